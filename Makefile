@@ -1,0 +1,49 @@
+# `make plan` and `make test` are all that a fresh machine needs; the other targets are parts of them.
+PYTHON ?= python3
+VENV   := .venv
+BIN    := $(VENV)/bin
+JOB    ?= examples/music-school.yaml
+OUT    ?= build/music-school
+
+.DEFAULT_GOAL := help
+.PHONY: help plan test lint types contract pytest lock clean
+
+help:
+	@echo "make plan   plan the example job into $(OUT)"
+	@echo "make test   run every check: lint, types, rooms, unit, validation, functional, doc examples"
+	@echo "make lock   renew the hashed requirement files"
+
+$(VENV)/runtime.stamp: requirements/runtime.txt pyproject.toml
+	$(PYTHON) -m venv $(VENV)
+	$(BIN)/python -m pip install --quiet --disable-pip-version-check --require-hashes -r requirements/runtime.txt
+	touch $@
+
+$(VENV)/dev.stamp: requirements/dev.txt $(VENV)/runtime.stamp
+	$(BIN)/python -m pip install --quiet --disable-pip-version-check --require-hashes -r requirements/dev.txt
+	touch $@
+
+plan: $(VENV)/runtime.stamp
+	PYTHONPATH=src $(BIN)/python -m drawerwright plan $(JOB) --out $(OUT)
+
+test: $(VENV)/dev.stamp
+	@$(MAKE) --no-print-directory lint types contract pytest
+
+lint: $(VENV)/dev.stamp
+	$(BIN)/ruff check .
+	$(BIN)/ruff format --check .
+
+types: $(VENV)/dev.stamp
+	$(BIN)/mypy
+
+contract: $(VENV)/dev.stamp
+	PYTHONPATH=src $(BIN)/lint-imports
+
+pytest: $(VENV)/dev.stamp
+	PYTHONPATH=src $(BIN)/python -m pytest
+
+lock:
+	uv pip compile --quiet --generate-hashes --no-emit-index-url --universal --python-version 3.11 pyproject.toml -o requirements/runtime.txt
+	uv pip compile --quiet --generate-hashes --no-emit-index-url --universal --python-version 3.11 pyproject.toml --group dev -c requirements/runtime.txt -o requirements/dev.txt
+
+clean:
+	rm -rf $(VENV) build

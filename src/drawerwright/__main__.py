@@ -1,0 +1,3 @@
+from drawerwright.cli import main
+
+raise SystemExit(main())

@@ -1,0 +1,1 @@
+"""Lengths, errors, findings and the other words that every room above speaks."""

@@ -1,0 +1,53 @@
+"""Everything Drawerwright raises on purpose.
+
+One root, so that an interface catches one class; each leaf also derives from the built-in that a caller
+who does not know us would catch.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+class DrawerwrightError(Exception):
+    """Root of all errors raised on purpose. The text is meant for the person at the bench."""
+
+
+class InvalidValueError(DrawerwrightError, ValueError):
+    """A value that cannot be meant: the text says what is wrong, the value, the limit and the remedy."""
+
+
+class NoPlanError(DrawerwrightError, ValueError):
+    """What was asked for cannot be made at all: the text says which part, why, and what would allow it."""
+
+
+class SolverError(DrawerwrightError, RuntimeError):
+    """The solver answered with a status that its caller did not allow for."""
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """One thing wrong in a file or form: where it stands and what to change.
+
+    `field` is the path of the entry, written as in the file (`stock.birch.measured[2]`); `line` counts
+    from 1 and is None where the text has no lines (a form).
+    """
+
+    field: str
+    message: str
+    line: int | None = None
+    file: str | None = None
+
+    def __str__(self) -> str:
+        place = ":".join(str(bit) for bit in (self.file, self.line) if bit is not None)
+        return ": ".join(bit for bit in (place, self.field, self.message) if bit)
+
+
+class FaultyInputError(DrawerwrightError, ValueError):
+    """A file or form with at least one fault. All of them are in `faults`, in the order of the file."""
+
+    def __init__(self, faults: tuple[Fault, ...]) -> None:
+        if not faults:
+            raise ValueError("FaultyInputError needs at least one fault")
+        self.faults = faults
+        super().__init__("\n".join(str(fault) for fault in faults))

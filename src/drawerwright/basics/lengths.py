@@ -1,0 +1,180 @@
+"""Lengths as people write them, and as the shop reads them.
+
+Inside the program a length is a plain float in millimetres. This module is the edge: `parse_length` takes
+what a person typed, `show_length` gives what a person reads.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Literal, TypeAlias
+
+from drawerwright.basics.errors import InvalidValueError
+
+Mm: TypeAlias = float
+"""A length in millimetres."""
+Degrees: TypeAlias = float
+"""An angle in degrees."""
+Unit: TypeAlias = Literal["mm", "in", "in/64"]
+"""How lengths are shown: millimetres, decimal inches, or inches to the nearest sixty-fourth."""
+
+MM_PER_INCH = 25.4
+"""Exact, by definition of the international inch (1959)."""
+INCHES_PER_FOOT = 12
+
+ACCEPTED = "14.65, 14,65, 14.65 mm, 3/4 in, 1 1/8\", 0.720in or 2'"
+"""Examples of what is accepted, for messages."""
+
+_NUMBER = r"\d+(?:[.,]\d+)?|[.,]\d+"
+_UNIT = r"mm|cm|in(?:ch(?:es)?)?|\"|″|”|''|ft|feet|foot|'|′|’"
+_LENGTH = re.compile(
+    rf"""\s*(?P<sign>[-+−]?)\s*
+    (?:
+        (?P<whole>\d+)(?:\s+|\s*-\s*)(?P<num_after_whole>\d+)\s*/\s*(?P<den_after_whole>\d+)
+      | (?P<num>\d+)\s*/\s*(?P<den>\d+)
+      | (?P<number>{_NUMBER})
+    )
+    \s*(?P<unit>{_UNIT})?\s*""",
+    re.VERBOSE | re.IGNORECASE,
+)
+_FEET_AND_INCHES = re.compile(
+    r"(?P<feet>\s*\d+\s*(?:ft|feet|foot|'|′|’))[\s-]+(?P<rest>.*\d.*)", re.IGNORECASE
+)
+_VULGAR = {"¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
+
+
+def parse_length(text: str | float, *, default_unit: Literal["mm", "in"] = "mm") -> Mm:
+    """Read a length and return it in millimetres.
+
+    Args:
+        text: what was typed, or a number already. Bare numbers are in `default_unit`; bare fractions too.
+        default_unit: the unit of a number that names none.
+
+    Raises:
+        InvalidValueError: the text is not a length; the message repeats it and lists what is accepted.
+
+    >>> parse_length("14,65")
+    14.65
+    >>> parse_length('1 1/8"')
+    28.575
+    >>> parse_length("2' 3 1/2 in")
+    698.5
+    """
+    if isinstance(text, bool) or not isinstance(text, str | int | float):
+        raise _not_a_length(text)
+    if isinstance(text, int | float):
+        if not math.isfinite(text):
+            raise _not_a_length(text)
+        return float(text) * (MM_PER_INCH if default_unit == "in" else 1.0)
+    plain = text
+    for sign, fraction in _VULGAR.items():
+        plain = plain.replace(sign, f" {fraction}")
+    if (both := _FEET_AND_INCHES.fullmatch(plain)) is not None:
+        rest = both["rest"]
+        if rest.lstrip()[:1] in "+-−":
+            raise _not_a_length(text)
+        return parse_length(both["feet"]) + parse_length(rest, default_unit="in")
+    match = _LENGTH.fullmatch(plain)
+    if match is None:
+        raise _not_a_length(text)
+    try:
+        value = _magnitude(match)
+    except ZeroDivisionError:
+        raise _not_a_length(text) from None
+    if match["sign"] in ("-", "−"):
+        value = -value
+    return float(value * _mm_per(match["unit"] or default_unit))
+
+
+def _magnitude(match: re.Match[str]) -> Fraction:
+    if match["whole"]:
+        return int(match["whole"]) + Fraction(int(match["num_after_whole"]), int(match["den_after_whole"]))
+    if match["num"]:
+        return Fraction(int(match["num"]), int(match["den"]))
+    return Fraction(match["number"].replace(",", "."))
+
+
+def _mm_per(unit: str) -> Fraction:
+    unit = unit.lower()
+    if unit == "mm":
+        return Fraction(1)
+    if unit == "cm":
+        return Fraction(10)
+    inch = Fraction("25.4")
+    if unit in {"ft", "feet", "foot", "'", "′", "’"}:
+        return inch * INCHES_PER_FOOT
+    return inch
+
+
+def _not_a_length(given: object) -> InvalidValueError:
+    return InvalidValueError(f"cannot read {given!r} as a length: write for instance {ACCEPTED}")
+
+
+@dataclass(frozen=True, slots=True)
+class LengthStyle:
+    """How lengths are written for one reader: the unit, and the sign between whole and part."""
+
+    unit: Unit = "mm"
+    decimal_sign: Literal[".", ","] = "."
+
+    def show(self, length: Mm, *, fine: bool = False, with_unit: bool = True) -> str:
+        """Write `length` (mm). `fine` is for machine settings and readings (0.01 mm or 0.001 in)."""
+        return show_length(length, self.unit, fine=fine, with_unit=with_unit, decimal_sign=self.decimal_sign)
+
+
+def show_length(
+    length: Mm,
+    unit: Unit = "mm",
+    *,
+    fine: bool = False,
+    with_unit: bool = True,
+    decimal_sign: Literal[".", ","] = ".",
+) -> str:
+    """Write a length (mm) for a person, with no more digits than its use deserves.
+
+    Args:
+        length: millimetres.
+        unit: `mm`, `in` (decimal) or `in/64` (nearest sixty-fourth, with what remains in thousandths).
+        fine: True for settings and readings (0.01 mm, 0.001 in), False for saw sizes (0.1 mm, 0.01 in).
+        with_unit: False leaves the unit out, for a table whose head names it.
+        decimal_sign: point or comma.
+
+    >>> show_length(14.649, fine=True)
+    '14.65 mm'
+    >>> show_length(28.6, "in/64")
+    '1 1/8 in + 0.001'
+    """
+    if unit == "in/64":
+        text, suffix = _sixty_fourths(length), ""
+        if with_unit:
+            whole, plus, rest = text.partition(" + ")
+            if not plus:
+                whole, plus, rest = text.partition(" − ")
+            text = f"{whole} in{plus}{rest}"
+    elif unit == "in":
+        text, suffix = _fixed(length / MM_PER_INCH, 3 if fine else 2), " in"
+    else:
+        text, suffix = _fixed(length, 2 if fine else 1), " mm"
+    if with_unit:
+        text += suffix
+    return text.replace(".", decimal_sign)
+
+
+def _fixed(value: float, digits: int) -> str:
+    text = f"{value:.{digits}f}"
+    return text.removeprefix("-") if float(text) == 0 else text.replace("-", "−")
+
+
+def _sixty_fourths(length: Mm) -> str:
+    inches = length / MM_PER_INCH
+    nearest = Fraction(round(abs(inches) * 64), 64)
+    rest = _fixed(abs(abs(inches) - nearest), 3)
+    whole, part = divmod(nearest, 1)
+    body = " ".join(str(bit) for bit in (whole, part) if bit) or "0"
+    sign = "−" if inches < 0 and nearest else ""
+    if float(rest) == 0:
+        return sign + body
+    return f"{sign}{body} {'+' if abs(inches) > nearest else '−'} {rest}"

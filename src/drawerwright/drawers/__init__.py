@@ -1,0 +1,1 @@
+"""From an opening to boxes, from boxes to parts."""

@@ -1,0 +1,1 @@
+"""One description of every drawing, and several writers."""

@@ -1,0 +1,1 @@
+"""The job file and the use cases: the only door for interfaces."""

@@ -1,0 +1,1 @@
+"""Cutters, the law of self-mating corners, and what follows from it."""

@@ -1,0 +1,59 @@
+"""The cutter as the woodworker knows it: two measures, and what is written on its shank."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+from drawerwright.basics.errors import InvalidValueError
+from drawerwright.basics.lengths import Degrees, Mm
+from drawerwright.basics.uncertain import Estimate
+from drawerwright.joints import law
+
+
+class CutterKind(StrEnum):
+    """What the cutter's top does in the wood."""
+
+    DRAWER_LOCK = "drawer-lock"
+    """The top ends inside the flat piece and leaves a roof."""
+    LOCK_MITRE = "lock-mitre"
+    """The cutter is taller than the stock; the tip ends flush with the flat piece's outer face."""
+
+
+@dataclass(frozen=True, slots=True)
+class Cutter:
+    """A self-mating cutter.
+
+    `mid_depth` and `step` are defined in `drawerwright.joints.law`; `slope` is the angle whose tangent is
+    run over rise of the slanted part (degrees). `diameter`, `cutting_height` and `max_speed` (1/min) are
+    what the maker states; None where the user does not know them.
+    """
+
+    kind: CutterKind
+    mid_depth: Estimate
+    step: Estimate
+    slope: Estimate = field(default=Estimate(45.0))
+    name: str = "cutter"
+    diameter: Mm | None = None
+    cutting_height: Mm | None = None
+    max_speed: float | None = None
+
+    def __post_init__(self) -> None:
+        for label, value in (("mid depth", self.mid_depth.value), ("step", self.step.value)):
+            if value <= 0:
+                raise InvalidValueError(f"the cutter's {label} must be more than 0 mm, not {value:g} mm")
+        if not 0 < self.slope.value < 90:
+            raise InvalidValueError(
+                f"the cutter's slope must lie between 0 and 90 degrees, not {self.slope.value:g}"
+            )
+
+    @property
+    def slope_angle(self) -> Degrees:
+        """Angle whose tangent is run / rise."""
+        return self.slope.value
+
+    def bit_height(self, flat_thickness: Mm) -> Mm:
+        """Bit height at which this cutter's corner closes in stock of this thickness (mm)."""
+        if self.kind is CutterKind.DRAWER_LOCK:
+            return law.bit_height_for_roof(self.mid_depth.value)
+        return law.bit_height_for_engagement(self.mid_depth.value, flat_thickness)

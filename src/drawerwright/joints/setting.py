@@ -1,0 +1,112 @@
+"""Machine settings of one corner: from cutter, measured thicknesses and lip to bit height and fence."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from drawerwright.basics.lengths import Mm
+from drawerwright.joints import law
+from drawerwright.joints.cutter import Cutter, CutterKind
+
+
+class FenceRule(StrEnum):
+    """How the fence sum of a corner is shared between its two pieces."""
+
+    ONE = "one"
+    """The same fence setting for both pieces."""
+    TOOTH = "tooth"
+    """Only the tooth cuts the upright piece: its neck stays as thick as it can be."""
+
+
+@dataclass(frozen=True, slots=True)
+class CornerGeometry:
+    """What a corner has to be, before any machine is set.
+
+    Thicknesses as measured; `lip` is how far the flat piece's end stands beyond the upright's outer face.
+    """
+
+    flat_thickness: Mm
+    upright_thickness: Mm
+    lip: Mm = 0.0
+
+    def fence_sum(self, cutter: Cutter) -> Mm:
+        """What both fence settings have to add up to (mm)."""
+        return law.fence_sum(self.lip, self.upright_thickness, cutter.step.value)
+
+
+@dataclass(frozen=True, slots=True)
+class CornerSetting:
+    """A corner with its machine settings; everything derived comes from `drawerwright.joints.law`."""
+
+    cutter: Cutter
+    corner: CornerGeometry
+    bit_height: Mm
+    fence_flat: Mm
+    fence_upright: Mm
+
+    @property
+    def engagement(self) -> Mm:
+        """How far the upright reaches into the flat piece from its inner face."""
+        return law.engagement(self.bit_height, self.cutter.mid_depth.value)
+
+    @property
+    def neck(self) -> Mm:
+        """Thinnest part of the upright piece."""
+        return law.neck(self.corner.upright_thickness, self.fence_upright)
+
+    @property
+    def head(self) -> Mm:
+        """Thickness of the upright piece at its tip."""
+        return law.head(self.corner.upright_thickness, self.fence_upright, self.cutter.step.value)
+
+    @property
+    def roof(self) -> Mm:
+        """What is left of the flat piece over the cut."""
+        return law.roof(self.corner.flat_thickness, self.bit_height)
+
+    @property
+    def lip(self) -> Mm:
+        """The lip that these fence settings give."""
+        return law.lip(
+            self.fence_flat, self.fence_upright, self.corner.upright_thickness, self.cutter.step.value
+        )
+
+    def upright_length(self, outer_size: Mm, other_flat_thickness: Mm | None = None) -> Mm:
+        """Length of an upright piece with this joint at both ends.
+
+        Args:
+            outer_size: finished size over both flat pieces.
+            other_flat_thickness: of the flat piece at the far end, when it differs.
+        """
+        here = self.corner.flat_thickness
+        there = here if other_flat_thickness is None else other_flat_thickness
+        far_height = (
+            self.cutter.bit_height(there) if self.cutter.kind is CutterKind.LOCK_MITRE else self.bit_height
+        )
+        far_reach = law.engagement(far_height, self.cutter.mid_depth.value)
+        return law.upright_length(outer_size, [(here, self.engagement), (there, far_reach)])
+
+
+def set_corner(cutter: Cutter, corner: CornerGeometry, rule: FenceRule | Mm = FenceRule.ONE) -> CornerSetting:
+    """Bit height and fence settings that make a corner close and its lip come out right.
+
+    Args:
+        cutter: the cutter.
+        corner: measured thicknesses and lip.
+        rule: how to share the fence sum, or the fence setting of the upright piece (mm).
+    """
+    wanted = corner.fence_sum(cutter)
+    if rule is FenceRule.ONE:
+        upright = law.one_setting(wanted)
+    elif rule is FenceRule.TOOTH:
+        upright = law.tooth_only_setting(cutter.step.value)
+    else:
+        upright = float(rule)
+    return CornerSetting(
+        cutter=cutter,
+        corner=corner,
+        bit_height=cutter.bit_height(corner.flat_thickness),
+        fence_flat=law.other_setting(wanted, upright),
+        fence_upright=upright,
+    )

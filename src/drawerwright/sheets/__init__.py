@@ -1,0 +1,1 @@
+"""Blanks and the sheets they are cut from."""

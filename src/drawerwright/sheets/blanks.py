@@ -1,0 +1,49 @@
+"""What has to leave the saw: strips that are taken from bands, and loose parts."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from drawerwright.basics.lengths import Mm
+
+
+@dataclass(frozen=True, slots=True)
+class StripDemand:
+    """Parts to be ripped from bands.
+
+    `key` names the parts, `family` the bands they may share (same length, same cuts at both ends). `length`
+    is the part's length, which is the band's width between its two routed edges; `height` is what is ripped.
+    `length` lies along the sheet's length unless `can_turn`.
+    """
+
+    key: str
+    family: str
+    length: Mm
+    height: Mm
+    count: int
+    can_turn: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class LooseDemand:
+    """Rectangles that are cut to size and not routed on their ends (bottoms, applied fronts)."""
+
+    key: str
+    length: Mm
+    width: Mm
+    count: int
+    can_turn: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class MatchedSet:
+    """Loose parts cut side by side from one panel, in this order across the grain, so the figure runs through.
+
+    `keys` repeat a key for every copy; all members have the same `length` (along the grain); `widths` follow
+    the order in which they hang, top first.
+    """
+
+    label: str
+    keys: tuple[str, ...]
+    length: Mm
+    widths: tuple[Mm, ...]

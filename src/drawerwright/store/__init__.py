@@ -1,0 +1,1 @@
+"""Jobs, cutters, machines and trial cuts kept in one SQLite file."""

@@ -1,0 +1,1 @@
+"""The local web app: pages to use cases, nothing more."""

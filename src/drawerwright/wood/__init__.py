@@ -1,0 +1,1 @@
+"""Stock as it is: panels with their published and measured thickness."""
