@@ -1,1 +1,27 @@
-"""Jobs, cutters, machines and trial cuts kept in one SQLite file."""
+"""What the shop keeps: jobs with every revision, cutters, machines, stock, trial cuts, progress, devices."""
+
+from drawerwright.store.database import Database, data_folder
+from drawerwright.store.devices import Device, Devices
+from drawerwright.store.jobs import ConflictError, JobRecord, JobSummary, JobTable, Revision, UnknownJobError
+from drawerwright.store.progress import Progress, ProgressTable
+from drawerwright.store.shelf import Shelf, ShelfEntry, ShelfKind, StaleEntryError, UnknownEntryError
+
+__all__ = [
+    "ConflictError",
+    "Database",
+    "Device",
+    "Devices",
+    "JobRecord",
+    "JobSummary",
+    "JobTable",
+    "Progress",
+    "ProgressTable",
+    "Revision",
+    "Shelf",
+    "ShelfEntry",
+    "ShelfKind",
+    "StaleEntryError",
+    "UnknownEntryError",
+    "UnknownJobError",
+    "data_folder",
+]

@@ -1,0 +1,100 @@
+"""The one SQLite file: where it lies, how it is opened, and transactions."""
+
+from __future__ import annotations
+
+import sqlite3
+import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
+from datetime import UTC, datetime
+from pathlib import Path
+
+from drawerwright.basics.errors import InvalidValueError
+from drawerwright.store.migrations import MIGRATIONS
+
+FILE_NAME = "drawerwright.sqlite3"
+BUSY_SECONDS = 5.0
+"""How long a writer waits for another process that is writing the same file."""
+
+
+def data_folder() -> Path:
+    """The folder for this user's data on this system, as the system's conventions have it."""
+    from platformdirs import user_data_path
+
+    return user_data_path("drawerwright", appauthor=False)
+
+
+def now() -> str:
+    """The present moment in UTC, as it is written into the database (ISO 8601, milliseconds)."""
+    return datetime.now(UTC).isoformat(timespec="milliseconds")
+
+
+class Database:
+    """An open data file. Safe to share between threads; several processes may have the same file open.
+
+    A transaction that has returned is on the disk (WAL with full synchronisation): a killed process loses
+    nothing that was reported as saved, and a half-written transaction is as if it had never begun.
+    """
+
+    def __init__(self, folder: Path) -> None:
+        """Open the data file in `folder`, make both if they are missing, and bring the file up to date.
+
+        Raises:
+            InvalidValueError: the folder cannot be made or written, or a newer Drawerwright wrote the file.
+        """
+        self.path = folder / FILE_NAME
+        try:
+            folder.mkdir(parents=True, exist_ok=True)
+            self._connection = sqlite3.connect(
+                self.path, timeout=BUSY_SECONDS, isolation_level=None, check_same_thread=False
+            )
+            self._connection.row_factory = sqlite3.Row
+            self._connection.execute("PRAGMA journal_mode = WAL")
+            self._connection.execute("PRAGMA synchronous = FULL")
+            self._connection.execute("PRAGMA foreign_keys = ON")
+        except (OSError, sqlite3.Error) as error:
+            raise InvalidValueError(
+                f"cannot use {folder} for the data: {error}; name another folder with --data"
+            ) from None
+        self._lock = threading.RLock()
+        try:
+            self._migrate()
+        except BaseException:
+            self.close()
+            raise
+
+    def _migrate(self) -> None:
+        with self.writing() as connection:
+            version = int(connection.execute("PRAGMA user_version").fetchone()[0])
+            if version > len(MIGRATIONS):
+                raise InvalidValueError(
+                    f"{self.path} was written by a newer Drawerwright (data version {version}, this program "
+                    f"knows {len(MIGRATIONS)}): install the newer version, or name another folder with --data"
+                )
+            for statements in MIGRATIONS[version:]:
+                for statement in statements:
+                    connection.execute(statement)
+            connection.execute(f"PRAGMA user_version = {len(MIGRATIONS)}")
+
+    @contextmanager
+    def reading(self) -> Iterator[sqlite3.Connection]:
+        """The connection, for statements that only read."""
+        with self._lock:
+            yield self._connection
+
+    @contextmanager
+    def writing(self) -> Iterator[sqlite3.Connection]:
+        """One transaction: all of it is kept when the block ends well, none of it otherwise."""
+        with self._lock:
+            self._connection.execute("BEGIN IMMEDIATE")
+            try:
+                yield self._connection
+            except BaseException:
+                self._connection.execute("ROLLBACK")
+                raise
+            self._connection.execute("COMMIT")
+
+    def close(self) -> None:
+        """Close the file."""
+        with self._lock:
+            self._connection.close()

@@ -1,0 +1,72 @@
+"""Devices that may use the app from elsewhere in the shop's network.
+
+A device holds a random token in a cookie; the file holds its SHA-256 only, so that a copied data file opens
+nothing.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import secrets
+from dataclasses import dataclass
+
+from drawerwright.store.database import Database, now
+
+TOKEN_BYTES = 32
+
+
+@dataclass(frozen=True, slots=True)
+class Device:
+    """A paired device."""
+
+    id: int
+    name: str
+    paired_at: str
+    seen_at: str
+
+
+class Devices:
+    """All paired devices of a data file."""
+
+    def __init__(self, database: Database) -> None:
+        self._database = database
+
+    def list(self) -> tuple[Device, ...]:
+        """Every paired device, the oldest pairing first."""
+        with self._database.reading() as connection:
+            rows = connection.execute(
+                "SELECT id, name, paired_at, seen_at FROM device ORDER BY id"
+            ).fetchall()
+        return tuple(Device(*row) for row in rows)
+
+    def pair(self, name: str) -> str:
+        """Remember a new device and return its token, which is never shown again."""
+        token = secrets.token_urlsafe(TOKEN_BYTES)
+        with self._database.writing() as connection:
+            connection.execute(
+                "INSERT INTO device (name, token_hash, paired_at, seen_at) VALUES (?, ?, ?, ?)",
+                (name, _hash(token), now(), now()),
+            )
+        return token
+
+    def find(self, token: str) -> Device | None:
+        """The device that holds `token`, or None."""
+        with self._database.reading() as connection:
+            row = connection.execute(
+                "SELECT id, name, paired_at, seen_at FROM device WHERE token_hash = ?", (_hash(token),)
+            ).fetchone()
+        return None if row is None else Device(*row)
+
+    def touch(self, device_id: int) -> None:
+        """Note that a device was seen just now."""
+        with self._database.writing() as connection:
+            connection.execute("UPDATE device SET seen_at = ? WHERE id = ?", (now(), device_id))
+
+    def revoke(self, device_id: int) -> None:
+        """Forget a device; its token opens nothing any more."""
+        with self._database.writing() as connection:
+            connection.execute("DELETE FROM device WHERE id = ?", (device_id,))
+
+
+def _hash(token: str) -> str:
+    return hashlib.sha256(token.encode()).hexdigest()

@@ -1,0 +1,256 @@
+"""Jobs: each is the text of its job file, and every save of it a revision.
+
+A job points at one of its revisions, its head. Undo moves the head to the revision it was made from, redo
+to the newest one made from it; nothing is ever overwritten::
+
+        1 ── 2 ── 3           saved, saved, saved
+             └─── 4 ── 5      undo, saved, saved: 3 is still there, but redo from 2 leads to 4
+"""
+
+from __future__ import annotations
+
+import sqlite3
+from dataclasses import dataclass
+
+from drawerwright.basics.errors import DrawerwrightError
+from drawerwright.store.database import Database, now
+
+
+@dataclass(frozen=True, slots=True)
+class Revision:
+    """One saved state of a job's text. `number` counts from 1 within the job."""
+
+    number: int
+    text: str
+    note: str
+    saved_at: str
+    parent: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class JobRecord:
+    """A job at its head revision."""
+
+    id: int
+    title: str
+    revision: Revision
+    can_undo: bool
+    can_redo: bool
+
+    @property
+    def text(self) -> str:
+        """The text of the job file."""
+        return self.revision.text
+
+
+@dataclass(frozen=True, slots=True)
+class JobSummary:
+    """What a list of jobs shows."""
+
+    id: int
+    title: str
+    revision: int
+    saved_at: str
+
+
+class UnknownJobError(DrawerwrightError, KeyError):
+    """There is no such job, or it has been deleted."""
+
+    def __str__(self) -> str:
+        return str(self.args[0])
+
+
+class ConflictError(DrawerwrightError, RuntimeError):
+    """Somebody else saved in between. Nothing was written; `mine` and `theirs` are both texts."""
+
+    def __init__(self, mine: str, theirs: Revision) -> None:
+        self.mine = mine
+        self.theirs = theirs
+        super().__init__(
+            f"the job was changed in between (revision {theirs.number}): look at both texts and choose"
+        )
+
+
+class JobTable:
+    """All jobs of a data file."""
+
+    def __init__(self, database: Database) -> None:
+        self._database = database
+
+    def list(self) -> tuple[JobSummary, ...]:
+        """Every job that is not deleted, last saved first."""
+        with self._database.reading() as connection:
+            rows = connection.execute(
+                "SELECT job.id, job.title, job.head, revision.saved_at FROM job JOIN revision"
+                " ON revision.job_id = job.id AND revision.number = job.head"
+                " WHERE deleted_at IS NULL ORDER BY revision.saved_at DESC, job.id DESC"
+            ).fetchall()
+        return tuple(JobSummary(*row) for row in rows)
+
+    def add(self, title: str, text: str, note: str = "") -> JobRecord:
+        """A new job with its first revision."""
+        with self._database.writing() as connection:
+            job_id = connection.execute("INSERT INTO job (title, head) VALUES (?, 1)", (title,)).lastrowid
+            assert job_id is not None
+            _add_revision(connection, job_id, Revision(1, text, note, now(), None))
+            return _load(connection, job_id)
+
+    def load(self, job_id: int) -> JobRecord:
+        """A job at its head.
+
+        Raises:
+            UnknownJobError: there is none, or it is deleted.
+        """
+        with self._database.reading() as connection:
+            return _load(connection, job_id)
+
+    def revisions(self, job_id: int) -> tuple[Revision, ...]:
+        """Every revision of a job, newest first.
+
+        Raises:
+            UnknownJobError: there is no such job.
+        """
+        with self._database.reading() as connection:
+            _load(connection, job_id)
+            rows = connection.execute(
+                "SELECT number, text, note, saved_at, parent FROM revision WHERE job_id = ?"
+                " ORDER BY number DESC",
+                (job_id,),
+            ).fetchall()
+        return tuple(Revision(*row) for row in rows)
+
+    def revision(self, job_id: int, number: int) -> Revision:
+        """One revision of a job.
+
+        Raises:
+            UnknownJobError: there is no such job or revision.
+        """
+        with self._database.reading() as connection:
+            _load(connection, job_id)
+            return _revision(connection, job_id, number)
+
+    def lineage(self, job_id: int) -> tuple[Revision, ...]:
+        """The head and what it was made from, newest first.
+
+        Raises:
+            UnknownJobError: there is no such job.
+        """
+        by_number = {revision.number: revision for revision in self.revisions(job_id)}
+        step: Revision | None = self.load(job_id).revision
+        line = []
+        while step is not None:
+            line.append(step)
+            step = by_number.get(step.parent) if step.parent is not None else None
+        return tuple(line)
+
+    def save(self, job_id: int, text: str, *, title: str, base: int, note: str = "") -> JobRecord:
+        """Save a text that was made from revision `base`. A text equal to the head's makes no revision.
+
+        Raises:
+            UnknownJobError: there is no such job.
+            ConflictError: the head is not `base` any more; nothing was written.
+        """
+        with self._database.writing() as connection:
+            job = _load(connection, job_id)
+            if job.revision.text == text:
+                return job
+            if job.revision.number != base:
+                raise ConflictError(text, job.revision)
+            number = 1 + int(
+                connection.execute("SELECT max(number) FROM revision WHERE job_id = ?", (job_id,)).fetchone()[
+                    0
+                ]
+            )
+            _add_revision(connection, job_id, Revision(number, text, note, now(), base))
+            connection.execute("UPDATE job SET head = ?, title = ? WHERE id = ?", (number, title, job_id))
+            return _load(connection, job_id)
+
+    def undo(self, job_id: int) -> JobRecord:
+        """Go back to the revision that the head was made from; at the first one nothing happens.
+
+        Raises:
+            UnknownJobError: there is no such job.
+        """
+        with self._database.writing() as connection:
+            return _move(connection, job_id, _load(connection, job_id).revision.parent)
+
+    def redo(self, job_id: int) -> JobRecord:
+        """Go on to the newest revision made from the head; where there is none nothing happens.
+
+        Raises:
+            UnknownJobError: there is no such job.
+        """
+        with self._database.writing() as connection:
+            head = _load(connection, job_id).revision.number
+            return _move(connection, job_id, _newest_child(connection, job_id, head))
+
+    def set_title(self, job_id: int, title: str) -> None:
+        """Remember the title that a job's text gives itself; undo and redo need it afresh."""
+        with self._database.writing() as connection:
+            connection.execute("UPDATE job SET title = ? WHERE id = ?", (title, job_id))
+
+    def delete(self, job_id: int) -> None:
+        """Take a job off the list. `restore` brings it back with all its revisions.
+
+        Raises:
+            UnknownJobError: there is no such job.
+        """
+        with self._database.writing() as connection:
+            _load(connection, job_id)
+            connection.execute("UPDATE job SET deleted_at = ? WHERE id = ?", (now(), job_id))
+
+    def restore(self, job_id: int) -> JobRecord:
+        """Bring a deleted job back.
+
+        Raises:
+            UnknownJobError: there never was such a job.
+        """
+        with self._database.writing() as connection:
+            connection.execute("UPDATE job SET deleted_at = NULL WHERE id = ?", (job_id,))
+            return _load(connection, job_id)
+
+
+def _add_revision(connection: sqlite3.Connection, job_id: int, revision: Revision) -> None:
+    connection.execute(
+        "INSERT INTO revision (job_id, number, parent, text, note, saved_at) VALUES (?, ?, ?, ?, ?, ?)",
+        (job_id, revision.number, revision.parent, revision.text, revision.note, revision.saved_at),
+    )
+
+
+def _revision(connection: sqlite3.Connection, job_id: int, number: int) -> Revision:
+    row = connection.execute(
+        "SELECT number, text, note, saved_at, parent FROM revision WHERE job_id = ? AND number = ?",
+        (job_id, number),
+    ).fetchone()
+    if row is None:
+        raise UnknownJobError(f"job {job_id} has no revision {number}")
+    return Revision(*row)
+
+
+def _newest_child(connection: sqlite3.Connection, job_id: int, number: int) -> int | None:
+    row = connection.execute(
+        "SELECT max(number) FROM revision WHERE job_id = ? AND parent = ?", (job_id, number)
+    ).fetchone()
+    return None if row[0] is None else int(row[0])
+
+
+def _load(connection: sqlite3.Connection, job_id: int) -> JobRecord:
+    row = connection.execute(
+        "SELECT title, head FROM job WHERE id = ? AND deleted_at IS NULL", (job_id,)
+    ).fetchone()
+    if row is None:
+        raise UnknownJobError(f"there is no job {job_id}: it may have been deleted")
+    head = _revision(connection, job_id, row["head"])
+    return JobRecord(
+        id=job_id,
+        title=row["title"],
+        revision=head,
+        can_undo=head.parent is not None,
+        can_redo=_newest_child(connection, job_id, head.number) is not None,
+    )
+
+
+def _move(connection: sqlite3.Connection, job_id: int, number: int | None) -> JobRecord:
+    if number is not None:
+        connection.execute("UPDATE job SET head = ? WHERE id = ?", (number, job_id))
+    return _load(connection, job_id)

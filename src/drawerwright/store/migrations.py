@@ -1,0 +1,76 @@
+"""The shape of the database, step by step.
+
+Each entry takes the file from the version before it to its own; a released entry is never edited, a change
+is a new entry. SQLite's `user_version` says how far a file has come.
+"""
+
+from __future__ import annotations
+
+MIGRATIONS: tuple[tuple[str, ...], ...] = (
+    (
+        """
+        CREATE TABLE job (
+            id INTEGER PRIMARY KEY,
+            title TEXT NOT NULL,
+            head INTEGER NOT NULL,
+            deleted_at TEXT
+        )
+        """,
+        # A revision is never changed or removed; `parent` makes undo and redo a walk, not an edit.
+        """
+        CREATE TABLE revision (
+            job_id INTEGER NOT NULL REFERENCES job (id) ON DELETE CASCADE,
+            number INTEGER NOT NULL,
+            parent INTEGER,
+            text TEXT NOT NULL,
+            note TEXT NOT NULL,
+            saved_at TEXT NOT NULL,
+            PRIMARY KEY (job_id, number)
+        ) WITHOUT ROWID
+        """,
+        "CREATE INDEX revision_parent ON revision (job_id, parent)",
+        """
+        CREATE TABLE shelf (
+            id INTEGER PRIMARY KEY,
+            kind TEXT NOT NULL,
+            name TEXT NOT NULL,
+            text TEXT NOT NULL,
+            version INTEGER NOT NULL DEFAULT 1,
+            parent_id INTEGER REFERENCES shelf (id) ON DELETE CASCADE,
+            saved_at TEXT NOT NULL,
+            deleted_at TEXT
+        )
+        """,
+        """
+        CREATE TABLE ticked_step (
+            job_id INTEGER NOT NULL REFERENCES job (id) ON DELETE CASCADE,
+            step TEXT NOT NULL,
+            ticked_at TEXT NOT NULL,
+            PRIMARY KEY (job_id, step)
+        ) WITHOUT ROWID
+        """,
+        """
+        CREATE TABLE step_note (
+            job_id INTEGER NOT NULL REFERENCES job (id) ON DELETE CASCADE,
+            step TEXT NOT NULL,
+            text TEXT NOT NULL,
+            PRIMARY KEY (job_id, step)
+        ) WITHOUT ROWID
+        """,
+        """
+        CREATE TABLE progress_version (
+            job_id INTEGER PRIMARY KEY REFERENCES job (id) ON DELETE CASCADE,
+            version INTEGER NOT NULL
+        )
+        """,
+        """
+        CREATE TABLE device (
+            id INTEGER PRIMARY KEY,
+            name TEXT NOT NULL,
+            token_hash TEXT NOT NULL UNIQUE,
+            paired_at TEXT NOT NULL,
+            seen_at TEXT NOT NULL
+        )
+        """,
+    ),
+)

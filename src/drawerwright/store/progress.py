@@ -1,0 +1,78 @@
+"""How far a job has come in the shop: steps ticked off, and notes written at the machine."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from drawerwright.store.database import Database, now
+
+
+@dataclass(frozen=True, slots=True)
+class Progress:
+    """Ticked steps with the moment of the tick, and notes by step. `version` grows with each change."""
+
+    version: int
+    ticked: Mapping[str, str]
+    notes: Mapping[str, str]
+
+
+class ProgressTable:
+    """Progress of every job of a data file. Steps are named by keys that the order of work gives them."""
+
+    def __init__(self, database: Database) -> None:
+        self._database = database
+
+    def load(self, job_id: int) -> Progress:
+        """Progress of one job; a job never begun has none ticked and version 0."""
+        with self._database.reading() as connection:
+            return _load(connection, job_id)
+
+    def tick(self, job_id: int, step: str, *, is_done: bool) -> Progress:
+        """Tick a step off, or take the tick back. Doing so twice is the same as once."""
+        with self._database.writing() as connection:
+            if is_done:
+                connection.execute(
+                    "INSERT INTO ticked_step (job_id, step, ticked_at) VALUES (?, ?, ?)"
+                    " ON CONFLICT DO NOTHING",
+                    (job_id, step, now()),
+                )
+            else:
+                connection.execute("DELETE FROM ticked_step WHERE job_id = ? AND step = ?", (job_id, step))
+            return _changed(connection, job_id)
+
+    def write_note(self, job_id: int, step: str, text: str) -> Progress:
+        """Set the note of a step; an empty text takes it away."""
+        with self._database.writing() as connection:
+            if text:
+                connection.execute(
+                    "INSERT INTO step_note (job_id, step, text) VALUES (?, ?, ?)"
+                    " ON CONFLICT (job_id, step) DO UPDATE SET text = excluded.text",
+                    (job_id, step, text),
+                )
+            else:
+                connection.execute("DELETE FROM step_note WHERE job_id = ? AND step = ?", (job_id, step))
+            return _changed(connection, job_id)
+
+
+def _load(connection: sqlite3.Connection, job_id: int) -> Progress:
+    version = connection.execute(
+        "SELECT version FROM progress_version WHERE job_id = ?", (job_id,)
+    ).fetchone()
+    ticked = connection.execute("SELECT step, ticked_at FROM ticked_step WHERE job_id = ?", (job_id,))
+    notes = connection.execute("SELECT step, text FROM step_note WHERE job_id = ?", (job_id,))
+    return Progress(
+        version=0 if version is None else int(version[0]),
+        ticked=dict(ticked),
+        notes=dict(notes),
+    )
+
+
+def _changed(connection: sqlite3.Connection, job_id: int) -> Progress:
+    connection.execute(
+        "INSERT INTO progress_version (job_id, version) VALUES (?, 1)"
+        " ON CONFLICT (job_id) DO UPDATE SET version = version + 1",
+        (job_id,),
+    )
+    return _load(connection, job_id)

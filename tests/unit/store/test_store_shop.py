@@ -1,0 +1,73 @@
+"""Shelf, progress and devices."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from drawerwright.store import (
+    Database,
+    Devices,
+    JobTable,
+    ProgressTable,
+    Shelf,
+    ShelfKind,
+    StaleEntryError,
+    UnknownEntryError,
+)
+
+
+def test_shelf_keeps_trial_cuts_with_their_cutter(tmp_path: Path) -> None:
+    shelf = Shelf(Database(tmp_path))
+    cutter = shelf.add(ShelfKind.CUTTER, "blue shank", "mid_depth: 6.1")
+    other = shelf.add(ShelfKind.CUTTER, "old one", "mid_depth: 5.2")
+    shelf.add(ShelfKind.TRIAL_CUT, "first", "play: 0.1", cutter.id)
+    assert [e.name for e in shelf.list(ShelfKind.CUTTER)] == ["blue shank", "old one"]
+    assert [e.name for e in shelf.list(ShelfKind.TRIAL_CUT, cutter.id)] == ["first"]
+    assert shelf.list(ShelfKind.TRIAL_CUT, other.id) == ()
+
+
+def test_shelf_refuses_a_stale_save_and_restores_what_was_deleted(tmp_path: Path) -> None:
+    shelf = Shelf(Database(tmp_path))
+    entry = shelf.add(ShelfKind.MACHINE, "table", "kerf: 3")
+    shelf.save(entry.id, "kerf: 3.2", name="table", base=1)
+    with pytest.raises(StaleEntryError) as caught:
+        shelf.save(entry.id, "kerf: 2.8", name="table", base=1)
+    assert caught.value.theirs.text == "kerf: 3.2"
+    shelf.delete(entry.id)
+    with pytest.raises(UnknownEntryError):
+        shelf.load(entry.id)
+    assert shelf.restore(entry.id).text == "kerf: 3.2"
+
+
+def test_ticks_and_notes_are_kept_per_job(tmp_path: Path) -> None:
+    database = Database(tmp_path)
+    jobs, progress = JobTable(database), ProgressTable(database)
+    one, two = jobs.add("a", "a"), jobs.add("b", "b")
+    progress.tick(one.id, "cut-1", is_done=True)
+    progress.tick(one.id, "cut-1", is_done=True)
+    progress.write_note(one.id, "cut-1", "blade dull")
+    assert set(progress.load(one.id).ticked) == {"cut-1"}
+    assert progress.load(one.id).notes == {"cut-1": "blade dull"}
+    assert progress.load(two.id).ticked == {}
+    before = progress.load(one.id).version
+    after = progress.tick(one.id, "cut-1", is_done=False)
+    assert after.ticked == {}
+    assert after.version == before + 1
+
+
+def test_a_revoked_device_is_unknown_and_tokens_are_not_stored(tmp_path: Path) -> None:
+    database = Database(tmp_path)
+    devices = Devices(database)
+    token = devices.pair("phone")
+    found = devices.find(token)
+    assert found is not None
+    assert found.name == "phone"
+    assert devices.find(token + "x") is None
+    database.close()
+    assert all(token.encode() not in path.read_bytes() for path in tmp_path.iterdir())
+    devices = Devices(Database(tmp_path))
+    devices.revoke(found.id)
+    assert devices.find(token) is None
+    assert devices.list() == ()
