@@ -9,6 +9,7 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Degrees, Mm
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints import law
+from drawerwright.joints.profile import Profile, drawer_lock_profile, lock_mitre_profile
 
 
 class CutterKind(StrEnum):
@@ -57,3 +58,12 @@ class Cutter:
         if self.kind is CutterKind.DRAWER_LOCK:
             return law.bit_height_for_roof(self.mid_depth.value)
         return law.bit_height_for_engagement(self.mid_depth.value, flat_thickness)
+
+    def profile(self) -> Profile:
+        """The profile that the two measures and the slope describe: ideal, point-symmetric about its middle.
+
+        Raises:
+            InvalidValueError: the three do not fit together (a drawer-lock slope that starts above the top).
+        """
+        make = drawer_lock_profile if self.kind is CutterKind.DRAWER_LOCK else lock_mitre_profile
+        return make(self.mid_depth.value, self.step.value, self.slope.value, self.cutting_height)

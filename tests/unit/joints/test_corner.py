@@ -1,0 +1,92 @@
+"""Sections of both pieces: closed at the settings of the law, checked with shapely."""
+
+import pytest
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+from shapely import Polygon, union_all
+
+from drawerwright.basics.uncertain import Estimate
+from drawerwright.joints.corner import Cuts, Place, corner_gaps, corner_section, flat_section, upright_section
+from drawerwright.joints.cutter import Cutter, CutterKind
+from drawerwright.joints.setting import CornerGeometry, FenceRule, set_corner
+
+
+def cutter(kind, m, d, slope=45.0):
+    return Cutter(CutterKind(kind), Estimate(m), Estimate(d), Estimate(slope))
+
+
+@settings(max_examples=60)
+@given(
+    m=st.floats(4, 8),
+    d=st.floats(2, 4),
+    slope=st.floats(31, 85),
+    flat=st.floats(16.5, 25),
+    upright=st.floats(12, 22),
+    lip=st.floats(0, 3),
+    rule=st.sampled_from(list(FenceRule)),
+)
+def test_drawer_lock_closes_without_overlap_or_daylight(m, d, slope, flat, upright, lip, rule):
+    setting = set_corner(cutter("drawer-lock", m, d, slope), CornerGeometry(flat, upright, lip), rule)
+    assume(setting.neck > 0)
+    section = corner_section(setting)
+    one, other = Polygon(section.flat), Polygon(section.upright)
+    assert one.is_valid
+    assert other.is_valid
+    assert one.intersection(other).area == pytest.approx(0, abs=1e-7)
+    assert section.gaps == ()
+    # No daylight inside: the union of both has one outline and no hole.
+    whole = union_all([one.buffer(1e-6), other.buffer(1e-6)])
+    assert whole.geom_type == "Polygon"
+    assert not whole.interiors
+
+
+@settings(max_examples=60)
+@given(
+    m=st.floats(9, 16),
+    d=st.floats(8, 30),
+    t=st.floats(10, 16),
+    lip=st.floats(0, 2),
+    flat_less=st.floats(0, 2),
+)
+def test_lock_mitre_closes_in_equal_or_thinner_flat_stock(m, d, t, lip, flat_less):
+    setting = set_corner(cutter("lock-mitre", m, d), CornerGeometry(t - flat_less, t, lip))
+    section = corner_section(setting)
+    one, other = Polygon(section.flat), Polygon(section.upright)
+    assert one.is_valid
+    assert other.is_valid
+    assert one.intersection(other).area == pytest.approx(0, abs=1e-7)
+    assert not [gap for gap in section.gaps if gap.width > 1e-3]
+
+
+def test_tip_of_a_lock_mitre_is_flush_with_the_flat_pieces_outer_face():
+    setting = set_corner(cutter("lock-mitre", 11, 18), CornerGeometry(15, 15))
+    section = corner_section(setting)
+    assert max(y for _, y in section.upright) == pytest.approx(15)
+    assert min(x for x, _ in section.flat) == pytest.approx(0)
+
+
+def test_pulled_corner_shows_the_gap_at_roof_and_shoulder():
+    setting = set_corner(cutter("drawer-lock", 6, 4), CornerGeometry(15, 15))
+    gaps = corner_gaps(Cuts.of(setting), lip=0.0, engagement=setting.engagement - 0.3)
+    by_place = {gap.place: gap for gap in gaps}
+    assert set(by_place) == {Place.ROOF, Place.SHOULDER}
+    assert by_place[Place.ROOF].width == pytest.approx(0.3)
+    # Roof: as deep as the flat piece's cut. Shoulder: the upright's cut at its shallow part.
+    assert by_place[Place.ROOF].area == pytest.approx(0.3 * setting.fence_flat)
+    assert by_place[Place.SHOULDER].area == pytest.approx(0.3 * (setting.fence_upright))
+
+
+@pytest.mark.parametrize("low", [0.1, 0.5, 2.0, 6.0])
+def test_gaps_are_all_the_daylight_that_shapely_finds(low):
+    """Set too low and pressed home: union of pieces and gaps fills the corner."""
+    lock = cutter("drawer-lock", 6, 4, 50)
+    cuts = Cuts(lock.profile(), 18, 16, 12 - low, 9.0, 11.0)
+    engagement = cuts.bit_height
+    flat, upright = flat_section(cuts), upright_section(cuts, 0, engagement)
+    gaps = corner_gaps(cuts, 0, engagement)
+    filled = union_all([Polygon(flat), Polygon(upright), *(Polygon(gap.outline) for gap in gaps)])
+    box = Polygon([(0, 0), (14, 0), (14, 18), (0, 18)])
+    assert filled.intersection(box).area == pytest.approx(box.area, abs=1e-6)
+    assert sum(gap.area for gap in gaps) == pytest.approx(
+        box.area - union_all([Polygon(flat), Polygon(upright)]).intersection(box).area, abs=1e-6
+    )
