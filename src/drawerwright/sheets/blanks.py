@@ -37,7 +37,7 @@ class LooseDemand:
 
 @dataclass(frozen=True, slots=True)
 class MatchedSet:
-    """Loose parts cut side by side from one panel, in this order across the grain, so the figure runs through.
+    """Loose parts cut side by side from one panel, so that the figure runs through them.
 
     `keys` repeat a key for every copy; all members have the same `length` (along the grain); `widths` follow
     the order in which they hang, top first.

@@ -1,0 +1,69 @@
+"""The planner's integer grid: lengths become whole ticks, and what does not fit is refused."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass
+from fractions import Fraction
+
+from drawerwright.basics.errors import InvalidValueError
+from drawerwright.basics.lengths import Mm
+
+FINEST = Fraction(1, 1000)
+"""The finest grid in mm: finer than any saw sets, coarse enough for exact sums."""
+SLACK = Fraction(1, 10**6)
+"""How far (mm) a length may miss the finest grid and still count as on it: the noise of floating-point sums."""
+
+
+def to_saw_size(length: Mm, *, step: float = 0.1) -> Mm:
+    """The size on the saw's scale nearest to `length` (mm); for sizes that come out of a calculation."""
+    steps = Fraction(str(step))
+    return float(round(Fraction(length) / steps) * steps)
+
+
+@dataclass(frozen=True, slots=True)
+class Grid:
+    """A grid of `tick` mm on which every length of a problem lies."""
+
+    tick: Fraction
+
+    @classmethod
+    def of(cls, lengths: Iterable[Mm]) -> Grid:
+        """The coarsest grid that holds every one of `lengths` (mm).
+
+        Raises:
+            InvalidValueError: a length does not lie on the finest grid of 0.001 mm.
+
+        >>> Grid.of([450, 3.2, 15.5]).tick
+        Fraction(1, 10)
+        """
+        units = [_finest(length) for length in lengths]
+        return cls(FINEST * (math.gcd(*units) or 1))
+
+    def ticks(self, length: Mm) -> int:
+        """`length` (mm) in ticks."""
+        ticks, rest = divmod(_finest(length) * FINEST, self.tick)
+        if rest:
+            raise InvalidValueError(
+                f"{length} mm does not lie on the planner's grid of {float(self.tick)} mm: "
+                "build the grid from all lengths of the problem"
+            )
+        return int(ticks)
+
+    def mm(self, ticks: int) -> Mm:
+        """`ticks` in mm, the nearest float."""
+        return float(ticks * self.tick)
+
+
+def _finest(length: Mm) -> int:
+    if not math.isfinite(length) or length < 0:
+        raise InvalidValueError(f"a length on a sheet must be zero or more and finite, not {length}")
+    exact = Fraction(length)
+    units = round(exact / FINEST)
+    if abs(units * FINEST - exact) > SLACK:
+        raise InvalidValueError(
+            f"{length} mm lies between the planner's steps of {float(FINEST)} mm: "
+            "round the size to what the saw can be set to, for instance 0.1 mm"
+        )
+    return units

@@ -1,0 +1,176 @@
+"""The only door to HiGHS: linear programmes that grow by columns, and whole-number programmes.
+
+Every status is checked; only those named by the caller's need are accepted, anything else is a SolverError.
+"""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+import highspy
+import numpy as np
+from numpy.typing import NDArray
+
+from drawerwright.basics.errors import SolverError
+
+INFINITY = highspy.kHighsInf
+FEASIBILITY = 1e-6
+"""How far a whole-number answer may miss a whole number (HiGHS's own default)."""
+
+Column = tuple[float, Sequence[int], Sequence[float]]
+"""Cost, row numbers, coefficients."""
+
+
+def _fresh(*, seconds: float | None = None) -> highspy.Highs:
+    highs = highspy.Highs()
+    _ok(highs.setOptionValue("output_flag", False))
+    _ok(highs.setOptionValue("threads", 1))
+    if seconds is not None:
+        _ok(highs.setOptionValue("time_limit", max(seconds, 0.01)))
+    return highs
+
+
+def _ok(status: highspy.HighsStatus) -> None:
+    if status == highspy.HighsStatus.kError:
+        raise SolverError(
+            "the solver refused an instruction: this is a fault of the program, please report it"
+        )
+
+
+class GrowingProgram:
+    """A linear programme (least cost) whose columns are found as it goes. All columns lie in [lower, inf)."""
+
+    def __init__(self, lower: Sequence[float], upper: Sequence[float]) -> None:
+        """Start with rows `lower <= row <= upper` and no column."""
+        self._highs = _fresh()
+        _ok(self._highs.setOptionValue("presolve", "off"))
+        for low, high in zip(lower, upper, strict=True):
+            _ok(self._highs.addRow(low, high, 0, np.empty(0, np.int32), np.empty(0)))
+        self.column_count = 0
+
+    def add_column(self, column: Column, *, at_most: float = INFINITY) -> int:
+        """Add a column and return its number."""
+        cost, rows, coefficients = column
+        _ok(
+            self._highs.addCol(
+                cost,
+                0.0,
+                at_most,
+                len(rows),
+                np.asarray(rows, np.int32),
+                np.asarray(coefficients, np.float64),
+            )
+        )
+        self.column_count += 1
+        return self.column_count - 1
+
+    def set_bounds(self, column: int, low: float, high: float = INFINITY) -> None:
+        _ok(self._highs.changeColBounds(column, low, high))
+
+    def solve(self) -> tuple[float, NDArray[np.float64], NDArray[np.float64]]:
+        """Least cost, row duals, column values.
+
+        Raises:
+            SolverError: any status but optimal; the callers' programmes always have an optimum.
+        """
+        self._highs.run()
+        status = self._highs.getModelStatus()
+        if status != highspy.HighsModelStatus.kOptimal:
+            raise SolverError(f"a linear programme ended as {self._highs.modelStatusToString(status)!r}")
+        solution = self._highs.getSolution()
+        return (
+            float(self._highs.getInfo().objective_function_value),
+            np.asarray(solution.row_dual, np.float64),
+            np.asarray(solution.col_value, np.float64),
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class WholeAnswer:
+    """Answer of a whole-number programme: the best values found (None: none), and whether they are the best."""
+
+    values: tuple[int, ...] | None
+    cost: float
+    finished: bool
+    """True when no better values exist (with `values` None: none exist at all)."""
+
+
+def solve_whole(
+    columns: Sequence[Column],
+    lower: Sequence[float],
+    upper: Sequence[float],
+    *,
+    column_upper: Sequence[float] | None = None,
+    seconds: float,
+    start: Sequence[int] | None = None,
+    stop: Callable[[], bool] | None = None,
+) -> WholeAnswer:
+    """Least cost of whole, non-negative `columns` with `lower <= rows <= upper`.
+
+    Args:
+        columns: cost, rows and coefficients of each.
+        lower, upper: of the rows.
+        column_upper: of the columns, none by default.
+        seconds: time limit.
+        start: values to begin from.
+        stop: asked now and then; True ends the search with the best so far.
+
+    Raises:
+        SolverError: a status other than optimal, infeasible, time limit or interrupted.
+    """
+    highs = _fresh(seconds=seconds)
+    model = highspy.HighsLp()
+    model.num_col_, model.num_row_ = len(columns), len(lower)
+    model.col_cost_ = np.array([column[0] for column in columns], np.float64)
+    model.col_lower_ = np.zeros(len(columns))
+    model.col_upper_ = (
+        np.full(len(columns), INFINITY) if column_upper is None else np.asarray(column_upper, np.float64)
+    )
+    model.row_lower_ = np.asarray(lower, np.float64)
+    model.row_upper_ = np.asarray(upper, np.float64)
+    model.a_matrix_.format_ = highspy.MatrixFormat.kColwise
+    model.a_matrix_.start_ = np.cumsum([0, *(len(column[1]) for column in columns)]).astype(np.int32)
+    model.a_matrix_.index_ = np.array([row for column in columns for row in column[1]], np.int32)
+    model.a_matrix_.value_ = np.array([value for column in columns for value in column[2]], np.float64)
+    model.integrality_ = [highspy.HighsVarType.kInteger] * len(columns)
+    _ok(highs.passModel(model))
+    _ok(highs.setOptionValue("mip_rel_gap", 0.0))
+    _ok(highs.setOptionValue("mip_abs_gap", 1e-4))
+    if start is not None:
+        guess = highspy.HighsSolution()
+        guess.col_value = [float(value) for value in start]
+        _ok(highs.setSolution(guess))
+    if stop is not None:
+
+        def ask(event: highspy.HighsCallbackEvent) -> None:
+            if stop():
+                event.interrupt()
+
+        highs.cbMipInterrupt += ask
+    began = time.perf_counter()
+    _ok(highs.run())
+    status = highs.getModelStatus()
+    if status == highspy.HighsModelStatus.kInfeasible:
+        return WholeAnswer(None, INFINITY, True)
+    allowed = {
+        highspy.HighsModelStatus.kOptimal,
+        highspy.HighsModelStatus.kTimeLimit,
+        highspy.HighsModelStatus.kInterrupt,
+    }
+    if status not in allowed:
+        raise SolverError(
+            f"a whole-number programme ended as {highs.modelStatusToString(status)!r} "
+            f"after {time.perf_counter() - began:.1f} s"
+        )
+    info = highs.getInfo()
+    if info.primal_solution_status != highspy.SolutionStatus.kSolutionStatusFeasible:
+        return WholeAnswer(None, INFINITY, False)
+    found = highs.getSolution().col_value
+    values = tuple(round(value) for value in found)
+    if any(abs(value - whole) > 1e-4 for value, whole in zip(found, values, strict=True)):
+        raise SolverError("the solver returned values that are not whole numbers")
+    return WholeAnswer(
+        values, float(info.objective_function_value), status == highspy.HighsModelStatus.kOptimal
+    )
