@@ -1,1 +1,1 @@
-"""One description of every drawing, and several writers."""
+"""One description of every drawing, in millimetres of paper, and a writer for each place it appears."""

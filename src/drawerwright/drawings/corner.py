@@ -1,0 +1,214 @@
+"""The corner in section: as the settings mean it to be, with the names of its places and its dimensions."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from drawerwright.basics.lengths import LengthStyle, Mm
+from drawerwright.drawings.dimensioning import Measure, Side, dimension_rows, note
+from drawerwright.drawings.hatching import grain
+from drawerwright.drawings.lettering import text_width
+from drawerwright.drawings.scene import Fill, Ink, Item, Layer, Path, Point, Scene, Text, framed
+from drawerwright.joints.corner import Cuts, Gap, flat_section, upright_section
+from drawerwright.joints.cutter import CutterKind
+from drawerwright.joints.setting import CornerSetting
+
+FULL_SIZE = 1.0
+ENLARGED = 4.0
+"""Paper per thing at which the places of a corner in common stock have room for their names."""
+NAME_SIZE: Mm = 2.8
+
+
+def draw_corner(
+    setting: CornerSetting,
+    *,
+    scale: float = ENLARGED,
+    annotated: bool = True,
+    style: LengthStyle | None = None,
+    flat_name: str = "flat piece",
+    upright_name: str = "upright piece",
+    title: str = "Corner",
+) -> Scene:
+    """A corner at its settings.
+
+    Args:
+        setting: cutter, thicknesses and machine settings.
+        scale: paper per thing; 1 prints at full size.
+        annotated: with names and dimensions, which need a scale of about 3 and more in common stock; without
+            them the drawing is clean enough to lay the wood on.
+        style: how lengths are written.
+        flat_name, upright_name: what the pieces are in this corner (front, side).
+    """
+    style = style or LengthStyle()
+    cuts = Cuts.of(setting)
+    shown = _ShownLengths.of(cuts, setting)
+    upright = upright_section(cuts, setting.lip, setting.engagement, shown.upright)
+    items = [
+        *piece(flat_section(cuts, shown.flat), scale, Fill.WOOD, 0.0),
+        *piece(upright, scale, Fill.WOOD_BEHIND, 90.0),
+    ]
+    if annotated:
+        items += _dimensions(setting, shown, scale, style)
+        items += _names(setting, shown, scale, flat_name, upright_name)
+    return framed(
+        title,
+        items,
+        scale=scale,
+        description=(
+            f"Section of a corner. {flat_name} {style.show(setting.corner.flat_thickness, fine=True)} thick, "
+            f"{upright_name} {style.show(setting.corner.upright_thickness, fine=True)} thick, "
+            f"bit height {style.show(setting.bit_height, fine=True)}, "
+            f"engagement {style.show(setting.engagement, fine=True)}, "
+            f"lip {style.show(setting.lip, fine=True)}."
+        ),
+    )
+
+
+class _ShownLengths:
+    """How much of both pieces is drawn (mm of wood)."""
+
+    def __init__(self, flat: Mm, upright: Mm) -> None:
+        self.flat = flat
+        self.upright = upright
+
+    @classmethod
+    def of(cls, cuts: Cuts, setting: CornerSetting) -> _ShownLengths:
+        reach = max(cuts.fence_flat, setting.lip + cuts.upright_thickness)
+        return cls(reach + 1.2 * cuts.flat_thickness, cuts.bit_height + 1.3 * cuts.upright_thickness)
+
+
+def piece(outline: Sequence[Point], scale: float, fill: Fill, fibre: float, dx: Mm = 0.0) -> list[Item]:
+    """One piece in section: filled, its fibres along `fibre` degrees, its first edge broken off.
+
+    `outline` is in mm of wood and begins with the edge where the drawing stops, as the sections of
+    `drawerwright.joints.corner` do; `dx` moves the result on paper.
+    """
+    points = tuple((x * scale + dx, y * scale) for x, y in outline)
+    return [
+        Path(points, Ink.NONE, closed=True, fill=fill),
+        grain(points, fibre),
+        Path((*points[1:], points[0])),
+        Path(_torn(points[0], points[1]), Ink.FINE),
+    ]
+
+
+def _torn(start: Point, end: Point) -> tuple[Point, ...]:
+    """A break line: straight with one zigzag in the middle."""
+    (x0, y0), (x1, y1) = start, end
+    dx, dy = x1 - x0, y1 - y0
+    length = (dx * dx + dy * dy) ** 0.5 or 1.0
+    swing = min(2.0, length / 8)
+    ux, uy = dx / length, dy / length
+
+    def at(along: Mm, aside: Mm) -> Point:
+        return x0 + dx / 2 + along * ux - aside * uy, y0 + dy / 2 + along * uy + aside * ux
+
+    return (start, at(-swing, 0), at(-swing / 2, swing), at(swing / 2, -swing), at(swing, 0), end)
+
+
+def gap_items(gaps: Sequence[Gap], scale: float, dx: Mm = 0.0) -> list[Item]:
+    """Daylight: every gap as light ground with a fine edge."""
+    return [
+        Path(
+            tuple((x * scale + dx, y * scale) for x, y in gap.outline),
+            Ink.FINE,
+            Layer.GAP,
+            closed=True,
+            fill=Fill.DAYLIGHT,
+        )
+        for gap in gaps
+    ]
+
+
+def _dimensions(
+    setting: CornerSetting, shown: _ShownLengths, scale: float, style: LengthStyle
+) -> tuple[Item, ...]:
+    lip, tip = setting.lip, setting.engagement
+    flat, upright = setting.corner.flat_thickness, setting.corner.upright_thickness
+    is_lock = setting.cutter.kind is CutterKind.DRAWER_LOCK
+    inside, far, foot = lip + upright, shown.flat * scale, (tip - shown.upright) * scale
+
+    def measure(
+        start: Mm, end: Mm, name: str, foot_start: Mm | None = None, foot_end: Mm | None = None
+    ) -> Measure:
+        figure = style.show(abs(end - start), fine=True)
+        return Measure(start * scale, end * scale, f"{name} {figure}".strip(), foot_start, foot_end)
+
+    above = [measure(0.0, setting.fence_flat, "fence, flat")] if is_lock else []
+    if abs(lip) > 0.005:
+        above.append(measure(0.0, lip, "lip"))
+    below = [measure(lip, inside, "")]
+    if is_lock:
+        below.append(measure(lip, lip + setting.neck, "neck"))
+        below.append(measure(lip + setting.neck, inside, "fence, upright"))
+    shoulder = tip - setting.bit_height
+    outer = lip * scale
+    left = [measure(shoulder, tip, "bit height", outer, outer)]
+    if setting.roof > 0:
+        left.append(measure(tip, flat, "roof", outer))
+    low = min(0.0, lip) * scale
+    return (
+        *dimension_rows(above, Side.ABOVE, flat * scale),
+        *dimension_rows(below, Side.BELOW, foot),
+        *dimension_rows(left, Side.LEFT, low),
+        *dimension_rows([measure(0.0, flat, "")], Side.RIGHT, far),
+    )
+
+
+def _names(
+    setting: CornerSetting, shown: _ShownLengths, scale: float, flat_name: str, upright_name: str
+) -> list[Item]:
+    lip, tip = setting.lip, setting.engagement
+    flat, upright = setting.corner.flat_thickness, setting.corner.upright_thickness
+    step, inside = setting.cutter.step.value, lip + upright
+    reach = max(setting.fence_flat, inside)
+    foot = tip - shown.upright
+    items: list[Item] = [
+        Text(
+            ((reach + shown.flat) / 2 * scale + 1, flat * scale * 0.62),
+            flat_name,
+            NAME_SIZE,
+            "middle",
+            "middle",
+            bold=True,
+            halo=Fill.WOOD,
+        ),
+        Text(
+            ((lip + inside) / 2 * scale, (foot + min(tip - setting.bit_height, 0.0)) / 2 * scale),
+            upright_name,
+            NAME_SIZE,
+            "middle",
+            "middle",
+            90.0,
+            bold=True,
+            halo=Fill.WOOD_BEHIND,
+        ),
+    ]
+    if setting.cutter.kind is not CutterKind.DRAWER_LOCK:
+        return items
+    middle = setting.bit_height - setting.cutter.mid_depth.value
+    slope_half = (setting.bit_height - middle) * 0.5
+    end_of_neck = lip + setting.neck
+    spots = [
+        # word, middle of its place, room along x and y (mm of wood), where else it may stand, on which wood
+        (
+            "roof",
+            ((lip + setting.fence_flat) / 2, (tip + flat) / 2),
+            setting.fence_flat,
+            setting.roof,
+            Fill.WOOD,
+        ),
+        ("head", (lip + setting.head / 2, tip - slope_half / 2), setting.head, slope_half, Fill.WOOD_BEHIND),
+        ("neck", (lip + setting.neck / 2, middle / 2), setting.neck, middle, Fill.WOOD_BEHIND),
+        ("hook", (end_of_neck + step / 2 + 1.2, middle / 3), step + 2, middle / 2, Fill.WOOD),
+        ("shoulder", ((end_of_neck + inside) / 2, -1.0), inside - end_of_neck, 2.0, Fill.WOOD_BEHIND),
+    ]
+    outside = (inside * scale + 8, -7.0)
+    for word, (x, y), room_x, room_y, wood in spots:
+        fits = text_width(word, NAME_SIZE) + 1 <= room_x * scale and room_y * scale >= NAME_SIZE
+        if fits:
+            items.append(Text((x * scale, y * scale), word, NAME_SIZE, "middle", "middle", halo=wood))
+        else:
+            items += note(word, outside, (x * scale, y * scale), size=NAME_SIZE)
+            outside = (outside[0], outside[1] - 5.0)
+    return items

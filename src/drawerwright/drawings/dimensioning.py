@@ -1,0 +1,239 @@
+"""Dimensions outside the outline, and names with a leader: placed so that nothing lies on anything else.
+
+::
+
+        |<------- 30.0 ------->|        second row: longer measures farther out
+        |      |<-- 12.0 -->|  |        first row
+     ___|______|____________|__|___
+        outline of the thing
+
+Measures along one side are packed into rows, the short ones nearest. Where a figure does not fit between its
+own ticks it is set beside them, on the side where fewer lines would cross it.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+
+from drawerwright.basics.lengths import Mm
+from drawerwright.drawings.lettering import text_width
+from drawerwright.drawings.scene import Circle, Fill, Ink, Item, Layer, Path, Point, Segment, Strokes, Text
+
+FIGURE_SIZE: Mm = 2.6
+FIRST_ROW: Mm = 6.5
+"""From the edge to the first row of dimensions."""
+ROW_PITCH: Mm = 5.5
+TICK: Mm = 1.1
+"""Half of a tick, along x and y."""
+OVERRUN: Mm = 1.2
+"""How far an extension line runs past its dimension line."""
+CLEAR: Mm = 0.8
+"""Daylight between an outline and its extension line, and around figures."""
+
+
+class Side(StrEnum):
+    """On which side of the thing a row of dimensions stands."""
+
+    BELOW = "below"
+    ABOVE = "above"
+    LEFT = "left"
+    RIGHT = "right"
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """A distance along one side: from `start` to `end` (paper mm along it), and the figure to write.
+
+    `foot_start` and `foot_end` say where, across the side, the measured points lie; None is the edge.
+    """
+
+    start: Mm
+    end: Mm
+    text: str
+    foot_start: Mm | None = None
+    foot_end: Mm | None = None
+
+    @property
+    def low(self) -> Mm:
+        return min(self.start, self.end)
+
+    @property
+    def high(self) -> Mm:
+        return max(self.start, self.end)
+
+
+@dataclass(frozen=True, slots=True)
+class _Placed:
+    measure: Measure
+    row: int
+    text_low: Mm
+    text_high: Mm
+
+    @property
+    def low(self) -> Mm:
+        return min(self.measure.low, self.text_low)
+
+    @property
+    def high(self) -> Mm:
+        return max(self.measure.high, self.text_high)
+
+
+def dimension_rows(
+    measures: Sequence[Measure], side: Side, edge: Mm, *, size: Mm = FIGURE_SIZE, first: Mm = FIRST_ROW
+) -> tuple[Item, ...]:
+    """Dimensions on one side of a thing whose outline there ends at `edge` (paper mm across the side)."""
+    items: list[Item] = []
+    for placed in _packed(measures, size):
+        items += _drawn(placed, side, edge, first + placed.row * ROW_PITCH, size)
+    return tuple(items)
+
+
+def rows_depth(measures: Sequence[Measure], *, size: Mm = FIGURE_SIZE, first: Mm = FIRST_ROW) -> Mm:
+    """How much room beyond the edge the rows of these measures take (mm)."""
+    rows = [placed.row for placed in _packed(measures, size)]
+    return first + max(rows) * ROW_PITCH + OVERRUN + size if rows else 0.0
+
+
+def _packed(measures: Sequence[Measure], size: Mm) -> list[_Placed]:
+    lines = [bound for measure in measures for bound in (measure.low, measure.high)]
+    rows: list[list[_Placed]] = []
+    placed: list[_Placed] = []
+    for measure in sorted(measures, key=lambda m: (m.high - m.low, m.low)):
+        text_low, text_high = _figure_room(measure, size, lines)
+        bit = _Placed(measure, 0, text_low, text_high)
+        row = next((n for n, row in enumerate(rows) if _is_free(bit, row)), len(rows))
+        # A longer measure stays outside the shorter ones it spans, so that extension lines do not cross rows.
+        within = [
+            p.row
+            for p in placed
+            if p.measure.low >= measure.low - 0.01 and p.measure.high <= measure.high + 0.01
+        ]
+        row = max([row, *(n + 1 for n in within)])
+        while row < len(rows) and not _is_free(bit, rows[row]):
+            row += 1
+        while len(rows) <= row:
+            rows.append([])
+        bit = _Placed(measure, row, text_low, text_high)
+        rows[row].append(bit)
+        placed.append(bit)
+    return placed
+
+
+def _is_free(bit: _Placed, row: Sequence[_Placed]) -> bool:
+    touching = 0.05  # chained measures share an extension line
+    return all(
+        (bit.measure.low >= other.measure.high - touching or bit.measure.high <= other.measure.low + touching)
+        and (
+            bit.text_low >= other.high + CLEAR - touching
+            or bit.text_high <= other.low - CLEAR + touching
+            or (_inside(bit) and _inside(other))
+        )
+        and (
+            other.text_low >= bit.high + CLEAR - touching
+            or other.text_high <= bit.low - CLEAR + touching
+            or (_inside(bit) and _inside(other))
+        )
+        for other in row
+    )
+
+
+def _inside(bit: _Placed) -> bool:
+    return bit.text_low >= bit.measure.low and bit.text_high <= bit.measure.high
+
+
+def _figure_room(measure: Measure, size: Mm, lines: Sequence[Mm]) -> tuple[Mm, Mm]:
+    width = text_width(measure.text, size)
+    low, high = measure.low, measure.high
+    if width + 2 * CLEAR <= high - low:
+        middle = (low + high) / 2
+        return middle - width / 2, middle + width / 2
+    after = (high + TICK + CLEAR, high + TICK + CLEAR + width)
+    before = (low - TICK - CLEAR - width, low - TICK - CLEAR)
+
+    def crossings(room: tuple[Mm, Mm]) -> int:
+        return sum(room[0] - CLEAR / 2 < line < room[1] + CLEAR / 2 for line in lines)
+
+    return before if crossings(before) < crossings(after) else after
+
+
+def _drawn(placed: _Placed, side: Side, edge: Mm, distance: Mm, size: Mm) -> list[Item]:
+    measure = placed.measure
+    outward = 1 if side in (Side.ABOVE, Side.RIGHT) else -1
+    upright = side in (Side.LEFT, Side.RIGHT)
+    line = edge + outward * distance
+
+    def at(along: Mm, across: Mm) -> Point:
+        return (across, along) if upright else (along, across)
+
+    strokes: list[Segment] = []
+    for along, foot in ((measure.start, measure.foot_start), (measure.end, measure.foot_end)):
+        begin = edge if foot is None else foot
+        strokes.append((at(along, begin + outward * CLEAR), at(along, line + outward * OVERRUN)))
+        strokes.append((_shift(at(along, line), -TICK, -TICK), _shift(at(along, line), TICK, TICK)))
+    low = min(measure.low, placed.text_low) if not _inside(placed) else measure.low
+    high = max(measure.high, placed.text_high) if not _inside(placed) else measure.high
+    if placed.text_high < measure.low or placed.text_low > measure.high:
+        strokes.append((at(measure.low - 2 * TICK, line), at(measure.high + 2 * TICK, line)))
+    strokes.append((at(low, line), at(high, line)))
+    middle = (placed.text_low + placed.text_high) / 2
+    lift = CLEAR
+    figure = Text(
+        at(middle, line - lift if upright else line + lift),
+        measure.text,
+        size,
+        "middle",
+        "base",
+        90.0 if upright else 0.0,
+        layer=Layer.DIMENSION,
+    )
+    return [Strokes(tuple(strokes), Ink.FINE, Layer.DIMENSION), figure]
+
+
+def _shift(point: Point, dx: Mm, dy: Mm) -> Point:
+    return point[0] + dx, point[1] + dy
+
+
+def note(
+    text: str,
+    at: Point,
+    target: Point,
+    *,
+    size: Mm = FIGURE_SIZE,
+    layer: Layer = Layer.NAME,
+    bold: bool = False,
+) -> tuple[Item, ...]:
+    """A word standing at `at`, and a leader with a dot on what it names.
+
+    The word is set away from its target: to the right of `at` when the target lies to the left.
+    """
+    if abs(target[0] - at[0]) < 0.5:
+        lift = 0.8 * size if target[1] < at[1] else -0.8 * size
+        word = Text((at[0], at[1] + lift), text, size, "middle", "middle", bold=bold, layer=layer)
+    elif target[0] < at[0]:
+        word = Text((at[0] + CLEAR, at[1]), text, size, "start", "middle", bold=bold, layer=layer)
+    else:
+        word = Text((at[0] - CLEAR, at[1]), text, size, "end", "middle", bold=bold, layer=layer)
+    return (
+        Path((at, target), Ink.FINE, layer),
+        Circle(target, 0.45, Ink.NONE, layer, Fill.MARK),
+        word,
+    )
+
+
+def arrow(
+    start: Point, end: Point, *, layer: Layer = Layer.DIMENSION, ink: Ink = Ink.FINE
+) -> tuple[Item, ...]:
+    """A line with an open head at its end: feed, grain, direction of looking."""
+    length = math.dist(start, end)
+    if length == 0:
+        return ()
+    ux, uy = (end[0] - start[0]) / length, (end[1] - start[1]) / length
+    head = min(2.2, length / 2)
+    wings = [
+        (end[0] - head * ux + sign * head * 0.45 * -uy, end[1] - head * uy + sign * head * 0.45 * ux)
+        for sign in (1, -1)
+    ]
+    return (Path((start, end), ink, layer), Path((wings[0], end, wings[1]), ink, layer))

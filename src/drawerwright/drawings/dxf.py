@@ -1,0 +1,85 @@
+"""Scenes as DXF, at the true size of the thing, in millimetres. The only door to ezdxf."""
+
+from __future__ import annotations
+
+import io
+from typing import Any
+
+import ezdxf
+from ezdxf import units
+from ezdxf.enums import TextEntityAlignment
+
+from drawerwright.drawings.lettering import CAP_HEIGHT
+from drawerwright.drawings.scene import Arc, Circle, Ink, Item, Layer, Path, Point, Scene, Strokes, Text
+from drawerwright.drawings.svg import WEIGHTS
+
+_LINETYPES = {Ink.HIDDEN: "DASHED", Ink.AXIS: "CENTER"}
+_ALIGN = {
+    ("start", "base"): TextEntityAlignment.LEFT,
+    ("middle", "base"): TextEntityAlignment.CENTER,
+    ("end", "base"): TextEntityAlignment.RIGHT,
+    ("start", "middle"): TextEntityAlignment.MIDDLE_LEFT,
+    ("middle", "middle"): TextEntityAlignment.MIDDLE_CENTER,
+    ("end", "middle"): TextEntityAlignment.MIDDLE_RIGHT,
+    ("start", "top"): TextEntityAlignment.TOP_LEFT,
+    ("middle", "top"): TextEntityAlignment.TOP_CENTER,
+    ("end", "top"): TextEntityAlignment.TOP_RIGHT,
+}
+
+
+def write_dxf(scene: Scene) -> str:
+    """The scene as the text of a DXF file (R2010), its unit millimetres, one layer for each kind of item.
+
+    What was drawn at a scale gets its true size back; lettering grows with it.
+    """
+    document = ezdxf.new("R2010", setup=["linetypes"])
+    document.units = units.MM
+    document.header["$MEASUREMENT"] = 1
+    document.header["$LTSCALE"] = 1.0 / scale_of(scene)
+    for layer in Layer:
+        document.layers.add(str(layer))
+    space = document.modelspace()
+    for item in scene.items:
+        _add(space, item, 1.0 / scale_of(scene))
+    stream = io.StringIO()
+    document.write(stream)
+    return stream.getvalue()
+
+
+def scale_of(scene: Scene) -> float:
+    """Paper per thing, 1 for a scene that has no scale."""
+    return scene.scale if scene.scale > 0 else 1.0
+
+
+def _add(space: Any, item: Item, size: float) -> None:
+    def true(point: Point) -> Point:
+        return point[0] * size, point[1] * size
+
+    if isinstance(item, Text):
+        text = "".join(sign for sign in item.text if sign.isprintable()).replace("%%", "%%%%%%")
+        entity = space.add_text(
+            text,
+            height=item.size * CAP_HEIGHT * size,
+            rotation=item.angle,
+            dxfattribs={"layer": str(item.layer)},
+        )
+        entity.set_placement(true(item.at), align=_ALIGN[item.anchor, item.level])
+        return
+    weight = WEIGHTS.get(item.ink, WEIGHTS[Ink.FINE]) * 100
+    look: dict[str, Any] = {"layer": str(item.layer)}
+    look["lineweight"] = min(_STANDARD_WEIGHTS, key=lambda standard: abs(standard - weight))
+    if item.ink in _LINETYPES:
+        look["linetype"] = _LINETYPES[item.ink]
+    if isinstance(item, Path):
+        space.add_lwpolyline([true(point) for point in item.points], close=item.closed, dxfattribs=look)
+    elif isinstance(item, Strokes):
+        for start, end in item.segments:
+            space.add_line(true(start), true(end), dxfattribs=look)
+    elif isinstance(item, Circle):
+        space.add_circle(true(item.centre), item.radius * size, dxfattribs=look)
+    elif isinstance(item, Arc):
+        space.add_arc(true(item.centre), item.radius * size, item.start, item.end, dxfattribs=look)
+
+
+_STANDARD_WEIGHTS = (13, 18, 25, 35, 50, 70)
+"""Line weights in hundredths of a millimetre that the format knows."""

@@ -1,0 +1,210 @@
+"""Scenes as SVG: exact millimetres, readable alone, and dressed by a style sheet where a page has one.
+
+Every item carries both presentation attributes (a file opened anywhere looks right, and a strict content
+security policy has nothing to object to) and classes (`ink-…`, `fill-…`, `lettering`), so that a page can
+recolour the same drawing for the dark.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from html import escape
+
+from drawerwright.drawings.lettering import FALLBACK_FAMILIES, FONT_FAMILY
+from drawerwright.drawings.scene import Arc, Circle, Fill, Ink, Item, Path, Point, Scene, Strokes, Text
+
+
+@dataclass(frozen=True, slots=True)
+class Palette:
+    """The colours of a drawing: ink on paper with one accent."""
+
+    ink: str
+    grain: str
+    accent: str
+    paper: str
+    wood: str
+    wood_behind: str
+    daylight: str
+    steel: str
+
+
+PAPER = Palette(
+    ink="#26221d",
+    grain="#b79a6f",
+    accent="#a62a1c",
+    paper="#fdfbf6",
+    wood="#f3e4c8",
+    wood_behind="#e6cfa6",
+    daylight="#ffffff",
+    steel="#d3d7da",
+)
+SLATE = Palette(
+    ink="#e9e4d8",
+    grain="#8d7654",
+    accent="#ff8a70",
+    paper="#1d1f21",
+    wood="#4a3d2b",
+    wood_behind="#5f4d33",
+    daylight="#f6f2e6",
+    steel="#5b6368",
+)
+
+WEIGHTS = {Ink.OUTLINE: 0.5, Ink.FINE: 0.18, Ink.HIDDEN: 0.18, Ink.AXIS: 0.18, Ink.GRAIN: 0.13, Ink.MARK: 0.7}
+"""Line weights in paper millimetres."""
+DASHES = {Ink.HIDDEN: (2.0, 1.2), Ink.AXIS: (6.0, 1.2, 1.0, 1.2)}
+"""Dash patterns in paper millimetres."""
+
+HALO = 0.35
+"""Width of the clear band around letters on hatching, both sides together, as a share of their size."""
+
+_INK_ROLE = {Ink.GRAIN: "grain", Ink.MARK: "accent"}
+_FILL_ROLE = {
+    Fill.PAPER: "paper",
+    Fill.WOOD: "wood",
+    Fill.WOOD_BEHIND: "wood_behind",
+    Fill.DAYLIGHT: "daylight",
+    Fill.STEEL: "steel",
+    Fill.MARK: "accent",
+}
+
+
+def write_svg(scene: Scene, *, palette: Palette = PAPER, ground: bool = True) -> str:
+    """The scene as one SVG element of its exact size in millimetres.
+
+    Args:
+        scene: what to draw.
+        palette: the colours of the presentation attributes.
+        ground: whether to paint the paper; without it whatever lies behind shows through.
+    """
+    pen = _Pen(palette)
+    left, top = scene.left, -scene.top
+    parts = [
+        f'<svg xmlns="http://www.w3.org/2000/svg" class="drawing" role="img" width="{_n(scene.width)}mm" '
+        f'height="{_n(scene.height)}mm" viewBox="{_n(left)} {_n(top)} {_n(scene.width)} {_n(scene.height)}">',
+        f"<title>{_escaped(scene.title)}</title>",
+    ]
+    if scene.description:
+        parts.append(f"<desc>{_escaped(scene.description)}</desc>")
+    if ground:
+        parts.append(
+            f'<rect class="fill-paper" x="{_n(left)}" y="{_n(top)}" width="{_n(scene.width)}" '
+            f'height="{_n(scene.height)}" fill="{palette.paper}"/>'
+        )
+    parts += [pen.drawn(item) for item in scene.items]
+    parts.append("</svg>")
+    return "\n".join(parts)
+
+
+def stylesheet() -> str:
+    """Style rules that dress inlined drawings for a page, by day and in the dark.
+
+    The dark ones hold where the reader's system asks for them or an ancestor says `data-theme="dark"`, unless
+    it says `data-theme="light"`.
+    """
+    day = _variables(PAPER)
+    dark = _variables(SLATE)
+    rules = [
+        f".drawing{{{day}}}",
+        f'@media (prefers-color-scheme: dark){{:root:not([data-theme="light"]) .drawing{{{dark}}}}}',
+        f'[data-theme="dark"] .drawing{{{dark}}}',
+        ".drawing .lettering{fill:var(--drawing-ink)}",
+    ]
+    rules += [
+        f".drawing .ink-{ink}{{stroke:var(--drawing-{_INK_ROLE.get(ink, 'ink')})}}"
+        for ink in Ink
+        if ink != Ink.NONE
+    ]
+    rules += [
+        f".drawing .fill-{fill}{{fill:var(--drawing-{role.replace('_', '-')})}}"
+        for fill, role in _FILL_ROLE.items()
+    ]
+    rules += [
+        f".drawing .halo-{fill}{{stroke:var(--drawing-{role.replace('_', '-')})}}"
+        for fill, role in _FILL_ROLE.items()
+    ]
+    return "\n".join(rules) + "\n"
+
+
+def _variables(palette: Palette) -> str:
+    return ";".join(
+        f"--drawing-{name.replace('_', '-')}:{getattr(palette, name)}"
+        for name in Palette.__dataclass_fields__
+    )
+
+
+class _Pen:
+    """Writes one item at a time."""
+
+    def __init__(self, palette: Palette) -> None:
+        self.palette = palette
+
+    def drawn(self, item: Item) -> str:
+        if isinstance(item, Text):
+            return self._text(item)
+        if isinstance(item, Circle):
+            (x, y), r = item.centre, item.radius
+            return f'<circle cx="{_n(x)}" cy="{_n(-y)}" r="{_n(r)}" {self._look(item.ink, item.fill)}/>'
+        if isinstance(item, Strokes):
+            track = "".join(_track(segment) for segment in item.segments)
+            return f'<path d="{track}" {self._look(item.ink, Fill.NONE)}/>'
+        if isinstance(item, Arc):
+            wide = 1 if item.end - item.start > 180 else 0
+            size = _n(item.radius)
+            track = f"M{_p(item.at(item.start))}A{size} {size} 0 {wide} 0 {_p(item.at(item.end))}"
+            return f'<path d="{track}" {self._look(item.ink, Fill.NONE)}/>'
+        return self._path(item)
+
+    def _path(self, item: Path) -> str:
+        track = _track(item.points) + ("Z" if item.closed else "")
+        return f'<path d="{track}" {self._look(item.ink, item.fill)}/>'
+
+    def _text(self, item: Text) -> str:
+        x, y = item.at
+        turn = f' transform="rotate({_n(-item.angle)} {_n(x)} {_n(-y)})"' if item.angle else ""
+        weight = ' font-weight="bold"' if item.bold else ""
+        halo, halo_class = "", ""
+        if item.halo is not Fill.NONE:
+            halo_class = f" halo-{item.halo}"
+            colour = getattr(self.palette, _FILL_ROLE[item.halo])
+            halo = f'paint-order="stroke" stroke="{colour}" stroke-width="{_n(HALO * item.size)}" '
+        return (
+            f'<text class="lettering{halo_class}" x="{_n(x)}" y="{_n(-y + item.drop)}" '
+            f'font-size="{_n(item.size)}" font-family="{FONT_FAMILY}, {FALLBACK_FAMILIES}" text-anchor="{item.anchor}"{weight} '
+            f'{halo}fill="{self.palette.ink}"{turn}>{_escaped(item.text)}</text>'
+        )
+
+    def _look(self, ink: Ink, fill: Fill) -> str:
+        classes, looks = [], []
+        if ink is not Ink.NONE:
+            classes.append(f"ink-{ink}")
+            colour = getattr(self.palette, _INK_ROLE.get(ink, "ink"))
+            looks.append(f'stroke="{colour}" stroke-width="{WEIGHTS[ink]}" stroke-linejoin="round"')
+            looks.append('stroke-linecap="round"')
+            if ink in DASHES:
+                looks.append(f'stroke-dasharray="{" ".join(map(str, DASHES[ink]))}"')
+        if fill is not Fill.NONE:
+            classes.append(f"fill-{fill}")
+            looks.append(f'fill="{getattr(self.palette, _FILL_ROLE[fill])}"')
+        else:
+            looks.append('fill="none"')
+        return f'class="{" ".join(classes)}" {" ".join(looks)}'
+
+
+def _track(points: Iterable[Point]) -> str:
+    return "".join(f"{'L' if number else 'M'}{_p(point)}" for number, point in enumerate(points))
+
+
+def _p(point: Point) -> str:
+    return f"{_n(point[0])} {_n(-point[1])}"
+
+
+def _n(value: float) -> str:
+    """A number to the thousandth of a millimetre, without idle zeros."""
+    text = f"{value:.3f}".rstrip("0").rstrip(".")
+    return "0" if text == "-0" else text
+
+
+def _escaped(text: str) -> str:
+    """Text that cannot leave its place: markup escaped, what XML does not allow at all left out."""
+    return escape("".join(sign for sign in text if sign.isprintable() or sign == " "))
