@@ -8,9 +8,11 @@ through its thickness from its inner face. Outlines are tuples of (x, y) in mm, 
 from __future__ import annotations
 
 import itertools
+from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from operator import itemgetter
 from typing import TypeAlias
 
 from drawerwright.basics.lengths import Mm
@@ -186,7 +188,7 @@ def _profile_gaps(flat: Sequence[Point], upright: Sequence[Point]) -> list[Gap]:
             run.append((y, left, right))
             continue
         if len(run) > 1:
-            gaps.append(_profile_gap([*run, (y, right, right)] if y > run[-1][0] else run))
+            gaps.append(_profile_gap([*run, (y, right, right)]))
         run = [(y, right, right)]
     return gaps
 
@@ -214,21 +216,26 @@ def _levels(flat: Sequence[Point], upright: Sequence[Point]) -> list[tuple[Mm, M
 
 def _x_at(face: Sequence[Point], y: Mm, side: int) -> Mm:
     """x of a face at the level y, approached from above (side 1) or from below (side -1)."""
-    for (x0, y0), (x1, y1) in itertools.pairwise(face):
-        if y1 - y0 < 1e-12:
-            continue
-        if (y0 <= y < y1) if side > 0 else (y0 < y <= y1):
-            return x0 + (x1 - x0) * (y - y0) / (y1 - y0)
-    return face[0][0] if y <= face[0][1] else face[-1][0]
+    find = bisect_right if side > 0 else bisect_left
+    index = find(face, y, key=itemgetter(1))
+    if index == 0 or index == len(face):
+        return face[0][0] if index == 0 else face[-1][0]
+    (x0, y0), (x1, y1) = face[index - 1], face[index]
+    return x0 + (x1 - x0) * (y - y0) / (y1 - y0)
 
 
 def _profile_gap(run: Sequence[tuple[Mm, Mm, Mm]]) -> Gap:
     outline = _tidy([*((right, y) for y, _, right in run), *((left, y) for y, left, _ in reversed(run))])
-    level, left, right = max(run, key=lambda bit: bit[2] - bit[1])
-    chord = _hook_chord(run, level, (left + right) / 2)
+    middles = [
+        ((y0 + y1) / 2, (l0 + l1) / 2, (r0 + r1) / 2)
+        for (y0, l0, r0), (y1, l1, r1) in itertools.pairwise(run)
+        if y1 > y0
+    ]
+    level, left, right = max(middles, key=lambda bit: bit[2] - bit[1])
+    chord = _hook_chord(sorted([*run, (level, left, right)], key=itemgetter(0)), level, (left + right) / 2)
     if chord is not None:
         return Gap(Place.HOOK, chord, outline)
-    return Gap(Place.SLOPE, right - left, outline)
+    return Gap(Place.SLOPE, max(right - left for _, left, right in run), outline)
 
 
 def _hook_chord(run: Sequence[tuple[Mm, Mm, Mm]], level: Mm, x: Mm) -> Mm | None:
