@@ -1,0 +1,89 @@
+"""Entry types that every file of the user shares: lengths, and values with their uncertainty."""
+
+from __future__ import annotations
+
+import re
+from typing import Annotated, Any
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict
+
+from drawerwright.basics.errors import InvalidValueError
+from drawerwright.basics.lengths import parse_length
+from drawerwright.basics.uncertain import Estimate
+
+_PLUS_MINUS = re.compile(r"\s*(?:±|\+/-|\+-)\s*")
+
+
+class Entries(BaseModel):
+    """Base of all models of a file: unknown entries are faults, values do not change once read."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, arbitrary_types_allowed=True)
+
+
+def _length(value: Any) -> float:
+    if isinstance(value, list | dict) or value is None:
+        raise InvalidValueError("must be a length, for instance 14.65 or 3/4 in")
+    return parse_length(value)
+
+
+def _positive(value: float) -> float:
+    if value <= 0:
+        raise InvalidValueError(f"must be more than 0 mm, not {value:g} mm")
+    return value
+
+
+def _not_negative(value: float) -> float:
+    if value < 0:
+        raise InvalidValueError(f"must be 0 mm or more, not {value:g} mm")
+    return value
+
+
+def parse_estimate(value: Any, parse: Any = parse_length) -> Estimate:
+    """Read `6.1`, `6.1 ± 0.05`, `6.1 +- 0.05 mm` or `{value: 6.1, uncertainty: 0.05}`.
+
+    Raises:
+        InvalidValueError: it is none of these.
+    """
+    if isinstance(value, Estimate):
+        return value
+    if isinstance(value, dict):
+        unknown = set(value) - {"value", "uncertainty"}
+        if unknown or "value" not in value:
+            raise InvalidValueError("must hold 'value' and, where it is known, 'uncertainty'")
+        return Estimate(parse(value["value"]), parse(value.get("uncertainty", 0)))
+    if isinstance(value, str):
+        best, *doubt = _PLUS_MINUS.split(value)
+        if len(doubt) > 1:
+            raise InvalidValueError(f"has more than one ±: {value!r}")
+        return Estimate(parse(best), parse(doubt[0]) if doubt else 0.0)
+    return Estimate(parse(value))
+
+
+def _number(value: Any) -> float:
+    try:
+        return float(str(value).replace(",", ".").removesuffix("°").removesuffix("degrees").strip())
+    except ValueError:
+        raise InvalidValueError(f"cannot read {value!r} as a number") from None
+
+
+Length = Annotated[float, BeforeValidator(_length, json_schema_input_type=float | str)]
+"""A length in mm, of either sign."""
+PositiveLength = Annotated[
+    float, BeforeValidator(lambda v: _positive(_length(v)), json_schema_input_type=float | str)
+]
+"""A length in mm, more than zero."""
+Clearance = Annotated[
+    float, BeforeValidator(lambda v: _not_negative(_length(v)), json_schema_input_type=float | str)
+]
+"""A length in mm, zero or more."""
+LengthEstimate = Annotated[
+    Estimate, BeforeValidator(parse_estimate, json_schema_input_type=float | str | dict[str, float | str])
+]
+"""A length in mm with its standard uncertainty."""
+AngleEstimate = Annotated[
+    Estimate,
+    BeforeValidator(
+        lambda v: parse_estimate(v, _number), json_schema_input_type=float | str | dict[str, float | str]
+    ),
+]
+"""An angle in degrees with its standard uncertainty."""

@@ -1,0 +1,187 @@
+"""YAML text to checked models: every fault at once, each with its line and field.
+
+The mechanism is shared by every file a user writes (job files, trial cuts). ruamel.yaml keeps the line of
+each entry, pydantic finds all faults; this module brings both together.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from pathlib import Path
+from typing import Any, TypeVar
+
+from pydantic import BaseModel, ValidationError
+from ruamel.yaml import YAML
+from ruamel.yaml.error import MarkedYAMLError
+
+from drawerwright.basics.errors import Fault, FaultyInputError, InvalidValueError
+
+Model = TypeVar("Model", bound=BaseModel)
+Location = tuple[str | int, ...]
+
+LARGEST_FILE_BYTES = 1_000_000
+"""A job file is a few kilobytes; anything beyond a megabyte is not one."""
+
+_PLAIN_WORDS = {
+    "missing": "is missing",
+    "extra_forbidden": "is not an entry of this place",
+    "model_type": "must hold named entries, not a single value",
+    "model_attributes_type": "must hold named entries, not a single value",
+    "dict_type": "must hold named entries, not a single value",
+    "list_type": "must be a list",
+    "tuple_type": "must be a list",
+    "string_type": "must be text",
+    "int_type": "must be a whole number",
+    "int_from_float": "must be a whole number",
+    "int_parsing": "must be a whole number",
+    "float_type": "must be a number",
+    "float_parsing": "must be a number",
+    "bool_type": "must be true or false",
+    "bool_parsing": "must be true or false",
+}
+
+
+class Document:
+    """A parsed YAML text that knows the line of each entry.
+
+    Attributes:
+        data: plain dicts, lists and scalars.
+        file: the file's name for messages, or None.
+    """
+
+    def __init__(self, text: str, file: str | None = None) -> None:
+        """Parse `text`.
+
+        Raises:
+            FaultyInputError: the text is not YAML, is too large, or names an entry twice.
+        """
+        self.file = file
+        if len(text.encode()) > LARGEST_FILE_BYTES:
+            raise FaultyInputError(
+                (Fault("", f"the file is larger than {LARGEST_FILE_BYTES} bytes", 1, file),)
+            )
+        yaml = YAML(typ="rt")
+        try:
+            self._tree: Any = yaml.load(text)
+        except MarkedYAMLError as error:
+            mark = error.problem_mark or error.context_mark
+            line = mark.line + 1 if mark is not None else None
+            words = " ".join(bit for bit in (error.context, error.problem) if bit)
+            raise FaultyInputError((Fault("", f"cannot be read as YAML: {words}", line, file),)) from None
+        self.data: Any = _plain(self._tree)
+
+    def line(self, location: Location) -> int | None:
+        """Line (from 1) of the entry at `location`, or of its nearest parent that stands in the text."""
+        node: Any = self._tree
+        line = 1
+        for step in location:
+            try:
+                marks: Any = node.lc
+                position = marks.key(step) if isinstance(node, dict) else marks.item(step)
+                node = node[step]
+            except (AttributeError, KeyError, IndexError, TypeError):
+                break
+            line = position[0] + 1
+        return line
+
+    def fault(self, location: Location, message: str) -> Fault:
+        """A fault at the entry `location`."""
+        return Fault(field_name(location), message, self.line(location), self.file)
+
+
+def _plain(node: Any) -> Any:
+    if isinstance(node, dict):
+        return {str(key): _plain(value) for key, value in node.items()}
+    if isinstance(node, list):
+        return [_plain(value) for value in node]
+    if isinstance(node, bool) or node is None:
+        return node
+    for base in (int, float, str):
+        if isinstance(node, base):
+            return base(node)
+    return str(node)
+
+
+def field_name(location: Location) -> str:
+    """The path of an entry as users write it.
+
+    >>> field_name(("stock", "birch", "measured", 2))
+    'stock.birch.measured[3]'
+    """
+    name = ""
+    for step in location:
+        if isinstance(step, int):
+            name += f"[{step + 1}]"
+        else:
+            name += f".{step}" if name else step
+    return name
+
+
+def check_model(model: type[Model], document: Document) -> Model:
+    """Check a whole document against a model.
+
+    Raises:
+        FaultyInputError: with every fault, in the order of the text.
+    """
+    if not isinstance(document.data, dict):
+        raise FaultyInputError(
+            (document.fault((), "the file must hold named entries, for instance 'job: ...'"),)
+        )
+    try:
+        return model.model_validate(document.data)
+    except ValidationError as error:
+        raise FaultyInputError(_faults(document, error)) from None
+
+
+def _faults(document: Document, error: ValidationError) -> tuple[Fault, ...]:
+    faults = []
+    for item in error.errors(include_url=False):
+        location = _entry_location(document.data, item["loc"])
+        cause = item.get("ctx", {}).get("error")
+        if isinstance(cause, InvalidValueError):
+            message = str(cause)
+        elif item["type"] in _PLAIN_WORDS:
+            message = _PLAIN_WORDS[item["type"]]
+        else:
+            message = str(item["msg"]).removeprefix("Value error, ")
+            given = item.get("input")
+            if isinstance(given, str | int | float):
+                message += f" (read: {given!r})"
+        faults.append(document.fault(location, message))
+    return in_file_order(faults)
+
+
+def in_file_order(faults: Iterable[Fault]) -> tuple[Fault, ...]:
+    """Faults as they stand in the text, doubles removed."""
+    return tuple(sorted(dict.fromkeys(faults), key=lambda fault: fault.line or 0))
+
+
+def _entry_location(data: Any, location: Location) -> Location:
+    """pydantic's location less the steps that name a member of a union and not an entry of the file."""
+    kept: list[str | int] = []
+    node = data
+    for index, step in enumerate(location):
+        last = index == len(location) - 1
+        if isinstance(node, dict) and (step in node or last):
+            kept.append(step)
+            node = node.get(str(step))
+        elif isinstance(node, list) and isinstance(step, int):
+            kept.append(step)
+            node = node[step] if step < len(node) else None
+    return tuple(kept)
+
+
+def read_text(path: Path) -> str:
+    """The text of a file.
+
+    Raises:
+        FaultyInputError: there is no such file, or it is not UTF-8 text.
+    """
+    try:
+        return path.read_text(encoding="utf-8-sig")
+    except OSError as error:
+        raise FaultyInputError((Fault("", f"cannot be opened: {error.strerror}", None, str(path)),)) from None
+    except UnicodeDecodeError as error:
+        raise FaultyInputError(
+            (Fault("", f"is not UTF-8 text (byte {error.start}); save it as UTF-8", None, str(path)),)
+        ) from None
