@@ -1,0 +1,87 @@
+"""The parts of a drawer, as they are cut, routed and labelled."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from drawerwright.basics.lengths import Mm
+from drawerwright.drawers.bottom import Groove
+from drawerwright.joints.setting import CornerGeometry
+from drawerwright.wood.stock import Stock
+
+
+class PartKind(StrEnum):
+    FRONT = "front"
+    BACK = "back"
+    LEFT = "left side"
+    RIGHT = "right side"
+    BOTTOM = "bottom"
+    APPLIED_FRONT = "applied front"
+
+
+class Role(StrEnum):
+    """How a piece is held for the cut at its end."""
+
+    FLAT = "flat"
+    UPRIGHT = "upright"
+
+
+@dataclass(frozen=True, slots=True)
+class EndCut:
+    """The cut at one end of a part: which corner it belongs to, and how the part is held."""
+
+    corner: CornerGeometry
+    role: Role
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One part.
+
+    Sizes in mm: `length` along the grain, `width` across it (the height of a front, back or side). `length`
+    and `width` are finished sizes; `banding` is the thickness of the edging on each long and short edge, so
+    the cut size is smaller. `ends` are the cuts at both ends: for sides the front end first, for fronts and
+    backs left end first as seen from before the drawer; empty for loose parts. The inside face is the one
+    that lies on the table (flat) or against the fence (upright).
+
+    `hand` tells parts apart that are mirror images of each other: with the inside face up and the front end
+    to the left, a left side has its lower edge towards the worker, a right side away from them.
+    """
+
+    drawer: str
+    kind: PartKind
+    stock: Stock
+    length: Mm
+    width: Mm
+    ends: tuple[EndCut, ...] = ()
+    groove: Groove | None = None
+    banded_long_edges: int = 0
+    banded_short_edges: int = 0
+    banding: Mm = 0.0
+    is_handed: bool = False
+
+    @property
+    def label(self) -> str:
+        """Drawer and part, short enough for a pencil mark."""
+        return f"{self.drawer} {self.kind}"
+
+    @property
+    def thickness(self) -> Mm:
+        """As measured, or the provisional value (mm)."""
+        return self.stock.thickness.value
+
+    @property
+    def cut_length(self) -> Mm:
+        """Finished length less the banding of the short edges (mm)."""
+        return self.length - self.banded_short_edges * self.banding
+
+    @property
+    def cut_width(self) -> Mm:
+        """Finished width less the banding of the long edges (mm)."""
+        return self.width - self.banded_long_edges * self.banding
+
+    @property
+    def is_loose(self) -> bool:
+        """True for parts whose ends are not routed."""
+        return not self.ends

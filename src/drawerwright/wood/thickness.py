@@ -1,0 +1,149 @@
+"""How thick stock is: as sold, as measured, and as its maker says it may be."""
+
+from __future__ import annotations
+
+import csv
+import math
+from dataclasses import dataclass
+from enum import StrEnum
+from functools import cache
+from importlib import resources
+
+from drawerwright.basics.errors import InvalidValueError
+from drawerwright.basics.lengths import Mm
+from drawerwright.basics.uncertain import Estimate
+
+
+class Panel(StrEnum):
+    """Kinds of material with or without published thickness limits."""
+
+    BIRCH_PLYWOOD = "birch-plywood"
+    US_PLYWOOD = "us-plywood"
+    PLYWOOD = "plywood"
+    SOLID = "solid"
+    MDF = "mdf"
+    OTHER = "other"
+
+
+@dataclass(frozen=True, slots=True)
+class ThicknessRange:
+    """Published limits (mm) of a nominal thickness; `typical` is the mean where one is published."""
+
+    low: Mm
+    high: Mm
+    typical: Mm | None
+    source: str
+
+
+SAME_NOMINAL: Mm = 0.3
+"""Two nominal thicknesses closer than this are one board, sold in mm and in inches."""
+
+
+@cache
+def _published() -> tuple[tuple[str, str, Mm, ThicknessRange], ...]:
+    text = resources.files("drawerwright.wood").joinpath("data/panel_thickness.csv").read_text("utf-8")
+    return tuple(
+        (
+            row["panel"],
+            row["finish"],
+            float(row["nominal_mm"]),
+            ThicknessRange(
+                low=float(row["low_mm"]),
+                high=float(row["high_mm"]),
+                typical=float(row["mean_mm"]) if row["mean_mm"] else None,
+                source=row["source"],
+            ),
+        )
+        for row in csv.DictReader(text.splitlines())
+        if row["high_mm"] and row["finish"] != "unsanded"
+    )
+
+
+def published_range(panel: Panel, nominal: Mm) -> ThicknessRange | None:
+    """Published thickness limits of sanded stock, or None when none are known for this kind and size.
+
+    For birch plywood the series that states a mean comes first. `Panel.PLYWOOD` uses the general limits for
+    sanded panels, +(0.2 + 0.03 t) / -(0.4 + 0.03 t) mm (EN 315:2000, recalled and not read; they agree with
+    a mill's table and with GB/T 9846).
+
+    >>> published_range(Panel.BIRCH_PLYWOOD, 18).low
+    17.1
+    """
+    if panel is Panel.PLYWOOD and nominal >= 3:
+        return ThicknessRange(
+            low=round(nominal - 0.4 - 0.03 * nominal, 2),
+            high=round(nominal + 0.2 + 0.03 * nominal, 2),
+            typical=None,
+            source="EN 315:2000, sanded panels (from memory)",
+        )
+    rows = [row for row in _published() if row[0] == panel and abs(row[2] - nominal) <= SAME_NOMINAL]
+    if not rows:
+        return None
+    return min(rows, key=lambda row: (abs(row[2] - nominal), row[3].typical is None))[3]
+
+
+@dataclass(frozen=True, slots=True)
+class Thickness:
+    """The thickness of one stock.
+
+    `readings` holds the caliper readings of each sheet (mm); empty until somebody has measured.
+    """
+
+    nominal: Mm
+    readings: tuple[tuple[Mm, ...], ...] = ()
+    published: ThicknessRange | None = None
+
+    def __post_init__(self) -> None:
+        if not self.nominal > 0:
+            raise InvalidValueError(f"the nominal thickness must be more than 0 mm, not {self.nominal:g} mm")
+        for value in self._all:
+            if not 0.5 * self.nominal < value < 1.5 * self.nominal:
+                raise InvalidValueError(
+                    f"a measured thickness of {value:g} mm cannot belong to stock of {self.nominal:g} mm "
+                    "nominal (more than half off): check the reading and its unit"
+                )
+
+    @property
+    def _all(self) -> tuple[Mm, ...]:
+        return tuple(value for sheet in self.readings for value in sheet)
+
+    @property
+    def is_provisional(self) -> bool:
+        """True until it has been measured: every setting that rests on it may change."""
+        return not self._all
+
+    @property
+    def value(self) -> Mm:
+        """The thickness to reckon with (mm): mean of the readings, else published mean, else nominal."""
+        if self._all:
+            return math.fsum(self._all) / len(self._all)
+        if self.published is not None:
+            if self.published.typical is not None:
+                return self.published.typical
+            return (self.published.low + self.published.high) / 2
+        return self.nominal
+
+    @property
+    def spread(self) -> tuple[Mm, Mm] | None:
+        """Smallest and largest reading (mm), None when there is none."""
+        return (min(self._all), max(self._all)) if self._all else None
+
+    @property
+    def sheet_means(self) -> tuple[Mm, ...]:
+        """Mean of each measured sheet (mm)."""
+        return tuple(math.fsum(sheet) / len(sheet) for sheet in self.readings if sheet)
+
+    @property
+    def estimate(self) -> Estimate:
+        """The value with its standard uncertainty for a single place on the stock.
+
+        Measured: the standard deviation of the readings (at least two needed, else taken as exact).
+        Published: the limits as a rectangular distribution (JCGM 100:2008, 4.3.7).
+        """
+        values = self._all
+        if len(values) >= 2:
+            mean = self.value
+            return Estimate(mean, math.sqrt(sum((v - mean) ** 2 for v in values) / (len(values) - 1)))
+        if not values and self.published is not None:
+            return Estimate(self.value, (self.published.high - self.published.low) / math.sqrt(12))
+        return Estimate(self.value)
