@@ -47,7 +47,7 @@ def pull_holes(bank: Bank) -> tuple[PullHole, ...]:
     if bank.pull is None:
         return ()
     pull = bank.pull
-    holes = []
+    holes: list[PullHole] = []
     for front in bank.front_places():
         height = front.height / 2 if pull.below_top is None else front.height - pull.below_top
         shifts = (-pull.spacing / 2, pull.spacing / 2) if pull.spacing else (0.0,)

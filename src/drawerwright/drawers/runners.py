@@ -13,6 +13,8 @@ from drawerwright.basics.lengths import Mm
 
 
 class RunnerKind(StrEnum):
+    """How a drawer is carried."""
+
     SIDE = "side-mounted"
     UNDER = "under-mounted"
     WOODEN = "wooden"

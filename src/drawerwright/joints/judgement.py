@@ -1,0 +1,118 @@
+"""What is doubtful about the settings of a corner."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from drawerwright.basics.findings import Finding, Severity
+from drawerwright.basics.lengths import Mm
+from drawerwright.joints.cutter import CutterKind
+from drawerwright.joints.setting import CornerSetting
+
+THIN_NECK_SHARE = 0.3
+"""A neck under this share of the upright's thickness breaks in handling (common practice, no source)."""
+THIN_NECK: Mm = 3.0
+"""The least neck at any thickness (common practice, no source)."""
+THIN_ROOF: Mm = 2.5
+"""A roof thinner than this dents and shows the glue line (common practice, no source)."""
+THIN_LIP: Mm = 1.0
+"""A lip narrower than this chips at the first knock (common practice, no source)."""
+ROUNDING: Mm = 1e-6
+"""Settings are sums of lengths; differences below this are arithmetic."""
+
+
+def setting_findings(setting: CornerSetting, where: str) -> tuple[Finding, ...]:
+    """Findings about one corner's settings; `where` names the corner in the user's words."""
+    return tuple(_findings(setting, where))
+
+
+def _findings(setting: CornerSetting, where: str) -> Iterator[Finding]:
+    cutter, corner, height = setting.cutter, setting.corner, setting.bit_height
+    step = cutter.step.value
+    if cutter.cutting_height is not None and height > cutter.cutting_height + ROUNDING:
+        yield Finding(
+            "bit-height-above-cutter",
+            Severity.STOP,
+            where,
+            f"bit height {height:.2f} mm is above the cutter's {cutter.cutting_height:g} mm cutting height.",
+            "Choose a taller cutter, or check the mid depth.",
+        )
+    if cutter.kind is CutterKind.DRAWER_LOCK:
+        yield from _roof_findings(setting, where)
+        yield from _neck_findings(setting, where)
+    for piece, fence in (("flat", setting.fence_flat), ("upright", setting.fence_upright)):
+        if fence < step - ROUNDING and cutter.kind is CutterKind.DRAWER_LOCK:
+            yield Finding(
+                "fence-below-step",
+                Severity.STOP,
+                where,
+                f"the fence setting {fence:.2f} mm for the {piece} piece is less than the step {step:.2f} mm, so "
+                "part of the profile cuts nothing and the corner cannot close.",
+                "Give this piece at least the step and take the difference from the other piece.",
+            )
+        if cutter.diameter is not None and fence > cutter.diameter / 2:
+            yield Finding(
+                "fence-beyond-cutter",
+                Severity.STOP,
+                where,
+                f"the fence setting {fence:.2f} mm for the {piece} piece is more than the cutter's radius "
+                f"{cutter.diameter / 2:.2f} mm.",
+                "Choose a larger cutter, a smaller lip or thinner stock, or share the cut differently.",
+            )
+    if 0 < corner.lip < THIN_LIP:
+        yield Finding(
+            "thin-lip",
+            Severity.WARNING,
+            where,
+            f"a lip of {corner.lip:.2f} mm chips easily.",
+            f"Make it at least {THIN_LIP:g} mm, or flush.",
+        )
+    if corner.lip < -ROUNDING:
+        yield Finding(
+            "front-short-of-sides",
+            Severity.WARNING,
+            where,
+            f"the front ends {-corner.lip:.2f} mm inside the sides' outer faces.",
+            "Make the front as wide as the box, or narrow the box.",
+        )
+
+
+def _roof_findings(setting: CornerSetting, where: str) -> Iterator[Finding]:
+    if setting.roof <= ROUNDING:
+        yield Finding(
+            "bit-height-above-stock",
+            Severity.STOP,
+            where,
+            f"bit height {setting.bit_height:.2f} mm goes through the flat piece of "
+            f"{setting.corner.flat_thickness:.2f} mm.",
+            "Take thicker stock for the flat piece, or a smaller cutter.",
+        )
+    elif setting.roof < THIN_ROOF:
+        yield Finding(
+            "thin-roof",
+            Severity.WARNING,
+            where,
+            f"only {setting.roof:.2f} mm are left over the cut on the flat piece.",
+            f"Take thicker stock for the flat piece: {THIN_ROOF:g} mm or more should be left.",
+        )
+
+
+def _neck_findings(setting: CornerSetting, where: str) -> Iterator[Finding]:
+    thickness = setting.corner.upright_thickness
+    limit = max(THIN_NECK, THIN_NECK_SHARE * thickness)
+    if setting.neck <= ROUNDING:
+        yield Finding(
+            "no-neck",
+            Severity.STOP,
+            where,
+            f"the fence setting {setting.fence_upright:.2f} mm cuts the upright piece of {thickness:.2f} mm through.",
+            "Give the upright piece a smaller fence setting, for instance only the tooth.",
+        )
+    elif setting.neck < limit - ROUNDING:
+        yield Finding(
+            "thin-neck",
+            Severity.WARNING,
+            where,
+            f"the upright piece's neck is {setting.neck:.2f} mm thick; {limit:.1f} mm or more is usual.",
+            "Give the upright piece a smaller fence setting and the flat piece a larger one.",
+        )

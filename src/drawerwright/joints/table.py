@@ -1,0 +1,34 @@
+"""The router table: what it can take, and how far its gauges may be trusted."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from drawerwright.basics.lengths import Mm
+from drawerwright.basics.uncertain import Estimate
+
+
+@dataclass(frozen=True, slots=True)
+class RouterTable:
+    """Limits and gauges of a router table.
+
+    tallest_upright: tallest piece that can be run standing on its end (mm), None when unknown.
+    height_gauge, fence_gauge: what the gauge shows less what is true (mm), with its standard uncertainty; add
+        it to the wanted value to get the reading to dial in.
+    repeatability: standard deviation with which a setting can be dialled in again (mm).
+    speeds: spindle speeds that can be chosen (1/min), slowest first.
+    """
+
+    tallest_upright: Mm | None = None
+    height_gauge: Estimate = Estimate(0.0)
+    fence_gauge: Estimate = Estimate(0.0)
+    repeatability: Mm = 0.0
+    speeds: tuple[float, ...] = ()
+
+    def height_reading(self, bit_height: Mm) -> Mm:
+        """What the height gauge has to show for this bit height (mm)."""
+        return bit_height + self.height_gauge.value
+
+    def fence_reading(self, fence_setting: Mm) -> Mm:
+        """What the fence scale has to show for this fence setting (mm)."""
+        return fence_setting + self.fence_gauge.value
