@@ -6,11 +6,14 @@ JOB    ?= examples/music-school.yaml
 OUT    ?= build/music-school
 
 .DEFAULT_GOAL := help
-.PHONY: help plan test lint types contract pytest lock clean
+.PHONY: help plan test lint types contract pytest frontend words screenshots lock clean
 
 help:
 	@echo "make plan   plan the example job into $(OUT)"
 	@echo "make test   run every check: lint, types, rooms, unit, validation, functional, doc examples"
+	@echo "make frontend     take the pages' scripts into this source tree (needs npm)"
+	@echo "make words        renew the gettext catalogue after changing a text of the pages"
+	@echo "make screenshots  write a picture of every page into docs/pictures/app"
 	@echo "make lock   renew the hashed requirement files"
 
 $(VENV)/runtime.stamp: requirements/runtime.txt pyproject.toml
@@ -38,8 +41,22 @@ types: $(VENV)/dev.stamp
 contract: $(VENV)/dev.stamp
 	PYTHONPATH=src $(BIN)/lint-imports
 
-pytest: $(VENV)/dev.stamp
+pytest: $(VENV)/dev.stamp frontend
 	PYTHONPATH=src $(BIN)/python -m pytest
+
+frontend: $(VENV)/dev.stamp
+	@command -v npm >/dev/null || $(BIN)/python -m pip install --quiet --disable-pip-version-check --require-hashes -r requirements/frontend.txt
+	@$(BIN)/python hatch_build.py --with-development
+
+WORDS := src/drawerwright/web/locale
+words: $(VENV)/dev.stamp
+	@mkdir -p build
+	$(BIN)/pybabel -q extract -F babel.cfg --no-location --sort-output -o build/words.pot src/drawerwright/web
+	$(BIN)/pybabel -q update -i build/words.pot -d $(WORDS) -D drawerwright --no-fuzzy-matching --ignore-obsolete
+	$(BIN)/pybabel -q compile -d $(WORDS) -D drawerwright
+
+screenshots: $(VENV)/dev.stamp frontend
+	PYTHONPATH=src $(BIN)/python docs/take_screenshots.py
 
 lock:
 	uv pip compile --quiet --generate-hashes --no-emit-index-url --universal --python-version 3.11 pyproject.toml -o requirements/runtime.txt

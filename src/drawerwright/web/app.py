@@ -1,0 +1,116 @@
+"""The app: routes, the gate, and what becomes of errors."""
+
+from __future__ import annotations
+
+from collections.abc import Awaitable, Callable
+from pathlib import Path
+from typing import Any
+
+from starlette.applications import Starlette
+from starlette.exceptions import HTTPException
+from starlette.middleware import Middleware
+from starlette.middleware.gzip import GZipMiddleware
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import BaseRoute, Mount, Route
+from starlette.staticfiles import StaticFiles
+from starlette.types import Scope
+
+from drawerwright.basics.errors import DrawerwrightError
+from drawerwright.store import UnknownEntryError, UnknownJobError
+from drawerwright.web.pages import devices, health, jobs, reader
+from drawerwright.web.rendering import set_reader
+from drawerwright.web.security import Gate
+from drawerwright.web.shop import Shop, shop_of
+
+STATIC_FOLDER = Path(__file__).parent / "static"
+KEEP_SECONDS = 31_536_000
+"""Static files are asked for with a mark that changes with them, so browsers may keep them for a year."""
+
+
+class Statics(StaticFiles):
+    """Static files, kept by the browser when they are asked for with their mark."""
+
+    async def get_response(self, path: str, scope: Scope) -> Response:
+        response = await super().get_response(path, scope)
+        is_marked = scope.get("query_string", b"").startswith(b"v=")
+        keep = f"public, max-age={KEEP_SECONDS}, immutable" if is_marked else "no-cache"
+        response.headers["cache-control"] = keep
+        return response
+
+
+def create_app(shop: Shop) -> Starlette:
+    """The ASGI app for one open data file."""
+    routes: list[BaseRoute] = [
+        *jobs.ROUTES,
+        *devices.ROUTES,
+        *reader.ROUTES,
+        *health.ROUTES,
+        Mount("/static", Statics(directory=STATIC_FOLDER), name="static"),
+    ]
+    app = Starlette(
+        routes=[_with_reader(route) for route in routes],
+        middleware=[
+            Middleware(Gate, is_paired=shop.is_paired),
+            Middleware(GZipMiddleware, minimum_size=1000, compresslevel=5),
+        ],
+        exception_handlers={
+            UnknownJobError: _not_found,
+            UnknownEntryError: _not_found,
+            DrawerwrightError: _refused,
+            HTTPException: _http_error,
+        },
+    )
+    app.state.shop = shop
+    return app
+
+
+def _with_reader(route: BaseRoute) -> BaseRoute:
+    """The route with the reader's preferences set before its endpoint runs, in the endpoint's own thread."""
+    if not isinstance(route, Route):
+        return route
+    endpoint = route.endpoint
+    methods = route.methods
+    if _is_async(endpoint):
+
+        async def ready(request: Request) -> Response:
+            set_reader(request)
+            answer: Response = await endpoint(request)
+            return answer
+
+        return Route(route.path, ready, methods=list(methods or ()), name=route.name)
+
+    def ready_in_thread(request: Request) -> Response:
+        set_reader(request)
+        answer: Response = endpoint(request)
+        return answer
+
+    return Route(route.path, ready_in_thread, methods=list(methods or ()), name=route.name)
+
+
+def _is_async(endpoint: Callable[..., Any]) -> bool:
+    import inspect
+
+    return inspect.iscoroutinefunction(endpoint)
+
+
+async def _not_found(request: Request, error: Exception) -> Response:
+    return _error_page(request, str(error), 404)
+
+
+async def _refused(request: Request, error: Exception) -> Response:
+    return _error_page(request, str(error), 422)
+
+
+async def _http_error(request: Request, error: Exception) -> Response:
+    assert isinstance(error, HTTPException)
+    return _error_page(request, str(error.detail), error.status_code)
+
+
+def _error_page(request: Request, text: str, status: int) -> Response:
+    set_reader(request)
+    template = "error_fragment.html" if "hx-request" in request.headers else "error.html"
+    return shop_of(request).renderer.page(request, template, {"text": text, "status": status}, status=status)
+
+
+Handler = Callable[[Request], Awaitable[Response]]

@@ -1,0 +1,73 @@
+"""One-time codes that let a phone in the shop use the app."""
+
+from __future__ import annotations
+
+import secrets
+import threading
+import time
+from collections import deque
+from collections.abc import Callable
+from enum import Enum
+
+ALPHABET = "23456789ABCDEFGHJKMNPQRSTUVWXYZ"
+"""No 0 and O, 1, I and L: they are mistaken for one another on a dusty screen."""
+CODE_LENGTH = 8
+CODE_SECONDS = 600.0
+"""A code expires after ten minutes, used or not."""
+GUESS_SECONDS = 60.0
+GUESSES_PER_ADDRESS = 5
+GUESSES_IN_ALL = 20
+"""Tries in GUESS_SECONDS. At 20 a minute the ten minutes of a code allow 200 of 31**8 (8.5e11) codes."""
+
+
+class Answer(Enum):
+    """What became of a guess."""
+
+    ACCEPTED = "accepted"
+    WRONG = "wrong"
+    TOO_MANY = "too many"
+
+
+class PairingCodes:
+    """The code that is valid just now, if any, and how often it has been guessed at."""
+
+    def __init__(self, clock: Callable[[], float] = time.monotonic) -> None:
+        self._clock = clock
+        self._lock = threading.Lock()
+        self._code: str | None = None
+        self._expires = 0.0
+        self._guesses: deque[tuple[float, str]] = deque()
+
+    def issue(self) -> str:
+        """A new code; the one before it is void."""
+        with self._lock:
+            self._code = "".join(secrets.choice(ALPHABET) for _ in range(CODE_LENGTH))
+            self._expires = self._clock() + CODE_SECONDS
+            return self._code
+
+    def try_code(self, typed: str, address: str) -> Answer:
+        """Try a code from `address`. An accepted code is spent."""
+        with self._lock:
+            moment = self._clock()
+            while self._guesses and self._guesses[0][0] <= moment - GUESS_SECONDS:
+                self._guesses.popleft()
+            from_here = sum(1 for _, place in self._guesses if place == address)
+            if from_here >= GUESSES_PER_ADDRESS or len(self._guesses) >= GUESSES_IN_ALL:
+                return Answer.TOO_MANY
+            self._guesses.append((moment, address))
+            code, is_live = self._code, moment < self._expires
+            plain = "".join(typed.upper().split()).replace("-", "")
+            if code is None or not is_live or not secrets.compare_digest(plain.encode(), code.encode()):
+                return Answer.WRONG
+            self._code = None
+            return Answer.ACCEPTED
+
+
+def spaced(code: str) -> str:
+    """A code in two groups, as it is shown.
+
+    >>> spaced("ABCD2345")
+    'ABCD 2345'
+    """
+    half = len(code) // 2
+    return f"{code[:half]} {code[half:]}"

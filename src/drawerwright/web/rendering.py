@@ -1,0 +1,77 @@
+"""Templates to answers: escaping, language and units in one place."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from starlette.requests import Request
+from starlette.responses import HTMLResponse
+
+from drawerwright import __version__
+from drawerwright.web import words
+from drawerwright.web.preferences import UNITS, Preferences, read_preferences
+
+TEMPLATE_FOLDER = Path(__file__).parent / "templates"
+
+
+class Renderer:
+    """The Jinja2 environment of the pages. Everything is escaped unless marked safe by its maker."""
+
+    def __init__(self) -> None:
+        self._environment = Environment(
+            loader=FileSystemLoader(TEMPLATE_FOLDER),
+            autoescape=True,
+            undefined=StrictUndefined,
+            trim_blocks=True,
+            lstrip_blocks=True,
+            extensions=["jinja2.ext.i18n"],
+        )
+        self._environment.install_gettext_callables(  # type: ignore[attr-defined]
+            words.gettext, words.ngettext, newstyle=True
+        )
+        self._environment.globals.update(
+            version=__version__, languages=words.LANGUAGES, units=UNITS, asset_mark=_asset_mark()
+        )
+
+    def text(self, request: Request, template: str, context: Mapping[str, Any]) -> str:
+        """A template filled for the reader of `request`."""
+        reader: Preferences = request.state.reader
+        words.use_language(reader.language)
+        return self._environment.get_template(template).render(
+            request=request,
+            reader=reader,
+            mm=lambda value: reader.lengths.show(value),
+            fine=lambda value: reader.lengths.show(value, fine=True),
+            is_desk=getattr(request.state, "is_desk", False),
+            **context,
+        )
+
+    def page(
+        self,
+        request: Request,
+        template: str,
+        context: Mapping[str, Any] | None = None,
+        *,
+        status: int = 200,
+        headers: Mapping[str, str] | None = None,
+    ) -> HTMLResponse:
+        """An answer made from a template."""
+        return HTMLResponse(self.text(request, template, context or {}), status, dict(headers or {}))
+
+
+def set_reader(request: Request) -> None:
+    """Read the preferences once per request and set the language."""
+    request.state.reader = read_preferences(request)
+    words.use_language(request.state.reader.language)
+
+
+def _asset_mark() -> str:
+    """Changes whenever a static file changes, so that browsers may keep them for ever."""
+    newest = max(
+        (path.stat().st_mtime_ns for path in (Path(__file__).parent / "static").rglob("*") if path.is_file()),
+        default=0,
+    )
+    return f"{__version__}-{newest:x}"

@@ -1,0 +1,170 @@
+"""Who may ask, and what a page may do.
+
+The gate stands before every page:
+
+* The Host header must be `localhost` or the very address that the connection came to, so that a page of
+  another site cannot reach the app through a name of its own (DNS rebinding).
+* A change must come from a page of the app: Origin (or, where a browser leaves it out, Sec-Fetch-Site) is
+  checked on every method but GET and HEAD.
+* Who is not at this machine's own loopback address needs the cookie of a paired device.
+* A body beyond the limit is refused while it is read.
+* Every answer carries a content security policy without inline script or style.
+"""
+
+from __future__ import annotations
+
+import ipaddress
+from collections.abc import Callable
+from http.cookies import CookieError, SimpleCookie
+
+from starlette.datastructures import Headers, MutableHeaders
+from starlette.responses import PlainTextResponse, RedirectResponse
+from starlette.types import ASGIApp, Message, Receive, Scope, Send
+
+LARGEST_BODY_BYTES = 2_000_000
+"""A job file is a few kilobytes, a cutter profile at most some hundred."""
+DEVICE_COOKIE = "drawerwright_device"
+SAFE_METHODS = frozenset({"GET", "HEAD"})
+OPEN_TO_ALL = ("/pair", "/static/")
+"""Paths that a device may see before it is paired: the form for the code, and its style."""
+CONTENT_POLICY = "; ".join(
+    (
+        "default-src 'none'",
+        "script-src 'self'",
+        "style-src 'self'",
+        "img-src 'self' data: blob:",
+        "font-src 'self'",
+        "connect-src 'self'",
+        "frame-src 'self'",
+        "object-src 'self'",
+        "manifest-src 'self'",
+        "form-action 'self'",
+        "base-uri 'none'",
+        "frame-ancestors 'self'",
+    )
+)
+ANSWER_HEADERS = {
+    "content-security-policy": CONTENT_POLICY,
+    "x-content-type-options": "nosniff",
+    "referrer-policy": "same-origin",
+    "cross-origin-opener-policy": "same-origin",
+    "cross-origin-resource-policy": "same-origin",
+    "x-frame-options": "SAMEORIGIN",
+}
+
+
+class TooLargeError(Exception):
+    """A request body went past the limit."""
+
+
+class Gate:
+    """ASGI middleware that applies the rules of this module."""
+
+    def __init__(self, app: ASGIApp, is_paired: Callable[[str], bool]) -> None:
+        """`is_paired` says whether a device token is known."""
+        self._app = app
+        self._is_paired = is_paired
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        if scope["type"] != "http":
+            await self._app(scope, receive, send)
+            return
+        headers = Headers(scope=scope)
+        scope.setdefault("state", {})["is_desk"] = is_desk(scope)
+        refusal = self._refusal(scope, headers)
+        has_begun = False
+
+        async def send_guarded(message: Message) -> None:
+            nonlocal has_begun
+            if message["type"] == "http.response.start":
+                has_begun = True
+                answer = MutableHeaders(scope=message)
+                for name, value in ANSWER_HEADERS.items():
+                    answer.setdefault(name, value)
+                answer.setdefault("cache-control", "no-store")
+            await send(message)
+
+        received = 0
+
+        async def receive_limited() -> Message:
+            nonlocal received
+            message = await receive()
+            if message["type"] == "http.request":
+                received += len(message.get("body", b""))
+                if received > LARGEST_BODY_BYTES:
+                    raise TooLargeError
+            return message
+
+        try:
+            await (refusal or self._app)(scope, receive_limited, send_guarded)
+        except TooLargeError:
+            if not has_begun:
+                text = f"This upload is larger than {LARGEST_BODY_BYTES:,} bytes."
+                await PlainTextResponse(text, 413)(scope, receive, send_guarded)
+
+    def _refusal(self, scope: Scope, headers: Headers) -> ASGIApp | None:
+        if not is_own_host(headers.get("host", ""), scope.get("server")):
+            return PlainTextResponse("This address is not one of this app.", 421)
+        if scope["method"] not in SAFE_METHODS and not _is_same_origin(headers, scope):
+            return PlainTextResponse("This change did not come from a page of this app.", 403)
+        length = headers.get("content-length", "0")
+        if not length.isdigit() or int(length) > LARGEST_BODY_BYTES:
+            return PlainTextResponse(f"This upload is larger than {LARGEST_BODY_BYTES:,} bytes.", 413)
+        path: str = scope["path"]
+        if is_desk(scope) or path.startswith(OPEN_TO_ALL) or self._is_paired(device_token(headers)):
+            return None
+        if scope["method"] in SAFE_METHODS and "hx-request" not in headers:
+            return RedirectResponse("/pair", 303)
+        return PlainTextResponse("This device is not paired.", 401)
+
+
+def is_own_host(host: str, server: tuple[str, int] | None) -> bool:
+    """Whether a Host header names this app: localhost or the address of the connection, with its port.
+
+    >>> is_own_host("localhost:8744", ("127.0.0.1", 8744))
+    True
+    >>> is_own_host("shop.example:8744", ("127.0.0.1", 8744))
+    False
+    """
+    if server is None:
+        return False
+    address, port = server[0], server[1]
+    name, colon, given_port = host.rpartition(":")
+    if not colon or host.endswith("]"):
+        name, given_port = host, "80"
+    if given_port != str(port):
+        return False
+    if name.lower() == "localhost":
+        return _is_loopback(address)
+    return name.strip("[]").lower() == address.lower()
+
+
+def _is_loopback(address: str) -> bool:
+    try:
+        return ipaddress.ip_address(address).is_loopback
+    except ValueError:
+        return False
+
+
+def is_desk(scope: Scope) -> bool:
+    """Whether the asker sits at this machine: both ends of the connection are its own first address."""
+    client, server = scope.get("client"), scope.get("server")
+    if not client or not server:
+        return False
+    return server[0] in ("127.0.0.1", "::1") and client[0] in ("127.0.0.1", "::1")
+
+
+def _is_same_origin(headers: Headers, scope: Scope) -> bool:
+    origin = headers.get("origin")
+    if origin is not None:
+        return origin == f"{scope['scheme']}://{headers.get('host', '')}"
+    return headers.get("sec-fetch-site") == "same-origin"
+
+
+def device_token(headers: Headers) -> str:
+    """The token in the cookie of a paired device, or an empty text."""
+    try:
+        jar = SimpleCookie(headers.get("cookie", ""))
+    except CookieError:
+        return ""
+    return jar[DEVICE_COOKIE].value if DEVICE_COOKIE in jar else ""

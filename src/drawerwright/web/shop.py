@@ -1,0 +1,38 @@
+"""What every page needs at hand: the data file's tables, the news, the pairing codes, the renderer."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from starlette.requests import Request
+
+from drawerwright.store import Database, Devices, JobTable, ProgressTable, Shelf
+from drawerwright.web.events import Hub
+from drawerwright.web.pairing import PairingCodes
+from drawerwright.web.rendering import Renderer
+
+
+class Shop:
+    """One open data file and what serves it."""
+
+    def __init__(self, folder: Path, lan_address: str | None = None) -> None:
+        """Open the data in `folder`; `lan_address` is `http://HOST:PORT` where other devices may come."""
+        self.database = Database(folder)
+        self.jobs = JobTable(self.database)
+        self.shelf = Shelf(self.database)
+        self.progress = ProgressTable(self.database)
+        self.devices = Devices(self.database)
+        self.codes = PairingCodes()
+        self.hub = Hub()
+        self.renderer = Renderer()
+        self.lan_address = lan_address
+
+    def is_paired(self, token: str) -> bool:
+        """Whether a device token is known."""
+        return bool(token) and self.devices.find(token) is not None
+
+
+def shop_of(request: Request) -> Shop:
+    """The shop that a request came to."""
+    shop: Shop = request.app.state.shop
+    return shop

@@ -1,0 +1,188 @@
+// What htmx does not do by itself: news from the server, lost connections, typed values that survive a
+// redraw, tables by keyboard, pasting from a spreadsheet, and the 3-D view on demand.
+
+const body = document.body;
+const linkState = document.getElementById("link-state");
+const announcer = document.getElementById("announce");
+
+export function announce(text) {
+  announcer.textContent = "";
+  window.setTimeout(() => { announcer.textContent = text; }, 30);
+}
+
+// ---- Lost connection: say so, keep asking, then send again what did not arrive ----
+
+const unsent = new Set();
+let isLost = false;
+let probe = 0;
+
+function lose(element) {
+  if (element) unsent.add(element);
+  linkState.hidden = false;
+  if (isLost) return;
+  isLost = true;
+  probe = window.setInterval(ask, 1000);
+}
+
+async function ask() {
+  try {
+    const answer = await fetch("/alive", { cache: "no-store", signal: AbortSignal.timeout(900) });
+    if (answer.status === 401) { window.location.assign("/pair"); return; }
+    if (answer.ok && isLost) find();
+  } catch { /* still away */ }
+}
+
+function find() {
+  isLost = false;
+  window.clearInterval(probe);
+  linkState.hidden = true;
+  const again = [...unsent].filter((element) => element.isConnected);
+  unsent.clear();
+  for (const element of again) window.htmx.trigger(element, "again");
+  listen();
+  refresh();
+}
+
+body.addEventListener("htmx:sendError", (event) => lose(event.detail.elt));
+body.addEventListener("htmx:timeout", (event) => lose(event.detail.elt));
+body.addEventListener("htmx:responseError", (event) => {
+  const { xhr, elt } = event.detail;
+  if (xhr.status === 401) window.location.assign("/pair");
+  else if (xhr.status === 502 || xhr.status === 503 || xhr.status === 504) lose(elt);
+  else announce(xhr.responseText.replace(/<[^>]*>/g, " ").trim().slice(0, 400));
+});
+window.addEventListener("online", ask);
+window.addEventListener("offline", () => lose(null));
+
+// ---- News: the versions of the job and of its progress ----
+
+let events = null;
+
+function take(versions) {
+  for (const [name, version] of Object.entries(versions)) {
+    const key = `version${name[0].toUpperCase()}${name.slice(1)}`;
+    if (body.dataset[key] === undefined || Number(body.dataset[key]) === version) continue;
+    body.dataset[key] = String(version);
+    window.htmx.trigger(body, `${name}-changed`);
+  }
+}
+
+function refresh() {
+  for (const name of ["job", "progress"]) window.htmx.trigger(body, `${name}-changed`);
+}
+
+function listen() {
+  if (!body.dataset.events || document.hidden) return;
+  events?.close();
+  events = new EventSource(body.dataset.events);
+  events.addEventListener("versions", (event) => take(JSON.parse(event.data)));
+  events.onopen = () => { if (isLost) ask(); };
+  events.onerror = () => lose(null);
+}
+
+body.addEventListener("versions", (event) => {
+  const { elt: _, ...versions } = event.detail;
+  take(versions);
+});
+document.addEventListener("visibilitychange", () => {
+  if (document.hidden) { events?.close(); events = null; }  // a browser holds few connections to one host
+  else { ask(); listen(); }
+});
+window.addEventListener("pagehide", () => events?.close());
+window.addEventListener("pageshow", (event) => { if (event.persisted) { ask(); listen(); refresh(); } });
+
+// ---- What is being typed survives a redraw of the form around it ----
+
+body.addEventListener("input", (event) => { event.target.dataset.dirty = "yes"; });
+body.addEventListener("htmx:afterRequest", (event) => {
+  const { elt, successful, xhr } = event.detail;
+  if (elt.dataset && (successful || xhr.status === 409 || xhr.status === 422)) delete elt.dataset.dirty;
+});
+
+let kept = [];
+body.addEventListener("htmx:beforeSwap", (event) => {
+  kept = [...event.detail.target.querySelectorAll("[data-dirty][id]")].map((field) => ({
+    id: field.id, value: field.value, checked: field.checked, focused: field === document.activeElement,
+  }));
+});
+body.addEventListener("htmx:afterSwap", () => {
+  for (const { id, value, checked, focused } of kept) {
+    const field = document.getElementById(id);
+    if (!field || field.dataset.dirty) continue;
+    if (field.type === "checkbox") field.checked = checked; else field.value = value;
+    field.dataset.dirty = "yes";
+    if (focused && document.activeElement !== field) field.focus({ preventScroll: true });
+  }
+  kept = [];
+});
+window.addEventListener("beforeunload", (event) => {
+  if (unsent.size) event.preventDefault();
+});
+
+// ---- A table by keyboard: arrows and Enter move, a paste fills cells to the right and below ----
+
+function cellAt(table, row, column) {
+  return table.querySelector(`[data-row="${row}"][data-column="${column}"]`);
+}
+
+body.addEventListener("keydown", (event) => {
+  const cell = event.target.closest?.("[data-row][data-column]");
+  if (!cell || event.altKey || event.ctrlKey || event.metaKey) return;
+  const table = cell.closest("[data-grid]");
+  const isText = cell.tagName === "INPUT" && cell.type !== "checkbox";
+  const atStart = !isText || (cell.selectionStart === 0 && cell.selectionEnd === 0);
+  const atEnd = !isText || cell.selectionStart === cell.value.length;
+  const allChosen = isText && cell.selectionStart === 0 && cell.selectionEnd === cell.value.length;
+  let [row, column] = [Number(cell.dataset.row), Number(cell.dataset.column)];
+  if (event.key === "ArrowDown" && cell.tagName !== "SELECT" || event.key === "Enter" && !event.shiftKey) row += 1;
+  else if (event.key === "ArrowUp" && cell.tagName !== "SELECT" || event.key === "Enter") row -= 1;
+  else if (event.key === "ArrowLeft" && (atStart || allChosen)) column -= 1;
+  else if (event.key === "ArrowRight" && (atEnd || allChosen)) column += 1;
+  else return;
+  const next = cellAt(table, row, column);
+  if (!next) return;
+  event.preventDefault();
+  next.focus();
+  next.select?.();
+});
+
+body.addEventListener("paste", (event) => {
+  const cell = event.target.closest?.("[data-row][data-column]");
+  const text = event.clipboardData?.getData("text/plain") ?? "";
+  if (!cell || !/[\t\n]/.test(text.trim())) return;
+  const table = cell.closest("[data-grid]");
+  if (!table.dataset.pasteTo) return;
+  event.preventDefault();
+  window.htmx.ajax("POST", table.dataset.pasteTo, {
+    source: table, target: "#messages", swap: "innerHTML",
+    values: { text, row: cell.dataset.row, column: cell.dataset.column, base: table.dataset.base },
+  });
+});
+
+// ---- Sliders and their number fields are one value ----
+
+body.addEventListener("input", (event) => {
+  const twin = event.target.dataset?.twin && document.getElementById(event.target.dataset.twin);
+  if (twin && twin.value !== event.target.value) twin.value = event.target.value;
+});
+
+// ---- Small things ----
+
+body.addEventListener("click", (event) => {
+  const ask = event.target.closest?.("[data-confirm]");
+  if (ask && !window.confirm(ask.dataset.confirm)) event.preventDefault();
+  if (event.target.closest?.("[data-print]")) window.print();
+});
+
+async function watchModels() {
+  for (const place of document.querySelectorAll("[data-model]:not([data-watched])")) {
+    place.dataset.watched = "yes";
+    place.querySelector("button")?.addEventListener("click", async () => {
+      const viewer = await import("./viewer.js");
+      await viewer.show(place);
+    }, { once: true });
+  }
+}
+body.addEventListener("htmx:afterSwap", watchModels);
+watchModels();
+listen();

@@ -1,0 +1,112 @@
+"""Jobs over HTTP: import, export, revisions, conflicts, escaping."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from starlette.testclient import TestClient
+
+from drawerwright.web.app import create_app
+from drawerwright.web.shop import Shop
+
+DESK = "http://127.0.0.1:8744"
+TEXT = "# kept\njob: Paper trays  # and this\nstock: {}\n"
+
+
+@pytest.fixture
+def shop(tmp_path: Path) -> Iterator[Shop]:
+    shop = Shop(tmp_path)
+    yield shop
+    shop.database.close()
+
+
+@pytest.fixture
+def client(shop: Shop) -> TestClient:
+    return TestClient(
+        create_app(shop),
+        base_url=DESK,
+        client=("127.0.0.1", 5),
+        headers={"Origin": DESK},
+        follow_redirects=False,
+    )
+
+
+def upload(client: TestClient, content: bytes, name: str = "job.yaml") -> int:
+    return client.post("/jobs/import", files={"file": (name, content)}).status_code
+
+
+def test_import_and_export_lose_nothing(client: TestClient) -> None:
+    assert upload(client, TEXT.encode()) == 303
+    answer = client.get("/jobs/1/file")
+    assert answer.content == TEXT.encode()
+    assert 'filename="Paper-trays.yaml"' in answer.headers["content-disposition"]
+
+
+@pytest.mark.parametrize(
+    ("content", "name", "words"),
+    [
+        (b"job: x", "job.exe", "job.exe"),
+        (b"\xff\xfe\x00", "job.yaml", "UTF-8"),
+        (b"a: [1", "job.yaml", "YAML"),
+        (b"job: x", "<img src=x>.txt", "&lt;img"),
+    ],
+)
+def test_unusable_uploads_say_why_in_their_field(
+    client: TestClient, content: bytes, name: str, words: str
+) -> None:
+    answer = client.post("/jobs/import", files={"file": (name, content)})
+    assert answer.status_code == 422
+    assert words in answer.text
+    assert 'aria-invalid="true"' in answer.text
+
+
+def test_names_are_escaped(client: TestClient) -> None:
+    assert upload(client, b"job: '<script>alert(1)</script>'") == 303
+    assert "<script>alert" not in client.get("/").text
+    assert "<script>alert" not in client.get("/jobs/1/text").text
+
+
+def test_second_save_from_the_same_revision_shows_both(client: TestClient, shop: Shop) -> None:
+    upload(client, TEXT.encode())
+    assert client.post("/jobs/1/text", data={"text": TEXT + "a: 1\n", "base": "1"}).status_code == 303
+    answer = client.post("/jobs/1/text", data={"text": TEXT + "b: 2\n", "base": "1"})
+    assert answer.status_code == 409
+    assert "-a: 1" in answer.text
+    assert "+b: 2" in answer.text
+    assert shop.jobs.load(1).text == TEXT + "a: 1\n"
+    again = client.post("/jobs/1/text", data={"text": TEXT + "b: 2\n", "base": "2"})
+    assert again.status_code == 303
+    assert shop.jobs.load(1).text == TEXT + "b: 2\n"
+
+
+def test_undo_and_redo_answer_with_the_new_version(client: TestClient, shop: Shop) -> None:
+    upload(client, TEXT.encode())
+    client.post("/jobs/1/text", data={"text": "job: Other\n", "base": "1"})
+    answer = client.post("/jobs/1/undo")
+    assert answer.headers["hx-trigger"] == '{"versions": {"job": 1}}'
+    assert shop.jobs.list()[0].title == "Paper trays"
+    client.post("/jobs/1/redo")
+    assert shop.jobs.list()[0].title == "Other"
+
+
+def test_delete_offers_undo(client: TestClient, shop: Shop) -> None:
+    upload(client, TEXT.encode())
+    where = client.post("/jobs/1/delete").headers["location"]
+    assert shop.jobs.list() == ()
+    assert "/jobs/1/restore" in client.get(where).text
+    client.post("/jobs/1/restore")
+    assert len(shop.jobs.list()) == 1
+    assert client.get("/jobs/99").status_code == 303
+    assert client.get("/jobs/99/text").status_code == 404
+
+
+def test_preferences_are_kept_per_reader(client: TestClient) -> None:
+    assert 'lang="de"' in client.get("/", headers={"Accept-Language": "de-CH,de;q=0.9"}).text
+    answer = client.post("/reader", data={"unit": "in/64", "language": "en", "back": "//evil.example/"})
+    assert answer.headers["location"] == "/"
+    client.cookies.set("drawerwright_reader", "en|in/64|point|dark")
+    page = client.get("/reader").text
+    assert 'data-theme="dark"' in page
+    assert '<option value="in/64" selected>' in page
