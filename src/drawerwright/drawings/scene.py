@@ -53,6 +53,8 @@ class Fill(StrEnum):
     """A gap: light falls through."""
     STEEL = "steel"
     MARK = "mark"
+    INK = "ink"
+    """Solid: saw cuts at their true width."""
 
 
 class Layer(StrEnum):

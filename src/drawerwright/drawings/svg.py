@@ -66,6 +66,7 @@ _FILL_ROLE = {
     Fill.DAYLIGHT: "daylight",
     Fill.STEEL: "steel",
     Fill.MARK: "accent",
+    Fill.INK: "ink",
 }
 
 
@@ -170,7 +171,8 @@ class _Pen:
             halo = f'paint-order="stroke" stroke="{colour}" stroke-width="{_n(HALO * item.size)}" '
         return (
             f'<text class="lettering{halo_class}" x="{_n(x)}" y="{_n(-y + item.drop)}" '
-            f'font-size="{_n(item.size)}" font-family="{FONT_FAMILY}, {FALLBACK_FAMILIES}" text-anchor="{item.anchor}"{weight} '
+            f'font-size="{_n(item.size)}" font-family="{FONT_FAMILY}, {FALLBACK_FAMILIES}" '
+            f'text-anchor="{item.anchor}"{weight} '
             f'{halo}fill="{self.palette.ink}"{turn}>{_escaped(item.text)}</text>'
         )
 

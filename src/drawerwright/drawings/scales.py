@@ -1,0 +1,31 @@
+"""Which scale a drawing gets on its paper: the largest usual one that fits."""
+
+from __future__ import annotations
+
+from drawerwright.basics.lengths import Mm
+
+USUAL = (1, 2, 2.5, 4, 5, 7.5, 10, 12.5, 15, 20, 25, 30, 40, 50, 75, 100, 150, 200)
+"""How many times smaller than the thing a drawing may be."""
+
+
+def fitting_scale(width: Mm, height: Mm, room_width: Mm, room_height: Mm) -> float:
+    """Paper per thing at which `width` by `height` (mm of the thing) fits into the room (mm of paper).
+
+    >>> fitting_scale(2500, 1250, 250, 150)
+    0.1
+    """
+    for times in USUAL:
+        if width / times <= room_width and height / times <= room_height:
+            return 1 / times
+    return min(room_width / width, room_height / height)
+
+
+def scale_name(scale: float) -> str:
+    """The scale as drawings say it.
+
+    >>> scale_name(0.1), scale_name(4.0), scale_name(1.0)
+    ('1 : 10', '4 : 1', '1 : 1')
+    """
+    if scale >= 1:
+        return f"{scale:g} : 1"
+    return f"1 : {round(1 / scale, 1):g}"

@@ -1,0 +1,467 @@
+"""A sheet and everything that is cut from it: to scale, every cut with its place in the order of the saw.
+
+::
+
+    +--(1)------------------+---------+
+    |  strip | strip label  | /////// |    band: heavy outline; its strips parted by dashed lines, ripped
+    |  strip | strip label  | offcut  |    after routing; a ticked mark along the routed edge that is the
+    |  xxxxxxxxxxxxxxxxxxxx | /////// |    parts' front end; crossed hatching on the sacrificial strips
+    +-----------------------+---------+
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+from drawerwright.basics.lengths import LengthStyle, Mm
+from drawerwright.drawings.dimensioning import Measure, Side, arrow, dimension_rows
+from drawerwright.drawings.hatching import end_grain, waste
+from drawerwright.drawings.lettering import CAP_HEIGHT, DESCENT, shortened, text_width
+from drawerwright.drawings.scales import fitting_scale, scale_name
+from drawerwright.drawings.scene import (
+    Circle,
+    Fill,
+    Ink,
+    Item,
+    Layer,
+    Path,
+    Point,
+    Scene,
+    Strokes,
+    Text,
+    box,
+    extent,
+    framed,
+)
+from drawerwright.sheets.patterns import Cut, Offcut, PlacedBand, PlacedLoose, SheetLayout
+
+ROOM_WIDTH: Mm = 240.0
+ROOM_HEIGHT: Mm = 142.0
+"""Paper that the sheet itself may take on a page lying on its side."""
+LARGE: Mm = 2.6
+SMALL: Mm = 1.6
+NUMBER: Mm = 1.9
+MARGIN_AT_ENDS: Mm = 4.2
+"""Room along the routed edges of a band for the marks of its ends."""
+
+
+@dataclass(frozen=True, slots=True)
+class BandEnds:
+    """What has to be written on a band before it is routed.
+
+    `low_end` is the routed edge at the lower coordinate (left, or bottom for a turned band), `high_end` the
+    other one; `face_up` the face that looks at the reader. `marked` names the edge that carries the ticked
+    mark, None for none.
+    """
+
+    low_end: str = ""
+    high_end: str = ""
+    face_up: str = ""
+    marked: str | None = None
+
+
+def draw_sheet(
+    layout: SheetLayout,
+    *,
+    labels: Mapping[str, str] | None = None,
+    ends: Mapping[str, BandEnds] | None = None,
+    is_grained: bool = True,
+    title: str = "Sheet",
+    style: LengthStyle | None = None,
+    room: tuple[Mm, Mm] = (ROOM_WIDTH, ROOM_HEIGHT),
+) -> Scene:
+    """One sheet with its bands, strips, loose parts, offcuts and cuts.
+
+    Args:
+        layout: what is cut from the sheet.
+        labels: what to call a part, by its key; the key itself where it is missing.
+        ends: the ends and face of each band, by its family.
+        is_grained: whether the grain runs along the sheet's length.
+        style: how lengths are written.
+        room: paper that the sheet itself may take (mm).
+    """
+    style = style or LengthStyle()
+    scale = fitting_scale(layout.size.length, layout.size.width, *room)
+    view = _SheetView(scale, style, labels or {}, ends or {})
+    length, width = layout.size.length * scale, layout.size.width * scale
+    outline = box(0.0, 0.0, length, width)
+    items: list[Item] = [Path(outline, Ink.NONE, closed=True, fill=Fill.PAPER)]
+    for offcut in layout.offcuts:
+        items += view.offcut(offcut)
+    for part in layout.loose:
+        items += view.loose(part)
+    for band in layout.bands:
+        items += view.band(band)
+    items += [view.kerf(cut) for cut in layout.cuts]
+    items.append(Path(outline, closed=True))
+    items += view.cut_numbers(layout.cuts, length, width, [i for i in items if isinstance(i, Text)])
+    items += _dimensions(layout, scale, style)
+    low, top = extent(items)[1], extent(items)[3]
+    items += _headline(layout, scale, is_grained, style, top + 4.0, length)
+    items += _key(layout, low - 5.0)
+    return framed(title, items, scale=scale, description=_described(layout, style))
+
+
+class _SheetView:
+    """Draws what lies on one sheet."""
+
+    def __init__(
+        self, scale: float, style: LengthStyle, labels: Mapping[str, str], ends: Mapping[str, BandEnds]
+    ) -> None:
+        self.scale = scale
+        self.style = style
+        self.labels = labels
+        self.ends = ends
+
+    def _box(self, x: Mm, y: Mm, x_extent: Mm, y_extent: Mm) -> tuple[Point, ...]:
+        s = self.scale
+        return box(x * s, y * s, (x + x_extent) * s, (y + y_extent) * s)
+
+    def _size(self, length: Mm, width: Mm) -> str:
+        return f"{self.style.show(length, with_unit=False)} × {self.style.show(width)}"
+
+    def offcut(self, offcut: Offcut) -> list[Item]:
+        corners = self._box(offcut.x, offcut.y, offcut.length, offcut.width)
+        items: list[Item] = [
+            waste(corners),
+            Path(corners, Ink.FINE, Layer.OFFCUT, closed=True),
+        ]
+        words = ["offcut", self._size(offcut.length, offcut.width)]
+        return items + _label(words, corners, Fill.PAPER, Layer.OFFCUT)
+
+    def loose(self, part: PlacedLoose) -> list[Item]:
+        corners = self._box(part.x, part.y, part.x_extent, part.y_extent)
+        words = [self._name(part.key, part.number), self._size(part.length, part.width)]
+        if part.matched:
+            words.append(f"matched: {part.matched}")
+        return [Path(corners, closed=True, fill=Fill.WOOD), *_label(words, corners, Fill.WOOD)]
+
+    def band(self, band: PlacedBand) -> list[Item]:
+        corners = self._box(band.x, band.y, band.x_extent, band.y_extent)
+        items: list[Item] = [Path(corners, Ink.NONE, closed=True, fill=Fill.WOOD_BEHIND)]
+        for offset, width in band.sacrificial:
+            strip = self._across(band, offset, width)
+            items += [Path(strip, Ink.FINE, closed=True, fill=Fill.PAPER), end_grain(strip, 1.5)]
+        for placed in band.strips:
+            strip = self._across(band, placed.offset, placed.height)
+            words = [self._name(placed.key, placed.number), self._size(band.length, placed.height)]
+            items.append(Path(strip, Ink.NONE, closed=True, fill=Fill.WOOD))
+            items += _label(words, strip, Fill.WOOD, ends=MARGIN_AT_ENDS, along_x=not band.turned)
+        items.append(Path(corners, closed=True))
+        return items + self._end_marks(band, corners)
+
+    def _across(self, band: PlacedBand, offset: Mm, width: Mm) -> tuple[Point, ...]:
+        if band.turned:
+            return self._box(band.x + offset, band.y, width, band.length)
+        return self._box(band.x, band.y + offset, band.length, width)
+
+    def _end_marks(self, band: PlacedBand, corners: Sequence[Point]) -> list[Item]:
+        """Which routed edge is which end of the parts: a ticked line on the marked one, words on both."""
+        ends = self.ends.get(band.family)
+        if ends is None:
+            return []
+        (left, bottom), (right, top) = corners[0], corners[2]
+        items: list[Item] = []
+        name = f"band {band.number} · {self._size(band.length, band.width)}"
+        face = f"{ends.face_up} up" if ends.face_up else ""
+        for word, more, is_high in ((ends.low_end, name, False), (ends.high_end, face, True)):
+            inward = -1.0 if is_high else 1.0
+            edge = (top if is_high else bottom) if band.turned else (right if is_high else left)
+            if word and word == ends.marked:
+                line = edge + inward * 0.9
+                span = ((left, line), (right, line)) if band.turned else ((line, bottom), (line, top))
+                items.append(Path(span, Ink.MARK, Layer.NAME))
+                items.append(Strokes(_edge_ticks(span, inward), Ink.MARK, Layer.NAME))
+            room = (right - left if band.turned else top - bottom) - 2.0
+            size = SMALL
+            texts = [t for t in (" · ".join(w for w in (word, more) if w), word) if t]
+            text = next((t for t in texts if text_width(t, size) <= room), "")
+            at = edge + inward * 2.9
+            middle = (left + right) / 2 if band.turned else (bottom + top) / 2
+            if text:
+                place = (middle, at) if band.turned else (at, middle)
+                angle = 0.0 if band.turned else 90.0
+                items.append(Text(place, text, size, "middle", "middle", angle, halo=Fill.WOOD))
+        return items
+
+    def _name(self, key: str, number: int) -> str:
+        return f"{self.labels.get(key, key)} #{number}"
+
+    def kerf(self, cut: Cut) -> Item:
+        """A saw cut at its true width: solid; pale and dashed when it waits for the routing."""
+        corners = self._box(cut.x0, cut.y0, cut.x1 - cut.x0, cut.y1 - cut.y0)
+        if cut.ripping:
+            return Path(_centre_line(corners), Ink.HIDDEN, Layer.SAW)
+        return Path(corners, Ink.NONE, Layer.SAW, closed=True, fill=Fill.INK)
+
+    def cut_numbers(self, cuts: Iterable[Cut], length: Mm, width: Mm, taken: Sequence[Text]) -> list[Item]:
+        """A numbered ring on every cut, where it hides nothing; off the sheet where the cut reaches its edge."""
+        boxes = [_bounds(text.corners()) for text in taken]
+        items: list[Item] = []
+        for cut in sorted(cuts, key=lambda cut: cut.order):
+            corners = self._box(cut.x0, cut.y0, cut.x1 - cut.x0, cut.y1 - cut.y0)
+            start, end = _centre_line(corners)
+            radius = max(1.5, text_width(str(cut.order), NUMBER) / 2 + 0.55)
+            spot, ring = _free_spot(start, end, (length, width), radius, boxes)
+            boxes.append(ring)
+            items.append(Circle(spot, radius, Ink.FINE, Layer.SAW, Fill.PAPER))
+            items.append(Text(spot, str(cut.order), NUMBER, "middle", "middle", layer=Layer.SAW))
+            if _distance(spot, start, end) > radius:
+                near = min((start, end), key=lambda p: abs(p[0] - spot[0]) + abs(p[1] - spot[1]))
+                items.append(Path(_from_ring(spot, near, radius), Ink.FINE, Layer.SAW))
+        return items
+
+
+def _distance(spot: Point, start: Point, end: Point) -> Mm:
+    """How far a spot lies from the nearest point of an upright or level line."""
+    dx = max(min(start[0], end[0]) - spot[0], spot[0] - max(start[0], end[0]), 0.0)
+    dy = max(min(start[1], end[1]) - spot[1], spot[1] - max(start[1], end[1]), 0.0)
+    return float((dx * dx + dy * dy) ** 0.5)
+
+
+def _from_ring(spot: Point, near: Point, radius: Mm) -> tuple[Point, Point]:
+    dx, dy = near[0] - spot[0], near[1] - spot[1]
+    far = (dx * dx + dy * dy) ** 0.5 or 1.0
+    return (spot[0] + dx / far * radius, spot[1] + dy / far * radius), near
+
+
+Bounds = tuple[Mm, Mm, Mm, Mm]
+
+
+def _bounds(points: Iterable[Point]) -> Bounds:
+    kept = list(points)
+    xs, ys = [x for x, _ in kept], [y for _, y in kept]
+    return min(xs), min(ys), max(xs), max(ys)
+
+
+def _free_spot(
+    start: Point, end: Point, sheet: tuple[Mm, Mm], radius: Mm, taken: Sequence[Bounds]
+) -> tuple[Point, Bounds]:
+    """Where a cut's number can stand: off the sheet at the cut's ends first, then along the cut."""
+    (x0, y0), (x1, y1) = start, end
+    off = radius + 0.6
+    spots: list[Point] = []
+    if x0 == x1:
+        for step in range(3):
+            if y0 < 2:
+                spots.append((x0, -off - step * 2.1 * radius))
+            if y1 > sheet[1] - 2:
+                spots.append((x0, sheet[1] + off + step * 2.1 * radius))
+    else:
+        for step in range(3):
+            if x0 < 2:
+                spots.append((-off - step * 2.1 * radius, y0))
+            if x1 > sheet[0] - 2:
+                spots.append((sheet[0] + off + step * 2.1 * radius, y0))
+    length = abs(x1 - x0) + abs(y1 - y0)
+    inset = min(MARGIN_AT_ENDS + radius + 0.8, length / 2)
+    shares = [inset / length, 1 - inset / length] if length else [0.5]
+    count = max(int(length / 1.5), 1)
+    shares += [(n + 0.5) / count for n in range(count)]
+    spots += [(x0 + (x1 - x0) * share, y0 + (y1 - y0) * share) for share in shares]
+    best: tuple[float, Point] | None = None
+    for spot in spots:
+        clash = sum(_overlap(_ring(spot, radius), other) for other in taken)
+        if clash == 0:
+            return spot, _ring(spot, radius)
+        if best is None or clash < best[0]:
+            best = (clash, spot)
+    for distance in (2.2, 4.4, 6.6):  # nowhere on the line: beside it, with a leader
+        for share in shares:
+            for dx, dy in ((0, 1), (0, -1), (1, 0), (-1, 0)):
+                spot = (
+                    x0 + (x1 - x0) * share + dx * distance * radius,
+                    y0 + (y1 - y0) * share + dy * distance * radius,
+                )
+                if not any(_overlap(_ring(spot, radius), other) for other in taken):
+                    return spot, _ring(spot, radius)
+    spot = best[1] if best else start
+    return spot, _ring(spot, radius)
+
+
+def _ring(spot: Point, radius: Mm) -> Bounds:
+    return spot[0] - radius, spot[1] - radius, spot[0] + radius, spot[1] + radius
+
+
+def _overlap(one: Bounds, other: Bounds) -> float:
+    wide = min(one[2], other[2]) - max(one[0], other[0])
+    high = min(one[3], other[3]) - max(one[1], other[1])
+    return wide * high if wide > 0 and high > 0 else 0.0
+
+
+def _centre_line(corners: Sequence[Point]) -> tuple[Point, Point]:
+    (left, bottom), (right, top) = corners[0], corners[2]
+    if right - left >= top - bottom:
+        return (left, (bottom + top) / 2), (right, (bottom + top) / 2)
+    return ((left + right) / 2, bottom), ((left + right) / 2, top)
+
+
+def _edge_ticks(span: tuple[Point, Point], inward: float) -> tuple[tuple[Point, Point], ...]:
+    (x0, y0), (x1, y1) = span
+    level = y0 == y1
+    length = abs(x1 - x0) + abs(y1 - y0)
+    count = max(int(length / 6), 1)
+    ticks = []
+    for n in range(count):
+        share = (n + 0.5) / count
+        x, y = x0 + (x1 - x0) * share, y0 + (y1 - y0) * share
+        ticks.append(((x, y), (x, y + inward * 0.9) if level else (x + inward * 0.9, y)))
+    return tuple(ticks)
+
+
+def _label(
+    words: Sequence[str],
+    corners: Sequence[Point],
+    fill: Fill,
+    layer: Layer = Layer.NAME,
+    *,
+    ends: Mm = 0.8,
+    along_x: bool = True,
+) -> list[Item]:
+    """Words in the middle of a rectangle: as many lines and as large as fit, turned where that helps.
+
+    `ends` is kept free at both ends of the rectangle, along x or along y.
+    """
+    (left, bottom), (right, top) = corners[0], corners[2]
+    wide = right - left - 2 * (ends if along_x else 0.8)
+    high = top - bottom - 2 * (0.3 if along_x else ends)
+    centre = ((left + right) / 2, (bottom + top) / 2)
+    best: tuple[float, list[str], Mm, float] | None = None
+    for turned in (False, True):
+        room_along, room_across = (high, wide) if turned else (wide, high)
+        for lines in (list(words), [" · ".join(words)], list(words[:1])):
+            for size in (LARGE, 2.2, 1.9, SMALL):
+                pitch = size * 1.25
+                tall = pitch * (len(lines) - 1) + size * (CAP_HEIGHT + DESCENT)
+                longest = max(text_width(line, size) for line in lines)
+                if tall <= room_across and longest <= room_along:
+                    told = sum(len(line) for line in lines)
+                    worth = told * 10 + size - (5 if turned else 0)
+                    if best is None or worth > best[0]:
+                        best = (worth, lines, size, 90.0 if turned else 0.0)
+                    break
+    if best is None:
+        return _squeezed(words[0], centre, wide, high, fill, layer)
+    _, lines, size, angle = best
+    pitch = size * 1.25
+    items: list[Item] = []
+    for number, line in enumerate(lines):
+        shift = ((len(lines) - 1) / 2 - number) * pitch
+        at = (centre[0] - shift, centre[1]) if angle else (centre[0], centre[1] + shift)
+        items.append(
+            Text(at, line, size, "middle", "middle", angle, bold=number == 0, layer=layer, halo=fill)
+        )
+    return items
+
+
+def _squeezed(text: str, centre: Point, wide: Mm, high: Mm, fill: Fill, layer: Layer) -> list[Item]:
+    """The start of a name where the whole does not fit; nothing in a sliver."""
+    turned = high > wide
+    along, across = (high, wide) if turned else (wide, high)
+    size = min(SMALL, across / (CAP_HEIGHT + DESCENT))
+    if size < 1.0:
+        return []
+    short = shortened(text, size, along)
+    if len(short) < 2:
+        return []
+    return [Text(centre, short, size, "middle", "middle", 90.0 if turned else 0.0, layer=layer, halo=fill)]
+
+
+def _first_pieces(layout: SheetLayout) -> list[tuple[Mm, Mm]]:
+    """Stretches between the cuts of the first stage, along the way they divide."""
+    across = layout.first_cuts_across
+    whole = layout.size.length if across else layout.size.width
+    spans = sorted(
+        (cut.x0, cut.x1) if across else (cut.y0, cut.y1)
+        for cut in layout.cuts
+        if cut.stage in (0, 1) and cut.runs_along_x != across
+    )
+    pieces, at = [], 0.0
+    for low, high in spans:
+        if low - at > 0.05:
+            pieces.append((at, low))
+        at = max(at, high)
+    if whole - at > 0.05:
+        pieces.append((at, whole))
+    return pieces
+
+
+def _dimensions(layout: SheetLayout, scale: float, style: LengthStyle) -> tuple[Item, ...]:
+    length, width = layout.size.length, layout.size.width
+    pieces = [
+        Measure(low * scale, high * scale, style.show(high - low)) for low, high in _first_pieces(layout)
+    ]
+    whole_length = Measure(0.0, length * scale, style.show(length))
+    whole_width = Measure(0.0, width * scale, style.show(width))
+    numbers = 7.5  # rings of cuts stand between the sheet and its dimensions
+    if layout.first_cuts_across:
+        return (
+            *dimension_rows(pieces, Side.ABOVE, width * scale, first=numbers),
+            *dimension_rows([whole_length], Side.BELOW, 0.0, first=numbers),
+            *dimension_rows([whole_width], Side.LEFT, 0.0, first=numbers),
+        )
+    return (
+        *dimension_rows(pieces, Side.LEFT, 0.0, first=numbers),
+        *dimension_rows([whole_width], Side.RIGHT, length * scale, first=numbers),
+        *dimension_rows([whole_length], Side.BELOW, 0.0, first=numbers),
+    )
+
+
+def _headline(
+    layout: SheetLayout, scale: float, is_grained: bool, style: LengthStyle, level: Mm, length: Mm
+) -> list[Item]:
+    words = f"{layout.size.label} · scale {scale_name(scale)}"
+    items: list[Item] = [Text((0.0, level), words, 3.0, bold=True)]
+    grain_text = "grain" if is_grained else "no grain"
+    at = max(length - 22.0, text_width(words, 3.0) + 12.0)
+    items.append(Text((at, level), grain_text, LARGE, "end"))
+    if is_grained:
+        items += arrow((at + 2.0, level + 1.0), (at + 20.0, level + 1.0), layer=Layer.GRAIN)
+        items += arrow((at + 20.0, level + 1.0), (at + 2.0, level + 1.0), layer=Layer.GRAIN)
+    return items
+
+
+def _key(layout: SheetLayout, level: Mm) -> list[Item]:
+    """Samples of what the hatchings and lines mean, those that occur."""
+    samples: list[tuple[str, list[Item]]] = []
+
+    def sample() -> tuple[Point, ...]:
+        return box(0.0, -0.6, 7.0, 2.4)
+
+    samples.append(
+        (
+            "saw cut, numbered in order",
+            [
+                Path(((0.0, 0.9), (7.0, 0.9)), layer=Layer.SAW),
+                Circle((3.5, 0.9), 1.5, Ink.FINE, Layer.SAW, Fill.PAPER),
+            ],
+        )
+    )
+    if any(cut.ripping for cut in layout.cuts):
+        samples.append(("ripped after routing", [Path(((0.0, 0.9), (7.0, 0.9)), Ink.HIDDEN, Layer.SAW)]))
+    if any(band.sacrificial for band in layout.bands):
+        samples.append(
+            ("sacrificial strip", [Path(sample(), Ink.FINE, closed=True), end_grain(sample(), 1.5)])
+        )
+    if layout.offcuts:
+        samples.append(
+            ("offcut to keep", [Path(sample(), Ink.FINE, Layer.OFFCUT, closed=True), waste(sample())])
+        )
+    items: list[Item] = []
+    at = 0.0
+    for words, drawn in samples:
+        items += [item.moved(at, level) for item in drawn]
+        items.append(Text((at + 8.5, level), words, 2.2))
+        at += 8.5 + text_width(words, 2.2) + 6.0
+    return items
+
+
+def _described(layout: SheetLayout, style: LengthStyle) -> str:
+    strips = sum(len(band.strips) for band in layout.bands)
+    offcuts = ", ".join(f"{style.show(o.length)} by {style.show(o.width)}" for o in layout.offcuts)
+    return (
+        f"{layout.size.label}, {style.show(layout.size.length)} by {style.show(layout.size.width)}: "
+        f"{len(layout.bands)} bands with {strips} strips, {len(layout.loose)} loose parts, "
+        f"{len(layout.cuts)} cuts. Offcuts: {offcuts or 'none'}."
+    )
