@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from drawerwright.basics.lengths import Mm
 from drawerwright.basics.uncertain import Estimate
@@ -20,8 +20,8 @@ class RouterTable:
     """
 
     tallest_upright: Mm | None = None
-    height_gauge: Estimate = Estimate(0.0)
-    fence_gauge: Estimate = Estimate(0.0)
+    height_gauge: Estimate = field(default=Estimate(0.0))
+    fence_gauge: Estimate = field(default=Estimate(0.0))
     repeatability: Mm = 0.0
     speeds: tuple[float, ...] = ()
 

@@ -1,0 +1,343 @@
+"""From a checked job file to a `Job`: names become stock, tables become runners, openings become boxes.
+
+What pydantic cannot see (an unknown stock, heights that do not fill the opening) is found here, and again all
+of it at once.
+"""
+
+from __future__ import annotations
+
+import string
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import replace
+from typing import Any
+
+from drawerwright.basics.errors import Fault, FaultyInputError, InvalidValueError
+from drawerwright.basics.lengths import LengthStyle
+from drawerwright.basics.uncertain import Estimate
+from drawerwright.drawers.bank import Bank, FrontPlace, FrontStyle, Opening, Overlay, Pull
+from drawerwright.drawers.bottom import Bottom
+from drawerwright.drawers.box import AppliedFront, Banding, DrawerBox
+from drawerwright.drawers.heights import (
+    ArithmeticHeights,
+    EqualHeights,
+    GeometricHeights,
+    GivenHeights,
+    HeightRule,
+)
+from drawerwright.drawers.runners import STANDARD_RUNNERS, Runner
+from drawerwright.job import model
+from drawerwright.job.job import BankOfBoxes, FenceWishes, Job
+from drawerwright.job.reading import Document, Location, in_file_order
+from drawerwright.joints.cutter import Cutter
+from drawerwright.joints.table import RouterTable
+from drawerwright.run.times import Rates
+from drawerwright.sheets.problem import Preferences
+from drawerwright.sheets.stock import BandRules, Saw, SheetSize
+from drawerwright.wood.stock import Grain, Stock
+from drawerwright.wood.thickness import Thickness, published_range
+
+
+def build_job(entries: model.JobFile, document: Document) -> Job:
+    """Turn a checked file into a job.
+
+    Raises:
+        FaultyInputError: with every fault that shows only when entries are seen together.
+    """
+    return _Builder(entries, document).job()
+
+
+class _Builder:
+    def __init__(self, entries: model.JobFile, document: Document) -> None:
+        self.entries = entries
+        self.document = document
+        self.faults: list[Fault] = []
+        self.stock: dict[str, Stock] = {}
+
+    @contextmanager
+    def at(self, *location: str | int) -> Iterator[None]:
+        """Faults raised inside belong to the entry at `location`."""
+        try:
+            yield
+        except InvalidValueError as error:
+            self._fault(location, str(error))
+
+    def _fault(self, location: Location, message: str) -> None:
+        self.faults.append(self.document.fault(location, message))
+
+    def job(self) -> Job:
+        entries = self.entries
+        cutter: Cutter | None = None
+        with self.at("cutter"):
+            cutter = self._cutter(entries.cutter)
+        for name, entry in entries.stock.items():
+            with self.at("stock", name):
+                self.stock[name] = self._stock(name, entry)
+        if not entries.banks and not entries.boxes:
+            self._fault((), "names no drawers: give at least one entry under 'banks' or 'boxes'")
+        banks = tuple(bank for index, entry in enumerate(entries.banks) if (bank := self._bank(index, entry)))
+        boxes = tuple(box for index, entry in enumerate(entries.boxes) for box in self._boxes(index, entry))
+        self._check_fit_range(entries.fit)
+        if self.faults or cutter is None:
+            raise FaultyInputError(in_file_order(self.faults))
+        router, saw = entries.machine.router_table, entries.machine.saw
+        strip = entries.machine.sacrificial_strip
+        return Job(
+            name=entries.job,
+            style=LengthStyle(entries.shown.unit, entries.shown.decimal),
+            cutter=cutter,
+            table=RouterTable(
+                tallest_upright=router.tallest_upright,
+                height_gauge=router.height_gauge_offset or Estimate(0.0),
+                fence_gauge=router.fence_gauge_offset or Estimate(0.0),
+                repeatability=router.repeatability,
+                speeds=tuple(sorted(router.speeds)),
+            ),
+            saw=Saw(saw.kerf, saw.trim),
+            band_rules=BandRules(strip.width, strip.ends, router.shortest_piece, router.longest_band),
+            stock=self.stock,
+            sheet_sizes={name: self._sizes(name, entry) for name, entry in entries.stock.items()},
+            banks=banks,
+            boxes=boxes,
+            fences=FenceWishes(entries.fences.plan, entries.fences.flushness),
+            fit_range=(entries.fit.least_play, entries.fit.most_play),
+            preferences=Preferences(entries.sheets.later_aims),
+            sheets_time_limit=entries.sheets.time_limit,
+            rates=Rates(**entries.rates.model_dump()),
+        )
+
+    def _check_fit_range(self, entry: model.FitEntry) -> None:
+        if entry.most_play < entry.least_play:
+            self._fault(
+                ("fit", "most_play"),
+                f"{entry.most_play:g} mm is less than the least play of {entry.least_play:g} mm",
+            )
+
+    @staticmethod
+    def _cutter(entry: model.CutterEntry) -> Cutter:
+        given = {"slope": entry.slope} if entry.slope is not None else {}
+        cutter = Cutter(
+            kind=entry.kind,
+            mid_depth=entry.mid_depth,
+            step=entry.step,
+            name=entry.name,
+            diameter=entry.diameter,
+            cutting_height=entry.cutting_height,
+            max_speed=entry.max_speed,
+            **given,
+        )
+        cutter.profile()
+        return cutter
+
+    @staticmethod
+    def _stock(name: str, entry: model.StockEntry) -> Stock:
+        sheets = [reading for reading in entry.measured if isinstance(reading, tuple)]
+        loose_readings = tuple(reading for reading in entry.measured if not isinstance(reading, tuple))
+        readings = (*sheets, *([loose_readings] if loose_readings else []))
+        thickness = Thickness(entry.nominal, tuple(readings), published_range(entry.panel, entry.nominal))
+        return Stock(name, entry.panel, thickness, entry.grain)
+
+    @staticmethod
+    def _sizes(name: str, entry: model.StockEntry) -> tuple[SheetSize, ...]:
+        def size(sheet: model.SheetEntry, is_offcut: bool) -> SheetSize:
+            along, across = sheet.length, sheet.width
+            if entry.grain is Grain.WIDTH:
+                along, across = across, along
+            label = sheet.label or f"{name} {sheet.length:g} x {sheet.width:g}"
+            on_hand = 1 if is_offcut and sheet.on_hand is None else sheet.on_hand
+            return SheetSize(label, along, across, sheet.price, on_hand, is_offcut)
+
+        return tuple(size(sheet, False) for sheet in entry.sheets) + tuple(
+            size(sheet, True) for sheet in entry.offcuts
+        )
+
+    def _named_stock(self, name: str | None, *location: str | int) -> Stock | None:
+        if name is None:
+            self._fault(location, "is missing: name the stock, or give 'all'")
+        elif name not in self.entries.stock:
+            known = ", ".join(self.entries.stock)
+            self._fault(location, f"there is no stock {name!r}; the file has {known}")
+        return self.stock.get(name) if name else None
+
+    def _materials(self, entry: model.MaterialsEntry, *where: str | int) -> tuple[Stock, Stock, Stock] | None:
+        found = []
+        for piece in ("front", "sides", "back"):
+            own = getattr(entry, piece)
+            key = piece if own is not None or entry.all is None else "all"
+            found.append(self._named_stock(own if own is not None else entry.all, *where, "box", key))
+        front, sides, back = found
+        return (front, sides, back) if front and sides and back else None
+
+    def _bottom(self, entry: model.BottomEntry | None, *where: str | int) -> Bottom | None:
+        if entry is None:
+            return None
+        stock = self._named_stock(entry.stock, *where, "bottom", "stock")
+        if stock is None:
+            return None
+        return Bottom(
+            entry.style,
+            stock,
+            groove_depth=entry.groove_depth,
+            groove_height=entry.groove_height,
+            groove_play=entry.groove_play,
+            clearance=entry.clearance,
+        )
+
+    def _boxes(self, index: int, entry: model.BoxEntry) -> list[DrawerBox]:
+        where = ("boxes", index)
+        materials = self._materials(entry.box, *where)
+        bottom = self._bottom(entry.bottom, *where)
+        boxes: list[DrawerBox] = []
+        if materials is None:
+            return boxes
+        front, sides, back = materials
+        with self.at(*where):
+            for number in range(1, entry.count + 1):
+                name = f"{entry.name} {number}" if entry.count > 1 else entry.name
+                boxes.append(
+                    DrawerBox(
+                        name,
+                        entry.outer.width,
+                        entry.outer.depth,
+                        entry.outer.height,
+                        entry.front_height or entry.outer.height,
+                        front,
+                        sides,
+                        back,
+                        bottom,
+                        lip=entry.lip,
+                        orientation=entry.orientation,
+                        banding=_banding(entry.banding),
+                    )
+                )
+        return boxes
+
+    def _bank(self, index: int, entry: model.BankEntry) -> BankOfBoxes | None:
+        where = ("banks", index)
+        materials = self._materials(entry.box, *where)
+        bottom = self._bottom(entry.bottom, *where)
+        applied: Stock | None = None
+        if entry.fronts.style is FrontStyle.APPLIED:
+            applied = self._named_stock(entry.fronts.stock, *where, "fronts", "stock")
+        elif entry.fronts.stock is not None:
+            self._fault(
+                (*where, "fronts", "stock"),
+                f"belongs to applied fronts; a {entry.fronts.style} front is part of the box and uses its stock",
+            )
+        rule = self._height_rule(entry.fronts.heights, *where, "fronts", "heights")
+        overlay = self._overlay(entry.fronts, *where, "fronts", "overlay")
+        if (
+            materials is None
+            or rule is None
+            or (applied is None) == (entry.fronts.style is FrontStyle.APPLIED)
+        ):
+            return None
+        front, sides, back = materials
+        bank = Bank(
+            name=entry.name,
+            mark=_mark(index),
+            opening=Opening(entry.opening.width, entry.opening.height, entry.opening.depth),
+            style=entry.fronts.style,
+            heights=rule,
+            reveal=entry.fronts.reveal,
+            overlay=overlay,
+            runner=_runner(entry.runner),
+            front_thickness=(applied or front).thickness.value,
+            side_thickness=sides.thickness.value,
+            side_height=entry.side_height,
+            pull=Pull(**entry.fronts.pull.model_dump()) if entry.fronts.pull else None,
+        )
+        places: tuple[FrontPlace, ...] = ()
+        with self.at(*where, "fronts", "heights"):
+            places = bank.front_places()
+        boxes = []
+        with self.at(*where):
+            boxes = [
+                self._bank_box(bank, place, entry, (front, sides, back), bottom, applied) for place in places
+            ]
+        return BankOfBoxes(bank, tuple(boxes), entry.fronts.match) if boxes else None
+
+    @staticmethod
+    def _bank_box(
+        bank: Bank,
+        front_place: FrontPlace,
+        entry: model.BankEntry,
+        materials: tuple[Stock, Stock, Stock],
+        bottom: Bottom | None,
+        applied: Stock | None,
+    ) -> DrawerBox:
+        place = bank.box_place(front_place)
+        lipped = bank.style is FrontStyle.LIPPED
+        shows = bank.style is not FrontStyle.APPLIED
+        return DrawerBox(
+            f"{bank.mark}{front_place.number}",
+            place.width,
+            place.depth,
+            place.height,
+            front_place.height if shows else place.height,
+            *materials,
+            bottom,
+            lip=(front_place.width - place.width) / 2 if lipped else 0.0,
+            orientation=entry.orientation,
+            applied=AppliedFront(applied, front_place.width, front_place.height, entry.fronts.grain_upright)
+            if applied is not None
+            else None,
+            banding=_banding(entry.banding),
+        )
+
+    def _height_rule(self, entry: model.HeightsEntry, *where: str | int) -> HeightRule | None:
+        rules: dict[str, Any] = {
+            name: value
+            for name in model.HeightsEntry.model_fields
+            if (value := getattr(entry, name)) is not None
+        }
+        if len(rules) != 1:
+            self._fault(
+                where, f"needs exactly one of {', '.join(model.HeightsEntry.model_fields)}, not {len(rules)}"
+            )
+            return None
+        if entry.given is not None:
+            return GivenHeights(tuple(None if height == "rest" else height for height in entry.given))
+        if entry.equal is not None:
+            return EqualHeights(entry.equal)
+        if entry.arithmetic is not None:
+            return ArithmeticHeights(**entry.arithmetic.model_dump())
+        assert entry.geometric is not None
+        return GeometricHeights(**entry.geometric.model_dump())
+
+    def _overlay(self, entry: model.FrontsEntry, *where: str | int) -> Overlay:
+        """What is left out sits inside the opening with the reveal around it."""
+        inside = -entry.reveal
+        found = Overlay(
+            sides=inside if entry.overlay.sides is None else entry.overlay.sides,
+            top=inside if entry.overlay.top is None else entry.overlay.top,
+            bottom=inside if entry.overlay.bottom is None else entry.overlay.bottom,
+        )
+        if entry.style is FrontStyle.INSET and found.sides > 0:
+            self._fault(
+                (*where, "sides"), "an inset front sits inside the opening: its overlay cannot be positive"
+            )
+        return found
+
+
+def _banding(entry: model.BandingEntry | None) -> Banding:
+    return Banding() if entry is None else Banding(entry.thickness, entry.applied_front, entry.box_top)
+
+
+def _runner(entry: model.RunnerEntry) -> Runner:
+    """The standing table of its kind with the user's figures over it."""
+    own = {name: value for name, value in entry.model_dump().items() if value is not None and name != "kind"}
+    if "side" in own and "inside_deduction" not in own:
+        own["inside_deduction"] = None
+    return replace(STANDARD_RUNNERS[entry.kind], **own)
+
+
+def _mark(index: int) -> str:
+    """A, B ... Z, AA, AB ...: the letter of a bank."""
+    letters = string.ascii_uppercase
+    mark = ""
+    index += 1
+    while index:
+        index, rest = divmod(index - 1, len(letters))
+        mark = letters[rest] + mark
+    return mark

@@ -1,0 +1,58 @@
+"""A job: everything that a woodworker has written down, checked and in millimetres."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from drawerwright.basics.lengths import LengthStyle, Mm
+from drawerwright.drawers.bank import Bank
+from drawerwright.drawers.box import DrawerBox
+from drawerwright.joints.cutter import Cutter
+from drawerwright.joints.table import RouterTable
+from drawerwright.run.times import Rates
+from drawerwright.sheets.problem import Preferences
+from drawerwright.sheets.stock import BandRules, Saw, SheetSize
+from drawerwright.wood.stock import Stock
+
+
+@dataclass(frozen=True, slots=True)
+class BankOfBoxes:
+    """A bank with the boxes behind its fronts, top drawer first."""
+
+    bank: Bank
+    boxes: tuple[DrawerBox, ...]
+    matches_fronts: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class FenceWishes:
+    """How the fence positions are to be chosen, and the flushness (mm) that one position may cost."""
+
+    plan: str = "fewest"
+    flushness: Mm = 0.05
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """One job, ready to be planned."""
+
+    name: str
+    style: LengthStyle
+    cutter: Cutter
+    table: RouterTable
+    saw: Saw
+    band_rules: BandRules
+    stock: dict[str, Stock]
+    sheet_sizes: dict[str, tuple[SheetSize, ...]]
+    banks: tuple[BankOfBoxes, ...]
+    boxes: tuple[DrawerBox, ...]
+    fences: FenceWishes = field(default_factory=FenceWishes)
+    fit_range: tuple[Mm, Mm] = (0.0, 0.15)
+    preferences: Preferences = field(default_factory=Preferences)
+    sheets_time_limit: float = 10.0
+    rates: Rates = field(default_factory=Rates)
+
+    @property
+    def all_boxes(self) -> tuple[DrawerBox, ...]:
+        """Every drawer of the job, banks first."""
+        return tuple(box for bank in self.banks for box in bank.boxes) + self.boxes

@@ -1,0 +1,54 @@
+"""What the work takes: editable rates, and the comparison with routing part by part."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from drawerwright.basics.lengths import Mm
+from drawerwright.drawers.parts import Part
+
+
+@dataclass(frozen=True, slots=True)
+class Rates:
+    """How long things take in this shop, in minutes unless the name says otherwise.
+
+    The standing figures are a first guess for one person (no source); measure your own and edit them.
+    """
+
+    sheet: float = 4.0
+    """To fetch and lay on the saw."""
+    saw_cut: float = 0.6
+    saw_setting: float = 1.0
+    router_setting: float = 12.0
+    """To set bit height and fence, less the test cut."""
+    test_cut: float = 8.0
+    router_pass: float = 0.5
+    """To take up, place and lay down one piece."""
+    feed_m_per_min: float = 2.5
+    groove_pass: float = 0.4
+    glue_up: float = 9.0
+    """For one drawer."""
+    applied_front: float = 6.0
+    banding_m_per_min: float = 1.2
+
+
+@dataclass(frozen=True, slots=True)
+class RoutingEffort:
+    """What routing takes: trips past the cutter, metres of edge, minutes."""
+
+    passes: int
+    metres: float
+    minutes: float
+
+
+def routing_effort(widths: Sequence[Mm], rates: Rates) -> RoutingEffort:
+    """The effort of routing pieces on two edges each; `widths` are their lengths along the cutter (mm)."""
+    passes = 2 * len(widths)
+    metres = 2 * sum(widths) / 1000
+    return RoutingEffort(passes, metres, passes * rates.router_pass + metres / rates.feed_m_per_min)
+
+
+def part_by_part(parts: Sequence[Part], rates: Rates) -> RoutingEffort:
+    """What routing every part on its own would take."""
+    return routing_effort([part.cut_width for part in parts if not part.is_loose], rates)

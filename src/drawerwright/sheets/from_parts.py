@@ -1,0 +1,138 @@
+"""From parts to blanks: which parts share a band, and which leave the saw on their own.
+
+Parts with the same stock, length and end cuts form a family; a band of the family is as wide as they are
+long, is routed on both long edges and then ripped into strips of their heights. Strips of equal height are
+interchangeable until they are labelled, so they share a key; the running number picks the part.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from drawerwright.basics.lengths import Mm
+from drawerwright.drawers.parts import EndCut, Part, Role
+from drawerwright.sheets.blanks import LooseDemand, MatchedSet, StripDemand
+from drawerwright.wood.stock import Grain, Stock
+
+EQUAL: Mm = 0.005
+"""Sizes closer than this are one size: no saw fence is set finer."""
+
+
+@dataclass(frozen=True, slots=True)
+class BandFamily:
+    """Parts that may share a band. `ends` as in `Part`: for sides the front end comes first."""
+
+    key: str
+    stock: Stock
+    length: Mm
+    ends: tuple[EndCut, EndCut]
+    parts: tuple[Part, ...]
+
+    @property
+    def role(self) -> Role:
+        """How the bands of this family are held; both ends of a part are held alike."""
+        return self.ends[0].role
+
+    @property
+    def has_marked_front_edge(self) -> bool:
+        """True when the two routed edges are not the same: one must be marked as the front edge."""
+        return self.ends[0] != self.ends[1]
+
+
+@dataclass(frozen=True, slots=True)
+class StockBlanks:
+    """All blanks of one stock, ready for the sheet planner.
+
+    `members[key]` lists the parts behind a demand's key; the planner's running number n is part n - 1.
+    """
+
+    stock: Stock
+    families: tuple[BandFamily, ...]
+    strips: tuple[StripDemand, ...]
+    loose: tuple[LooseDemand, ...]
+    matched: tuple[MatchedSet, ...]
+    members: dict[str, tuple[Part, ...]]
+
+    def part(self, key: str, number: int) -> Part:
+        """The part that the planner's piece `key` number `number` (from 1) becomes."""
+        return self.members[key][number - 1]
+
+    def family(self, key: str) -> BandFamily:
+        """The family of this key."""
+        return next(family for family in self.families if family.key == key)
+
+
+def blanks_of(parts: Sequence[Part], matched: Iterable[Sequence[Part]] = ()) -> tuple[StockBlanks, ...]:
+    """Group parts into blanks, one `StockBlanks` for each stock in the order of first use.
+
+    Args:
+        parts: all parts of the job.
+        matched: groups among them that are to be cut side by side, in the order in which they hang.
+    """
+    by_stock: dict[str, list[Part]] = defaultdict(list)
+    for part in parts:
+        by_stock[part.stock.name].append(part)
+    sets = [tuple(group) for group in matched]
+    return tuple(_stock_blanks(group, sets) for group in by_stock.values())
+
+
+def _stock_blanks(parts: Sequence[Part], sets: Sequence[tuple[Part, ...]]) -> StockBlanks:
+    stock = parts[0].stock
+    can_turn = stock.grain is Grain.NONE
+    members: dict[str, list[Part]] = defaultdict(list)
+    families: list[BandFamily] = []
+    strips: list[StripDemand] = []
+    in_sets = {id(part) for group in sets for part in group}
+
+    grouped: dict[tuple[int, tuple[EndCut, ...]], list[Part]] = defaultdict(list)
+    for part in parts:
+        if not part.is_loose:
+            grouped[_ticks(part.cut_length), part.ends].append(part)
+    for number, ((_, ends), group) in enumerate(grouped.items(), start=1):
+        key = f"{stock.name} band {number}"
+        length = group[0].cut_length
+        families.append(BandFamily(key, stock, length, (ends[0], ends[1]), tuple(group)))
+        for height, same in _by_size(group):
+            strip_key = f"{key} / {height:.2f}"
+            members[strip_key].extend(same)
+            strips.append(StripDemand(strip_key, key, length, height, len(same), can_turn))
+
+    loose: list[LooseDemand] = []
+    singles: dict[tuple[int, int], list[Part]] = defaultdict(list)
+    for part in parts:
+        if part.is_loose and id(part) not in in_sets:
+            singles[_ticks(part.cut_length), _ticks(part.cut_width)].append(part)
+    for alike in singles.values():
+        length, width = alike[0].cut_length, alike[0].cut_width
+        key = f"{stock.name} {length:.2f} x {width:.2f}"
+        members[key].extend(alike)
+        loose.append(LooseDemand(key, length, width, len(alike), can_turn))
+
+    blocks = []
+    for number, matched in enumerate((s for s in sets if s[0].stock.name == stock.name), start=1):
+        keys = tuple(f"{stock.name} matched {number}.{place}" for place in range(1, len(matched) + 1))
+        for key, part in zip(keys, matched, strict=True):
+            members[key].append(part)
+        widths = tuple(part.cut_width for part in matched)
+        blocks.append(MatchedSet(f"{stock.name} matched {number}", keys, matched[0].cut_length, widths))
+    return StockBlanks(
+        stock,
+        tuple(families),
+        tuple(strips),
+        tuple(loose),
+        tuple(blocks),
+        {key: tuple(group) for key, group in members.items()},
+    )
+
+
+def _by_size(parts: Sequence[Part]) -> list[tuple[Mm, list[Part]]]:
+    sizes: dict[int, list[Part]] = defaultdict(list)
+    for part in parts:
+        sizes[_ticks(part.cut_width)].append(part)
+    return [(group[0].cut_width, group) for group in sizes.values()]
+
+
+def _ticks(length: Mm) -> int:
+    return round(length / (2 * EQUAL))
