@@ -237,3 +237,73 @@ def arrow(
         for sign in (1, -1)
     ]
     return (Path((start, end), ink, layer), Path((wings[0], end, wings[1]), ink, layer))
+
+
+def spread(levels: Sequence[Mm], pitch: Mm) -> list[Mm]:
+    """Positions at least `pitch` apart, in the same order and as near to the levels as can be (ascending).
+
+    >>> spread([0.0, 1.0, 20.0], 4.0)
+    [-1.5, 2.5, 20.0]
+    """
+    blocks: list[
+        tuple[Mm, int]
+    ] = []  # mean of what is left when the pitch is taken off, and how many share it
+    for number, level in enumerate(levels):
+        mean, count = level - number * pitch, 1
+        while blocks and blocks[-1][0] > mean:
+            before, many = blocks.pop()
+            mean, count = (mean * count + before * many) / (count + many), count + many
+        blocks.append((mean, count))
+    means = [mean for mean, count in blocks for _ in range(count)]
+    return [mean + number * pitch for number, mean in enumerate(means)]
+
+
+def chain_beside(
+    spans: Sequence[tuple[Mm, Mm, str]], edge: Mm, *, size: Mm = FIGURE_SIZE
+) -> tuple[Item, ...]:
+    """Heights one above the other right of `edge`, their figures level: for spans too short to letter along.
+
+    `spans` are low, high (paper mm) and the figure.
+    """
+    line = edge + FIRST_ROW
+    ordered = sorted(spans)
+    rows = spread([(low + high) / 2 for low, high, _ in ordered], size * 1.3)
+    strokes: list[Segment] = []
+    items: list[Item] = []
+    for (low, high, words), row in zip(ordered, rows, strict=True):
+        strokes.append(((line, low), (line, high)))
+        for level in (low, high):
+            strokes.append(((edge + CLEAR, level), (line + OVERRUN, level)))
+            strokes.append(((line - TICK, level - TICK), (line + TICK, level + TICK)))
+        if abs(row - (low + high) / 2) > size / 2:
+            strokes.append(((line, (low + high) / 2), (line + 2.2, row)))
+        items.append(Text((line + 2.6, row), words, size, "start", "middle", layer=Layer.DIMENSION))
+    return (Strokes(tuple(strokes), Ink.FINE, Layer.DIMENSION), *items)
+
+
+def heights_from_edge(
+    marks: Sequence[tuple[Mm, str, Mm]], zero: Mm, edge: Mm, *, size: Mm = FIGURE_SIZE
+) -> tuple[Item, ...]:
+    """Heights above one reference level, written in a column left of `edge`, a leader to each.
+
+    `marks` are the height on paper, the words, and how far right its line starts; `zero` is the level they all
+    count from, marked with a triangle.
+    """
+    ordered = sorted(marks)
+    rows = spread([level for level, _, _ in ordered], size * 1.5)
+    column = edge - 9.0
+    lines: list[Segment] = []
+    items: list[Item] = []
+    for (level, words, foot), row in zip(ordered, rows, strict=True):
+        lines += [((foot, level), (edge - 1.5, level)), ((edge - 1.5, level), (column + 3.0, row))]
+        lines.append(((column + 3.0, row), (column + 0.8, row)))
+        items.append(Text((column, row), words, size, "end", "middle", layer=Layer.DIMENSION))
+    if not ordered:
+        return ()
+    tip = (edge - 3.0, zero)
+    triangle = (tip, (tip[0] - 1.3, tip[1] - 2.2), (tip[0] + 1.3, tip[1] - 2.2))
+    return (
+        Strokes(tuple(lines), Ink.FINE, Layer.DIMENSION),
+        Path(triangle, Ink.FINE, Layer.DIMENSION, closed=True, fill=Fill.INK),
+        *items,
+    )

@@ -1,0 +1,211 @@
+"""A bank as seen from before the carcase: opening, fronts, the boxes behind them, runner lines and pull holes."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from drawerwright.basics.lengths import LengthStyle, Mm
+from drawerwright.drawers.bank import Bank, FrontPlace
+from drawerwright.drawers.carcase import PullHole, pull_holes, runner_lines
+from drawerwright.drawings.dimensioning import (
+    FIGURE_SIZE,
+    FIRST_ROW,
+    Measure,
+    Side,
+    chain_beside,
+    dimension_rows,
+    heights_from_edge,
+)
+from drawerwright.drawings.hatching import grain
+from drawerwright.drawings.lettering import CAP_HEIGHT, text_width
+from drawerwright.drawings.scales import fitting_scale, scale_name
+from drawerwright.drawings.scene import (
+    Circle,
+    Fill,
+    Ink,
+    Item,
+    Layer,
+    Path,
+    Point,
+    Scene,
+    Strokes,
+    Text,
+    box,
+    extent,
+    framed,
+)
+
+ROOM: tuple[Mm, Mm] = (105.0, 150.0)
+"""Paper that the fronts themselves may take: half a page's width, so that figures fit beside them."""
+
+
+def draw_elevation(
+    bank: Bank,
+    *,
+    annotated: bool = True,
+    style: LengthStyle | None = None,
+    room: tuple[Mm, Mm] = ROOM,
+    grain_upright: bool = False,
+) -> Scene:
+    """One bank from the front.
+
+    Args:
+        bank: the opening with its fronts, boxes, runners and pulls.
+        annotated: with figures and names; without them it is a picture for a list.
+        style: how lengths are written.
+        room: paper that the fronts may take (mm).
+        grain_upright: whether the fibre of the fronts stands.
+
+    Raises:
+        InvalidValueError: the fronts do not fill the opening, or a box finds no room.
+    """
+    style = style or LengthStyle()
+    fronts = bank.front_places()
+    opening = bank.opening
+    left, right = min(0.0, fronts[0].x), max(opening.width, fronts[0].x + fronts[0].width)
+    low, high = min(0.0, fronts[-1].y), max(opening.height, fronts[0].top)
+    scale = fitting_scale(right - left, high - low, *room)
+    items: list[Item] = []
+    for front in fronts:
+        items += _front(bank, front, scale, annotated, grain_upright)
+    if annotated:
+        items += [
+            Path(
+                ((0.0, line.height * scale), (opening.width * scale, line.height * scale)),
+                Ink.AXIS,
+                Layer.MACHINE,
+            )
+            for line in runner_lines(bank)
+        ]
+    edges = _scaled((0.0, 0.0, opening.width, opening.height), scale)
+    items.append(Path(edges, Ink.OUTLINE if bank.is_inside else Ink.HIDDEN, closed=True))
+    holes = pull_holes(bank)
+    for hole in holes:
+        items += _hole(hole, fronts[0].x, scale)
+    if annotated:
+        for front in fronts:
+            items += _name(bank, front, scale, style)
+        items += _figures(bank, fronts, holes, (left, low, right), scale, style)
+        items += _headline(bank, scale, style, (left + right) / 2 * scale, extent(items))
+    return framed(bank.name, items, scale=scale, description=_described(bank, fronts, style))
+
+
+def _scaled(edges: tuple[Mm, Mm, Mm, Mm], scale: float) -> tuple[Point, ...]:
+    left, bottom, right, top = edges
+    return box(left * scale, bottom * scale, right * scale, top * scale)
+
+
+def _front(bank: Bank, front: FrontPlace, scale: float, annotated: bool, grain_upright: bool) -> list[Item]:
+    edges = _scaled((front.x, front.y, front.x + front.width, front.top), scale)
+    items: list[Item] = [
+        Path(edges, Ink.NONE, closed=True, fill=Fill.WOOD),
+        grain(edges, 90.0 if grain_upright else 0.0, 2.2),
+        Path(edges, closed=True),
+    ]
+    if annotated:
+        behind = bank.box_place(front)
+        hidden = (behind.x, behind.y, behind.x + behind.width, behind.y + behind.height)
+        items.append(Path(_scaled(hidden, scale), Ink.HIDDEN, closed=True))
+    return items
+
+
+def _name(bank: Bank, front: FrontPlace, scale: float, style: LengthStyle) -> list[Item]:
+    """What a front is called, and its size; left of the middle, where the holes for pulls are."""
+    left, wide, tall = front.x * scale, front.width * scale, front.height * scale
+    name = f"{bank.mark}{front.number}"
+    size = f"{style.show(front.width, with_unit=False)} × {style.show(front.height)}"
+    letters = max(min(2.6, tall / 1.4), 1.2)
+    room = wide / 2 - 8.0 if bank.pull else wide - 6.0
+    words = f"{name} · {size}"
+    if text_width(words, letters) > room:
+        words = name
+    at = (left + 3.5, (front.y + front.height / 2) * scale)
+    return [Text(at, words, letters, "start", "middle", bold=True, halo=Fill.WOOD)]
+
+
+def _hole(hole: PullHole, front_left: Mm, scale: float) -> list[Item]:
+    x, y = (front_left + hole.from_left) * scale, hole.above_opening * scale
+    radius = max(hole.diameter * scale / 2, 0.5)
+    arm = radius + 0.8
+    return [
+        Circle((x, y), radius, Ink.FINE, Layer.MACHINE, Fill.DAYLIGHT),
+        Strokes((((x - arm, y), (x + arm, y)), ((x, y - arm), (x, y + arm))), Ink.FINE, Layer.MACHINE),
+    ]
+
+
+def _figures(
+    bank: Bank,
+    fronts: Sequence[FrontPlace],
+    holes: Sequence[PullHole],
+    edges: tuple[Mm, Mm, Mm],
+    scale: float,
+    style: LengthStyle,
+) -> list[Item]:
+    left, low, right = edges
+    items: list[Item] = []
+    lines = runner_lines(bank)
+    marks = [
+        (line.height * scale, f"runner {line.drawer} {style.show(line.height)}", left * scale)
+        for line in lines
+    ]
+    seen: set[str] = set()
+    for hole in holes:
+        if hole.drawer not in seen:
+            seen.add(hole.drawer)
+            words = f"pull {hole.drawer} {style.show(hole.above_opening)}"
+            marks.append((hole.above_opening * scale, words, left * scale))
+    items += heights_from_edge(marks, 0.0, left * scale)
+    heights = [(f.y * scale, f.top * scale, style.show(f.height)) for f in fronts]
+    items += chain_beside(heights, right * scale)
+    beside = FIRST_ROW + 6.0 + max(text_width(words, FIGURE_SIZE) for _, _, words in heights)
+    whole = Measure(fronts[-1].y * scale, fronts[0].top * scale, style.show(fronts[0].top - fronts[-1].y))
+    opening = Measure(0.0, bank.opening.height * scale, f"opening {style.show(bank.opening.height)}")
+    rows = [opening] if len(fronts) == 1 else [whole, opening]
+    items += dimension_rows(rows, Side.RIGHT, right * scale, first=beside)
+    widths = [
+        Measure(fronts[0].x * scale, (fronts[0].x + fronts[0].width) * scale, style.show(fronts[0].width)),
+        Measure(0.0, bank.opening.width * scale, f"opening {style.show(bank.opening.width)}"),
+    ]
+    first = [hole for hole in holes if hole.drawer == holes[0].drawer] if holes else []
+    begin = fronts[0].x
+    widths += [
+        Measure(begin * scale, (begin + hole.from_left) * scale, f"hole {style.show(hole.from_left)}")
+        for hole in first
+    ]
+    items += dimension_rows(widths, Side.BELOW, low * scale)
+    return items
+
+
+def _headline(
+    bank: Bank, scale: float, style: LengthStyle, middle: Mm, taken: tuple[Mm, Mm, Mm, Mm]
+) -> list[Item]:
+    opening, overlay = bank.opening, bank.overlay
+    lines = [
+        f"{bank.name} · scale {scale_name(scale)}",
+        f"{bank.style} fronts, reveal {style.show(bank.reveal)}, opening "
+        f"{style.show(opening.width, with_unit=False)} × {style.show(opening.height, with_unit=False)} × "
+        f"{style.show(opening.depth)} (width, height, depth)",
+    ]
+    if bank.is_inside:
+        lines.append(f"fronts inside the opening, {style.show(-overlay.sides)} from its sides")
+    else:
+        lines.append(
+            f"fronts cover the carcase: sides {style.show(overlay.sides)}, top {style.show(overlay.top)}, "
+            f"bottom {style.show(overlay.bottom)}"
+        )
+    lines.append("heights of runners and pulls count from the lower edge of the opening (triangle)")
+    sizes = [3.0, *[2.2] * (len(lines) - 1)]
+    level = taken[3] + 4.0 + 4.0 * (len(lines) - 1)
+    items: list[Item] = []
+    for number, (line, size) in enumerate(zip(lines, sizes, strict=True)):
+        at = (middle, level - 4.0 * number - CAP_HEIGHT)
+        items.append(Text(at, line, size, "middle", bold=number == 0))
+    return items
+
+
+def _described(bank: Bank, fronts: Sequence[FrontPlace], style: LengthStyle) -> str:
+    heights = ", ".join(f"{bank.mark}{front.number} {style.show(front.height)}" for front in fronts)
+    return (
+        f"{bank.name} from the front: opening {style.show(bank.opening.width)} wide and "
+        f"{style.show(bank.opening.height)} high, {len(fronts)} {bank.style} fronts from the top: {heights}."
+    )
