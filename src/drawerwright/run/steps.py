@@ -255,7 +255,7 @@ class _Writer:
             lines = [
                 f"Groove {self._fine(groove.width)} wide and {self._coarse(groove.depth)} deep, its near side "
                 f"{self._coarse(groove.height)} from the lower edge; inside face down, lower edge to the fence.",
-                f"{len(parts)} parts. One fence position serves all, so grooves come after the ripping.",
+                f"{len(parts)} parts; one fence position serves all, so grooves come after the ripping.",
             ]
             if any(part.is_handed for part in parts):
                 lines.append(

@@ -2,7 +2,8 @@
 
 Parts with the same stock, length and end cuts form a family; a band of the family is as wide as they are
 long, is routed on both long edges and then ripped into strips of their heights. Strips of equal height are
-interchangeable until they are labelled, so they share a key; the running number picks the part.
+interchangeable until they are labelled, so they share a key; the running number picks the part. Demands
+carry saw sizes (0.1 mm); the part keeps its exact one for the stop and the calipers.
 """
 
 from __future__ import annotations
@@ -14,6 +15,7 @@ from dataclasses import dataclass
 from drawerwright.basics.lengths import Mm
 from drawerwright.drawers.parts import EndCut, Part, Role
 from drawerwright.sheets.blanks import LooseDemand, MatchedSet, StripDemand
+from drawerwright.sheets.grid import to_saw_size
 from drawerwright.wood.stock import Grain, Stock
 
 EQUAL: Mm = 0.005
@@ -97,7 +99,9 @@ def _stock_blanks(parts: Sequence[Part], sets: Sequence[tuple[Part, ...]]) -> St
         for height, same in _by_size(group):
             strip_key = f"{key} / {height:.2f}"
             members[strip_key].extend(same)
-            strips.append(StripDemand(strip_key, key, length, height, len(same), can_turn))
+            strips.append(
+                StripDemand(strip_key, key, to_saw_size(length), to_saw_size(height), len(same), can_turn)
+            )
 
     loose: list[LooseDemand] = []
     singles: dict[tuple[int, int], list[Part]] = defaultdict(list)
@@ -108,15 +112,16 @@ def _stock_blanks(parts: Sequence[Part], sets: Sequence[tuple[Part, ...]]) -> St
         length, width = alike[0].cut_length, alike[0].cut_width
         key = f"{stock.name} {length:.2f} x {width:.2f}"
         members[key].extend(alike)
-        loose.append(LooseDemand(key, length, width, len(alike), can_turn))
+        loose.append(LooseDemand(key, to_saw_size(length), to_saw_size(width), len(alike), can_turn))
 
     blocks = []
     for number, matched in enumerate((s for s in sets if s[0].stock.name == stock.name), start=1):
         keys = tuple(f"{stock.name} matched {number}.{place}" for place in range(1, len(matched) + 1))
         for key, part in zip(keys, matched, strict=True):
             members[key].append(part)
-        widths = tuple(part.cut_width for part in matched)
-        blocks.append(MatchedSet(f"{stock.name} matched {number}", keys, matched[0].cut_length, widths))
+        widths = tuple(to_saw_size(part.cut_width) for part in matched)
+        length = to_saw_size(matched[0].cut_length)
+        blocks.append(MatchedSet(f"{stock.name} matched {number}", keys, length, widths))
     return StockBlanks(
         stock,
         tuple(families),
