@@ -118,6 +118,7 @@ class Cut:
     x1: Mm
     y1: Mm
     ripping: bool = False
+    setting: Mm = 0.0
 
     @property
     def runs_along_x(self) -> bool:

@@ -23,8 +23,16 @@ Column = tuple[float, Sequence[int], Sequence[float]]
 """Cost, row numbers, coefficients."""
 
 
-def _fresh(*, seconds: float | None = None) -> highspy.Highs:
-    highs = highspy.Highs()
+class _QuietHighs(highspy.Highs):  # type: ignore[misc]
+    """HiGHS writes a line about itself when its callbacks are switched on, before options can be set: not here."""
+
+    def enableCallbacks(self) -> None:  # noqa: N802
+        self.setOptionValue("output_flag", False)
+        super().enableCallbacks()
+
+
+def _fresh(*, seconds: float | None = None) -> _QuietHighs:
+    highs = _QuietHighs()
     _ok(highs.setOptionValue("output_flag", False))
     _ok(highs.setOptionValue("threads", 1))
     if seconds is not None:

@@ -1,0 +1,230 @@
+"""The best stack of every column width where columns hold bands and rows of loose parts."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from itertools import groupby
+
+import numpy as np
+
+from drawerwright.sheets.columns import Band, Element, Piece, Sizing, Stack
+from drawerwright.sheets.knapsack import FillTable, Values
+from drawerwright.sheets.stacks import Offer, StackSource
+
+MOST_WIDTHS = 160
+"""Column widths tried for loose parts side by side; past this, sums of fewer parts are tried."""
+
+
+@dataclass(frozen=True, slots=True)
+class Family:
+    """Strips that may share a band: demand numbers, all of length `u`."""
+
+    number: int
+    u: int
+    demands: tuple[int, ...]
+
+
+class BandStacks:
+    """Stacks of bands (exactly as wide as their column) and rows of loose parts (at most as wide).
+
+    `longest` is the longest band the router table takes, `tallest` the longest column, `widest` the longest
+    frame. `is_complete` is False when not every useful column width is tried, so that the best stacks found
+    do not bound what is possible.
+    """
+
+    def __init__(
+        self,
+        families: Sequence[Family],
+        pieces: Sequence[Piece],
+        sizing: Sizing,
+        *,
+        longest: int,
+        tallest: int,
+        widest: int,
+        copies: Sequence[int],
+    ) -> None:
+        self._families = tuple(families)
+        self._pieces = sorted(
+            (piece for piece in pieces if piece.v <= tallest and piece.u <= widest),
+            key=lambda piece: (piece.v, piece.u),
+        )
+        self._sizing, self._tallest, self._widest = sizing, tallest, widest
+        self._longest = min(longest, tallest)
+        sums, self.is_complete = self._sums(copies)
+        self.widths: tuple[int, ...] = tuple(
+            sorted({family.u for family in self._families if family.u <= widest} | sums)
+        )
+
+    def _sums(self, copies: Sequence[int]) -> tuple[set[int], bool]:
+        """Widths that loose parts side by side can need."""
+        kerf = self._sizing.kerf
+        kinds = sorted({(piece.u, copies[piece.demand]) for piece in self._pieces})
+        most: dict[int, int] = {}
+        for u, count in kinds:
+            most[u] = most.get(u, 0) + count
+        layers = [{0}]
+        everything: set[int] = set()
+        while layers[-1]:
+            grown = {
+                total + u + kerf
+                for total in layers[-1]
+                for u, count in most.items()
+                if len(layers) <= sum(most.values()) and total + u <= self._widest and count
+            } - everything
+            if len(everything) + len(grown) > MOST_WIDTHS and len(layers) > 1:
+                return {total - kerf for total in everything}, False
+            everything |= grown
+            layers.append(grown)
+        return {total - kerf for total in everything}, True
+
+    def offers(self, values: Sequence[int], at_most: Sequence[int]) -> list[Offer]:
+        rows = _Rows(self._pieces, self._sizing.kerf, self._widest, values, at_most)
+        tables = {family.number: self._strip_table(family, values, at_most) for family in self._families}
+        return [self._offer(kind, width, rows, tables) for kind, width in enumerate(self.widths)]
+
+    @property
+    def demands(self) -> frozenset[int]:
+        strips = {demand for family in self._families for demand in family.demands}
+        return frozenset(strips | {piece.demand for piece in self._pieces})
+
+    def by_width(self) -> list[StackSource]:
+        if self._pieces:
+            return []
+        return [
+            BandStacks(
+                [family for family in self._families if family.u == width],
+                (),
+                self._sizing,
+                longest=self._longest,
+                tallest=self._tallest,
+                widest=self._widest,
+                copies=(),
+            )
+            for width in self.widths
+        ]
+
+    def _strip_table(self, family: Family, values: Sequence[int], at_most: Sequence[int]) -> FillTable:
+        kerf, sizing = self._sizing.kerf, self._sizing
+        table = FillTable(max(self._longest + kerf - sizing.overhead, 0))
+        for demand in family.demands:
+            table.offer(demand, sizing.heights[demand] + kerf, values[demand], at_most[demand])
+        return table
+
+    def _offer(self, kind: int, width: int, rows: _Rows, tables: dict[int, FillTable]) -> Offer:
+        kerf = self._sizing.kerf
+        families = [family for family in self._families if family.u == width]
+        if len(families) == 1 and self._longest == self._tallest and not rows.fit(width):
+            return self._one_band(kind, families[0], tables[families[0].number])
+        outer = FillTable(self._tallest + kerf)
+        choices: list[Callable[[], Element]] = []
+        for family in families:
+            table = tables[family.number]
+            for routed, value in self._band_choices(table):
+                copies = max(1, self._tallest // routed) if self._longest < self._tallest else 1
+                outer.offer(len(choices), routed + kerf, value, copies)
+                choices.append(self._band_builder(family, table, routed))
+        for height, value, builder in rows.choices(width, self._sizing):
+            outer.offer(len(choices), height + kerf, value, max(1, self._tallest // height))
+            choices.append(builder)
+
+        def build(capacity: int) -> Stack:
+            counts, _ = outer.taken(capacity)
+            elements = [choices[choice]() for choice in sorted(counts) for _ in range(counts[choice])]
+            return self._sizing.stack(kind, width, self._merged(elements))
+
+        return Offer(kind, outer.best, kerf, build)
+
+    def _one_band(self, kind: int, family: Family, table: FillTable) -> Offer:
+        """A column that can only be a single band: the strips' own table, moved by what the band needs."""
+        sizing = self._sizing
+        best = np.zeros(self._tallest + sizing.kerf + 1, np.int64)
+        if sizing.overhead < len(best):
+            best[sizing.overhead :] = table.best
+        best[: min(sizing.shortest + sizing.kerf, len(best))] = 0
+
+        def build(capacity: int) -> Stack:
+            strips = table.taken(capacity - sizing.overhead)[0] if best[capacity] else {}
+            bands = [sizing.band(family.number, family.u, strips.items())] if strips else []
+            return sizing.stack(kind, family.u, bands)
+
+        return Offer(kind, best, sizing.kerf, build)
+
+    def _band_choices(self, table: FillTable) -> list[tuple[int, int]]:
+        """Routed lengths at which a band becomes worth more, with that worth."""
+        best, sizing = table.best, self._sizing
+        steps = np.flatnonzero(np.diff(best)) + 1
+        choices: dict[int, int] = {}
+        for step in steps.tolist():
+            routed = max(step - sizing.kerf + sizing.overhead, sizing.shortest)
+            if routed <= self._longest:
+                choices[routed] = int(best[step])
+        return list(choices.items())
+
+    def _band_builder(self, family: Family, table: FillTable, routed: int) -> Callable[[], Element]:
+        capacity = routed + self._sizing.kerf - self._sizing.overhead
+
+        def build() -> Element:
+            return self._sizing.band(family.number, family.u, table.taken(capacity)[0].items())
+
+        return build
+
+    def _merged(self, elements: Sequence[Element]) -> list[Element]:
+        """Bands of one family in one column become one band where the table is long enough for it."""
+        merged: list[Element] = []
+        for element in elements:
+            before = merged[-1] if merged else None
+            if isinstance(element, Band) and isinstance(before, Band) and before.family == element.family:
+                counts = dict(before.strips)
+                for demand, count in element.strips:
+                    counts[demand] = counts.get(demand, 0) + count
+                both = self._sizing.band(element.family, element.u, counts.items())
+                if both.v <= self._longest:
+                    merged[-1] = both
+                    continue
+            merged.append(element)
+        return merged
+
+
+class _Rows:
+    """Loose parts side by side: the best row for every width, as rows grow taller."""
+
+    def __init__(
+        self,
+        pieces: Sequence[Piece],
+        kerf: int,
+        widest: int,
+        values: Sequence[int],
+        at_most: Sequence[int],
+    ) -> None:
+        self._pieces, self._kerf = pieces, kerf
+        self._table = FillTable(widest + kerf)
+        self._states: list[tuple[int, Values, int]] = []
+        self._narrowest = min((piece.u for piece in pieces), default=widest + 1)
+        for height, group in groupby(enumerate(pieces), key=lambda numbered: numbered[1].v):
+            for place, piece in group:
+                self._table.offer(place, piece.u + kerf, values[piece.demand], at_most[piece.demand])
+            self._states.append((height, self._table.best, self._table.mark))
+
+    def fit(self, width: int) -> bool:
+        """Whether any loose part is narrow enough for a column of `width`."""
+        return self._narrowest <= width
+
+    def choices(self, width: int, sizing: Sizing) -> list[tuple[int, int, Callable[[], Element]]]:
+        """Height, value and way to build of every row worth more than all lower ones."""
+        found: list[tuple[int, int, Callable[[], Element]]] = []
+        reached = 0
+        for height, best, mark in self._states:
+            value = int(best[width + self._kerf])
+            if value > reached:
+                reached = value
+                found.append((height, value, self._builder(height, mark, width, sizing)))
+        return found
+
+    def _builder(self, height: int, mark: int, width: int, sizing: Sizing) -> Callable[[], Element]:
+        def build() -> Element:
+            counts, _ = self._table.taken(width + self._kerf, mark)
+            pieces = [self._pieces[place] for place, count in counts.items() for _ in range(count)]
+            return sizing.row(height, pieces)
+
+        return build

@@ -1,0 +1,34 @@
+"""What a plan is judged by."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from drawerwright.basics.lengths import Mm
+from drawerwright.sheets.patterns import PlanFigures, SheetLayout
+from drawerwright.sheets.problem import SheetProblem
+
+SAME_SETTING: Mm = 0.001
+"""Positions of the saw's fence nearer than this are one."""
+
+
+def figures_of(problem: SheetProblem, layouts: Sequence[SheetLayout]) -> PlanFigures:
+    """Count and measure the finished layouts."""
+    new = [layout for layout in layouts if not layout.size.is_offcut]
+    old = [layout for layout in layouts if layout.size.is_offcut]
+    bands = [band for layout in layouts for band in layout.bands]
+    return PlanFigures(
+        new_sheet_cost=sum(problem.cost_of(layout.size) for layout in new),
+        new_sheets=len(new),
+        offcuts_used=len(old),
+        parts_from_offcuts=sum(layout.parts_area for layout in old),
+        routed_length=sum(band.routed_length for band in bands),
+        bands=len(bands),
+        fence_settings=len({setting for layout in layouts for setting in fence_settings(layout)}),
+        largest_offcut=max((offcut.area for layout in layouts for offcut in layout.offcuts), default=0.0),
+    )
+
+
+def fence_settings(layout: SheetLayout) -> set[int]:
+    """Distances between fence and blade that the cuts of a sheet need, in thousandths of a mm, trims aside."""
+    return {round(cut.setting / SAME_SETTING) for cut in layout.cuts if cut.stage}

@@ -1,0 +1,115 @@
+"""A plan at once: sheet after sheet, each filled as well as the parts still wanted allow."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Sequence
+
+from drawerwright.sheets.columns import CutSheet, Frame, Stack
+from drawerwright.sheets.knapsack import FillTable
+from drawerwright.sheets.master import Task
+
+
+def fill_sheets(
+    task: Task, values: Sequence[int], *, give_up: Callable[[], bool] = lambda: False
+) -> list[CutSheet] | None:
+    """A plan that takes the most valuable sheet each time (value per cost); None when sheets run out.
+
+    Args:
+        task: what is wanted.
+        values: of one part of each demand.
+        give_up: asked before each sheet.
+    """
+    left = list(task.demand)
+    stock = list(task.limits)
+    sheets: list[CutSheet] = []
+    while any(left):
+        if give_up():
+            return None
+        best: tuple[float, int, tuple[Stack, ...]] | None = None
+        offcuts_left = any(
+            frame.cost == 0 and (stock[frame.size] is None or stock[frame.size]) for frame in task.frames
+        )
+        tried: dict[tuple[bool, int, int, int], tuple[float, tuple[Stack, ...]]] = {}
+        for number, frame in enumerate(task.frames):
+            if stock[frame.size] == 0 or (offcuts_left and frame.cost):
+                continue
+            shape = (frame.transposed, frame.length, frame.width, frame.cost)
+            if shape not in tried:
+                stacks = _fill_one(task, frame, values, left)
+                total_worth = sum(values[demand] * count for stack in stacks for demand, count in stack.takes)
+                tried[shape] = (total_worth / (frame.cost or frame.length * frame.width), stacks)
+            worth, stacks = tried[shape]
+            if stacks and (best is None or worth > best[0]):
+                best = (worth, number, stacks)
+        if best is None:
+            if offcuts_left:
+                stock = [
+                    0 if all(f.cost == 0 for f in task.frames if f.size == size) else count
+                    for size, count in enumerate(stock)
+                ]
+                continue
+            return None
+        _, number, stacks = best
+        total: dict[int, int] = {}
+        for stack in stacks:
+            for demand, count in stack.takes:
+                total[demand] = total.get(demand, 0) + count
+        size = task.frames[number].size
+        times = min(left[demand] // count for demand, count in total.items())
+        limit = stock[size]
+        if limit is not None:
+            times = min(times, limit)
+            stock[size] = limit - times
+        sheets.extend([CutSheet(number, stacks)] * times)
+        for demand, count in total.items():
+            left[demand] -= times * count
+    return sheets
+
+
+def _fill_one(task: Task, frame: Frame, values: Sequence[int], left: Sequence[int]) -> tuple[Stack, ...]:
+    """Columns for one sheet; what is wanted is never exceeded."""
+    source, kerf = task.sources[frame.transposed], task.sizing.kerf
+    left = list(left)
+    room = frame.length
+    placed: list[Stack] = []
+    while room > 0:
+        offers = source.offers(values, left)
+        table = FillTable(room + kerf)
+        stacks: dict[int, tuple[Stack, int]] = {}
+        for offer in offers:
+            width = source.widths[offer.kind]
+            worth = offer.value(frame.width)
+            if not worth or width > room:
+                continue
+            stack = offer.stack(frame.width)
+            if not stack.elements or any(left[demand] < count for demand, count in stack.takes):
+                stack = task.sizing.without(stack, _surplus(stack, left)) or stack
+                worth = sum(values[demand] * count for demand, count in stack.takes)
+            if not stack.elements:
+                continue
+            copies = min(left[demand] // count for demand, count in stack.takes)
+            if copies:
+                stacks[offer.kind] = (stack, worth)
+                table.offer(offer.kind, width + kerf, worth, copies)
+        counts, _ = table.taken(room + kerf)
+        if not counts:
+            break
+        order = sorted(counts, key=lambda kind: stacks[kind][1] / source.widths[kind], reverse=True)
+        used = 0
+        for kind in order:
+            stack = stacks[kind][0]
+            for _ in range(counts[kind]):
+                if all(left[demand] >= count for demand, count in stack.takes):
+                    placed.append(stack)
+                    room -= stack.u + kerf
+                    used += 1
+                    for demand, count in stack.takes:
+                        left[demand] -= count
+        if not used:
+            break
+    return tuple(placed)
+
+
+def _surplus(stack: Stack, left: Sequence[int]) -> Counter[int]:
+    return Counter({demand: count - left[demand] for demand, count in stack.takes if count > left[demand]})

@@ -1,0 +1,236 @@
+"""From the planner's columns to pieces and cuts on a sheet, in mm."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+
+from drawerwright.basics.lengths import Mm
+from drawerwright.sheets.blanks import LooseDemand, MatchedSet, StripDemand
+from drawerwright.sheets.columns import Band, CutSheet, Element, Frame, Piece, Row, Stack
+from drawerwright.sheets.grid import Grid
+from drawerwright.sheets.patterns import Cut, Offcut, PlacedBand, PlacedLoose, PlacedStrip, SheetLayout
+from drawerwright.sheets.stock import SheetSize
+
+TRIM_STAGE = 0
+RIP_STAGE = 2
+"""Strips are ripped from a band as a second-stage cut is made: across the crosscuts."""
+
+Rectangle = tuple[int, int, int, int]
+"""u0, v0, u1, v1 in ticks."""
+
+
+@dataclass(frozen=True, slots=True)
+class Shop:
+    """What every sheet of a plan shares."""
+
+    grid: Grid
+    kerf: int
+    sacrificial: int
+    ends: int
+    demands: tuple[StripDemand | LooseDemand | MatchedSet, ...]
+    families: tuple[str, ...]
+
+
+@dataclass
+class Numbering:
+    """Running numbers of keys and band families over the whole plan."""
+
+    keys: Counter[str] = field(default_factory=Counter)
+
+    def next(self, key: str) -> int:
+        self.keys[key] += 1
+        return self.keys[key]
+
+
+def lay_out(
+    shop: Shop, size: SheetSize, frame: Frame, sheet: CutSheet, trim: int, numbers: Numbering
+) -> SheetLayout:
+    """One sheet. `trim` in ticks is taken off every edge first."""
+    return _Sheet(shop, size, frame, trim, numbers).lay(sheet.stacks)
+
+
+class _Sheet:
+    def __init__(self, shop: Shop, size: SheetSize, frame: Frame, trim: int, numbers: Numbering) -> None:
+        self.shop, self.size, self.frame, self.trim, self.numbers = shop, size, frame, trim, numbers
+        self.bands: list[PlacedBand] = []
+        self.loose: list[PlacedLoose] = []
+        self.offcuts: list[Offcut] = []
+        self.cuts: list[Cut] = []
+        self.rips: list[Cut] = []
+
+    # -- from frame to sheet ---------------------------------------------------------------------------
+
+    def _to_sheet(self, area: Rectangle) -> tuple[Mm, Mm, Mm, Mm]:
+        """x0, y0, x1, y1 in mm."""
+        u0, v0, u1, v1 = (ticks + self.trim for ticks in area)
+        x0, y0, x1, y1 = (v0, u0, v1, u1) if self.frame.transposed else (u0, v0, u1, v1)
+        mm = self.shop.grid.mm
+        return mm(x0), mm(y0), mm(x1), mm(y1)
+
+    def _cut(self, stage: int, dust: Rectangle, setting: int, *, ripping: bool = False) -> None:
+        x0, y0, x1, y1 = self._to_sheet(dust)
+        cut = Cut(0, stage, x0, y0, x1, y1, ripping, self.shop.grid.mm(setting))
+        (self.rips if ripping else self.cuts).append(cut)
+
+    def _leave(self, area: Rectangle) -> None:
+        u0, v0, u1, v1 = area
+        if u1 > u0 and v1 > v0:
+            x0, y0, x1, y1 = self._to_sheet(area)
+            self.offcuts.append(Offcut(x0, y0, self._mm(x1 - x0), self._mm(y1 - y0)))
+
+    def _mm(self, length: Mm) -> Mm:
+        """Rids a difference of its floating-point noise."""
+        return self.shop.grid.mm(self.shop.grid.ticks(length))
+
+    # -- cutting ---------------------------------------------------------------------------------------
+
+    def lay(self, stacks: Sequence[Stack]) -> SheetLayout:
+        self._trim_edges()
+        length, width = self.frame.length, self.frame.width
+        ordered = sorted(stacks, key=lambda stack: (-stack.u, -stack.v, repr(stack.elements)))
+        columns = []
+        u = 0
+        for stack in ordered:
+            columns.append((u, stack))
+            u = self._part(1, (u, 0, length, width), u + stack.u, along_u=True)
+        self._leave((u, 0, length, width))
+        for start, stack in columns:
+            self._lay_stack(start, stack)
+        cuts = [*self.cuts, *self.rips]
+        return SheetLayout(
+            self.size,
+            tuple(self.bands),
+            tuple(self.loose),
+            tuple(self.offcuts),
+            tuple(replace(cut, order=order) for order, cut in enumerate(cuts, start=1)),
+            not self.frame.transposed,
+        )
+
+    def _trim_edges(self) -> None:
+        trim = self.trim
+        if not trim:
+            return
+        kerf = min(self.shop.kerf, trim)
+        length, width = self.frame.length, self.frame.width
+        for dust in (
+            (-kerf, -trim, 0, width + trim),
+            (length, -trim, length + kerf, width + trim),
+            (0, -kerf, length, 0),
+            (0, width, length, width + kerf),
+        ):
+            self._cut(TRIM_STAGE, dust, 0)
+
+    def _part(self, stage: int, area: Rectangle, end: int, *, along_u: bool, ripping: bool = False) -> int:
+        """Cut `area` at `end` (nothing to cut at its far edge); where the rest begins."""
+        u0, v0, u1, v1 = area
+        last = u1 if along_u else v1
+        rest = min(end + self.shop.kerf, last)
+        if end < last:
+            dust = (end, v0, rest, v1) if along_u else (u0, end, u1, rest)
+            self._cut(stage, dust, end - (u0 if along_u else v0), ripping=ripping)
+        return rest
+
+    def _lay_stack(self, u: int, stack: Stack) -> None:
+        top = self.frame.width
+        v = 0
+        ordered = sorted(stack.elements, key=lambda element: (-element.u, -element.v, repr(element)))
+        places = []
+        for element in ordered:
+            places.append((v, element))
+            v = self._part(2, (u, v, u + stack.u, top), v + element.v, along_u=False)
+        self._leave((u, v, u + stack.u, top))
+        for start, element in places:
+            self._lay_element((u, start, u + stack.u, start + element.v), element)
+
+    def _lay_element(self, area: Rectangle, element: Element) -> None:
+        u0, v0, u1, v1 = area
+        if isinstance(element, Band):
+            self._place_band(area, element)
+            return
+        pieces = element.pieces if isinstance(element, Row) else (element,)
+        u = u0
+        for piece in pieces:
+            start = u
+            u = self._part(3, (u, v0, u1, v1), u + piece.u, along_u=True)
+            rest = self._part(4, (start, v0, start + piece.u, v1), v0 + piece.v, along_u=False)
+            self._leave((start, rest, start + piece.u, v1))
+            trimmed = piece.u < u1 - u0 or piece.v < v1 - v0
+            self._place_piece((start, v0, start + piece.u, v0 + piece.v), piece, 4 if trimmed else 2)
+        self._leave((u, v0, u1, v1))
+
+    def _place_band(self, area: Rectangle, band: Band) -> None:
+        u0, v0, u1, v1 = area
+        shop = self.shop
+        strips: list[PlacedStrip] = []
+        waste: list[tuple[Mm, Mm]] = []
+        v = v0
+        if shop.sacrificial and shop.ends > 1:
+            waste.append((0.0, shop.grid.mm(shop.sacrificial)))
+            v = self._part(RIP_STAGE, area, v0 + shop.sacrificial, along_u=False, ripping=True)
+        for demand, count in band.strips:
+            strip = shop.demands[demand]
+            assert isinstance(strip, StripDemand)
+            height = shop.grid.ticks(strip.height)
+            for _ in range(count):
+                number = self.numbers.next(strip.key)
+                strips.append(PlacedStrip(strip.key, number, shop.grid.mm(v - v0), strip.height))
+                v = self._part(RIP_STAGE, (u0, v, u1, v1), v + height, along_u=False, ripping=True)
+        if v < v1:
+            waste.append((shop.grid.mm(v - v0), shop.grid.mm(v1 - v)))
+        x, y, _, _ = self._to_sheet(area)
+        family = shop.families[band.family]
+        self.bands.append(
+            PlacedBand(
+                family,
+                self.numbers.next(f"band {family}"),
+                x,
+                y,
+                shop.grid.mm(u1 - u0),
+                shop.grid.mm(v1 - v0),
+                self.frame.transposed,
+                tuple(strips),
+                tuple(waste),
+            )
+        )
+
+    def _place_piece(self, area: Rectangle, piece: Piece, stage: int) -> None:
+        part = self.shop.demands[piece.demand]
+        if isinstance(part, MatchedSet):
+            self._place_matched(area, part, stage)
+            return
+        assert isinstance(part, LooseDemand)
+        self._place_loose(area, part.key, part.length, part.width, piece.turned, None)
+
+    def _place_matched(self, area: Rectangle, block: MatchedSet, stage: int) -> None:
+        """Members lie side by side across the grain, top one first, as they will hang."""
+        u0, v0, u1, v1 = area
+        v = v1
+        places = []
+        for width in block.widths:
+            places.append(v - self.shop.grid.ticks(width))
+            v = places[-1] - self.shop.kerf
+        low = v0
+        for start in reversed(places):
+            low = self._part(
+                stage,
+                (u0, low, u1, v1),
+                start + self.shop.grid.ticks(block.widths[places.index(start)]),
+                along_u=False,
+            )
+        for start, key, width in zip(places, block.keys, block.widths, strict=True):
+            self._place_loose(
+                (u0, start, u1, start + self.shop.grid.ticks(width)),
+                key,
+                block.length,
+                width,
+                False,
+                block.label,
+            )
+
+    def _place_loose(
+        self, area: Rectangle, key: str, length: Mm, width: Mm, turned: bool, matched: str | None
+    ) -> None:
+        x, y, _, _ = self._to_sheet(area)
+        self.loose.append(PlacedLoose(key, self.numbers.next(key), x, y, length, width, turned, matched))
