@@ -29,7 +29,8 @@ class BandStacks:
     """Stacks of bands (exactly as wide as their column) and rows of loose parts (at most as wide).
 
     `longest` is the longest band the router table takes, `tallest` the longest column, `widest` the longest
-    frame. `is_complete` is False when not every useful column width is tried, so that the best stacks found
+    frame; with `alike` a row holds parts of one kind only.
+    `is_complete` is False when not every useful column width is tried, so that the best stacks found
     do not bound what is possible.
     """
 
@@ -43,7 +44,9 @@ class BandStacks:
         tallest: int,
         widest: int,
         copies: Sequence[int],
+        alike: bool = False,
     ) -> None:
+        self._alike = alike
         self._families = tuple(families)
         self._pieces = sorted(
             (piece for piece in pieces if piece.v <= tallest and piece.u <= widest),
@@ -79,7 +82,7 @@ class BandStacks:
         return {total - kerf for total in everything}, True
 
     def offers(self, values: Sequence[int], at_most: Sequence[int]) -> list[Offer]:
-        rows = _Rows(self._pieces, self._sizing.kerf, self._widest, values, at_most)
+        rows = _Rows(self._pieces, self._sizing.kerf, self._widest, values, at_most, self._alike)
         tables = {family.number: self._strip_table(family, values, at_most) for family in self._families}
         return [self._offer(kind, width, rows, tables) for kind, width in enumerate(self.widths)]
 
@@ -196,15 +199,21 @@ class _Rows:
         widest: int,
         values: Sequence[int],
         at_most: Sequence[int],
+        alike: bool,
     ) -> None:
         self._pieces, self._kerf = pieces, kerf
-        self._table = FillTable(widest + kerf)
-        self._states: list[tuple[int, Values, int]] = []
+        table = FillTable(widest + kerf)
+        self._states: list[tuple[int, Values, FillTable, int]] = []
         self._narrowest = min((piece.u for piece in pieces), default=widest + 1)
         for height, group in groupby(enumerate(pieces), key=lambda numbered: numbered[1].v):
             for place, piece in group:
-                self._table.offer(place, piece.u + kerf, values[piece.demand], at_most[piece.demand])
-            self._states.append((height, self._table.best, self._table.mark))
+                if alike:
+                    table = FillTable(widest + kerf)
+                table.offer(place, piece.u + kerf, values[piece.demand], at_most[piece.demand])
+                if alike:
+                    self._states.append((height, table.best, table, table.mark))
+            if not alike:
+                self._states.append((height, table.best, table, table.mark))
 
     def fit(self, width: int) -> bool:
         """Whether any loose part is narrow enough for a column of `width`."""
@@ -214,16 +223,18 @@ class _Rows:
         """Height, value and way to build of every row worth more than all lower ones."""
         found: list[tuple[int, int, Callable[[], Element]]] = []
         reached = 0
-        for height, best, mark in self._states:
+        for height, best, table, mark in self._states:
             value = int(best[width + self._kerf])
             if value > reached:
                 reached = value
-                found.append((height, value, self._builder(height, mark, width, sizing)))
+                found.append((height, value, self._builder(height, table, mark, width, sizing)))
         return found
 
-    def _builder(self, height: int, mark: int, width: int, sizing: Sizing) -> Callable[[], Element]:
+    def _builder(
+        self, height: int, table: FillTable, mark: int, width: int, sizing: Sizing
+    ) -> Callable[[], Element]:
         def build() -> Element:
-            counts, _ = self._table.taken(width + self._kerf, mark)
+            counts, _ = table.taken(width + self._kerf, mark)
             pieces = [self._pieces[place] for place, count in counts.items() for _ in range(count)]
             return sizing.row(height, pieces)
 

@@ -1,0 +1,86 @@
+"""`drawerwright sheets`: published cutting instances through the sheet planner."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+
+from drawerwright.cli.exits import BAD_INPUT, DONE
+
+NAME = "sheets"
+SUMMARY = "solve cutting instances: fewest or cheapest sheets, with a proven bound"
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument(
+        "file", metavar="INSTANCE.json", help="one instance object, or a list of them (see --all)"
+    )
+    parser.add_argument("--all", action="store_true", help="the file holds a list: solve each")
+    parser.add_argument("--json", action="store_true", help="print JSON (lengths in mm)")
+    parser.add_argument(
+        "--time-limit",
+        type=float,
+        default=10.0,
+        metavar="S",
+        help="seconds per instance, after which the best so far is printed with its bound (default 10)",
+    )
+    parser.add_argument(
+        "--check", action="store_true", help="let the independent referee look at every answer"
+    )
+
+
+def run(args: argparse.Namespace) -> int:
+    import json
+    import math
+    import time
+    from pathlib import Path
+
+    from drawerwright.basics.errors import DrawerwrightError, InvalidValueError
+    from drawerwright.sheets.benchmark import solve_instance
+
+    began = time.perf_counter()
+    if not (math.isfinite(args.time_limit) and args.time_limit > 0):
+        raise InvalidValueError(f"--time-limit must be above zero seconds, not {args.time_limit}")
+    try:
+        data = json.loads(Path(args.file).read_text(encoding="utf-8"))
+    except OSError as error:
+        raise InvalidValueError(f"cannot read {args.file}: {error.strerror}") from None
+    except ValueError as error:
+        raise InvalidValueError(f"{args.file} is not JSON: {error}") from None
+    if args.all != isinstance(data, list):
+        raise InvalidValueError(
+            f"{args.file} holds a list of instances: say --all to solve each"
+            if isinstance(data, list)
+            else f"{args.file} holds one instance: leave out --all"
+        )
+    code = DONE
+    answers = []
+    for instance in data if args.all else [data]:
+        if not isinstance(instance, dict):
+            raise InvalidValueError(f"{args.file}: an instance is an object with sheet and items")
+        try:
+            result = solve_instance(instance, time_limit=args.time_limit, began=began)
+        except DrawerwrightError as error:
+            if not args.all:
+                raise
+            print(error, file=sys.stderr)
+            code = BAD_INPUT
+            began = time.perf_counter()
+            answers.append({"name": instance.get("name"), "error": str(error)})
+            continue
+        answer = result.as_json()
+        if args.check:
+            from drawerwright.sheets.benchmark_referee import check_patterns
+
+            answer["violations"] = check_patterns(instance, result.value, result.patterns)
+            code = max(code, 1) if answer["violations"] else code
+        answers.append(answer)
+        if not args.json:
+            verdict = "proven" if result.proven else f"at least {result.lower_bound:g}"
+            print(f"{result.name}: {result.value:g} ({verdict}) in {result.seconds:.2f} s")
+            for violation in answer.get("violations", ()):
+                print(f"  {violation}")
+        began = time.perf_counter()
+    if args.json:
+        print(json.dumps(answers if args.all else answers[0], allow_nan=False))
+    return code

@@ -1,0 +1,286 @@
+"""Published cutting-stock instances through the same planner: reading, solving, writing.
+
+An instance is the object described in docs/sheets.md (sheet or sheets, kerf, stages, cut_type, first_cut,
+rotation, objective, items). Lengths are mm; parts a1..an fit a length D when a1+..+an + (n-1)*kerf <= D.
+"""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Any
+
+from drawerwright.basics.errors import InvalidValueError, NoPlanError
+from drawerwright.sheets.bands import BandStacks
+from drawerwright.sheets.columns import CutSheet, Frame, Piece, Row, Sizing
+from drawerwright.sheets.grid import Grid
+from drawerwright.sheets.master import Task
+from drawerwright.sheets.search import Outcome, Watch, search, search_by_width
+from drawerwright.sheets.stacks import PieceStacks, StackSource
+
+OBJECTIVES = ("min_sheets", "min_cost", "min_bars")
+
+
+@dataclass(frozen=True, slots=True)
+class InstanceResult:
+    """The answer to an instance. `patterns` has one entry for every sheet: its bands with their parts."""
+
+    name: str
+    value: float
+    lower_bound: float
+    proven: bool
+    seconds: float
+    patterns: list[list[dict[str, Any]]]
+
+    def as_json(self) -> dict[str, Any]:
+        """Plain data, lengths in mm."""
+        return {
+            "name": self.name,
+            "value": self.value,
+            "lower_bound": self.lower_bound,
+            "proven": self.proven,
+            "seconds": round(self.seconds, 4),
+            "patterns": self.patterns,
+        }
+
+
+@dataclass(frozen=True, slots=True)
+class _Entry:
+    """A part of an instance in ticks; in one dimension its width is 0."""
+
+    length: int
+    width: int
+    demand: int
+
+
+@dataclass(frozen=True, slots=True)
+class Instance:
+    """An instance as the planner sees it."""
+
+    name: str
+    task: Task
+    grid: Grid
+    entries: tuple[_Entry, ...]
+    cost_unit: Fraction
+    one_dimensional: bool
+    along: bool
+    is_complete: bool
+
+
+def solve_instance(
+    data: Mapping[str, Any],
+    *,
+    time_limit: float = 10.0,
+    began: float | None = None,
+    cancelled: Callable[[], bool] = lambda: False,
+) -> InstanceResult:
+    """Solve one instance.
+
+    Args:
+        data: the instance object.
+        time_limit: seconds, counted from `began` (now).
+        began: a `time.perf_counter` reading.
+        cancelled: asked often; True returns the best so far.
+
+    Raises:
+        InvalidValueError: an entry is missing or not understood, or its kind of cutting is not supported.
+        NoPlanError: a part fits no sheet, or the sheets do not suffice.
+    """
+    began = time.perf_counter() if began is None else began
+    instance = read_instance(data)
+    watch = Watch(began + time_limit, cancelled)
+    outcome = search_by_width(instance.task, watch) or search(instance.task, watch)
+    if outcome.sheets is None:
+        raise NoPlanError(
+            f"{instance.name}: the sheets at hand do not hold all parts: allow more of them or ask for fewer parts"
+        )
+    return _result(instance, outcome, time.perf_counter() - began)
+
+
+def read_instance(data: Mapping[str, Any]) -> Instance:
+    """Read an instance object; see `solve_instance` for what is refused."""
+    name = str(data.get("name", "instance"))
+    _check_kind(name, data)
+    sheets = data.get("sheets") or [_need(data, "sheet", name)]
+    one_dimensional = sheets[0].get("width") is None
+    items = _need(data, "items", name)
+    kerf = _number(data.get("kerf", 0), "kerf")
+    lengths = [kerf]
+    for entry in (*sheets, *items):
+        lengths.append(_number(_need(entry, "length", name), "length"))
+        if not one_dimensional:
+            lengths.append(_number(_need(entry, "width", name), "width"))
+    grid = Grid.of(lengths)
+    ticks = grid.ticks
+    entries = []
+    for item in items:
+        demand = item.get("demand")
+        if not isinstance(demand, int) or isinstance(demand, bool) or demand < 0:
+            raise InvalidValueError(
+                f"{name}: a part's demand must be a whole number of zero or more, not {demand!r}"
+            )
+        width = 0 if one_dimensional else ticks(item["width"])
+        entries.append(_Entry(ticks(item["length"]), width, demand))
+    along = data.get("first_cut") == "along_length"
+    either = data.get("first_cut") == "any" and not one_dimensional
+    costs, unit = _costs(name, data, sheets)
+    frames: list[Frame] = []
+    for number, (sheet, cost) in enumerate(zip(sheets, costs, strict=True)):
+        length = ticks(sheet["length"])
+        if one_dimensional:
+            frames.append(Frame(number, 1, length, cost))
+            continue
+        width = ticks(sheet["width"])
+        if either or not along:
+            frames.append(Frame(number, length, width, cost))
+        if either or along:
+            frames.append(Frame(number, width, length, cost, True))
+    sources, is_complete = _sources(data, frames, entries, ticks(kerf), one_dimensional)
+    limits = tuple(sheet.get("count") for sheet in sheets)
+    areas = tuple(entry.length * (entry.width or 1) for entry in entries)
+    demand_counts = tuple(entry.demand for entry in entries)
+    task = Task(tuple(frames), demand_counts, areas, limits, Sizing(ticks(kerf)), sources)
+    reachable = frozenset().union(*(source.demands for source in sources.values()))
+    for number, entry in enumerate(entries):
+        if entry.demand and number not in reachable:
+            raise NoPlanError(
+                f"{name}: part {number} ({items[number]['length']} × {items[number].get('width')}) fits no sheet: "
+                "use a larger sheet, or let parts turn"
+            )
+    return Instance(name, task, grid, tuple(entries), unit, one_dimensional, along, is_complete)
+
+
+def _check_kind(name: str, data: Mapping[str, Any]) -> None:
+    objective = data.get("objective", "min_sheets")
+    if objective not in OBJECTIVES:
+        raise InvalidValueError(
+            f"{name}: the objective {objective!r} is not supported: it may be {', '.join(OBJECTIVES)}"
+        )
+    stages, kind = data.get("stages", 2), data.get("cut_type", "exact" if data.get("exact") else "non-exact")
+    allowed = {(1, "any"), (1, "exact"), (1, "non-exact"), (2, "exact"), (2, "non-exact")}
+    allowed |= {(3, "non-exact"), (3, "homogenous")}
+    if (stages, kind) not in allowed:
+        raise InvalidValueError(
+            f"{name}: cutting in {stages or 'any number of'} stages, {kind}, is not supported: "
+            "it may be 1 (bars), 2 exact, 2 non-exact, 3 non-exact or 3 homogenous"
+        )
+    first = data.get("first_cut", "across_length")
+    if first not in ("across_length", "along_length", "any"):
+        raise InvalidValueError(
+            f"{name}: first_cut must be across_length, along_length or any, not {first!r}"
+        )
+
+
+def _sources(
+    data: Mapping[str, Any],
+    frames: list[Frame],
+    entries: list[_Entry],
+    kerf: int,
+    one_dimensional: bool,
+) -> tuple[dict[bool, StackSource], bool]:
+    sources: dict[bool, StackSource] = {}
+    is_complete = True
+    turning = bool(data.get("rotation")) and not one_dimensional
+    for transposed in sorted({frame.transposed for frame in frames}):
+        same_way = [frame for frame in frames if frame.transposed == transposed]
+        tallest, widest = max(f.width for f in same_way), max(f.length for f in same_way)
+        pieces: list[Piece] = []
+        for number, entry in enumerate(entries):
+            ways = [(entry.length, entry.width, False)]
+            if turning and entry.length != entry.width:
+                ways.append((entry.width, entry.length, True))
+            for x, y, turned in ways:
+                u, v = (1, x) if one_dimensional else (y, x) if transposed else (x, y)
+                if any(u <= frame.length and v <= frame.width for frame in same_way):
+                    pieces.append(Piece(number, u, v, turned))
+        if data.get("stages") == 3:
+            rows = BandStacks(
+                (),
+                pieces,
+                Sizing(kerf),
+                longest=tallest,
+                tallest=tallest,
+                widest=widest,
+                copies=[entry.demand for entry in entries],
+                alike=data.get("cut_type") == "homogenous",
+            )
+            is_complete = is_complete and rows.is_complete
+            sources[transposed] = rows
+        else:
+            exact = one_dimensional or data.get("cut_type", "exact" if data.get("exact") else "") == "exact"
+            sources[transposed] = PieceStacks(pieces, kerf=kerf, tallest=tallest, exact=exact)
+    return sources, is_complete
+
+
+def _costs(name: str, data: Mapping[str, Any], sheets: list[Any]) -> tuple[list[int], Fraction]:
+    if data.get("objective") != "min_cost":
+        return [1] * len(sheets), Fraction(1)
+    exact = [Fraction(str(_need(sheet, "cost", name))) for sheet in sheets]
+    scale = max(cost.denominator for cost in exact)
+    while any((cost * scale).denominator > 1 for cost in exact):
+        scale *= max((cost * scale).denominator for cost in exact)
+    return [int(cost * scale) for cost in exact], Fraction(1, scale)
+
+
+def _need(data: Mapping[str, Any], field: str, name: str) -> Any:
+    if not isinstance(data, dict) or data.get(field) is None:
+        raise InvalidValueError(f"{name}: the entry {field!r} is missing")
+    return data[field]
+
+
+def _number(value: object, field: str) -> float:
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        raise InvalidValueError(f"{field} must be a number of mm, not {value!r}")
+    return float(value)
+
+
+def _result(instance: Instance, outcome: Outcome, seconds: float) -> InstanceResult:
+    assert outcome.sheets is not None
+    bound = outcome.bound
+    return InstanceResult(
+        instance.name,
+        _plain(outcome.cost * instance.cost_unit),
+        _plain(bound * instance.cost_unit),
+        outcome.is_proven,
+        seconds,
+        [_pattern(instance, sheet) for sheet in outcome.sheets],
+    )
+
+
+def _plain(value: Fraction) -> float:
+    return int(value) if value.denominator == 1 else float(value)
+
+
+def _pattern(instance: Instance, sheet: CutSheet) -> list[dict[str, Any]]:
+    """Bands in order; `position` of a band along the first-cut direction, of a part within its band.
+
+    Parts also carry `x` and `y` of their lower-left corner on the sheet.
+    """
+    frame = instance.task.frames[sheet.frame]
+    mm, kerf = instance.grid.mm, instance.task.sizing.kerf
+    bands = []
+    u = 0
+    for stack in sheet.stacks:
+        parts = []
+        v = 0
+        for element in stack.elements:
+            start = u
+            for piece in element.pieces if isinstance(element, Row) else (element,):
+                assert isinstance(piece, Piece)
+                entry = instance.entries[piece.demand]
+                part: dict[str, Any] = {"item": piece.demand, "position": mm(v), "length": mm(entry.length)}
+                if not instance.one_dimensional:
+                    x, y = (v, start) if frame.transposed else (start, v)
+                    part |= {"width": mm(entry.width), "turned": piece.turned, "x": mm(x), "y": mm(y)}
+                parts.append(part)
+                start += piece.u + kerf
+            v += element.v + kerf
+        band: dict[str, Any] = {"sheet": frame.size, "position": mm(u), "parts": parts}
+        if not instance.one_dimensional:
+            band["width"] = mm(stack.u)
+            band["first_cut"] = "along_length" if frame.transposed else "across_length"
+        bands.append(band)
+        u += stack.u + kerf
+    return bands
