@@ -41,7 +41,7 @@ def draw_corner(
     """
     style = style or LengthStyle()
     cuts = Cuts.of(setting)
-    shown = _ShownLengths.of(cuts, setting)
+    shown = _ShownLengths.of(cuts, setting, 1.2 if annotated else 0.7)
     upright = upright_section(cuts, setting.lip, setting.engagement, shown.upright)
     items = [
         *piece(flat_section(cuts, shown.flat), scale, Fill.WOOD, 0.0),
@@ -72,9 +72,10 @@ class _ShownLengths:
         self.upright = upright
 
     @classmethod
-    def of(cls, cuts: Cuts, setting: CornerSetting) -> _ShownLengths:
+    def of(cls, cuts: Cuts, setting: CornerSetting, more: float) -> _ShownLengths:
+        """Enough for the joint, and `more` thicknesses beyond it."""
         reach = max(cuts.fence_flat, setting.lip + cuts.upright_thickness)
-        return cls(reach + 1.2 * cuts.flat_thickness, cuts.bit_height + 1.3 * cuts.upright_thickness)
+        return cls(reach + more * cuts.flat_thickness, cuts.bit_height + more * cuts.upright_thickness)
 
 
 def piece(outline: Sequence[Point], scale: float, fill: Fill, fibre: float, dx: Mm = 0.0) -> list[Item]:

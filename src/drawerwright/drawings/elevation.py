@@ -18,7 +18,7 @@ from drawerwright.drawings.dimensioning import (
 )
 from drawerwright.drawings.hatching import grain
 from drawerwright.drawings.lettering import CAP_HEIGHT, text_width
-from drawerwright.drawings.scales import fitting_scale, scale_name
+from drawerwright.drawings.scales import fitting_scale, next_smaller, scale_name
 from drawerwright.drawings.scene import (
     Circle,
     Fill,
@@ -35,8 +35,11 @@ from drawerwright.drawings.scene import (
     framed,
 )
 
-ROOM: tuple[Mm, Mm] = (105.0, 150.0)
-"""Paper that the fronts themselves may take: half a page's width, so that figures fit beside them."""
+ROOM: tuple[Mm, Mm] = (178.0, 122.0)
+"""Paper that a drawing may take: the width of a page, and less than half its height."""
+PAGE_HEIGHT: Mm = 235.0
+ROW: Mm = 4.2
+"""Height that a front needs for its name and figures: a bank of many fronts may take a whole page."""
 
 
 def draw_elevation(
@@ -53,7 +56,7 @@ def draw_elevation(
         bank: the opening with its fronts, boxes, runners and pulls.
         annotated: with figures and names; without them it is a picture for a list.
         style: how lengths are written.
-        room: paper that the fronts may take (mm).
+        room: paper that the drawing may take (mm); more height is taken for a bank of many fronts.
         grain_upright: whether the fibre of the fronts stands.
 
     Raises:
@@ -61,10 +64,31 @@ def draw_elevation(
     """
     style = style or LengthStyle()
     fronts = bank.front_places()
+    limit = (room[0], max(room[1], min(ROW * len(fronts) + 60.0, PAGE_HEIGHT) if annotated else 0.0))
+    width = max(bank.opening.width, fronts[0].width)
+    height = max(bank.opening.height, fronts[0].top - fronts[-1].y)
+    scale = fitting_scale(width, height, *limit)
+    scene = _drawn(bank, fronts, scale, annotated, style, grain_upright)
+    while annotated and (scene.width > limit[0] or scene.height > limit[1]):
+        smaller = next_smaller(scale)
+        if smaller == scale:
+            break
+        scale = smaller
+        scene = _drawn(bank, fronts, scale, annotated, style, grain_upright)
+    return scene
+
+
+def _drawn(
+    bank: Bank,
+    fronts: Sequence[FrontPlace],
+    scale: float,
+    annotated: bool,
+    style: LengthStyle,
+    grain_upright: bool,
+) -> Scene:
     opening = bank.opening
     left, right = min(0.0, fronts[0].x), max(opening.width, fronts[0].x + fronts[0].width)
-    low, high = min(0.0, fronts[-1].y), max(opening.height, fronts[0].top)
-    scale = fitting_scale(right - left, high - low, *room)
+    low = min(0.0, fronts[-1].y)
     items: list[Item] = []
     for front in fronts:
         items += _front(bank, front, scale, annotated, grain_upright)
@@ -144,20 +168,25 @@ def _figures(
     left, low, right = edges
     items: list[Item] = []
     lines = runner_lines(bank)
+    words: dict[str, list[str]] = {}
+    levels: dict[str, Mm] = {}
+    for drawer, level, name in (
+        *((line.drawer, line.height, "runner") for line in lines),
+        *((hole.drawer, hole.above_opening, "pull") for hole in holes),
+    ):
+        said = f"{name} {style.show(level)}"
+        if said not in words.setdefault(drawer, []):
+            words[drawer].append(said)
+            levels.setdefault(drawer, level)
     marks = [
-        (line.height * scale, f"runner {line.drawer} {style.show(line.height)}", left * scale)
-        for line in lines
+        (level * scale, f"{drawer}: {', '.join(words[drawer])}", left * scale)
+        for drawer, level in levels.items()
     ]
-    seen: set[str] = set()
-    for hole in holes:
-        if hole.drawer not in seen:
-            seen.add(hole.drawer)
-            words = f"pull {hole.drawer} {style.show(hole.above_opening)}"
-            marks.append((hole.above_opening * scale, words, left * scale))
-    items += heights_from_edge(marks, 0.0, left * scale)
+    letters = min(FIGURE_SIZE, max((fronts[0].top - low) * scale / (1.5 * max(len(marks), 1)), 1.4))
+    items += heights_from_edge(marks, 0.0, left * scale, size=letters)
     heights = [(f.y * scale, f.top * scale, style.show(f.height)) for f in fronts]
     items += chain_beside(heights, right * scale)
-    beside = FIRST_ROW + 6.0 + max(text_width(words, FIGURE_SIZE) for _, _, words in heights)
+    beside = FIRST_ROW + 8.0 + max(text_width(figure, FIGURE_SIZE) for _, _, figure in heights)
     whole = Measure(fronts[-1].y * scale, fronts[0].top * scale, style.show(fronts[0].top - fronts[-1].y))
     opening = Measure(0.0, bank.opening.height * scale, f"opening {style.show(bank.opening.height)}")
     rows = [opening] if len(fronts) == 1 else [whole, opening]

@@ -20,6 +20,15 @@ def fitting_scale(width: Mm, height: Mm, room_width: Mm, room_height: Mm) -> flo
     return min(room_width / width, room_height / height)
 
 
+def next_smaller(scale: float) -> float:
+    """The next smaller usual scale; the same where there is none.
+
+    >>> next_smaller(0.1)
+    0.08
+    """
+    return next((1 / times for times in USUAL if 1 / times < scale - 1e-9), scale)
+
+
 def scale_name(scale: float) -> str:
     """The scale as drawings say it.
 

@@ -165,7 +165,7 @@ class Text:
     bold: bool = False
     layer: Layer = Layer.NAME
     halo: Fill = Fill.NONE
-    """Keeps hatching away from the letters: the fill they lie on."""
+    """A plate behind the letters that keeps hatching away from them: the fill they lie on."""
 
     def moved(self, dx: Mm, dy: Mm) -> Text:
         return replace(self, at=(self.at[0] + dx, self.at[1] + dy))

@@ -81,7 +81,7 @@ def draw_pass(
         outline, fill, fibre = flat_section(cuts, reach), Fill.WOOD, 0.0
         thickness, far, top = cuts.flat_thickness, reach, cuts.flat_thickness
     else:
-        top = corner.bit_height + 1.8 * cuts.upright_thickness
+        top = corner.bit_height + 1.4 * cuts.upright_thickness
         outline, fill, fibre = _standing(cuts, top), Fill.WOOD_BEHIND, 90.0
         thickness, far = cuts.upright_thickness, cuts.upright_thickness
     fence_top = max(top, corner.bit_height) + (4.0 if role is Role.FLAT else -4.0)

@@ -51,7 +51,7 @@ class BandEnds:
     """What has to be written on a band before it is routed.
 
     `low_end` is the routed edge at the lower coordinate (left, or bottom for a turned band), `high_end` the
-    other one; `face_up` the face that looks at the reader. `marked` names the edge that carries the ticked
+    other one; `face_up` says which face looks at the reader. `marked` names the edge that carries the ticked
     mark, None for none.
     """
 
@@ -64,7 +64,7 @@ class BandEnds:
 def draw_sheet(
     layout: SheetLayout,
     *,
-    labels: Mapping[str, str] | None = None,
+    labels: Mapping[tuple[str, int], str] | None = None,
     ends: Mapping[str, BandEnds] | None = None,
     is_grained: bool = True,
     title: str = "Sheet",
@@ -75,7 +75,7 @@ def draw_sheet(
 
     Args:
         layout: what is cut from the sheet.
-        labels: what to call a part, by its key; the key itself where it is missing.
+        labels: what to call a part, by its key and running number; these themselves where it is missing.
         ends: the ends and face of each band, by its family.
         is_grained: whether the grain runs along the sheet's length.
         style: how lengths are written.
@@ -107,7 +107,11 @@ class _SheetView:
     """Draws what lies on one sheet."""
 
     def __init__(
-        self, scale: float, style: LengthStyle, labels: Mapping[str, str], ends: Mapping[str, BandEnds]
+        self,
+        scale: float,
+        style: LengthStyle,
+        labels: Mapping[tuple[str, int], str],
+        ends: Mapping[str, BandEnds],
     ) -> None:
         self.scale = scale
         self.style = style
@@ -164,8 +168,7 @@ class _SheetView:
         (left, bottom), (right, top) = corners[0], corners[2]
         items: list[Item] = []
         name = f"band {band.number} · {self._size(band.length, band.width)}"
-        face = f"{ends.face_up} up" if ends.face_up else ""
-        for word, more, is_high in ((ends.low_end, name, False), (ends.high_end, face, True)):
+        for word, more, is_high in ((ends.low_end, name, False), (ends.high_end, ends.face_up, True)):
             inward = -1.0 if is_high else 1.0
             edge = (top if is_high else bottom) if band.turned else (right if is_high else left)
             if word and word == ends.marked:
@@ -186,7 +189,7 @@ class _SheetView:
         return items
 
     def _name(self, key: str, number: int) -> str:
-        return f"{self.labels.get(key, key)} #{number}"
+        return self.labels.get((key, number), f"{key} #{number}")
 
     def kerf(self, cut: Cut) -> Item:
         """A saw cut at its true width: solid; pale and dashed when it waits for the routing."""

@@ -55,9 +55,6 @@ WEIGHTS = {Ink.OUTLINE: 0.5, Ink.FINE: 0.18, Ink.HIDDEN: 0.18, Ink.AXIS: 0.18, I
 DASHES = {Ink.HIDDEN: (2.0, 1.2), Ink.AXIS: (6.0, 1.2, 1.0, 1.2)}
 """Dash patterns in paper millimetres."""
 
-HALO = 0.35
-"""Width of the clear band around letters on hatching, both sides together, as a share of their size."""
-
 _INK_ROLE = {Ink.GRAIN: "grain", Ink.MARK: "accent"}
 _FILL_ROLE = {
     Fill.PAPER: "paper",
@@ -120,10 +117,6 @@ def stylesheet() -> str:
         f".drawing .fill-{fill}{{fill:var(--drawing-{role.replace('_', '-')})}}"
         for fill, role in _FILL_ROLE.items()
     ]
-    rules += [
-        f".drawing .halo-{fill}{{stroke:var(--drawing-{role.replace('_', '-')})}}"
-        for fill, role in _FILL_ROLE.items()
-    ]
     return "\n".join(rules) + "\n"
 
 
@@ -164,16 +157,13 @@ class _Pen:
         x, y = item.at
         turn = f' transform="rotate({_n(-item.angle)} {_n(x)} {_n(-y)})"' if item.angle else ""
         weight = ' font-weight="bold"' if item.bold else ""
-        halo, halo_class = "", ""
+        plate = ""
         if item.halo is not Fill.NONE:
-            halo_class = f" halo-{item.halo}"
-            colour = getattr(self.palette, _FILL_ROLE[item.halo])
-            halo = f'paint-order="stroke" stroke="{colour}" stroke-width="{_n(HALO * item.size)}" '
+            plate = f'<path d="{_track(item.corners())}Z" {self._look(Ink.NONE, item.halo)}/>'
         return (
-            f'<text class="lettering{halo_class}" x="{_n(x)}" y="{_n(-y + item.drop)}" '
+            f'{plate}<text class="lettering" x="{_n(x)}" y="{_n(-y + item.drop)}" '
             f'font-size="{_n(item.size)}" font-family="{FONT_FAMILY}, {FALLBACK_FAMILIES}" '
-            f'text-anchor="{item.anchor}"{weight} '
-            f'{halo}fill="{self.palette.ink}"{turn}>{_escaped(item.text)}</text>'
+            f'text-anchor="{item.anchor}"{weight} fill="{self.palette.ink}"{turn}>{_escaped(item.text)}</text>'
         )
 
     def _look(self, ink: Ink, fill: Fill) -> str:

@@ -1,0 +1,32 @@
+"""A bar of known length, so that a printed page can be checked before anything is laid on it."""
+
+from __future__ import annotations
+
+from drawerwright.basics.lengths import Mm
+from drawerwright.drawings.scene import Fill, Ink, Item, Layer, Path, Scene, Strokes, Text, box, framed
+
+BAR_LENGTH: Mm = 100.0
+
+
+def draw_check_bar(length: Mm = BAR_LENGTH) -> Scene:
+    """A bar of `length` (mm) with a tick every 10 mm, black and white by turns."""
+    fields = int(length // 10)
+    items: list[Item] = [
+        Path(box(10.0 * n, 0.0, 10.0 * n + 10.0, 2.0), Ink.NONE, Layer.DIMENSION, closed=True, fill=Fill.INK)
+        for n in range(0, fields, 2)
+    ]
+    items.append(Path(box(0.0, 0.0, length, 2.0), Ink.FINE, Layer.DIMENSION, closed=True))
+    items.append(
+        Strokes((((0.0, -1.5), (0.0, 3.5)), ((length, -1.5), (length, 3.5))), Ink.FINE, Layer.DIMENSION)
+    )
+    items.append(
+        Text(
+            (length / 2, -1.2),
+            f"This bar is {length:g} mm long on paper. If it is not, print again at 100 %.",
+            2.3,
+            "middle",
+            "top",
+            layer=Layer.DIMENSION,
+        )
+    )
+    return framed("Check bar", items, margin=1.0, description=f"A bar {length:g} mm long.")

@@ -1,0 +1,200 @@
+"""The shop packet: everything for the bench on A4 paper that is printed at 100 %.
+
+A packet is words and drawings in the order of the work. Whoever fills it writes lengths with their units;
+this module only lays out.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from typing import Any, Literal, TypeAlias
+
+from drawerwright.basics.findings import Finding
+from drawerwright.drawings.checkbar import draw_check_bar
+from drawerwright.drawings.scene import Scene
+from drawerwright.drawings.svg import write_svg
+from drawerwright.drawings.typesetting import typeset
+
+Align: TypeAlias = Literal["left", "right", "center"]
+
+
+@dataclass(frozen=True, slots=True)
+class PacketTable:
+    """A table: one head that repeats on every page, rows of text.
+
+    `align` for each column; the first stands left, the others right where it is empty. `ticks` puts a box to
+    tick before every row.
+    """
+
+    head: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    title: str = ""
+    note: str = ""
+    align: tuple[Align, ...] = ()
+    ticks: bool = False
+
+    def __post_init__(self) -> None:
+        for row in self.rows:
+            if len(row) != len(self.head):
+                raise ValueError(f"a row of {len(row)} fields in a table of {len(self.head)} columns: {row}")
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A drawing with a line below it. Its size on paper is exactly the scene's."""
+
+    scene: Scene
+    caption: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class SetupCard:
+    """One set-up on one page.
+
+    `values` are the figures to dial in, label and value, the most important first. `drawing` shows the pieces
+    at the machine; `corners` are drawn at true size, to lay the wood on. `targets` are the caliper readings to
+    expect, `remedies` what to do when one is off.
+    """
+
+    title: str
+    values: tuple[tuple[str, str], ...]
+    drawing: Scene | None = None
+    corners: tuple[Figure, ...] = ()
+    passes: PacketTable | None = None
+    targets: PacketTable | None = None
+    remedies: PacketTable | None = None
+    notes: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class SheetPage:
+    """One sheet on one page that lies on its side; `copies` that are cut alike."""
+
+    title: str
+    scene: Scene
+    notes: tuple[str, ...] = ()
+    copies: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class WorkStep:
+    """One step to tick off, with what has to be known for it."""
+
+    text: str
+    detail: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class WorkPhase:
+    """Steps that belong together: at the saw, a set-up, glue-up."""
+
+    title: str
+    steps: tuple[WorkStep, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Packet:
+    """Everything that is printed for one job. Empty sections are left out."""
+
+    job: str
+    subtitle: str = ""
+    provisional: str = ""
+    """Why the figures are provisional; empty when everything was measured."""
+    overview: tuple[str, ...] = ()
+    figures: tuple[tuple[str, str], ...] = ()
+    """Label and value of the main figures of the job."""
+    findings: tuple[Finding, ...] = ()
+    cautions: tuple[str, ...] = ()
+    settings: PacketTable | None = None
+    shopping: PacketTable | None = None
+    elevations: tuple[Figure, ...] = ()
+    carcase: tuple[PacketTable, ...] = ()
+    sheets: tuple[SheetPage, ...] = ()
+    cards: tuple[SetupCard, ...] = ()
+    parts: PacketTable | None = None
+    more: tuple[PacketTable, ...] = ()
+    work: tuple[WorkPhase, ...] = field(default=())
+
+
+def write_packet(packet: Packet) -> bytes:
+    """The packet as PDF."""
+    return typeset("packet.typ", _as_data(packet))
+
+
+def _as_data(packet: Packet) -> dict[str, Any]:
+    return {
+        "job": packet.job,
+        "subtitle": packet.subtitle,
+        "provisional": packet.provisional,
+        "overview": list(packet.overview),
+        "figures": [list(pair) for pair in packet.figures],
+        "findings": [
+            {"severity": str(f.severity), "where": f.where, "text": f.text, "remedy": f.remedy}
+            for f in packet.findings
+        ],
+        "cautions": list(packet.cautions),
+        "settings": _table(packet.settings),
+        "shopping": _table(packet.shopping),
+        "elevations": _figures(packet.elevations),
+        "carcase": [_table(table) for table in packet.carcase],
+        "sheets": [
+            {
+                "title": page.title,
+                "drawing": _drawing(page.scene),
+                "notes": list(page.notes),
+                "copies": page.copies,
+            }
+            for page in packet.sheets
+        ],
+        "cards": [_card(card) for card in packet.cards],
+        "parts": _table(packet.parts),
+        "more": [_table(table) for table in packet.more],
+        "work": [
+            {"title": phase.title, "steps": [[step.text, step.detail] for step in phase.steps]}
+            for phase in packet.work
+        ],
+        "bar": _drawing(draw_check_bar()),
+    }
+
+
+def _card(card: SetupCard) -> dict[str, Any]:
+    return {
+        "title": card.title,
+        "values": [list(pair) for pair in card.values],
+        "drawing": None if card.drawing is None else _drawing(card.drawing),
+        "corners": _figures(card.corners),
+        "passes": _table(card.passes),
+        "targets": _table(card.targets),
+        "remedies": _table(card.remedies),
+        "notes": list(card.notes),
+        "cautions": list(card.cautions),
+    }
+
+
+def _figures(figures: Iterable[Figure]) -> list[dict[str, Any]]:
+    return [{"drawing": _drawing(figure.scene), "caption": figure.caption} for figure in figures]
+
+
+def _drawing(scene: Scene) -> dict[str, Any]:
+    return {
+        "svg": write_svg(scene, ground=False),
+        "width": scene.width,
+        "height": scene.height,
+        "alt": scene.description or scene.title,
+    }
+
+
+def _table(table: PacketTable | None) -> dict[str, Any] | None:
+    if table is None or not table.rows:
+        return None
+    align = table.align or ("left",) + ("right",) * (len(table.head) - 1)
+    return {
+        "title": table.title,
+        "note": table.note,
+        "head": list(table.head),
+        "rows": [list(row) for row in table.rows],
+        "align": list(align),
+        "ticks": table.ticks,
+    }
