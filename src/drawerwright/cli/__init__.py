@@ -13,17 +13,18 @@ from collections.abc import Sequence
 
 from drawerwright import __version__
 from drawerwright.basics.errors import DrawerwrightError
-from drawerwright.cli import settings
+from drawerwright.cli import check, plan, settings, sheets
 from drawerwright.cli.exits import BAD_INPUT
 
-COMMANDS = (settings,)
+SUMMARY = "Settings, sizes, bands, sheets and shop papers for drawers with router-cut corner joints."
+COMMANDS = (plan, check, settings, sheets)
 
 
 def build_parser() -> argparse.ArgumentParser:
     """The whole argument parser; documentation tests walk it."""
     parser = argparse.ArgumentParser(
         prog="drawerwright",
-        description="Settings, sizes, bands, sheets and shop papers for drawers with router-cut corner joints.",
+        description=SUMMARY,
     )
     parser.add_argument("--version", action="version", version=f"drawerwright {__version__}")
     commands = parser.add_subparsers(dest="command", metavar="COMMAND", required=True)

@@ -1,0 +1,23 @@
+"""`drawerwright check`: every fault of a job file at once."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+
+from drawerwright.cli.exits import DONE
+
+NAME = "check"
+SUMMARY = "report every fault of a job file, with line and field; nothing is written"
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("job", type=Path, metavar="JOB.yaml", help="the job file")
+
+
+def run(args: argparse.Namespace) -> int:
+    from drawerwright.job.planning import open_job
+
+    job = open_job(args.job)
+    print(f"{args.job}: no faults; {len(job.all_boxes)} drawers in {len(job.banks)} banks and single boxes")
+    return DONE

@@ -1,0 +1,52 @@
+"""What `plan` says on the terminal."""
+
+from __future__ import annotations
+
+from rich.box import SIMPLE_HEAD
+from rich.console import Console
+from rich.table import Table
+
+from drawerwright.job.planning import JobPlan
+
+
+def print_summary(plan: JobPlan, console: Console | None = None) -> None:
+    """Print the settings, sheets, effort and findings of a plan."""
+    console = console or Console(highlight=False)
+    console.print(f"[bold]{plan.job.name}[/bold]", markup=True)
+    if plan.is_provisional:
+        console.print("Settings are provisional: some stock has not been measured.")
+
+    corners = _table("Corners")
+    for head in ("corner", "bit height", "fence flat", "fence upright", "neck", "roof"):
+        corners.add_column(head, justify="left" if head == "corner" else "right")
+    for corner in plan.corners:
+        setting = corner.setting
+        values = (setting.bit_height, setting.fence_flat, setting.fence_upright, setting.neck, setting.roof)
+        corners.add_row(corner.name, *(plan.job.style.show(value, fine=True) for value in values))
+    console.print(corners)
+
+    sheets = _table("Sheets")
+    for head in ("stock", "size", "sheets", "cost"):
+        sheets.add_column(head, justify="right" if head in ("sheets", "cost") else "left")
+    for stock in plan.stocks:
+        for line in stock.sheets.shopping_list:
+            cost = "" if line.cost is None else f"{line.cost:.2f}"
+            sheets.add_row(stock.blanks.stock.name, line.size.label, str(line.count), cost)
+    console.print(sheets)
+
+    effort = plan.run.effort
+    bands, parts = effort.by_bands, effort.by_parts
+    console.print(
+        f"{len(plan.job.all_boxes)} drawers, {len(plan.parts)} parts, {len(plan.run.setups)} router set-ups, "
+        f"{effort.saw_cuts} saw cuts, about {effort.minutes / 60:.1f} h of work."
+    )
+    console.print(
+        f"Routing: {bands.passes} passes and {bands.metres:.1f} m in bands ({bands.minutes:.0f} min); "
+        f"part by part {parts.passes} passes and {parts.metres:.1f} m ({parts.minutes:.0f} min)."
+    )
+    for finding in plan.findings:
+        console.print(str(finding), markup=False)
+
+
+def _table(title: str) -> Table:
+    return Table(title=title, title_justify="left", box=SIMPLE_HEAD, pad_edge=False)

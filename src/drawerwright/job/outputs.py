@@ -1,0 +1,97 @@
+"""The files of a plan: report, parts list, drawings and packet, each written whole or not at all."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+from pathlib import Path
+
+from drawerwright.drawings.svg import write_svg
+from drawerwright.job.drawing import plan_drawings
+from drawerwright.job.papers import plan_packet
+from drawerwright.job.planning import JobPlan
+from drawerwright.job.report import plan_report, setup_of_end
+from drawerwright.store.files import write_whole
+
+PART_COLUMNS = (
+    "part",
+    "drawer",
+    "kind",
+    "stock",
+    "thickness_mm",
+    "length_mm",
+    "width_mm",
+    "cut_length_mm",
+    "cut_width_mm",
+    "first_end",
+    "first_setup",
+    "second_end",
+    "second_setup",
+    "groove_height_mm",
+    "groove_width_mm",
+    "groove_depth_mm",
+    "handed",
+)
+"""Columns of `parts.csv`; the names carry the unit."""
+
+
+def write_plan(plan: JobPlan, folder: Path) -> tuple[Path, ...]:
+    """Write every file of a plan into `folder` (made when it is missing).
+
+    Returns:
+        The paths written, the packet first.
+
+    Raises:
+        OSError: the folder cannot be written.
+    """
+    drawings = plan_drawings(plan)
+    contents: dict[str, bytes] = {
+        "packet.pdf": plan_packet(plan, drawings),
+        "plan.json": (json.dumps(plan_report(plan), indent=1, ensure_ascii=False) + "\n").encode(),
+        "parts.csv": parts_csv(plan).encode(),
+    }
+    for name, scene in drawings.items():
+        contents[f"drawings/{name}.svg"] = write_svg(scene).encode()
+    (folder / "drawings").mkdir(parents=True, exist_ok=True)
+    written = []
+    for name, content in contents.items():
+        path = folder / name
+        write_whole(path, content)
+        written.append(path)
+    return tuple(written)
+
+
+def parts_csv(plan: JobPlan) -> str:
+    """The parts list as CSV text; numbers with a point, millimetres."""
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\n")
+    writer.writerow(PART_COLUMNS)
+    for part in plan.parts:
+        ends: list[object] = []
+        for index in (0, 1):
+            if index < len(part.ends):
+                ends += [str(part.ends[index].role), setup_of_end(part, index, plan)]
+            else:
+                ends += ["", ""]
+        groove = part.groove
+        writer.writerow(
+            [
+                part.label,
+                part.drawer,
+                str(part.kind),
+                part.stock.name,
+                *(
+                    f"{size:.2f}"
+                    for size in (part.thickness, part.length, part.width, part.cut_length, part.cut_width)
+                ),
+                *ends,
+                *(
+                    [f"{groove.height:.2f}", f"{groove.width:.2f}", f"{groove.depth:.2f}"]
+                    if groove
+                    else ["", "", ""]
+                ),
+                "yes" if part.is_handed else "no",
+            ]
+        )
+    return out.getvalue()

@@ -1,0 +1,375 @@
+"""The whole plan as plain data: what `plan.json` holds.
+
+Lengths are millimetres, rounded to a thousandth; every block says its unit where it is another.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from drawerwright import __version__
+from drawerwright.basics.findings import Finding
+from drawerwright.drawers.parts import Part
+from drawerwright.job.job import Job
+from drawerwright.job.planning import Corner, JobPlan, StockPlan
+from drawerwright.joints.setting import CornerSetting
+from drawerwright.run.setups import SetUp
+from drawerwright.run.steps import Run, expected_readings
+from drawerwright.run.times import RoutingEffort
+from drawerwright.sheets.patterns import Cut, Offcut, PlacedBand, PlacedLoose, SheetLayout
+from drawerwright.wood.stock import Stock
+
+REPORT_VERSION = 1
+"""Rises when a reader of an older report could misread a newer one."""
+
+Data = dict[str, Any]
+
+
+def plan_report(plan: JobPlan) -> Data:
+    """The complete plan as JSON-ready data."""
+    return {
+        "format": "drawerwright-plan",
+        "version": REPORT_VERSION,
+        "made_by": f"drawerwright {__version__}",
+        "units": {"length": "mm", "area": "mm2", "angle": "deg", "time": "min", "speed": "1/min"},
+        "job": plan.job.name,
+        "provisional": plan.is_provisional,
+        "cutter": _cutter(plan.job),
+        "machine": _machine(plan.job),
+        "stock": [_stock(stock.blanks.stock) for stock in plan.stocks],
+        "drawers": [_drawer(plan, box.name) for box in plan.job.all_boxes],
+        "corners": [_corner(corner) for corner in plan.corners],
+        "fences": fences_data(plan),
+        "parts": [part_data(part, plan) for part in plan.parts],
+        "bands": [band for stock in plan.stocks for band in _bands(stock)],
+        "sheets": [_sheets(stock) for stock in plan.stocks],
+        "run": _run(plan.run),
+        "carcase": {
+            "reference_edge": "lower edge of the opening for heights, left edge of the front for widths",
+            "runner_lines": [
+                {"bank": line.bank, "drawer": line.drawer, "height": mm(line.height)}
+                for line in plan.runner_lines
+            ],
+            "pull_holes": [
+                {
+                    "bank": hole.bank,
+                    "drawer": hole.drawer,
+                    "from_left": mm(hole.from_left),
+                    "above_front": mm(hole.above_front),
+                    "above_opening": mm(hole.above_opening),
+                    "diameter": mm(hole.diameter),
+                }
+                for hole in plan.pull_holes
+            ],
+        },
+        "cautions": list(plan.cautions),
+        "findings": [finding_data(finding) for finding in plan.findings],
+    }
+
+
+def mm(length: float) -> float:
+    """A length as it is written into data: a thousandth of a millimetre is finer than any tool."""
+    return round(length, 3) + 0.0
+
+
+def finding_data(finding: Finding) -> Data:
+    """A finding as data."""
+    return {
+        "code": finding.code,
+        "severity": str(finding.severity),
+        "where": finding.where,
+        "text": finding.text,
+        "remedy": finding.remedy,
+    }
+
+
+def setting_data(setting: CornerSetting) -> Data:
+    """The machine settings of one corner."""
+    return {
+        "bit_height": mm(setting.bit_height),
+        "engagement": mm(setting.engagement),
+        "fence_flat": mm(setting.fence_flat),
+        "fence_upright": mm(setting.fence_upright),
+        "neck": mm(setting.neck),
+        "head": mm(setting.head),
+        "roof": mm(setting.roof),
+        "lip": mm(setting.lip),
+    }
+
+
+def _cutter(job: Job) -> Data:
+    cutter = job.cutter
+    return {
+        "name": cutter.name,
+        "kind": str(cutter.kind),
+        "mid_depth": mm(cutter.mid_depth.value),
+        "mid_depth_uncertainty": cutter.mid_depth.uncertainty,
+        "step": mm(cutter.step.value),
+        "step_uncertainty": cutter.step.uncertainty,
+        "slope": cutter.slope.value,
+        "diameter": cutter.diameter,
+        "cutting_height": cutter.cutting_height,
+        "max_speed": cutter.max_speed,
+    }
+
+
+def _machine(job: Job) -> Data:
+    return {
+        "kerf": job.saw.kerf,
+        "trim": job.saw.trim,
+        "sacrificial_strip": job.band_rules.sacrificial_strip,
+        "sacrificial_ends": job.band_rules.sacrificial_ends,
+        "tallest_upright": job.table.tallest_upright,
+        "longest_band": job.band_rules.longest_band,
+        "shortest_piece": job.band_rules.shortest_piece,
+        "height_gauge_offset": job.table.height_gauge.value,
+        "fence_gauge_offset": job.table.fence_gauge.value,
+        "speeds": list(job.table.speeds),
+    }
+
+
+def _stock(stock: Stock) -> Data:
+    thickness = stock.thickness
+    spread, published = thickness.spread, thickness.published
+    return {
+        "name": stock.name,
+        "panel": str(stock.panel),
+        "grain": str(stock.grain),
+        "nominal": mm(thickness.nominal),
+        "thickness": mm(thickness.value),
+        "provisional": thickness.is_provisional,
+        "measured_from": mm(spread[0]) if spread else None,
+        "measured_to": mm(spread[1]) if spread else None,
+        "published": {"low": published.low, "high": published.high, "source": published.source}
+        if published
+        else None,
+    }
+
+
+def _drawer(plan: JobPlan, name: str) -> Data:
+    box = next(box for box in plan.job.all_boxes if box.name == name)
+    return {
+        "name": name,
+        "width": mm(box.width),
+        "depth": mm(box.depth),
+        "height": mm(box.height),
+        "front_height": mm(box.front_height),
+        "inside_width": mm(box.inside_width),
+        "inside_depth": mm(box.inside_depth),
+        "lip": mm(box.lip),
+    }
+
+
+def _corner(corner: Corner) -> Data:
+    return {
+        "name": corner.name,
+        "drawers": list(corner.drawers),
+        "flat_thickness": mm(corner.setting.corner.flat_thickness),
+        "upright_thickness": mm(corner.setting.corner.upright_thickness),
+        **setting_data(corner.setting),
+    }
+
+
+def fences_data(plan: JobPlan) -> Data:
+    """How the fence positions were chosen."""
+    return {"plan": plan.job.fences.plan, "flushness": plan.job.fences.flushness}
+
+
+def part_data(part: Part, plan: JobPlan) -> Data:
+    """One part with its sizes, ends, groove and the set-ups it passes through."""
+    groove = part.groove
+    return {
+        "label": part.label,
+        "drawer": part.drawer,
+        "kind": str(part.kind),
+        "stock": part.stock.name,
+        "thickness": mm(part.thickness),
+        "length": mm(part.length),
+        "width": mm(part.width),
+        "cut_length": mm(part.cut_length),
+        "cut_width": mm(part.cut_width),
+        "grain": "along the length" if str(part.stock.grain) != "none" else "none",
+        "handed": part.is_handed,
+        "ends": [
+            {"role": str(end.role), "lip": mm(end.corner.lip), "setup": setup_of_end(part, index, plan)}
+            for index, end in enumerate(part.ends)
+        ],
+        "groove": {"height": mm(groove.height), "width": mm(groove.width), "depth": mm(groove.depth)}
+        if groove
+        else None,
+        "banding": {
+            "thickness": part.banding,
+            "long_edges": part.banded_long_edges,
+            "short": part.banded_short_edges,
+        }
+        if part.banding and (part.banded_long_edges or part.banded_short_edges)
+        else None,
+    }
+
+
+def setup_of_end(part: Part, index: int, plan: JobPlan) -> int | None:
+    """Number of the router set-up that cuts an end of a part, None when it has none."""
+    end = part.ends[index]
+    for setup in plan.run.setups:
+        for setting in setup.corners:
+            if setting.corner == end.corner and end.role in setup.roles(setting):
+                return setup.number
+    return None
+
+
+def _bands(stock: StockPlan) -> list[Data]:
+    found = []
+    for sheet_number, layout in enumerate(stock.sheets.layouts, start=1):
+        for band in layout.bands:
+            family = stock.blanks.family(band.family)
+            found.append(
+                {
+                    "stock": stock.blanks.stock.name,
+                    "sheet": sheet_number,
+                    "family": band.family,
+                    "number": band.number,
+                    "part_length": mm(family.length),
+                    "routed_edge": mm(band.width),
+                    "role": str(family.role),
+                    "inside_face": "up as drawn",
+                    "front_edge": _front_edge(band) if family.has_marked_front_edge else None,
+                    "strips": [
+                        {
+                            "part": stock.blanks.part(strip.key, strip.number).label,
+                            "offset": mm(strip.offset),
+                            "height": mm(strip.height),
+                            "lower_edge": _lower_edge(stock, strip.key, strip.number),
+                        }
+                        for strip in band.strips
+                    ],
+                    "sacrificial": [{"offset": mm(o), "width": mm(w)} for o, w in band.sacrificial],
+                }
+            )
+    return found
+
+
+def _front_edge(band: PlacedBand) -> str:
+    return "lower" if band.turned else "left"
+
+
+def _lower_edge(stock: StockPlan, key: str, number: int) -> str | None:
+    """Which edge of a strip becomes the part's lower edge, inside face up and front edge to the left."""
+    part = stock.blanks.part(key, number)
+    if not part.is_handed:
+        return None
+    return "towards the band's start" if part.kind == "left side" else "towards the band's end"
+
+
+def _sheets(stock: StockPlan) -> Data:
+    plan = stock.sheets
+    figures = plan.figures
+    return {
+        "stock": stock.blanks.stock.name,
+        "new_sheets": figures.new_sheets,
+        "cost": round(figures.new_sheet_cost, 2),
+        "lower_bound": round(plan.lower_bound, 2),
+        "proven": plan.proven,
+        "offcuts_used": figures.offcuts_used,
+        "bands": figures.bands,
+        "routed_length": mm(figures.routed_length),
+        "saw_fence_settings": figures.fence_settings,
+        "largest_offcut": round(figures.largest_offcut),
+        "shopping": [
+            {"size": line.size.label, "count": line.count, "cost": line.cost, "offcut": line.size.is_offcut}
+            for line in plan.shopping_list
+        ],
+        "layouts": [_layout(layout, stock) for layout in plan.layouts],
+    }
+
+
+def _layout(layout: SheetLayout, stock: StockPlan) -> Data:
+    return {
+        "size": layout.size.label,
+        "length": mm(layout.size.length),
+        "width": mm(layout.size.width),
+        "bands": [{"family": band.family, "number": band.number, **_place(band)} for band in layout.bands],
+        "loose": [
+            {"part": stock.blanks.part(loose.key, loose.number).label, **_place(loose)}
+            for loose in layout.loose
+        ],
+        "offcuts": [_offcut(offcut) for offcut in layout.offcuts],
+        "cuts": [_cut(cut) for cut in layout.cuts],
+    }
+
+
+def _place(piece: PlacedBand | PlacedLoose) -> Data:
+    return {
+        "x": mm(piece.x),
+        "y": mm(piece.y),
+        "x_extent": mm(piece.x_extent),
+        "y_extent": mm(piece.y_extent),
+        "turned": piece.turned,
+    }
+
+
+def _offcut(offcut: Offcut) -> Data:
+    return {"x": mm(offcut.x), "y": mm(offcut.y), "length": mm(offcut.length), "width": mm(offcut.width)}
+
+
+def _cut(cut: Cut) -> Data:
+    return {
+        "order": cut.order,
+        "stage": cut.stage,
+        "ripping": cut.ripping,
+        "from": [mm(cut.x0), mm(cut.y0)],
+        "to": [mm(cut.x1), mm(cut.y1)],
+    }
+
+
+def _run(run: Run) -> Data:
+    effort = run.effort
+    return {
+        "setups": [_setup(setup) for setup in run.setups],
+        "steps": [
+            {
+                "number": step.number,
+                "title": step.title,
+                "machine": step.machine,
+                "setup": step.setup,
+                "minutes": round(step.minutes, 1),
+                "lines": list(step.lines),
+            }
+            for step in run.steps
+        ],
+        "saw_cuts": effort.saw_cuts,
+        "saw_fence_settings": effort.saw_fence_settings,
+        "router_setups": effort.router_setups,
+        "minutes": round(effort.minutes),
+        "routing_by_bands": _effort(effort.by_bands),
+        "routing_part_by_part": _effort(effort.by_parts),
+    }
+
+
+def _effort(effort: RoutingEffort) -> Data:
+    return {"passes": effort.passes, "metres": round(effort.metres, 2), "minutes": round(effort.minutes, 1)}
+
+
+def _setup(setup: SetUp) -> Data:
+    return {
+        "number": setup.number,
+        "bit_height": mm(setup.bit_height),
+        "fence": mm(setup.fence),
+        "height_reading": mm(setup.height_reading),
+        "fence_reading": mm(setup.fence_reading),
+        "passes": [
+            {
+                "family": cut.family.key,
+                "role": str(cut.role),
+                "edges": cut.edges,
+                "bands": len(cut.bands),
+                "routed_length": mm(cut.routed_length),
+            }
+            for cut in setup.passes
+        ],
+        "expected_readings": [
+            {"piece": reading.piece, "what": reading.what, "value": mm(reading.value)}
+            for setting in setup.corners
+            for reading in expected_readings(setting)
+            if reading.piece in setup.roles(setting)
+        ],
+    }
