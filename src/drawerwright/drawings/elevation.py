@@ -18,7 +18,7 @@ from drawerwright.drawings.dimensioning import (
 )
 from drawerwright.drawings.hatching import grain
 from drawerwright.drawings.lettering import CAP_HEIGHT, text_width
-from drawerwright.drawings.scales import fitting_scale, next_smaller, scale_name
+from drawerwright.drawings.scales import drawn_to_fit, fitting_scale, scale_name
 from drawerwright.drawings.scene import (
     Circle,
     Fill,
@@ -68,14 +68,11 @@ def draw_elevation(
     width = max(bank.opening.width, fronts[0].width)
     height = max(bank.opening.height, fronts[0].top - fronts[-1].y)
     scale = fitting_scale(width, height, *limit)
-    scene = _drawn(bank, fronts, scale, annotated, style, grain_upright)
-    while annotated and (scene.width > limit[0] or scene.height > limit[1]):
-        smaller = next_smaller(scale)
-        if smaller == scale:
-            break
-        scale = smaller
-        scene = _drawn(bank, fronts, scale, annotated, style, grain_upright)
-    return scene
+    if not annotated:
+        return _drawn(bank, fronts, scale, annotated, style, grain_upright)
+    return drawn_to_fit(
+        lambda smaller: _drawn(bank, fronts, smaller, annotated, style, grain_upright), scale, limit
+    )
 
 
 def _drawn(

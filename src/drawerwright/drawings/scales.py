@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from drawerwright.basics.lengths import Mm
+from drawerwright.drawings.scene import Scene
 
 USUAL = (1, 2, 2.5, 4, 5, 7.5, 10, 12.5, 15, 20, 25, 30, 40, 50, 75, 100, 150, 200)
 """How many times smaller than the thing a drawing may be."""
@@ -27,6 +30,15 @@ def next_smaller(scale: float) -> float:
     0.08
     """
     return next((1 / times for times in USUAL if 1 / times < scale - 1e-9), scale)
+
+
+def drawn_to_fit(draw: Callable[[float], Scene], scale: float, room: tuple[Mm, Mm]) -> Scene:
+    """The drawing at the largest usual scale, from `scale` down, at which all of it fits into the room (mm)."""
+    scene = draw(scale)
+    while (scene.width > room[0] or scene.height > room[1]) and (smaller := next_smaller(scale)) != scale:
+        scale = smaller
+        scene = draw(scale)
+    return scene
 
 
 def scale_name(scale: float) -> str:

@@ -18,7 +18,7 @@ from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.drawings.dimensioning import Measure, Side, arrow, dimension_rows
 from drawerwright.drawings.hatching import end_grain, waste
 from drawerwright.drawings.lettering import CAP_HEIGHT, DESCENT, shortened, text_width
-from drawerwright.drawings.scales import fitting_scale, scale_name
+from drawerwright.drawings.scales import drawn_to_fit, fitting_scale, scale_name
 from drawerwright.drawings.scene import (
     Circle,
     Fill,
@@ -36,9 +36,8 @@ from drawerwright.drawings.scene import (
 )
 from drawerwright.sheets.patterns import Cut, Offcut, PlacedBand, PlacedLoose, SheetLayout
 
-ROOM_WIDTH: Mm = 240.0
-ROOM_HEIGHT: Mm = 142.0
-"""Paper that the sheet itself may take on a page lying on its side."""
+ROOM: tuple[Mm, Mm] = (271.0, 162.0)
+"""Paper that a drawing may take on a page lying on its side."""
 LARGE: Mm = 2.6
 SMALL: Mm = 1.6
 NUMBER: Mm = 1.9
@@ -69,7 +68,7 @@ def draw_sheet(
     is_grained: bool = True,
     title: str = "Sheet",
     style: LengthStyle | None = None,
-    room: tuple[Mm, Mm] = (ROOM_WIDTH, ROOM_HEIGHT),
+    room: tuple[Mm, Mm] = ROOM,
 ) -> Scene:
     """One sheet with its bands, strips, loose parts, offcuts and cuts.
 
@@ -79,28 +78,20 @@ def draw_sheet(
         ends: the ends and face of each band, by its family.
         is_grained: whether the grain runs along the sheet's length.
         style: how lengths are written.
-        room: paper that the sheet itself may take (mm).
+        room: paper that the drawing may take (mm).
     """
     style = style or LengthStyle()
     scale = fitting_scale(layout.size.length, layout.size.width, *room)
-    view = _SheetView(scale, style, labels or {}, ends or {})
-    length, width = layout.size.length * scale, layout.size.width * scale
-    outline = box(0.0, 0.0, length, width)
-    items: list[Item] = [Path(outline, Ink.NONE, closed=True, fill=Fill.PAPER)]
-    for offcut in layout.offcuts:
-        items += view.offcut(offcut)
-    for part in layout.loose:
-        items += view.loose(part)
-    for band in layout.bands:
-        items += view.band(band)
-    items += [view.kerf(cut) for cut in layout.cuts]
-    items.append(Path(outline, closed=True))
-    items += view.cut_numbers(layout.cuts, length, width, [i for i in items if isinstance(i, Text)])
-    items += _dimensions(layout, scale, style)
-    low, top = extent(items)[1], extent(items)[3]
-    items += _headline(layout, scale, is_grained, style, top + 4.0, length)
-    items += _key(layout, low - 5.0)
-    return framed(title, items, scale=scale, description=_described(layout, style))
+
+    def drawn(scale: float) -> Scene:
+        view = _SheetView(scale, style, labels or {}, ends or {})
+        items = [*view.everything(layout), *_dimensions(layout, scale, style)]
+        _, low, _, top = extent(items)
+        items += _headline(layout, scale, is_grained, style, top + 4.0, layout.size.length * scale)
+        items += _key(layout, low - 5.0)
+        return framed(title, items, scale=scale, description=_described(layout, style))
+
+    return drawn_to_fit(drawn, scale, room)
 
 
 class _SheetView:
@@ -117,6 +108,23 @@ class _SheetView:
         self.style = style
         self.labels = labels
         self.ends = ends
+
+    def everything(self, layout: SheetLayout) -> list[Item]:
+        """The sheet with all that is cut from it."""
+        length, width = layout.size.length * self.scale, layout.size.width * self.scale
+        outline = box(0.0, 0.0, length, width)
+        items: list[Item] = [Path(outline, Ink.NONE, closed=True, fill=Fill.PAPER)]
+        for offcut in layout.offcuts:
+            items += self.offcut(offcut)
+        for part in layout.loose:
+            items += self.loose(part)
+        for band in layout.bands:
+            items += self.band(band)
+        items += [self.kerf(cut) for cut in layout.cuts]
+        items.append(Path(outline, closed=True))
+        return items + self.cut_numbers(
+            layout.cuts, length, width, [item for item in items if isinstance(item, Text)]
+        )
 
     def _box(self, x: Mm, y: Mm, x_extent: Mm, y_extent: Mm) -> tuple[Point, ...]:
         s = self.scale
@@ -138,7 +146,7 @@ class _SheetView:
         corners = self._box(part.x, part.y, part.x_extent, part.y_extent)
         words = [self._name(part.key, part.number), self._size(part.length, part.width)]
         if part.matched:
-            words.append(f"matched: {part.matched}")
+            words.append(part.matched)
         return [Path(corners, closed=True, fill=Fill.WOOD), *_label(words, corners, Fill.WOOD)]
 
     def band(self, band: PlacedBand) -> list[Item]:
@@ -333,13 +341,17 @@ def _label(
     best: tuple[float, list[str], Mm, float] | None = None
     for turned in (False, True):
         room_along, room_across = (high, wide) if turned else (wide, high)
-        for lines in (list(words), [" · ".join(words)], list(words[:1])):
+        for told, lines in (
+            (len(words), list(words)),
+            (len(words), [" · ".join(words)]),
+            (1, list(words[:1])),
+            (1, _halved(words[0])),
+        ):
             for size in (LARGE, 2.2, 1.9, SMALL):
                 pitch = size * 1.25
                 tall = pitch * (len(lines) - 1) + size * (CAP_HEIGHT + DESCENT)
                 longest = max(text_width(line, size) for line in lines)
                 if tall <= room_across and longest <= room_along:
-                    told = sum(len(line) for line in lines)
                     worth = told * 10 + size - (5 if turned else 0)
                     if best is None or worth > best[0]:
                         best = (worth, lines, size, 90.0 if turned else 0.0)
@@ -356,6 +368,15 @@ def _label(
             Text(at, line, size, "middle", "middle", angle, bold=number == 0, layer=layer, halo=fill)
         )
     return items
+
+
+def _halved(words: str) -> list[str]:
+    """A name on two lines, parted at the space nearest its middle."""
+    gaps = [place for place, sign in enumerate(words) if sign == " "]
+    if not gaps:
+        return [words]
+    middle = min(gaps, key=lambda place: abs(place - len(words) / 2))
+    return [words[:middle], words[middle + 1 :]]
 
 
 def _squeezed(text: str, centre: Point, wide: Mm, high: Mm, fill: Fill, layer: Layer) -> list[Item]:
