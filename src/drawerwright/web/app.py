@@ -18,7 +18,19 @@ from starlette.types import Scope
 
 from drawerwright.basics.errors import DrawerwrightError
 from drawerwright.store import UnknownEntryError, UnknownJobError
-from drawerwright.web.pages import devices, health, jobs, reader
+from drawerwright.web.pages import (
+    corner,
+    devices,
+    drawers,
+    drawing_style,
+    entries,
+    health,
+    jobs,
+    planned,
+    reader,
+    run,
+    sheets,
+)
 from drawerwright.web.rendering import set_reader
 from drawerwright.web.security import Gate
 from drawerwright.web.shop import Shop, shop_of
@@ -43,6 +55,13 @@ def create_app(shop: Shop) -> Starlette:
     """The ASGI app for one open data file."""
     routes: list[BaseRoute] = [
         *jobs.ROUTES,
+        *drawers.ROUTES,
+        *entries.ROUTES,
+        *planned.ROUTES,
+        *sheets.ROUTES,
+        *run.ROUTES,
+        *corner.ROUTES,
+        *drawing_style.ROUTES,
         *devices.ROUTES,
         *reader.ROUTES,
         *health.ROUTES,

@@ -2,21 +2,48 @@
 
 from __future__ import annotations
 
+import copy
+from collections.abc import Sequence
+from functools import lru_cache
+from typing import TYPE_CHECKING, Any
+
 from drawerwright.basics.errors import Fault, FaultyInputError
+from drawerwright.web.entries import EntryPath
+
+if TYPE_CHECKING:
+    from drawerwright.job.job import Job
 
 NO_TITLE = "Job without a name"
 LONGEST_TITLE = 120
+REMEMBERED = 64
+"""How many texts are kept read. A text never changes, so what was read from it does not either."""
+FIRST_BANK: dict[str, Any] = {
+    "name": "bank",
+    "opening": {"width": 500, "height": 600, "depth": 450},
+    "fronts": {"style": "inset", "heights": {"equal": 4}},
+}
+FIRST_BOX: dict[str, Any] = {"name": "box", "outer": {"width": 300, "depth": 400, "height": 100}}
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _data(text: str) -> Any:
+    from drawerwright.job.reading import Document
+
+    return Document(text).data
+
+
+def data_of(text: str) -> Any:
+    """The entries as plain values; an empty dict for a text that cannot be read."""
+    try:
+        data = _data(text)
+    except FaultyInputError:
+        return {}
+    return data if isinstance(data, dict) else {}
 
 
 def title_of(text: str) -> str:
     """The name that a job file gives its job; a stand-in where it gives none or cannot be read."""
-    from drawerwright.job.reading import Document
-
-    try:
-        data = Document(text).data
-    except FaultyInputError:
-        return NO_TITLE
-    name = data.get("job") if isinstance(data, dict) else None
+    name = data_of(text).get("job")
     return str(name).strip()[:LONGEST_TITLE] if isinstance(name, str) and name.strip() else NO_TITLE
 
 
@@ -32,12 +59,60 @@ def checked_title(text: str, file: str) -> str:
     return title_of(text)
 
 
-def faults_of(text: str) -> tuple[Fault, ...]:
-    """Every fault of a job file's text, in its order; none for a text that can be planned."""
-    from drawerwright.job.reading import Document
+@lru_cache(maxsize=REMEMBERED)
+def _read(text: str) -> Job | FaultyInputError:
+    from drawerwright.job.building import build_job
+    from drawerwright.job.model import JobFile
+    from drawerwright.job.reading import Document, check_model
 
     try:
-        Document(text)
+        document = Document(text)
+        return build_job(check_model(JobFile, document), document)
     except FaultyInputError as error:
-        return error.faults
-    return ()
+        return error
+
+
+def job_of(text: str) -> Job | None:
+    """The job that a text describes, or None while it has faults."""
+    found = _read(text)
+    return None if isinstance(found, FaultyInputError) else found
+
+
+def faults_of(text: str) -> tuple[Fault, ...]:
+    """Every fault of a job file's text, in its order; none for a text that can be planned."""
+    found = _read(text)
+    return found.faults if isinstance(found, FaultyInputError) else ()
+
+
+def faults_by_field(text: str) -> dict[str, str]:
+    """Faults by the name of their entry, several of one entry together."""
+    by_field: dict[str, str] = {}
+    for fault in faults_of(text):
+        before = by_field.get(fault.field)
+        by_field[fault.field] = fault.message if before is None else f"{before}; {fault.message}"
+    return by_field
+
+
+def name_of(path: EntryPath) -> str:
+    """A path as the job-file reader names it in its faults."""
+    from drawerwright.job.reading import field_name
+
+    return field_name(path)
+
+
+def next_item(name: str | int, items: Sequence[Any], data: Any) -> dict[str, Any]:
+    """A new bank or box: like the last one, under a new name; else one to begin with."""
+    if items and isinstance(items[-1], dict):
+        fresh: dict[str, Any] = copy.deepcopy(items[-1])
+    else:
+        fresh = copy.deepcopy(FIRST_BANK if name == "banks" else FIRST_BOX)
+        stock = next(iter(data.get("stock") or {}), None) if isinstance(data, dict) else None
+        if stock is not None:
+            fresh["box"] = {"all": stock}
+    taken = {item.get("name") for item in items if isinstance(item, dict)}
+    stem = str(fresh.get("name", name)).rstrip("0123456789").rstrip() or str(name)
+    number = len(items) + 1
+    while f"{stem} {number}" in taken:
+        number += 1
+    fresh["name"] = f"{stem} {number}"
+    return fresh

@@ -9,6 +9,7 @@ from starlette.requests import Request
 from drawerwright.store import Database, Devices, JobTable, ProgressTable, Shelf
 from drawerwright.web.events import Hub
 from drawerwright.web.pairing import PairingCodes
+from drawerwright.web.plans import PlanDesk
 from drawerwright.web.rendering import Renderer
 
 
@@ -24,6 +25,7 @@ class Shop:
         self.devices = Devices(self.database)
         self.codes = PairingCodes()
         self.hub = Hub()
+        self.plans = PlanDesk()
         self.renderer = Renderer()
         self.lan_address = lan_address
 

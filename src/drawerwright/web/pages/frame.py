@@ -3,14 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, Response
 
 from drawerwright.store import JobRecord
+from drawerwright.web import jobtext
 from drawerwright.web.shop import Shop, shop_of
 from drawerwright.web.words import gettext as _
+
+if TYPE_CHECKING:
+    from drawerwright.job.job import Job
+
+LOOK_BACK = 20
+"""How many revisions back a state without faults is looked for."""
 
 
 def job_id_of(request: Request) -> int:
@@ -20,7 +27,13 @@ def job_id_of(request: Request) -> int:
 
 def tabs() -> tuple[tuple[str, str], ...]:
     """The pages of a job in the order of the work: last step of the address, and name."""
-    return (("text", _("Job file")),)
+    return (
+        ("drawers", _("Drawers")),
+        ("corner", _("Corner")),
+        ("sheets", _("Sheets")),
+        ("run", _("Run")),
+        ("text", _("Job file")),
+    )
 
 
 def job_page(
@@ -41,6 +54,18 @@ def job_page(
         "progress_version": shop.progress.load(job.id).version,
     }
     return shop.renderer.page(request, template, {**frame, **(context or {})}, status=status)
+
+
+def last_good(shop: Shop, job: JobRecord) -> tuple[Job | None, bool]:
+    """The job as it was last without faults, and whether that is how it is now."""
+    now = jobtext.job_of(job.text)
+    if now is not None:
+        return now, True
+    for revision in shop.jobs.lineage(job.id)[1:LOOK_BACK]:
+        found = jobtext.job_of(revision.text)
+        if found is not None:
+            return found, False
+    return None, False
 
 
 def history(request: Request) -> Response:

@@ -99,6 +99,17 @@ body.addEventListener("htmx:afterRequest", (event) => {
   if (elt.dataset && (successful || xhr.status === 409 || xhr.status === 422)) delete elt.dataset.dirty;
 });
 
+// A field that was redrawn while it was being typed into fires no change of its own when it is left.
+body.addEventListener("focusout", (event) => {
+  const field = event.target;
+  if (!field.dataset?.dirty || !field.hasAttribute("hx-post")) return;
+  window.setTimeout(() => {
+    if (field.isConnected && field.dataset.dirty && !field.classList.contains("htmx-request")) {
+      window.htmx.trigger(field, "again");
+    }
+  }, 60);
+});
+
 let kept = [];
 body.addEventListener("htmx:beforeSwap", (event) => {
   kept = [...event.detail.target.querySelectorAll("[data-dirty][id]")].map((field) => ({
@@ -155,15 +166,63 @@ body.addEventListener("paste", (event) => {
   event.preventDefault();
   window.htmx.ajax("POST", table.dataset.pasteTo, {
     source: table, target: "#messages", swap: "innerHTML",
-    values: { text, row: cell.dataset.row, column: cell.dataset.column, base: table.dataset.base },
+    values: { text, list: table.dataset.list, row: cell.dataset.row, column: cell.dataset.column },
   });
 });
 
-// ---- Sliders and their number fields are one value ----
+// ---- A slider and its number field are one value: the slider in mm, the field in the reader's unit ----
+
+function written(field, mm) {
+  const text = (mm / Number(field.dataset.mmPerUnit)).toFixed(Number(field.dataset.digits));
+  return text.replace(".", field.dataset.sign);
+}
+
+function meant(field) {
+  const plain = field.value.trim().replace(",", ".");
+  return /^\d*\.?\d+$/.test(plain) ? Number(plain) * Number(field.dataset.mmPerUnit) : NaN;
+}
 
 body.addEventListener("input", (event) => {
-  const twin = event.target.dataset?.twin && document.getElementById(event.target.dataset.twin);
-  if (twin && twin.value !== event.target.value) twin.value = event.target.value;
+  const { slideFor, slider } = event.target.dataset ?? {};
+  if (slideFor) {
+    const field = document.getElementById(slideFor);
+    field.value = written(field, Number(event.target.value));
+  } else if (slider) {
+    const mm = meant(event.target);
+    if (!Number.isNaN(mm)) document.getElementById(slider).value = String(mm);
+  }
+}, true);
+
+body.addEventListener("htmx:afterSettle", () => {
+  for (const state of document.querySelectorAll("[data-setting]:not([data-taken])")) {
+    state.dataset.taken = "yes";
+    const field = document.getElementById(state.dataset.setting);
+    const slider = document.getElementById(field.dataset.slider);
+    const [right, reach] = [Number(state.dataset.right), Number(state.dataset.reach)];
+    slider.min = String(Math.max(right - reach, 0.01));
+    slider.max = String(right + reach);
+    slider.disabled = false;
+    if (field.value.trim() === "") {
+      field.placeholder = written(field, Number(state.dataset.now));
+      slider.value = state.dataset.now;
+    }
+  }
+  for (const fault of document.querySelectorAll("[data-fault-for]")) {
+    const field = document.getElementById(fault.dataset.faultFor);
+    if (fault.textContent.trim()) field?.setAttribute("aria-invalid", "true");
+    else field?.removeAttribute("aria-invalid");
+  }
+});
+
+let lastSaid = "";
+let saying = 0;
+body.addEventListener("htmx:afterSettle", () => {
+  window.clearTimeout(saying);
+  saying = window.setTimeout(() => {
+    const said = document.querySelector("[data-announce]")?.textContent.trim() ?? "";
+    if (said && said !== lastSaid) announce(said);
+    lastSaid = said;
+  }, 400);
 });
 
 // ---- Small things ----
@@ -172,6 +231,11 @@ body.addEventListener("click", (event) => {
   const ask = event.target.closest?.("[data-confirm]");
   if (ask && !window.confirm(ask.dataset.confirm)) event.preventDefault();
   if (event.target.closest?.("[data-print]")) window.print();
+  if (event.target.closest?.("[data-dismiss]")) document.getElementById("messages").replaceChildren();
+  if (event.target.closest?.("[data-right-settings]")) {
+    for (const field of document.querySelectorAll("[data-slider]")) field.value = "";
+    window.htmx.trigger("#corner-form", "again");
+  }
 });
 
 async function watchModels() {

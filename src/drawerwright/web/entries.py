@@ -1,0 +1,137 @@
+"""One entry of a job file as a field of a page: how it is shown, what typing means, what stands wrong.
+
+The file keeps what was typed. A bare number that a reader of millimetres types becomes a number; anything
+else, fractions and inches among them, stays the text it was, and the job-file reader judges it.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import Any, Literal, TypeAlias, get_args
+
+from drawerwright.web.preferences import Preferences
+
+EntryPath: TypeAlias = tuple[str | int, ...]
+Kind: TypeAlias = Literal["length", "number", "whole", "text", "choice", "yes", "lengths", "numbers"]
+KINDS: dict[str, Kind] = {kind: kind for kind in get_args(Kind)}
+BARE = re.compile(r"[+-]?(?:\d+(?:[.,]\d+)?|[.,]\d+)")
+BARE_FRACTION = re.compile(r"(?:\d+\s+)?\d+\s*/\s*\d+")
+SEPARATOR = ";"
+"""Between the members of a list in one field; a comma may be a decimal sign."""
+
+
+@dataclass(frozen=True, slots=True)
+class Field:
+    """A field of a page bound to an entry.
+
+    `absent` is what the reader of the job file takes where the entry is missing, shown as a hint in the
+    empty field. `choices` are (value, words).
+    """
+
+    path: EntryPath
+    label: str
+    kind: Kind = "length"
+    choices: tuple[tuple[str, str], ...] = ()
+    absent: str = ""
+    hint: str = ""
+
+    @property
+    def id(self) -> str:
+        """Identifies the field within its page."""
+        return "-".join(re.sub(r"\W+", "_", str(step)) for step in self.path)
+
+    @property
+    def path_name(self) -> str:
+        """The path as faults name it."""
+        from drawerwright.web.jobtext import name_of
+
+        return name_of(self.path)
+
+    def at(self, *above: str | int) -> Field:
+        """The same field below other entries."""
+        return replace(self, path=(*above, *self.path))
+
+    @property
+    def path_text(self) -> str:
+        """The path as it travels through a form."""
+        return json.dumps(self.path)
+
+
+def read_path(text: str) -> EntryPath | None:
+    """A path from a form, or None if it is none."""
+    try:
+        steps = json.loads(text)
+    except ValueError:
+        return None
+    if not isinstance(steps, list) or not 0 < len(steps) <= 12:
+        return None
+    if not all(isinstance(step, str) or (isinstance(step, int) and 0 <= step < 1000) for step in steps):
+        return None
+    return tuple(steps)
+
+
+def value_at(data: Any, path: Sequence[str | int]) -> Any:
+    """The entry at a path of plain data, or None."""
+    node = data
+    for step in path:
+        try:
+            node = node[step]
+        except (KeyError, IndexError, TypeError):
+            return None
+    return node
+
+
+def shown(value: Any, kind: Kind, reader: Preferences) -> str:
+    """An entry as its field shows it."""
+    if value is None:
+        return ""
+    if isinstance(value, bool):
+        return "yes" if value else ""
+    if isinstance(value, list):
+        return f"{SEPARATOR} ".join(shown(_mean_of(item), kind, reader) for item in value)
+    if isinstance(value, Mapping):
+        best = shown(value.get("value"), kind, reader)
+        doubt = value.get("uncertainty")
+        return best if doubt is None else f"{best} ± {shown(doubt, kind, reader)}"
+    if isinstance(value, int | float):
+        if kind in ("length", "lengths") and reader.typed_unit == "in":
+            return reader.lengths.show(float(value), fine=True)
+        return f"{value:.10g}".replace(".", reader.decimal_sign)
+    return str(value)
+
+
+def _mean_of(item: Any) -> Any:
+    """Thicknesses may be grouped by sheet; a group is written in brackets."""
+    if isinstance(item, list):
+        return "(" + " ".join(str(member) for member in item) + ")"
+    return item
+
+
+def stored(typed: str, kind: Kind, reader: Preferences) -> Any:
+    """What a typed text becomes in the job file; None takes the entry out."""
+    plain = typed.strip()
+    if kind == "yes":
+        return True if plain else None
+    if not plain:
+        return None
+    if kind in ("lengths", "numbers"):
+        single: Kind = "length" if kind == "lengths" else "number"
+        return [_stored_group(bit.strip(), single, reader) for bit in plain.split(SEPARATOR) if bit.strip()]
+    if kind in ("text", "choice"):
+        return plain
+    if kind == "length" and reader.typed_unit == "in":
+        is_bare = BARE.fullmatch(plain) or BARE_FRACTION.fullmatch(plain)
+        return f"{plain} in" if is_bare else plain
+    if BARE.fullmatch(plain):
+        number = float(plain.replace(",", "."))
+        return int(number) if number.is_integer() else number
+    return plain
+
+
+def _stored_group(bit: str, kind: Kind, reader: Preferences) -> Any:
+    if bit.startswith("(") and bit.endswith(")"):
+        return [stored(member, kind, reader) for member in bit[1:-1].split()]
+    return stored(bit, kind, reader)

@@ -1,0 +1,161 @@
+"""The live section: what the wood does at any height and fence, beside the corner as it should be."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, Any
+
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from drawerwright.basics.errors import InvalidValueError
+from drawerwright.store import JobRecord
+from drawerwright.web.lengths_form import LengthsForm
+from drawerwright.web.pages.planned import planned_page
+from drawerwright.web.preferences import Preferences
+from drawerwright.web.shop import shop_of
+from drawerwright.web.words import gettext as _
+
+if TYPE_CHECKING:
+    from drawerwright.job.planning import JobPlan
+
+MEASURES = ("mid_depth", "step", "flat", "upright")
+SETTINGS = ("bit_height", "fence_flat", "fence_upright")
+FIRST_LOOK = {"mid_depth": 6.0, "step": 4.0, "flat": 15.0, "upright": 15.0, "lip": 0.0}
+"""Round figures to begin with, until the bench's own are typed (mm)."""
+FIRST_SLOPE = "45"
+SLIDER_REACH = 3.0
+"""How far a slider goes to either side of the right setting (mm)."""
+SHOWN_SCALE = 4.0
+
+
+def bench(request: Request) -> Response:
+    """The page for a corner whose measures are typed here."""
+    reader: Preferences = request.state.reader
+    typed = {
+        name: reader.lengths.show(value, fine=True, with_unit=False) for name, value in FIRST_LOOK.items()
+    }
+    typed |= {"slope": FIRST_SLOPE, "kind": "drawer-lock"}
+    typed |= {
+        name: value for name, value in request.query_params.items() if name in typed and len(value) < 30
+    }
+    return shop_of(request).renderer.page(request, "corner.html", {"typed": typed, "corners": ()})
+
+
+def of_job(request: Request) -> Response:
+    """The page for the corners of a job, at the settings of its plan."""
+    return planned_page(request, "corner", _("Corner"), "corner_part.html", _of_plan)
+
+
+def _of_plan(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, Any]:
+    reader: Preferences = request.state.reader
+    wanted = request.query_params.get("corner", "")
+    number = int(wanted) if wanted.isdigit() and int(wanted) < len(plan.corners) else 0
+    setting = plan.corners[number].setting
+    cutter, corner = setting.cutter, setting.corner
+    lengths = {
+        "mid_depth": cutter.mid_depth.value,
+        "step": cutter.step.value,
+        "flat": corner.flat_thickness,
+        "upright": corner.upright_thickness,
+        "lip": corner.lip,
+        "split": setting.fence_upright,
+    }
+    typed = {name: reader.lengths.show(value, fine=True, with_unit=False) for name, value in lengths.items()}
+    typed |= {"slope": f"{cutter.slope_angle:g}", "kind": str(cutter.kind)}
+    return {"typed": typed, "corners": plan.corners, "chosen": number}
+
+
+def section(request: Request) -> Response:
+    """The drawing and its figures for what the form holds now."""
+    typed = {name: value[:40] for name, value in request.query_params.items()}
+    form = LengthsForm(typed, request.state.reader)
+    form.read(MEASURES, over_zero=True)
+    form.read(("lip",), least=0.0)
+    form.read_angle("slope")
+    given = [name for name in SETTINGS if typed.get(name, "").strip()]
+    form.read(given, over_zero=True)
+    form.read([name for name in ("split",) if typed.get(name)], over_zero=True)
+    context: dict[str, Any] = {"faults": form.faults, "shown": None, "words": ""}
+    if not form.faults:
+        try:
+            context |= _look(form, typed.get("kind", ""), request.state.reader)
+        except InvalidValueError as error:
+            context["words"] = str(error)
+    return shop_of(request).renderer.page(request, "corner_section.html", context)
+
+
+def true_size(request: Request) -> Response:
+    """The corner at the right settings at 1:1, to print and lay the wood on."""
+    from drawerwright.drawings.corner import FULL_SIZE, draw_corner
+    from drawerwright.drawings.svg import write_svg
+
+    form = LengthsForm(dict(request.query_params), request.state.reader)
+    form.read(MEASURES, over_zero=True)
+    form.read(("lip",), least=0.0)
+    form.read_angle("slope")
+    form.read([name for name in ("split",) if form.typed.get(name)], over_zero=True)
+    if form.faults:
+        raise InvalidValueError("; ".join(f"{name}: {words}" for name, words in form.faults.items()))
+    right = _right_setting(form, request.query_params.get("kind", ""))
+    drawing = write_svg(draw_corner(right, scale=FULL_SIZE, annotated=False), ground=False)
+    return shop_of(request).renderer.page(request, "corner_print.html", {"drawing": drawing, "right": right})
+
+
+def _right_setting(form: LengthsForm, kind: str) -> Any:
+    from drawerwright.basics.uncertain import Estimate
+    from drawerwright.joints.cutter import Cutter, CutterKind
+    from drawerwright.joints.setting import CornerGeometry, FenceRule, set_corner
+
+    values = form.values
+    cutter = Cutter(
+        CutterKind.LOCK_MITRE if kind == "lock-mitre" else CutterKind.DRAWER_LOCK,
+        Estimate(values["mid_depth"]),
+        Estimate(values["step"]),
+        Estimate(values["slope"]),
+    )
+    corner = CornerGeometry(values["flat"], values["upright"], values["lip"])
+    return set_corner(cutter, corner, values.get("split", FenceRule.ONE))
+
+
+def _look(form: LengthsForm, kind: str, reader: Preferences) -> Mapping[str, Any]:
+    from dataclasses import replace
+
+    from drawerwright.drawings.corner import draw_corner
+    from drawerwright.drawings.seating import draw_both_states
+    from drawerwright.drawings.svg import write_svg
+    from drawerwright.joints.fit import seat_setting
+    from drawerwright.joints.judgement import setting_findings
+    from drawerwright.run.steps import expected_readings
+
+    right = _right_setting(form, kind)
+    tried = replace(
+        right,
+        bit_height=form.values.get("bit_height", right.bit_height),
+        fence_flat=form.values.get("fence_flat", right.fence_flat),
+        fence_upright=form.values.get("fence_upright", right.fence_upright),
+    )
+    fit = seat_setting(tried)
+    style = reader.lengths
+    sliders = {name: getattr(right, name) for name in SETTINGS}
+    return {
+        "shown": fit,
+        "tried": tried,
+        "right": right,
+        "sliders": sliders,
+        "reach": SLIDER_REACH,
+        "now": {name: getattr(tried, name) for name in SETTINGS},
+        "seated": write_svg(draw_both_states(fit, scale=SHOWN_SCALE, style=style), ground=False),
+        "meant": write_svg(draw_corner(right, scale=SHOWN_SCALE, style=style), ground=False),
+        "findings": setting_findings(tried, ""),
+        "readings": expected_readings(tried),
+    }
+
+
+ROUTES = (
+    Route("/corner", bench),
+    Route("/jobs/{job_id:int}/corner", of_job),
+    Route("/corner/section", section),
+    Route("/corner/print", true_size),
+)

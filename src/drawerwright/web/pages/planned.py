@@ -1,0 +1,62 @@
+"""What the pages made from a plan share: waiting for it, cancelling it, and saying why there is none."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import TYPE_CHECKING, Any
+
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from drawerwright.store import JobRecord
+from drawerwright.web import jobtext
+from drawerwright.web.pages.frame import job_id_of, job_page
+from drawerwright.web.shop import shop_of
+
+if TYPE_CHECKING:
+    from drawerwright.job.planning import JobPlan
+
+Content = Callable[[Request, JobRecord, "JobPlan"], Mapping[str, Any]]
+
+KEPT = ("view", "step", "corner")
+"""What a page's address may say about how to show the plan; the part that asks again says so too."""
+
+
+def planned_page(request: Request, tab: str, title: str, part: str, content: Content) -> Response:
+    """A page made from the job's plan; `part` is the template of what changes with the plan.
+
+    The whole page is drawn at once; the part asks again by itself while the plan is in the making, and after
+    each change of the job.
+    """
+    shop = shop_of(request)
+    job = shop.jobs.load(job_id_of(request))
+    state = shop.plans.ask(job.text)
+    kept = [
+        f"&{name}={request.query_params[name]}"
+        for name in KEPT
+        if request.query_params.get(name, "").isalnum()
+    ]
+    context: dict[str, Any] = {
+        "query": "".join(kept),
+        "job": job,
+        "tab": tab,
+        "heading": title,
+        "part": "plan_absent.html",
+    }
+    context |= {"work": state.work, "fault": state.fault, "faults": jobtext.faults_of(job.text)}
+    if state.plan is not None:
+        context |= {"part": part, "plan": state.plan, **content(request, job, state.plan)}
+    if request.query_params.get("part"):
+        return shop.renderer.page(request, context["part"], context)
+    return job_page(request, "planned.html", tab, job, context)
+
+
+def cancel(request: Request) -> Response:
+    """Take the best plan found so far."""
+    shop = shop_of(request)
+    shop.plans.cancel(shop.jobs.load(job_id_of(request)).text)
+    return Response(status_code=204)
+
+
+ROUTES = (Route("/jobs/{job_id:int}/plan/cancel", cancel, methods=["POST"]),)

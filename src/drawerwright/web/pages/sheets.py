@@ -1,0 +1,59 @@
+"""Every sheet drawn, the shopping list, and what is left over."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, Any
+
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from drawerwright.store import JobRecord
+from drawerwright.web.pages.planned import planned_page
+from drawerwright.web.words import gettext as _
+
+if TYPE_CHECKING:
+    from drawerwright.job.planning import JobPlan
+
+
+def page(request: Request) -> Response:
+    """The page."""
+    return planned_page(request, "sheets", _("Sheets"), "sheets_part.html", _content)
+
+
+def _content(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, Any]:
+    from drawerwright.drawings.sheet import draw_sheet
+    from drawerwright.drawings.svg import write_svg
+    from drawerwright.wood.stock import Grain
+
+    style = request.state.reader.lengths
+    stocks = []
+    for stock in plan.stocks:
+        labels = {
+            (key, number): part.label
+            for key, members in stock.blanks.members.items()
+            for number, part in enumerate(members, start=1)
+        }
+        sheets = [
+            (
+                layout,
+                write_svg(
+                    draw_sheet(
+                        layout,
+                        labels=labels,
+                        is_grained=stock.blanks.stock.grain is not Grain.NONE,
+                        title=_("Sheet %(number)d of %(stock)s")
+                        % {"number": number, "stock": stock.blanks.stock.name},
+                        style=style,
+                    ),
+                    ground=False,
+                ),
+            )
+            for number, layout in enumerate(stock.sheets.layouts, start=1)
+        ]
+        stocks.append((stock, sheets))
+    return {"stocks": stocks}
+
+
+ROUTES = (Route("/jobs/{job_id:int}/sheets", page),)
