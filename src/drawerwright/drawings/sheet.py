@@ -17,7 +17,9 @@ from dataclasses import dataclass
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.drawings.dimensioning import Measure, Side, arrow, dimension_rows
 from drawerwright.drawings.hatching import end_grain, waste
-from drawerwright.drawings.lettering import CAP_HEIGHT, DESCENT, shortened, text_width
+from drawerwright.drawings.labels import fitted_label, note_letter
+from drawerwright.drawings.lettering import text_width
+from drawerwright.drawings.rings import bounds, centre_line, distance_from, free_spot, from_ring
 from drawerwright.drawings.scales import drawn_to_fit, fitting_scale, scale_name
 from drawerwright.drawings.scene import (
     Circle,
@@ -89,6 +91,7 @@ def draw_sheet(
         _, low, _, top = extent(items)
         items += _headline(layout, scale, is_grained, style, top + 4.0, layout.size.length * scale)
         items += _key(layout, low - 5.0)
+        items += view.footnotes(low - 10.0, max(layout.size.length * scale, 120.0))
         return framed(title, items, scale=scale, description=_described(layout, style))
 
     return drawn_to_fit(drawn, scale, room)
@@ -108,6 +111,38 @@ class _SheetView:
         self.style = style
         self.labels = labels
         self.ends = ends
+        self.notes: list[str] = []
+
+    def _label(
+        self,
+        words: Sequence[str],
+        corners: Sequence[Point],
+        fill: Fill,
+        layer: Layer = Layer.NAME,
+        *,
+        ends: Mm = 0.8,
+        along_x: bool = True,
+    ) -> list[Item]:
+        """A label inside a rectangle, or a letter there and the words below the sheet."""
+        if items := fitted_label(words, corners, fill, layer, ends=ends, along_x=along_x):
+            return items
+        letter = note_letter(len(self.notes))
+        self.notes.append(f"{letter}: {' · '.join(words)}")
+        (left, bottom), (right, top) = corners[0], corners[2]
+        size = min(SMALL, max(min(right - left, top - bottom), 1.0))
+        at = ((left + right) / 2, (bottom + top) / 2)
+        return [Text(at, letter, size, "middle", "middle", bold=True, layer=layer, halo=fill)]
+
+    def footnotes(self, level: Mm, width: Mm) -> list[Item]:
+        """What the letters on small pieces stand for, in lines of at most `width`."""
+        lines: list[str] = []
+        for words in self.notes:
+            longer = f"{lines[-1]}; {words}" if lines else words
+            if lines and text_width(longer, 2.2) <= width:
+                lines[-1] = longer
+            else:
+                lines.append(words)
+        return [Text((0.0, level - 3.6 * number), line, 2.2) for number, line in enumerate(lines)]
 
     def everything(self, layout: SheetLayout) -> list[Item]:
         """The sheet with all that is cut from it."""
@@ -139,15 +174,15 @@ class _SheetView:
             waste(corners),
             Path(corners, Ink.FINE, Layer.OFFCUT, closed=True),
         ]
-        words = ["offcut", self._size(offcut.length, offcut.width)]
-        return items + _label(words, corners, Fill.PAPER, Layer.OFFCUT)
+        words = [self._size(offcut.length, offcut.width), "offcut"]
+        return items + self._label(words, corners, Fill.PAPER, Layer.OFFCUT)
 
     def loose(self, part: PlacedLoose) -> list[Item]:
         corners = self._box(part.x, part.y, part.x_extent, part.y_extent)
         words = [self._name(part.key, part.number), self._size(part.length, part.width)]
         if part.matched:
             words.append(part.matched)
-        return [Path(corners, closed=True, fill=Fill.WOOD), *_label(words, corners, Fill.WOOD)]
+        return [Path(corners, closed=True, fill=Fill.WOOD), *self._label(words, corners, Fill.WOOD)]
 
     def band(self, band: PlacedBand) -> list[Item]:
         corners = self._box(band.x, band.y, band.x_extent, band.y_extent)
@@ -159,7 +194,7 @@ class _SheetView:
             strip = self._across(band, placed.offset, placed.height)
             words = [self._name(placed.key, placed.number), self._size(band.length, placed.height)]
             items.append(Path(strip, Ink.NONE, closed=True, fill=Fill.WOOD))
-            items += _label(words, strip, Fill.WOOD, ends=MARGIN_AT_ENDS, along_x=not band.turned)
+            items += self._label(words, strip, Fill.WOOD, ends=MARGIN_AT_ENDS, along_x=not band.turned)
         items.append(Path(corners, closed=True))
         return items + self._end_marks(band, corners)
 
@@ -203,109 +238,25 @@ class _SheetView:
         """A saw cut at its true width: solid; pale and dashed when it waits for the routing."""
         corners = self._box(cut.x0, cut.y0, cut.x1 - cut.x0, cut.y1 - cut.y0)
         if cut.ripping:
-            return Path(_centre_line(corners), Ink.HIDDEN, Layer.SAW)
+            return Path(centre_line(corners), Ink.HIDDEN, Layer.SAW)
         return Path(corners, Ink.NONE, Layer.SAW, closed=True, fill=Fill.INK)
 
     def cut_numbers(self, cuts: Iterable[Cut], length: Mm, width: Mm, taken: Sequence[Text]) -> list[Item]:
         """A numbered ring on every cut, where it hides nothing; off the sheet where the cut reaches its edge."""
-        boxes = [_bounds(text.corners()) for text in taken]
+        boxes = [bounds(text.corners()) for text in taken]
         items: list[Item] = []
         for cut in sorted(cuts, key=lambda cut: cut.order):
             corners = self._box(cut.x0, cut.y0, cut.x1 - cut.x0, cut.y1 - cut.y0)
-            start, end = _centre_line(corners)
+            start, end = centre_line(corners)
             radius = max(1.5, text_width(str(cut.order), NUMBER) / 2 + 0.55)
-            spot, ring = _free_spot(start, end, (length, width), radius, boxes)
+            spot, ring = free_spot(start, end, (length, width), radius, boxes, MARGIN_AT_ENDS)
             boxes.append(ring)
             items.append(Circle(spot, radius, Ink.FINE, Layer.SAW, Fill.PAPER))
             items.append(Text(spot, str(cut.order), NUMBER, "middle", "middle", layer=Layer.SAW))
-            if _distance(spot, start, end) > radius:
+            if distance_from(spot, start, end) > radius:
                 near = min((start, end), key=lambda p: abs(p[0] - spot[0]) + abs(p[1] - spot[1]))
-                items.append(Path(_from_ring(spot, near, radius), Ink.FINE, Layer.SAW))
+                items.append(Path(from_ring(spot, near, radius), Ink.FINE, Layer.SAW))
         return items
-
-
-def _distance(spot: Point, start: Point, end: Point) -> Mm:
-    """How far a spot lies from the nearest point of an upright or level line."""
-    dx = max(min(start[0], end[0]) - spot[0], spot[0] - max(start[0], end[0]), 0.0)
-    dy = max(min(start[1], end[1]) - spot[1], spot[1] - max(start[1], end[1]), 0.0)
-    return float((dx * dx + dy * dy) ** 0.5)
-
-
-def _from_ring(spot: Point, near: Point, radius: Mm) -> tuple[Point, Point]:
-    dx, dy = near[0] - spot[0], near[1] - spot[1]
-    far = (dx * dx + dy * dy) ** 0.5 or 1.0
-    return (spot[0] + dx / far * radius, spot[1] + dy / far * radius), near
-
-
-Bounds = tuple[Mm, Mm, Mm, Mm]
-
-
-def _bounds(points: Iterable[Point]) -> Bounds:
-    kept = list(points)
-    xs, ys = [x for x, _ in kept], [y for _, y in kept]
-    return min(xs), min(ys), max(xs), max(ys)
-
-
-def _free_spot(
-    start: Point, end: Point, sheet: tuple[Mm, Mm], radius: Mm, taken: Sequence[Bounds]
-) -> tuple[Point, Bounds]:
-    """Where a cut's number can stand: off the sheet at the cut's ends first, then along the cut."""
-    (x0, y0), (x1, y1) = start, end
-    off = radius + 0.6
-    spots: list[Point] = []
-    if x0 == x1:
-        for step in range(3):
-            if y0 < 2:
-                spots.append((x0, -off - step * 2.1 * radius))
-            if y1 > sheet[1] - 2:
-                spots.append((x0, sheet[1] + off + step * 2.1 * radius))
-    else:
-        for step in range(3):
-            if x0 < 2:
-                spots.append((-off - step * 2.1 * radius, y0))
-            if x1 > sheet[0] - 2:
-                spots.append((sheet[0] + off + step * 2.1 * radius, y0))
-    length = abs(x1 - x0) + abs(y1 - y0)
-    inset = min(MARGIN_AT_ENDS + radius + 0.8, length / 2)
-    shares = [inset / length, 1 - inset / length] if length else [0.5]
-    count = max(int(length / 1.5), 1)
-    shares += [(n + 0.5) / count for n in range(count)]
-    spots += [(x0 + (x1 - x0) * share, y0 + (y1 - y0) * share) for share in shares]
-    best: tuple[float, Point] | None = None
-    for spot in spots:
-        clash = sum(_overlap(_ring(spot, radius), other) for other in taken)
-        if clash == 0:
-            return spot, _ring(spot, radius)
-        if best is None or clash < best[0]:
-            best = (clash, spot)
-    for distance in (2.2, 4.4, 6.6):  # nowhere on the line: beside it, with a leader
-        for share in shares:
-            for dx, dy in ((0, 1), (0, -1), (1, 0), (-1, 0)):
-                spot = (
-                    x0 + (x1 - x0) * share + dx * distance * radius,
-                    y0 + (y1 - y0) * share + dy * distance * radius,
-                )
-                if not any(_overlap(_ring(spot, radius), other) for other in taken):
-                    return spot, _ring(spot, radius)
-    spot = best[1] if best else start
-    return spot, _ring(spot, radius)
-
-
-def _ring(spot: Point, radius: Mm) -> Bounds:
-    return spot[0] - radius, spot[1] - radius, spot[0] + radius, spot[1] + radius
-
-
-def _overlap(one: Bounds, other: Bounds) -> float:
-    wide = min(one[2], other[2]) - max(one[0], other[0])
-    high = min(one[3], other[3]) - max(one[1], other[1])
-    return wide * high if wide > 0 and high > 0 else 0.0
-
-
-def _centre_line(corners: Sequence[Point]) -> tuple[Point, Point]:
-    (left, bottom), (right, top) = corners[0], corners[2]
-    if right - left >= top - bottom:
-        return (left, (bottom + top) / 2), (right, (bottom + top) / 2)
-    return ((left + right) / 2, bottom), ((left + right) / 2, top)
 
 
 def _edge_ticks(span: tuple[Point, Point], inward: float) -> tuple[tuple[Point, Point], ...]:
@@ -319,77 +270,6 @@ def _edge_ticks(span: tuple[Point, Point], inward: float) -> tuple[tuple[Point, 
         x, y = x0 + (x1 - x0) * share, y0 + (y1 - y0) * share
         ticks.append(((x, y), (x, y + inward * 0.9) if level else (x + inward * 0.9, y)))
     return tuple(ticks)
-
-
-def _label(
-    words: Sequence[str],
-    corners: Sequence[Point],
-    fill: Fill,
-    layer: Layer = Layer.NAME,
-    *,
-    ends: Mm = 0.8,
-    along_x: bool = True,
-) -> list[Item]:
-    """Words in the middle of a rectangle: as many lines and as large as fit, turned where that helps.
-
-    `ends` is kept free at both ends of the rectangle, along x or along y.
-    """
-    (left, bottom), (right, top) = corners[0], corners[2]
-    wide = right - left - 2 * (ends if along_x else 0.8)
-    high = top - bottom - 2 * (0.3 if along_x else ends)
-    centre = ((left + right) / 2, (bottom + top) / 2)
-    best: tuple[float, list[str], Mm, float] | None = None
-    for turned in (False, True):
-        room_along, room_across = (high, wide) if turned else (wide, high)
-        for told, lines in (
-            (len(words), list(words)),
-            (len(words), [" · ".join(words)]),
-            (1, list(words[:1])),
-            (1, _halved(words[0])),
-        ):
-            for size in (LARGE, 2.2, 1.9, SMALL):
-                pitch = size * 1.25
-                tall = pitch * (len(lines) - 1) + size * (CAP_HEIGHT + DESCENT)
-                longest = max(text_width(line, size) for line in lines)
-                if tall <= room_across and longest <= room_along:
-                    worth = told * 10 + size - (5 if turned else 0)
-                    if best is None or worth > best[0]:
-                        best = (worth, lines, size, 90.0 if turned else 0.0)
-                    break
-    if best is None:
-        return _squeezed(words[0], centre, wide, high, fill, layer)
-    _, lines, size, angle = best
-    pitch = size * 1.25
-    items: list[Item] = []
-    for number, line in enumerate(lines):
-        shift = ((len(lines) - 1) / 2 - number) * pitch
-        at = (centre[0] - shift, centre[1]) if angle else (centre[0], centre[1] + shift)
-        items.append(
-            Text(at, line, size, "middle", "middle", angle, bold=number == 0, layer=layer, halo=fill)
-        )
-    return items
-
-
-def _halved(words: str) -> list[str]:
-    """A name on two lines, parted at the space nearest its middle."""
-    gaps = [place for place, sign in enumerate(words) if sign == " "]
-    if not gaps:
-        return [words]
-    middle = min(gaps, key=lambda place: abs(place - len(words) / 2))
-    return [words[:middle], words[middle + 1 :]]
-
-
-def _squeezed(text: str, centre: Point, wide: Mm, high: Mm, fill: Fill, layer: Layer) -> list[Item]:
-    """The start of a name where the whole does not fit; nothing in a sliver."""
-    turned = high > wide
-    along, across = (high, wide) if turned else (wide, high)
-    size = min(SMALL, across / (CAP_HEIGHT + DESCENT))
-    if size < 1.0:
-        return []
-    short = shortened(text, size, along)
-    if len(short) < 2:
-        return []
-    return [Text(centre, short, size, "middle", "middle", 90.0 if turned else 0.0, layer=layer, halo=fill)]
 
 
 def _first_pieces(layout: SheetLayout) -> list[tuple[Mm, Mm]]:
@@ -418,7 +298,7 @@ def _dimensions(layout: SheetLayout, scale: float, style: LengthStyle) -> tuple[
     ]
     whole_length = Measure(0.0, length * scale, style.show(length))
     whole_width = Measure(0.0, width * scale, style.show(width))
-    numbers = 7.5  # rings of cuts stand between the sheet and its dimensions
+    numbers = 9.0  # rings of cuts stand between the sheet and its dimensions
     if layout.first_cuts_across:
         return (
             *dimension_rows(pieces, Side.ABOVE, width * scale, first=numbers),

@@ -1,0 +1,88 @@
+"""Words inside rectangles: as large as fit, on as many lines as help, turned where the rectangle stands."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from drawerwright.basics.lengths import Mm
+from drawerwright.drawings.lettering import CAP_HEIGHT, DESCENT, text_width
+from drawerwright.drawings.scene import Fill, Item, Layer, Point, Text
+
+SIZES: tuple[Mm, ...] = (2.6, 2.2, 1.9, 1.6)
+"""Sizes that a label may have, largest first."""
+
+
+def fitted_label(
+    words: Sequence[str],
+    corners: Sequence[Point],
+    fill: Fill,
+    layer: Layer = Layer.NAME,
+    *,
+    ends: Mm = 0.8,
+    along_x: bool = True,
+) -> list[Item]:
+    """Words in the middle of a rectangle: as many lines and as large as fit, turned where that helps.
+
+    Nothing where not even the first of them fits. `ends` is kept free at both ends of the
+    rectangle, along x or along y.
+    """
+    (left, bottom), (right, top) = corners[0], corners[2]
+    wide = right - left - 2 * (ends if along_x else 0.8)
+    high = top - bottom - 2 * (0.3 if along_x else ends)
+    centre = ((left + right) / 2, (bottom + top) / 2)
+    halves = _halved(words[0])
+    best: tuple[float, list[str], Mm, float] | None = None
+    for turned in (False, True):
+        room_along, room_across = (high, wide) if turned else (wide, high)
+        for told, lines in (
+            (len(words), list(words)),
+            (len(words), [" · ".join(words)]),
+            (1, list(words[:1])),
+            (1, halves),
+        ):
+            for size in SIZES:
+                pitch = size * 1.25
+                tall = pitch * (len(lines) - 1) + size * (CAP_HEIGHT + DESCENT)
+                longest = max(text_width(line, size) for line in lines)
+                if tall <= room_across and longest <= room_along:
+                    worth = told * 10 + size - (5 if turned else 0)
+                    if best is None or worth > best[0]:
+                        best = (worth, lines, size, 90.0 if turned else 0.0)
+                    break
+    if best is None:
+        return []
+    _, lines, size, angle = best
+    pitch = size * 1.25
+    items: list[Item] = []
+    for number, line in enumerate(lines):
+        shift = ((len(lines) - 1) / 2 - number) * pitch
+        at = (centre[0] - shift, centre[1]) if angle else (centre[0], centre[1] + shift)
+        items.append(
+            Text(
+                at,
+                line,
+                size,
+                "middle",
+                "middle",
+                angle,
+                bold=number == 0 or lines is halves,
+                layer=layer,
+                halo=fill,
+            )
+        )
+    return items
+
+
+def _halved(words: str) -> list[str]:
+    """A name on two lines, parted at the space nearest its middle."""
+    gaps = [place for place, sign in enumerate(words) if sign == " "]
+    if not gaps:
+        return [words]
+    middle = min(gaps, key=lambda place: abs(place - len(words) / 2))
+    return [words[:middle], words[middle + 1 :]]
+
+
+def note_letter(number: int) -> str:
+    """a to z, then aa, ab and so on."""
+    before, last = divmod(number, 26)
+    return (note_letter(before - 1) if before else "") + chr(ord("a") + last)

@@ -1,0 +1,96 @@
+"""Numbered rings on the cuts of a sheet: where each one hides nothing."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from typing import TypeAlias
+
+from drawerwright.basics.lengths import Mm
+from drawerwright.drawings.scene import Point
+
+Bounds: TypeAlias = tuple[Mm, Mm, Mm, Mm]
+"""Left, bottom, right, top."""
+
+
+def distance_from(spot: Point, start: Point, end: Point) -> Mm:
+    """How far a spot lies from the nearest point of an upright or level line."""
+    dx = max(min(start[0], end[0]) - spot[0], spot[0] - max(start[0], end[0]), 0.0)
+    dy = max(min(start[1], end[1]) - spot[1], spot[1] - max(start[1], end[1]), 0.0)
+    return float((dx * dx + dy * dy) ** 0.5)
+
+
+def from_ring(spot: Point, near: Point, radius: Mm) -> tuple[Point, Point]:
+    dx, dy = near[0] - spot[0], near[1] - spot[1]
+    far = (dx * dx + dy * dy) ** 0.5 or 1.0
+    return (spot[0] + dx / far * radius, spot[1] + dy / far * radius), near
+
+
+def bounds(points: Iterable[Point]) -> Bounds:
+    kept = list(points)
+    xs, ys = [x for x, _ in kept], [y for _, y in kept]
+    return min(xs), min(ys), max(xs), max(ys)
+
+
+def free_spot(
+    start: Point, end: Point, sheet: tuple[Mm, Mm], radius: Mm, taken: Sequence[Bounds], clear_ends: Mm
+) -> tuple[Point, Bounds]:
+    """Where a cut's number can stand: off the sheet at the cut's ends first, then along the cut.
+
+    `taken` must stay clear; so must `clear_ends` at both ends of a cut inside the sheet (mm).
+    """
+    (x0, y0), (x1, y1) = start, end
+    off = radius + 0.6
+    spots: list[Point] = []
+    if x0 == x1:
+        for step in range(3):
+            if y0 < 2:
+                spots.append((x0, -off - step * 2.1 * radius))
+            if y1 > sheet[1] - 2:
+                spots.append((x0, sheet[1] + off + step * 2.1 * radius))
+    else:
+        for step in range(3):
+            if x0 < 2:
+                spots.append((-off - step * 2.1 * radius, y0))
+            if x1 > sheet[0] - 2:
+                spots.append((sheet[0] + off + step * 2.1 * radius, y0))
+    length = abs(x1 - x0) + abs(y1 - y0)
+    inset = min(clear_ends + radius + 0.8, length / 2)
+    shares = [inset / length, 1 - inset / length] if length else [0.5]
+    count = max(int(length / 1.5), 1)
+    shares += [(n + 0.5) / count for n in range(count)]
+    spots += [(x0 + (x1 - x0) * share, y0 + (y1 - y0) * share) for share in shares]
+    best: tuple[float, Point] | None = None
+    for spot in spots:
+        clash = sum(_overlap(_ring(spot, radius), other) for other in taken)
+        if clash == 0:
+            return spot, _ring(spot, radius)
+        if best is None or clash < best[0]:
+            best = (clash, spot)
+    for distance in (2.2, 4.4, 6.6):  # nowhere on the line: beside it, with a leader
+        for share in shares:
+            for dx, dy in ((0, 1), (0, -1), (1, 0), (-1, 0)):
+                spot = (
+                    x0 + (x1 - x0) * share + dx * distance * radius,
+                    y0 + (y1 - y0) * share + dy * distance * radius,
+                )
+                if not any(_overlap(_ring(spot, radius), other) for other in taken):
+                    return spot, _ring(spot, radius)
+    spot = best[1] if best else start
+    return spot, _ring(spot, radius)
+
+
+def _ring(spot: Point, radius: Mm) -> Bounds:
+    return spot[0] - radius, spot[1] - radius, spot[0] + radius, spot[1] + radius
+
+
+def _overlap(one: Bounds, other: Bounds) -> float:
+    wide = min(one[2], other[2]) - max(one[0], other[0])
+    high = min(one[3], other[3]) - max(one[1], other[1])
+    return wide * high if wide > 0 and high > 0 else 0.0
+
+
+def centre_line(corners: Sequence[Point]) -> tuple[Point, Point]:
+    (left, bottom), (right, top) = corners[0], corners[2]
+    if right - left >= top - bottom:
+        return (left, (bottom + top) / 2), (right, (bottom + top) / 2)
+    return ((left + right) / 2, bottom), ((left + right) / 2, top)
