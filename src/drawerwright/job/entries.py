@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from typing import Annotated, Any
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict
@@ -38,7 +39,7 @@ def _not_negative(value: float) -> float:
     return value
 
 
-def parse_estimate(value: Any, parse: Any = parse_length) -> Estimate:
+def parse_estimate(value: Any, parse: Callable[[Any], float] = parse_length) -> Estimate:
     """Read `6.1`, `6.1 ± 0.05`, `6.1 +- 0.05 mm` or `{value: 6.1, uncertainty: 0.05}`.
 
     Raises:
@@ -50,13 +51,23 @@ def parse_estimate(value: Any, parse: Any = parse_length) -> Estimate:
         unknown = set(value) - {"value", "uncertainty"}
         if unknown or "value" not in value:
             raise InvalidValueError("must hold 'value' and, where it is known, 'uncertainty'")
-        return Estimate(parse(value["value"]), parse(value.get("uncertainty", 0)))
+        return Estimate(parse(value["value"]), _doubt(value.get("uncertainty", 0), parse))
     if isinstance(value, str):
         best, *doubt = _PLUS_MINUS.split(value)
         if len(doubt) > 1:
             raise InvalidValueError(f"has more than one ±: {value!r}")
-        return Estimate(parse(best), parse(doubt[0]) if doubt else 0.0)
+        return Estimate(parse(best), _doubt(doubt[0], parse) if doubt else 0.0)
     return Estimate(parse(value))
+
+
+def _doubt(value: Any, parse: Callable[[Any], float]) -> float:
+    """An uncertainty is read like its value, but may be zero."""
+    return parse_length(value) if parse is positive_length else parse(value)
+
+
+def positive_length(value: Any) -> float:
+    """Read a length that must be more than zero."""
+    return _positive(_length(value))
 
 
 def _number(value: Any) -> float:
@@ -68,9 +79,7 @@ def _number(value: Any) -> float:
 
 Length = Annotated[float, BeforeValidator(_length, json_schema_input_type=float | str)]
 """A length in mm, of either sign."""
-PositiveLength = Annotated[
-    float, BeforeValidator(lambda v: _positive(_length(v)), json_schema_input_type=float | str)
-]
+PositiveLength = Annotated[float, BeforeValidator(positive_length, json_schema_input_type=float | str)]
 """A length in mm, more than zero."""
 Clearance = Annotated[
     float, BeforeValidator(lambda v: _not_negative(_length(v)), json_schema_input_type=float | str)
@@ -80,6 +89,14 @@ LengthEstimate = Annotated[
     Estimate, BeforeValidator(parse_estimate, json_schema_input_type=float | str | dict[str, float | str])
 ]
 """A length in mm with its standard uncertainty."""
+PositiveLengthEstimate = Annotated[
+    Estimate,
+    BeforeValidator(
+        lambda v: parse_estimate(v, positive_length),
+        json_schema_input_type=float | str | dict[str, float | str],
+    ),
+]
+"""A length in mm, more than zero, with its standard uncertainty."""
 AngleEstimate = Annotated[
     Estimate,
     BeforeValidator(

@@ -14,7 +14,15 @@ from drawerwright.drawers.bank import FrontStyle
 from drawerwright.drawers.bottom import BottomStyle
 from drawerwright.drawers.box import Orientation
 from drawerwright.drawers.runners import RunnerKind
-from drawerwright.job.entries import AngleEstimate, Clearance, Entries, Length, LengthEstimate, PositiveLength
+from drawerwright.job.entries import (
+    AngleEstimate,
+    Clearance,
+    Entries,
+    Length,
+    LengthEstimate,
+    PositiveLength,
+    PositiveLengthEstimate,
+)
 from drawerwright.joints.cutter import CutterKind
 from drawerwright.run.times import Rates
 from drawerwright.sheets.problem import LATER_AIMS, LaterAim
@@ -30,8 +38,8 @@ class CutterEntry(Entries):
 
     name: str = "cutter"
     kind: CutterKind = CutterKind.DRAWER_LOCK
-    mid_depth: LengthEstimate
-    step: LengthEstimate
+    mid_depth: PositiveLengthEstimate
+    step: PositiveLengthEstimate
     slope: AngleEstimate | None = None
     diameter: PositiveLength | None = None
     cutting_height: PositiveLength | None = None

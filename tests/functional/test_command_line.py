@@ -1,0 +1,176 @@
+"""The command line as a woodworker meets it."""
+
+from __future__ import annotations
+
+import csv
+import json
+import shutil
+import subprocess
+import sys
+import xml.etree.ElementTree as ET
+from pathlib import Path
+
+import pytest
+
+from drawerwright.cli import COMMANDS, main
+
+ROOT = Path(__file__).parents[2]
+EXAMPLE = ROOT / "examples" / "music-school.yaml"
+
+
+def test_plan_writes_everything(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["plan", str(EXAMPLE), "--out", str(tmp_path / "out")]) == 0
+    said = capsys.readouterr().out
+    assert "15 drawers" in said
+    assert "packet.pdf" in said
+    report = json.loads((tmp_path / "out" / "plan.json").read_text("utf-8"))
+    assert report["version"] == 1
+    assert report["units"]["length"] == "mm"
+    assert {"parts", "bands", "sheets", "run", "findings", "corners", "carcase", "cautions"} <= set(report)
+    rows = list(csv.DictReader((tmp_path / "out" / "parts.csv").read_text("utf-8").splitlines()))
+    assert [row["part"] for row in rows] == [part["label"] for part in report["parts"]]
+    assert (tmp_path / "out" / "packet.pdf").read_bytes().startswith(b"%PDF")
+    drawings = sorted((tmp_path / "out" / "drawings").glob("*.svg"))
+    kinds = {drawing.stem.split("-")[0] for drawing in drawings}
+    assert kinds == {"corner", "bank", "sheet", "setup"}
+    for drawing in drawings:
+        assert ET.parse(drawing).getroot().get("width", "").endswith("mm")
+
+
+def test_every_strip_of_the_report_is_a_part_of_its_band_length(tmp_path: Path) -> None:
+    main(["plan", str(EXAMPLE), "--out", str(tmp_path)])
+    report = json.loads((tmp_path / "plan.json").read_text("utf-8"))
+    length = {part["label"]: part["cut_length"] for part in report["parts"]}
+    handed = {part["label"]: part["handed"] for part in report["parts"]}
+    for band in report["bands"]:
+        for strip in band["strips"]:
+            assert length[strip["part"]] == pytest.approx(band["part_length"])
+            assert (strip["lower_edge"] is not None) == handed[strip["part"]]
+
+
+def test_check_reports_all_faults_and_writes_nothing(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    job = tmp_path / "job.yaml"
+    job.write_text(
+        EXAMPLE.read_text("utf-8").replace("kerf: 2.8", "kerf: wide").replace("step: 3.45", "step: -3.45")
+    )
+    assert main(["check", str(job)]) == 2
+    said = capsys.readouterr().err
+    assert "machine.saw.kerf" in said
+    assert "'wide'" in said
+    assert "cutter.step" in said
+    assert f"{job}:" in said
+    assert [path.name for path in tmp_path.iterdir()] == ["job.yaml"]
+    assert main(["plan", str(job), "--out", str(tmp_path / "out")]) == 2
+    assert not (tmp_path / "out").exists()
+
+
+def test_check_accepts_the_example(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["check", str(EXAMPLE)]) == 0
+    assert "no faults" in capsys.readouterr().out
+
+
+def test_a_missing_file_is_said(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["check", "no-such-job.yaml"]) == 2
+    assert "cannot be opened" in capsys.readouterr().err
+
+
+def settings(capsys: pytest.CaptureFixture[str], *args: str) -> dict[str, float]:
+    assert main(["settings", *args, "--json"]) == 0
+    found: dict[str, float] = json.loads(capsys.readouterr().out)
+    return found
+
+
+def test_settings_of_a_drawer_lock_corner(capsys: pytest.CaptureFixture[str]) -> None:
+    """By the law: h = 2 m, F = (t + d) / 2, upright length = outer - 2 (t - h)."""
+    args = "--kind drawer-lock --mid-depth 6 --step 4 --flat 15 --upright 15 --outer 400 --other-flat 15"
+    found = settings(capsys, *args.split(" "))
+    assert found["bit_height"] == found["engagement"] == 12
+    assert found["fence_flat"] == found["fence_upright"] == 9.5
+    assert (found["neck"], found["head"], found["roof"], found["lip"]) == (5.5, 9.5, 3, 0)
+    assert found["upright_length"] == 394
+    assert found["findings"] == []
+
+
+def test_settings_with_tooth_lip_and_length(capsys: pytest.CaptureFixture[str]) -> None:
+    common = ["--mid-depth", "6", "--step", "4", "--flat", "15", "--upright", "14,5", "--lip", "2"]
+    tooth = settings(capsys, *common, "--fence", "tooth")
+    assert (tooth["fence_upright"], tooth["fence_flat"]) == (4, 16.5)
+    own = settings(capsys, *common, "--fence", "1/4 in")
+    assert (own["fence_upright"], own["fence_flat"]) == (6.35, 14.15)
+    assert "upright_length" not in own
+
+
+def test_settings_of_a_lock_mitre(capsys: pytest.CaptureFixture[str]) -> None:
+    args = "--kind lock-mitre --mid-depth 12 --step 20 --flat 18 --upright 18"
+    found = settings(capsys, *args.split(" "))
+    assert (found["bit_height"], found["engagement"]) == (21, 18)
+
+
+@pytest.mark.parametrize(
+    ("argument", "value", "words"),
+    [
+        ("--flat", "thick", "'thick'"),
+        ("--fence", "both", "'both'"),
+        ("--step", "-4", "more than 0"),
+        ("--flat", "0", "more than 0"),
+    ],
+)
+def test_bad_settings_end_with_exit_code_2(
+    argument: str, value: str, words: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    values = {"--mid-depth": "6", "--step": "4", "--flat": "15", "--upright": "15", argument: value}
+    args = ["settings", *(f"{name}={given}" for name, given in values.items())]
+    try:
+        code = main(args)
+    except SystemExit as leaving:
+        code = int(str(leaving.code))
+    assert code == 2
+    assert words in capsys.readouterr().err
+
+
+def test_help_loads_no_heavy_library() -> None:
+    heavy = (
+        "numpy",
+        "shapely",
+        "highspy",
+        "pydantic",
+        "ruamel.yaml",
+        "starlette",
+        "typst",
+        "ezdxf",
+        "rich",
+        "jinja2",
+    )
+    probe = (
+        "import sys\n"
+        "from drawerwright.cli import main\n"
+        "try:\n    main(['--help'])\nexcept SystemExit:\n    pass\n"
+        f"print([name for name in {heavy} if name in sys.modules])"
+    )
+    done = subprocess.run([sys.executable, "-c", probe], capture_output=True, text=True, check=True)
+    assert done.stdout.strip().splitlines()[-1] == "[]"
+
+
+def test_every_command_is_documented() -> None:
+    docs = (ROOT / "docs" / "commands.md").read_text("utf-8")
+    from drawerwright.cli import build_parser
+
+    parser = build_parser()
+    for command in COMMANDS:
+        assert f"## `drawerwright {command.NAME}" in docs, command.NAME
+    commands = next(a for a in parser._actions if a.dest == "command")
+    for name, sub in commands.choices.items():  # type: ignore[union-attr]
+        section = docs.split(f"## `drawerwright {name}")[1].split("\n## ")[0]
+        for action in sub._actions:  # type: ignore[attr-defined]
+            for option in action.option_strings:
+                if option.startswith("--") and option != "--help":
+                    assert f"`{option}" in section, f"{name} {option}"
+
+
+def test_installed_command_answers() -> None:
+    if shutil.which("drawerwright") is None:
+        pytest.skip("drawerwright is not installed beside the tests")
+    done = subprocess.run(["drawerwright", "--version"], capture_output=True, text=True, check=True)
+    assert done.stdout.startswith("drawerwright ")

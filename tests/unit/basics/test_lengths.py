@@ -1,0 +1,74 @@
+from __future__ import annotations
+
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from drawerwright.basics.errors import InvalidValueError
+from drawerwright.basics.lengths import parse_length, show_length
+
+
+@pytest.mark.parametrize(
+    ("text", "mm"),
+    [
+        ("14.65", 14.65),
+        ("14,65", 14.65),
+        ("14.65 mm", 14.65),
+        ("3/4 in", 19.05),
+        ('1 1/8"', 28.575),
+        ("0.720in", 18.288),
+        ("2'", 609.6),
+        ("2' 3 1/2\"", 698.5),
+        ("1½″", 38.1),
+        ("-0.5", -0.5),
+        (" 7 MM ", 7),
+        (12, 12),
+        (0.0001, 0.0001),
+    ],
+)
+def test_what_is_accepted(text: str | float, mm: float) -> None:
+    """One inch is 25.4 mm exactly (international yard and pound agreement of 1959)."""
+    assert parse_length(text) == pytest.approx(mm, abs=1e-12)
+
+
+@pytest.mark.parametrize(
+    "text", ["", "abc", "1/0", "1.2.3", "14 65", "3/4/5", "5 furlong", "nan", "1e3", "''", "--3"]
+)
+def test_what_is_refused_says_what_was_read(text: str) -> None:
+    with pytest.raises(InvalidValueError) as caught:
+        parse_length(text)
+    assert repr(text) in str(caught.value)
+    assert "3/4 in" in str(caught.value)
+
+
+@pytest.mark.parametrize("value", [math.nan, math.inf, True, None, [1]])
+def test_values_that_are_no_lengths(value: object) -> None:
+    with pytest.raises(InvalidValueError):
+        parse_length(value)  # type: ignore[arg-type]
+
+
+@given(st.floats(-5000, 5000))
+def test_shown_lengths_read_back(length: float) -> None:
+    assert parse_length(show_length(length, fine=True)) == pytest.approx(length, abs=0.005 + 1e-9)
+    assert parse_length(show_length(length, "in", fine=True)) == pytest.approx(length, abs=0.0127 + 1e-9)
+    comma = show_length(length, fine=True, decimal_sign=",")
+    assert "." not in comma
+    assert parse_length(comma) == pytest.approx(length, abs=0.005 + 1e-9)
+
+
+@given(st.integers(-64 * 100, 64 * 100))
+def test_sixty_fourths_read_back_exactly(count: int) -> None:
+    length = count / 64 * 25.4
+    assert parse_length(show_length(length, "in/64")) == pytest.approx(length, abs=1e-9)
+
+
+def test_sixty_fourths_show_what_remains() -> None:
+    assert show_length(19.05 + 0.1, "in/64") == "3/4 in + 0.004"
+    assert show_length(19.05 - 0.1, "in/64") == "3/4 in − 0.004"
+    assert show_length(0, "in/64") == "0 in"
+
+
+def test_zero_has_no_sign() -> None:
+    assert show_length(-0.001) == "0.0 mm"

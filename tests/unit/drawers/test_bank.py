@@ -1,0 +1,93 @@
+from __future__ import annotations
+
+import itertools
+from dataclasses import replace
+
+import pytest
+
+from drawerwright.basics.errors import InvalidValueError
+from drawerwright.drawers.bank import Bank, FrontStyle, Opening, Overlay, Pull
+from drawerwright.drawers.carcase import pull_holes, runner_lines
+from drawerwright.drawers.heights import EqualHeights
+from drawerwright.drawers.runners import STANDARD_RUNNERS, Runner, RunnerKind
+
+OVERLAID = Bank(
+    name="parts",
+    mark="A",
+    opening=Opening(500, 600, 450),
+    style=FrontStyle.APPLIED,
+    heights=EqualHeights(3),
+    reveal=3,
+    overlay=Overlay(8, 6, 6),
+    runner=Runner(RunnerKind.SIDE, side=13, top=8, bottom=4, back=3, line=35, length=400),
+    front_thickness=15,
+    side_thickness=12,
+)
+
+
+def test_fronts_and_reveals_fill_opening_and_overlay() -> None:
+    fronts = OVERLAID.front_places()
+    assert [front.width for front in fronts] == [516] * 3
+    assert fronts[0].top == pytest.approx(606)
+    assert fronts[-1].y == pytest.approx(-6)
+    for above, below in itertools.pairwise(fronts):
+        assert above.y - below.top == pytest.approx(3)
+
+
+def test_box_behind_an_overlaid_front() -> None:
+    box = OVERLAID.box_place(OVERLAID.front_places()[-1])
+    assert (box.x, box.width, box.depth) == (13, 474, 400)
+    assert box.y == pytest.approx(4)  # the front reaches below the opening, the box must not
+    assert box.y + box.height == pytest.approx(OVERLAID.front_places()[-1].top - 8)
+
+
+def test_depth_counts_the_front_that_shows() -> None:
+    full = replace(OVERLAID, runner=replace(OVERLAID.runner, length=None))
+    assert full.box_place(full.front_places()[0]).depth == 447
+    inside = replace(full, overlay=Overlay(-2, -2, -2))
+    assert inside.box_place(inside.front_places()[0]).depth == 447 - 15
+    lipped = replace(full, style=FrontStyle.LIPPED)
+    assert lipped.box_place(lipped.front_places()[0]).depth == 447 + 15
+    lipped_inside = replace(lipped, overlay=Overlay(-2, -2, -2))
+    assert lipped_inside.box_place(lipped_inside.front_places()[0]).depth == 447
+
+
+def test_an_inset_box_is_as_wide_as_its_front() -> None:
+    inset = replace(OVERLAID, style=FrontStyle.INSET, overlay=Overlay(-2, -2, -2))
+    front = inset.front_places()[0]
+    assert inset.box_place(front).width == front.width == 496
+
+
+def test_inside_deduction_fixes_the_inside_width() -> None:
+    """Common practice, no source: concealed runners fix the opening less the inside width (42 mm here)."""
+    under = replace(OVERLAID, runner=replace(STANDARD_RUNNERS[RunnerKind.UNDER], length=400))
+    box = under.box_place(under.front_places()[0])
+    assert box.width - 2 * 12 == 500 - 42
+
+
+def test_no_room_is_said() -> None:
+    long = replace(OVERLAID, runner=replace(OVERLAID.runner, length=460))
+    tall = replace(OVERLAID, side_height=250)
+    narrow = replace(OVERLAID, opening=Opening(45, 600, 450))
+    for bank, words in ((long, "choose a shorter runner"), (tall, "leaves"), (narrow, "beside the runners")):
+        front = bank.front_places()[0]
+        with pytest.raises(InvalidValueError, match=words):
+            bank.box_place(front)
+
+
+def test_runner_lines_count_from_the_opening() -> None:
+    lines = runner_lines(OVERLAID)
+    assert [line.drawer for line in lines] == ["A1", "A2", "A3"]
+    assert lines[-1].height == pytest.approx(4 + 35)
+    assert runner_lines(replace(OVERLAID, runner=replace(OVERLAID.runner, line=None))) == ()
+
+
+def test_pull_holes_stand_in_the_middle_of_the_front() -> None:
+    bank = replace(OVERLAID, pull=Pull(spacing=96, below_top=40, hole=5))
+    left, right, *_ = pull_holes(bank)
+    assert (left.from_left + right.from_left) / 2 == pytest.approx(516 / 2)
+    assert right.from_left - left.from_left == pytest.approx(96)
+    front = bank.front_places()[0]
+    assert left.above_front == pytest.approx(front.height - 40)
+    assert left.above_opening == pytest.approx(front.y + left.above_front)
+    assert len(pull_holes(replace(OVERLAID, pull=Pull()))) == 3

@@ -1,0 +1,89 @@
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from drawerwright.basics.errors import FaultyInputError
+from drawerwright.job.planning import read_job
+
+EXAMPLE = Path(__file__).parents[3] / "examples" / "music-school.yaml"
+
+
+def faults(text: str) -> dict[str, tuple[int | None, str]]:
+    with pytest.raises(FaultyInputError) as caught:
+        read_job(text, "job.yaml")
+    return {fault.field: (fault.line, fault.message) for fault in caught.value.faults}
+
+
+def test_the_example_reads() -> None:
+    job = read_job(EXAMPLE.read_text("utf-8"))
+    assert len(job.all_boxes) == 15
+    assert job.stock["birch15"].thickness.value == pytest.approx(14.614, abs=0.001)
+    assert job.cutter.mid_depth.uncertainty == 0.05
+    assert job.banks[0].boxes[0].lip == pytest.approx(7.5)
+
+
+def test_every_fault_is_reported_with_its_line() -> None:
+    text = EXAMPLE.read_text("utf-8")
+    lines = text.splitlines()
+
+    def number(start: str) -> int:
+        return next(n for n, line in enumerate(lines, start=1) if line.strip().startswith(start))
+
+    bad = (
+        text.replace("mid_depth: 5.65 ± 0.05", "mid_depth: five")
+        .replace("kerf: 2.8", "kerf: -1")
+        .replace("nominal: 6.5", "nominal: 6.5\n    colour: white")
+        .replace("opening: {width: 462", "opening: {width: 4x6")
+    )
+    found = faults(bad)
+    assert found["cutter.mid_depth"][0] == number("mid_depth")
+    assert "'five'" in found["cutter.mid_depth"][1]
+    assert found["machine.saw.kerf"][0] == number("saw:")
+    assert found["stock.birch6.colour"] == (number("nominal: 6.5") + 1, "is not an entry of this place")
+    assert "'4x6'" in found["banks[1].opening.width"][1]
+    assert len(found) == 4
+
+
+def test_faults_that_show_only_together_are_all_reported() -> None:
+    bad = (
+        EXAMPLE.read_text("utf-8")
+        .replace(
+            "box: {all: birch15}\n    bottom: {style: captured, stock: birch6",
+            "box: {all: oak}\n    bottom: {style: captured, stock: ply",
+        )
+        .replace("arithmetic: {count: 5, smallest: 118}", "arithmetic: {count: 5}")
+        .replace("count: 3\n", "count: 3\n    lip: 2\n    orientation: sides-flat\n")
+    )
+    found = faults(bad)
+    assert "there is no stock 'oak'" in found["banks[1].box.all"][1]
+    assert "birch15, birch6" in found["banks[1].bottom.stock"][1]
+    assert "either 'step' or 'smallest'" in found["banks[2].fronts.heights"][1]
+    assert "must be the flat piece" in found["boxes[1]"][1]
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("", "must hold named entries"),
+        ("- 1", "must hold named entries"),
+        ("a: [1", "cannot be read as YAML"),
+        ("a: 1\na: 2", "cannot be read as YAML"),
+    ],
+)
+def test_texts_that_are_no_job(text: str, words: str) -> None:
+    (fault,) = faults(text).values()
+    assert words in fault[1]
+
+
+def test_no_drawers_is_a_fault() -> None:
+    text = EXAMPLE.read_text("utf-8")
+    head = text[: text.index("banks:")]
+    assert "names no drawers" in faults(head)[""][1]
+
+
+def test_a_runner_keeps_its_table_but_for_the_users_figures() -> None:
+    job = read_job(EXAMPLE.read_text("utf-8"))
+    runner = job.banks[1].bank.runner
+    assert (runner.side, runner.length, runner.line) == (13.0, 400, 35.0)

@@ -1,0 +1,43 @@
+from __future__ import annotations
+
+import pytest
+
+from drawerwright.basics.uncertain import Estimate
+from drawerwright.joints.cutter import Cutter, CutterKind
+from drawerwright.joints.judgement import setting_findings
+from drawerwright.joints.setting import CornerGeometry, FenceRule, set_corner
+
+CUTTER = Cutter(CutterKind.DRAWER_LOCK, Estimate(5.7), Estimate(3.5), diameter=44, cutting_height=14)
+
+
+def codes(cutter: Cutter, corner: CornerGeometry, rule: FenceRule | float = FenceRule.ONE) -> set[str]:
+    return {finding.code for finding in setting_findings(set_corner(cutter, corner, rule), "here")}
+
+
+@pytest.mark.parametrize(
+    ("corner", "rule", "code"),
+    [
+        (CornerGeometry(11, 15), FenceRule.ONE, "bit-height-above-stock"),
+        (CornerGeometry(11.4, 15), FenceRule.ONE, "bit-height-above-stock"),
+        (CornerGeometry(12, 15), FenceRule.ONE, "thin-roof"),
+        (CornerGeometry(15, 15, 8), FenceRule.ONE, "thin-neck"),
+        (CornerGeometry(15, 15, 12), 15.0, "no-neck"),
+        (CornerGeometry(15, 15), 2.0, "fence-below-step"),
+        (CornerGeometry(15, 15, 6), FenceRule.TOOTH, "fence-beyond-cutter"),
+        (CornerGeometry(15, 15, 0.5), FenceRule.ONE, "thin-lip"),
+        (CornerGeometry(15, 15, -1), FenceRule.ONE, "front-short-of-sides"),
+    ],
+)
+def test_each_doubt_is_found(corner: CornerGeometry, rule: FenceRule | float, code: str) -> None:
+    assert codes(CUTTER, CornerGeometry(15, 15)) == set()
+    small = Cutter(
+        CutterKind.DRAWER_LOCK, Estimate(5.7), Estimate(3.5), diameter=40 if "beyond" in code else 44
+    )
+    assert code in codes(small, corner, rule)
+
+
+def test_a_cutter_too_short_is_found() -> None:
+    short = Cutter(CutterKind.DRAWER_LOCK, Estimate(5.7), Estimate(3.5), cutting_height=11.39)
+    assert codes(short, CornerGeometry(15, 15)) == {"bit-height-above-cutter"}
+    enough = Cutter(CutterKind.DRAWER_LOCK, Estimate(5.7), Estimate(3.5), cutting_height=11.4)
+    assert codes(enough, CornerGeometry(15, 15)) == set()

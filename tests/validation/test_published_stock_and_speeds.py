@@ -1,0 +1,72 @@
+"""Published thickness limits and usual cutter speeds, typed in again from the tables that are named."""
+
+from __future__ import annotations
+
+import pytest
+
+from drawerwright.basics.uncertain import Estimate
+from drawerwright.joints.cutter import Cutter, CutterKind
+from drawerwright.joints.table import RouterTable
+from drawerwright.run.speeds import advise_speed, rim_speed, usual_speed_limit
+from drawerwright.wood.thickness import Panel, published_range
+
+
+@pytest.mark.parametrize(
+    ("nominal", "low", "typical", "high"),
+    [
+        (6.5, 6.1, 6.4, 6.9),
+        (9, 8.8, 9.2, 9.5),
+        (12, 11.5, 12.0, 12.5),
+        (15, 14.3, 14.9, 15.3),
+        (18, 17.1, 17.7, 18.1),
+    ],
+)
+def test_birch_plywood_limits(nominal: float, low: float, typical: float, high: float) -> None:
+    """Published birch plywood datasheet, average / lower / upper limits, sanded both sides (read)."""
+    limits = published_range(Panel.BIRCH_PLYWOOD, nominal)
+    assert limits is not None
+    assert (limits.low, limits.typical, limits.high) == (low, typical, high)
+
+
+@pytest.mark.parametrize(
+    ("inches", "low", "high"), [(15 / 32, 11.11, 12.70), (19 / 32, 14.29, 15.88), (23 / 32, 17.46, 19.05)]
+)
+def test_us_performance_categories(inches: float, low: float, high: float) -> None:
+    """US Voluntary Product Standard PS 1, thickness table at 9 % MC (read)."""
+    limits = published_range(Panel.US_PLYWOOD, inches * 25.4)
+    assert limits is not None
+    assert (limits.low, limits.high) == (low, high)
+
+
+def test_general_plywood_limits() -> None:
+    """EN 315:2000, sanded, t = 18 gives 17.06 to 18.74 (from memory; agrees with GB/T 9846, read)."""
+    limits = published_range(Panel.PLYWOOD, 18)
+    assert limits is not None
+    assert (limits.low, limits.high) == (17.06, 18.74)
+    assert "memory" in limits.source
+
+
+def test_nothing_is_published_for_solid_wood() -> None:
+    assert published_range(Panel.SOLID, 18) is None
+
+
+@pytest.mark.parametrize(
+    ("diameter", "speed"), [(25.4, 24000), (25.5, 18000), (50.8, 18000), (63.5, 16000), (88.9, 12000)]
+)
+def test_usual_speed_limits(diameter: float, speed: float) -> None:
+    """Common-practice table in a general reference article on cutter speeds, about 2010 (read)."""
+    limit = usual_speed_limit(diameter)
+    assert limit is not None
+    assert limit[0] == speed
+
+
+def test_rim_speed() -> None:
+    """Kinematics: 50.8 mm at 18000 1/min is 47.9 m/s."""
+    assert rim_speed(50.8, 18000) == pytest.approx(47.9, abs=0.05)
+
+
+def test_the_marked_speed_governs_when_it_is_lower() -> None:
+    cutter = Cutter(CutterKind.DRAWER_LOCK, Estimate(6), Estimate(4), diameter=44, max_speed=12000)
+    advice = advise_speed(cutter, RouterTable(speeds=(8000, 11500, 16000)))
+    assert advice is not None
+    assert (advice.limit, advice.choose) == (12000, 11500)
