@@ -24,8 +24,11 @@ from drawerwright.web.pages import (
     drawers,
     drawing_style,
     entries,
+    guided,
     health,
     jobs,
+    own_copy,
+    papers,
     planned,
     reader,
     run,
@@ -54,7 +57,10 @@ class Statics(StaticFiles):
 def create_app(shop: Shop) -> Starlette:
     """The ASGI app for one open data file."""
     routes: list[BaseRoute] = [
+        *guided.ROUTES,
         *jobs.ROUTES,
+        *own_copy.ROUTES,
+        *papers.ROUTES,
         *drawers.ROUTES,
         *entries.ROUTES,
         *planned.ROUTES,

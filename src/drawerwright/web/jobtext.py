@@ -5,6 +5,7 @@ from __future__ import annotations
 import copy
 from collections.abc import Sequence
 from functools import lru_cache
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from drawerwright.basics.errors import Fault, FaultyInputError
@@ -116,3 +117,10 @@ def next_item(name: str | int, items: Sequence[Any], data: Any) -> dict[str, Any
         number += 1
     fresh["name"] = f"{stem} {number}"
     return fresh
+
+
+def example_text() -> str:
+    """The example job file: from the package, or from the source tree that the package lies in."""
+    packaged = Path(__file__).parent / "example.yaml"
+    source = Path(__file__).parents[3] / "examples" / "music-school.yaml"
+    return (packaged if packaged.is_file() else source).read_text(encoding="utf-8")

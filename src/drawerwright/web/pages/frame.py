@@ -28,10 +28,13 @@ def job_id_of(request: Request) -> int:
 def tabs() -> tuple[tuple[str, str], ...]:
     """The pages of a job in the order of the work: last step of the address, and name."""
     return (
+        ("cutter", _("Cutter")),
+        ("stock", _("Stock and machine")),
         ("drawers", _("Drawers")),
         ("corner", _("Corner")),
         ("sheets", _("Sheets")),
         ("run", _("Run")),
+        ("papers", _("Papers")),
         ("text", _("Job file")),
     )
 

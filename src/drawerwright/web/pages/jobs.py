@@ -14,12 +14,13 @@ from starlette.routing import Route
 from drawerwright.basics.errors import FaultyInputError
 from drawerwright.store import ConflictError, JobRecord
 from drawerwright.web import jobtext
-from drawerwright.web.pages.frame import announced, history, job_id_of, job_page
+from drawerwright.web.pages.frame import announced, history, job_id_of, job_page, last_good
 from drawerwright.web.shop import Shop, shop_of
 from drawerwright.web.words import gettext as _
 
 UPLOAD_ENDINGS = (".yaml", ".yml")
 REVISIONS_SHOWN = 50
+THUMBS = 2
 
 
 def listing(request: Request) -> Response:
@@ -31,6 +32,27 @@ def listing(request: Request) -> Response:
         "jobs.html",
         {"jobs": shop.jobs.list(), "deleted": int(deleted) if deleted.isdigit() else None, "fault": ""},
     )
+
+
+def from_example(request: Request) -> Response:
+    """A new job from the example."""
+    shop = shop_of(request)
+    text = jobtext.example_text()
+    return _open(shop.jobs.add(jobtext.title_of(text), text, _("from the example")))
+
+
+def elevation(request: Request) -> Response:
+    """A small picture of a job's banks, for the list."""
+    from drawerwright.drawings.elevation import draw_elevation
+    from drawerwright.drawings.svg import write_svg
+
+    shop = shop_of(request)
+    job, _is_newest = last_good(shop, shop.jobs.load(job_id_of(request)))
+    pictures = [
+        write_svg(draw_elevation(bank.bank, annotated=False), ground=False)
+        for bank in (job.banks[:THUMBS] if job else ())
+    ]
+    return Response("".join(pictures), media_type="text/html; charset=utf-8")
 
 
 async def import_file(request: Request) -> Response:
@@ -200,6 +222,8 @@ def attachment(name: str) -> str:
 
 ROUTES = (
     Route("/", listing),
+    Route("/jobs/example", from_example, methods=["POST"]),
+    Route("/jobs/{job_id:int}/elevation", elevation),
     Route("/jobs/import", import_file, methods=["POST"]),
     Route("/jobs/{job_id:int}", first_page),
     Route("/jobs/{job_id:int}/file", export),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from starlette.requests import Request
@@ -46,10 +47,16 @@ def planned_page(request: Request, tab: str, title: str, part: str, content: Con
     }
     context |= {"work": state.work, "fault": state.fault, "faults": jobtext.faults_of(job.text)}
     if state.plan is not None:
-        context |= {"part": part, "plan": state.plan, **content(request, job, state.plan)}
+        plan = reader_plan(request, state.plan)
+        context |= {"part": part, "plan": plan, **content(request, job, plan)}
     if request.query_params.get("part"):
         return shop.renderer.page(request, context["part"], context)
     return job_page(request, "planned.html", tab, job, context)
+
+
+def reader_plan(request: Request, plan: JobPlan) -> JobPlan:
+    """The plan with lengths written as the reader of the page wants them."""
+    return replace(plan, job=replace(plan.job, style=request.state.reader.lengths))
 
 
 def cancel(request: Request) -> Response:

@@ -23,36 +23,19 @@ def page(request: Request) -> Response:
 
 
 def _content(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, Any]:
-    from drawerwright.drawings.sheet import draw_sheet
     from drawerwright.drawings.svg import write_svg
-    from drawerwright.wood.stock import Grain
+    from drawerwright.job.drawing import draw_plan_sheet
 
-    style = request.state.reader.lengths
-    stocks = []
-    for stock in plan.stocks:
-        labels = {
-            (key, number): part.label
-            for key, members in stock.blanks.members.items()
-            for number, part in enumerate(members, start=1)
-        }
-        sheets = [
-            (
-                layout,
-                write_svg(
-                    draw_sheet(
-                        layout,
-                        labels=labels,
-                        is_grained=stock.blanks.stock.grain is not Grain.NONE,
-                        title=_("Sheet %(number)d of %(stock)s")
-                        % {"number": number, "stock": stock.blanks.stock.name},
-                        style=style,
-                    ),
-                    ground=False,
-                ),
-            )
-            for number, layout in enumerate(stock.sheets.layouts, start=1)
-        ]
-        stocks.append((stock, sheets))
+    stocks = [
+        (
+            stock,
+            [
+                (layout, write_svg(draw_plan_sheet(plan, stock, number), ground=False))
+                for number, layout in enumerate(stock.sheets.layouts, start=1)
+            ],
+        )
+        for stock in plan.stocks
+    ]
     return {"stocks": stocks}
 
 
