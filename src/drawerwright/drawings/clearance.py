@@ -60,6 +60,6 @@ def _boxes_overlap(one: Sequence[Point], other: Sequence[Point]) -> bool:
                 continue
             a = [(x * nx + y * ny) / length for x, y in one]
             b = [(x * nx + y * ny) / length for x, y in other]
-            if min(max(a), max(b)) - max(min(a), min(b)) <= TOUCHING:
+            if max(a) <= min(b) + TOUCHING or max(b) <= min(a) + TOUCHING:
                 return False
     return True

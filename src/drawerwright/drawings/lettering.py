@@ -1,7 +1,7 @@
 """How much room words take: the widths of the one typeface that all drawings and papers are set in.
 
 The typeface is B612 (SIL Open Font License, files in `drawings/fonts`), drawn to be read at a glance in poor
-light; its letters lie on a grid of twentieths, so that its widths fit in a small table and no font has to be
+light; its letters lie on a grid of fortieths, so that its widths fit in a small table and no font has to be
 opened to place a word.
 """
 
@@ -30,7 +30,8 @@ _TWENTIETHS = {
     8: '"frt″',
     9: "()-J[s",
     10: "=]cz“”„↑↓≈",
-    11: "a$*/?FLS\\_`ekvxyçäéèáàå–−☐✓",
+    10.5: "aç",
+    11: "$*/?FLS\\_`ekvxyäéèáàå–−☐✓",
     12: "+CEKPTYZbdghnopqu}öüñø±δ•",
     13: "{0123456789<>ABDGRVXÄßµ≤≥",
     14: "&HUÜ",
@@ -51,21 +52,6 @@ def text_width(text: str, size: Mm) -> Mm:
     """How long a line of text is (mm) at a size (mm).
 
     >>> text_width("12.5 mm", 2.0)
-    11.3
+    8.8
     """
     return round(size * sum(_WIDTHS.get(letter, _UNKNOWN) for letter in text), 3)
-
-
-def shortened(text: str, size: Mm, room: Mm) -> str:
-    """The text, cut with an ellipsis if it is longer than the room (mm); empty if not even one letter fits.
-
-    >>> shortened("music cupboard", 2.0, 12.0)
-    'music…'
-    """
-    if text_width(text, size) <= room:
-        return text
-    for keep in range(len(text) - 1, 0, -1):
-        short = text[:keep].rstrip() + "…"
-        if text_width(short, size) <= room:
-            return short
-    return ""
