@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.drawers.bank import Bank, FrontStyle, Opening, Overlay, Pull
 from drawerwright.drawers.heights import EqualHeights
@@ -50,6 +52,7 @@ def bank(count: int = 5, *, height: float = 640.0, style: FrontStyle = FrontStyl
     )
 
 
+@cache
 def layouts(count: int = 4) -> tuple[SheetLayout, ...]:
     """Sheets as the planner lays them out."""
     problem = SheetProblem(

@@ -1,0 +1,78 @@
+from __future__ import annotations
+
+from itertools import pairwise
+
+import pytest
+from drawing_cases import layouts
+
+from drawerwright.drawings.clearance import clipped_texts, overlapping_texts
+from drawerwright.drawings.scene import Fill, Layer, Path, Scene
+from drawerwright.drawings.sheet import ROOM, BandEnds, draw_sheet
+from drawerwright.sheets.patterns import SheetLayout
+
+ENDS = {
+    family: BandEnds("front end", "back end", "inside face up", "front end") for family in ("sides", "ends")
+}
+
+
+@pytest.fixture(params=[(1, 0), (4, 0), (9, 0), (9, -1)])
+def layout(request: pytest.FixtureRequest) -> SheetLayout:
+    count, which = request.param
+    return layouts(count)[which]
+
+
+@pytest.fixture
+def scene(layout: SheetLayout) -> Scene:
+    return draw_sheet(layout, ends=ENDS)
+
+
+def test_it_can_be_read_and_fits_its_page(scene: Scene) -> None:
+    assert not overlapping_texts(scene)
+    assert not clipped_texts(scene)
+    assert scene.width <= ROOM[0]
+    assert scene.height <= ROOM[1]
+
+
+def test_every_part_is_named_on_the_sheet_or_below_it(layout: SheetLayout, scene: Scene) -> None:
+    texts = [text.text for text in scene.texts]
+    # A long name may stand on two lines, one text after the other.
+    words = " | ".join([*texts, *map(" ".join, pairwise(texts))])
+    names = [f"{s.key} #{s.number}" for band in layout.bands for s in band.strips]
+    names += [f"{part.key} #{part.number}" for part in layout.loose]
+    missing = [name for name in names if name not in words]
+    assert not missing
+
+
+def test_every_cut_has_its_number_once(layout: SheetLayout, scene: Scene) -> None:
+    numbers = sorted(
+        int(text.text) for text in scene.texts if text.layer is Layer.SAW and text.text.isdigit()
+    )
+    assert numbers == sorted(cut.order for cut in layout.cuts)
+
+
+def test_every_offcut_has_its_size(layout: SheetLayout, scene: Scene) -> None:
+    words = " ".join(text.text for text in scene.texts)
+    for offcut in layout.offcuts:
+        assert f"{offcut.length:.1f} × {offcut.width:.1f} mm" in words
+
+
+def test_kerfs_and_wood_are_to_scale(layout: SheetLayout, scene: Scene) -> None:
+    """What is inked solid is exactly the wood that turns to dust before the routing; wood drawn is wood left."""
+
+    def area(path: Path) -> float:
+        xs, ys = [x for x, _ in path.points], [y for _, y in path.points]
+        return (max(xs) - min(xs)) * (max(ys) - min(ys)) / scene.scale**2
+
+    paths = [item for item in scene.items if isinstance(item, Path) and item.closed]
+    kerfs = sum(area(path) for path in paths if path.fill is Fill.INK and path.layer is Layer.SAW)
+    dust = sum((cut.x1 - cut.x0) * (cut.y1 - cut.y0) for cut in layout.cuts if not cut.ripping)
+    assert kerfs == pytest.approx(dust, rel=1e-6)
+    wood = sum(area(path) for path in paths if path.fill is Fill.WOOD)
+    assert wood == pytest.approx(layout.parts_area, rel=1e-6)
+
+
+def test_labels_are_the_users_words() -> None:
+    layout = layouts(1)[0]
+    strip = layout.bands[0].strips[0]
+    scene = draw_sheet(layout, labels={(strip.key, strip.number): "D4 <left>"})
+    assert any("D4 <left>" in text.text for text in scene.texts)
