@@ -44,10 +44,14 @@ class Fault:
 
 
 class FaultyInputError(DrawerwrightError, ValueError):
-    """A file or form with at least one fault. All of them are in `faults`, in the order of the file."""
+    """A file or form with at least one fault. All of them are in `faults`, in the order of the file.
 
-    def __init__(self, faults: tuple[Fault, ...]) -> None:
+    `locations` names the faulty entries from the outside in, where the reader knows them.
+    """
+
+    def __init__(self, faults: tuple[Fault, ...], locations: tuple[tuple[str | int, ...], ...] = ()) -> None:
         if not faults:
             raise ValueError("FaultyInputError needs at least one fault")
         self.faults = faults
+        self.locations = locations
         super().__init__("\n".join(str(fault) for fault in faults))

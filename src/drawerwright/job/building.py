@@ -7,7 +7,7 @@ of it at once.
 from __future__ import annotations
 
 import string
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import replace
 from typing import Any
@@ -28,7 +28,7 @@ from drawerwright.drawers.heights import (
 from drawerwright.drawers.runners import STANDARD_RUNNERS, Runner
 from drawerwright.job import model
 from drawerwright.job.job import BankOfBoxes, FenceWishes, Job
-from drawerwright.job.reading import Document, Location, in_file_order
+from drawerwright.job.reading import Document, Location, check_model, in_file_order
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.table import RouterTable
 from drawerwright.run.times import Rates
@@ -38,21 +38,53 @@ from drawerwright.wood.stock import Grain, Stock
 from drawerwright.wood.thickness import Thickness, published_range
 
 
-def build_job(entries: model.JobFile, document: Document) -> Job:
-    """Turn a checked file into a job.
+def read_job(text: str, file: str | None = None) -> Job:
+    """Read a job file's text.
 
     Raises:
-        FaultyInputError: with every fault that shows only when entries are seen together.
+        FaultyInputError: with every fault of the text, each with line and field; those of single entries and
+            those that show only when entries are seen together.
     """
+    document = Document(text, file)
+    try:
+        entries = check_model(model.JobFile, document)
+    except FaultyInputError as error:
+        faults = (*error.faults, *_faults_of_the_rest(document, error.locations))
+        raise FaultyInputError(in_file_order(faults), error.locations) from None
     return _Builder(entries, document).job()
 
 
+def _faults_of_the_rest(document: Document, locations: Sequence[Location]) -> tuple[Fault, ...]:
+    if not isinstance(document.data, dict):
+        return ()
+    rest = document.without(locations)
+    try:
+        builder = _Builder(check_model(model.PartialJobFile, rest), rest)
+    except FaultyInputError as error:
+        return error.faults
+    return tuple(builder.faults)
+
+
 class _Builder:
+    """Builds what it can on the way in and remembers every fault; `job` gives the whole or raises."""
+
     def __init__(self, entries: model.JobFile, document: Document) -> None:
         self.entries = entries
         self.document = document
         self.faults: list[Fault] = []
         self.stock: dict[str, Stock] = {}
+        self.cutter: Cutter | None = None
+        if entries.cutter is not None:
+            with self.at("cutter"):
+                self.cutter = self._cutter(entries.cutter)
+        for name, entry in entries.stock.items():
+            with self.at("stock", name):
+                self.stock[name] = self._stock(name, entry)
+        if not self.names("banks") and not self.names("boxes"):
+            self._fault((), "names no drawers: give at least one entry under 'banks' or 'boxes'")
+        self.banks = tuple(bank for n, entry in enumerate(entries.banks) if (bank := self._bank(n, entry)))
+        self.boxes = tuple(box for n, entry in enumerate(entries.boxes) for box in self._boxes(n, entry))
+        self._check_fit_range(entries.fit)
 
     @contextmanager
     def at(self, *location: str | int) -> Iterator[None]:
@@ -65,19 +97,12 @@ class _Builder:
     def _fault(self, location: Location, message: str) -> None:
         self.faults.append(self.document.fault(location, message))
 
+    def names(self, section: str) -> Sequence[str]:
+        """What the text has in a section, faulty or not."""
+        return [str(name) for name in self.document.whole.get(section) or ()]
+
     def job(self) -> Job:
-        entries = self.entries
-        cutter: Cutter | None = None
-        with self.at("cutter"):
-            cutter = self._cutter(entries.cutter)
-        for name, entry in entries.stock.items():
-            with self.at("stock", name):
-                self.stock[name] = self._stock(name, entry)
-        if not entries.banks and not entries.boxes:
-            self._fault((), "names no drawers: give at least one entry under 'banks' or 'boxes'")
-        banks = tuple(bank for index, entry in enumerate(entries.banks) if (bank := self._bank(index, entry)))
-        boxes = tuple(box for index, entry in enumerate(entries.boxes) for box in self._boxes(index, entry))
-        self._check_fit_range(entries.fit)
+        entries, cutter = self.entries, self.cutter
         if self.faults or cutter is None:
             raise FaultyInputError(in_file_order(self.faults))
         router, saw = entries.machine.router_table, entries.machine.saw
@@ -97,8 +122,8 @@ class _Builder:
             band_rules=BandRules(strip.width, strip.ends, router.shortest_piece, router.longest_band),
             stock=self.stock,
             sheet_sizes={name: self._sizes(name, entry) for name, entry in entries.stock.items()},
-            banks=banks,
-            boxes=boxes,
+            banks=self.banks,
+            boxes=self.boxes,
             fences=FenceWishes(entries.fences.plan, entries.fences.flushness),
             fit_range=(entries.fit.least_play, entries.fit.most_play),
             preferences=Preferences(entries.sheets.later_aims),
@@ -154,8 +179,8 @@ class _Builder:
     def _named_stock(self, name: str | None, *location: str | int) -> Stock | None:
         if name is None:
             self._fault(location, "is missing: name the stock, or give 'all'")
-        elif name not in self.entries.stock:
-            known = ", ".join(self.entries.stock)
+        elif name not in self.names("stock"):
+            known = ", ".join(self.names("stock"))
             self._fault(location, f"there is no stock {name!r}; the file has {known}")
         return self.stock.get(name) if name else None
 

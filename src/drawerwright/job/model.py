@@ -268,3 +268,12 @@ class JobFile(Entries):
     rates: RatesEntry = RatesEntry()
     banks: tuple[BankEntry, ...] = ()
     boxes: tuple[BoxEntry, ...] = ()
+
+
+class PartialJobFile(JobFile):
+    """What is left of a faulty file: checked as well, so that all faults come at once."""
+
+    format: Literal[1] = 1
+    job: str = "job"
+    cutter: CutterEntry | None = None  # type: ignore[assignment]
+    stock: dict[str, StockEntry] = Field(default_factory=dict)

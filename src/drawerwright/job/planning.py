@@ -10,10 +10,9 @@ from drawerwright.basics.findings import Finding, Severity
 from drawerwright.drawers.carcase import PullHole, RunnerLine, pull_holes, runner_lines
 from drawerwright.drawers.judgement import bank_findings, box_findings
 from drawerwright.drawers.parts import Part, PartKind, Role
-from drawerwright.job.building import build_job
+from drawerwright.job.building import read_job
 from drawerwright.job.job import Job
-from drawerwright.job.model import JobFile
-from drawerwright.job.reading import Document, check_model, read_text
+from drawerwright.job.reading import read_text
 from drawerwright.joints.judgement import setting_findings
 from drawerwright.joints.setting import CornerGeometry, CornerSetting
 from drawerwright.run.cautions import cautions
@@ -66,16 +65,6 @@ class JobPlan:
     def is_provisional(self) -> bool:
         """True while a stock that is used has not been measured."""
         return any(part.stock.thickness.is_provisional for part in self.parts)
-
-
-def read_job(text: str, file: str | None = None) -> Job:
-    """Read a job file's text.
-
-    Raises:
-        FaultyInputError: with every fault of the text, each with line and field.
-    """
-    document = Document(text, file)
-    return build_job(check_model(JobFile, document), document)
 
 
 def open_job(path: Path) -> Job:

@@ -6,6 +6,7 @@ each entry, pydantic finds all faults; this module brings both together.
 
 from __future__ import annotations
 
+import copy
 from collections.abc import Iterable
 from pathlib import Path
 from typing import Any, TypeVar
@@ -46,6 +47,7 @@ class Document:
 
     Attributes:
         data: plain dicts, lists and scalars.
+        whole: the same of the whole text, where `data` is only a part of it (see `without`).
         file: the file's name for messages, or None.
     """
 
@@ -69,6 +71,32 @@ class Document:
             words = " ".join(bit for bit in (error.context, error.problem) if bit)
             raise FaultyInputError((Fault("", f"cannot be read as YAML: {words}", line, file),)) from None
         self.data: Any = _plain(self._tree)
+        self.whole: Any = self.data
+        self._kept: dict[str, tuple[int, ...]] = {}
+
+    def without(self, locations: Iterable[Location]) -> Document:
+        """A copy without the sections in which `locations` lie, so that the rest can still be checked.
+
+        A section that is a list loses only the items concerned; places are still counted as in the text.
+        """
+        faulty = set(locations)
+        rest = copy.copy(self)
+        rest.data, rest._kept = {}, {}
+        for name, section in self.data.items():
+            inside = {location[1] for location in faulty if len(location) > 1 and location[0] == name}
+            if (name,) in faulty or (inside and not isinstance(section, list)):
+                continue
+            if isinstance(section, list):
+                rest._kept[name] = tuple(place for place in range(len(section)) if place not in inside)
+                section = [section[place] for place in rest._kept[name]]
+            rest.data[name] = section
+        return rest
+
+    def _in_text(self, location: Location) -> Location:
+        """`location` as counted in the text, where `without` has taken items out."""
+        if len(location) > 1 and isinstance(location[1], int) and location[0] in self._kept:
+            return (location[0], self._kept[str(location[0])][location[1]], *location[2:])
+        return location
 
     def line(self, location: Location) -> int | None:
         """Line (from 1) of the entry at `location`, or of its nearest parent that stands in the text."""
@@ -86,6 +114,7 @@ class Document:
 
     def fault(self, location: Location, message: str) -> Fault:
         """A fault at the entry `location`."""
+        location = self._in_text(location)
         return Fault(field_name(location), message, self.line(location), self.file)
 
 
@@ -130,11 +159,14 @@ def check_model(model: type[Model], document: Document) -> Model:
     try:
         return model.model_validate(document.data)
     except ValidationError as error:
-        raise FaultyInputError(_faults(document, error)) from None
+        found = _faults(document, error)
+        raise FaultyInputError(
+            in_file_order(found.values()), tuple(location for location, _ in found)
+        ) from None
 
 
-def _faults(document: Document, error: ValidationError) -> tuple[Fault, ...]:
-    faults = []
+def _faults(document: Document, error: ValidationError) -> dict[tuple[Location, str], Fault]:
+    faults = {}
     for item in error.errors(include_url=False):
         location = _entry_location(document.data, item["loc"])
         cause = item.get("ctx", {}).get("error")
@@ -147,8 +179,8 @@ def _faults(document: Document, error: ValidationError) -> tuple[Fault, ...]:
             given = item.get("input")
             if isinstance(given, str | int | float):
                 message += f" (read: {given!r})"
-        faults.append(document.fault(location, message))
-    return in_file_order(faults)
+        faults[location, message] = document.fault(location, message)
+    return faults
 
 
 def in_file_order(faults: Iterable[Fault]) -> tuple[Fault, ...]:

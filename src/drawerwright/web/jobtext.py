@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import copy
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from drawerwright.basics.errors import Fault, FaultyInputError
-from drawerwright.web.entries import EntryPath
+from drawerwright.web.entries import EntryPath, Field
 
 if TYPE_CHECKING:
     from drawerwright.job.job import Job
@@ -62,13 +62,10 @@ def checked_title(text: str, file: str) -> str:
 
 @lru_cache(maxsize=REMEMBERED)
 def _read(text: str) -> Job | FaultyInputError:
-    from drawerwright.job.building import build_job
-    from drawerwright.job.model import JobFile
-    from drawerwright.job.reading import Document, check_model
+    from drawerwright.job.building import read_job
 
     try:
-        document = Document(text)
-        return build_job(check_model(JobFile, document), document)
+        return read_job(text)
     except FaultyInputError as error:
         return error
 
@@ -85,13 +82,27 @@ def faults_of(text: str) -> tuple[Fault, ...]:
     return found.faults if isinstance(found, FaultyInputError) else ()
 
 
-def faults_by_field(text: str) -> dict[str, str]:
-    """Faults by the name of their entry, several of one entry together."""
-    by_field: dict[str, str] = {}
+def faults_by_field(text: str, fields: Iterable[Field] = ()) -> tuple[dict[str, str], list[Fault]]:
+    """Faults by the name of the field they concern, and those that concern none of `fields`.
+
+    A fault inside a list that one field shows (`measured[2]`) belongs to that field; a fault of an entry that
+    no field shows is one of the rest.
+    """
+    names = sorted((field.path_name for field in fields), key=len, reverse=True)
+    beside: dict[str, str] = {}
+    rest = []
     for fault in faults_of(text):
-        before = by_field.get(fault.field)
-        by_field[fault.field] = fault.message if before is None else f"{before}; {fault.message}"
-    return by_field
+        name = next((name for name in names if _is_within(fault.field, name)), None)
+        if name is None:
+            rest.append(fault)
+        else:
+            before = beside.get(name)
+            beside[name] = fault.message if before is None else f"{before}; {fault.message}"
+    return beside, rest
+
+
+def _is_within(field: str, name: str) -> bool:
+    return field == name or field.startswith((f"{name}[", f"{name}."))
 
 
 def name_of(path: EntryPath) -> str:

@@ -95,7 +95,8 @@ class PlanDesk:
 
 
 def _plan(text: str, work: Work) -> None:
-    from drawerwright.job.planning import plan_job, read_job
+    from drawerwright.job.building import read_job
+    from drawerwright.job.planning import plan_job
 
     def watch(stock: str, progress: Progress) -> None:
         work.stage = stock

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from drawerwright.basics.errors import FaultyInputError
-from drawerwright.job.planning import read_job
+from drawerwright.job.building import read_job
 
 EXAMPLE = Path(__file__).parents[3] / "examples" / "music-school.yaml"
 
@@ -61,6 +61,27 @@ def test_faults_that_show_only_together_are_all_reported() -> None:
     assert "birch15, birch6" in found["banks[1].bottom.stock"][1]
     assert "either 'step' or 'smallest'" in found["banks[2].fronts.heights"][1]
     assert "must be the flat piece" in found["boxes[1]"][1]
+
+
+def test_faults_of_entries_and_faults_between_entries_come_at_once() -> None:
+    text = EXAMPLE.read_text("utf-8")
+    bad = (
+        text.replace("kerf: 2.8", "kerf: wide")
+        .replace("width: 462", "width: none")
+        .replace("mid_depth: 5.65", "mid_depth: deep")
+        .replace("nominal: 15\n", "nominal: x\n")
+        .replace(
+            "stock: birch6, groove_depth: 6, groove_height: 11",
+            "stock: ply, groove_depth: 6, groove_height: 11",
+        )
+    )
+    found = faults(bad)
+    assert "there is no stock 'ply'" in found["banks[2].bottom.stock"][1]
+    line = next(n for n, words in enumerate(text.splitlines(), start=1) if "groove_height: 11" in words)
+    assert found["banks[2].bottom.stock"][0] == line
+    assert {"machine.saw.kerf", "banks[1].opening.width", "cutter.mid_depth"} < set(found)
+    assert "stock.birch15.nominal" in found
+    assert not any("no stock 'birch" in message for _, message in found.values())
 
 
 @pytest.mark.parametrize(
