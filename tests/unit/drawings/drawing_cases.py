@@ -6,6 +6,8 @@ from functools import cache
 
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.drawers.bank import Bank, FrontStyle, Opening, Overlay, Pull
+from drawerwright.drawers.bottom import Bottom, BottomStyle
+from drawerwright.drawers.box import AppliedFront, DrawerBox, Orientation
 from drawerwright.drawers.heights import EqualHeights
 from drawerwright.drawers.runners import Runner, RunnerKind
 from drawerwright.joints.cutter import Cutter, CutterKind
@@ -15,6 +17,8 @@ from drawerwright.sheets.patterns import SheetLayout
 from drawerwright.sheets.plan import plan_sheets
 from drawerwright.sheets.problem import SheetProblem
 from drawerwright.sheets.stock import BandRules, Saw, SheetSize
+from drawerwright.wood.stock import Stock
+from drawerwright.wood.thickness import Panel, Thickness
 
 
 def lock_cutter(mid_depth: float = 5.5, step: float = 3.6, slope: float = 50.0) -> Cutter:
@@ -69,3 +73,32 @@ def layouts(count: int = 4) -> tuple[SheetLayout, ...]:
         loose=(LooseDemand("bottom", 488.0, 401.5, count),),
     )
     return plan_sheets(problem, time_limit=5.0).layouts
+
+
+def stock(name: str, thickness: float) -> Stock:
+    return Stock(name, Panel.BIRCH_PLYWOOD, Thickness(round(thickness), ((thickness,),)))
+
+
+def drawer(
+    *,
+    lip: float = 0.0,
+    bottom: BottomStyle = BottomStyle.CAPTURED,
+    orientation: Orientation = Orientation.FRONTS_FLAT,
+    front_height: float = 118.0,
+    applied: bool = False,
+) -> DrawerBox:
+    sheet = stock("thin", 6.4)
+    return DrawerBox(
+        name="D1",
+        width=386.0,
+        depth=341.0,
+        height=118.0,
+        front_height=front_height,
+        front=stock("front", 17.7),
+        side=stock("side", 14.6),
+        back=stock("back", 14.8),
+        bottom=Bottom(bottom, sheet),
+        lip=lip,
+        orientation=orientation,
+        applied=AppliedFront(stock("show", 18.2), 420.0, 140.0) if applied else None,
+    )
