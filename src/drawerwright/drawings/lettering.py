@@ -7,6 +7,7 @@ opened to place a word.
 
 from __future__ import annotations
 
+from functools import lru_cache
 from pathlib import Path
 
 from drawerwright.basics.lengths import Mm
@@ -48,6 +49,7 @@ _UNKNOWN = 0.8
 """A letter that is not in the table counts as wide as a wide one."""
 
 
+@lru_cache(maxsize=4096)
 def text_width(text: str, size: Mm) -> Mm:
     """How long a line of text is (mm) at a size (mm).
 

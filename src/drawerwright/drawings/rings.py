@@ -40,6 +40,9 @@ def free_spot(
     """
     (x0, y0), (x1, y1) = start, end
     off = radius + 0.6
+    reach = 8 * radius + off
+    near = (min(x0, x1) - reach, min(y0, y1) - reach, max(x0, x1) + reach, max(y0, y1) + reach)
+    taken = [other for other in taken if _overlap(near, other)]
     spots: list[Point] = []
     if x0 == x1:
         for step in range(3):
