@@ -6,7 +6,7 @@ JOB    ?= examples/music-school.yaml
 OUT    ?= build/music-school
 
 .DEFAULT_GOAL := help
-.PHONY: help plan test lint types contract pytest frontend words screenshots lock clean
+.PHONY: help plan test lint types contract pytest browser frontend words screenshots lock clean
 
 help:
 	@echo "make plan   plan the example job into $(OUT)"
@@ -41,8 +41,14 @@ types: $(VENV)/dev.stamp
 contract: $(VENV)/dev.stamp
 	PYTHONPATH=src $(BIN)/lint-imports
 
-pytest: $(VENV)/dev.stamp frontend
+pytest: $(VENV)/dev.stamp frontend browser
 	PYTHONPATH=src $(BIN)/python -m pytest
+
+browser:
+	@command -v chromium >/dev/null || command -v chromium-browser >/dev/null || \
+	  { [ "$$(id -u)" = 0 ] && command -v apt-get >/dev/null && apt-get update -qq && \
+	    DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends chromium >/dev/null; } || \
+	  { echo "The browser tests need chromium; on Debian: apt-get install chromium"; exit 1; }
 
 frontend: $(VENV)/dev.stamp
 	@command -v npm >/dev/null || $(BIN)/python -m pip install --quiet --disable-pip-version-check --require-hashes -r requirements/frontend.txt

@@ -10,8 +10,9 @@ from typing import Any
 from drawerwright import __version__
 from drawerwright.basics.findings import Finding
 from drawerwright.drawers.parts import Part
+from drawerwright.job.draft import Corner
 from drawerwright.job.job import Job
-from drawerwright.job.planning import Corner, JobPlan, StockPlan
+from drawerwright.job.planning import JobPlan, StockPlan
 from drawerwright.joints.setting import CornerSetting
 from drawerwright.run.setups import SetUp
 from drawerwright.run.steps import Run, expected_readings

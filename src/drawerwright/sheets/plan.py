@@ -80,6 +80,15 @@ def plan_sheets(
     )
 
 
+def check_problem(problem: SheetProblem) -> None:
+    """Look, without planning, whether every part fits some sheet.
+
+    Raises:
+        NoPlanError, InvalidValueError: as `plan_sheets`.
+    """
+    set_up(problem)
+
+
 def lay_out_all(setup: Setup, sheets: tuple[CutSheet, ...]) -> tuple[SheetLayout, ...]:
     """Every sheet in mm, offcuts first, alike sheets together."""
     numbers = Numbering()

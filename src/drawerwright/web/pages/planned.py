@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from starlette.requests import Request
@@ -56,7 +55,7 @@ def planned_page(request: Request, tab: str, title: str, part: str, content: Con
 
 def reader_plan(request: Request, plan: JobPlan) -> JobPlan:
     """The plan with lengths written as the reader of the page wants them."""
-    return replace(plan, job=replace(plan.job, style=request.state.reader.lengths))
+    return plan.shown_in(request.state.reader.lengths)
 
 
 def cancel(request: Request) -> Response:

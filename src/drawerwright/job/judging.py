@@ -1,0 +1,114 @@
+"""All findings about a job, gathered from the rooms."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from drawerwright.basics.errors import NoPlanError
+from drawerwright.basics.findings import Finding, Severity
+from drawerwright.drawers.judgement import bank_findings, box_findings
+from drawerwright.drawers.parts import Role
+from drawerwright.job.draft import JobDraft
+from drawerwright.joints.judgement import setting_findings
+from drawerwright.run.speeds import advise_speed
+from drawerwright.sheets.plan import check_problem
+from drawerwright.sheets.problem import SheetPlan
+from drawerwright.wood.stock import stock_findings
+
+
+def draft_findings(draft: JobDraft) -> tuple[Finding, ...]:
+    """Everything doubtful about a job that shows before its sheets are planned, the gravest first."""
+    job = draft.job
+    found: list[Finding] = []
+    for stock in dict.fromkeys(part.stock for part in draft.parts):
+        found += stock_findings(stock)
+    for bank in job.banks:
+        found += bank_findings(bank.bank, bank.boxes)
+    for box in job.all_boxes:
+        found += box_findings(box, job.cutter)
+    for corner in draft.corners:
+        found += setting_findings(corner.setting, corner.name)
+    found += _table_findings(draft)
+    found += _fitting_findings(draft)
+    return gravest_first(found)
+
+
+def gravest_first(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Findings without doubles, what stops the work before what is only worth knowing."""
+    order = list(reversed(Severity))
+    return tuple(sorted(dict.fromkeys(findings), key=lambda finding: order.index(finding.severity)))
+
+
+def _fitting_findings(draft: JobDraft) -> list[Finding]:
+    found = []
+    for blanks in draft.blanks:
+        try:
+            check_problem(draft.sheet_problem(blanks))
+        except NoPlanError as error:
+            found.append(
+                Finding(
+                    "part-fits-no-sheet",
+                    Severity.STOP,
+                    f"stock {blanks.stock.name}",
+                    str(error),
+                    "No packet can be made before this is settled.",
+                )
+            )
+    return found
+
+
+def _table_findings(draft: JobDraft) -> list[Finding]:
+    job = draft.job
+    tallest = job.table.tallest_upright
+    found = [
+        Finding(
+            "band-too-tall",
+            Severity.STOP,
+            family.parts[0].label,
+            f"bands {family.length:.0f} mm tall stand higher than the {tallest:g} mm that the router table takes.",
+            "Raise the limit if your fence and feather boards allow it, make the drawers less deep, or cut these "
+            "corners another way.",
+        )
+        for blanks in draft.blanks
+        for family in blanks.families
+        if family.role is Role.UPRIGHT and tallest is not None and family.length > tallest
+    ]
+    advice = advise_speed(job.cutter, job.table)
+    if advice is None:
+        found.append(
+            Finding(
+                "speed-unknown",
+                Severity.WARNING,
+                job.cutter.name,
+                "neither its diameter nor its greatest speed is given.",
+                "Enter what is marked on the cutter.",
+            )
+        )
+    elif advice.choose is None and job.table.speeds:
+        found.append(
+            Finding(
+                "spindle-too-fast",
+                Severity.STOP,
+                job.cutter.name,
+                f"the slowest spindle speed, {min(job.table.speeds):,.0f} 1/min, is above the limit of "
+                f"{advice.limit:,.0f} 1/min ({advice.source}).",
+                "Do not run this cutter on this machine.",
+            )
+        )
+    return found
+
+
+def sheet_findings(plans: Sequence[SheetPlan]) -> list[Finding]:
+    """What is doubtful about the sheets as planned."""
+    return [
+        Finding(
+            "sheets-not-proven",
+            Severity.NOTE,
+            f"stock {plan.problem.stock}",
+            f"the plan costs {plan.figures.new_sheet_cost:g}; at least {plan.lower_bound:g} is needed, "
+            "and the time was too short to prove which is right.",
+            "Give the sheets more time if a sheet less would matter.",
+        )
+        for plan in plans
+        if not plan.proven
+    ]

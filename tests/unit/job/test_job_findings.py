@@ -1,0 +1,67 @@
+"""Findings of a whole job, and what cannot be planned at all."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from drawerwright.basics.errors import NoPlanError
+from drawerwright.basics.findings import Severity
+from drawerwright.basics.lengths import LengthStyle
+from drawerwright.job.building import read_job
+from drawerwright.job.draft import draft_job
+from drawerwright.job.judging import draft_findings
+from drawerwright.job.planning import plan_job
+
+EXAMPLE = (Path(__file__).parents[3] / "examples" / "music-school.yaml").read_text("utf-8")
+
+
+def codes(text: str) -> set[str]:
+    return {finding.code for finding in draft_findings(draft_job(read_job(text)))}
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "code"),
+    [
+        ("tallest_upright: 620", "tallest_upright: 420", "band-too-tall"),
+        ("speeds: [8000, ", "speeds: [17000, ", "spindle-too-fast"),
+        ("  diameter: 44.4\n", "", "speed-unknown"),
+        ("length: 1525, width: 1525", "length: 500, width: 500", "part-fits-no-sheet"),
+        ("- [14.62, 14.58, 14.66, 14.60]\n      - [14.64, 14.59, 14.61]", "[]", "thickness-not-measured"),
+        ("cutting_height: 14.5", "cutting_height: 11", "bit-height-above-cutter"),
+        ("kind: side-mounted, length: 400", "kind: under-mounted, length: 400", "bottom-too-low"),
+        ("count: 3\n", "count: 3\n    orientation: sides-flat\n", "front-is-upright"),
+    ],
+)
+def test_each_doubt_of_a_job_is_found(old: str, new: str, code: str) -> None:
+    assert code not in codes(EXAMPLE)
+    text = EXAMPLE.replace(old, new)
+    if code == "speed-unknown":
+        text = text.replace("  max_speed: 16000         # marked on the shank\n", "")
+    if code == "spindle-too-fast":
+        text = text.replace("12000, 14000, ", "")
+    assert text != EXAMPLE
+    assert code in codes(text)
+
+
+def test_the_gravest_findings_come_first() -> None:
+    text = EXAMPLE.replace("cutting_height: 14.5", "cutting_height: 11")
+    severities = [finding.severity for finding in draft_findings(draft_job(read_job(text)))]
+    assert severities[0] is Severity.STOP
+    assert severities == sorted(severities, key=list(reversed(Severity)).index)
+
+
+def test_a_part_that_fits_no_sheet_says_which_and_why() -> None:
+    job = read_job(EXAMPLE.replace("length: 1525, width: 1525", "length: 500, width: 500"))
+    with pytest.raises(NoPlanError, match=r"529\.3.*birch6"):
+        plan_job(job)
+
+
+def test_a_plan_can_be_shown_in_inches() -> None:
+    plan = plan_job(read_job(EXAMPLE))
+    shown = plan.shown_in(LengthStyle("in", ","))
+    text = " ".join(line for step in shown.run.steps for line in step.lines)
+    assert "0,445 in" in text  # bit height 11.3 mm
+    assert " mm" not in text
+    assert [step.title for step in shown.run.steps] == [step.title for step in plan.run.steps]
