@@ -9,7 +9,7 @@ from itertools import groupby
 import numpy as np
 
 from drawerwright.sheets.columns import Band, Element, Piece, Sizing, Stack
-from drawerwright.sheets.knapsack import FillTable, Values
+from drawerwright.sheets.knapsack import FillTable, Values, all_fillings
 from drawerwright.sheets.stacks import Offer, StackSource
 
 MOST_WIDTHS = 160
@@ -85,6 +85,35 @@ class BandStacks:
         rows = _Rows(self._pieces, self._sizing.kerf, self._widest, values, at_most, self._alike)
         tables = {family.number: self._strip_table(family, values, at_most) for family in self._families}
         return [self._offer(kind, width, rows, tables) for kind, width in enumerate(self.widths)]
+
+    def listing(
+        self, kind: int, width: int, values: Sequence[int], at_most: Sequence[int], floor: int, most: int
+    ) -> list[Stack] | None:
+        families = [family for family in self._families if family.u == self.widths[kind]]
+        narrow = any(piece.u <= self.widths[kind] for piece in self._pieces)
+        if len(families) != 1 or narrow or self._longest < self._tallest:
+            return None
+        family, sizing = families[0], self._sizing
+        wanted = [demand for demand in family.demands if at_most[demand]]
+        fillings = all_fillings(
+            [sizing.heights[demand] + sizing.kerf for demand in wanted],
+            [values[demand] for demand in wanted],
+            [at_most[demand] for demand in wanted],
+            max(width + sizing.kerf - sizing.overhead, 0),
+            floor=floor,
+            most=most,
+        )
+        if fillings is None:
+            return None
+        return [
+            sizing.stack(
+                kind,
+                family.u,
+                [sizing.band(family.number, family.u, [(wanted[n], count) for n, count in filling.items()])],
+            )
+            for filling in fillings
+            if filling
+        ]
 
     @property
     def demands(self) -> frozenset[int]:

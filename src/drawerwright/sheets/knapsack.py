@@ -16,14 +16,21 @@ Values = NDArray[np.int64]
 class FillTable:
     """Best total value of pieces whose sizes add up to at most c, for every c from 0 to `capacity`.
 
-    Pieces are offered one kind at a time; `best` may be read in between (take a copy). A table may begin from
+    Pieces are offered one kind at a time; `best` may be read in between. A table may begin from
     another one's `best`, whose own way back its owner keeps.
     """
 
     def __init__(self, capacity: int, base: Values | None = None) -> None:
         self.capacity = capacity
-        self.best: Values = np.zeros(capacity + 1, np.int64) if base is None else base.copy()
+        self._best: Values = np.zeros(capacity + 1, np.int64) if base is None else base.copy()
+        self._is_shared = False
         self._steps: list[tuple[int, int, int, NDArray[np.bool_]]] = []
+
+    @property
+    def best(self) -> Values:
+        """Best value by capacity, as of now: what is offered later does not change it."""
+        self._is_shared = True
+        return self._best
 
     @property
     def mark(self) -> int:
@@ -42,13 +49,13 @@ class FillTable:
             width = copies * size
             if width > self.capacity:
                 break
-            tried = self.best[: self.capacity + 1 - width] + copies * value
-            better = tried > self.best[width:]
+            tried = self._best[: self.capacity + 1 - width] + copies * value
+            better = tried > self._best[width:]
             if better.any():
                 self._steps.append((piece, copies, width, better))
-                best = self.best.copy()
-                np.maximum(best[width:], tried, out=best[width:])
-                self.best = best
+                if self._is_shared:
+                    self._best, self._is_shared = self._best.copy(), False
+                np.maximum(self._best[width:], tried, out=self._best[width:])
             copies *= 2
 
     def taken(self, capacity: int, mark: int | None = None) -> tuple[dict[int, int], int]:
@@ -73,3 +80,53 @@ def best_fill(
     for piece, (size, value, limit) in enumerate(zip(sizes, values, at_most, strict=True)):
         table.offer(piece, size, value, limit)
     return int(table.best[capacity]), dict(sorted(table.taken(capacity)[0].items()))
+
+
+def all_fillings(
+    sizes: Sequence[int],
+    values: Sequence[int],
+    at_most: Sequence[int],
+    capacity: int,
+    *,
+    floor: int,
+    most: int,
+) -> list[dict[int, int]] | None:
+    """Every filling worth at least `floor` to which no further piece can be added; None beyond `most` of them.
+
+    >>> all_fillings([5, 4], [10, 7], [2, 3], 13, floor=20, most=10)
+    [{0: 2}, {0: 1, 1: 2}, {1: 3}]
+    """
+    order = sorted(range(len(sizes)), key=lambda piece: -sizes[piece])
+    table = FillTable(capacity)
+    rest = [table.best]
+    for piece in reversed(order):
+        table.offer(piece, sizes[piece], values[piece], at_most[piece])
+        rest.append(table.best)
+    rest.reverse()
+    found: list[dict[int, int]] = []
+    tries = 60 * most
+    counts: list[int] = [0] * len(sizes)
+
+    def fits_more(room: int) -> bool:
+        return any(size <= room and counts[piece] < at_most[piece] for piece, size in enumerate(sizes))
+
+    def extend(place: int, room: int, worth: int) -> bool:
+        nonlocal tries
+        tries -= 1
+        if tries < 0 or len(found) > most:
+            return False
+        if worth + int(rest[place][room]) < floor:
+            return True
+        if place == len(order):
+            if not fits_more(room):
+                found.append({piece: count for piece, count in enumerate(counts) if count})
+            return True
+        piece = order[place]
+        for count in range(min(at_most[piece], room // sizes[piece]), -1, -1):
+            counts[piece] = count
+            if not extend(place + 1, room - count * sizes[piece], worth + count * values[piece]):
+                return False
+        counts[piece] = 0
+        return True
+
+    return found if extend(0, capacity, 0) and len(found) <= most else None

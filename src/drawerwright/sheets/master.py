@@ -13,13 +13,14 @@ that V_f <= cost of f for every frame in unlimited supply, the values of all par
 from __future__ import annotations
 
 import math
+import random
 import time
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 
 from drawerwright.sheets.columns import CutSheet, Frame, Sizing, Stack
-from drawerwright.sheets.knapsack import FillTable
+from drawerwright.sheets.knapsack import FillTable, all_fillings
 from drawerwright.sheets.solve import INFINITY, Column, GrowingProgram
 from drawerwright.sheets.stacks import Offer, StackSource
 
@@ -77,6 +78,17 @@ def _least_sum(costs: tuple[int, ...], least: int) -> int:
     return least + (rest & -rest).bit_length() - 1
 
 
+@dataclass(frozen=True, slots=True)
+class Certificate:
+    """Why a bound holds: whole-number values of the parts (and of columns by width), and what one unit of value
+    costs at the least."""
+
+    values: list[int]
+    least: dict[int, int]
+    scale: Fraction
+    bound: Fraction
+
+
 @dataclass
 class Pool:
     """Columns found so far, as the whole-number programme needs them."""
@@ -101,6 +113,7 @@ class Master:
         self.meanings: list[tuple[str, int, object]] = []
         self.pool = Pool()
         self.bound = Fraction(0)
+        self.certificate: Certificate | None = None
         self.ideal = 0.0
         self.prices: list[float] = [0.0] * len(task.demand)
         self._lay_rows()
@@ -225,6 +238,13 @@ class Master:
                 if fits and len({pair[0] for pair in self.classes}) == 1:
                     self.add_stack(number, stack)
 
+    def want(self, left: Sequence[int], stock: Sequence[int | None]) -> None:
+        """Ask the programme for this much of each demand, from so many sheets of each size."""
+        for demand, count in enumerate(left):
+            self.program.set_row(demand, float(count))
+        for size, row in self.limit_row.items():
+            self.program.set_row(row, -INFINITY, float(stock[size] or 0))
+
     # -- pricing ---------------------------------------------------------------------------------------
 
     def generate(
@@ -234,14 +254,16 @@ class Master:
         cancelled: Callable[[], bool] = lambda: False,
         known: int | None = None,
         rounds: int = 10_000,
-        diving: bool = False,
+        left: Sequence[int] | None = None,
     ) -> bool:
         """Add columns until none is missing, the bound rounds up to `known` or to the programme's own cost, or
         time is up. True when the programme is as good as with all columns.
 
-        When `diving` the bounds of columns are not those of the task: nothing is learnt about the bound.
+        With `left` (set by `want`) only that much is still to be cut: nothing is learnt about the bound.
         """
         task = self.task
+        diving = left is not None
+        wanted = task.demand if left is None else left
         demand_count = len(task.demand)
         centre: list[float] | None = None
         smooth = 0.6
@@ -262,9 +284,9 @@ class Master:
                 if centre is not None and share
                 else duals_now
             )
-            bound, added, better = self._price(trial, duals_now, learn=not diving)
-            if bound is not None and bound > self.bound:
-                self.bound = bound
+            bound, added, better = self._price(trial, duals_now, wanted, learn=not diving)
+            if bound is not None and bound.bound > self.bound:
+                self.bound, self.certificate = bound.bound, bound
                 centre = trial
             elif centre is None:
                 centre = trial
@@ -276,6 +298,24 @@ class Master:
                 return not better
         return False
 
+    def add_near(self, dice: random.Random) -> None:
+        """Add the best columns for values that differ from the best known ones by chance."""
+        if self.certificate is None:
+            return
+        task = self.task
+        spread = dice.choice((0.05, 0.15, 0.3))
+        values = [int(value * dice.uniform(1 - spread, 1 + spread)) for value in self.certificate.values]
+        for way, source in task.sources.items():
+            offers = source.offers(values, task.demand)
+            for frame_number, frame in enumerate(task.frames):
+                if frame.transposed != way or frame.apart:
+                    continue
+                _, counts, chosen = self._best_sheet(frame, offers, {})
+                self.add_pattern(frame_number, counts)
+                for kind, offer in chosen.items():
+                    if dice.random() < 0.5 or any(kind == used for used, _ in counts):
+                        self.add_stack(self.class_of(frame), offer.stack(frame.width))
+
     def _whole_values(self, duals: Sequence[float]) -> list[int]:
         task = self.task
         biggest = max(frame.length * frame.width for frame in task.frames)
@@ -285,8 +325,8 @@ class Master:
         ]
 
     def _price(
-        self, trial: Sequence[float], duals: Sequence[float], *, learn: bool
-    ) -> tuple[Fraction | None, bool, bool]:
+        self, trial: Sequence[float], duals: Sequence[float], wanted: Sequence[int], *, learn: bool
+    ) -> tuple[Certificate | None, bool, bool]:
         """Best stacks and sheets at `trial` values.
 
         Returns a bound, whether columns came in, and whether any sheet beats its cost.
@@ -294,9 +334,7 @@ class Master:
         task = self.task
         values = self._whole_values(trial)
         least = {width: max(0, math.floor(trial[row] * VALUE_SCALE)) for width, row in self.least_row.items()}
-        offers = {
-            transposed: source.offers(values, task.demand) for transposed, source in task.sources.items()
-        }
+        offers = {transposed: source.offers(values, wanted) for transposed, source in task.sources.items()}
         added = better = False
         tops: list[int] = []
         for frame_number, frame in enumerate(task.frames):
@@ -320,8 +358,12 @@ class Master:
                 worth = (
                     offer.value(width) + least.get(task.sources[transposed].widths[offer.kind], 0)
                 ) / VALUE_SCALE
-                if worth > max(0.0, duals[self.link[number, offer.kind]]) + PRICED:
+                needed = max(0.0, duals[self.link[number, offer.kind]]) + PRICED
+                if worth > needed:
                     added = self.add_stack(number, offer.stack(width)) is not None or added
+                    more = least.get(task.sources[transposed].widths[offer.kind], 0)
+                    for stack in offer.others(width, math.ceil(needed * VALUE_SCALE) - more):
+                        self.add_stack(number, stack)
         return (self._farley(values, least, tops) if learn else None), added, better
 
     def _best_sheet(
@@ -340,7 +382,7 @@ class Master:
         counts, _ = table.taken(frame.length + kerf)
         return int(table.best[-1]), tuple(sorted(counts.items())), chosen
 
-    def _farley(self, values: Sequence[int], least: dict[int, int], tops: Sequence[int]) -> Fraction:
+    def _farley(self, values: Sequence[int], least: dict[int, int], tops: Sequence[int]) -> Certificate:
         task = self.task
         total = sum(value * count for value, count in zip(values, task.demand, strict=True))
         total += sum(value * task.least_columns[width] for width, value in least.items())
@@ -359,4 +401,63 @@ class Master:
         for size, pairs in highest.items():
             excess = max(scale * top - cost for top, cost in pairs)
             bound -= (task.limits[size] or 0) * max(Fraction(0), excess)
-        return bound
+        return Certificate(list(values), dict(least), scale, bound)
+
+    # -- all columns that can matter -------------------------------------------------------------------
+
+    def complete(self, cost: int, most: int, share: float = 1.0) -> bool:
+        """Add every column that a plan cheaper than `cost` could use; False when there are more than `most`.
+
+        With a `share` below 1 only columns that fall short by less than that share of what is allowed.
+
+        By the certificate a plan's cost is its bound plus what its columns fall short of their best, so a column
+        that falls short by more than `cost` less one step less the bound is in none of them.
+        """
+        task, proof = self.task, self.certificate
+        if proof is None or self.limit_row or any(frame.apart for frame in task.frames):
+            return False
+        room = math.floor((cost - task.unit - proof.bound) / proof.scale) + 1
+        if room < 0:
+            return True
+        room = int(room * share)
+        offers = {way: source.offers(proof.values, task.demand) for way, source in task.sources.items()}
+        stacks: list[tuple[int, Stack]] = []
+        patterns: list[tuple[int, tuple[tuple[int, int], ...]]] = []
+        best: dict[tuple[int, int], int] = {}
+        for number, (way, width) in enumerate(self.classes):
+            source = task.sources[way]
+            for offer in offers[way]:
+                worth = offer.value(width)
+                found = source.listing(
+                    offer.kind, width, proof.values, task.demand, worth - room, most - len(stacks)
+                )
+                if found is None:
+                    return False
+                stacks += [(number, stack) for stack in found]
+                if worth:
+                    best[number, offer.kind] = worth + proof.least.get(source.widths[offer.kind], 0)
+        for frame_number, frame in enumerate(task.frames):
+            number = self.class_of(frame)
+            widths = task.sources[frame.transposed].widths
+            kinds = [
+                kind for kind, width in enumerate(widths) if (number, kind) in best and width <= frame.length
+            ]
+            fillings = all_fillings(
+                [widths[kind] + task.sizing.kerf for kind in kinds],
+                [best[number, kind] for kind in kinds],
+                [frame.length // widths[kind] for kind in kinds],
+                frame.length + task.sizing.kerf,
+                floor=math.ceil(frame.cost / proof.scale) - room,
+                most=most - len(stacks) - len(patterns),
+            )
+            if fillings is None:
+                return False
+            patterns += [
+                (frame_number, tuple((kinds[place], count) for place, count in sorted(filling.items())))
+                for filling in fillings
+            ]
+        for number, stack in stacks:
+            self.add_stack(number, stack)
+        for frame_number, counts in patterns:
+            self.add_pattern(frame_number, counts)
+        return True

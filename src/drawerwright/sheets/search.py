@@ -2,17 +2,27 @@
 
 from __future__ import annotations
 
+import random
 import time
 from collections import Counter
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
+import numpy as np
+from numpy.typing import NDArray
+
+from drawerwright.basics.errors import SolverError
 from drawerwright.sheets.columns import CutSheet, Frame, Piece, Sizing, Stack
 from drawerwright.sheets.greedy import fill_sheets
 from drawerwright.sheets.master import Master, Task
 from drawerwright.sheets.solve import INFINITY, solve_whole
 from drawerwright.sheets.stacks import PieceStacks
+
+MOST_TURNS = 40
+"""Dives after which a search gives up even with time left."""
+SHARES = tuple(0.8**step for step in range(24, -1, -1))
+"""Shares of the room between bound and best cost within which all columns are listed, as far as they are few."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,15 +93,21 @@ def area_bound(task: Task) -> int:
 
 
 class _Search:
-    def __init__(self, task: Task, watch: Watch, bound: int) -> None:
-        self.task, self.watch = task, watch
+    def __init__(self, task: Task, watch: Watch, bound: int, depth: int = 0) -> None:
+        self.task, self.watch, self.depth = task, watch, depth
+        self.allowed: int | None = None
+        """Only plans up to this cost are of use (None: any)."""
         self.bound = bound
         self.best: list[CutSheet] | None = None
         self.cost = sum(task.demand) * (max((frame.cost for frame in task.frames), default=0) + 1)
         self.master: Master | None = None
+        self.looked_at = 0
+        self.dice = random.Random(len(task.demand))
 
     @property
     def is_done(self) -> bool:
+        if self.allowed is not None and self.bound > self.allowed:
+            return True
         return (self.best is not None and self.cost <= self.bound) or self.watch.is_over()
 
     def go(self) -> None:
@@ -117,13 +133,51 @@ class _Search:
             self.offer(fill_sheets(task, task.areas))
         master.share_stacks()
         if not self.is_done:
-            self.pick(min(self.watch.seconds / 3, 4.0))
+            self.pick(min(self.watch.seconds / 4, 2.0))
         turn = 0
-        while not self.is_done and turn < 12:
-            self.dive(turn)
+        while not self.is_done and turn < (MOST_TURNS if self.depth == 0 else 3):
+            if self.exhaust(700 * 3 ** min(turn, 4)):
+                return
+            for _ in range(6):
+                if not self.is_done:
+                    self.dive(turn)
             if not self.is_done:
-                self.pick(min(self.watch.seconds, 3.0 + 2.0 * turn))
+                self.enrich()
+                self.pick(min(self.watch.seconds, 1.0 + turn))
             turn += 1
+
+    def exhaust(self, most: int) -> bool:
+        """Look at all columns that can be in a better plan, or at the `most` likely ones; True when that settles it."""
+        master = self.master
+        assert master is not None
+        if self.best is None:
+            return False
+        few, many = self.looked_at, len(SHARES) + 1
+        while many - few > 1:
+            middle = (few + many) // 2 if few or many <= len(SHARES) else len(SHARES)
+            if self.watch.is_over():
+                return False
+            if master.complete(self.cost, most, SHARES[middle - 1]):
+                few = middle
+            else:
+                many = middle
+        if few == self.looked_at:
+            return False
+        self.looked_at = few
+        settled = self.pick(self.watch.seconds / 3) and few == len(SHARES)
+        if settled:
+            self.bound = self.cost
+            self.watch.report(self.cost, self.bound)
+        return settled
+
+    def enrich(self) -> None:
+        """More good columns: the best ones for values somewhat off the mark."""
+        master = self.master
+        assert master is not None
+        for _ in range(6):
+            if self.watch.is_over():
+                return
+            master.add_near(self.dice)
 
     def _give_up(self) -> bool:
         return self.best is not None and self.watch.is_over()
@@ -147,6 +201,9 @@ class _Search:
         if sheets is None:
             return False
         trimmed = exactly(self.task, sheets)
+        used = Counter(self.task.frames[sheet.frame].size for sheet in trimmed)
+        if any(limit is not None and used[size] > limit for size, limit in enumerate(self.task.limits)):
+            raise SolverError("a plan uses more sheets than there are: this is a fault of the program")
         cost = sum(self.task.frames[sheet.frame].cost for sheet in trimmed)
         if self.best is not None and cost >= self.cost:
             return False
@@ -154,8 +211,8 @@ class _Search:
         self.watch.report(self.cost, self.bound)
         return True
 
-    def pick(self, seconds: float) -> None:
-        """The best whole-number choice among the columns found."""
+    def pick(self, seconds: float) -> bool:
+        """The best whole-number choice among the columns found; True when there is no better among them."""
         master, task = self.master, self.task
         assert master is not None
         first = len(task.demand)
@@ -180,48 +237,142 @@ class _Search:
         )
         if answer.values is not None:
             self.offer(sheets_from(master, {first + n: v for n, v in enumerate(answer.values) if v}))
+        return answer.finished
 
     def dive(self, turn: int) -> None:
-        """Fix what the programme uses most, let new columns come in, and so on to a whole plan."""
-        master, task = self.master, self.task
+        """Commit sheets that the programme uses most, let columns for what is left come in, and so on.
+
+        When a few sheets are left they are searched as a task of their own.
+        """
+        master, task, dice = self.master, self.task, self.dice
         assert master is not None
-        fixed: dict[int, float] = {}
-        first = len(task.demand)
-        for step in range(10_000):
-            if self.watch.is_over():
-                break
+        left = list(task.demand)
+        stock = list(task.limits)
+        made: list[CutSheet] = []
+        spent = 0
+        few = dice.choice((3.2, 4.2, 5.2, 6.2)) * master.mean_cost
+        while any(left) and not self.watch.is_over():
+            master.want(left, stock)
             master.generate(
-                self.watch.deadline,
-                cancelled=self.watch.cancelled,
-                rounds=4 if step else 0,
-                diving=True,
+                self.watch.deadline, cancelled=self.watch.cancelled, rounds=5 if made else 1, left=left
             )
             cost, _, values = master.program.solve()
-            if cost * master.mean_cost > self.cost - task.unit + 1e-6 and self.best is not None:
+            rest = cost * master.mean_cost
+            if self.best is not None and spent + rest > self.cost - task.unit * (1 - 1e-6):
                 break
-            loose = [
-                (float(value) - fixed.get(number, 0.0), number)
-                for number, value in enumerate(values)
-                if number >= first and value - fixed.get(number, 0.0) > 1e-6
-            ]
-            if not loose:
-                if all(value < 1e-6 for value in values[:first]):
-                    self.offer(sheets_from(master, {n: round(v) for n, v in enumerate(values) if v > 0.5}))
+            if rest <= few and self.depth == 0:
+                small = replace(task, demand=tuple(left), limits=tuple(stock), least_columns={})
+                watch = self.watch.within(min(1.0, self.watch.seconds / 4))
+                run = _Search(small, watch, area_bound(small), depth=1)
+                run.allowed = self.cost - task.unit - spent if self.best is not None else None
+                run.go()
+                if run.best is not None:
+                    self.offer([*made, *run.best])
                 break
-            whole = [(extra, number) for extra, number in loose if extra >= 1 - 1e-6]
-            if whole and step == 0:
-                for extra, number in whole:
-                    keep = int(extra + 1e-6)
-                    fixed[number] = fixed.get(number, 0.0) + (keep if turn == 0 else keep // 2)
-                    master.program.set_bounds(number, fixed[number])
+            batch = self._best_commit(values, left, stock, floors=not made, share=1.0 if turn == 0 else 0.7)
+            if not batch:
+                break
+            made += batch
+            spent += sum(task.frames[sheet.frame].cost for sheet in batch)
+        if not any(left):
+            self.offer(made)
+        master.want(task.demand, task.limits)
+
+    def _best_commit(
+        self,
+        values: NDArray[np.float64],
+        left: list[int],
+        stock: list[int | None],
+        *,
+        floors: bool,
+        share: float,
+    ) -> list[CutSheet]:
+        """The best of a few ways to commit, by what the programme then says of the whole; taken from `left`."""
+        master, task = self.master, self.task
+        assert master is not None
+        best: tuple[float, list[CutSheet], list[int], list[int | None]] | None = None
+        for attempt in range(1 if floors else 4):
+            tried, kept = list(left), list(stock)
+            batch = self._commit(values, tried, kept, floors=floors and not attempt, share=share)
+            if not batch:
                 continue
-            stacks = [pair for pair in loose if master.meanings[pair[1]][0] != "pattern"] or loose
-            ranked = sorted(stacks, key=lambda pair: (pair[0] % 1 or 1.0, -pair[1]), reverse=True)
-            extra, number = ranked[min(turn % 3 if step < 4 else 0, len(ranked) - 1)]
-            fixed[number] = fixed.get(number, 0.0) + max(1.0, float(int(extra + 1e-6)))
-            master.program.set_bounds(number, fixed[number])
-        for number in fixed:
-            master.program.set_bounds(number, 0.0)
+            master.want(tried, kept)
+            cost, _, _ = master.program.solve()
+            total = cost * master.mean_cost + sum(task.frames[sheet.frame].cost for sheet in batch)
+            if best is None or total < best[0] - 1e-9:
+                best = (total, batch, tried, kept)
+        if best is None:
+            return []
+        left[:], stock[:] = best[2], best[3]
+        return best[1]
+
+    def _commit(
+        self,
+        values: NDArray[np.float64],
+        left: list[int],
+        stock: list[int | None],
+        *,
+        floors: bool,
+        share: float,
+    ) -> list[CutSheet]:
+        """Sheets that the programme's values speak for; their parts are taken from `left`."""
+        master, task, dice = self.master, self.task, self.dice
+        assert master is not None
+        weights: dict[tuple[int, int], dict[Stack, float]] = {}
+        patterns: list[tuple[float, int, object]] = []
+        for column in np.flatnonzero(values > 1e-6).tolist():
+            what, number, content = master.meanings[column]
+            if what == "stack":
+                assert isinstance(content, Stack)
+                weights.setdefault((number, content.kind), {})[content] = float(values[column])
+            elif what != "spare":
+                patterns.append((float(values[column]), column, content))
+        if not patterns:
+            return []
+        patterns.sort(key=lambda entry: (-entry[0], entry[1]))
+        if floors and patterns[0][0] >= 1:
+            chosen = [(max(1, int(worth * share)), column) for worth, column, _ in patterns if worth >= 1]
+        else:
+            place = dice.choices(range(len(patterns)), [entry[0] ** 2 for entry in patterns])[0]
+            chosen = [(1, patterns[place][1])]
+        sheets: list[CutSheet] = []
+        for copies, column in chosen:
+            what, number, content = master.meanings[column]
+            frame = task.frames[number]
+            for _ in range(copies):
+                if stock[frame.size] == 0:
+                    break
+                if what == "whole":
+                    assert isinstance(content, tuple)
+                    wanted = list(content)
+                else:
+                    assert isinstance(content, tuple)
+                    group = master.class_of(frame)
+                    wanted = []
+                    for kind, count in content:
+                        ready = weights.get((group, kind))
+                        for _ in range(count):
+                            if not ready:
+                                continue
+                            stack = max(ready, key=ready.__getitem__)
+                            ready[stack] -= 1
+                            wanted.append(stack)
+                stacks = []
+                for stack in wanted:
+                    surplus = Counter({d: n - left[d] for d, n in stack.takes if n > left[d]})
+                    kept = task.sizing.without(stack, surplus)
+                    if kept is not None:
+                        stacks.append(kept)
+                        for demand, count in kept.takes:
+                            left[demand] -= count
+                if stacks:
+                    sheets.append(CutSheet(number, tuple(stacks)))
+                    stock[frame.size] = _one_less(stock[frame.size])
+        return sheets
+
+
+def _one_less(count: int | None) -> int | None:
+    return None if count is None else count - 1
 
 
 def sheets_from(master: Master, values: dict[int, int]) -> list[CutSheet]:
@@ -286,7 +437,7 @@ def search_by_width(task: Task, watch: Watch) -> Outcome | None:
     if set(task.sources) != {False}:
         return None
     parts = task.sources[False].by_width()
-    if not parts:
+    if not parts or all(frame.length < 2 * min(task.sources[False].widths) for frame in task.frames):
         return None
     tallest = max(frame.width for frame in task.frames)
     stacks: dict[int, list[Stack]] = {}

@@ -74,8 +74,9 @@ class GrowingProgram:
         self.column_count += 1
         return self.column_count - 1
 
-    def set_bounds(self, column: int, low: float, high: float = INFINITY) -> None:
-        _ok(self._highs.changeColBounds(column, low, high))
+    def set_row(self, row: int, low: float, high: float = INFINITY) -> None:
+        """Change the bounds of a row."""
+        _ok(self._highs.changeRowBounds(row, low, high))
 
     def solve(self) -> tuple[float, NDArray[np.float64], NDArray[np.float64]]:
         """Least cost, row duals, column values.

@@ -6,16 +6,27 @@ from collections.abc import Callable, Sequence
 from typing import Protocol
 
 from drawerwright.sheets.columns import Piece, Sizing, Stack
-from drawerwright.sheets.knapsack import FillTable, Values
+from drawerwright.sheets.knapsack import FillTable, Values, all_fillings
+
+MOST_OTHERS = 40
+"""Stacks handed over beside the best one, at the most."""
 
 
 class Offer:
     """What a column of one kind is worth: `best[c]` for stacks of at most c ticks less one kerf."""
 
-    __slots__ = ("_build", "_kerf", "best", "kind")
+    __slots__ = ("_build", "_build_others", "_kerf", "best", "kind")
 
-    def __init__(self, kind: int, best: Values, kerf: int, build: Callable[[int], Stack]) -> None:
+    def __init__(
+        self,
+        kind: int,
+        best: Values,
+        kerf: int,
+        build: Callable[[int], Stack],
+        others: Callable[[int, int], list[Stack]] | None = None,
+    ) -> None:
         self.kind, self.best, self._kerf, self._build = kind, best, kerf, build
+        self._build_others = others
 
     def value(self, width: int) -> int:
         """Value of the best stack in a column `width` ticks long."""
@@ -24,6 +35,10 @@ class Offer:
     def stack(self, width: int) -> Stack:
         """The best stack itself."""
         return self._build(width + self._kerf)
+
+    def others(self, width: int, floor: int) -> list[Stack]:
+        """Some more stacks worth more than `floor`, different from each other."""
+        return self._build_others(width + self._kerf, floor) if self._build_others else []
 
 
 class StackSource(Protocol):
@@ -39,6 +54,11 @@ class StackSource(Protocol):
 
     def offers(self, values: Sequence[int], at_most: Sequence[int]) -> list[Offer]:
         """The best stacks for these values of one part of each demand, by kind."""
+
+    def listing(
+        self, kind: int, width: int, values: Sequence[int], at_most: Sequence[int], floor: int, most: int
+    ) -> list[Stack] | None:
+        """Every full stack of a kind within `width` worth at least `floor`; None beyond `most` or when unknown."""
 
     def by_width(self) -> list[StackSource]:
         """One source for every width, where each demand fits a single width; else none."""
@@ -65,8 +85,70 @@ class PieceStacks:
                 piece = self._pieces[place]
                 table.offer(place, piece.v + self._kerf, values[piece.demand], at_most[piece.demand])
                 place += 1
-            found.append(Offer(kind, table.best, self._kerf, self._builder(kind, table, table.mark)))
+            build = self._builder(kind, table, table.mark)
+            others = self._other_builder(kind, table, table.mark, place, values, at_most)
+            found.append(Offer(kind, table.best, self._kerf, build, others))
         return found
+
+    def _other_builder(
+        self,
+        kind: int,
+        table: FillTable,
+        mark: int,
+        end: int,
+        values: Sequence[int],
+        at_most: Sequence[int],
+    ) -> Callable[[int, int], list[Stack]]:
+        """One part of each kind, and the best of what fits beside it."""
+        best, width = table.best, self.widths[kind]
+
+        def build(capacity: int, floor: int) -> list[Stack]:
+            ranked: list[tuple[int, int, int]] = []
+            for place in range(end):
+                piece = self._pieces[place]
+                room = capacity - piece.v - self._kerf
+                if room < 0 or (self._exact and piece.u != width) or not at_most[piece.demand]:
+                    continue
+                worth = values[piece.demand] + int(best[room])
+                if worth > floor:
+                    ranked.append((worth, place, room))
+            ranked.sort(reverse=True)
+            stacks: list[Stack] = []
+            for _, place, room in ranked[:MOST_OTHERS]:
+                counts, _ = table.taken(room, mark)
+                counts[place] = counts.get(place, 0) + 1
+                if counts[place] <= at_most[self._pieces[place].demand]:
+                    stacks.append(self._stack(kind, counts))
+            return stacks
+
+        return build
+
+    def listing(
+        self, kind: int, width: int, values: Sequence[int], at_most: Sequence[int], floor: int, most: int
+    ) -> list[Stack] | None:
+        wide = self.widths[kind]
+        pieces = [
+            piece
+            for piece in self._pieces
+            if at_most[piece.demand] and (piece.u == wide if self._exact else piece.u <= wide)
+        ]
+        fillings = all_fillings(
+            [piece.v + self._kerf for piece in pieces],
+            [values[piece.demand] for piece in pieces],
+            [at_most[piece.demand] for piece in pieces],
+            width + self._kerf,
+            floor=floor,
+            most=most,
+        )
+        if fillings is None:
+            return None
+        stacks = []
+        for filling in fillings:
+            chosen = [pieces[place] for place, count in filling.items() for _ in range(count)]
+            if any(piece.u == wide for piece in chosen):
+                chosen.sort(key=lambda piece: (-piece.u, -piece.v))
+                stacks.append(self._sizing.stack(kind, wide, chosen))
+        return stacks
 
     @property
     def demands(self) -> frozenset[int]:
@@ -90,14 +172,11 @@ class PieceStacks:
 
     def _builder(self, kind: int, table: FillTable, mark: int) -> Callable[[int], Stack]:
         def build(capacity: int) -> Stack:
-            counts, _ = table.taken(capacity, mark)
-            elements = [
-                self._pieces[place]
-                for place in sorted(
-                    counts, key=lambda place: (-self._pieces[place].u, -self._pieces[place].v)
-                )
-                for _ in range(counts[place])
-            ]
-            return self._sizing.stack(kind, self.widths[kind], elements)
+            return self._stack(kind, table.taken(capacity, mark)[0])
 
         return build
+
+    def _stack(self, kind: int, counts: dict[int, int]) -> Stack:
+        order = sorted(counts, key=lambda place: (-self._pieces[place].u, -self._pieces[place].v))
+        elements = [self._pieces[place] for place in order for _ in range(counts[place])]
+        return self._sizing.stack(kind, self.widths[kind], elements)
