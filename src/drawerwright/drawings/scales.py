@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from math import inf
 
 from drawerwright.basics.lengths import Mm
 from drawerwright.drawings.scene import Scene
@@ -33,12 +34,21 @@ def next_smaller(scale: float) -> float:
 
 
 def drawn_to_fit(draw: Callable[[float], Scene], scale: float, room: tuple[Mm, Mm]) -> Scene:
-    """The drawing at the largest usual scale, from `scale` down, at which all of it fits into the room (mm)."""
-    scene = draw(scale)
-    while (scene.width > room[0] or scene.height > room[1]) and (smaller := next_smaller(scale)) != scale:
+    """The drawing at the largest usual scale, from `scale` down, at which all of it fits into the room (mm).
+
+    Lettering keeps its size, so that shrinking helps only so far: at less than a third of `scale` it ends, and
+    the drawing that came nearest is taken.
+    """
+    best, least, largest = draw(scale), inf, scale
+    while True:
+        scene = best if scale == largest else draw(scale)
+        excess = max(scene.width - room[0], 0.0) + max(scene.height - room[1], 0.0)
+        if excess < least:
+            best, least = scene, excess
+        smaller = next_smaller(scale)
+        if excess == 0 or smaller == scale or smaller < largest / 3:
+            return best
         scale = smaller
-        scene = draw(scale)
-    return scene
 
 
 def scale_name(scale: float) -> str:

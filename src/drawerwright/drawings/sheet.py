@@ -43,6 +43,8 @@ ROOM: tuple[Mm, Mm] = (271.0, 162.0)
 LARGE: Mm = 2.6
 SMALL: Mm = 1.6
 NUMBER: Mm = 1.9
+LEAST_PIECE: Mm = 15.0
+"""Narrower stretches between first cuts are trim: nobody sets a stop for them."""
 MARGIN_AT_ENDS: Mm = 4.2
 """Room along the routed edges of a band for the marks of its ends."""
 
@@ -127,7 +129,7 @@ class _SheetView:
         if items := fitted_label(words, corners, fill, layer, ends=ends, along_x=along_x):
             return items
         letter = note_letter(len(self.notes))
-        self.notes.append(f"{letter}: {' · '.join(words)}")
+        self.notes.append(f"{letter}: {words[0]}")
         (left, bottom), (right, top) = corners[0], corners[2]
         size = min(SMALL, max(min(right - left, top - bottom), 1.0))
         at = ((left + right) / 2, (bottom + top) / 2)
@@ -294,7 +296,9 @@ def _first_pieces(layout: SheetLayout) -> list[tuple[Mm, Mm]]:
 def _dimensions(layout: SheetLayout, scale: float, style: LengthStyle) -> tuple[Item, ...]:
     length, width = layout.size.length, layout.size.width
     pieces = [
-        Measure(low * scale, high * scale, style.show(high - low)) for low, high in _first_pieces(layout)
+        Measure(low * scale, high * scale, style.show(high - low))
+        for low, high in _first_pieces(layout)
+        if high - low >= LEAST_PIECE
     ]
     whole_length = Measure(0.0, length * scale, style.show(length))
     whole_width = Measure(0.0, width * scale, style.show(width))

@@ -3,6 +3,7 @@ from __future__ import annotations
 import pytest
 from drawing_cases import bank
 
+from drawerwright.basics.lengths import LengthStyle
 from drawerwright.drawers.bank import FrontStyle
 from drawerwright.drawers.carcase import pull_holes, runner_lines
 from drawerwright.drawings.clearance import clipped_texts, overlapping_texts
@@ -14,6 +15,13 @@ from drawerwright.drawings.scene import Circle, Fill, Path
 @pytest.mark.parametrize("style", [FrontStyle.APPLIED, FrontStyle.LIPPED])
 def test_it_can_be_read_and_fits_its_page(count: int, style: FrontStyle) -> None:
     scene = draw_elevation(bank(count, height=120.0 * count, style=style))
+    assert not overlapping_texts(scene)
+    assert not clipped_texts(scene)
+    assert scene.width <= ROOM[0]
+
+
+def test_inches_take_more_room_and_can_still_be_read() -> None:
+    scene = draw_elevation(bank(7), style=LengthStyle("in/64", ","))
     assert not overlapping_texts(scene)
     assert not clipped_texts(scene)
     assert scene.width <= ROOM[0]

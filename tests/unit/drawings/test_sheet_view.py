@@ -5,6 +5,7 @@ from itertools import pairwise
 import pytest
 from drawing_cases import layouts
 
+from drawerwright.basics.lengths import LengthStyle
 from drawerwright.drawings.clearance import clipped_texts, overlapping_texts
 from drawerwright.drawings.scene import Fill, Layer, Path, Scene
 from drawerwright.drawings.sheet import ROOM, BandEnds, draw_sheet
@@ -27,6 +28,14 @@ def scene(layout: SheetLayout) -> Scene:
 
 
 def test_it_can_be_read_and_fits_its_page(scene: Scene) -> None:
+    assert not overlapping_texts(scene)
+    assert not clipped_texts(scene)
+    assert scene.width <= ROOM[0]
+    assert scene.height <= ROOM[1]
+
+
+def test_inches_take_more_room_and_can_still_be_read(layout: SheetLayout) -> None:
+    scene = draw_sheet(layout, ends=ENDS, style=LengthStyle("in/64", ","))
     assert not overlapping_texts(scene)
     assert not clipped_texts(scene)
     assert scene.width <= ROOM[0]
