@@ -11,10 +11,14 @@ from dataclasses import dataclass, field
 from typing import Any, Literal, TypeAlias
 
 from drawerwright.basics.findings import Finding
+from drawerwright.basics.lengths import Mm
 from drawerwright.drawings.checkbar import draw_check_bar
 from drawerwright.drawings.scene import Scene
 from drawerwright.drawings.svg import write_svg
 from drawerwright.drawings.typesetting import typeset
+
+STANDING_WIDTH: Mm = 180.0
+"""What a standing page holds between its margins; a wider sheet drawing gets a page that lies on its side."""
 
 Align: TypeAlias = Literal["left", "right", "center"]
 
@@ -70,7 +74,7 @@ class SetupCard:
 
 @dataclass(frozen=True, slots=True)
 class SheetPage:
-    """One sheet on one page that lies on its side; `copies` that are cut alike."""
+    """One sheet on one page, which lies or stands as the drawing does; `copies` that are cut alike."""
 
     title: str
     scene: Scene
@@ -145,6 +149,7 @@ def _as_data(packet: Packet) -> dict[str, Any]:
                 "drawing": _drawing(page.scene),
                 "notes": list(page.notes),
                 "copies": page.copies,
+                "lying": page.scene.width > STANDING_WIDTH,
             }
             for page in packet.sheets
         ],

@@ -40,6 +40,8 @@ from drawerwright.sheets.patterns import Cut, Offcut, PlacedBand, PlacedLoose, S
 
 ROOM: tuple[Mm, Mm] = (271.0, 162.0)
 """Paper that a drawing may take on a page lying on its side."""
+STANDING_ROOM: tuple[Mm, Mm] = (180.0, 236.0)
+"""The same on a standing page, for sheets that are wider than long."""
 LARGE: Mm = 2.6
 SMALL: Mm = 1.6
 NUMBER: Mm = 1.9
@@ -72,7 +74,7 @@ def draw_sheet(
     is_grained: bool = True,
     title: str = "Sheet",
     style: LengthStyle | None = None,
-    room: tuple[Mm, Mm] = ROOM,
+    room: tuple[Mm, Mm] | None = None,
 ) -> Scene:
     """One sheet with its bands, strips, loose parts, offcuts and cuts.
 
@@ -82,9 +84,11 @@ def draw_sheet(
         ends: the ends and face of each band, by its family.
         is_grained: whether the grain runs along the sheet's length.
         style: how lengths are written.
-        room: paper that the drawing may take (mm).
+        room: paper that the drawing may take (mm); a page that lies or stands as the sheet does by default.
     """
     style = style or LengthStyle()
+    if room is None:
+        room = STANDING_ROOM if layout.size.width > layout.size.length else ROOM
     scale = fitting_scale(layout.size.length, layout.size.width, *room)
 
     def drawn(scale: float) -> Scene:
