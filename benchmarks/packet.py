@@ -1,0 +1,90 @@
+"""How long drawings and the packet take, for one drawer to sixty. Prints one line for each size.
+
+Run it with `python benchmarks/packet.py`. The sheets are planned first and not counted.
+"""
+
+from __future__ import annotations
+
+import time
+
+from drawerwright.basics.uncertain import Estimate
+from drawerwright.drawers.parts import Role
+from drawerwright.drawings.corner import draw_corner
+from drawerwright.drawings.packet import (
+    Figure,
+    Packet,
+    PacketTable,
+    SetupCard,
+    SheetPage,
+    WorkPhase,
+    WorkStep,
+    write_packet,
+)
+from drawerwright.drawings.setup import draw_pass
+from drawerwright.drawings.sheet import draw_sheet
+from drawerwright.joints.cutter import Cutter, CutterKind
+from drawerwright.joints.setting import CornerGeometry, set_corner
+from drawerwright.sheets.blanks import LooseDemand, StripDemand
+from drawerwright.sheets.patterns import SheetLayout
+from drawerwright.sheets.plan import plan_sheets
+from drawerwright.sheets.problem import SheetProblem
+from drawerwright.sheets.stock import BandRules, Saw, SheetSize
+
+SIZES = (1, 6, 12, 24, 60)
+
+
+def layouts(drawers: int) -> tuple[SheetLayout, ...]:
+    """Sheets for so many drawers."""
+    problem = SheetProblem(
+        stock="ply",
+        sizes=(SheetSize("ply 2440 x 1220", 2440.0, 1220.0),),
+        saw=Saw(kerf=3.0, trim=8.0),
+        band_rules=BandRules(sacrificial_strip=15.0),
+        strips=(
+            StripDemand("sides", "sides", 412.3, 96.4, 2 * drawers),
+            StripDemand("ends", "ends", 506.0, 96.4, 2 * drawers),
+        ),
+        loose=(LooseDemand("bottom", 488.0, 401.5, drawers),),
+    )
+    return plan_sheets(problem, time_limit=5.0).layouts
+
+
+def packet(drawers: int, sheets: tuple[SheetLayout, ...]) -> Packet:
+    """A packet of the usual parts for so many drawers."""
+    cutter = Cutter(CutterKind.DRAWER_LOCK, Estimate(5.5), Estimate(3.6), Estimate(50.0), diameter=45.0)
+    setting = set_corner(cutter, CornerGeometry(14.6, 14.7))
+    kinds = ("front", "back", "left side", "right side", "bottom")
+    rows = tuple((f"D{n} {kind}", "412.30 mm", "96.4 mm") for n in range(drawers) for kind in kinds)
+    card = SetupCard(
+        "Set-up 1",
+        (("bit height", "11.00 mm"), ("fence", "9.15 mm")),
+        draw_pass(setting, Role.UPRIGHT),
+        (Figure(draw_corner(setting, scale=1.0, annotated=False)),),
+    )
+    return Packet(
+        job=f"{drawers} drawers",
+        sheets=tuple(SheetPage(f"Sheet {n}", draw_sheet(one)) for n, one in enumerate(sheets, start=1)),
+        cards=(card, card),
+        parts=PacketTable(("part", "length", "width"), rows, ticks=True),
+        work=(WorkPhase("Glue up", tuple(WorkStep(f"Drawer {n}") for n in range(drawers))),),
+    )
+
+
+def main() -> None:
+    """Measure and print."""
+    print("drawers  sheets  draw (ms)  typeset (ms)  size (kB)")
+    for drawers in SIZES:
+        sheets = layouts(drawers)
+        began = time.perf_counter()
+        described = packet(drawers, sheets)
+        drawn = time.perf_counter()
+        pdf = write_packet(described)
+        done = time.perf_counter()
+        print(
+            f"{drawers:7d}  {len(sheets):6d}  {1000 * (drawn - began):9.0f}  {1000 * (done - drawn):12.0f}  "
+            f"{len(pdf) / 1024:9.0f}"
+        )
+
+
+if __name__ == "__main__":
+    main()
