@@ -91,7 +91,7 @@ def shown(value: Any, kind: Kind, reader: Preferences) -> str:
     if isinstance(value, bool):
         return "yes" if value else ""
     if isinstance(value, list):
-        return f"{SEPARATOR} ".join(shown(_mean_of(item), kind, reader) for item in value)
+        return f"{SEPARATOR} ".join(_shown_item(item, kind, reader) for item in value)
     if isinstance(value, Mapping):
         best = shown(value.get("value"), kind, reader)
         doubt = value.get("uncertainty")
@@ -103,11 +103,11 @@ def shown(value: Any, kind: Kind, reader: Preferences) -> str:
     return str(value)
 
 
-def _mean_of(item: Any) -> Any:
+def _shown_item(item: Any, kind: Kind, reader: Preferences) -> str:
     """Thicknesses may be grouped by sheet; a group is written in brackets."""
     if isinstance(item, list):
-        return "(" + " ".join(str(member) for member in item) + ")"
-    return item
+        return "(" + " ".join(shown(member, kind, reader) for member in item) + ")"
+    return shown(item, kind, reader)
 
 
 def stored(typed: str, kind: Kind, reader: Preferences) -> Any:

@@ -78,14 +78,23 @@ def page(request: Request) -> Response:
     data = jobtext.data_of(job.text)
     reader = request.state.reader
     good, is_newest = last_good(shop, job)
+    tables = [
+        ("banks", _("Banks: an opening in a carcase, with fronts"), columns_of("banks", data)),
+        ("boxes", _("Plain boxes with outer sizes"), columns_of("boxes", data)),
+    ]
+    fields = [
+        column.at(name, row)
+        for name, _title, columns in tables
+        for row in range(len(value_at(data, (name,)) or []))
+        for column in columns
+    ]
+    faults, other_faults = jobtext.faults_by_field(job.text, fields)
     context = {
         "data": data,
-        "faults": jobtext.faults_by_field(job.text),
+        "faults": faults,
+        "other_faults": other_faults,
         "show": lambda data, field: shown(value_at(data, field.path), field.kind, reader),
-        "tables": [
-            ("banks", _("Banks: an opening in a carcase, with fronts"), columns_of("banks", data)),
-            ("boxes", _("Plain boxes with outer sizes"), columns_of("boxes", data)),
-        ],
+        "tables": tables,
         "elevations": _elevations(good, reader) if good is not None else [],
         "is_newest": is_newest,
     }

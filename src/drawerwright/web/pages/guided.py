@@ -129,9 +129,9 @@ def _make(request: Request, typed: Mapping[str, str]) -> Response:
             text = set_value(text, path, value)
             places[jobtext.name_of(path)] = name
     faults: dict[str, str] = {}
-    for field, words in jobtext.faults_by_field(text).items():
-        matches = [name for place, name in places.items() if field == place or field.startswith(f"{place}[")]
-        faults.setdefault(matches[0] if matches else "", f"{words}" if matches else f"{field}: {words}")
+    for fault in jobtext.faults_of(text):
+        name = next((name for place, name in places.items() if fault.field.startswith(place)), "")
+        faults.setdefault(name, fault.message if name else str(fault))
     if faults:
         return _form(request, typed, faults, 422)
     shop = shop_of(request)

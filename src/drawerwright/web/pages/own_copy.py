@@ -104,6 +104,9 @@ def _page(request: Request, tab: str, heading: str, part: str) -> Response:
         for name, entry in (value_at(data, ("stock",)) or {}).items():
             groups.append((f"stock-{name}", _("Stock %(name)s") % {"name": name}, stock_fields(name, entry)))
         groups.append(("machine", _("Saw and router table"), machine_fields()))
+    faults, other_faults = jobtext.faults_by_field(
+        job.text, [field for _key, _title, fields in groups for field in fields]
+    )
     context = {
         "job": job,
         "tab": tab,
@@ -111,7 +114,8 @@ def _page(request: Request, tab: str, heading: str, part: str) -> Response:
         "part": part,
         "data": data,
         "groups": groups,
-        "faults": jobtext.faults_by_field(job.text),
+        "faults": faults,
+        "other_faults": other_faults,
         "show": lambda data, field: shown(value_at(data, field.path), field.kind, reader),
         **(_cutter_look(job, reader) if tab == "cutter" else _stock_look(job)),
     }

@@ -1,0 +1,150 @@
+"""Typing into a job: saved at once, undone across reloads, never overwritten unseen, refused where it stands."""
+
+from __future__ import annotations
+
+import pytest
+from playwright.sync_api import Browser, Page, expect
+
+from .conftest import Served, add_example, new_context
+
+WIDTH = "#banks-0-opening-width"
+
+
+@pytest.fixture
+def drawers(desk: Page, served: Served) -> Page:
+    path = add_example(desk, served)
+    desk.goto(f"{served.url}{path}/drawers")
+    return desk
+
+
+def job_text(page: Page, served: Served) -> str:
+    job = page.url.split("/jobs/")[1].split("/")[0]
+    return page.request.get(f"{served.url}/jobs/{job}/file").text()
+
+
+def type_into(page: Page, field: str, text: str) -> None:
+    page.locator(field).fill(text)
+    page.locator(field).press("Tab")
+
+
+def test_an_entry_is_saved_at_once_and_undone_after_reload(drawers: Page, served: Served) -> None:
+    before = job_text(drawers, served)
+    type_into(drawers, WIDTH, "480")
+    expect(drawers.locator("#history")).to_contain_text("revision 2")
+    assert job_text(drawers, served) == before.replace("width: 462", "width: 480", 1), "nothing else changed"
+    expect(drawers.locator("figure").first).to_contain_text("480.0 mm")
+    drawers.reload()
+    expect(drawers.locator(WIDTH)).to_have_value("480")
+    drawers.get_by_role("button", name="Undo").click()
+    expect(drawers.locator(WIDTH)).to_have_value("462")
+    assert job_text(drawers, served) == before
+    drawers.reload()
+    drawers.get_by_role("button", name="Redo").click()
+    expect(drawers.locator(WIDTH)).to_have_value("480")
+
+
+@pytest.mark.parametrize(
+    ("page_name", "field", "typed", "words"),
+    [
+        ("drawers", WIDTH, "wide", "cannot read 'wide' as a length"),
+        ("drawers", WIDTH, "-3", "must be more than 0 mm"),
+        ("drawers", "#boxes-0-count", "2.5", "must be a whole number"),
+        ("drawers", "#banks-0-fronts-heights-given", "95; tall", "tall"),
+        ("cutter", "#cutter-mid_depth", "6 ± 1 ± 2", "more than one ±"),
+        ("cutter", "#cutter-slope", "120", "between 0 and 90 degrees"),
+        ("cutter", "#cutter-max_speed", "fast", "must be a number"),
+        ("stock", "#stock-birch15-measured", "99", "cannot belong to stock of 15 mm"),
+        ("stock", "#stock-birch15-sheets-0-on_hand", "-1", "greater than or equal to 0"),
+    ],
+)
+def test_bad_input_stays_in_its_field_with_the_words_of_the_reader(
+    drawers: Page, page_name: str, field: str, typed: str, words: str
+) -> None:
+    drawers.goto(drawers.url.replace("/drawers", f"/{page_name}"))
+    type_into(drawers, field, typed)
+    expect(drawers.get_by_text(words).first).to_be_visible()
+    expect(drawers.locator(field)).to_have_value(typed)
+
+
+def test_a_fault_is_marked_on_its_field_and_goes_when_mended(drawers: Page) -> None:
+    type_into(drawers, WIDTH, "wide")
+    expect(drawers.locator(WIDTH)).to_have_attribute("aria-invalid", "true")
+    expect(drawers.get_by_text("Drawn from the last state without faults")).to_be_visible()
+    drawers.reload()
+    expect(drawers.locator(WIDTH)).to_have_value("wide")
+    type_into(drawers, WIDTH, "470,5")
+    expect(drawers.locator(WIDTH)).not_to_have_attribute("aria-invalid", "true")
+    expect(drawers.locator("figure").first).to_contain_text("470.5 mm")
+
+
+def test_arrows_move_and_a_paste_fills_the_table(drawers: Page) -> None:
+    drawers.locator("#banks-0-opening-width").focus()
+    drawers.keyboard.press("ArrowDown")
+    expect(drawers.locator("#banks-1-opening-width")).to_be_focused()
+    drawers.keyboard.press("ArrowRight")
+    expect(drawers.locator("#banks-1-opening-height")).to_be_focused()
+    drawers.keyboard.press("Enter")
+    drawers.keyboard.press("ArrowUp")
+    drawers.locator("#boxes-0-name").evaluate(
+        """(cell) => { const data = new DataTransfer();
+        data.setData("text/plain", "Mute box\\t2\\t310\\t220\\t80\\nRosin box\\t1\\t120\\t90\\t50\\n");
+        cell.dispatchEvent(new ClipboardEvent("paste", {clipboardData: data, bubbles: true, cancelable: true})); }"""
+    )
+    expect(drawers.locator("#boxes-1-name")).to_have_value("Rosin box")
+    expect(drawers.locator("#boxes-0-outer-width")).to_have_value("310")
+    expect(drawers.locator("#boxes-1-outer-height")).to_have_value("50")
+
+
+def test_rows_are_added_and_taken_out(drawers: Page) -> None:
+    drawers.get_by_role("button", name="Add a box").click()
+    expect(drawers.locator("#boxes-1-name")).to_have_value("Reed tray 2")
+    drawers.get_by_role("button", name="Take out Reed tray", exact=True).click()
+    expect(drawers.locator("#boxes-0-name")).to_have_value("Reed tray 2")
+    expect(drawers.locator("#boxes-1-name")).to_have_count(0)
+
+
+def test_two_people_never_overwrite_each_other_unseen(
+    drawers: Page, served: Served, browser: Browser
+) -> None:
+    context = new_context(browser, "desk")
+    other = context.new_page()
+    other.goto(drawers.url)
+    # The second person does not hear of the first one's change: the news is cut off, as by a bad network.
+    other.route("**/events", lambda route: route.abort())
+    other.reload()
+    type_into(drawers, WIDTH, "480")
+    expect(drawers.locator("#history")).to_contain_text("revision 2")
+    type_into(other, "#banks-1-opening-width", "500")
+    expect(other.locator("#history")).to_contain_text("revision 3")
+    expect(other.locator(WIDTH)).to_have_value("480")
+    assert "width: 480" in job_text(drawers, served)
+    expect(drawers.locator("#banks-1-opening-width")).to_have_value("500")
+    other.route("**/drawers?part=entries", lambda route: route.abort())
+    type_into(drawers, WIDTH, "481")
+    expect(drawers.locator("#history")).to_contain_text("revision 4")
+    type_into(other, WIDTH, "490")
+    box = other.locator("#messages")
+    expect(box).to_contain_text("now says “481”; you typed “490”")
+    assert "width: 481" in job_text(drawers, served)
+    box.get_by_role("button", name="Write mine: 490").click()
+    expect(drawers.locator(WIDTH)).to_have_value("490")
+    context.close()
+
+
+def test_whole_text_conflict_shows_both(drawers: Page, browser: Browser) -> None:
+    text_url = drawers.url.replace("/drawers", "/text")
+    context = new_context(browser, "desk")
+    other = context.new_page()
+    other.goto(text_url)
+    drawers.goto(text_url)
+    for page, comment in ((drawers, "# mine"), (other, "# theirs")):
+        area = page.locator("#job-text")
+        area.fill(area.input_value() + comment + "\n")
+        page.get_by_role("button", name="Save", exact=True).click()
+    expect(other.get_by_role("alert")).to_contain_text("Somebody else saved in between")
+    expect(other.locator(".difference")).to_contain_text("-# mine")
+    expect(other.locator("#job-text")).to_have_value(other.locator("#job-text").input_value())
+    other.get_by_role("button", name="Save mine over theirs").click()
+    other.wait_for_url("**/text")
+    assert "# theirs" in other.locator("#job-text").input_value()
+    context.close()

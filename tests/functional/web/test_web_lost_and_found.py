@@ -1,0 +1,177 @@
+"""Two devices in step; the server killed while typing; the network gone and back."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from playwright.sync_api import Browser, Page, expect
+
+from .conftest import Served, add_example, new_context
+
+WIDTH = "#banks-0-opening-width"
+
+
+def saved_text(page: Page, served: Served) -> str:
+    return page.request.get(f"{served.url}/jobs/1/file").text()
+
+
+def test_two_devices_stay_in_step(desk: Page, phone: Page, served: Served) -> None:
+    path = add_example(desk, served)
+    for page in (desk, phone):
+        page.goto(f"{served.url}{path}/run")
+        expect(page.get_by_text("0 of 20 steps done")).to_be_visible(timeout=30_000)
+    phone.locator("#tick-0").check()
+    expect(desk.locator("#tick-0")).to_be_checked()
+    expect(desk.get_by_text("1 of 20 steps done")).to_be_visible()
+    desk.locator("#note-2").fill("blade is dull")
+    desk.locator("#note-2").press("Tab")
+    expect(phone.locator("#note-2")).to_have_value("blade is dull")
+    desk.locator("#tick-0").uncheck()
+    expect(phone.locator("#tick-0")).not_to_be_checked()
+
+
+def test_one_step_on_the_screen(phone: Page, served: Served) -> None:
+    path = add_example(phone, served)
+    phone.goto(f"{served.url}{path}/run?view=one")
+    expect(phone.locator(".step")).to_have_count(1, timeout=30_000)
+    phone.locator("#tick-0").check()
+    expect(phone.get_by_text("1 of 20 steps done")).to_be_visible()
+    phone.get_by_role("link", name="Next").click()
+    expect(phone.locator("#step-2")).to_be_visible()
+    phone.goto(f"{served.url}{path}/run?view=one")
+    expect(phone.locator("#step-2")).to_be_visible()
+
+
+def test_progress_survives_sleep_reload_and_restart(phone: Page, served: Served) -> None:
+    path = add_example(phone, served)
+    phone.goto(f"{served.url}{path}/run")
+    phone.locator("#tick-1").check(timeout=30_000)
+    expect(phone.get_by_text("1 of 20 steps done")).to_be_visible()
+    served.kill()
+    expect(phone.locator("#link-state")).to_be_visible()
+    phone.locator("#tick-2").check()
+    served.start(served.port)
+    expect(phone.locator("#link-state")).to_be_hidden()
+    expect(phone.get_by_text("2 of 20 steps done")).to_be_visible(timeout=30_000)
+    phone.reload()
+    expect(phone.locator("#tick-2")).to_be_checked(timeout=30_000)
+
+
+def test_a_server_killed_while_typing_loses_nothing(desk: Page, served: Served) -> None:
+    path = add_example(desk, served)
+    desk.goto(f"{served.url}{path}/drawers")
+    desk.locator(WIDTH).fill("480")
+    desk.locator(WIDTH).press("Tab")
+    expect(desk.locator("#history")).to_contain_text("revision 2")
+    served.kill()
+    expect(desk.locator("#link-state")).to_be_visible()
+    desk.locator("#banks-1-opening-width").fill("500")
+    desk.locator("#banks-1-opening-width").press("Tab")
+    expect(desk.locator("#banks-1-opening-width")).to_have_value("500")
+    served.start(served.port)
+    expect(desk.locator("#link-state")).to_be_hidden()
+    expect(desk.locator("#history")).to_contain_text("revision 3")
+    text = saved_text(desk, served)
+    assert "width: 480" in text
+    assert "width: 500" in text
+
+
+def test_offline_and_back(browser: Browser, served: Served) -> None:
+    context = new_context(browser, "desk")
+    page = context.new_page()
+    path = add_example(page, served)
+    page.goto(f"{served.url}{path}/drawers")
+    expect(page.locator(WIDTH)).to_be_visible()
+    context.set_offline(True)
+    page.locator(WIDTH).fill("481")
+    page.locator(WIDTH).press("Tab")
+    expect(page.locator("#link-state")).to_be_visible()
+    context.set_offline(False)
+    expect(page.locator("#link-state")).to_be_hidden()
+    expect(page.locator("#history")).to_contain_text("revision 2")
+    assert "width: 481" in saved_text(page, served)
+    context.close()
+
+
+def test_sliders_move_the_drawing_and_the_last_one_wins(desk: Page, served: Served) -> None:
+    desk.goto(f"{served.url}/corner")
+    verdict = desk.locator("#verdict")
+    expect(verdict).to_have_text(re.compile("Closes without play"))
+    slider = desk.locator("#bit_height-slider")
+    slider.evaluate(
+        """(slider) => { for (const height of [12.4, 12.2, 11.5, 11.8]) {
+        slider.value = height; slider.dispatchEvent(new Event("input", {bubbles: true})); } }"""
+    )
+    # Height 2 m - x gives play x (joint-law.md): 12 - 11.8.
+    expect(verdict).to_have_text("Closes, with 0.20 mm play")
+    expect(desk.locator("#bit_height")).to_have_value("11.80")
+    desk.locator("#bit_height").fill("12.3")
+    # Height 2 m + x stands proud by x run / rise; the slope is 45 degrees.
+    expect(verdict).to_contain_text("Stands proud 0.30 mm")
+    desk.locator("#bit_height").fill("tall")
+    expect(desk.locator("#fault-bit_height")).to_contain_text("cannot read 'tall' as a length")
+    expect(desk.locator("#bit_height")).to_have_attribute("aria-invalid", "true")
+    desk.get_by_role("button", name="Back to the right settings").click()
+    expect(verdict).to_have_text("Closes without play")
+    expect(desk.locator("#fault-bit_height")).to_have_text("")
+
+
+def test_a_failed_drawing_is_asked_for_again(desk: Page, served: Served) -> None:
+    desk.goto(f"{served.url}/corner")
+    expect(desk.locator("#verdict")).to_be_visible()
+    desk.route("**/corner/section*", lambda route: route.abort())
+    desk.locator("#bit_height").fill("11.9")
+    expect(desk.locator("#link-state")).to_be_visible()
+    desk.unroute("**/corner/section*")
+    expect(desk.locator("#verdict")).to_have_text("Closes, with 0.10 mm play")
+    expect(desk.locator("#link-state")).to_be_hidden()
+
+
+def test_units_language_and_theme_per_reader(desk: Page, phone: Page, served: Served) -> None:
+    path = add_example(desk, served)
+    desk.goto(f"{served.url}/reader")
+    desk.get_by_label("Lengths are shown in").select_option("in")
+    desk.get_by_label("Light or dark").select_option("dark")
+    desk.get_by_role("button", name="Keep").click()
+    desk.goto(f"{served.url}{path}/drawers")
+    expect(desk.locator(WIDTH)).to_have_value("18.189 in")
+    desk.locator(WIDTH).fill("18 1/4")
+    desk.locator(WIDTH).press("Tab")
+    expect(desk.locator(WIDTH)).to_have_value("18 1/4 in")
+    phone.goto(f"{served.url}{path}/drawers")
+    expect(phone.locator(WIDTH)).to_have_value("18 1/4 in")
+    expect(phone.locator("figure").first).to_contain_text("463.6 mm")
+    assert desk.evaluate("getComputedStyle(document.documentElement).colorScheme") == "dark"
+
+
+@pytest.mark.parametrize("wrong_first", [False, True])
+def test_pairing_from_another_address(browser: Browser, served: Served, wrong_first: bool) -> None:
+    """127.0.0.2 is another address in the loopback range: a device there is not at the desk."""
+    lan = Served(served.data.parent / "lan", "--lan-host", "127.0.0.2")
+    try:
+        there, code = lan.lines(2)
+        assert f"http://127.0.0.2:{lan.port}/pair" in there
+        context = new_context(browser, "phone")
+        page = context.new_page()
+        page.goto(f"http://127.0.0.2:{lan.port}/")
+        expect(page.get_by_role("heading", name="Pair this device")).to_be_visible()
+        if wrong_first:
+            page.get_by_label("Code").fill("2222 2222")
+            page.get_by_role("button", name="Pair").click()
+            expect(page.get_by_role("alert")).to_contain_text("not valid")
+        page.get_by_label("Code").fill(code.rsplit(":", 1)[1].strip())
+        page.get_by_label("Name of this device").fill("bench phone")
+        page.get_by_role("button", name="Pair").click()
+        expect(page.get_by_role("heading", name="Jobs")).to_be_visible()
+        desk_context = new_context(browser, "desk")
+        desk = desk_context.new_page()
+        desk.goto(f"{lan.url}/devices")
+        desk.get_by_role("button", name="Revoke bench phone").click()
+        expect(desk.get_by_text("None yet.")).to_be_visible()
+        page.goto(f"http://127.0.0.2:{lan.port}/")
+        expect(page.get_by_role("heading", name="Pair this device")).to_be_visible()
+        context.close()
+        desk_context.close()
+    finally:
+        lan.stop()
