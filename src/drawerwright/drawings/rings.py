@@ -5,6 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import TypeAlias
 
+import numpy as np
+from numpy.typing import NDArray
+
 from drawerwright.basics.lengths import Mm
 from drawerwright.drawings.scene import Point
 
@@ -62,24 +65,28 @@ def free_spot(
     count = max(int(length / 1.5), 1)
     shares += [(n + 0.5) / count for n in range(count)]
     spots += [(x0 + (x1 - x0) * share, y0 + (y1 - y0) * share) for share in shares]
-    best: tuple[float, Point] | None = None
-    for spot in spots:
-        clash = sum(_overlap(_ring(spot, radius), other) for other in taken)
-        if clash == 0:
-            return spot, _ring(spot, radius)
-        if best is None or clash < best[0]:
-            best = (clash, spot)
-    for distance in (2.2, 4.4, 6.6):  # nowhere on the line: beside it, with a leader
-        for share in shares:
-            for dx, dy in ((0, 1), (0, -1), (1, 0), (-1, 0)):
-                spot = (
-                    x0 + (x1 - x0) * share + dx * distance * radius,
-                    y0 + (y1 - y0) * share + dy * distance * radius,
-                )
-                if not any(_overlap(_ring(spot, radius), other) for other in taken):
-                    return spot, _ring(spot, radius)
-    spot = best[1] if best else start
-    return spot, _ring(spot, radius)
+    in_the_way = np.array(taken).reshape(-1, 4)
+    clash = _clashes(np.array(spots), radius, in_the_way)
+    best = int(clash.argmin())  # the first of those that are free, else the least bad one
+    if clash[best] > 0:
+        along = np.array([x0, y0]) + np.outer(shares, (x1 - x0, y1 - y0))
+        beside = np.array([(0, 1), (0, -1), (1, 0), (-1, 0)])
+        aside = np.concatenate(  # nowhere on the line: beside it, with a leader
+            [(along[:, None] + beside * distance * radius).reshape(-1, 2) for distance in (2.2, 4.4, 6.6)]
+        )
+        free = np.flatnonzero(_clashes(aside, radius, in_the_way) == 0)
+        if free.size:
+            x, y = aside[free[0]]
+            return (float(x), float(y)), _ring((float(x), float(y)), radius)
+    return spots[best], _ring(spots[best], radius)
+
+
+def _clashes(spots: NDArray[np.float64], radius: Mm, taken: NDArray[np.float64]) -> NDArray[np.float64]:
+    """How much of a ring at each spot (n by 2) lies over what is taken (m by 4), in mm²."""
+    low, high = spots[:, None] - radius, spots[:, None] + radius
+    extent = np.minimum(high, taken[None, :, 2:]) - np.maximum(low, taken[None, :, :2])
+    area: NDArray[np.float64] = np.prod(np.clip(extent, 0.0, None), axis=2).sum(axis=1)
+    return area
 
 
 def _ring(spot: Point, radius: Mm) -> Bounds:
