@@ -10,7 +10,7 @@ import numpy as np
 
 from drawerwright.sheets.columns import Band, Element, Piece, Sizing, Stack
 from drawerwright.sheets.knapsack import FillTable, Values, all_fillings
-from drawerwright.sheets.stacks import Offer, StackSource
+from drawerwright.sheets.stacks import Offer, StackSource, lookup
 
 MOST_WIDTHS = 160
 """Column widths tried for loose parts side by side; past this, sums of fewer parts are tried."""
@@ -59,6 +59,18 @@ class BandStacks:
             sorted({family.u for family in self._families if family.u <= widest} | sums)
         )
 
+        self._memory: dict[int, tuple[tuple[tuple[int, int], ...], Offer]] = {}
+        """The last offer of each kind with the values and counts it was made for."""
+        self._concerned = [
+            tuple(
+                sorted(
+                    {demand for family in self._families if family.u == width for demand in family.demands}
+                    | {piece.demand for piece in self._pieces if piece.u <= width}
+                )
+            )
+            for width in self.widths
+        ]
+
     def _sums(self, copies: Sequence[int]) -> tuple[set[int], bool]:
         """Widths that loose parts side by side can need."""
         kerf = self._sizing.kerf
@@ -82,9 +94,22 @@ class BandStacks:
         return {total - kerf for total in everything}, True
 
     def offers(self, values: Sequence[int], at_most: Sequence[int]) -> list[Offer]:
-        rows = _Rows(self._pieces, self._sizing.kerf, self._widest, values, at_most, self._alike)
-        tables = {family.number: self._strip_table(family, values, at_most) for family in self._families}
-        return [self._offer(kind, width, rows, tables) for kind, width in enumerate(self.widths)]
+        found: list[Offer] = []
+        rows: _Rows | None = None
+        for kind, width in enumerate(self.widths):
+            key = tuple((values[demand], at_most[demand]) for demand in self._concerned[kind])
+            known = self._memory.get(kind)
+            if known is None or known[0] != key:
+                if rows is None:
+                    rows = _Rows(self._pieces, self._sizing.kerf, self._widest, values, at_most, self._alike)
+                tables = {
+                    family.number: self._strip_table(family, values, at_most)
+                    for family in self._families
+                    if family.u == width
+                }
+                known = self._memory[kind] = (key, self._offer(kind, width, rows, tables))
+            found.append(known[1])
+        return found
 
     def listing(
         self, kind: int, width: int, values: Sequence[int], at_most: Sequence[int], floor: int, most: int
@@ -146,7 +171,8 @@ class BandStacks:
     def _offer(self, kind: int, width: int, rows: _Rows, tables: dict[int, FillTable]) -> Offer:
         kerf = self._sizing.kerf
         families = [family for family in self._families if family.u == width]
-        if len(families) == 1 and self._longest == self._tallest and not rows.fit(width):
+        two_at_most = self._longest == self._tallest or 2 * self._tallest < 3 * self._longest
+        if len(families) == 1 and two_at_most and not rows.fit(width):
             return self._one_band(kind, families[0], tables[families[0].number])
         outer = FillTable(self._tallest + kerf)
         choices: list[Callable[[], Element]] = []
@@ -165,22 +191,40 @@ class BandStacks:
             elements = [choices[choice]() for choice in sorted(counts) for _ in range(counts[choice])]
             return self._sizing.stack(kind, width, self._merged(elements))
 
-        return Offer(kind, outer.best, kerf, build)
+        return Offer(kind, lookup(outer.best), kerf, build)
 
     def _one_band(self, kind: int, family: Family, table: FillTable) -> Offer:
-        """A column that can only be a single band: the strips' own table, moved by what the band needs."""
+        """A column of one family alone, in one band or in two that the router table cannot take as one."""
         sizing = self._sizing
-        best = np.zeros(self._tallest + sizing.kerf + 1, np.int64)
-        if sizing.overhead < len(best):
-            best[sizing.overhead :] = table.best
-        best[: min(sizing.shortest + sizing.kerf, len(best))] = 0
+        kerf, shift, best = sizing.kerf, sizing.overhead, table.best
+        ends = np.array([0] + [routed + kerf for routed, _ in self._band_choices(table)], np.int64)
+        worths = np.array([0] + [value for _, value in self._band_choices(table)], np.int64)
+        split: dict[int, tuple[int, int]] = {}
+
+        def worth_within(capacities: Values) -> Values:
+            inside = np.minimum(capacities, self._longest + kerf)
+            known = best[np.maximum(inside - shift, 0)]
+            return np.where(inside >= max(sizing.shortest + kerf, shift), known, 0)
+
+        def worth(capacity: int) -> int:
+            if capacity not in split:
+                firsts = ends[ends <= capacity] if self._longest < self._tallest else ends[:1]
+                totals = worths[: len(firsts)] + worth_within(capacity - firsts)
+                place = int(np.argmax(totals))
+                split[capacity] = (int(firsts[place]), int(totals[place]))
+            return split[capacity][1]
 
         def build(capacity: int) -> Stack:
-            strips = table.taken(capacity - sizing.overhead)[0] if best[capacity] else {}
-            bands = [sizing.band(family.number, family.u, strips.items())] if strips else []
-            return sizing.stack(kind, family.u, bands)
+            worth(capacity)
+            first = split[capacity][0]
+            bands = []
+            for room in (first, min(capacity - first, self._longest + kerf)):
+                strips = table.taken(room - shift)[0] if room >= max(sizing.shortest + kerf, shift) else {}
+                if strips:
+                    bands.append(sizing.band(family.number, family.u, strips.items()))
+            return sizing.stack(kind, family.u, self._merged(bands))
 
-        return Offer(kind, best, sizing.kerf, build)
+        return Offer(kind, worth, kerf, build)
 
     def _band_choices(self, table: FillTable) -> list[tuple[int, int]]:
         """Routed lengths at which a band becomes worth more, with that worth."""

@@ -15,6 +15,8 @@ def fill_sheets(
 ) -> list[CutSheet] | None:
     """A plan that takes the most valuable sheet each time (value per cost); None when sheets run out.
 
+    Sheets that cost nothing come first, the largest before the others.
+
     Args:
         task: what is wanted.
         values: of one part of each demand.
@@ -23,16 +25,25 @@ def fill_sheets(
     left = list(task.demand)
     stock = list(task.limits)
     sheets: list[CutSheet] = []
+    costless = [
+        all(frame.cost == 0 for frame in task.frames if frame.size == size) for size in range(len(stock))
+    ]
+    biggest = [
+        max((frame.length * frame.width for frame in task.frames if frame.size == size), default=0)
+        for size in range(len(stock))
+    ]
+    for size, area in enumerate(biggest):
+        if not area:
+            stock[size] = 0
     while any(left):
         if give_up():
             return None
         best: tuple[float, int, tuple[Stack, ...]] | None = None
-        offcuts_left = any(
-            frame.cost == 0 and (stock[frame.size] is None or stock[frame.size]) for frame in task.frames
-        )
+        free = [size for size, is_free in enumerate(costless) if is_free and stock[size] != 0]
+        in_turn = max(free, key=lambda size: (biggest[size], -size)) if free else None
         tried: dict[tuple[bool, int, int, int], tuple[float, tuple[Stack, ...]]] = {}
         for number, frame in enumerate(task.frames):
-            if stock[frame.size] == 0 or (offcuts_left and frame.cost):
+            if stock[frame.size] == 0 or (in_turn is not None and frame.size != in_turn):
                 continue
             shape = (frame.transposed, frame.length, frame.width, frame.cost)
             if shape not in tried:
@@ -43,13 +54,10 @@ def fill_sheets(
             if stacks and (best is None or worth > best[0]):
                 best = (worth, number, stacks)
         if best is None:
-            if offcuts_left:
-                stock = [
-                    0 if all(f.cost == 0 for f in task.frames if f.size == size) else count
-                    for size, count in enumerate(stock)
-                ]
-                continue
-            return None
+            if in_turn is None:
+                return None
+            stock[in_turn] = 0
+            continue
         _, number, stacks = best
         total: dict[int, int] = {}
         for stack in stacks:

@@ -267,7 +267,7 @@ class Master:
         demand_count = len(task.demand)
         centre: list[float] | None = None
         smooth = 0.6
-        for _ in range(rounds):
+        for turn in range(rounds):
             cost, duals, _ = self.program.solve()
             duals_now = [float(dual) for dual in duals]
             if not diving:
@@ -284,8 +284,11 @@ class Master:
                 if centre is not None and share
                 else duals_now
             )
-            bound, added, better = self._price(trial, duals_now, wanted, learn=not diving)
-            if bound is not None and bound.bound > self.bound:
+            apart = turn % 4 == 3 or not self.classes
+            bound, added, better = self._price(trial, duals_now, wanted, apart=apart)
+            if not added and not apart:
+                bound, added, better = self._price(trial, duals_now, wanted, apart=True)
+            if not diving and bound is not None and bound.bound > self.bound:
                 self.bound, self.certificate = bound.bound, bound
                 centre = trial
             elif centre is None:
@@ -325,7 +328,7 @@ class Master:
         ]
 
     def _price(
-        self, trial: Sequence[float], duals: Sequence[float], wanted: Sequence[int], *, learn: bool
+        self, trial: Sequence[float], duals: Sequence[float], wanted: Sequence[int], *, apart: bool
     ) -> tuple[Certificate | None, bool, bool]:
         """Best stacks and sheets at `trial` values.
 
@@ -338,6 +341,8 @@ class Master:
         added = better = False
         tops: list[int] = []
         for frame_number, frame in enumerate(task.frames):
+            if frame.apart and not apart:
+                continue
             top, counts, chosen = self._best_sheet(frame, offers[frame.transposed], least)
             tops.append(top)
             dual = duals[self.limit_row[frame.size]] if frame.size in self.limit_row else 0.0
@@ -364,7 +369,8 @@ class Master:
                     more = least.get(task.sources[transposed].widths[offer.kind], 0)
                     for stack in offer.others(width, math.ceil(needed * VALUE_SCALE) - more):
                         self.add_stack(number, stack)
-        return (self._farley(values, least, tops) if learn else None), added, better
+        complete = len(tops) == len(task.frames)
+        return (self._farley(values, least, tops) if complete else None), added, better
 
     def _best_sheet(
         self, frame: Frame, offers: Sequence[Offer], least: dict[int, int]

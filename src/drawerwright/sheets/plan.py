@@ -17,7 +17,7 @@ from drawerwright.sheets.setting_up import Setup, set_up
 
 __all__ = ["LATER_AIMS", "LaterAim", "Preferences", "Progress", "SheetPlan", "SheetProblem", "plan_sheets"]
 
-USUAL_SECONDS = 20.0
+USUAL_SECONDS = 4.5
 """How long a plan may take when nobody says otherwise."""
 
 

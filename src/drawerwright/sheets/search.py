@@ -112,7 +112,8 @@ class _Search:
 
     def go(self) -> None:
         task = self.task
-        self.offer(fill_sheets(task, task.areas, give_up=self._give_up))
+        if self.depth == 0:
+            self.offer(fill_sheets(task, task.areas, give_up=self._give_up))
         if self.is_done and self.best is not None:
             return
         master = self.master = Master(task)
@@ -128,17 +129,19 @@ class _Search:
         self.raise_bound(master.bound)
         if self.is_done and self.best is not None:
             return
-        self.offer(fill_sheets(task, self._prices(), give_up=self._give_up))
+        if self.depth == 0:
+            self.offer(fill_sheets(task, self._prices(), give_up=self._give_up))
         if self.best is None and self.watch.is_over():
             self.offer(fill_sheets(task, task.areas))
         master.share_stacks()
         if not self.is_done:
+            self.enrich()
             self.pick(min(self.watch.seconds / 4, 2.0))
         turn = 0
         while not self.is_done and turn < (MOST_TURNS if self.depth == 0 else 3):
             if self.exhaust(700 * 3 ** min(turn, 4)):
                 return
-            for _ in range(6):
+            for _ in range(2 + turn):
                 if not self.is_done:
                     self.dive(turn)
             if not self.is_done:
@@ -164,7 +167,7 @@ class _Search:
         if few == self.looked_at:
             return False
         self.looked_at = few
-        settled = self.pick(self.watch.seconds / 3) and few == len(SHARES)
+        settled = self.pick(min(self.watch.seconds / 3, 1.0 + most / 4000)) and few == len(SHARES)
         if settled:
             self.bound = self.cost
             self.watch.report(self.cost, self.bound)
@@ -219,7 +222,11 @@ class _Search:
         columns = master.columns[first:]
         scale = master.mean_cost
         low = self.bound / scale
-        high = (self.cost - task.unit) / scale if self.best is not None else INFINITY
+        high = INFINITY
+        if self.best is not None:
+            high = (self.cost - task.unit) / scale
+        elif self.allowed is not None:
+            high = self.allowed / scale
         costs = [number for number, column in enumerate(columns) if column[0]]
         row = len(master.lower)
         limited = [

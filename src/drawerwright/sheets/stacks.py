@@ -13,24 +13,24 @@ MOST_OTHERS = 40
 
 
 class Offer:
-    """What a column of one kind is worth: `best[c]` for stacks of at most c ticks less one kerf."""
+    """What a column of one kind is worth, and how it is filled. Capacities count one kerf more than widths."""
 
-    __slots__ = ("_build", "_build_others", "_kerf", "best", "kind")
+    __slots__ = ("_build", "_build_others", "_kerf", "_worth", "kind")
 
     def __init__(
         self,
         kind: int,
-        best: Values,
+        worth: Callable[[int], int],
         kerf: int,
         build: Callable[[int], Stack],
         others: Callable[[int, int], list[Stack]] | None = None,
     ) -> None:
-        self.kind, self.best, self._kerf, self._build = kind, best, kerf, build
+        self.kind, self._worth, self._kerf, self._build = kind, worth, kerf, build
         self._build_others = others
 
     def value(self, width: int) -> int:
         """Value of the best stack in a column `width` ticks long."""
-        return int(self.best[width + self._kerf])
+        return self._worth(width + self._kerf)
 
     def stack(self, width: int) -> Stack:
         """The best stack itself."""
@@ -39,6 +39,11 @@ class Offer:
     def others(self, width: int, floor: int) -> list[Stack]:
         """Some more stacks worth more than `floor`, different from each other."""
         return self._build_others(width + self._kerf, floor) if self._build_others else []
+
+
+def lookup(best: Values) -> Callable[[int], int]:
+    """The table's values by capacity."""
+    return lambda capacity: int(best[capacity])
 
 
 class StackSource(Protocol):
@@ -87,7 +92,7 @@ class PieceStacks:
                 place += 1
             build = self._builder(kind, table, table.mark)
             others = self._other_builder(kind, table, table.mark, place, values, at_most)
-            found.append(Offer(kind, table.best, self._kerf, build, others))
+            found.append(Offer(kind, lookup(table.best), self._kerf, build, others))
         return found
 
     def _other_builder(
