@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import json
 import shutil
+import signal
 import subprocess
 import sys
 import xml.etree.ElementTree as ET
@@ -13,6 +14,7 @@ from pathlib import Path
 import pytest
 
 from drawerwright.cli import COMMANDS, main
+from drawerwright.cli.exits import interruptible
 
 ROOT = Path(__file__).parents[2]
 EXAMPLE = ROOT / "examples" / "music-school.yaml"
@@ -35,6 +37,24 @@ def test_plan_writes_everything(tmp_path: Path, capsys: pytest.CaptureFixture[st
     assert kinds == {"corner", "bank", "sheet", "setup"}
     for drawing in drawings:
         assert ET.parse(drawing).getroot().get("width", "").endswith("mm")
+
+
+def test_plan_writes_dxf_when_asked(tmp_path: Path) -> None:
+    import ezdxf
+
+    assert main(["plan", str(EXAMPLE), "--out", str(tmp_path), "--dxf"]) == 0
+    drawings = sorted((tmp_path / "drawings").glob("*.dxf"))
+    assert [d.stem for d in drawings] == sorted(d.stem for d in (tmp_path / "drawings").glob("*.svg"))
+    assert ezdxf.readfile(drawings[0]).units == ezdxf.units.MM
+
+
+def test_ctrl_c_takes_the_best_so_far() -> None:
+    with interruptible() as was_interrupted:
+        assert not was_interrupted()
+        signal.raise_signal(signal.SIGINT)
+        assert was_interrupted()
+        with pytest.raises(KeyboardInterrupt):
+            signal.raise_signal(signal.SIGINT)
 
 
 def test_every_strip_of_the_report_is_a_part_of_its_band_length(tmp_path: Path) -> None:

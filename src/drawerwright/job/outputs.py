@@ -7,6 +7,7 @@ import io
 import json
 from pathlib import Path
 
+from drawerwright.drawings.scene import Scene
 from drawerwright.drawings.svg import write_svg
 from drawerwright.job.drawing import plan_drawings
 from drawerwright.job.papers import plan_packet
@@ -36,8 +37,8 @@ PART_COLUMNS = (
 """Columns of `parts.csv`; the names carry the unit."""
 
 
-def write_plan(plan: JobPlan, folder: Path) -> tuple[Path, ...]:
-    """Write every file of a plan into `folder` (made when it is missing).
+def write_plan(plan: JobPlan, folder: Path, *, dxf: bool = False) -> tuple[Path, ...]:
+    """Write every file of a plan into `folder` (made when it is missing), with `dxf` each drawing as DXF too.
 
     Returns:
         The paths written, the packet first.
@@ -53,6 +54,8 @@ def write_plan(plan: JobPlan, folder: Path) -> tuple[Path, ...]:
     }
     for name, scene in drawings.items():
         contents[f"drawings/{name}.svg"] = write_svg(scene).encode()
+        if dxf:
+            contents[f"drawings/{name}.dxf"] = _dxf(scene)
     (folder / "drawings").mkdir(parents=True, exist_ok=True)
     written = []
     for name, content in contents.items():
@@ -60,6 +63,12 @@ def write_plan(plan: JobPlan, folder: Path) -> tuple[Path, ...]:
         write_whole(path, content)
         written.append(path)
     return tuple(written)
+
+
+def _dxf(scene: Scene) -> bytes:
+    from drawerwright.drawings.dxf import write_dxf  # loads slowly, and most plans go without
+
+    return write_dxf(scene).encode()
 
 
 def parts_csv(plan: JobPlan) -> str:
