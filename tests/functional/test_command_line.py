@@ -28,7 +28,7 @@ def test_plan_writes_everything(tmp_path: Path, capsys: pytest.CaptureFixture[st
     report = json.loads((tmp_path / "out" / "plan.json").read_text("utf-8"))
     assert report["version"] == 1
     assert report["units"]["length"] == "mm"
-    assert {"parts", "bands", "sheets", "run", "findings", "corners", "carcase", "cautions"} <= set(report)
+    assert {"parts", "bands", "sheets", "run", "findings", "settings", "carcase", "cautions"} <= set(report)
     rows = list(csv.DictReader((tmp_path / "out" / "parts.csv").read_text("utf-8").splitlines()))
     assert [row["part"] for row in rows] == [part["label"] for part in report["parts"]]
     assert (tmp_path / "out" / "packet.pdf").read_bytes().startswith(b"%PDF")

@@ -39,7 +39,7 @@ def plan_report(plan: JobPlan) -> Data:
         "machine": _machine(plan.job),
         "stock": [_stock(stock.blanks.stock) for stock in plan.stocks],
         "drawers": [_drawer(plan, box.name) for box in plan.job.all_boxes],
-        "corners": [_corner(corner) for corner in plan.corners],
+        "settings": [_corner(corner) for corner in plan.corners],
         "fences": fences_data(plan),
         "parts": [part_data(part, plan) for part in plan.parts],
         "bands": [band for stock in plan.stocks for band in _bands(stock)],
