@@ -15,6 +15,7 @@ from __future__ import annotations
 import math
 import random
 import time
+from collections import Counter
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
@@ -228,6 +229,20 @@ class Master:
                 self.add_stack(number, stack)
                 counts[stack.kind] = counts.get(stack.kind, 0) + 1
             self.add_pattern(sheet.frame, tuple(sorted(counts.items())))
+
+    def values_of(self, sheets: Sequence[CutSheet]) -> dict[int, int]:
+        """How often each column (by number) is used by sheets that `add_sheets` has made known."""
+        values: Counter[int] = Counter()
+        for sheet in sheets:
+            frame = self.task.frames[sheet.frame]
+            if frame.apart:
+                stacks = tuple(sorted((stack for stack in sheet.stacks if stack.elements), key=repr))
+                values[self.pool.whole[sheet.frame, stacks]] += 1
+                continue
+            kinds = Counter(stack.kind for stack in sheet.stacks)
+            values[self.pool.patterns[sheet.frame, tuple(sorted(kinds.items()))]] += 1
+            values.update(self.pool.stacks[self.class_of(frame), stack] for stack in sheet.stacks)
+        return dict(values)
 
     def share_stacks(self) -> None:
         """Offer every stack to every class it fits."""

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from drawerwright.basics.errors import NoPlanError
 from drawerwright.sheets.columns import CutSheet
 from drawerwright.sheets.figures import figures_of
+from drawerwright.sheets.later import gather_offcut
 from drawerwright.sheets.layout import Numbering, lay_out
 from drawerwright.sheets.patterns import SheetLayout
 from drawerwright.sheets.problem import LATER_AIMS, LaterAim, Preferences, SheetPlan, SheetProblem
@@ -19,6 +20,9 @@ __all__ = ["LATER_AIMS", "LaterAim", "Preferences", "Progress", "SheetPlan", "Sh
 
 USUAL_SECONDS = 4.5
 """How long a plan may take when nobody says otherwise."""
+
+FOR_COST = 0.8
+"""Share of the time for the cost of new sheets; the rest is for the later aims."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,16 +62,19 @@ def plan_sheets(
             best = None if cost is None else setup.price(cost)
             progress(Progress(best, setup.price(bound), time.perf_counter() - began))
 
-    watch = Watch(
-        began + (USUAL_SECONDS if time_limit is None else time_limit), cancelled or (lambda: False), report
-    )
+    limit = USUAL_SECONDS if time_limit is None else time_limit
+    watch = Watch(began + FOR_COST * limit, cancelled or (lambda: False), report, began + limit)
     if not any(setup.task.demand):
         outcome = Outcome((), 0, 0)
     else:
-        outcome = search_by_width(setup.task, watch) or search(setup.task, watch)
+        aims = problem.preferences.later_aims
+        outcome = search_by_width(setup.task, watch, aims) or search(setup.task, watch, aims=aims)
     if outcome.sheets is None:
         raise NoPlanError(_too_few(problem, setup))
-    layouts = lay_out_all(setup, outcome.sheets)
+    sheets = outcome.sheets
+    if "largest-offcut" in problem.preferences.later_aims:
+        sheets = gather_offcut(setup.task, sheets)
+    layouts = lay_out_all(setup, sheets)
     figures = figures_of(problem, layouts)
     bound = setup.price(outcome.bound) if setup.is_complete else 0.0
     return SheetPlan(

@@ -15,7 +15,9 @@ from numpy.typing import NDArray
 from drawerwright.basics.errors import SolverError
 from drawerwright.sheets.columns import CutSheet, Frame, Piece, Sizing, Stack
 from drawerwright.sheets.greedy import fill_sheets
+from drawerwright.sheets.later import LaterChoice
 from drawerwright.sheets.master import Master, Task
+from drawerwright.sheets.problem import LaterAim
 from drawerwright.sheets.solve import INFINITY, solve_whole
 from drawerwright.sheets.stacks import PieceStacks
 
@@ -45,6 +47,8 @@ class Watch:
     deadline: float
     cancelled: Callable[[], bool] = lambda: False
     report: Callable[[int | None, int], None] = lambda cost, bound: None
+    later: float = 0.0
+    """When to stop looking after the later aims; `deadline` is for the cost alone."""
 
     def is_over(self) -> bool:
         return time.perf_counter() > self.deadline or self.cancelled()
@@ -58,16 +62,19 @@ class Watch:
         return Watch(min(self.deadline, time.perf_counter() + seconds), self.cancelled)
 
 
-def search(task: Task, watch: Watch, *, least_bound: int = 0) -> Outcome:
+def search(task: Task, watch: Watch, *, least_bound: int = 0, aims: Sequence[LaterAim] = ()) -> Outcome:
     """The cheapest sheets for `task`.
 
     Args:
         task: what is wanted.
         watch: time limit, cancellation, reports of the best cost and bound so far.
         least_bound: a lower bound already known.
+        aims: what is looked after among plans of equal cost, in this order.
     """
     run = _Search(task, watch, max(least_bound, area_bound(task)))
     run.go()
+    if aims and run.best is not None:
+        run.prefer(aims)
     return Outcome(tuple(run.best) if run.best is not None else None, run.cost, run.bound)
 
 
@@ -148,6 +155,26 @@ class _Search:
                 self.enrich()
                 self.pick(min(self.watch.seconds, 1.0 + turn))
             turn += 1
+
+    def prefer(self, aims: Sequence[LaterAim]) -> None:
+        """Among plans of this cost, one that serves the later aims better; a second or two is spent on it."""
+        assert self.best is not None
+        if self.watch.cancelled():
+            return
+        if self.master is None:
+            self.master = Master(self.task)
+            self.master.add_sheets(self.best)
+            self.master.generate(self.watch.later, cancelled=self.watch.cancelled, rounds=12)
+            self.master.share_stacks()
+        else:
+            self.master.add_sheets(self.best)
+        start = self.master.values_of(self.best)
+        values = LaterChoice(self.master, self.cost).choose(aims, self.watch.later, start)
+        if values is not None:
+            known = {column: count for column, count in values.items() if column < len(self.master.columns)}
+            sheets = exactly(self.task, sheets_from(self.master, known))
+            if sum(self.task.frames[sheet.frame].cost for sheet in sheets) <= self.cost:
+                self.best = sheets
 
     def exhaust(self, most: int) -> bool:
         """Look at all columns that can be in a better plan, or at the `most` likely ones; True when that settles it."""
@@ -435,7 +462,7 @@ def exactly(task: Task, sheets: Sequence[CutSheet]) -> list[CutSheet]:
 # -- parts of fixed direction: one width after the other ---------------------------------------------------
 
 
-def search_by_width(task: Task, watch: Watch) -> Outcome | None:
+def search_by_width(task: Task, watch: Watch, aims: Sequence[LaterAim] = ()) -> Outcome | None:
     """Where every demand fits one column width only: first the least columns of each width, then the sheets.
 
     With one kind of frame this is exact; with several it gives `least_columns` to the whole task. None when
@@ -468,7 +495,7 @@ def search_by_width(task: Task, watch: Watch) -> Outcome | None:
         least[width] = outcome.bound
     single = len(task.frames) == 1 and task.limits[0] is None
     if not single:
-        return search(replace(task, least_columns=least), watch)
+        return search(replace(task, least_columns=least), watch, aims=aims)
     frame = task.frames[0]
     widths = sorted(stacks)
     bound, sheets = 0, None
