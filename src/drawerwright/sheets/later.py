@@ -1,0 +1,184 @@
+"""What is judged after the cost of new sheets: among plans of equal cost, the one the shop would rather cut."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Sequence
+
+from drawerwright.sheets.columns import Band, CutSheet, Row, Stack
+from drawerwright.sheets.knapsack import best_fill
+from drawerwright.sheets.master import Master, Task
+from drawerwright.sheets.problem import LaterAim
+from drawerwright.sheets.solve import INFINITY, Column, solve_whole
+
+SECONDS_EACH = 0.6
+"""Time for each later aim; what is found by then counts."""
+
+
+class LaterChoice:
+    """Chooses among a programme's columns, aim after aim, never giving back what an earlier aim has reached."""
+
+    def __init__(self, master: Master, cost: int) -> None:
+        self._master = master
+        self._first = len(master.task.demand)
+        self._columns: list[Column] = list(master.columns[self._first :])
+        self._meanings = master.meanings[self._first :]
+        self._lower, self._upper = list(master.lower), list(master.upper)
+        self._keep([column[0] for column in self._columns], cost / master.mean_cost + 1e-6)
+
+    def _keep(self, weights: Sequence[float], most: float) -> None:
+        """Add a row: the sum of `weights` must not exceed `most`."""
+        row = len(self._lower)
+        self._columns = [
+            (cost, [*rows, row], [*values, weight]) if weight else (cost, rows, values)
+            for (cost, rows, values), weight in zip(self._columns, weights, strict=True)
+        ]
+        self._lower.append(-INFINITY)
+        self._upper.append(most)
+
+    def choose(
+        self, aims: Sequence[LaterAim], deadline: float, start: dict[int, int]
+    ) -> dict[int, int] | None:
+        """Values of the programme's columns (by column number), None when nothing better was found in time.
+
+        `start` are the values of the plan at hand.
+        """
+        found = tuple(start.get(self._first + place, 0) for place in range(len(self._columns)))
+        is_new = False
+        for aim in aims:
+            weights = self._weights(aim)
+            if weights is None or not any(weights):
+                continue
+            left = deadline - time.perf_counter()
+            if left < 0.02:
+                break
+            columns = [
+                (weight, rows, values)
+                for (_, rows, values), weight in zip(self._columns, weights, strict=True)
+            ]
+            found += (1,) * (len(columns) - len(found))
+            answer = solve_whole(
+                columns, self._lower, self._upper, seconds=min(left, SECONDS_EACH), start=found
+            )
+            if answer.values is None:
+                break
+            found, is_new = answer.values, True
+            self._keep(weights, answer.cost + 1e-6 * max(1.0, abs(answer.cost)))
+        if not is_new:
+            return None
+        return {self._first + number: value for number, value in enumerate(found) if value}
+
+    def _weights(self, aim: LaterAim) -> list[float] | None:
+        if aim == "offcuts":
+            task = self._master.task
+            scale = max(task.areas) or 1
+            return [
+                -sum(
+                    task.areas[demand] * count for stack in _stacks(content) for demand, count in stack.takes
+                )
+                / scale
+                if what == "whole"
+                else 0.0
+                for what, _, content in self._meanings
+            ]
+        if aim == "routing":
+            return [
+                float(
+                    sum(isinstance(element, Band) for stack in _stacks(content) for element in stack.elements)
+                )
+                for _, _, content in self._meanings
+            ]
+        if aim == "fences":
+            return self._fence_columns()
+        return None
+
+    def _fence_columns(self) -> list[float]:
+        """A switch for every setting of the fence; a column that needs it may be used when it is on."""
+        users: dict[int, list[int]] = {}
+        for number, (_, _, content) in enumerate(self._meanings):
+            for setting in {setting for stack in _stacks(content) for setting in _settings(stack)}:
+                users.setdefault(setting, []).append(number)
+        most = float(sum(self._master.task.demand))
+        added: dict[int, tuple[list[int], list[float]]] = {}
+        switches: list[Column] = []
+        for _, numbers in sorted(users.items()):
+            row = len(self._lower)
+            self._lower.append(-INFINITY)
+            self._upper.append(0.0)
+            for number in numbers:
+                rows, values = added.setdefault(number, ([], []))
+                rows.append(row)
+                values.append(1.0)
+            switches.append((0.0, [row], [-most]))
+        for number, (rows, values) in added.items():
+            cost, old_rows, old_values = self._columns[number]
+            self._columns[number] = (cost, [*old_rows, *rows], [*old_values, *values])
+        weights = [0.0] * len(self._columns) + [1.0] * len(switches)
+        self._columns += switches
+        self._meanings = [*self._meanings, *[("switch", 0, None)] * len(switches)]
+        return weights
+
+
+def _stacks(content: object) -> tuple[Stack, ...]:
+    if isinstance(content, Stack):
+        return (content,)
+    if isinstance(content, tuple) and content and isinstance(content[0], Stack):
+        return content
+    return ()
+
+
+def _settings(stack: Stack) -> set[int]:
+    """Fence settings that are not the same for every plan: column, bands and rows, pieces of rows."""
+    found = {stack.u}
+    for element in stack.elements:
+        found.add(element.v)
+        if isinstance(element, Row):
+            found |= {piece.u for piece in element.pieces}
+    return found
+
+
+def gather_offcut(task: Task, sheets: Sequence[CutSheet]) -> tuple[CutSheet, ...]:
+    """Move columns between sheets of one frame so that a single sheet is left as empty as can be.
+
+    All sheets but one are filled as full as they go; the columns themselves stay as they are.
+    """
+    groups: dict[int, list[CutSheet]] = {}
+    for sheet in sheets:
+        groups.setdefault(sheet.frame, []).append(sheet)
+    result: list[CutSheet] = []
+    for number, group in groups.items():
+        result += _gathered(task, number, group) if len(group) > 1 else group
+    return tuple(result)
+
+
+def _gathered(task: Task, number: int, group: list[CutSheet]) -> list[CutSheet]:
+    frame, kerf = task.frames[number], task.sizing.kerf
+    if frame.apart:
+        return group
+    waiting: dict[int, list[Stack]] = {}
+    for sheet in group:
+        for stack in sheet.stacks:
+            waiting.setdefault(stack.u, []).append(stack)
+    made: list[CutSheet] = []
+    for _ in group[:-1]:
+        widths = [width for width, stacks in waiting.items() if stacks]
+        _, counts = best_fill(
+            [width + kerf for width in widths],
+            [width + kerf for width in widths],
+            [len(waiting[width]) for width in widths],
+            frame.length + kerf,
+        )
+        chosen = [waiting[widths[place]].pop() for place, count in counts.items() for _ in range(count)]
+        if chosen:
+            made.append(CutSheet(number, tuple(chosen)))
+    rest = [stack for stacks in waiting.values() for stack in stacks]
+    room = sum(stack.u + kerf for stack in rest)
+    if room > frame.length + kerf or room >= min(_used(sheet, kerf) for sheet in group):
+        return group
+    if rest:
+        made.append(CutSheet(number, tuple(rest)))
+    return made
+
+
+def _used(sheet: CutSheet, kerf: int) -> int:
+    return sum(stack.u + kerf for stack in sheet.stacks)
