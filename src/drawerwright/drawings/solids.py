@@ -18,7 +18,7 @@ between two ends is raised to the part's height, and the groove is taken out of 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import combinations
 from typing import Any, TypeAlias
 
@@ -88,6 +88,11 @@ def drawer_solids(box: DrawerBox, front: CornerSetting, back: CornerSetting) -> 
     if box.applied is not None:
         parts.append(plan.applied_front())
     return tuple(parts)
+
+
+def cut_open(parts: Sequence[PartSolid], level: Mm) -> tuple[PartSolid, ...]:
+    """What lies below a level (mm): the corners show in section, with their cut faces closed."""
+    return tuple(replace(part, solid=part.solid.trim_by_plane((0.0, 0.0, -1.0), -level)) for part in parts)
 
 
 def overlaps(parts: Sequence[PartSolid]) -> dict[tuple[str, str], float]:

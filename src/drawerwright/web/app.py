@@ -33,6 +33,7 @@ from drawerwright.web.pages import (
     reader,
     run,
     sheets,
+    shelf,
 )
 from drawerwright.web.rendering import set_reader
 from drawerwright.web.security import Gate
@@ -65,6 +66,7 @@ def create_app(shop: Shop) -> Starlette:
         *entries.ROUTES,
         *planned.ROUTES,
         *sheets.ROUTES,
+        *shelf.ROUTES,
         *run.ROUTES,
         *corner.ROUTES,
         *drawing_style.ROUTES,

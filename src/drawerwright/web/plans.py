@@ -6,6 +6,7 @@ A plan belongs to a text; texts never change, so a plan made once serves every p
 from __future__ import annotations
 
 import threading
+import traceback
 from collections import OrderedDict
 from concurrent.futures import Future, ThreadPoolExecutor
 from concurrent.futures import TimeoutError as NotYetError
@@ -69,6 +70,11 @@ class PlanDesk:
             return PlanState(work=work)
         except DrawerwrightError as error:
             return PlanState(fault=str(error))
+        except Exception as error:  # a fault of the program itself: say so here, and trace it in the terminal
+            traceback.print_exception(error)
+            with self._lock:
+                self._works.pop(text, None)
+            return PlanState(fault=f"{type(error).__name__}: {error}")
 
     def cancel(self, text: str) -> None:
         """End the search for better sheets: the best so far is used."""

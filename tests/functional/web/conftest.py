@@ -24,6 +24,7 @@ CHROMIUM_FLAGS = [
     "--disable-background-networking",
     "--disable-component-update",
     "--disable-sync",
+    "--enable-unsafe-swiftshader",  # draws WebGL without a graphics card
 ]
 SIZES = {"desk": {"width": 1366, "height": 860}, "phone": {"width": 390, "height": 844}}
 PATIENCE_MS = 8000

@@ -148,3 +148,37 @@ def test_whole_text_conflict_shows_both(drawers: Page, browser: Browser) -> None
     other.wait_for_url("**/text")
     assert "# theirs" in other.locator("#job-text").input_value()
     context.close()
+
+
+def test_what_the_shop_has_learnt_is_offered_and_taken_over(
+    drawers: Page, served: Served, browser: Browser
+) -> None:
+    cutter = drawers.url.replace("/drawers", "/cutter")
+    drawers.goto(cutter)
+    drawers.get_by_role("button", name="Put it on the shelf").click()
+    expect(drawers.get_by_text("The same as on the shop's shelf.")).to_be_visible()
+    second = add_example(drawers, served)
+    drawers.goto(f"{served.url}{second}/cutter")
+    type_into(drawers, "#cutter-mid_depth", "5.7 ± 0.02")
+    drawers.get_by_role("button", name="Put this job's figures on the shelf").click()
+    expect(drawers.get_by_text("The same as on the shop's shelf.")).to_be_visible()
+    drawers.goto(cutter)
+    expect(drawers.get_by_text("mid_depth: 5.65 ± 0.05 → 5.7 ± 0.02")).to_be_visible()
+    before = job_text(drawers, served)
+    drawers.get_by_role("button", name="Take over from the shelf").click()
+    expect(drawers.locator("#cutter-mid_depth")).to_have_value("5.7 ± 0.02")
+    after = job_text(drawers, served)
+    # The comment behind the value stays in its column.
+    assert after == before.replace("mid_depth: 5.65 ± 0.05 ", "mid_depth: 5.7 ± 0.02  ")
+
+
+def test_a_drawer_in_3d(drawers: Page) -> None:
+    drawers.get_by_role("button", name="Show", exact=True).click()
+    expect(drawers.locator("[data-names] button")).to_have_count(5, timeout=20_000)
+    drawers.get_by_role("button", name="A1 left side").click()
+    expect(drawers.locator("[data-state]")).to_have_text("A1 left side")
+    drawers.get_by_label("Cut open at half height").check()
+    expect(drawers.locator("[data-state]")).to_contain_text("Drag to turn it")
+    drawers.get_by_label("Taken apart").fill("70")
+    drawers.locator("#viewer-drawer").select_option("B5")
+    expect(drawers.get_by_role("button", name="B5 applied front")).to_be_visible(timeout=20_000)

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
+from starlette.exceptions import HTTPException
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
@@ -14,7 +15,9 @@ from drawerwright.web.pages.frame import job_id_of, job_page, last_good
 from drawerwright.web.shop import shop_of
 from drawerwright.web.words import gettext as _
 
-RUNNERS = ("side-mounted", "under-mounted", "wooden", "none")
+if TYPE_CHECKING:
+    from drawerwright.basics.findings import Finding
+    from drawerwright.job.job import Job
 
 
 def columns_of(name: str, data: Any = None) -> tuple[Field, ...]:
@@ -37,9 +40,7 @@ def columns_of(name: str, data: Any = None) -> tuple[Field, ...]:
 
     words = {"applied": _("applied"), "lipped": _("lipped"), "inset": _("inset")}
     runners = {
-        "side": _("side-mounted"),
         "side-mounted": _("side-mounted"),
-        "under": _("under-mounted"),
         "under-mounted": _("under-mounted"),
         "wooden": _("wooden"),
         "none": _("none"),
@@ -96,6 +97,9 @@ def page(request: Request) -> Response:
         "show": lambda data, field: shown(value_at(data, field.path), field.kind, reader),
         "tables": tables,
         "elevations": _elevations(good, reader) if good is not None else [],
+        "drawer_names": [box.name for box in good.all_boxes] if good is not None else [],
+        "rules": _rules(data),
+        **_findings(good),
         "is_newest": is_newest,
     }
     if request.query_params.get("part") == "entries":
@@ -113,4 +117,65 @@ def _elevations(good: Any, reader: Any) -> list[tuple[str, str]]:
     ]
 
 
-ROUTES = (Route("/jobs/{job_id:int}/drawers", page),)
+def _rules(data: Any) -> dict[int, str]:
+    """Banks whose heights follow a progression, which the table has no cell for, and how."""
+    words = {"arithmetic": _("arithmetic progression"), "geometric": _("geometric progression")}
+    rules = {}
+    for row, bank in enumerate(value_at(data, ("banks",)) or []):
+        heights = value_at(bank, ("fronts", "heights"))
+        for name, word in words.items():
+            terms = value_at(heights, (name,))
+            if isinstance(terms, dict):
+                rules[row] = f"{word}: " + ", ".join(f"{key} {value}" for key, value in terms.items())
+    return rules
+
+
+def _findings(good: Job | None) -> dict[str, Any]:
+    """What is doubtful, by the row that it concerns, and what concerns the whole job."""
+    if good is None:
+        return {"row_findings": {}, "findings": ()}
+    from drawerwright.job.draft import draft_job
+    from drawerwright.job.judging import draft_findings
+
+    draft = draft_job(good)
+    corners = {corner.name: set(corner.drawers) for corner in draft.corners}
+    names = {
+        ("banks", row): {bank.bank.name, *(box.name for box in bank.boxes)}
+        for row, bank in enumerate(good.banks)
+    }
+    rows: dict[tuple[str, int], list[Finding]] = {}
+    rest = []
+    for finding in draft_findings(draft):
+        drawers = corners.get(finding.where, {finding.where})
+        owners = [
+            row
+            for row, known in names.items()
+            if drawers & known or any(finding.where.startswith(f"{name} ") for name in known)
+        ]
+        for row in owners:
+            rows.setdefault(row, []).append(finding)
+        if not owners:
+            rest.append(finding)
+    return {"row_findings": rows, "findings": tuple(rest)}
+
+
+def model(request: Request) -> Response:
+    """One drawer as a GLB file for the viewer."""
+    from drawerwright.drawings.glb import write_glb
+    from drawerwright.drawings.solids import cut_open, drawer_solids
+    from drawerwright.job.draft import draft_job
+
+    shop = shop_of(request)
+    good, _is_newest = last_good(shop, shop.jobs.load(job_id_of(request)))
+    wanted = request.query_params.get("drawer", "")
+    box = next((box for box in (good.all_boxes if good else ()) if box.name == wanted), None)
+    if good is None or box is None:
+        raise HTTPException(404, _("This job has no such drawer."))
+    settings = draft_job(good).settings
+    solids = drawer_solids(box, settings[box.front_corner], settings[box.back_corner])
+    if "open" in request.query_params:
+        solids = tuple(part for part in cut_open(solids, box.height / 2) if part.volume > 0)
+    return Response(write_glb(solids, box.name), media_type="model/gltf-binary")
+
+
+ROUTES = (Route("/jobs/{job_id:int}/drawers", page), Route("/jobs/{job_id:int}/drawer.glb", model))

@@ -10,8 +10,9 @@ from starlette.routing import Route
 
 from drawerwright.store import JobRecord
 from drawerwright.web import jobtext
-from drawerwright.web.entries import Field, shown, value_at
+from drawerwright.web.entries import EntryPath, Field, shown, value_at
 from drawerwright.web.pages.frame import job_id_of, job_page
+from drawerwright.web.pages.shelf import beside_shelf
 from drawerwright.web.shop import shop_of
 from drawerwright.web.words import gettext as _
 
@@ -117,11 +118,20 @@ def _page(request: Request, tab: str, heading: str, part: str) -> Response:
         "faults": faults,
         "other_faults": other_faults,
         "show": lambda data, field: shown(value_at(data, field.path), field.kind, reader),
+        "shelf": {
+            key: beside_shelf(shop, job, _part_of(key), reader)
+            for key, _title, _fields in groups
+            if value_at(data, _part_of(key)) is not None
+        },
         **(_cutter_look(job, reader) if tab == "cutter" else _stock_look(job)),
     }
     if request.query_params.get("part"):
         return shop.renderer.page(request, part, context)
     return job_page(request, "planned.html", tab, job, context)
+
+
+def _part_of(key: str) -> EntryPath:
+    return ("stock", key.removeprefix("stock-")) if key.startswith("stock-") else (key,)
 
 
 def _cutter_look(job: JobRecord, reader: Any) -> dict[str, Any]:

@@ -241,7 +241,7 @@ body.addEventListener("click", (event) => {
 async function watchModels() {
   for (const place of document.querySelectorAll("[data-model]:not([data-watched])")) {
     place.dataset.watched = "yes";
-    place.querySelector("button")?.addEventListener("click", async () => {
+    place.querySelector("[data-show]")?.addEventListener("click", async () => {
       const viewer = await import("./viewer.js");
       await viewer.show(place);
     }, { once: true });

@@ -1,0 +1,153 @@
+"""The shop's own cutters, machine and stock beside the jobs: put there from a job, taken over into a job."""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from drawerwright.basics.errors import InvalidValueError
+from drawerwright.store import ConflictError, JobRecord, ShelfEntry, ShelfKind
+from drawerwright.web import jobtext
+from drawerwright.web.entries import EntryPath, read_path, shown, value_at
+from drawerwright.web.pages.frame import announced, job_id_of
+from drawerwright.web.preferences import Preferences
+from drawerwright.web.shop import Shop, shop_of
+from drawerwright.web.words import gettext as _
+
+ENTRY = "entry"
+"""Under which name a shelf text holds its values."""
+Values = dict[EntryPath, Any]
+
+
+@dataclass(frozen=True, slots=True)
+class Difference:
+    """One value that the shelf has otherwise than the job."""
+
+    name: str
+    own: str
+    shelf: str
+
+
+@dataclass(frozen=True, slots=True)
+class OnShelf:
+    """One part of a job file beside what the shelf has under the same name, if anything."""
+
+    path: EntryPath
+    name: str
+    entry: ShelfEntry | None
+    differences: tuple[Difference, ...]
+    others: tuple[ShelfEntry, ...]
+
+
+def kind_and_name(path: EntryPath, data: Any) -> tuple[ShelfKind, str]:
+    """What a part of a job file is on the shelf, and its name there.
+
+    Raises:
+        InvalidValueError: the path names no such part.
+    """
+    if path == ("cutter",):
+        return ShelfKind.CUTTER, str(value_at(data, ("cutter", "name")) or _("cutter"))
+    if path == ("machine",):
+        return ShelfKind.MACHINE, _("saw and router table")
+    if len(path) == 2 and path[0] == "stock":
+        return ShelfKind.STOCK, str(path[1])
+    raise InvalidValueError(_("This part of a job has no place on the shelf."))
+
+
+def beside_shelf(shop: Shop, job: JobRecord, path: EntryPath, reader: Preferences) -> OnShelf:
+    """A part of the job beside the shelf."""
+    data = jobtext.data_of(job.text)
+    kind, name = kind_and_name(path, data)
+    entries = shop.shelf.list(kind)
+    entry = next((entry for entry in entries if entry.name == name), None)
+    differences: tuple[Difference, ...] = ()
+    if entry is not None:
+        own, shelf = _values(value_at(data, path)), _values(_content(entry))
+        differences = tuple(
+            Difference(
+                ".".join(str(step) for step in key),
+                shown(own.get(key), "length", reader) or "–",
+                shown(shelf.get(key), "length", reader) or "–",
+            )
+            for key in {**own, **shelf}
+            if own.get(key) != shelf.get(key)
+        )
+    others = tuple(other for other in entries if other.name != name) if kind is ShelfKind.CUTTER else ()
+    return OnShelf(path, name, entry, differences, others)
+
+
+def _content(entry: ShelfEntry) -> Any:
+    return jobtext.data_of(entry.text).get(ENTRY)
+
+
+def _values(node: Any) -> Values:
+    return dict(_leaves(node, ()))
+
+
+def _leaves(node: Any, path: EntryPath) -> Iterator[tuple[EntryPath, Any]]:
+    if isinstance(node, dict):
+        for key, value in node.items():
+            yield from _leaves(value, (*path, key))
+    elif node is not None:
+        yield path, node
+
+
+async def put(request: Request) -> Response:
+    """Put a part of the job on the shelf, in place of what stands there under its name."""
+    form = await request.form()
+    return await asyncio.to_thread(_put, request, read_path(str(form.get("path", ""))) or ())
+
+
+def _put(request: Request, path: EntryPath) -> Response:
+    from drawerwright.job.editing import set_value
+
+    shop = shop_of(request)
+    job = shop.jobs.load(job_id_of(request))
+    data = jobtext.data_of(job.text)
+    kind, name = kind_and_name(path, data)
+    text = set_value("", (ENTRY,), value_at(data, path) or {})
+    entry = next((entry for entry in shop.shelf.list(kind) if entry.name == name), None)
+    if entry is None:
+        shop.shelf.add(kind, name, text)
+    else:
+        shop.shelf.save(entry.id, text, name=name, base=entry.version)
+    return Response(status_code=204, headers={"hx-trigger": '{"job-changed": {}}'})
+
+
+async def take(request: Request) -> Response:
+    """Take a shelf entry over into the job, value by value, so that the job's comments stay."""
+    form = await request.form()
+    path, entry_id = read_path(str(form.get("path", ""))) or (), str(form.get("entry", ""))
+    return await asyncio.to_thread(_take, request, path, int(entry_id) if entry_id.isdigit() else 0)
+
+
+def _take(request: Request, path: EntryPath, entry_id: int) -> Response:
+    from drawerwright.job.editing import set_value
+
+    shop = shop_of(request)
+    job = shop.jobs.load(job_id_of(request))
+    kind_and_name(path, jobtext.data_of(job.text))
+    entry = shop.shelf.load(entry_id)
+    own, shelf = _values(value_at(jobtext.data_of(job.text), path)), _values(_content(entry))
+    text = job.text
+    for key in {**own, **shelf}:
+        if own.get(key) != shelf.get(key):
+            text = set_value(text, (*path, *key), shelf.get(key))
+    note = _("%(name)s taken over from the shelf") % {"name": entry.name}
+    try:
+        kept = shop.jobs.save(job.id, text, title=jobtext.title_of(text), base=job.revision.number, note=note)
+    except ConflictError:
+        raise InvalidValueError(_("The job changes faster than this could be saved; try again.")) from None
+    return announced(shop, kept)
+
+
+ROUTES = (
+    Route("/jobs/{job_id:int}/shelf/put", put, methods=["POST"]),
+    Route("/jobs/{job_id:int}/shelf/take", take, methods=["POST"]),
+)
