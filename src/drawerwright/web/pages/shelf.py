@@ -52,9 +52,9 @@ def kind_and_name(path: EntryPath, data: Any) -> tuple[ShelfKind, str]:
         InvalidValueError: the path names no such part.
     """
     if path == ("cutter",):
-        return ShelfKind.CUTTER, str(value_at(data, ("cutter", "name")) or _("cutter"))
+        return ShelfKind.CUTTER, str(value_at(data, ("cutter", "name")) or "cutter")
     if path == ("machine",):
-        return ShelfKind.MACHINE, _("saw and router table")
+        return ShelfKind.MACHINE, "machine"
     if len(path) == 2 and path[0] == "stock":
         return ShelfKind.STOCK, str(path[1])
     raise InvalidValueError(_("This part of a job has no place on the shelf."))

@@ -1,0 +1,92 @@
+"""One catalogue, complete in German: checked with Babel, the library that reads gettext files."""
+
+from __future__ import annotations
+
+import io
+import re
+from pathlib import Path
+from typing import Any
+
+import pytest
+from babel.messages.catalog import Catalog, Message
+from babel.messages.extract import extract_from_dir
+from babel.messages.mofile import write_mo
+from babel.messages.pofile import read_po
+
+from drawerwright.web import words
+
+ROOT = Path(__file__).parents[3]
+WEB = ROOT / "src" / "drawerwright" / "web"
+JINJA = {"trim_blocks": "true", "lstrip_blocks": "true", "newstyle_gettext": "true"}
+TEXTS = [("**.py", "python"), ("**/templates/**.html", "jinja2")]
+
+
+@pytest.fixture(scope="module")
+def german() -> Catalog:
+    with (words.LOCALE_FOLDER / "de" / "LC_MESSAGES" / "drawerwright.po").open("rb") as file:
+        return read_po(file, locale="de")
+
+
+def used_texts() -> set[str]:
+    found = extract_from_dir(str(WEB), TEXTS, {"**/templates/**.html": JINJA})
+    return {text[0] if isinstance(text, tuple) else text for _file, _line, text, *_rest in found}
+
+
+def strings(message: Message) -> tuple[str, ...]:
+    text: Any = message.string
+    return text if isinstance(text, tuple) else (text,)
+
+
+def test_every_text_of_the_pages_has_its_german(german: Catalog) -> None:
+    used = used_texts()
+    assert len(used) > 200
+    translated = {
+        message.id[0] if isinstance(message.id, tuple) else message.id
+        for message in german
+        if message.id and all(strings(message)) and not message.fuzzy
+    }
+    assert used - translated == set()
+
+
+def test_placeholders_are_kept(german: Catalog) -> None:
+    faults = [str(error) for message in german if message.id for error in message.check()]
+    assert faults == []
+    for message in german:
+        identity = message.id[0] if isinstance(message.id, tuple) else message.id
+        for text in strings(message):
+            assert set(_fields(text)) == set(_fields(str(identity))), text
+
+
+def _fields(text: str) -> list[str]:
+    return [part.split(")")[0] for part in text.split("%(")[1:]]
+
+
+def test_compiled_catalogue_is_up_to_date(german: Catalog) -> None:
+    """`make words` compiles it; the pages read the compiled one."""
+    compiled = io.BytesIO()
+    write_mo(compiled, german)
+    assert (
+        words.LOCALE_FOLDER / "de" / "LC_MESSAGES" / "drawerwright.mo"
+    ).read_bytes() == compiled.getvalue()
+
+
+def test_german_pages_speak_german(german: Catalog) -> None:
+    words.use_language("de")
+    try:
+        assert words.gettext("Drawers") == "Schubladen"
+        assert words.ngettext("%(num)d fault", "%(num)d faults", 2) == "%(num)d Fehler"
+    finally:
+        words.use_language("en")
+
+
+def test_templates_hold_no_text_outside_the_catalogue() -> None:
+    """Letters between tags that no `_()` wraps would stay English everywhere."""
+    stray = {}
+    for path in sorted((WEB / "templates").glob("*.html")):
+        plain = path.read_text(encoding="utf-8")
+        for pattern in (r"\{#.*?#\}", r"\{%.*?%\}", r"\{\{.*?\}\}", r"<[^>]*>"):
+            plain = re.sub(pattern, " ", plain, flags=re.DOTALL)
+        left = {word for word in plain.split() if len(word) > 2 and word.isalpha()} - {"SVG", "DXF", "UTC"}
+        if left:
+            stray[path.name] = sorted(left)
+    assert stray == {}
