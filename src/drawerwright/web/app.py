@@ -79,7 +79,7 @@ def create_app(shop: Shop) -> Starlette:
         routes=[_with_reader(route) for route in routes],
         middleware=[
             Middleware(Gate, is_paired=shop.is_paired),
-            Middleware(GZipMiddleware, minimum_size=1000, compresslevel=5),
+            Middleware(GZipMiddleware, minimum_size=1000, compresslevel=2),
         ],
         exception_handlers={
             UnknownJobError: _not_found,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 from starlette.requests import Request
@@ -18,7 +19,9 @@ from drawerwright.web.shop import shop_of
 from drawerwright.web.words import gettext as _
 
 if TYPE_CHECKING:
+    from drawerwright.basics.lengths import LengthStyle
     from drawerwright.job.planning import JobPlan
+    from drawerwright.joints.setting import CornerSetting
 
 MEASURES = ("mid_depth", "step", "flat", "upright")
 SETTINGS = ("bit_height", "fence_flat", "fence_upright")
@@ -119,10 +122,18 @@ def _right_setting(form: LengthsForm, kind: str) -> Any:
     return set_corner(cutter, corner, values.get("split", FenceRule.ONE))
 
 
+@lru_cache(maxsize=16)
+def _meant(right: CornerSetting, style: LengthStyle) -> str:
+    """The corner as it should be; it stays the same while sliders move."""
+    from drawerwright.drawings.corner import draw_corner
+    from drawerwright.drawings.svg import write_svg
+
+    return write_svg(draw_corner(right, scale=SHOWN_SCALE, style=style), ground=False)
+
+
 def _look(form: LengthsForm, kind: str, reader: Preferences) -> Mapping[str, Any]:
     from dataclasses import replace
 
-    from drawerwright.drawings.corner import draw_corner
     from drawerwright.drawings.seating import draw_both_states
     from drawerwright.drawings.svg import write_svg
     from drawerwright.joints.fit import seat_setting
@@ -147,7 +158,7 @@ def _look(form: LengthsForm, kind: str, reader: Preferences) -> Mapping[str, Any
         "reach": SLIDER_REACH,
         "now": {name: getattr(tried, name) for name in SETTINGS},
         "seated": write_svg(draw_both_states(fit, scale=SHOWN_SCALE, style=style), ground=False),
-        "meant": write_svg(draw_corner(right, scale=SHOWN_SCALE, style=style), ground=False),
+        "meant": _meant(right, style),
         "findings": setting_findings(tried, ""),
         "readings": expected_readings(tried),
     }

@@ -1,0 +1,163 @@
+"""How quick the app in the browser is: start to first page, weight of the first page, slider to drawing.
+
+    python benchmarks/web.py [--starts 10] [--moves 200]
+
+needs Chromium and the development requirements. Times depend on the machine and on what else it does.
+
+* First page: from starting the process `drawerwright serve` to the last byte of the list of jobs, with an empty data
+  folder (as on the first start) and again with the example job in it.
+* Weight: bytes over the wire until the list with one job is drawn, the pictures in it included.
+* Slider to drawing: in the page, from the slider's input event to the moment after the next frame has been
+  painted with the new drawing. One move at a time; then a burst, where only the last has to arrive.
+"""
+
+from __future__ import annotations
+
+import argparse
+import shutil
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+import urllib.request
+from pathlib import Path
+
+from playwright.sync_api import Page, sync_playwright
+
+FLAGS = [
+    "--headless",
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
+MEASURE = """async (moves) => {
+    const slider = document.getElementById("bit_height-slider");
+    const place = document.getElementById("section");
+    const times = [];
+    for (let move = 0; move < moves; move += 1) {
+        const height = 11 + 2 * ((move * 37) % moves) / moves;
+        const drawn = new Promise((done) => {
+            const watch = new MutationObserver(() => {
+                watch.disconnect();
+                requestAnimationFrame(() => { const channel = new MessageChannel();
+                    channel.port1.onmessage = () => done(performance.now()); channel.port2.postMessage(0); });
+            });
+            watch.observe(place, { childList: true });
+        });
+        const start = performance.now();
+        slider.value = height;
+        slider.dispatchEvent(new Event("input", { bubbles: true }));
+        times.push(await drawn - start);
+    }
+    return times;
+}"""
+BURST = """async () => {
+    const slider = document.getElementById("bit_height-slider");
+    const start = performance.now();
+    for (let move = 0; move < 60; move += 1) {
+        slider.value = 11 + move / 60;
+        slider.dispatchEvent(new Event("input", { bubbles: true }));
+        await new Promise((next) => setTimeout(next, 4));
+    }
+    slider.value = 11.75;
+    slider.dispatchEvent(new Event("input", { bubbles: true }));
+    const last = performance.now();
+    while (!document.getElementById("verdict").textContent.includes("0.25")) {
+        await new Promise((next) => setTimeout(next, 1));
+    }
+    return [last - start, performance.now() - last];
+}"""
+
+
+def start(data: Path) -> tuple[subprocess.Popen[str], str, float]:
+    """Start the app and fetch the first page. Returns the process, its address and the seconds it took."""
+    began = time.perf_counter()
+    command = [sys.executable, "-m", "drawerwright", "serve", "--port", "0", "--data", str(data)]
+    process = subprocess.Popen(command, stdout=subprocess.PIPE, text=True)
+    assert process.stdout is not None
+    address = "http://" + process.stdout.readline().split("http://")[1].split("/")[0]
+    with urllib.request.urlopen(address + "/", timeout=10) as page:
+        page.read()
+    return process, address, time.perf_counter() - began
+
+
+def stop(process: subprocess.Popen[str]) -> None:
+    """End a process started here."""
+    process.terminate()
+    process.wait(10)
+    if process.stdout is not None:
+        process.stdout.close()
+
+
+def add_example(page: Page, address: str) -> None:
+    """Put the example job into the data."""
+    page.goto(address)
+    page.get_by_role("button", name="From the example").click()
+    page.wait_for_url("**/drawers")
+
+
+def shown(name: str, seconds: list[float]) -> None:
+    """Print median and worst of some times."""
+    print(f"{name}: median {statistics.median(seconds):.3f} s, worst {max(seconds):.3f} s of {len(seconds)}")
+
+
+def main() -> None:
+    """Measure and print."""
+    parser = argparse.ArgumentParser(description="Measure the app in the browser.")
+    parser.add_argument("--starts", type=int, default=10)
+    parser.add_argument("--moves", type=int, default=200)
+    args = parser.parse_args()
+    chromium = shutil.which("chromium") or shutil.which("chromium-browser")
+    if chromium is None:
+        sys.exit("This needs Chromium.")
+    with tempfile.TemporaryDirectory() as folder, sync_playwright() as playwright:
+        times = []
+        for number in range(args.starts):
+            process, _address, seconds = start(Path(folder) / f"empty-{number}")
+            stop(process)
+            times.append(seconds)
+        shown("process start to first page, no jobs yet", times)
+        browser = playwright.chromium.launch(executable_path=chromium, args=FLAGS)
+        context = browser.new_context(viewport={"width": 1366, "height": 860}, locale="en-GB")
+        page = context.new_page()
+        data = Path(folder) / "example"
+        process, address, _seconds = start(data)
+        add_example(page, address)
+
+        fresh = browser.new_context(viewport={"width": 1366, "height": 860}, locale="en-GB")
+        first = fresh.new_page()
+        session = fresh.new_cdp_session(first)
+        session.send("Network.enable")
+        received: list[float] = []
+        session.on("Network.loadingFinished", lambda event: received.append(event["encodedDataLength"]))
+        first.goto(address)
+        first.locator(".thumbs svg").first.wait_for()
+        print(f"first page, one job: {sum(received) / 1000:.0f} kB in {len(received)} answers")
+
+        page.goto(f"{address}/corner")
+        page.locator("#verdict").wait_for()
+        page.evaluate(MEASURE, 20)
+        moves = sorted(page.evaluate(MEASURE, args.moves))
+        p95 = moves[int(len(moves) * 0.95) - 1]
+        print(
+            f"slider to drawing: median {statistics.median(moves):.1f} ms, p95 {p95:.1f} ms of {len(moves)}"
+        )
+        lasted, settled = page.evaluate(BURST)
+        print(f"burst of 61 moves in {lasted:.0f} ms: the last one drawn {settled:.0f} ms after it")
+        browser.close()
+        stop(process)
+        times = []
+        for _ in range(args.starts):
+            process, _address, seconds = start(data)
+            stop(process)
+            times.append(seconds)
+        shown("process start to first page, one job", times)
+
+
+if __name__ == "__main__":
+    main()
