@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import io
+from pathlib import Path as FilePath
 from typing import Any
 
 import ezdxf
 from ezdxf import units
 from ezdxf.enums import TextEntityAlignment
 
+from drawerwright.basics.errors import Fault, FaultyInputError
 from drawerwright.drawings.lettering import CAP_HEIGHT
 from drawerwright.drawings.scene import Arc, Circle, Ink, Item, Layer, Path, Point, Scene, Strokes, Text
 from drawerwright.drawings.svg import WEIGHTS
@@ -83,3 +85,29 @@ def _add(space: Any, item: Item, size: float) -> None:
 
 _STANDARD_WEIGHTS = (13, 18, 25, 35, 50, 70)
 """Line weights in hundredths of a millimetre that the format knows."""
+
+
+def read_polyline(path: FilePath) -> list[tuple[float, float, float]]:
+    """The one polyline of a drawing: x, y (mm) and the bulge towards the next vertex.
+
+    A drawing in inches is converted; one without a unit is taken as millimetres.
+
+    Raises:
+        FaultyInputError: the file is no DXF, or does not hold exactly one polyline in its model space.
+    """
+    try:
+        document = ezdxf.readfile(path)
+    except (OSError, ezdxf.DXFError) as error:
+        text = f"cannot be read as DXF: {error}"
+        raise FaultyInputError((Fault("profile", text, None, path.name),)) from None
+    lines = list(document.modelspace().query("LWPOLYLINE POLYLINE"))
+    if len(lines) != 1:
+        text = f"the drawing holds {len(lines)} polylines: draw the cutting edge as one polyline, and nothing else"
+        raise FaultyInputError((Fault("profile", text, None, path.name),))
+    unit = document.units if document.units else units.MM
+    size = units.conversion_factor(unit, units.MM)
+    if lines[0].dxftype() == "LWPOLYLINE":
+        vertices = [(x, y, bulge) for x, y, bulge in lines[0].get_points("xyb")]
+    else:
+        vertices = [(v.dxf.location.x, v.dxf.location.y, v.dxf.get("bulge", 0.0)) for v in lines[0].vertices]
+    return [(x * size, y * size, bulge) for x, y, bulge in vertices]

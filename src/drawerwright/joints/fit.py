@@ -32,15 +32,13 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Mm
 from drawerwright.joints import law
 from drawerwright.joints.corner import SEEN, Cuts, Gap, corner_gaps
-from drawerwright.joints.profile import Point
+from drawerwright.joints.profile import LEDGE_RISE, Point, without_ledges
 from drawerwright.joints.setting import CornerSetting
 
 Row: TypeAlias = NDArray[np.float64]
 
 CLOSED: Mm = 0.001
 """A corner that stands proud by no more than this closes: no clamp or glue line is truer."""
-LEDGE_RISE: Mm = 1e-7
-"""A ledge is treated as a slope of this rise, so that every face is continuous."""
 LEVEL: Mm = 1e-6
 """Engagements whose depths differ by less than this are equally deep."""
 MANY_KINKS = 2500
@@ -193,10 +191,7 @@ def _faces(cuts: Cuts) -> tuple[_Face, _Face]:
 def _face(points: Sequence[Point]) -> _Face:
     depths = np.array([z for z, _ in points])
     insets = np.array([c for _, c in points])
-    ledge = np.diff(depths) < LEDGE_RISE
-    depths[:-1][ledge] -= LEDGE_RISE / 2
-    depths[1:][ledge] += LEDGE_RISE / 2
-    return _Face(np.maximum.accumulate(depths), insets)
+    return _Face(without_ledges(depths), insets)
 
 
 def _capped(points: Sequence[Point], cap: Mm) -> list[Point]:

@@ -24,16 +24,22 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import TypeAlias
+from typing import TYPE_CHECKING, TypeAlias
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Degrees, Mm
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
 
 Point: TypeAlias = tuple[Mm, Mm]
 """A point (mm). On a profile: depth, inset. On a section: x, y of the joint frame."""
 
 ARC_TOLERANCE: Mm = 0.0005
 """How far a flattened arc may leave the true one: a quarter of what a seating is asked to be good for."""
+LEDGE_RISE: Mm = 1e-7
+"""A ledge is computed with as a slope of this rise, so that the inset is a continuous function of depth."""
 SAME_DEPTH: Mm = 1e-9
 """Depths closer than this are one ledge."""
 
@@ -233,6 +239,18 @@ def lock_mitre_profile(mid_depth: Mm, step: Mm, slope: Degrees = 45.0, depth: Mm
         kept = [(z + line[0][0], c) for z, c in whole.between(-line[0][0], bottom - line[0][0])]
         kept[0] = (0.0, kept[0][1])
     return Profile(tuple(kept))
+
+
+def without_ledges(depths: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Depths (ascending) with the two points of a ledge drawn apart by `LEDGE_RISE`."""
+    import numpy as np
+
+    apart = np.array(depths, dtype=np.float64)
+    ledge = np.diff(apart) < LEDGE_RISE
+    apart[:-1][ledge] -= LEDGE_RISE / 2
+    apart[1:][ledge] += LEDGE_RISE / 2
+    ascending: NDArray[np.float64] = np.maximum.accumulate(apart)
+    return ascending
 
 
 def _rise(step: Mm, slope: Degrees) -> Mm:

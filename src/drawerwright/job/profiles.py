@@ -1,0 +1,116 @@
+"""Measured cutter profiles from files: a table (CSV) or a drawing (DXF)."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from drawerwright.basics.errors import Fault, FaultyInputError, InvalidValueError
+from drawerwright.basics.lengths import Mm, parse_length
+from drawerwright.joints.corner import SEEN
+from drawerwright.joints.mate import find_middle
+from drawerwright.joints.profile import Point, Profile
+
+LARGEST_PROFILE_BYTES = 5_000_000
+"""A profile is a few kilobytes; anything beyond is not one."""
+_SECOND_COLUMN = {"inset": 1.0, "radius": -1.0, "diameter": -0.5}
+"""What the second column may hold, and how an inset follows from it."""
+
+
+@dataclass(frozen=True, slots=True)
+class MeasuredProfile:
+    """A profile read from a file, and its points before anything was subtracted (mm)."""
+
+    profile: Profile
+    points: tuple[Point, ...]
+
+
+def read_profile(path: Path) -> MeasuredProfile:
+    """Read a cutter's profile.
+
+    A CSV holds one point a line: depth below the cutter's top, then inset; a head line may name the second
+    column `inset`, `radius` or `diameter`. Comma or semicolon separate; a decimal comma needs semicolons.
+    A DXF holds one polyline with y up along the cutter's axis and x as the inset (straight pieces and arcs).
+
+    Raises:
+        FaultyInputError: every line that cannot be read, or a drawing without one polyline.
+    """
+    if not path.is_file():
+        raise FaultyInputError((Fault("profile", "there is no such file", None, str(path)),))
+    if path.stat().st_size > LARGEST_PROFILE_BYTES:
+        text = f"the file is larger than {LARGEST_PROFILE_BYTES} bytes, too large for a profile"
+        raise FaultyInputError((Fault("profile", text, None, path.name),))
+    bulges: Sequence[float] | None = None
+    if path.suffix.lower() == ".dxf":
+        from drawerwright.drawings.dxf import read_polyline
+
+        vertices = read_polyline(path)
+        top = max(y for _, y, _ in vertices)
+        points = [(top - y, x) for x, y, _ in vertices]
+        # Depth and inset swap the axes and turn one of them round: arcs keep their sense.
+        bulges = [bulge for _, _, bulge in vertices]
+    else:
+        points = parse_profile(path.read_text(encoding="utf-8-sig"), file=path.name)
+    try:
+        return MeasuredProfile(Profile.measured(points, bulges), tuple(points))
+    except InvalidValueError as error:
+        raise FaultyInputError((Fault("profile", str(error), None, path.name),)) from None
+
+
+def parse_profile(text: str, *, file: str | None = None) -> list[Point]:
+    """Points of a CSV text (mm), every unreadable line reported at once.
+
+    >>> parse_profile("depth;radius\\n0;19,0\\n6,5;17,4")
+    [(0.0, 0.0), (6.5, 1.6...)]
+    """
+    separator = ";" if ";" in text else ("\t" if "\t" in text else ",")
+    points: list[Point] = []
+    faults: list[Fault] = []
+    sign = 1.0
+    for number, row in enumerate(csv.reader(io.StringIO(text), delimiter=separator), start=1):
+        cells = [cell.strip() for cell in row]
+        if not any(cells) or cells[0].startswith("#"):
+            continue
+        if not points and not faults and cells[0].lower() == "depth":
+            name = cells[1].lower() if len(cells) > 1 else ""
+            if name not in _SECOND_COLUMN:
+                faults.append(
+                    Fault(
+                        "head", f"the second column is {name!r}: use inset, radius or diameter", number, file
+                    )
+                )
+            sign = _SECOND_COLUMN.get(name, 1.0)
+            continue
+        if len(cells) < 2:
+            faults.append(Fault("point", "needs two numbers: depth and inset", number, file))
+            continue
+        try:
+            points.append((parse_length(cells[0]), sign * parse_length(cells[1])))
+        except InvalidValueError as error:
+            faults.append(Fault("point", str(error), number, file))
+    if faults:
+        raise FaultyInputError(tuple(faults))
+    if sign < 0 and points:
+        least = min(inset for _, inset in points)
+        points = [(depth, inset - least) for depth, inset in points]
+    return points
+
+
+def seat_step(measured: MeasuredProfile, bit_height: Mm, flat_thickness: Mm, uncertainty: Mm = 0.0) -> Mm:
+    """The step that the seat of a measured profile is counted from (mm).
+
+    That is the step of its best middle where the profile mates, or where its readings are uncertain. A
+    profile read as exact that does not mate seats, if anything, head against hook: its whole inset.
+    """
+    through = flat_thickness if bit_height >= flat_thickness else None
+    whole = max(inset for _, inset in measured.profile.between(0.0, bit_height))
+    try:
+        mate = find_middle(measured.profile.points, uncertainty=uncertainty, thickness=through)
+    except InvalidValueError:
+        return whole
+    if through is not None or uncertainty > 0 or mate.residual.value <= SEEN:
+        return mate.step.value
+    return whole

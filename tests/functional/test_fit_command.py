@@ -1,0 +1,75 @@
+"""`drawerwright fit` against the closed forms of joint-law.md, section 1."""
+
+import json
+import math
+
+import pytest
+
+from drawerwright.cli import main
+
+
+def fit(capsys, *arguments):
+    assert main(["fit", *map(str, arguments), "--json"]) == 0
+    return json.loads(capsys.readouterr().out)
+
+
+def drawer_lock(capsys, off, slope):
+    return fit(
+        capsys,
+        *("--mid-depth", 6, "--step", 3.2, "--slope", slope, "--flat", 18, "--upright", 15),
+        *("--bit-height", 12 + off, "--fence-flat", 9.0, "--fence-upright", 9.2),
+    )
+
+
+@pytest.mark.parametrize("slope", [30, 45, 60, 80])
+def test_too_low_and_too_high(capsys, slope):
+    low = drawer_lock(capsys, -0.25, slope)
+    assert low["closes"] is True
+    assert low["play"] == pytest.approx(0.25, abs=1e-4)
+    gaps = [
+        low[state][gap] for state in ("pressed", "pulled") for gap in ("roof_gap", "shoulder_gap", "hook_gap")
+    ]
+    assert gaps == pytest.approx([0, 0, 0.25, 0.25, 0.25, 0], abs=1e-4)
+    high = drawer_lock(capsys, 0.25, slope)
+    assert high["closes"] is False
+    assert high["stands_proud"] == pytest.approx(0.25 * math.tan(math.radians(slope)), abs=1e-4)
+    assert drawer_lock(capsys, 5.5, slope)["stands_proud"] == pytest.approx(
+        min(3.2, 5.5 * math.tan(math.radians(slope))), abs=1e-4
+    )
+
+
+def test_a_measured_profile_gives_what_its_measures_give(capsys, tmp_path):
+    path = tmp_path / "edge.csv"
+    path.write_text("depth,inset\n0,0\n4.4,0\n7.6,3.2\n20,3.2\n")
+    common = (
+        "--flat",
+        18,
+        "--upright",
+        15,
+        "--bit-height",
+        11.8,
+        "--fence-flat",
+        9.0,
+        "--fence-upright",
+        9.2,
+    )
+    by_file = fit(capsys, "--profile", path, *common)
+    by_measures = fit(capsys, "--mid-depth", 6, "--step", 3.2, *common)
+    assert by_file["play"] == pytest.approx(by_measures["play"], abs=1e-4)
+    assert by_file["lip"] == pytest.approx(by_measures["lip"], abs=1e-4)
+    assert by_file["closes"] == by_measures["closes"]
+
+
+def test_sentences_for_people(capsys):
+    arguments = ["fit", "--mid-depth", "6", "--step", "3.2", "--flat", "18", "--upright", "15"]
+    arguments += ["--bit-height", "11.9", "--fence-flat", "9", "--fence-upright", "9.2"]
+    assert main(arguments) == 0
+    text = capsys.readouterr().out
+    assert "closes with 0.10 mm of play" in text
+    assert "Pulled: roof 0.10 mm" in text
+
+
+def test_without_measures_it_says_what_to_give(capsys):
+    arguments = ["fit", "--flat", "18", "--upright", "15", "--bit-height", "12"]
+    assert main([*arguments, "--fence-flat", "9", "--fence-upright", "9"]) == 2
+    assert "give --mid-depth and --step" in capsys.readouterr().err
