@@ -22,7 +22,11 @@ _SECOND_COLUMN = {"inset": 1.0, "radius": -1.0, "diameter": -0.5}
 
 @dataclass(frozen=True, slots=True)
 class MeasuredProfile:
-    """A profile read from a file, and its points before anything was subtracted (mm)."""
+    """A profile read from a file, and its points (mm) from the top down, arcs flattened.
+
+    The insets of a table stay as they were read: scatter about the largest radius goes below zero, and
+    lifting it to zero would lift everything.
+    """
 
     profile: Profile
     points: tuple[Point, ...]
@@ -55,9 +59,12 @@ def read_profile(path: Path) -> MeasuredProfile:
     else:
         points = parse_profile(path.read_text(encoding="utf-8-sig"), file=path.name)
     try:
-        return MeasuredProfile(Profile.measured(points, bulges), tuple(points))
+        profile = Profile.measured(points, bulges)
     except InvalidValueError as error:
         raise FaultyInputError((Fault("profile", str(error), None, path.name),)) from None
+    if bulges is not None:
+        return MeasuredProfile(profile, profile.points)
+    return MeasuredProfile(profile, tuple(points if points[0][0] <= points[-1][0] else reversed(points)))
 
 
 def parse_profile(text: str, *, file: str | None = None) -> list[Point]:
@@ -70,6 +77,8 @@ def parse_profile(text: str, *, file: str | None = None) -> list[Point]:
     points: list[Point] = []
     faults: list[Fault] = []
     sign = 1.0
+    columns = ("depth", "inset")
+    lines: list[int] = []
     for number, row in enumerate(csv.reader(io.StringIO(text), delimiter=separator), start=1):
         cells = [cell.strip() for cell in row]
         if not any(cells) or cells[0].startswith("#"):
@@ -83,20 +92,42 @@ def parse_profile(text: str, *, file: str | None = None) -> list[Point]:
                     )
                 )
             sign = _SECOND_COLUMN.get(name, 1.0)
+            columns = ("depth", name if name in _SECOND_COLUMN else "inset")
             continue
-        if len(cells) < 2:
-            faults.append(Fault("point", "needs two numbers: depth and inset", number, file))
-            continue
-        try:
-            points.append((parse_length(cells[0]), sign * parse_length(cells[1])))
-        except InvalidValueError as error:
-            faults.append(Fault("point", str(error), number, file))
+        values: list[Mm] = []
+        for column, cell in zip(columns, (*cells, "", "")[:2], strict=True):
+            try:
+                if not cell:
+                    raise InvalidValueError("is missing: each line needs a depth and an inset")
+                values.append(parse_length(cell))
+            except InvalidValueError as error:
+                faults.append(Fault(column, str(error), number, file))
+        if len(values) == 2:
+            points.append((values[0], sign * values[1]))
+            lines.append(number)
+    faults += _order_faults([depth for depth, _ in points], lines, file)
     if faults:
-        raise FaultyInputError(tuple(faults))
+        raise FaultyInputError(tuple(sorted(faults, key=lambda fault: fault.line or 0)))
     if sign < 0 and points:
         least = min(inset for _, inset in points)
         points = [(depth, inset - least) for depth, inset in points]
     return points
+
+
+def _order_faults(depths: Sequence[Mm], lines: Sequence[int], file: str | None) -> list[Fault]:
+    """Depths that lie above the top or turn back. A table may run from the table up as well."""
+    faults = [
+        Fault("depth", f"{depth:g} mm lies above the cutter's top: depths count down from it", line, file)
+        for depth, line in zip(depths, lines, strict=True)
+        if depth < 0
+    ]
+    upwards = len(depths) > 1 and depths[0] > depths[-1]
+    for above, below, line in zip(depths, depths[1:], lines[1:], strict=False):
+        if below >= 0 and (below > above if upwards else below < above):
+            way = "from the table up" if upwards else "from the top of the cutter down"
+            text = f"{below:g} mm comes after {above:g} mm: give the points {way}"
+            faults.append(Fault("depth", text, line, file))
+    return faults
 
 
 def seat_step(measured: MeasuredProfile, bit_height: Mm, flat_thickness: Mm, uncertainty: Mm = 0.0) -> Mm:

@@ -1,0 +1,53 @@
+"""`drawerwright cutter`: does a measured cutter mate with itself, and where is its middle?"""
+
+from __future__ import annotations
+
+import argparse
+import json
+from pathlib import Path
+
+from drawerwright.cli.exits import DONE, length
+
+NAME = "cutter"
+SUMMARY = "whether a measured cutter mates with itself, and its mid depth and step"
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("profile", type=Path, metavar="FILE", help="the measured profile, CSV or DXF")
+    parser.add_argument(
+        "--uncertainty", type=length, default=0.0, help="standard uncertainty of each inset (default: exact)"
+    )
+    parser.add_argument(
+        "--through",
+        type=length,
+        metavar="THICKNESS",
+        help="for a lock-mitre, or two boards edge to edge: thickness of the stock that it cuts through",
+    )
+    parser.add_argument(
+        "--limit", type=length, help="widest gap that still counts as mating (default: 0.15 mm)"
+    )
+    parser.add_argument("--upright", type=length, help="thickness of the upright piece, for the fence")
+    parser.add_argument(
+        "--lip", type=length, default=0.0, help="how far the flat piece stands beyond the upright"
+    )
+    parser.add_argument("--json", action="store_true", help="print JSON, lengths in mm")
+
+
+def run(args: argparse.Namespace) -> int:
+    from drawerwright.basics.lengths import LengthStyle
+    from drawerwright.job.fitting import mate_data, mate_text
+    from drawerwright.job.profiles import read_profile
+    from drawerwright.joints.mate import GLUE_GAP, find_middle
+
+    mate = find_middle(
+        read_profile(args.profile).points,
+        uncertainty=args.uncertainty,
+        thickness=args.through,
+        limit=GLUE_GAP if args.limit is None else args.limit,
+    )
+    corner = {"through": args.through, "upright": args.upright, "lip": args.lip}
+    if args.json:
+        print(json.dumps(mate_data(mate, **corner), indent=1))
+    else:
+        print(mate_text(mate, LengthStyle(), **corner))
+    return DONE
