@@ -107,7 +107,7 @@ class BandStacks:
                     for family in self._families
                     if family.u == width
                 }
-                known = self._memory[kind] = (key, self._offer(kind, width, rows, tables))
+                known = self._memory[kind] = (key, self._offer(kind, width, rows, tables, values, at_most))
             found.append(known[1])
         return found
 
@@ -168,12 +168,20 @@ class BandStacks:
             table.offer(demand, sizing.heights[demand] + kerf, values[demand], at_most[demand])
         return table
 
-    def _offer(self, kind: int, width: int, rows: _Rows, tables: dict[int, FillTable]) -> Offer:
+    def _offer(
+        self,
+        kind: int,
+        width: int,
+        rows: _Rows,
+        tables: dict[int, FillTable],
+        values: Sequence[int],
+        at_most: Sequence[int],
+    ) -> Offer:
         kerf = self._sizing.kerf
         families = [family for family in self._families if family.u == width]
         two_at_most = self._longest == self._tallest or 2 * self._tallest < 3 * self._longest
         if len(families) == 1 and two_at_most and not rows.fit(width):
-            return self._one_band(kind, families[0], tables[families[0].number])
+            return self._one_band(kind, families[0], tables[families[0].number], values, at_most)
         outer = FillTable(self._tallest + kerf)
         choices: list[Callable[[], Element]] = []
         for family in families:
@@ -193,7 +201,14 @@ class BandStacks:
 
         return Offer(kind, lookup(outer.best), kerf, build)
 
-    def _one_band(self, kind: int, family: Family, table: FillTable) -> Offer:
+    def _one_band(
+        self,
+        kind: int,
+        family: Family,
+        table: FillTable,
+        values: Sequence[int],
+        at_most: Sequence[int],
+    ) -> Offer:
         """A column of one family alone, in one band or in two that the router table cannot take as one."""
         sizing = self._sizing
         kerf, shift, best = sizing.kerf, sizing.overhead, table.best
@@ -224,7 +239,21 @@ class BandStacks:
                     bands.append(sizing.band(family.number, family.u, strips.items()))
             return sizing.stack(kind, family.u, self._merged(bands))
 
-        return Offer(kind, worth, kerf, build)
+        def others(capacity: int, floor: int) -> list[Stack]:
+            """One strip of each kind, and the best of what fits beside it in the same band."""
+            found: list[Stack] = []
+            for demand in family.demands:
+                room = min(capacity, self._longest + kerf) - shift - sizing.heights[demand] - kerf
+                if room < 0 or values[demand] + int(best[room]) <= floor:
+                    continue
+                strips = table.taken(room)[0]
+                strips[demand] = strips.get(demand, 0) + 1
+                band = sizing.band(family.number, family.u, strips.items())
+                if strips[demand] <= at_most[demand] and band.v <= capacity - kerf:
+                    found.append(sizing.stack(kind, family.u, [band]))
+            return found
+
+        return Offer(kind, worth, kerf, build, others)
 
     def _band_choices(self, table: FillTable) -> list[tuple[int, int]]:
         """Routed lengths at which a band becomes worth more, with that worth."""

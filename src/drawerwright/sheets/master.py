@@ -259,6 +259,9 @@ class Master:
             self.program.set_row(demand, float(count))
         for size, row in self.limit_row.items():
             self.program.set_row(row, -INFINITY, float(stock[size] or 0))
+        whole = tuple(left) == self.task.demand
+        for width, row in self.least_row.items():
+            self.program.set_row(row, float(self.task.least_columns[width]) if whole else 0.0)
 
     # -- pricing ---------------------------------------------------------------------------------------
 
@@ -326,9 +329,17 @@ class Master:
         for way, source in task.sources.items():
             offers = source.offers(values, task.demand)
             for frame_number, frame in enumerate(task.frames):
-                if frame.transposed != way or frame.apart:
+                if frame.transposed != way:
                     continue
                 _, counts, chosen = self._best_sheet(frame, offers, {})
+                if frame.apart:
+                    self.add_whole(
+                        frame_number,
+                        tuple(
+                            chosen[kind].stack(frame.width) for kind, count in counts for _ in range(count)
+                        ),
+                    )
+                    continue
                 self.add_pattern(frame_number, counts)
                 for kind, offer in chosen.items():
                     if dice.random() < 0.5 or any(kind == used for used, _ in counts):

@@ -23,6 +23,8 @@ from drawerwright.sheets.stacks import PieceStacks
 
 MOST_TURNS = 40
 """Dives after which a search gives up even with time left."""
+SURE = 0.6
+"""A stack that the programme uses less often than this is not committed along with many others."""
 SHARES = tuple(0.8**step for step in range(24, -1, -1))
 """Shares of the room between bound and best cost within which all columns are listed, as far as they are few."""
 
@@ -143,7 +145,7 @@ class _Search:
         master.share_stacks()
         if not self.is_done:
             self.enrich()
-            self.pick(min(self.watch.seconds / 4, 2.0))
+            self.pick(min(self.watch.seconds / (4 if self.depth == 0 else 2), 1.0))
         turn = 0
         while not self.is_done and turn < (MOST_TURNS if self.depth == 0 else 3):
             if self.exhaust(700 * 3 ** min(turn, 4)):
@@ -296,7 +298,7 @@ class _Search:
                 break
             if rest <= few and self.depth == 0:
                 small = replace(task, demand=tuple(left), limits=tuple(stock), least_columns={})
-                watch = self.watch.within(min(1.0, self.watch.seconds / 4))
+                watch = self.watch.within(min(1.0, self.watch.seconds / 2))
                 run = _Search(small, watch, area_bound(small), depth=1)
                 run.allowed = self.cost - task.unit - spent if self.best is not None else None
                 run.go()
@@ -325,7 +327,7 @@ class _Search:
         master, task = self.master, self.task
         assert master is not None
         best: tuple[float, list[CutSheet], list[int], list[int | None]] | None = None
-        for attempt in range(1 if floors else 4):
+        for attempt in range(1 if floors else 5):
             tried, kept = list(left), list(stock)
             batch = self._commit(values, tried, kept, floors=floors and not attempt, share=share)
             if not batch:
@@ -376,6 +378,7 @@ class _Search:
             for _ in range(copies):
                 if stock[frame.size] == 0:
                     break
+                sure = True
                 if what == "whole":
                     assert isinstance(content, tuple)
                     wanted = list(content)
@@ -389,8 +392,11 @@ class _Search:
                             if not ready:
                                 continue
                             stack = max(ready, key=ready.__getitem__)
+                            sure = sure and ready[stack] >= SURE
                             ready[stack] -= 1
                             wanted.append(stack)
+                if len(chosen) > 1 and sheets and not sure:
+                    break
                 stacks = []
                 for stack in wanted:
                     surplus = Counter({d: n - left[d] for d, n in stack.takes if n > left[d]})
