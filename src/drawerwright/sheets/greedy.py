@@ -11,7 +11,11 @@ from drawerwright.sheets.master import Task
 
 
 def fill_sheets(
-    task: Task, values: Sequence[int], *, give_up: Callable[[], bool] = lambda: False
+    task: Task,
+    values: Sequence[int],
+    *,
+    give_up: Callable[[], bool] = lambda: False,
+    only_free: bool = False,
 ) -> list[CutSheet] | None:
     """A plan that takes the most valuable sheet each time (value per cost); None when sheets run out.
 
@@ -21,6 +25,7 @@ def fill_sheets(
         task: what is wanted.
         values: of one part of each demand.
         give_up: asked before each sheet.
+        only_free: fill only the sheets that cost nothing; what they do not hold is left out.
     """
     left = list(task.demand)
     stock = list(task.limits)
@@ -41,6 +46,8 @@ def fill_sheets(
         best: tuple[float, int, tuple[Stack, ...]] | None = None
         free = [size for size, is_free in enumerate(costless) if is_free and stock[size] != 0]
         in_turn = max(free, key=lambda size: (biggest[size], -size)) if free else None
+        if only_free and in_turn is None:
+            break
         tried: dict[tuple[bool, int, int, int], tuple[float, tuple[Stack, ...]]] = {}
         for number, frame in enumerate(task.frames):
             if stock[frame.size] == 0 or (in_turn is not None and frame.size != in_turn):

@@ -64,7 +64,14 @@ class Watch:
         return Watch(min(self.deadline, time.perf_counter() + seconds), self.cancelled)
 
 
-def search(task: Task, watch: Watch, *, least_bound: int = 0, aims: Sequence[LaterAim] = ()) -> Outcome:
+def search(
+    task: Task,
+    watch: Watch,
+    *,
+    least_bound: int = 0,
+    aims: Sequence[LaterAim] = (),
+    known: Sequence[Sequence[CutSheet]] = (),
+) -> Outcome:
     """The cheapest sheets for `task`.
 
     Args:
@@ -72,8 +79,11 @@ def search(task: Task, watch: Watch, *, least_bound: int = 0, aims: Sequence[Lat
         watch: time limit, cancellation, reports of the best cost and bound so far.
         least_bound: a lower bound already known.
         aims: what is looked after among plans of equal cost, in this order.
+        known: plans to begin with.
     """
     run = _Search(task, watch, max(least_bound, area_bound(task)))
+    for sheets in known:
+        run.offer(sheets)
     run.go()
     if aims and run.best is not None:
         run.prefer(aims)
@@ -499,9 +509,10 @@ def search_by_width(task: Task, watch: Watch, aims: Sequence[LaterAim] = ()) -> 
             return None
         stacks[width] = [replace(sheet.stacks[0], kind=kind) for sheet in outcome.sheets]
         least[width] = outcome.bound
-    single = len(task.frames) == 1 and task.limits[0] is None
+    single = len(task.frames) == 1 and task.limits[task.frames[0].size] is None
     if not single:
-        return search(replace(task, least_columns=least), watch, aims=aims)
+        known = by_one_size(task, watch)
+        return search(replace(task, least_columns=least), watch, aims=aims, known=known)
     frame = task.frames[0]
     widths = sorted(stacks)
     bound, sheets = 0, None
@@ -533,3 +544,21 @@ def search_by_width(task: Task, watch: Watch, aims: Sequence[LaterAim] = ()) -> 
         ]
         made.append(CutSheet(0, tuple(chosen)))
     return Outcome(tuple(made), frame.cost * len(made), bound)
+
+
+def by_one_size(task: Task, watch: Watch) -> list[list[CutSheet]]:
+    """Plans that fill the free sheets first and then take sheets of one size only: quick, and hard to beat."""
+    free = fill_sheets(task, task.areas, only_free=True) or []
+    left = list(task.demand)
+    for sheet in free:
+        for stack in sheet.stacks:
+            for demand, count in stack.takes:
+                left[demand] -= count
+    plans: list[list[CutSheet]] = []
+    buyable = [n for n, frame in enumerate(task.frames) if frame.cost and task.limits[frame.size] is None]
+    for number in buyable:
+        one = replace(task, frames=(task.frames[number],), demand=tuple(left))
+        outcome = search_by_width(one, watch.within(watch.seconds / (2 * len(buyable))))
+        if outcome is not None and outcome.sheets is not None:
+            plans.append([*free, *(replace(sheet, frame=number) for sheet in outcome.sheets)])
+    return plans

@@ -1,0 +1,74 @@
+"""Solve files of cutting instances and compare with their best known values.
+
+    python benchmarks/sheets_bars.py [--time-limit S] [FILE.json ...]
+
+Each instance runs with a cold planner; every answer passes the independent referee. Without files the
+drawer batches beside this script are solved. Prints one line per instance and a summary per file; exit code 1
+when an answer is wrong, or a bound lies above a proven value.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import sys
+from pathlib import Path
+from typing import Any
+
+from drawerwright.basics.errors import DrawerwrightError
+from drawerwright.sheets.benchmark import solve_instance
+from drawerwright.sheets.benchmark_referee import check_patterns
+
+DATA = Path(__file__).parent / "data" / "drawer-batches.json"
+
+
+def judge(instance: dict[str, Any], limit: float) -> tuple[str, set[str]]:
+    """One line for an instance, and words on how it went."""
+    known = instance["best_known"]
+    try:
+        result = solve_instance(instance, time_limit=limit)
+    except DrawerwrightError as error:
+        return f"{instance['name']:32} refused: {error}", {"refused"}
+    words = set()
+    if check_patterns(instance, result.value, result.patterns):
+        words.add("WRONG")
+    if known["proven"] and result.lower_bound > known["value"]:
+        words.add("BOUND TOO HIGH")
+    if result.value > known["value"]:
+        words.add("worse")
+    if result.value < known["value"]:
+        words.add("better")
+    if result.proven:
+        words.add("proven" if known["proven"] else "newly proven")
+    elif known["proven"]:
+        words.add("not proven")
+    gap = 100 * (result.value / known["value"] - 1)
+    line = (
+        f"{instance['name']:32} {result.value:>12g} bound {result.lower_bound:>12g} "
+        f"best known {known['value']:>12g} ({gap:+.3f} %) {result.seconds:7.2f} s  {', '.join(sorted(words))}"
+    )
+    return line, words
+
+
+def main() -> int:
+    parser = argparse.ArgumentParser(description=(__doc__ or "").splitlines()[0])
+    parser.add_argument("files", nargs="*", type=Path, default=[DATA])
+    parser.add_argument("--time-limit", type=float, default=9.5)
+    args = parser.parse_args()
+    code = 0
+    for file in args.files:
+        tally: dict[str, int] = {}
+        instances = json.loads(file.read_text(encoding="utf-8"))
+        for instance in instances:
+            line, words = judge(instance, args.time_limit)
+            print(line, flush=True)
+            for word in words:
+                tally[word] = tally.get(word, 0) + 1
+        print(f"== {file.stem}: {len(instances)} instances; {tally}\n", flush=True)
+        if "WRONG" in tally or "BOUND TOO HIGH" in tally:
+            code = 1
+    return code
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,207 @@
+"""What if: another sheet size, a thinner blade, one more drawer from the rest, fewer sheets, work over days."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from math import inf
+
+from drawerwright.basics.errors import InvalidValueError, NoPlanError
+from drawerwright.basics.lengths import Mm, show_length
+from drawerwright.sheets.blanks import LooseDemand, MatchedSet, StripDemand
+from drawerwright.sheets.patterns import Offcut
+from drawerwright.sheets.plan import plan_sheets
+from drawerwright.sheets.problem import SheetPlan, SheetProblem
+from drawerwright.sheets.stock import SheetSize
+
+THIN_BLADE: Mm = 2.2
+"""Kerf of a thin saw blade, for the comparison. Common practice, no source."""
+SMALLEST_KEPT: Mm = 100.0
+"""An offcut narrower than this is not carried over to the next day."""
+
+
+@dataclass(frozen=True, slots=True)
+class Batch:
+    """What one drawer, or one project, needs of a stock."""
+
+    label: str
+    strips: tuple[StripDemand, ...] = ()
+    loose: tuple[LooseDemand, ...] = ()
+    matched: tuple[MatchedSet, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Alternative:
+    """A change, and the plan that it would lead to; without plan `reason` says why there is none.
+
+    `saving` is what it would cost less (negative: more), in the currency of the prices or in sheets; None
+    without plan.
+    """
+
+    change: str
+    plan: SheetPlan | None
+    saving: float | None
+    reason: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class FreeDrawers:
+    """How many more of a batch the plan's sheets would give at no further cost, and the plan that shows it."""
+
+    batch: Batch
+    count: int
+    plan: SheetPlan | None
+
+
+@dataclass(frozen=True, slots=True)
+class WithinStock:
+    """The first `count` of the batches that the sheets on hand give, with their plan (None for none)."""
+
+    count: int
+    plan: SheetPlan | None
+
+
+def with_batches(problem: SheetProblem, batches: Sequence[Batch]) -> SheetProblem:
+    """`problem` with what `batches` need added; equal keys of equal size are counted together.
+
+    Raises:
+        InvalidValueError: a key stands for parts of different size.
+    """
+    strips: dict[str, StripDemand] = {}
+    loose: dict[str, LooseDemand] = {}
+    for strip in (*problem.strips, *(strip for batch in batches for strip in batch.strips)):
+        before = strips.get(strip.key)
+        if before is not None and replace(before, count=0) != replace(strip, count=0):
+            raise InvalidValueError(
+                f"{strip.key} stands for strips of different size: give them different keys"
+            )
+        strips[strip.key] = replace(strip, count=strip.count + (before.count if before else 0))
+    for part in (*problem.loose, *(part for batch in batches for part in batch.loose)):
+        known = loose.get(part.key)
+        if known is not None and replace(known, count=0) != replace(part, count=0):
+            raise InvalidValueError(
+                f"{part.key} stands for parts of different size: give them different keys"
+            )
+        loose[part.key] = replace(part, count=part.count + (known.count if known else 0))
+    matched = (*problem.matched, *(block for batch in batches for block in batch.matched))
+    return replace(problem, strips=tuple(strips.values()), loose=tuple(loose.values()), matched=matched)
+
+
+def compare_alternatives(
+    plan: SheetPlan, *, other_sizes: Sequence[SheetSize] = (), time_limit: float = 2.0
+) -> tuple[Alternative, ...]:
+    """The same parts with one thing changed at a time: each sheet size alone, and a thinner blade.
+
+    Args:
+        plan: the plan to compare with.
+        other_sizes: further sizes that could be bought.
+        time_limit: seconds for each.
+    """
+    problem = plan.problem
+    offcuts = tuple(size for size in problem.sizes if size.is_offcut)
+    new = [size for size in problem.sizes if not size.is_offcut]
+    found = [
+        _changed(plan, f"only sheets {size.label}", replace(problem, sizes=(size, *offcuts)), time_limit)
+        for size in [*new, *other_sizes]
+        if len(new) > 1 or size not in new
+    ]
+    if problem.saw.kerf > THIN_BLADE:
+        thinner = replace(problem, saw=replace(problem.saw, kerf=THIN_BLADE))
+        found.append(_changed(plan, f"a blade that cuts {show_length(THIN_BLADE)}", thinner, time_limit))
+    return tuple(found)
+
+
+def _changed(plan: SheetPlan, change: str, problem: SheetProblem, time_limit: float) -> Alternative:
+    try:
+        other = plan_sheets(problem, time_limit=time_limit)
+    except NoPlanError as error:
+        return Alternative(change, None, None, str(error))
+    if plan.problem.has_prices != problem.has_prices:
+        return Alternative(change, other, float(plan.figures.new_sheets - other.figures.new_sheets))
+    return Alternative(change, other, plan.figures.new_sheet_cost - other.figures.new_sheet_cost)
+
+
+def drawers_for_free(plan: SheetPlan, batch: Batch, *, most: int = 8, time_limit: float = 2.0) -> FreeDrawers:
+    """How many more of `batch` come out of the plan's own sheets without a further one."""
+    sheets = _as_stock(plan)
+    best: tuple[int, SheetPlan | None] = (0, None)
+    for count in range(1, most + 1):
+        larger = replace(with_batches(plan.problem, [batch] * count), sizes=sheets)
+        try:
+            best = (count, plan_sheets(larger, time_limit=time_limit))
+        except NoPlanError:
+            break
+    return FreeDrawers(batch, *best)
+
+
+def _as_stock(plan: SheetPlan) -> tuple[SheetSize, ...]:
+    """The sizes of a plan, with as many on hand as it uses."""
+    counts: dict[SheetSize, int] = {}
+    for layout in plan.layouts:
+        counts[layout.size] = counts.get(layout.size, 0) + 1
+    return tuple(replace(size, on_hand=count) for size, count in counts.items())
+
+
+def most_within_stock(
+    problem: SheetProblem, batches: Sequence[Batch], *, time_limit: float = 2.0
+) -> WithinStock:
+    """How many of `batches`, taken in their order, the sheets on hand give.
+
+    `problem` holds what is wanted in any case. A number is only counted with a plan that shows it.
+    """
+    low, high = -1, len(batches)
+    plans: dict[int, SheetPlan] = {}
+    while low < high:
+        middle = (low + high + 1) // 2
+        try:
+            plans[middle] = plan_sheets(with_batches(problem, batches[:middle]), time_limit=time_limit)
+            low = middle
+        except NoPlanError:
+            high = middle - 1
+    return WithinStock(max(low, 0), plans.get(low))
+
+
+def plan_by_day(
+    problem: SheetProblem, days: Sequence[Sequence[Batch]], *, time_limit: float = 4.0
+) -> tuple[SheetPlan, ...]:
+    """One plan a day; what is left over one day lies ready the next, and sheets on hand are used up.
+
+    Raises:
+        NoPlanError: the text names the day that cannot be cut.
+    """
+    sizes = problem.sizes
+    plans: list[SheetPlan] = []
+    for number, day in enumerate(days, start=1):
+        try:
+            plan = plan_sheets(with_batches(replace(problem, sizes=sizes), day), time_limit=time_limit)
+        except NoPlanError as error:
+            raise NoPlanError(f"day {number}: {error}") from None
+        plans.append(plan)
+        sizes = _left_after(plan, number)
+    return tuple(plans)
+
+
+def _left_after(plan: SheetPlan, day: int) -> tuple[SheetSize, ...]:
+    used: dict[SheetSize, int] = {}
+    for layout in plan.layouts:
+        used[layout.size] = used.get(layout.size, 0) + 1
+    left: list[SheetSize] = []
+    for size in plan.problem.sizes:
+        on_hand = 1 if size.is_offcut and size.on_hand is None else size.on_hand
+        rest = inf if on_hand is None else on_hand - used.get(size, 0)
+        if rest == inf:
+            left.append(size)
+        elif rest > 0 or not size.is_offcut:
+            left.append(replace(size, on_hand=int(rest)))
+    kept: list[Offcut] = [
+        offcut
+        for layout in plan.layouts
+        for offcut in layout.offcuts
+        if min(offcut.length, offcut.width) >= SMALLEST_KEPT
+    ]
+    kept.sort(key=lambda offcut: -offcut.area)
+    left += [
+        SheetSize(f"offcut {number} of day {day}", offcut.length, offcut.width, None, 1, True)
+        for number, offcut in enumerate(kept, start=1)
+    ]
+    return tuple(left)
