@@ -37,6 +37,7 @@ PAGES = {
     "stock": "/jobs/1/stock",
     "drawers": "/jobs/1/drawers",
     "corner": "/jobs/1/corner",
+    "test-cut": "/jobs/1/trial?corner=1",
     "sheets": "/jobs/1/sheets",
     "run": "/jobs/1/run",
     "run-one-step": "/jobs/1/run?view=one&step=6",

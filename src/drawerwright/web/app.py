@@ -30,10 +30,12 @@ from drawerwright.web.pages import (
     own_copy,
     papers,
     planned,
+    profile,
     reader,
     run,
     sheets,
     shelf,
+    trial,
 )
 from drawerwright.web.rendering import set_reader
 from drawerwright.web.security import Gate
@@ -61,11 +63,13 @@ def create_app(shop: Shop) -> Starlette:
         *guided.ROUTES,
         *jobs.ROUTES,
         *own_copy.ROUTES,
+        *profile.ROUTES,
         *papers.ROUTES,
         *drawers.ROUTES,
         *entries.ROUTES,
         *planned.ROUTES,
         *sheets.ROUTES,
+        *trial.ROUTES,
         *shelf.ROUTES,
         *run.ROUTES,
         *corner.ROUTES,

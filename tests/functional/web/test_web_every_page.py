@@ -24,6 +24,7 @@ PAGES = {
     "job-stock": "{job}/stock",
     "job-drawers": "{job}/drawers",
     "job-corner": "{job}/corner",
+    "job-trial": "{job}/trial",
     "job-sheets": "{job}/sheets",
     "job-run": "{job}/run",
     "job-run-one": "{job}/run?view=one&step=6",

@@ -138,7 +138,8 @@ def _look(form: LengthsForm, kind: str, reader: Preferences) -> Mapping[str, Any
     from drawerwright.drawings.svg import write_svg
     from drawerwright.joints.fit import seat_setting
     from drawerwright.joints.judgement import setting_findings
-    from drawerwright.run.steps import expected_readings
+    from drawerwright.joints.readings import expected_readings
+    from drawerwright.joints.targets import card_targets
 
     right = _right_setting(form, kind)
     tried = replace(
@@ -160,6 +161,7 @@ def _look(form: LengthsForm, kind: str, reader: Preferences) -> Mapping[str, Any
         "seated": write_svg(draw_both_states(fit, scale=SHOWN_SCALE, style=style), ground=False),
         "meant": _meant(right, style),
         "findings": setting_findings(tried, ""),
+        "targets": card_targets(right),
         "readings": expected_readings(tried),
     }
 

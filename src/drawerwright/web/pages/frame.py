@@ -32,6 +32,7 @@ def tabs() -> tuple[tuple[str, str], ...]:
         ("stock", _("Stock and machine")),
         ("drawers", _("Drawers")),
         ("corner", _("Corner")),
+        ("trial", _("Test cut")),
         ("sheets", _("Sheets")),
         ("run", _("Run")),
         ("papers", _("Papers")),

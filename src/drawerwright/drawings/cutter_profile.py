@@ -1,0 +1,66 @@
+"""A cutter's profile as it was measured, with the middle about which it mates with itself.
+
+::
+
+        ______            <- top of the cutter, depth 0
+              |
+              |           the edge at its largest radius: inset 0
+        - - - / - - - - - <- the middle
+            |
+        ____|             inset: how far the edge lies inside the largest radius
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from drawerwright.basics.lengths import LengthStyle, Mm
+from drawerwright.drawings.dimensioning import Measure, Side, dimension_rows
+from drawerwright.drawings.scene import Circle, Fill, Ink, Item, Layer, Path, Point, Scene, Text, framed
+
+SCALE = 5.0
+BODY: Mm = 5.0
+"""How much of the cutter is drawn inside of its deepest inset (mm of the thing)."""
+DOT: Mm = 0.5
+MANY_POINTS = 60
+"""Beyond this many, points run into each other and only the line is drawn."""
+
+
+def draw_profile(
+    points: Sequence[Point],
+    mid_depth: Mm,
+    step: Mm,
+    *,
+    style: LengthStyle | None = None,
+    scale: float = SCALE,
+) -> Scene:
+    """The profile through measured points.
+
+    Args:
+        points: depth below the cutter's top and inset (mm), from the top down.
+        mid_depth, step: what the points were found to mean (mm).
+        style: how lengths are written.
+        scale: paper per thing.
+    """
+    style = style or LengthStyle()
+    line = [(-inset * scale, -depth * scale) for depth, inset in points]
+    inside = min(x for x, _ in line) - BODY * scale
+    low, right = line[-1][1], max(x for x, _ in line)
+    outline = ((inside, line[0][1]), *line, (inside, low))
+    middle = -mid_depth * scale
+    items: list[Item] = [
+        Path(outline, Ink.OUTLINE, Layer.MACHINE, closed=True, fill=Fill.STEEL),
+        Path(((inside, middle), (right + 4.0, middle)), Ink.AXIS, Layer.MACHINE),
+        Text((right + 5.0, middle), f"middle {style.show(mid_depth, fine=True)}", level="middle"),
+    ]
+    if len(line) <= MANY_POINTS:
+        items += [Circle(point, DOT, Ink.FINE, Layer.MACHINE, Fill.MARK) for point in line]
+    figure = f"step {style.show(step, fine=True)}"
+    items += dimension_rows([Measure(right - step * scale, right, figure)], Side.BELOW, low)
+    return framed(
+        "Profile of the cutter",
+        items,
+        scale=scale,
+        description=f"Edge of the cutter through {len(points)} points, its middle at a depth of "
+        f"{style.show(mid_depth, fine=True)}, step {style.show(step, fine=True)}.",
+    )

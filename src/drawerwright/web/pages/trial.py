@@ -1,0 +1,318 @@
+"""Test cuts: what the calipers say or the eye sees, and what to change; history, and what was learnt."""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from starlette.exceptions import HTTPException
+from starlette.requests import Request
+from starlette.responses import RedirectResponse, Response
+from starlette.routing import Route
+
+from drawerwright.basics.errors import InvalidValueError
+from drawerwright.basics.uncertain import Estimate
+from drawerwright.store import ConflictError, JobRecord, ShelfEntry, ShelfKind
+from drawerwright.web import jobtext
+from drawerwright.web.lengths_form import LengthsForm
+from drawerwright.web.pages.frame import job_id_of, job_page, last_good
+from drawerwright.web.preferences import Preferences
+from drawerwright.web.shop import Shop, shop_of
+from drawerwright.web.words import gettext as _
+
+if TYPE_CHECKING:
+    from drawerwright.job.draft import Corner, JobDraft
+    from drawerwright.joints.correction import Correction, Wanted
+    from drawerwright.joints.learning import TrialCut
+
+SHOWN = ("height_shown", "fence_flat_shown", "fence_upright_shown")
+PIECES = ("flat", "upright")
+SEEN = ("play", "tight", "proud")
+PICTURED_MISFIT = 0.35
+"""How far off the pictures of what may be seen are drawn (mm): enough to tell them apart."""
+PICTURE_SCALE = 2.0
+
+
+@dataclass(frozen=True, slots=True)
+class Bench:
+    """One corner of a job with the test cuts that were made for it."""
+
+    job: JobRecord
+    draft: JobDraft
+    number: int
+    corner: Corner
+    wanted: Wanted
+    entries: tuple[ShelfEntry, ...]
+    cuts: tuple[TrialCut, ...]
+
+
+def _bench(shop: Shop, job: JobRecord, wanted_corner: str) -> Bench | None:
+    from drawerwright.job.draft import draft_job
+    from drawerwright.joints.correction import Wanted
+    from drawerwright.joints.learning import CALIPERS
+    from drawerwright.joints.readings import FitRange
+    from drawerwright.joints.setting import FenceRule
+    from drawerwright.joints.targets import is_one_setting
+
+    good, _is_newest = last_good(shop, job)
+    if good is None:
+        return None
+    draft = draft_job(good)
+    number = int(wanted_corner) if wanted_corner.isdigit() and int(wanted_corner) < len(draft.corners) else 0
+    corner = draft.corners[number]
+    setting, geometry = corner.setting, corner.setting.corner
+    is_one = is_one_setting(setting.fence_flat, setting.fence_upright)
+    wanted = Wanted(
+        Estimate(geometry.flat_thickness, CALIPERS),
+        Estimate(geometry.upright_thickness, CALIPERS),
+        geometry.lip,
+        FenceRule.ONE if is_one else setting.fence_upright,
+        FitRange(*good.fit_range),
+    )
+    entries = tuple(
+        entry
+        for entry in shop.shelf.list(ShelfKind.TRIAL_CUT)
+        if (data := jobtext.data_of(entry.text)).get("job") == job.id
+        and data.get("corner") == corner.name
+        and not data.get("accepted")
+    )
+    return Bench(job, draft, number, corner, wanted, entries, tuple(_cut(entry) for entry in entries))
+
+
+def _cut(entry: ShelfEntry) -> TrialCut:
+    from drawerwright.joints.learning import CALIPERS, TakenReading, TrialCut
+    from drawerwright.joints.readings import ReadingKind
+
+    data = jobtext.data_of(entry.text)
+    readings = [
+        TakenReading(ReadingKind(kind), float(value)) for kind, value in (data.get("readings") or {}).items()
+    ]
+    seen = data.get("seen")
+    if seen == "play":
+        readings.append(TakenReading(ReadingKind.PLAY, None))
+    elif seen == "proud":
+        readings.append(TakenReading(ReadingKind.STANDS_PROUD, None))
+    elif seen == "tight":
+        readings += [TakenReading(ReadingKind.PLAY, 0.0), TakenReading(ReadingKind.STANDS_PROUD, 0.0)]
+    return TrialCut(
+        Estimate(float(data["height_shown"])),
+        float(data["fence_flat_shown"]),
+        float(data["fence_upright_shown"]),
+        Estimate(float(data["flat"]), CALIPERS),
+        Estimate(float(data["upright"]), CALIPERS),
+        tuple(readings),
+    )
+
+
+def page(request: Request) -> Response:
+    """The page."""
+    shop = shop_of(request)
+    job = shop.jobs.load(job_id_of(request))
+    return _page(request, job, request.query_params.get("corner", ""), {}, {}, 200)
+
+
+def _page(
+    request: Request,
+    job: JobRecord,
+    corner: str,
+    typed: Mapping[str, str],
+    faults: Mapping[str, str],
+    status: int,
+) -> Response:
+    from drawerwright.joints.correction import correct, first_cut
+    from drawerwright.joints.readings import rules_for
+
+    bench = _bench(shop_of(request), job, corner)
+    if bench is None:
+        context: dict[str, Any] = {"bench": None, "faults": jobtext.faults_of(job.text)}
+        return job_page(request, "trial.html", "trial", job, context)
+    reader: Preferences = request.state.reader
+    cutter, table = bench.draft.job.cutter, bench.draft.job.table
+    correction = correct(cutter, table, bench.cuts, bench.wanted) if bench.cuts else None
+    first = first_cut(cutter, table, bench.wanted)
+    dial = _dial(correction, first)
+    start = {**dial, "flat": first.flat_thickness.value, "upright": first.upright_thickness.value}
+    shown = {name: reader.lengths.show(value, fine=True, with_unit=False) for name, value in start.items()}
+    context = {
+        "bench": bench,
+        "corners": bench.draft.corners,
+        "rules": [rule for rule in rules_for(cutter.kind) if rule.kind not in ("turn_over", "overlap")],
+        "typed": {**shown, **typed},
+        "faults": faults,
+        "first": first,
+        "correction": correction,
+        "odds": _odds(bench, correction, first, reader),
+        "pictures": _pictures(bench),
+        "deleted": request.query_params.get("deleted", ""),
+        "history": [(entry, jobtext.data_of(entry.text)) for entry in bench.entries],
+    }
+    return job_page(request, "trial.html", "trial", job, context, status=status)
+
+
+def _dial(correction: Correction | None, first: TrialCut) -> dict[str, float]:
+    """What the gauges should show for the cut to come."""
+    if correction is None:
+        values = (first.height_shown.value, first.fence_flat_shown, first.fence_upright_shown)
+    else:
+        after = correction.next_cut
+        values = (after.height_shown, after.fence_flat_shown, after.fence_upright_shown)
+    return dict(zip(SHOWN, values, strict=True))
+
+
+def _odds(
+    bench: Bench, correction: Correction | None, first: TrialCut, reader: Preferences
+) -> dict[str, Any]:
+    from drawerwright.drawings.odds import draw_odds
+    from drawerwright.drawings.svg import write_svg
+    from drawerwright.joints.learning import learn
+    from drawerwright.joints.readings import misfit
+
+    cutter = bench.draft.job.cutter
+    low, high = bench.wanted.fit.misfits(cutter.kind)
+    if correction is None:
+        known = learn(cutter, bench.draft.job.table, (first,)).estimate(0, misfit)
+        fits = known.chance(low, high)
+    else:
+        known, fits = correction.next_cut.misfit, correction.next_cut.odds.fits
+    picture = draw_odds(known, low, high, style=reader.lengths, words=(_("more play"), _("stands proud")))
+    return {"fits": fits, "picture": write_svg(picture, ground=False)}
+
+
+def _pictures(bench: Bench) -> dict[str, str]:
+    """The corner as it looks with play, tight, and standing proud; to tap what one sees."""
+    from dataclasses import replace
+
+    from drawerwright.drawings.seating import draw_seating
+    from drawerwright.drawings.svg import write_svg
+    from drawerwright.joints.cutter import CutterKind
+    from drawerwright.joints.fit import seat_setting
+
+    setting = bench.corner.setting
+    if setting.cutter.kind is not CutterKind.DRAWER_LOCK:
+        return {}
+    pictures = {}
+    for name, off in zip(SEEN, (-PICTURED_MISFIT, 0.0, PICTURED_MISFIT), strict=True):
+        fit = seat_setting(replace(setting, bit_height=setting.bit_height + off))
+        scene = draw_seating(fit, state="pulled" if name == "play" else "pressed", scale=PICTURE_SCALE)
+        pictures[name] = write_svg(replace(scene, items=_without_words(scene.items)), ground=False)
+    return pictures
+
+
+def _without_words(items: tuple[Any, ...]) -> tuple[Any, ...]:
+    """The wood, its gaps and contacts; figures and leaders would be illegible at this size."""
+    from drawerwright.drawings.scene import Layer, Text
+
+    shown = (Layer.WOOD, Layer.GRAIN, Layer.GAP, Layer.CONTACT)
+    return tuple(item for item in items if item.layer in shown and not isinstance(item, Text))
+
+
+async def save(request: Request) -> Response:
+    """Keep a test cut."""
+    form = await request.form()
+    typed = {name: str(value)[:60] for name, value in form.items()}
+    return await asyncio.to_thread(_save, request, typed)
+
+
+def _save(request: Request, typed: Mapping[str, str]) -> Response:
+    from drawerwright.job.editing import set_value
+    from drawerwright.joints.readings import rules_for
+
+    shop = shop_of(request)
+    job = shop.jobs.load(job_id_of(request))
+    corner = typed.get("corner", "")
+    bench = _bench(shop, job, corner)
+    if bench is None:
+        raise HTTPException(422, _("The job has faults; its pages say which."))
+    form = LengthsForm(typed, request.state.reader)
+    form.read((*SHOWN, *PIECES), over_zero=True)
+    kinds = [str(rule.kind) for rule in rules_for(bench.draft.job.cutter.kind)]
+    form.read([kind for kind in kinds if typed.get(kind, "").strip()])
+    if form.faults:
+        return _page(request, job, corner, typed, form.faults, 422)
+    readings = {kind: round(form.values[kind], 4) for kind in kinds if kind in form.values}
+    seen = typed.get("seen", "")
+    text = set_value("", ("job",), job.id)
+    for name, value in {
+        "cutter": bench.draft.job.cutter.name,
+        "corner": bench.corner.name,
+        **{name: round(form.values[name], 4) for name in (*SHOWN, *PIECES)},
+        "readings": readings or None,
+        "seen": seen if seen in SEEN else None,
+    }.items():
+        if value is not None:
+            text = set_value(text, (name,), value)
+    shop.shelf.add(ShelfKind.TRIAL_CUT, f"{bench.draft.job.cutter.name}, {bench.corner.name}", text)
+    return RedirectResponse(f"/jobs/{job.id}/trial?corner={bench.number}", 303)
+
+
+def delete(request: Request) -> Response:
+    """Take a test cut out; the page offers to undo it."""
+    shop = shop_of(request)
+    entry_id = int(request.path_params["entry_id"])
+    _own(shop, job_id_of(request), shop.shelf.load(entry_id))
+    shop.shelf.delete(entry_id)
+    return _back(request, f"&deleted={entry_id}")
+
+
+def restore(request: Request) -> Response:
+    """Undo taking a test cut out."""
+    shop_of(request).shelf.restore(int(request.path_params["entry_id"]))
+    return _back(request, "")
+
+
+def _own(shop: Shop, job_id: int, entry: ShelfEntry) -> None:
+    if entry.kind is not ShelfKind.TRIAL_CUT or jobtext.data_of(entry.text).get("job") != job_id:
+        raise HTTPException(404, _("This job has no such test cut."))
+
+
+def _back(request: Request, more: str) -> Response:
+    corner = request.query_params.get("corner", "0")
+    number = corner if corner.isdigit() else "0"
+    return RedirectResponse(f"/jobs/{job_id_of(request)}/trial?corner={number}{more}", 303)
+
+
+def accept(request: Request) -> Response:
+    """Write what was learnt into the job's cutter and machine; the cuts it came from count no more."""
+    from drawerwright.job.editing import set_value
+    from drawerwright.joints.correction import correct
+
+    shop = shop_of(request)
+    job = shop.jobs.load(job_id_of(request))
+    bench = _bench(shop, job, request.query_params.get("corner", ""))
+    if bench is None or not bench.cuts:
+        raise HTTPException(422, _("There is nothing learnt yet."))
+    learnt = correct(bench.draft.job.cutter, bench.draft.job.table, bench.cuts, bench.wanted).learnt
+    text = job.text
+    for path, known in (
+        (("cutter", "mid_depth"), learnt.mid_depth),
+        (("cutter", "step"), learnt.step),
+        (("machine", "router_table", "height_gauge_offset"), learnt.height_gauge),
+        (("machine", "router_table", "fence_gauge_offset"), learnt.fence_gauge),
+    ):
+        text = set_value(text, path, f"{known.value:.3f} ± {known.uncertainty:.3f}")
+    try:
+        shop.jobs.save(
+            job.id,
+            text,
+            title=jobtext.title_of(text),
+            base=job.revision.number,
+            note=_("learnt from test cuts"),
+        )
+    except ConflictError:
+        raise InvalidValueError(_("The job changes faster than this could be saved; try again.")) from None
+    for entry in bench.entries:
+        accepted = set_value(entry.text, ("accepted",), True)
+        shop.shelf.save(entry.id, accepted, name=entry.name, base=entry.version)
+    shop.hub.announce(job.id)
+    return RedirectResponse(f"/jobs/{job.id}/cutter", 303)
+
+
+ROUTES = (
+    Route("/jobs/{job_id:int}/trial", page),
+    Route("/jobs/{job_id:int}/trial", save, methods=["POST"]),
+    Route("/jobs/{job_id:int}/trial/accept", accept, methods=["POST"]),
+    Route("/jobs/{job_id:int}/trial/{entry_id:int}/delete", delete, methods=["POST"]),
+    Route("/jobs/{job_id:int}/trial/{entry_id:int}/restore", restore, methods=["POST"]),
+)
