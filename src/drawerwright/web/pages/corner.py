@@ -14,6 +14,7 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.store import JobRecord
 from drawerwright.web.lengths_form import LengthsForm
 from drawerwright.web.pages.planned import planned_page
+from drawerwright.web.pages.trial import first_cut_odds
 from drawerwright.web.preferences import Preferences
 from drawerwright.web.shop import shop_of
 from drawerwright.web.words import gettext as _
@@ -67,7 +68,8 @@ def _of_plan(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, An
     }
     typed = {name: reader.lengths.show(value, fine=True, with_unit=False) for name, value in lengths.items()}
     typed |= {"slope": f"{cutter.slope_angle:g}", "kind": str(cutter.kind)}
-    return {"typed": typed, "corners": plan.corners, "chosen": number}
+    odds = first_cut_odds(request, job, number)
+    return {"typed": typed, "corners": plan.corners, "chosen": number, "odds": odds}
 
 
 def section(request: Request) -> Response:

@@ -169,15 +169,26 @@ def _odds(
     from drawerwright.joints.learning import learn
     from drawerwright.joints.readings import misfit
 
-    cutter = bench.draft.job.cutter
-    low, high = bench.wanted.fit.misfits(cutter.kind)
+    job = bench.draft.job
+    low, high = bench.wanted.fit.misfits(job.cutter.kind)
     if correction is None:
-        known = learn(cutter, bench.draft.job.table, (first,)).estimate(0, misfit)
+        known = learn(job.cutter, job.table, (first,)).estimate(0, misfit)
         fits = known.chance(low, high)
     else:
         known, fits = correction.next_cut.misfit, correction.next_cut.odds.fits
     picture = draw_odds(known, low, high, style=reader.lengths, words=(_("more play"), _("stands proud")))
     return {"fits": fits, "picture": write_svg(picture, ground=False)}
+
+
+def first_cut_odds(request: Request, job: JobRecord, corner: int) -> dict[str, Any] | None:
+    """Odds of the first cut of a job's corner by the law alone; None while the job has faults."""
+    from drawerwright.joints.correction import first_cut
+
+    bench = _bench(shop_of(request), job, str(corner))
+    if bench is None:
+        return None
+    first = first_cut(bench.draft.job.cutter, bench.draft.job.table, bench.wanted)
+    return _odds(bench, None, first, request.state.reader)
 
 
 def _pictures(bench: Bench) -> dict[str, str]:

@@ -1,0 +1,117 @@
+"""Plans in the background: progress shows, cancelling ends the search, faults of the program are said."""
+
+from __future__ import annotations
+
+import threading
+import time
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from drawerwright.job import planning
+from drawerwright.sheets.plan import Progress
+from drawerwright.web import jobtext
+from drawerwright.web.plans import PlanDesk
+
+
+@pytest.fixture
+def text() -> str:
+    return jobtext.example_text()
+
+
+def wait_for(condition: Callable[[], bool]) -> None:
+    until = time.monotonic() + 10
+    while not condition():
+        assert time.monotonic() < until
+        time.sleep(0.01)
+
+
+def test_progress_then_cancel(text: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    def slow_plan(job: Any, *, watch: Any, cancelled: Callable[[], bool]) -> str:
+        watch("birch15", Progress(best_cost=150.0, lower_bound=120.0, seconds=3.0))
+        while not cancelled():
+            time.sleep(0.01)
+        return "best so far"
+
+    monkeypatch.setattr(planning, "plan_job", slow_plan)
+    desk = PlanDesk()
+    state = desk.ask(text, patience=0.05)
+    assert state.plan is None
+    assert state.work is not None
+    work = state.work
+    wait_for(lambda: work.stage == "birch15")
+    assert (work.best_cost, work.lower_bound) == (150.0, 120.0)
+    desk.cancel(text)
+    assert desk.ask(text, patience=10).plan == "best so far"
+    desk.close()
+
+
+def test_the_same_text_is_planned_once(text: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    calls = []
+    go = threading.Event()
+
+    def plan(job: Any, **_more: Any) -> str:
+        calls.append(job)
+        go.wait(10)
+        return "plan"
+
+    monkeypatch.setattr(planning, "plan_job", plan)
+    desk = PlanDesk()
+    desk.ask(text, patience=0.01)
+    desk.ask(text, patience=0.01)
+    go.set()
+    assert desk.ask(text, patience=10).plan == "plan"
+    assert len(calls) == 1
+    desk.close()
+
+
+def test_a_fault_of_the_program_is_said_and_tried_again(
+    text: str, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    answers: list[Any] = [ZeroDivisionError("of all things"), "plan"]
+
+    def plan(job: Any, **_more: Any) -> Any:
+        answer = answers.pop(0)
+        if isinstance(answer, Exception):
+            raise answer
+        return answer
+
+    monkeypatch.setattr(planning, "plan_job", plan)
+    desk = PlanDesk()
+    assert "of all things" in desk.ask(text, patience=10).fault
+    assert "ZeroDivisionError" in capsys.readouterr().err
+    assert desk.ask(text, patience=10).plan == "plan"
+    desk.close()
+
+
+def test_a_faulty_text_has_no_plan(text: str) -> None:
+    desk = PlanDesk()
+    state = desk.ask(text.replace("step: 3.45", "step: wide"))
+    assert (state.plan, state.work, state.fault) == (None, None, "")
+    desk.close()
+
+
+def test_names_stay_text_in_every_drawing(tmp_path: Path, text: str) -> None:
+    """A bank named like a script is lettering, in SVG as elsewhere."""
+    from starlette.testclient import TestClient
+
+    from drawerwright.web.app import create_app
+    from drawerwright.web.shop import Shop
+
+    shop = Shop(tmp_path)
+    evil = '<img src=x onerror=alert(1)>"&'
+    shop.jobs.add(
+        "evil", text.replace("name: Choir scores", f"name: '{evil}'").replace("birch15", "birch<i>")
+    )
+    desk = "http://127.0.0.1:8744"
+    client = TestClient(create_app(shop), base_url=desk, client=("127.0.0.1", 5), headers={"Origin": desk})
+    for page in ("drawers", "elevation", "stock", "cutter", "corner", "trial", "text"):
+        answer = client.get(f"/jobs/1/{page}")
+        assert answer.status_code == 200
+        assert "<img" not in answer.text, page
+        assert "birch<i>" not in answer.text, page
+    assert "&lt;img src=x" in client.get("/jobs/1/drawers").text
+    shop.plans.close()
+    shop.database.close()
