@@ -28,6 +28,7 @@ from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints import law
 from drawerwright.joints.corner import SEEN
 from drawerwright.joints.profile import Point, without_ledges
+from drawerwright.joints.shapes import Readings, Shape, even_part, fit_shape
 
 Row: TypeAlias = NDArray[np.float64]
 
@@ -36,8 +37,12 @@ GLUE_GAP: Mm = 0.15
 LEAST_SHARE = 0.8
 """How much of the profile's whole inset the shared depths must span: a middle that uses only the straight
 tooth above the slope would fit perfectly and hold nothing."""
-DRAWS = 400
-"""Simulated readings of a perfect profile, for what noise alone would show."""
+LEAST_READINGS = 12
+"""From this many uncertain readings on, a symmetric shape is fitted; fewer are joined by straight lines."""
+DRAWS = 200
+"""Simulated readings of a perfect profile, for what scatter alone would show."""
+LEAST_COVER = 0.9
+"""How much of the stock a joint through it must find on the profile."""
 LEAST_HOOK: Mm = 0.2
 """A rise of the inset smaller than this holds nothing against a pull (common practice, no source)."""
 
@@ -47,7 +52,7 @@ class Verdict(StrEnum):
 
     MATES = "mates"
     WITHIN_READINGS = "mates within the readings"
-    """The gap found is no wider than noise of the readings alone would show."""
+    """A gap wider than the limit was found, but the readings are too uncertain to be sure (95 %)."""
     FAILS = "does not mate"
 
 
@@ -55,16 +60,14 @@ class Verdict(StrEnum):
 class Mate:
     """How a profile mates with itself (mm).
 
-    `residual` is the widest gap that remains at the best height and fence; `noise_gap` what the readings'
-    uncertainty alone would make of a perfect profile (99 % of the time it shows less); `fails_at` the depths
-    that touch first and gape most there. `hook` is how far the inset rises on its way down; without it the
-    joint resists a pull along the upright by glue alone.
+    `residual` is the widest gap that remains at the best height and fence; `touches_at` and `gapes_at` are the
+    depths that touch first and gape most there (their mirror images about the mid depth do too). `hook` is how
+    far the inset rises on its way down; without it the joint resists a pull along the upright by glue alone.
     """
 
     mid_depth: Estimate
     step: Estimate
     residual: Estimate
-    noise_gap: Mm
     touches_at: Mm
     gapes_at: Mm
     hook: Mm
@@ -75,7 +78,7 @@ class Mate:
         """The plain answer."""
         if self.residual.value <= self.limit:
             return Verdict.MATES
-        return Verdict.WITHIN_READINGS if self.residual.value <= self.noise_gap else Verdict.FAILS
+        return Verdict.WITHIN_READINGS if self.residual.interval()[0] <= self.limit else Verdict.FAILS
 
     @property
     def has_hook(self) -> bool:
@@ -91,8 +94,8 @@ class Mate:
             return f"The cutter mates with itself: {middle}, widest gap {gap}."
         if self.verdict is Verdict.WITHIN_READINGS:
             return (
-                f"The cutter mates as far as these readings can tell: {middle}; the gap of {gap} is no more "
-                f"than their uncertainty makes. Measure more closely to be sure."
+                f"The cutter may mate: {middle}; the gap of {gap} is no wider than the limit of {self.limit:.2f} mm "
+                "as far as these readings can tell. Measure more closely to be sure."
             )
         return (
             f"The cutter does not mate with itself: at the best setting a gap of {gap} stays at depth "
@@ -143,31 +146,50 @@ def find_middle(
         raise InvalidValueError(
             f"the insets differ by only {whole:.2f} mm: a straight edge has no middle and cuts no joint"
         )
+    if uncertainty == 0:
+        insets = insets - insets.min()
     line = _Line(depths, insets, thickness)
-    total = _best_total(line, whole, rough=uncertainty > 0)
-    step_uncertainty = mid_uncertainty = 0.0
+    least = LEAST_SHARE * whole if thickness is None else 0.5 * min(whole, thickness)
+    hook = max(0.0, float(np.max(insets - np.minimum.accumulate(insets))))
+    if uncertainty > 0 and len(points) >= LEAST_READINGS:
+        middles = [m for m in np.arange(0.0, line.bottom, 0.1) if line.covers(2 * m, least)]
+        readings = Readings(depths, insets, uncertainty, None if thickness is None else thickness / 2)
+        shape = fit_shape(readings, middles)
+        if shape is not None and shape.holds:
+            return _judged(line, shape, uncertainty, hook, limit, seed)
+    total = _best_total(line, least)
     sums, places = line.sums(total)
-    step = float(sums.max() + sums.min()) / 2
-    if uncertainty > 0:
-        total, mid_uncertainty = _steadied(line, total, uncertainty)
-        sums, places = line.sums(total)
-        step, step_uncertainty = _mean_step(line, total, uncertainty)
-        ramp = _ramp(line, total / 2, step, uncertainty)
-        if ramp is not None:
-            total, step = 2 * ramp.mid_depth.value, ramp.step.value
-            mid_uncertainty, step_uncertainty = ramp.mid_depth.uncertainty, ramp.step.uncertainty
-            # The ramp is point-symmetric; what the readings leave over it is what can gape.
-            sums, places = _Line(depths, ramp.left_over, thickness).sums(total)
-    residual = float(sums.max() - sums.min())
-    noise = _noise_gaps(line, total, uncertainty, seed)
+    scatter = _scatter(line, total, uncertainty, seed)
+    shown, by_scatter = float(sums.max() - sums.min()), float(scatter.mean())
+    residual = math.sqrt(max(shown**2 - by_scatter**2, 0.0))
     return Mate(
-        mid_depth=Estimate(total / 2, mid_uncertainty),
-        step=Estimate(step, step_uncertainty),
-        residual=Estimate(residual, float(noise.std())),
-        noise_gap=float(np.quantile(noise, 0.99)),
+        mid_depth=Estimate(total / 2, _middle_uncertainty(line, total, uncertainty)),
+        step=Estimate(float(sums.max() + sums.min()) / 2, float(scatter.std())),
+        residual=Estimate(residual, float(scatter.std())),
         touches_at=float(places[int(np.argmax(sums))]),
         gapes_at=float(places[int(np.argmin(sums))]),
-        hook=max(0.0, float(np.max(insets - np.minimum.accumulate(insets)))),
+        hook=hook,
+        limit=limit,
+    )
+
+
+def _judged(line: _Line, shape: Shape, uncertainty: Mm, hook: Mm, limit: Mm, seed: int) -> Mate:
+    """What a shape through uncertain readings says: the even part of what it leaves over is the gap."""
+    middle = shape.mid_depth
+    low, high = line.shared(2 * middle)
+    half = min(middle - low, high - middle)
+    inside = np.abs(line.depths - middle) <= half + 1e-9
+    even = even_part(line.depths[inside] - middle, shape.left_over[inside], uncertainty, half, seed=seed)
+    residual = 2 * float(even.mean.max() - even.mean.min())
+    drawn = 2 * (even.draws.max(axis=1) - even.draws.min(axis=1))
+    doubt = float(np.sqrt(np.mean((drawn - residual) ** 2)))
+    return Mate(
+        mid_depth=Estimate(middle, math.sqrt(shape.covariance[0, 0])),
+        step=Estimate(shape.step, math.sqrt(shape.covariance[1, 1])),
+        residual=Estimate(residual, doubt),
+        touches_at=middle + float(even.away[int(np.argmax(even.mean))]),
+        gapes_at=middle + float(even.away[int(np.argmin(even.mean))]),
+        hook=hook,
         limit=limit,
     )
 
@@ -201,6 +223,18 @@ class _Line:
             np.interp(places, self.depths, self.insets) + np.interp(total - places, self.depths, self.insets)
         )
 
+    def spread(self, total: Mm) -> float:
+        """Widest gap left when 2m is `total`."""
+        sums, _ = self.sums(total)
+        return float(sums.max() - sums.min())
+
+    def covers(self, total: Mm, least: Mm) -> bool:
+        """Whether enough of the profile takes part for a joint."""
+        low, high = self.shared(total)
+        if self.thickness is not None and high - low < LEAST_COVER * self.thickness:
+            return False
+        return self.spans(total) >= least
+
     def spans(self, total: Mm) -> float:
         """How much the inset changes over the depths that take part."""
         low, high = self.shared(total)
@@ -212,127 +246,47 @@ class _Line:
         return float(part.max() - part.min())
 
 
-def _best_total(line: _Line, whole: Mm, *, rough: bool) -> Mm:
+def _best_total(line: _Line, least: Mm) -> Mm:
     """2m with the least spread of the sums; the widest overlap decides between equals."""
     kinks = np.add.outer(line.depths, line.depths).ravel()
-    least = LEAST_SHARE * whole if line.thickness is None else 0.5 * min(whole, line.thickness)
     grid = np.linspace(0.0, 2 * line.bottom, 401)
     candidates = np.unique(np.round(np.concatenate((kinks if len(line.depths) <= 64 else grid, grid)), 9))
     best: tuple[float, float, float] | None = None
     for total in candidates:
-        if line.spans(total) < least:
+        if not line.covers(total, least):
             continue
-        sums, _ = line.sums(total)
-        spread = float(sums.std() if rough else sums.max() - sums.min())
         low, high = line.shared(total)
-        score = (round(spread, 7), -(high - low), float(total))
+        score = (round(line.spread(total), 7), -(high - low), float(total))
         if best is None or score < best:
             best = score
     if best is None:
         raise InvalidValueError(
             "the points do not reach both sides of the step: measure from the cutter's top to below its slope"
         )
+    total, reach = best[2], 2 * line.bottom / 400
     if best[0] <= 1e-7:
-        return best[2]
-    return _refined(line, best[2], 2 * line.bottom / 400, rough=rough)
-
-
-def _refined(line: _Line, total: Mm, reach: Mm, *, rough: bool) -> Mm:
-    """The same, looked for more and more finely about a first answer."""
-
-    def spread(value: float) -> float:
-        sums, _ = line.sums(value)
-        return float(sums.std() if rough else sums.max() - sums.min())
-
+        return total
     for _ in range(12):
-        near = np.linspace(total - reach, total + reach, 9)
-        total = float(near[int(np.argmin([spread(value) for value in near]))])
+        near = [t for t in np.linspace(total - reach, total + reach, 9) if line.covers(t, least)]
+        total = float(near[int(np.argmin([line.spread(value) for value in near]))])
         reach /= 3
     return total
 
 
-def _steadied(line: _Line, total: Mm, uncertainty: Mm) -> tuple[Mm, Mm]:
-    """2m as it is, and the standard uncertainty of m: a slope crosses the middle, readings blur it."""
-    middle = total / 2
+def _middle_uncertainty(line: _Line, total: Mm, uncertainty: Mm) -> Mm:
+    """Of m from points joined by lines: a slope crosses the middle, and readings shift it."""
+    if uncertainty == 0:
+        return 0.0
     low, high = line.shared(total)
     width = max((high - low) / 4, 1e-6)
-    inside = np.abs(line.depths - middle) <= width
-    rate = abs(_rate(line, middle, width))
-    count = max(int(inside.sum()), 1)
-    return total, uncertainty / (max(rate, 0.05) * math.sqrt(count))
+    ends = np.interp((total / 2 - width, total / 2 + width), line.depths, line.insets)
+    return uncertainty / max(abs(float(ends[1] - ends[0])) / (2 * width), 0.05)
 
 
-def _rate(line: _Line, middle: Mm, width: Mm) -> float:
-    ends = np.interp((middle - width, middle + width), line.depths, line.insets)
-    return float(ends[1] - ends[0]) / (2 * width)
-
-
-def _mean_step(line: _Line, total: Mm, uncertainty: Mm) -> tuple[Mm, Mm]:
-    """Mean of c(z) + c(2m - z) over the readings that take part, and its standard uncertainty."""
-    low, high = line.shared(total)
-    inside = line.depths[(line.depths >= low) & (line.depths <= high)]
-    sums = np.interp(inside, line.depths, line.insets) + np.interp(total - inside, line.depths, line.insets)
-    return float(sums.mean()), 2 * uncertainty / math.sqrt(max(len(inside), 1))
-
-
-@dataclass(frozen=True, slots=True)
-class _Ramp:
-    """Tooth, straight slope and straight neck through the readings, and what these leave over it."""
-
-    mid_depth: Estimate
-    step: Estimate
-    left_over: Row
-
-
-def _ramp(line: _Line, mid_depth: Mm, step: Mm, uncertainty: Mm) -> _Ramp | None:
-    """Middle and step of the tooth, one straight slope and a straight neck that fit the readings best.
-
-    Far more certain than pairing readings, where the profile is of that simple kind; None where it is not
-    (the readings scatter about it by clearly more than their uncertainty).
-    """
-    z, c = line.depths, line.insets
-    if line.thickness is not None or _rate(line, mid_depth, line.bottom / 4) <= 0:
-        return None
-    core = (c > 0.15 * step) & (c < 0.85 * step) & (np.abs(z - mid_depth) < mid_depth)
-    rate = float(np.polyfit(z[core], c[core], 1)[0]) if core.sum() >= 2 else 4 * step / mid_depth
-    x = np.array([mid_depth, step, step / max(rate, 0.05)])  # middle, step, rise
-
-    def model(v: Row) -> Row:
-        return np.asarray(np.clip(v[1] / 2 + (z - v[0]) * v[1] / max(v[2], 1e-6), 0.0, v[1]))
-
-    damping = 1e-3
-    misfit = float(((c - model(x)) ** 2).sum())
-    for _ in range(60):
-        jacobian = np.column_stack([(model(x + e) - model(x - e)) / 2e-5 for e in np.eye(3) * 1e-5])
-        normal = jacobian.T @ jacobian
-        change = np.linalg.solve(normal + damping * np.eye(3), jacobian.T @ (c - model(x)))
-        trial = x + change
-        new = float(((c - model(trial)) ** 2).sum())
-        if new < misfit:
-            x, misfit, damping = trial, new, damping / 4
-            if np.abs(change).max() < 1e-7:
-                break
-        else:
-            damping *= 4
-    scatter = math.sqrt(misfit / max(len(z) - 3, 1))
-    if scatter > 1.5 * uncertainty or x[2] <= 0:
-        return None
-    jacobian = np.column_stack([(model(x + e) - model(x - e)) / 2e-5 for e in np.eye(3) * 1e-5])
-    spread = np.linalg.pinv(jacobian.T @ jacobian) * uncertainty**2
-    return _Ramp(
-        Estimate(float(x[0]), math.sqrt(max(spread[0, 0], 0.0))),
-        Estimate(float(x[1]), math.sqrt(max(spread[1, 1], 0.0))),
-        c - model(x),
-    )
-
-
-def _noise_gaps(line: _Line, total: Mm, uncertainty: Mm, seed: int) -> Row:
-    """Widest gaps that noise alone makes of a perfect profile read at these depths."""
+def _scatter(line: _Line, total: Mm, uncertainty: Mm, seed: int) -> Row:
+    """Widest gaps that readings at these depths show where there is none."""
     if uncertainty == 0:
         return np.zeros(1)
     rng = np.random.default_rng(seed)
-    gaps = np.empty(DRAWS)
-    for draw in range(DRAWS):
-        sums, _ = _Line(line.depths, rng.normal(0, uncertainty, len(line.depths)), line.thickness).sums(total)
-        gaps[draw] = sums.max() - sums.min()
-    return gaps
+    noise = rng.normal(0.0, uncertainty, (DRAWS, len(line.depths)))
+    return np.array([_Line(line.depths, row, line.thickness).spread(total) for row in noise])
