@@ -138,7 +138,7 @@ def _page(
     context = {
         "bench": bench,
         "corners": bench.draft.corners,
-        "rules": [rule for rule in rules_for(cutter.kind) if rule.kind not in ("turn_over", "overlap")],
+        "rules": rules_for(cutter.kind),
         "typed": {**shown, **typed},
         "faults": faults,
         "first": first,

@@ -250,3 +250,4 @@ async function watchModels() {
 body.addEventListener("htmx:afterSwap", watchModels);
 watchModels();
 listen();
+document.querySelector(".tabs [aria-current]")?.scrollIntoView({ inline: "center", block: "nearest" });
