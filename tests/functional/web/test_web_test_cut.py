@@ -37,6 +37,15 @@ def test_a_test_cut_is_read_corrected_and_accepted(trial: Page) -> None:
     trial.get_by_role("button", name="Accept into the job's cutter and machine").click()
     expect(trial.locator("#cutter-mid_depth")).not_to_have_value("5.65 ± 0.05")
     expect(trial.locator("#history")).to_contain_text("revision 2")
+    expect(trial.get_by_role("region", name="Test cuts with this cutter")).to_contain_text("✓ accepted")
+
+
+def test_what_is_only_seen_counts_as_well(trial: Page) -> None:
+    shown = float(trial.locator("#height_shown").input_value())
+    trial.locator("[name=seen][value=proud]").check()
+    trial.get_by_role("button", name="What should I change?").click()
+    expect(trial.get_by_role("heading", name="For the next cut")).to_be_visible()
+    assert float(trial.locator("#height_shown").input_value()) < shown, "what stands proud was cut too high"
 
 
 def test_bad_readings_stay_in_their_fields(trial: Page) -> None:

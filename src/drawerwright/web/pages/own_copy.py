@@ -8,12 +8,12 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from drawerwright.store import JobRecord
+from drawerwright.store import JobRecord, ShelfEntry, ShelfKind
 from drawerwright.web import jobtext
 from drawerwright.web.entries import EntryPath, Field, shown, value_at
 from drawerwright.web.pages.frame import job_id_of, job_page
 from drawerwright.web.pages.shelf import beside_shelf
-from drawerwright.web.shop import shop_of
+from drawerwright.web.shop import Shop, shop_of
 from drawerwright.web.words import gettext as _
 
 Group = tuple[str, str, tuple[Field, ...]]
@@ -123,11 +123,18 @@ def _page(request: Request, tab: str, heading: str, part: str) -> Response:
             for key, _title, _fields in groups
             if value_at(data, _part_of(key)) is not None
         },
+        "trial_cuts": _trial_cuts(shop, value_at(data, ("cutter", "name"))) if tab == "cutter" else [],
         **(_cutter_look(job, reader) if tab == "cutter" else _stock_look(job)),
     }
     if request.query_params.get("part"):
         return shop.renderer.page(request, part, context)
     return job_page(request, "planned.html", tab, job, context)
+
+
+def _trial_cuts(shop: Shop, cutter: Any) -> list[tuple[ShelfEntry, Any]]:
+    """Every test cut made with a cutter of this name, in whatever job, the newest first."""
+    entries = [(entry, jobtext.data_of(entry.text)) for entry in shop.shelf.list(ShelfKind.TRIAL_CUT)]
+    return [(entry, data) for entry, data in reversed(entries) if data.get("cutter") == (cutter or "cutter")]
 
 
 def _part_of(key: str) -> EntryPath:
