@@ -60,6 +60,19 @@ def test_a_measured_profile_gives_what_its_measures_give(capsys, tmp_path):
     assert by_file["closes"] == by_measures["closes"]
 
 
+def test_scatter_of_the_readings_is_not_roughness_of_the_cutter(capsys):
+    """The example's readings scatter by 0.02 mm about m = 5.65, d = 3.45: 0.2 mm too low is 0.2 mm of play."""
+    found = fit(
+        capsys,
+        *("--profile", "examples/measured-cutter.csv", "--profile-uncertainty", 0.02),
+        *("--flat", 14.6, "--upright", 14.6, "--bit-height", 11.1),
+        *("--fence-flat", 9.025, "--fence-upright", 9.025),
+    )
+    assert found["closes"] is True
+    assert found["play"] == pytest.approx(0.2, abs=0.04)
+    assert found["lip"] == pytest.approx(0, abs=0.02)
+
+
 def test_sentences_for_people(capsys):
     arguments = ["fit", "--mid-depth", "6", "--step", "3.2", "--flat", "18", "--upright", "15"]
     arguments += ["--bit-height", "11.9", "--fence-flat", "9", "--fence-upright", "9.2"]

@@ -42,15 +42,14 @@ def run(args: argparse.Namespace) -> int:
     from drawerwright.basics.lengths import LengthStyle
     from drawerwright.basics.uncertain import Estimate
     from drawerwright.job.fitting import fit_data, fit_text
-    from drawerwright.job.profiles import read_profile, seat_step
+    from drawerwright.job.profiles import read_profile, seatable
     from drawerwright.joints.corner import Cuts
     from drawerwright.joints.cutter import Cutter, CutterKind
     from drawerwright.joints.fit import seat
 
     if args.profile is not None:
         measured = read_profile(args.profile)
-        profile = measured.profile
-        step = seat_step(measured, args.bit_height, args.flat, args.profile_uncertainty)
+        profile, step = seatable(measured, args.bit_height, args.flat, args.profile_uncertainty)
     elif args.mid_depth is None or args.step is None:
         raise InvalidValueError("give --mid-depth and --step, or a measured profile with --profile")
     else:

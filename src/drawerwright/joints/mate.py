@@ -27,7 +27,7 @@ from drawerwright.basics.lengths import Mm
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints import law
 from drawerwright.joints.corner import SEEN
-from drawerwright.joints.profile import Point, without_ledges
+from drawerwright.joints.profile import Point, Profile, without_ledges
 from drawerwright.joints.shapes import Readings, Shape, even_part, fit_shape
 
 Row: TypeAlias = NDArray[np.float64]
@@ -72,6 +72,8 @@ class Mate:
     gapes_at: Mm
     hook: Mm
     limit: Mm = GLUE_GAP
+    smoothed: Profile | None = None
+    """The profile without its scatter, where the readings leave nothing but scatter over a symmetric shape."""
 
     @property
     def verdict(self) -> Verdict:
@@ -183,7 +185,9 @@ def _judged(line: _Line, shape: Shape, uncertainty: Mm, hook: Mm, limit: Mm, see
     residual = 2 * float(even.mean.max() - even.mean.min())
     drawn = 2 * (even.draws.max(axis=1) - even.draws.min(axis=1))
     doubt = float(np.sqrt(np.mean((drawn - residual) ** 2)))
+    is_clean = residual == 0 and line.thickness is None and bool(shape.corners)
     return Mate(
+        smoothed=Profile.measured(shape.corners) if is_clean else None,
         mid_depth=Estimate(middle, math.sqrt(shape.covariance[0, 0])),
         step=Estimate(shape.step, math.sqrt(shape.covariance[1, 1])),
         residual=Estimate(residual, doubt),

@@ -25,6 +25,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from drawerwright.basics.lengths import Mm
+from drawerwright.joints.profile import Point
 
 Row: TypeAlias = NDArray[np.float64]
 
@@ -64,6 +65,8 @@ class Shape:
     left_over: Row
     misfit: float
     freedom: int
+    corners: tuple[Point, ...]
+    """The shape itself, from the first reading to the last; empty for one with open ends."""
 
     @property
     def holds(self) -> bool:
@@ -210,7 +213,8 @@ def _polished(
     if int((np.abs(z - x[0]) < x[2]).sum()) <= FEW_ON_SLOPE:
         middle, covariance[0, 0], x = _between_readings(readings, chain, z, c, x, covariance[0, 0])
     left_over = readings.insets - chain.insets(readings.depths, x)
-    shape = Shape(middle, float(x[1]), covariance, left_over, misfit, freedom)
+    corners = () if ends is Ends.OPEN else chain.corners(x, float(z[0]), float(z[-1]))
+    shape = Shape(middle, float(x[1]), covariance, left_over, misfit, freedom, corners)
     outside = len(part) - len(z)
     score = _score(misfit, outside, len(x) + count - 1, len(part)) + (0.0 if ends is Ends.FLAT else UNUSUAL)
     return score, shape
@@ -283,6 +287,13 @@ class _Chain:
             half = np.interp(away, [0.0, *knots], [0.0, *levels, x[1] / 2])
         lift = x[-1] if self.ends is Ends.LIFTED else 0.0
         return np.asarray(lift + x[1] / 2 + np.sign(u) * half)
+
+    def corners(self, x: Row, top: Mm, bottom: Mm) -> tuple[Point, ...]:
+        """Where the chain turns, and its ends."""
+        away = x[2 : 2 + self.count]
+        depths = np.concatenate((x[0] - away[::-1], x[0] + away))
+        depths = np.array([top, *depths[(depths > top) & (depths < bottom)], bottom])
+        return tuple(zip(depths.tolist(), self.insets(depths, x).tolist(), strict=True))
 
     def is_proper(self, x: Row, width: Mm) -> bool:
         """Whether the knots follow each other outwards, no piece but the first too narrow."""
