@@ -50,7 +50,7 @@ def draw_odds(
     within = [at(low + (high - low) * step / STEPS) for step in range(STEPS + 1)]
     fitting = ((within[0][0], 0.0), *within, (within[-1][0], 0.0))
     items: list[Item] = [
-        Path(fitting, Ink.FINE, Layer.CONTACT, closed=True, fill=Fill.DAYLIGHT),
+        Path(fitting, Ink.FINE, Layer.CONTACT, closed=True, fill=Fill.NONE),
         waste(fitting, layer=Layer.CONTACT),
         Path(line, Ink.OUTLINE, Layer.DIMENSION),
         Path(((0.0, 0.0), (WIDTH, 0.0)), Ink.FINE, Layer.DIMENSION),
