@@ -8,6 +8,7 @@ import sqlite3
 import subprocess
 import sys
 import threading
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -17,6 +18,8 @@ from drawerwright.store import Database, JobTable
 from drawerwright.store.database import FILE_NAME
 from drawerwright.store.files import write_whole
 from drawerwright.store.migrations import MIGRATIONS
+
+OpenDatabase = Callable[[Path], Database]
 
 WRITER = """
 import sys
@@ -32,7 +35,9 @@ for number in range(1, 100000):
 
 @pytest.mark.skipif(os.name == "nt", reason="no SIGKILL there")
 @pytest.mark.parametrize("after", [1, 7, 40])
-def test_a_killed_writer_loses_nothing_that_it_called_saved(tmp_path: Path, after: int) -> None:
+def test_a_killed_writer_loses_nothing_that_it_called_saved(
+    tmp_path: Path, open_database: OpenDatabase, after: int
+) -> None:
     writer = subprocess.Popen(
         [sys.executable, "-c", WRITER, str(tmp_path)], stdout=subprocess.PIPE, text=True
     )
@@ -47,7 +52,7 @@ def test_a_killed_writer_loses_nothing_that_it_called_saved(tmp_path: Path, afte
     writer.stdout.close()
     writer.wait()
     said_saved = max([last, *(int(number) for number in rest)])
-    database = Database(tmp_path)
+    database = open_database(tmp_path)
     (job,) = JobTable(database).list()
     kept = JobTable(database).load(job.id)
     assert int(kept.text) >= said_saved
@@ -56,8 +61,8 @@ def test_a_killed_writer_loses_nothing_that_it_called_saved(tmp_path: Path, afte
         assert connection.execute("PRAGMA integrity_check").fetchone()[0] == "ok"
 
 
-def test_a_transaction_that_fails_leaves_no_trace(tmp_path: Path) -> None:
-    database = Database(tmp_path)
+def test_a_transaction_that_fails_leaves_no_trace(tmp_path: Path, open_database: OpenDatabase) -> None:
+    database = open_database(tmp_path)
 
     def half_done() -> None:
         with database.writing() as connection:
@@ -70,29 +75,29 @@ def test_a_transaction_that_fails_leaves_no_trace(tmp_path: Path) -> None:
         assert connection.execute("SELECT count(*) FROM job").fetchone()[0] == 0
 
 
-def test_wal_and_full_synchronisation_are_on(tmp_path: Path) -> None:
-    with Database(tmp_path).reading() as connection:
+def test_wal_and_full_synchronisation_are_on(tmp_path: Path, open_database: OpenDatabase) -> None:
+    with open_database(tmp_path).reading() as connection:
         assert connection.execute("PRAGMA journal_mode").fetchone()[0] == "wal"
         assert connection.execute("PRAGMA synchronous").fetchone()[0] == 2  # FULL, sqlite.org/pragma.html
 
 
-def test_a_file_from_a_newer_program_is_refused(tmp_path: Path) -> None:
-    Database(tmp_path).close()
+def test_a_file_from_a_newer_program_is_refused(tmp_path: Path, open_database: OpenDatabase) -> None:
+    open_database(tmp_path).close()
     with sqlite3.connect(tmp_path / FILE_NAME) as connection:
         connection.execute(f"PRAGMA user_version = {len(MIGRATIONS) + 1}")
     connection.close()
     with pytest.raises(InvalidValueError, match="newer Drawerwright"):
-        Database(tmp_path)
+        open_database(tmp_path)
 
 
-def test_a_folder_that_cannot_be_made_is_said_plainly(tmp_path: Path) -> None:
+def test_a_folder_that_cannot_be_made_is_said_plainly(tmp_path: Path, open_database: OpenDatabase) -> None:
     (tmp_path / "file").write_text("x")
     with pytest.raises(InvalidValueError, match="--data"):
-        Database(tmp_path / "file" / "below")
+        open_database(tmp_path / "file" / "below")
 
 
-def test_many_threads_and_two_connections_write_in_turn(tmp_path: Path) -> None:
-    tables = [JobTable(Database(tmp_path)) for _ in range(2)]
+def test_many_threads_and_two_connections_write_in_turn(tmp_path: Path, open_database: OpenDatabase) -> None:
+    tables = [JobTable(open_database(tmp_path)) for _ in range(2)]
 
     def add(table: JobTable) -> None:
         for _ in range(10):

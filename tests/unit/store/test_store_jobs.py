@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -10,10 +11,12 @@ from hypothesis import strategies as st
 
 from drawerwright.store import ConflictError, Database, JobTable, UnknownJobError
 
+OpenDatabase = Callable[[Path], Database]
+
 
 @pytest.fixture
-def jobs(tmp_path: Path) -> JobTable:
-    return JobTable(Database(tmp_path))
+def jobs(tmp_path: Path, open_database: OpenDatabase) -> JobTable:
+    return JobTable(open_database(tmp_path))
 
 
 def test_text_comes_back_as_it_was_saved(jobs: JobTable) -> None:
@@ -41,14 +44,14 @@ def test_conflicting_save_is_refused_with_both_texts(jobs: JobTable) -> None:
     assert len(jobs.revisions(job.id)) == 2
 
 
-def test_undo_and_redo_survive_reopening_the_file(tmp_path: Path) -> None:
-    database = Database(tmp_path)
+def test_undo_and_redo_survive_reopening_the_file(tmp_path: Path, open_database: OpenDatabase) -> None:
+    database = open_database(tmp_path)
     jobs = JobTable(database)
     job = jobs.add("a", "one")
     jobs.save(job.id, "two", title="a", base=1)
     jobs.undo(job.id)
     database.close()
-    again = JobTable(Database(tmp_path))
+    again = JobTable(open_database(tmp_path))
     assert again.load(job.id).text == "one"
     assert again.load(job.id).can_redo
     assert again.redo(job.id).text == "two"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -17,9 +18,11 @@ from drawerwright.store import (
     UnknownEntryError,
 )
 
+OpenDatabase = Callable[[Path], Database]
 
-def test_shelf_keeps_trial_cuts_with_their_cutter(tmp_path: Path) -> None:
-    shelf = Shelf(Database(tmp_path))
+
+def test_shelf_keeps_trial_cuts_with_their_cutter(tmp_path: Path, open_database: OpenDatabase) -> None:
+    shelf = Shelf(open_database(tmp_path))
     cutter = shelf.add(ShelfKind.CUTTER, "blue shank", "mid_depth: 6.1")
     other = shelf.add(ShelfKind.CUTTER, "old one", "mid_depth: 5.2")
     shelf.add(ShelfKind.TRIAL_CUT, "first", "play: 0.1", cutter.id)
@@ -28,8 +31,10 @@ def test_shelf_keeps_trial_cuts_with_their_cutter(tmp_path: Path) -> None:
     assert shelf.list(ShelfKind.TRIAL_CUT, other.id) == ()
 
 
-def test_shelf_refuses_a_stale_save_and_restores_what_was_deleted(tmp_path: Path) -> None:
-    shelf = Shelf(Database(tmp_path))
+def test_shelf_refuses_a_stale_save_and_restores_what_was_deleted(
+    tmp_path: Path, open_database: OpenDatabase
+) -> None:
+    shelf = Shelf(open_database(tmp_path))
     entry = shelf.add(ShelfKind.MACHINE, "table", "kerf: 3")
     shelf.save(entry.id, "kerf: 3.2", name="table", base=1)
     with pytest.raises(StaleEntryError) as caught:
@@ -41,8 +46,8 @@ def test_shelf_refuses_a_stale_save_and_restores_what_was_deleted(tmp_path: Path
     assert shelf.restore(entry.id).text == "kerf: 3.2"
 
 
-def test_ticks_and_notes_are_kept_per_job(tmp_path: Path) -> None:
-    database = Database(tmp_path)
+def test_ticks_and_notes_are_kept_per_job(tmp_path: Path, open_database: OpenDatabase) -> None:
+    database = open_database(tmp_path)
     jobs, progress = JobTable(database), ProgressTable(database)
     one, two = jobs.add("a", "a"), jobs.add("b", "b")
     progress.tick(one.id, "cut-1", is_done=True)
@@ -57,8 +62,10 @@ def test_ticks_and_notes_are_kept_per_job(tmp_path: Path) -> None:
     assert after.version == before + 1
 
 
-def test_a_revoked_device_is_unknown_and_tokens_are_not_stored(tmp_path: Path) -> None:
-    database = Database(tmp_path)
+def test_a_revoked_device_is_unknown_and_tokens_are_not_stored(
+    tmp_path: Path, open_database: OpenDatabase
+) -> None:
+    database = open_database(tmp_path)
     devices = Devices(database)
     token = devices.pair("phone")
     found = devices.find(token)
@@ -67,7 +74,7 @@ def test_a_revoked_device_is_unknown_and_tokens_are_not_stored(tmp_path: Path) -
     assert devices.find(token + "x") is None
     database.close()
     assert all(token.encode() not in path.read_bytes() for path in tmp_path.iterdir())
-    devices = Devices(Database(tmp_path))
+    devices = Devices(open_database(tmp_path))
     devices.revoke(found.id)
     assert devices.find(token) is None
     assert devices.list() == ()
