@@ -1,0 +1,78 @@
+"""Entries as fields: what is shown means what was stored, for every reader."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from drawerwright.basics.lengths import parse_length
+from drawerwright.web.entries import Field, read_path, shown, stored, value_at
+from drawerwright.web.preferences import Preferences
+
+POINT, COMMA = Preferences(), Preferences(decimal_sign=",")
+INCHES = Preferences(unit="in")
+
+
+@given(
+    st.floats(0.01, 9999, allow_nan=False).map(lambda value: round(value, 3)), st.sampled_from([POINT, COMMA])
+)
+def test_a_number_comes_back_as_it_was(value: float, reader: Preferences) -> None:
+    assert stored(shown(value, "length", reader), "length", reader) == value
+
+
+@given(st.floats(0.01, 9999).map(lambda value: round(value, 2)))
+def test_inches_shown_are_the_same_length(value: float) -> None:
+    again = stored(shown(value, "length", INCHES), "length", INCHES)
+    assert parse_length(again) == pytest.approx(value, abs=0.0127 + 1e-9)  # half a thousandth of an inch
+
+
+@pytest.mark.parametrize(
+    ("typed", "kind", "reader", "kept"),
+    [
+        ("14,65", "length", POINT, 14.65),
+        ("15", "length", POINT, 15),
+        ('1 1/8"', "length", POINT, '1 1/8"'),
+        ("3/4", "length", INCHES, "3/4 in"),
+        ("0.75", "length", INCHES, "0.75 in"),
+        ("19 mm", "length", INCHES, "19 mm"),
+        ("6.1 ± 0.05", "length", COMMA, "6.1 ± 0.05"),
+        ("wide", "length", POINT, "wide"),
+        ("  ", "length", POINT, None),
+        ("95; 120,5; rest", "lengths", COMMA, [95, 120.5, "rest"]),
+        ("(14.6 14.7); 14.5", "lengths", POINT, [[14.6, 14.7], 14.5]),
+        ("12000", "number", INCHES, 12000),
+        ("007", "text", POINT, "007"),
+        ("yes", "yes", POINT, True),
+        ("", "yes", POINT, None),
+    ],
+)
+def test_what_typing_means(typed: str, kind: Any, reader: Preferences, kept: Any) -> None:
+    assert stored(typed, kind, reader) == kept
+
+
+def test_lists_are_shown_as_they_are_typed() -> None:
+    value = [[14.62, 14.58], 14.5]
+    assert shown(value, "lengths", POINT) == "(14.62 14.58); 14.5"
+    assert shown(value, "lengths", COMMA) == "(14,62 14,58); 14,5"
+    assert stored(shown(value, "lengths", COMMA), "lengths", COMMA) == value
+    assert shown({"value": 6.1, "uncertainty": 0.05}, "length", POINT) == "6.1 ± 0.05"
+
+
+@pytest.mark.parametrize(
+    "text", ["", "7", "[]", '{"a": 1}', '["a", -1]', '["a", 1.5]', '["a", null]', "[" * 9]
+)
+def test_paths_that_are_none_are_refused(text: str) -> None:
+    assert read_path(text) is None
+
+
+def test_paths_travel_and_name_their_entry() -> None:
+    field = Field(("opening", "width"), "Width").at("banks", 1)
+    assert read_path(field.path_text) == ("banks", 1, "opening", "width")
+    assert field.path_name == "banks[2].opening.width"
+    data = {"banks": [{}, {"opening": {"width": 5}}]}
+    assert value_at(data, field.path) == 5
+    assert value_at(data, ("banks", 7, "opening")) is None
+    assert value_at({"banks": "text"}, ("banks", "x")) is None
