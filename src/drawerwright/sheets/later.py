@@ -20,7 +20,7 @@ class LaterChoice:
 
     def __init__(self, master: Master, cost: int) -> None:
         self._master = master
-        self._first = len(master.task.demand)
+        self._first = master.first
         self._columns: list[Column] = list(master.columns[self._first :])
         self._meanings = master.meanings[self._first :]
         self._lower, self._upper = list(master.lower), list(master.upper)

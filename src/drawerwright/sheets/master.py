@@ -125,7 +125,10 @@ class Master:
             self.spare.append(self.program.add_column((big, [demand], [1.0])))
             self.columns.append((big, [demand], [1.0]))
             self.meanings.append(("spare", demand, None))
-        self._bounds: dict[int, float] = {}
+        for row in self.least_row.values():
+            self.spare.append(self.program.add_column((big, [row], [1.0])))
+            self.columns.append((big, [row], [1.0]))
+            self.meanings.append(("spare", row, None))
 
     def _lay_rows(self) -> None:
         task = self.task
@@ -148,6 +151,11 @@ class Master:
             self.least_row[width] = len(self.lower)
             self.lower.append(float(count))
             self.upper.append(INFINITY)
+
+    @property
+    def first(self) -> int:
+        """Number of the first column that stands for something to be cut."""
+        return len(self.spare)
 
     @property
     def target(self) -> int:

@@ -255,10 +255,10 @@ def _check_fits(
         turned_fits = any(v <= f.length and u <= f.width for f in upright)
         if can_turn and turned_fits:
             continue
-        if turned_fits:
-            remedy = "it would fit turned by a quarter: allow that if its grain may run the other way"
-        elif isinstance(part, MatchedSet):
+        if isinstance(part, MatchedSet):
             remedy = "split the set into two, or use a larger sheet"
+        elif turned_fits:
+            remedy = "it would fit turned by a quarter: allow that if its grain may run the other way"
         else:
             remedy = "use a larger sheet, trim less, or make the part smaller"
         largest = max(upright, key=lambda f: f.length * f.width, default=None)

@@ -115,6 +115,7 @@ def solve_whole(
     seconds: float,
     start: Sequence[int] | None = None,
     stop: Callable[[], bool] | None = None,
+    presolve: bool = True,
 ) -> WholeAnswer:
     """Least cost of whole, non-negative `columns` with `lower <= rows <= upper`.
 
@@ -125,6 +126,8 @@ def solve_whole(
         seconds: time limit.
         start: values to begin from.
         stop: asked now and then; True ends the search with the best so far.
+        presolve: let the solver simplify first. HiGHS 1.16 now and then fails to carry an answer back from its
+            simplified programme (it says so with "Solve error"); that programme is then solved as it stands.
 
     Raises:
         SolverError: a status other than optimal, infeasible, time limit or interrupted.
@@ -158,9 +161,23 @@ def solve_whole(
                 event.interrupt()
 
         highs.cbMipInterrupt += ask
+    if not presolve:
+        _ok(highs.setOptionValue("presolve", "off"))
     began = time.perf_counter()
-    _ok(highs.run())
+    highs.run()
     status = highs.getModelStatus()
+    if status == highspy.HighsModelStatus.kSolveError and presolve:
+        left = max(0.05, seconds - (time.perf_counter() - began))
+        return solve_whole(
+            columns,
+            lower,
+            upper,
+            column_upper=column_upper,
+            seconds=left,
+            start=start,
+            stop=stop,
+            presolve=False,
+        )
     if status == highspy.HighsModelStatus.kInfeasible:
         return WholeAnswer(None, INFINITY, True)
     allowed = {

@@ -1,0 +1,45 @@
+"""Lengths on the planner's integer grid."""
+
+from __future__ import annotations
+
+import math
+from fractions import Fraction
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from drawerwright.basics.errors import InvalidValueError
+from drawerwright.sheets.grid import Grid, to_saw_size
+
+
+@given(st.lists(st.integers(1, 3_000_000), min_size=1, max_size=8))
+def test_thousandths_come_back_as_they_went_in(thousandths: list[int]) -> None:
+    lengths = [number / 1000 for number in thousandths]
+    grid = Grid.of(lengths)
+    assert [grid.mm(grid.ticks(length)) for length in lengths] == lengths
+
+
+def test_the_grid_is_as_coarse_as_the_lengths_allow() -> None:
+    assert Grid.of([2440, 1220, 3.2, 116]).tick == Fraction(4, 5)
+    assert Grid.of([2440, 1220]).tick == 1220
+
+
+def test_floating_point_noise_is_no_reason_to_refuse() -> None:
+    assert Grid.of([0.1 + 0.2, 1.0]).ticks(0.1 + 0.2) == 3
+
+
+@pytest.mark.parametrize("length", [14.65333, -1.0, math.nan, math.inf])
+def test_what_does_not_fit_is_refused(length: float) -> None:
+    with pytest.raises(InvalidValueError):
+        Grid.of([length, 3.2])
+
+
+def test_a_length_off_this_grid_is_refused() -> None:
+    with pytest.raises(InvalidValueError, match="grid"):
+        Grid.of([2440, 3.2]).ticks(14.65)
+
+
+def test_saw_sizes_are_rounded_to_the_scale_of_the_saw() -> None:
+    assert to_saw_size(169.6333) == 169.6
+    assert to_saw_size(169.66, step=0.5) == 169.5

@@ -1,0 +1,268 @@
+"""Plans of one stock: accepted by the referee, never below a bound that can be counted by hand."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from drawerwright.basics.errors import InvalidValueError, NoPlanError
+from drawerwright.sheets import referee
+from drawerwright.sheets.blanks import LooseDemand, MatchedSet, StripDemand
+from drawerwright.sheets.plan import Preferences, Progress, SheetPlan, SheetProblem, plan_sheets
+from drawerwright.sheets.stock import BandRules, Saw, SheetSize
+
+BIG = SheetSize("2440 × 1220", 2440, 1220)
+SQUARE = SheetSize("1525 × 1525", 1525, 1525)
+
+
+def problem(**changes: object) -> SheetProblem:
+    usual = SheetProblem(
+        "birch 15",
+        (BIG,),
+        Saw(3.2, 8.0),
+        BandRules(20.0, 2, 250.0, 1000.0),
+        strips=(
+            StripDemand("side 100", "sides", 450, 100, 10),
+            StripDemand("side 150", "sides", 450, 150, 6),
+            StripDemand("front 100", "ends", 520.4, 100, 8),
+        ),
+    )
+    return replace(usual, **changes)  # type: ignore[arg-type]
+
+
+def accepted(plan: SheetPlan) -> SheetPlan:
+    assert referee.check(plan) == []
+    return plan
+
+
+def test_bands_of_a_fixed_grain_are_proven() -> None:
+    plan = accepted(plan_sheets(problem()))
+    assert plan.proven
+    assert plan.lower_bound == plan.figures.new_sheet_cost == 1
+    assert {band.turned for layout in plan.layouts for band in layout.bands} == {False}
+
+
+def test_two_strips_that_miss_one_band_by_the_kerf_need_two() -> None:
+    """Worked by hand: 2 × 100 + 3.2 fills a sheet 203.2 wide; 203.1 leaves room for one strip a band."""
+    rules = BandRules()
+    strips = (StripDemand("side", "sides", 400, 100, 4),)
+    for width, sheets in ((203.2, 1), (203.1, 2)):
+        size = SheetSize("narrow", 806.4, width)
+        plan = accepted(plan_sheets(problem(sizes=(size,), saw=Saw(3.2), band_rules=rules, strips=strips)))
+        assert plan.figures.new_sheets == sheets
+        assert plan.proven
+
+
+def test_the_sacrificial_strips_take_their_room() -> None:
+    """Worked by hand: 10 + 3.2 + 100 + 3.2 + 10 = 126.4 is the least width of a band of one strip."""
+    strips = (StripDemand("side", "sides", 400, 100, 1),)
+    for width, fits in ((126.4, True), (126.3, False)):
+        task = problem(
+            sizes=(SheetSize("narrow", 500, width),), saw=Saw(3.2), band_rules=BandRules(10.0), strips=strips
+        )
+        if fits:
+            assert accepted(plan_sheets(task)).layouts[0].bands[0].width == 126.4
+        else:
+            with pytest.raises(NoPlanError, match="side"):
+                plan_sheets(task)
+
+
+def test_a_short_band_is_padded_to_the_safe_length() -> None:
+    strips = (StripDemand("side", "sides", 400, 60, 1),)
+    plan = accepted(plan_sheets(problem(band_rules=BandRules(0.0, 0, 250.0), strips=strips)))
+    assert plan.layouts[0].bands[0].width == 250
+
+
+def test_no_band_is_longer_than_the_router_table_takes() -> None:
+    strips = (StripDemand("side", "sides", 450, 100, 11),)
+    plan = accepted(plan_sheets(problem(band_rules=BandRules(0.0, 0, 0.0, 500.0), strips=strips)))
+    assert max(band.width for layout in plan.layouts for band in layout.bands) <= 500
+
+
+def test_turning_saves_a_sheet_where_the_grain_allows() -> None:
+    strips = (StripDemand("side", "sides", 700, 130, 8, can_turn=True),)
+    size = SheetSize("1000 × 1400", 1000, 1400)
+    rules = BandRules()
+    fixed = tuple(replace(strip, can_turn=False) for strip in strips)
+    turning = accepted(plan_sheets(problem(sizes=(size,), saw=Saw(3.2), band_rules=rules, strips=strips)))
+    standing = accepted(plan_sheets(problem(sizes=(size,), saw=Saw(3.2), band_rules=rules, strips=fixed)))
+    assert turning.figures.new_sheets <= standing.figures.new_sheets
+    assert turning.proven
+
+
+def test_loose_parts_share_sheets_with_bands() -> None:
+    loose = (LooseDemand("front", 560, 160, 4), LooseDemand("bottom", 440, 300, 3, True))
+    plan = accepted(plan_sheets(problem(loose=loose)))
+    assert plan.figures.new_sheets == 1
+    assert plan.proven
+
+
+def test_matched_fronts_lie_together_in_their_order() -> None:
+    block = MatchedSet("bank A", ("top", "middle", "bottom"), 560, (120, 140, 160))
+    plan = accepted(plan_sheets(problem(matched=(block,))))
+    members = [part for layout in plan.layouts for part in layout.loose if part.matched == "bank A"]
+    assert [part.key for part in sorted(members, key=lambda part: -part.y)] == ["top", "middle", "bottom"]
+    assert len({part.x for part in members}) == 1
+
+
+def test_offcuts_come_before_new_sheets() -> None:
+    rest = SheetSize("rest", 1000, 700, None, 1, True)
+    strips = (StripDemand("side", "sides", 450, 100, 4),)
+    plan = accepted(plan_sheets(problem(sizes=(BIG, rest), strips=strips)))
+    assert plan.figures.new_sheets == 0
+    assert plan.figures.new_sheet_cost == plan.lower_bound == 0
+    assert [layout.size.label for layout in plan.layouts] == ["rest"]
+
+
+def test_prices_decide_between_sizes() -> None:
+    strips = (StripDemand("side", "sides", 450, 100, 12),)
+    dear = (replace(BIG, price=80.0), replace(SQUARE, price=90.0))
+    cheap = (replace(BIG, price=80.0), replace(SQUARE, price=50.5))
+    assert accepted(plan_sheets(problem(sizes=dear, strips=strips))).figures.new_sheet_cost == 80
+    plan = accepted(plan_sheets(problem(sizes=cheap, strips=strips)))
+    assert plan.figures.new_sheet_cost == 50.5
+    assert [(line.size.label, line.count, line.cost) for line in plan.shopping_list] == [
+        ("1525 × 1525", 1, 50.5)
+    ]
+
+
+def test_more_than_is_on_hand_is_refused_with_a_remedy() -> None:
+    strips = (StripDemand("side", "sides", 450, 100, 400),)
+    with pytest.raises(NoPlanError, match="on hand"):
+        plan_sheets(problem(sizes=(replace(BIG, on_hand=2),), strips=strips), time_limit=2)
+
+
+@pytest.mark.parametrize(
+    ("changes", "words"),
+    [
+        ({"strips": (StripDemand("long side", "sides", 2600, 100, 1),)}, "long side.*larger sheet"),
+        ({"loose": (LooseDemand("wide", 700, 1300, 1),)}, "wide.*turned"),
+        (
+            {"matched": (MatchedSet("tall bank", ("a", "b"), 560, (700, 700)),)},
+            "tall bank.*split the set",
+        ),
+        ({"strips": (StripDemand("deep", "sides", 450, 980, 1),)}, "deep.*router table takes"),
+        ({"sizes": ()}, "no sheet"),
+    ],
+)
+def test_a_part_that_cannot_be_cut_is_named(changes: dict[str, object], words: str) -> None:
+    with pytest.raises(NoPlanError, match=words):
+        plan_sheets(problem(**changes))
+
+
+@pytest.mark.parametrize(
+    "changes",
+    [
+        {"strips": (StripDemand("side", "sides", 450, 100, -1),)},
+        {"strips": (StripDemand("side", "sides", 450, 0, 1),)},
+        {"strips": (StripDemand("side", "sides", 450.12345, 100, 1),)},
+        {"sizes": (replace(BIG, price=math.nan),)},
+        {"matched": (MatchedSet("set", ("a", "b"), 450, (100,)),)},
+    ],
+)
+def test_entries_that_cannot_be_meant_are_refused(changes: dict[str, object]) -> None:
+    with pytest.raises(InvalidValueError):
+        plan_sheets(problem(**changes))
+
+
+def test_nothing_wanted_needs_no_sheet() -> None:
+    plan = accepted(plan_sheets(problem(strips=())))
+    assert plan.layouts == ()
+    assert plan.proven
+
+
+def test_an_interrupted_search_still_gives_a_plan_with_a_bound() -> None:
+    sizes = (replace(BIG, price=80.0), replace(SQUARE, price=60.0))
+    strips = tuple(
+        StripDemand(f"{length} × {height}", f"{length}", length, height, 17)
+        for length in (290, 350, 410, 530)
+        for height in (80, 116, 150)
+    )
+    for plan in (
+        plan_sheets(problem(sizes=sizes, strips=strips), time_limit=1e-6),
+        plan_sheets(problem(sizes=sizes, strips=strips), cancelled=lambda: True),
+    ):
+        accepted(plan)
+        assert 0 < plan.lower_bound <= plan.figures.new_sheet_cost
+
+
+def test_progress_only_gets_better() -> None:
+    heard: list[Progress] = []
+    sizes = (replace(BIG, price=80.0), replace(SQUARE, price=60.0))
+    plan_sheets(problem(sizes=sizes), progress=heard.append, time_limit=1)
+    bounds = [news.lower_bound for news in heard]
+    costs = [news.best_cost for news in heard if news.best_cost is not None]
+    assert heard
+    assert bounds == sorted(bounds)
+    assert costs == sorted(costs, reverse=True)
+
+
+def test_later_aims_are_checked() -> None:
+    with pytest.raises(InvalidValueError, match="later aims"):
+        Preferences(("offcuts", "offcuts"))
+
+
+strip_lists = st.lists(
+    st.builds(
+        lambda length, height, count, turn: StripDemand(
+            f"{length} × {height} {turn}", f"family {length}", length / 2, height / 2, count, turn
+        ),
+        st.sampled_from([500, 640, 901]),
+        st.integers(120, 420),
+        st.integers(1, 6),
+        st.booleans(),
+    ),
+    min_size=1,
+    max_size=4,
+    unique_by=lambda strip: strip.key,
+)
+loose_lists = st.lists(
+    st.builds(
+        lambda number, length, width, turn: LooseDemand(
+            f"loose {length} {width} {turn}", length, width, number, turn
+        ),
+        st.integers(1, 3),
+        st.integers(100, 600),
+        st.integers(80, 500),
+        st.booleans(),
+    ),
+    max_size=3,
+    unique_by=lambda part: part.key,
+)
+
+
+@settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.too_slow], derandomize=True)
+@given(
+    strip_lists,
+    loose_lists,
+    st.sampled_from([0.0, 2.4, 3.2]),
+    st.sampled_from([0.0, 6.5]),
+    st.sampled_from([BandRules(), BandRules(15.0, 1, 200.0), BandRules(15.0, 2, 200.0, 700.0)]),
+    st.booleans(),
+)
+def test_the_referee_accepts_every_plan(
+    strips: list[StripDemand],
+    loose: list[LooseDemand],
+    kerf: float,
+    trim: float,
+    rules: BandRules,
+    has_offcut: bool,
+) -> None:
+    rest = (SheetSize("rest", 700, 520, None, 1, True),) if has_offcut else ()
+    task = problem(
+        sizes=(SheetSize("small", 1250, 900), *rest),
+        saw=Saw(kerf, trim),
+        band_rules=rules,
+        strips=tuple(strips),
+        loose=tuple(loose),
+    )
+    plan = accepted(plan_sheets(task, time_limit=0.4))
+    area = sum(strip.length * strip.height * strip.count for strip in strips)
+    area += sum(part.length * part.width * part.count for part in loose)
+    area -= 700 * 520 if has_offcut else 0
+    assert plan.figures.new_sheets >= area / (1250 * 900) - 1e-9
+    assert plan.lower_bound <= plan.figures.new_sheets
