@@ -1,0 +1,85 @@
+"""What if: other sizes, a thinner blade, drawers for free, sheets on hand, days."""
+
+from __future__ import annotations
+
+import pytest
+
+from drawerwright.basics.errors import InvalidValueError
+from drawerwright.sheets import referee
+from drawerwright.sheets.alternatives import (
+    Batch,
+    compare_alternatives,
+    drawers_for_free,
+    most_within_stock,
+    plan_by_day,
+    with_batches,
+)
+from drawerwright.sheets.blanks import StripDemand
+from drawerwright.sheets.plan import SheetProblem, plan_sheets
+from drawerwright.sheets.stock import Saw, SheetSize
+
+SHEET = SheetSize("1000 × 500", 1000, 500, 20.0)
+
+
+def drawer(number: int = 0, count: int = 2) -> Batch:
+    return Batch(f"drawer {number}", (StripDemand("side", "sides", 480, 120, count),))
+
+
+def problem(size: SheetSize = SHEET, kerf: float = 3.2) -> SheetProblem:
+    return SheetProblem("ash 12", (size,), Saw(kerf))
+
+
+def test_batches_with_equal_keys_are_counted_together() -> None:
+    task = with_batches(problem(), [drawer(), drawer()])
+    assert task.demand == {"side": 4}
+    other = Batch("odd", (StripDemand("side", "sides", 480, 121, 1),))
+    with pytest.raises(InvalidValueError, match="different size"):
+        with_batches(task, [other])
+
+
+def test_a_thinner_blade_saves_a_sheet_where_the_kerf_was_in_the_way() -> None:
+    """Worked by hand: 4 × 122.8 + 3 × 2.2 = 497.8 fits 500, with a kerf of 3.2 it is 500.8."""
+    strips = (StripDemand("side", "sides", 480, 122.8, 8),)
+    plan = plan_sheets(SheetProblem("ash 12", (SHEET,), Saw(3.2), strips=strips))
+    assert plan.figures.new_sheets == 2
+    (thinner,) = compare_alternatives(plan)
+    assert thinner.saving == 20.0
+    assert thinner.plan is not None
+    assert referee.check(thinner.plan) == []
+
+
+def test_other_sizes_are_compared_by_cost_and_refused_with_a_reason() -> None:
+    plan = plan_sheets(with_batches(problem(), [drawer()]))
+    small = SheetSize("400 × 400", 400, 400, 5.0)
+    half = SheetSize("500 × 500", 500, 500, 9.0)
+    refused, cheaper, _ = compare_alternatives(plan, other_sizes=(small, half))
+    assert refused.plan is None
+    assert refused.reason is not None
+    assert "fits no sheet" in refused.reason
+    assert cheaper.saving == 11.0
+
+
+def test_drawers_for_free_fill_the_sheets_that_are_cut_anyway() -> None:
+    """A sheet holds 2 × 4 strips; two are taken, so three more drawers of two strips come for free."""
+    plan = plan_sheets(with_batches(problem(), [drawer()]))
+    free = drawers_for_free(plan, drawer())
+    assert free.count == 3
+    assert free.plan is not None
+    assert referee.check(free.plan) == []
+
+
+def test_sheets_on_hand_say_how_many_drawers() -> None:
+    """Two sheets hold 16 strips: eight drawers of two."""
+    stock = SheetSize("1000 × 500", 1000, 500, 20.0, 2)
+    answer = most_within_stock(problem(stock), [drawer(number) for number in range(12)])
+    assert answer.count == 8
+    assert answer.plan is not None
+    assert referee.check(answer.plan) == []
+
+
+def test_the_next_day_uses_what_the_day_before_left() -> None:
+    first, second = plan_by_day(problem(), [[drawer()], [drawer()]])
+    assert first.figures.new_sheets == 1
+    assert second.figures.new_sheets == 0
+    assert second.figures.offcuts_used >= 1
+    assert referee.check(second) == []
