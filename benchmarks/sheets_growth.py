@@ -129,9 +129,9 @@ def draw(lines: dict[str, list[float]]) -> str:
         for x, y in points:
             fill = "#1f2a33" if number == 0 else "#fbf8f0"
             marks.append(f'<circle class="line" cx="{x:.2f}" cy="{y:.2f}" r="1" style="fill:{fill}"/>')
-        key = top + 4 + 5 * number
-        marks.append(f'<line class="line"{dash} x1="26" y1="{key}" x2="36" y2="{key}"/>')
-        marks.append(f'<text x="38" y="{key + 1.2}">{label}</text>')
+        key = bottom - 14 + 5 * number
+        marks.append(f'<line class="line"{dash} x1="96" y1="{key}" x2="106" y2="{key}"/>')
+        marks.append(f'<text x="108" y="{key + 1.2}">{label}</text>')
     body = "\n".join(marks)
     return (
         '<svg xmlns="http://www.w3.org/2000/svg" width="160mm" height="100mm" viewBox="0 0 160 100" role="img" '

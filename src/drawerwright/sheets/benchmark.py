@@ -14,10 +14,11 @@ from typing import Any
 
 from drawerwright.basics.errors import InvalidValueError, NoPlanError
 from drawerwright.sheets.bands import BandStacks
+from drawerwright.sheets.by_width import search_by_width
 from drawerwright.sheets.columns import CutSheet, Frame, Piece, Row, Sizing
 from drawerwright.sheets.grid import Grid
 from drawerwright.sheets.master import Task
-from drawerwright.sheets.search import Outcome, Watch, search, search_by_width
+from drawerwright.sheets.search import Outcome, Watch, search
 from drawerwright.sheets.stacks import PieceStacks, StackSource
 
 OBJECTIVES = ("min_sheets", "min_cost", "min_bars")

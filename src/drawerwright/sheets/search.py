@@ -13,13 +13,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from drawerwright.basics.errors import SolverError
-from drawerwright.sheets.columns import CutSheet, Frame, Piece, Sizing, Stack
+from drawerwright.sheets.assembly import exactly, sheets_from
+from drawerwright.sheets.columns import CutSheet, Stack
 from drawerwright.sheets.greedy import fill_sheets
 from drawerwright.sheets.later import LaterChoice
 from drawerwright.sheets.master import Master, Task
 from drawerwright.sheets.problem import LaterAim
 from drawerwright.sheets.solve import INFINITY, solve_whole
-from drawerwright.sheets.stacks import PieceStacks
 
 MOST_TURNS = 40
 """Dives after which a search gives up even with time left."""
@@ -454,142 +454,3 @@ class _Search:
 
 def _one_less(count: int | None) -> int | None:
     return None if count is None else count - 1
-
-
-def sheets_from(master: Master, values: dict[int, int]) -> list[CutSheet]:
-    """Sheets from the values of a programme's columns; every pattern's places take the stacks of their kind."""
-    waiting: dict[tuple[int, int], list[Stack]] = {}
-    slots: list[tuple[int, int, tuple[tuple[int, int], ...]]] = []
-    sheets: list[CutSheet] = []
-    for column, count in values.items():
-        what, number, content = master.meanings[column]
-        if what == "stack":
-            assert isinstance(content, Stack)
-            waiting.setdefault((number, content.kind), []).extend([content] * count)
-        elif what == "whole":
-            assert isinstance(content, tuple)
-            sheets.extend([CutSheet(number, content)] * count)
-        elif what == "pattern":
-            frame = master.task.frames[number]
-            group = master.class_of(frame)
-            assert isinstance(content, tuple)
-            slots.extend([(number, group, content)] * count)
-    for frame_number, group, content in slots:
-        stacks: list[Stack] = []
-        for kind, count in content:
-            ready = waiting.get((group, kind), [])
-            stacks.extend(ready.pop() for _ in range(min(count, len(ready))))
-        if stacks:
-            sheets.append(CutSheet(frame_number, tuple(stacks)))
-    return sheets
-
-
-def exactly(task: Task, sheets: Sequence[CutSheet]) -> list[CutSheet]:
-    """`sheets` without what they hold beyond the demand; sheets left empty fall away."""
-    surplus: Counter[int] = Counter()
-    for sheet in sheets:
-        for stack in sheet.stacks:
-            for demand, count in stack.takes:
-                surplus[demand] += count
-    for demand, count in enumerate(task.demand):
-        surplus[demand] -= count
-    surplus = +surplus
-    if not surplus:
-        return list(sheets)
-    kept: list[CutSheet] = []
-    for sheet in reversed(sheets):
-        stacks = tuple(
-            left for stack in sheet.stacks if (left := task.sizing.without(stack, surplus)) is not None
-        )
-        if stacks:
-            kept.append(replace(sheet, stacks=stacks))
-    return kept[::-1]
-
-
-# -- parts of fixed direction: one width after the other ---------------------------------------------------
-
-
-def search_by_width(task: Task, watch: Watch, aims: Sequence[LaterAim] = ()) -> Outcome | None:
-    """Where every demand fits one column width only: first the least columns of each width, then the sheets.
-
-    With one kind of frame this is exact; with several it gives `least_columns` to the whole task. None when
-    the task is not of this kind.
-    """
-    if set(task.sources) != {False}:
-        return None
-    parts = task.sources[False].by_width()
-    if not parts or all(frame.length < 2 * min(task.sources[False].widths) for frame in task.frames):
-        return None
-    tallest = max(frame.width for frame in task.frames)
-    stacks: dict[int, list[Stack]] = {}
-    least: dict[int, int] = {}
-    for kind, part in enumerate(parts):
-        width = part.widths[0]
-        wanted = part.demands
-        count = len(parts) - kind
-        one = Task(
-            (Frame(0, width, tallest, 1),),
-            tuple(count if demand in wanted else 0 for demand, count in enumerate(task.demand)),
-            task.areas,
-            (None,),
-            task.sizing,
-            {False: part},
-        )
-        outcome = search(one, watch.within(watch.seconds / (count + 1)))
-        if outcome.sheets is None:
-            return None
-        stacks[width] = [replace(sheet.stacks[0], kind=kind) for sheet in outcome.sheets]
-        least[width] = outcome.bound
-    single = len(task.frames) == 1 and task.limits[task.frames[0].size] is None
-    if not single:
-        known = by_one_size(task, watch)
-        return search(replace(task, least_columns=least), watch, aims=aims, known=known)
-    frame = task.frames[0]
-    widths = sorted(stacks)
-    bound, sheets = 0, None
-    for counts in (least, {width: len(found) for width, found in stacks.items()}):
-        if sheets is not None and counts == least:
-            break
-        pieces = [Piece(number, 1, width) for number, width in enumerate(widths)]
-        kerf = task.sizing.kerf
-        whole = Task(
-            (Frame(0, 1, frame.length, frame.cost),),
-            tuple(counts[width] for width in widths),
-            tuple(widths),
-            (None,),
-            Sizing(kerf),
-            {False: PieceStacks(pieces, kerf=kerf, tallest=frame.length, exact=True)},
-        )
-        outcome = search(whole, watch, least_bound=bound)
-        if counts is least or counts == least:
-            bound = max(bound, outcome.bound)
-        sheets = outcome.sheets
-    assert sheets is not None
-    made: list[CutSheet] = []
-    waiting = {width: list(found) for width, found in stacks.items()}
-    for sheet in sheets:
-        chosen = [
-            waiting[widths[element.demand]].pop()
-            for element in sheet.stacks[0].elements
-            if isinstance(element, Piece)
-        ]
-        made.append(CutSheet(0, tuple(chosen)))
-    return Outcome(tuple(made), frame.cost * len(made), bound)
-
-
-def by_one_size(task: Task, watch: Watch) -> list[list[CutSheet]]:
-    """Plans that fill the free sheets first and then take sheets of one size only: quick, and hard to beat."""
-    free = fill_sheets(task, task.areas, only_free=True) or []
-    left = list(task.demand)
-    for sheet in free:
-        for stack in sheet.stacks:
-            for demand, count in stack.takes:
-                left[demand] -= count
-    plans: list[list[CutSheet]] = []
-    buyable = [n for n, frame in enumerate(task.frames) if frame.cost and task.limits[frame.size] is None]
-    for number in buyable:
-        one = replace(task, frames=(task.frames[number],), demand=tuple(left))
-        outcome = search_by_width(one, watch.within(watch.seconds / (2 * len(buyable))))
-        if outcome is not None and outcome.sheets is not None:
-            plans.append([*free, *(replace(sheet, frame=number) for sheet in outcome.sheets)])
-    return plans
