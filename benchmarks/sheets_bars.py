@@ -1,6 +1,6 @@
 """Solve files of cutting instances and compare with their best known values.
 
-    python benchmarks/sheets_bars.py [--time-limit S] [FILE.json ...]
+    python benchmarks/sheets_bars.py [--time-limit S] [--layouts OUT.json] [FILE.json ...]
 
 Each instance runs with a cold planner; every answer passes the independent referee. Without files the
 drawer batches beside this script are solved. Prints one line per instance and a summary per file; exit code 1
@@ -22,8 +22,8 @@ from drawerwright.sheets.benchmark_referee import check_patterns
 DATA = Path(__file__).parent / "data" / "drawer-batches.json"
 
 
-def judge(instance: dict[str, Any], limit: float) -> tuple[str, set[str]]:
-    """One line for an instance, and words on how it went."""
+def judge(instance: dict[str, Any], limit: float, better: list[dict[str, Any]]) -> tuple[str, set[str]]:
+    """One line for an instance, and words on how it went; an answer better than known is added to `better`."""
     known = instance["best_known"]
     try:
         result = solve_instance(instance, time_limit=limit)
@@ -38,6 +38,7 @@ def judge(instance: dict[str, Any], limit: float) -> tuple[str, set[str]]:
         words.add("worse")
     if result.value < known["value"]:
         words.add("better")
+        better.append({"instance": instance, "answer": result.as_json()})
     if result.proven:
         words.add("proven" if known["proven"] else "newly proven")
     elif known["proven"]:
@@ -54,19 +55,23 @@ def main() -> int:
     parser = argparse.ArgumentParser(description=(__doc__ or "").splitlines()[0])
     parser.add_argument("files", nargs="*", type=Path, default=[DATA])
     parser.add_argument("--time-limit", type=float, default=9.5)
+    parser.add_argument("--layouts", type=Path, help="write answers better than known, with their layouts")
     args = parser.parse_args()
     code = 0
+    better: list[dict[str, Any]] = []
     for file in args.files:
         tally: dict[str, int] = {}
         instances = json.loads(file.read_text(encoding="utf-8"))
         for instance in instances:
-            line, words = judge(instance, args.time_limit)
+            line, words = judge(instance, args.time_limit, better)
             print(line, flush=True)
             for word in words:
                 tally[word] = tally.get(word, 0) + 1
         print(f"== {file.stem}: {len(instances)} instances; {tally}\n", flush=True)
         if "WRONG" in tally or "BOUND TOO HIGH" in tally:
             code = 1
+    if args.layouts:
+        args.layouts.write_text(json.dumps(better), encoding="utf-8")
     return code
 
 

@@ -48,3 +48,15 @@ def test_cost_comes_within_the_bar_of_the_best_known(instance: dict[str, Any]) -
     assert check_patterns(instance, result.value, result.patterns) == []
     assert result.value <= known["value"] * (1 + COST_GAP)
     assert result.lower_bound <= known["value"]
+
+
+BETTER = json.loads((Path(__file__).parent / "data" / "better-than-known.json").read_text(encoding="utf-8"))
+
+
+@pytest.mark.parametrize("entry", BETTER, ids=lambda entry: named(entry["instance"]))
+def test_a_stored_layout_beats_the_best_known_value(entry: dict[str, Any]) -> None:
+    """The layout itself is the proof of the value: the independent check needs no planner."""
+    instance, answer = entry["instance"], entry["answer"]
+    assert check_patterns(instance, answer["value"], answer["patterns"]) == []
+    assert answer["value"] < instance["best_known"]["value"]
+    assert check_patterns(instance, answer["value"], answer["patterns"][1:]) != []
