@@ -25,6 +25,22 @@ def print_summary(plan: JobPlan, console: Console | None = None) -> None:
         corners.add_row(corner.name, *(plan.job.style.show(value, fine=True) for value in values))
     console.print(corners)
 
+    fences = _table("Fence positions")
+    for head in ("plan", "positions", "thinnest neck", ""):
+        fences.add_column(head, justify="left" if head == "plan" else "right")
+    chosen = plan.draft.fences.chosen
+    for compared in plan.draft.fences.compared:
+        neck = compared.thinnest_neck
+        marks = ["used"] if chosen is compared else []
+        marks += ["fewest, proven"] if compared.is_proven else []
+        fences.add_row(
+            str(compared.routine),
+            str(compared.moves),
+            "" if neck is None else plan.job.style.show(neck, fine=True),
+            ", ".join(marks),
+        )
+    console.print(fences)
+
     sheets = _table("Sheets")
     for head in ("stock", "size", "sheets", "cost"):
         sheets.add_column(head, justify="right" if head in ("sheets", "cost") else "left")

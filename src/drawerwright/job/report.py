@@ -172,8 +172,22 @@ def _corner(corner: Corner) -> Data:
 
 
 def fences_data(plan: JobPlan) -> Data:
-    """How the fence positions were chosen."""
-    return {"plan": plan.job.fences.plan, "flushness": plan.job.fences.flushness}
+    """How the fence positions were chosen, and what each way to choose them costs."""
+    return {
+        "plan": plan.job.fences.plan,
+        "flushness": plan.job.fences.flushness,
+        "compared": [
+            {
+                "plan": str(compared.routine),
+                "positions": [mm(position) for position in compared.positions],
+                "moves": compared.moves,
+                "thinnest_neck": None if compared.thinnest_neck is None else mm(compared.thinnest_neck),
+                "lower_bound": compared.lower_bound,
+                "proven": compared.is_proven,
+            }
+            for compared in plan.draft.fences.compared
+        ],
+    }
 
 
 def part_data(part: Part, plan: JobPlan) -> Data:

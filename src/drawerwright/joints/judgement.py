@@ -21,6 +21,11 @@ ROUNDING: Mm = 1e-6
 """Settings are sums of lengths; differences below this are arithmetic."""
 
 
+def least_neck(upright_thickness: Mm) -> Mm:
+    """The least neck that is usual in stock of this thickness (mm)."""
+    return max(THIN_NECK, THIN_NECK_SHARE * upright_thickness)
+
+
 def setting_findings(setting: CornerSetting, where: str) -> tuple[Finding, ...]:
     """Findings about one corner's settings; `where` names the corner in the user's words."""
     return tuple(_findings(setting, where))
@@ -99,7 +104,7 @@ def _roof_findings(setting: CornerSetting, where: str) -> Iterator[Finding]:
 
 def _neck_findings(setting: CornerSetting, where: str) -> Iterator[Finding]:
     thickness = setting.corner.upright_thickness
-    limit = max(THIN_NECK, THIN_NECK_SHARE * thickness)
+    limit = least_neck(thickness)
     if setting.neck <= ROUNDING:
         yield Finding(
             "no-neck",

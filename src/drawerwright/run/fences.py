@@ -22,7 +22,7 @@ from __future__ import annotations
 import math
 import time
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from typing import TypeAlias
 
@@ -53,10 +53,12 @@ class FenceRoutine(StrEnum):
 
     FEWEST = "fewest"
     """As few positions as there can be."""
-    THREE = "three-position"
-    """The usual routine: sides with the tooth alone, then each kind of flat piece at its own position."""
-    ONE = "one-setting"
+    TOOTH = "tooth"
+    """The usual three-position routine: sides with the tooth alone, then lipped and flush flat pieces."""
+    ONE = "one"
     """Every corner with one setting for both of its pieces."""
+    TWO = "two-position"
+    """Sides as for a flush corner with one setting; lipped flat pieces further out by their lip."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,7 +112,7 @@ class FenceJoint:
 
 
 @dataclass(frozen=True, slots=True)
-class FencePair:
+class FenceSplit:
     """The two positions of one kind of corner (mm)."""
 
     joint: FenceJoint
@@ -137,7 +139,7 @@ class FencePlan:
 
     routine: FenceRoutine
     positions: tuple[Mm, ...]
-    pairs: tuple[FencePair, ...]
+    splits: tuple[FenceSplit, ...]
     lower_bound: int
     seconds: float = field(default=0.0, compare=False)
 
@@ -154,50 +156,56 @@ class FencePlan:
     @property
     def thinnest_neck(self) -> Mm | None:
         """The thinnest neck of all; None where there is none to speak of (lock-mitres)."""
-        return min((pair.neck for pair in self.pairs if pair.joint.is_split_free), default=None)
+        return min((split.neck for split in self.splits if split.joint.is_split_free), default=None)
 
-    def pair(self, key: str) -> FencePair:
-        """The pair of one corner, by its key."""
-        for pair in self.pairs:
-            if pair.joint.key == key:
-                return pair
+    @property
+    def keeps_limits(self) -> bool:
+        """Whether every upright keeps its limits on neck and head, as far as they can be kept."""
+        return all(split.upright <= split.joint.most_upright + SETTLED for split in self.splits)
+
+    def split(self, key: str) -> FenceSplit:
+        """The positions of one corner, by its key."""
+        for split in self.splits:
+            if split.joint.key == key:
+                return split
         raise KeyError(key)
 
 
 @dataclass(frozen=True, slots=True)
-class FenceChoice:
-    """The plan with the fewest positions beside the two routines it competes with.
+class FenceComparison:
+    """The plan with the fewest positions beside the routines it competes with.
 
-    A routine is None where a corner's limits rule it out.
+    Routines that share out the cut are None for a job with corners whose split is not free.
     """
 
     fewest: FencePlan
-    three_position: FencePlan | None
-    one_setting: FencePlan | None
+    one: FencePlan
+    tooth: FencePlan | None
+    two_position: FencePlan | None
+
+    @property
+    def plans(self) -> tuple[FencePlan, ...]:
+        """All plans that there are, the one with the fewest positions first."""
+        return tuple(p for p in (self.fewest, self.tooth, self.one, self.two_position) if p is not None)
 
     def plan(self, routine: FenceRoutine) -> FencePlan:
         """The plan of one routine.
 
         Raises:
-            InvalidValueError: the limits of a corner rule the routine out.
+            InvalidValueError: a corner of the job has no free split, which the routine needs.
         """
-        plans = {
-            FenceRoutine.FEWEST: self.fewest,
-            FenceRoutine.THREE: self.three_position,
-            FenceRoutine.ONE: self.one_setting,
-        }
-        chosen = plans[routine]
-        if chosen is None:
-            raise InvalidValueError(
-                f"the {routine} routine cannot keep every corner's limits on neck and head: "
-                f"lower the limits or use {FenceRoutine.FEWEST}"
-            )
-        return chosen
+        for plan in self.plans:
+            if plan.routine is routine:
+                return plan
+        raise InvalidValueError(
+            f"the fence plan {routine!s} shares out the cut between the two pieces, which a lock-mitre cannot "
+            f"bear: use {FenceRoutine.FEWEST!s} or {FenceRoutine.ONE!s}"
+        )
 
 
 def plan_fences(
     joints: Sequence[FenceJoint], tolerance: Mm = FLUSH, *, time_limit: float = 5.0
-) -> FenceChoice:
+) -> FenceComparison:
     """Fence positions for all corners that one cutter cuts.
 
     Args:
@@ -216,25 +224,27 @@ def plan_fences(
         raise InvalidValueError(f"a flushness tolerance must be zero or more, not {tolerance:g} mm")
     started = time.perf_counter()
     deadline = started + time_limit
-    three = _by_tooth(joints, tolerance)
     one = _by_one_setting(joints, tolerance)
-    fallback = min((plan for plan in (one, three) if plan), key=_worse, default=None)
+    tooth = two = None
+    if all(joint.is_split_free for joint in joints):
+        tooth = _by_uprights(
+            FenceRoutine.TOOTH, joints, [law.tooth_only_setting(joint.step) for joint in joints], tolerance
+        )
+        flush = [law.fence_sum(0.0, joint.upright_thickness, joint.step) for joint in joints]
+        two = _by_uprights(FenceRoutine.TWO, joints, [law.one_setting(total) for total in flush], tolerance)
+    sound = [plan for plan in (one, tooth, two) if plan is not None and plan.keeps_limits]
+    fallback = min(sound, key=_worse, default=None)
     search = _Search(joints, tolerance, deadline)
     fewest = search.best_plan(fallback or _each_its_own(joints))
     fewest = FencePlan(
         FenceRoutine.FEWEST,
         fewest.positions,
-        fewest.pairs,
+        fewest.splits,
         search.lower_bound,
         time.perf_counter() - started,
     )
-    return FenceChoice(fewest, _bounded(three, fewest), _bounded(one, fewest))
-
-
-def _bounded(plan: FencePlan | None, fewest: FencePlan) -> FencePlan | None:
-    if plan is None:
-        return None
-    return FencePlan(plan.routine, plan.positions, plan.pairs, fewest.lower_bound)
+    others = [plan and replace(plan, lower_bound=search.lower_bound) for plan in (tooth, two)]
+    return FenceComparison(fewest, replace(one, lower_bound=search.lower_bound), *others)
 
 
 def _worse(plan: FencePlan) -> tuple[int, float]:
@@ -242,23 +252,21 @@ def _worse(plan: FencePlan) -> tuple[int, float]:
     return plan.moves, 0.0 if neck is None else -neck
 
 
-def _by_one_setting(joints: Sequence[FenceJoint], tolerance: Mm) -> FencePlan | None:
-    wanted = [law.one_setting(joint.wanted_sum) for joint in joints]
-    settings = _shared(wanted, tolerance / 2)
-    if any(s > joint.most_upright + ROUNDING for joint, s in zip(joints, settings, strict=True)):
-        return None
+def _by_one_setting(joints: Sequence[FenceJoint], tolerance: Mm) -> FencePlan:
+    settings = _shared([law.one_setting(joint.wanted_sum) for joint in joints], tolerance / 2)
     return _plan(FenceRoutine.ONE, joints, list(zip(settings, settings, strict=True)))
 
 
-def _by_tooth(joints: Sequence[FenceJoint], tolerance: Mm) -> FencePlan | None:
-    if not all(joint.is_split_free for joint in joints):
-        return None
-    uprights = [law.tooth_only_setting(joint.step) for joint in joints]
-    wanted = [law.other_setting(j.wanted_sum, u) for j, u in zip(joints, uprights, strict=True)]
-    flats = _shared(wanted, tolerance)
-    if any(flat < joint.least_setting - ROUNDING for joint, flat in zip(joints, flats, strict=True)):
-        return None
-    return _plan(FenceRoutine.THREE, joints, list(zip(flats, uprights, strict=True)))
+def _by_uprights(
+    routine: FenceRoutine, joints: Sequence[FenceJoint], wanted: Sequence[Mm], tolerance: Mm
+) -> FencePlan:
+    """Upright pieces at these settings, flat pieces at what is left of their sums; the slack is halved."""
+    uprights = _shared(wanted, tolerance / 2)
+    flats = _shared(
+        [law.other_setting(joint.wanted_sum, u) for joint, u in zip(joints, uprights, strict=True)],
+        tolerance / 2,
+    )
+    return _plan(routine, joints, list(zip(flats, uprights, strict=True)))
 
 
 def _each_its_own(joints: Sequence[FenceJoint]) -> FencePlan:
@@ -294,7 +302,7 @@ def _plan(
         routine,
         tuple(positions),
         tuple(
-            FencePair(joint, round(flat, 6), round(upright, 6))
+            FenceSplit(joint, round(flat, 6), round(upright, 6))
             for joint, (flat, upright) in zip(joints, pairs, strict=True)
         ),
         bound,

@@ -22,10 +22,10 @@ def test_lipped_front_and_flush_back_need_two_positions_the_lip_apart():
     choice = plan_fences([joint("front", 1.6 + 14.7 + 3.2, 14.7), joint("back", 14.7 + 3.2, 14.7)])
     plan = choice.fewest
     assert plan.positions == pytest.approx((8.95, 10.55), abs=1e-4)
-    assert (plan.pair("front").flat, plan.pair("front").upright) == pytest.approx((10.55, 8.95), abs=1e-4)
-    assert (plan.pair("back").flat, plan.pair("back").upright) == pytest.approx((8.95, 8.95), abs=1e-4)
+    assert (plan.split("front").flat, plan.split("front").upright) == pytest.approx((10.55, 8.95), abs=1e-4)
+    assert (plan.split("back").flat, plan.split("back").upright) == pytest.approx((8.95, 8.95), abs=1e-4)
     assert plan.is_proven
-    three, one = choice.plan(FenceRoutine.THREE), choice.plan(FenceRoutine.ONE)
+    three, one = choice.plan(FenceRoutine.TOOTH), choice.plan(FenceRoutine.ONE)
     assert three.positions == pytest.approx((3.2, 14.7, 16.3), abs=1e-6)
     assert three.thinnest_neck == pytest.approx(14.7 - 3.2)
     assert one.moves == 2
@@ -42,7 +42,7 @@ def test_three_equally_spaced_sums_are_served_by_two_positions():
 def test_sums_within_the_tolerance_share_one_position():
     plan = plan_fences([joint("a", 18.0), joint("b", 18.09)], 0.05).fewest
     assert plan.moves == 1
-    assert all(abs(pair.lip_error) <= 0.05 for pair in plan.pairs)
+    assert all(abs(split.lip_error) <= 0.05 for split in plan.splits)
     assert plan_fences([joint("a", 18.0), joint("b", 18.12)], 0.05).fewest.moves == 2
 
 
@@ -51,13 +51,13 @@ def test_neck_limit_costs_a_position_where_it_must():
     limited = plan_fences([joint("a", 18.2, least_neck=8.0)]).fewest
     assert free.moves == 1
     assert limited.moves == 2
-    assert limited.pairs[0].neck >= 8.0 - 1e-6
+    assert limited.splits[0].neck >= 8.0 - 1e-6
 
 
 def test_a_limit_that_nothing_can_keep_ends_at_the_tooth_alone():
     plan = plan_fences([joint("a", 18.2, least_neck=13.0)]).fewest
-    assert plan.pairs[0].upright == pytest.approx(3.2, abs=1e-4)
-    assert plan.pairs[0].neck == pytest.approx(11.8, abs=1e-4)
+    assert plan.splits[0].upright == pytest.approx(3.2, abs=1e-4)
+    assert plan.splits[0].neck == pytest.approx(11.8, abs=1e-4)
 
 
 def test_lock_mitres_keep_one_setting_for_both_pieces():
@@ -70,10 +70,10 @@ def test_lock_mitres_keep_one_setting_for_both_pieces():
     joints = [FenceJoint.of(key, cutter, corner) for key, corner in corners.items()]
     choice = plan_fences(joints, 0.01)
     assert choice.fewest.moves == 3
-    assert all(pair.flat == pair.upright for pair in choice.fewest.pairs)
-    assert choice.three_position is None
-    with pytest.raises(InvalidValueError, match="three-position routine cannot"):
-        choice.plan(FenceRoutine.THREE)
+    assert all(split.flat == split.upright for split in choice.fewest.splits)
+    assert choice.tooth is None
+    with pytest.raises(InvalidValueError, match="a lock-mitre cannot"):
+        choice.plan(FenceRoutine.TOOTH)
 
 
 def test_out_of_time_gives_the_best_so_far_with_a_bound_below():
@@ -81,8 +81,8 @@ def test_out_of_time_gives_the_best_so_far_with_a_bound_below():
     joints = [joint(str(i), rng.uniform(16, 26), rng.uniform(12, 19)) for i in range(24)]
     plan = plan_fences(joints, 0.02, time_limit=0.3).fewest
     assert 1 <= plan.lower_bound <= plan.moves <= 24
-    assert all(abs(pair.lip_error) <= 0.02 + 1e-4 for pair in plan.pairs)
-    assert {s for pair in plan.pairs for s in (pair.flat, pair.upright)} == set(plan.positions)
+    assert all(abs(split.lip_error) <= 0.02 + 1e-4 for split in plan.splits)
+    assert {s for split in plan.splits for s in (split.flat, split.upright)} == set(plan.positions)
 
 
 def test_joints_without_a_key_of_their_own_are_refused():
@@ -96,6 +96,9 @@ def feasible_with(count, joints, tolerance):
     """Whether HiGHS finds `count` positions: one binary per joint and ordered pair of positions."""
     solver = highspy.Highs()
     solver.setOptionValue("output_flag", False)
+    solver.setOptionValue(
+        "threads", 1
+    )  # HiGHS has one thread pool per process: as many as the planner asks for
     big = 100.0
     position = [solver.addVariable(0.0, 40.0) for _ in range(count)]
     for a, b in itertools.pairwise(position):
@@ -133,7 +136,7 @@ def test_counts_are_the_ones_that_highs_finds(seed):
     assert feasible_with(plan.moves, joints, tolerance + 1e-6)
     if plan.moves > 1:
         assert not feasible_with(plan.moves - 1, joints, tolerance - 1e-6)
-    for pair in plan.pairs:
-        assert abs(pair.lip_error) <= tolerance + 1e-4
-        assert pair.neck >= pair.joint.least_neck - 1e-4
-        assert min(pair.flat, pair.upright) >= 3.2 - 1e-4
+    for split in plan.splits:
+        assert abs(split.lip_error) <= tolerance + 1e-4
+        assert split.neck >= split.joint.least_neck - 1e-4
+        assert min(split.flat, split.upright) >= 3.2 - 1e-4
