@@ -59,7 +59,7 @@ class _Papers:
             ),
             cards=tuple(self._card(setup) for setup in plan.run.setups),
             parts=self._parts(),
-            more=(self._drawers(),),
+            more=(self._fences(), self._drawers()),
             work=self._work(),
         )
 
@@ -114,6 +114,27 @@ class _Papers:
             tuple(rows),
             title="Machine settings",
             note="True sizes. What your gauges have to show is on the set-up cards.",
+        )
+
+    def _fences(self) -> PacketTable:
+        fences = self.plan.draft.fences
+        rows = []
+        for compared in fences.compared:
+            neck = compared.thinnest_neck
+            rows.append(
+                (
+                    str(compared.routine) + (" (used)" if compared is fences.chosen else ""),
+                    str(compared.moves),
+                    ", ".join(self._fine(position) for position in compared.positions),
+                    "" if neck is None else self._fine(neck),
+                    self._fine(compared.lip_error),
+                )
+            )
+        return PacketTable(
+            ("Fence plan", "Positions", "Where", "Thinnest neck", "Lip off by at most"),
+            tuple(rows),
+            title="Fence positions compared",
+            note="Every plan fits as tight; they differ in how often the fence is set and in what is left at the neck.",
         )
 
     def _shopping(self) -> PacketTable:

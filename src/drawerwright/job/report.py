@@ -182,6 +182,9 @@ def fences_data(plan: JobPlan) -> Data:
                 "positions": [mm(position) for position in compared.positions],
                 "moves": compared.moves,
                 "thinnest_neck": None if compared.thinnest_neck is None else mm(compared.thinnest_neck),
+                "lip_error": mm(compared.lip_error),
+                "keeps_limits": compared.keeps_limits,
+                "used": compared is plan.draft.fences.chosen,
                 "lower_bound": compared.lower_bound,
                 "proven": compared.is_proven,
             }

@@ -159,6 +159,11 @@ class FencePlan:
         return min((split.neck for split in self.splits if split.joint.is_split_free), default=None)
 
     @property
+    def lip_error(self) -> Mm:
+        """How far the worst lip is off (mm), without its sign."""
+        return max((abs(split.lip_error) for split in self.splits), default=0.0)
+
+    @property
     def keeps_limits(self) -> bool:
         """Whether every upright keeps its limits on neck and head, as far as they can be kept."""
         return all(split.upright <= split.joint.most_upright + SETTLED for split in self.splits)

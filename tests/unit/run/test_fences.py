@@ -5,6 +5,8 @@ import random
 
 import highspy
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.uncertain import Estimate
@@ -140,3 +142,21 @@ def test_counts_are_the_ones_that_highs_finds(seed):
         assert abs(split.lip_error) <= tolerance + 1e-4
         assert split.neck >= split.joint.least_neck - 1e-4
         assert min(split.flat, split.upright) >= 3.2 - 1e-4
+
+
+corners = st.lists(
+    st.tuples(st.floats(12, 19), st.one_of(st.just(0.0), st.floats(0, 8))), min_size=1, max_size=4
+)
+
+
+@settings(max_examples=40, deadline=None)
+@given(corners, st.floats(0.01, 0.3))
+def test_fewest_is_never_more_than_a_routine_that_keeps_the_limits(sizes, tolerance):
+    joints = [joint(str(i), lip + t + 3.2, t, least_neck=t / 3) for i, (t, lip) in enumerate(sizes)]
+    compared = plan_fences(joints, tolerance)
+    assert compared.fewest.keeps_limits
+    for plan in compared.plans:
+        assert plan.lip_error <= tolerance + 1e-4
+        assert compared.fewest.lower_bound <= compared.fewest.moves
+        if plan.keeps_limits:
+            assert compared.fewest.moves <= plan.moves
