@@ -59,7 +59,7 @@ class _Papers:
             ),
             cards=tuple(self._card(setup) for setup in plan.run.setups),
             parts=self._parts(),
-            more=(self._fences(), self._drawers()),
+            more=(self._drawers(), self._fences()),
             work=self._work(),
         )
 
