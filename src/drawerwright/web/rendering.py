@@ -11,6 +11,7 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse
 
 from drawerwright import __version__
+from drawerwright.basics.phrases import said
 from drawerwright.web import words
 from drawerwright.web.preferences import UNITS, Preferences, read_preferences
 
@@ -43,6 +44,7 @@ class Renderer:
         return self._environment.get_template(template).render(
             request=request,
             reader=reader,
+            said=lambda text: said(text, words.gettext),
             mm=lambda value: reader.lengths.show(value),
             fine=lambda value: reader.lengths.show(value, fine=True),
             is_desk=getattr(request.state, "is_desk", False),
