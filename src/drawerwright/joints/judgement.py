@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from drawerwright.basics.findings import Finding, Severity
 from drawerwright.basics.lengths import Mm
+from drawerwright.basics.phrases import phrase
 from drawerwright.joints.cutter import CutterKind
 from drawerwright.joints.setting import CornerSetting
 
@@ -39,46 +40,65 @@ def _findings(setting: CornerSetting, where: str) -> Iterator[Finding]:
             "bit-height-above-cutter",
             Severity.STOP,
             where,
-            f"bit height {height:.2f} mm is above the cutter's {cutter.cutting_height:g} mm cutting height.",
-            "Choose a taller cutter, or check the mid depth.",
+            phrase(
+                "bit height {height:.2f} mm is above the cutter's {cutting_height:g} mm cutting height.",
+                height=height,
+                cutting_height=cutter.cutting_height,
+            ),
+            phrase("Choose a taller cutter, or check the mid depth."),
         )
     if cutter.kind is CutterKind.DRAWER_LOCK:
         yield from _roof_findings(setting, where)
         yield from _neck_findings(setting, where)
-    for piece, fence in (("flat", setting.fence_flat), ("upright", setting.fence_upright)):
+    for piece, fence in (
+        (phrase("flat piece"), setting.fence_flat),
+        (phrase("upright piece"), setting.fence_upright),
+    ):
         if fence < step - ROUNDING and cutter.kind is CutterKind.DRAWER_LOCK:
             yield Finding(
                 "fence-below-step",
                 Severity.STOP,
                 where,
-                f"the fence setting {fence:.2f} mm for the {piece} piece is less than the step {step:.2f} mm, so "
-                "part of the profile cuts nothing and the corner cannot close.",
-                "Give this piece at least the step and take the difference from the other piece.",
+                phrase(
+                    "the fence setting {fence:.2f} mm for the {piece} is less than the step {step:.2f} mm, so "
+                    "part of the profile cuts nothing and the corner cannot close.",
+                    fence=fence,
+                    piece=piece,
+                    step=step,
+                ),
+                phrase("Give this piece at least the step and take the difference from the other piece."),
             )
         if cutter.diameter is not None and fence > cutter.diameter / 2:
             yield Finding(
                 "fence-beyond-cutter",
                 Severity.STOP,
                 where,
-                f"the fence setting {fence:.2f} mm for the {piece} piece is more than the cutter's radius "
-                f"{cutter.diameter / 2:.2f} mm.",
-                "Choose a larger cutter, a smaller lip or thinner stock, or share the cut differently.",
+                phrase(
+                    "the fence setting {fence:.2f} mm for the {piece} is more than the cutter's radius "
+                    "{radius:.2f} mm.",
+                    fence=fence,
+                    piece=piece,
+                    radius=cutter.diameter / 2,
+                ),
+                phrase(
+                    "Choose a larger cutter, a smaller lip or thinner stock, or share the cut differently."
+                ),
             )
     if 0 < corner.lip < THIN_LIP:
         yield Finding(
             "thin-lip",
             Severity.WARNING,
             where,
-            f"a lip of {corner.lip:.2f} mm chips easily.",
-            f"Make it at least {THIN_LIP:g} mm, or flush.",
+            phrase("a lip of {lip:.2f} mm chips easily.", lip=corner.lip),
+            phrase("Make it at least {thin_lip:g} mm, or flush.", thin_lip=THIN_LIP),
         )
     if corner.lip < -ROUNDING:
         yield Finding(
             "front-short-of-sides",
             Severity.WARNING,
             where,
-            f"the front ends {-corner.lip:.2f} mm inside the sides' outer faces.",
-            "Make the front as wide as the box, or narrow the box.",
+            phrase("the front ends {inside:.2f} mm inside the sides' outer faces.", inside=-corner.lip),
+            phrase("Make the front as wide as the box, or narrow the box."),
         )
 
 
@@ -88,17 +108,23 @@ def _roof_findings(setting: CornerSetting, where: str) -> Iterator[Finding]:
             "bit-height-above-stock",
             Severity.STOP,
             where,
-            f"bit height {setting.bit_height:.2f} mm goes through the flat piece of "
-            f"{setting.corner.flat_thickness:.2f} mm.",
-            "Take thicker stock for the flat piece, or a smaller cutter.",
+            phrase(
+                "bit height {bit_height:.2f} mm goes through the flat piece of {flat_thickness:.2f} mm.",
+                bit_height=setting.bit_height,
+                flat_thickness=setting.corner.flat_thickness,
+            ),
+            phrase("Take thicker stock for the flat piece, or a smaller cutter."),
         )
     elif setting.roof < THIN_ROOF:
         yield Finding(
             "thin-roof",
             Severity.WARNING,
             where,
-            f"only {setting.roof:.2f} mm are left over the cut on the flat piece.",
-            f"Take thicker stock for the flat piece: {THIN_ROOF:g} mm or more should be left.",
+            phrase("only {roof:.2f} mm are left over the cut on the flat piece.", roof=setting.roof),
+            phrase(
+                "Take thicker stock for the flat piece: {thin_roof:g} mm or more should be left.",
+                thin_roof=THIN_ROOF,
+            ),
         )
 
 
@@ -110,14 +136,22 @@ def _neck_findings(setting: CornerSetting, where: str) -> Iterator[Finding]:
             "no-neck",
             Severity.STOP,
             where,
-            f"the fence setting {setting.fence_upright:.2f} mm cuts the upright piece of {thickness:.2f} mm through.",
-            "Give the upright piece a smaller fence setting, for instance only the tooth.",
+            phrase(
+                "the fence setting {fence_upright:.2f} mm cuts the upright piece of {thickness:.2f} mm through.",
+                fence_upright=setting.fence_upright,
+                thickness=thickness,
+            ),
+            phrase("Give the upright piece a smaller fence setting, for instance only the tooth."),
         )
     elif setting.neck < limit - ROUNDING:
         yield Finding(
             "thin-neck",
             Severity.WARNING,
             where,
-            f"the upright piece's neck is {setting.neck:.2f} mm thick; {limit:.1f} mm or more is usual.",
-            "Give the upright piece a smaller fence setting and the flat piece a larger one.",
+            phrase(
+                "the upright piece's neck is {neck:.2f} mm thick; {limit:.1f} mm or more is usual.",
+                neck=setting.neck,
+                limit=limit,
+            ),
+            phrase("Give the upright piece a smaller fence setting and the flat piece a larger one."),
         )
