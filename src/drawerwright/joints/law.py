@@ -31,9 +31,10 @@ Source: derived for this project; checked against independent boolean operations
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 
-from drawerwright.basics.lengths import Mm
+from drawerwright.basics.lengths import Degrees, Mm
 
 
 def engagement(bit_height: Mm, mid_depth: Mm) -> Mm:
@@ -62,6 +63,22 @@ def bit_height_for_engagement(mid_depth: Mm, wanted_engagement: Mm) -> Mm:
 def misfit(bit_height: Mm, mid_depth: Mm) -> Mm:
     """Misfit of a drawer-lock set-up, ``delta = h - 2 m``: negative is play, positive stands proud."""
     return bit_height - bit_height_for_roof(mid_depth)
+
+
+def play(bit_height: Mm, mid_depth: Mm) -> Mm:
+    """Play along the upright piece of a drawer-lock corner set too low; 0 at the right height and above."""
+    return max(-misfit(bit_height, mid_depth), 0.0)
+
+
+def stands_proud(bit_height: Mm, mid_depth: Mm, step: Mm, slope: Degrees) -> Mm:
+    """How far the upright of a drawer-lock corner set too high stays out of its seat: misfit x run / rise.
+
+    `slope` is the angle whose tangent is run / rise. It is never more than the step.
+
+    >>> round(stands_proud(12.1, 6, 4, 45), 6)
+    0.1
+    """
+    return min(max(misfit(bit_height, mid_depth), 0.0) * math.tan(math.radians(slope)), step)
 
 
 def fence_sum(lip: Mm, upright_thickness: Mm, step: Mm) -> Mm:

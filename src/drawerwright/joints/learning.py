@@ -1,0 +1,359 @@
+"""From the readings of test cuts to what cutter, gauges and settings really are.
+
+Everything unknown is one vector of causes, each with a prior: the cutter's mid depth and step, the offset of
+each gauge (shared by all cuts), and for each cut how far the setting was dialled off and how thick its pieces
+are. A reading is a linear function of them (`drawerwright.joints.readings`, linearised where the wood is not
+linear), so measured readings update the vector exactly. What shows only on one side of the right setting (play,
+a gap, what stands proud) is treated as what it is: "none seen" says that the quantity is not above zero by more
+than can be seen. Such a reading enters by matching the first two moments along its own direction (expectation
+propagation; T. Minka, 2001), which leaves everything else linear and Gaussian.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Collection, Sequence
+from dataclasses import dataclass, replace
+from typing import TypeAlias
+
+import numpy as np
+from numpy.typing import NDArray
+
+from drawerwright.basics.errors import InvalidValueError
+from drawerwright.basics.lengths import Mm
+from drawerwright.basics.uncertain import Estimate
+from drawerwright.joints.cutter import Cutter
+from drawerwright.joints.readings import RULES, ReadingKind
+from drawerwright.joints.setting import CornerGeometry, CornerSetting
+from drawerwright.joints.table import RouterTable
+from drawerwright.joints.targets import is_one_setting
+
+Row: TypeAlias = NDArray[np.float64]
+Place: TypeAlias = tuple[int, int]
+"""A reading's place: number of the cut, number of the reading in it, both from 0."""
+
+CALIPERS: Mm = 0.03
+"""Standard uncertainty of a caliper reading on a routed edge, where none is given (common practice, no source)."""
+FINEST: Mm = 0.001
+"""No reading is taken for better than this."""
+SHOWING: Mm = 0.002
+"""How sharply a quantity that can be measured at all is known to be above zero."""
+CURVED = (ReadingKind.LIP, ReadingKind.CUT_AT_TABLE, ReadingKind.TIP_AT_TABLE)
+"""Readings that are linear only near a setting: their rows are made anew as the setting becomes known."""
+NEAR_FULL_STEP = 0.97
+"""A corner that stands proud by this share of the step may be as far out as it can get: only `seen`."""
+SWEEPS = 40
+SETTLED = 1e-7
+
+
+@dataclass(frozen=True, slots=True)
+class TakenReading:
+    """A reading that was taken on a test cut.
+
+    `value` in mm, or None for what was seen but not measured; 0 (or less) of something that shows only when it
+    is there means that none was seen. `uncertainty` is a standard uncertainty (mm): of the measurement, or how
+    much of it could be there unseen.
+    """
+
+    kind: ReadingKind
+    value: Mm | None
+    uncertainty: Mm = CALIPERS
+
+    def __post_init__(self) -> None:
+        if not self.uncertainty >= 0:
+            raise InvalidValueError(
+                f"a reading's uncertainty must be 0 mm or more, not {self.uncertainty:g} mm"
+            )
+        if self.value is None and not RULES[self.kind].is_seen_when_positive:
+            raise InvalidValueError(f"{self.kind} must be measured: give its length")
+
+    @property
+    def is_measured(self) -> bool:
+        """Whether it is a length, rather than something seen or not seen."""
+        if not RULES[self.kind].is_seen_when_positive:
+            return True
+        return self.value is not None and self.value > 0
+
+    @property
+    def is_seen(self) -> bool:
+        """Whether there was anything to see."""
+        return self.value is None or self.value > 0
+
+
+@dataclass(frozen=True, slots=True)
+class TrialCut:
+    """Two test pieces: what the gauges showed, how thick the pieces are, and what was read (mm).
+
+    `height_shown` is the height gauge's reading, or with `by_block` the thickness of a block planed to the bit
+    height and laid beside the bit; then its uncertainty belongs to this block alone.
+    """
+
+    height_shown: Estimate
+    fence_flat_shown: Mm
+    fence_upright_shown: Mm
+    flat_thickness: Estimate
+    upright_thickness: Estimate
+    readings: tuple[TakenReading, ...] = ()
+    by_block: bool = False
+
+    @property
+    def has_one_fence_setting(self) -> bool:
+        """Whether both pieces were cut without moving the fence between them."""
+        return is_one_setting(self.fence_flat_shown, self.fence_upright_shown)
+
+
+@dataclass(frozen=True)
+class Learnt:
+    """What is known after some test cuts. Make it with `learn`.
+
+    mean, covariance: of the causes, in the order of `_Causes`.
+    """
+
+    cutter_before: Cutter
+    table: RouterTable
+    cuts: tuple[TrialCut, ...]
+    mean: Row
+    covariance: Row
+
+    @property
+    def mid_depth(self) -> Estimate:
+        return self._cause(0)
+
+    @property
+    def step(self) -> Estimate:
+        return self._cause(1)
+
+    @property
+    def height_gauge(self) -> Estimate:
+        """What the height gauge shows less what is true."""
+        return self._cause(2)
+
+    @property
+    def fence_gauge(self) -> Estimate:
+        """What the fence scale shows less what is true."""
+        return self._cause(3)
+
+    @property
+    def cutter(self) -> Cutter:
+        """The cutter with the measures as they are now known."""
+        return replace(self.cutter_before, mid_depth=self.mid_depth, step=self.step)
+
+    def setting(self, cut: int) -> CornerSetting:
+        """The corner of a cut as it most probably is."""
+        return _setting(self.cutter_before, self._quantities(cut))
+
+    def estimate(self, cut: int, value: Callable[[CornerSetting], Mm]) -> Estimate:
+        """Any figure of a cut's corner, with its uncertainty."""
+        return self.of_row(self.row(cut, value), value(self.setting(cut)))
+
+    def row(self, cut: int, value: Callable[[CornerSetting], Mm]) -> Row:
+        """Change of a figure of a cut's corner per unit of each cause."""
+        links, _ = _links(self.cuts, cut, len(self.mean))
+        row: Row = _gradient(self.cutter_before, self._quantities(cut), value) @ links
+        return row
+
+    def of_row(self, row: Row, value: float) -> Estimate:
+        return Estimate(value, math.sqrt(max(float(row @ self.covariance @ row), 0.0)))
+
+    def covariance_of(self, row: Row, other: Row) -> float:
+        """Covariance of two figures."""
+        return float(row @ self.covariance @ other)
+
+    def _cause(self, index: int) -> Estimate:
+        return Estimate(float(self.mean[index]), math.sqrt(max(float(self.covariance[index, index]), 0.0)))
+
+    def _quantities(self, cut: int) -> Row:
+        links, shown = _links(self.cuts, cut, len(self.mean))
+        return links @ self.mean + shown
+
+
+@dataclass(slots=True)
+class _Site:
+    """One reading's share of the knowledge: precision `weight` about the value `centre` along `row`."""
+
+    place: Place
+    reading: TakenReading
+    row: Row
+    offset: float = 0.0
+    noise: float = 0.0
+    weight: float = 0.0
+    pull: float = 0.0
+
+
+def learn(
+    cutter: Cutter, table: RouterTable, cuts: Sequence[TrialCut], *, leaving_out: Collection[Place] = ()
+) -> Learnt:
+    """What some test cuts say about cutter, gauges and their own settings.
+
+    Args:
+        cutter: the cutter as it was known before any of the cuts.
+        table: gauges and repeatability as known before.
+        cuts: the test cuts, oldest first; one without readings is a cut that is planned.
+        leaving_out: readings that are not to be used.
+    """
+    cuts = tuple(cuts)
+    mean, variances = _prior(cutter, table, cuts)
+    prior = np.diag(variances)
+    known = Learnt(cutter, table, cuts, mean, prior)
+    sites = [
+        _Site((number, index), reading, np.zeros(len(mean)))
+        for number, cut in enumerate(cuts)
+        for index, reading in enumerate(cut.readings)
+        if (number, index) not in leaving_out
+    ]
+    for sweep in range(SWEEPS):
+        for site in sites:
+            if sweep == 0 or site.reading.kind in CURVED:
+                _set_row(site, known)
+            _renew(site, known)
+        before = known.mean
+        known = Learnt(cutter, table, cuts, *_combined(mean, prior, sites))
+        if not sites or (sweep and float(np.abs(known.mean - before).max()) < SETTLED):
+            break
+    return known
+
+
+SHARED_CAUSES = 4
+CAUSES_OF_A_CUT = 5
+"""Height dialled off, fence dialled off for the flat and for the upright piece, both thicknesses."""
+
+
+def _prior(cutter: Cutter, table: RouterTable, cuts: Sequence[TrialCut]) -> tuple[Row, Row]:
+    shared = (cutter.mid_depth, cutter.step, table.height_gauge, table.fence_gauge)
+    repeat = table.repeatability
+    causes = list(shared)
+    for cut in cuts:
+        causes += [
+            Estimate(0.0, math.hypot(repeat, cut.height_shown.uncertainty)),
+            Estimate(0.0, repeat),
+            Estimate(0.0, repeat),
+            cut.flat_thickness,
+            cut.upright_thickness,
+        ]
+    means = np.array([cause.value for cause in causes])
+    return means, np.array([cause.uncertainty**2 for cause in causes])
+
+
+def _links(cuts: Sequence[TrialCut], number: int, size: int) -> tuple[Row, Row]:
+    """Mid depth, step, bit height, both fences and both thicknesses of a cut from the causes: matrix, constants."""
+    cut = cuts[number]
+    first = SHARED_CAUSES + CAUSES_OF_A_CUT * number
+    links = np.zeros((7, size))
+    links[0, 0] = links[1, 1] = 1.0
+    links[2, 2] = 0.0 if cut.by_block else -1.0
+    links[2, first] = 1.0
+    links[3, 3] = links[4, 3] = -1.0
+    links[3, first + 1] = 1.0
+    links[4, first + (1 if cut.has_one_fence_setting else 2)] = 1.0
+    links[5, first + 3] = links[6, first + 4] = 1.0
+    shown = (0.0, 0.0, cut.height_shown.value, cut.fence_flat_shown, cut.fence_upright_shown, 0.0, 0.0)
+    return links, np.array(shown)
+
+
+def _setting(cutter: Cutter, quantities: Row) -> CornerSetting:
+    mid_depth, step, height, fence_flat, fence_upright, flat, upright = (float(q) for q in quantities)
+    return CornerSetting(
+        replace(cutter, mid_depth=Estimate(mid_depth), step=Estimate(step)),
+        CornerGeometry(flat, upright),
+        height,
+        fence_flat,
+        fence_upright,
+    )
+
+
+DIFFERENCE: Mm = 1e-4
+"""Half the distance (mm) over which a figure's rate of change is taken."""
+
+
+def _gradient(cutter: Cutter, quantities: Row, value: Callable[[CornerSetting], Mm]) -> Row:
+    rates = np.zeros(len(quantities))
+    for index in range(len(quantities)):
+        moved = quantities.copy()
+        moved[index] += DIFFERENCE
+        above = value(_setting(cutter, moved))
+        moved[index] -= 2 * DIFFERENCE
+        rates[index] = (above - value(_setting(cutter, moved))) / (2 * DIFFERENCE)
+    return rates
+
+
+def _set_row(site: _Site, known: Learnt) -> None:
+    cut, reading = site.place[0], site.reading
+    rule = RULES[reading.kind]
+    site.row = known.row(cut, rule.value)
+    site.offset = rule.value(known.setting(cut)) - float(site.row @ known.mean)
+    site.noise = max(reading.uncertainty, FINEST)
+    if reading.kind is ReadingKind.STANDS_PROUD and reading.is_measured and reading.value is not None:
+        slope = known.cutter_before.slope
+        rate, steeper = (
+            math.tan(math.radians(min(angle, 89.9)))
+            for angle in (slope.value, slope.value + slope.uncertainty)
+        )
+        site.noise = math.hypot(site.noise, reading.value * (steeper / rate - 1))
+
+
+def _renew(site: _Site, known: Learnt) -> None:
+    """The site's weight and pull from its reading, given what everything else says."""
+    reading = site.reading
+    measured = reading.value if reading.is_measured else None
+    if measured is not None and reading.kind is ReadingKind.STANDS_PROUD:
+        full = float(known.mean[1])
+        measured = None if measured > NEAR_FULL_STEP * full else measured
+    one_sided = RULES[reading.kind].is_seen_when_positive
+    if measured is not None and not (one_sided and measured < 4 * site.noise):
+        site.weight = 1 / site.noise**2
+        site.pull = site.weight * (measured - site.offset)
+        return
+    variance = float(site.row @ known.covariance @ site.row)
+    centre = float(site.row @ known.mean) + site.offset
+    if variance < FINEST**2 / 100:
+        return
+    left = 1 / variance - site.weight
+    if left <= 0:
+        return
+    others = (centre / variance - (site.pull + site.weight * site.offset)) / left
+    mean, spread = _matched(others, 1 / left, reading, measured, site.noise)
+    site.weight = max(1 / spread - left, 0.0)
+    site.pull = mean / spread - others * left - site.weight * site.offset
+
+
+def _matched(
+    centre: float, variance: float, reading: TakenReading, measured: float | None, noise: float
+) -> tuple[float, float]:
+    """Mean and variance of a one-sided quantity, from what is known of it otherwise and what was seen."""
+    reach = 8 * math.sqrt(variance)
+    low, high = centre - reach, centre + reach
+    if measured is not None:
+        low, high = min(low, measured - 8 * noise), max(high, measured + 8 * noise)
+    grid = np.linspace(low, high, 401)
+    logs = -((grid - centre) ** 2) / (2 * variance)
+    if measured is not None:
+        logs = logs - (grid - measured) ** 2 / (2 * noise**2) + _log_normal_cdf(grid / SHOWING)
+    elif reading.is_seen:
+        logs = logs + _log_normal_cdf(grid / noise) + _log_normal_cdf(grid / SHOWING)
+    else:
+        logs = logs + _log_normal_cdf(-np.maximum(grid, 0.0) / noise) + np.where(grid > 0, 0.0, math.log(2))
+    weights = np.exp(logs - logs.max())
+    weights /= weights.sum()
+    mean = float(weights @ grid)
+    return mean, max(float(weights @ (grid - mean) ** 2), FINEST**2 / 100)
+
+
+def _log_normal_cdf(values: Row) -> Row:
+    """Logarithm of the normal distribution function, good far into its lower tail."""
+    # Below -30 the leading term of the tail's series: Phi(x) ~ exp(-x^2 / 2) / (|x| sqrt(2 pi)).
+    body = np.array([math.erfc(-v / math.sqrt(2)) / 2 for v in np.maximum(values, -30.0)])
+    tail = -(values**2) / 2 - np.log(np.maximum(np.abs(values), 1.0) * math.sqrt(2 * math.pi))
+    return np.where(values > -30, np.log(body), tail)
+
+
+def _combined(mean: Row, prior: Row, sites: Sequence[_Site]) -> tuple[Row, Row]:
+    """Prior and sites together, in a form that allows causes without doubt."""
+    live = [site for site in sites if site.weight > 0]
+    if not live:
+        return mean, prior
+    rows = np.array([site.row for site in live])
+    targets = np.array([site.pull / site.weight for site in live])
+    noise = np.diag([1 / site.weight for site in live])
+    spread = prior @ rows.T
+    gain = np.linalg.solve(rows @ spread + noise, spread.T).T
+    return mean + gain @ (targets - rows @ mean), prior - gain @ spread.T

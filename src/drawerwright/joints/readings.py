@@ -1,0 +1,248 @@
+"""What can be read on two test pieces and on the corner they make.
+
+Each reading is a function of one corner as it was really cut: a `CornerSetting` that holds the true bit height,
+fence settings, thicknesses and cutter. The same functions give the readings to expect (with the wanted setting),
+their tolerance, and the rows by which a test cut is evaluated (`drawerwright.joints.learning`).
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from enum import StrEnum
+
+from drawerwright.basics.errors import InvalidValueError
+from drawerwright.basics.lengths import Mm
+from drawerwright.joints import law
+from drawerwright.joints.cutter import CutterKind
+from drawerwright.joints.setting import CornerSetting
+
+
+class ReadingKind(StrEnum):
+    """What is read. Lengths in mm."""
+
+    ROOF = "roof"
+    DEEPEST_CUT = "deepest_cut"
+    SHALLOW_CUT = "shallow_cut"
+    NECK = "neck"
+    HEAD = "head"
+    TIP_TO_SLOPE = "tip_to_slope"
+    CUT_AT_TABLE = "cut_at_table"
+    TIP_AT_TABLE = "tip_at_table"
+    PLAY = "play"
+    SHOULDER_GAP = "shoulder_gap"
+    STANDS_PROUD = "stands_proud"
+    LIP = "lip"
+    TIP_STEP = "tip_step"
+    TURN_OVER = "turn_over"
+    OVERLAP = "overlap"
+
+
+@dataclass(frozen=True, slots=True)
+class ReadingRule:
+    """How a kind of reading is taken, for which cutters, and what it equals.
+
+    `is_seen_when_positive` marks what can only be seen on one side of the right setting: `value` is then the
+    signed quantity, of which the wood shows the positive part.
+    """
+
+    kind: ReadingKind
+    piece: str
+    what: str
+    cutters: tuple[CutterKind, ...]
+    value: Callable[[CornerSetting], Mm]
+    is_seen_when_positive: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """A reading to expect: on which piece, what, how much (mm)."""
+
+    piece: str
+    what: str
+    value: Mm
+    kind: ReadingKind
+
+
+@dataclass(frozen=True, slots=True)
+class FitRange:
+    """What counts as a fit: the play (mm) that a drawer-lock corner may have, and how far faces that should be
+    flush may stand off (mm, either way)."""
+
+    least_play: Mm = 0.0
+    most_play: Mm = 0.15
+    flushness: Mm = 0.1
+
+    def __post_init__(self) -> None:
+        if not 0 <= self.least_play < self.most_play:
+            raise InvalidValueError(
+                f"the play that counts as a fit must run from 0 or more to something larger, not from "
+                f"{self.least_play:g} to {self.most_play:g} mm"
+            )
+        if self.flushness <= 0:
+            raise InvalidValueError(f"the flushness must be more than 0 mm, not {self.flushness:g} mm")
+
+    def misfits(self, kind: CutterKind) -> tuple[Mm, Mm]:
+        """Lowest and highest `misfit` that fits."""
+        if kind is CutterKind.DRAWER_LOCK:
+            return -self.most_play, -self.least_play
+        return -self.flushness, self.flushness
+
+    def best_misfit(self, kind: CutterKind) -> Mm:
+        """The misfit to aim at: errors of setting are as likely one way as the other, so the middle has the
+        best odds whatever their size."""
+        low, high = self.misfits(kind)
+        return (low + high) / 2
+
+
+def misfit(setting: CornerSetting) -> Mm:
+    """How far a corner is from closing exactly (mm): negative is too low, positive too high.
+
+    Drawer-lock: `law.misfit`, play or what stops it from closing. Lock-mitre: how far the upright's tip stands
+    beyond the flat piece's outer face.
+    """
+    if setting.cutter.kind is CutterKind.DRAWER_LOCK:
+        return law.misfit(setting.bit_height, setting.cutter.mid_depth.value)
+    return setting.engagement - setting.corner.flat_thickness
+
+
+def height_for_misfit(setting: CornerSetting, wanted: Mm) -> Mm:
+    """The bit height at which this cutter and flat piece have a misfit (mm)."""
+    right = setting.cutter.bit_height(setting.corner.flat_thickness)
+    per_mm = misfit(replace(setting, bit_height=right + 1)) - misfit(replace(setting, bit_height=right))
+    return right + wanted / per_mm
+
+
+def stands_proud(setting: CornerSetting) -> Mm:
+    """How far the upright of a drawer-lock corner stays out of its seat (mm); 0 when it closes."""
+    cutter = setting.cutter
+    if cutter.kind is not CutterKind.DRAWER_LOCK:
+        return 0.0
+    return law.stands_proud(setting.bit_height, cutter.mid_depth.value, cutter.step.value, cutter.slope_angle)
+
+
+def _signed_proud(setting: CornerSetting) -> Mm:
+    """`stands_proud` without its limits: below zero the wood shows play instead, above the step nothing more."""
+    cutter, over = setting.cutter, misfit(setting)
+    as_much_too_high = law.bit_height_for_roof(cutter.mid_depth.value) + abs(over)
+    size = law.stands_proud(as_much_too_high, cutter.mid_depth.value, math.inf, cutter.slope_angle)
+    return math.copysign(size, over)
+
+
+def _at_table(setting: CornerSetting) -> Mm:
+    return setting.cutter.profile().inset(setting.bit_height)
+
+
+_LOCK, _MITRE = (CutterKind.DRAWER_LOCK,), (CutterKind.LOCK_MITRE,)
+_BOTH = (*_LOCK, *_MITRE)
+
+RULES: dict[ReadingKind, ReadingRule] = {
+    rule.kind: rule
+    for rule in (
+        ReadingRule(ReadingKind.ROOF, "flat", "left over the cut (roof)", _LOCK, lambda s: s.roof),
+        ReadingRule(
+            ReadingKind.DEEPEST_CUT, "flat", "deepest cut from the end", _LOCK, lambda s: s.fence_flat
+        ),
+        ReadingRule(
+            ReadingKind.SHALLOW_CUT,
+            "flat",
+            "shallow cut from the end",
+            _LOCK,
+            lambda s: law.other_setting(s.fence_flat, s.cutter.step.value),
+        ),
+        ReadingRule(ReadingKind.NECK, "upright", "neck, thinnest part", _LOCK, lambda s: s.neck),
+        ReadingRule(ReadingKind.HEAD, "upright", "head, thickness at the tip", _LOCK, lambda s: s.head),
+        ReadingRule(
+            ReadingKind.TIP_TO_SLOPE,
+            "upright",
+            "tip to the middle of the slope",
+            _LOCK,
+            lambda s: s.bit_height - s.cutter.mid_depth.value,
+        ),
+        ReadingRule(
+            ReadingKind.CUT_AT_TABLE,
+            "flat",
+            "cut at table level, from the end",
+            _MITRE,
+            lambda s: s.fence_flat - _at_table(s),
+        ),
+        ReadingRule(
+            ReadingKind.TIP_AT_TABLE,
+            "upright",
+            "tip, left at table level",
+            _MITRE,
+            lambda s: law.neck(s.corner.upright_thickness, s.fence_upright) + _at_table(s),
+        ),
+        ReadingRule(
+            ReadingKind.PLAY, "corner", "play along the upright piece", _LOCK, lambda s: -misfit(s), True
+        ),
+        ReadingRule(
+            ReadingKind.SHOULDER_GAP,
+            "corner",
+            "gap at the shoulder when pulled",
+            _LOCK,
+            lambda s: -misfit(s),
+            True,
+        ),
+        ReadingRule(
+            ReadingKind.STANDS_PROUD, "corner", "upright stands proud of its seat", _LOCK, _signed_proud, True
+        ),
+        ReadingRule(
+            ReadingKind.LIP,
+            "corner",
+            "lip: flat piece's end beyond the upright",
+            _BOTH,
+            lambda s: s.lip - stands_proud(s),
+        ),
+        ReadingRule(
+            ReadingKind.TIP_STEP,
+            "corner",
+            "tip beyond the flat piece's outer face",
+            _MITRE,
+            lambda s: misfit(s),
+        ),
+        ReadingRule(
+            ReadingKind.TURN_OVER,
+            "two scraps",
+            "both cut flat, one turned over: step between their faces",
+            _BOTH,
+            lambda s: s.engagement - s.corner.flat_thickness,
+        ),
+        ReadingRule(
+            ReadingKind.OVERLAP,
+            "two scraps",
+            "both cut flat, one turned over: how much shorter together than end to end",
+            _BOTH,
+            lambda s: law.lip(s.fence_flat, s.fence_flat, 0.0, s.cutter.step.value),
+        ),
+    )
+}
+"""Every reading. The turn-over test (`turn_over`, `overlap`) needs no calipers: the step between the faces is
+twice the error of centring, and the joint length holds the fence setting twice."""
+
+CARD_KINDS = (
+    ReadingKind.ROOF,
+    ReadingKind.DEEPEST_CUT,
+    ReadingKind.SHALLOW_CUT,
+    ReadingKind.NECK,
+    ReadingKind.HEAD,
+    ReadingKind.TIP_TO_SLOPE,
+    ReadingKind.CUT_AT_TABLE,
+    ReadingKind.TIP_AT_TABLE,
+)
+"""What calipers read on the loose test pieces."""
+
+
+def rules_for(kind: CutterKind) -> tuple[ReadingRule, ...]:
+    """The readings that a cutter of this kind allows."""
+    return tuple(rule for rule in RULES.values() if kind in rule.cutters)
+
+
+def expected_readings(setting: CornerSetting) -> tuple[Reading, ...]:
+    """What calipers should show on the two test pieces of a corner (mm)."""
+    return tuple(
+        Reading(rule.piece, rule.what, rule.value(setting), rule.kind)
+        for rule in rules_for(setting.cutter.kind)
+        if rule.kind in CARD_KINDS
+    )

@@ -1,0 +1,104 @@
+"""Caliper targets with their tolerance, and what to change when a test cut is off."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from drawerwright.basics.lengths import Mm
+from drawerwright.joints import law
+from drawerwright.joints.cutter import CutterKind
+from drawerwright.joints.readings import (
+    RULES,
+    FitRange,
+    Reading,
+    expected_readings,
+    height_for_misfit,
+    misfit,
+    stands_proud,
+)
+from drawerwright.joints.setting import CornerSetting
+
+REMEDY_OFFS: tuple[Mm, ...] = (-0.3, -0.2, -0.1, 0.0, 0.1, 0.2, 0.3)
+"""How far a reading may be off in the table of remedies (mm)."""
+SAME_FENCE: Mm = 0.005
+"""Fence settings closer than this are one setting: no fence is set finer."""
+
+
+@dataclass(frozen=True, slots=True)
+class Target:
+    """A caliper reading to expect, and the range in which the corner still fits if all else is right (mm)."""
+
+    reading: Reading
+    low: Mm
+    high: Mm
+
+
+@dataclass(frozen=True, slots=True)
+class Remedy:
+    """One row of the table of remedies (mm).
+
+    For a height reading (roof; lock-mitre: none) that is `off` more than expected: change the bit height by
+    `bit_height_change`; the corner has `play` or stands `proud`. For a deepest cut that is `off` more than
+    expected: move the fence by `fence_change_by_cut` (negative: the cutter stands less far out of it). For a lip
+    that is `off` more than wanted: move it by `fence_change_by_lip`, for both pieces where they share a setting,
+    else for the flat piece.
+    """
+
+    off: Mm
+    bit_height_change: Mm
+    play: Mm
+    proud: Mm
+    fence_change_by_cut: Mm
+    fence_change_by_lip: Mm
+
+
+def is_one_setting(fence_flat: Mm, fence_upright: Mm) -> bool:
+    """Whether both pieces of a corner are cut at the same fence setting."""
+    return abs(fence_flat - fence_upright) < SAME_FENCE
+
+
+def card_targets(setting: CornerSetting, fit: FitRange | None = None) -> tuple[Target, ...]:
+    """Caliper readings of the two test pieces, each with the range in which the corner still fits."""
+    fit = fit or FitRange()
+    corners = _corners_of_the_range(setting, fit)
+    targets = []
+    for reading in expected_readings(setting):
+        values = [RULES[reading.kind].value(corner) for corner in corners]
+        targets.append(Target(reading, min(values), max(values)))
+    return tuple(targets)
+
+
+def _corners_of_the_range(setting: CornerSetting, fit: FitRange) -> Sequence[CornerSetting]:
+    """The setting itself, and with height or fence at either end of what still fits."""
+    heights = [height_for_misfit(setting, end) for end in fit.misfits(setting.cutter.kind)]
+    share = 2 if is_one_setting(setting.fence_flat, setting.fence_upright) else 1
+    fences = [sign * fit.flushness / share for sign in (-1, 1)]
+    return [
+        setting,
+        *(replace(setting, bit_height=height) for height in heights),
+        *(replace(setting, fence_flat=setting.fence_flat + move) for move in fences),
+        *(replace(setting, fence_upright=setting.fence_upright + move) for move in fences),
+    ]
+
+
+def remedy_table(setting: CornerSetting, offs: Sequence[Mm] = REMEDY_OFFS) -> tuple[Remedy, ...]:
+    """What to change when a reading of the test cut is off, row by row."""
+    one = is_one_setting(setting.fence_flat, setting.fence_upright)
+    rows = []
+    for off in offs:
+        found = replace(setting, bit_height=setting.bit_height - off)
+        wrong_lip = setting.fence_flat + setting.fence_upright - off
+        by_lip = law.one_setting(wrong_lip) - law.one_setting(setting.fence_flat + setting.fence_upright)
+        is_lock = setting.cutter.kind is CutterKind.DRAWER_LOCK
+        rows.append(
+            Remedy(
+                off=off,
+                bit_height_change=off,
+                play=max(-misfit(found), 0.0) if is_lock else 0.0,
+                proud=stands_proud(found),
+                fence_change_by_cut=-off,
+                fence_change_by_lip=by_lip if one else -off,
+            )
+        )
+    return tuple(rows)
