@@ -20,9 +20,14 @@ from drawerwright.drawings.scene import Scene
 from drawerwright.job.drawing import plan_drawings, sheet_drawing_name
 from drawerwright.job.planning import JobPlan, StockPlan
 from drawerwright.job.report import setup_of_end
+from drawerwright.joints.cutter import CutterKind
+from drawerwright.joints.readings import FitRange
 from drawerwright.joints.setting import CornerSetting
+from drawerwright.joints.targets import card_targets, remedy_table
 from drawerwright.run.setups import SetUp
-from drawerwright.run.steps import expected_readings
+
+LEAST_RANGE: Mm = 0.01
+"""The narrowest range that a caliper can tell, where the job asks for none."""
 
 
 def plan_packet(plan: JobPlan, drawings: Mapping[str, Scene] | None = None) -> bytes:
@@ -65,6 +70,13 @@ class _Papers:
 
     def _fine(self, length: Mm) -> str:
         return self.plan.job.style.show(length, fine=True)
+
+    def _bare(self, length: Mm) -> str:
+        return self.plan.job.style.show(length, fine=True, with_unit=False)
+
+    @property
+    def _unit(self) -> str:
+        return "mm" if self.plan.job.style.unit == "mm" else "in"
 
     def _coarse(self, length: Mm) -> str:
         return self.plan.job.style.show(length)
@@ -196,12 +208,6 @@ class _Papers:
         )
 
     def _card(self, setup: SetUp) -> SetupCard:
-        targets = [
-            (reading.piece, reading.what, self._fine(reading.value))
-            for setting in setup.corners
-            for reading in expected_readings(setting)
-            if reading.piece in setup.roles(setting)
-        ]
         passes = [
             (
                 str(cut.role),
@@ -229,13 +235,60 @@ class _Papers:
                 title="What is cut here",
                 align=("left", "right", "right", "left", "left", "right"),
             ),
-            targets=PacketTable(
-                ("Test piece", "Reading", "Expect"),
-                tuple(dict.fromkeys(targets)),
-                title="Test cut",
-                align=("left", "left", "right"),
-            ),
+            targets=self._targets(setup),
+            remedies=self._remedies(setup.corners[0]),
         )
+
+    def _fit_range(self) -> FitRange:
+        least, most = self.plan.job.fit_range
+        return FitRange(
+            least, max(most, least + LEAST_RANGE), max(self.plan.job.fences.flushness, LEAST_RANGE)
+        )
+
+    def _targets(self, setup: SetUp) -> PacketTable:
+        """The readings of the test pieces; where two corners share one, the narrower range holds."""
+        ranges: dict[tuple[str, str, str], tuple[Mm, Mm]] = {}
+        for setting in setup.corners:
+            for target in card_targets(setting, self._fit_range()):
+                if target.reading.piece in setup.roles(setting):
+                    key = (
+                        str(target.reading.piece),
+                        str(target.reading.what),
+                        self._bare(target.reading.value),
+                    )
+                    low, high = ranges.get(key, (target.low, target.high))
+                    ranges[key] = (max(low, target.low), min(high, target.high))
+        return PacketTable(
+            ("Piece", "Reading", "Expect", "Still fits"),
+            tuple((*key, f"{self._bare(low)} to {self._bare(high)}") for key, (low, high) in ranges.items()),
+            title=f"Test cut ({self._unit})",
+            note="Each range holds if everything else is right.",
+            align=("left", "left", "right", "right"),
+        )
+
+    def _remedies(self, setting: CornerSetting) -> PacketTable | None:
+        """What to change when the roof or the deepest cut is off; only a drawer-lock cut leaves a roof."""
+        if setting.cutter.kind is not CutterKind.DRAWER_LOCK:
+            return None
+        return PacketTable(
+            ("Off by", "Roof: bit", "Corner", "Cut: fence"),
+            tuple(
+                (
+                    self._bare(row.off),
+                    self._bare(row.bit_height_change),
+                    self._corner_then(row.play, row.proud),
+                    self._bare(row.fence_change_by_cut),
+                )
+                for row in remedy_table(setting)
+            ),
+            title=f"When roof or deepest cut is off, change by ({self._unit})",
+            note="Minus lowers the bit, or takes the cutter back behind the fence.",
+        )
+
+    def _corner_then(self, play: Mm, proud: Mm) -> str:
+        if play > 0:
+            return f"play {self._bare(play)}"
+        return f"proud {self._bare(proud)}" if proud > 0 else "closes"
 
     def _true_size(self, setting: CornerSetting) -> Figure:
         name = next(corner.name for corner in self.plan.corners if corner.setting == setting)
