@@ -106,7 +106,9 @@ def test_no_element_comes_from_another_host(browser: Browser, shared: Served, ex
         open_page(page, shared, example_job, path)
     context.close()
     foreign = {
-        url for url in asked if not url.startswith((shared.url, "data:", "blob:", "chrome-extension:"))
+        url
+        for url in asked
+        if not url.startswith((shared.url, "data:", "blob:", "chrome:", "chrome-extension:"))
     }
     assert foreign == set()
 
