@@ -30,11 +30,6 @@ def region(outline: Outline) -> Polygon:
     return polygon
 
 
-def overlap_area(one: Outline, other: Outline) -> float:
-    """Area that two outlines share (mm²): what wood cannot do."""
-    return float(region(one).intersection(region(other)).area)
-
-
 def left_over(whole: Outline, parts: Iterable[Outline]) -> tuple[tuple[tuple[float, float], ...], ...]:
     """What the parts leave of the whole, as outlines (holes are not kept)."""
     rest = region(whole).difference(union_all([region(part) for part in parts]))

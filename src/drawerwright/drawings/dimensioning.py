@@ -91,12 +91,6 @@ def dimension_rows(
     return tuple(items)
 
 
-def rows_depth(measures: Sequence[Measure], *, size: Mm = FIGURE_SIZE, first: Mm = FIRST_ROW) -> Mm:
-    """How much room beyond the edge the rows of these measures take (mm)."""
-    rows = [placed.row for placed in _packed(measures, size)]
-    return first + max(rows) * ROW_PITCH + OVERRUN + size if rows else 0.0
-
-
 def _packed(measures: Sequence[Measure], size: Mm) -> list[_Placed]:
     lines = [bound for measure in measures for bound in (measure.low, measure.high)]
     rows: list[list[_Placed]] = []

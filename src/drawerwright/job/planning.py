@@ -16,7 +16,7 @@ from drawerwright.job.job import Job
 from drawerwright.job.judging import draft_findings, gravest_first, sheet_findings
 from drawerwright.job.reading import read_text
 from drawerwright.run.cautions import cautions
-from drawerwright.run.setups import plan_setups
+from drawerwright.run.setups import SetUp, plan_setups
 from drawerwright.run.steps import Run, RunInput, plan_run
 from drawerwright.sheets.from_parts import StockBlanks
 from drawerwright.sheets.plan import Progress, plan_sheets
@@ -60,19 +60,9 @@ class JobPlan:
 
     def shown_in(self, style: LengthStyle) -> JobPlan:
         """The same plan with lengths written in another style, the order of work included."""
-        job = replace(self.job, style=style)
-        sheets = tuple(stock.sheets for stock in self.stocks)
-        given = RunInput(
-            job.all_boxes,
-            self.parts,
-            sheets,
-            self.run.setups,
-            job.rates,
-            self.runner_lines,
-            self.pull_holes,
-            style,
-        )
-        return replace(self, draft=replace(self.draft, job=job), run=plan_run(given))
+        draft = replace(self.draft, job=replace(self.job, style=style))
+        run = _run(draft, self.stocks, self.run.setups, self.runner_lines, self.pull_holes)
+        return replace(self, draft=draft, run=run)
 
     @property
     def is_provisional(self) -> bool:
@@ -110,18 +100,27 @@ def plan_job(
     setups = plan_setups(families, bands, draft.settings, job.table)
     lines = tuple(line for bank in job.banks for line in runner_lines(bank.bank))
     holes = tuple(hole for bank in job.banks for hole in pull_holes(bank.bank))
-    sheets = tuple(stock.sheets for stock in stocks)
     return JobPlan(
         draft=draft,
         stocks=stocks,
-        run=plan_run(
-            RunInput(job.all_boxes, draft.parts, sheets, setups, job.rates, lines, holes, job.style)
-        ),
+        run=_run(draft, stocks, setups, lines, holes),
         runner_lines=lines,
         pull_holes=holes,
         cautions=cautions(job.cutter, job.table, job.band_rules.shortest_piece),
-        findings=gravest_first([*draft_findings(draft), *sheet_findings(sheets)]),
+        findings=gravest_first([*draft_findings(draft), *sheet_findings([stock.sheets for stock in stocks])]),
     )
+
+
+def _run(
+    draft: JobDraft,
+    stocks: tuple[StockPlan, ...],
+    setups: tuple[SetUp, ...],
+    lines: tuple[RunnerLine, ...],
+    holes: tuple[PullHole, ...],
+) -> Run:
+    job = draft.job
+    sheets = tuple(stock.sheets for stock in stocks)
+    return plan_run(RunInput(job.all_boxes, draft.parts, sheets, setups, job.rates, lines, holes, job.style))
 
 
 def _plan_stock(

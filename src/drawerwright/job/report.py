@@ -13,9 +13,10 @@ from drawerwright.drawers.parts import Part
 from drawerwright.job.draft import Corner
 from drawerwright.job.job import Job
 from drawerwright.job.planning import JobPlan, StockPlan
+from drawerwright.joints.readings import expected_readings
 from drawerwright.joints.setting import CornerSetting
 from drawerwright.run.setups import SetUp
-from drawerwright.run.steps import Run, expected_readings
+from drawerwright.run.steps import Run
 from drawerwright.run.times import RoutingEffort
 from drawerwright.sheets.patterns import Cut, Offcut, PlacedBand, PlacedLoose, SheetLayout
 from drawerwright.wood.stock import Stock

@@ -11,21 +11,10 @@ from drawerwright.drawers.bottom import BottomStyle, Groove
 from drawerwright.drawers.box import DrawerBox
 from drawerwright.drawers.carcase import PullHole, RunnerLine
 from drawerwright.drawers.parts import Part, PartKind, Role
-from drawerwright.joints import law
-from drawerwright.joints.cutter import CutterKind
-from drawerwright.joints.setting import CornerSetting
+from drawerwright.joints.readings import expected_readings
 from drawerwright.run.setups import CutPass, SetUp
 from drawerwright.run.times import Rates, RoutingEffort, part_by_part, routing_effort
 from drawerwright.sheets.problem import SheetPlan
-
-
-@dataclass(frozen=True, slots=True)
-class Reading:
-    """A caliper reading to expect on a test piece: on which piece, what, how much (mm)."""
-
-    piece: str
-    what: str
-    value: Mm
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,33 +48,6 @@ class Run:
     setups: tuple[SetUp, ...]
     steps: tuple[Step, ...]
     effort: Effort
-
-
-def expected_readings(setting: CornerSetting) -> tuple[Reading, ...]:
-    """What calipers should show on the two test pieces of a corner (mm)."""
-    cutter, corner = setting.cutter, setting.corner
-    step = cutter.step.value
-    readings = []
-    if cutter.kind is CutterKind.DRAWER_LOCK:
-        readings += [
-            Reading("flat", "left over the cut (roof)", setting.roof),
-            Reading("flat", "deepest cut from the end", setting.fence_flat),
-            Reading("flat", "shallow cut from the end", law.other_setting(setting.fence_flat, step)),
-            Reading("upright", "neck, thinnest part", setting.neck),
-            Reading("upright", "head, thickness at the tip", setting.head),
-            Reading("upright", "tip to the middle of the slope", setting.bit_height - cutter.mid_depth.value),
-        ]
-    else:
-        at_table = cutter.profile().inset(setting.bit_height)
-        readings += [
-            Reading("flat", "cut at table level, from the end", setting.fence_flat - at_table),
-            Reading(
-                "upright",
-                "tip, left at table level",
-                corner.upright_thickness - setting.fence_upright + at_table,
-            ),
-        ]
-    return tuple(readings)
 
 
 @dataclass(frozen=True, slots=True)

@@ -36,11 +36,6 @@ def ngettext(one: str, many: str, count: int) -> str:
     return _catalogue(_language.get()).ngettext(one, many, count)
 
 
-def current_language() -> str:
-    """The language of the present request."""
-    return _language.get()
-
-
 def best_language(accepted: str) -> str:
     """The first language of an Accept-Language header that there is a catalogue for.
 

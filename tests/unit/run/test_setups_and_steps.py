@@ -10,8 +10,8 @@ import pytest
 
 from drawerwright.drawers.parts import PartKind, Role
 from drawerwright.job.planning import JobPlan, open_job, plan_job
+from drawerwright.joints.readings import expected_readings
 from drawerwright.run.cautions import cautions
-from drawerwright.run.steps import expected_readings
 from drawerwright.run.times import Rates, routing_effort
 
 EXAMPLE = Path(__file__).parents[3] / "examples" / "music-school.yaml"
