@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from drawerwright.sheets.columns import CutSheet, Stack
-from drawerwright.sheets.master import Master, Task
+from drawerwright.sheets.master import Master
+from drawerwright.sheets.task import Task
 
 
 def sheets_from(master: Master, values: dict[int, int]) -> list[CutSheet]:

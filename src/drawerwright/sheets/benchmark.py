@@ -17,9 +17,10 @@ from drawerwright.sheets.bands import BandStacks
 from drawerwright.sheets.by_width import search_by_width
 from drawerwright.sheets.columns import CutSheet, Frame, Piece, Row, Sizing
 from drawerwright.sheets.grid import Grid
-from drawerwright.sheets.master import Task
-from drawerwright.sheets.search import Outcome, Watch, search
+from drawerwright.sheets.outcome import Outcome, Watch
+from drawerwright.sheets.search import search
 from drawerwright.sheets.stacks import PieceStacks, StackSource
+from drawerwright.sheets.task import Task
 
 OBJECTIVES = ("min_sheets", "min_cost", "min_bars")
 

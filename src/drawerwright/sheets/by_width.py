@@ -7,10 +7,11 @@ from dataclasses import replace
 
 from drawerwright.sheets.columns import CutSheet, Frame, Piece, Sizing, Stack
 from drawerwright.sheets.greedy import fill_sheets
-from drawerwright.sheets.master import Task
+from drawerwright.sheets.outcome import Outcome, Watch
 from drawerwright.sheets.problem import LaterAim
-from drawerwright.sheets.search import Outcome, Watch, search
+from drawerwright.sheets.search import search
 from drawerwright.sheets.stacks import PieceStacks
+from drawerwright.sheets.task import Task
 
 
 def search_by_width(task: Task, watch: Watch, aims: Sequence[LaterAim] = ()) -> Outcome | None:

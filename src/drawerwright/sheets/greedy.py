@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 
 from drawerwright.sheets.columns import CutSheet, Frame, Stack
 from drawerwright.sheets.knapsack import FillTable
-from drawerwright.sheets.master import Task
+from drawerwright.sheets.task import Task
 
 
 def fill_sheets(

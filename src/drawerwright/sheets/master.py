@@ -4,10 +4,6 @@ Two kinds of variables: stacks (what fills a column) and sheet patterns (how man
 holds). A link per frame and kind of column says that no more stacks are used than patterns provide. That is
 as strong as patterns of whole sheets (Gilmore and Gomory, Oper. Res. 13, 1965) and lets stacks change places
 freely. Frames that are `apart` (offcuts) take patterns of whole sheets instead.
-
-Bounds: parts get whole-number values; no sheet of frame f can hold more than V_f, counted exactly. Scaled so
-that V_f <= cost of f for every frame in unlimited supply, the values of all parts add up to a lower bound
-(Farley, Oper. Res. 38, 1990), less what limited frames could hold beyond their cost.
 """
 
 from __future__ import annotations
@@ -20,74 +16,13 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 
-from drawerwright.sheets.columns import CutSheet, Frame, Sizing, Stack
-from drawerwright.sheets.knapsack import FillTable, all_fillings
+from drawerwright.sheets.columns import CutSheet, Frame, Stack
+from drawerwright.sheets.pricing import VALUE_SCALE, Certificate, best_sheet, certify, whole_values
 from drawerwright.sheets.solve import INFINITY, Column, GrowingProgram
-from drawerwright.sheets.stacks import Offer, StackSource
+from drawerwright.sheets.task import Task
 
-VALUE_SCALE = 10**8
-"""Whole-number value that stands for the cost of a mean sheet."""
-TINY_AREA_VALUE = 200
-"""Value of a sheet filled with worthless parts: small beside VALUE_SCALE, so that room is not left empty."""
 PRICED = 3e-6
 """A column is worth adding when it beats its cost by this share of a mean sheet."""
-
-
-@dataclass(frozen=True)
-class Task:
-    """What is to be cut, in the planner's own terms.
-
-    `demand` counts by demand number; `areas` are a part's area in square ticks; `limits` say how many sheets
-    of each size there are (None: any number); `least_columns` are proven least numbers of columns by width
-    (only for tasks in which a demand fits one width alone).
-    """
-
-    frames: tuple[Frame, ...]
-    demand: tuple[int, ...]
-    areas: tuple[int, ...]
-    limits: tuple[int | None, ...]
-    sizing: Sizing
-    sources: dict[bool, StackSource]
-    least_columns: dict[int, int] = field(default_factory=dict)
-
-    @property
-    def unit(self) -> int:
-        """Costs are whole multiples of this."""
-        return math.gcd(*(frame.cost for frame in self.frames)) or 1
-
-    def round_up(self, bound: Fraction | int) -> int:
-        """The least cost that any whole number of sheets can have, from `bound` upwards."""
-        unit = self.unit
-        steps = max(0, math.ceil(Fraction(bound) / unit))
-        costs = sorted({frame.cost // unit for frame in self.frames if frame.cost})
-        if len(costs) < 2 or steps > 2_000_000:
-            return steps * unit
-        return _least_sum(tuple(costs), steps) * unit
-
-
-def _least_sum(costs: tuple[int, ...], least: int) -> int:
-    """The least total of `costs`, each any number of times, that is at least `least`."""
-    span = least + costs[0] + 1
-    reach = 1
-    mask = (1 << span) - 1
-    for cost in costs:
-        step = cost
-        while step < span:
-            reach |= (reach << step) & mask
-            step *= 2
-    rest = reach >> least
-    return least + (rest & -rest).bit_length() - 1
-
-
-@dataclass(frozen=True, slots=True)
-class Certificate:
-    """Why a bound holds: whole-number values of the parts (and of columns by width), and what one unit of value
-    costs at the least."""
-
-    values: list[int]
-    least: dict[int, int]
-    scale: Fraction
-    bound: Fraction
 
 
 @dataclass
@@ -339,7 +274,7 @@ class Master:
             for frame_number, frame in enumerate(task.frames):
                 if frame.transposed != way:
                     continue
-                _, counts, chosen = self._best_sheet(frame, offers, {})
+                _, counts, chosen = best_sheet(task, frame, offers, {})
                 if frame.apart:
                     self.add_whole(
                         frame_number,
@@ -353,14 +288,6 @@ class Master:
                     if dice.random() < 0.5 or any(kind == used for used, _ in counts):
                         self.add_stack(self.class_of(frame), offer.stack(frame.width))
 
-    def _whole_values(self, duals: Sequence[float]) -> list[int]:
-        task = self.task
-        biggest = max(frame.length * frame.width for frame in task.frames)
-        return [
-            max(0, math.floor(duals[demand] * VALUE_SCALE)) + TINY_AREA_VALUE * area // biggest
-            for demand, area in enumerate(task.areas)
-        ]
-
     def _price(
         self, trial: Sequence[float], duals: Sequence[float], wanted: Sequence[int], *, apart: bool
     ) -> tuple[Certificate | None, bool, bool]:
@@ -369,7 +296,7 @@ class Master:
         Returns a bound, whether columns came in, and whether any sheet beats its cost.
         """
         task = self.task
-        values = self._whole_values(trial)
+        values = whole_values(task, trial)
         least = {width: max(0, math.floor(trial[row] * VALUE_SCALE)) for width, row in self.least_row.items()}
         offers = {transposed: source.offers(values, wanted) for transposed, source in task.sources.items()}
         added = better = False
@@ -377,7 +304,7 @@ class Master:
         for frame_number, frame in enumerate(task.frames):
             if frame.apart and not apart:
                 continue
-            top, counts, chosen = self._best_sheet(frame, offers[frame.transposed], least)
+            top, counts, chosen = best_sheet(task, frame, offers[frame.transposed], least)
             tops.append(top)
             dual = duals[self.limit_row[frame.size]] if frame.size in self.limit_row else 0.0
             gain = top / VALUE_SCALE - frame.cost / self.mean_cost + min(0.0, dual)
@@ -404,100 +331,5 @@ class Master:
                     for stack in offer.others(width, math.ceil(needed * VALUE_SCALE) - more):
                         self.add_stack(number, stack)
         complete = len(tops) == len(task.frames)
-        return (self._farley(values, least, tops) if complete else None), added, better
-
-    def _best_sheet(
-        self, frame: Frame, offers: Sequence[Offer], least: dict[int, int]
-    ) -> tuple[int, tuple[tuple[int, int], ...], dict[int, Offer]]:
-        kerf = self.task.sizing.kerf
-        widths = self.task.sources[frame.transposed].widths
-        table = FillTable(frame.length + kerf)
-        chosen: dict[int, Offer] = {}
-        for offer in offers:
-            width = widths[offer.kind]
-            worth = offer.value(frame.width)
-            if worth and width <= frame.length:
-                chosen[offer.kind] = offer
-                table.offer(offer.kind, width + kerf, worth + least.get(width, 0), frame.length // width)
-        counts, _ = table.taken(frame.length + kerf)
-        return int(table.best[-1]), tuple(sorted(counts.items())), chosen
-
-    def _farley(self, values: Sequence[int], least: dict[int, int], tops: Sequence[int]) -> Certificate:
-        task = self.task
-        total = sum(value * count for value, count in zip(values, task.demand, strict=True))
-        total += sum(value * task.least_columns[width] for width, value in least.items())
-        scale: Fraction | None = None
-        highest: dict[int, list[tuple[int, int]]] = {}
-        for frame, top in zip(task.frames, tops, strict=True):
-            if task.limits[frame.size] is None:
-                if top:
-                    share = Fraction(frame.cost, top)
-                    scale = share if scale is None else min(scale, share)
-            else:
-                highest.setdefault(frame.size, []).append((top, frame.cost))
-        if scale is None:
-            scale = Fraction(int(self.mean_cost), VALUE_SCALE)
-        bound = scale * total
-        for size, pairs in highest.items():
-            excess = max(scale * top - cost for top, cost in pairs)
-            bound -= (task.limits[size] or 0) * max(Fraction(0), excess)
-        return Certificate(list(values), dict(least), scale, bound)
-
-    # -- all columns that can matter -------------------------------------------------------------------
-
-    def complete(self, cost: int, most: int, share: float = 1.0) -> bool:
-        """Add every column that a plan cheaper than `cost` could use; False when there are more than `most`.
-
-        With a `share` below 1 only columns that fall short by less than that share of what is allowed.
-
-        By the certificate a plan's cost is its bound plus what its columns fall short of their best, so a column
-        that falls short by more than `cost` less one step less the bound is in none of them.
-        """
-        task, proof = self.task, self.certificate
-        if proof is None or self.limit_row or any(frame.apart for frame in task.frames):
-            return False
-        room = math.floor((cost - task.unit - proof.bound) / proof.scale) + 1
-        if room < 0:
-            return True
-        room = int(room * share)
-        offers = {way: source.offers(proof.values, task.demand) for way, source in task.sources.items()}
-        stacks: list[tuple[int, Stack]] = []
-        patterns: list[tuple[int, tuple[tuple[int, int], ...]]] = []
-        best: dict[tuple[int, int], int] = {}
-        for number, (way, width) in enumerate(self.classes):
-            source = task.sources[way]
-            for offer in offers[way]:
-                worth = offer.value(width)
-                found = source.listing(
-                    offer.kind, width, proof.values, task.demand, worth - room, most - len(stacks)
-                )
-                if found is None:
-                    return False
-                stacks += [(number, stack) for stack in found]
-                if worth:
-                    best[number, offer.kind] = worth + proof.least.get(source.widths[offer.kind], 0)
-        for frame_number, frame in enumerate(task.frames):
-            number = self.class_of(frame)
-            widths = task.sources[frame.transposed].widths
-            kinds = [
-                kind for kind, width in enumerate(widths) if (number, kind) in best and width <= frame.length
-            ]
-            fillings = all_fillings(
-                [widths[kind] + task.sizing.kerf for kind in kinds],
-                [best[number, kind] for kind in kinds],
-                [frame.length // widths[kind] for kind in kinds],
-                frame.length + task.sizing.kerf,
-                floor=math.ceil(frame.cost / proof.scale) - room,
-                most=most - len(stacks) - len(patterns),
-            )
-            if fillings is None:
-                return False
-            patterns += [
-                (frame_number, tuple((kinds[place], count) for place, count in sorted(filling.items())))
-                for filling in fillings
-            ]
-        for number, stack in stacks:
-            self.add_stack(number, stack)
-        for frame_number, counts in patterns:
-            self.add_pattern(frame_number, counts)
-        return True
+        proof = certify(task, values, least, tops, self.mean_cost) if complete else None
+        return proof, added, better

@@ -12,9 +12,10 @@ from drawerwright.sheets.columns import CutSheet
 from drawerwright.sheets.figures import figures_of
 from drawerwright.sheets.later import gather_offcut
 from drawerwright.sheets.layout import Numbering, lay_out
+from drawerwright.sheets.outcome import Outcome, Watch
 from drawerwright.sheets.patterns import SheetLayout
 from drawerwright.sheets.problem import LATER_AIMS, LaterAim, Preferences, SheetPlan, SheetProblem
-from drawerwright.sheets.search import Outcome, Watch, search
+from drawerwright.sheets.search import search
 from drawerwright.sheets.setting_up import Setup, set_up
 
 __all__ = ["LATER_AIMS", "LaterAim", "Preferences", "Progress", "SheetPlan", "SheetProblem", "plan_sheets"]

@@ -3,65 +3,27 @@
 from __future__ import annotations
 
 import random
-import time
 from collections import Counter
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Sequence
 from fractions import Fraction
-
-import numpy as np
-from numpy.typing import NDArray
 
 from drawerwright.basics.errors import SolverError
 from drawerwright.sheets.assembly import exactly, sheets_from
-from drawerwright.sheets.columns import CutSheet, Stack
+from drawerwright.sheets.columns import CutSheet
+from drawerwright.sheets.dive import Dive
 from drawerwright.sheets.greedy import fill_sheets
 from drawerwright.sheets.later import LaterChoice
-from drawerwright.sheets.master import Master, Task
+from drawerwright.sheets.master import Master
+from drawerwright.sheets.outcome import Outcome, Watch
 from drawerwright.sheets.problem import LaterAim
+from drawerwright.sheets.shortlist import add_shortlist
 from drawerwright.sheets.solve import INFINITY, solve_whole
+from drawerwright.sheets.task import Task, area_bound
 
 MOST_TURNS = 40
 """Dives after which a search gives up even with time left."""
-SURE = 0.6
-"""A stack that the programme uses less often than this is not committed along with many others."""
 SHARES = tuple(0.8**step for step in range(24, -1, -1))
 """Shares of the room between bound and best cost within which all columns are listed, as far as they are few."""
-
-
-@dataclass(frozen=True, slots=True)
-class Outcome:
-    """The best sheets found (None: none can be), their cost, and a cost that nothing can undercut."""
-
-    sheets: tuple[CutSheet, ...] | None
-    cost: int
-    bound: int
-
-    @property
-    def is_proven(self) -> bool:
-        return self.sheets is not None and self.cost <= self.bound
-
-
-@dataclass(frozen=True, slots=True)
-class Watch:
-    """When to stop, and whom to tell."""
-
-    deadline: float
-    cancelled: Callable[[], bool] = lambda: False
-    report: Callable[[int | None, int], None] = lambda cost, bound: None
-    later: float = 0.0
-    """When to stop looking after the later aims; `deadline` is for the cost alone."""
-
-    def is_over(self) -> bool:
-        return time.perf_counter() > self.deadline or self.cancelled()
-
-    @property
-    def seconds(self) -> float:
-        return max(0.0, self.deadline - time.perf_counter())
-
-    def within(self, seconds: float) -> Watch:
-        """The same, with at most `seconds` from now, reporting to nobody."""
-        return Watch(min(self.deadline, time.perf_counter() + seconds), self.cancelled)
 
 
 def search(
@@ -88,27 +50,6 @@ def search(
     if aims and run.best is not None:
         run.prefer(aims)
     return Outcome(tuple(run.best) if run.best is not None else None, run.cost, run.bound)
-
-
-def area_bound(task: Task) -> int:
-    """No sheet holds more area than it has; limited sheets that cost nothing are taken for granted."""
-    wanted = sum(area * count for area, count in zip(task.areas, task.demand, strict=True))
-    biggest: dict[int, tuple[int, int]] = {}
-    for frame in task.frames:
-        area = frame.length * frame.width
-        if area >= biggest.get(frame.size, (0, 0))[0]:
-            biggest[frame.size] = (area, frame.cost)
-    rate: Fraction | None = None
-    for size, (area, cost) in biggest.items():
-        if cost == 0:
-            limit = task.limits[size]
-            if limit is None:
-                return 0
-            wanted -= limit * area
-        else:
-            each = Fraction(cost, area)
-            rate = each if rate is None else min(rate, each)
-    return task.round_up(max(0, wanted) * rate) if rate is not None else 0
 
 
 class _Search:
@@ -164,7 +105,7 @@ class _Search:
                 return
             for _ in range(2 + turn):
                 if not self.is_done:
-                    self.dive(turn)
+                    self.offer(self.dive(turn))
             if not self.is_done:
                 self.enrich()
                 self.pick(min(self.watch.seconds, 1.0 + turn))
@@ -226,7 +167,7 @@ class _Search:
             middle = (few + many) // 2 if few or many <= len(SHARES) else len(SHARES)
             if self.watch.is_over():
                 return False
-            if master.complete(self.cost, most, SHARES[middle - 1]):
+            if add_shortlist(master, self.cost, most, SHARES[middle - 1]):
                 few = middle
             else:
                 many = middle
@@ -316,141 +257,16 @@ class _Search:
             self.offer(sheets_from(master, {first + n: v for n, v in enumerate(answer.values) if v}))
         return answer.finished
 
-    def dive(self, turn: int) -> None:
-        """Commit sheets that the programme uses most, let columns for what is left come in, and so on.
+    def dive(self, turn: int) -> list[CutSheet] | None:
+        """Sheets found by one dive into the programme, if it leads to a better plan."""
+        assert self.master is not None
+        known = self.cost if self.best is not None else None
+        finish = self._finish if self.depth == 0 else None
+        return Dive(self.master, self.watch, self.dice).run(turn, known, finish)
 
-        When a few sheets are left they are searched as a task of their own.
-        """
-        master, task, dice = self.master, self.task, self.dice
-        assert master is not None
-        left = list(task.demand)
-        stock = list(task.limits)
-        made: list[CutSheet] = []
-        spent = 0
-        few = dice.choice((3.2, 4.2, 5.2, 6.2)) * master.mean_cost
-        while any(left) and not self.watch.is_over():
-            master.want(left, stock)
-            master.generate(
-                self.watch.deadline, cancelled=self.watch.cancelled, rounds=5 if made else 1, left=left
-            )
-            cost, _, values = master.program.solve()
-            rest = cost * master.mean_cost
-            if self.best is not None and spent + rest > self.cost - task.unit * (1 - 1e-6):
-                break
-            if rest <= few and self.depth == 0 and made:
-                small = replace(task, demand=tuple(left), limits=tuple(stock), least_columns={})
-                watch = self.watch.within(min(1.0, self.watch.seconds / 2))
-                run = _Search(small, watch, area_bound(small), depth=1)
-                run.allowed = self.cost - task.unit - spent if self.best is not None else None
-                run.go()
-                if run.best is not None:
-                    self.offer([*made, *run.best])
-                break
-            batch = self._best_commit(values, left, stock, floors=not made, share=1.0 if turn == 0 else 0.7)
-            if not batch:
-                break
-            made += batch
-            spent += sum(task.frames[sheet.frame].cost for sheet in batch)
-        if not any(left):
-            self.offer(made)
-        master.want(task.demand, task.limits)
-
-    def _best_commit(
-        self,
-        values: NDArray[np.float64],
-        left: list[int],
-        stock: list[int | None],
-        *,
-        floors: bool,
-        share: float,
-    ) -> list[CutSheet]:
-        """The best of a few ways to commit, by what the programme then says of the whole; taken from `left`."""
-        master, task = self.master, self.task
-        assert master is not None
-        best: tuple[float, list[CutSheet], list[int], list[int | None]] | None = None
-        for attempt in range(1 if floors else 5):
-            tried, kept = list(left), list(stock)
-            batch = self._commit(values, tried, kept, floors=floors and not attempt, share=share)
-            if not batch:
-                continue
-            master.want(tried, kept)
-            cost, _, _ = master.program.solve()
-            total = cost * master.mean_cost + sum(task.frames[sheet.frame].cost for sheet in batch)
-            if best is None or total < best[0] - 1e-9:
-                best = (total, batch, tried, kept)
-        if best is None:
-            return []
-        left[:], stock[:] = best[2], best[3]
-        return best[1]
-
-    def _commit(
-        self,
-        values: NDArray[np.float64],
-        left: list[int],
-        stock: list[int | None],
-        *,
-        floors: bool,
-        share: float,
-    ) -> list[CutSheet]:
-        """Sheets that the programme's values speak for; their parts are taken from `left`."""
-        master, task, dice = self.master, self.task, self.dice
-        assert master is not None
-        weights: dict[tuple[int, int], dict[Stack, float]] = {}
-        patterns: list[tuple[float, int, object]] = []
-        for column in np.flatnonzero(values > 1e-6).tolist():
-            what, number, content = master.meanings[column]
-            if what == "stack":
-                assert isinstance(content, Stack)
-                weights.setdefault((number, content.kind), {})[content] = float(values[column])
-            elif what != "spare":
-                patterns.append((float(values[column]), column, content))
-        if not patterns:
-            return []
-        patterns.sort(key=lambda entry: (-entry[0], entry[1]))
-        if floors and patterns[0][0] >= 1:
-            chosen = [(max(1, int(worth * share)), column) for worth, column, _ in patterns if worth >= 1]
-        else:
-            place = dice.choices(range(len(patterns)), [entry[0] ** 2 for entry in patterns])[0]
-            chosen = [(1, patterns[place][1])]
-        sheets: list[CutSheet] = []
-        for copies, column in chosen:
-            what, number, content = master.meanings[column]
-            frame = task.frames[number]
-            for _ in range(copies):
-                if stock[frame.size] == 0:
-                    break
-                sure = True
-                if what == "whole":
-                    assert isinstance(content, tuple)
-                    wanted = list(content)
-                else:
-                    assert isinstance(content, tuple)
-                    group = master.class_of(frame)
-                    wanted = []
-                    for kind, count in content:
-                        ready = weights.get((group, kind))
-                        for _ in range(count):
-                            if not ready:
-                                continue
-                            stack = max(ready, key=ready.__getitem__)
-                            sure = sure and ready[stack] >= SURE
-                            ready[stack] -= 1
-                            wanted.append(stack)
-                if len(chosen) > 1 and sheets and not sure:
-                    break
-                stacks = []
-                for stack in wanted:
-                    surplus = Counter({d: n - left[d] for d, n in stack.takes if n > left[d]})
-                    kept = task.sizing.without(stack, surplus)
-                    if kept is not None:
-                        stacks.append(kept)
-                        for demand, count in kept.takes:
-                            left[demand] -= count
-                if stacks:
-                    sheets.append(CutSheet(number, tuple(stacks)))
-                    stock[frame.size] = _one_less(stock[frame.size])
-        return sheets
-
-
-def _one_less(count: int | None) -> int | None:
-    return None if count is None else count - 1
+    def _finish(self, small: Task, allowed: int | None) -> Sequence[CutSheet] | None:
+        watch = self.watch.within(min(1.0, self.watch.seconds / 2))
+        run = _Search(small, watch, area_bound(small), depth=1)
+        run.allowed = allowed
+        run.go()
+        return run.best

@@ -13,10 +13,10 @@ from drawerwright.sheets.blanks import LooseDemand, MatchedSet, StripDemand
 from drawerwright.sheets.columns import Frame, Piece, Sizing
 from drawerwright.sheets.grid import Grid
 from drawerwright.sheets.layout import Shop
-from drawerwright.sheets.master import Task
 from drawerwright.sheets.problem import SheetProblem
 from drawerwright.sheets.stacks import StackSource
 from drawerwright.sheets.stock import SheetSize
+from drawerwright.sheets.task import Task
 
 
 @dataclass(frozen=True, slots=True)

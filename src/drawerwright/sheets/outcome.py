@@ -1,0 +1,44 @@
+"""What a search for the cheapest sheets answers, and what it watches while it runs."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from drawerwright.sheets.columns import CutSheet
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """The best sheets found (None: none can be), their cost, and a cost that nothing can undercut."""
+
+    sheets: tuple[CutSheet, ...] | None
+    cost: int
+    bound: int
+
+    @property
+    def is_proven(self) -> bool:
+        return self.sheets is not None and self.cost <= self.bound
+
+
+@dataclass(frozen=True, slots=True)
+class Watch:
+    """When to stop, and whom to tell."""
+
+    deadline: float
+    cancelled: Callable[[], bool] = lambda: False
+    report: Callable[[int | None, int], None] = lambda cost, bound: None
+    later: float = 0.0
+    """When to stop looking after the later aims; `deadline` is for the cost alone."""
+
+    def is_over(self) -> bool:
+        return time.perf_counter() > self.deadline or self.cancelled()
+
+    @property
+    def seconds(self) -> float:
+        return max(0.0, self.deadline - time.perf_counter())
+
+    def within(self, seconds: float) -> Watch:
+        """The same, with at most `seconds` from now, reporting to nobody."""
+        return Watch(min(self.deadline, time.perf_counter() + seconds), self.cancelled)

@@ -1,0 +1,77 @@
+"""What is to be cut from which sheets, in the planner's own terms, and what follows from that alone."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from drawerwright.sheets.columns import Frame, Sizing
+from drawerwright.sheets.stacks import StackSource
+
+
+@dataclass(frozen=True)
+class Task:
+    """What is to be cut, in the planner's own terms.
+
+    `demand` counts by demand number; `areas` are a part's area in square ticks; `limits` say how many sheets
+    of each size there are (None: any number); `least_columns` are proven least numbers of columns by width
+    (only for tasks in which a demand fits one width alone).
+    """
+
+    frames: tuple[Frame, ...]
+    demand: tuple[int, ...]
+    areas: tuple[int, ...]
+    limits: tuple[int | None, ...]
+    sizing: Sizing
+    sources: dict[bool, StackSource]
+    least_columns: dict[int, int] = field(default_factory=dict)
+
+    @property
+    def unit(self) -> int:
+        """Costs are whole multiples of this."""
+        return math.gcd(*(frame.cost for frame in self.frames)) or 1
+
+    def round_up(self, bound: Fraction | int) -> int:
+        """The least cost that any whole number of sheets can have, from `bound` upwards."""
+        unit = self.unit
+        steps = max(0, math.ceil(Fraction(bound) / unit))
+        costs = sorted({frame.cost // unit for frame in self.frames if frame.cost})
+        if len(costs) < 2 or steps > 2_000_000:
+            return steps * unit
+        return _least_sum(tuple(costs), steps) * unit
+
+
+def _least_sum(costs: tuple[int, ...], least: int) -> int:
+    """The least total of `costs`, each any number of times, that is at least `least`."""
+    span = least + costs[0] + 1
+    reach = 1
+    mask = (1 << span) - 1
+    for cost in costs:
+        step = cost
+        while step < span:
+            reach |= (reach << step) & mask
+            step *= 2
+    rest = reach >> least
+    return least + (rest & -rest).bit_length() - 1
+
+
+def area_bound(task: Task) -> int:
+    """No sheet holds more area than it has; limited sheets that cost nothing are taken for granted."""
+    wanted = sum(area * count for area, count in zip(task.areas, task.demand, strict=True))
+    biggest: dict[int, tuple[int, int]] = {}
+    for frame in task.frames:
+        area = frame.length * frame.width
+        if area >= biggest.get(frame.size, (0, 0))[0]:
+            biggest[frame.size] = (area, frame.cost)
+    rate: Fraction | None = None
+    for size, (area, cost) in biggest.items():
+        if cost == 0:
+            limit = task.limits[size]
+            if limit is None:
+                return 0
+            wanted -= limit * area
+        else:
+            each = Fraction(cost, area)
+            rate = each if rate is None else min(rate, each)
+    return task.round_up(max(0, wanted) * rate) if rate is not None else 0
