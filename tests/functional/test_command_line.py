@@ -48,6 +48,34 @@ def test_plan_writes_dxf_when_asked(tmp_path: Path) -> None:
     assert ezdxf.readfile(drawings[0]).units == ezdxf.units.MM
 
 
+def test_drawings_of_an_earlier_plan_do_not_stay_behind(tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    assert main(["plan", str(EXAMPLE), "--out", str(out)]) == 0
+    (out / "drawings" / "my own sketch.svg").write_text("<svg/>")
+    job = tmp_path / "fewer.yaml"
+    text = EXAMPLE.read_text("utf-8")
+    job.write_text(text[: text.index("  - name: Orchestra parts")] + text[text.index("boxes:") :])
+    assert main(["plan", str(job), "--out", str(out)]) == 0
+    files = json.loads((out / "plan.json").read_text("utf-8"))["files"]
+    there = {str(path.relative_to(out)) for path in out.rglob("*") if path.is_file()}
+    assert there == {*files, "drawings/my own sketch.svg"}
+    assert "drawings/bank-B.svg" not in files
+
+
+def test_names_with_brackets_and_slashes_are_printed_as_they_are(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    job = tmp_path / "job.yaml"
+    text = EXAMPLE.read_text("utf-8").replace("Score chest of the music school", '"Chest [/b] [red]"')
+    job.write_text(text.replace("birch15", '"b/1"').replace("birch6", '"B-1"'))
+    assert main(["plan", str(job), "--out", str(tmp_path)]) == 0
+    said = capsys.readouterr().out
+    assert "Chest [/b] [red]" in said
+    sheets = [path for path in (tmp_path / "drawings").iterdir() if path.name.startswith("sheet-")]
+    report = json.loads((tmp_path / "plan.json").read_text("utf-8"))
+    assert len(sheets) == sum(len(stock["layouts"]) for stock in report["sheets"])
+
+
 def test_ctrl_c_takes_the_best_so_far() -> None:
     with interruptible() as was_interrupted:
         assert not was_interrupted()

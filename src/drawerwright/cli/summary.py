@@ -11,8 +11,9 @@ from drawerwright.job.planning import JobPlan
 
 def print_summary(plan: JobPlan, console: Console | None = None) -> None:
     """Print the settings, sheets, effort and findings of a plan."""
-    console = console or Console(highlight=False)
-    console.print(f"[bold]{plan.job.name}[/bold]", markup=True)
+    # Names are the user's: a bracket in one is a bracket, not markup.
+    console = console or Console(highlight=False, markup=False)
+    console.print(plan.job.name, style="bold")
     if plan.is_provisional:
         console.print("Settings are provisional: some stock has not been measured.")
 
@@ -61,7 +62,7 @@ def print_summary(plan: JobPlan, console: Console | None = None) -> None:
         f"part by part {parts.passes} passes and {parts.metres:.1f} m ({parts.minutes:.0f} min)."
     )
     for finding in plan.findings:
-        console.print(str(finding), markup=False)
+        console.print(str(finding))
 
 
 def _table(title: str) -> Table:

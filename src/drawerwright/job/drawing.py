@@ -21,7 +21,7 @@ def plan_drawings(plan: JobPlan) -> dict[str, Scene]:
         scenes[f"bank-{bank.bank.mark}"] = draw_elevation(bank.bank, style=style)
     for stock in plan.stocks:
         for number in range(1, len(stock.sheets.layouts) + 1):
-            scenes[sheet_drawing_name(stock, number)] = draw_plan_sheet(plan, stock, number)
+            scenes[sheet_drawing_name(plan, stock, number)] = draw_plan_sheet(plan, stock, number)
     for setup in plan.run.setups:
         scenes[f"setup-{setup.number}"] = draw_setup(setup, style=style)
     return scenes
@@ -54,7 +54,18 @@ def draw_plan_sheet(plan: JobPlan, stock: StockPlan, number: int) -> Scene:
     )
 
 
-def sheet_drawing_name(stock: StockPlan, number: int) -> str:
-    """Under which name the drawing of sheet `number` of a stock stands in `plan_drawings`."""
-    plain = "".join(sign if sign.isalnum() else "-" for sign in stock.blanks.stock.name).strip("-")
-    return f"sheet-{plain or 'stock'}-{number}"
+def sheet_drawing_name(plan: JobPlan, stock: StockPlan, number: int) -> str:
+    """Under which name the drawing of sheet `number` of a stock stands in `plan_drawings`.
+
+    Names of stock that differ only in signs which files do not take are told apart by the stock's place.
+    """
+    slugs = [_slug(each.blanks.stock.name) for each in plan.stocks]
+    place = next(place for place, each in enumerate(plan.stocks) if each is stock)
+    slug = slugs[place]
+    if slugs.count(slug) > 1:
+        slug = f"{slug}-stock{place + 1}"
+    return f"sheet-{slug}-{number}"
+
+
+def _slug(name: str) -> str:
+    return "".join(sign if sign.isalnum() else "-" for sign in name.casefold()).strip("-") or "stock"

@@ -15,6 +15,8 @@ from drawerwright.job.planning import JobPlan
 from drawerwright.job.report import plan_report, setup_of_end
 from drawerwright.store.files import write_whole
 
+REPORT = "plan.json"
+DRAWINGS = "drawings"
 PART_COLUMNS = (
     "part",
     "drawer",
@@ -40,6 +42,9 @@ PART_COLUMNS = (
 def write_plan(plan: JobPlan, folder: Path, *, dxf: bool = False) -> tuple[Path, ...]:
     """Write every file of a plan into `folder` (made when it is missing), with `dxf` each drawing as DXF too.
 
+    Drawings of an earlier plan that this one does not have are removed: a sheet of yesterday must not be cut
+    today. Only what the earlier `plan.json` names is touched.
+
     Returns:
         The paths written, the packet first.
 
@@ -49,20 +54,34 @@ def write_plan(plan: JobPlan, folder: Path, *, dxf: bool = False) -> tuple[Path,
     drawings = plan_drawings(plan)
     contents: dict[str, bytes] = {
         "packet.pdf": plan_packet(plan, drawings),
-        "plan.json": (json.dumps(plan_report(plan), indent=1, ensure_ascii=False) + "\n").encode(),
         "parts.csv": parts_csv(plan).encode(),
     }
     for name, scene in drawings.items():
-        contents[f"drawings/{name}.svg"] = write_svg(scene).encode()
+        contents[f"{DRAWINGS}/{name}.svg"] = write_svg(scene).encode()
         if dxf:
-            contents[f"drawings/{name}.dxf"] = _dxf(scene)
-    (folder / "drawings").mkdir(parents=True, exist_ok=True)
+            contents[f"{DRAWINGS}/{name}.dxf"] = _dxf(scene)
+    report = plan_report(plan) | {"files": [*contents, REPORT]}
+    contents[REPORT] = (json.dumps(report, indent=1, ensure_ascii=False) + "\n").encode()
+    stale = _drawings_of_the_last_plan(folder) - contents.keys()
+    (folder / DRAWINGS).mkdir(parents=True, exist_ok=True)
+    for name in stale:
+        (folder / name).unlink(missing_ok=True)
     written = []
     for name, content in contents.items():
         path = folder / name
         write_whole(path, content)
         written.append(path)
     return tuple(written)
+
+
+def _drawings_of_the_last_plan(folder: Path) -> set[str]:
+    """What an earlier `plan.json` in `folder` names as its drawings; nothing when there is none to read."""
+    try:
+        files = json.loads((folder / REPORT).read_text("utf-8"))["files"]
+    except (OSError, ValueError, KeyError, TypeError):
+        return set()
+    names = (name for name in files if isinstance(name, str)) if isinstance(files, list) else ()
+    return {f"{DRAWINGS}/{Path(name).name}" for name in names if Path(name).parent == Path(DRAWINGS)}
 
 
 def _dxf(scene: Scene) -> bytes:

@@ -203,7 +203,7 @@ class _Papers:
             )
         return SheetPage(
             title=f"{stock.blanks.stock.name}: sheet {number} of {len(stock.sheets.layouts)}",
-            scene=self.drawings[sheet_drawing_name(stock, number)],
+            scene=self.drawings[sheet_drawing_name(self.plan, stock, number)],
             notes=tuple(notes),
         )
 
