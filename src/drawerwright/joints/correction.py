@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
 from drawerwright.basics.lengths import Mm
@@ -24,7 +24,9 @@ from drawerwright.joints.table import RouterTable
 CONTRADICTION = 3.0
 """Standard deviations from what everything else says at which a reading contradicts it: 3 in 1000 by chance."""
 EQUALLY_SUSPECT = 0.9
-"""Readings that deviate by at least this share of the worst one cannot be told apart from it."""
+"""A reading that deviates by at least this share of the worst one is as suspect, where the two bear on each other."""
+BEARS_ON = 0.05
+"""A reading bears on another when leaving it out changes the other's deviation by this share."""
 WORTH_READING = 0.0005
 """A reading that raises the odds by less is not worth taking."""
 
@@ -32,12 +34,14 @@ WORTH_READING = 0.0005
 @dataclass(frozen=True, slots=True)
 class Contradiction:
     """A reading that does not agree with the rest: what the rest lets expect, and how many standard deviations
-    it is off. Of readings named together, at least one is wrong."""
+    it is off. Of readings that share a `quarrel` (numbered from 1), at least one is wrong, and nothing tells which.
+    """
 
     place: Place
     reading: TakenReading
     expected: Estimate
     deviations: float
+    quarrel: int = 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -248,21 +252,40 @@ def find_contradictions(
 ) -> tuple[Contradiction, ...]:
     """Readings that everything else speaks against, worst first.
 
-    The worst one is set aside (with those that cannot be told apart from it) and the rest is judged again,
-    until the rest agrees.
+    The worst one is set aside together with those that are as suspect: without which it would not contradict, or
+    which deviate as far and bear on it. Then the rest is judged again, until it agrees. So nothing is promised
+    from the survivor of two readings that contradict each other.
     """
     found: list[Contradiction] = []
-    places = [(n, i) for n, cut in enumerate(cuts) for i in range(len(cut.readings))]
+    quarrel = 0
     while True:
         out = {contradiction.place for contradiction in found}
-        deviating = sorted(
-            (_against_the_rest(cutter, table, cuts, place, out) for place in places if place not in out),
-            key=lambda judged: -abs(judged.deviations),
-        )
-        if not deviating or abs(deviating[0].deviations) < CONTRADICTION:
+        judged = sorted(_judged(cutter, table, cuts, out), key=lambda one: -abs(one.deviations))
+        if not judged or abs(judged[0].deviations) < CONTRADICTION:
             return tuple(found)
-        worst = abs(deviating[0].deviations)
-        found += [judged for judged in deviating if abs(judged.deviations) >= EQUALLY_SUSPECT * worst]
+        worst, *others = judged
+        quarrel += 1
+        found.append(replace(worst, quarrel=quarrel))
+        for other in others:
+            is_close = abs(other.deviations) >= EQUALLY_SUSPECT * abs(worst.deviations)
+            if not is_close and abs(other.deviations) < CONTRADICTION:
+                break
+            without = _against_the_rest(cutter, table, cuts, worst.place, out | {other.place})
+            change = abs(without.deviations - worst.deviations)
+            if abs(without.deviations) < CONTRADICTION or (
+                is_close and change >= BEARS_ON * abs(worst.deviations)
+            ):
+                found.append(replace(other, quarrel=quarrel))
+
+
+def _judged(
+    cutter: Cutter, table: RouterTable, cuts: Sequence[TrialCut], out: set[Place]
+) -> Iterator[Contradiction]:
+    """Every reading that is not set aside, held against all the others."""
+    for number, cut in enumerate(cuts):
+        for index in range(len(cut.readings)):
+            if (number, index) not in out:
+                yield _against_the_rest(cutter, table, cuts, (number, index), out)
 
 
 def _against_the_rest(

@@ -95,10 +95,10 @@ def remedy_table(setting: CornerSetting, offs: Sequence[Mm] = REMEDY_OFFS) -> tu
             Remedy(
                 off=off,
                 bit_height_change=off,
-                play=max(-misfit(found), 0.0) if is_lock else 0.0,
+                play=max(0.0, -misfit(found)) if is_lock else 0.0,
                 proud=stands_proud(found),
-                fence_change_by_cut=-off,
-                fence_change_by_lip=by_lip if one else -off,
+                fence_change_by_cut=0.0 - off,
+                fence_change_by_lip=by_lip if one else 0.0 - off,
             )
         )
     return tuple(rows)
