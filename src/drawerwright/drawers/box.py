@@ -88,17 +88,31 @@ class DrawerBox:
     @property
     def front_corner(self) -> CornerGeometry:
         """The corners at the front."""
-        return self._corner(self.front, self.lip)
+        return self._corner(self.front_pieces, self.lip)
 
     @property
     def back_corner(self) -> CornerGeometry:
         """The corners at the back."""
-        return self._corner(self.back, 0.0)
+        return self._corner(self.back_pieces, 0.0)
 
-    def _corner(self, end_piece: Stock, lip: Mm) -> CornerGeometry:
-        flat, upright = end_piece, self.side
+    @property
+    def front_pieces(self) -> tuple[Stock, Stock]:
+        """Stock of the flat and of the upright piece of the corners at the front."""
+        return self._pieces(self.front)
+
+    @property
+    def back_pieces(self) -> tuple[Stock, Stock]:
+        """Stock of the flat and of the upright piece of the corners at the back."""
+        return self._pieces(self.back)
+
+    def _pieces(self, end_piece: Stock) -> tuple[Stock, Stock]:
         if self.orientation is Orientation.SIDES_FLAT:
-            flat, upright = upright, flat
+            return self.side, end_piece
+        return end_piece, self.side
+
+    @staticmethod
+    def _corner(pieces: tuple[Stock, Stock], lip: Mm) -> CornerGeometry:
+        flat, upright = pieces
         # Lips come out of subtractions; rounding lets equal corners of different drawers be equal.
         return CornerGeometry(flat.thickness.value, upright.thickness.value, round(lip, 6))
 

@@ -25,6 +25,8 @@ other exactly when ``c(h - y) + c(h - Y + y) = F_flat + F_upright - o - t_uprigh
 that is point-symmetric about its mid depth (``c(m - u) + c(m + u) = d``) makes the left side constant when
 ``Y = 2 (h - m)``; then the right side has to be `d`.
 
+Every formula also takes arrays and works element by element, so that many corners can be reckoned at once.
+
 Source: derived for this project; checked against independent boolean operations on the finished solids
 (tests/validation) and against figures of common practice in the trade.
 """
@@ -67,7 +69,17 @@ def misfit(bit_height: Mm, mid_depth: Mm) -> Mm:
 
 def play(bit_height: Mm, mid_depth: Mm) -> Mm:
     """Play along the upright piece of a drawer-lock corner set too low; 0 at the right height and above."""
-    return max(-misfit(bit_height, mid_depth), 0.0)
+    return _above_zero(-misfit(bit_height, mid_depth))
+
+
+def run_over_rise(slope: Degrees) -> float:
+    """Run over rise of the slanted part; `slope` is the angle whose tangent it is."""
+    if isinstance(slope, int | float):
+        return math.tan(math.radians(slope))
+    import numpy as np  # only whoever hands in an array needs it, and has it loaded
+
+    tangents: float = np.tan(np.radians(slope))
+    return tangents
 
 
 def stands_proud(bit_height: Mm, mid_depth: Mm, step: Mm, slope: Degrees) -> Mm:
@@ -78,7 +90,19 @@ def stands_proud(bit_height: Mm, mid_depth: Mm, step: Mm, slope: Degrees) -> Mm:
     >>> round(stands_proud(12.1, 6, 4, 45), 6)
     0.1
     """
-    return min(max(misfit(bit_height, mid_depth), 0.0) * math.tan(math.radians(slope)), step)
+    out = _above_zero(misfit(bit_height, mid_depth)) * run_over_rise(slope)
+    return out - _above_zero(out - step)
+
+
+def _above_zero(length: Mm) -> Mm:
+    """The length, or 0 where it is less."""
+    return (length + abs(length)) / 2
+
+
+def tip_step(bit_height: Mm, mid_depth: Mm, flat_thickness: Mm) -> Mm:
+    """How far the upright's tip stands beyond the flat piece's outer face when the cutter goes through it
+    (lock-mitre), or how far two boards' faces are off each other when one is turned over."""
+    return engagement(bit_height, mid_depth) - flat_thickness
 
 
 def fence_sum(lip: Mm, upright_thickness: Mm, step: Mm) -> Mm:

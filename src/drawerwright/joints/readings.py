@@ -7,7 +7,6 @@ their tolerance, and the rows by which a test cut is evaluated (`drawerwright.jo
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from enum import StrEnum
@@ -99,12 +98,18 @@ class FitRange:
 def misfit(setting: CornerSetting) -> Mm:
     """How far a corner is from closing exactly (mm): negative is too low, positive too high.
 
-    Drawer-lock: `law.misfit`, play or what stops it from closing. Lock-mitre: how far the upright's tip stands
-    beyond the flat piece's outer face.
+    Drawer-lock: `law.misfit`, play or what stops it from closing. Lock-mitre: `law.tip_step`.
     """
-    if setting.cutter.kind is CutterKind.DRAWER_LOCK:
-        return law.misfit(setting.bit_height, setting.cutter.mid_depth.value)
-    return setting.engagement - setting.corner.flat_thickness
+    return misfit_at(
+        setting.cutter.kind, setting.bit_height, setting.cutter.mid_depth.value, setting.corner.flat_thickness
+    )
+
+
+def misfit_at(kind: CutterKind, bit_height: Mm, mid_depth: Mm, flat_thickness: Mm) -> Mm:
+    """`misfit` from its measures; takes arrays as well."""
+    if kind is CutterKind.DRAWER_LOCK:
+        return law.misfit(bit_height, mid_depth)
+    return law.tip_step(bit_height, mid_depth, flat_thickness)
 
 
 def height_for_misfit(setting: CornerSetting, wanted: Mm) -> Mm:
@@ -124,10 +129,7 @@ def stands_proud(setting: CornerSetting) -> Mm:
 
 def _signed_proud(setting: CornerSetting) -> Mm:
     """`stands_proud` without its limits: below zero the wood shows play instead, above the step nothing more."""
-    cutter, over = setting.cutter, misfit(setting)
-    as_much_too_high = law.bit_height_for_roof(cutter.mid_depth.value) + abs(over)
-    size = law.stands_proud(as_much_too_high, cutter.mid_depth.value, math.inf, cutter.slope_angle)
-    return math.copysign(size, over)
+    return misfit(setting) * law.run_over_rise(setting.cutter.slope_angle)
 
 
 def _at_table(setting: CornerSetting) -> Mm:
@@ -207,7 +209,7 @@ RULES: dict[ReadingKind, ReadingRule] = {
             "two scraps",
             "both cut flat, one turned over: step between their faces",
             _BOTH,
-            lambda s: s.engagement - s.corner.flat_thickness,
+            lambda s: law.tip_step(s.bit_height, s.cutter.mid_depth.value, s.corner.flat_thickness),
         ),
         ReadingRule(
             ReadingKind.OVERLAP,

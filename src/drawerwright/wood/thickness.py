@@ -86,17 +86,23 @@ def published_range(panel: Panel, nominal: Mm) -> ThicknessRange | None:
 class Thickness:
     """The thickness of one stock.
 
-    `readings` holds the caliper readings of each sheet (mm); empty until somebody has measured.
+    `readings` holds the caliper readings of each sheet (mm); empty until somebody has measured. `stated_mean` is
+    a mean that is known otherwise, `stated_scatter` how far single places of a sheet stand off its mean (standard
+    deviation, mm); it goes before what the readings show, which are often few.
     """
 
     nominal: Mm
     readings: tuple[tuple[Mm, ...], ...] = ()
     published: ThicknessRange | None = None
+    stated_mean: Estimate | None = None
+    stated_scatter: Mm | None = None
 
     def __post_init__(self) -> None:
         if not self.nominal > 0:
             raise InvalidValueError(f"the nominal thickness must be more than 0 mm, not {self.nominal:g} mm")
-        for value in self._all:
+        if self.stated_mean is not None and self._all:
+            raise InvalidValueError("give the readings or a mean, not both")
+        for value in (*self._all, *([self.stated_mean.value] if self.stated_mean else [])):
             if not 0.5 * self.nominal < value < 1.5 * self.nominal:
                 raise InvalidValueError(
                     f"a measured thickness of {value:g} mm cannot belong to stock of {self.nominal:g} mm "
@@ -110,13 +116,15 @@ class Thickness:
     @property
     def is_provisional(self) -> bool:
         """True until it has been measured: every setting that rests on it may change."""
-        return not self._all
+        return not self._all and self.stated_mean is None
 
     @property
     def value(self) -> Mm:
-        """The thickness to reckon with (mm): mean of the readings, else published mean, else nominal."""
+        """The thickness to reckon with (mm): mean of the readings or as stated, else published, else nominal."""
         if self._all:
             return math.fsum(self._all) / len(self._all)
+        if self.stated_mean is not None:
+            return self.stated_mean.value
         if self.published is not None:
             if self.published.typical is not None:
                 return self.published.typical
@@ -134,16 +142,34 @@ class Thickness:
         return tuple(math.fsum(sheet) / len(sheet) for sheet in self.readings if sheet)
 
     @property
-    def estimate(self) -> Estimate:
-        """The value with its standard uncertainty for a single place on the stock.
+    def scatter(self) -> Mm:
+        """How far single places of one sheet stand off its mean (standard deviation, mm).
 
-        Measured: the standard deviation of the readings (at least two needed, else taken as exact).
-        Published: the limits as a rectangular distribution (JCGM 100:2008, 4.3.7).
+        As stated, else from the readings of all sheets that have at least two, pooled; 0 when nothing is known.
         """
-        values = self._all
-        if len(values) >= 2:
-            mean = self.value
-            return Estimate(mean, math.sqrt(sum((v - mean) ** 2 for v in values) / (len(values) - 1)))
-        if not values and self.published is not None:
+        if self.stated_scatter is not None:
+            return self.stated_scatter
+        sheets = [(sheet, math.fsum(sheet) / len(sheet)) for sheet in self.readings if len(sheet) > 1]
+        squares = math.fsum((value - mean) ** 2 for sheet, mean in sheets for value in sheet)
+        freedom = sum(len(sheet) - 1 for sheet, _ in sheets)
+        return math.sqrt(squares / freedom) if freedom else 0.0
+
+    @property
+    def mean(self) -> Estimate:
+        """The mean thickness of the sheet that is cut next, with its standard uncertainty (mm).
+
+        Measured: what sheets differ by where several were measured, else what the scatter leaves open in the mean
+        of so many readings. Published: the limits as a rectangular distribution (JCGM 100:2008, 4.3.7).
+        """
+        if self.stated_mean is not None:
+            return self.stated_mean
+        means = self.sheet_means
+        if len(means) > 1:
+            middle = math.fsum(means) / len(means)
+            between = math.sqrt(math.fsum((mean - middle) ** 2 for mean in means) / (len(means) - 1))
+            return Estimate(self.value, between)
+        if self._all:
+            return Estimate(self.value, self.scatter / math.sqrt(len(self._all)))
+        if self.published is not None:
             return Estimate(self.value, (self.published.high - self.published.low) / math.sqrt(12))
         return Estimate(self.value)

@@ -9,7 +9,16 @@ import numpy as np
 import pytest
 
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.basics.uncertain import Cause, Drawn, Estimate, draw_causes, propagate, simulate
+from drawerwright.basics.uncertain import (
+    PIECE,
+    Cause,
+    Drawn,
+    Estimate,
+    draw_causes,
+    propagate,
+    simulate,
+    simulate_all,
+)
 
 TRIES = 400_000
 SCATTER = 4 / math.sqrt(TRIES)
@@ -66,12 +75,27 @@ def test_one_cause_entering_twice_counts_twice() -> None:
 
 def test_a_cause_without_doubt_stays_a_number_and_contributes_nothing() -> None:
     causes = [Cause.normal("exact", Estimate(3.0)), Cause.normal("x", Estimate(1.0, 0.5))]
-    drawn = draw_causes(causes, 10, np.random.default_rng(1))
+    ((drawn, size),) = draw_causes(causes, 10)
+    assert size == len(drawn["x"]) == 10
     assert drawn["exact"] == 3.0
     result = propagate(lambda at: at["exact"] * at["x"], causes)
     assert [part.cause for part in result.contributions] == ["x"]
     assert result.share("x") == 1.0
     assert result.share("exact") == 0.0
+
+
+def test_results_that_share_a_cause_share_its_draws() -> None:
+    shared = Cause.normal("x", Estimate(1.0, 0.5))
+    other = Cause.normal("y", Estimate(0.0, 0.5))
+    ((both, _),), ((alone_drawn, _),) = draw_causes([other, shared], 100), draw_causes([shared], 100)
+    assert (alone_drawn["x"] == both["x"]).all()
+    assert abs(np.corrcoef(both["x"], both["y"])[0, 1]) < 0.4
+    assert [size for _, size in draw_causes([shared], 2 * PIECE + 1)] == [PIECE, PIECE, 1]
+    drawn = simulate_all(lambda at: {"x": at["x"], "sum": at["x"] + at["y"]}, [shared, other], PIECE + 7)
+    assert len(drawn["x"].values) == PIECE + 7
+    left = drawn["sum"].values - drawn["x"].values
+    assert np.corrcoef(left, drawn["x"].values)[0, 1] == pytest.approx(0.0, abs=4 / math.sqrt(PIECE))
+    assert left.std() == pytest.approx(0.5, rel=0.02)
 
 
 def test_a_model_that_does_not_depend_on_its_causes_gives_its_value_every_time() -> None:

@@ -1,8 +1,11 @@
 from __future__ import annotations
 
+import math
+
 import pytest
 
 from drawerwright.basics.errors import InvalidValueError
+from drawerwright.basics.uncertain import Estimate
 from drawerwright.wood.stock import Stock, stock_findings
 from drawerwright.wood.thickness import Panel, Thickness, published_range
 
@@ -22,7 +25,33 @@ def test_measured_beats_nominal() -> None:
     assert stock.thickness.value == pytest.approx(14.6)
     assert stock.thickness.spread == (14.5, 14.7)
     assert not stock.thickness.is_provisional
-    assert stock.thickness.estimate.uncertainty == pytest.approx(0.1)
+
+
+def test_scatter_within_a_sheet_is_told_from_what_sheets_differ_by() -> None:
+    """By hand: within, squares 2 x 0.05^2 + 2 x 0.1^2 over two degrees of freedom; between, means 14.65, 14.4."""
+    thickness = birch((14.6, 14.7), (14.3, 14.5)).thickness
+    assert thickness.scatter == pytest.approx(math.sqrt((2 * 0.05**2 + 2 * 0.1**2) / 2))
+    assert thickness.mean.uncertainty == pytest.approx(0.25 / math.sqrt(2))
+    one_sheet = birch((14.6, 14.7, 14.8, 14.7)).thickness
+    assert one_sheet.mean.uncertainty == pytest.approx(one_sheet.scatter / 2)
+
+
+def test_published_limits_count_as_a_rectangular_distribution() -> None:
+    """Limits 14.3 to 15.3 mm; a rectangular distribution has the deviation width / sqrt(12)."""
+    thickness = birch().thickness
+    assert thickness.mean.uncertainty == pytest.approx(1.0 / math.sqrt(12))
+    assert thickness.scatter == 0.0
+
+
+def test_a_stated_mean_and_scatter_stand_for_readings() -> None:
+    stated = Thickness(15, stated_mean=Estimate(14.62, 0.02), stated_scatter=0.04)
+    assert (stated.value, stated.mean, stated.scatter) == (14.62, Estimate(14.62, 0.02), 0.04)
+    assert not stated.is_provisional
+    assert Thickness(15, ((14.6, 14.7),), stated_scatter=0.04).scatter == 0.04
+    with pytest.raises(InvalidValueError, match="not both"):
+        Thickness(15, ((14.6,),), stated_mean=Estimate(14.62))
+    with pytest.raises(InvalidValueError, match="more than half off"):
+        Thickness(15, stated_mean=Estimate(1.462))
 
 
 def test_unmeasured_stock_is_provisional_and_shows_the_published_range() -> None:

@@ -1,0 +1,315 @@
+"""How sure a first cut is: the odds that corners fit, from what is known of cutter, gauges and stock.
+
+`joint_odds` looks at one corner: first-order propagation, draws of its figures, and what would help most.
+`group_odds` looks at corners that are cut together: a drawer, a bank, a job. Given what they share, joints are
+independent, and each one's odds are a normal probability of its own scatter; so the odds of all of them are the
+mean, over draws of what they share, of the product. What is in doubt, and what it does to a corner, stands in
+`drawerwright.joints.doubts`.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import cache
+from statistics import NormalDist
+from typing import TypeAlias
+
+import numpy as np
+from numpy.typing import NDArray
+
+from drawerwright.basics.lengths import Mm
+from drawerwright.basics.uncertain import (
+    DEFAULT_SEED,
+    Drawn,
+    Estimate,
+    Propagated,
+    draw_causes,
+    propagate,
+    simulate_all,
+)
+from drawerwright.joints.doubts import CutCorner, Doubt, FirstCut
+from drawerwright.joints.readings import height_for_misfit
+
+Values: TypeAlias = NDArray[np.float64]
+
+TRIES = 100_000
+"""Settings that are drawn: the odds are then known to about 0.2 %."""
+ARITHMETIC: Mm = 1e-9
+"""What lies outside a limit by less is rounding."""
+BARS = 40
+"""Bars of a histogram."""
+WORTH_SAYING = 0.0005
+"""A gain in the odds that is smaller is none."""
+
+Group = Mapping[CutCorner, int]
+"""Corners that are cut together, and how many joints of each."""
+
+
+@dataclass(frozen=True, slots=True)
+class GroupOdds:
+    """Probabilities for one joint, or for all joints of a group together.
+
+    closes: every corner goes home. fits: and has the wanted play. flush: every lip is right within the
+    flushness. both: fits and flush.
+    """
+
+    closes: float
+    fits: float
+    flush: float
+    both: float
+
+
+@dataclass(frozen=True, slots=True)
+class Share:
+    """The part (0 to 1) that a doubt has in the variance of a corner's misfit and of its lip.
+
+    `gain` is what the odds of the aimed corner (fits and flush) would gain if the doubt were gone.
+    """
+
+    what: str
+    remedy: str
+    of_misfit: float
+    of_lip: float
+    gain: float
+
+
+@dataclass(frozen=True)
+class Distribution:
+    """How a figure of a corner is spread (mm)."""
+
+    drawn: Drawn
+
+    @property
+    def mean(self) -> Mm:
+        return self.drawn.mean
+
+    @property
+    def deviation(self) -> Mm:
+        """Standard deviation."""
+        return self.drawn.uncertainty
+
+    @property
+    def quantiles(self) -> tuple[Mm, Mm, Mm]:
+        """What 5, 50 and 95 % of the corners do not exceed."""
+        low, middle, high = self.drawn.quantiles((0.05, 0.5, 0.95))
+        return low, middle, high
+
+    def histogram(self, bars: int = BARS) -> tuple[tuple[float, ...], tuple[Mm, ...]]:
+        """The share of the corners in each bar, and the edges of the bars (one more, mm)."""
+        counts, edges = np.histogram(self.drawn.values, bars)
+        return tuple((counts / len(self.drawn.values)).tolist()), tuple(edges.tolist())
+
+
+@dataclass(frozen=True)
+class JointOdds:
+    """How sure the first cut of one corner is.
+
+    misfit_estimate, lip_estimate: by first-order propagation. misfit, gap, stands_proud, lip: as drawn, see
+    `FirstCut.figures`. odds: at the setting as it is. aim_change: by how much another bit height has the best odds
+    (mm), and aimed: those odds. shares: what is in doubt, the largest gain first. taken_as_exact: what could
+    matter and has no uncertainty.
+    """
+
+    corner: CutCorner
+    misfit_estimate: Estimate
+    lip_estimate: Estimate
+    misfit: Distribution
+    gap: Distribution
+    stands_proud: Distribution
+    lip: Distribution
+    odds: GroupOdds
+    aim_change: Mm
+    aimed: GroupOdds
+    shares: tuple[Share, ...]
+    taken_as_exact: tuple[str, ...]
+
+    @property
+    def greatest_doubt(self) -> Share | None:
+        """The doubt with most of the variance, of misfit or lip, whichever has the worse odds at the aim."""
+        of_misfit = self.aimed.fits <= self.aimed.flush
+
+        def part(share: Share) -> float:
+            return share.of_misfit if of_misfit else share.of_lip
+
+        found = max(self.shares, key=part, default=None)
+        return found if found is not None and part(found) > 0 else None
+
+    @property
+    def measure_first(self) -> Share | None:
+        """The doubt whose end would raise the odds most; None when none would."""
+        best = self.shares[0] if self.shares else None
+        return best if best is not None and best.gain > WORTH_SAYING else None
+
+    @property
+    def is_judged(self) -> bool:
+        """Whether anything that decides the fit is in doubt; odds from nothing but exact values say nothing."""
+        return self.misfit_estimate.uncertainty > 0
+
+
+def joint_odds(
+    cut: FirstCut, corner: CutCorner, *, tries: int = TRIES, seed: int = DEFAULT_SEED
+) -> JointOdds:
+    """How sure the first cut of one corner is.
+
+    Args:
+        cut: cutter, machine and what counts as a fit.
+        corner: its setting and stock.
+        tries: how many joints are drawn, each at a setting of its own.
+        seed: of the draws; the same gives the same answer.
+    """
+    doubts = (*cut.shared_doubts([corner]), *cut.own_doubts(corner))
+    misfits, lips = (_propagated(cut, corner, doubts, name) for name in ("misfit", "lip"))
+    aimed = aimed_corner(cut, corner)
+    as_it_is, at_the_aim = group_odds(cut, [{corner: 1}, {aimed: 1}], tries=tries, seed=seed)
+    return JointOdds(
+        corner=corner,
+        misfit_estimate=misfits.estimate,
+        lip_estimate=lips.estimate,
+        **{name: Distribution(drawn) for name, drawn in draw_joints(cut, corner, tries, seed).items()},
+        odds=as_it_is,
+        aim_change=aimed.setting.bit_height - corner.setting.bit_height,
+        aimed=at_the_aim,
+        shares=_shares(cut, aimed, doubts, misfits, lips),
+        taken_as_exact=_taken_as_exact(cut, corner, doubts),
+    )
+
+
+def draw_joints(cut: FirstCut, corner: CutCorner, joints: int, seed: int = DEFAULT_SEED) -> dict[str, Drawn]:
+    """The figures of so many joints, each cut at a setting of its own (`FirstCut.figures`)."""
+    doubts = (*cut.shared_doubts([corner]), *cut.own_doubts(corner))
+    return simulate_all(lambda at: cut.figures(corner, at), [doubt.cause for doubt in doubts], joints, seed)
+
+
+def aimed_corner(cut: FirstCut, corner: CutCorner) -> CutCorner:
+    """The corner at the bit height with the best odds: in the middle of what fits."""
+    height = height_for_misfit(corner.setting, cut.fit.best_misfit(cut.cutter.kind))
+    return replace(corner, setting=replace(corner.setting, bit_height=height))
+
+
+def group_odds(
+    cut: FirstCut, groups: Sequence[Group], *, tries: int = TRIES, seed: int = DEFAULT_SEED
+) -> tuple[GroupOdds, ...]:
+    """The odds that all joints of a group come out right, for several groups of one cut.
+
+    Args:
+        cut: cutter, machine and what counts as a fit.
+        groups: each with its corners and how many joints of each.
+        tries: settings that are drawn; groups share them.
+        seed: of the draws.
+    """
+    corners = tuple(dict.fromkeys(corner for group in groups for corner in group))
+    scatters = {corner: _own_scatter(cut, corner) for corner in corners}
+    sums = np.zeros((len(groups), 4))
+    for shared, size in draw_causes([doubt.cause for doubt in cut.shared_doubts(corners)], tries, seed):
+        given = {corner: _given(cut, corner, shared, *scatters[corner]) for corner in corners}
+        for number, group in enumerate(groups):
+            closes, fits, flush = (
+                math.prod(
+                    (given[corner][index] ** count for corner, count in group.items()), start=np.ones(size)
+                )
+                for index in range(3)
+            )
+            sums[number] += [float(odds.sum()) for odds in (closes, fits, flush, fits * flush)]
+    return tuple(GroupOdds(*row) for row in (sums / tries).tolist())
+
+
+def _own_scatter(cut: FirstCut, corner: CutCorner) -> tuple[Mm, Mm]:
+    """What a joint's own causes do to its misfit and to its lip (standard deviations)."""
+    own = [doubt.cause.name for doubt in cut.own_doubts(corner)]
+    doubts = (*cut.shared_doubts([corner]), *cut.own_doubts(corner))
+    misfit, lip = (_propagated(cut, corner, doubts, name).part(*own) for name in ("misfit", "lip"))
+    return misfit, lip
+
+
+def _given(
+    cut: FirstCut,
+    corner: CutCorner,
+    shared: Mapping[str, float | Values],
+    misfit_scatter: Mm,
+    lip_scatter: Mm,
+) -> tuple[Values, ...]:
+    """Odds that one joint closes, fits and is flush, given what it shares with others.
+
+    The flat piece's own thickness enters the misfit alone, the upright piece's the lip alone, so that the odds
+    of fitting and of being flush are independent here.
+    """
+    figures = cut.figures(corner, shared)
+    wanted, off = corner.setting.corner.lip, cut.fit.flushness
+    closing = (-math.inf, 0.0 if cut.leaves_roof else math.inf)
+    return (
+        _chance(figures["misfit"], misfit_scatter, *closing),
+        _chance(figures["misfit"], misfit_scatter, *cut.fit.misfits(cut.cutter.kind)),
+        _chance(figures["lip"], lip_scatter, wanted - off, wanted + off),
+    )
+
+
+def _chance(middle: Values | float, scatter: Mm, low: Mm, high: Mm) -> Values:
+    """Probability that a normal quantity lies in a range, for many middles at once."""
+    middle = np.atleast_1d(np.asarray(middle, dtype=np.float64))
+    low, high = low - ARITHMETIC, high + ARITHMETIC
+    if not scatter:
+        return ((middle >= low) & (middle <= high)).astype(np.float64)
+    steps, below = _normal_table()
+    upper, lower = (np.interp((limit - middle) / scatter, steps, below, 0.0, 1.0) for limit in (high, low))
+    chances: Values = upper - lower
+    return chances
+
+
+@cache
+def _normal_table() -> tuple[Values, Values]:
+    """The normal distribution function, close enough to interpolate within 1e-6."""
+    steps = np.linspace(-6.0, 6.0, 2401)
+    return steps, np.array([NormalDist().cdf(step) for step in steps])
+
+
+def _propagated(cut: FirstCut, corner: CutCorner, doubts: Sequence[Doubt], name: str) -> Propagated:
+    return propagate(lambda at: cut.figures(corner, at)[name], [doubt.cause for doubt in doubts])
+
+
+def _shares(
+    cut: FirstCut, aimed: CutCorner, doubts: Sequence[Doubt], misfits: Propagated, lips: Propagated
+) -> tuple[Share, ...]:
+    """Each doubt's part, and what its end would gain; doubts of the same name count together.
+
+    The gain is first order too, which is exact as far as the causes are normal.
+    """
+    low, high = cut.fit.misfits(cut.cutter.kind)
+    wanted, off = aimed.setting.corner.lip, cut.fit.flushness
+    aim = cut.fit.best_misfit(cut.cutter.kind)
+
+    def odds(misfit_left: float, lip_left: float) -> float:
+        known = Estimate(aim, misfits.uncertainty * math.sqrt(max(misfit_left, 0.0)))
+        lip = Estimate(lips.value, lips.uncertainty * math.sqrt(max(lip_left, 0.0)))
+        fits = known.chance(low - ARITHMETIC, high + ARITHMETIC)
+        return fits * lip.chance(wanted - off - ARITHMETIC, wanted + off + ARITHMETIC)
+
+    now = odds(1.0, 1.0)
+    named: dict[str, list[Doubt]] = {}
+    for doubt in doubts:
+        named.setdefault(doubt.what, []).append(doubt)
+    found = []
+    for what, same in named.items():
+        causes = [doubt.cause.name for doubt in same]
+        of_misfit, of_lip = misfits.share(*causes), lips.share(*causes)
+        if of_misfit or of_lip:
+            gain = odds(1 - of_misfit, 1 - of_lip) - now
+            found.append(Share(what, same[0].remedy, of_misfit, of_lip, gain))
+    return tuple(sorted(found, key=lambda share: -share.gain))
+
+
+NUDGE: Mm = 0.01
+"""A cause that moves neither misfit nor lip when it changes by this does not matter to them."""
+
+
+def _taken_as_exact(cut: FirstCut, corner: CutCorner, doubts: Sequence[Doubt]) -> tuple[str, ...]:
+    at = {doubt.cause.name: doubt.cause.value for doubt in doubts}
+    before = cut.figures(corner, at)
+
+    def matters(name: str) -> bool:
+        after = cut.figures(corner, {**at, name: at[name] + NUDGE})
+        return any(abs(after[figure] - before[figure]) > ARITHMETIC for figure in ("misfit", "lip"))
+
+    exact = [doubt for doubt in doubts if not doubt.cause.uncertainty and matters(doubt.cause.name)]
+    return tuple(dict.fromkeys(doubt.what for doubt in exact))
