@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from functools import partial
+
 from drawerwright.drawings.corner import draw_corner
 from drawerwright.drawings.elevation import draw_elevation
 from drawerwright.drawings.scene import Scene
@@ -10,20 +13,28 @@ from drawerwright.drawings.sheet import BandEnds, draw_sheet
 from drawerwright.job.planning import JobPlan, StockPlan
 from drawerwright.wood.stock import Grain
 
+Watch = Callable[[int, int], None]
+"""Told how many of how many drawings are made; what it raises ends the drawing."""
 
-def plan_drawings(plan: JobPlan) -> dict[str, Scene]:
+
+def plan_drawings(plan: JobPlan, watch: Watch | None = None) -> dict[str, Scene]:
     """Every drawing of a plan: corners, banks, sheets and set-ups, keyed by a name fit for a file."""
     style = plan.job.style
-    scenes: dict[str, Scene] = {}
+    to_draw: dict[str, Callable[[], Scene]] = {}
     for number, corner in enumerate(plan.corners, start=1):
-        scenes[f"corner-{number}"] = draw_corner(corner.setting, style=style, title=corner.name)
+        to_draw[f"corner-{number}"] = partial(draw_corner, corner.setting, style=style, title=corner.name)
     for bank in plan.job.banks:
-        scenes[f"bank-{bank.bank.mark}"] = draw_elevation(bank.bank, style=style)
+        to_draw[f"bank-{bank.bank.mark}"] = partial(draw_elevation, bank.bank, style=style)
     for stock in plan.stocks:
         for number in range(1, len(stock.sheets.layouts) + 1):
-            scenes[sheet_drawing_name(plan, stock, number)] = draw_plan_sheet(plan, stock, number)
+            to_draw[sheet_drawing_name(plan, stock, number)] = partial(draw_plan_sheet, plan, stock, number)
     for setup in plan.run.setups:
-        scenes[f"setup-{setup.number}"] = draw_setup(setup, style=style)
+        to_draw[f"setup-{setup.number}"] = partial(draw_setup, setup, style=style)
+    scenes = {}
+    for done, (name, draw) in enumerate(to_draw.items()):
+        if watch is not None:
+            watch(done, len(to_draw))
+        scenes[name] = draw()
     return scenes
 
 

@@ -78,8 +78,7 @@ def serve(
     )
     with contextlib.suppress(KeyboardInterrupt):
         asyncio.run(_Server(config, shop).serve(sockets=[listener]))
-    shop.plans.close()
-    shop.database.close()
+    shop.close()
 
 
 class _Server(uvicorn.Server):

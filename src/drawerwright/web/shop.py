@@ -9,6 +9,7 @@ from starlette.requests import Request
 from drawerwright.store import Database, Devices, JobTable, ProgressTable, Shelf
 from drawerwright.web.events import Hub
 from drawerwright.web.pairing import PairingCodes
+from drawerwright.web.papers import PaperDesk
 from drawerwright.web.plans import PlanDesk
 from drawerwright.web.rendering import Renderer
 
@@ -26,8 +27,15 @@ class Shop:
         self.codes = PairingCodes()
         self.hub = Hub()
         self.plans = PlanDesk()
+        self.papers = PaperDesk()
         self.renderer = Renderer()
         self.lan_address = lan_address
+
+    def close(self) -> None:
+        """End all work and close the data file."""
+        self.plans.close()
+        self.papers.close()
+        self.database.close()
 
     def is_paired(self, token: str) -> bool:
         """Whether a device token is known."""

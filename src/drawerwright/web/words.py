@@ -26,6 +26,11 @@ def use_language(language: str) -> None:
     _language.set(language if language in LANGUAGES else "en")
 
 
+def language() -> str:
+    """The language of the present request."""
+    return _language.get()
+
+
 def gettext(message: str) -> str:
     """A text in the language of the present request."""
     return _catalogue(_language.get()).gettext(message)

@@ -38,13 +38,13 @@ def test_progress_then_cancel(text: str, monkeypatch: pytest.MonkeyPatch) -> Non
     monkeypatch.setattr(planning, "plan_job", slow_plan)
     desk = PlanDesk()
     state = desk.ask(text, patience=0.05)
-    assert state.plan is None
+    assert state.made is None
     assert state.work is not None
     work = state.work
     wait_for(lambda: work.stage == "birch15")
     assert (work.best_cost, work.lower_bound) == (150.0, 120.0)
     desk.cancel(text)
-    assert desk.ask(text, patience=10).plan == "best so far"
+    assert desk.ask(text, patience=10).made == "best so far"
     desk.close()
 
 
@@ -62,7 +62,7 @@ def test_the_same_text_is_planned_once(text: str, monkeypatch: pytest.MonkeyPatc
     desk.ask(text, patience=0.01)
     desk.ask(text, patience=0.01)
     go.set()
-    assert desk.ask(text, patience=10).plan == "plan"
+    assert desk.ask(text, patience=10).made == "plan"
     assert len(calls) == 1
     desk.close()
 
@@ -82,14 +82,14 @@ def test_a_fault_of_the_program_is_said_and_tried_again(
     desk = PlanDesk()
     assert "of all things" in desk.ask(text, patience=10).fault
     assert "ZeroDivisionError" in capsys.readouterr().err
-    assert desk.ask(text, patience=10).plan == "plan"
+    assert desk.ask(text, patience=10).made == "plan"
     desk.close()
 
 
 def test_a_faulty_text_has_no_plan(text: str) -> None:
     desk = PlanDesk()
     state = desk.ask(text.replace("step: 3.45", "step: wide"))
-    assert (state.plan, state.work, state.fault) == (None, None, "")
+    assert (state.made, state.work, state.fault) == (None, None, "")
     desk.close()
 
 

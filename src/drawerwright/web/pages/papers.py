@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-import io
-import json
-import zipfile
 from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 
@@ -17,15 +14,16 @@ from drawerwright.store import JobRecord
 from drawerwright.web.pages.frame import job_id_of
 from drawerwright.web.pages.jobs import attachment, file_stem
 from drawerwright.web.pages.planned import planned_page, reader_plan
+from drawerwright.web.papers import Papers, parts_list, plan_json
 from drawerwright.web.shop import shop_of
 from drawerwright.web.words import gettext as _
+from drawerwright.web.works import State
 
 if TYPE_CHECKING:
     from drawerwright.job.planning import JobPlan
 
-PATIENCE_SECONDS = 120.0
-"""A download waits for the plan; the page before it shows the progress."""
-KEPT_PACKETS = 4
+DOWNLOAD_SECONDS = 300.0
+"""How long a download waits for what it asks for; the page before it shows the progress."""
 KINDS = {
     ".pdf": "application/pdf",
     ".json": "application/json",
@@ -41,17 +39,46 @@ def page(request: Request) -> Response:
 
 
 def _content(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, Any]:
-    from drawerwright.job.drawing import plan_drawings
+    return {"papers": shop_of(request).papers.ask(job.text, plan, job.id)}
 
-    scenes = plan_drawings(plan)
-    return {"drawings": [(name, scene.title) for name, scene in scenes.items()]}
+
+def packet_part(request: Request) -> Response:
+    """The packet, or how far it is."""
+    job, plan = _plan_of(request)
+    papers = shop_of(request).papers.ask(job.text, plan, job.id)
+    return shop_of(request).renderer.page(request, "papers_made.html", {"job": job, "papers": papers})
+
+
+def archive_part(request: Request) -> Response:
+    """The archive, or how far it is; asked for again after it was stopped, it begins anew."""
+    job, plan = _plan_of(request)
+    desk = shop_of(request).papers
+    archive = desk.ask_archive(job.text, plan, job.id)
+    if archive.is_stopped and request.method == "POST":
+        desk.forget_archive(job.text)
+        archive = desk.ask_archive(job.text, plan, job.id)
+    return shop_of(request).renderer.page(request, "archive_made.html", {"job": job, "archive": archive})
+
+
+def stop(request: Request) -> Response:
+    """Make no more of the papers."""
+    job, plan = _plan_of(request)
+    shop_of(request).papers.cancel(job.text, plan)
+    return Response(status_code=204)
+
+
+def make_again(request: Request) -> Response:
+    """Make the papers after all."""
+    shop = shop_of(request)
+    shop.papers.forget(shop.jobs.load(job_id_of(request)).text)
+    return packet_part(request)
 
 
 def download(request: Request) -> Response:
     """One file, made from the job as it is now."""
     name = str(request.path_params["name"])
     job, plan = _plan_of(request)
-    content = _content_of(plan, name)
+    content = _content_of(request, job, plan, name)
     if content is None:
         raise HTTPException(404, _("The papers have no file of this name."))
     ending = name[name.rfind(".") :]
@@ -63,70 +90,51 @@ def download(request: Request) -> Response:
 
 def everything(request: Request) -> Response:
     """All files in one archive."""
-    from drawerwright.job.drawing import plan_drawings
-
     job, plan = _plan_of(request)
-    archive = io.BytesIO()
-    with zipfile.ZipFile(archive, "w", zipfile.ZIP_DEFLATED) as files:
-        files.writestr("job.yaml", job.text)
-        for name in ("packet.pdf", "plan.json", "parts.csv"):
-            files.writestr(name, _content_of(plan, name) or b"")
-        for name in plan_drawings(plan):
-            for ending in ("svg", "dxf"):
-                files.writestr(f"drawings/{name}.{ending}", _content_of(plan, f"{name}.{ending}") or b"")
+    archive = _made(shop_of(request).papers.ask_archive(job.text, plan, job.id, DOWNLOAD_SECONDS))
     headers = {"content-disposition": attachment(f"{file_stem(job.title)}.zip")}
-    return Response(archive.getvalue(), media_type="application/zip", headers=headers)
+    return Response(archive, media_type="application/zip", headers=headers)
 
 
 def _plan_of(request: Request) -> tuple[JobRecord, JobPlan]:
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))
-    state = shop.plans.ask(job.text, PATIENCE_SECONDS)
-    if state.plan is None:
+    state = shop.plans.ask(job.text, DOWNLOAD_SECONDS, job.id)
+    if state.made is None:
         raise HTTPException(422, state.fault or _("The job has faults; its pages say which."))
-    return job, reader_plan(request, state.plan)
+    return job, reader_plan(request, state.made)
 
 
-def _content_of(plan: JobPlan, name: str) -> bytes | None:
+def _made(state: State[Any]) -> Any:
+    if state.made is None:
+        raise HTTPException(422, state.fault or _("This was stopped; make it again on the page Papers."))
+    return state.made
+
+
+def _content_of(request: Request, job: JobRecord, plan: JobPlan, name: str) -> bytes | None:
     from drawerwright.drawings.dxf import write_dxf
     from drawerwright.drawings.svg import write_svg
-    from drawerwright.job.drawing import plan_drawings
-    from drawerwright.job.outputs import parts_csv
-    from drawerwright.job.report import plan_report
 
-    if name == "packet.pdf":
-        return _packet(plan)
     if name == "plan.json":
-        return (json.dumps(plan_report(plan), indent=1, ensure_ascii=False) + "\n").encode()
+        return plan_json(plan)
     if name == "parts.csv":
-        return parts_csv(plan).encode()
+        return parts_list(plan)
+    papers: Papers = _made(shop_of(request).papers.ask(job.text, plan, job.id, DOWNLOAD_SECONDS))
+    if name == "packet.pdf":
+        return papers.packet
     stem, _dot, ending = name.rpartition(".")
-    scene = plan_drawings(plan).get(stem)
+    scene = papers.drawings.get(stem)
     if scene is None or ending not in ("svg", "dxf"):
         return None
     return (write_svg(scene) if ending == "svg" else write_dxf(scene)).encode()
 
 
-_packets: dict[int, tuple[Any, bytes]] = {}
-
-
-def _packet(plan: JobPlan) -> bytes:
-    """The packet; the last few are kept, since a preview is often followed by a download."""
-    from drawerwright.job.papers import plan_packet
-
-    key = hash((id(plan.run), plan.job.style))
-    kept = _packets.get(key)
-    if kept is not None and kept[0] is plan.run:
-        return kept[1]
-    made = plan_packet(plan)
-    while len(_packets) >= KEPT_PACKETS:
-        _packets.pop(next(iter(_packets)))
-    _packets[key] = (plan.run, made)
-    return made
-
-
 ROUTES = (
     Route("/jobs/{job_id:int}/papers", page),
     Route("/jobs/{job_id:int}/papers/all.zip", everything),
+    Route("/jobs/{job_id:int}/papers/packet", packet_part),
+    Route("/jobs/{job_id:int}/papers/packet", make_again, methods=["POST"]),
+    Route("/jobs/{job_id:int}/papers/stop", stop, methods=["POST"]),
+    Route("/jobs/{job_id:int}/papers/archive", archive_part, methods=["GET", "POST"]),
     Route("/jobs/{job_id:int}/papers/{name}", download),
 )

@@ -31,7 +31,7 @@ def planned_page(request: Request, tab: str, title: str, part: str, content: Con
     """
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))
-    state = shop.plans.ask(job.text)
+    state = shop.plans.ask(job.text, job_id=job.id)
     kept = [
         f"&{name}={request.query_params[name]}"
         for name in KEPT
@@ -45,8 +45,8 @@ def planned_page(request: Request, tab: str, title: str, part: str, content: Con
         "part": "plan_absent.html",
     }
     context |= {"work": state.work, "fault": state.fault, "faults": jobtext.faults_of(job.text)}
-    if state.plan is not None:
-        plan = reader_plan(request, state.plan)
+    if state.made is not None:
+        plan = reader_plan(request, state.made)
         context |= {"part": part, "plan": plan, **content(request, job, plan)}
     if request.query_params.get("part"):
         return shop.renderer.page(request, context["part"], context)
@@ -65,4 +65,16 @@ def cancel(request: Request) -> Response:
     return Response(status_code=204)
 
 
-ROUTES = (Route("/jobs/{job_id:int}/plan/cancel", cancel, methods=["POST"]),)
+def search_on(request: Request) -> Response:
+    """Plan the job again from the start, for a search that was stopped too early."""
+    shop = shop_of(request)
+    text = shop.jobs.load(job_id_of(request)).text
+    shop.plans.forget(text)
+    shop.papers.forget(text)
+    return Response(status_code=204, headers={"hx-trigger": '{"job-changed": {}}'})
+
+
+ROUTES = (
+    Route("/jobs/{job_id:int}/plan/cancel", cancel, methods=["POST"]),
+    Route("/jobs/{job_id:int}/plan/again", search_on, methods=["POST"]),
+)

@@ -50,7 +50,7 @@ def alternatives(request: Request) -> Response:
 
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))
-    plan = shop.plans.ask(job.text).plan
+    plan = shop.plans.ask(job.text).made
     found = [
         (stock.blanks.stock.name, alternative)
         for stock in (plan.stocks if plan else ())

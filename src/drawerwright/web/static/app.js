@@ -238,6 +238,12 @@ body.addEventListener("click", (event) => {
   }
 });
 
+// An archive that was asked for is taken as soon as it is made.
+body.addEventListener("htmx:afterSwap", () => {
+  const link = document.querySelector("[data-take]");
+  if (link) { delete link.dataset.take; link.click(); }
+});
+
 async function watchModels() {
   for (const place of document.querySelectorAll("[data-model]:not([data-watched])")) {
     place.dataset.watched = "yes";

@@ -1,0 +1,167 @@
+"""Long work in the background: a page waits a moment, then shows how far it is, and may stop it.
+
+A piece of work belongs to a text of a job file and to what else it depends on. Texts never change, so what was
+made once serves every page that asks for it. When a job has a newer text, work for its older ones is ended.
+"""
+
+from __future__ import annotations
+
+import contextvars
+import threading
+import time
+import traceback
+from collections import OrderedDict
+from collections.abc import Callable, Hashable
+from concurrent.futures import Future, ThreadPoolExecutor
+from concurrent.futures import TimeoutError as NotYetError
+from dataclasses import dataclass, field
+from typing import Generic, TypeVar
+
+from drawerwright.basics.errors import DrawerwrightError
+
+Made = TypeVar("Made")
+
+PATIENCE_SECONDS = 0.6
+"""How long a page waits before it shows progress instead."""
+KEPT_WORKS = 12
+WORKERS = 2
+
+
+class StoppedError(Exception):
+    """Raised inside work that somebody has stopped, where half of it is of no use."""
+
+
+@dataclass(slots=True, eq=False)
+class Work(Generic[Made]):
+    """One piece of work in the making, and how far it is.
+
+    `stage` names what is being worked on; `done` of `count` steps are behind it, where they can be counted.
+    Sheets add the best cost so far and what nothing can go below.
+    """
+
+    text: str
+    job_id: int | None = None
+    future: Future[Made] = field(default_factory=Future)
+    cancelled: threading.Event = field(default_factory=threading.Event)
+    stage: str = ""
+    done: int = 0
+    count: int = 0
+    best_cost: float | None = None
+    lower_bound: float = 0.0
+    began: float = field(default_factory=time.monotonic)
+
+    @property
+    def seconds(self) -> float:
+        """Since it was asked for."""
+        return time.monotonic() - self.began
+
+    def step(self, done: int, count: int, stage: str = "") -> None:
+        """Say how far it is.
+
+        Raises:
+            StoppedError: somebody has stopped it.
+        """
+        if self.cancelled.is_set():
+            raise StoppedError
+        self.done, self.count, self.stage = done, count, stage
+
+
+@dataclass(frozen=True, slots=True)
+class State(Generic[Made]):
+    """What there is: what was made, or why it cannot be, or the work, or the word that it was stopped.
+
+    Nothing of these for a text with faults.
+    """
+
+    made: Made | None = None
+    fault: str = ""
+    work: Work[Made] | None = None
+    is_stopped: bool = False
+
+
+class WorkDesk(Generic[Made]):
+    """Does one kind of work and remembers the latest of it."""
+
+    def __init__(self, name: str) -> None:
+        self._lock = threading.Lock()
+        self._works: OrderedDict[Hashable, Work[Made]] = OrderedDict()
+        self._pool = ThreadPoolExecutor(WORKERS, name)
+
+    def ask(
+        self,
+        text: str,
+        make: Callable[[Work[Made]], Made],
+        *,
+        variant: Hashable = None,
+        job_id: int | None = None,
+        patience: float = PATIENCE_SECONDS,
+    ) -> State[Made]:
+        """What was made from a text if it is ready within `patience` seconds, else how far it is.
+
+        Args:
+            text: of the job file.
+            make: does the work, in a thread of its own with the language of whoever asked first.
+            variant: what else the work depends on.
+            job_id: whose older texts are no longer worth working on.
+            patience: seconds to wait.
+        """
+        key = (text, variant)
+        with self._lock:
+            work = self._works.get(key)
+            if work is None:
+                work = self._start(key, Work(text, job_id), make)
+            self._works.move_to_end(key)
+        try:
+            return State(made=work.future.result(patience))
+        except NotYetError:
+            return State(work=work)
+        except StoppedError:
+            return State(is_stopped=True)
+        except DrawerwrightError as error:
+            return State(fault=str(error))
+        except Exception as error:  # a fault of the program itself: say so here, and trace it in the terminal
+            traceback.print_exception(error)
+            self.forget(text)
+            return State(fault=f"{type(error).__name__}: {error}")
+
+    def cancel(self, text: str, variant: Hashable = None) -> None:
+        """End a piece of work. Where half of it is of use, that is what comes of it."""
+        with self._lock:
+            work = self._works.get((text, variant))
+        if work is not None:
+            work.cancelled.set()
+
+    def forget(self, text: str) -> None:
+        """Whoever next asks for something of this text has it made anew."""
+        with self._lock:
+            for key, work in list(self._works.items()):
+                if work.text == text:
+                    self._drop(key)
+
+    def close(self) -> None:
+        """End all work."""
+        with self._lock:
+            for work in self._works.values():
+                work.cancelled.set()
+        self._pool.shutdown(wait=False, cancel_futures=True)
+
+    def _start(self, key: Hashable, work: Work[Made], make: Callable[[Work[Made]], Made]) -> Work[Made]:
+        for old_key, old in list(self._works.items()):
+            is_outdated = work.job_id is not None and old.job_id == work.job_id and old.text != work.text
+            if is_outdated and not old.future.done():
+                self._drop(old_key)
+        self._works[key] = work
+        while len(self._works) > KEPT_WORKS:
+            self._drop(next(iter(self._works)))
+        self._pool.submit(contextvars.copy_context().run, _do, work, make)
+        return work
+
+    def _drop(self, key: Hashable) -> None:
+        self._works.pop(key).cancelled.set()
+
+
+def _do(work: Work[Made], make: Callable[[Work[Made]], Made]) -> None:
+    try:
+        work.future.set_result(make(work))
+    except BaseException as error:
+        work.future.set_exception(error)

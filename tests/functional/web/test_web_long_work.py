@@ -1,0 +1,102 @@
+"""Long work shows how far it is, can be stopped, and leaves every other page quick."""
+
+from __future__ import annotations
+
+import random
+import re
+from pathlib import Path
+
+from playwright.sync_api import Page, expect
+
+from .conftest import Served
+
+HEAD = """format: 1
+job: {name}
+cutter: {{mid_depth: 6, step: 4, diameter: 44, max_speed: 16000}}
+stock:
+  panel15:
+    nominal: 15
+    measured: [14.6]
+    grain: {grain}
+    sheets:
+      - {{length: 2500, width: 1250, price: 74.5}}
+      - {{length: 1525, width: 1525, price: 51.3}}
+      - {{length: 2130, width: 1370, price: 67.1}}
+sheets: {{time_limit: {seconds}}}
+boxes:
+"""
+
+
+def trays(name: str, count: int, *, grain: str, seconds: float) -> str:
+    """A job of trays of random sizes, too many for any solver to prove the fewest sheets in a blink."""
+    sizes = random.Random(11)
+    boxes = [
+        f"  - {{name: Tray {number}, box: {{all: panel15}}, outer: {{width: {sizes.randint(180, 620)}, "
+        f"depth: {sizes.randint(180, 480)}, height: {sizes.randint(52, 160)}}}}}"
+        for number in range(1, count + 1)
+    ]
+    return HEAD.format(name=name, grain=grain, seconds=seconds) + "\n".join(boxes) + "\n"
+
+
+def import_job(page: Page, served: Served, folder: Path, text: str) -> str:
+    file = folder / "trays.yaml"
+    file.write_text(text, encoding="utf-8")
+    page.goto(served.url)
+    page.locator("input[type=file]").set_input_files(file)
+    page.get_by_role("button", name="Import").click()
+    page.wait_for_url("**/drawers")
+    return "/" + "/".join(page.url.split("/")[3:5])
+
+
+def test_a_long_search_for_sheets_shows_progress_and_is_stopped(
+    desk: Page, phone: Page, served: Served, tmp_path: Path
+) -> None:
+    text = trays("Trays without grain", 60, grain="none", seconds=300)
+    path = import_job(desk, served, tmp_path, text)
+    desk.goto(f"{served.url}{path}/sheets")
+    expect(desk.get_by_role("heading", name="The plan is being made")).to_be_visible()
+    expect(desk.get_by_text(re.compile(r"Best so far costs \d+"))).to_be_visible(timeout=60_000)
+    stop = desk.get_by_role("button", name="Stop and take the best so far")
+    stop.focus()
+    phone.goto(f"{served.url}{path}/drawers")
+    expect(phone.locator("#boxes-59-name")).to_have_value("Tray 60")
+    phone.goto(f"{served.url}/corner")
+    expect(phone.locator("#verdict")).to_be_visible()
+    expect(stop).to_be_focused()  # the progress was drawn anew meanwhile
+    stop.click()
+    expect(desk.get_by_role("heading", name="Shopping list")).to_be_visible(timeout=60_000)
+    expect(desk.get_by_text(re.compile("the best found in"))).to_be_visible()
+    desk.get_by_role("button", name="Search again from the start").click()
+    expect(desk.get_by_role("heading", name="The plan is being made")).to_be_visible()
+
+
+def test_a_newer_text_ends_the_work_for_the_older_one(desk: Page, served: Served, tmp_path: Path) -> None:
+    text = trays("Trays without grain", 60, grain="none", seconds=300)
+    path = import_job(desk, served, tmp_path, text)
+    desk.goto(f"{served.url}{path}/sheets")
+    expect(desk.get_by_role("heading", name="The plan is being made")).to_be_visible()
+    quick = text.replace("time_limit: 300", "time_limit: 0.5")
+    for _change in range(3):  # more than there are workers
+        desk.goto(f"{served.url}{path}/text")
+        desk.locator("#job-text").fill(quick + "# changed\n" * _change)
+        desk.get_by_role("button", name="Save", exact=True).click()
+        desk.goto(f"{served.url}{path}/sheets")
+    expect(desk.get_by_role("heading", name="Shopping list")).to_be_visible(timeout=60_000)
+
+
+def test_a_long_packet_shows_progress_and_is_stopped(desk: Page, served: Served, tmp_path: Path) -> None:
+    path = import_job(desk, served, tmp_path, trays("Many trays", 220, grain="length", seconds=1))
+    desk.goto(f"{served.url}{path}/papers")
+    expect(desk.get_by_role("heading", name="The packet is being made")).to_be_visible(timeout=60_000)
+    expect(desk.locator("#papers-made progress[max]")).to_be_visible()
+    desk.get_by_role("button", name="Stop", exact=True).click()
+    expect(desk.get_by_text("Making it was stopped.")).to_be_visible(timeout=30_000)
+    assert desk.request.get(f"{served.url}{path}/papers/packet.pdf").status == 422
+    desk.get_by_role("button", name="Make the packet").click()
+    download = desk.get_by_role("link", name="Download the packet")
+    expect(download).to_be_visible(timeout=60_000)
+    with desk.expect_download(timeout=60_000) as waiting:
+        desk.get_by_role("button", name="Everything in one archive (zip)").click()
+        expect(desk.get_by_role("heading", name="The archive is being made")).to_be_visible()
+    assert waiting.value.suggested_filename == "Many-trays.zip"
+    expect(desk.get_by_role("link", name="Download the archive")).to_be_visible()
