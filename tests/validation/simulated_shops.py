@@ -143,8 +143,7 @@ class Shop:
             "head": self.upright - self.fence + self.step,
             "tip_to_slope": self.height - self.mid_depth,
             "lip": 2 * self.fence - self.upright - self.step - self.proud,
-            "turn_over": 2 * (self.height - self.mid_depth) - self.flat,
-            "overlap": 2 * self.fence - self.step,
+            "overlap": 2 * self.fence - self.step - self.proud,
         }[name]
         return TakenReading(ReadingKind(name), true + self.random.gauss(0, CALIPERS), CALIPERS)
 

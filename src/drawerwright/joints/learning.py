@@ -38,7 +38,7 @@ FINEST: Mm = 0.001
 """No reading is taken for better than this."""
 SHOWING: Mm = 0.002
 """How sharply a quantity that can be measured at all is known to be above zero."""
-CURVED = (ReadingKind.LIP, ReadingKind.CUT_AT_TABLE, ReadingKind.TIP_AT_TABLE)
+CURVED = (ReadingKind.LIP, ReadingKind.OVERLAP, ReadingKind.CUT_AT_TABLE, ReadingKind.TIP_AT_TABLE)
 """Readings that are linear only near a setting: their rows are made anew as the setting becomes known."""
 NEAR_FULL_STEP = 0.97
 """A corner that stands proud by this share of the step may be as far out as it can get: only `seen`."""

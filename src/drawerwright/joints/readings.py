@@ -17,6 +17,9 @@ from drawerwright.joints import law
 from drawerwright.joints.cutter import CutterKind
 from drawerwright.joints.setting import CornerSetting
 
+LEAST_READING: Mm = 0.01
+"""Less wood than this cannot be measured."""
+
 
 class ReadingKind(StrEnum):
     """What is read. Lengths in mm."""
@@ -207,21 +210,22 @@ RULES: dict[ReadingKind, ReadingRule] = {
         ReadingRule(
             ReadingKind.TURN_OVER,
             "two scraps",
-            "both cut flat, one turned over: step between their faces",
-            _BOTH,
+            "both cut flat, one turned over and slid in: how far it stands above the other",
+            _MITRE,
             lambda s: law.tip_step(s.bit_height, s.cutter.mid_depth.value, s.corner.flat_thickness),
         ),
         ReadingRule(
             ReadingKind.OVERLAP,
             "two scraps",
-            "both cut flat, one turned over: how much shorter together than end to end",
+            "both cut flat, one turned over and slid in: how much shorter than end to end",
             _BOTH,
-            lambda s: law.lip(s.fence_flat, s.fence_flat, 0.0, s.cutter.step.value),
+            lambda s: law.lip(s.fence_flat, s.fence_flat, 0.0, s.cutter.step.value) - stands_proud(s),
         ),
     )
 }
-"""Every reading. The turn-over test (`turn_over`, `overlap`) needs no calipers: the step between the faces is
-twice the error of centring, and the joint length holds the fence setting twice."""
+"""Every reading. Two scraps cut flat, one of them turned over, make a joint edge to edge. With a lock-mitre the
+turned one stands above the other by twice the error of centring (`turn_over`), which a fingertip feels; with any
+cutter they are shorter together than end to end by twice the fence setting less the step (`overlap`)."""
 
 CARD_KINDS = (
     ReadingKind.ROOF,
@@ -242,9 +246,10 @@ def rules_for(kind: CutterKind) -> tuple[ReadingRule, ...]:
 
 
 def expected_readings(setting: CornerSetting) -> tuple[Reading, ...]:
-    """What calipers should show on the two test pieces of a corner (mm)."""
-    return tuple(
+    """What calipers should show on the two test pieces of a corner (mm); nothing where no wood or cut is left."""
+    found = (
         Reading(rule.piece, rule.what, rule.value(setting), rule.kind)
         for rule in rules_for(setting.cutter.kind)
         if rule.kind in CARD_KINDS
     )
+    return tuple(reading for reading in found if reading.value > LEAST_READING)

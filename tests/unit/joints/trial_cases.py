@@ -10,7 +10,7 @@ from drawerwright.joints.readings import ReadingKind
 from drawerwright.joints.table import RouterTable
 
 CUTTER = Cutter(CutterKind.DRAWER_LOCK, Estimate(6.0, 0.08), Estimate(3.5, 0.08), Estimate(55.0))
-MITRE = Cutter(CutterKind.LOCK_MITRE, Estimate(14.0, 0.08), Estimate(3.5, 0.08), Estimate(45.0))
+MITRE = Cutter(CutterKind.LOCK_MITRE, Estimate(11.0, 0.08), Estimate(18.0, 0.08), Estimate(45.0))
 TABLE = RouterTable(height_gauge=Estimate(0.0, 0.1), fence_gauge=Estimate(0.0, 0.1), repeatability=0.02)
 WANTED = Wanted(Estimate(15.0, 0.03), Estimate(15.0, 0.03))
 
