@@ -57,7 +57,7 @@ frontend: $(VENV)/dev.stamp
 WORDS := src/drawerwright/web/locale
 words: $(VENV)/dev.stamp
 	@mkdir -p build
-	$(BIN)/pybabel -q extract -F babel.cfg -k phrase --no-location --sort-output -o build/words.pot src/drawerwright
+	$(BIN)/pybabel -q extract -F babel.cfg -k phrase -k plural:1,2 --no-location --sort-output -o build/words.pot src/drawerwright
 	$(BIN)/pybabel -q update -i build/words.pot -d $(WORDS) -D drawerwright --no-fuzzy-matching --ignore-obsolete
 	$(BIN)/pybabel -q compile -d $(WORDS) -D drawerwright
 

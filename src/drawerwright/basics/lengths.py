@@ -8,11 +8,12 @@ from __future__ import annotations
 
 import math
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Literal, TypeAlias
 
 from drawerwright.basics.errors import InvalidValueError
+from drawerwright.basics.phrases import Wording, phrase, said, with_decimal_sign
 
 Mm: TypeAlias = float
 """A length in millimetres."""
@@ -25,7 +26,7 @@ MM_PER_INCH = 25.4
 """Exact, by definition of the international inch (1959)."""
 INCHES_PER_FOOT = 12
 
-ACCEPTED = "14.65, 14,65, 14.65 mm, 3/4 in, 1 1/8\", 0.720in or 2'"
+ACCEPTED = phrase("14.65, 14,65, 14.65 mm, 3/4 in, 1 1/8\", 0.720in or 2'")
 """Examples of what is accepted, for messages."""
 
 _NUMBER = r"\d+(?:[.,]\d+)?|[.,]\d+"
@@ -110,19 +111,75 @@ def _mm_per(unit: str) -> Fraction:
 
 
 def _not_a_length(given: object) -> InvalidValueError:
-    return InvalidValueError(f"cannot read {given!r} as a length: write for instance {ACCEPTED}")
+    return InvalidValueError(
+        phrase(
+            "cannot read {given!r} as a length: write for instance {examples}",
+            given=given,
+            examples=ACCEPTED,
+        )
+    )
 
 
 @dataclass(frozen=True, slots=True)
 class LengthStyle:
-    """How lengths are written for one reader: the unit, and the sign between whole and part."""
+    """How lengths, and the words around them, are written for one reader.
+
+    The unit, the sign between whole and part, and the catalogue of the reader's language.
+    """
 
     unit: Unit = "mm"
     decimal_sign: Literal[".", ","] = "."
+    wording: Wording = field(default_factory=Wording)
+
+    def say(self, text: str) -> str:
+        """A text in this reader's language, unit and decimal sign."""
+        return said(text, self)
+
+    def written(self, length: Mm, *, fine: bool = False) -> WrittenLength:
+        """A length (mm) to put into a phrase: written in this style here, and in each reader's own later."""
+        return WrittenLength(length, fine, self.show(length, fine=fine))
 
     def show(self, length: Mm, *, fine: bool = False, with_unit: bool = True) -> str:
         """Write `length` (mm). `fine` is for machine settings and readings (0.01 mm or 0.001 in)."""
         return show_length(length, self.unit, fine=fine, with_unit=with_unit, decimal_sign=self.decimal_sign)
+
+
+@dataclass(frozen=True, slots=True)
+class WrittenLength:
+    """A length among the values of a phrase.
+
+    `plain` is how it reads where no reader is known; `digits` the format of its millimetres, where the text
+    asks for another than is usual for its use. Without its unit it stands before another length that has one.
+    """
+
+    length: Mm
+    fine: bool
+    plain: str
+    digits: str | None = None
+    with_unit: bool = True
+
+    def __str__(self) -> str:
+        return self.plain
+
+    def written_for(self, reader: LengthStyle) -> str:
+        """The length in the reader's unit and decimal sign."""
+        if self.digits is not None and reader.unit == "mm":
+            return with_decimal_sign(_in_mm(self.length, self.digits, self.with_unit), reader.decimal_sign)
+        return reader.show(self.length, fine=self.fine, with_unit=self.with_unit)
+
+
+def millimetres(length: Mm, digits: str = ".2f", *, with_unit: bool = True) -> WrittenLength:
+    """A length (mm) to put into a phrase, with so many digits where its reader thinks in millimetres.
+
+    >>> phrase("a lip of {lip} chips easily.", lip=millimetres(0.5))
+    'a lip of 0.50 mm chips easily.'
+    """
+    plain = _in_mm(length, digits, with_unit)
+    return WrittenLength(length, digits in ("g", ".2f", ".3f"), plain, digits, with_unit)
+
+
+def _in_mm(length: Mm, digits: str, with_unit: bool) -> str:
+    return f"{length:{digits}}" + (" mm" if with_unit else "")
 
 
 def show_length(

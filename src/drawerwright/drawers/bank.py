@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.basics.lengths import Mm
+from drawerwright.basics.lengths import Mm, millimetres
+from drawerwright.basics.phrases import phrase
 from drawerwright.drawers.heights import HeightRule, front_heights
 from drawerwright.drawers.runners import Runner
 
@@ -113,7 +114,11 @@ class Bank:
         """
         width = self.opening.width + 2 * self.overlay.sides
         if width <= 0:
-            raise InvalidValueError(f"fronts would be {width:.1f} mm wide: check opening and overlay")
+            raise InvalidValueError(
+                phrase(
+                    "fronts would be {width} wide: check opening and overlay", width=millimetres(width, ".1f")
+                )
+            )
         field = self.opening.height + self.overlay.top + self.overlay.bottom
         top = self.opening.height + self.overlay.top
         places = []
@@ -133,8 +138,15 @@ class Bank:
         height = self.side_height if self.side_height is not None else high - low
         if height <= 0 or low + height > high + self.runner.top + 1e-9:
             raise InvalidValueError(
-                f"front {front.number} of {self.name} ({front.height:.1f} mm high) leaves {high - low:.1f} mm for "
-                f"the sides, not {height:.1f} mm: change its height, the clearances or the side height"
+                phrase(
+                    "front {number} of {name} ({front_height} high) leaves {room} for the sides, not "
+                    "{height}: change its height, the clearances or the side height",
+                    number=front.number,
+                    name=self.name,
+                    front_height=millimetres(front.height, ".1f"),
+                    room=millimetres(high - low, ".1f"),
+                    height=millimetres(height, ".1f"),
+                )
             )
         width = self.runner.box_width(self.opening.width, self.side_thickness)
         if self.style is FrontStyle.INSET:

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.basics.lengths import Mm
+from drawerwright.basics.lengths import Mm, millimetres
+from drawerwright.basics.phrases import phrase
 from drawerwright.drawers.bottom import Bottom, BottomStyle, Groove
 from drawerwright.drawers.parts import EndCut, Part, PartKind, Role
 from drawerwright.joints import law
@@ -69,12 +70,20 @@ class DrawerBox:
     def __post_init__(self) -> None:
         if self.lip and self.orientation is Orientation.SIDES_FLAT:
             raise InvalidValueError(
-                f"{self.name}: a front with a lip must be the flat piece; take orientation 'fronts-flat'"
+                phrase(
+                    "{name}: a front with a lip must be the flat piece; take orientation 'fronts-flat'",
+                    name=self.name,
+                )
             )
         if self.inside_width <= 0 or self.inside_depth <= 0:
             raise InvalidValueError(
-                f"{self.name}: outer sizes of {self.width:.1f} by {self.depth:.1f} mm leave no inside: "
-                "make the box larger or its stock thinner"
+                phrase(
+                    "{name}: outer sizes of {width} by {depth} leave no inside: make the box larger or "
+                    "its stock thinner",
+                    name=self.name,
+                    width=millimetres(self.width, ".1f", with_unit=False),
+                    depth=millimetres(self.depth, ".1f"),
+                )
             )
 
     @property

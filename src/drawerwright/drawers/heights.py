@@ -10,7 +10,8 @@ from dataclasses import dataclass
 from typing import TypeAlias
 
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.basics.lengths import Mm
+from drawerwright.basics.lengths import Mm, millimetres
+from drawerwright.basics.phrases import phrase
 
 SUM_TOLERANCE: Mm = 0.05
 """Given heights may miss the field by this much before they are called wrong (half of what is shown)."""
@@ -67,11 +68,16 @@ def front_heights(rule: HeightRule, field_height: Mm, reveal: Mm) -> tuple[Mm, .
     """
     count = len(rule.heights) if isinstance(rule, GivenHeights) else rule.count
     if count < 1:
-        raise InvalidValueError(f"a bank needs at least one front, not {count}")
+        raise InvalidValueError(phrase("a bank needs at least one front, not {count}", count=count))
     total = field_height - (count - 1) * reveal
     if total <= 0:
         raise InvalidValueError(
-            f"{count} fronts with reveals of {reveal:g} mm do not fit a field {field_height:g} mm high"
+            phrase(
+                "{count} fronts with reveals of {reveal} do not fit a field {field_height} high",
+                count=count,
+                reveal=millimetres(reveal, "g"),
+                field_height=millimetres(field_height, "g"),
+            )
         )
     match rule:
         case GivenHeights(heights):
@@ -84,7 +90,10 @@ def front_heights(rule: HeightRule, field_height: Mm, reveal: Mm) -> tuple[Mm, .
             found = _geometric(count, total, ratio, smallest)
     if min(found) <= 0:
         raise InvalidValueError(
-            f"the smallest front would be {min(found):.1f} mm high: take a smaller step or ratio, or fewer fronts"
+            phrase(
+                "the smallest front would be {height} high: take a smaller step or ratio, or fewer fronts",
+                height=millimetres(min(found), ".1f"),
+            )
         )
     return found
 
@@ -94,22 +103,33 @@ def _given(heights: tuple[Mm | None, ...], total: Mm) -> tuple[Mm, ...]:
     rest = total - known
     open_places = heights.count(None)
     if open_places > 1:
-        raise InvalidValueError(f"only one height may be 'rest', not {open_places}")
+        raise InvalidValueError(phrase("only one height may be 'rest', not {count}", count=open_places))
     if not open_places and abs(rest) > SUM_TOLERANCE:
         raise InvalidValueError(
-            f"the heights add up to {known:.1f} mm, but {total:.1f} mm are there to share "
-            f"({rest:+.1f} mm): change a height or write 'rest' for one of them"
+            phrase(
+                "the heights add up to {known}, but {total} are there to share ({rest}): change a "
+                "height or write 'rest' for one of them",
+                known=millimetres(known, ".1f"),
+                total=millimetres(total, ".1f"),
+                rest=millimetres(rest, "+.1f"),
+            )
         )
     if open_places and rest <= 0:
         raise InvalidValueError(
-            f"the given heights add up to {known:.1f} mm and leave nothing of the {total:.1f} mm for 'rest'"
+            phrase(
+                "the given heights add up to {known} and leave nothing of the {total} for 'rest'",
+                known=millimetres(known, ".1f"),
+                total=millimetres(total, ".1f"),
+            )
         )
     return tuple(rest if height is None else height for height in heights)
 
 
 def _arithmetic(count: int, total: Mm, step: Mm | None, smallest: Mm | None) -> tuple[Mm, ...]:
     if (step is None) == (smallest is None):
-        raise InvalidValueError("an arithmetic progression needs either 'step' or 'smallest', and not both")
+        raise InvalidValueError(
+            phrase("an arithmetic progression needs either 'step' or 'smallest', and not both")
+        )
     if step is None:
         if count < 2:
             return (total,)
@@ -121,12 +141,14 @@ def _arithmetic(count: int, total: Mm, step: Mm | None, smallest: Mm | None) -> 
 
 def _geometric(count: int, total: Mm, ratio: float | None, smallest: Mm | None) -> tuple[Mm, ...]:
     if (ratio is None) == (smallest is None):
-        raise InvalidValueError("a geometric progression needs either 'ratio' or 'smallest', and not both")
+        raise InvalidValueError(
+            phrase("a geometric progression needs either 'ratio' or 'smallest', and not both")
+        )
     if ratio is None:
         assert smallest is not None
         ratio = _ratio_for(count, total, smallest)
     if ratio <= 0:
-        raise InvalidValueError(f"the ratio must be more than 0, not {ratio:g}")
+        raise InvalidValueError(phrase("the ratio must be more than 0, not {ratio:g}", ratio=ratio))
     weights = [ratio**index for index in range(count)]
     return tuple(total * weight / math.fsum(weights) for weight in weights)
 
@@ -138,7 +160,11 @@ def _ratio_for(count: int, total: Mm, smallest: Mm) -> float:
         if count == 1:
             return 1.0
         raise InvalidValueError(
-            f"a smallest front of {smallest:g} mm is more than the {total:.1f} mm there are"
+            phrase(
+                "a smallest front of {smallest} is more than the {total} there are",
+                smallest=millimetres(smallest, "g"),
+                total=millimetres(total, ".1f"),
+            )
         )
     low, high = 0.0, wanted
     for _ in range(200):

@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from drawerwright.basics.findings import Finding, Severity
-from drawerwright.basics.lengths import Mm
+from drawerwright.basics.lengths import Mm, millimetres
+from drawerwright.basics.phrases import joined, phrase
 from drawerwright.drawers.bank import Bank, FrontStyle
 from drawerwright.drawers.box import DrawerBox, Orientation
+from drawerwright.drawers.parts import PartKind
 from drawerwright.joints import law
 from drawerwright.joints.cutter import Cutter, CutterKind
 
@@ -30,25 +32,31 @@ def _box(box: DrawerBox, cutter: Cutter) -> Iterator[Finding]:
             "front-is-upright",
             Severity.WARNING,
             box.name,
-            "front and back are the upright pieces, so glue alone holds the front against the pull.",
-            "Make fronts and backs the flat pieces.",
+            phrase("front and back are the upright pieces, so glue alone holds the front against the pull."),
+            phrase("Make fronts and backs the flat pieces."),
         )
     if box.front_height > box.height + SEEN:
         yield Finding(
             "front-taller-than-sides",
             Severity.WARNING,
             box.name,
-            f"the front is {box.front_height:.1f} mm high and the sides {box.height:.1f} mm: the cut runs over the "
-            "front's whole height and shows above the sides.",
-            "Make the sides as high as the front, use an applied front, or plug the cut.",
+            phrase(
+                "the front is {front_height} high and the sides {height}: the cut runs over the "
+                "front's whole height and shows above the sides.",
+                front_height=millimetres(box.front_height, ".1f"),
+                height=millimetres(box.height, ".1f"),
+            ),
+            phrase("Make the sides as high as the front, use an applied front, or plug the cut."),
         )
     if box.height < LOW_BOX:
         yield Finding(
             "low-box",
             Severity.NOTE,
             box.name,
-            f"the sides are only {box.height:.1f} mm high.",
-            f"Boxes under {LOW_BOX:g} mm hold little: consider fewer fronts.",
+            phrase("the sides are only {height} high.", height=millimetres(box.height, ".1f")),
+            phrase(
+                "Boxes under {limit} hold little: consider fewer fronts.", limit=millimetres(LOW_BOX, "g")
+            ),
         )
     yield from _groove(box, cutter)
 
@@ -57,34 +65,46 @@ def _groove(box: DrawerBox, cutter: Cutter) -> Iterator[Finding]:
     groove = None if box.bottom is None else box.bottom.groove
     if groove is None:
         return
-    for piece, corner in (("front", box.front_corner), ("back", box.back_corner)):
+    for kind, corner in ((PartKind.FRONT, box.front_corner), (PartKind.BACK, box.back_corner)):
+        where = joined((box.name, kind.words), " ")
         height = cutter.bit_height(corner.flat_thickness)
         left = law.roof(corner.flat_thickness, height)
         if cutter.kind is CutterKind.DRAWER_LOCK and groove.depth > height + SEEN:
             yield Finding(
                 "groove-shows",
                 Severity.WARNING,
-                f"{box.name} {piece}",
-                f"the groove is {groove.depth:.1f} mm deep and the cut leaves {left:.1f} mm from {height:.1f} mm on: "
-                "the groove runs out through the end that can be seen.",
-                f"Make the groove at most {height:.1f} mm deep, or stop it short of the end.",
+                where,
+                phrase(
+                    "the groove is {depth} deep and the cut leaves {left} from {height} on: the groove "
+                    "runs out through the end that can be seen.",
+                    depth=millimetres(groove.depth, ".1f"),
+                    left=millimetres(left, ".1f"),
+                    height=millimetres(height, ".1f"),
+                ),
+                phrase(
+                    "Make the groove at most {height} deep, or stop it short of the end.",
+                    height=millimetres(height, ".1f"),
+                ),
             )
         if cutter.kind is CutterKind.LOCK_MITRE:
             yield Finding(
                 "groove-shows",
                 Severity.WARNING,
-                f"{box.name} {piece}",
-                "a mitred corner shows both pieces' ends, and a groove that runs through them.",
-                "Stop the groove short of the ends, or fix the bottom from below.",
+                where,
+                phrase("a mitred corner shows both pieces' ends, and a groove that runs through them."),
+                phrase("Stop the groove short of the ends, or fix the bottom from below."),
             )
     if groove.height + groove.width > box.height:
         yield Finding(
             "groove-outside",
             Severity.STOP,
             box.name,
-            f"the groove would end {groove.height + groove.width:.1f} mm above the lower edge of a side "
-            f"{box.height:.1f} mm high.",
-            "Lower the groove or raise the sides.",
+            phrase(
+                "the groove would end {height} above the lower edge of a side {side_height} high.",
+                height=millimetres(groove.height + groove.width, ".1f"),
+                side_height=millimetres(box.height, ".1f"),
+            ),
+            phrase("Lower the groove or raise the sides."),
         )
     thinnest = min(stock.thickness.value for stock in (box.front, box.side, box.back))
     if groove.depth > GROOVE_SHARE * thinnest + SEEN:
@@ -92,16 +112,27 @@ def _groove(box: DrawerBox, cutter: Cutter) -> Iterator[Finding]:
             "deep-groove",
             Severity.WARNING,
             box.name,
-            f"a groove {groove.depth:.1f} mm deep takes more than half of {thinnest:.1f} mm.",
-            f"Make it at most {GROOVE_SHARE * thinnest:.1f} mm deep.",
+            phrase(
+                "a groove {depth} deep takes more than half of {thinnest}.",
+                depth=millimetres(groove.depth, ".1f"),
+                thinnest=millimetres(thinnest, ".1f"),
+            ),
+            phrase(
+                "Make it at most {limit} deep.",
+                limit=millimetres(GROOVE_SHARE * thinnest, ".1f"),
+            ),
         )
     if groove.height < groove.width:
         yield Finding(
             "groove-near-edge",
             Severity.WARNING,
             box.name,
-            f"only {groove.height:.1f} mm of wood stand below a groove {groove.width:.1f} mm wide.",
-            "Leave at least the groove's width below it.",
+            phrase(
+                "only {height} of wood stand below a groove {width} wide.",
+                height=millimetres(groove.height, ".1f"),
+                width=millimetres(groove.width, ".1f"),
+            ),
+            phrase("Leave at least the groove's width below it."),
         )
 
 
@@ -117,8 +148,12 @@ def _bank(bank: Bank, boxes: tuple[DrawerBox, ...]) -> Iterator[Finding]:
             "side-too-thick",
             Severity.STOP,
             bank.name,
-            f"sides of {bank.side_thickness:.1f} mm are thicker than the {runner.thickest_side:g} mm the runner takes.",
-            "Use thinner sides or another runner.",
+            phrase(
+                "sides of {side_thickness} are thicker than the {thickest_side} the runner takes.",
+                side_thickness=millimetres(bank.side_thickness, ".1f"),
+                thickest_side=millimetres(runner.thickest_side, "g"),
+            ),
+            phrase("Use thinner sides or another runner."),
         )
     if runner.bottom_recess is not None:
         for box in boxes:
@@ -128,9 +163,13 @@ def _bank(bank: Bank, boxes: tuple[DrawerBox, ...]) -> Iterator[Finding]:
                     "bottom-too-low",
                     Severity.STOP,
                     box.name,
-                    f"the bottom lies {height:.1f} mm above the sides' lower edges; the runner needs "
-                    f"{runner.bottom_recess:g} mm.",
-                    "Raise the groove.",
+                    phrase(
+                        "the bottom lies {height} above the sides' lower edges; the runner needs "
+                        "{bottom_recess}.",
+                        height=millimetres(height, ".1f"),
+                        bottom_recess=millimetres(runner.bottom_recess, "g"),
+                    ),
+                    phrase("Raise the groove."),
                 )
     if bank.style is FrontStyle.INSET:
         gap = -bank.overlay.sides
@@ -140,6 +179,10 @@ def _bank(bank: Bank, boxes: tuple[DrawerBox, ...]) -> Iterator[Finding]:
                 "runner-has-no-room",
                 Severity.STOP,
                 bank.name,
-                f"an inset front with {gap:.1f} mm of reveal leaves no room for runners that need {needed:.1f} mm.",
-                "Use a lipped front, an applied front, or wooden runners.",
+                phrase(
+                    "an inset front with {gap} of reveal leaves no room for runners that need {needed}.",
+                    gap=millimetres(gap, ".1f"),
+                    needed=millimetres(needed, ".1f"),
+                ),
+                phrase("Use a lipped front, an applied front, or wooden runners."),
             )

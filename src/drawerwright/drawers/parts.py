@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from drawerwright.basics.lengths import Mm
+from drawerwright.basics.phrases import Phrase, joined, phrase
 from drawerwright.drawers.bottom import Groove
 from drawerwright.joints.setting import CornerGeometry
 from drawerwright.wood.stock import Stock
@@ -19,12 +20,32 @@ class PartKind(StrEnum):
     BOTTOM = "bottom"
     APPLIED_FRONT = "applied front"
 
+    @property
+    def words(self) -> Phrase:
+        """The kind in the reader's language."""
+        return _KIND_WORDS[self]
+
+
+_KIND_WORDS = {
+    PartKind.FRONT: phrase("front"),
+    PartKind.BACK: phrase("back"),
+    PartKind.LEFT: phrase("left side"),
+    PartKind.RIGHT: phrase("right side"),
+    PartKind.BOTTOM: phrase("bottom"),
+    PartKind.APPLIED_FRONT: phrase("applied front"),
+}
+
 
 class Role(StrEnum):
     """How a piece is held for the cut at its end."""
 
     FLAT = "flat"
     UPRIGHT = "upright"
+
+    @property
+    def words(self) -> Phrase:
+        """What a piece that is held this way is called in a table."""
+        return phrase("flat") if self is Role.FLAT else phrase("upright")
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +85,7 @@ class Part:
     @property
     def label(self) -> str:
         """Drawer and part, short enough for a pencil mark."""
-        return f"{self.drawer} {self.kind}"
+        return joined((self.drawer, self.kind.words), " ")
 
     @property
     def thickness(self) -> Mm:

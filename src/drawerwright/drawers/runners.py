@@ -9,7 +9,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.basics.lengths import Mm
+from drawerwright.basics.lengths import Mm, millimetres
+from drawerwright.basics.phrases import phrase
 
 
 class RunnerKind(StrEnum):
@@ -54,8 +55,12 @@ class Runner:
             width = opening_width - 2 * self.side
         if width <= 2 * side_thickness:
             raise InvalidValueError(
-                f"an opening {opening_width:g} mm wide leaves a box {width:.1f} mm wide beside the runners: "
-                "give less side clearance or a wider opening"
+                phrase(
+                    "an opening {opening_width} wide leaves a box {width} wide beside the runners: give "
+                    "less side clearance or a wider opening",
+                    opening_width=millimetres(opening_width, "g"),
+                    width=millimetres(width, ".1f"),
+                )
             )
         return width
 
@@ -69,8 +74,13 @@ class Runner:
             return usable_depth - self.back
         if self.length + self.back > usable_depth + 1e-9:
             raise InvalidValueError(
-                f"a runner of {self.length:g} mm with {self.back:g} mm behind it needs more than the "
-                f"{usable_depth:.1f} mm of depth there are: choose a shorter runner"
+                phrase(
+                    "a runner of {length} with {back} behind it needs more than the {usable_depth} of "
+                    "depth there are: choose a shorter runner",
+                    length=millimetres(self.length, "g"),
+                    back=millimetres(self.back, "g"),
+                    usable_depth=millimetres(usable_depth, ".1f"),
+                )
             )
         return self.length
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from drawerwright.basics.lengths import millimetres
+from drawerwright.basics.phrases import joined, phrase
 from drawerwright.drawers.parts import Part, PartKind
 from drawerwright.job.job import Job
 from drawerwright.joints.setting import CornerGeometry, CornerSetting
@@ -77,6 +79,14 @@ def _matched(job: Job, parts: Sequence[Part]) -> list[tuple[Part, ...]]:
     return groups
 
 
+_CORNER_WORDS = {
+    ("front",): phrase("front corner"),
+    ("back",): phrase("back corner"),
+    ("front", "back"): phrase("front and back corner"),
+    ("back", "front"): phrase("back and front corner"),
+}
+
+
 def _named_corners(job: Job, settings: dict[CornerGeometry, CornerSetting]) -> tuple[Corner, ...]:
     """Every corner with a name that says where it stands; equal corners are one."""
     places: dict[CornerGeometry, dict[str, list[str]]] = {geometry: {} for geometry in settings}
@@ -85,8 +95,8 @@ def _named_corners(job: Job, settings: dict[CornerGeometry, CornerSetting]) -> t
             places[geometry].setdefault(end, []).append(box.name)
     corners = []
     for geometry, ends in places.items():
-        kind = f"lip {geometry.lip:.1f} mm" if geometry.lip else "flush"
-        name = f"{' and '.join(ends)} corner, {kind}"
+        lip = phrase("lip {lip}", lip=millimetres(geometry.lip, ".1f")) if geometry.lip else phrase("flush")
+        name = joined((_CORNER_WORDS[tuple(ends)], lip), ", ")
         drawers = tuple(dict.fromkeys(name for names in ends.values() for name in names))
         corners.append(Corner(name, settings[geometry], drawers))
     return tuple(corners)

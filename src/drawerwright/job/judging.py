@@ -6,6 +6,8 @@ from collections.abc import Iterable, Sequence
 
 from drawerwright.basics.errors import NoPlanError
 from drawerwright.basics.findings import Finding, Severity
+from drawerwright.basics.lengths import millimetres
+from drawerwright.basics.phrases import phrase
 from drawerwright.drawers.judgement import bank_findings, box_findings
 from drawerwright.drawers.parts import Role
 from drawerwright.job.draft import JobDraft
@@ -49,9 +51,9 @@ def _fitting_findings(draft: JobDraft) -> list[Finding]:
                 Finding(
                     "part-fits-no-sheet",
                     Severity.STOP,
-                    f"stock {blanks.stock.name}",
+                    phrase("stock {name}", name=blanks.stock.name),
                     str(error),
-                    "No packet can be made before this is settled.",
+                    phrase("No packet can be made before this is settled."),
                 )
             )
     return found
@@ -65,9 +67,15 @@ def _table_findings(draft: JobDraft) -> list[Finding]:
             "band-too-tall",
             Severity.STOP,
             family.parts[0].label,
-            f"bands {family.length:.0f} mm tall stand higher than the {tallest:g} mm that the router table takes.",
-            "Raise the limit if your fence and feather boards allow it, make the drawers less deep, or cut these "
-            "corners another way.",
+            phrase(
+                "bands {length} tall stand higher than the {tallest} that the router table takes.",
+                length=millimetres(family.length, ".0f"),
+                tallest=millimetres(tallest, "g"),
+            ),
+            phrase(
+                "Raise the limit if your fence and feather boards allow it, make the drawers less "
+                "deep, or cut these corners another way."
+            ),
         )
         for blanks in draft.blanks
         for family in blanks.families
@@ -80,8 +88,8 @@ def _table_findings(draft: JobDraft) -> list[Finding]:
                 "speed-unknown",
                 Severity.WARNING,
                 job.cutter.name,
-                "neither its diameter nor its greatest speed is given.",
-                "Enter what is marked on the cutter.",
+                phrase("neither its diameter nor its greatest speed is given."),
+                phrase("Enter what is marked on the cutter."),
             )
         )
     elif advice.choose is None and job.table.speeds:
@@ -90,9 +98,14 @@ def _table_findings(draft: JobDraft) -> list[Finding]:
                 "spindle-too-fast",
                 Severity.STOP,
                 job.cutter.name,
-                f"the slowest spindle speed, {min(job.table.speeds):,.0f} 1/min, is above the limit of "
-                f"{advice.limit:,.0f} 1/min ({advice.source}).",
-                "Do not run this cutter on this machine.",
+                phrase(
+                    "the slowest spindle speed, {slowest:,.0f} 1/min, is above the limit of "
+                    "{limit:,.0f} 1/min ({source}).",
+                    slowest=min(job.table.speeds),
+                    limit=advice.limit,
+                    source=advice.source,
+                ),
+                phrase("Do not run this cutter on this machine."),
             )
         )
     return found
@@ -104,10 +117,14 @@ def sheet_findings(plans: Sequence[SheetPlan]) -> list[Finding]:
         Finding(
             "sheets-not-proven",
             Severity.NOTE,
-            f"stock {plan.problem.stock}",
-            f"the plan costs {plan.figures.new_sheet_cost:g}; at least {plan.lower_bound:g} is needed, "
-            "and the time was too short to prove which is right.",
-            "Give the sheets more time if a sheet less would matter.",
+            phrase("stock {stock}", stock=plan.problem.stock),
+            phrase(
+                "the plan costs {cost:g}; at least {bound:g} is needed, and the time "
+                "was too short to prove which is right.",
+                cost=plan.figures.new_sheet_cost,
+                bound=plan.lower_bound,
+            ),
+            phrase("Give the sheets more time if a sheet less would matter."),
         )
         for plan in plans
         if not plan.proven

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from drawerwright.basics.findings import Finding, Severity
-from drawerwright.basics.lengths import Mm
+from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import phrase
 from drawerwright.joints.cutter import CutterKind
 from drawerwright.joints.setting import CornerSetting
@@ -41,9 +41,9 @@ def _findings(setting: CornerSetting, where: str) -> Iterator[Finding]:
             Severity.STOP,
             where,
             phrase(
-                "bit height {height:.2f} mm is above the cutter's {cutting_height:g} mm cutting height.",
-                height=height,
-                cutting_height=cutter.cutting_height,
+                "bit height {height} is above the cutter's {cutting_height} cutting height.",
+                height=millimetres(height),
+                cutting_height=millimetres(cutter.cutting_height, "g"),
             ),
             phrase("Choose a taller cutter, or check the mid depth."),
         )
@@ -60,11 +60,11 @@ def _findings(setting: CornerSetting, where: str) -> Iterator[Finding]:
                 Severity.STOP,
                 where,
                 phrase(
-                    "the fence setting {fence:.2f} mm for the {piece} is less than the step {step:.2f} mm, so "
+                    "the fence setting {fence} for the {piece} is less than the step {step}, so "
                     "part of the profile cuts nothing and the corner cannot close.",
-                    fence=fence,
+                    fence=millimetres(fence),
                     piece=piece,
-                    step=step,
+                    step=millimetres(step),
                 ),
                 phrase("Give this piece at least the step and take the difference from the other piece."),
             )
@@ -74,11 +74,10 @@ def _findings(setting: CornerSetting, where: str) -> Iterator[Finding]:
                 Severity.STOP,
                 where,
                 phrase(
-                    "the fence setting {fence:.2f} mm for the {piece} is more than the cutter's radius "
-                    "{radius:.2f} mm.",
-                    fence=fence,
+                    "the fence setting {fence} for the {piece} is more than the cutter's radius {radius}.",
+                    fence=millimetres(fence),
                     piece=piece,
-                    radius=cutter.diameter / 2,
+                    radius=millimetres(cutter.diameter / 2),
                 ),
                 phrase(
                     "Choose a larger cutter, a smaller lip or thinner stock, or share the cut differently."
@@ -89,15 +88,15 @@ def _findings(setting: CornerSetting, where: str) -> Iterator[Finding]:
             "thin-lip",
             Severity.WARNING,
             where,
-            phrase("a lip of {lip:.2f} mm chips easily.", lip=corner.lip),
-            phrase("Make it at least {thin_lip:g} mm, or flush.", thin_lip=THIN_LIP),
+            phrase("a lip of {lip} chips easily.", lip=millimetres(corner.lip)),
+            phrase("Make it at least {thin_lip}, or flush.", thin_lip=millimetres(THIN_LIP, "g")),
         )
     if corner.lip < -ROUNDING:
         yield Finding(
             "front-short-of-sides",
             Severity.WARNING,
             where,
-            phrase("the front ends {inside:.2f} mm inside the sides' outer faces.", inside=-corner.lip),
+            phrase("the front ends {inside} inside the sides' outer faces.", inside=millimetres(-corner.lip)),
             phrase("Make the front as wide as the box, or narrow the box."),
         )
 
@@ -109,9 +108,9 @@ def _roof_findings(setting: CornerSetting, where: str) -> Iterator[Finding]:
             Severity.STOP,
             where,
             phrase(
-                "bit height {bit_height:.2f} mm goes through the flat piece of {flat_thickness:.2f} mm.",
-                bit_height=setting.bit_height,
-                flat_thickness=setting.corner.flat_thickness,
+                "bit height {bit_height} goes through the flat piece of {flat_thickness}.",
+                bit_height=millimetres(setting.bit_height),
+                flat_thickness=millimetres(setting.corner.flat_thickness),
             ),
             phrase("Take thicker stock for the flat piece, or a smaller cutter."),
         )
@@ -120,10 +119,10 @@ def _roof_findings(setting: CornerSetting, where: str) -> Iterator[Finding]:
             "thin-roof",
             Severity.WARNING,
             where,
-            phrase("only {roof:.2f} mm are left over the cut on the flat piece.", roof=setting.roof),
+            phrase("only {roof} are left over the cut on the flat piece.", roof=millimetres(setting.roof)),
             phrase(
-                "Take thicker stock for the flat piece: {thin_roof:g} mm or more should be left.",
-                thin_roof=THIN_ROOF,
+                "Take thicker stock for the flat piece: {thin_roof} or more should be left.",
+                thin_roof=millimetres(THIN_ROOF, "g"),
             ),
         )
 
@@ -137,9 +136,9 @@ def _neck_findings(setting: CornerSetting, where: str) -> Iterator[Finding]:
             Severity.STOP,
             where,
             phrase(
-                "the fence setting {fence_upright:.2f} mm cuts the upright piece of {thickness:.2f} mm through.",
-                fence_upright=setting.fence_upright,
-                thickness=thickness,
+                "the fence setting {fence_upright} cuts the upright piece of {thickness} through.",
+                fence_upright=millimetres(setting.fence_upright),
+                thickness=millimetres(thickness),
             ),
             phrase("Give the upright piece a smaller fence setting, for instance only the tooth."),
         )
@@ -149,9 +148,9 @@ def _neck_findings(setting: CornerSetting, where: str) -> Iterator[Finding]:
             Severity.WARNING,
             where,
             phrase(
-                "the upright piece's neck is {neck:.2f} mm thick; {limit:.1f} mm or more is usual.",
-                neck=setting.neck,
-                limit=limit,
+                "the upright piece's neck is {neck} thick; {limit} or more is usual.",
+                neck=millimetres(setting.neck),
+                limit=millimetres(limit, ".1f"),
             ),
             phrase("Give the upright piece a smaller fence setting and the flat piece a larger one."),
         )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from drawerwright.basics.lengths import Mm
+from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.table import RouterTable
@@ -58,9 +58,9 @@ def cautions(cutter: Cutter, table: RouterTable, shortest_piece: Mm) -> tuple[Ph
         ),
         phrase("Use push blocks. Keep hands clear of the cutter and out of the line behind the work."),
         phrase(
-            "Do not run a piece whose routed edge is shorter than {shortest_piece:g} mm on its own: rout it as part of "
+            "Do not run a piece whose routed edge is shorter than {shortest_piece} on its own: rout it as part of "
             "a band, or screw it to a larger carrier.",
-            shortest_piece=shortest_piece,
+            shortest_piece=millimetres(shortest_piece, "g"),
         ),
         phrase(
             "If the cutter labours, take the cut in two passes with a packing strip on the fence that comes off for "

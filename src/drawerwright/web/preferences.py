@@ -9,7 +9,7 @@ from typing import Any
 from starlette.requests import HTTPConnection
 
 from drawerwright.basics.lengths import LengthStyle, Unit
-from drawerwright.web.words import LANGUAGES, best_language
+from drawerwright.web.words import LANGUAGES, best_language, wording
 
 COOKIE = "drawerwright_reader"
 COOKIE_SECONDS = 5 * 365 * 24 * 3600
@@ -28,8 +28,12 @@ class Preferences:
 
     @property
     def lengths(self) -> LengthStyle:
-        """How lengths are written for this reader."""
-        return LengthStyle(self.unit, "," if self.decimal_sign == "," else ".")
+        """How lengths and texts are written for this reader."""
+        return LengthStyle(self.unit, "," if self.decimal_sign == "," else ".", wording(self.language))
+
+    def say(self, text: str) -> str:
+        """A text as this reader reads it: a phrase in their language and units, anything else as it is."""
+        return self.lengths.say(text)
 
     @property
     def typed_unit(self) -> str:

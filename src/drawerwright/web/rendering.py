@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from contextvars import ContextVar
 from pathlib import Path
 from typing import Any
 
@@ -11,11 +12,13 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse
 
 from drawerwright import __version__
-from drawerwright.basics.phrases import said
+from drawerwright.basics.phrases import Phrase
 from drawerwright.web import words
 from drawerwright.web.preferences import UNITS, Preferences, read_preferences
 
 TEMPLATE_FOLDER = Path(__file__).parent / "templates"
+
+_reader: ContextVar[Preferences] = ContextVar("reader")
 
 
 class Renderer:
@@ -29,6 +32,7 @@ class Renderer:
             trim_blocks=True,
             lstrip_blocks=True,
             extensions=["jinja2.ext.i18n"],
+            finalize=_say,
         )
         self._environment.install_gettext_callables(  # type: ignore[attr-defined]
             words.gettext, words.ngettext, newstyle=True
@@ -40,11 +44,10 @@ class Renderer:
     def text(self, request: Request, template: str, context: Mapping[str, Any]) -> str:
         """A template filled for the reader of `request`."""
         reader: Preferences = request.state.reader
-        words.use_language(reader.language)
+        _use_reader(reader)
         return self._environment.get_template(template).render(
             request=request,
             reader=reader,
-            said=lambda text: said(text, words.gettext),
             mm=lambda value: reader.lengths.show(value),
             fine=lambda value: reader.lengths.show(value, fine=True),
             is_desk=getattr(request.state, "is_desk", False),
@@ -67,7 +70,17 @@ class Renderer:
 def set_reader(request: Request) -> None:
     """Read the preferences once per request and set the language."""
     request.state.reader = read_preferences(request)
-    words.use_language(request.state.reader.language)
+    _use_reader(request.state.reader)
+
+
+def _use_reader(reader: Preferences) -> None:
+    _reader.set(reader)
+    words.use_language(reader.language)
+
+
+def _say(value: Any) -> Any:
+    """What a template writes out: phrases in the language and units of the reader, all else as it is."""
+    return _reader.get().say(value) if isinstance(value, Phrase) else value
 
 
 def _asset_mark() -> str:

@@ -8,6 +8,8 @@ from contextvars import ContextVar
 from functools import cache
 from pathlib import Path
 
+from drawerwright.basics.phrases import Wording
+
 DOMAIN = "drawerwright"
 LOCALE_FOLDER = Path(__file__).parent / "locale"
 LANGUAGES = {"en": "English", "de": "Deutsch"}
@@ -29,6 +31,13 @@ def use_language(language: str) -> None:
 def language() -> str:
     """The language of the present request."""
     return _language.get()
+
+
+@cache
+def wording(language: str) -> Wording:
+    """The catalogue of a language, for texts that are made below the pages."""
+    catalogue = _catalogue(language)
+    return Wording(language, catalogue.gettext, catalogue.ngettext)
 
 
 def gettext(message: str) -> str:

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from drawerwright.basics.findings import Finding, Severity
-from drawerwright.basics.lengths import Mm
+from drawerwright.basics.lengths import Mm, millimetres
+from drawerwright.basics.phrases import phrase
 from drawerwright.wood.thickness import Panel, Thickness
 
 
@@ -38,22 +39,32 @@ def stock_findings(stock: Stock) -> tuple[Finding, ...]:
     """What is doubtful about a stock's thickness: not measured, uneven, out of the published limits."""
     found = []
     thickness = stock.thickness
-    where = f"stock {stock.name}"
+    where = phrase("stock {name}", name=stock.name)
     if thickness.is_provisional:
         limits = thickness.published
         known = (
-            f"published limits are {limits.low:g} to {limits.high:g} mm ({limits.source})"
+            phrase(
+                "published limits are {low} to {high} ({source})",
+                low=millimetres(limits.low, "g", with_unit=False),
+                high=millimetres(limits.high, "g"),
+                source=limits.source,
+            )
             if limits
-            else "no published limits are known for it"
+            else phrase("no published limits are known for it")
         )
         found.append(
             Finding(
                 "thickness-not-measured",
                 Severity.WARNING,
                 where,
-                f"{thickness.nominal:g} mm nominal is not measured yet; {known}. All settings and lengths "
-                f"that rest on {thickness.value:.2f} mm are provisional.",
-                "Measure each sheet at several places with calipers and enter the readings.",
+                phrase(
+                    "{nominal} nominal is not measured yet; {known}. All settings and lengths that rest "
+                    "on {value} are provisional.",
+                    nominal=millimetres(thickness.nominal, "g"),
+                    known=known,
+                    value=millimetres(thickness.value),
+                ),
+                phrase("Measure each sheet at several places with calipers and enter the readings."),
             )
         )
         return tuple(found)
@@ -64,8 +75,13 @@ def stock_findings(stock: Stock) -> tuple[Finding, ...]:
                 "thickness-uneven",
                 Severity.WARNING,
                 where,
-                f"readings run from {low:.2f} to {high:.2f} mm, more than {SPREAD_LARGE:g} mm apart.",
-                "Sort the sheets, or cut the pieces of one corner from one sheet.",
+                phrase(
+                    "readings run from {low} to {high}, more than {limit} apart.",
+                    low=millimetres(low, ".2f", with_unit=False),
+                    high=millimetres(high),
+                    limit=millimetres(SPREAD_LARGE, "g"),
+                ),
+                phrase("Sort the sheets, or cut the pieces of one corner from one sheet."),
             )
         )
     means = thickness.sheet_means
@@ -75,8 +91,12 @@ def stock_findings(stock: Stock) -> tuple[Finding, ...]:
                 "sheets-differ",
                 Severity.WARNING,
                 where,
-                f"the sheets' means run from {min(means):.2f} to {max(means):.2f} mm.",
-                "Enter them as separate stocks, so that each gets settings of its own.",
+                phrase(
+                    "the sheets' means run from {low} to {high}.",
+                    low=millimetres(min(means), ".2f", with_unit=False),
+                    high=millimetres(max(means)),
+                ),
+                phrase("Enter them as separate stocks, so that each gets settings of its own."),
             )
         )
     limits = thickness.published
@@ -86,9 +106,14 @@ def stock_findings(stock: Stock) -> tuple[Finding, ...]:
                 "thickness-outside-published",
                 Severity.NOTE,
                 where,
-                f"the mean {thickness.value:.2f} mm lies outside the published {limits.low:g} to "
-                f"{limits.high:g} mm ({limits.source}).",
-                "Check the calipers' zero and the nominal thickness; what is measured is used.",
+                phrase(
+                    "the mean {mean} lies outside the published {low} to {high} ({source}).",
+                    mean=millimetres(thickness.value),
+                    low=millimetres(limits.low, "g", with_unit=False),
+                    high=millimetres(limits.high, "g"),
+                    source=limits.source,
+                ),
+                phrase("Check the calipers' zero and the nominal thickness; what is measured is used."),
             )
         )
     return tuple(found)

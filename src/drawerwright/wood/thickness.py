@@ -10,7 +10,8 @@ from functools import cache
 from importlib import resources
 
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.basics.lengths import Mm
+from drawerwright.basics.lengths import Mm, millimetres
+from drawerwright.basics.phrases import phrase
 from drawerwright.basics.uncertain import Estimate
 
 
@@ -99,14 +100,23 @@ class Thickness:
 
     def __post_init__(self) -> None:
         if not self.nominal > 0:
-            raise InvalidValueError(f"the nominal thickness must be more than 0 mm, not {self.nominal:g} mm")
+            raise InvalidValueError(
+                phrase(
+                    "the nominal thickness must be more than 0 mm, not {nominal}",
+                    nominal=millimetres(self.nominal, "g"),
+                )
+            )
         if self.stated_mean is not None and self._all:
-            raise InvalidValueError("give the readings or a mean, not both")
+            raise InvalidValueError(phrase("give the readings or a mean, not both"))
         for value in (*self._all, *([self.stated_mean.value] if self.stated_mean else [])):
             if not 0.5 * self.nominal < value < 1.5 * self.nominal:
                 raise InvalidValueError(
-                    f"a measured thickness of {value:g} mm cannot belong to stock of {self.nominal:g} mm "
-                    "nominal (more than half off): check the reading and its unit"
+                    phrase(
+                        "a measured thickness of {value} cannot belong to stock of {nominal} nominal (more "
+                        "than half off): check the reading and its unit",
+                        value=millimetres(value, "g"),
+                        nominal=millimetres(self.nominal, "g"),
+                    )
                 )
 
     @property
