@@ -10,7 +10,7 @@ import numpy as np
 
 from drawerwright.sheets.columns import Band, Element, Piece, Sizing, Stack
 from drawerwright.sheets.knapsack import FillTable, Values, all_fillings
-from drawerwright.sheets.stacks import Offer, StackSource, lookup
+from drawerwright.sheets.stacks import Bars, Offer, StackSource, lookup
 
 MOST_WIDTHS = 160
 """Column widths tried for loose parts side by side; past this, sums of fewer parts are tried."""
@@ -93,7 +93,13 @@ class BandStacks:
             layers.append(grown)
         return {total - kerf for total in everything}, True
 
-    def offers(self, values: Sequence[int], at_most: Sequence[int]) -> list[Offer]:
+    @property
+    def coarse_steps(self) -> tuple[int, ...]:
+        return ()
+
+    def offers(
+        self, values: Sequence[int], at_most: Sequence[int], *, steps: int | None = None
+    ) -> list[Offer]:
         found: list[Offer] = []
         rows: _Rows | None = None
         for kind, width in enumerate(self.widths):
@@ -160,6 +166,17 @@ class BandStacks:
             )
             for width in self.widths
         ]
+
+    def bars(self, width: int) -> Bars | None:
+        sizing = self._sizing
+        if self._pieces or len(self._families) != 1 or not sizing.shortest <= width <= self._longest:
+            return None
+        family = self._families[0]
+        return Bars(
+            {demand: sizing.heights[demand] + sizing.kerf for demand in family.demands},
+            width + sizing.kerf - sizing.overhead,
+            lambda counts: sizing.stack(0, family.u, [sizing.band(family.number, family.u, counts.items())]),
+        )
 
     def _strip_table(self, family: Family, values: Sequence[int], at_most: Sequence[int]) -> FillTable:
         kerf, sizing = self._sizing.kerf, self._sizing

@@ -21,6 +21,8 @@ from drawerwright.sheets.pricing import VALUE_SCALE, Certificate, best_sheet, ce
 from drawerwright.sheets.solve import INFINITY, Column, GrowingProgram
 from drawerwright.sheets.task import Task
 
+CLOSE = 1 - Fraction(1, 2000)
+"""Share of the programme's cost that a guess at the bound must reach before columns are measured in finer steps."""
 PRICED = 3e-6
 """A column is worth adding when it beats its cost by this share of a mean sheet."""
 
@@ -228,6 +230,9 @@ class Master:
         demand_count = len(task.demand)
         centre: list[float] | None = None
         smooth = 0.6
+        has_apart = any(frame.apart for frame in task.frames)
+        coarse = [] if self.limit_row else self._coarse_steps()
+        guess: Fraction | None = None
         for turn in range(rounds):
             cost, duals, _ = self.program.solve()
             duals_now = [float(dual) for dual in duals]
@@ -245,22 +250,39 @@ class Master:
                 if centre is not None and share
                 else duals_now
             )
-            apart = turn % 4 == 3 or not self.classes
-            bound, added, better = self._price(trial, duals_now, wanted, apart=apart)
+            apart = turn % 4 == 3 or not self.classes or not has_apart
+            steps = coarse[0] if coarse else None
+            bound, added, better = self._price(trial, duals_now, wanted, apart=apart, steps=steps)
             if not added and not apart:
-                bound, added, better = self._price(trial, duals_now, wanted, apart=True)
-            if not diving and bound is not None and bound.bound > self.bound:
+                bound, added, better = self._price(trial, duals_now, wanted, apart=True, steps=steps)
+            if coarse:
+                if bound is not None and (guess is None or bound.bound > guess):
+                    guess, centre = bound.bound, trial
+            elif not diving and bound is not None and bound.bound > self.bound:
                 self.bound, self.certificate = bound.bound, bound
                 centre = trial
             elif centre is None:
                 centre = trial
-            if not added:
-                if share:
-                    smooth = 0.0 if smooth < 0.2 else smooth / 2
-                    centre = duals_now if smooth == 0.0 else centre
-                    continue
+            if coarse and guess is not None and guess >= Fraction(cost * self.mean_cost) * CLOSE:
+                del coarse[0]
+                guess = None
+            elif added:
+                continue
+            elif share:
+                smooth = 0.0 if smooth < 0.2 else smooth / 2
+                centre = duals_now if smooth == 0.0 else centre
+            elif coarse:
+                del coarse[0]
+                smooth, guess = 0.6, None
+            else:
                 return not better
         return False
+
+    def _coarse_steps(self) -> list[int]:
+        offered = [source.coarse_steps for source in self.task.sources.values()]
+        return (
+            [steps for steps in offered[0] if all(steps in others for others in offered)] if offered else []
+        )
 
     def add_near(self, dice: random.Random) -> None:
         """Add the best columns for values that differ from the best known ones by chance."""
@@ -289,16 +311,23 @@ class Master:
                         self.add_stack(self.class_of(frame), offer.stack(frame.width))
 
     def _price(
-        self, trial: Sequence[float], duals: Sequence[float], wanted: Sequence[int], *, apart: bool
+        self,
+        trial: Sequence[float],
+        duals: Sequence[float],
+        wanted: Sequence[int],
+        *,
+        apart: bool,
+        steps: int | None = None,
     ) -> tuple[Certificate | None, bool, bool]:
-        """Best stacks and sheets at `trial` values.
+        """Best stacks and sheets at `trial` values, good ones with `steps`.
 
-        Returns a bound, whether columns came in, and whether any sheet beats its cost.
+        Returns a bound (with `steps` no more than a guess at it), whether columns came in, and whether any sheet
+        beats its cost.
         """
         task = self.task
         values = whole_values(task, trial)
         least = {width: max(0, math.floor(trial[row] * VALUE_SCALE)) for width, row in self.least_row.items()}
-        offers = {transposed: source.offers(values, wanted) for transposed, source in task.sources.items()}
+        offers = {way: source.offers(values, wanted, steps=steps) for way, source in task.sources.items()}
         added = better = False
         tops: list[int] = []
         for frame_number, frame in enumerate(task.frames):
@@ -329,7 +358,7 @@ class Master:
                     added = self.add_stack(number, offer.stack(width)) is not None or added
                     more = least.get(task.sources[transposed].widths[offer.kind], 0)
                     for stack in offer.others(width, math.ceil(needed * VALUE_SCALE) - more):
-                        self.add_stack(number, stack)
+                        added = self.add_stack(number, stack) is not None or added
         complete = len(tops) == len(task.frames)
         proof = certify(task, values, least, tops, self.mean_cost) if complete else None
         return proof, added, better

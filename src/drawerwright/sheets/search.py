@@ -9,6 +9,7 @@ from fractions import Fraction
 
 from drawerwright.basics.errors import SolverError
 from drawerwright.sheets.assembly import exactly, sheets_from
+from drawerwright.sheets.bars import bars_of, swap_into_fewer
 from drawerwright.sheets.columns import CutSheet
 from drawerwright.sheets.dive import Dive
 from drawerwright.sheets.greedy import fill_sheets
@@ -22,6 +23,8 @@ from drawerwright.sheets.task import Task, area_bound
 
 MOST_TURNS = 40
 """Dives after which a search gives up even with time left."""
+SWAP_FIRST, SWAP_AFTER_DIVE = 0.15, 0.4
+"""Seconds for swapping parts between bars, from the first plan and after each dive."""
 SHARES = tuple(0.8**step for step in range(24, -1, -1))
 """Shares of the room between bound and best cost within which all columns are listed, as far as they are few."""
 
@@ -61,6 +64,7 @@ class _Search:
         self.best: list[CutSheet] | None = None
         self.cost = sum(task.demand) * (max((frame.cost for frame in task.frames), default=0) + 1)
         self.master: Master | None = None
+        self.bars = bars_of(task) if depth == 0 else None
         self.looked_at = 0
         self.dice = random.Random(len(task.demand))
 
@@ -74,6 +78,9 @@ class _Search:
         task = self.task
         if self.depth == 0:
             self.offer(fill_sheets(task, task.areas, give_up=self._give_up))
+        if self.is_done and self.best is not None:
+            return
+        self.swap(self.best, SWAP_FIRST)
         if self.is_done and self.best is not None:
             return
         master = self.master = Master(task)
@@ -96,6 +103,9 @@ class _Search:
         master.share_stacks()
         if not self.is_done and self.depth == 0:
             self.correct(self._prices(), min(self.watch.seconds / 3, 1.5))
+        for turn in range(4 if self.bars is not None else 0):
+            if not self.is_done:
+                self.swap(self.dive(min(turn, 1), only_better=False), SWAP_AFTER_DIVE)
         if not self.is_done:
             self.enrich()
             self.pick(min(self.watch.seconds / (4 if self.depth == 0 else 2), 1.0))
@@ -104,7 +114,9 @@ class _Search:
             if self.exhaust(700 * 3 ** min(turn, 4)):
                 return
             for _ in range(2 + turn):
-                if not self.is_done:
+                if not self.is_done and self.bars is not None:
+                    self.swap(self.dive(turn, only_better=False), SWAP_AFTER_DIVE)
+                elif not self.is_done:
                     self.offer(self.dive(turn))
             if not self.is_done:
                 self.enrich()
@@ -257,10 +269,25 @@ class _Search:
             self.offer(sheets_from(master, {first + n: v for n, v in enumerate(answer.values) if v}))
         return answer.finished
 
-    def dive(self, turn: int) -> list[CutSheet] | None:
-        """Sheets found by one dive into the programme, if it leads to a better plan."""
+    def swap(self, sheets: Sequence[CutSheet] | None, seconds: float) -> None:
+        """Bars only: the parts of `sheets` swapped into fewer bars than the best plan has, as long as that succeeds."""
+        if self.bars is None or sheets is None:
+            return
+        self.offer(sheets)
+        kept = exactly(self.task, sheets)
+        each = self.task.frames[0].cost
+        while self.best is not None and not self.is_done:
+            watch = self.watch.within(seconds)
+            count = self.cost // each - 1
+            fewer = swap_into_fewer(self.task, self.bars, kept, count, dice=self.dice, is_over=watch.is_over)
+            if fewer is None or not self.offer(fewer):
+                return
+            kept = fewer
+
+    def dive(self, turn: int, *, only_better: bool = True) -> list[CutSheet] | None:
+        """Sheets found by one dive into the programme; None when it does not end, or would not be better."""
         assert self.master is not None
-        known = self.cost if self.best is not None else None
+        known = self.cost if self.best is not None and only_better else None
         finish = self._finish if self.depth == 0 else None
         return Dive(self.master, self.watch, self.dice).run(turn, known, finish)
 

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from typing import Protocol
 
 from drawerwright.sheets.columns import Piece, Sizing, Stack
 from drawerwright.sheets.knapsack import FillTable, Values, all_fillings
 
+COARSE_STEPS = (2_000, 10_000)
+"""Steps into which a column is divided when good stacks will do."""
 MOST_OTHERS = 40
 """Stacks handed over beside the best one, at the most."""
 
@@ -41,9 +44,9 @@ class Offer:
         return self._build_others(width + self._kerf, floor) if self._build_others else []
 
 
-def lookup(best: Values) -> Callable[[int], int]:
-    """The table's values by capacity."""
-    return lambda capacity: int(best[capacity])
+def lookup(best: Values, grain: int = 1) -> Callable[[int], int]:
+    """The table's values by capacity, of which the table counts steps of `grain`."""
+    return lambda capacity: int(best[capacity // grain])
 
 
 class StackSource(Protocol):
@@ -57,8 +60,17 @@ class StackSource(Protocol):
     def demands(self) -> frozenset[int]:
         """Demand numbers that these stacks can meet."""
 
-    def offers(self, values: Sequence[int], at_most: Sequence[int]) -> list[Offer]:
-        """The best stacks for these values of one part of each demand, by kind."""
+    @property
+    def coarse_steps(self) -> tuple[int, ...]:
+        """Numbers of steps for `offers` with which good stacks are found much quicker than the best ones."""
+
+    def offers(
+        self, values: Sequence[int], at_most: Sequence[int], *, steps: int | None = None
+    ) -> list[Offer]:
+        """The best stacks for these values of one part of each demand, by kind.
+
+        With `steps` (one of `coarse_steps`) columns are measured in so many steps: good stacks, not the best.
+        """
 
     def listing(
         self, kind: int, width: int, values: Sequence[int], at_most: Sequence[int], floor: int, most: int
@@ -67,6 +79,19 @@ class StackSource(Protocol):
 
     def by_width(self) -> list[StackSource]:
         """One source for every width, where each demand fits a single width; else none."""
+
+    def bars(self, width: int) -> Bars | None:
+        """Columns `width` ticks long as bars, where there is one width of column and only kerfs part its parts."""
+
+
+@dataclass(frozen=True, slots=True)
+class Bars:
+    """Columns as bars of one length: `lengths` of one part by demand number, and `capacity`, each with one kerf."""
+
+    lengths: dict[int, int]
+    capacity: int
+    build: Callable[[dict[int, int]], Stack]
+    """The column that holds these demand numbers in these counts."""
 
 
 class PieceStacks:
@@ -79,20 +104,29 @@ class PieceStacks:
         self._sizing = Sizing(kerf)
         self.widths = tuple(sorted({piece.u for piece in self._pieces}))
 
-    def offers(self, values: Sequence[int], at_most: Sequence[int]) -> list[Offer]:
+    @property
+    def coarse_steps(self) -> tuple[int, ...]:
+        return tuple(steps for steps in COARSE_STEPS if 4 * steps <= self._tallest)
+
+    def offers(
+        self, values: Sequence[int], at_most: Sequence[int], *, steps: int | None = None
+    ) -> list[Offer]:
         found: list[Offer] = []
-        table = FillTable(self._tallest + self._kerf)
+        grain = max(1, (self._tallest + self._kerf) // steps) if steps else 1
+        capacity = (self._tallest + self._kerf) // grain
+        table = FillTable(capacity)
         place = 0
         for kind, width in enumerate(self.widths):
             if self._exact:
-                table = FillTable(self._tallest + self._kerf)
+                table = FillTable(capacity)
             while place < len(self._pieces) and self._pieces[place].u == width:
                 piece = self._pieces[place]
-                table.offer(place, piece.v + self._kerf, values[piece.demand], at_most[piece.demand])
+                size = -(-(piece.v + self._kerf) // grain)
+                table.offer(place, size, values[piece.demand], at_most[piece.demand])
                 place += 1
-            build = self._builder(kind, table, table.mark)
-            others = self._other_builder(kind, table, table.mark, place, values, at_most)
-            found.append(Offer(kind, lookup(table.best), self._kerf, build, others))
+            build = self._builder(kind, table, table.mark, grain)
+            others = self._other_builder(kind, table, table.mark, place, values, at_most, grain)
+            found.append(Offer(kind, lookup(table.best, grain), self._kerf, build, others))
         return found
 
     def _other_builder(
@@ -103,6 +137,7 @@ class PieceStacks:
         end: int,
         values: Sequence[int],
         at_most: Sequence[int],
+        grain: int,
     ) -> Callable[[int, int], list[Stack]]:
         """One part of each kind, and the best of what fits beside it."""
         best, width = table.best, self.widths[kind]
@@ -111,7 +146,7 @@ class PieceStacks:
             ranked: list[tuple[int, int, int]] = []
             for place in range(end):
                 piece = self._pieces[place]
-                room = capacity - piece.v - self._kerf
+                room = (capacity - piece.v - self._kerf) // grain
                 if room < 0 or (self._exact and piece.u != width) or not at_most[piece.demand]:
                     continue
                 worth = values[piece.demand] + int(best[room])
@@ -175,9 +210,23 @@ class PieceStacks:
             for width in self.widths
         ]
 
-    def _builder(self, kind: int, table: FillTable, mark: int) -> Callable[[int], Stack]:
+    def bars(self, width: int) -> Bars | None:
+        places: dict[int, int] = {}
+        for place, piece in enumerate(self._pieces):
+            if piece.demand in places:
+                return None
+            places[piece.demand] = place
+        if not self._exact or len(self.widths) != 1:
+            return None
+        return Bars(
+            {demand: self._pieces[place].v + self._kerf for demand, place in places.items()},
+            width + self._kerf,
+            lambda counts: self._stack(0, {places[demand]: count for demand, count in counts.items()}),
+        )
+
+    def _builder(self, kind: int, table: FillTable, mark: int, grain: int) -> Callable[[int], Stack]:
         def build(capacity: int) -> Stack:
-            return self._stack(kind, table.taken(capacity, mark)[0])
+            return self._stack(kind, table.taken(capacity // grain, mark)[0])
 
         return build
 
