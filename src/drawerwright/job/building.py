@@ -7,12 +7,11 @@ of it at once.
 from __future__ import annotations
 
 import string
-from collections.abc import Iterator, Sequence
-from contextlib import contextmanager
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any
 
-from drawerwright.basics.errors import Fault, FaultyInputError, InvalidValueError
+from drawerwright.basics.errors import FaultyInputError
 from drawerwright.basics.lengths import LengthStyle
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.drawers.bank import Bank, FrontPlace, FrontStyle, Opening, Overlay, Pull
@@ -28,7 +27,7 @@ from drawerwright.drawers.heights import (
 from drawerwright.drawers.runners import STANDARD_RUNNERS, Runner
 from drawerwright.job import model
 from drawerwright.job.job import BankOfBoxes, FenceWishes, Job
-from drawerwright.job.reading import Document, Location, check_model, in_file_order
+from drawerwright.job.reading import Builder, Document, check_whole, in_file_order
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.table import RouterTable
 from drawerwright.run.times import Rates
@@ -46,56 +45,60 @@ def read_job(text: str, file: str | None = None) -> Job:
             those that show only when entries are seen together.
     """
     document = Document(text, file)
-    try:
-        entries = check_model(model.JobFile, document)
-    except FaultyInputError as error:
-        faults = (*error.faults, *_faults_of_the_rest(document, error.locations))
-        raise FaultyInputError(in_file_order(faults), error.locations) from None
-    return _Builder(entries, document).job()
+    return check_whole(document, model.JobFile, model.PartialJobFile, _Builder).job()
 
 
-def _faults_of_the_rest(document: Document, locations: Sequence[Location]) -> tuple[Fault, ...]:
-    if not isinstance(document.data, dict):
-        return ()
-    rest = document.without(locations)
-    try:
-        builder = _Builder(check_model(model.PartialJobFile, rest), rest)
-    except FaultyInputError as error:
-        return error.faults
-    return tuple(builder.faults)
+def cutter_of(entry: model.CutterEntry) -> Cutter:
+    """The cutter that a file describes.
+
+    Raises:
+        InvalidValueError: its measures do not make a profile.
+    """
+    given = {"slope": entry.slope} if entry.slope is not None else {}
+    cutter = Cutter(
+        kind=entry.kind,
+        mid_depth=entry.mid_depth,
+        step=entry.step,
+        name=entry.name,
+        diameter=entry.diameter,
+        cutting_height=entry.cutting_height,
+        max_speed=entry.max_speed,
+        **given,
+    )
+    cutter.profile()
+    return cutter
 
 
-class _Builder:
-    """Builds what it can on the way in and remembers every fault; `job` gives the whole or raises."""
+def table_of(entry: model.RouterTableEntry) -> RouterTable:
+    """The router table that a file describes."""
+    return RouterTable(
+        tallest_upright=entry.tallest_upright,
+        height_gauge=entry.height_gauge_offset or Estimate(0.0),
+        fence_gauge=entry.fence_gauge_offset or Estimate(0.0),
+        repeatability=entry.repeatability,
+        speeds=tuple(sorted(entry.speeds)),
+    )
+
+
+class _Builder(Builder):
+    """Builds what it can on the way in; `job` gives the whole or raises."""
 
     def __init__(self, entries: model.JobFile, document: Document) -> None:
+        super().__init__(document)
         self.entries = entries
-        self.document = document
-        self.faults: list[Fault] = []
         self.stock: dict[str, Stock] = {}
         self.cutter: Cutter | None = None
         if entries.cutter is not None:
             with self.at("cutter"):
-                self.cutter = self._cutter(entries.cutter)
+                self.cutter = cutter_of(entries.cutter)
         for name, entry in entries.stock.items():
             with self.at("stock", name):
                 self.stock[name] = self._stock(name, entry)
         if not self.names("banks") and not self.names("boxes"):
-            self._fault((), "names no drawers: give at least one entry under 'banks' or 'boxes'")
+            self.fault((), "names no drawers: give at least one entry under 'banks' or 'boxes'")
         self.banks = tuple(bank for n, entry in enumerate(entries.banks) if (bank := self._bank(n, entry)))
         self.boxes = tuple(box for n, entry in enumerate(entries.boxes) for box in self._boxes(n, entry))
         self._check_fit_range(entries.fit)
-
-    @contextmanager
-    def at(self, *location: str | int) -> Iterator[None]:
-        """Faults raised inside belong to the entry at `location`."""
-        try:
-            yield
-        except InvalidValueError as error:
-            self._fault(location, str(error))
-
-    def _fault(self, location: Location, message: str) -> None:
-        self.faults.append(self.document.fault(location, message))
 
     def names(self, section: str) -> Sequence[str]:
         """What the text has in a section, faulty or not."""
@@ -111,13 +114,7 @@ class _Builder:
             name=entries.job,
             style=LengthStyle(entries.shown.unit, entries.shown.decimal),
             cutter=cutter,
-            table=RouterTable(
-                tallest_upright=router.tallest_upright,
-                height_gauge=router.height_gauge_offset or Estimate(0.0),
-                fence_gauge=router.fence_gauge_offset or Estimate(0.0),
-                repeatability=router.repeatability,
-                speeds=tuple(sorted(router.speeds)),
-            ),
+            table=table_of(router),
             saw=Saw(saw.kerf, saw.trim),
             band_rules=BandRules(strip.width, strip.ends, router.shortest_piece, router.longest_band),
             stock=self.stock,
@@ -133,26 +130,10 @@ class _Builder:
 
     def _check_fit_range(self, entry: model.FitEntry) -> None:
         if entry.most_play < entry.least_play:
-            self._fault(
+            self.fault(
                 ("fit", "most_play"),
                 f"{entry.most_play:g} mm is less than the least play of {entry.least_play:g} mm",
             )
-
-    @staticmethod
-    def _cutter(entry: model.CutterEntry) -> Cutter:
-        given = {"slope": entry.slope} if entry.slope is not None else {}
-        cutter = Cutter(
-            kind=entry.kind,
-            mid_depth=entry.mid_depth,
-            step=entry.step,
-            name=entry.name,
-            diameter=entry.diameter,
-            cutting_height=entry.cutting_height,
-            max_speed=entry.max_speed,
-            **given,
-        )
-        cutter.profile()
-        return cutter
 
     @staticmethod
     def _stock(name: str, entry: model.StockEntry) -> Stock:
@@ -178,10 +159,10 @@ class _Builder:
 
     def _named_stock(self, name: str | None, *location: str | int) -> Stock | None:
         if name is None:
-            self._fault(location, "is missing: name the stock, or give 'all'")
+            self.fault(location, "is missing: name the stock, or give 'all'")
         elif name not in self.names("stock"):
             known = ", ".join(self.names("stock"))
-            self._fault(location, f"there is no stock {name!r}; the file has {known}")
+            self.fault(location, f"there is no stock {name!r}; the file has {known}")
         return self.stock.get(name) if name else None
 
     def _materials(self, entry: model.MaterialsEntry, *where: str | int) -> tuple[Stock, Stock, Stock] | None:
@@ -245,7 +226,7 @@ class _Builder:
         if entry.fronts.style is FrontStyle.APPLIED:
             applied = self._named_stock(entry.fronts.stock, *where, "fronts", "stock")
         elif entry.fronts.stock is not None:
-            self._fault(
+            self.fault(
                 (*where, "fronts", "stock"),
                 f"belongs to applied fronts; a {entry.fronts.style} front is part of the box and uses its stock",
             )
@@ -317,7 +298,7 @@ class _Builder:
             if (value := getattr(entry, name)) is not None
         }
         if len(rules) != 1:
-            self._fault(
+            self.fault(
                 where, f"needs exactly one of {', '.join(model.HeightsEntry.model_fields)}, not {len(rules)}"
             )
             return None
@@ -339,7 +320,7 @@ class _Builder:
             bottom=inside if entry.overlay.bottom is None else entry.overlay.bottom,
         )
         if entry.style is FrontStyle.INSET and found.sides > 0:
-            self._fault(
+            self.fault(
                 (*where, "sides"), "an inset front sits inside the opening: its overlay cannot be positive"
             )
         return found

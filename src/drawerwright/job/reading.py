@@ -7,7 +7,8 @@ each entry, pydantic finds all faults; this module brings both together.
 from __future__ import annotations
 
 import copy
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -18,6 +19,7 @@ from ruamel.yaml.error import MarkedYAMLError
 from drawerwright.basics.errors import Fault, FaultyInputError, InvalidValueError
 
 Model = TypeVar("Model", bound=BaseModel)
+MadeBuilder = TypeVar("MadeBuilder", bound="Builder")
 Location = tuple[str | int, ...]
 
 LARGEST_FILE_BYTES = 1_000_000
@@ -163,6 +165,60 @@ def check_model(model: type[Model], document: Document) -> Model:
         raise FaultyInputError(
             in_file_order(found.values()), tuple(location for location, _ in found)
         ) from None
+
+
+class Builder:
+    """Base of what makes values from a checked file: it goes on after a fault and remembers every one.
+
+    What pydantic cannot see (an unknown name, entries that do not fit together) is found here.
+    """
+
+    def __init__(self, document: Document) -> None:
+        self.document = document
+        self.faults: list[Fault] = []
+
+    @contextmanager
+    def at(self, *location: str | int) -> Iterator[None]:
+        """Faults raised inside belong to the entry at `location`."""
+        try:
+            yield
+        except InvalidValueError as error:
+            self.fault(location, str(error))
+
+    def fault(self, location: Location, message: str) -> None:
+        """Remember a fault of the entry at `location`."""
+        self.faults.append(self.document.fault(location, message))
+
+
+def check_whole(
+    document: Document,
+    model: type[Model],
+    partial: type[Model],
+    build: Callable[[Model, Document], MadeBuilder],
+) -> MadeBuilder:
+    """Check a document against a model and build from it.
+
+    Args:
+        document: the file.
+        model: what it has to be.
+        partial: the same model for what is left of a faulty file, so that the builder's faults come as well.
+        build: makes the builder.
+
+    Raises:
+        FaultyInputError: entries are faulty; with every fault of entries, and of the builder from the rest.
+    """
+    try:
+        entries = check_model(model, document)
+    except FaultyInputError as error:
+        faults = [*error.faults]
+        if isinstance(document.data, dict):
+            rest = document.without(error.locations)
+            try:
+                faults += build(check_model(partial, rest), rest).faults
+            except FaultyInputError as more:
+                faults += more.faults
+        raise FaultyInputError(in_file_order(faults), error.locations) from None
+    return build(entries, document)
 
 
 def _faults(document: Document, error: ValidationError) -> dict[tuple[Location, str], Fault]:
