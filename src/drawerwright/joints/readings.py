@@ -12,7 +12,8 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.basics.lengths import Mm
+from drawerwright.basics.lengths import Mm, millimetres
+from drawerwright.basics.phrases import phrase
 from drawerwright.joints import law
 from drawerwright.joints.cutter import CutterKind
 from drawerwright.joints.setting import CornerSetting
@@ -79,11 +80,20 @@ class FitRange:
     def __post_init__(self) -> None:
         if not 0 <= self.least_play < self.most_play:
             raise InvalidValueError(
-                f"the play that counts as a fit must run from 0 or more to something larger, not from "
-                f"{self.least_play:g} to {self.most_play:g} mm"
+                phrase(
+                    "the play that counts as a fit must run from 0 or more to something larger, not from "
+                    "{least_play} to {most_play}",
+                    least_play=millimetres(self.least_play, "g", with_unit=False),
+                    most_play=millimetres(self.most_play, "g"),
+                )
             )
         if self.flushness <= 0:
-            raise InvalidValueError(f"the flushness must be more than 0 mm, not {self.flushness:g} mm")
+            raise InvalidValueError(
+                phrase(
+                    "the flushness must be more than 0 mm, not {flushness}",
+                    flushness=millimetres(self.flushness, "g"),
+                )
+            )
 
     def misfits(self, kind: CutterKind) -> tuple[Mm, Mm]:
         """Lowest and highest `misfit` that fits."""
@@ -145,79 +155,99 @@ _BOTH = (*_LOCK, *_MITRE)
 RULES: dict[ReadingKind, ReadingRule] = {
     rule.kind: rule
     for rule in (
-        ReadingRule(ReadingKind.ROOF, "flat", "left over the cut (roof)", _LOCK, lambda s: s.roof),
         ReadingRule(
-            ReadingKind.DEEPEST_CUT, "flat", "deepest cut from the end", _LOCK, lambda s: s.fence_flat
+            ReadingKind.ROOF, phrase("flat"), phrase("left over the cut (roof)"), _LOCK, lambda s: s.roof
+        ),
+        ReadingRule(
+            ReadingKind.DEEPEST_CUT,
+            phrase("flat"),
+            phrase("deepest cut from the end"),
+            _LOCK,
+            lambda s: s.fence_flat,
         ),
         ReadingRule(
             ReadingKind.SHALLOW_CUT,
-            "flat",
-            "shallow cut from the end",
+            phrase("flat"),
+            phrase("shallow cut from the end"),
             _LOCK,
             lambda s: law.other_setting(s.fence_flat, s.cutter.step.value),
         ),
-        ReadingRule(ReadingKind.NECK, "upright", "neck, thinnest part", _LOCK, lambda s: s.neck),
-        ReadingRule(ReadingKind.HEAD, "upright", "head, thickness at the tip", _LOCK, lambda s: s.head),
+        ReadingRule(
+            ReadingKind.NECK, phrase("upright"), phrase("neck, thinnest part"), _LOCK, lambda s: s.neck
+        ),
+        ReadingRule(
+            ReadingKind.HEAD, phrase("upright"), phrase("head, thickness at the tip"), _LOCK, lambda s: s.head
+        ),
         ReadingRule(
             ReadingKind.TIP_TO_SLOPE,
-            "upright",
-            "tip to the middle of the slope",
+            phrase("upright"),
+            phrase("tip to the middle of the slope"),
             _LOCK,
             lambda s: s.bit_height - s.cutter.mid_depth.value,
         ),
         ReadingRule(
             ReadingKind.CUT_AT_TABLE,
-            "flat",
-            "cut at table level, from the end",
+            phrase("flat"),
+            phrase("cut at table level, from the end"),
             _MITRE,
             lambda s: s.fence_flat - _at_table(s),
         ),
         ReadingRule(
             ReadingKind.TIP_AT_TABLE,
-            "upright",
-            "tip, left at table level",
+            phrase("upright"),
+            phrase("tip, left at table level"),
             _MITRE,
             lambda s: law.neck(s.corner.upright_thickness, s.fence_upright) + _at_table(s),
         ),
         ReadingRule(
-            ReadingKind.PLAY, "corner", "play along the upright piece", _LOCK, lambda s: -misfit(s), True
-        ),
-        ReadingRule(
-            ReadingKind.SHOULDER_GAP,
-            "corner",
-            "gap at the shoulder when pulled",
+            ReadingKind.PLAY,
+            phrase("corner"),
+            phrase("play along the upright piece"),
             _LOCK,
             lambda s: -misfit(s),
             True,
         ),
         ReadingRule(
-            ReadingKind.STANDS_PROUD, "corner", "upright stands proud of its seat", _LOCK, _signed_proud, True
+            ReadingKind.SHOULDER_GAP,
+            phrase("corner"),
+            phrase("gap at the shoulder when pulled"),
+            _LOCK,
+            lambda s: -misfit(s),
+            True,
+        ),
+        ReadingRule(
+            ReadingKind.STANDS_PROUD,
+            phrase("corner"),
+            phrase("upright stands proud of its seat"),
+            _LOCK,
+            _signed_proud,
+            True,
         ),
         ReadingRule(
             ReadingKind.LIP,
-            "corner",
-            "lip: flat piece's end beyond the upright",
+            phrase("corner"),
+            phrase("lip: flat piece's end beyond the upright"),
             _BOTH,
             lambda s: s.lip - stands_proud(s),
         ),
         ReadingRule(
             ReadingKind.TIP_STEP,
-            "corner",
-            "tip beyond the flat piece's outer face",
+            phrase("corner"),
+            phrase("tip beyond the flat piece's outer face"),
             _MITRE,
             lambda s: misfit(s),
         ),
         ReadingRule(
             ReadingKind.TURN_OVER,
-            "two scraps",
-            "both cut flat, one turned over and slid in: how far it stands above the other",
+            phrase("two scraps"),
+            phrase("both cut flat, one turned over and slid in: how far it stands above the other"),
             _MITRE,
             lambda s: law.tip_step(s.bit_height, s.cutter.mid_depth.value, s.corner.flat_thickness),
         ),
         ReadingRule(
             ReadingKind.OVERLAP,
-            "two scraps",
-            "both cut flat, one turned over and slid in: how much shorter than end to end",
+            phrase("two scraps"),
+            phrase("both cut flat, one turned over and slid in: how much shorter than end to end"),
             _BOTH,
             lambda s: law.lip(s.fence_flat, s.fence_flat, 0.0, s.cutter.step.value) - stands_proud(s),
         ),

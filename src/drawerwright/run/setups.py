@@ -11,6 +11,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from drawerwright.basics.lengths import Mm
+from drawerwright.basics.phrases import phrase
 from drawerwright.drawers.parts import EndCut, Role
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.setting import CornerGeometry, CornerSetting
@@ -18,6 +19,7 @@ from drawerwright.joints.table import RouterTable
 from drawerwright.sheets.from_parts import BandFamily
 from drawerwright.sheets.patterns import PlacedBand
 
+BOTH_EDGES = phrase("both edges")
 SAME_POSITION: Mm = 0.005
 """Positions closer than this are one: no fence is set finer."""
 
@@ -53,12 +55,12 @@ class CutPass:
     @property
     def trips(self) -> int:
         """How often a band goes past the cutter."""
-        return len(self.bands) * (2 if self.edges == "both edges" else 1)
+        return len(self.bands) * (2 if self.edges == BOTH_EDGES else 1)
 
     @property
     def routed_length(self) -> Mm:
         """Length of edge that is routed (mm)."""
-        return sum(band.width for band in self.bands) * (2 if self.edges == "both edges" else 1)
+        return sum(band.width for band in self.bands) * (2 if self.edges == BOTH_EDGES else 1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,10 +132,10 @@ def plan_setups(
         placed = tuple(by_family[family.key])
         first, second = (_spot(settings[end.corner], end) for end in family.ends)
         if first == second:
-            spots[first].append(CutPass(family, "both edges", placed))
+            spots[first].append(CutPass(family, BOTH_EDGES, placed))
         else:
-            spots[first].append(CutPass(family, "front edge", placed))
-            spots[second].append(CutPass(family, "back edge", placed))
+            spots[first].append(CutPass(family, phrase("front edge"), placed))
+            spots[second].append(CutPass(family, phrase("back edge"), placed))
 
     def corners_at(spot: tuple[int, int]) -> tuple[CornerSetting, ...]:
         ends = [end for cut in spots[spot] for end in cut.family.ends]

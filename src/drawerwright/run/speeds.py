@@ -9,6 +9,7 @@ from functools import cache
 from importlib import resources
 
 from drawerwright.basics.lengths import Mm
+from drawerwright.basics.phrases import phrase
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.table import RouterTable
 
@@ -22,11 +23,25 @@ class SpeedAdvice:
     choose: float | None
 
 
+_SOURCES = {
+    source: source
+    for source in (
+        phrase("common-practice table in a general reference article on cutter speeds (about 2010)"),
+    )
+}
+"""The sources that the table names, for readers of other languages."""
+
+
 @cache
 def _table() -> tuple[tuple[Mm, Mm, float, str], ...]:
     text = resources.files("drawerwright.run").joinpath("data/cutter_speed.csv").read_text("utf-8")
     return tuple(
-        (float(row["over_mm"]), float(row["to_mm"]), float(row["max_speed_rpm"]), row["source"])
+        (
+            float(row["over_mm"]),
+            float(row["to_mm"]),
+            float(row["max_speed_rpm"]),
+            _SOURCES.get(row["source"], row["source"]),
+        )
         for row in csv.DictReader(text.splitlines())
     )
 
@@ -53,9 +68,9 @@ def advise_speed(cutter: Cutter, table: RouterTable) -> SpeedAdvice | None:
 
     The lower of both figures counts when both are known.
     """
-    limits = []
+    limits: list[tuple[float, str]] = []
     if cutter.max_speed is not None:
-        limits.append((cutter.max_speed, "marked on the cutter"))
+        limits.append((cutter.max_speed, phrase("marked on the cutter")))
     if cutter.diameter is not None and (usual := usual_speed_limit(cutter.diameter)) is not None:
         limits.append(usual)
     if not limits:

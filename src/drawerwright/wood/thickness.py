@@ -40,6 +40,20 @@ SAME_NOMINAL: Mm = 0.3
 """Two nominal thicknesses closer than this are one board, sold in mm and in inches."""
 
 
+_SOURCES = {
+    source: source
+    for source in (
+        phrase(
+            "published birch plywood datasheet with average / lower / upper thickness limits (recalled to equal the "
+            "limits in the Finnish plywood industry handbook), undated"
+        ),
+        phrase("a plywood mill's published size and layer-count table, undated"),
+        phrase("US Voluntary Product Standard PS 1 (Structural Plywood), thickness table at 9 % MC"),
+    )
+}
+"""The sources that the table names, for readers of other languages."""
+
+
 @cache
 def _published() -> tuple[tuple[str, str, Mm, ThicknessRange], ...]:
     text = resources.files("drawerwright.wood").joinpath("data/panel_thickness.csv").read_text("utf-8")
@@ -52,7 +66,7 @@ def _published() -> tuple[tuple[str, str, Mm, ThicknessRange], ...]:
                 low=float(row["low_mm"]),
                 high=float(row["high_mm"]),
                 typical=float(row["mean_mm"]) if row["mean_mm"] else None,
-                source=row["source"],
+                source=_SOURCES.get(row["source"], row["source"]),
             ),
         )
         for row in csv.DictReader(text.splitlines())
@@ -75,7 +89,7 @@ def published_range(panel: Panel, nominal: Mm) -> ThicknessRange | None:
             low=round(nominal - 0.4 - 0.03 * nominal, 2),
             high=round(nominal + 0.2 + 0.03 * nominal, 2),
             typical=None,
-            source="EN 315:2000, sanded panels (from memory)",
+            source=phrase("EN 315:2000, sanded panels (from memory)"),
         )
     rows = [row for row in _published() if row[0] == panel and abs(row[2] - nominal) <= SAME_NOMINAL]
     if not rows:
