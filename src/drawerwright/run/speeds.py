@@ -23,7 +23,7 @@ class SpeedAdvice:
     choose: float | None
 
 
-_SOURCES = {
+_SOURCES: dict[str, str] = {
     source: source
     for source in (
         phrase("common-practice table in a general reference article on cutter speeds (about 2010)"),

@@ -40,7 +40,7 @@ SAME_NOMINAL: Mm = 0.3
 """Two nominal thicknesses closer than this are one board, sold in mm and in inches."""
 
 
-_SOURCES = {
+_SOURCES: dict[str, str] = {
     source: source
     for source in (
         phrase(
