@@ -156,7 +156,7 @@ def find_middle(
     if uncertainty > 0 and len(points) >= LEAST_READINGS:
         middles = [m for m in np.arange(0.0, line.bottom, 0.1) if line.covers(2 * m, least)]
         readings = Readings(depths, insets, uncertainty, None if thickness is None else thickness / 2)
-        shape = fit_shape(readings, middles)
+        shape = fit_shape(readings, middles, seed)
         if shape is not None and shape.holds:
             return _judged(line, shape, uncertainty, hook, limit, seed)
     total = _best_total(line, least)

@@ -8,6 +8,9 @@ chords, and as both halves share them, the middle does not suffer.
 
     c(m + u) = d / 2 + sign(u) g(|u|)           u = depth from the middle, g(0) = 0
 
+Which chain it was, the readings do not say for certain either: middle and step are means over all chains that
+explain them, of one count of pieces (`drawerwright.joints.chain`) and of neighbouring counts by their weight.
+
 Whatever is even in u cannot be explained so. `even_part` finds it in the left-over (Gaussian process, as in
 Rasmussen and Williams 2006, chapter 2; from memory): it is half of what two pieces leave open between them.
 """
@@ -16,48 +19,43 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
-from enum import StrEnum
 from typing import TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
 
 from drawerwright.basics.lengths import Mm
+from drawerwright.joints.chain import SMALLEST_KNOT, Chain, Ends, draw, least_squares
 from drawerwright.joints.profile import Point
 
 Row: TypeAlias = NDArray[np.float64]
 
 MOST_PIECES = 5
 MOST_STARTS = 10
-SMALLEST_KNOT: Mm = 0.02
-"""No piece is shorter than this: a ledge is a steep piece."""
 WIDTH_IN_READINGS = 1.2
 """Pieces other than the one through the middle are at least this many readings wide: a zigzag that threads
 the readings of both sides in turn would be symmetric whatever they are."""
-FEW_ON_SLOPE = 2
-"""With so few readings on the slope through the middle, its angle is hardly known."""
+SLACK = 0.8
+"""The pieces that a search finds may shrink to this share of their least width."""
+IN_DOUBT = 8.0
+"""Shapes whose criterion is worse than the best one's by no more than this (a weight of 1 to 55) all count."""
+MOST_SHAPES = 3
+"""So many shapes are weighed at most."""
 UNUSUAL = 8.0
 """How much better (in Schwarz's criterion) a shape must be that has no level tooth at the largest radius."""
 PLAUSIBLE = 3.3
 """A shape holds if its misfit lies within this many standard deviations of what scatter makes (99.95 %)."""
 
 
-class Ends(StrEnum):
-    """What is known of the shape beyond its last knot."""
-
-    FLAT = "flat"
-    """Level, above at the largest radius and below at the step: a tooth and a neck."""
-    LIFTED = "lifted"
-    """The same, but the readings were not counted from the largest radius."""
-    OPEN = "open"
-    """It goes on as it likes."""
-
-
 @dataclass(frozen=True, slots=True)
 class Shape:
-    """A fitted point-symmetric shape (mm): its middle, its step, their covariance and what it leaves over."""
+    """A fitted point-symmetric shape (mm): its middle, its step, their covariance and what it leaves over.
+
+    Middle and step are means over all shapes that explain the readings; `corners` and `left_over` are those of
+    the likeliest.
+    """
 
     mid_depth: Mm
     step: Mm
@@ -99,12 +97,13 @@ class Readings:
         return np.asarray(np.abs(self.depths - mid_depth) <= self.half)
 
 
-def fit_shape(readings: Readings, middles: Sequence[Mm]) -> Shape | None:
+def fit_shape(readings: Readings, middles: Sequence[Mm], seed: int = 1) -> Shape | None:
     """The point-symmetric shape that explains the readings with the fewest pieces.
 
     Args:
         readings: at least five.
         middles: mid depths to begin from, close together (mm).
+        seed: of the draws; the same seed gives the same answer.
 
     Returns:
         None if no shape could be fitted at all.
@@ -114,19 +113,63 @@ def fit_shape(readings: Readings, middles: Sequence[Mm]) -> Shape | None:
         starts += [(score, middle, knots) for score, knots in _chains(readings, middle)]
     starts.sort(key=lambda start: start[0])
     single = _single_slope(readings, middles)
-    best = None if single is None else _polished(readings, single[0], (single[1],), Ends.FLAT)
+    found = [] if single is None else [_polished(readings, single[0], (single[1],), Ends.FLAT)]
     tried: list[tuple[Mm, int]] = []
     for _, middle, knots in starts:
         if any(abs(middle - other) < 0.3 and len(knots) == count for other, count in tried):
             continue
         tried.append((middle, len(knots)))
-        for ends in Ends:
-            found = _polished(readings, middle, knots, ends)
-            if found is not None and (best is None or found[0] < best[0]):
-                best = found
+        found += [_polished(readings, middle, knots, ends) for ends in Ends]
         if len(tried) == MOST_STARTS:
             break
-    return None if best is None else best[1]
+    ranked = sorted((one for one in found if one is not None), key=lambda one: one.score)
+    return _weighed(readings, ranked, np.random.default_rng(seed)) if ranked else None
+
+
+@dataclass(frozen=True, slots=True)
+class _Candidate:
+    """A chain that a search has found: its parameters, the middle whose readings it was fitted to, its score."""
+
+    chain: Chain
+    x: Row
+    begun_at: Mm
+    score: float
+
+    def readings(self, readings: Readings) -> tuple[Row, Row]:
+        part = readings.part(self.begun_at)
+        return readings.depths[part], readings.insets[part]
+
+
+def _weighed(readings: Readings, ranked: Sequence[_Candidate], rng: np.random.Generator) -> Shape:
+    """Middle and step over the shapes that nearly tie with the best, each by its weight."""
+    best, rivals = ranked[0], [ranked[0]]
+    for other in ranked[1:]:
+        kinds = [(one.chain.count, one.chain.ends) for one in rivals]
+        is_rival = other.score <= best.score + IN_DOUBT and (other.chain.count, other.chain.ends) not in kinds
+        # A middle elsewhere is another answer, not doubt about this one.
+        if is_rival and abs(other.x[0] - best.x[0]) < 0.5 and len(rivals) < MOST_SHAPES:
+            rivals.append(other)
+    drawn = [draw(one.chain, *one.readings(readings), readings.uncertainty, one.x, rng) for one in rivals]
+    weights = np.exp([(best.score - one.score) / 2 for one in rivals])
+    weights /= weights.sum()
+    mean = np.sum([w * one.measures.mean(axis=0) for w, one in zip(weights, drawn, strict=True)], axis=0)
+    covariance = np.zeros((2, 2))
+    for weight, one in zip(weights, drawn, strict=True):
+        off = one.measures - mean
+        covariance += weight * (off.T @ off) / len(off)
+    z, _ = best.readings(readings)
+    likeliest = drawn[0].best
+    return Shape(
+        mid_depth=float(mean[0]),
+        step=float(mean[1]),
+        covariance=covariance,
+        left_over=readings.insets - best.chain.insets(readings.depths, likeliest),
+        misfit=drawn[0].misfit,
+        freedom=len(z) - len(likeliest),
+        corners=()
+        if best.chain.ends is Ends.OPEN
+        else best.chain.corners(likeliest, float(z[0]), float(z[-1])),
+    )
 
 
 def _score(misfit: float, outside: int, pieces: int, count: int) -> float:
@@ -190,150 +233,20 @@ def _chains(readings: Readings, middle: Mm) -> list[tuple[float, tuple[Mm, ...]]
     return found
 
 
-def _polished(
-    readings: Readings, middle: Mm, knots: tuple[Mm, ...], ends: Ends
-) -> tuple[float, Shape] | None:
-    """Middle, knots and levels that fit best, begun from rough ones; and the score."""
+def _polished(readings: Readings, middle: Mm, knots: tuple[Mm, ...], ends: Ends) -> _Candidate | None:
+    """The chain that fits best, begun from a rough one."""
     part = readings.part(middle)
     z, c = readings.depths[part], readings.insets[part]
-    count = len(knots)
-    chain = _Chain(count, ends)
-    x = chain.begin(z, c, middle, np.array(knots))
-    result = _least_squares(lambda v: chain.insets(z, v), c, x)
+    chain = Chain(len(knots), ends, SLACK * readings.piece)
+    result = least_squares(chain, z, c, chain.begin(z, c, middle, np.array(knots)))
     if result is None:
         return None
-    x, jacobian, misfit = result
-    misfit /= readings.uncertainty**2
-    freedom = len(z) - len(x)
-    if freedom < 1 or abs(x[0] - middle) > 1.0 or x[1] <= 0 or not chain.is_proper(x, 0.8 * readings.piece):
+    x, misfit = result
+    if len(z) - len(x) < 1 or abs(x[0] - middle) > 1.0 or not chain.is_proper(x):
         return None
-    inverse = np.asarray(np.linalg.pinv(jacobian.T @ jacobian), dtype=np.float64)
-    covariance = inverse[:2, :2] * readings.uncertainty**2
-    middle = float(x[0])
-    if int((np.abs(z - x[0]) < x[2]).sum()) <= FEW_ON_SLOPE:
-        middle, covariance[0, 0], x = _between_readings(readings, chain, z, c, x, covariance[0, 0])
-    left_over = readings.insets - chain.insets(readings.depths, x)
-    corners = () if ends is Ends.OPEN else chain.corners(x, float(z[0]), float(z[-1]))
-    shape = Shape(middle, float(x[1]), covariance, left_over, misfit, freedom, corners)
     outside = len(part) - len(z)
-    score = _score(misfit, outside, len(x) + count - 1, len(part)) + (0.0 if ends is Ends.FLAT else UNUSUAL)
-    return score, shape
-
-
-def _between_readings(
-    readings: Readings, chain: _Chain, z: Row, c: Row, x: Row, variance: float
-) -> tuple[Mm, float, Row]:
-    """Middle of a slope so steep that hardly a reading lies on it, its variance, and the likeliest shape.
-
-    Several angles then explain the readings. Of a single slope all are weighed by how well they do, each
-    angle as likely as any other beforehand; of a slope in several pieces it is only known to lie between two
-    readings.
-    """
-    below = int(np.clip(np.searchsorted(z, x[0]), 1, len(z) - 1))
-    if chain.count > 1 or chain.ends is Ends.OPEN:
-        return float(x[0]), max(variance, (z[below] - z[below - 1]) ** 2 / 12), x
-    first, last = max(below - 4, 0), min(below + 3, len(z) - 1)
-    middles = np.linspace(z[first], z[last], 241)
-    rates = np.tan(np.radians(np.linspace(20, 89.7, 500)))
-    lift = float(x[-1]) if chain.ends is Ends.LIFTED else 0.0
-    misfits = np.zeros((len(middles), len(rates)))
-    for depth, inset in zip(z[first : last + 1], c[first : last + 1], strict=True):
-        model = np.clip(x[1] / 2 + np.outer(depth - middles, rates), 0.0, x[1]) + lift
-        misfits += ((inset - model) / readings.uncertainty) ** 2
-    weights = np.exp(-0.5 * (misfits - misfits.min()))
-    weights /= weights.sum()
-    mean = float((weights.sum(axis=1) * middles).sum())
-    spread = float((weights.sum(axis=1) * (middles - mean) ** 2).sum())
-    row, column = divmod(int(np.argmin(misfits)), len(rates))
-    likeliest = x.copy()
-    likeliest[0], likeliest[2] = middles[row], x[1] / 2 / rates[column]
-    if ((c - chain.insets(z, x)) ** 2).sum() <= ((c - chain.insets(z, likeliest)) ** 2).sum():
-        likeliest = x
-    return mean, max(spread, variance if np.isfinite(variance) else 0.0), likeliest
-
-
-@dataclass(frozen=True, slots=True)
-class _Chain:
-    """Insets of a chain with some knots; parameters: middle, step, knots, levels, and what its ends need."""
-
-    count: int
-    ends: Ends
-
-    def begin(self, z: Row, c: Row, middle: Mm, knots: Row) -> Row:
-        """Parameters to start from: levels by linear least squares."""
-        u = z - middle
-        nodes = np.array([0.0, *knots, max(float(np.abs(u).max()), float(knots[-1]) + 1e-3)])
-        hats = np.array([np.interp(np.abs(u), nodes, row) for row in np.eye(len(nodes))[1:]])
-        design = np.vstack((np.full(len(z), 0.5), np.sign(u) * hats)).T
-        fitted = np.linalg.lstsq(design, c, rcond=None)[0]
-        step, levels = float(fitted[0]), fitted[1:-1]
-        if self.ends is Ends.OPEN:
-            rate = (fitted[-1] - fitted[-2]) / (nodes[-1] - nodes[-2])
-            return np.array([middle, step, *knots, *levels, rate])
-        span = 2 * float(levels[-1])
-        start = [middle, span, *knots, *levels[:-1]]
-        return np.array(start if self.ends is Ends.FLAT else [*start, (step - span) / 2])
-
-    def insets(self, z: Row, x: Row) -> Row:
-        knots = x[2 : 2 + self.count]
-        u = z - x[0]
-        away = np.abs(u)
-        if self.ends is Ends.OPEN:
-            levels = x[2 + self.count : 2 + 2 * self.count]
-            half = np.interp(away, [0.0, *knots], [0.0, *levels])
-            half = half + x[-1] * np.maximum(away - knots[-1], 0.0)
-        else:
-            levels = x[2 + self.count : 1 + 2 * self.count]
-            half = np.interp(away, [0.0, *knots], [0.0, *levels, x[1] / 2])
-        lift = x[-1] if self.ends is Ends.LIFTED else 0.0
-        return np.asarray(lift + x[1] / 2 + np.sign(u) * half)
-
-    def corners(self, x: Row, top: Mm, bottom: Mm) -> tuple[Point, ...]:
-        """Where the chain turns, and its ends."""
-        away = x[2 : 2 + self.count]
-        depths = np.concatenate((x[0] - away[::-1], x[0] + away))
-        depths = np.array([top, *depths[(depths > top) & (depths < bottom)], bottom])
-        return tuple(zip(depths.tolist(), self.insets(depths, x).tolist(), strict=True))
-
-    def is_proper(self, x: Row, width: Mm) -> bool:
-        """Whether the knots follow each other outwards, no piece but the first too narrow."""
-        knots = x[2 : 2 + self.count]
-        return bool(knots[0] >= SMALLEST_KNOT / 2) and all(
-            b - a >= width for a, b in itertools.pairwise(knots)
-        )
-
-
-def _least_squares(model: Callable[[Row], Row], wanted: Row, x: Row) -> tuple[Row, Row, float] | None:
-    """Levenberg and Marquardt's method with numerical slopes: parameters, Jacobian, sum of squares."""
-
-    def slopes(at: Row) -> Row:
-        steps = np.eye(len(at)) * 1e-5
-        return np.column_stack([(model(at + e) - model(at - e)) / 2e-5 for e in steps])
-
-    damping = 1e-3
-    rest = wanted - model(x)
-    misfit = float(rest @ rest)
-    jacobian = slopes(x)
-    for _ in range(40):
-        normal = jacobian.T @ jacobian
-        try:
-            change = np.linalg.solve(normal + damping * np.eye(len(x)), jacobian.T @ rest)
-        except np.linalg.LinAlgError:
-            return None
-        trial = x + change
-        new_rest = wanted - model(trial)
-        new = float(new_rest @ new_rest)
-        if np.isfinite(new) and new < misfit:
-            small = misfit - new < 1e-9 * misfit
-            x, rest, misfit, damping = trial, new_rest, new, damping / 5
-            jacobian = slopes(x)
-            if small:
-                break
-        else:
-            damping *= 5
-            if damping > 1e6:
-                break
-    return x, jacobian, misfit
+    score = _score(misfit / readings.uncertainty**2, outside, len(x) + chain.count - 1, len(part))
+    return _Candidate(chain, x, middle, score + (0.0 if ends is Ends.FLAT else UNUSUAL))
 
 
 @dataclass(frozen=True, slots=True)
