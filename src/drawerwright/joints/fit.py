@@ -15,14 +15,15 @@ of the ridge that the hook makes.
 
 No formula of an ideal joint is used here. The faces are polylines, so the depth at which they meet is, over Y,
 piecewise linear with kinks where two corners of the faces pass each other; between neighbouring kinks it is
-convex. Evaluating it at those kinks, and once inside where a lower point can hide, is exact.
+convex. Evaluating it at those kinks, and once inside where a lower point can hide, is exact for faces as they
+are given; points that hardly leave the line of their neighbours are dropped first (`profile.PLAIN_TOLERANCE`).
 """
 
 from __future__ import annotations
 
 import itertools
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TypeAlias
 
 import numpy as np
@@ -43,8 +44,8 @@ LEVEL: Mm = 1e-6
 """Engagements whose depths differ by less than this are equally deep."""
 MANY_KINKS = 2500
 """Beyond this many pairs of corners it pays to rule out most engagements first."""
-CELLS = 512
-"""How many cells of engagement are looked at for that."""
+CELLS, FINE = 64, 8
+"""How many cells of engagement are looked at for that, and into how many each that stays is split."""
 NOTHING = -1e6
 """Stands for the inset where the cut leaves no wood at all: never the first to touch."""
 
@@ -141,6 +142,7 @@ def seat(cuts: Cuts, step: Mm, *, give: Mm = LEVEL) -> Fit:
         raise InvalidValueError(
             f"bit height {cuts.bit_height:g} mm leaves nothing above the table: raise the bit"
         )
+    cuts = replace(cuts, profile=cuts.profile.plain)
     flat, upright = _faces(cuts)
     target = _target(cuts)
     reaches, clashes = _clash_curve(flat, upright, cuts, target)
@@ -260,19 +262,34 @@ def _clash_curve(flat: _Face, upright: _Face, cuts: Cuts, target: Mm) -> tuple[R
 def _hopeful_cells(flat: _Face, upright: _Face, height: Mm, target: Mm) -> tuple[Row, NDArray[np.bool_]]:
     """Cells of the engagement that may hold the deepest seat, for faces of so many corners that it pays.
 
-    A cell is out when the clash is, all through it, more than at the best cell edge on the near side of the
-    ridge.
+    Coarse cells are looked at first, and those that stay are looked at again in small ones.
     """
+    ladder = [upright.insets]
+    while len(ladder[-1]) > (gap := 1 << (len(ladder) - 1)):
+        ladder.append(np.minimum(ladder[-1][:-gap], ladder[-1][gap:]))
     edges = np.linspace(0.0, height, CELLS + 1)
+    hopeful = _hopeful(flat, upright, height, target, edges, ladder)
+    share = np.arange(FINE) / FINE
+    inside = (edges[:-1, None] + np.diff(edges)[:, None] * share)[hopeful].ravel()
+    edges = np.unique(np.concatenate((edges, inside)))
+    hopeful = _hopeful(flat, upright, height, target, edges, ladder)
+    return edges, np.append(hopeful, hopeful[-1])
+
+
+def _hopeful(
+    flat: _Face, upright: _Face, height: Mm, target: Mm, edges: Row, ladder: Sequence[Row]
+) -> NDArray[np.bool_]:
+    """Which cells may hold the deepest seat.
+
+    A cell is out when the clash is, all through it, more than at the best cell edge on the near side of the
+    ridge. `ladder` has the upright's least inset over 1, 2, 4 ... corners from each on.
+    """
     at_edges = _clashes(flat, upright, height, edges)
     first, last, _ = _deepest(edges, at_edges, target, LEVEL)
     best = float(at_edges[first : last + 1].max())
     starts = 2 * height - edges[1:] - flat.depths[:, None]
     ends = 2 * height - edges[:-1] - flat.depths[:, None]
     least = np.minimum(upright.at(starts), upright.at(ends))
-    ladder = [upright.insets]
-    while len(ladder[-1]) > (gap := 1 << (len(ladder) - 1)):
-        ladder.append(np.minimum(ladder[-1][:-gap], ladder[-1][gap:]))
     i = np.searchsorted(upright.depths, starts)
     count = np.searchsorted(upright.depths, ends, side="right") - i
     for rung, lows in enumerate(ladder):
@@ -282,8 +299,7 @@ def _hopeful_cells(flat: _Face, upright: _Face, height: Mm, target: Mm) -> tuple
             least[here] = np.minimum(least[here], np.minimum(lows[a], lows[b]))
     shared = flat.depths[:, None] >= height - edges[:-1]
     bound = np.where(shared, flat.insets[:, None] + least, -np.inf).max(axis=0)
-    hopeful = bound <= best + LEVEL
-    return edges, np.append(hopeful, hopeful[-1])
+    return np.asarray(bound <= best + LEVEL)
 
 
 def _clashes(flat: _Face, upright: _Face, height: Mm, reaches: Row) -> Row:

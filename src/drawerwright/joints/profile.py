@@ -40,6 +40,9 @@ ARC_TOLERANCE: Mm = 0.0005
 """How far a flattened arc may leave the true one: a quarter of what a seating is asked to be good for."""
 LEDGE_RISE: Mm = 1e-7
 """A ledge is computed with as a slope of this rise, so that the inset is a continuous function of depth."""
+PLAIN_TOLERANCE: Mm = 0.0002
+"""How far the edge may move where a dense profile is seated with fewer points: a tenth of what a seating is
+asked to be good for."""
 SAME_DEPTH: Mm = 1e-9
 """Depths closer than this are one ledge."""
 
@@ -113,6 +116,12 @@ class Profile:
     def _depths(self) -> list[Mm]:
         return [depth for depth, _ in self.points]
 
+    @cached_property
+    def plain(self) -> Profile:
+        """The same edge without the points that lie on the line of their neighbours (`PLAIN_TOLERANCE`)."""
+        kept = _on_the_line(self.points, PLAIN_TOLERANCE)
+        return self if len(kept) == len(self.points) else Profile(kept)
+
     @property
     def depth(self) -> Mm:
         """How far down the profile is known."""
@@ -149,6 +158,36 @@ class Profile:
             return self.inset(depth)
         (z0, c0), (z1, c1) = self.points[index - 1], self.points[index]
         return c0 + (c1 - c0) * (depth - z0) / (z1 - z0)
+
+
+def _on_the_line(points: Sequence[Point], tolerance: Mm) -> tuple[Point, ...]:
+    """Fewest points, halving where it bends most, that no point given lies further from (mm); the largest radius
+    stays (D. Douglas and T. Peucker 1973; from memory)."""
+    first = min(range(len(points)), key=lambda index: points[index][1])
+    kept = {0, first, len(points) - 1}
+    spans = [(0, first), (first, len(points) - 1)]
+    while spans:
+        start, end = spans.pop()
+        if end - start < 2:
+            continue
+        (z0, c0), (z1, c1) = points[start], points[end]
+        dz, dc = z1 - z0, c1 - c0
+        chord = math.hypot(dz, dc)
+        furthest, index = -1.0, start
+        for middle in range(start + 1, end):
+            z, c = points[middle]
+            # A point beyond an end of the chord (a ledge that turns back) is as far as that end.
+            along = (z - z0) * dz + (c - c0) * dc
+            if chord == 0 or not 0 <= along <= chord * chord:
+                off = min(math.dist((z, c), (z0, c0)), math.dist((z, c), (z1, c1)))
+            else:
+                off = abs(dz * (c - c0) - dc * (z - z0)) / chord
+            if off > furthest:
+                furthest, index = off, middle
+        if furthest > tolerance:
+            kept.add(index)
+            spans += [(start, index), (index, end)]
+    return tuple(points[index] for index in sorted(kept))
 
 
 def flatten_arc(start: Point, end: Point, bulge: float, tolerance: Mm = ARC_TOLERANCE) -> list[Point]:

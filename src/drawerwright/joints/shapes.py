@@ -159,6 +159,10 @@ def _weighed(readings: Readings, ranked: Sequence[_Candidate], rng: np.random.Ge
         covariance += weight * (off.T @ off) / len(off)
     z, _ = best.readings(readings)
     likeliest = drawn[0].best
+    if not np.any(np.abs(z - likeliest[0]) < likeliest[2]):
+        # Nothing was read on the slope, perhaps a ledge: it may be anywhere between its neighbours.
+        below = int(np.clip(np.searchsorted(z, likeliest[0]), 1, len(z) - 1))
+        covariance[0, 0] = max(covariance[0, 0], (z[below] - z[below - 1]) ** 2 / 12)
     return Shape(
         mid_depth=float(mean[0]),
         step=float(mean[1]),

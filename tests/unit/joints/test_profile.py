@@ -3,6 +3,7 @@
 import itertools
 import math
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -10,6 +11,7 @@ from hypothesis import strategies as st
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.joints.profile import (
     ARC_TOLERANCE,
+    PLAIN_TOLERANCE,
     Profile,
     drawer_lock_profile,
     flatten_arc,
@@ -106,3 +108,21 @@ def test_between_keeps_both_sides_of_a_ledge():
     assert profile.between(2, 6) == ((2, 0), (4, 0), (4, 3), (6, 3))
     assert profile.between(4, 6) == ((4, 3), (6, 3))
     assert profile.between(2, 4) == ((2, 0), (4, 0))
+
+
+def test_a_dense_profile_is_seated_with_the_points_that_bend_it():
+    depths = np.linspace(0, 20, 600)
+    curve = 1.6 + 1.6 * np.sin(np.clip((depths - 6) / 2, -1, 1) * np.pi / 2)
+    dense = Profile.measured(list(zip(depths.tolist(), curve.tolist(), strict=True)))
+    plain = dense.plain
+    assert len(plain.points) < 120
+    assert max(abs(plain.inset(z) - dense.inset(z)) for z in np.linspace(0, 20, 997)) < 2.2 * PLAIN_TOLERANCE
+    assert min(inset for _, inset in plain.points) == 0
+
+
+def test_corners_and_ledges_stay_where_they_are():
+    for slope in (50, 90):
+        profile = drawer_lock_profile(6, 3.2, slope)
+        assert profile.plain.points == profile.points
+    ledge_and_spike = Profile(((0, 0), (4, 0), (4, 2), (4, 1), (8, 1), (9, 1.0001), (10, 1)))
+    assert ledge_and_spike.plain.points == ((0, 0), (4, 0), (4, 2), (4, 1), (10, 1))
