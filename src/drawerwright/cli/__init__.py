@@ -13,11 +13,11 @@ from collections.abc import Sequence
 
 from drawerwright import __version__
 from drawerwright.basics.errors import DrawerwrightError
-from drawerwright.cli import check, cutter, fit, plan, serve, settings, sheets
+from drawerwright.cli import check, correct, cutter, fit, plan, serve, settings, sheets
 from drawerwright.cli.exits import BAD_INPUT
 
 SUMMARY = "Settings, sizes, bands, sheets and shop papers for drawers with router-cut corner joints."
-COMMANDS = (plan, check, settings, fit, cutter, sheets, serve)
+COMMANDS = (plan, check, settings, fit, cutter, correct, sheets, serve)
 
 
 def build_parser() -> argparse.ArgumentParser:

@@ -14,9 +14,9 @@ def fit_data(fit: Fit) -> dict[str, Any]:
     """A fit as plain data: lengths in mm, areas in mm²."""
     return {
         "closes": fit.closes,
-        "stands_proud": _clean(fit.stands_proud),
-        "play": _clean(fit.play),
-        "lip": _clean(fit.lip),
+        "stands_proud": clean(fit.stands_proud),
+        "play": clean(fit.play),
+        "lip": clean(fit.lip),
         "touches_at": list(fit.touches_at),
         "is_held": fit.is_held,
         "pressed": _state_data(fit.pressed),
@@ -57,16 +57,16 @@ def mate_data(
     return {
         "verdict": str(mate.verdict),
         "mates": mate.verdict is not Verdict.FAILS,
-        "mid_depth": _estimate_data(mate.mid_depth),
-        "step": _estimate_data(mate.step),
-        "residual": _estimate_data(mate.residual),
-        "gapes_at": _clean(mate.gapes_at),
-        "touches_at": _clean(mate.touches_at),
-        "limit": _clean(mate.limit),
-        "hook": _clean(mate.hook),
+        "mid_depth": estimate_data(mate.mid_depth),
+        "step": estimate_data(mate.step),
+        "residual": estimate_data(mate.residual),
+        "gapes_at": clean(mate.gapes_at),
+        "touches_at": clean(mate.touches_at),
+        "limit": clean(mate.limit),
+        "hook": clean(mate.hook),
         "has_hook": mate.has_hook,
-        "bit_height": _clean(mate.bit_height(through)),
-        "fence_sum": None if upright is None else _clean(mate.fence_sum(upright, lip)),
+        "bit_height": clean(mate.bit_height(through)),
+        "fence_sum": None if upright is None else clean(mate.fence_sum(upright, lip)),
     }
 
 
@@ -96,24 +96,25 @@ def mate_text(
     return "\n".join(lines)
 
 
-def _estimate_data(estimate: Estimate) -> dict[str, float | None]:
-    return {"value": _clean(estimate.value), "uncertainty": _clean(estimate.uncertainty)}
+def estimate_data(estimate: Estimate) -> dict[str, float | None]:
+    """A value with its standard uncertainty as plain data."""
+    return {"value": clean(estimate.value), "uncertainty": clean(estimate.uncertainty)}
 
 
 def _state_data(state: SeatedState) -> dict[str, Any]:
     return {
-        "engagement": _clean(state.engagement),
-        "roof_gap": _clean(state.roof_gap),
-        "shoulder_gap": _clean(state.shoulder_gap),
-        "hook_gap": _clean(state.hook_gap),
-        "tip_step": _clean(state.tip_step),
+        "engagement": clean(state.engagement),
+        "roof_gap": clean(state.roof_gap),
+        "shoulder_gap": clean(state.shoulder_gap),
+        "hook_gap": clean(state.hook_gap),
+        "tip_step": clean(state.tip_step),
         "gaps": [
-            {"place": str(gap.place), "width": _clean(gap.width), "area": _clean(gap.area)}
+            {"place": str(gap.place), "width": clean(gap.width), "area": clean(gap.area)}
             for gap in state.gaps
         ],
     }
 
 
-def _clean(length: float | None) -> float | None:
+def clean(length: float | None) -> float | None:
     """Rounded to a hundredth of a micrometre: what lies below is arithmetic."""
     return None if length is None else round(length, 5) + 0.0

@@ -1,0 +1,40 @@
+"""`drawerwright correct`: what test cuts say, and what to change."""
+
+from __future__ import annotations
+
+import argparse
+import json
+from dataclasses import replace
+from pathlib import Path
+
+from drawerwright.cli.exits import DONE, length
+
+NAME = "correct"
+SUMMARY = "read test cuts: what the settings really were, what to dial in next, and how sure that is"
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("trial", type=Path, metavar="TRIAL.yaml", help="the trial file")
+    parser.add_argument(
+        "--least-play", type=length, help="least play that counts as a fit (instead of the file's)"
+    )
+    parser.add_argument(
+        "--most-play", type=length, help="most play that counts as a fit (instead of the file's)"
+    )
+    parser.add_argument("--json", action="store_true", help="print JSON, lengths in mm")
+
+
+def run(args: argparse.Namespace) -> int:
+    from drawerwright.job.correcting import correct_trial, correction_data, correction_text
+    from drawerwright.job.trial import open_trial
+
+    trial = open_trial(args.trial)
+    given = {"least_play": args.least_play, "most_play": args.most_play}
+    fit = replace(trial.wanted.fit, **{name: play for name, play in given.items() if play is not None})
+    trial = replace(trial, wanted=replace(trial.wanted, fit=fit))
+    correction = correct_trial(trial)
+    if args.json:
+        print(json.dumps(correction_data(trial, correction), indent=1))
+    else:
+        print(correction_text(trial, correction))
+    return DONE

@@ -1,0 +1,354 @@
+"""The use case `correct`: what test cuts say, and what to set for the next one, as the interfaces show it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from typing import Any
+
+from drawerwright.basics.findings import Finding, Severity
+from drawerwright.basics.lengths import LengthStyle, Mm
+from drawerwright.basics.uncertain import Estimate
+from drawerwright.job.editing import Path
+from drawerwright.job.fitting import clean, estimate_data
+from drawerwright.job.trial import Trial
+from drawerwright.joints.correction import Contradiction, Correction, Odds, correct
+from drawerwright.joints.cutter import CutterKind
+from drawerwright.joints.learning import Learnt, TakenReading
+from drawerwright.joints.readings import RULES, misfit
+from drawerwright.joints.setting import CornerSetting
+
+REPORT_VERSION = 1
+"""Rises when a reader of an older report could misread a newer one."""
+WORTH_NAMING = 3
+"""So many of the readings that would still help are named."""
+
+
+def correct_trial(trial: Trial) -> Correction:
+    """What the test cuts of a trial say, oldest first."""
+    return correct(trial.cutter, trial.table, trial.cuts, trial.wanted)
+
+
+def learnt_entries(learnt: Learnt) -> tuple[tuple[Path, str], ...]:
+    """What was learnt as entries of a job file: where, and what to write there."""
+    table = ("machine", "router_table")
+    found: tuple[tuple[Path, Estimate], ...] = (
+        (("cutter", "mid_depth"), learnt.mid_depth),
+        (("cutter", "step"), learnt.step),
+        ((*table, "height_gauge_offset"), learnt.height_gauge),
+        ((*table, "fence_gauge_offset"), learnt.fence_gauge),
+    )
+    return tuple((path, f"{known.value:.3f} ± {known.uncertainty:.3f}") for path, known in found)
+
+
+def trial_findings(trial: Trial) -> tuple[Finding, ...]:
+    """What is doubtful about a trial beside its readings."""
+    cutter, table = trial.cutter, trial.table
+    exact = [
+        name
+        for name, known in (("mid_depth", cutter.mid_depth), ("step", cutter.step))
+        if not known.uncertainty
+    ]
+    found = []
+    if exact:
+        found.append(
+            Finding(
+                "cutter-taken-as-exact",
+                Severity.NOTE,
+                cutter.name,
+                f"{' and '.join(exact)} without an uncertainty: no test cut can change them.",
+                "Write how well they are known, for instance 5.65 ± 0.05.",
+            )
+        )
+    if not table.repeatability:
+        found.append(
+            Finding(
+                "repeatability-missing",
+                Severity.NOTE,
+                "router table",
+                "no repeatability is given: every setting is taken to be dialled in without any error.",
+                "Give machine.router_table.repeatability, for instance 0.02.",
+            )
+        )
+    return tuple(found)
+
+
+def correction_data(trial: Trial, correction: Correction) -> dict[str, Any]:
+    """A correction as plain data: lengths in mm, probabilities from 0 to 1, cuts counted from 1."""
+    learnt, after, wanted = correction.learnt, correction.next_cut, trial.wanted
+    left_out = {found.place for found in correction.contradictions}
+    return {
+        "format": "drawerwright-correction",
+        "version": REPORT_VERSION,
+        "units": {"length": "mm"},
+        "trial": trial.name,
+        "wanted": {
+            "flat_thickness": estimate_data(wanted.flat_thickness),
+            "upright_thickness": estimate_data(wanted.upright_thickness),
+            "lip": clean(wanted.lip),
+            "least_play": wanted.fit.least_play,
+            "most_play": wanted.fit.most_play,
+            "flushness": wanted.fit.flushness,
+        },
+        "cuts": [
+            {
+                **{name: estimate_data(known) for name, known in _was(learnt, number).items()},
+                "by_block": cut.by_block,
+                "readings": [
+                    {
+                        "reading": str(reading.kind),
+                        "value": clean(reading.value),
+                        "uncertainty": reading.uncertainty,
+                        "now_expected": estimate_data(learnt.estimate(number, RULES[reading.kind].value)),
+                        "left_out": (number, index) in left_out,
+                    }
+                    for index, reading in enumerate(cut.readings)
+                ],
+            }
+            for number, cut in enumerate(trial.cuts)
+        ],
+        "contradictions": [
+            {
+                "quarrel": found.quarrel,
+                "cut": found.place[0] + 1,
+                "reading": str(found.reading.kind),
+                "value": clean(found.reading.value),
+                "rest_expects": estimate_data(found.expected),
+                "deviations": round(found.deviations, 1),
+            }
+            for found in correction.contradictions
+        ],
+        "next_cut": {
+            "by_block": trial.cuts[-1].by_block,
+            "dial_in": {
+                "height": clean(after.height_shown),
+                "fence_flat": clean(after.fence_flat_shown),
+                "fence_upright": clean(after.fence_upright_shown),
+            },
+            "change": {
+                "height": clean(after.height_change),
+                "fence_flat": clean(after.fence_flat_change),
+                "fence_upright": clean(after.fence_upright_change),
+            },
+            "true_size": {
+                "bit_height": clean(after.bit_height),
+                "fence_flat": clean(after.fence_flat),
+                "fence_upright": clean(after.fence_upright),
+            },
+            "leave_height": after.leaves_height,
+            "leave_fence": after.leaves_fence,
+            "misfit": estimate_data(after.misfit),
+            "lip": estimate_data(after.lip),
+            "odds": _odds_data(after.odds),
+        },
+        "odds_as_it_is": _odds_data(correction.as_it_is),
+        "learnt": {
+            name: {"before": estimate_data(before), "now": estimate_data(now)}
+            for name, before, now in _learnt(trial, learnt)
+        },
+        "worth_reading": [
+            {
+                "reading": str(reading.kind),
+                "piece": reading.piece,
+                "what": reading.what,
+                "odds": _odds_data(reading.odds),
+                "gain": round(reading.gain, 4),
+            }
+            for reading in correction.next_readings
+        ],
+        "findings": [
+            {
+                "code": finding.code,
+                "severity": str(finding.severity),
+                "where": finding.where,
+                "text": finding.text,
+                "remedy": finding.remedy,
+            }
+            for finding in trial_findings(trial)
+        ],
+    }
+
+
+def correction_text(trial: Trial, correction: Correction) -> str:
+    """A correction in sentences, for a person at the router table."""
+    return "\n".join(_Telling(trial, correction).lines())
+
+
+class _Telling:
+    """The lines of a correction's text, in the order in which they are needed at the machine."""
+
+    def __init__(self, trial: Trial, correction: Correction) -> None:
+        self.trial = trial
+        self.correction = correction
+        self.style: LengthStyle = trial.style
+
+    def lines(self) -> Iterator[str]:
+        count = len(self.trial.cuts)
+        yield f"{self.trial.name}: {count} test cut{'s' if count > 1 else ''}"
+        for number in range(count):
+            yield from self._cut(number)
+        yield from self._contradictions()
+        yield from self._next_cut()
+        yield from self._worth_reading()
+        yield from self._learnt()
+        for finding in trial_findings(self.trial):
+            yield str(finding)
+
+    def _show(self, length: Mm) -> str:
+        return self.style.show(length, fine=True)
+
+    @property
+    def _decimal(self) -> LengthStyle:
+        """For what is too small for sixty-fourths."""
+        return replace(self.style, unit="in") if self.style.unit == "in/64" else self.style
+
+    def _known(self, known: Estimate) -> str:
+        is_plain = self.style.unit != "in/64"
+        value = self.style.show(known.value, fine=True, with_unit=not is_plain)
+        return f"{value} ± {self._decimal.show(known.uncertainty, fine=True)}"
+
+    def _change(self, change: Mm, is_left: bool) -> str:
+        if is_left:
+            return "(leave it)"
+        shown = self._decimal.show(change, fine=True)
+        return f"+{shown}" if change > 0 else shown
+
+    def _cut(self, number: int) -> Iterator[str]:
+        was = _was(self.correction.learnt, number)
+        cut = self.trial.cuts[number]
+        yield f"\nCut {number + 1}, as it really was (± is a standard uncertainty):"
+        yield f"  bit height {self._known(was['bit_height'])}"
+        if cut.has_one_fence_setting:
+            yield f"  fence, both pieces {self._known(was['fence_flat'])}"
+        else:
+            yield f"  fence, flat piece {self._known(was['fence_flat'])}"
+            yield f"  fence, upright piece {self._known(was['fence_upright'])}"
+        yield f"  {self._corner(was['misfit'])}; lip {self._known(was['lip'])}"
+
+    def _corner(self, off: Estimate) -> str:
+        size = self._known(Estimate(abs(off.value), off.uncertainty))
+        if self.trial.cutter.kind is not CutterKind.DRAWER_LOCK:
+            way = "beyond" if off.value > 0 else "short of"
+            return f"tip {size} {way} the outer face"
+        return f"too high by {size}: it stands proud" if off.value > 0 else f"play {size}"
+
+    def _contradictions(self) -> Iterator[str]:
+        quarrels: dict[int, list[Contradiction]] = {}
+        for found in self.correction.contradictions:
+            quarrels.setdefault(found.quarrel, []).append(found)
+        for quarrel in quarrels.values():
+            yield (
+                "\nThese readings contradict each other; at least one is wrong, and none was used. Measure again:"
+                if len(quarrel) > 1
+                else "\nThis reading contradicts everything else and was not used. Measure again:"
+            )
+            for found in quarrel:
+                yield (
+                    f"  cut {found.place[0] + 1}, {RULES[found.reading.kind].what}: {self._read(found.reading)}; "
+                    f"the rest expects {self._known(found.expected)}"
+                )
+
+    def _read(self, reading: TakenReading) -> str:
+        if reading.value is None:
+            return "seen"
+        return self._show(reading.value) if reading.is_measured else "none seen"
+
+    def _next_cut(self) -> Iterator[str]:
+        trial, after, wanted = self.trial, self.correction.next_cut, self.trial.wanted
+        cut = trial.cuts[-1]
+        stays = after.leaves_height and after.leaves_fence
+        yield "\nFor the next cut" + (", leave the machine as it stands:" if stays else ":")
+        height = self._show(after.height_shown)
+        true = "" if cut.by_block else f"  (true {self._show(after.bit_height)})"
+        change = self._change(after.height_change, after.leaves_height)
+        if cut.by_block and not after.leaves_height:
+            yield f"  plane a block to {height}  {change}"
+        else:
+            yield f"  {'block' if cut.by_block else 'height gauge shows'} {height}  {change}{true}"
+        fences: tuple[tuple[str, Mm, Mm, Mm], ...] = (
+            ("flat piece", after.fence_flat_shown, after.fence_flat_change, after.fence_flat),
+            ("upright piece", after.fence_upright_shown, after.fence_upright_change, after.fence_upright),
+        )
+        if abs(after.fence_flat_shown - after.fence_upright_shown) < ONE_READING:
+            fences = (("both pieces", *fences[0][1:]),)
+        for piece, shown, moved, size in fences:
+            yield (
+                f"  fence scale shows {self._show(shown)} for the {piece}  "
+                f"{self._change(moved, after.leaves_fence)}  (true {self._show(size)})"
+            )
+        yield (
+            f"Odds that it fits ({self._fit_words()}): {percent(after.odds.fits)}; that the lip is "
+            f"{self._show(wanted.lip)} within {self._show(wanted.fit.flushness)}: {percent(after.odds.flush)}; "
+            f"both: {percent(after.odds.both)}."
+        )
+        if not stays:
+            yield f"If nothing is touched, both: {percent(self.correction.as_it_is.both)}."
+
+    def _fit_words(self) -> str:
+        fit = self.trial.wanted.fit
+        if self.trial.cutter.kind is not CutterKind.DRAWER_LOCK:
+            return f"tip flush within {self._show(fit.flushness)}"
+        return f"it closes with a play of {self._show(fit.least_play)} to {self._show(fit.most_play)}"
+
+    def _worth_reading(self) -> Iterator[str]:
+        readings = self.correction.next_readings[:WORTH_NAMING]
+        if readings:
+            yield "Worth reading on the last cut before you change anything:"
+        for reading in readings:
+            yield (
+                f"  {reading.piece}: {reading.what} ({reading.kind!s}); odds of both then about "
+                f"{percent(reading.odds.both)}"
+            )
+
+    def _learnt(self) -> Iterator[str]:
+        yield "\nLearnt:"
+        for name, before, now in _learnt(self.trial, self.correction.learnt):
+            yield f"  {name.replace('_', ' ')} {self._known(now)} (was {self._known(before)})"
+        yield "For the job file (then begin a new trial file: these cuts are used up):"
+        for path, text in learnt_entries(self.correction.learnt):
+            yield f"  {'.'.join(map(str, path))}: {text}"
+
+
+ONE_READING: Mm = 0.005
+"""Fence readings closer than this are one."""
+
+
+def percent(chance: float) -> str:
+    """A probability in words that promise nothing for certain.
+
+    >>> percent(0.964), percent(0.9999), percent(0.0001)
+    ('96 %', 'more than 99 %', 'less than 1 %')
+    """
+    if chance > 0.995:
+        return "more than 99 %"
+    return "less than 1 %" if chance < 0.005 else f"{100 * chance:.0f} %"
+
+
+def _was(learnt: Learnt, number: int) -> dict[str, Estimate]:
+    """A cut as it most probably was."""
+
+    def lip(setting: CornerSetting) -> Mm:
+        return setting.lip
+
+    return {
+        "bit_height": learnt.estimate(number, lambda setting: setting.bit_height),
+        "fence_flat": learnt.estimate(number, lambda setting: setting.fence_flat),
+        "fence_upright": learnt.estimate(number, lambda setting: setting.fence_upright),
+        "misfit": learnt.estimate(number, misfit),
+        "lip": learnt.estimate(number, lip),
+    }
+
+
+def _learnt(trial: Trial, learnt: Learnt) -> tuple[tuple[str, Estimate, Estimate], ...]:
+    """Name, before, now."""
+    cutter, table = trial.cutter, trial.table
+    return (
+        ("mid_depth", cutter.mid_depth, learnt.mid_depth),
+        ("step", cutter.step, learnt.step),
+        ("height_gauge_offset", table.height_gauge, learnt.height_gauge),
+        ("fence_gauge_offset", table.fence_gauge, learnt.fence_gauge),
+    )
+
+
+def _odds_data(odds: Odds) -> dict[str, float]:
+    return {"fits": round(odds.fits, 4), "flush": round(odds.flush, 4), "both": round(odds.both, 4)}

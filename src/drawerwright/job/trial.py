@@ -1,0 +1,262 @@
+"""From a trial file to the values that test cuts are evaluated with."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from drawerwright.basics.errors import FaultyInputError
+from drawerwright.basics.lengths import LengthStyle, Mm
+from drawerwright.basics.uncertain import Estimate
+from drawerwright.job.building import cutter_of, read_job, table_of
+from drawerwright.job.draft import Corner, draft_job
+from drawerwright.job.job import Job
+from drawerwright.job.reading import Builder, Document, check_model, check_whole, in_file_order, read_text
+from drawerwright.job.trial_model import (
+    EYE,
+    CutEntry,
+    KeptCutEntry,
+    PartialTrialFile,
+    Sight,
+    TakenEntry,
+    TrialFile,
+    WantedEntry,
+)
+from drawerwright.joints.correction import Wanted
+from drawerwright.joints.cutter import Cutter, CutterKind
+from drawerwright.joints.learning import CALIPERS, TakenReading, TrialCut
+from drawerwright.joints.readings import RULES, FitRange, ReadingKind, rules_for
+from drawerwright.joints.setting import CornerSetting, FenceRule
+from drawerwright.joints.table import RouterTable
+from drawerwright.joints.targets import is_one_setting
+
+_STANDARD_FIT = FitRange()
+_SIGHTS: dict[Sight, tuple[tuple[ReadingKind, Mm | None], ...]] = {
+    Sight.PLAY: ((ReadingKind.PLAY, None),),
+    Sight.TIGHT: ((ReadingKind.PLAY, 0.0), (ReadingKind.STANDS_PROUD, 0.0)),
+    Sight.PROUD: ((ReadingKind.STANDS_PROUD, None),),
+    Sight.CLOSES: ((ReadingKind.STANDS_PROUD, 0.0),),
+}
+"""What each sight says: shown but not measured (None), or not there."""
+
+
+@dataclass(frozen=True, slots=True)
+class Trial:
+    """Test cuts of one corner with all that is known beforehand."""
+
+    name: str
+    style: LengthStyle
+    cutter: Cutter
+    table: RouterTable
+    wanted: Wanted
+    cuts: tuple[TrialCut, ...]
+
+
+def open_trial(path: Path) -> Trial:
+    """Read a trial file; the job file that it may name is looked for beside it.
+
+    Raises:
+        FaultyInputError: with every fault, those of the job file included.
+    """
+    return read_trial(read_text(path), str(path), folder=path.parent)
+
+
+def read_trial(text: str, file: str | None = None, folder: Path | None = None) -> Trial:
+    """Read a trial file's text.
+
+    Args:
+        text: the text.
+        file: its name, for messages.
+        folder: where a job file that it names lies; without it, naming one is a fault.
+
+    Raises:
+        FaultyInputError: with every fault, each with line and field.
+    """
+    document = Document(text, file)
+
+    def build(entries: TrialFile, part: Document) -> _Builder:
+        return _Builder(entries, part, folder)
+
+    return check_whole(document, TrialFile, PartialTrialFile, build).trial()
+
+
+def read_kept_cut(text: str) -> TrialCut:
+    """A test cut that the app has kept (`KeptCutEntry`): one cut of a trial file.
+
+    Raises:
+        FaultyInputError: it cannot be read, or does not give the thicknesses of its pieces.
+    """
+    document = Document(text)
+    entry = check_model(KeptCutEntry, document)
+    if entry.flat is None or entry.upright is None:
+        raise FaultyInputError((document.fault((), "needs the thickness of both pieces"),))
+    return _cut(entry, entry.flat, entry.upright, CALIPERS, EYE)
+
+
+def corner_wanted(setting: CornerSetting, fit: FitRange, thickness_uncertainty: Mm = CALIPERS) -> Wanted:
+    """What is wanted of a corner whose settings are planned; the fence sum is shared as they share it."""
+    is_one = is_one_setting(setting.fence_flat, setting.fence_upright)
+    return Wanted(
+        Estimate(setting.corner.flat_thickness, thickness_uncertainty),
+        Estimate(setting.corner.upright_thickness, thickness_uncertainty),
+        setting.corner.lip,
+        FenceRule.ONE if is_one else setting.fence_upright,
+        fit,
+    )
+
+
+def _cut(entry: CutEntry, flat: Estimate, upright: Estimate, calipers: Mm, eye: Mm) -> TrialCut:
+    """A cut's entries as values; `flat` and `upright` stand in where it gives no thickness of its own."""
+    readings = [_reading(kind, taken, calipers, eye) for kind, taken in entry.readings.items()]
+    seen = dict.fromkeys(shown for sight in entry.seen for shown in _SIGHTS[sight])
+    readings += [TakenReading(kind, value, eye) for kind, value in seen]
+    fence_flat, fence_upright = entry.fences
+    return TrialCut(
+        height_shown=entry.block or Estimate(entry.height_shown or 0.0),
+        fence_flat_shown=fence_flat,
+        fence_upright_shown=fence_upright,
+        flat_thickness=measured(entry.flat or flat, calipers),
+        upright_thickness=measured(entry.upright or upright, calipers),
+        readings=tuple(readings),
+        by_block=entry.block is not None,
+    )
+
+
+def measured(estimate: Estimate, calipers: Mm) -> Estimate:
+    """A thickness with the uncertainty of calipers where it has none of its own."""
+    return estimate if estimate.uncertainty else Estimate(estimate.value, calipers)
+
+
+def _reading(kind: ReadingKind, taken: TakenEntry, calipers: Mm, eye: Mm) -> TakenReading:
+    shows = not RULES[kind].is_seen_when_positive or bool(taken.value)
+    return TakenReading(kind, taken.value, taken.uncertainty or (calipers if shows else eye))
+
+
+class _Builder(Builder):
+    """Builds what it can on the way in; `trial` gives the whole or raises."""
+
+    def __init__(self, entries: TrialFile, document: Document, folder: Path | None) -> None:
+        super().__init__(document)
+        self.entries = entries
+        self.job = self._job(folder)
+        self.cutter = self.job.cutter if self.job is not None else None
+        if entries.cutter is not None:
+            with self.at("cutter"):
+                self.cutter = cutter_of(entries.cutter)
+        elif self.job is None and not self._names("job", "cutter"):
+            self.fault((), "names no cutter: give 'cutter', or a 'job' that has it")
+        self.wanted = self._wanted(entries.wanted)
+        if self.cutter is not None:
+            for index, cut in enumerate(entries.cuts):
+                self._check_readings(self.cutter.kind, index, cut)
+
+    def trial(self) -> Trial:
+        entries, cutter, wanted = self.entries, self.cutter, self.wanted
+        if self.faults or cutter is None or wanted is None:
+            raise FaultyInputError(in_file_order(self.faults))
+        if entries.machine is not None:
+            table = table_of(entries.machine.router_table)
+        else:
+            table = self.job.table if self.job is not None else RouterTable()
+        style = self.job.style if self.job is not None else LengthStyle()
+        if entries.shown is not None:
+            style = LengthStyle(entries.shown.unit, entries.shown.decimal)
+        thicknesses = wanted.flat_thickness, wanted.upright_thickness
+        cuts = tuple(_cut(cut, *thicknesses, entries.calipers, entries.eye) for cut in entries.cuts)
+        return Trial(entries.trial, style, cutter, table, wanted, cuts)
+
+    def _names(self, *sections: str) -> bool:
+        """Whether the text has one of these sections, faulty or not."""
+        return any(section in self.document.whole for section in sections)
+
+    def _job(self, folder: Path | None) -> Job | None:
+        name = self.entries.job
+        if name is None:
+            return None
+        if folder is None:
+            self.fault(("job",), "cannot be read from here: give the cutter and the machine instead")
+            return None
+        path = folder / name
+        try:
+            return read_job(read_text(path), str(path))
+        except FaultyInputError as error:
+            self.faults += error.faults
+            return None
+
+    def _wanted(self, entry: WantedEntry) -> Wanted | None:
+        from_job = self._job_corner(entry)
+        lip = from_job.lip if from_job is not None and entry.lip is None else entry.lip or 0.0
+        fence = entry.fence
+        if fence is None:
+            fence = from_job.fence if from_job is not None and entry.lip is None else FenceRule.ONE
+        flat = entry.flat or (from_job.flat_thickness if from_job is not None else None)
+        upright = entry.upright or (from_job.upright_thickness if from_job is not None else None)
+        fit = self._fit(entry)
+        if flat is None or upright is None:
+            if not self._names("job"):
+                self.fault(
+                    ("wanted",),
+                    "needs the thickness of both pieces: 'flat' and 'upright', or a 'job' and 'corner'",
+                )
+            return None
+        calipers = self.entries.calipers
+        return (
+            None
+            if fit is None
+            else Wanted(measured(flat, calipers), measured(upright, calipers), lip, fence, fit)
+        )
+
+    def _fit(self, entry: WantedEntry) -> FitRange | None:
+        least, most = (
+            self.job.fit_range
+            if self.job is not None
+            else (_STANDARD_FIT.least_play, _STANDARD_FIT.most_play)
+        )
+        least = least if entry.least_play is None else entry.least_play
+        most = most if entry.most_play is None else entry.most_play
+        with self.at("wanted", "least_play" if entry.most_play is None else "most_play"):
+            return FitRange(least, most, entry.flushness)
+        return None
+
+    def _job_corner(self, entry: WantedEntry) -> Wanted | None:
+        """The corner of the job that is meant, if the trial leans on one."""
+        if self.job is None:
+            if entry.corner is not None and not self._names("job"):
+                self.fault(("wanted", "corner"), "belongs to a 'job', and the file names none")
+            return None
+        corners = draft_job(self.job).corners
+        found = [corner for corner in corners if entry.corner in (corner.name, *corner.drawers)]
+        if entry.corner is None:
+            if entry.flat is not None and entry.upright is not None:
+                return None
+            found = list(corners)
+        if len(found) != 1:
+            self._fault_corner(entry.corner, found, corners)
+            return None
+        return corner_wanted(found[0].setting, _STANDARD_FIT, self.entries.calipers)
+
+    def _fault_corner(self, named: str | None, found: list[Corner], corners: tuple[Corner, ...]) -> None:
+        names = "; ".join(corner.name for corner in found or corners)
+        if named is None:
+            text = f"the job has more than one corner: name one of {names}"
+        elif found:
+            text = f"{named!r} has more than one corner: name one of {names}"
+        else:
+            text = f"the job has no corner {named!r}; it has {names}"
+        self.fault(("wanted", "corner"), text)
+
+    def _check_readings(self, kind: CutterKind, index: int, cut: CutEntry) -> None:
+        """Every cutter has its own readings."""
+        allowed = [rule.kind for rule in rules_for(kind)]
+        for reading in cut.readings:
+            if reading not in allowed:
+                self.fault(
+                    ("cuts", index, "readings", str(reading)),
+                    f"is not read with a {kind} cutter; its readings are {', '.join(allowed)}",
+                )
+        if cut.seen and kind is not CutterKind.DRAWER_LOCK:
+            self.fault(
+                ("cuts", index, "seen"),
+                f"belongs to a drawer-lock; with a {kind} cutter read 'turn_over' or 'tip_step' "
+                "(0 where nothing is felt)",
+            )
