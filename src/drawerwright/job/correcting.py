@@ -11,6 +11,7 @@ from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.job.editing import Path
 from drawerwright.job.fitting import clean, estimate_data
+from drawerwright.job.report import finding_data
 from drawerwright.job.trial import Trial
 from drawerwright.joints.correction import Contradiction, Correction, Odds, correct
 from drawerwright.joints.cutter import CutterKind
@@ -156,16 +157,7 @@ def correction_data(trial: Trial, correction: Correction) -> dict[str, Any]:
             }
             for reading in correction.next_readings
         ],
-        "findings": [
-            {
-                "code": finding.code,
-                "severity": str(finding.severity),
-                "where": finding.where,
-                "text": finding.text,
-                "remedy": finding.remedy,
-            }
-            for finding in trial_findings(trial)
-        ],
+        "findings": [finding_data(finding) for finding in trial_findings(trial)],
     }
 
 
