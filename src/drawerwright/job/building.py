@@ -26,10 +26,13 @@ from drawerwright.drawers.heights import (
 )
 from drawerwright.drawers.runners import STANDARD_RUNNERS, Runner
 from drawerwright.job import model
-from drawerwright.job.job import BankOfBoxes, FenceWishes, Job
+from drawerwright.job.job import BankOfBoxes, Job
 from drawerwright.job.reading import Builder, Document, check_whole, in_file_order
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.table import RouterTable
+from drawerwright.run.fence_joints import fence_joints
+from drawerwright.run.fence_plans import FenceRoutine, FenceWishes
+from drawerwright.run.routines import forced_plan
 from drawerwright.run.times import Rates
 from drawerwright.sheets.problem import Preferences
 from drawerwright.sheets.stock import BandRules, Saw, SheetSize
@@ -75,9 +78,15 @@ def table_of(entry: model.RouterTableEntry) -> RouterTable:
         tallest_upright=entry.tallest_upright,
         height_gauge=entry.height_gauge_offset or Estimate(0.0),
         fence_gauge=entry.fence_gauge_offset or Estimate(0.0),
+        largest_fence_setting=entry.largest_fence_setting,
         repeatability=entry.repeatability,
         speeds=tuple(sorted(entry.speeds)),
     )
+
+
+def _fence_wishes(entry: model.FencesEntry) -> FenceWishes:
+    plan = FenceRoutine.GIVEN if entry.positions else FenceRoutine(entry.plan or FenceRoutine.FEWEST)
+    return FenceWishes(plan, entry.flushness, entry.positions)
 
 
 class _Builder(Builder):
@@ -99,6 +108,10 @@ class _Builder(Builder):
         self.banks = tuple(bank for n, entry in enumerate(entries.banks) if (bank := self._bank(n, entry)))
         self.boxes = tuple(box for n, entry in enumerate(entries.boxes) for box in self._boxes(n, entry))
         self._check_fit_range(entries.fit)
+        if entries.fences.plan is not None and entries.fences.positions:
+            self.fault(
+                ("fences", "positions"), "stand beside a plan: give the plan or the positions, not both"
+            )
 
     def names(self, section: str) -> Sequence[str]:
         """What the text has in a section, faulty or not."""
@@ -110,7 +123,7 @@ class _Builder(Builder):
             raise FaultyInputError(in_file_order(self.faults))
         router, saw = entries.machine.router_table, entries.machine.saw
         strip = entries.machine.sacrificial_strip
-        return Job(
+        job = Job(
             name=entries.job,
             style=LengthStyle(entries.shown.unit, entries.shown.decimal),
             cutter=cutter,
@@ -121,12 +134,26 @@ class _Builder(Builder):
             sheet_sizes={name: self._sizes(name, entry) for name, entry in entries.stock.items()},
             banks=self.banks,
             boxes=self.boxes,
-            fences=FenceWishes(entries.fences.plan, entries.fences.flushness),
+            fences=_fence_wishes(entries.fences),
             fit_range=(entries.fit.least_play, entries.fit.most_play),
             preferences=Preferences(entries.sheets.later_aims),
             sheets_time_limit=entries.sheets.time_limit,
             rates=Rates(**entries.rates.model_dump()),
         )
+        self._check_fences(job)
+        if self.faults:
+            raise FaultyInputError(in_file_order(self.faults))
+        return job
+
+    def _check_fences(self, job: Job) -> None:
+        """What the job forces on the fence must be something that its corners bear."""
+        if job.fences.plan is FenceRoutine.FEWEST:
+            return
+        given = job.fences.plan is FenceRoutine.GIVEN
+        with self.at("fences", "positions" if given else "plan"):
+            forced_plan(
+                fence_joints(job.corner_geometries, job.cutter, job.table.largest_fence_setting), job.fences
+            )
 
     def _check_fit_range(self, entry: model.FitEntry) -> None:
         if entry.most_play < entry.least_play:

@@ -54,17 +54,11 @@ class JobDraft:
 def draft_job(job: Job) -> JobDraft:
     """Parts, fence positions, corners and blanks of a job."""
     parts = tuple(part for box in job.all_boxes for part in box.parts(job.cutter))
-    fences = choose_fences(
-        _corner_geometries(parts), job.cutter, plan=job.fences.plan, flushness=job.fences.flushness
-    )
+    fences = choose_fences(job.corner_geometries, job.cutter, job.fences, job.table.largest_fence_setting)
     settings = corner_settings(job.cutter, fences.pairs)
     return JobDraft(
         job, parts, fences, settings, _named_corners(job, settings), blanks_of(parts, _matched(job, parts))
     )
-
-
-def _corner_geometries(parts: Sequence[Part]) -> tuple[CornerGeometry, ...]:
-    return tuple(dict.fromkeys(end.corner for part in parts for end in part.ends))
 
 
 def _matched(job: Job, parts: Sequence[Part]) -> list[tuple[Part, ...]]:

@@ -8,7 +8,9 @@ from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.drawers.bank import Bank
 from drawerwright.drawers.box import DrawerBox
 from drawerwright.joints.cutter import Cutter
+from drawerwright.joints.setting import CornerGeometry
 from drawerwright.joints.table import RouterTable
+from drawerwright.run.fence_plans import FenceWishes
 from drawerwright.run.times import Rates
 from drawerwright.sheets.problem import Preferences
 from drawerwright.sheets.stock import BandRules, Saw, SheetSize
@@ -22,14 +24,6 @@ class BankOfBoxes:
     bank: Bank
     boxes: tuple[DrawerBox, ...]
     matches_fronts: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class FenceWishes:
-    """How the fence positions are to be chosen, and the flushness (mm) that one position may cost."""
-
-    plan: str = "fewest"
-    flushness: Mm = 0.05
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,3 +50,10 @@ class Job:
     def all_boxes(self) -> tuple[DrawerBox, ...]:
         """Every drawer of the job, banks first."""
         return tuple(box for bank in self.banks for box in bank.boxes) + self.boxes
+
+    @property
+    def corner_geometries(self) -> tuple[CornerGeometry, ...]:
+        """The different corners of all drawers."""
+        return tuple(
+            dict.fromkeys(corner for box in self.all_boxes for corner in (box.front_corner, box.back_corner))
+        )

@@ -24,6 +24,7 @@ from drawerwright.job.entries import (
     PositiveLengthEstimate,
 )
 from drawerwright.joints.cutter import CutterKind
+from drawerwright.run.fence_plans import FLUSH
 from drawerwright.run.times import Rates
 from drawerwright.sheets.problem import LATER_AIMS, LaterAim
 from drawerwright.wood.stock import Grain
@@ -57,6 +58,7 @@ class RouterTableEntry(Entries):
     shortest_piece: Clearance = 150.0
     height_gauge_offset: LengthEstimate | None = None
     fence_gauge_offset: LengthEstimate | None = None
+    largest_fence_setting: PositiveLength | None = None
     repeatability: Clearance = 0.0
     speeds: tuple[float, ...] = ()
 
@@ -216,8 +218,9 @@ class BoxEntry(Entries):
 class FencesEntry(Entries):
     """How fence positions are chosen, and how far a face may stand off flush for one position to serve two."""
 
-    plan: Literal["fewest", "one", "tooth", "two-position"] = "fewest"
-    flushness: Clearance = 0.05
+    plan: Literal["fewest", "one", "tooth", "two-position"] | None = None
+    positions: tuple[PositiveLength, ...] = Field(default=(), max_length=40)
+    flushness: Clearance = FLUSH
 
 
 class FitEntry(Entries):

@@ -126,6 +126,7 @@ def _machine(job: Job) -> Data:
         "shortest_piece": job.band_rules.shortest_piece,
         "height_gauge_offset": job.table.height_gauge.value,
         "fence_gauge_offset": job.table.fence_gauge.value,
+        "largest_fence_setting": job.table.largest_fence_setting,
         "speeds": list(job.table.speeds),
     }
 

@@ -26,9 +26,8 @@ from drawerwright.joints.correction import Wanted
 from drawerwright.joints.cutter import Cutter, CutterKind
 from drawerwright.joints.learning import CALIPERS, TakenReading, TrialCut
 from drawerwright.joints.readings import RULES, FitRange, ReadingKind, rules_for
-from drawerwright.joints.setting import CornerSetting, FenceRule
+from drawerwright.joints.setting import CornerSetting, FenceRule, is_one_setting
 from drawerwright.joints.table import RouterTable
-from drawerwright.joints.targets import is_one_setting
 
 _STANDARD_FIT = FitRange()
 _SIGHTS: dict[Sight, tuple[tuple[ReadingKind, Mm | None], ...]] = {

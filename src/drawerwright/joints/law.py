@@ -35,8 +35,16 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
+from typing import TYPE_CHECKING, TypeVar
 
 from drawerwright.basics.lengths import Degrees, Mm
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+L = TypeVar("L", Mm, "NDArray[np.float64]")
+"""A length, or an array of lengths (mm)."""
 
 
 def engagement(bit_height: Mm, mid_depth: Mm) -> Mm:
@@ -110,7 +118,7 @@ def fence_sum(lip: Mm, upright_thickness: Mm, step: Mm) -> Mm:
     return lip + upright_thickness + step
 
 
-def one_setting(wanted_sum: Mm) -> Mm:
+def one_setting(wanted_sum: L) -> L:
     """The fence setting that serves both pieces of a corner: half the sum.
 
     >>> round(one_setting(fence_sum(lip=0, upright_thickness=18, step=3.2)), 6)
@@ -134,9 +142,14 @@ def lip(fence_flat: Mm, fence_upright: Mm, upright_thickness: Mm, step: Mm) -> M
     return fence_flat + fence_upright - upright_thickness - step
 
 
-def neck(upright_thickness: Mm, fence_upright: Mm) -> Mm:
+def neck(upright_thickness: L, fence_upright: L) -> L:
     """The upright piece's thinnest part: ``t_upright - F_upright``."""
     return upright_thickness - fence_upright
+
+
+def upright_for_neck(upright_thickness: Mm, wanted_neck: Mm) -> Mm:
+    """The upright piece's fence setting that leaves a neck: ``F_upright = t_upright - neck``."""
+    return upright_thickness - wanted_neck
 
 
 def head(upright_thickness: Mm, fence_upright: Mm, step: Mm) -> Mm:

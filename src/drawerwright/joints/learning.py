@@ -24,9 +24,8 @@ from drawerwright.basics.lengths import Mm
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.readings import RULES, ReadingKind
-from drawerwright.joints.setting import CornerGeometry, CornerSetting
+from drawerwright.joints.setting import CornerGeometry, CornerSetting, is_one_setting
 from drawerwright.joints.table import RouterTable
-from drawerwright.joints.targets import is_one_setting
 
 Row: TypeAlias = NDArray[np.float64]
 Place: TypeAlias = tuple[int, int]

@@ -9,6 +9,14 @@ from drawerwright.basics.lengths import Mm
 from drawerwright.joints import law
 from drawerwright.joints.cutter import Cutter, CutterKind
 
+SAME_SETTING: Mm = 0.005
+"""Settings of a machine closer than this are one: no height and no fence is set finer."""
+
+
+def is_one_setting(one: Mm, other: Mm) -> bool:
+    """Whether two settings cannot be told apart on the machine, for instance those of a corner's two pieces."""
+    return abs(one - other) < SAME_SETTING
+
 
 class FenceRule(StrEnum):
     """How the fence sum of a corner is shared between its two pieces."""

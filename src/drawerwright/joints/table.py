@@ -15,6 +15,8 @@ class RouterTable:
     tallest_upright: tallest piece that can be run standing on its end (mm), None when unknown.
     height_gauge, fence_gauge: what the gauge shows less what is true (mm), with its standard uncertainty; add
         it to the wanted value to get the reading to dial in.
+    largest_fence_setting: as far as the cutter can stand out of the fence (mm): its opening, an insert ring or the
+        guard ends there; None when unknown.
     repeatability: standard deviation with which a setting can be dialled in again (mm).
     speeds: spindle speeds that can be chosen (1/min), slowest first.
     """
@@ -22,6 +24,7 @@ class RouterTable:
     tallest_upright: Mm | None = None
     height_gauge: Estimate = field(default=Estimate(0.0))
     fence_gauge: Estimate = field(default=Estimate(0.0))
+    largest_fence_setting: Mm | None = None
     repeatability: Mm = 0.0
     speeds: tuple[float, ...] = ()
 

@@ -17,12 +17,10 @@ from drawerwright.joints.readings import (
     misfit,
     stands_proud,
 )
-from drawerwright.joints.setting import CornerSetting
+from drawerwright.joints.setting import CornerSetting, is_one_setting
 
 REMEDY_OFFS: tuple[Mm, ...] = (-0.3, -0.2, -0.1, 0.0, 0.1, 0.2, 0.3)
 """How far a reading may be off in the table of remedies (mm)."""
-SAME_FENCE: Mm = 0.005
-"""Fence settings closer than this are one setting: no fence is set finer."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,11 +49,6 @@ class Remedy:
     proud: Mm
     fence_change_by_cut: Mm
     fence_change_by_lip: Mm
-
-
-def is_one_setting(fence_flat: Mm, fence_upright: Mm) -> bool:
-    """Whether both pieces of a corner are cut at the same fence setting."""
-    return abs(fence_flat - fence_upright) < SAME_FENCE
 
 
 def card_targets(setting: CornerSetting, fit: FitRange | None = None) -> tuple[Target, ...]:

@@ -8,9 +8,11 @@ from functools import lru_cache
 
 from drawerwright.basics.lengths import Mm
 from drawerwright.joints.cutter import Cutter
-from drawerwright.joints.judgement import least_neck
 from drawerwright.joints.setting import CornerGeometry
-from drawerwright.run.fences import FenceComparison, FenceJoint, FencePlan, FenceRoutine, plan_fences
+from drawerwright.run.fence_joints import FenceJoint, fence_joints
+from drawerwright.run.fence_plans import FenceComparison, FencePlan, FenceRoutine, FenceWishes
+from drawerwright.run.fences import plan_fences
+from drawerwright.run.routines import forced_plan
 from drawerwright.run.setups import FencePair
 
 
@@ -24,32 +26,37 @@ class FenceChoice:
 
 
 def choose_fences(
-    corners: Sequence[CornerGeometry], cutter: Cutter, *, plan: str, flushness: Mm
+    corners: Sequence[CornerGeometry],
+    cutter: Cutter,
+    wishes: FenceWishes,
+    largest_setting: Mm | None = None,
 ) -> FenceChoice:
     """Fence settings of all corners of a job.
 
     Args:
         corners: the different corners.
         cutter: the one cutter that cuts them.
-        plan: a `FenceRoutine` by name.
-        flushness: how far a face may stand off flush (mm) for one position to serve two.
+        wishes: how to choose.
+        largest_setting: as far as the table lets the cutter stand out of the fence (mm); None when unknown.
 
     Raises:
-        InvalidValueError: the routine does not suit the cutter.
+        InvalidValueError: what is forced cannot be (see `forced_plan`).
     """
     if not corners:
         return FenceChoice({})
-    joints = tuple(
-        FenceJoint.of(str(number), cutter, corner, least_neck=least_neck(corner.upright_thickness))
-        for number, corner in enumerate(corners)
-    )
-    comparison = _planned(joints, flushness)
-    chosen = comparison.plan(FenceRoutine(plan))
+    joints = fence_joints(corners, cutter, largest_setting)
+    comparison = _planned(joints, wishes.flushness)
+    compared, chosen = comparison.plans, comparison.fewest
+    if wishes.plan is not FenceRoutine.FEWEST:
+        chosen = comparison.bounded(forced_plan(joints, wishes))
+        compared = tuple(
+            dict.fromkeys(chosen if plan.routine is wishes.plan else plan for plan in (*compared, chosen))
+        )
     pairs = {
         corner: FencePair(split.flat, split.upright)
         for corner, split in zip(corners, chosen.splits, strict=True)
     }
-    return FenceChoice(pairs, chosen, comparison.plans)
+    return FenceChoice(pairs, chosen, compared)
 
 
 @lru_cache(maxsize=64)

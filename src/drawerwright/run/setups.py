@@ -1,27 +1,28 @@
 """Router set-ups: everything that is cut at one bit height and one fence position.
 
-A set-up is visited once. The first is one that cuts both pieces of some corner, so that a test corner can be
-tried before any fence is moved.
+A set-up is visited once, in an order that completes whole corners early, so that a test corner is cut before much
+else is (`drawerwright.run.visits`).
 """
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from typing import TypeAlias
 
 from drawerwright.basics.lengths import Mm
 from drawerwright.basics.phrases import phrase
 from drawerwright.drawers.parts import EndCut, Role
 from drawerwright.joints.cutter import Cutter
-from drawerwright.joints.setting import CornerGeometry, CornerSetting
+from drawerwright.joints.setting import CornerGeometry, CornerSetting, is_one_setting
 from drawerwright.joints.table import RouterTable
+from drawerwright.run.visits import order_of_visits
 from drawerwright.sheets.from_parts import BandFamily
 from drawerwright.sheets.patterns import PlacedBand
 
 BOTH_EDGES = phrase("both edges")
-SAME_POSITION: Mm = 0.005
-"""Positions closer than this are one: no fence is set finer."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +90,7 @@ class SetUp:
         return tuple(
             role
             for role, fence in ((Role.FLAT, corner.fence_flat), (Role.UPRIGHT, corner.fence_upright))
-            if _ticks(fence) == _ticks(self.fence)
+            if is_one_setting(fence, self.fence)
         )
 
 
@@ -127,47 +128,67 @@ def plan_setups(
     for band in bands:
         by_family[band.family].append(band)
 
-    spots: dict[tuple[int, int], list[CutPass]] = defaultdict(list)
+    ends = [end for family in families for end in family.ends]
+    heights = _Scale(settings[end.corner].bit_height for end in ends)
+    fences = _Scale(_fence(settings[end.corner], end.role) for end in ends)
+
+    def spot(end: EndCut) -> Spot:
+        setting = settings[end.corner]
+        return heights.place(setting.bit_height), fences.place(_fence(setting, end.role))
+
+    spots: dict[Spot, list[CutPass]] = defaultdict(list)
+    corners: dict[Spot, dict[CornerSetting, None]] = defaultdict(dict)
     for family in families:
         placed = tuple(by_family[family.key])
-        first, second = (_spot(settings[end.corner], end) for end in family.ends)
+        first, second = (spot(end) for end in family.ends)
         if first == second:
             spots[first].append(CutPass(family, BOTH_EDGES, placed))
         else:
             spots[first].append(CutPass(family, phrase("front edge"), placed))
             spots[second].append(CutPass(family, phrase("back edge"), placed))
+        for end in family.ends:
+            corners[spot(end)][settings[end.corner]] = None
 
-    def corners_at(spot: tuple[int, int]) -> tuple[CornerSetting, ...]:
-        ends = [end for cut in spots[spot] for end in cut.family.ends]
-        return tuple(
-            dict.fromkeys(settings[end.corner] for end in ends if _spot(settings[end.corner], end) == spot)
+    cut_at: dict[CornerGeometry, list[Spot]] = defaultdict(list)
+    for end in ends:
+        cut_at[end.corner].append(spot(end))
+    whole = [(min(places), max(places)) for places in cut_at.values()]
+    order = [
+        place
+        for height in range(len(heights.values))
+        for place in order_of_visits([corner for corner in whole if corner[0][0] == height])
+    ]
+    return tuple(
+        SetUp(
+            number=number,
+            bit_height=heights.values[place[0]],
+            fence=fences.values[place[1]],
+            height_reading=table.height_reading(heights.values[place[0]]),
+            fence_reading=table.fence_reading(fences.values[place[1]]),
+            corners=tuple(corners[place]),
+            passes=tuple(sorted(spots[place], key=lambda cut: cut.role is Role.UPRIGHT)),
         )
-
-    def cuts_a_whole_corner(spot: tuple[int, int]) -> bool:
-        return any(_ticks(c.fence_flat) == spot[1] == _ticks(c.fence_upright) for c in corners_at(spot))
-
-    order = sorted(spots, key=lambda spot: (spot[0], not cuts_a_whole_corner(spot), spot[1]))
-    setups = []
-    for number, spot in enumerate(order, start=1):
-        height, fence = (ticks * 2 * SAME_POSITION for ticks in spot)
-        setups.append(
-            SetUp(
-                number=number,
-                bit_height=height,
-                fence=fence,
-                height_reading=table.height_reading(height),
-                fence_reading=table.fence_reading(fence),
-                corners=corners_at(spot),
-                passes=tuple(sorted(spots[spot], key=lambda cut: cut.role is Role.UPRIGHT)),
-            )
-        )
-    return tuple(setups)
+        for number, place in enumerate(order, start=1)
+    )
 
 
-def _spot(setting: CornerSetting, end: EndCut) -> tuple[int, int]:
-    fence = setting.fence_flat if end.role is Role.FLAT else setting.fence_upright
-    return _ticks(setting.bit_height), _ticks(fence)
+Spot: TypeAlias = tuple[int, int]
+"""Bit height and fence setting as places on their scales."""
 
 
-def _ticks(length: Mm) -> int:
-    return round(length / (2 * SAME_POSITION))
+class _Scale:
+    """Settings of one gauge, those that it cannot tell apart as one."""
+
+    def __init__(self, settings: Iterable[Mm]) -> None:
+        self.values: list[Mm] = []
+        for setting in sorted(settings):
+            if not self.values or not is_one_setting(setting, self.values[-1]):
+                self.values.append(setting)
+
+    def place(self, setting: Mm) -> int:
+        """Which of the values this setting is."""
+        return bisect_right(self.values, setting) - 1
+
+
+def _fence(setting: CornerSetting, role: Role) -> Mm:
+    return FencePair(setting.fence_flat, setting.fence_upright).of(role)

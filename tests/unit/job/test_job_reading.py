@@ -24,6 +24,41 @@ def test_the_example_reads() -> None:
     assert job.banks[0].boxes[0].lip == pytest.approx(7.5)
 
 
+def forced(fences: str) -> str:
+    text = EXAMPLE.read_text("utf-8")
+    assert "fences: {plan: fewest, flushness: 0.05}" in text
+    return text.replace("fences: {plan: fewest, flushness: 0.05}", f"fences: {fences}")
+
+
+LINE_OF_FENCES = forced("here").splitlines().index("fences: here") + 1
+
+
+def test_a_forced_fence_plan_that_bears_no_harm_is_taken() -> None:
+    assert read_job(forced("{plan: tooth}")).fences.plan == "tooth"
+    job = read_job(forced("{positions: [3.45, 14.61, 22.11]}"))
+    assert (job.fences.plan, job.fences.positions) == ("given", (3.45, 14.61, 22.11))
+
+
+def test_a_forced_routine_that_breaks_a_limit_is_a_fault_of_its_entry() -> None:
+    (found,) = faults(forced("{plan: one}")).items()
+    assert found[0] == "fences.plan"
+    assert found[1][0] == LINE_OF_FENCES
+    assert "leaves a neck of 1.83 mm" in found[1][1]
+    assert "less than the 4.38 mm that it can keep" in found[1][1]
+
+
+def test_forced_positions_that_serve_no_corner_or_break_a_limit_are_a_fault() -> None:
+    found = faults(forced("{positions: [9, 10]}"))["fences.positions"]
+    assert found[0] == LINE_OF_FENCES
+    assert "no two positions add up to the 25.56 mm" in found[1]
+    assert "the nearest are 10.00 mm and 10.00 mm" in found[1]
+    assert "change one of them by 5.56 mm" in found[1]
+    found = faults(forced("{positions: [9.03, 12.78]}"))["fences.positions"]
+    assert "leaves a neck of 1.83 mm" in found[1]
+    found = faults(forced("{plan: one, positions: [9, 10]}"))["fences.positions"]
+    assert found == (LINE_OF_FENCES, "stand beside a plan: give the plan or the positions, not both")
+
+
 def test_every_fault_is_reported_with_its_line() -> None:
     text = EXAMPLE.read_text("utf-8")
     lines = text.splitlines()

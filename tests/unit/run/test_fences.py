@@ -1,10 +1,12 @@
-"""Fewest fence positions: the law's own example, limits kept, and HiGHS as the second opinion."""
+"""Fewest fence positions: the law's own example, limits kept, brute force and HiGHS as second opinions."""
 
 import itertools
 import random
+from dataclasses import replace
 
 import highspy
 import pytest
+from fence_brute_force import can_be_served
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -12,7 +14,10 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints.cutter import Cutter, CutterKind
 from drawerwright.joints.setting import CornerGeometry
-from drawerwright.run.fences import FenceJoint, FenceRoutine, plan_fences
+from drawerwright.run.fence_joints import FenceJoint
+from drawerwright.run.fence_plans import FenceRoutine
+from drawerwright.run.fence_search import NECK_WORTH
+from drawerwright.run.fences import plan_fences
 
 
 def joint(key, wanted, upright=15.0, step=3.2, **limits):
@@ -142,6 +147,54 @@ def test_counts_are_the_ones_that_highs_finds(seed):
         assert abs(split.lip_error) <= tolerance + 1e-4
         assert split.neck >= split.joint.least_neck - 1e-4
         assert min(split.flat, split.upright) >= 3.2 - 1e-4
+
+
+def small_job(seed):
+    """Three to five corners that often share sums, with limits that matter, and a tolerance."""
+    rng = random.Random(seed)
+    tolerance = rng.choice([0.02, 0.05, 0.2])
+    joints = []
+    for index in range(rng.choice([3, 4, 5])):
+        upright = rng.choice([12.0, 14.7, 17.8])
+        lip = rng.choice([0.0, 0.0, 1.5, 3.0, rng.uniform(0, 6)])
+        limits = {
+            "least_neck": rng.choice([0.0, 6.0, 8.0]),
+            "largest_setting": rng.choice([17.5, 40.0]),
+        }
+        joints.append(joint(str(index), lip + upright + 3.2, upright, **limits))
+    return joints, tolerance
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_no_place_for_the_fence_serves_a_job_with_fewer_or_leaves_thicker_necks(seed):
+    joints, tolerance = small_job(seed)
+    plan = plan_fences(joints, tolerance).fewest
+    assert plan.is_proven
+    assert not plan.ties_open
+    for split in plan.splits:
+        assert abs(split.lip_error) <= tolerance + 1e-4
+        assert split.neck >= split.joint.least_neck - 1e-4
+        assert max(split.flat, split.upright) <= split.joint.largest_setting + 1e-4
+        assert min(split.flat, split.upright) >= 3.2 - 1e-4
+    if plan.moves <= 3:
+        assert can_be_served(joints, tolerance, plan.moves)
+    for fewer in range(1, min(plan.moves, 4)):
+        assert not can_be_served(joints, tolerance, fewer)
+    if plan.moves <= 3:
+        thicker = [
+            replace(j, least_neck=max(j.least_neck, plan.thinnest_neck + NECK_WORTH + 0.02)) for j in joints
+        ]
+        assert not can_be_served(thicker, tolerance, plan.moves)
+        truer = [replace(j, least_neck=max(j.least_neck, plan.thinnest_neck + NECK_WORTH)) for j in joints]
+        if plan.lip_error > 0.01:
+            assert not can_be_served(truer, plan.lip_error - 0.006, plan.moves)
+
+
+def test_brute_force_knows_the_laws_own_example():
+    pair = [joint("front", 1.6 + 14.7 + 3.2, 14.7), joint("back", 14.7 + 3.2, 14.7)]
+    assert can_be_served(pair, 0.01, 2)
+    assert not can_be_served(pair, 0.01, 1)
+    assert can_be_served(pair, 0.8, 1)
 
 
 corners = st.lists(

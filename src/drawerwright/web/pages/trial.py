@@ -53,8 +53,7 @@ def _bench(shop: Shop, job: JobRecord, wanted_corner: str) -> Bench | None:
     from drawerwright.joints.correction import Wanted
     from drawerwright.joints.learning import CALIPERS
     from drawerwright.joints.readings import FitRange
-    from drawerwright.joints.setting import FenceRule
-    from drawerwright.joints.targets import is_one_setting
+    from drawerwright.joints.setting import FenceRule, is_one_setting
 
     good, _is_newest = last_good(shop, job)
     if good is None:
