@@ -20,6 +20,7 @@ from typing import TYPE_CHECKING, Any, TypeAlias
 from zlib import crc32
 
 from drawerwright.basics.errors import InvalidValueError
+from drawerwright.basics.phrases import phrase
 
 if TYPE_CHECKING:
     import numpy as np
@@ -50,9 +51,11 @@ class Estimate:
 
     def __post_init__(self) -> None:
         if not math.isfinite(self.value):
-            raise InvalidValueError(f"a value must be a finite number, not {self.value}")
+            raise InvalidValueError(phrase("a value must be a finite number, not {value}", value=self.value))
         if not (math.isfinite(self.uncertainty) and self.uncertainty >= 0):
-            raise InvalidValueError(f"an uncertainty must be zero or more, not {self.uncertainty}")
+            raise InvalidValueError(
+                phrase("an uncertainty must be zero or more, not {uncertainty}", uncertainty=self.uncertainty)
+            )
 
     def __float__(self) -> float:
         return self.value
@@ -319,18 +322,25 @@ def _distinct(causes: Iterable[Cause]) -> list[Cause]:
     twice = sorted({name for name in names if names.count(name) > 1})
     if twice:
         raise InvalidValueError(
-            f"one cause is one variable, but {', '.join(twice)} is given more than once: name each cause once"
+            phrase(
+                "one cause is one variable, but {names} is given more than once: name each cause once",
+                names=", ".join(twice),
+            )
         )
     return listed
 
 
 def _half(low: float, high: float) -> float:
     if not low <= high:
-        raise InvalidValueError(f"the lower limit {low:g} lies above the upper limit {high:g}")
+        raise InvalidValueError(
+            phrase("the lower limit {low:g} lies above the upper limit {high:g}", low=low, high=high)
+        )
     return (high - low) / 2
 
 
 def _normal_reach(coverage: float) -> float:
     if not 0 < coverage < 1:
-        raise InvalidValueError(f"a coverage must lie between 0 and 1, not {coverage:g}")
+        raise InvalidValueError(
+            phrase("a coverage must lie between 0 and 1, not {coverage:g}", coverage=coverage)
+        )
     return NormalDist().inv_cdf((1 + coverage) / 2)

@@ -12,7 +12,8 @@ from dataclasses import replace
 from typing import Any
 
 from drawerwright.basics.errors import FaultyInputError
-from drawerwright.basics.lengths import LengthStyle
+from drawerwright.basics.lengths import LengthStyle, millimetres
+from drawerwright.basics.phrases import phrase
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.drawers.bank import Bank, FrontPlace, FrontStyle, Opening, Overlay, Pull
 from drawerwright.drawers.bottom import Bottom
@@ -104,7 +105,7 @@ class _Builder(Builder):
             with self.at("stock", name):
                 self.stock[name] = self._stock(name, entry)
         if not self.names("banks") and not self.names("boxes"):
-            self.fault((), "names no drawers: give at least one entry under 'banks' or 'boxes'")
+            self.fault((), phrase("names no drawers: give at least one entry under 'banks' or 'boxes'"))
         self.banks = tuple(bank for n, entry in enumerate(entries.banks) if (bank := self._bank(n, entry)))
         self.boxes = tuple(box for n, entry in enumerate(entries.boxes) for box in self._boxes(n, entry))
         self._check_fit_range(entries.fit)
@@ -159,7 +160,11 @@ class _Builder(Builder):
         if entry.most_play < entry.least_play:
             self.fault(
                 ("fit", "most_play"),
-                f"{entry.most_play:g} mm is less than the least play of {entry.least_play:g} mm",
+                phrase(
+                    "{most_play} is less than the least play of {least_play}",
+                    most_play=millimetres(entry.most_play, "g"),
+                    least_play=millimetres(entry.least_play, "g"),
+                ),
             )
 
     @staticmethod
@@ -186,10 +191,12 @@ class _Builder(Builder):
 
     def _named_stock(self, name: str | None, *location: str | int) -> Stock | None:
         if name is None:
-            self.fault(location, "is missing: name the stock, or give 'all'")
+            self.fault(location, phrase("is missing: name the stock, or give 'all'"))
         elif name not in self.names("stock"):
             known = ", ".join(self.names("stock"))
-            self.fault(location, f"there is no stock {name!r}; the file has {known}")
+            self.fault(
+                location, phrase("there is no stock {name!r}; the file has {known}", name=name, known=known)
+            )
         return self.stock.get(name) if name else None
 
     def _materials(self, entry: model.MaterialsEntry, *where: str | int) -> tuple[Stock, Stock, Stock] | None:
@@ -255,7 +262,10 @@ class _Builder(Builder):
         elif entry.fronts.stock is not None:
             self.fault(
                 (*where, "fronts", "stock"),
-                f"belongs to applied fronts; a {entry.fronts.style} front is part of the box and uses its stock",
+                phrase(
+                    "belongs to applied fronts; a {style} front is part of the box and uses its stock",
+                    style=entry.fronts.style,
+                ),
             )
         rule = self._height_rule(entry.fronts.heights, *where, "fronts", "heights")
         overlay = self._overlay(entry.fronts, *where, "fronts", "overlay")
@@ -326,7 +336,12 @@ class _Builder(Builder):
         }
         if len(rules) != 1:
             self.fault(
-                where, f"needs exactly one of {', '.join(model.HeightsEntry.model_fields)}, not {len(rules)}"
+                where,
+                phrase(
+                    "needs exactly one of {rules}, not {count}",
+                    rules=", ".join(model.HeightsEntry.model_fields),
+                    count=len(rules),
+                ),
             )
             return None
         if entry.given is not None:
@@ -348,7 +363,8 @@ class _Builder(Builder):
         )
         if entry.style is FrontStyle.INSET and found.sides > 0:
             self.fault(
-                (*where, "sides"), "an inset front sits inside the opening: its overlay cannot be positive"
+                (*where, "sides"),
+                phrase("an inset front sits inside the opening: its overlay cannot be positive"),
             )
         return found
 

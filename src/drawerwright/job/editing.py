@@ -17,6 +17,7 @@ from ruamel.yaml.comments import CommentedMap, CommentedSeq
 from ruamel.yaml.error import YAMLError
 
 from drawerwright.basics.errors import Fault, FaultyInputError, InvalidValueError
+from drawerwright.basics.phrases import phrase
 
 Path: TypeAlias = Sequence[str | int]
 WIDEST_LINE = 4096
@@ -41,7 +42,7 @@ def set_value(text: str, path: Path, value: Any) -> str:
     yaml, tree = _load(text)
     before = _dump(yaml, tree)
     if not path:
-        raise InvalidValueError("an entry to set needs a name")
+        raise InvalidValueError(phrase("an entry to set needs a name"))
     node = tree
     for step, following in itertools.pairwise(path):
         if _is_missing(node, step):
@@ -65,7 +66,7 @@ def insert_item(text: str, path: Path, place: int, value: Any) -> str:
     before = _dump(yaml, tree)
     node = _walk(tree, path)
     if not isinstance(node, CommentedSeq):
-        raise InvalidValueError(f"{path!r} is not a list")
+        raise InvalidValueError(phrase("{path!r} is not a list", path=path))
     node.insert(max(0, min(place, len(node))), value)
     return _as_spelt(text, before, _dump(yaml, tree))
 
@@ -91,7 +92,9 @@ def _load(text: str) -> tuple[YAML, Any]:
     try:
         tree = yaml.load(text)
     except YAMLError as error:
-        raise FaultyInputError((Fault("", f"cannot be read as YAML: {error}"),)) from None
+        raise FaultyInputError(
+            (Fault("", phrase("cannot be read as YAML: {error}", error=str(error))),)
+        ) from None
     return yaml, CommentedMap() if tree is None else tree
 
 
@@ -134,7 +137,7 @@ def _is_missing(node: Any, step: str | int) -> bool:
         return step >= len(node)
     if isinstance(node, CommentedMap):
         return node.get(step) is None
-    raise InvalidValueError(f"{step!r} cannot stand below a single value")
+    raise InvalidValueError(phrase("{step!r} cannot stand below a single value", step=step))
 
 
 def _put(node: Any, step: str | int, value: Any) -> None:
@@ -146,7 +149,7 @@ def _put(node: Any, step: str | int, value: Any) -> None:
         else:
             node[step] = value
     else:
-        raise InvalidValueError(f"there is no place {step!r} here")
+        raise InvalidValueError(phrase("there is no place {step!r} here", step=step))
 
 
 def _take_out(node: Any, step: str | int) -> None:
@@ -155,7 +158,7 @@ def _take_out(node: Any, step: str | int) -> None:
     elif isinstance(node, CommentedSeq) and isinstance(step, int) and 0 <= step < len(node):
         del node[step]
     else:
-        raise InvalidValueError(f"there is no place {step!r} here")
+        raise InvalidValueError(phrase("there is no place {step!r} here", step=step))
 
 
 def _walk(tree: Any, path: Path) -> Any:
@@ -164,5 +167,7 @@ def _walk(tree: Any, path: Path) -> Any:
         try:
             node = node[step]
         except (KeyError, IndexError, TypeError):
-            raise InvalidValueError(f"there is no entry {step!r} on the way {path!r}") from None
+            raise InvalidValueError(
+                phrase("there is no entry {step!r} on the way {path!r}", step=step, path=path)
+            ) from None
     return node

@@ -9,7 +9,8 @@ from typing import Annotated, Any
 from pydantic import BaseModel, BeforeValidator, ConfigDict
 
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.basics.lengths import parse_length
+from drawerwright.basics.lengths import millimetres, parse_length
+from drawerwright.basics.phrases import phrase
 from drawerwright.basics.uncertain import Estimate
 
 _PLUS_MINUS = re.compile(r"\s*(?:±|\+/-|\+-)\s*")
@@ -23,19 +24,19 @@ class Entries(BaseModel):
 
 def _length(value: Any) -> float:
     if isinstance(value, list | dict) or value is None:
-        raise InvalidValueError("must be a length, for instance 14.65 or 3/4 in")
+        raise InvalidValueError(phrase("must be a length, for instance 14.65 or 3/4 in"))
     return parse_length(value)
 
 
 def _positive(value: float) -> float:
     if value <= 0:
-        raise InvalidValueError(f"must be more than 0 mm, not {value:g} mm")
+        raise InvalidValueError(phrase("must be more than 0 mm, not {value}", value=millimetres(value, "g")))
     return value
 
 
 def _not_negative(value: float) -> float:
     if value < 0:
-        raise InvalidValueError(f"must be 0 mm or more, not {value:g} mm")
+        raise InvalidValueError(phrase("must be 0 mm or more, not {value}", value=millimetres(value, "g")))
     return value
 
 
@@ -50,12 +51,12 @@ def parse_estimate(value: Any, parse: Callable[[Any], float] = parse_length) -> 
     if isinstance(value, dict):
         unknown = set(value) - {"value", "uncertainty"}
         if unknown or "value" not in value:
-            raise InvalidValueError("must hold 'value' and, where it is known, 'uncertainty'")
+            raise InvalidValueError(phrase("must hold 'value' and, where it is known, 'uncertainty'"))
         return Estimate(parse(value["value"]), _doubt(value.get("uncertainty", 0), parse))
     if isinstance(value, str):
         best, *doubt = _PLUS_MINUS.split(value)
         if len(doubt) > 1:
-            raise InvalidValueError(f"has more than one ±: {value!r}")
+            raise InvalidValueError(phrase("has more than one ±: {value!r}", value=value))
         return Estimate(parse(best), _doubt(doubt[0], parse) if doubt else 0.0)
     return Estimate(parse(value))
 
@@ -74,7 +75,7 @@ def _number(value: Any) -> float:
     try:
         return float(str(value).replace(",", ".").removesuffix("°").removesuffix("degrees").strip())
     except ValueError:
-        raise InvalidValueError(f"cannot read {value!r} as a number") from None
+        raise InvalidValueError(phrase("cannot read {value!r} as a number", value=value)) from None
 
 
 Length = Annotated[float, BeforeValidator(_length, json_schema_input_type=float | str)]

@@ -9,7 +9,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from drawerwright.basics.errors import Fault, FaultyInputError, InvalidValueError
-from drawerwright.basics.lengths import Mm, parse_length
+from drawerwright.basics.lengths import Mm, millimetres, parse_length
+from drawerwright.basics.phrases import phrase
 from drawerwright.joints.corner import SEEN
 from drawerwright.joints.mate import find_middle
 from drawerwright.joints.profile import Point, Profile
@@ -43,9 +44,11 @@ def read_profile(path: Path) -> MeasuredProfile:
         FaultyInputError: every line that cannot be read, or a drawing without one polyline.
     """
     if not path.is_file():
-        raise FaultyInputError((Fault("profile", "there is no such file", None, str(path)),))
+        raise FaultyInputError((Fault("profile", phrase("there is no such file"), None, str(path)),))
     if path.stat().st_size > LARGEST_PROFILE_BYTES:
-        text = f"the file is larger than {LARGEST_PROFILE_BYTES} bytes, too large for a profile"
+        text = phrase(
+            "the file is larger than {limit} bytes, too large for a profile", limit=LARGEST_PROFILE_BYTES
+        )
         raise FaultyInputError((Fault("profile", text, None, path.name),))
     bulges: Sequence[float] | None = None
     if path.suffix.lower() == ".dxf":
@@ -88,7 +91,10 @@ def parse_profile(text: str, *, file: str | None = None) -> list[Point]:
             if name not in _SECOND_COLUMN:
                 faults.append(
                     Fault(
-                        "head", f"the second column is {name!r}: use inset, radius or diameter", number, file
+                        "head",
+                        phrase("the second column is {name!r}: use inset, radius or diameter", name=name),
+                        number,
+                        file,
                     )
                 )
             sign = _SECOND_COLUMN.get(name, 1.0)
@@ -98,7 +104,7 @@ def parse_profile(text: str, *, file: str | None = None) -> list[Point]:
         for column, cell in zip(columns, (*cells, "", "")[:2], strict=True):
             try:
                 if not cell:
-                    raise InvalidValueError("is missing: each line needs a depth and an inset")
+                    raise InvalidValueError(phrase("is missing: each line needs a depth and an inset"))
                 values.append(parse_length(cell))
             except InvalidValueError as error:
                 faults.append(Fault(column, str(error), number, file))
@@ -117,15 +123,27 @@ def parse_profile(text: str, *, file: str | None = None) -> list[Point]:
 def _order_faults(depths: Sequence[Mm], lines: Sequence[int], file: str | None) -> list[Fault]:
     """Depths that lie above the top or turn back. A table may run from the table up as well."""
     faults = [
-        Fault("depth", f"{depth:g} mm lies above the cutter's top: depths count down from it", line, file)
+        Fault(
+            "depth",
+            phrase(
+                "{depth} lies above the cutter's top: depths count down from it",
+                depth=millimetres(depth, "g"),
+            ),
+            line,
+            file,
+        )
         for depth, line in zip(depths, lines, strict=True)
         if depth < 0
     ]
     upwards = len(depths) > 1 and depths[0] > depths[-1]
     for above, below, line in zip(depths, depths[1:], lines[1:], strict=False):
         if below >= 0 and (below > above if upwards else below < above):
-            way = "from the table up" if upwards else "from the top of the cutter down"
-            text = f"{below:g} mm comes after {above:g} mm: give the points {way}"
+            text = phrase(
+                "{below} comes after {above}: give the points {way}",
+                below=millimetres(below, "g"),
+                above=millimetres(above, "g"),
+                way=phrase("from the table up") if upwards else phrase("from the top of the cutter down"),
+            )
             faults.append(Fault("depth", text, line, file))
     return faults
 

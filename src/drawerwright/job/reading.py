@@ -17,6 +17,8 @@ from ruamel.yaml import YAML
 from ruamel.yaml.error import MarkedYAMLError
 
 from drawerwright.basics.errors import Fault, FaultyInputError, InvalidValueError
+from drawerwright.basics.phrases import phrase
+from drawerwright.job.fault_words import fault_words
 
 Model = TypeVar("Model", bound=BaseModel)
 MadeBuilder = TypeVar("MadeBuilder", bound="Builder")
@@ -24,24 +26,6 @@ Location = tuple[str | int, ...]
 
 LARGEST_FILE_BYTES = 1_000_000
 """A job file is a few kilobytes; anything beyond a megabyte is not one."""
-
-_PLAIN_WORDS = {
-    "missing": "is missing",
-    "extra_forbidden": "is not an entry of this place",
-    "model_type": "must hold named entries, not a single value",
-    "model_attributes_type": "must hold named entries, not a single value",
-    "dict_type": "must hold named entries, not a single value",
-    "list_type": "must be a list",
-    "tuple_type": "must be a list",
-    "string_type": "must be text",
-    "int_type": "must be a whole number",
-    "int_from_float": "must be a whole number",
-    "int_parsing": "must be a whole number",
-    "float_type": "must be a number",
-    "float_parsing": "must be a number",
-    "bool_type": "must be true or false",
-    "bool_parsing": "must be true or false",
-}
 
 
 class Document:
@@ -62,7 +46,17 @@ class Document:
         self.file = file
         if len(text.encode()) > LARGEST_FILE_BYTES:
             raise FaultyInputError(
-                (Fault("", f"the file is larger than {LARGEST_FILE_BYTES} bytes", 1, file),)
+                (
+                    Fault(
+                        "",
+                        phrase(
+                            "the file is larger than {limit} bytes",
+                            limit=LARGEST_FILE_BYTES,
+                        ),
+                        1,
+                        file,
+                    ),
+                )
             )
         yaml = YAML(typ="rt")
         try:
@@ -71,7 +65,9 @@ class Document:
             mark = error.problem_mark or error.context_mark
             line = mark.line + 1 if mark is not None else None
             words = " ".join(bit for bit in (error.context, error.problem) if bit)
-            raise FaultyInputError((Fault("", f"cannot be read as YAML: {words}", line, file),)) from None
+            raise FaultyInputError(
+                (Fault("", phrase("cannot be read as YAML: {words}", words=words), line, file),)
+            ) from None
         self.data: Any = _plain(self._tree)
         self.whole: Any = self.data
         self._kept: dict[str, tuple[int, ...]] = {}
@@ -156,7 +152,7 @@ def check_model(model: type[Model], document: Document) -> Model:
     """
     if not isinstance(document.data, dict):
         raise FaultyInputError(
-            (document.fault((), "the file must hold named entries, for instance 'job: ...'"),)
+            (document.fault((), phrase("the file must hold named entries, for instance 'job: ...'")),)
         )
     try:
         return model.model_validate(document.data)
@@ -225,16 +221,7 @@ def _faults(document: Document, error: ValidationError) -> dict[tuple[Location, 
     faults = {}
     for item in error.errors(include_url=False):
         location = _entry_location(document.data, item["loc"])
-        cause = item.get("ctx", {}).get("error")
-        if isinstance(cause, InvalidValueError):
-            message = str(cause)
-        elif item["type"] in _PLAIN_WORDS:
-            message = _PLAIN_WORDS[item["type"]]
-        else:
-            message = str(item["msg"]).removeprefix("Value error, ")
-            given = item.get("input")
-            if isinstance(given, str | int | float):
-                message += f" (read: {given!r})"
+        message = fault_words(item)
         faults[location, message] = document.fault(location, message)
     return faults
 
@@ -268,8 +255,17 @@ def read_text(path: Path) -> str:
     try:
         return path.read_text(encoding="utf-8-sig")
     except OSError as error:
-        raise FaultyInputError((Fault("", f"cannot be opened: {error.strerror}", None, str(path)),)) from None
+        raise FaultyInputError(
+            (Fault("", phrase("cannot be opened: {reason}", reason=error.strerror), None, str(path)),)
+        ) from None
     except UnicodeDecodeError as error:
         raise FaultyInputError(
-            (Fault("", f"is not UTF-8 text (byte {error.start}); save it as UTF-8", None, str(path)),)
+            (
+                Fault(
+                    "",
+                    phrase("is not UTF-8 text (byte {start}); save it as UTF-8", start=error.start),
+                    None,
+                    str(path),
+                ),
+            )
         ) from None

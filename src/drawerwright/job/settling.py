@@ -7,7 +7,8 @@ from typing import Any
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.findings import Finding
-from drawerwright.basics.lengths import Mm
+from drawerwright.basics.lengths import Mm, millimetres
+from drawerwright.basics.phrases import phrase
 from drawerwright.job.report import finding_data, mm, setting_data
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.judgement import setting_findings
@@ -49,13 +50,26 @@ def settle_corner(
     Raises:
         InvalidValueError: a thickness is not more than 0, or the outer size leaves no upright piece.
     """
-    for name, value in (("flat", corner.flat_thickness), ("upright", corner.upright_thickness)):
+    for name, value in (
+        (phrase("flat piece"), corner.flat_thickness),
+        (phrase("upright piece"), corner.upright_thickness),
+    ):
         if value <= 0:
-            raise InvalidValueError(f"the {name} piece's thickness must be more than 0 mm, not {value:g} mm")
+            raise InvalidValueError(
+                phrase(
+                    "the thickness of the {name} must be more than 0 mm, not {value}",
+                    name=name,
+                    value=millimetres(value, "g"),
+                )
+            )
     setting = set_corner(cutter, corner, fence)
     length = None if outer is None else setting.upright_length(outer, other_flat)
-    if length is not None and length <= 0:
+    if outer is not None and length is not None and length <= 0:
         raise InvalidValueError(
-            f"an outer size of {outer:g} mm leaves an upright piece of {length:g} mm: give a larger outer size"
+            phrase(
+                "an outer size of {outer} leaves an upright piece of {length}: give a larger outer size",
+                outer=millimetres(outer, "g"),
+                length=millimetres(length, "g"),
+            )
         )
     return SettledCorner(setting, length, setting_findings(setting, "corner"))

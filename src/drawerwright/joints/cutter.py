@@ -6,7 +6,8 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.basics.lengths import Degrees, Mm
+from drawerwright.basics.lengths import Degrees, Mm, millimetres
+from drawerwright.basics.phrases import phrase
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints import law
 from drawerwright.joints.profile import Profile, drawer_lock_profile, lock_mitre_profile
@@ -40,12 +41,21 @@ class Cutter:
     max_speed: float | None = None
 
     def __post_init__(self) -> None:
-        for label, value in (("mid depth", self.mid_depth.value), ("step", self.step.value)):
+        for label, value in ((phrase("mid depth"), self.mid_depth.value), (phrase("step"), self.step.value)):
             if value <= 0:
-                raise InvalidValueError(f"the cutter's {label} must be more than 0 mm, not {value:g} mm")
+                raise InvalidValueError(
+                    phrase(
+                        "the cutter's {label} must be more than 0 mm, not {value}",
+                        label=label,
+                        value=millimetres(value, "g"),
+                    )
+                )
         if not 0 < self.slope.value < 90:
             raise InvalidValueError(
-                f"the cutter's slope must lie between 0 and 90 degrees, not {self.slope.value:g}"
+                phrase(
+                    "the cutter's slope must lie between 0 and 90 degrees, not {value:g}",
+                    value=self.slope.value,
+                )
             )
 
     @property

@@ -30,7 +30,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.basics.lengths import Mm
+from drawerwright.basics.lengths import Mm, millimetres
+from drawerwright.basics.phrases import phrase
 from drawerwright.joints import law
 from drawerwright.joints.corner import SEEN, Cuts, Gap, corner_gaps
 from drawerwright.joints.profile import LEDGE_RISE, Point, without_ledges
@@ -140,7 +141,10 @@ def seat(cuts: Cuts, step: Mm, *, give: Mm = LEVEL) -> Fit:
     """
     if not cuts.bit_height > 0:
         raise InvalidValueError(
-            f"bit height {cuts.bit_height:g} mm leaves nothing above the table: raise the bit"
+            phrase(
+                "bit height {bit_height} leaves nothing above the table: raise the bit",
+                bit_height=millimetres(cuts.bit_height, "g"),
+            )
         )
     cuts = replace(cuts, profile=cuts.profile.plain)
     flat, upright = _faces(cuts)

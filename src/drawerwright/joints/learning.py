@@ -20,7 +20,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.basics.lengths import Mm
+from drawerwright.basics.lengths import Mm, millimetres
+from drawerwright.basics.phrases import phrase
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.readings import RULES, ReadingKind
@@ -61,10 +62,15 @@ class TakenReading:
     def __post_init__(self) -> None:
         if not self.uncertainty >= 0:
             raise InvalidValueError(
-                f"a reading's uncertainty must be 0 mm or more, not {self.uncertainty:g} mm"
+                phrase(
+                    "a reading's uncertainty must be 0 mm or more, not {uncertainty}",
+                    uncertainty=millimetres(self.uncertainty, "g"),
+                )
             )
         if self.value is None and not RULES[self.kind].is_seen_when_positive:
-            raise InvalidValueError(f"{self.kind} must be measured: give its length")
+            raise InvalidValueError(
+                phrase("{what} must be measured: give its length", what=RULES[self.kind].what)
+            )
 
     @property
     def is_measured(self) -> bool:

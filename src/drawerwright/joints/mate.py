@@ -23,7 +23,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.basics.lengths import Mm
+from drawerwright.basics.lengths import Mm, millimetres
+from drawerwright.basics.phrases import phrase
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints import law
 from drawerwright.joints.corner import SEEN
@@ -90,18 +91,28 @@ class Mate:
     @property
     def text(self) -> str:
         """The verdict in a sentence."""
-        gap = f"{self.residual.value:.2f} mm"
-        middle = f"middle at {self.mid_depth.value:.2f} mm, step {self.step.value:.2f} mm"
+        gap = millimetres(self.residual.value)
+        middle = phrase(
+            "middle at {middle}, step {step}",
+            middle=millimetres(self.mid_depth.value),
+            step=millimetres(self.step.value),
+        )
         if self.verdict is Verdict.MATES:
-            return f"The cutter mates with itself: {middle}, widest gap {gap}."
+            return phrase("The cutter mates with itself: {middle}, widest gap {gap}.", middle=middle, gap=gap)
         if self.verdict is Verdict.WITHIN_READINGS:
-            return (
-                f"The cutter may mate: {middle}; the gap of {gap} is no wider than the limit of {self.limit:.2f} mm "
-                "as far as these readings can tell. Measure more closely to be sure."
+            return phrase(
+                "The cutter may mate: {middle}; the gap of {gap} is no wider than the limit of {limit} as far as "
+                "these readings can tell. Measure more closely to be sure.",
+                middle=middle,
+                gap=gap,
+                limit=millimetres(self.limit),
             )
-        return (
-            f"The cutter does not mate with itself: at the best setting a gap of {gap} stays at depth "
-            f"{self.gapes_at:.2f} mm while depth {self.touches_at:.2f} mm touches."
+        return phrase(
+            "The cutter does not mate with itself: at the best setting a gap of {gap} stays at depth {gapes_at} "
+            "while depth {touches_at} touches.",
+            gap=gap,
+            gapes_at=millimetres(self.gapes_at),
+            touches_at=millimetres(self.touches_at),
         )
 
     def bit_height(self, flat_thickness: Mm | None = None) -> Mm:
@@ -138,15 +149,20 @@ def find_middle(
         InvalidValueError: fewer than three points, or a profile without any step: nothing to mate.
     """
     if len(points) < 3:
-        raise InvalidValueError(f"finding a middle takes at least three points, not {len(points)}")
+        raise InvalidValueError(
+            phrase("finding a middle takes at least three points, not {count}", count=len(points))
+        )
     depths, insets = np.array(points, dtype=float).T
     if np.any(np.diff(depths) < 0):
-        raise InvalidValueError("give the points of a profile from the top of the cutter down")
+        raise InvalidValueError(phrase("give the points of a profile from the top of the cutter down"))
     depths = without_ledges(depths)
     whole = float(insets.max() - insets.min())
     if whole <= max(0.05, 4 * uncertainty):
         raise InvalidValueError(
-            f"the insets differ by only {whole:.2f} mm: a straight edge has no middle and cuts no joint"
+            phrase(
+                "the insets differ by only {whole}: a straight edge has no middle and cuts no joint",
+                whole=millimetres(whole),
+            )
         )
     if uncertainty == 0:
         insets = insets - insets.min()
@@ -265,7 +281,10 @@ def _best_total(line: _Line, least: Mm) -> Mm:
             best = score
     if best is None:
         raise InvalidValueError(
-            "the points do not reach both sides of the step: measure from the cutter's top to below its slope"
+            phrase(
+                "the points do not reach both sides of the step: measure from the cutter's top to "
+                "below its slope"
+            )
         )
     total, reach = best[2], 2 * line.bottom / 400
     if best[0] <= 1e-7:

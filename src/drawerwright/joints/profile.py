@@ -27,7 +27,8 @@ from functools import cached_property
 from typing import TYPE_CHECKING, TypeAlias
 
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.basics.lengths import Degrees, Mm
+from drawerwright.basics.lengths import Degrees, Mm, millimetres
+from drawerwright.basics.phrases import phrase
 
 if TYPE_CHECKING:
     import numpy as np
@@ -64,25 +65,43 @@ class Profile:
 
     def __post_init__(self) -> None:
         if len(self.points) < 2:
-            raise InvalidValueError(f"a profile needs at least two points, not {len(self.points)}")
+            raise InvalidValueError(
+                phrase("a profile needs at least two points, not {count}", count=len(self.points))
+            )
         for depth, inset in self.points:
             if not (math.isfinite(depth) and math.isfinite(inset)):
-                raise InvalidValueError(f"a profile's point must be two finite numbers, not {depth}, {inset}")
+                raise InvalidValueError(
+                    phrase(
+                        "a profile's point must be two finite numbers, not {depth}, {inset}",
+                        depth=depth,
+                        inset=inset,
+                    )
+                )
         if self.points[0][0] < 0:
             raise InvalidValueError(
-                f"the first depth is {self.points[0][0]:g} mm: depths count from the cutter's top, so none "
-                "is below zero"
+                phrase(
+                    "the first depth is {depth}: depths count from the cutter's top, so none is below zero",
+                    depth=millimetres(self.points[0][0], "g"),
+                )
             )
         for number, (above, below) in enumerate(zip(self.points, self.points[1:], strict=False), start=2):
             if below[0] < above[0]:
                 raise InvalidValueError(
-                    f"point {number} lies at depth {below[0]:g} mm, above point {number - 1} at "
-                    f"{above[0]:g} mm: give the points from the top of the cutter down"
+                    phrase(
+                        "point {number} lies at depth {below}, above point {before} at {above}: give the "
+                        "points from the top of the cutter down",
+                        number=number,
+                        below=millimetres(below[0], "g"),
+                        before=number - 1,
+                        above=millimetres(above[0], "g"),
+                    )
                 )
         if abs(min(inset for _, inset in self.points)) > SAME_DEPTH:
             raise InvalidValueError(
-                "the smallest inset of a profile must be 0 (its largest radius): "
-                "use Profile.measured for readings taken from another line"
+                phrase(
+                    "the smallest inset of a profile must be 0 (its largest radius): use "
+                    "Profile.measured for readings taken from another line"
+                )
             )
 
     @classmethod
@@ -108,7 +127,7 @@ class Profile:
                 flat += flatten_arc(given[index - 1], point, turns[index - 1])
             flat.append(point)
         if not flat:
-            raise InvalidValueError("a profile needs at least two points, not 0")
+            raise InvalidValueError(phrase("a profile needs at least two points, not 0"))
         least = min(inset for _, inset in flat)
         return cls(tuple((depth, inset - least) for depth, inset in flat))
 
@@ -235,9 +254,15 @@ def drawer_lock_profile(mid_depth: Mm, step: Mm, slope: Degrees, depth: Mm | Non
     rise = _rise(step, slope)
     if rise / 2 > mid_depth:
         raise InvalidValueError(
-            f"a step of {step:g} mm at a slope of {slope:g} degrees takes {rise:.2f} mm of depth, more "
-            f"than twice the mid depth of {mid_depth:g} mm: measure the slope (run over rise) "
-            "or the mid depth again"
+            phrase(
+                "a step of {step} at a slope of {slope:g} degrees takes {rise} of depth, more than "
+                "twice the mid depth of {mid_depth}: measure the slope (run over rise) or the mid "
+                "depth again",
+                step=millimetres(step, "g"),
+                slope=slope,
+                rise=millimetres(rise),
+                mid_depth=millimetres(mid_depth, "g"),
+            )
         )
     bottom = max(4 * mid_depth, depth or 0.0, mid_depth + rise)
     return Profile(

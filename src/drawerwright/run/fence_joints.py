@@ -38,7 +38,11 @@ class FenceJoint:
     def __post_init__(self) -> None:
         if not self.wanted_sum > 0:
             raise InvalidValueError(
-                f"{self.key}: a fence sum must be more than 0 mm, not {self.wanted_sum:g}"
+                phrase(
+                    "{key}: a fence sum must be more than 0 mm, not {wanted_sum:g}",
+                    key=self.key,
+                    wanted_sum=self.wanted_sum,
+                )
             )
 
     @classmethod

@@ -18,7 +18,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.basics.lengths import Mm
+from drawerwright.basics.lengths import Mm, millimetres
+from drawerwright.basics.phrases import phrase
 from drawerwright.joints.setting import SAME_SETTING
 from drawerwright.run.fence_joints import FenceJoint
 from drawerwright.run.fence_plans import FLUSH, FenceComparison, FencePlan, FenceRoutine
@@ -40,11 +41,16 @@ def plan_fences(
         InvalidValueError: no joints, a key given twice, or a tolerance below zero.
     """
     if not joints:
-        raise InvalidValueError("there is no corner to plan fence positions for")
+        raise InvalidValueError(phrase("there is no corner to plan fence positions for"))
     if len({joint.key for joint in joints}) < len(joints):
-        raise InvalidValueError("two corners have one key: name each of them once")
+        raise InvalidValueError(phrase("two corners have one key: name each of them once"))
     if tolerance < 0:
-        raise InvalidValueError(f"a flushness tolerance must be zero or more, not {tolerance:g} mm")
+        raise InvalidValueError(
+            phrase(
+                "a flushness tolerance must be zero or more, not {tolerance}",
+                tolerance=millimetres(tolerance, "g"),
+            )
+        )
     started = time.perf_counter()
     tolerance = max(tolerance, SAME_SETTING)
     one = routine_plan(FenceRoutine.ONE, joints, tolerance)

@@ -8,6 +8,7 @@ from math import inf
 
 from drawerwright.basics.errors import InvalidValueError, NoPlanError
 from drawerwright.basics.lengths import Mm, show_length
+from drawerwright.basics.phrases import phrase
 from drawerwright.sheets.blanks import LooseDemand, MatchedSet, StripDemand
 from drawerwright.sheets.patterns import Offcut
 from drawerwright.sheets.plan import plan_sheets
@@ -73,14 +74,14 @@ def with_batches(problem: SheetProblem, batches: Sequence[Batch]) -> SheetProble
         before = strips.get(strip.key)
         if before is not None and replace(before, count=0) != replace(strip, count=0):
             raise InvalidValueError(
-                f"{strip.key} stands for strips of different size: give them different keys"
+                phrase("{key} stands for strips of different size: give them different keys", key=strip.key)
             )
         strips[strip.key] = replace(strip, count=strip.count + (before.count if before else 0))
     for part in (*problem.loose, *(part for batch in batches for part in batch.loose)):
         known = loose.get(part.key)
         if known is not None and replace(known, count=0) != replace(part, count=0):
             raise InvalidValueError(
-                f"{part.key} stands for parts of different size: give them different keys"
+                phrase("{key} stands for parts of different size: give them different keys", key=part.key)
             )
         loose[part.key] = replace(part, count=part.count + (known.count if known else 0))
     matched = (*problem.matched, *(block for batch in batches for block in batch.matched))
@@ -175,7 +176,7 @@ def plan_by_day(
         try:
             plan = plan_sheets(with_batches(replace(problem, sizes=sizes), day), time_limit=time_limit)
         except NoPlanError as error:
-            raise NoPlanError(f"day {number}: {error}") from None
+            raise NoPlanError(phrase("day {number}: {error}", number=number, error=str(error))) from None
         plans.append(plan)
         sizes = _left_after(plan, number)
     return tuple(plans)

@@ -9,6 +9,7 @@ from fractions import Fraction
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Mm
+from drawerwright.basics.phrases import phrase
 
 FINEST = Fraction(1, 1000)
 """The finest grid in mm: finer than any saw sets, coarse enough for exact sums."""
@@ -46,8 +47,12 @@ class Grid:
         ticks, rest = divmod(_finest(length) * FINEST, self.tick)
         if rest:
             raise InvalidValueError(
-                f"{length} mm does not lie on the planner's grid of {float(self.tick)} mm: "
-                "build the grid from all lengths of the problem"
+                phrase(
+                    "{length} mm does not lie on the planner's grid of {step} mm: build the grid from "
+                    "all lengths of the problem",
+                    length=length,
+                    step=float(self.tick),
+                )
             )
         return int(ticks)
 
@@ -58,12 +63,18 @@ class Grid:
 
 def _finest(length: Mm) -> int:
     if not math.isfinite(length) or length < 0:
-        raise InvalidValueError(f"a length on a sheet must be zero or more and finite, not {length}")
+        raise InvalidValueError(
+            phrase("a length on a sheet must be zero or more and finite, not {length}", length=length)
+        )
     exact = Fraction(length)
     units = round(exact / FINEST)
     if abs(units * FINEST - exact) > SLACK:
         raise InvalidValueError(
-            f"{length} mm lies between the planner's steps of {float(FINEST)} mm: "
-            "round the size to what the saw can be set to, for instance 0.1 mm"
+            phrase(
+                "{length} mm lies between the planner's steps of {step} mm: round the size to what "
+                "the saw can be set to, for instance 0.1 mm",
+                length=length,
+                step=float(FINEST),
+            )
         )
     return units

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from drawerwright.basics.errors import NoPlanError
+from drawerwright.basics.phrases import Phrase, joined, phrase
 from drawerwright.sheets.by_width import search_by_width
 from drawerwright.sheets.columns import CutSheet
 from drawerwright.sheets.figures import figures_of
@@ -119,13 +120,16 @@ def lay_out_all(setup: Setup, sheets: tuple[CutSheet, ...]) -> tuple[SheetLayout
     )
 
 
-def _too_few(problem: SheetProblem, setup: Setup) -> str:
-    on_hand = ", ".join(
-        f"{limit} of {size.label}"
+def _too_few(problem: SheetProblem, setup: Setup) -> Phrase:
+    on_hand = [
+        phrase("{limit} of {size}", limit=limit, size=size.label)
         for size, limit in zip(setup.sizes, setup.task.limits, strict=True)
         if limit is not None
-    )
-    return (
-        f"the sheets of {problem.stock} on hand ({on_hand or 'none'}) do not hold every part: "
-        f"{sum(problem.demand.values())} parts are wanted; allow more sheets, add a size, or cut fewer drawers"
+    ]
+    return phrase(
+        "the sheets of {stock} on hand ({on_hand}) do not hold every part: {count} parts are wanted; allow more "
+        "sheets, add a size, or cut fewer drawers",
+        stock=problem.stock,
+        on_hand=joined(on_hand, ", ") if on_hand else phrase("none"),
+        count=sum(problem.demand.values()),
     )

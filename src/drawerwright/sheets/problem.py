@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from drawerwright.basics.errors import InvalidValueError
+from drawerwright.basics.phrases import phrase
 from drawerwright.sheets.blanks import LooseDemand, MatchedSet, StripDemand
 from drawerwright.sheets.patterns import PlanFigures, SheetCount, SheetLayout
 from drawerwright.sheets.stock import BandRules, Saw, SheetSize
@@ -28,8 +29,11 @@ class Preferences:
         unknown = [aim for aim in self.later_aims if aim not in LATER_AIMS]
         if unknown or len(set(self.later_aims)) < len(self.later_aims):
             raise InvalidValueError(
-                f"the later aims of a sheet plan are {', '.join(LATER_AIMS)}, each once at the most, "
-                f"not {', '.join(self.later_aims)}"
+                phrase(
+                    "the later aims of a sheet plan are {known}, each once at the most, not {given}",
+                    known=", ".join(LATER_AIMS),
+                    given=", ".join(self.later_aims),
+                )
             )
 
 

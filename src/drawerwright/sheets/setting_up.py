@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from drawerwright.basics.errors import InvalidValueError, NoPlanError
-from drawerwright.basics.lengths import show_length
+from drawerwright.basics.lengths import millimetres
+from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.sheets.bands import BandStacks, Family
 from drawerwright.sheets.blanks import LooseDemand, MatchedSet, StripDemand
 from drawerwright.sheets.columns import Frame, Piece, Sizing
@@ -72,7 +73,10 @@ def set_up(problem: SheetProblem) -> Setup:
             frames.append(Frame(number, width, length, cost, True, size.is_offcut))
     if not frames and demands:
         raise NoPlanError(
-            f"no sheet of {problem.stock} is left after trimming: add a sheet size, or trim less"
+            phrase(
+                "no sheet of {stock} is left after trimming: add a sheet size, or trim less",
+                stock=problem.stock,
+            )
         )
     longest = ticks(rules.longest_band) if rules.longest_band is not None else None
     names, numbers = _families(problem)
@@ -194,29 +198,59 @@ def _check_entries(problem: SheetProblem) -> None:
     for part in parts:
         across = part.height if isinstance(part, StripDemand) else part.width
         if part.count < 0:
-            raise InvalidValueError(f"{part.key}: a count must be zero or more, not {part.count}")
+            raise InvalidValueError(
+                phrase("{key}: a count must be zero or more, not {count}", key=part.key, count=part.count)
+            )
         if part.length <= 0 or across <= 0:
             raise InvalidValueError(
-                f"{part.key}: a part must have a length and a width above zero, not {part.length} × {across} mm"
+                phrase(
+                    "{key}: a part must have a length and a width above zero, not {length} × {across} mm",
+                    key=part.key,
+                    length=part.length,
+                    across=across,
+                )
             )
     for block in problem.matched:
         if not block.keys or len(block.keys) != len(block.widths):
-            raise InvalidValueError(f"{block.label}: a matched set needs one width for each of its parts")
+            raise InvalidValueError(
+                phrase("{label}: a matched set needs one width for each of its parts", label=block.label)
+            )
         if block.length <= 0 or min(block.widths) <= 0:
-            raise InvalidValueError(f"{block.label}: every part of a matched set must have a size above zero")
+            raise InvalidValueError(
+                phrase("{label}: every part of a matched set must have a size above zero", label=block.label)
+            )
     for size in problem.sizes:
         if size.length <= 0 or size.width <= 0:
-            raise InvalidValueError(f"{size.label}: a sheet must have a length and a width above zero")
+            raise InvalidValueError(
+                phrase("{label}: a sheet must have a length and a width above zero", label=size.label)
+            )
         if size.on_hand is not None and size.on_hand < 0:
             raise InvalidValueError(
-                f"{size.label}: the number on hand must be zero or more, not {size.on_hand}"
+                phrase(
+                    "{label}: the number on hand must be zero or more, not {on_hand}",
+                    label=size.label,
+                    on_hand=size.on_hand,
+                )
             )
         if size.price is not None and not (math.isfinite(size.price) and size.price >= 0):
-            raise InvalidValueError(f"{size.label}: a price must be zero or more, not {size.price}")
+            raise InvalidValueError(
+                phrase(
+                    "{label}: a price must be zero or more, not {price}", label=size.label, price=size.price
+                )
+            )
     if problem.band_rules.sacrificial_ends not in (0, 1, 2):
         raise InvalidValueError(
-            f"a band has sacrificial strips at 0, 1 or 2 ends, not {problem.band_rules.sacrificial_ends}"
+            phrase(
+                "a band has sacrificial strips at 0, 1 or 2 ends, not {sacrificial_ends}",
+                sacrificial_ends=problem.band_rules.sacrificial_ends,
+            )
         )
+
+
+def _size(grid: Grid, length: int, width: int) -> Phrase:
+    """Two lengths of the grid, for a message."""
+    sides = {"length": millimetres(grid.mm(length), ".1f"), "width": millimetres(grid.mm(width), ".1f")}
+    return Phrase("{length} × {width}", sides)
 
 
 def _check_fits(
@@ -227,7 +261,7 @@ def _check_fits(
     longest: int | None,
 ) -> None:
     if any(_count(part) for part in demands) and not problem.sizes:
-        raise NoPlanError(f"{problem.stock} has no sheet to cut from: add a sheet size")
+        raise NoPlanError(phrase("{stock} has no sheet to cut from: add a sheet size", stock=problem.stock))
     for part in demands:
         if not _count(part):
             continue
@@ -237,18 +271,23 @@ def _check_fits(
             alone = max(grid.ticks(part.height) + task.sizing.overhead, task.sizing.shortest)
             if longest is not None and alone > longest:
                 raise NoPlanError(
-                    f"{name}: its band is {show_length(grid.mm(alone))} along the routed edge with its sacrificial "
-                    f"strips, but the router table takes {show_length(grid.mm(longest))}: narrow the sacrificial "
-                    "strips or make this part by itself"
+                    phrase(
+                        "{name}: its band is {band} along the routed edge with its sacrificial "
+                        "strips, but the router table takes {longest}: narrow the sacrificial strips or "
+                        "make this part by itself",
+                        name=name,
+                        band=millimetres(grid.mm(alone), ".1f"),
+                        longest=millimetres(grid.mm(longest), ".1f"),
+                    )
                 )
             u, v, can_turn = band.u, alone, part.can_turn
-            what = f"its smallest band, {show_length(grid.mm(u))} × {show_length(grid.mm(v))},"
+            what = phrase("its smallest band, {size},", size=_size(grid, u, v))
         elif isinstance(part, MatchedSet):
             u, v, can_turn = grid.ticks(part.length), _block_width(part, grid, task.sizing.kerf), False
-            what = f"its block, {show_length(grid.mm(u))} × {show_length(grid.mm(v))} with kerfs,"
+            what = phrase("its block, {size} with kerfs,", size=_size(grid, u, v))
         else:
             u, v, can_turn = grid.ticks(part.length), grid.ticks(part.width), part.can_turn
-            what = f"{show_length(grid.mm(u))} × {show_length(grid.mm(v))}"
+            what = _size(grid, u, v)
         upright = [frame for frame in task.frames if not frame.transposed and task.limits[frame.size] != 0]
         if any(u <= f.length and v <= f.width for f in upright):
             continue
@@ -256,16 +295,27 @@ def _check_fits(
         if can_turn and turned_fits:
             continue
         if isinstance(part, MatchedSet):
-            remedy = "split the set into two, or use a larger sheet"
+            remedy = phrase("split the set into two, or use a larger sheet")
         elif turned_fits:
-            remedy = "it would fit turned by a quarter: allow that if its grain may run the other way"
+            remedy = phrase("it would fit turned by a quarter: allow that if its grain may run the other way")
         else:
-            remedy = "use a larger sheet, trim less, or make the part smaller"
+            remedy = phrase("use a larger sheet, trim less, or make the part smaller")
         largest = max(upright, key=lambda f: f.length * f.width, default=None)
         size = (
-            "no sheet is on hand"
+            phrase("no sheet is on hand")
             if largest is None
-            else f"the largest sheet leaves {show_length(grid.mm(largest.length))} × "
-            f"{show_length(grid.mm(largest.width))} after trimming"
+            else phrase(
+                "the largest sheet leaves {size} after trimming",
+                size=_size(grid, largest.length, largest.width),
+            )
         )
-        raise NoPlanError(f"{name}: {what} fits no sheet of {problem.stock} ({size}): {remedy}")
+        raise NoPlanError(
+            phrase(
+                "{name}: {what} fits no sheet of {stock} ({size}): {remedy}",
+                name=name,
+                what=what,
+                stock=problem.stock,
+                size=size,
+                remedy=remedy,
+            )
+        )

@@ -13,6 +13,7 @@ import sqlite3
 from dataclasses import dataclass
 
 from drawerwright.basics.errors import DrawerwrightError
+from drawerwright.basics.phrases import phrase
 from drawerwright.store.database import Database, now
 
 
@@ -67,7 +68,10 @@ class ConflictError(DrawerwrightError, RuntimeError):
         self.mine = mine
         self.theirs = theirs
         super().__init__(
-            f"the job was changed in between (revision {theirs.number}): look at both texts and choose"
+            phrase(
+                "the job was changed in between (revision {number}): look at both texts and choose",
+                number=theirs.number,
+            )
         )
 
 
@@ -223,7 +227,7 @@ def _revision(connection: sqlite3.Connection, job_id: int, number: int) -> Revis
         (job_id, number),
     ).fetchone()
     if row is None:
-        raise UnknownJobError(f"job {job_id} has no revision {number}")
+        raise UnknownJobError(phrase("job {job_id} has no revision {number}", job_id=job_id, number=number))
     return Revision(*row)
 
 
@@ -239,7 +243,7 @@ def _load(connection: sqlite3.Connection, job_id: int) -> JobRecord:
         "SELECT title, head FROM job WHERE id = ? AND deleted_at IS NULL", (job_id,)
     ).fetchone()
     if row is None:
-        raise UnknownJobError(f"there is no job {job_id}: it may have been deleted")
+        raise UnknownJobError(phrase("there is no job {job_id}: it may have been deleted", job_id=job_id))
     head = _revision(connection, job_id, row["head"])
     return JobRecord(
         id=job_id,

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from drawerwright.basics.errors import DrawerwrightError
+from drawerwright.basics.phrases import phrase
 from drawerwright.store.database import Database, now
 
 
@@ -48,7 +49,9 @@ class StaleEntryError(DrawerwrightError, RuntimeError):
     def __init__(self, mine: str, theirs: ShelfEntry) -> None:
         self.mine = mine
         self.theirs = theirs
-        super().__init__(f"{theirs.name!r} was changed in between: look at both texts and choose")
+        super().__init__(
+            phrase("{name!r} was changed in between: look at both texts and choose", name=theirs.name)
+        )
 
 
 _COLUMNS = "id, kind, name, text, version, parent_id, saved_at"
@@ -138,5 +141,7 @@ def _load(connection: sqlite3.Connection, entry_id: int) -> ShelfEntry:
         f"SELECT {_COLUMNS} FROM shelf WHERE id = ? AND deleted_at IS NULL", (entry_id,)
     ).fetchone()
     if row is None:
-        raise UnknownEntryError(f"there is no entry {entry_id} on the shelf: it may have been deleted")
+        raise UnknownEntryError(
+            phrase("there is no entry {entry_id} on the shelf: it may have been deleted", entry_id=entry_id)
+        )
     return _entry(row)

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from drawerwright.basics.errors import Fault, FaultyInputError
+from drawerwright.basics.phrases import joined
 from drawerwright.web.entries import EntryPath, Field
 
 if TYPE_CHECKING:
@@ -97,7 +98,7 @@ def faults_by_field(text: str, fields: Iterable[Field] = ()) -> tuple[dict[str, 
             rest.append(fault)
         else:
             before = beside.get(name)
-            beside[name] = fault.message if before is None else f"{before}; {fault.message}"
+            beside[name] = fault.message if before is None else joined((before, fault.message), "; ")
     return beside, rest
 
 

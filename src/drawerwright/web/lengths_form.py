@@ -6,7 +6,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.basics.lengths import Mm, parse_length
+from drawerwright.basics.lengths import Mm, millimetres, parse_length
+from drawerwright.basics.phrases import phrase
 from drawerwright.web.preferences import Preferences
 
 
@@ -30,9 +31,15 @@ class LengthsForm:
                 self.faults[name] = str(error)
                 continue
             if over_zero and value <= 0:
-                self.faults[name] = f"must be more than 0 mm, not {value:g} mm"
+                self.faults[name] = phrase(
+                    "must be more than 0 mm, not {value}", value=millimetres(value, "g")
+                )
             elif least is not None and value < least:
-                self.faults[name] = f"must be {least:g} mm or more, not {value:g} mm"
+                self.faults[name] = phrase(
+                    "must be {least} or more, not {value}",
+                    least=millimetres(least, "g"),
+                    value=millimetres(value, "g"),
+                )
             else:
                 self.values[name] = value
 
@@ -42,9 +49,9 @@ class LengthsForm:
         try:
             value = float(text)
         except ValueError:
-            self.faults[name] = f"cannot read {self.typed.get(name, '')!r} as a number"
+            self.faults[name] = phrase("cannot read {value!r} as a number", value=self.typed.get(name, ""))
             return
         if 0 < value < 90:
             self.values[name] = value
         else:
-            self.faults[name] = f"must lie between 0 and 90 degrees, not {value:g}"
+            self.faults[name] = phrase("must lie between 0 and 90 degrees, not {value:g}", value=value)

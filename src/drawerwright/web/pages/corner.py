@@ -11,6 +11,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from drawerwright.basics.errors import InvalidValueError
+from drawerwright.basics.phrases import joined
 from drawerwright.store import JobRecord
 from drawerwright.web.lengths_form import LengthsForm
 from drawerwright.web.pages.planned import planned_page
@@ -102,7 +103,9 @@ def true_size(request: Request) -> Response:
     form.read_angle("slope")
     form.read([name for name in ("split",) if form.typed.get(name)], over_zero=True)
     if form.faults:
-        raise InvalidValueError("; ".join(f"{name}: {words}" for name, words in form.faults.items()))
+        raise InvalidValueError(
+            joined((joined((name, words), ": ") for name, words in form.faults.items()), "; ")
+        )
     right = _right_setting(form, request.query_params.get("kind", ""))
     drawing = write_svg(draw_corner(right, scale=FULL_SIZE, annotated=False), ground=False)
     return shop_of(request).renderer.page(request, "corner_print.html", {"drawing": drawing, "right": right})
