@@ -129,7 +129,7 @@ def likeliest_window(z: Row, read: Row, m: float, d: float) -> float:
 
 
 def middles(kind: str, how: str, trials: int) -> str:
-    rng = np.random.default_rng(3)
+    rng = np.random.default_rng(list(f"{kind} {how}".encode()))
     counts = np.zeros(5)
     bounds = np.zeros(2)
     spent = 0.0

@@ -87,8 +87,8 @@ _STANDARD_WEIGHTS = (13, 18, 25, 35, 50, 70)
 """Line weights in hundredths of a millimetre that the format knows."""
 
 
-def read_polyline(path: FilePath) -> list[tuple[float, float, float]]:
-    """The one polyline of a drawing: x, y (mm) and the bulge towards the next vertex.
+def read_polyline(path: FilePath) -> tuple[list[tuple[float, float, float]], str]:
+    """The one polyline of a drawing: x, y (mm) and the bulge towards the next vertex; and the drawing's unit.
 
     A drawing in inches is converted; one without a unit is taken as millimetres.
 
@@ -110,4 +110,4 @@ def read_polyline(path: FilePath) -> list[tuple[float, float, float]]:
         vertices = [(x, y, bulge) for x, y, bulge in lines[0].get_points("xyb")]
     else:
         vertices = [(v.dxf.location.x, v.dxf.location.y, v.dxf.get("bulge", 0.0)) for v in lines[0].vertices]
-    return [(x * size, y * size, bulge) for x, y, bulge in vertices]
+    return [(x * size, y * size, bulge) for x, y, bulge in vertices], units.decode(unit)

@@ -27,6 +27,7 @@ from drawerwright.drawers.heights import (
 )
 from drawerwright.drawers.runners import STANDARD_RUNNERS, Runner
 from drawerwright.job import model
+from drawerwright.job.cutters import cutter_of
 from drawerwright.job.job import BankOfBoxes, Job
 from drawerwright.job.reading import Builder, Document, check_whole, in_file_order
 from drawerwright.joints.cutter import Cutter
@@ -50,27 +51,6 @@ def read_job(text: str, file: str | None = None) -> Job:
     """
     document = Document(text, file)
     return check_whole(document, model.JobFile, model.PartialJobFile, _Builder).job()
-
-
-def cutter_of(entry: model.CutterEntry) -> Cutter:
-    """The cutter that a file describes.
-
-    Raises:
-        InvalidValueError: its measures do not make a profile.
-    """
-    given = {"slope": entry.slope} if entry.slope is not None else {}
-    cutter = Cutter(
-        kind=entry.kind,
-        mid_depth=entry.mid_depth,
-        step=entry.step,
-        name=entry.name,
-        diameter=entry.diameter,
-        cutting_height=entry.cutting_height,
-        max_speed=entry.max_speed,
-        **given,
-    )
-    cutter.profile()
-    return cutter
 
 
 def table_of(entry: model.RouterTableEntry) -> RouterTable:
@@ -99,8 +79,7 @@ class _Builder(Builder):
         self.stock: dict[str, Stock] = {}
         self.cutter: Cutter | None = None
         if entries.cutter is not None:
-            with self.at("cutter"):
-                self.cutter = cutter_of(entries.cutter)
+            self.cutter = cutter_of(self, entries.cutter, "cutter", through=self._thickest())
         for name, entry in entries.stock.items():
             with self.at("stock", name):
                 self.stock[name] = self._stock(name, entry)
@@ -113,6 +92,14 @@ class _Builder(Builder):
             self.fault(
                 ("fences", "positions"), "stand beside a plan: give the plan or the positions, not both"
             )
+
+    def _thickest(self) -> float | None:
+        """Nominal thickness of the thickest stock that boxes are made of (mm)."""
+        boxes = [entry.box for entry in self.entries.banks] + [entry.box for entry in self.entries.boxes]
+        used = {name for box in boxes for name in box.model_dump().values()}
+        return max(
+            (entry.nominal for name, entry in self.entries.stock.items() if name in used), default=None
+        )
 
     def names(self, section: str) -> Sequence[str]:
         """What the text has in a section, faulty or not."""

@@ -31,16 +31,24 @@ from drawerwright.wood.stock import Grain
 from drawerwright.wood.thickness import Panel
 
 FORMAT_VERSION = 1
+MOST_POINTS = 2000
+"""Of a measured profile: ten times what a patient reader of gauges takes, and more than any drawing needs."""
 _STANDARD_RATES = Rates()
 
 
 class CutterEntry(Entries):
-    """The cutter: two measures, and what is marked on it."""
+    """The cutter: two measures, or its measured profile, and what is marked on it."""
 
     name: str = "cutter"
     kind: CutterKind = CutterKind.DRAWER_LOCK
-    mid_depth: PositiveLengthEstimate
-    step: PositiveLengthEstimate
+    mid_depth: PositiveLengthEstimate | None = None
+    step: PositiveLengthEstimate | None = None
+    profile: str | None = Field(default=None, min_length=1, max_length=500)
+    """A file beside the job file."""
+    points: tuple[tuple[Length, Length], ...] | None = Field(default=None, max_length=MOST_POINTS)
+    """Depth below the top and inset."""
+    profile_uncertainty: Clearance = 0.0
+    """Standard uncertainty of each inset of the profile."""
     slope: AngleEstimate | None = None
     diameter: PositiveLength | None = None
     cutting_height: PositiveLength | None = None

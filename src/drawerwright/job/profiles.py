@@ -15,6 +15,10 @@ from drawerwright.joints.corner import SEEN
 from drawerwright.joints.mate import find_middle
 from drawerwright.joints.profile import Point, Profile
 
+LEAST_SIZE: Mm = 1.0
+LARGEST_SIZE: Mm = 100.0
+"""A cutter's edge is no lower than the one and no higher than the other: beyond, the unit is not what was meant
+(common practice, no source)."""
 LARGEST_PROFILE_BYTES = 5_000_000
 """A profile is a few kilobytes; anything beyond is not one."""
 _SECOND_COLUMN = {"inset": 1.0, "radius": -1.0, "diameter": -0.5}
@@ -51,10 +55,11 @@ def read_profile(path: Path) -> MeasuredProfile:
         )
         raise FaultyInputError((Fault("profile", text, None, path.name),))
     bulges: Sequence[float] | None = None
+    unit: str | None = None
     if path.suffix.lower() == ".dxf":
         from drawerwright.drawings.dxf import read_polyline
 
-        vertices = read_polyline(path)
+        vertices, unit = read_polyline(path)
         top = max(y for _, y, _ in vertices)
         points = [(top - y, x) for x, y, _ in vertices]
         # Depth and inset swap the axes and turn one of them round: arcs keep their sense.
@@ -62,12 +67,39 @@ def read_profile(path: Path) -> MeasuredProfile:
     else:
         points = parse_profile(path.read_text(encoding="utf-8-sig"), file=path.name)
     try:
+        check_size(points, unit)
         profile = Profile.measured(points, bulges)
     except InvalidValueError as error:
         raise FaultyInputError((Fault("profile", str(error), None, path.name),)) from None
     if bulges is not None:
         return MeasuredProfile(profile, profile.points)
     return MeasuredProfile(profile, tuple(points if points[0][0] <= points[-1][0] else reversed(points)))
+
+
+def check_size(points: Sequence[Point], unit: str | None = None) -> None:
+    """Refuse what is too small or too large for the edge of a cutter.
+
+    Args:
+        points: depth, inset (mm).
+        unit: what the drawing says that it is drawn in.
+
+    Raises:
+        InvalidValueError: with the size, the limits and, for a drawing, its unit.
+    """
+    depths, insets = [depth for depth, _ in points], [inset for _, inset in points]
+    height, width = (max(values) - min(values) for values in (depths, insets)) if points else (0.0, 0.0)
+    if LEAST_SIZE <= height <= LARGEST_SIZE and width <= LARGEST_SIZE:
+        return
+    name, size = ("high", height) if not LEAST_SIZE <= height <= LARGEST_SIZE else ("wide", width)
+    remedy = (
+        "give depth and inset in millimetres, or write the unit behind each"
+        if unit is None
+        else f"the drawing says that its unit is {unit}; draw it in millimetres, or set the unit that it is drawn in"
+    )
+    raise InvalidValueError(
+        f"the profile is {size:g} mm {name}, and a cutter's edge is {LEAST_SIZE:g} to {LARGEST_SIZE:g} mm high and "
+        f"at most {LARGEST_SIZE:g} mm wide: {remedy}"
+    )
 
 
 def parse_profile(text: str, *, file: str | None = None) -> list[Point]:

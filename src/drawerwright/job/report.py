@@ -108,7 +108,10 @@ def _cutter(job: Job) -> Data:
         "mid_depth_uncertainty": cutter.mid_depth.uncertainty,
         "step": mm(cutter.step.value),
         "step_uncertainty": cutter.step.uncertainty,
-        "slope": cutter.slope.value,
+        "slope": round(cutter.slope.value, 2),
+        "points": None
+        if cutter.edge is None
+        else [[mm(depth), mm(inset)] for depth, inset in cutter.profile().points],
         "diameter": cutter.diameter,
         "cutting_height": cutter.cutting_height,
         "max_speed": cutter.max_speed,

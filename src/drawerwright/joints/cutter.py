@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, field
 from enum import StrEnum
+from functools import lru_cache
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Degrees, Mm, millimetres
@@ -20,6 +22,44 @@ class CutterKind(StrEnum):
     """The top ends inside the flat piece and leaves a roof."""
     LOCK_MITRE = "lock-mitre"
     """The cutter is taller than the stock; the tip ends flush with the flat piece's outer face."""
+
+
+STEEPEST: Degrees = 89.5
+"""A measured ledge counts as a slope of this angle."""
+
+
+@dataclass(frozen=True, slots=True)
+class MeasuredEdge:
+    """A cutter's profile as it was measured, and the mid depth and step that it was found to have (mm)."""
+
+    profile: Profile
+    mid_depth: Mm
+    step: Mm
+
+    @property
+    def slope_angle(self) -> Degrees:
+        """Angle whose tangent is run / rise over the inner half of the step, about the middle."""
+        line = self.profile.points
+        quarters = [
+            max((z for z, c in line if z <= self.mid_depth and c <= self.step / 4), default=0.0),
+            min(
+                (z for z, c in line if z >= self.mid_depth and c >= 3 * self.step / 4), default=self.mid_depth
+            ),
+        ]
+        rise = quarters[1] - quarters[0]
+        run = self.profile.inset(quarters[1]) - self.profile.inset(quarters[0])
+        return STEEPEST if rise <= 0 else min(math.degrees(math.atan2(run, rise)), STEEPEST)
+
+    def at(self, mid_depth: Mm, step: Mm) -> Profile:
+        """The same edge with its middle and step where test cuts say that they are (mm)."""
+        if mid_depth == self.mid_depth and step == self.step:
+            return self.profile
+        return _moved(self.profile, mid_depth - self.mid_depth, step / self.step)
+
+
+@lru_cache(maxsize=64)
+def _moved(profile: Profile, deeper: Mm, wider: float) -> Profile:
+    return profile.moved(deeper, wider)
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +79,7 @@ class Cutter:
     diameter: Mm | None = None
     cutting_height: Mm | None = None
     max_speed: float | None = None
+    edge: MeasuredEdge | None = None
 
     def __post_init__(self) -> None:
         for label, value in ((phrase("mid depth"), self.mid_depth.value), (phrase("step"), self.step.value)):
@@ -70,10 +111,13 @@ class Cutter:
         return law.bit_height_for_engagement(self.mid_depth.value, flat_thickness)
 
     def profile(self) -> Profile:
-        """The profile that the two measures and the slope describe: ideal, point-symmetric about its middle.
+        """The profile as it was measured, or else the one that the two measures and the slope describe: ideal,
+        point-symmetric about its middle.
 
         Raises:
             InvalidValueError: the three do not fit together (a drawer-lock slope that starts above the top).
         """
+        if self.edge is not None:
+            return self.edge.at(self.mid_depth.value, self.step.value)
         make = drawer_lock_profile if self.kind is CutterKind.DRAWER_LOCK else lock_mitre_profile
         return make(self.mid_depth.value, self.step.value, self.slope.value, self.cutting_height)

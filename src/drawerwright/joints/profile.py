@@ -141,6 +141,15 @@ class Profile:
         kept = _on_the_line(self.points, PLAIN_TOLERANCE)
         return self if len(kept) == len(self.points) else Profile(kept)
 
+    def moved(self, deeper: Mm, wider: float) -> Profile:
+        """The same edge further down by `deeper` (mm), its insets `wider` times as large.
+
+        >>> Profile(((0, 0), (4, 0), (6, 2))).moved(-1, 1.5).points
+        ((0.0, 0.0), (3, 0.0), (5, 3.0))
+        """
+        line = self.points if deeper >= 0 else self.between(-deeper, self.depth)
+        return Profile.measured([(depth + deeper, inset * wider) for depth, inset in line])
+
     @property
     def depth(self) -> Mm:
         """How far down the profile is known."""

@@ -76,3 +76,38 @@ def test_points_are_those_of_the_file(tmp_path):
     path = tmp_path / "edge.csv"
     path.write_text("0,0\n4,0\n8,4\n16,4\n")
     assert read_profile(path).profile == Profile(((0.0, 0.0), (4.0, 0.0), (8.0, 4.0), (16.0, 4.0)))
+
+
+@pytest.mark.parametrize(
+    ("unit", "size", "words"),
+    [
+        (units.M, 1.0, "the profile is 12000 mm high.*its unit is m;"),
+        (units.MM, 0.01, "the profile is 0.12 mm high.*its unit is mm;"),
+        (units.IN, 1.0, "the profile is 304.8 mm high.*its unit is in;"),
+    ],
+)
+def test_a_drawing_of_no_plausible_size_is_refused_with_its_unit(tmp_path, unit, size, words):
+    document = ezdxf.new("R2010")
+    document.units = unit
+    line = [(10, 12), (10, 8), (12, 6), (12, 0)]
+    document.modelspace().add_lwpolyline([(x * size, y * size) for x, y in line])
+    path = tmp_path / "edge.dxf"
+    document.saveas(path)
+    with pytest.raises(FaultyInputError, match=words):
+        read_profile(path)
+
+
+def test_a_drawing_without_a_unit_is_in_millimetres(tmp_path):
+    document = ezdxf.new("R2010")
+    document.units = 0
+    document.modelspace().add_lwpolyline([(10, 12), (10, 8), (12, 6), (12, 0)])
+    path = tmp_path / "edge.dxf"
+    document.saveas(path)
+    assert read_profile(path).points[-1] == pytest.approx((12, 2))
+
+
+def test_a_table_in_another_unit_than_meant_is_refused(tmp_path):
+    path = tmp_path / "edge.csv"
+    path.write_text("0,0\n0.2,0\n0.3,0.13\n0.5,0.13\n", encoding="utf-8")
+    with pytest.raises(FaultyInputError, match=r"0.5 mm high.*write the unit behind each"):
+        read_profile(path)
