@@ -9,6 +9,7 @@ from __future__ import annotations
 import string
 from collections.abc import Sequence
 from dataclasses import replace
+from pathlib import Path
 from typing import Any
 
 from drawerwright.basics.errors import FaultyInputError
@@ -45,6 +46,10 @@ from drawerwright.wood.thickness import Thickness, published_range
 def read_job(text: str, file: str | None = None) -> Job:
     """Read a job file's text.
 
+    Args:
+        text: the text.
+        file: its path, for messages and for files that lie beside it; without one, naming such a file is a fault.
+
     Raises:
         FaultyInputError: with every fault of the text, each with line and field; those of single entries and
             those that show only when entries are seen together.
@@ -79,7 +84,8 @@ class _Builder(Builder):
         self.stock: dict[str, Stock] = {}
         self.cutter: Cutter | None = None
         if entries.cutter is not None:
-            self.cutter = cutter_of(self, entries.cutter, "cutter", through=self._thickest())
+            folder = None if document.file is None else Path(document.file).parent
+            self.cutter = cutter_of(self, entries.cutter, "cutter", folder=folder, through=self._thickest())
         for name, entry in entries.stock.items():
             with self.at("stock", name):
                 self.stock[name] = self._stock(name, entry)

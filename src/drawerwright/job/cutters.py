@@ -25,7 +25,11 @@ REMEMBERED = 32
 
 
 def cutter_of(
-    builder: Builder, entry: model.CutterEntry, *location: str | int, through: Mm | None = None
+    builder: Builder,
+    entry: model.CutterEntry,
+    *location: str | int,
+    folder: Path | None,
+    through: Mm | None = None,
 ) -> Cutter | None:
     """The cutter that a file describes; every fault goes to the builder.
 
@@ -33,9 +37,10 @@ def cutter_of(
         builder: of the file that the entry stands in.
         entry: the cutter.
         location: where the entry stands.
+        folder: where a profile's file lies; without it, naming one is a fault.
         through: thickness of the stock that a lock-mitre is meant for (mm).
     """
-    measured = _measured(builder, entry, *location)
+    measured = _measured(builder, entry, folder, *location)
     if measured is None:
         return None if _is_measured(entry) else _ideal(builder, entry, *location)
     place = "points" if entry.points is not None else "profile"
@@ -113,16 +118,16 @@ def _measured(builder: Builder, entry: model.CutterEntry, *location: str | int) 
             return MeasuredProfile(Profile.measured(points), points)
     if entry.profile is not None:
         with builder.at(*location, "profile"):
-            if builder.document.file is None:
+            if folder is None:
                 raise InvalidValueError(
                     phrase(
-                        "names the file {file}, but this job has no folder to look in: write the points under "
+                        "names the file {file}, but there is no folder to look in here: write the points under "
                         "'points', or load the file on the cutter's page",
                         file=entry.profile,
                     )
                 )
             try:
-                return read_profile(Path(builder.document.file).parent / entry.profile)
+                return read_profile(folder / entry.profile)
             except FaultyInputError as error:
                 for fault in error.faults:
                     place = [entry.profile, *([phrase("line {line}", line=fault.line)] if fault.line else [])]

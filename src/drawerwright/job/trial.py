@@ -8,7 +8,8 @@ from pathlib import Path
 from drawerwright.basics.errors import FaultyInputError
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.uncertain import Estimate
-from drawerwright.job.building import cutter_of, read_job, table_of
+from drawerwright.job.building import read_job, table_of
+from drawerwright.job.cutters import cutter_of
 from drawerwright.job.draft import Corner, draft_job
 from drawerwright.job.job import Job
 from drawerwright.job.reading import Builder, Document, check_model, check_whole, in_file_order, read_text
@@ -140,8 +141,10 @@ class _Builder(Builder):
         self.job = self._job(folder)
         self.cutter = self.job.cutter if self.job is not None else None
         if entries.cutter is not None:
-            with self.at("cutter"):
-                self.cutter = cutter_of(entries.cutter)
+            flat = entries.wanted.flat
+            self.cutter = cutter_of(
+                self, entries.cutter, "cutter", folder=folder, through=None if flat is None else flat.value
+            )
         elif self.job is None and not self._names("job", "cutter"):
             self.fault((), "names no cutter: give 'cutter', or a 'job' that has it")
         self.wanted = self._wanted(entries.wanted)

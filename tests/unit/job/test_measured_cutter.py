@@ -113,7 +113,7 @@ def test_without_a_profile_both_measures_are_needed():
 def test_a_job_without_a_folder_reads_no_file():
     ((field, message),) = faults("profile: measured-cutter.csv", file=None)
     assert field == "cutter.profile"
-    assert "no folder" in message
+    assert "no folder to look in" in message
 
 
 def test_faults_inside_the_file_are_named_with_their_line(tmp_path):
