@@ -98,7 +98,9 @@ def _is_measured(entry: model.CutterEntry) -> bool:
     return entry.points is not None or entry.profile is not None
 
 
-def _measured(builder: Builder, entry: model.CutterEntry, *location: str | int) -> MeasuredProfile | None:
+def _measured(
+    builder: Builder, entry: model.CutterEntry, folder: Path | None, *location: str | int
+) -> MeasuredProfile | None:
     """The points of the entry, or of the file that it names."""
     if entry.points is not None and entry.profile is not None:
         text = phrase("is given beside points: keep one of the two")
