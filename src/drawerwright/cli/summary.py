@@ -6,6 +6,7 @@ from rich.box import SIMPLE_HEAD
 from rich.console import Console
 from rich.table import Table
 
+from drawerwright.job.odds import corner_words, percent
 from drawerwright.job.planning import JobPlan
 
 
@@ -25,6 +26,8 @@ def print_summary(plan: JobPlan, console: Console | None = None) -> None:
         values = (setting.bit_height, setting.fence_flat, setting.fence_upright, setting.neck, setting.roof)
         corners.add_row(corner.name, *(plan.job.style.show(value, fine=True) for value in values))
     console.print(corners)
+
+    _print_first_cuts(plan, console)
 
     fences = _table("Fence positions")
     for head in ("plan", "positions", "thinnest neck", ""):
@@ -63,6 +66,30 @@ def print_summary(plan: JobPlan, console: Console | None = None) -> None:
     )
     for finding in plan.findings:
         console.print(str(finding))
+
+
+def _print_first_cuts(plan: JobPlan, console: Console) -> None:
+    worst = plan.odds.worst
+    if worst is None:
+        return
+    if worst.is_judged:
+        odds = _table("First cut: how often it comes out right")
+        for head in ("what", "fits", "at bit height", "fits there", "right lip"):
+            odds.add_column(head, justify="left" if head == "what" else "right")
+        for corner, joint in plan.odds.corners:
+            height = plan.job.style.show(joint.aimed_height, fine=True)
+            shown = (joint.odds.fits, height, joint.aimed.fits, joint.odds.flush)
+            odds.add_row(corner.name, *(_percent(value) for value in shown))
+        for bank in plan.odds.together:
+            shown = (bank.odds.fits, "the same", bank.aimed.fits, bank.odds.flush)
+            odds.add_row(f"{bank.name}: all {bank.joints} joints", *(_percent(value) for value in shown))
+        console.print(odds)
+    for line in corner_words(worst, plan.job.style)[0 if not worst.is_judged else 1 :]:
+        console.print(line, markup=False)
+
+
+def _percent(value: float | str) -> str:
+    return value if isinstance(value, str) else percent(value)
 
 
 def _table(title: str) -> Table:

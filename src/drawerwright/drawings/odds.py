@@ -27,12 +27,17 @@ NARROWEST: Mm = 0.002
 
 
 def draw_odds(
-    known: Estimate, low: Mm, high: Mm, *, style: LengthStyle | None = None, words: tuple[str, str] = ("", "")
+    known: Estimate,
+    low: Mm,
+    high: Mm,
+    *,
+    style: LengthStyle | None = None,
+    words: tuple[str, str] = ("", ""),
 ) -> Scene:
-    """The distribution of a misfit (mm) and the part of it that fits.
+    """The distribution of a misfit or a lip (mm) and the part of it that fits.
 
     Args:
-        known: the misfit with its standard uncertainty.
+        known: the figure with its standard uncertainty.
         low, high: the range that fits.
         style: how lengths are written.
         words: what it means to lie below and above the range.
@@ -70,6 +75,6 @@ def draw_odds(
     return framed(
         "Odds",
         items,
-        description=f"Expected misfit {style.show(known.value, fine=True)} with a standard uncertainty of "
+        description=f"Expected {style.show(known.value, fine=True)} with a standard uncertainty of "
         f"{style.show(known.uncertainty, fine=True)}; {share:.0%} of it lies in the range that fits.",
     )

@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any
 
 from drawerwright.basics.errors import FaultyInputError
-from drawerwright.basics.lengths import LengthStyle, millimetres
+from drawerwright.basics.lengths import LengthStyle, Mm, millimetres
 from drawerwright.basics.phrases import phrase
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.drawers.bank import Bank, FrontPlace, FrontStyle, Opening, Overlay, Pull
@@ -32,6 +32,7 @@ from drawerwright.job.cutters import cutter_of
 from drawerwright.job.job import BankOfBoxes, Job
 from drawerwright.job.reading import Builder, Document, check_whole, in_file_order
 from drawerwright.joints.cutter import Cutter
+from drawerwright.joints.readings import FitRange
 from drawerwright.joints.table import RouterTable
 from drawerwright.run.fence_joints import fence_joints
 from drawerwright.run.fence_plans import FenceRoutine, FenceWishes
@@ -41,6 +42,9 @@ from drawerwright.sheets.problem import Preferences
 from drawerwright.sheets.stock import BandRules, Saw, SheetSize
 from drawerwright.wood.stock import Grain, Stock
 from drawerwright.wood.thickness import Thickness, published_range
+
+LEAST_RANGE: Mm = 0.01
+"""The narrowest range that a caliper can tell, where the job asks for none."""
 
 
 def read_job(text: str, file: str | None = None) -> Job:
@@ -129,7 +133,8 @@ class _Builder(Builder):
             banks=self.banks,
             boxes=self.boxes,
             fences=_fence_wishes(entries.fences),
-            fit_range=(entries.fit.least_play, entries.fit.most_play),
+            fit_range=_fit_range(entries.fit),
+            calipers=entries.machine.calipers,
             preferences=Preferences(entries.sheets.later_aims),
             sheets_time_limit=entries.sheets.time_limit,
             rates=Rates(**entries.rates.model_dump()),
@@ -165,7 +170,8 @@ class _Builder(Builder):
         sheets = [reading for reading in entry.measured if isinstance(reading, tuple)]
         loose_readings = tuple(reading for reading in entry.measured if not isinstance(reading, tuple))
         readings = (*sheets, *([loose_readings] if loose_readings else []))
-        thickness = Thickness(entry.nominal, tuple(readings), published_range(entry.panel, entry.nominal))
+        published = published_range(entry.panel, entry.nominal)
+        thickness = Thickness(entry.nominal, tuple(readings), published, entry.mean, entry.scatter)
         return Stock(name, entry.panel, thickness, entry.grain)
 
     @staticmethod
@@ -360,6 +366,15 @@ class _Builder(Builder):
                 phrase("an inset front sits inside the opening: its overlay cannot be positive"),
             )
         return found
+
+
+def _fit_range(entry: model.FitEntry) -> FitRange:
+    """A range of nothing is widened to what calipers can tell."""
+    return FitRange(
+        entry.least_play,
+        max(entry.most_play, entry.least_play + LEAST_RANGE),
+        max(entry.flushness, LEAST_RANGE),
+    )
 
 
 def _banding(entry: model.BandingEntry | None) -> Banding:

@@ -11,6 +11,7 @@ from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.job.editing import Path
 from drawerwright.job.fitting import clean, estimate_data
+from drawerwright.job.odds import percent
 from drawerwright.job.report import finding_data
 from drawerwright.job.trial import Trial
 from drawerwright.joints.correction import Contradiction, Correction, Odds, correct
@@ -303,17 +304,6 @@ class _Telling:
 
 ONE_READING: Mm = 0.005
 """Fence readings closer than this are one."""
-
-
-def percent(chance: float) -> str:
-    """A probability in words that promise nothing for certain.
-
-    >>> percent(0.964), percent(0.9999), percent(0.0001)
-    ('96 %', 'more than 99 %', 'less than 1 %')
-    """
-    if chance > 0.995:
-        return "more than 99 %"
-    return "less than 1 %" if chance < 0.005 else f"{100 * chance:.0f} %"
 
 
 def _was(learnt: Learnt, number: int) -> dict[str, Estimate]:

@@ -8,6 +8,7 @@ from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.drawers.bank import Bank
 from drawerwright.drawers.box import DrawerBox
 from drawerwright.joints.cutter import Cutter
+from drawerwright.joints.readings import FitRange
 from drawerwright.joints.setting import CornerGeometry
 from drawerwright.joints.table import RouterTable
 from drawerwright.run.fence_plans import FenceWishes
@@ -28,7 +29,7 @@ class BankOfBoxes:
 
 @dataclass(frozen=True, slots=True)
 class Job:
-    """One job, ready to be planned."""
+    """One job, ready to be planned. `calipers` is the standard uncertainty of their zero (mm)."""
 
     name: str
     style: LengthStyle
@@ -41,7 +42,8 @@ class Job:
     banks: tuple[BankOfBoxes, ...]
     boxes: tuple[DrawerBox, ...]
     fences: FenceWishes = field(default_factory=FenceWishes)
-    fit_range: tuple[Mm, Mm] = (0.0, 0.15)
+    fit_range: FitRange = field(default_factory=FitRange)
+    calipers: Mm = 0.0
     preferences: Preferences = field(default_factory=Preferences)
     sheets_time_limit: float = 10.0
     rates: Rates = field(default_factory=Rates)

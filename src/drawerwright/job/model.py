@@ -77,9 +77,12 @@ class SacrificialEntry(Entries):
 
 
 class MachineEntry(Entries):
+    """`calipers` is the standard uncertainty of their zero."""
+
     saw: SawEntry = SawEntry()
     router_table: RouterTableEntry = RouterTableEntry()
     sacrificial_strip: SacrificialEntry = SacrificialEntry()
+    calipers: Clearance = 0.0
 
 
 class SheetEntry(Entries):
@@ -96,6 +99,10 @@ class StockEntry(Entries):
     panel: Panel = Panel.OTHER
     nominal: PositiveLength
     measured: tuple[tuple[PositiveLength, ...] | PositiveLength, ...] = ()
+    mean: PositiveLengthEstimate | None = None
+    """Instead of `measured`, where only the mean is known."""
+    scatter: Clearance | None = None
+    """Within a sheet; goes before what `measured` shows."""
     grain: Grain = Grain.LENGTH
     sheets: tuple[SheetEntry, ...] = Field(min_length=1)
     offcuts: tuple[SheetEntry, ...] = ()
@@ -232,10 +239,11 @@ class FencesEntry(Entries):
 
 
 class FitEntry(Entries):
-    """The range of play that counts as a fit."""
+    """The range of play that counts as a fit, and how far faces that should be flush may stand off."""
 
     least_play: Clearance = 0.0
     most_play: Clearance = 0.15
+    flushness: Clearance = 0.1
 
 
 class SheetsEntry(Entries):

@@ -18,16 +18,13 @@ from drawerwright.drawings.packet import (
 )
 from drawerwright.drawings.scene import Scene
 from drawerwright.job.drawing import plan_drawings, sheet_drawing_name
+from drawerwright.job.odds import card_words
 from drawerwright.job.planning import JobPlan, StockPlan
 from drawerwright.job.report import setup_of_end
 from drawerwright.joints.cutter import CutterKind
-from drawerwright.joints.readings import FitRange
 from drawerwright.joints.setting import CornerSetting
 from drawerwright.joints.targets import card_targets, remedy_table
 from drawerwright.run.setups import SetUp
-
-LEAST_RANGE: Mm = 0.01
-"""The narrowest range that a caliper can tell, where the job asks for none."""
 
 
 def plan_packet(plan: JobPlan, drawings: Mapping[str, Scene] | None = None) -> bytes:
@@ -237,19 +234,22 @@ class _Papers:
             ),
             targets=self._targets(setup),
             remedies=self._remedies(setup.corners[0]),
+            notes=self._odds(setup),
         )
 
-    def _fit_range(self) -> FitRange:
-        least, most = self.plan.job.fit_range
-        return FitRange(
-            least, max(most, least + LEAST_RANGE), max(self.plan.job.fences.flushness, LEAST_RANGE)
+    def _odds(self, setup: SetUp) -> tuple[str, ...]:
+        """How sure the first cut is, for the corner of the set-up with the poorest odds."""
+        job = self.plan.job
+        odds = min(
+            (self.plan.odds.of(setting) for setting in setup.corners), key=lambda joint: joint.aimed.both
         )
+        return card_words(odds, job.table.height_reading(odds.aimed_height), job.style)
 
     def _targets(self, setup: SetUp) -> PacketTable:
         """The readings of the test pieces; where two corners share one, the narrower range holds."""
         ranges: dict[tuple[str, str, str], tuple[Mm, Mm]] = {}
         for setting in setup.corners:
-            for target in card_targets(setting, self._fit_range()):
+            for target in card_targets(setting, self.plan.job.fit_range):
                 if target.reading.piece in setup.roles(setting):
                     key = (
                         str(target.reading.piece),

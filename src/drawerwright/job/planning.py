@@ -14,6 +14,7 @@ from drawerwright.job.building import read_job
 from drawerwright.job.draft import Corner, JobDraft, draft_job
 from drawerwright.job.job import Job
 from drawerwright.job.judging import draft_findings, gravest_first, sheet_findings
+from drawerwright.job.odds import JobOdds, job_odds
 from drawerwright.job.reading import read_text
 from drawerwright.run.cautions import cautions
 from drawerwright.run.setups import SetUp, plan_setups
@@ -45,6 +46,7 @@ class JobPlan:
     pull_holes: tuple[PullHole, ...]
     cautions: tuple[str, ...]
     findings: tuple[Finding, ...]
+    odds: JobOdds
 
     @property
     def job(self) -> Job:
@@ -108,6 +110,7 @@ def plan_job(
         pull_holes=holes,
         cautions=cautions(job.cutter, job.table, job.band_rules.shortest_piece),
         findings=gravest_first([*draft_findings(draft), *sheet_findings([stock.sheets for stock in stocks])]),
+        odds=job_odds(draft),
     )
 
 

@@ -12,6 +12,7 @@ from drawerwright.basics.findings import Finding
 from drawerwright.drawers.parts import Part
 from drawerwright.job.draft import Corner
 from drawerwright.job.job import Job
+from drawerwright.job.odds import odds_data
 from drawerwright.job.planning import JobPlan, StockPlan
 from drawerwright.joints.readings import expected_readings
 from drawerwright.joints.setting import CornerSetting
@@ -42,6 +43,7 @@ def plan_report(plan: JobPlan) -> Data:
         "drawers": [_drawer(plan, box.name) for box in plan.job.all_boxes],
         "settings": [_corner(corner) for corner in plan.corners],
         "fences": fences_data(plan),
+        "first_cut": odds_data(plan.odds),
         "parts": [part_data(part, plan) for part in plan.parts],
         "bands": [band for stock in plan.stocks for band in _bands(stock)],
         "sheets": [_sheets(stock) for stock in plan.stocks],
@@ -130,6 +132,10 @@ def _machine(job: Job) -> Data:
         "height_gauge_offset": job.table.height_gauge.value,
         "fence_gauge_offset": job.table.fence_gauge.value,
         "largest_fence_setting": job.table.largest_fence_setting,
+        "height_gauge_offset_uncertainty": job.table.height_gauge.uncertainty,
+        "fence_gauge_offset_uncertainty": job.table.fence_gauge.uncertainty,
+        "repeatability": job.table.repeatability,
+        "calipers": job.calipers,
         "speeds": list(job.table.speeds),
     }
 
@@ -144,6 +150,8 @@ def _stock(stock: Stock) -> Data:
         "nominal": mm(thickness.nominal),
         "thickness": mm(thickness.value),
         "provisional": thickness.is_provisional,
+        "thickness_uncertainty": mm(thickness.mean.uncertainty),
+        "scatter": mm(thickness.scatter),
         "measured_from": mm(spread[0]) if spread else None,
         "measured_to": mm(spread[1]) if spread else None,
         "published": {"low": published.low, "high": published.high, "source": published.source}

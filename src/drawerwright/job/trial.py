@@ -209,15 +209,12 @@ class _Builder(Builder):
         )
 
     def _fit(self, entry: WantedEntry) -> FitRange | None:
-        least, most = (
-            self.job.fit_range
-            if self.job is not None
-            else (_STANDARD_FIT.least_play, _STANDARD_FIT.most_play)
-        )
-        least = least if entry.least_play is None else entry.least_play
-        most = most if entry.most_play is None else entry.most_play
+        usual = self.job.fit_range if self.job is not None else _STANDARD_FIT
+        least = usual.least_play if entry.least_play is None else entry.least_play
+        most = usual.most_play if entry.most_play is None else entry.most_play
+        flushness = usual.flushness if entry.flushness is None else entry.flushness
         with self.at("wanted", "least_play" if entry.most_play is None else "most_play"):
-            return FitRange(least, most, entry.flushness)
+            return FitRange(least, most, flushness)
         return None
 
     def _job_corner(self, entry: WantedEntry) -> Wanted | None:
@@ -235,7 +232,7 @@ class _Builder(Builder):
         if len(found) != 1:
             self._fault_corner(entry.corner, found, corners)
             return None
-        return corner_wanted(found[0].setting, _STANDARD_FIT, self.entries.calipers)
+        return corner_wanted(found[0].setting, self.job.fit_range, self.entries.calipers)
 
     def _fault_corner(self, named: str | None, found: list[Corner], corners: tuple[Corner, ...]) -> None:
         names = "; ".join(corner.name for corner in found or corners)

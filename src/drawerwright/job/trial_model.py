@@ -21,14 +21,13 @@ from drawerwright.job.entries import (
 )
 from drawerwright.job.model import CutterEntry, MachineEntry, ShownEntry
 from drawerwright.joints.learning import CALIPERS
-from drawerwright.joints.readings import RULES, FitRange, ReadingKind
+from drawerwright.joints.readings import RULES, ReadingKind
 from drawerwright.joints.setting import FenceRule
 
 EYE: Mm = 0.02
 """How much play, or standing proud, the eye misses now and then: standard uncertainty where none is given
 (common practice, no source)."""
 SEEN, NOT_SEEN = "seen", "none"
-_STANDARD_FIT = FitRange()
 
 
 class Sight(StrEnum):
@@ -91,7 +90,7 @@ class WantedEntry(Entries):
     fence: FenceWish | None = None
     least_play: Clearance | None = None
     most_play: Clearance | None = None
-    flushness: PositiveLength = _STANDARD_FIT.flushness
+    flushness: PositiveLength | None = None
 
 
 class CutEntry(Entries):

@@ -182,8 +182,8 @@ class Thickness:
     def mean(self) -> Estimate:
         """The mean thickness of the sheet that is cut next, with its standard uncertainty (mm).
 
-        Measured: what sheets differ by where several were measured, else what the scatter leaves open in the mean
-        of so many readings. Published: the limits as a rectangular distribution (JCGM 100:2008, 4.3.7).
+        Measured: what the scatter leaves open in the mean of so many readings, or what the sheets' means differ by
+        where that is more. Published: the limits as a rectangular distribution (JCGM 100:2008, 4.3.7).
         """
         if self.stated_mean is not None:
             return self.stated_mean
@@ -191,7 +191,7 @@ class Thickness:
         if len(means) > 1:
             middle = math.fsum(means) / len(means)
             between = math.sqrt(math.fsum((mean - middle) ** 2 for mean in means) / (len(means) - 1))
-            return Estimate(self.value, between)
+            return Estimate(self.value, max(between, self.scatter / math.sqrt(len(self._all))))
         if self._all:
             return Estimate(self.value, self.scatter / math.sqrt(len(self._all)))
         if self.published is not None:

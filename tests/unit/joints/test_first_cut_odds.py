@@ -102,6 +102,8 @@ def test_shares_add_up_and_the_first_to_measure_gains_most() -> None:
     assert by_name["the cutter's mid depth"].of_misfit == pytest.approx((0.06 / misfit) ** 2)
     assert by_name["the thickness of ash"].of_lip == pytest.approx((0.03 / lip) ** 2)
     assert by_name["dialling in the fence"].of_lip == pytest.approx((2 * 0.015 / lip) ** 2)
+    assert odds.greatest_of_misfit is by_name["the cutter's mid depth"]
+    assert odds.greatest_of_lip is by_name["the fence scale's offset"]
     assert odds.measure_first is max(odds.shares, key=lambda share: share.gain)
     better = replace(CUT, cutter=replace(CUTTER, mid_depth=Estimate(M)))
     gain = (
@@ -142,7 +144,8 @@ def test_without_any_doubt_the_law_fits_for_certain_and_says_what_it_took_for_ex
     assert (odds.odds.closes, odds.odds.fits, odds.odds.both) == (1.0, 1.0, 1.0)
     assert not odds.is_judged
     assert odds.measure_first is None
-    assert odds.greatest_doubt is None
+    assert odds.greatest_of_misfit is None
+    assert odds.greatest_of_lip is None
     assert set(odds.taken_as_exact) >= {
         "the cutter's mid depth",
         "the height gauge's offset",

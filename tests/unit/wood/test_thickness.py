@@ -32,6 +32,8 @@ def test_scatter_within_a_sheet_is_told_from_what_sheets_differ_by() -> None:
     thickness = birch((14.6, 14.7), (14.3, 14.5)).thickness
     assert thickness.scatter == pytest.approx(math.sqrt((2 * 0.05**2 + 2 * 0.1**2) / 2))
     assert thickness.mean.uncertainty == pytest.approx(0.25 / math.sqrt(2))
+    alike = birch((14.5, 14.7), (14.5, 14.7)).thickness
+    assert alike.mean.uncertainty == pytest.approx(alike.scatter / 2)
     one_sheet = birch((14.6, 14.7, 14.8, 14.7)).thickness
     assert one_sheet.mean.uncertainty == pytest.approx(one_sheet.scatter / 2)
 

@@ -15,7 +15,6 @@ from drawerwright.basics.phrases import joined
 from drawerwright.store import JobRecord
 from drawerwright.web.lengths_form import LengthsForm
 from drawerwright.web.pages.planned import planned_page
-from drawerwright.web.pages.trial import first_cut_odds
 from drawerwright.web.preferences import Preferences
 from drawerwright.web.shop import shop_of
 from drawerwright.web.words import gettext as _
@@ -69,8 +68,39 @@ def _of_plan(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, An
     }
     typed = {name: reader.lengths.show(value, fine=True, with_unit=False) for name, value in lengths.items()}
     typed |= {"slope": f"{cutter.slope_angle:g}", "kind": str(cutter.kind)}
-    odds = first_cut_odds(request, job, number)
-    return {"typed": typed, "corners": plan.corners, "chosen": number, "odds": odds}
+    return {"typed": typed, "corners": plan.corners, "chosen": number, **_odds(plan, number, reader)}
+
+
+def _odds(plan: JobPlan, number: int, reader: Preferences) -> Mapping[str, Any]:
+    """How sure the first cut of a corner is: in words, drawn, and for all that is cut with it."""
+    from drawerwright.drawings.odds import draw_odds
+    from drawerwright.drawings.svg import write_svg
+    from drawerwright.job.odds import corner_words, percent
+
+    odds = plan.odds.corners[number][1]
+    fit, wanted = plan.odds.cut.fit, odds.corner.setting.corner.lip
+    pictures = (
+        draw_odds(
+            odds.misfit_estimate,
+            *fit.misfits(odds.corner.setting.cutter.kind),
+            style=reader.lengths,
+            words=(_("more play"), _("stands proud")),
+        ),
+        draw_odds(
+            odds.lip_estimate,
+            wanted - fit.flushness,
+            wanted + fit.flushness,
+            style=reader.lengths,
+            words=(_("narrower lip"), _("wider lip")),
+        ),
+    )
+    return {
+        "odds": odds,
+        "odds_words": corner_words(odds, reader.lengths),
+        "odds_pictures": [write_svg(picture, ground=False) for picture in pictures],
+        "together": plan.odds.together,
+        "percent": percent,
+    }
 
 
 def section(request: Request) -> Response:

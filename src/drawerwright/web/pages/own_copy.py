@@ -41,15 +41,17 @@ def cutter_fields() -> tuple[Field, ...]:
 def machine_fields() -> tuple[Field, ...]:
     """Entries of saw and router table."""
     saw, table = ("machine", "saw"), ("machine", "router_table")
+    doubt = _("a doubt may be added: 0.05 ± 0.05")
     return (
         Field((*saw, "kerf"), _("Saw kerf"), absent="3"),
         Field((*saw, "trim"), _("Edge trim of a new sheet"), absent="0"),
         Field((*table, "tallest_upright"), _("Tallest piece that can be run upright")),
         Field((*table, "longest_band"), _("Longest band that the table carries")),
         Field((*table, "shortest_piece"), _("Shortest safe piece"), absent="150"),
-        Field((*table, "height_gauge_offset"), _("Height gauge shows too much by"), absent="0"),
-        Field((*table, "fence_gauge_offset"), _("Fence scale shows too much by"), absent="0"),
+        Field((*table, "height_gauge_offset"), _("Height gauge shows too much by"), absent="0", hint=doubt),
+        Field((*table, "fence_gauge_offset"), _("Fence scale shows too much by"), absent="0", hint=doubt),
         Field((*table, "repeatability"), _("A setting comes back within"), absent="0"),
+        Field(("machine", "calipers"), _("Zero of the calipers known to"), absent="0"),
         Field((*table, "speeds"), _("Spindle speeds (1/min)"), "numbers", hint="8000; 12000; 16000"),
         Field(("machine", "sacrificial_strip", "width"), _("Sacrificial strip, width"), absent="0"),
     )
@@ -66,6 +68,8 @@ def stock_fields(name: str, entry: Any) -> tuple[Field, ...]:
             "lengths",
             hint=_("one sheet in brackets: (14.6 14.7); 14.5"),
         ),
+        Field(("mean",), _("Mean thickness, where it was not measured here"), hint="14.6 ± 0.05"),
+        Field(("scatter",), _("Scatter within a sheet, where it is known")),
         Field(("grain",), _("Grain"), "choice", grains, absent=_("along the sheet")),
     ]
     for kind, words in (("sheets", _("Sheet %(number)d")), ("offcuts", _("Offcut %(number)d"))):

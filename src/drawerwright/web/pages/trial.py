@@ -52,7 +52,6 @@ def _bench(shop: Shop, job: JobRecord, wanted_corner: str) -> Bench | None:
     from drawerwright.job.draft import draft_job
     from drawerwright.joints.correction import Wanted
     from drawerwright.joints.learning import CALIPERS
-    from drawerwright.joints.readings import FitRange
     from drawerwright.joints.setting import FenceRule, is_one_setting
 
     good, _is_newest = last_good(shop, job)
@@ -68,7 +67,7 @@ def _bench(shop: Shop, job: JobRecord, wanted_corner: str) -> Bench | None:
         Estimate(geometry.upright_thickness, CALIPERS),
         geometry.lip,
         FenceRule.ONE if is_one else setting.fence_upright,
-        FitRange(*good.fit_range),
+        good.fit_range,
     )
     entries = tuple(
         entry
@@ -177,17 +176,6 @@ def _odds(
         known, fits = correction.next_cut.misfit, correction.next_cut.odds.fits
     picture = draw_odds(known, low, high, style=reader.lengths, words=(_("more play"), _("stands proud")))
     return {"fits": fits, "picture": write_svg(picture, ground=False)}
-
-
-def first_cut_odds(request: Request, job: JobRecord, corner: int) -> dict[str, Any] | None:
-    """Odds of the first cut of a job's corner by the law alone; None while the job has faults."""
-    from drawerwright.joints.correction import first_cut
-
-    bench = _bench(shop_of(request), job, str(corner))
-    if bench is None:
-        return None
-    first = first_cut(bench.draft.job.cutter, bench.draft.job.table, bench.wanted)
-    return _odds(bench, None, first, request.state.reader)
 
 
 def _pictures(bench: Bench) -> dict[str, str]:

@@ -1,0 +1,305 @@
+"""How sure the first cuts of a job are: for each corner, each drawer, each bank, and all of it at one setting."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Any
+
+from drawerwright.basics.lengths import LengthStyle, Mm
+from drawerwright.basics.phrases import phrase
+from drawerwright.drawers.box import DrawerBox
+from drawerwright.job.draft import Corner, JobDraft
+from drawerwright.joints.doubts import Board, CutCorner, FirstCut
+from drawerwright.joints.odds import (
+    TRIES,
+    Distribution,
+    GroupOdds,
+    JointOdds,
+    Share,
+    aimed_corner,
+    group_odds,
+    joint_odds,
+)
+from drawerwright.joints.setting import CornerSetting
+from drawerwright.wood.stock import Stock
+
+JOINTS_AT_AN_END = 2
+"""A drawer has two corners at the front and two at the back."""
+
+
+@dataclass(frozen=True, slots=True)
+class TogetherOdds:
+    """The odds that all joints of some drawers come out right when they are cut at one visit to the machine.
+
+    `aimed` are the odds with the bit at the height that has the best ones.
+    """
+
+    name: str
+    joints: int
+    odds: GroupOdds
+    aimed: GroupOdds
+
+
+@dataclass(frozen=True)
+class JobOdds:
+    """How sure the first cuts of a job are. `corners` go in the order of the job's corners."""
+
+    cut: FirstCut
+    corners: tuple[tuple[Corner, JointOdds], ...]
+    drawers: tuple[TogetherOdds, ...]
+    banks: tuple[TogetherOdds, ...]
+    whole: TogetherOdds
+
+    @property
+    def together(self) -> tuple[TogetherOdds, ...]:
+        """The banks, and everything where that is more than one bank."""
+        is_one_bank = len(self.banks) == 1 and self.banks[0].joints == self.whole.joints
+        return self.banks if is_one_bank else (*self.banks, self.whole)
+
+    @property
+    def worst(self) -> JointOdds | None:
+        """The corner with the poorest odds at the aim; None for a job without corners."""
+        return min((odds for _, odds in self.corners), key=lambda odds: odds.aimed.both, default=None)
+
+    def of(self, setting: CornerSetting) -> JointOdds:
+        """The odds of the corner with this setting."""
+        return next(odds for corner, odds in self.corners if corner.setting == setting)
+
+
+def job_odds(draft: JobDraft, *, tries: int = TRIES) -> JobOdds:
+    """How sure the first cuts of a job are."""
+    job = draft.job
+    cut = FirstCut(job.cutter, job.table, job.fit_range, job.calipers)
+    joints = {box.name: _joints(draft, box) for box in job.all_boxes}
+    groups: list[tuple[str, Counter[CutCorner]]] = [
+        *joints.items(),
+        *((bank.bank.name, _all(joints[box.name] for box in bank.boxes)) for bank in job.banks),
+        (job.name, _all(joints.values())),
+    ]
+    aimed = {corner: aimed_corner(cut, corner) for corner in groups[-1][1]}
+    asked = [group for _, group in groups]
+    asked += [Counter({aimed[corner]: count for corner, count in group.items()}) for group in asked]
+    different = {frozenset(group.items()): group for group in asked}
+    answers = dict(zip(different, group_odds(cut, list(different.values()), tries=tries), strict=True))
+    odds = [answers[frozenset(group.items())] for group in asked]
+    together = [
+        TogetherOdds(name, group.total(), as_it_is, at_the_aim)
+        for (name, group), as_it_is, at_the_aim in zip(
+            groups, odds[: len(groups)], odds[len(groups) :], strict=True
+        )
+    ]
+    first = {corner.setting: corner for corner in reversed(groups[-1][1])}
+    return JobOdds(
+        cut,
+        tuple((corner, joint_odds(cut, first[corner.setting], tries=tries)) for corner in draft.corners),
+        tuple(together[: len(joints)]),
+        tuple(together[len(joints) : -1]),
+        together[-1],
+    )
+
+
+def _joints(draft: JobDraft, box: DrawerBox) -> Counter[CutCorner]:
+    found: Counter[CutCorner] = Counter()
+    for geometry, pieces in (
+        (box.front_corner, box.front_pieces),
+        (box.back_corner, box.back_pieces),
+    ):
+        flat, upright = (_board(stock) for stock in pieces)
+        found[CutCorner(draft.settings[geometry], flat, upright)] += JOINTS_AT_AN_END
+    return found
+
+
+def _all(groups: Iterable[Counter[CutCorner]]) -> Counter[CutCorner]:
+    together: Counter[CutCorner] = Counter()
+    for group in groups:
+        together += group
+    return together
+
+
+def _board(stock: Stock) -> Board:
+    thickness = stock.thickness
+    return Board(stock.name, thickness.mean, thickness.scatter, by_calipers=bool(thickness.readings))
+
+
+def percent_words(share: float) -> str:
+    """Odds in words: no finer than they are known."""
+    shown = percent(share)
+    return shown if _is_nearly_certain(share) else phrase("about {percent}", percent=shown)
+
+
+def percent(chance: float) -> str:
+    """A probability in words that promise nothing for certain.
+
+    >>> percent(0.964), percent(0.9999), percent(0.0001)
+    ('96 %', 'more than 99 %', 'less than 1 %')
+    """
+    if _is_nearly_certain(chance):
+        return phrase("more than 99 %") if chance > 0.5 else phrase("less than 1 %")
+    return phrase("{percent:.0f} %", percent=100 * chance)
+
+
+def _is_nearly_certain(chance: float) -> bool:
+    return not 0.005 <= chance <= 0.995
+
+
+def unknown_odds_words() -> str:
+    """What is said instead of odds while nothing that decides the fit is in doubt."""
+    return phrase(
+        "The odds of the first cut are not known: all that decides the fit is taken as exact. Write down how sure "
+        "you are of the mid depth and of the height gauge, for instance 5.65 ± 0.05."
+    )
+
+
+def corner_words(odds: JointOdds, style: LengthStyle) -> tuple[str, ...]:
+    """The odds of a corner in sentences: how often it fits, where the doubt is from, what to do first."""
+    height = style.show(odds.aimed_height, fine=True)
+    return (first_cut_words(odds, phrase("the bit at {height}", height=height)), *doubt_words(odds))
+
+
+def card_words(odds: JointOdds, height_reading: Mm, style: LengthStyle) -> tuple[str, ...]:
+    """The same for the card of a set-up, where `height_reading` is what the gauge shows at the best height."""
+    height = style.show(height_reading, fine=True)
+    return (
+        first_cut_words(odds, phrase("the height gauge at {height}", height=height)),
+        *doubt_words(odds)[-1:],
+    )
+
+
+def first_cut_words(odds: JointOdds, at_the_aim: str) -> str:
+    """How often the first cut fits, at the setting and at the best one, of which `at_the_aim` says where it is."""
+    if not odds.is_judged:
+        return unknown_odds_words()
+    fits, flush = percent_words(odds.odds.fits), percent_words(odds.odds.flush)
+    if not odds.aim_change:
+        return phrase(
+            "The first cut fits in {fits} of tries; the lip is right in {flush}.", fits=fits, flush=flush
+        )
+    return phrase(
+        "The first cut fits in {fits} of tries; with {there}, in the middle of the wanted play, in {aimed}. "
+        "The lip is right in {flush}.",
+        fits=fits,
+        there=at_the_aim,
+        aimed=percent_words(odds.aimed.fits),
+        flush=flush,
+    )
+
+
+def doubt_words(odds: JointOdds) -> tuple[str, ...]:
+    """Where most of the doubt is from, and what to do about it first."""
+    if not odds.is_judged:
+        return ()
+    lines: list[str] = []
+    of_fit, of_lip, first = odds.greatest_of_misfit, odds.greatest_of_lip, odds.measure_first
+    if of_fit is not None:
+        lines.append(
+            phrase(
+                "Most of the doubt about the fit is from {what} ({percent:.0f} %).",
+                what=of_fit.what,
+                percent=100 * of_fit.of_misfit,
+            )
+        )
+    if of_lip is not None:
+        lines.append(
+            phrase(
+                "Most of the doubt about the lip is from {what} ({percent:.0f} %).",
+                what=of_lip.what,
+                percent=100 * of_lip.of_lip,
+            )
+        )
+    if first is not None:
+        lines.append(
+            phrase(
+                "To do first: {remedy}. Fit and lip are then both right in {better} of tries, now in {now}.",
+                remedy=first.remedy,
+                better=percent_words(odds.aimed.both + first.gain),
+                now=percent_words(odds.aimed.both),
+            )
+        )
+    return tuple(lines)
+
+
+def odds_data(odds: JobOdds) -> dict[str, Any]:
+    """As JSON-ready data: probabilities 0 to 1, lengths in mm."""
+    fit = odds.cut.fit
+    return {
+        "fit": {"least_play": fit.least_play, "most_play": fit.most_play, "flushness": fit.flushness},
+        "corners": [{"name": corner.name, **_joint_data(joint)} for corner, joint in odds.corners],
+        "drawers": [_together_data(together) for together in odds.drawers],
+        "banks": [_together_data(together) for together in odds.banks],
+        "all": _together_data(odds.whole),
+    }
+
+
+def _joint_data(odds: JointOdds) -> dict[str, Any]:
+    return {
+        "judged": odds.is_judged,
+        "joint": _group_data(odds.odds),
+        "aim": {
+            "bit_height": _fine(odds.aimed_height),
+            "bit_height_change": _fine(odds.aim_change),
+            "joint": _group_data(odds.aimed),
+        },
+        "first_order": {
+            name: {"value": _fine(known.value), "uncertainty": _fine(known.uncertainty)}
+            for name, known in (("misfit", odds.misfit_estimate), ("lip", odds.lip_estimate))
+        },
+        "misfit": _distribution_data(odds.misfit),
+        "gap": _distribution_data(odds.gap),
+        "stands_proud": _distribution_data(odds.stands_proud),
+        "lip": _distribution_data(odds.lip),
+        "doubts": [_share_data(share) for share in odds.shares],
+        "greatest_doubt_of_misfit": odds.greatest_of_misfit.what if odds.greatest_of_misfit else None,
+        "greatest_doubt_of_lip": odds.greatest_of_lip.what if odds.greatest_of_lip else None,
+        "measure_first": odds.measure_first.what if odds.measure_first else None,
+        "taken_as_exact": list(odds.taken_as_exact),
+    }
+
+
+def _share_data(share: Share) -> dict[str, Any]:
+    return {
+        "what": share.what,
+        "remedy": share.remedy,
+        "share_of_misfit": round(share.of_misfit, 4),
+        "share_of_lip": round(share.of_lip, 4),
+        "gain": round(share.gain, 4),
+    }
+
+
+def _distribution_data(figure: Distribution) -> dict[str, Any]:
+    shares, edges = figure.histogram()
+    low, middle, high = figure.quantiles
+    return {
+        "mean": _fine(figure.mean),
+        "standard_deviation": _fine(figure.deviation),
+        "quantiles": {"5": _fine(low), "50": _fine(middle), "95": _fine(high)},
+        "histogram": {
+            "from": _fine(edges[0]),
+            "to": _fine(edges[-1]),
+            "shares": [round(share, 5) for share in shares],
+        },
+    }
+
+
+def _together_data(together: TogetherOdds) -> dict[str, Any]:
+    return {
+        "name": together.name,
+        "joints": together.joints,
+        **_group_data(together.odds),
+        "at_the_aim": _group_data(together.aimed),
+    }
+
+
+def _group_data(odds: GroupOdds) -> dict[str, float]:
+    return {
+        "closes": round(odds.closes, 4),
+        "fits": round(odds.fits, 4),
+        "flush": round(odds.flush, 4),
+        "both": round(odds.both, 4),
+    }
+
+
+def _fine(length: float) -> float:
+    """A figure of a distribution: a micrometre is finer than any doubt."""
+    return round(length, 4) + 0.0

@@ -1,0 +1,130 @@
+"""The odds of a job's first cuts: which joints belong together, what the file may say, and the words."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import replace
+
+import pytest
+
+from drawerwright.basics.errors import FaultyInputError
+from drawerwright.basics.lengths import LengthStyle
+from drawerwright.basics.uncertain import Estimate
+from drawerwright.job.building import read_job
+from drawerwright.job.draft import draft_job
+from drawerwright.job.odds import corner_words, job_odds, odds_data, percent_words
+
+TEXT = """
+format: 1
+job: odds
+cutter: {mid_depth: 5.65 ± 0.05, step: 3.45 ± 0.03, slope: 55 ± 2}
+machine:
+  router_table:
+    height_gauge_offset: 0.05 ± 0.05
+    fence_gauge_offset: 0 ± 0.02
+    repeatability: 0.03
+  calipers: 0.01
+stock:
+  ash15:
+    nominal: 15
+    mean: 14.62 ± 0.03
+    scatter: 0.04
+    sheets: [{length: 2500, width: 1250}]
+  birch6:
+    nominal: 6
+    measured: [[6.0, 6.1], [6.2, 6.1]]
+    sheets: [{length: 2500, width: 1250}]
+fit: {least_play: 0.02, most_play: 0.12, flushness: 0.08}
+banks:
+  - name: left
+    opening: {width: 400, height: 500, depth: 400}
+    fronts: {style: lipped, heights: {equal: 4}, overlay: {sides: 6}}
+    box: {all: ash15}
+    bottom: {stock: birch6}
+boxes:
+  - name: tray
+    outer: {width: 260, depth: 200, height: 60}
+    box: {all: ash15}
+"""
+
+
+@pytest.fixture(scope="module")
+def odds():
+    return job_odds(draft_job(read_job(TEXT)), tries=4000)
+
+
+def test_joints_are_counted_by_drawer_bank_and_job(odds) -> None:
+    assert [(one.name, one.joints) for one in odds.drawers] == [
+        *((f"A{number}", 4) for number in range(1, 5)),
+        ("tray", 4),
+    ]
+    assert [(one.name, one.joints) for one in odds.banks] == [("left", 16)]
+    assert odds.whole.joints == 20
+    assert [one.name for one in odds.together] == ["left", "odds"]
+
+
+def test_more_joints_never_have_better_odds(odds) -> None:
+    joint = min(joint.odds.flush for _, joint in odds.corners)
+    drawer, bank, whole = odds.drawers[0].odds, odds.banks[0].odds, odds.whole.odds
+    assert joint >= drawer.flush >= bank.flush >= whole.flush > 0
+    # The fit of a drawer-lock corner is a matter of height alone, which all share.
+    assert drawer.fits == bank.fits == whole.fits
+
+
+def test_what_the_file_says_about_doubt_is_used(odds) -> None:
+    job = read_job(TEXT)
+    assert odds.cut.calipers == 0.01
+    assert (job.fit_range.least_play, job.fit_range.most_play, job.fit_range.flushness) == (0.02, 0.12, 0.08)
+    corner = odds.corners[0][1].corner
+    assert (corner.flat.mean, corner.flat.scatter) == (Estimate(14.62, 0.03), 0.04)
+    # A stated mean was not measured with the shop's calipers.
+    assert not corner.flat.by_calipers
+    shares = {share.what: share for _, joint in odds.corners for share in joint.shares}
+    assert "the calipers' zero" not in shares
+    assert shares["the thickness of ash15"].of_lip > 0
+    assert odds.corners[0][1].aim_change == pytest.approx(-0.07)
+
+
+def test_a_mean_beside_readings_is_a_fault_of_that_stock() -> None:
+    with pytest.raises(FaultyInputError) as caught:
+        read_job(TEXT.replace("mean: 14.62 ± 0.03", "mean: 14.62\n    measured: [14.6]"))
+    (fault,) = caught.value.faults
+    assert "not both" in str(fault)
+    assert "ash15" in str(fault)
+
+
+def test_words_say_odds_doubt_and_what_to_do_first(odds) -> None:
+    words = " ".join(corner_words(odds.corners[0][1], LengthStyle()))
+    assert "The first cut fits in about" in words
+    assert "with the bit at 11.23 mm" in words
+    assert "Most of the doubt about the fit is from the cutter's mid depth" in words
+    assert "To do first: " in words
+
+
+def test_odds_from_exact_values_alone_are_not_given() -> None:
+    job = read_job(TEXT)
+    cutter = replace(job.cutter, mid_depth=Estimate(5.65), step=Estimate(3.45))
+    table = replace(job.table, height_gauge=Estimate(0.05), repeatability=0.0)
+    odds = job_odds(draft_job(replace(job, cutter=cutter, table=table)), tries=10)
+    (words,) = corner_words(odds.corners[0][1], LengthStyle())
+    assert "not known" in words
+
+
+def test_data_holds_distributions_and_adds_up(odds) -> None:
+    data = json.loads(json.dumps(odds_data(odds)))
+    corner = data["corners"][0]
+    for figure in ("misfit", "gap", "stands_proud", "lip"):
+        shares = corner[figure]["histogram"]["shares"]
+        assert sum(shares) == pytest.approx(1.0, abs=0.001)
+        low, middle, high = corner[figure]["quantiles"].values()
+        assert low <= middle <= high
+    assert corner["gap"]["quantiles"]["5"] == 0.0
+    assert sum(doubt["share_of_misfit"] for doubt in corner["doubts"]) == pytest.approx(1.0, abs=0.001)
+    assert data["all"]["joints"] == 20
+
+
+@pytest.mark.parametrize(
+    ("share", "words"), [(0.0, "less than 1 %"), (0.456, "about 46 %"), (0.999, "more than 99 %")]
+)
+def test_odds_are_no_finer_than_they_are_known(share: float, words: str) -> None:
+    assert percent_words(share) == words
