@@ -80,9 +80,6 @@ class _Search:
             self.offer(fill_sheets(task, task.areas, give_up=self._give_up))
         if self.is_done and self.best is not None:
             return
-        self.swap(self.best, SWAP_FIRST)
-        if self.is_done and self.best is not None:
-            return
         master = self.master = Master(task)
         if self.best:
             master.add_sheets(self.best)
@@ -103,9 +100,11 @@ class _Search:
         master.share_stacks()
         if not self.is_done and self.depth == 0:
             self.correct(self._prices(), min(self.watch.seconds / 3, 1.5))
-        for turn in range(4 if self.bars is not None else 0):
+        if not self.is_done:
+            self.swap(self.best, SWAP_FIRST)
+        for _ in range(4 if self.bars is not None else 0):
             if not self.is_done:
-                self.swap(self.dive(min(turn, 1), only_better=False), SWAP_AFTER_DIVE)
+                self.swap(self.dive(1, only_better=False), SWAP_AFTER_DIVE)
         if not self.is_done:
             self.enrich()
             self.pick(min(self.watch.seconds / (4 if self.depth == 0 else 2), 1.0))
