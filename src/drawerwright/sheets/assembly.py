@@ -11,9 +11,16 @@ from drawerwright.sheets.master import Master
 from drawerwright.sheets.task import Task
 
 
-def sheets_from(master: Master, values: dict[int, int]) -> list[CutSheet]:
-    """Sheets from the values of a programme's columns; every pattern's places take the stacks of their kind."""
+def sheets_from(
+    master: Master, values: dict[int, int], placed: Sequence[tuple[int, Stack]] = ()
+) -> list[CutSheet]:
+    """Sheets from the values of a programme's columns; every pattern's places take the stacks of their kind.
+
+    `placed` are stacks (class number, stack) that are wanted beside those of the values.
+    """
     waiting: dict[tuple[int, int], list[Stack]] = {}
+    for number, stack in placed:
+        waiting.setdefault((number, stack.kind), []).append(stack)
     slots: list[tuple[int, int, tuple[tuple[int, int], ...]]] = []
     sheets: list[CutSheet] = []
     for column, count in values.items():

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from drawerwright.sheets.columns import CutSheet, Frame, Piece, Sizing, Stack
+from drawerwright.sheets.column_bars import column_bars, put_columns
+from drawerwright.sheets.columns import CutSheet, Frame, Stack
 from drawerwright.sheets.greedy import fill_sheets
 from drawerwright.sheets.outcome import Outcome, Watch
 from drawerwright.sheets.problem import LaterAim
 from drawerwright.sheets.search import search
-from drawerwright.sheets.stacks import PieceStacks
 from drawerwright.sheets.task import Task
 
 
@@ -50,35 +50,17 @@ def search_by_width(task: Task, watch: Watch, aims: Sequence[LaterAim] = ()) -> 
         known = by_one_size(task, watch)
         return search(replace(task, least_columns=least), watch, aims=aims, known=known)
     frame = task.frames[0]
-    widths = sorted(stacks)
     bound, sheets = 0, None
     for counts in (least, {width: len(found) for width, found in stacks.items()}):
         if sheets is not None and counts == least:
             break
-        pieces = [Piece(number, 1, width) for number, width in enumerate(widths)]
-        kerf = task.sizing.kerf
-        whole = Task(
-            (Frame(0, 1, frame.length, frame.cost),),
-            tuple(counts[width] for width in widths),
-            tuple(widths),
-            (None,),
-            Sizing(kerf),
-            {False: PieceStacks(pieces, kerf=kerf, tallest=frame.length, exact=True)},
-        )
+        whole = column_bars(frame, task.sizing.kerf, counts)
         outcome = search(whole, watch, least_bound=bound)
         if counts is least or counts == least:
             bound = max(bound, outcome.bound)
         sheets = outcome.sheets
     assert sheets is not None
-    made: list[CutSheet] = []
-    waiting = {width: list(found) for width, found in stacks.items()}
-    for sheet in sheets:
-        chosen = [
-            waiting[widths[element.demand]].pop()
-            for element in sheet.stacks[0].elements
-            if isinstance(element, Piece)
-        ]
-        made.append(CutSheet(0, tuple(chosen)))
+    made = put_columns(sheets, [stack for found in stacks.values() for stack in found])
     return Outcome(tuple(made), frame.cost * len(made), bound)
 
 

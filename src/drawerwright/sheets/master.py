@@ -12,7 +12,7 @@ import math
 import random
 import time
 from collections import Counter
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 
@@ -54,6 +54,7 @@ class Master:
         self.certificate: Certificate | None = None
         self.ideal = 0.0
         self.prices: list[float] = [0.0] * len(task.demand)
+        self._has_placed = False
         self._lay_rows()
         self.program = GrowingProgram(self.lower, self.upper)
         big = 20.0
@@ -198,8 +199,20 @@ class Master:
                 if fits and len({pair[0] for pair in self.classes}) == 1:
                     self.add_stack(number, stack)
 
-    def want(self, left: Sequence[int], stock: Sequence[int | None]) -> None:
-        """Ask the programme for this much of each demand, from so many sheets of each size."""
+    def want(
+        self,
+        left: Sequence[int],
+        stock: Sequence[int | None],
+        placed: Mapping[tuple[int, int], int] | None = None,
+    ) -> None:
+        """Ask the programme for this much of each demand, from so many sheets of each size.
+
+        Columns `placed` (by class and kind) are there already and want sheets.
+        """
+        if placed or self._has_placed:
+            for key, row in self.link.items():
+                self.program.set_row(row, float(placed.get(key, 0)) if placed else 0.0)
+            self._has_placed = bool(placed)
         for demand, count in enumerate(left):
             self.program.set_row(demand, float(count))
         for size, row in self.limit_row.items():
@@ -218,9 +231,12 @@ class Master:
         known: int | None = None,
         rounds: int = 10_000,
         left: Sequence[int] | None = None,
+        closer: bool = False,
     ) -> bool:
         """Add columns until none is missing, the bound rounds up to `known` or to the programme's own cost, or
         time is up. True when the programme is as good as with all columns.
+
+        With `closer` it goes on until the bound has nearly reached the programme's cost.
 
         With `left` (set by `want`) only that much is still to be cut: nothing is learnt about the bound.
         """
@@ -240,7 +256,10 @@ class Master:
                 self.ideal = cost * self.mean_cost
                 self.prices = [max(0.0, dual) for dual in duals_now[:demand_count]]
                 target = self.target
-                if task.round_up(self.bound) >= min(target, known if known is not None else target):
+                if closer:
+                    if self.bound >= Fraction(self.ideal) * CLOSE:
+                        return False
+                elif task.round_up(self.bound) >= min(target, known if known is not None else target):
                     return False
             if time.perf_counter() > deadline or cancelled():
                 return False
@@ -277,6 +296,14 @@ class Master:
             else:
                 return not better
         return False
+
+    def _standing(self, frame: Frame, duals: Sequence[float]) -> dict[int, int]:
+        """What a place for a column of each kind is worth to the programme."""
+        number = self.class_of(frame)
+        return {
+            kind: math.floor(duals[self.link[number, kind]] * VALUE_SCALE)
+            for kind in range(len(self.task.sources[frame.transposed].widths))
+        }
 
     def _coarse_steps(self) -> list[int]:
         offered = [source.coarse_steps for source in self.task.sources.values()]
@@ -333,7 +360,8 @@ class Master:
         for frame_number, frame in enumerate(task.frames):
             if frame.apart and not apart:
                 continue
-            top, counts, chosen = best_sheet(task, frame, offers[frame.transposed], least)
+            standing = None if frame.apart or not self._has_placed else self._standing(frame, duals)
+            top, counts, chosen = best_sheet(task, frame, offers[frame.transposed], least, standing)
             tops.append(top)
             dual = duals[self.limit_row[frame.size]] if frame.size in self.limit_row else 0.0
             gain = top / VALUE_SCALE - frame.cost / self.mean_cost + min(0.0, dual)

@@ -8,7 +8,7 @@ V_f <= cost of f for every frame in unlimited supply, the values of all parts ad
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -45,11 +45,16 @@ def whole_values(task: Task, duals: Sequence[float]) -> list[int]:
 
 
 def best_sheet(
-    task: Task, frame: Frame, offers: Sequence[Offer], least: dict[int, int]
+    task: Task,
+    frame: Frame,
+    offers: Sequence[Offer],
+    least: Mapping[int, int],
+    standing: Mapping[int, int] | None = None,
 ) -> tuple[int, tuple[tuple[int, int], ...], dict[int, Offer]]:
     """The most that a sheet of `frame` can hold: its value, its columns (kind, count), and the offers to choose from.
 
-    `least` are values of a column by its width, beside those of its parts.
+    `least` are values of a column by its width, beside those of its parts; `standing` are values by kind of
+    columns that are there already and want a place.
     """
     kerf = task.sizing.kerf
     widths = task.sources[frame.transposed].widths
@@ -58,9 +63,12 @@ def best_sheet(
     for offer in offers:
         width = widths[offer.kind]
         worth = offer.value(frame.width)
+        worth += least.get(width, 0) if worth else 0
+        if standing is not None:
+            worth = max(worth, standing.get(offer.kind, 0))
         if worth and width <= frame.length:
             chosen[offer.kind] = offer
-            table.offer(offer.kind, width + kerf, worth + least.get(width, 0), frame.length // width)
+            table.offer(offer.kind, width + kerf, worth, frame.length // width)
     counts, _ = table.taken(frame.length + kerf)
     return int(table.best[-1]), tuple(sorted(counts.items())), chosen
 

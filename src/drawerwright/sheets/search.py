@@ -10,7 +10,9 @@ from fractions import Fraction
 from drawerwright.basics.errors import SolverError
 from drawerwright.sheets.assembly import exactly, sheets_from
 from drawerwright.sheets.bars import bars_of, swap_into_fewer
-from drawerwright.sheets.columns import CutSheet
+from drawerwright.sheets.choice import choose
+from drawerwright.sheets.column_bars import column_bars, put_columns
+from drawerwright.sheets.columns import CutSheet, Stack
 from drawerwright.sheets.dive import Dive
 from drawerwright.sheets.greedy import fill_sheets
 from drawerwright.sheets.later import LaterChoice
@@ -18,13 +20,14 @@ from drawerwright.sheets.master import Master
 from drawerwright.sheets.outcome import Outcome, Watch
 from drawerwright.sheets.problem import LaterAim
 from drawerwright.sheets.shortlist import add_shortlist
-from drawerwright.sheets.solve import INFINITY, solve_whole
 from drawerwright.sheets.task import Task, area_bound
 
 MOST_TURNS = 40
 """Dives after which a search gives up even with time left."""
 SWAP_FIRST, SWAP_AFTER_DIVE = 0.15, 0.4
 """Seconds for swapping parts between bars, from the first plan and after each dive."""
+ARRANGING_SECONDS = 0.4
+"""Seconds for putting columns together into sheets."""
 SHARES = tuple(0.8**step for step in range(24, -1, -1))
 """Shares of the room between bound and best cost within which all columns are listed, as far as they are few."""
 
@@ -64,7 +67,8 @@ class _Search:
         self.best: list[CutSheet] | None = None
         self.cost = sum(task.demand) * (max((frame.cost for frame in task.frames), default=0) + 1)
         self.master: Master | None = None
-        self.bars = bars_of(task) if depth == 0 else None
+        self.bars = bars_of(task)
+        self.diver: Dive | None = None
         self.looked_at = 0
         self.dice = random.Random(len(task.demand))
 
@@ -97,7 +101,14 @@ class _Search:
             self.offer(fill_sheets(task, self._prices(), give_up=self._give_up))
         if self.best is None and self.watch.is_over():
             self.offer(fill_sheets(task, task.areas))
+        if self.bars is None and not self.is_done:
+            soon = self.watch.within(self.watch.seconds / 3)
+            master.generate(soon.deadline, cancelled=self.watch.cancelled, closer=True)
+            self.raise_bound(master.bound)
         master.share_stacks()
+        for turn in range(3 if self.bars is None else 0):
+            if not self.is_done:
+                self.offer(self.dive(turn))
         if not self.is_done and self.depth == 0:
             self.correct(self._prices(), min(self.watch.seconds / 3, 1.5))
         if not self.is_done:
@@ -237,36 +248,19 @@ class _Search:
 
     def pick(self, seconds: float, *, presolve: bool = True) -> bool:
         """The best whole-number choice among the columns found; True when there is no better among them."""
-        master, task = self.master, self.task
-        assert master is not None
-        first = master.first
-        columns = master.columns[first:]
-        scale = master.mean_cost
-        low = self.bound / scale
-        high = INFINITY
-        if self.best is not None:
-            high = (self.cost - task.unit) / scale
-        elif self.allowed is not None:
-            high = self.allowed / scale
-        costs = [number for number, column in enumerate(columns) if column[0]]
-        row = len(master.lower)
-        limited = [
-            (column[0], [*column[1], row], [*column[2], column[0]]) if column[0] else column
-            for column in columns
-        ]
-        if not costs:
-            low, high = -INFINITY, INFINITY
-        answer = solve_whole(
-            limited,
-            [*master.lower, low - 1e-6],
-            [*master.upper, high + 1e-6],
+        assert self.master is not None
+        allowed = self.allowed if self.best is None else self.cost - self.task.unit
+        choice = choose(
+            self.master,
             seconds=min(seconds, self.watch.seconds),
             stop=self.watch.cancelled,
+            bound=self.bound,
+            allowed=allowed,
             presolve=presolve,
         )
-        if answer.values is not None:
-            self.offer(sheets_from(master, {first + n: v for n, v in enumerate(answer.values) if v}))
-        return answer.finished
+        if choice.values is not None:
+            self.offer(sheets_from(self.master, choice.values))
+        return choice.finished
 
     def swap(self, sheets: Sequence[CutSheet] | None, seconds: float) -> None:
         """Bars only: the parts of `sheets` swapped into fewer bars than the best plan has, as long as that succeeds."""
@@ -286,13 +280,24 @@ class _Search:
     def dive(self, turn: int, *, only_better: bool = True) -> list[CutSheet] | None:
         """Sheets found by one dive into the programme; None when it does not end, or would not be better."""
         assert self.master is not None
-        known = self.cost if self.best is not None and only_better else None
-        finish = self._finish if self.depth == 0 else None
-        return Dive(self.master, self.watch, self.dice).run(turn, known, finish)
+        if self.diver is None:
+            alone = len(self.task.frames) == 1 and self.task.limits[self.task.frames[0].size] is None
+            arrange = self._arrange if alone and self.bars is None else None
+            self.diver = Dive(self.master, self.watch, self.dice, arrange)
+        known = self.allowed + self.task.unit if self.allowed is not None else None
+        if self.best is not None:
+            known = self.cost
+        return self.diver.run(turn, known if only_better else None, self.bound)
 
-    def _finish(self, small: Task, allowed: int | None) -> Sequence[CutSheet] | None:
-        watch = self.watch.within(min(1.0, self.watch.seconds / 2))
-        run = _Search(small, watch, area_bound(small), depth=1)
+    def _arrange(self, stacks: Sequence[Stack], allowed: int | None) -> Sequence[CutSheet] | None:
+        frame = self.task.frames[0]
+        bars = column_bars(frame, self.task.sizing.kerf, Counter(stack.u for stack in stacks))
+        bound = area_bound(bars)
+        if allowed is not None and bound > allowed:
+            return None
+        run = _Search(
+            bars, self.watch.within(min(ARRANGING_SECONDS, self.watch.seconds / 2)), bound, self.depth + 1
+        )
         run.allowed = allowed
         run.go()
-        return run.best
+        return None if run.best is None else put_columns(run.best, stacks)

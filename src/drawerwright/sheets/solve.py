@@ -19,6 +19,9 @@ INFINITY = highspy.kHighsInf
 FEASIBILITY = 1e-6
 """How far a whole-number answer may miss a whole number (HiGHS's own default)."""
 
+DUAL, PRIMAL = 1, 4
+"""HiGHS's simplex strategies: the primal one goes on from where it was when only columns came in."""
+
 Column = tuple[float, Sequence[int], Sequence[float]]
 """Cost, row numbers, coefficients."""
 
@@ -57,6 +60,7 @@ class GrowingProgram:
         for low, high in zip(lower, upper, strict=True):
             _ok(self._highs.addRow(low, high, 0, np.empty(0, np.int32), np.empty(0)))
         self.column_count = 0
+        self._bounds_changed = False
 
     def add_column(self, column: Column, *, at_most: float = INFINITY) -> int:
         """Add a column and return its number."""
@@ -74,9 +78,15 @@ class GrowingProgram:
         self.column_count += 1
         return self.column_count - 1
 
+    def allow(self, column: int, allowed: bool) -> None:
+        """Let a column be used, or not."""
+        _ok(self._highs.changeColBounds(column, 0.0, INFINITY if allowed else 0.0))
+        self._bounds_changed = True
+
     def set_row(self, row: int, low: float, high: float = INFINITY) -> None:
         """Change the bounds of a row."""
         _ok(self._highs.changeRowBounds(row, low, high))
+        self._bounds_changed = True
 
     def solve(self) -> tuple[float, NDArray[np.float64], NDArray[np.float64]]:
         """Least cost, row duals, column values.
@@ -84,6 +94,8 @@ class GrowingProgram:
         Raises:
             SolverError: any status but optimal; the callers' programmes always have an optimum.
         """
+        _ok(self._highs.setOptionValue("simplex_strategy", DUAL if self._bounds_changed else PRIMAL))
+        self._bounds_changed = False
         self._highs.run()
         status = self._highs.getModelStatus()
         if status != highspy.HighsModelStatus.kOptimal:
