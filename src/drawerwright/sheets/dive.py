@@ -22,6 +22,12 @@ WHOLE = 1 - 1e-6
 """From this value on a column counts as used once for certain."""
 LIKELY = 0.75
 """Columns used this much are committed along with the likeliest one."""
+MANY_SHEETS = 16
+"""From this number of sheets on, those that the programme uses once or more are committed as they are."""
+SURE = 0.6
+"""A column that the programme uses less often than this is not committed along with a whole sheet."""
+GIVEN_BACK = 10
+"""Whole sheets left open again at the most, so that one dive differs from another."""
 AT_ONCE = 6
 """Columns that are not certain, committed in one step at the most."""
 SETTLED_TOGETHER = 0.35
@@ -54,29 +60,38 @@ class Dive:
         left, stock = list(task.demand), list(task.limits)
         placed: Counter[tuple[int, int]] = Counter()
         stacks: list[tuple[int, Stack]] = []
-        apart: list[CutSheet] = []
+        whole: list[CutSheet] = []
         blocked: set[int] = set()
-        few = SETTLED_TOGETHER * sum(left)
+        few: float | None = None
         allowed = None if known is None else known - task.unit
         made: list[CutSheet] | None = None
         try:
             while not self.watch.is_over():
                 if not any(left):
-                    made = self._arranged(stacks, apart, placed, stock, allowed)
+                    made = self._arranged(stacks, whole, placed, stock, allowed)
                     break
                 master.want(left, stock, placed)
                 master.generate(self.watch.deadline, cancelled=self.watch.cancelled, rounds=3, left=left)
                 cost, _, values = master.program.solve()
-                spent = sum(task.frames[sheet.frame].cost for sheet in apart)
+                spent = sum(task.frames[sheet.frame].cost for sheet in whole)
                 if allowed is not None and spent + cost * master.mean_cost > allowed + 1e-6 * task.unit:
                     break
-                if sum(left) <= few and task.limits == tuple(stock):
-                    few = 0.0
-                    made = self._settled(left, stacks, placed, allowed, bound)
+                before = list(left)
+                if few is None:
+                    sheets = self._full_sheets(values, left, stock) if cost >= MANY_SHEETS else []
+                    if turn and not whole:
+                        self._give_back(sheets, left, stock)
+                    if sheets:
+                        whole += sheets
+                        self._block(before, left, blocked)
+                        continue
+                    few = SETTLED_TOGETHER * sum(left)
+                if sum(left) <= few:
+                    few = -1.0
+                    made = self._settled(left, stacks, whole, placed, stock, allowed, bound)
                     if made is not None:
                         break
-                before = list(left)
-                if not self._commit(values, turn, left, stock, placed, stacks, apart):
+                if not self._commit(values, turn, left, stock, placed, stacks, whole):
                     break
                 self._block(before, left, blocked)
         finally:
@@ -93,7 +108,7 @@ class Dive:
         stock: list[int | None],
         placed: Counter[tuple[int, int]],
         stacks: list[tuple[int, Stack]],
-        apart: list[CutSheet],
+        whole: list[CutSheet],
     ) -> bool:
         """Take the columns that the programme's `values` speak for; False when there are none."""
         master, task, dice = self.master, self.master.task, self.dice
@@ -127,14 +142,59 @@ class Dive:
                     for demand, count in stack.takes:
                         left[demand] -= count
                 if what == "whole":
-                    apart.append(CutSheet(number, tuple(kept)))
-                    size = task.frames[number].size
-                    limit = stock[size]
-                    stock[size] = None if limit is None else limit - 1
+                    whole.append(CutSheet(number, tuple(kept)))
+                    _take_one(stock, task.frames[number].size)
                 else:
                     stacks.append((number, kept[0]))
                     placed[number, kept[0].kind] += 1
         return True
+
+    def _full_sheets(
+        self, values: NDArray[np.float64], left: list[int], stock: list[int | None]
+    ) -> list[CutSheet]:
+        """Sheets that the programme uses once or more, with the columns it is surest of; taken from `left`."""
+        master, task = self.master, self.master.task
+        ready: dict[tuple[int, int], dict[Stack, float]] = {}
+        patterns: list[tuple[float, int]] = []
+        for column in np.flatnonzero(values > 1e-6).tolist():
+            what, number, content = master.meanings[column]
+            if isinstance(content, Stack):
+                ready.setdefault((number, content.kind), {})[content] = float(values[column])
+            elif what == "pattern" and values[column] >= WHOLE:
+                patterns.append((float(values[column]), column))
+        sheets: list[CutSheet] = []
+        for value, column in sorted(patterns, key=lambda pair: (-pair[0], pair[1])):
+            _, number, content = master.meanings[column]
+            assert isinstance(content, tuple)
+            frame = task.frames[number]
+            group = master.class_of(frame)
+            kinds = [kind for kind, count in content for _ in range(count)]
+            for _ in range(int(value + 1e-6)):
+                chosen = _surest(ready, [(group, kind) for kind in kinds])
+                takes: Counter[int] = Counter()
+                for stack in chosen:
+                    takes.update(dict(stack.takes))
+                full = len(chosen) == len(kinds) and stock[frame.size] != 0
+                if not full or any(n > left[demand] for demand, n in takes.items()):
+                    break
+                for stack in chosen:
+                    ready[group, stack.kind][stack] -= 1
+                for demand, count in takes.items():
+                    left[demand] -= count
+                sheets.append(CutSheet(number, tuple(chosen)))
+                _take_one(stock, frame.size)
+        return sheets
+
+    def _give_back(self, sheets: list[CutSheet], left: list[int], stock: list[int | None]) -> None:
+        """Leave a few sheets open after all."""
+        for _ in range(min(len(sheets), self.dice.randint(0, GIVEN_BACK))):
+            sheet = sheets.pop(self.dice.randrange(len(sheets)))
+            for stack in sheet.stacks:
+                for demand, count in stack.takes:
+                    left[demand] += count
+            size = self.master.task.frames[sheet.frame].size
+            limit = stock[size]
+            stock[size] = None if limit is None else limit + 1
 
     def _block(self, before: Sequence[int], left: Sequence[int], blocked: set[int]) -> None:
         """Shut out columns that hold more of a part than is left."""
@@ -157,47 +217,20 @@ class Dive:
         self,
         left: Sequence[int],
         stacks: Sequence[tuple[int, Stack]],
+        whole: Sequence[CutSheet],
         placed: Counter[tuple[int, int]],
+        stock: Sequence[int | None],
         allowed: int | None,
         bound: int,
     ) -> list[CutSheet] | None:
         """Sheets for the columns committed and, from the columns known, the best for the rest."""
         master = self.master
+        spent = sum(master.task.frames[sheet.frame].cost for sheet in whole)
         answer = choose(
             master,
             seconds=min(SETTLING_SECONDS, self.watch.seconds / 2),
             stop=self.watch.cancelled,
-            bound=bound,
-            allowed=allowed,
-            left=left,
-            placed=placed,
-        )
-        if answer.values is None:
-            return None
-        return sheets_from(master, answer.values, stacks)
-
-    def _arranged(
-        self,
-        stacks: Sequence[tuple[int, Stack]],
-        apart: Sequence[CutSheet],
-        placed: Counter[tuple[int, int]],
-        stock: Sequence[int | None],
-        allowed: int | None,
-    ) -> list[CutSheet] | None:
-        """All columns are known: the fewest sheets that hold them."""
-        master, task = self.master, self.master.task
-        if self.arrange is not None:
-            found = self.arrange([stack for _, stack in stacks], allowed)
-            return None if found is None else list(found)
-        left = [0] * len(task.demand)
-        master.want(left, stock, placed)
-        master.generate(self.watch.deadline, cancelled=self.watch.cancelled, rounds=20, left=left)
-        spent = sum(task.frames[sheet.frame].cost for sheet in apart)
-        answer = choose(
-            master,
-            seconds=min(SETTLING_SECONDS, self.watch.seconds / 2),
-            stop=self.watch.cancelled,
-            bound=0,
+            bound=max(0, bound - spent),
             allowed=None if allowed is None else allowed - spent,
             left=left,
             placed=placed,
@@ -205,4 +238,58 @@ class Dive:
         )
         if answer.values is None:
             return None
-        return [*apart, *sheets_from(master, answer.values, stacks)]
+        return [*whole, *sheets_from(master, answer.values, stacks)]
+
+    def _arranged(
+        self,
+        stacks: Sequence[tuple[int, Stack]],
+        whole: Sequence[CutSheet],
+        placed: Counter[tuple[int, int]],
+        stock: Sequence[int | None],
+        allowed: int | None,
+    ) -> list[CutSheet] | None:
+        """All columns are known: the fewest sheets that hold them."""
+        master, task = self.master, self.master.task
+        spent = sum(task.frames[sheet.frame].cost for sheet in whole)
+        if allowed is not None:
+            allowed -= spent
+        if self.arrange is not None:
+            found = self.arrange([stack for _, stack in stacks], allowed)
+            return None if found is None else [*whole, *found]
+        left = [0] * len(task.demand)
+        master.want(left, stock, placed)
+        master.generate(self.watch.deadline, cancelled=self.watch.cancelled, rounds=20, left=left)
+        answer = choose(
+            master,
+            seconds=min(SETTLING_SECONDS, self.watch.seconds / 2),
+            stop=self.watch.cancelled,
+            bound=0,
+            allowed=allowed,
+            left=left,
+            placed=placed,
+            stock=stock,
+        )
+        if answer.values is None:
+            return None
+        return [*whole, *sheets_from(master, answer.values, stacks)]
+
+
+def _surest(
+    ready: dict[tuple[int, int], dict[Stack, float]], places: Sequence[tuple[int, int]]
+) -> list[Stack]:
+    """A column for each place (class, kind) among those used once or nearly; fewer where there are none."""
+    taken: Counter[tuple[tuple[int, int], Stack]] = Counter()
+    chosen: list[Stack] = []
+    for place in places:
+        left = {stack: value - taken[place, stack] for stack, value in ready.get(place, {}).items()}
+        best = max(left, key=left.__getitem__, default=None)
+        if best is None or left[best] < SURE:
+            break
+        taken[place, best] += 1
+        chosen.append(best)
+    return chosen
+
+
+def _take_one(stock: list[int | None], size: int) -> None:
+    limit = stock[size]
+    stock[size] = None if limit is None else limit - 1

@@ -26,6 +26,8 @@ MOST_TURNS = 40
 """Dives after which a search gives up even with time left."""
 SWAP_FIRST, SWAP_AFTER_DIVE = 0.15, 0.4
 """Seconds for swapping parts between bars, from the first plan and after each dive."""
+DIVING_SECONDS, MOST_DIVES = 3.0, 20
+"""Seconds for dives, and their number, before the programme's columns are looked at as a whole again."""
 ARRANGING_SECONDS = 0.4
 """Seconds for putting columns together into sheets."""
 SHARES = tuple(0.8**step for step in range(24, -1, -1))
@@ -123,11 +125,14 @@ class _Search:
         while not self.is_done and turn < (MOST_TURNS if self.depth == 0 else 3):
             if self.exhaust(700 * 3 ** min(turn, 4)):
                 return
-            for _ in range(2 + turn):
-                if not self.is_done and self.bars is not None:
+            diving = self.watch.within(DIVING_SECONDS)
+            for _ in range(MOST_DIVES):
+                if self.is_done or diving.is_over():
+                    break
+                if self.bars is not None:
                     self.swap(self.dive(turn, only_better=False), SWAP_AFTER_DIVE)
-                elif not self.is_done:
-                    self.offer(self.dive(turn))
+                else:
+                    self.offer(self.dive(turn + 1))
             if not self.is_done:
                 self.enrich()
                 self.pick(min(self.watch.seconds, 1.0 + turn))
