@@ -1,13 +1,15 @@
-"""A cutter's profile as it was measured, with the middle about which it mates with itself.
+"""A cutter's profile, with the two measures that every setting follows from.
 
 ::
 
-        ______            <- top of the cutter, depth 0
-              |
-              |           the edge at its largest radius: inset 0
-        - - - / - - - - - <- the middle
+        ______   ---      <- top of the cutter, depth 0
+              |   |
+              |   | mid depth      the edge at its largest radius: inset 0
+        - - - / - - - - - <- the middle, about which the profile is the same when turned over
             |
         ____|             inset: how far the edge lies inside the largest radius
+            |-|
+            step
 """
 
 from __future__ import annotations
@@ -33,14 +35,16 @@ def draw_profile(
     *,
     style: LengthStyle | None = None,
     scale: float = SCALE,
+    dots: bool = True,
 ) -> Scene:
-    """The profile through measured points.
+    """The profile, and where mid depth and step are measured.
 
     Args:
         points: depth below the cutter's top and inset (mm), from the top down.
         mid_depth, step: what the points were found to mean (mm).
         style: how lengths are written.
         scale: paper per thing.
+        dots: whether each point is marked: readings are, the corners of an ideal profile are not.
     """
     style = style or LengthStyle()
     line = [(-inset * scale, -depth * scale) for depth, inset in points]
@@ -51,12 +55,14 @@ def draw_profile(
     items: list[Item] = [
         Path(outline, Ink.OUTLINE, Layer.MACHINE, closed=True, fill=Fill.STEEL),
         Path(((inside, middle), (right + 4.0, middle)), Ink.AXIS, Layer.MACHINE),
-        Text((right + 5.0, middle), f"middle {style.show(mid_depth, fine=True)}", level="middle"),
+        Text((inside + 1.5, middle + 1.8), "middle"),
     ]
-    if len(line) <= MANY_POINTS:
+    if dots and len(line) <= MANY_POINTS:
         items += [Circle(point, DOT, Ink.FINE, Layer.MACHINE, Fill.MARK) for point in line]
-    figure = f"step {style.show(step, fine=True)}"
-    items += dimension_rows([Measure(right - step * scale, right, figure)], Side.BELOW, low)
+    along = f"mid depth {style.show(mid_depth, fine=True)}"
+    items += dimension_rows([Measure(middle, line[0][1], along)], Side.RIGHT, right)
+    across = f"step {style.show(step, fine=True)}"
+    items += dimension_rows([Measure(right - step * scale, right, across)], Side.BELOW, low)
     return framed(
         "Profile of the cutter",
         items,

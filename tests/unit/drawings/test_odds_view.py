@@ -45,7 +45,7 @@ def test_profile_is_drawn_to_scale_with_its_middle() -> None:
     assert (-4.0 * SCALE, -8.0 * SCALE) in outline.points
     axis = next(item for item in scene.items if isinstance(item, Path) and len(item.points) == 2)
     assert {y for _, y in axis.points} == {-6.0 * SCALE}
-    assert {"middle 6.00 mm", "step 4.00 mm"} <= {text.text for text in scene.texts}
+    assert {"mid depth 6.00 mm", "step 4.00 mm"} <= {text.text for text in scene.texts}
     assert max(xs) == 0.0
     assert overlapping_texts(scene) == []
     assert clipped_texts(scene) == []
