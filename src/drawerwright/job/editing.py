@@ -51,8 +51,18 @@ def set_value(text: str, path: Path, value: Any) -> str:
     if value is None:
         _take_out(node, path[-1])
     else:
-        _put(node, path[-1], value)
+        _put(node, path[-1], _rows_in_line(value))
     return _as_spelt(text, before, _dump(yaml, tree))
+
+
+def _rows_in_line(value: Any) -> Any:
+    """A list of lists as one line for each inner list, not one for each number."""
+    if not (isinstance(value, list) and value and all(isinstance(row, list) for row in value)):
+        return value
+    rows = CommentedSeq([CommentedSeq(row) for row in value])
+    for row in rows:
+        row.fa.set_flow_style()
+    return rows
 
 
 def insert_item(text: str, path: Path, place: int, value: Any) -> str:

@@ -13,6 +13,7 @@ from starlette.routing import Route
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.phrases import joined
 from drawerwright.store import JobRecord
+from drawerwright.web import jobtext
 from drawerwright.web.lengths_form import LengthsForm
 from drawerwright.web.pages.planned import planned_page
 from drawerwright.web.preferences import Preferences
@@ -22,6 +23,7 @@ from drawerwright.web.words import gettext as _
 if TYPE_CHECKING:
     from drawerwright.basics.lengths import LengthStyle
     from drawerwright.job.planning import JobPlan
+    from drawerwright.joints.cutter import MeasuredEdge
     from drawerwright.joints.setting import CornerSetting
 
 MEASURES = ("mid_depth", "step", "flat", "upright")
@@ -68,6 +70,8 @@ def _of_plan(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, An
     }
     typed = {name: reader.lengths.show(value, fine=True, with_unit=False) for name, value in lengths.items()}
     typed |= {"slope": f"{cutter.slope_angle:g}", "kind": str(cutter.kind)}
+    if cutter.edge is not None:
+        typed["job"] = str(job.id)
     return {"typed": typed, "corners": plan.corners, "chosen": number, **_odds(plan, number, reader)}
 
 
@@ -116,7 +120,8 @@ def section(request: Request) -> Response:
     context: dict[str, Any] = {"faults": form.faults, "shown": None, "words": ""}
     if not form.faults:
         try:
-            context |= _look(form, typed.get("kind", ""), request.state.reader)
+            right = _right_setting(form, typed.get("kind", ""), _measured_edge(request))
+            context |= _look(form, right, request.state.reader)
         except InvalidValueError as error:
             context["words"] = str(error)
     return shop_of(request).renderer.page(request, "corner_section.html", context)
@@ -136,12 +141,21 @@ def true_size(request: Request) -> Response:
         raise InvalidValueError(
             joined((joined((name, words), ": ") for name, words in form.faults.items()), "; ")
         )
-    right = _right_setting(form, request.query_params.get("kind", ""))
+    right = _right_setting(form, request.query_params.get("kind", ""), _measured_edge(request))
     drawing = write_svg(draw_corner(right, scale=FULL_SIZE, annotated=False), ground=False)
     return shop_of(request).renderer.page(request, "corner_print.html", {"drawing": drawing, "right": right})
 
 
-def _right_setting(form: LengthsForm, kind: str) -> Any:
+def _measured_edge(request: Request) -> MeasuredEdge | None:
+    """The measured edge of the job that the form names, where its cutter has one."""
+    number = request.query_params.get("job", "")
+    if not number.isdigit():
+        return None
+    job = jobtext.job_of(shop_of(request).jobs.load(int(number)).text)
+    return None if job is None else job.cutter.edge
+
+
+def _right_setting(form: LengthsForm, kind: str, edge: MeasuredEdge | None) -> CornerSetting:
     from drawerwright.basics.uncertain import Estimate
     from drawerwright.joints.cutter import Cutter, CutterKind
     from drawerwright.joints.setting import CornerGeometry, FenceRule, set_corner
@@ -152,6 +166,7 @@ def _right_setting(form: LengthsForm, kind: str) -> Any:
         Estimate(values["mid_depth"]),
         Estimate(values["step"]),
         Estimate(values["slope"]),
+        edge=edge,
     )
     corner = CornerGeometry(values["flat"], values["upright"], values["lip"])
     return set_corner(cutter, corner, values.get("split", FenceRule.ONE))
@@ -166,7 +181,7 @@ def _meant(right: CornerSetting, style: LengthStyle) -> str:
     return write_svg(draw_corner(right, scale=SHOWN_SCALE, style=style), ground=False)
 
 
-def _look(form: LengthsForm, kind: str, reader: Preferences) -> Mapping[str, Any]:
+def _look(form: LengthsForm, right: CornerSetting, reader: Preferences) -> Mapping[str, Any]:
     from dataclasses import replace
 
     from drawerwright.drawings.seating import draw_both_states
@@ -176,7 +191,6 @@ def _look(form: LengthsForm, kind: str, reader: Preferences) -> Mapping[str, Any
     from drawerwright.joints.readings import expected_readings
     from drawerwright.joints.targets import card_targets
 
-    right = _right_setting(form, kind)
     tried = replace(
         right,
         bit_height=form.values.get("bit_height", right.bit_height),

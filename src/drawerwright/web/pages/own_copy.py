@@ -8,30 +8,39 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
+from drawerwright.basics.errors import InvalidValueError
+from drawerwright.basics.lengths import parse_length
 from drawerwright.store import JobRecord, ShelfEntry, ShelfKind
 from drawerwright.web import jobtext
 from drawerwright.web.entries import EntryPath, Field, shown, value_at
 from drawerwright.web.pages.frame import job_id_of, job_page
+from drawerwright.web.pages.profile import profile_look
 from drawerwright.web.pages.shelf import beside_shelf
+from drawerwright.web.preferences import Preferences
 from drawerwright.web.shop import Shop, shop_of
 from drawerwright.web.words import gettext as _
 
+FIRST_LOOK = (6.0, 4.0, 45.0)
+"""Mid depth, step (mm) and slope (degrees) of the cutter that shows where to measure, until the job has its own."""
+SCALE, TALLEST = 5.0, 75.0
+"""Of the picture of the cutter: paper per thing, and how tall it may become (mm of paper)."""
 Group = tuple[str, str, tuple[Field, ...]]
 
 
-def cutter_fields() -> tuple[Field, ...]:
-    """Entries of the cutter."""
+def cutter_fields(has_profile: bool = False) -> tuple[Field, ...]:
+    """Entries of the cutter; with a measured profile the measures follow from it where they are not given."""
     kinds = (
         ("drawer-lock", _("drawer lock: its top ends inside the wood")),
         ("lock-mitre", _("lock mitre: taller than the stock")),
     )
     doubt = _("with its uncertainty where it is known: 6.1 ± 0.05")
+    from_profile = _("from the profile") if has_profile else ""
     return (
         Field(("cutter", "name"), _("Name"), "text", absent=_("cutter")),
         Field(("cutter", "kind"), _("Kind of cutter"), "choice", kinds, absent=_("drawer lock")),
-        Field(("cutter", "mid_depth"), _("Mid depth"), hint=doubt),
-        Field(("cutter", "step"), _("Step"), hint=doubt),
-        Field(("cutter", "slope"), _("Slope (degrees)"), "number", absent="45"),
+        Field(("cutter", "mid_depth"), _("Mid depth"), hint=doubt, absent=from_profile),
+        Field(("cutter", "step"), _("Step"), hint=doubt, absent=from_profile),
+        Field(("cutter", "slope"), _("Slope (degrees)"), "number", absent=from_profile or "45"),
         Field(("cutter", "diameter"), _("Cutting diameter")),
         Field(("cutter", "cutting_height"), _("Cutting height")),
         Field(("cutter", "max_speed"), _("Greatest speed marked on it (1/min)"), "number"),
@@ -104,7 +113,9 @@ def _page(request: Request, tab: str, heading: str, part: str) -> Response:
     reader = request.state.reader
     groups: list[Group] = []
     if tab == "cutter":
-        groups.append(("cutter", _("Cutter"), cutter_fields()))
+        groups.append(
+            ("cutter", _("Cutter"), cutter_fields(value_at(data, ("cutter", "points")) is not None))
+        )
     else:
         for name, entry in (value_at(data, ("stock",)) or {}).items():
             groups.append((f"stock-{name}", _("Stock %(name)s") % {"name": name}, stock_fields(name, entry)))
@@ -128,7 +139,7 @@ def _page(request: Request, tab: str, heading: str, part: str) -> Response:
             if value_at(data, _part_of(key)) is not None
         },
         "trial_cuts": _trial_cuts(shop, value_at(data, ("cutter", "name"))) if tab == "cutter" else [],
-        **(_cutter_look(job, reader) if tab == "cutter" else _stock_look(job)),
+        **(_cutter_look(job, data, reader) if tab == "cutter" else _stock_look(job)),
     }
     if request.query_params.get("part"):
         return shop.renderer.page(request, part, context)
@@ -145,18 +156,50 @@ def _part_of(key: str) -> EntryPath:
     return ("stock", key.removeprefix("stock-")) if key.startswith("stock-") else (key,)
 
 
-def _cutter_look(job: JobRecord, reader: Any) -> dict[str, Any]:
-    found = jobtext.job_of(job.text)
-    if found is None:
-        return {"picture": "", "mating": None}
+def _cutter_look(job: JobRecord, data: Any, reader: Preferences) -> dict[str, Any]:
     from drawerwright.drawings.corner import draw_corner
+    from drawerwright.drawings.cutter_profile import draw_profile
     from drawerwright.drawings.svg import write_svg
+    from drawerwright.joints.profile import drawer_lock_profile
     from drawerwright.joints.setting import CornerGeometry, set_corner
 
-    thickness = max(next(iter(found.stock.values())).thickness.value, found.cutter.mid_depth.value * 2 + 2)
-    setting = set_corner(found.cutter, CornerGeometry(thickness, thickness))
+    found = jobtext.job_of(job.text)
+    kept = _kept_profile(job, data, reader)
+    if found is None:
+        shape = drawer_lock_profile(*FIRST_LOOK).between(0.0, 2 * FIRST_LOOK[0])
+        drawing = draw_profile(shape, *FIRST_LOOK[:2], style=reader.lengths, dots=False)
+        return {"picture": "", "mating": None, "kept": kept, "measures": write_svg(drawing, ground=False)}
+    cutter = found.cutter
+    middle = cutter.mid_depth.value
+    shape = cutter.profile().between(0.0, max(2 * middle, middle + cutter.step.value))
+    drawing = draw_profile(
+        shape,
+        middle,
+        cutter.step.value,
+        style=reader.lengths,
+        dots=False,
+        scale=min(SCALE, TALLEST / shape[-1][0]),
+    )
+    thickness = max(next(iter(found.stock.values())).thickness.value, middle * 2 + 2)
+    setting = set_corner(cutter, CornerGeometry(thickness, thickness))
     picture = write_svg(draw_corner(setting, style=reader.lengths), ground=False)
-    return {"picture": picture, "mating": setting}
+    return {
+        "picture": picture,
+        "mating": setting,
+        "kept": kept,
+        "measures": write_svg(drawing, ground=False),
+        "is_through": cutter.kind == "lock-mitre",
+    }
+
+
+def _kept_profile(job: JobRecord, data: Any, reader: Preferences) -> dict[str, Any]:
+    """What there is to show of the points that the job keeps; nothing while they cannot be read."""
+    rows, doubt = value_at(data, ("cutter", "points")), value_at(data, ("cutter", "profile_uncertainty"))
+    try:
+        points = tuple((parse_length(depth), parse_length(inset)) for depth, inset in rows or ())
+        return profile_look(job.text, points, parse_length(doubt or 0), reader) if points else {}
+    except (InvalidValueError, TypeError, ValueError):
+        return {}
 
 
 def _stock_look(job: JobRecord) -> dict[str, Any]:

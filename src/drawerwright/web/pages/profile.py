@@ -1,10 +1,11 @@
-"""A cutter by points: where its middle is, and whether it mates with itself."""
+"""A cutter by points: where its middle is, whether it mates with itself, and keeping the points in the job."""
 
 from __future__ import annotations
 
 import asyncio
 import tempfile
 from pathlib import Path
+from typing import Any
 
 from starlette.datastructures import UploadFile
 from starlette.requests import Request
@@ -15,7 +16,9 @@ from drawerwright.basics.errors import FaultyInputError, InvalidValueError
 from drawerwright.basics.lengths import parse_length
 from drawerwright.store import ConflictError
 from drawerwright.web import jobtext
+from drawerwright.web.entries import value_at
 from drawerwright.web.pages.frame import announced, job_id_of
+from drawerwright.web.preferences import Preferences
 from drawerwright.web.shop import shop_of
 from drawerwright.web.words import gettext as _
 
@@ -35,15 +38,13 @@ async def find(request: Request) -> Response:
 
 
 def _find(request: Request, name: str, raw: bytes, doubt: str) -> Response:
-    from drawerwright.drawings.cutter_profile import draw_profile
-    from drawerwright.drawings.svg import write_svg
+    from drawerwright.job.model import MOST_POINTS
     from drawerwright.job.profiles import read_profile
-    from drawerwright.joints.mate import find_middle
 
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))
     ending = Path(name).suffix.lower()
-    context = {"job": job, "fault": "", "mate": None, "picture": ""}
+    context: dict[str, Any] = {"job": job, "fault": "", "mate": None, "picture": ""}
     try:
         if ending not in ENDINGS:
             given = {"name": name}
@@ -54,47 +55,86 @@ def _find(request: Request, name: str, raw: bytes, doubt: str) -> Response:
         with tempfile.TemporaryDirectory() as folder:
             file = Path(folder) / f"profile{ending}"
             file.write_bytes(raw)
-            measured = read_profile(file)
-        mate = find_middle(measured.points, uncertainty=uncertainty)
+            points = read_profile(file).points
+        if len(points) > MOST_POINTS:
+            count = {"count": len(points), "most": MOST_POINTS}
+            raise InvalidValueError(
+                _("The profile has %(count)d points, and a job keeps %(most)d at most: leave some out.")
+                % count
+            )
+        context |= profile_look(job.text, points, uncertainty, request.state.reader)
     except (FaultyInputError, InvalidValueError) as error:
         context["fault"] = str(error)
     except UnicodeDecodeError as error:
         place = {"place": error.start}
         context["fault"] = _("This file is not UTF-8 text (byte %(place)d); save it as UTF-8.") % place
-    else:
-        context["mate"] = mate
-        context["picture"] = write_svg(
-            draw_profile(
-                measured.points, mate.mid_depth.value, mate.step.value, style=request.state.reader.lengths
-            ),
-            ground=False,
-        )
     return shop.renderer.page(request, "profile_part.html", context, status=422 if context["fault"] else 200)
 
 
+def profile_look(
+    text: str, points: tuple[tuple[float, float], ...], uncertainty: float, reader: Preferences
+) -> dict[str, Any]:
+    """What a template shows of a measured profile: the verdict, the picture, the points as they are kept.
+
+    Raises:
+        InvalidValueError: the points have no middle.
+    """
+    from drawerwright.drawings.cutter_profile import draw_profile
+    from drawerwright.drawings.svg import write_svg
+    from drawerwright.job.cutters import middle_of
+    from drawerwright.joints.cutter import CutterKind
+
+    found = jobtext.job_of(text)
+    through = None
+    if value_at(jobtext.data_of(text), ("cutter", "kind")) == CutterKind.LOCK_MITRE:
+        through = None if found is None else max(stock.thickness.value for stock in found.stock.values())
+    mate = middle_of(points, uncertainty, through)
+    drawing = draw_profile(points, mate.mid_depth.value, mate.step.value, style=reader.lengths)
+    return {
+        "mate": mate,
+        "picture": write_svg(drawing, ground=False),
+        "kept_points": "\n".join(f"{depth:.4f}; {inset:.4f}" for depth, inset in points),
+        "kept_uncertainty": f"{uncertainty:g}",
+    }
+
+
 async def use(request: Request) -> Response:
-    """Take mid depth and step found from points over into the job's cutter."""
-    form = await request.form()
-    values = {name: str(form.get(name, ""))[:40] for name in ("mid_depth", "step")}
-    return await asyncio.to_thread(_use, request, values)
+    """Keep points as the profile of the job's cutter; or, without points, keep what they were found to mean."""
+    form = await request.form(max_files=0, max_fields=4)
+    points = str(form.get("points", ""))[:LONGEST_POINTS]
+    doubt = str(form.get("uncertainty", ""))[:40]
+    return await asyncio.to_thread(_use, request, points, doubt)
 
 
-def _use(request: Request, values: dict[str, str]) -> Response:
+def _use(request: Request, points: str, doubt: str) -> Response:
     from drawerwright.job.editing import set_value
+    from drawerwright.job.profiles import parse_profile
 
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))
     text = job.text
+    values: dict[str, Any] = dict.fromkeys(("profile", "points", "profile_uncertainty"))
+    if points.strip():
+        uncertainty = parse_length(doubt) if doubt.strip() else 0.0
+        rounded = [[round(depth, 4) + 0.0, round(inset, 4) + 0.0] for depth, inset in parse_profile(points)]
+        values |= {"points": rounded, "profile_uncertainty": uncertainty or None}
+        # They follow from the profile now.
+        values |= dict.fromkeys(("mid_depth", "step", "slope"))
+        note = _("cutter by its profile")
+    else:
+        cutter = found.cutter if (found := jobtext.job_of(text)) is not None else None
+        if cutter is not None:
+            for name, estimate in (("mid_depth", cutter.mid_depth), ("step", cutter.step)):
+                doubtful = f" ± {estimate.uncertainty:.3f}" if estimate.uncertainty else ""
+                values[name] = f"{estimate.value:.3f}{doubtful}"
+            values["slope"] = round(cutter.slope_angle, 1)
+        note = _("cutter without its profile")
+    data = jobtext.data_of(text)
     for name, value in values.items():
-        text = set_value(text, ("cutter", name), value)
+        if value is not None or value_at(data, ("cutter", name)) is not None:
+            text = set_value(text, ("cutter", name), value)
     try:
-        kept = shop.jobs.save(
-            job.id,
-            text,
-            title=jobtext.title_of(text),
-            base=job.revision.number,
-            note=_("cutter from its profile"),
-        )
+        kept = shop.jobs.save(job.id, text, title=jobtext.title_of(text), base=job.revision.number, note=note)
     except ConflictError:
         raise InvalidValueError(_("The job changes faster than this could be saved; try again.")) from None
     return announced(shop, kept)

@@ -24,6 +24,9 @@ ENTRY = "entry"
 """Under which name a shelf text holds its values."""
 Values = dict[EntryPath, Any]
 
+MANY_VALUES = 8
+"""A longer list is not written out beside another one."""
+
 
 @dataclass(frozen=True, slots=True)
 class Difference:
@@ -72,14 +75,21 @@ def beside_shelf(shop: Shop, job: JobRecord, path: EntryPath, reader: Preference
         differences = tuple(
             Difference(
                 ".".join(str(step) for step in key),
-                shown(own.get(key), "length", reader) or "–",
-                shown(shelf.get(key), "length", reader) or "–",
+                _compared(own.get(key), reader),
+                _compared(shelf.get(key), reader),
             )
             for key in {**own, **shelf}
             if own.get(key) != shelf.get(key)
         )
     others = tuple(other for other in entries if other.name != name) if kind is ShelfKind.CUTTER else ()
     return OnShelf(path, name, entry, differences, others)
+
+
+def _compared(value: Any, reader: Preferences) -> str:
+    """A value beside another one; of a profile only how many points it has."""
+    if isinstance(value, list) and len(value) > MANY_VALUES:
+        return _("%(count)d values") % {"count": len(value)}
+    return shown(value, "length", reader) or "–"
 
 
 def _content(entry: ShelfEntry) -> Any:

@@ -1,0 +1,144 @@
+"""A measured profile in the app: found, kept in the job as points, shown, and given up again."""
+
+from __future__ import annotations
+
+import html
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from starlette.testclient import TestClient
+
+from drawerwright.job.editing import get_value
+from drawerwright.web.app import create_app
+from drawerwright.web.jobtext import faults_of, job_of
+from drawerwright.web.shop import Shop
+
+DESK = "http://127.0.0.1:8744"
+EXAMPLES = Path(__file__).parents[3] / "examples"
+
+
+@pytest.fixture
+def shop(tmp_path: Path) -> Iterator[Shop]:
+    shop = Shop(tmp_path)
+    yield shop
+    shop.database.close()
+
+
+@pytest.fixture
+def client(shop: Shop) -> TestClient:
+    client = TestClient(
+        create_app(shop),
+        base_url=DESK,
+        client=("127.0.0.1", 5),
+        headers={"Origin": DESK},
+        follow_redirects=False,
+    )
+    job = (EXAMPLES / "music-school.yaml").read_bytes()
+    assert client.post("/jobs/import", files={"file": ("job.yaml", job)}).status_code == 303
+    return client
+
+
+def find(client: TestClient, content: bytes, name: str = "edge.csv", doubt: str = "0.02") -> tuple[int, str]:
+    answer = client.post("/jobs/1/profile", files={"file": (name, content)}, data={"uncertainty": doubt})
+    return answer.status_code, answer.text
+
+
+def keep(client: TestClient, page: str) -> None:
+    """Press the button that the page offers."""
+    fields = dict(re.findall(r'name="(points|uncertainty)" value="([^"]*)"', page))
+    sent = {name: html.unescape(value) for name, value in fields.items()}
+    assert client.post("/jobs/1/profile/use", data=sent).status_code < 300
+
+
+def test_a_loaded_table_is_kept_as_points_and_the_rest_of_the_job_stays(
+    client: TestClient, shop: Shop
+) -> None:
+    before = shop.jobs.load(1).text
+    status, page = find(client, (EXAMPLES / "measured-cutter.csv").read_bytes())
+    assert status == 200
+    assert "mates with itself" in page
+    keep(client, page)
+    text = shop.jobs.load(1).text
+    assert faults_of(text) == ()
+    job = job_of(text)
+    assert job is not None
+    assert job.cutter.edge is not None
+    assert job.cutter.mid_depth.value == pytest.approx(5.64, abs=0.01)
+    assert job.cutter.mid_depth.uncertainty > 0
+    assert len(get_value(text, ("cutter", "points"))) == 40
+    assert get_value(text, ("cutter", "mid_depth")) is None
+    assert "  - [0.0, 0.0]\n" in text
+    # One line a point; everything else is as it was.
+    gone = {line for line in before.splitlines() if line not in text.splitlines()}
+    assert {line.split(":")[0].strip() for line in gone} == {"mid_depth", "step", "slope"}
+    cutter = client.get("/jobs/1/cutter").text
+    assert "The profile that this job keeps." in cutter
+    assert "from the profile" in cutter
+
+
+def test_what_the_points_mean_can_be_kept_without_them(client: TestClient, shop: Shop) -> None:
+    keep(client, find(client, b"0,0\n4,0\n7,3\n12,3\n", doubt="")[1])
+    assert get_value(shop.jobs.load(1).text, ("cutter", "points"))
+    assert client.post("/jobs/1/profile/use", data={}).status_code < 300
+    text = shop.jobs.load(1).text
+    assert get_value(text, ("cutter", "points")) is None
+    job = job_of(text)
+    assert job is not None
+    assert job.cutter.edge is None
+    assert (job.cutter.mid_depth.value, job.cutter.step.value, job.cutter.slope_angle) == (5.5, 3.0, 45.0)
+
+
+def test_the_live_corner_has_the_measured_edge(client: TestClient, shop: Shop) -> None:
+    """A ledge on the tooth (and its mirror image on the neck): no ideal profile has one."""
+    keep(client, find(client, b"0,0\n2,0\n2,0.6\n4,0.6\n7,2.4\n9,2.4\n9,3\n14,3\n", doubt="")[1])
+    typed = {"mid_depth": "5.5", "step": "3", "slope": "40", "flat": "15", "upright": "15", "lip": "0"}
+    ideal = client.get("/corner/section", params=typed).text
+    measured = client.get("/corner/section", params={**typed, "job": "1"}).text
+    assert "closes" in measured
+    assert (
+        measured.count(" L") + measured.count("L ") > ideal.count(" L") + ideal.count("L ")
+        or measured != ideal
+    )
+
+
+def test_a_shelf_keeps_the_profile_with_the_cutter(client: TestClient, shop: Shop) -> None:
+    keep(client, find(client, (EXAMPLES / "measured-cutter.csv").read_bytes())[1])
+    assert client.post("/jobs/1/shelf/put", data={"path": '["cutter"]'}).status_code == 204
+    client.post("/jobs/1/profile/use", data={})
+    page = client.get("/jobs/1/cutter").text
+    assert "40 values" in page
+    entry = shop.shelf.list("cutter")[0]  # type: ignore[arg-type]
+    assert (
+        client.post("/jobs/1/shelf/take", data={"path": '["cutter"]', "entry": str(entry.id)}).status_code
+        < 400
+    )
+    assert len(get_value(shop.jobs.load(1).text, ("cutter", "points"))) == 40
+
+
+@pytest.mark.parametrize(
+    ("content", "name", "words"),
+    [
+        (b"0,0\n4,wide\n", "edge.csv", "cannot read"),
+        (b"0,0\n0.1,0\n0.2,0.1\n", "edge.csv", "0.2 mm high"),
+        (b"0,0\n400,0\n700,300\n1200,300\n", "edge.csv", "1200 mm high"),
+        (b"\xff\xfe\x00", "edge.csv", "UTF-8"),
+        (b"0,0", "edge.exe", "edge.exe"),
+        (b"nothing", "edge.dxf", "cannot be read as DXF"),
+    ],
+)
+def test_what_cannot_be_a_profile_is_said_and_nothing_is_kept(
+    client: TestClient, content: bytes, name: str, words: str
+) -> None:
+    status, page = find(client, content, name)
+    assert status == 422
+    assert words in html.unescape(page)
+    assert "profile/use" not in page
+
+
+def test_a_profile_that_does_not_mate_cannot_be_kept(client: TestClient) -> None:
+    status, page = find(client, b"0,0\n3,0\n5,1\n7,3\n12,3.5\n20,3.5\n", doubt="")
+    assert status == 200
+    assert "does not mate" in page
+    assert "profile/use" not in page
