@@ -68,8 +68,12 @@ def test_a_cutter_by_points_and_a_bad_point(trial: Page) -> None:
     points.fill("0; 0\n4; 0\n8; 4\n12; 4")
     trial.get_by_role("button", name="Find its middle").click()
     expect(trial.locator("#profile-found")).to_contain_text("middle at 6.00 mm, step 4.00 mm")
-    trial.get_by_role("button", name="Use mid depth 6.00 mm").click()
-    expect(trial.locator("#cutter-step")).to_have_value(re.compile(r"4\.000 ± 0\.0"), timeout=10_000)
+    trial.get_by_role("button", name="Keep this profile in the job: mid depth 6.00 mm").click()
+    kept = trial.locator("#kept-profile")
+    expect(kept).to_contain_text("middle at 6.00 mm, step 4.00 mm", timeout=10_000)
+    kept.get_by_role("button", name="Keep only mid depth, step and slope").click()
+    expect(trial.locator("#cutter-step")).to_have_value(re.compile(r"4\.000"), timeout=10_000)
+    expect(kept).to_have_count(0)
 
 
 def test_alternatives_are_compared(trial: Page) -> None:
