@@ -49,7 +49,7 @@ def cutter_of(
         through = None
     with builder.at(*location, place):
         mate = middle_of(measured.points, uncertainty, through)
-        edge = mated_edge(measured, mate, uncertainty)
+        edge = mated_edge(measured, mate, uncertainty, through)
         if mate.verdict is Verdict.FAILS:
             at = _nearest(entry.points, mate.gapes_at)
             builder.fault(
@@ -85,13 +85,16 @@ def middle_of(points: tuple[Point, ...], uncertainty: Mm, through: Mm | None) ->
     return find_middle(points, uncertainty=uncertainty, thickness=through)
 
 
-def mated_edge(measured: MeasuredProfile, mate: Mate, uncertainty: Mm) -> MeasuredEdge:
+def mated_edge(measured: MeasuredProfile, mate: Mate, uncertainty: Mm, through: Mm | None) -> MeasuredEdge:
     """The edge that corners are drawn and seated with: without its scatter, where it is known to be scatter."""
-    profile = mate.smoothed
-    if profile is None and uncertainty > 0 and min(inset for _, inset in measured.points) > -4 * uncertainty:
+    if mate.smoothed is not None:
+        return MeasuredEdge(mate.smoothed, mate.mid_depth.value, mate.step.value)
+    profile = measured.profile
+    if uncertainty > 0 and min(inset for _, inset in measured.points) > -4 * uncertainty:
         # The gauge was set to zero on the tooth: what lies below is scatter, and lifting it would lift all.
         profile = Profile.measured([(depth, max(inset, 0.0)) for depth, inset in measured.points])
-    return MeasuredEdge(profile or measured.profile, mate.mid_depth.value, mate.step.value)
+    own = middle_of(profile.points, 0.0, through)
+    return MeasuredEdge(profile, own.mid_depth.value, own.step.value, own.residual.value)
 
 
 def _is_measured(entry: model.CutterEntry) -> bool:

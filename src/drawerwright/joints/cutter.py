@@ -30,11 +30,16 @@ STEEPEST: Degrees = 89.5
 
 @dataclass(frozen=True, slots=True)
 class MeasuredEdge:
-    """A cutter's profile as it was measured, and the mid depth and step that it was found to have (mm)."""
+    """A cutter's profile as it was measured, and the mid depth and step that it was found to have (mm).
+
+    `residual` is the widest gap that it leaves at the best setting: half of it is how much sooner than at the step
+    its first places touch.
+    """
 
     profile: Profile
     mid_depth: Mm
     step: Mm
+    residual: Mm = 0.0
 
     @property
     def slope_angle(self) -> Degrees:
@@ -103,6 +108,11 @@ class Cutter:
     def slope_angle(self) -> Degrees:
         """Angle whose tangent is run / rise."""
         return self.slope.value
+
+    @property
+    def seated_step(self) -> Mm:
+        """What a seat is counted from: the step, and what the first places of an uneven edge touch sooner (mm)."""
+        return self.step.value + (0.0 if self.edge is None else self.edge.residual / 2)
 
     def bit_height(self, flat_thickness: Mm) -> Mm:
         """Bit height at which this cutter's corner closes in stock of this thickness (mm)."""

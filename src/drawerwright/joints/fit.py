@@ -166,7 +166,7 @@ def seat(cuts: Cuts, step: Mm, *, give: Mm = LEVEL) -> Fit:
 
 def seat_setting(setting: CornerSetting) -> Fit:
     """How the ideal corner of a setting seats, at whatever height and fence it asks for."""
-    return seat(Cuts.of(setting), setting.cutter.step.value)
+    return seat(Cuts.of(setting), setting.cutter.seated_step)
 
 
 def _target(cuts: Cuts) -> Mm:

@@ -64,7 +64,8 @@ class Shape:
     misfit: float
     freedom: int
     corners: tuple[Point, ...]
-    """The shape itself, from the first reading to the last; empty for one with open ends."""
+    """The likeliest shape with its middle and step put where they are said to be, from the first reading to the
+    last; empty for one with open ends."""
 
     @property
     def holds(self) -> bool:
@@ -163,6 +164,8 @@ def _weighed(readings: Readings, ranked: Sequence[_Candidate], rng: np.random.Ge
         # Nothing was read on the slope, perhaps a ledge: it may be anywhere between its neighbours.
         below = int(np.clip(np.searchsorted(z, likeliest[0]), 1, len(z) - 1))
         covariance[0, 0] = max(covariance[0, 0], (z[below] - z[below - 1]) ** 2 / 12)
+    centred = likeliest.copy()
+    centred[:2] = mean
     return Shape(
         mid_depth=float(mean[0]),
         step=float(mean[1]),
@@ -172,7 +175,7 @@ def _weighed(readings: Readings, ranked: Sequence[_Candidate], rng: np.random.Ge
         freedom=len(z) - len(likeliest),
         corners=()
         if best.chain.ends is Ends.OPEN
-        else best.chain.corners(likeliest, float(z[0]), float(z[-1])),
+        else best.chain.corners(centred, float(z[0]), float(z[-1])),
     )
 
 

@@ -65,6 +65,19 @@ def test_every_corner_of_a_measured_cutter_closes_and_has_its_edge():
         assert any(abs(y - (height - 4.1)) < 1e-4 for _, y in Cuts.of(corner.setting).flat_face())
 
 
+@pytest.mark.parametrize("doubt", ["profile_uncertainty: 0.02", "profile_uncertainty: 0"])
+def test_corners_of_scattered_readings_close_at_the_settings_that_follow_from_them(doubt):
+    """Scatter taken for scatter, or taken for the edge itself: then its first places touch at the seat."""
+    text = job_text("profile: measured-cutter.csv", doubt)
+    job = read_job(text, str(EXAMPLES / "job.yaml"))
+    early = job.cutter.edge.residual / 2
+    for corner in draft_job(job).corners:
+        fit = seat_setting(corner.setting)
+        assert fit.closes
+        assert fit.play < 0.01
+        assert fit.lip == pytest.approx(corner.setting.lip - early, abs=0.002)
+
+
 def test_what_test_cuts_said_moves_the_measured_edge():
     cutter = read_job(job_text(IDEAL, "mid_depth: 5.7 ± 0.02", "step: 3.06")).cutter
     assert cutter.mid_depth.uncertainty == 0.02

@@ -69,7 +69,7 @@ def _of_plan(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, An
         "split": setting.fence_upright,
     }
     typed = {name: reader.lengths.show(value, fine=True, with_unit=False) for name, value in lengths.items()}
-    typed |= {"slope": f"{cutter.slope_angle:g}", "kind": str(cutter.kind)}
+    typed |= {"slope": f"{round(cutter.slope_angle, 1):g}", "kind": str(cutter.kind)}
     if cutter.edge is not None:
         typed["job"] = str(job.id)
     return {"typed": typed, "corners": plan.corners, "chosen": number, **_odds(plan, number, reader)}
