@@ -92,29 +92,27 @@ class Mate:
     def text(self) -> str:
         """The verdict in a sentence."""
         gap = millimetres(self.residual.value)
-        middle, step = millimetres(self.mid_depth.value), millimetres(self.step.value)
+        middle = phrase(
+            "middle at {middle}, step {step}",
+            middle=millimetres(self.mid_depth.value),
+            step=millimetres(self.step.value),
+        )
         if self.verdict is Verdict.MATES:
-            return phrase(
-                "The cutter mates with itself: middle at {middle}, step {step}, widest gap {gap}.",
-                middle=middle,
-                step=step,
-                gap=gap,
-            )
+            return phrase("The cutter mates with itself: {middle}, widest gap {gap}.", middle=middle, gap=gap)
         if self.verdict is Verdict.WITHIN_READINGS:
             return phrase(
-                "The cutter may mate: middle at {middle}, step {step}; the gap of {gap} is no wider than the limit of "
-                "{limit} as far as these readings can tell. Measure more closely to be sure.",
+                "The cutter may mate: {middle}; the gap of {gap} is no wider than the limit of {limit} as far as "
+                "these readings can tell. Measure more closely to be sure.",
                 middle=middle,
-                step=step,
                 gap=gap,
                 limit=millimetres(self.limit),
             )
         return phrase(
-            "The cutter does not mate with itself: at the best setting a gap of {gap} stays at depth {gapes} while "
-            "depth {touches} touches.",
+            "The cutter does not mate with itself: at the best setting a gap of {gap} stays at depth {gapes_at} "
+            "while depth {touches_at} touches.",
             gap=gap,
-            gapes=millimetres(self.gapes_at),
-            touches=millimetres(self.touches_at),
+            gapes_at=millimetres(self.gapes_at),
+            touches_at=millimetres(self.touches_at),
         )
 
     def bit_height(self, flat_thickness: Mm | None = None) -> Mm:
