@@ -7,7 +7,7 @@ from enum import StrEnum
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Mm, millimetres
-from drawerwright.basics.phrases import phrase
+from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.drawers.heights import HeightRule, front_heights
 from drawerwright.drawers.runners import Runner
 
@@ -21,6 +21,18 @@ class FrontStyle(StrEnum):
     """The front is part of the box and stands beyond its sides with a lip on both sides."""
     INSET = "inset"
     """The front is part of a flush box and sits inside the opening."""
+
+    @property
+    def words(self) -> Phrase:
+        """The style in the reader's language."""
+        return _STYLE_WORDS[self]
+
+
+_STYLE_WORDS = {
+    FrontStyle.INSET: phrase("inset"),
+    FrontStyle.LIPPED: phrase("lipped"),
+    FrontStyle.APPLIED: phrase("applied"),
+}
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from drawerwright.basics.lengths import Mm
+from drawerwright.basics.lengths import LengthStyle, Mm
+from drawerwright.basics.phrases import phrase
 from drawerwright.drawings.scene import Fill, Ink, Item, Layer, Path, Scene, Strokes, Text, box, framed
 
 BAR_LENGTH: Mm = 100.0
 
 
-def draw_check_bar(length: Mm = BAR_LENGTH) -> Scene:
+def draw_check_bar(length: Mm = BAR_LENGTH, *, style: LengthStyle | None = None) -> Scene:
     """A bar of `length` (mm) with a tick every 10 mm, black and white by turns."""
+    style = style or LengthStyle()
     fields = int(length // 10)
     items: list[Item] = [
         Path(box(10.0 * n, 0.0, 10.0 * n + 10.0, 2.0), Ink.NONE, Layer.DIMENSION, closed=True, fill=Fill.INK)
@@ -22,11 +24,21 @@ def draw_check_bar(length: Mm = BAR_LENGTH) -> Scene:
     items.append(
         Text(
             (length / 2, -1.2),
-            f"This bar is {length:g} mm long on paper. If it is not, print again at 100 %.",
+            style.say(
+                phrase(
+                    "This bar is {length:g} mm long on paper. If it is not, print again at 100 %.",
+                    length=length,
+                )
+            ),
             2.3,
             "middle",
             "top",
             layer=Layer.DIMENSION,
         )
     )
-    return framed("Check bar", items, margin=1.0, description=f"A bar {length:g} mm long.")
+    return framed(
+        style.say(phrase("Check bar")),
+        items,
+        margin=1.0,
+        description=style.say(phrase("A bar {length:g} mm long.", length=length)),
+    )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from drawerwright.basics.lengths import LengthStyle, Mm
+from drawerwright.basics.phrases import phrase
 from drawerwright.drawings.dimensioning import Measure, Side, dimension_rows, note
 from drawerwright.drawings.hatching import grain
 from drawerwright.drawings.lettering import text_width
@@ -18,6 +19,10 @@ ENLARGED = 4.0
 """Paper per thing at which the places of a corner in common stock have room for their names."""
 NAME_SIZE: Mm = 2.8
 
+CORNER = phrase("Corner")
+FLAT_PIECE = phrase("flat piece")
+UPRIGHT_PIECE = phrase("upright piece")
+
 
 def draw_corner(
     setting: CornerSetting,
@@ -25,9 +30,9 @@ def draw_corner(
     scale: float = ENLARGED,
     annotated: bool = True,
     style: LengthStyle | None = None,
-    flat_name: str = "flat piece",
-    upright_name: str = "upright piece",
-    title: str = "Corner",
+    flat_name: str = FLAT_PIECE,
+    upright_name: str = UPRIGHT_PIECE,
+    title: str = CORNER,
 ) -> Scene:
     """A corner at its settings.
 
@@ -36,7 +41,7 @@ def draw_corner(
         scale: paper per thing; 1 prints at full size.
         annotated: with names and dimensions, which need a scale of about 3 and more in common stock; without
             them the drawing is clean enough to lay the wood on.
-        style: how lengths are written.
+        style: how lengths and words are written.
         flat_name, upright_name: what the pieces are in this corner (front, side).
     """
     style = style or LengthStyle()
@@ -49,17 +54,23 @@ def draw_corner(
     ]
     if annotated:
         items += _dimensions(setting, shown, scale, style)
-        items += _names(setting, shown, scale, flat_name, upright_name)
+        items += _names(setting, shown, scale, style, (flat_name, upright_name))
     return framed(
-        title,
+        style.say(title),
         items,
         scale=scale,
-        description=(
-            f"Section of a corner. {flat_name} {style.show(setting.corner.flat_thickness, fine=True)} thick, "
-            f"{upright_name} {style.show(setting.corner.upright_thickness, fine=True)} thick, "
-            f"bit height {style.show(setting.bit_height, fine=True)}, "
-            f"engagement {style.show(setting.engagement, fine=True)}, "
-            f"lip {style.show(setting.lip, fine=True)}."
+        description=style.say(
+            phrase(
+                "Section of a corner. {flat_name} {flat} thick, {upright_name} {upright} thick, bit height {height}, "
+                "engagement {engagement}, lip {lip}.",
+                flat_name=flat_name,
+                flat=style.written(setting.corner.flat_thickness, fine=True),
+                upright_name=upright_name,
+                upright=style.written(setting.corner.upright_thickness, fine=True),
+                height=style.written(setting.bit_height, fine=True),
+                engagement=style.written(setting.engagement, fine=True),
+                lip=style.written(setting.lip, fine=True),
+            )
         ),
     )
 
@@ -133,20 +144,22 @@ def _dimensions(
         start: Mm, end: Mm, name: str, foot_start: Mm | None = None, foot_end: Mm | None = None
     ) -> Measure:
         figure = style.show(abs(end - start), fine=True)
-        return Measure(start * scale, end * scale, f"{name} {figure}".strip(), foot_start, foot_end)
+        return Measure(
+            start * scale, end * scale, f"{style.say(name)} {figure}".strip(), foot_start, foot_end
+        )
 
-    above = [measure(0.0, setting.fence_flat, "fence, flat")] if is_lock else []
+    above = [measure(0.0, setting.fence_flat, phrase("fence, flat"))] if is_lock else []
     if abs(lip) > 0.005:
-        above.append(measure(0.0, lip, "lip"))
+        above.append(measure(0.0, lip, phrase("lip")))
     below = [measure(lip, inside, "")]
     if is_lock:
-        below.append(measure(lip, lip + setting.neck, "neck"))
-        below.append(measure(lip + setting.neck, inside, "fence, upright"))
+        below.append(measure(lip, lip + setting.neck, phrase("neck")))
+        below.append(measure(lip + setting.neck, inside, phrase("fence, upright")))
     shoulder = tip - setting.bit_height
     outer = lip * scale
-    left = [measure(shoulder, tip, "bit height", outer, outer)]
+    left = [measure(shoulder, tip, phrase("bit height"), outer, outer)]
     if setting.roof > 0:
-        left.append(measure(tip, flat, "roof", outer))
+        left.append(measure(tip, flat, phrase("roof"), outer))
     low = min(0.0, lip) * scale
     return (
         *dimension_rows(above, Side.ABOVE, flat * scale),
@@ -157,7 +170,7 @@ def _dimensions(
 
 
 def _names(
-    setting: CornerSetting, shown: _ShownLengths, scale: float, flat_name: str, upright_name: str
+    setting: CornerSetting, shown: _ShownLengths, scale: float, style: LengthStyle, names: tuple[str, str]
 ) -> list[Item]:
     lip, tip = setting.lip, setting.engagement
     flat, upright = setting.corner.flat_thickness, setting.corner.upright_thickness
@@ -167,7 +180,7 @@ def _names(
     items: list[Item] = [
         Text(
             ((reach + shown.flat) / 2 * scale + 1, flat * scale * 0.62),
-            flat_name,
+            style.say(names[0]),
             NAME_SIZE,
             "middle",
             "middle",
@@ -176,7 +189,7 @@ def _names(
         ),
         Text(
             ((lip + inside) / 2 * scale, (foot + min(tip - setting.bit_height, 0.0)) / 2 * scale),
-            upright_name,
+            style.say(names[1]),
             NAME_SIZE,
             "middle",
             "middle",
@@ -193,16 +206,40 @@ def _names(
     spots = [
         # word, middle of its place, room along x and y (mm of wood), where else it may stand, on which wood
         (
-            "roof",
+            style.say(phrase("roof")),
             ((lip + setting.fence_flat) / 2, (tip + flat) / 2),
             setting.fence_flat,
             setting.roof,
             Fill.WOOD,
         ),
-        ("head", (lip + setting.head / 2, tip - slope_half / 2), setting.head, slope_half, Fill.WOOD_BEHIND),
-        ("neck", (lip + setting.neck / 2, middle / 2), setting.neck, middle, Fill.WOOD_BEHIND),
-        ("hook", (end_of_neck + step / 2 + 1.2, middle / 3), step + 2, middle / 2, Fill.WOOD),
-        ("shoulder", ((end_of_neck + inside) / 2, -1.0), inside - end_of_neck, 2.0, Fill.WOOD_BEHIND),
+        (
+            style.say(phrase("head")),
+            (lip + setting.head / 2, tip - slope_half / 2),
+            setting.head,
+            slope_half,
+            Fill.WOOD_BEHIND,
+        ),
+        (
+            style.say(phrase("neck")),
+            (lip + setting.neck / 2, middle / 2),
+            setting.neck,
+            middle,
+            Fill.WOOD_BEHIND,
+        ),
+        (
+            style.say(phrase("hook")),
+            (end_of_neck + step / 2 + 1.2, middle / 3),
+            step + 2,
+            middle / 2,
+            Fill.WOOD,
+        ),
+        (
+            style.say(phrase("shoulder")),
+            ((end_of_neck + inside) / 2, -1.0),
+            inside - end_of_neck,
+            2.0,
+            Fill.WOOD_BEHIND,
+        ),
     ]
     outside = (inside * scale + 8, -7.0)
     for word, (x, y), room_x, room_y, wood in spots:

@@ -17,6 +17,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from drawerwright.basics.lengths import LengthStyle, Mm
+from drawerwright.basics.phrases import phrase
 from drawerwright.drawings.dimensioning import Measure, Side, dimension_rows
 from drawerwright.drawings.scene import Circle, Fill, Ink, Item, Layer, Path, Point, Scene, Text, framed
 
@@ -55,18 +56,24 @@ def draw_profile(
     items: list[Item] = [
         Path(outline, Ink.OUTLINE, Layer.MACHINE, closed=True, fill=Fill.STEEL),
         Path(((inside, middle), (right + 4.0, middle)), Ink.AXIS, Layer.MACHINE),
-        Text((inside + 1.5, middle + 1.8), "middle"),
+        Text((inside + 1.5, middle + 1.8), style.say(phrase("middle"))),
     ]
     if dots and len(line) <= MANY_POINTS:
         items += [Circle(point, DOT, Ink.FINE, Layer.MACHINE, Fill.MARK) for point in line]
-    along = f"mid depth {style.show(mid_depth, fine=True)}"
+    along = style.say(phrase("mid depth {depth}", depth=style.written(mid_depth, fine=True)))
     items += dimension_rows([Measure(middle, line[0][1], along)], Side.RIGHT, right)
-    across = f"step {style.show(step, fine=True)}"
+    across = style.say(phrase("step {size}", size=style.written(step, fine=True)))
     items += dimension_rows([Measure(right - step * scale, right, across)], Side.BELOW, low)
     return framed(
-        "Profile of the cutter",
+        style.say(phrase("Profile of the cutter")),
         items,
         scale=scale,
-        description=f"Edge of the cutter through {len(points)} points, its middle at a depth of "
-        f"{style.show(mid_depth, fine=True)}, step {style.show(step, fine=True)}.",
+        description=style.say(
+            phrase(
+                "Edge of the cutter through {count} points, its middle at a depth of {depth}, step {step}.",
+                count=len(points),
+                depth=style.written(mid_depth, fine=True),
+                step=style.written(step, fine=True),
+            )
+        ),
     )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from drawerwright.basics.lengths import LengthStyle, Mm
+from drawerwright.basics.phrases import phrase, plural
 from drawerwright.drawers.bank import Bank, FrontPlace
 from drawerwright.drawers.carcase import PullHole, pull_holes, runner_lines
 from drawerwright.drawings.dimensioning import (
@@ -167,11 +168,17 @@ def _figures(
     lines = runner_lines(bank)
     words: dict[str, list[str]] = {}
     levels: dict[str, Mm] = {}
-    for drawer, level, name in (
-        *((line.drawer, line.height, "runner") for line in lines),
-        *((hole.drawer, hole.above_opening, "pull") for hole in holes),
+    for drawer, level, text in (
+        *(
+            (line.drawer, line.height, phrase("runner {level}", level=style.written(line.height)))
+            for line in lines
+        ),
+        *(
+            (hole.drawer, hole.above_opening, phrase("pull {level}", level=style.written(hole.above_opening)))
+            for hole in holes
+        ),
     ):
-        said = f"{name} {style.show(level)}"
+        said = style.say(text)
         if said not in words.setdefault(drawer, []):
             words[drawer].append(said)
             levels.setdefault(drawer, level)
@@ -185,21 +192,37 @@ def _figures(
     items += chain_beside(heights, right * scale)
     beside = FIRST_ROW + 8.0 + max(text_width(figure, FIGURE_SIZE) for _, _, figure in heights)
     whole = Measure(fronts[-1].y * scale, fronts[0].top * scale, style.show(fronts[0].top - fronts[-1].y))
-    opening = Measure(0.0, bank.opening.height * scale, f"opening {style.show(bank.opening.height)}")
+    opening = Measure(
+        0.0,
+        bank.opening.height * scale,
+        style.say(phrase("opening {size}", size=style.written(bank.opening.height))),
+    )
     rows = [opening] if len(fronts) == 1 else [whole, opening]
     items += dimension_rows(rows, Side.RIGHT, right * scale, first=beside)
     widths = [
         Measure(fronts[0].x * scale, (fronts[0].x + fronts[0].width) * scale, style.show(fronts[0].width)),
-        Measure(0.0, bank.opening.width * scale, f"opening {style.show(bank.opening.width)}"),
+        Measure(
+            0.0,
+            bank.opening.width * scale,
+            style.say(phrase("opening {size}", size=style.written(bank.opening.width))),
+        ),
     ]
     first = [hole for hole in holes if hole.drawer == holes[0].drawer] if holes else []
     begin = fronts[0].x
     widths += [
-        Measure(begin * scale, (begin + hole.from_left) * scale, f"hole {style.show(hole.from_left)}")
+        Measure(
+            begin * scale,
+            (begin + hole.from_left) * scale,
+            style.say(phrase("hole {size}", size=style.written(hole.from_left))),
+        )
         for hole in first
     ]
     items += dimension_rows(widths, Side.BELOW, low * scale)
     return items
+
+
+def _opening(size: Mm, style: LengthStyle) -> str:
+    return style.say(phrase("opening {size}", size=style.written(size)))
 
 
 def _headline(
@@ -207,31 +230,51 @@ def _headline(
 ) -> list[Item]:
     opening, overlay = bank.opening, bank.overlay
     lines = [
-        f"{bank.name} · scale {scale_name(scale)}",
-        f"{bank.style} fronts, reveal {style.show(bank.reveal)}, opening "
-        f"{style.show(opening.width, with_unit=False)} × {style.show(opening.height, with_unit=False)} × "
-        f"{style.show(opening.depth)} (width, height, depth)",
+        phrase("{name} · scale {scale}", name=bank.name, scale=scale_name(scale)),
+        phrase(
+            "{style} fronts, reveal {reveal}, opening {width} × {height} × {depth} (width, height, depth)",
+            style=bank.style.words,
+            reveal=style.written(bank.reveal),
+            width=style.show(opening.width, with_unit=False),
+            height=style.show(opening.height, with_unit=False),
+            depth=style.written(opening.depth),
+        ),
     ]
     if bank.is_inside:
-        lines.append(f"fronts inside the opening, {style.show(-overlay.sides)} from its sides")
+        lines.append(
+            phrase("fronts inside the opening, {gap} from its sides", gap=style.written(-overlay.sides))
+        )
     else:
         lines.append(
-            f"fronts cover the carcase: sides {style.show(overlay.sides)}, top {style.show(overlay.top)}, "
-            f"bottom {style.show(overlay.bottom)}"
+            phrase(
+                "fronts cover the carcase: sides {sides}, top {top}, bottom {bottom}",
+                sides=style.written(overlay.sides),
+                top=style.written(overlay.top),
+                bottom=style.written(overlay.bottom),
+            )
         )
-    lines.append("heights of runners and pulls count from the lower edge of the opening (triangle)")
+    lines.append(phrase("heights of runners and pulls count from the lower edge of the opening (triangle)"))
     sizes = [3.0, *[2.2] * (len(lines) - 1)]
     level = taken[3] + 4.0 + 4.0 * (len(lines) - 1)
     items: list[Item] = []
     for number, (line, size) in enumerate(zip(lines, sizes, strict=True)):
         at = (middle, level - 4.0 * number - CAP_HEIGHT)
-        items.append(Text(at, line, size, "middle", bold=number == 0))
+        items.append(Text(at, style.say(line), size, "middle", bold=number == 0))
     return items
 
 
 def _described(bank: Bank, fronts: Sequence[FrontPlace], style: LengthStyle) -> str:
     heights = ", ".join(f"{bank.mark}{front.number} {style.show(front.height)}" for front in fronts)
-    return (
-        f"{bank.name} from the front: opening {style.show(bank.opening.width)} wide and "
-        f"{style.show(bank.opening.height)} high, {len(fronts)} {bank.style} fronts from the top: {heights}."
+    return style.say(
+        plural(
+            "{name} from the front: opening {width} wide and {height} high, {count} front ({style}): {heights}.",
+            "{name} from the front: opening {width} wide and {height} high, {count} fronts ({style}) from the top: "
+            "{heights}.",
+            len(fronts),
+            name=bank.name,
+            width=style.written(bank.opening.width),
+            height=style.written(bank.opening.height),
+            style=bank.style.words,
+            heights=heights,
+        )
     )

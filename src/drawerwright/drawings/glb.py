@@ -16,6 +16,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from drawerwright.basics.lengths import LengthStyle
 from drawerwright.drawers.parts import PartKind
 from drawerwright.drawings.solids import PartSolid
 from drawerwright.drawings.svg import PAPER
@@ -37,8 +38,9 @@ _FACES = {
 }
 
 
-def write_glb(parts: Sequence[PartSolid], name: str = "drawer") -> bytes:
-    """All parts in one file, flat shaded, in the place where they sit."""
+def write_glb(parts: Sequence[PartSolid], name: str = "drawer", *, style: LengthStyle | None = None) -> bytes:
+    """All parts in one file, flat shaded, in the place where they sit; `style` says how their names are written."""
+    say = (style or LengthStyle()).say
     colours = sorted({_FACES[part.kind] for part in parts})
     document: dict[str, Any] = {
         "asset": {"version": "2.0", "generator": "Drawerwright"},
@@ -72,7 +74,7 @@ def write_glb(parts: Sequence[PartSolid], name: str = "drawer") -> bytes:
             body += data
         document["meshes"].append(
             {
-                "name": part.label,
+                "name": say(part.label),
                 "primitives": [
                     {
                         "attributes": {"POSITION": 2 * number, "NORMAL": 2 * number + 1},
@@ -83,7 +85,7 @@ def write_glb(parts: Sequence[PartSolid], name: str = "drawer") -> bytes:
         )
         leaves = [float(value) for value in np.array(part.leaves) @ _TURNED.T]
         document["nodes"].append(
-            {"name": part.label, "mesh": number, "extras": {"part": str(part.kind), "leaves": leaves}}
+            {"name": say(part.label), "mesh": number, "extras": {"part": str(part.kind), "leaves": leaves}}
         )
     document["buffers"] = [{"byteLength": len(body)}]
     return _container(document, body)

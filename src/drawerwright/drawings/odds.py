@@ -13,6 +13,7 @@ from __future__ import annotations
 import math
 
 from drawerwright.basics.lengths import LengthStyle, Mm
+from drawerwright.basics.phrases import phrase
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.drawings.hatching import waste
 from drawerwright.drawings.scene import Fill, Ink, Item, Layer, Path, Point, Scene, Strokes, Text, framed
@@ -68,13 +69,20 @@ def draw_odds(
         shown = style.show(limit, fine=True)
         items.append(Text((x, -2.5), shown, anchor=anchor, level="top", layer=Layer.DIMENSION))  # type: ignore[arg-type]
     if words[0]:
-        items.append(Text((0.0, -8.0), f"← {words[0]}", level="top"))
+        items.append(Text((0.0, -8.0), f"← {style.say(words[0])}", level="top"))
     if words[1]:
-        items.append(Text((WIDTH, -8.0), f"{words[1]} →", anchor="end", level="top"))
+        items.append(Text((WIDTH, -8.0), f"{style.say(words[1])} →", anchor="end", level="top"))
     share = known.chance(low, high)
     return framed(
-        "Odds",
+        style.say(phrase("Odds")),
         items,
-        description=f"Expected {style.show(known.value, fine=True)} with a standard uncertainty of "
-        f"{style.show(known.uncertainty, fine=True)}; {share:.0%} of it lies in the range that fits.",
+        description=style.say(
+            phrase(
+                "Expected {value} with a standard uncertainty of {uncertainty}; {percent:.0f} percent of it lies "
+                "in the range that fits.",
+                value=style.written(known.value, fine=True),
+                uncertainty=style.written(known.uncertainty, fine=True),
+                percent=100 * share,
+            )
+        ),
     )

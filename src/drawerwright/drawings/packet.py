@@ -6,12 +6,13 @@ this module only lays out.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any, Literal, TypeAlias
 
 from drawerwright.basics.findings import Finding
-from drawerwright.basics.lengths import Mm
+from drawerwright.basics.lengths import LengthStyle, Mm
+from drawerwright.basics.phrases import phrase
 from drawerwright.drawings.checkbar import draw_check_bar
 from drawerwright.drawings.scene import Scene
 from drawerwright.drawings.svg import write_svg
@@ -122,12 +123,45 @@ class Packet:
     work: tuple[WorkPhase, ...] = field(default=())
 
 
-def write_packet(packet: Packet) -> bytes:
-    """The packet as PDF."""
-    return typeset("packet.typ", _as_data(packet))
+def write_packet(packet: Packet, style: LengthStyle | None = None) -> bytes:
+    """The packet as PDF, its phrases in the language and units of `style`. Drawings come as they were drawn."""
+    style = style or LengthStyle()
+    return typeset("packet.typ", _said({**_as_data(packet, style), "words": _TEMPLATE_WORDS}, style))
 
 
-def _as_data(packet: Packet) -> dict[str, Any]:
+_TEMPLATE_WORDS = {
+    "page": phrase("page"),
+    "of": phrase("of"),
+    "print": phrase("print at 100 %"),
+    "before_switching_on": phrase("Before you switch on"),
+    "provisional": phrase("Provisional:"),
+    "findings": phrase("Findings"),
+    "stop": phrase("STOP"),
+    "warning": phrase("Warning"),
+    "note": phrase("Note"),
+    "finding_head": [phrase("Weight"), phrase("Where"), phrase("What, and what to change")],
+    "cautions": phrase("Cautions"),
+    "fronts_and_carcase": phrase("Fronts and carcase"),
+    "cut_alike": phrase("cut alike:"),
+    "true_size": phrase("True size: lay the wood on it"),
+    "parts": phrase("Parts"),
+    "order_of_work": phrase("Order of work"),
+}
+"""The words of the template itself."""
+
+
+def _said(data: Any, style: LengthStyle) -> Any:
+    """Every phrase in data as its reader reads it."""
+    if isinstance(data, str):
+        return style.say(data)
+    if isinstance(data, Mapping):
+        return {name: _said(value, style) for name, value in data.items()}
+    if isinstance(data, list | tuple):
+        return [_said(value, style) for value in data]
+    return data
+
+
+def _as_data(packet: Packet, style: LengthStyle) -> dict[str, Any]:
     return {
         "job": packet.job,
         "subtitle": packet.subtitle,
@@ -160,7 +194,7 @@ def _as_data(packet: Packet) -> dict[str, Any]:
             {"title": phase.title, "steps": [[step.text, step.detail] for step in phase.steps]}
             for phase in packet.work
         ],
-        "bar": _drawing(draw_check_bar()),
+        "bar": _drawing(draw_check_bar(style=style)),
     }
 
 

@@ -8,6 +8,7 @@ from itertools import pairwise
 from typing import Literal
 
 from drawerwright.basics.lengths import LengthStyle, Mm
+from drawerwright.basics.phrases import joined, phrase
 from drawerwright.drawings.corner import ENLARGED, NAME_SIZE, gap_items, piece
 from drawerwright.drawings.dimensioning import Measure, Side, dimension_rows
 from drawerwright.drawings.scene import (
@@ -30,6 +31,7 @@ from drawerwright.joints.corner import SEEN, flat_section, upright_section
 from drawerwright.joints.fit import Fit, SeatedState
 
 State = Literal["pressed", "pulled"]
+AS_IT_SEATS = phrase("As it will seat")
 TICK_PITCH: Mm = 2.6
 """From tick to tick along a contact mark."""
 NOTE_PITCH: Mm = 5.0
@@ -41,7 +43,7 @@ def draw_seating(
     state: State = "pressed",
     scale: float = ENLARGED,
     style: LengthStyle | None = None,
-    title: str = "As it will seat",
+    title: str = AS_IT_SEATS,
 ) -> Scene:
     """One corner as it lies, pressed home or pulled, its gaps with their widths and where the wood touches.
 
@@ -65,8 +67,8 @@ def draw_seating(
     outer = seated.lip
     if abs(outer) > SEEN:
         edge = cuts.flat_thickness * scale
-        name = "lip" if outer > 0 else "step"
-        figure = f"{name} {style.show(abs(outer), fine=True)}"
+        name = phrase("lip") if outer > 0 else phrase("step")
+        figure = f"{style.say(name)} {style.show(abs(outer), fine=True)}"
         items += dimension_rows([Measure(0.0, outer * scale, figure)], Side.ABOVE, edge)
     top = extent(items)[3]
     words = _verdict(fit, state, style)
@@ -74,18 +76,26 @@ def draw_seating(
         Text((min(outer, 0.0) * scale, top + 4 + 4.5 * (len(words) - 1 - n)), line, NAME_SIZE, bold=n == 0)
         for n, line in enumerate(words)
     ]
-    gaps = "; ".join(f"{gap.place} gap {style.show(gap.width, fine=True)}" for gap in seated.gaps)
-    touches = ", ".join(seated.touches_at) or "nothing"
+    gaps = [
+        phrase("{place} gap {width}", place=gap.place.words, width=style.written(gap.width, fine=True))
+        for gap in seated.gaps
+    ]
+    description = phrase(
+        "{verdict} Gaps: {gaps}. Touches at: {touches}.",
+        verdict=" ".join(words),
+        gaps=joined(gaps, "; ") if gaps else phrase("none"),
+        touches=joined(seated.touches_at, ", ") if seated.touches_at else phrase("nothing"),
+    )
     return framed(
-        title,
+        style.say(title),
         items,
         scale=scale,
-        description=f"{' '.join(words)} Gaps: {gaps or 'none'}. Touches at: {touches}.",
+        description=style.say(description),
     )
 
 
 def draw_both_states(
-    fit: Fit, *, scale: float = ENLARGED, style: LengthStyle | None = None, title: str = "As it will seat"
+    fit: Fit, *, scale: float = ENLARGED, style: LengthStyle | None = None, title: str = AS_IT_SEATS
 ) -> Scene:
     """Pressed and pulled beside each other; one drawing where there is no play between them."""
     if fit.play <= SEEN:
@@ -94,16 +104,18 @@ def draw_both_states(
         draw_seating(fit, state="pressed", scale=scale, style=style),
         draw_seating(fit, state="pulled", scale=scale, style=style),
     ]
-    return side_by_side(title, scenes)
+    return side_by_side((style or LengthStyle()).say(title), scenes)
 
 
 def _verdict(fit: Fit, state: State, style: LengthStyle) -> list[str]:
     if not fit.closes:
-        return [f"stands proud {style.show(fit.stands_proud, fine=True)}", "clamping cannot close it"]
-    play = style.show(fit.play, fine=True)
+        proud = phrase("stands proud {size}", size=style.written(fit.stands_proud, fine=True))
+        return [style.say(proud), style.say(phrase("clamping cannot close it"))]
+    held = phrase("pressed") if state == "pressed" else phrase("pulled")
     if fit.play <= SEEN:
-        return [f"{state}: closes without play"]
-    return [f"{state}: closes, play {play}"]
+        return [style.say(phrase("{state}: closes without play", state=held))]
+    play = style.written(fit.play, fine=True)
+    return [style.say(phrase("{state}: closes, play {play}", state=held, play=play))]
 
 
 def _contact_marks(seated: SeatedState, scale: float) -> list[Item]:
@@ -194,7 +206,9 @@ def _gap_notes(seated: SeatedState, scale: float, style: LengthStyle) -> list[It
     spots = []
     for gap in seated.gaps:
         x, y = _centre(gap.outline)
-        spots.append((y * scale, x * scale, f"{gap.place} {style.show(gap.width, fine=True)}"))
+        spots.append(
+            (y * scale, x * scale, f"{style.say(gap.place.words)} {style.show(gap.width, fine=True)}")
+        )
     spots.sort(reverse=True)
     column = min(seated.lip, 0.0) * scale - 7.0
     items: list[Item] = []

@@ -15,6 +15,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from drawerwright.basics.lengths import LengthStyle, Mm
+from drawerwright.basics.phrases import phrase
 from drawerwright.drawers.parts import Role
 from drawerwright.drawings.corner import NAME_SIZE, piece
 from drawerwright.drawings.dimensioning import CLEAR, Measure, Side, dimension_rows
@@ -66,7 +67,9 @@ def draw_setup(
         for role in (Role.FLAT, Role.UPRIGHT)
         if role in shown
     ]
-    return side_by_side(title or f"Set-up {setup.number}", scenes, gap=4.0)
+    return side_by_side(
+        (style or LengthStyle()).say(title or phrase("Set-up {number}", number=setup.number)), scenes, gap=4.0
+    )
 
 
 def draw_pass(
@@ -90,16 +93,26 @@ def draw_pass(
         *_machine(fence_top, reach_right, scale),
         *piece(outline, scale, fill, fibre),
         *_cutter(cuts, fence, corner.cutter.diameter, scale),
-        *_inside_face(cuts, fence, role, top, far, scale),
+        *_inside_face(cuts, fence, role, (top, far), scale, style),
     ]
     items += dimension_rows(
-        [Measure(0.0, corner.bit_height * scale, f"height {style.show(corner.bit_height, fine=True)}")],
+        [
+            Measure(
+                0.0,
+                corner.bit_height * scale,
+                style.say(phrase("height {height}", height=style.written(corner.bit_height, fine=True))),
+            )
+        ],
         Side.LEFT,
         -FENCE_WIDTH * scale,
         first=5.0,
     )
     items += dimension_rows(
-        [Measure(0.0, fence * scale, f"fence {style.show(fence, fine=True)}")],
+        [
+            Measure(
+                0.0, fence * scale, style.say(phrase("fence {fence}", fence=style.written(fence, fine=True)))
+            )
+        ],
         Side.BELOW,
         -TABLE_DEPTH * scale,
         first=5.5,
@@ -109,16 +122,25 @@ def draw_pass(
         items += dimension_rows([thick], Side.RIGHT, reach_right * scale, first=5.0)
     else:
         items += dimension_rows([thick], Side.ABOVE, top * scale, first=5.5)
-    words = "flat, inside face on the table" if role is Role.FLAT else "upright, inside face to the fence"
+    words = style.say(
+        phrase("flat, inside face on the table")
+        if role is Role.FLAT
+        else phrase("upright, inside face to the fence")
+    )
     left, _, _, high = extent(items)
     items.append(Text((left, high + 3.5), words, NAME_SIZE, bold=True))
     return framed(
         words,
         items,
         scale=scale,
-        description=(
-            f"Piece held {words}: bit height {style.show(corner.bit_height, fine=True)}, fence setting "
-            f"{style.show(fence, fine=True)}, thickness {style.show(thickness, fine=True)}."
+        description=style.say(
+            phrase(
+                "Piece held {how}: bit height {height}, fence setting {fence}, thickness {thickness}.",
+                how=words,
+                height=style.written(corner.bit_height, fine=True),
+                fence=style.written(fence, fine=True),
+                thickness=style.written(thickness, fine=True),
+            )
         ),
     )
 
@@ -167,8 +189,11 @@ def _cutter(cuts: Cuts, fence: Mm, diameter: Mm | None, scale: float) -> list[It
     return items
 
 
-def _inside_face(cuts: Cuts, fence: Mm, role: Role, top: Mm, far: Mm, scale: float) -> list[Item]:
+def _inside_face(
+    cuts: Cuts, fence: Mm, role: Role, ends: tuple[Mm, Mm], scale: float, style: LengthStyle
+) -> list[Item]:
     """The inside face: a ticked line in the accent colour along it, and its name inside the wood."""
+    top, far = ends
     if role is Role.FLAT:
         start, end = (fence * scale + 1.0, 0.0), (far * scale, 0.0)
         where, angle = ((fence + far) / 2 * scale, cuts.flat_thickness * scale / 2), 0.0
@@ -189,9 +214,9 @@ def _inside_face(cuts: Cuts, fence: Mm, role: Role, top: Mm, far: Mm, scale: flo
         Path((start, end), Ink.MARK, Layer.CONTACT),
         Strokes(ticks, Ink.MARK, Layer.CONTACT),
     ]
-    size = 2.2
-    if text_width("inside", size) + 2 * CLEAR <= room:
-        items.append(Text(where, "inside", size, "middle", "middle", angle, halo=wood))
+    size, name = 2.2, style.say(phrase("inside"))
+    if text_width(name, size) + 2 * CLEAR <= room:
+        items.append(Text(where, name, size, "middle", "middle", angle, halo=wood))
     return items
 
 

@@ -15,6 +15,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from drawerwright.basics.lengths import LengthStyle, Mm
+from drawerwright.basics.phrases import phrase
 from drawerwright.drawings.dimensioning import Measure, Side, arrow, dimension_rows
 from drawerwright.drawings.hatching import end_grain, waste
 from drawerwright.drawings.labels import fitted_label, note_letter
@@ -72,7 +73,7 @@ def draw_sheet(
     labels: Mapping[tuple[str, int], str] | None = None,
     ends: Mapping[str, BandEnds] | None = None,
     is_grained: bool = True,
-    title: str = "Sheet",
+    title: str = phrase("Sheet"),
     style: LengthStyle | None = None,
     room: tuple[Mm, Mm] | None = None,
 ) -> Scene:
@@ -83,7 +84,7 @@ def draw_sheet(
         labels: what to call a part, by its key and running number; these themselves where it is missing.
         ends: the ends and face of each band, by its family.
         is_grained: whether the grain runs along the sheet's length.
-        style: how lengths are written.
+        style: how lengths and words are written.
         room: paper that the drawing may take (mm); a page that lies or stands as the sheet does by default.
     """
     style = style or LengthStyle()
@@ -96,9 +97,9 @@ def draw_sheet(
         items = [*view.everything(layout), *_dimensions(layout, scale, style)]
         _, low, _, top = extent(items)
         items += _headline(layout, scale, is_grained, style, top + 4.0, layout.size.length * scale)
-        items += _key(layout, low - 5.0)
+        items += _key(layout, low - 5.0, style)
         items += view.footnotes(low - 10.0, max(layout.size.length * scale, 120.0))
-        return framed(title, items, scale=scale, description=_described(layout, style))
+        return framed(style.say(title), items, scale=scale, description=_described(layout, style))
 
     return drawn_to_fit(drawn, scale, room)
 
@@ -180,7 +181,7 @@ class _SheetView:
             waste(corners),
             Path(corners, Ink.FINE, Layer.OFFCUT, closed=True),
         ]
-        words = [self._size(offcut.length, offcut.width), "offcut"]
+        words = [self._size(offcut.length, offcut.width), self.style.say(phrase("offcut"))]
         return items + self._label(words, corners, Fill.PAPER, Layer.OFFCUT)
 
     def loose(self, part: PlacedLoose) -> list[Item]:
@@ -216,11 +217,17 @@ class _SheetView:
             return []
         (left, bottom), (right, top) = corners[0], corners[2]
         items: list[Item] = []
-        name = f"band {band.number} · {self._size(band.length, band.width)}"
-        for word, more, is_high in ((ends.low_end, name, False), (ends.high_end, ends.face_up, True)):
+        name = self.style.say(
+            phrase("band {number} · {size}", number=band.number, size=self._size(band.length, band.width))
+        )
+        for end, more, is_high in (
+            (ends.low_end, name, False),
+            (ends.high_end, self.style.say(ends.face_up), True),
+        ):
+            word = self.style.say(end)
             inward = -1.0 if is_high else 1.0
             edge = (top if is_high else bottom) if band.turned else (right if is_high else left)
-            if word and word == ends.marked:
+            if end and end == ends.marked:
                 line = edge + inward * 0.9
                 span = ((left, line), (right, line)) if band.turned else ((line, bottom), (line, top))
                 items.append(Path(span, Ink.MARK, Layer.NAME))
@@ -238,7 +245,7 @@ class _SheetView:
         return items
 
     def _name(self, key: str, number: int) -> str:
-        return self.labels.get((key, number), f"{key} #{number}")
+        return self.style.say(self.labels.get((key, number), f"{key} #{number}"))
 
     def kerf(self, cut: Cut) -> Item:
         """A saw cut at its true width: solid; pale and dashed when it waits for the routing."""
@@ -323,9 +330,9 @@ def _dimensions(layout: SheetLayout, scale: float, style: LengthStyle) -> tuple[
 def _headline(
     layout: SheetLayout, scale: float, is_grained: bool, style: LengthStyle, level: Mm, length: Mm
 ) -> list[Item]:
-    words = f"{layout.size.label} · scale {scale_name(scale)}"
+    words = style.say(phrase("{name} · scale {scale}", name=layout.size.label, scale=scale_name(scale)))
     items: list[Item] = [Text((0.0, level), words, 3.0, bold=True)]
-    grain_text = "grain" if is_grained else "no grain"
+    grain_text = style.say(phrase("grain") if is_grained else phrase("no grain"))
     at = max(length - 22.0, text_width(words, 3.0) + 12.0)
     items.append(Text((at, level), grain_text, LARGE, "end"))
     if is_grained:
@@ -334,7 +341,7 @@ def _headline(
     return items
 
 
-def _key(layout: SheetLayout, level: Mm) -> list[Item]:
+def _key(layout: SheetLayout, level: Mm, style: LengthStyle) -> list[Item]:
     """Samples of what the hatchings and lines mean, those that occur."""
     samples: list[tuple[str, list[Item]]] = []
 
@@ -343,7 +350,7 @@ def _key(layout: SheetLayout, level: Mm) -> list[Item]:
 
     samples.append(
         (
-            "saw cut, numbered in order",
+            phrase("saw cut, numbered in order"),
             [
                 Path(((0.0, 0.9), (7.0, 0.9)), layer=Layer.SAW),
                 Circle((3.5, 0.9), 1.5, Ink.FINE, Layer.SAW, Fill.PAPER),
@@ -351,18 +358,21 @@ def _key(layout: SheetLayout, level: Mm) -> list[Item]:
         )
     )
     if any(cut.ripping for cut in layout.cuts):
-        samples.append(("ripped after routing", [Path(((0.0, 0.9), (7.0, 0.9)), Ink.HIDDEN, Layer.SAW)]))
+        samples.append(
+            (phrase("ripped after routing"), [Path(((0.0, 0.9), (7.0, 0.9)), Ink.HIDDEN, Layer.SAW)])
+        )
     if any(band.sacrificial for band in layout.bands):
         samples.append(
-            ("sacrificial strip", [Path(sample(), Ink.FINE, closed=True), end_grain(sample(), 1.5)])
+            (phrase("sacrificial strip"), [Path(sample(), Ink.FINE, closed=True), end_grain(sample(), 1.5)])
         )
     if layout.offcuts:
         samples.append(
-            ("offcut to keep", [Path(sample(), Ink.FINE, Layer.OFFCUT, closed=True), waste(sample())])
+            (phrase("offcut to keep"), [Path(sample(), Ink.FINE, Layer.OFFCUT, closed=True), waste(sample())])
         )
     items: list[Item] = []
     at = 0.0
-    for words, drawn in samples:
+    for text, drawn in samples:
+        words = style.say(text)
         items += [item.moved(at, level) for item in drawn]
         items.append(Text((at + 8.5, level), words, 2.2))
         at += 8.5 + text_width(words, 2.2) + 6.0
@@ -371,9 +381,20 @@ def _key(layout: SheetLayout, level: Mm) -> list[Item]:
 
 def _described(layout: SheetLayout, style: LengthStyle) -> str:
     strips = sum(len(band.strips) for band in layout.bands)
-    offcuts = ", ".join(f"{style.show(o.length)} by {style.show(o.width)}" for o in layout.offcuts)
-    return (
-        f"{layout.size.label}, {style.show(layout.size.length)} by {style.show(layout.size.width)}: "
-        f"{len(layout.bands)} bands with {strips} strips, {len(layout.loose)} loose parts, "
-        f"{len(layout.cuts)} cuts. Offcuts: {offcuts or 'none'}."
+    offcuts = ", ".join(
+        f"{style.show(o.length, with_unit=False)} × {style.show(o.width)}" for o in layout.offcuts
+    )
+    return style.say(
+        phrase(
+            "{label}, {length} by {width}. Bands: {bands}, with strips: {strips}. Loose parts: {loose}. Cuts: {cuts}. "
+            "Offcuts: {offcuts}.",
+            label=layout.size.label,
+            length=style.written(layout.size.length),
+            width=style.written(layout.size.width),
+            bands=len(layout.bands),
+            strips=strips,
+            loose=len(layout.loose),
+            cuts=len(layout.cuts),
+            offcuts=offcuts or phrase("none"),
+        )
     )

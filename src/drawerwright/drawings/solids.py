@@ -27,6 +27,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from drawerwright.basics.lengths import Mm
+from drawerwright.basics.phrases import joined
 from drawerwright.drawers.bottom import BottomStyle, Groove
 from drawerwright.drawers.box import DrawerBox, Orientation
 from drawerwright.drawers.parts import PartKind, Role
@@ -146,7 +147,7 @@ class _Plan:
         solid = _raised(outline, low, high)
         if groove is not None:
             solid = solid - _groove(groove, room)
-        return PartSolid(kind, f"{box.name} {kind}", solid, leaves)
+        return PartSolid(kind, joined((box.name, kind.words), " "), solid, leaves)
 
     def _end(self, corner: str, role: Role, mirrored: bool) -> list[Point]:
         """Outline of one end of a part in the plan, from the middle of one long face to that of the other."""
@@ -211,7 +212,9 @@ class _Plan:
                 room = (0.0, box.depth)
         left, near = (box.width - width) / 2, (sum(room) - depth) / 2
         solid = _block((left, near, low), (left + width, near + depth, low + thickness))
-        return PartSolid(PartKind.BOTTOM, f"{box.name} {PartKind.BOTTOM}", solid, (0.0, 0.0, -1.0))
+        return PartSolid(
+            PartKind.BOTTOM, joined((box.name, PartKind.BOTTOM.words), " "), solid, (0.0, 0.0, -1.0)
+        )
 
     def applied_front(self) -> PartSolid:
         """The applied front, its middle before the middle of the box."""
@@ -222,7 +225,7 @@ class _Plan:
             (left, -applied.stock.thickness.value, low), (left + applied.width, 0.0, low + applied.height)
         )
         kind = PartKind.APPLIED_FRONT
-        return PartSolid(kind, f"{box.name} {kind}", solid, (0.0, -2.0, 0.0))
+        return PartSolid(kind, joined((box.name, kind.words), " "), solid, (0.0, -2.0, 0.0))
 
 
 def _raised(outline: Sequence[Point], low: Mm, high: Mm) -> Any:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from functools import partial
 
+from drawerwright.basics.phrases import phrase
 from drawerwright.drawings.corner import draw_corner
 from drawerwright.drawings.elevation import draw_elevation
 from drawerwright.drawings.scene import Scene
@@ -46,12 +47,13 @@ def draw_plan_sheet(plan: JobPlan, stock: StockPlan, number: int) -> Scene:
         for key, members in blanks.members.items()
         for place, part in enumerate(members, start=1)
     }
+    front, back = phrase("front end"), phrase("back end")
     ends = {
         family.key: BandEnds(
-            low_end="front end" if family.has_marked_front_edge else "",
-            high_end="back end" if family.has_marked_front_edge else "",
-            face_up="inside face up",
-            marked="front end" if family.has_marked_front_edge else None,
+            low_end=front if family.has_marked_front_edge else "",
+            high_end=back if family.has_marked_front_edge else "",
+            face_up=phrase("inside face up"),
+            marked=front if family.has_marked_front_edge else None,
         )
         for family in blanks.families
     }
@@ -60,7 +62,12 @@ def draw_plan_sheet(plan: JobPlan, stock: StockPlan, number: int) -> Scene:
         labels=labels,
         ends=ends,
         is_grained=blanks.stock.grain is not Grain.NONE,
-        title=f"{blanks.stock.name}: sheet {number} of {len(stock.sheets.layouts)}",
+        title=phrase(
+            "{stock}: sheet {number} of {count}",
+            stock=blanks.stock.name,
+            number=number,
+            count=len(stock.sheets.layouts),
+        ),
         style=plan.job.style,
     )
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from drawerwright.basics.lengths import Mm
+from drawerwright.basics.lengths import Mm, millimetres
+from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.drawings.corner import FULL_SIZE, draw_corner
 from drawerwright.drawings.packet import (
     Figure,
@@ -29,7 +30,7 @@ from drawerwright.run.setups import SetUp
 
 def plan_packet(plan: JobPlan, drawings: Mapping[str, Scene] | None = None) -> bytes:
     """The packet as PDF bytes; `drawings` from `plan_drawings`, made here when they are not given."""
-    return write_packet(_Papers(plan, drawings or plan_drawings(plan)).packet())
+    return write_packet(_Papers(plan, drawings or plan_drawings(plan)).packet(), plan.job.style)
 
 
 class _Papers:
@@ -41,7 +42,7 @@ class _Papers:
         plan = self.plan
         return Packet(
             job=plan.job.name,
-            subtitle="Shop packet",
+            subtitle=phrase("Shop packet"),
             provisional=self._provisional(),
             overview=self._overview(),
             figures=self._figures(),
@@ -50,7 +51,10 @@ class _Papers:
             settings=self._settings(),
             shopping=self._shopping(),
             elevations=tuple(
-                Figure(self.drawings[f"bank-{bank.bank.mark}"], f"Bank {bank.bank.mark}: {bank.bank.name}")
+                Figure(
+                    self.drawings[f"bank-{bank.bank.mark}"],
+                    phrase("Bank {mark}: {name}", mark=bank.bank.mark, name=bank.bank.name),
+                )
                 for bank in plan.job.banks
             ),
             carcase=self._carcase(),
@@ -82,27 +86,40 @@ class _Papers:
         names = dict.fromkeys(p.stock.name for p in self.plan.parts if p.stock.thickness.is_provisional)
         if not names:
             return ""
-        return (
-            f"Not measured yet: {', '.join(names)}. Settings and lengths may change; measure before you cut."
+        return phrase(
+            "Not measured yet: {names}. Settings and lengths may change; measure before you cut.",
+            names=", ".join(names),
         )
 
     def _overview(self) -> tuple[str, ...]:
         job, effort = self.plan.job, self.plan.run.effort
         bands, parts = effort.by_bands, effort.by_parts
         return (
-            f"{len(job.all_boxes)} drawers from {len(self.plan.parts)} parts, cut with {job.cutter.name}.",
-            f"Routed in bands: {bands.passes} passes and {bands.metres:.1f} m. Part by part it would be "
-            f"{parts.passes} passes and {parts.metres:.1f} m, about {parts.minutes - bands.minutes:.0f} min more.",
+            phrase(
+                "{drawers} drawers from {parts} parts, cut with {name}.",
+                drawers=len(job.all_boxes),
+                parts=len(self.plan.parts),
+                name=job.cutter.name,
+            ),
+            phrase(
+                "Routed in bands: {passes} passes and {metres:.1f} m. Part by part it would be "
+                "{single_passes} passes and {single_metres:.1f} m, about {minutes:.0f} min more.",
+                passes=bands.passes,
+                metres=bands.metres,
+                single_passes=parts.passes,
+                single_metres=parts.metres,
+                minutes=parts.minutes - bands.minutes,
+            ),
         )
 
     def _figures(self) -> tuple[tuple[str, str], ...]:
         effort = self.plan.run.effort
         return (
-            ("Drawers", str(len(self.plan.job.all_boxes))),
-            ("Router set-ups", str(effort.router_setups)),
-            ("Saw cuts", str(effort.saw_cuts)),
-            ("New sheets", str(sum(stock.sheets.figures.new_sheets for stock in self.plan.stocks))),
-            ("Work, about", f"{effort.minutes / 60:.1f} h"),
+            (phrase("Drawers"), str(len(self.plan.job.all_boxes))),
+            (phrase("Router set-ups"), str(effort.router_setups)),
+            (phrase("Saw cuts"), str(effort.saw_cuts)),
+            (phrase("New sheets"), str(sum(stock.sheets.figures.new_sheets for stock in self.plan.stocks))),
+            (phrase("Work, about"), Phrase("{hours:.1f} h", {"hours": effort.minutes / 60})),
         )
 
     def _settings(self) -> PacketTable:
@@ -119,10 +136,18 @@ class _Papers:
             )
             rows.append((corner.name, *(self._fine(value) for value in values)))
         return PacketTable(
-            ("Corner", "Bit height", "Fence, flat", "Fence, upright", "Neck", "Roof", "Lip"),
+            (
+                phrase("Corner"),
+                phrase("Bit height"),
+                phrase("Fence, flat"),
+                phrase("Fence, upright"),
+                phrase("Neck"),
+                phrase("Roof"),
+                phrase("Lip"),
+            ),
             tuple(rows),
-            title="Machine settings",
-            note="True sizes. What your gauges have to show is on the set-up cards.",
+            title=phrase("Machine settings"),
+            note=phrase("True sizes. What your gauges have to show is on the set-up cards."),
         )
 
     def _fences(self) -> PacketTable:
@@ -132,7 +157,9 @@ class _Papers:
             neck = compared.thinnest_neck
             rows.append(
                 (
-                    str(compared.routine) + (" (used)" if compared is fences.chosen else ""),
+                    phrase("{plan} (used)", plan=compared.routine.words)
+                    if compared is fences.chosen
+                    else compared.routine.words,
                     str(compared.moves),
                     ", ".join(self._fine(position) for position in compared.positions),
                     "" if neck is None else self._fine(neck),
@@ -140,10 +167,19 @@ class _Papers:
                 )
             )
         return PacketTable(
-            ("Fence plan", "Positions", "Where", "Thinnest neck", "Lip off by at most"),
+            (
+                phrase("Fence plan"),
+                phrase("Positions"),
+                phrase("Where"),
+                phrase("Thinnest neck"),
+                phrase("Lip off by at most"),
+            ),
             tuple(rows),
-            title="Fence positions compared",
-            note="Every plan fits as tight; they differ in how often the fence is set and in what is left at the neck.",
+            title=phrase("Fence positions compared"),
+            note=phrase(
+                "Every plan fits as tight; they differ in how often the fence is set and in what is "
+                "left at the neck."
+            ),
         )
 
     def _shopping(self) -> PacketTable:
@@ -151,32 +187,43 @@ class _Papers:
         for stock in self.plan.stocks:
             thickness = stock.blanks.stock.thickness
             for line in stock.sheets.shopping_list:
-                cost = "" if line.cost is None else f"{line.cost:.2f}"
-                proof = "fewest, proven" if stock.sheets.proven else "best found"
+                cost = "" if line.cost is None else Phrase("{cost:.2f}", {"cost": line.cost})
+                proof = phrase("fewest, proven") if stock.sheets.proven else phrase("best found")
                 rows.append(
                     (
-                        f"{stock.blanks.stock.name} ({thickness.nominal:g} mm, reckoned {thickness.value:.2f} mm)",
+                        phrase(
+                            "{name} ({nominal}, reckoned {value})",
+                            name=stock.blanks.stock.name,
+                            nominal=millimetres(thickness.nominal, "g"),
+                            value=millimetres(thickness.value),
+                        ),
                         line.size.label,
                         str(line.count),
                         cost,
-                        "offcut" if line.size.is_offcut else proof,
+                        phrase("offcut") if line.size.is_offcut else proof,
                     )
                 )
         return PacketTable(
-            ("Stock", "Size", "Sheets", "Cost", ""),
+            (phrase("Stock"), phrase("Size"), phrase("Sheets"), phrase("Cost"), ""),
             tuple(rows),
-            title="Shopping list",
+            title=phrase("Shopping list"),
             align=("left", "left", "right", "right", "left"),
         )
 
     def _carcase(self) -> tuple[PacketTable, ...]:
         lines = PacketTable(
-            ("Drawer", "Runner line above the opening's lower edge"),
+            (phrase("Drawer"), phrase("Runner line above the opening's lower edge")),
             tuple((line.drawer, self._coarse(line.height)) for line in self.plan.runner_lines),
-            title="Runner lines",
+            title=phrase("Runner lines"),
         )
         holes = PacketTable(
-            ("Front", "From left edge", "Above lower edge", "Above opening's lower edge", "Drill"),
+            (
+                phrase("Front"),
+                phrase("From left edge"),
+                phrase("Above lower edge"),
+                phrase("Above opening's lower edge"),
+                phrase("Drill"),
+            ),
             tuple(
                 (
                     hole.drawer,
@@ -187,7 +234,7 @@ class _Papers:
                 )
                 for hole in self.plan.pull_holes
             ),
-            title="Holes for pulls",
+            title=phrase("Holes for pulls"),
         )
         return tuple(table for table in (lines, holes) if table.rows)
 
@@ -196,10 +243,18 @@ class _Papers:
         notes = []
         if layout.bands:
             notes.append(
-                "Bands: inside face up as drawn. Rout both long edges before ripping; dashed cuts wait until then."
+                phrase(
+                    "Bands: inside face up as drawn. Rout both long edges before ripping; dashed cuts "
+                    "wait until then."
+                )
             )
         return SheetPage(
-            title=f"{stock.blanks.stock.name}: sheet {number} of {len(stock.sheets.layouts)}",
+            title=phrase(
+                "{name}: sheet {number} of {count}",
+                name=stock.blanks.stock.name,
+                number=number,
+                count=len(stock.sheets.layouts),
+            ),
             scene=self.drawings[sheet_drawing_name(self.plan, stock, number)],
             notes=tuple(notes),
         )
@@ -207,29 +262,36 @@ class _Papers:
     def _card(self, setup: SetUp) -> SetupCard:
         passes = [
             (
-                str(cut.role),
+                cut.role.words,
                 f"{len(cut.bands)}",
                 self._coarse(cut.family.length),
                 cut.family.stock.name,
                 cut.edges,
-                f"{cut.routed_length / 1000:.2f} m",
+                Phrase("{metres:.2f} m", {"metres": cut.routed_length / 1000}),
             )
             for cut in setup.passes
         ]
         return SetupCard(
-            title=f"Set-up {setup.number}",
+            title=phrase("Set-up {number}", number=setup.number),
             values=(
-                ("Bit height", self._fine(setup.bit_height)),
-                ("Height gauge shows", self._fine(setup.height_reading)),
-                ("Fence setting", self._fine(setup.fence)),
-                ("Fence scale shows", self._fine(setup.fence_reading)),
+                (phrase("Bit height"), self._fine(setup.bit_height)),
+                (phrase("Height gauge shows"), self._fine(setup.height_reading)),
+                (phrase("Fence setting"), self._fine(setup.fence)),
+                (phrase("Fence scale shows"), self._fine(setup.fence_reading)),
             ),
             drawing=self.drawings[f"setup-{setup.number}"],
             corners=tuple(self._true_size(setting) for setting in setup.corners),
             passes=PacketTable(
-                ("Piece", "Bands", "Band width", "Stock", "Edges", "Routed"),
+                (
+                    phrase("Piece"),
+                    phrase("Bands"),
+                    phrase("Band width"),
+                    phrase("Stock"),
+                    phrase("Edges"),
+                    phrase("Routed"),
+                ),
                 tuple(passes),
-                title="What is cut here",
+                title=phrase("What is cut here"),
                 align=("left", "right", "right", "left", "left", "right"),
             ),
             targets=self._targets(setup),
@@ -259,10 +321,13 @@ class _Papers:
                     low, high = ranges.get(key, (target.low, target.high))
                     ranges[key] = (max(low, target.low), min(high, target.high))
         return PacketTable(
-            ("Piece", "Reading", "Expect", "Still fits"),
-            tuple((*key, f"{self._bare(low)} to {self._bare(high)}") for key, (low, high) in ranges.items()),
-            title=f"Test cut ({self._unit})",
-            note="Each range holds if everything else is right.",
+            (phrase("Piece"), phrase("Reading"), phrase("Expect"), phrase("Still fits")),
+            tuple(
+                (*key, phrase("{low} to {high}", low=self._bare(low), high=self._bare(high)))
+                for key, (low, high) in ranges.items()
+            ),
+            title=phrase("Test cut ({unit})", unit=self._unit),
+            note=phrase("Each range holds if everything else is right."),
             align=("left", "left", "right", "right"),
         )
 
@@ -271,7 +336,7 @@ class _Papers:
         if setting.cutter.kind is not CutterKind.DRAWER_LOCK:
             return None
         return PacketTable(
-            ("Off by", "Roof: bit", "Corner", "Cut: fence"),
+            (phrase("Off by"), phrase("Roof: bit"), phrase("Corner"), phrase("Cut: fence")),
             tuple(
                 (
                     self._bare(row.off),
@@ -281,25 +346,28 @@ class _Papers:
                 )
                 for row in remedy_table(setting)
             ),
-            title=f"When roof or deepest cut is off, change by ({self._unit})",
-            note="Minus lowers the bit, or takes the cutter back behind the fence.",
+            title=phrase("When roof or deepest cut is off, change by ({unit})", unit=self._unit),
+            note=phrase("Minus lowers the bit, or takes the cutter back behind the fence."),
         )
 
     def _corner_then(self, play: Mm, proud: Mm) -> str:
         if play > 0:
-            return f"play {self._bare(play)}"
-        return f"proud {self._bare(proud)}" if proud > 0 else "closes"
+            return phrase("play {play}", play=self._bare(play))
+        return phrase("proud {proud}", proud=self._bare(proud)) if proud > 0 else phrase("closes")
 
     def _true_size(self, setting: CornerSetting) -> Figure:
         name = next(corner.name for corner in self.plan.corners if corner.setting == setting)
-        return Figure(draw_corner(setting, scale=FULL_SIZE, annotated=False, title=name), name)
+        return Figure(
+            draw_corner(setting, scale=FULL_SIZE, annotated=False, title=name, style=self.plan.job.style),
+            name,
+        )
 
     def _parts(self) -> PacketTable:
         rows = []
         for part in self.plan.parts:
             setups = [setup_of_end(part, index, self.plan) for index in range(len(part.ends))]
             through = ", ".join(str(number) for number in dict.fromkeys(setups) if number is not None)
-            role = str(part.ends[0].role) if part.ends else "loose"
+            role = part.ends[0].role.words if part.ends else phrase("loose")
             rows.append(
                 (
                     part.label,
@@ -308,21 +376,36 @@ class _Papers:
                     self._coarse(part.cut_width),
                     role,
                     through,
-                    "yes" if part.groove else "",
+                    phrase("yes") if part.groove else "",
                 )
             )
         return PacketTable(
-            ("Part", "Stock", "Length", "Width", "Held", "Set-ups", "Groove"),
+            (
+                phrase("Part"),
+                phrase("Stock"),
+                phrase("Length"),
+                phrase("Width"),
+                phrase("Held"),
+                phrase("Set-ups"),
+                phrase("Groove"),
+            ),
             tuple(rows),
-            title="Parts, cut sizes",
-            note="Length runs along the grain.",
+            title=phrase("Parts, cut sizes"),
+            note=phrase("Length runs along the grain."),
             align=("left", "left", "right", "right", "left", "left", "left"),
             ticks=True,
         )
 
     def _drawers(self) -> PacketTable:
         return PacketTable(
-            ("Drawer", "Outer width", "Outer depth", "Sides high", "Inside width", "Inside depth"),
+            (
+                phrase("Drawer"),
+                phrase("Outer width"),
+                phrase("Outer depth"),
+                phrase("Sides high"),
+                phrase("Inside width"),
+                phrase("Inside depth"),
+            ),
             tuple(
                 (
                     box.name,
@@ -333,13 +416,19 @@ class _Papers:
                 )
                 for box in self.plan.job.all_boxes
             ),
-            title="Drawers, finished sizes",
+            title=phrase("Drawers, finished sizes"),
         )
 
     def _work(self) -> tuple[WorkPhase, ...]:
         return tuple(
             WorkPhase(
-                f"{step.number}. {step.title} ({step.machine}, about {step.minutes:.0f} min)",
+                phrase(
+                    "{number}. {title} ({machine}, about {minutes:.0f} min)",
+                    number=step.number,
+                    title=step.title,
+                    machine=step.machine,
+                    minutes=step.minutes,
+                ),
                 tuple(WorkStep(line) for line in step.lines),
             )
             for step in self.plan.run.steps

@@ -16,6 +16,7 @@ from operator import itemgetter
 from typing import TypeAlias
 
 from drawerwright.basics.lengths import Mm
+from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.joints import law
 from drawerwright.joints.profile import Point, Profile
 from drawerwright.joints.setting import CornerSetting
@@ -38,6 +39,19 @@ class Place(StrEnum):
     """Under the head, where the undercut bears when the upright is pulled; measured along the upright."""
     SLOPE = "slope"
     """Between the two profiles anywhere else; measured along the flat piece."""
+
+    @property
+    def words(self) -> Phrase:
+        """The place in the reader's language."""
+        return _PLACE_WORDS[self]
+
+
+_PLACE_WORDS = {
+    Place.ROOF: phrase("roof"),
+    Place.SHOULDER: phrase("shoulder"),
+    Place.HOOK: phrase("hook"),
+    Place.SLOPE: phrase("slope"),
+}
 
 
 @dataclass(frozen=True, slots=True)

@@ -388,10 +388,10 @@ def _touches(state: SeatedState) -> tuple[str, ...]:
     places: list[str] = []
     opening = state.roof_gap
     if opening is not None and opening <= SEEN:
-        places.append("shoulder")
+        places.append(phrase("shoulder"))
     places += _profile_touches(cuts, state.lip, state.engagement)
     if opening is not None and opening <= SEEN:
-        places.append("roof")
+        places.append(phrase("roof"))
     return tuple(dict.fromkeys(places))
 
 
@@ -409,7 +409,9 @@ def _profile_touches(cuts: Cuts, lip: Mm, engagement: Mm) -> list[str]:
     for here, there, closed in zip(inside, inside[1:], near[:-1] & near[1:], strict=False):
         if closed and there - here > 2 * LEDGE_RISE:
             c0, c1 = (float(c) for c in upright.at(np.array([here, there])))
-            names.append("slope" if abs(c1 - c0) > SEEN else ("head" if c0 > middle else "neck"))
+            names.append(
+                phrase("slope") if abs(c1 - c0) > SEEN else phrase("head") if c0 > middle else phrase("neck")
+            )
     if not names and near.any():
-        names.append("slope")  # corners meet, nothing lies flat
+        names.append(phrase("slope"))  # corners meet, nothing lies flat
     return names

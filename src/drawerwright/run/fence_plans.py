@@ -8,7 +8,7 @@ from enum import StrEnum
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Mm
-from drawerwright.basics.phrases import phrase
+from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.run.fence_joints import FenceJoint, FenceSplit
 from drawerwright.run.visits import order_of_visits
 
@@ -29,6 +29,20 @@ class FenceRoutine(StrEnum):
     """Sides as for a flush corner with one setting; lipped flat pieces further out by their lip."""
     GIVEN = "given"
     """Only positions that the user names."""
+
+    @property
+    def words(self) -> Phrase:
+        """The routine in the reader's language."""
+        return _ROUTINE_WORDS[self]
+
+
+_ROUTINE_WORDS = {
+    FenceRoutine.FEWEST: phrase("fewest"),
+    FenceRoutine.TOOTH: phrase("tooth"),
+    FenceRoutine.ONE: phrase("one"),
+    FenceRoutine.TWO: phrase("two-position"),
+    FenceRoutine.GIVEN: phrase("given"),
+}
 
 
 @dataclass(frozen=True, slots=True)

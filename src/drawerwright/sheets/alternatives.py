@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from math import inf
 
 from drawerwright.basics.errors import InvalidValueError, NoPlanError
-from drawerwright.basics.lengths import Mm, show_length
+from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import phrase
 from drawerwright.sheets.blanks import LooseDemand, MatchedSet, StripDemand
 from drawerwright.sheets.patterns import Offcut
@@ -102,13 +102,25 @@ def compare_alternatives(
     offcuts = tuple(size for size in problem.sizes if size.is_offcut)
     new = [size for size in problem.sizes if not size.is_offcut]
     found = [
-        _changed(plan, f"only sheets {size.label}", replace(problem, sizes=(size, *offcuts)), time_limit)
+        _changed(
+            plan,
+            phrase("only sheets {size}", size=size.label),
+            replace(problem, sizes=(size, *offcuts)),
+            time_limit,
+        )
         for size in [*new, *other_sizes]
         if len(new) > 1 or size not in new
     ]
     if problem.saw.kerf > THIN_BLADE:
         thinner = replace(problem, saw=replace(problem.saw, kerf=THIN_BLADE))
-        found.append(_changed(plan, f"a blade that cuts {show_length(THIN_BLADE)}", thinner, time_limit))
+        found.append(
+            _changed(
+                plan,
+                phrase("a blade that cuts {kerf}", kerf=millimetres(THIN_BLADE, ".1f")),
+                thinner,
+                time_limit,
+            )
+        )
     return tuple(found)
 
 

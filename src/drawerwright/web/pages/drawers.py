@@ -175,7 +175,9 @@ def model(request: Request) -> Response:
     solids = drawer_solids(box, settings[box.front_corner], settings[box.back_corner])
     if "open" in request.query_params:
         solids = tuple(part for part in cut_open(solids, box.height / 2) if part.volume > 0)
-    return Response(write_glb(solids, box.name), media_type="model/gltf-binary")
+    return Response(
+        write_glb(solids, box.name, style=request.state.reader.lengths), media_type="model/gltf-binary"
+    )
 
 
 ROUTES = (Route("/jobs/{job_id:int}/drawers", page), Route("/jobs/{job_id:int}/drawer.glb", model))
