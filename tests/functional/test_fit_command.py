@@ -86,3 +86,53 @@ def test_without_measures_it_says_what_to_give(capsys):
     arguments = ["fit", "--flat", "18", "--upright", "15", "--bit-height", "12"]
     assert main([*arguments, "--fence-flat", "9", "--fence-upright", "9"]) == 2
     assert "give --mid-depth and --step" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize(
+    ("changed", "words"),
+    [
+        (("--fence-upright", "15"), "cuts the end of the upright piece of 15 mm off"),
+        (("--fence-upright", "25"), "less than 15 mm leaves it a neck"),
+        (("--fence-flat", "0"), "nothing is cut"),
+        (("--flat", "0"), "the flat piece must be thicker than 0 mm"),
+        (("--bit-height", "0"), "raise the bit"),
+        (("--slope", "95"), "between 0 and 90 degrees, not 95"),
+    ],
+)
+def test_settings_that_leave_no_joint_are_refused(capsys, changed, words):
+    given = {"--mid-depth": "6", "--step": "3.2", "--flat": "18", "--upright": "15", "--bit-height": "12"}
+    given |= {"--fence-flat": "9.1", "--fence-upright": "9.1", changed[0]: changed[1]}
+    assert main(["fit", *(word for pair in given.items() for word in pair)]) == 2
+    assert words in capsys.readouterr().err
+
+
+def test_the_answer_has_these_names_and_no_gap_without_width_and_area(capsys):
+    low = drawer_lock(capsys, -0.3, 45)
+    assert {"closes", "stands_proud", "play", "lip", "touches_at", "pressed", "pulled"} <= set(low)
+    for state in ("pressed", "pulled"):
+        assert {"roof_gap", "shoulder_gap", "hook_gap", "gaps"} <= set(low[state])
+    pulled = {gap["place"]: gap for gap in low["pulled"]["gaps"]}
+    # The head is 9.0 mm thick and its tip 0.3 mm short of the roof; the shoulder is as long as the neck is thinner.
+    assert pulled["roof"]["area"] == pytest.approx(0.3 * 9.0, abs=0.01)
+    assert pulled["shoulder"]["area"] == pytest.approx(0.3 * 9.2, abs=0.01)
+    # Pressed, the slope of 3.2 mm is open by 0.3 mm along the upright.
+    (hook,) = low["pressed"]["gaps"]
+    assert (hook["place"], hook["width"]) == ("hook", pytest.approx(0.3, abs=1e-4))
+    assert hook["area"] == pytest.approx(0.3 * 3.2, abs=0.01)
+
+
+@pytest.mark.parametrize("off", [-6.0, -2.5, 0.0, 0.4, 9.0])
+@pytest.mark.parametrize("flat", [4.0, 12.7, 18.3])
+@pytest.mark.parametrize("lip", [-2.0, 0.0, 6.35])
+def test_no_setting_of_real_pieces_ends_without_an_answer(capsys, off, flat, lip):
+    """Thin stock that the cutter goes through, heights far off, lips: the fence sum always shows in the lip."""
+    fence = (15 + 3.2 + lip) / 2
+    found = fit(
+        capsys,
+        *("--mid-depth", 6, "--step", 3.2, "--slope", 60, "--flat", flat, "--upright", 15),
+        *("--bit-height", 12 + off, "--fence-flat", fence, "--fence-upright", fence),
+    )
+    assert 0 <= found["stands_proud"] <= 3.2 + 1e-6
+    assert found["lip"] >= lip - found["stands_proud"] - 1e-6
+    assert found["play"] >= 0
+    assert all(gap["area"] >= 0 and gap["width"] > 0 for gap in found["pressed"]["gaps"])

@@ -137,15 +137,10 @@ def seat(cuts: Cuts, step: Mm, *, give: Mm = LEVEL) -> Fit:
             roughness of a measured profile; 0.000001 by default.
 
     Raises:
-        InvalidValueError: the cutter does not reach the wood.
+        InvalidValueError: a thickness is none, the cutter does not reach the wood, or it cuts the end of the
+            upright piece off.
     """
-    if not cuts.bit_height > 0:
-        raise InvalidValueError(
-            phrase(
-                "bit height {bit_height} leaves nothing above the table: raise the bit",
-                bit_height=millimetres(cuts.bit_height, "g"),
-            )
-        )
+    _check(cuts)
     cuts = replace(cuts, profile=cuts.profile.plain)
     flat, upright = _faces(cuts)
     target = _target(cuts)
@@ -162,6 +157,54 @@ def seat(cuts: Cuts, step: Mm, *, give: Mm = LEVEL) -> Fit:
         pressed=SeatedState(cuts, pressed, lip, pressed - pulled),
         pulled=SeatedState(cuts, pulled, lip, 0.0),
     )
+
+
+def _check(cuts: Cuts) -> None:
+    """Refuse what leaves no two pieces to put together."""
+    for piece, thickness in (
+        (phrase("flat piece"), cuts.flat_thickness),
+        (phrase("upright piece"), cuts.upright_thickness),
+    ):
+        if not thickness > 0:
+            raise InvalidValueError(
+                phrase(
+                    "the {piece} must be thicker than 0 mm, not {thickness}",
+                    piece=piece,
+                    thickness=millimetres(thickness, "g"),
+                )
+            )
+    if not cuts.bit_height > 0:
+        raise InvalidValueError(
+            phrase(
+                "bit height {bit_height} leaves nothing above the table: raise the bit",
+                bit_height=millimetres(cuts.bit_height, "g"),
+            )
+        )
+    for piece, fence in (
+        (phrase("flat piece"), cuts.fence_flat),
+        (phrase("upright piece"), cuts.fence_upright),
+    ):
+        if not fence > 0:
+            raise InvalidValueError(
+                phrase(
+                    "a fence setting of {fence} for the {piece} keeps the cutter behind the fence, and nothing is cut: "
+                    "set it to more than 0 mm",
+                    fence=millimetres(fence, "g"),
+                    piece=piece,
+                )
+            )
+    through = cuts.fence_upright - cuts.upright_thickness
+    cut = cuts.profile.between(0.0, cuts.bit_height)
+    gone = next((z for z, c in cut if c <= through), None)
+    if gone is not None and (gone == 0 or any(c > through for z, c in cut if z > gone)):
+        raise InvalidValueError(
+            phrase(
+                "a fence setting of {fence} cuts the end of the upright piece of {thickness} off: less than "
+                "{thickness} leaves it a neck",
+                fence=millimetres(cuts.fence_upright, "g"),
+                thickness=millimetres(cuts.upright_thickness, "g"),
+            )
+        )
 
 
 def seat_setting(setting: CornerSetting) -> Fit:

@@ -65,6 +65,21 @@ def test_every_corner_of_a_measured_cutter_closes_and_has_its_edge():
         assert any(abs(y - (height - 4.1)) < 1e-4 for _, y in Cuts.of(corner.setting).flat_face())
 
 
+def test_a_measured_lock_mitre_closes_flush_through_the_stock():
+    """A mitre over 18 mm with a lock about depth 11; the thickest stock of the boxes is nominally 15 mm."""
+    points = "points: [[0, 18], [2, 18], [8, 12], [10, 12.5], [12, 5.5], [14, 6], [20, 0], [26, 0]]"
+    text = job_text(points).replace("kind: drawer-lock", "kind: lock-mitre")
+    draft = draft_job(read_job(text.replace("cutting_height: 14.5", "cutting_height: 26")))
+    assert draft.corners
+    for corner in draft.corners:
+        setting = corner.setting
+        assert setting.bit_height == pytest.approx(11 + setting.corner.flat_thickness / 2, abs=1e-4)
+        fit = seat_setting(setting)
+        assert fit.closes
+        assert fit.pressed.tip_step == pytest.approx(0, abs=1e-3)
+        assert fit.lip == pytest.approx(setting.lip, abs=1e-3)
+
+
 @pytest.mark.parametrize("doubt", ["profile_uncertainty: 0.02", "profile_uncertainty: 0"])
 def test_corners_of_scattered_readings_close_at_the_settings_that_follow_from_them(doubt):
     """Scatter taken for scatter, or taken for the edge itself: then its first places touch at the seat."""
