@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import groupby
@@ -118,7 +119,14 @@ class BandStacks:
         return found
 
     def listing(
-        self, kind: int, width: int, values: Sequence[int], at_most: Sequence[int], floor: int, most: int
+        self,
+        kind: int,
+        width: int,
+        values: Sequence[int],
+        at_most: Sequence[int],
+        floor: int,
+        most: int,
+        deadline: float = math.inf,
     ) -> list[Stack] | None:
         families = [family for family in self._families if family.u == self.widths[kind]]
         narrow = any(piece.u <= self.widths[kind] for piece in self._pieces)
@@ -133,6 +141,7 @@ class BandStacks:
             max(width + sizing.kerf - sizing.overhead, 0),
             floor=floor,
             most=most,
+            deadline=deadline,
         )
         if fillings is None:
             return None

@@ -48,13 +48,15 @@ class Dive:
         """Columns by demand number with the copies that each holds."""
         self._listed = 0
 
-    def run(self, turn: int, known: int | None, bound: int) -> list[CutSheet] | None:
+    def run(self, turn: int, known: int | None, bound: int, *, settle: bool = True) -> list[CutSheet] | None:
         """Sheets for the whole task; None when this way leads to none cheaper than `known`, or time is up.
 
         Args:
             turn: how many rounds of dives went before; the first takes the likeliest columns, later ones vary.
             known: cost that the sheets must stay below (None: any will do).
             bound: cost that they cannot stay below.
+            settle: commit whole sheets first where there are many, and settle the last parts by a whole-number
+                programme; without it every part goes into columns that are arranged at the end.
         """
         master, task = self.master, self.master.task
         left, stock = list(task.demand), list(task.limits)
@@ -78,7 +80,8 @@ class Dive:
                     break
                 before = list(left)
                 if few is None:
-                    sheets = self._full_sheets(values, left, stock) if cost >= MANY_SHEETS else []
+                    many = settle and cost >= MANY_SHEETS
+                    sheets = self._full_sheets(values, left, stock) if many else []
                     if turn and not whole:
                         self._give_back(sheets, left, stock)
                     if sheets:
@@ -86,7 +89,7 @@ class Dive:
                         self._block(before, left, blocked)
                         continue
                     few = SETTLED_TOGETHER * sum(left)
-                if sum(left) <= few:
+                if settle and sum(left) <= few:
                     few = -1.0
                     made = self._settled(left, stacks, whole, placed, stock, allowed, bound)
                     if made is not None:

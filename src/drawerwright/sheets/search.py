@@ -19,6 +19,7 @@ from drawerwright.sheets.later import LaterChoice
 from drawerwright.sheets.master import Master
 from drawerwright.sheets.outcome import Outcome, Watch
 from drawerwright.sheets.problem import LaterAim
+from drawerwright.sheets.refining import Refining
 from drawerwright.sheets.shortlist import add_shortlist
 from drawerwright.sheets.task import Task, area_bound
 
@@ -28,6 +29,9 @@ SWAP_FIRST, SWAP_AFTER_DIVE = 0.15, 0.4
 """Seconds for swapping parts between bars, from the first plan and after each dive."""
 DIVING_SECONDS, MOST_DIVES = 3.0, 20
 """Seconds for dives, and their number, before the programme's columns are looked at as a whole again."""
+REFINED_DIVES = 4
+MOST_FAILURES = 40
+"""Times in a row that making columns anew may lead to none better."""
 ARRANGING_SECONDS = 0.4
 """Seconds for putting columns together into sheets."""
 SHARES = tuple(0.8**step for step in range(24, -1, -1))
@@ -71,6 +75,10 @@ class _Search:
         self.master: Master | None = None
         self.bars = bars_of(task)
         self.diver: Dive | None = None
+        self.is_alone = (
+            self.bars is None and len(task.frames) == 1 and task.limits[task.frames[0].size] is None
+        )
+        """Whether there is one kind of sheet, so that columns become sheets as parts become bars."""
         self.looked_at = 0
         self.dice = random.Random(len(task.demand))
 
@@ -123,8 +131,10 @@ class _Search:
             self.pick(min(self.watch.seconds / (4 if self.depth == 0 else 2), 1.0))
         turn = 0
         while not self.is_done and turn < (MOST_TURNS if self.depth == 0 else 3):
-            if self.exhaust(700 * 3 ** min(turn, 4)):
+            if self.exhaust(700 * 3 ** min(turn, 3)):
                 return
+            if not self.is_done and self.depth == 0:
+                self.refine(self.watch.seconds / 2)
             diving = self.watch.within(DIVING_SECONDS)
             for _ in range(MOST_DIVES):
                 if self.is_done or diving.is_over():
@@ -194,7 +204,7 @@ class _Search:
             middle = (few + many) // 2 if few or many <= len(SHARES) else len(SHARES)
             if self.watch.is_over():
                 return False
-            if add_shortlist(master, self.cost, most, SHARES[middle - 1]):
+            if add_shortlist(master, self.cost, most, SHARES[middle - 1], self.watch.deadline):
                 few = middle
             else:
                 many = middle
@@ -241,6 +251,12 @@ class _Search:
         if sheets is None:
             return False
         trimmed = exactly(self.task, sheets)
+        held = Counter[int]()
+        for sheet in trimmed:
+            for stack in sheet.stacks:
+                held.update(dict(stack.takes))
+        if any(held[demand] != count for demand, count in enumerate(self.task.demand)):
+            raise SolverError("a plan lacks parts: this is a fault of the program, please report it")
         used = Counter(self.task.frames[sheet.frame].size for sheet in trimmed)
         if any(limit is not None and used[size] > limit for size, limit in enumerate(self.task.limits)):
             raise SolverError("a plan uses more sheets than there are: this is a fault of the program")
@@ -267,6 +283,31 @@ class _Search:
             self.offer(sheets_from(self.master, choice.values))
         return choice.finished
 
+    def refine(self, seconds: float) -> None:
+        """Make columns of the best of a few dives anew until fewer sheets hold them."""
+        master = self.master
+        if not self.is_alone or self.best is None or master is None or master.certificate is None:
+            return
+        watch = self.watch.within(seconds)
+        found: list[list[Stack]] = []
+
+        def collect(stacks: Sequence[Stack], allowed: int | None) -> None:
+            found.append(list(stacks))
+
+        diver = Dive(master, watch, self.dice, collect)
+        for turn in range(REFINED_DIVES):
+            diver.run(turn, None, self.bound, settle=False)
+        refining = Refining(master, self.dice)
+        columns = min(found, key=refining.total, default=[])
+        failures = 0
+        while columns and failures < MOST_FAILURES and not self.is_done and not watch.is_over():
+            better = refining.step(columns, watch.seconds, self.watch.cancelled)
+            failures = failures + 1 if better is None else 0
+            if better is not None:
+                columns = better
+                sheets = self._arrange(columns, self.cost - self.task.unit)
+                self.offer(sheets)
+
     def swap(self, sheets: Sequence[CutSheet] | None, seconds: float) -> None:
         """Bars only: the parts of `sheets` swapped into fewer bars than the best plan has, as long as that succeeds."""
         if self.bars is None or sheets is None:
@@ -286,8 +327,7 @@ class _Search:
         """Sheets found by one dive into the programme; None when it does not end, or would not be better."""
         assert self.master is not None
         if self.diver is None:
-            alone = len(self.task.frames) == 1 and self.task.limits[self.task.frames[0].size] is None
-            arrange = self._arrange if alone and self.bars is None else None
+            arrange = self._arrange if self.is_alone else None
             self.diver = Dive(self.master, self.watch, self.dice, arrange)
         known = self.allowed + self.task.unit if self.allowed is not None else None
         if self.best is not None:

@@ -9,8 +9,10 @@ from drawerwright.sheets.knapsack import all_fillings
 from drawerwright.sheets.master import Master
 
 
-def add_shortlist(master: Master, cost: int, most: int, share: float = 1.0) -> bool:
-    """Add every column that a plan cheaper than `cost` could use; False when there are more than `most`.
+def add_shortlist(master: Master, cost: int, most: int, share: float, deadline: float) -> bool:
+    """Add every column that a plan cheaper than `cost` could use.
+
+    False when there are more than `most`, or at the `deadline` (a `time.perf_counter` reading).
 
     With a `share` below 1 only columns that fall short by less than that share of what is allowed.
 
@@ -33,7 +35,7 @@ def add_shortlist(master: Master, cost: int, most: int, share: float = 1.0) -> b
         for offer in offers[way]:
             worth = offer.value(width)
             found = source.listing(
-                offer.kind, width, proof.values, task.demand, worth - room, most - len(stacks)
+                offer.kind, width, proof.values, task.demand, worth - room, most - len(stacks), deadline
             )
             if found is None:
                 return False
@@ -53,6 +55,7 @@ def add_shortlist(master: Master, cost: int, most: int, share: float = 1.0) -> b
             frame.length + task.sizing.kerf,
             floor=math.ceil(frame.cost / proof.scale) - room,
             most=most - len(stacks) - len(patterns),
+            deadline=deadline,
         )
         if fillings is None:
             return False

@@ -34,12 +34,10 @@ class _QuietHighs(highspy.Highs):  # type: ignore[misc]
         super().enableCallbacks()
 
 
-def _fresh(*, seconds: float | None = None) -> _QuietHighs:
+def _fresh() -> _QuietHighs:
     highs = _QuietHighs()
     _ok(highs.setOptionValue("output_flag", False))
     _ok(highs.setOptionValue("threads", 1))
-    if seconds is not None:
-        _ok(highs.setOptionValue("time_limit", max(seconds, 0.01)))
     return highs
 
 
@@ -144,7 +142,8 @@ def solve_whole(
     Raises:
         SolverError: a status other than optimal, infeasible, time limit or interrupted.
     """
-    highs = _fresh(seconds=seconds)
+    began = time.perf_counter()
+    highs = _fresh()
     model = highspy.HighsLp()
     model.num_col_, model.num_row_ = len(columns), len(lower)
     model.col_cost_ = np.array([column[0] for column in columns], np.float64)
@@ -175,7 +174,7 @@ def solve_whole(
         highs.cbMipInterrupt += ask
     if not presolve:
         _ok(highs.setOptionValue("presolve", "off"))
-    began = time.perf_counter()
+    _ok(highs.setOptionValue("time_limit", max(seconds - (time.perf_counter() - began), 0.01)))
     highs.run()
     status = highs.getModelStatus()
     if status == highspy.HighsModelStatus.kSolveError and presolve:

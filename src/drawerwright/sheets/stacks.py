@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Protocol
@@ -73,9 +74,19 @@ class StackSource(Protocol):
         """
 
     def listing(
-        self, kind: int, width: int, values: Sequence[int], at_most: Sequence[int], floor: int, most: int
+        self,
+        kind: int,
+        width: int,
+        values: Sequence[int],
+        at_most: Sequence[int],
+        floor: int,
+        most: int,
+        deadline: float = math.inf,
     ) -> list[Stack] | None:
-        """Every full stack of a kind within `width` worth at least `floor`; None beyond `most` or when unknown."""
+        """Every full stack of a kind within `width` worth at least `floor`.
+
+        None beyond `most`, at the `deadline`, or when unknown.
+        """
 
     def by_width(self) -> list[StackSource]:
         """One source for every width, where each demand fits a single width; else none."""
@@ -164,7 +175,14 @@ class PieceStacks:
         return build
 
     def listing(
-        self, kind: int, width: int, values: Sequence[int], at_most: Sequence[int], floor: int, most: int
+        self,
+        kind: int,
+        width: int,
+        values: Sequence[int],
+        at_most: Sequence[int],
+        floor: int,
+        most: int,
+        deadline: float = math.inf,
     ) -> list[Stack] | None:
         wide = self.widths[kind]
         pieces = [
@@ -179,6 +197,7 @@ class PieceStacks:
             width + self._kerf,
             floor=floor,
             most=most,
+            deadline=deadline,
         )
         if fillings is None:
             return None
