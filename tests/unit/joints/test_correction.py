@@ -1,9 +1,16 @@
 """The next cut, its odds, contradictions, and the next reading worth taking."""
 
-import pytest
-from trial_cases import CUTTER, TABLE, WANTED, cut
+import math
+from dataclasses import replace
 
-from drawerwright.joints.correction import correct
+import numpy as np
+import pytest
+from trial_cases import CUTTER, TABLE, WANTED, cut, taken
+
+from drawerwright.basics.uncertain import Estimate
+from drawerwright.joints.correction import correct, plan_next
+from drawerwright.joints.readings import rules_for
+from drawerwright.joints.setting import FenceRule
 
 
 def correction(*cuts, wanted=WANTED, cutter=CUTTER, table=TABLE):
@@ -63,3 +70,122 @@ def test_two_against_two_names_all_four():
         cut(("play", 0.30), ("shoulder_gap", 0.02)), cut(("play", 0.02), ("shoulder_gap", 0.30))
     )
     assert len(found.contradictions) == 4
+
+
+SHOPS = 400_000
+
+
+def random_shops(one, rng):
+    """Cutters, gauges and thicknesses as they may be, each weighted by how well it explains the readings."""
+    draw = {
+        "m": rng.normal(6.0, 0.08, SHOPS),
+        "d": rng.normal(3.5, 0.08, SHOPS),
+        "height_gauge": rng.normal(0, 0.1, SHOPS),
+        "fence_gauge": rng.normal(0, 0.1, SHOPS),
+        "upright": rng.normal(15.0, 0.03, SHOPS),
+        "flat": rng.normal(15.0, 0.03, SHOPS),
+    }
+    height = one.height_shown.value - draw["height_gauge"] + rng.normal(0, 0.02, SHOPS)
+    fence = one.fence_flat_shown - draw["fence_gauge"] + rng.normal(0, 0.02, SHOPS)
+    proud = np.clip((height - 2 * draw["m"]) * math.tan(math.radians(55)), 0, draw["d"])
+    means = {
+        "roof": draw["flat"] - height,
+        "play": 2 * draw["m"] - height,
+        "lip": 2 * fence - draw["upright"] - draw["d"] - proud,
+        "head": draw["upright"] - fence + draw["d"],
+    }
+    weights = np.ones(SHOPS)
+    for reading in one.readings:
+        weights *= np.exp(-((means[str(reading.kind)] - reading.value) ** 2) / (2 * reading.uncertainty**2))
+    return draw, height, fence, weights / weights.sum()
+
+
+@pytest.mark.parametrize("readings", [[("roof", 2.9), ("lip", 0.2)], [("play", 0.25)], [("head", 9.4)]])
+def test_the_odds_are_those_of_random_shops(readings):
+    rng = np.random.default_rng(3)
+    one = cut(*readings)
+    after = correction(one).next_cut
+    draw, height, fence, weights = random_shops(one, rng)
+    if not after.leaves_height:
+        height = after.height_shown - draw["height_gauge"] + rng.normal(0, 0.02, SHOPS)
+    if not after.leaves_fence:
+        fence = after.fence_flat_shown - draw["fence_gauge"] + rng.normal(0, 0.02, SHOPS)
+    play = 2 * draw["m"] - height
+    lip = 2 * fence - rng.normal(15.0, 0.03, SHOPS) - draw["d"]
+    assert after.odds.fits == pytest.approx(weights @ ((play >= 0) & (play <= 0.15)), abs=0.01)
+    assert after.odds.flush == pytest.approx(weights @ (abs(lip) <= 0.1), abs=0.01)
+
+
+def test_nothing_else_dialled_in_has_better_odds():
+    """A hundred other heights on the gauge, each judged by random shops: none beats the one advised."""
+    rng = np.random.default_rng(4)
+    one = cut(("play", 0.25))
+    after = correction(one).next_cut
+    draw, _, _, weights = random_shops(one, rng)
+    error = rng.normal(0, 0.02, SHOPS)
+    chances = []
+    shown = np.linspace(after.height_shown - 0.2, after.height_shown + 0.2, 41)
+    for height in shown:
+        play = 2 * draw["m"] - (height - draw["height_gauge"] + error)
+        chances.append(float(weights @ ((play >= 0) & (play <= 0.15))))
+    assert after.odds.fits == pytest.approx(max(chances), abs=0.01)
+    assert shown[int(np.argmax(chances))] == pytest.approx(after.height_shown, abs=0.015)
+
+
+@pytest.mark.parametrize("known", [("play", None), ("roof", 2.9), ("play", 0.25)])
+def test_the_next_reading_is_the_best_that_trying_every_one_finds(known):
+    """Each reading is taken in thought, with what it may show from low to high, and the next cut planned anew."""
+    one = cut(known)
+    found = correction(one)
+    planned = {str(reading.kind): reading for reading in found.next_readings}
+    tried = {}
+    for rule in rules_for(CUTTER.kind):
+        if rule.is_seen_when_positive:
+            continue
+        expected = found.learnt.estimate(0, rule.value)
+        spread = math.hypot(expected.uncertainty, 0.03)
+        odds = [
+            correct_with(one, (str(rule.kind), expected.value + share * spread))
+            for share in (-1.2, -0.5, 0.5, 1.2)
+        ]
+        tried[str(rule.kind)] = sum(odds) / len(odds)
+    linear = {kind: reading.odds.both for kind, reading in planned.items() if kind in tried}
+    for kind, both in linear.items():
+        assert both == pytest.approx(tried[kind], abs=0.03), kind
+    assert max(linear, key=lambda kind: linear[kind]) == max(tried, key=lambda kind: tried[kind])
+
+
+def correct_with(one, reading):
+    readings = (*one.readings, *taken(reading))
+    return plan_next(CUTTER, TABLE, [replace(one, readings=readings)], WANTED)[0].odds.both
+
+
+def test_a_machine_that_stands_well_is_left_alone():
+    """Play 0.07 mm read three times: dialling in again could only bring its own error."""
+    found = correction(
+        cut(("play", 0.07), ("shoulder_gap", 0.07), ("play", 0.07), ("lip", 0.01), ("lip", 0.01))
+    )
+    after = found.next_cut
+    assert after.leaves_height
+    assert after.leaves_fence
+    assert (after.height_change, after.fence_flat_change, after.fence_upright_change) == (0, 0, 0)
+    assert after.odds == found.as_it_is
+
+
+def test_a_wanted_lip_and_other_stock_go_into_the_next_cut():
+    """Readings on 15.0 mm scraps; the job's upright stock is 16 mm thick and wants a lip of 2."""
+    wanted = replace(WANTED, upright_thickness=Estimate(16.0, 0.03), lip=2.0)
+    one = cut(("lip", 0.0), ("play", 0.07))
+    after = correction(one, wanted=wanted).next_cut
+    moved = after.fence_flat_change + after.fence_upright_change
+    assert moved == pytest.approx(3.0, abs=0.02)
+    assert after.lip.value == pytest.approx(2.0)
+
+
+@pytest.mark.parametrize("rule", [FenceRule.TOOTH, 5.0])
+def test_a_split_fence_sum_is_kept(rule):
+    wanted = replace(WANTED, fence=rule)
+    found = correction(cut(("lip", 0.3), wanted=wanted), wanted=wanted)
+    after, step = found.next_cut, found.learnt.step.value
+    assert after.fence_upright == pytest.approx(5.0 if rule == 5.0 else step, abs=0.005)
+    assert after.fence_flat + after.fence_upright == pytest.approx(15.0 + step, abs=0.005)
