@@ -23,8 +23,9 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import phrase
 from drawerwright.basics.uncertain import Estimate
-from drawerwright.joints.cutter import Cutter
-from drawerwright.joints.readings import RULES, ReadingKind
+from drawerwright.joints import law
+from drawerwright.joints.cutter import Cutter, CutterKind
+from drawerwright.joints.readings import RULES, ReadingKind, misfit, stands_proud
 from drawerwright.joints.setting import CornerGeometry, CornerSetting, is_one_setting
 from drawerwright.joints.table import RouterTable
 
@@ -40,6 +41,8 @@ SHOWING: Mm = 0.002
 """How sharply a quantity that can be measured at all is known to be above zero."""
 CURVED = (ReadingKind.LIP, ReadingKind.OVERLAP, ReadingKind.CUT_AT_TABLE, ReadingKind.TIP_AT_TABLE)
 """Readings that are linear only near a setting: their rows are made anew as the setting becomes known."""
+SHORTENED = (ReadingKind.LIP, ReadingKind.OVERLAP)
+"""Readings from which what stands proud is taken off."""
 NEAR_FULL_STEP = 0.97
 """A corner that stands proud by this share of the step may be as far out as it can get: only `seen`."""
 SWEEPS = 40
@@ -287,6 +290,8 @@ def _set_row(site: _Site, known: Learnt) -> None:
     site.row = known.row(cut, rule.value)
     site.offset = rule.value(known.setting(cut)) - float(site.row @ known.mean)
     site.noise = max(reading.uncertainty, FINEST)
+    if reading.kind in SHORTENED and known.cutter_before.kind is CutterKind.DRAWER_LOCK:
+        _set_row_of_shortened(site, known)
     if reading.kind is ReadingKind.STANDS_PROUD and reading.is_measured and reading.value is not None:
         slope = known.cutter_before.slope
         rate, steeper = (
@@ -294,6 +299,43 @@ def _set_row(site: _Site, known: Learnt) -> None:
             for angle in (slope.value, slope.value + slope.uncertainty)
         )
         site.noise = math.hypot(site.noise, reading.value * (steeper / rate - 1))
+
+
+def _set_row_of_shortened(site: _Site, known: Learnt) -> None:
+    """The row of a reading that is shorter by what the corner stands proud, which may be nothing.
+
+    Whether it stands proud is itself in doubt, so the straight line is the one that fits best over what the
+    misfit may be (statistical linearisation; A. Gelb (ed.), Applied Optimal Estimation, 1974, section 6.2), and
+    what it leaves over counts as noise.
+    """
+    cut, rule = site.place[0], RULES[site.reading.kind]
+
+    def closed(setting: CornerSetting) -> Mm:
+        return rule.value(setting) + stands_proud(setting)
+
+    over = known.estimate(cut, misfit)
+    share, mean, spread = _above_zero(over)
+    rate = law.run_over_rise(known.cutter_before.slope_angle)
+    over_row = known.row(cut, misfit)
+    straight = known.row(cut, closed)
+    site.row = straight - rate * share * over_row
+    expected = closed(known.setting(cut)) - rate * mean
+    site.offset = expected - float(site.row @ known.mean)
+    site.noise = math.hypot(site.noise, rate * spread)
+
+
+def _above_zero(known: Estimate) -> tuple[float, float, float]:
+    """Of the part above zero of a normally distributed quantity: how often there is one, its mean, and the
+    standard deviation about the straight line through that mean with the first as its slope."""
+    if known.uncertainty == 0:
+        return float(known.value > 0), max(known.value, 0.0), 0.0
+    at = known.value / known.uncertainty
+    share = known.chance(0.0, math.inf)
+    density = math.exp(-(at**2) / 2) / math.sqrt(2 * math.pi)
+    mean = known.value * share + known.uncertainty * density
+    square = (known.value**2 + known.uncertainty**2) * share + known.value * known.uncertainty * density
+    left = square - mean**2 - (share * known.uncertainty) ** 2
+    return share, mean, math.sqrt(max(left, 0.0))
 
 
 def _renew(site: _Site, known: Learnt) -> None:
