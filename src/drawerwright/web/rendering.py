@@ -7,7 +7,8 @@ from contextvars import ContextVar
 from pathlib import Path
 from typing import Any
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from jinja2 import Environment, FileSystemLoader, StrictUndefined, pass_context
+from jinja2.runtime import Context
 from starlette.requests import Request
 from starlette.responses import HTMLResponse
 
@@ -37,8 +38,11 @@ class Renderer:
         self._environment.install_gettext_callables(  # type: ignore[attr-defined]
             words.gettext, words.ngettext, newstyle=True
         )
+        for name in ("gettext", "ngettext"):
+            self._environment.globals[name] = _with_phrases(self._environment.globals[name])
+        self._environment.filters["kept"] = _kept
         self._environment.globals.update(
-            version=__version__, languages=words.LANGUAGES, units=UNITS, asset_mark=_asset_mark()
+            version=__version__, languages=words.LANGUAGES, units=UNITS, asset_mark=_asset_mark(), say=_say
         )
 
     def text(self, request: Request, template: str, context: Mapping[str, Any]) -> str:
@@ -76,6 +80,21 @@ def set_reader(request: Request) -> None:
 def _use_reader(reader: Preferences) -> None:
     _reader.set(reader)
     words.use_language(reader.language)
+
+
+def _with_phrases(translate: Any) -> Any:
+    """A template's gettext function that also puts phrases among its variables into the reader's language."""
+
+    @pass_context
+    def translated(context: Context, *messages: Any, **variables: Any) -> Any:
+        return translate(context, *messages, **{name: _say(value) for name, value in variables.items()})
+
+    return translated
+
+
+def _kept(text: str) -> str:
+    """A text that the store keeps in English, in the language of the reader; other texts as they are."""
+    return words.gettext(text) if text else text
 
 
 def _say(value: Any) -> Any:

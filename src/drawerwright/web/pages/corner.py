@@ -142,7 +142,9 @@ def true_size(request: Request) -> Response:
             joined((joined((name, words), ": ") for name, words in form.faults.items()), "; ")
         )
     right = _right_setting(form, request.query_params.get("kind", ""), _measured_edge(request))
-    drawing = write_svg(draw_corner(right, scale=FULL_SIZE, annotated=False), ground=False)
+    drawing = write_svg(
+        draw_corner(right, scale=FULL_SIZE, annotated=False, style=request.state.reader.lengths), ground=False
+    )
     return shop_of(request).renderer.page(request, "corner_print.html", {"drawing": drawing, "right": right})
 
 

@@ -10,6 +10,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from drawerwright.basics.errors import InvalidValueError
+from drawerwright.basics.phrases import phrase
 from drawerwright.store import ConflictError, JobRecord
 from drawerwright.web import jobtext
 from drawerwright.web.entries import KINDS, EntryPath, Kind, read_path, shown, stored, value_at
@@ -133,7 +134,7 @@ def _paste(request: Request, name: str, text: str, start_row: int, start_column:
         for column, cell in zip(columns[start_column:], cells, strict=False):
             new = set_value(new, (name, row, *column.path), stored(cell, column.kind, request.state.reader))
     kept = shop.jobs.save(
-        job.id, new, title=jobtext.title_of(new), base=job.revision.number, note=_("pasted cells")
+        job.id, new, title=jobtext.title_of(new), base=job.revision.number, note=phrase("pasted cells")
     )
     return announced(shop, kept)
 

@@ -10,6 +10,7 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
+from drawerwright.basics.phrases import phrase
 from drawerwright.web import jobtext
 from drawerwright.web.entries import EntryPath, Kind, stored
 from drawerwright.web.preferences import Preferences
@@ -135,7 +136,7 @@ def _make(request: Request, typed: Mapping[str, str]) -> Response:
     if faults:
         return _form(request, typed, faults, 422)
     shop = shop_of(request)
-    job = shop.jobs.add(jobtext.title_of(text), text, _("guided start"))
+    job = shop.jobs.add(jobtext.title_of(text), text, phrase("guided start"))
     return RedirectResponse(f"/jobs/{job.id}/drawers", 303)
 
 

@@ -12,6 +12,7 @@ from starlette.responses import RedirectResponse, Response, StreamingResponse
 from starlette.routing import Route
 
 from drawerwright.basics.errors import FaultyInputError
+from drawerwright.basics.phrases import phrase
 from drawerwright.store import ConflictError, JobRecord
 from drawerwright.web import jobtext
 from drawerwright.web.pages.frame import announced, history, job_id_of, job_page, last_good
@@ -38,7 +39,7 @@ def from_example(request: Request) -> Response:
     """A new job from the example."""
     shop = shop_of(request)
     text = jobtext.example_text()
-    return _open(shop.jobs.add(jobtext.title_of(text), text, _("from the example")))
+    return _open(shop.jobs.add(jobtext.title_of(text), text, phrase("from the example")))
 
 
 def elevation(request: Request) -> Response:
@@ -49,7 +50,9 @@ def elevation(request: Request) -> Response:
     shop = shop_of(request)
     job, _is_newest = last_good(shop, shop.jobs.load(job_id_of(request)))
     pictures = [
-        write_svg(draw_elevation(bank.bank, annotated=False), ground=False)
+        write_svg(
+            draw_elevation(bank.bank, annotated=False, style=request.state.reader.lengths), ground=False
+        )
         for bank in (job.banks[:THUMBS] if job else ())
     ]
     return Response("".join(pictures), media_type="text/html; charset=utf-8")
@@ -77,7 +80,7 @@ def _import(request: Request, name: str, raw: bytes) -> Response:
     else:
         try:
             text = raw.decode("utf-8-sig")
-            return _open(shop.jobs.add(jobtext.checked_title(text, name), text, _("imported")))
+            return _open(shop.jobs.add(jobtext.checked_title(text, name), text, phrase("imported")))
         except UnicodeDecodeError as error:
             place = {"place": error.start}
             fault = _("This file is not UTF-8 text (byte %(place)d); save it as UTF-8.") % place
@@ -189,7 +192,7 @@ def _save_text(request: Request, text: str, base: int) -> Response:
     shop = shop_of(request)
     job_id = job_id_of(request)
     try:
-        job = shop.jobs.save(job_id, text, title=jobtext.title_of(text), base=base, note=_("job file"))
+        job = shop.jobs.save(job_id, text, title=jobtext.title_of(text), base=base, note=phrase("job file"))
     except ConflictError as conflict:
         return _text_page(request, shop.jobs.load(job_id), text, conflict)
     shop.hub.announce(job.id)

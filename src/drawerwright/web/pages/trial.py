@@ -13,6 +13,7 @@ from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
 from drawerwright.basics.errors import InvalidValueError
+from drawerwright.basics.phrases import phrase
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.store import ConflictError, JobRecord, ShelfEntry, ShelfKind
 from drawerwright.web import jobtext
@@ -120,7 +121,7 @@ def _page(
     status: int,
 ) -> Response:
     from drawerwright.joints.correction import correct, first_cut
-    from drawerwright.joints.readings import rules_for
+    from drawerwright.joints.readings import RULES, rules_for
 
     bench = _bench(shop_of(request), job, corner)
     if bench is None:
@@ -137,12 +138,18 @@ def _page(
         "bench": bench,
         "corners": bench.draft.corners,
         "rules": rules_for(cutter.kind),
+        "whats": {str(rule.kind): rule.what for rule in RULES.values()},
+        "seen_words": {
+            "play": _("it has play: a gap when pulled"),
+            "tight": _("it is tight all round"),
+            "proud": _("it stands proud: it does not go home"),
+        },
         "typed": {**shown, **typed},
         "faults": faults,
         "first": first,
         "correction": correction,
         "odds": _odds(bench, correction, first, reader),
-        "pictures": _pictures(bench),
+        "pictures": _pictures(bench, reader),
         "deleted": request.query_params.get("deleted", ""),
         "history": [(entry, jobtext.data_of(entry.text)) for entry in bench.entries],
     }
@@ -178,7 +185,7 @@ def _odds(
     return {"fits": fits, "picture": write_svg(picture, ground=False)}
 
 
-def _pictures(bench: Bench) -> dict[str, str]:
+def _pictures(bench: Bench, reader: Preferences) -> dict[str, str]:
     """The corner as it looks with play, tight, and standing proud; to tap what one sees."""
     from dataclasses import replace
 
@@ -193,7 +200,12 @@ def _pictures(bench: Bench) -> dict[str, str]:
     pictures = {}
     for name, off in zip(SEEN, (-PICTURED_MISFIT, 0.0, PICTURED_MISFIT), strict=True):
         fit = seat_setting(replace(setting, bit_height=setting.bit_height + off))
-        scene = draw_seating(fit, state="pulled" if name == "play" else "pressed", scale=PICTURE_SCALE)
+        scene = draw_seating(
+            fit,
+            state="pulled" if name == "play" else "pressed",
+            scale=PICTURE_SCALE,
+            style=reader.lengths,
+        )
         pictures[name] = write_svg(replace(scene, items=_without_words(scene.items)), ground=False)
     return pictures
 
@@ -296,7 +308,7 @@ def accept(request: Request) -> Response:
             text,
             title=jobtext.title_of(text),
             base=job.revision.number,
-            note=_("learnt from test cuts"),
+            note=phrase("learnt from test cuts"),
         )
     except ConflictError:
         raise InvalidValueError(_("The job changes faster than this could be saved; try again.")) from None

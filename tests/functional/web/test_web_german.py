@@ -1,0 +1,120 @@
+"""Every page in German: nothing that the catalogue translates is shown in English, and nothing overflows a phone."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from babel.messages.pofile import read_po
+from playwright.sync_api import Browser, Page, expect
+
+from drawerwright.web.words import LOCALE_FOLDER
+
+from .conftest import PATIENCE_MS, SIZES, Served
+from .test_web_every_page import PAGES
+
+EXAMPLE = Path(__file__).parents[3] / "examples" / "music-school.yaml"
+LEAST_WORDS = 3
+"""A text within another must have so many English words to be told from somebody's own."""
+
+TEXTS = """() => {
+    const found = [];
+    const walker = document.createTreeWalker(document.documentElement, NodeFilter.SHOW_TEXT);
+    while (walker.nextNode()) {
+        const node = walker.currentNode;
+        if (!node.parentElement.closest("script, style, textarea, [lang]:not(html)")) found.push(node.data);
+    }
+    for (const name of ["aria-label", "title", "placeholder", "alt"])
+        for (const element of document.querySelectorAll(`[${name}]`)) found.push(element.getAttribute(name));
+    return [...new Set(found.map(text => text.replace(/\\s+/g, " ").trim()).filter(text => text))];
+}"""
+"""Every text that a page shows or reads out, without what stands in a field."""
+
+
+def english_patterns() -> list[re.Pattern[str]]:
+    """What every English text of the catalogue would look like, whatever stands in its placeholders."""
+    with (LOCALE_FOLDER / "de" / "LC_MESSAGES" / "drawerwright.po").open("rb") as file:
+        catalogue = read_po(file, locale="de")
+    found = []
+    for message in catalogue:
+        english = message.id if isinstance(message.id, tuple) else (message.id,)
+        german = message.string if isinstance(message.string, tuple) else (message.string,)
+        for text in english:
+            if text and text not in german:
+                literal = re.split(r"%\(\w+\)\w|\{[^}]*\}", text.replace("%%", "%"))
+                words = len(re.findall(r"[A-Za-z]{2,}", " ".join(literal)))
+                if len(literal) > 1 and words < LEAST_WORDS - 1:
+                    continue  # a word or none between two values: anything may look like it
+                pattern = ".+?".join(re.escape(bit) for bit in literal)
+                found.append(re.compile(pattern if words >= LEAST_WORDS else f"^{pattern}$"))
+    return found
+
+
+@pytest.fixture
+def visitor(browser: Browser) -> Iterator[Page]:
+    """A phone whose owner reads German."""
+    context = browser.new_context(viewport=SIZES["phone"], locale="de-DE")
+    context.set_default_timeout(PATIENCE_MS)
+    yield context.new_page()
+    context.close()
+
+
+def english_on(page: Page) -> list[str]:
+    patterns = english_patterns()
+    assert len(patterns) > 500
+    texts: list[str] = page.evaluate(TEXTS)
+    assert len(texts) > 3
+    return [text for text in texts if any(pattern.search(text) for pattern in patterns)]
+
+
+def visit(page: Page, server: Served, path: str) -> None:
+    page.goto(server.url + path)
+    expect(page.locator(".htmx-request, #planned progress:not([max])")).to_have_count(0, timeout=30_000)
+    if "corner" in path and "print" not in path:
+        page.locator("#verdict").wait_for()
+
+
+@pytest.mark.parametrize("name", PAGES)
+def test_a_page_speaks_german_alone(visitor: Page, shared: Served, example_job: str, name: str) -> None:
+    visit(visitor, shared, PAGES[name].format(job=example_job))
+    assert visitor.locator("html").get_attribute("lang") == "de"
+    assert english_on(visitor) == []
+    for width in (390, 360):
+        visitor.set_viewport_size({"width": width, "height": 740})
+        assert visitor.evaluate("document.documentElement.scrollWidth") <= width
+
+
+def _replaced(text: str, *changes: tuple[str, str]) -> str:
+    for old, new in changes:
+        assert old in text
+        text = text.replace(old, new)
+    return text
+
+
+def test_faults_and_findings_are_said_in_german(visitor: Page, served: Served, tmp_path: Path) -> None:
+    """A job with every common kind of fault, and one that is doubtful from end to end."""
+    text = EXAMPLE.read_text(encoding="utf-8")
+    faulty = _replaced(text, ("kerf: 2.8", "kerf: much, colour: red"), ("equal: 7", "equal: 0"))
+    faulty = _replaced(faulty, ("style: slid", "style: round"), ("{all: birch15}", "{all: oak}"))
+    doubtful = _replaced(
+        text, ("groove_depth: 6", "groove_depth: 12"), ("max_speed: 16000", "max_speed: 900")
+    )
+    doubtful = _replaced(
+        doubtful, ("[6.38, 6.42, 6.35]", "[6.38, 6.92, 6.05]"), ("upright: 620", "upright: 90")
+    )
+    for name, content, pages in (
+        ("faulty", faulty, ("drawers", "stock", "cutter", "text", "run", "papers")),
+        ("doubtful", doubtful, ("drawers", "stock", "corner", "sheets", "run", "papers")),
+    ):
+        file = tmp_path / f"{name}.yaml"
+        file.write_text(content, encoding="utf-8")
+        visitor.goto(served.url)
+        visitor.set_input_files("input[type=file]", file)
+        visitor.locator("form:has(input[type=file]) button:not([hidden])").first.click()
+        visitor.wait_for_url("**/jobs/*/*")
+        job = "/" + "/".join(visitor.url.split("/")[3:5])
+        for page in pages:
+            visit(visitor, served, f"{job}/{page}")
+            assert english_on(visitor) == [], (name, page)
