@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Awaitable, Callable
+from http import HTTPStatus
 from pathlib import Path
 from typing import Any
 
@@ -17,6 +18,7 @@ from starlette.staticfiles import StaticFiles
 from starlette.types import Scope
 
 from drawerwright.basics.errors import DrawerwrightError
+from drawerwright.basics.phrases import phrase
 from drawerwright.store import UnknownEntryError, UnknownJobError
 from drawerwright.web.pages import (
     corner,
@@ -135,7 +137,16 @@ async def _refused(request: Request, error: Exception) -> Response:
 
 async def _http_error(request: Request, error: Exception) -> Response:
     assert isinstance(error, HTTPException)
-    return _error_page(request, str(error.detail), error.status_code)
+    usual = _STATUS_WORDS.get(error.status_code)
+    is_own = error.detail != HTTPStatus(error.status_code).phrase
+    return _error_page(request, error.detail if is_own or usual is None else usual, error.status_code)
+
+
+_STATUS_WORDS = {
+    404: phrase("There is no such page."),
+    405: phrase("This page does not take that."),
+}
+"""What is said where the library that answers has only the status to say."""
 
 
 def _error_page(request: Request, text: str, status: int) -> Response:
