@@ -29,6 +29,18 @@ def test_plan_writes_everything(tmp_path: Path, capsys: pytest.CaptureFixture[st
     assert report["version"] == 1
     assert report["units"]["length"] == "mm"
     assert {"parts", "bands", "sheets", "run", "findings", "settings", "carcase", "cautions"} <= set(report)
+    assert "corner: play along the upright piece, or how far it stands proud; " in " ".join(said.split())
+    roof = next(
+        reading
+        for setup in report["run"]["setups"]
+        for reading in setup["expected_readings"]
+        if reading["reading"] == "roof"
+    )
+    # A play of 0 to 0.15 mm fits: the roof may be that much thicker, and 0.1 too thick is 0.1 of play.
+    assert roof["fits_from"] == roof["value"]
+    assert roof["fits_to"] - roof["value"] == pytest.approx(0.15, abs=0.002)
+    off = next(row for row in roof["when_off"] if row["off"] == 0.1)
+    assert off == {"off": 0.1, "change": "bit_height", "by": 0.1, "play": 0.1, "stands_proud": 0.0}
     rows = list(csv.DictReader((tmp_path / "out" / "parts.csv").read_text("utf-8").splitlines()))
     assert [row["part"] for row in rows] == [part["label"] for part in report["parts"]]
     assert (tmp_path / "out" / "packet.pdf").read_bytes().startswith(b"%PDF")

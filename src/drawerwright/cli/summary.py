@@ -6,8 +6,10 @@ from rich.box import SIMPLE_HEAD
 from rich.console import Console
 from rich.table import Table
 
+from drawerwright.job.correcting import first_readings
 from drawerwright.job.odds import corner_words, percent
 from drawerwright.job.planning import JobPlan
+from drawerwright.joints.readings import RULES, ReadingKind
 
 
 def print_summary(plan: JobPlan, console: Console | None = None) -> None:
@@ -28,6 +30,8 @@ def print_summary(plan: JobPlan, console: Console | None = None) -> None:
     console.print(corners)
 
     _print_first_cuts(plan, console)
+
+    _print_first_readings(plan, console)
 
     fences = _table("Fence positions")
     for head in ("plan", "positions", "thinnest neck", ""):
@@ -86,6 +90,20 @@ def _print_first_cuts(plan: JobPlan, console: Console) -> None:
         console.print(odds)
     for line in corner_words(worst, plan.job.style)[0 if not worst.is_judged else 1 :]:
         console.print(line, markup=False)
+
+
+def _print_first_readings(plan: JobPlan, console: Console) -> None:
+    console.print("Measure on the test cut, then ask `drawerwright correct` (docs/test-cuts.md):")
+    for corner in plan.corners:
+        asked = [_asked(kind) for kind in first_readings(plan.job, corner.setting)]
+        console.print(f"  {corner.name}: {'; '.join(asked)}")
+    console.print()
+
+
+def _asked(kind: ReadingKind) -> str:
+    rule = RULES[kind]
+    or_else = ", or how far it stands proud" if kind is ReadingKind.PLAY else ""
+    return f"{rule.piece}: {rule.what}{or_else}"
 
 
 def _percent(value: float | str) -> str:

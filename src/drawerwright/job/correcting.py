@@ -11,13 +11,14 @@ from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.job.editing import Path
 from drawerwright.job.fitting import clean, estimate_data
+from drawerwright.job.job import Job
 from drawerwright.job.odds import percent
 from drawerwright.job.report import finding_data
-from drawerwright.job.trial import Trial
-from drawerwright.joints.correction import Contradiction, Correction, Odds, correct
+from drawerwright.job.trial import Trial, corner_wanted
+from drawerwright.joints.correction import Contradiction, Correction, Odds, correct, first_cut
 from drawerwright.joints.cutter import CutterKind
 from drawerwright.joints.learning import Learnt, TakenReading
-from drawerwright.joints.readings import RULES, misfit
+from drawerwright.joints.readings import RULES, ReadingKind, misfit
 from drawerwright.joints.setting import CornerSetting
 
 REPORT_VERSION = 1
@@ -29,6 +30,30 @@ WORTH_NAMING = 3
 def correct_trial(trial: Trial) -> Correction:
     """What the test cuts of a trial say, oldest first."""
     return correct(trial.cutter, trial.table, trial.cuts, trial.wanted)
+
+
+def first_readings(job: Job, setting: CornerSetting) -> tuple[ReadingKind, ...]:
+    """What to read on the first test cut of a job's corner, the most telling first.
+
+    A drawer-lock corner always shows either play or how far it stands proud, which says what matters; each
+    further reading is the one that then raises the odds of the second cut most.
+    """
+    wanted = corner_wanted(setting, job.fit_range)
+    cut = first_cut(job.cutter, job.table, wanted)
+    chosen: list[ReadingKind] = []
+    while len(chosen) < WORTH_NAMING:
+        if not chosen and job.cutter.kind is CutterKind.DRAWER_LOCK:
+            kind, value = ReadingKind.PLAY, -wanted.fit.best_misfit(job.cutter.kind)
+        else:
+            correction = correct(job.cutter, job.table, (cut,), wanted)
+            found = [one.kind for one in correction.next_readings if one.kind not in chosen]
+            if not found:
+                break
+            kind = found[0]
+            value = correction.learnt.estimate(0, RULES[kind].value).value
+        chosen.append(kind)
+        cut = replace(cut, readings=(*cut.readings, TakenReading(kind, value)))
+    return tuple(chosen)
 
 
 def learnt_entries(learnt: Learnt) -> tuple[tuple[Path, str], ...]:

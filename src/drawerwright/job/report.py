@@ -14,8 +14,9 @@ from drawerwright.job.draft import Corner
 from drawerwright.job.job import Job
 from drawerwright.job.odds import odds_data
 from drawerwright.job.planning import JobPlan, StockPlan
-from drawerwright.joints.readings import expected_readings
+from drawerwright.joints.readings import FitRange
 from drawerwright.joints.setting import CornerSetting
+from drawerwright.joints.targets import Target, card_targets, reading_remedies
 from drawerwright.run.setups import SetUp
 from drawerwright.run.steps import Run
 from drawerwright.run.times import RoutingEffort
@@ -47,7 +48,7 @@ def plan_report(plan: JobPlan) -> Data:
         "parts": [part_data(part, plan) for part in plan.parts],
         "bands": [band for stock in plan.stocks for band in _bands(stock)],
         "sheets": [_sheets(stock) for stock in plan.stocks],
-        "run": _run(plan.run),
+        "run": _run(plan.run, plan.job.fit_range),
         "carcase": {
             "reference_edge": "lower edge of the opening for heights, left edge of the front for widths",
             "runner_lines": [
@@ -352,10 +353,10 @@ def _cut(cut: Cut) -> Data:
     }
 
 
-def _run(run: Run) -> Data:
+def _run(run: Run, fit: FitRange) -> Data:
     effort = run.effort
     return {
-        "setups": [_setup(setup) for setup in run.setups],
+        "setups": [_setup(setup, fit) for setup in run.setups],
         "steps": [
             {
                 "number": step.number,
@@ -380,7 +381,7 @@ def _effort(effort: RoutingEffort) -> Data:
     return {"passes": effort.passes, "metres": round(effort.metres, 2), "minutes": round(effort.minutes, 1)}
 
 
-def _setup(setup: SetUp) -> Data:
+def _setup(setup: SetUp, fit: FitRange) -> Data:
     return {
         "number": setup.number,
         "bit_height": mm(setup.bit_height),
@@ -398,9 +399,32 @@ def _setup(setup: SetUp) -> Data:
             for cut in setup.passes
         ],
         "expected_readings": [
-            {"piece": reading.piece, "what": reading.what, "value": mm(reading.value)}
+            _target(target, setting)
             for setting in setup.corners
-            for reading in expected_readings(setting)
-            if reading.piece in setup.roles(setting)
+            for target in card_targets(setting, fit)
+            if target.reading.piece in setup.roles(setting)
+        ],
+    }
+
+
+def _target(target: Target, setting: CornerSetting) -> Data:
+    """A reading of the test pieces: what to expect, the range that still fits, what to change when it is off."""
+    reading = target.reading
+    return {
+        "piece": reading.piece,
+        "what": reading.what,
+        "reading": str(reading.kind),
+        "value": mm(reading.value),
+        "fits_from": mm(target.low),
+        "fits_to": mm(target.high),
+        "when_off": [
+            {
+                "off": mm(row.off),
+                "change": str(row.cause),
+                "by": mm(row.change),
+                "play": mm(row.play),
+                "stands_proud": mm(row.proud),
+            }
+            for row in reading_remedies(setting, reading.kind)
         ],
     }

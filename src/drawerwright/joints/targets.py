@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from enum import StrEnum
 
 from drawerwright.basics.lengths import Mm
 from drawerwright.joints import law
@@ -12,6 +13,7 @@ from drawerwright.joints.readings import (
     RULES,
     FitRange,
     Reading,
+    ReadingKind,
     expected_readings,
     height_for_misfit,
     misfit,
@@ -19,6 +21,8 @@ from drawerwright.joints.readings import (
 )
 from drawerwright.joints.setting import CornerSetting, is_one_setting
 
+RATE_STEP: Mm = 0.001
+"""Over this much of a setting the change of a reading is taken."""
 REMEDY_OFFS: tuple[Mm, ...] = (-0.3, -0.2, -0.1, 0.0, 0.1, 0.2, 0.3)
 """How far a reading may be off in the table of remedies (mm)."""
 
@@ -49,6 +53,48 @@ class Remedy:
     proud: Mm
     fence_change_by_cut: Mm
     fence_change_by_lip: Mm
+
+
+class Cause(StrEnum):
+    """What is moved to put a reading right."""
+
+    BIT_HEIGHT = "bit_height"
+    FENCE_FLAT = "fence_flat"
+    FENCE_UPRIGHT = "fence_upright"
+
+
+@dataclass(frozen=True, slots=True)
+class ReadingRemedy:
+    """What to do when one reading is `off` more than expected (mm): move `cause` by `change`.
+
+    `play` and `proud` are those of the corner as it is then, if all else is right.
+    """
+
+    off: Mm
+    cause: Cause
+    change: Mm
+    play: Mm
+    proud: Mm
+
+
+def reading_remedies(
+    setting: CornerSetting, kind: ReadingKind, offs: Sequence[Mm] = REMEDY_OFFS
+) -> tuple[ReadingRemedy, ...]:
+    """What to change when a reading is off, row by row; what it depends on most is taken for wrong."""
+    value = RULES[kind].value
+    rates = {
+        cause: value(replace(setting, **{cause: getattr(setting, cause) + RATE_STEP})) - value(setting)
+        for cause in Cause
+    }
+    cause = max(reversed(Cause), key=lambda one: round(abs(rates[one]), 9))
+    rate = rates[cause] / RATE_STEP
+    is_lock = setting.cutter.kind is CutterKind.DRAWER_LOCK
+    rows = []
+    for off in offs:
+        found = replace(setting, **{cause: getattr(setting, cause) + off / rate})
+        play = max(0.0, -misfit(found)) if is_lock else 0.0
+        rows.append(ReadingRemedy(off, cause, 0.0 - off / rate, play, stands_proud(found)))
+    return tuple(rows)
 
 
 def card_targets(setting: CornerSetting, fit: FitRange | None = None) -> tuple[Target, ...]:
