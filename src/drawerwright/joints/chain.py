@@ -13,7 +13,7 @@ from __future__ import annotations
 import itertools
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import TypeAlias
+from typing import Protocol, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
@@ -25,6 +25,8 @@ Row: TypeAlias = NDArray[np.float64]
 
 SMALLEST_KNOT: Mm = 0.02
 """No piece is shorter than this: a ledge is a steep piece."""
+CURVE_PIECES = 48
+"""Straight pieces of a curve that is drawn: a slope of 4 mm is followed within 0.001 mm."""
 WALKERS = 64
 """How many chains walk at once; an even number, several times the count of parameters."""
 WARM_UP, STEPS = 150, 200
@@ -117,7 +119,69 @@ class Chain:
         return likely[..., 0]
 
 
-def least_squares(chain: Chain, z: Row, c: Row, x: Row) -> tuple[Row, float] | None:
+class Form(Protocol):
+    """A family of point-symmetric shapes; the first two parameters are mid depth and step."""
+
+    @property
+    def count(self) -> int: ...
+    @property
+    def ends(self) -> Ends: ...
+    def insets(self, z: Row, x: Row) -> Row: ...
+    def corners(self, x: Row, top: Mm, bottom: Mm) -> tuple[Point, ...]: ...
+    def is_proper(self, x: Row) -> NDArray[np.bool_]: ...
+    def steepness(self, x: Row) -> Row: ...
+
+
+@dataclass(frozen=True, slots=True)
+class Curve:
+    """A smooth slope between tooth and neck, without a corner at either end.
+
+    Parameters: middle, step, reach w, bend b. Within the reach the half is d / 2 times the odd polynomial of
+    fifth degree in t = u / w that ends level at t = 1: (3/2 + b) t - (1/2 + 2 b) t³ + b t⁵. A sine has a bend of 0.07;
+    up to 0.375 the curve never turns back.
+    """
+
+    @property
+    def count(self) -> int:
+        return 1
+
+    @property
+    def ends(self) -> Ends:
+        return Ends.FLAT
+
+    @staticmethod
+    def begin(middle: Mm, step: Mm, half_rise: Mm) -> Row:
+        """Parameters to start from: a sine about as steep as a straight slope."""
+        return np.array([middle, step, 1.4 * half_rise, 0.07])
+
+    def insets(self, z: Row, x: Row) -> Row:
+        """Inset at each depth (mm), for every row of parameters."""
+        at = x[..., None]
+        middle, step, reach, bend = (at[..., index, :] for index in range(4))
+        t = np.clip((z - middle) / reach, -1.0, 1.0)
+        t2 = t * t
+        return np.asarray(step / 2 * (1 + t * (1.5 + bend - (0.5 + 2 * bend) * t2 + bend * t2 * t2)))
+
+    def corners(self, x: Row, top: Mm, bottom: Mm) -> tuple[Point, ...]:
+        """The curve in straight pieces, and its ends."""
+        along = x[0] + x[2] * np.linspace(-1.0, 1.0, CURVE_PIECES + 1)
+        depths = np.array([top, *along[(along > top) & (along < bottom)], bottom])
+        return tuple(zip(depths.tolist(), self.insets(depths, x).tolist(), strict=True))
+
+    def is_proper(self, x: Row) -> NDArray[np.bool_]:
+        """Whether the curve rises all the way."""
+        return np.asarray(
+            (x[..., 1] > 0) & (x[..., 2] >= SMALLEST_KNOT) & (x[..., 3] <= 0.375) & (x[..., 3] > -1.0)
+        )
+
+    def steepness(self, x: Row) -> Row:
+        """Logarithm of how likely it was beforehand: any angle at the middle is as likely as any other."""
+        rise = x[..., 2] / (1.5 + x[..., 3])
+        likely: Row = np.log(x[..., 1] / 2 / (rise**2 + (x[..., 1] / 2) ** 2))
+        return likely
+
+
+def least_squares(chain: Form, z: Row, c: Row, x: Row) -> tuple[Row, float] | None:
     """Levenberg and Marquardt's method with numerical slopes: parameters and sum of squares (mm²)."""
 
     def slopes(at: Row) -> Row:
@@ -163,7 +227,7 @@ class Drawn:
     misfit: float
 
 
-def draw(chain: Chain, z: Row, c: Row, uncertainty: Mm, start: Row, rng: np.random.Generator) -> Drawn:
+def draw(chain: Form, z: Row, c: Row, uncertainty: Mm, start: Row, rng: np.random.Generator) -> Drawn:
     """Chains that explain readings of this standard uncertainty (mm), begun about one that does."""
 
     def likelihoods(at: Row) -> tuple[Row, Row]:

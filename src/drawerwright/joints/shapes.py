@@ -3,8 +3,8 @@
 Readings lie at arbitrary depths, so that one side of a profile has seldom been read exactly opposite the
 other. Pairing them by straight lines between neighbours blurs every corner of the profile. Here a shape that
 is symmetric by construction is fitted instead: its odd half is a chain of straight pieces, as many as the
-readings ask for (Bayesian information criterion, G. Schwarz 1978; from memory). Curves come out as a few
-chords, and as both halves share them, the middle does not suffer.
+readings ask for (Bayesian information criterion, G. Schwarz 1978; from memory). A smooth slope between level ends is
+tried as such; other curves come out as a few chords, and as both halves share them, the middle does not suffer.
 
     c(m + u) = d / 2 + sign(u) g(|u|)           u = depth from the middle, g(0) = 0
 
@@ -27,7 +27,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from drawerwright.basics.lengths import Mm
-from drawerwright.joints.chain import SMALLEST_KNOT, Chain, Ends, draw, least_squares
+from drawerwright.joints.chain import SMALLEST_KNOT, Chain, Curve, Ends, Form, draw, least_squares
 from drawerwright.joints.profile import Point
 
 Row: TypeAlias = NDArray[np.float64]
@@ -114,7 +114,11 @@ def fit_shape(readings: Readings, middles: Sequence[Mm], seed: int = 1) -> Shape
         starts += [(score, middle, knots) for score, knots in _chains(readings, middle)]
     starts.sort(key=lambda start: start[0])
     single = _single_slope(readings, middles)
-    found = [] if single is None else [_polished(readings, single[0], (single[1],), Ends.FLAT)]
+    found: list[_Candidate | None] = []
+    if single is not None:
+        found.append(_polished(readings, single[0], (single[1],), Ends.FLAT))
+        curve = Curve()
+        found.append(_fitted(readings, curve, single[0], curve.begin(single[0], single[2], single[1])))
     tried: list[tuple[Mm, int]] = []
     for _, middle, knots in starts:
         if any(abs(middle - other) < 0.3 and len(knots) == count for other, count in tried):
@@ -131,7 +135,7 @@ def fit_shape(readings: Readings, middles: Sequence[Mm], seed: int = 1) -> Shape
 class _Candidate:
     """A chain that a search has found: its parameters, the middle whose readings it was fitted to, its score."""
 
-    chain: Chain
+    chain: Form
     x: Row
     begun_at: Mm
     score: float
@@ -141,12 +145,16 @@ class _Candidate:
         return readings.depths[part], readings.insets[part]
 
 
+def _kind(form: Form) -> tuple[type, int, Ends]:
+    return type(form), form.count, form.ends
+
+
 def _weighed(readings: Readings, ranked: Sequence[_Candidate], rng: np.random.Generator) -> Shape:
     """Middle and step over the shapes that nearly tie with the best, each by its weight."""
     best, rivals = ranked[0], [ranked[0]]
     for other in ranked[1:]:
-        kinds = [(one.chain.count, one.chain.ends) for one in rivals]
-        is_rival = other.score <= best.score + IN_DOUBT and (other.chain.count, other.chain.ends) not in kinds
+        kinds = [_kind(one.chain) for one in rivals]
+        is_rival = other.score <= best.score + IN_DOUBT and _kind(other.chain) not in kinds
         # A middle elsewhere is another answer, not doubt about this one.
         if is_rival and abs(other.x[0] - best.x[0]) < 0.5 and len(rivals) < MOST_SHAPES:
             rivals.append(other)
@@ -185,21 +193,21 @@ def _score(misfit: float, outside: int, pieces: int, count: int) -> float:
     return misfit + outside + pieces * math.log(count)
 
 
-def _single_slope(readings: Readings, middles: Sequence[Mm]) -> tuple[Mm, Mm] | None:
-    """Middle and half the rise of the tooth, slope and neck that fit best on a grid: the commonest profile,
+def _single_slope(readings: Readings, middles: Sequence[Mm]) -> tuple[Mm, Mm, Mm] | None:
+    """Middle, half the rise and step of the tooth, slope and neck that fit best on a grid: the commonest profile,
     and one whose steep slopes no local search finds."""
     if readings.half is not None or not middles:
         return None
     c = readings.insets
     near = np.unique(np.concatenate([np.asarray(middles), np.asarray(middles) + 0.05]))
-    best = (math.inf, 0.0, 0.0)
+    best = (math.inf, 0.0, 0.0, 0.0)
     for rise in np.geomspace(0.03, 3.0, 24):
         share = 0.5 + 0.5 * np.clip((readings.depths - near[:, None]) / rise, -1, 1)
         step = (share @ c) / np.maximum((share**2).sum(axis=1), 1e-9)
         misfits = c @ c - step * (share @ c)
         index = int(np.argmin(misfits))
-        best = min(best, (float(misfits[index]), float(near[index]), float(rise)))
-    return best[1], best[2]
+        best = min(best, (float(misfits[index]), float(near[index]), float(rise), float(step[index])))
+    return best[1], best[2], best[3]
 
 
 def _chains(readings: Readings, middle: Mm) -> list[tuple[float, tuple[Mm, ...]]]:
@@ -245,7 +253,14 @@ def _polished(readings: Readings, middle: Mm, knots: tuple[Mm, ...], ends: Ends)
     part = readings.part(middle)
     z, c = readings.depths[part], readings.insets[part]
     chain = Chain(len(knots), ends, SLACK * readings.piece)
-    result = least_squares(chain, z, c, chain.begin(z, c, middle, np.array(knots)))
+    return _fitted(readings, chain, middle, chain.begin(z, c, middle, np.array(knots)))
+
+
+def _fitted(readings: Readings, chain: Form, middle: Mm, start: Row) -> _Candidate | None:
+    """The shape of a family that fits best, begun from `start`; None if it runs away."""
+    part = readings.part(middle)
+    z, c = readings.depths[part], readings.insets[part]
+    result = least_squares(chain, z, c, start)
     if result is None:
         return None
     x, misfit = result
@@ -253,7 +268,7 @@ def _polished(readings: Readings, middle: Mm, knots: tuple[Mm, ...], ends: Ends)
         return None
     outside = len(part) - len(z)
     score = _score(misfit / readings.uncertainty**2, outside, len(x) + chain.count - 1, len(part))
-    return _Candidate(chain, x, middle, score + (0.0 if ends is Ends.FLAT else UNUSUAL))
+    return _Candidate(chain, x, middle, score + (0.0 if chain.ends is Ends.FLAT else UNUSUAL))
 
 
 @dataclass(frozen=True, slots=True)
