@@ -230,7 +230,7 @@ def _headline(
 ) -> list[Item]:
     opening, overlay = bank.opening, bank.overlay
     lines = [
-        phrase("{name} · scale {scale}", name=bank.name, scale=scale_name(scale)),
+        phrase("{name} · scale {scale}", name=bank.name, scale=scale_name(scale, style.decimal_sign)),
         phrase(
             "{style} fronts, reveal {reveal}, opening {width} × {height} × {depth} (width, height, depth)",
             style=bank.style.words,

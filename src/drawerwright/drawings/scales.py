@@ -6,6 +6,7 @@ from collections.abc import Callable
 from math import inf
 
 from drawerwright.basics.lengths import Mm
+from drawerwright.basics.phrases import with_decimal_sign
 from drawerwright.drawings.scene import Scene
 
 USUAL = (1, 2, 2.5, 4, 5, 7.5, 10, 12.5, 15, 20, 25, 30, 40, 50, 75, 100, 150, 200)
@@ -51,12 +52,12 @@ def drawn_to_fit(draw: Callable[[float], Scene], scale: float, room: tuple[Mm, M
         scale = smaller
 
 
-def scale_name(scale: float) -> str:
+def scale_name(scale: float, decimal_sign: str = ".") -> str:
     """The scale as drawings say it.
 
     >>> scale_name(0.1), scale_name(4.0), scale_name(1.0)
     ('1 : 10', '4 : 1', '1 : 1')
     """
     if scale >= 1:
-        return f"{scale:g} : 1"
-    return f"1 : {round(1 / scale, 1):g}"
+        return with_decimal_sign(f"{scale:g} : 1", decimal_sign)
+    return with_decimal_sign(f"1 : {round(1 / scale, 1):g}", decimal_sign)

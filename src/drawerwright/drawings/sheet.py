@@ -330,7 +330,9 @@ def _dimensions(layout: SheetLayout, scale: float, style: LengthStyle) -> tuple[
 def _headline(
     layout: SheetLayout, scale: float, is_grained: bool, style: LengthStyle, level: Mm, length: Mm
 ) -> list[Item]:
-    words = style.say(phrase("{name} · scale {scale}", name=layout.size.label, scale=scale_name(scale)))
+    words = style.say(
+        phrase("{name} · scale {scale}", name=layout.size.label, scale=scale_name(scale, style.decimal_sign))
+    )
     items: list[Item] = [Text((0.0, level), words, 3.0, bold=True)]
     grain_text = style.say(phrase("grain") if is_grained else phrase("no grain"))
     at = max(length - 22.0, text_width(words, 3.0) + 12.0)

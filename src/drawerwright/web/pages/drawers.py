@@ -120,13 +120,21 @@ def _elevations(good: Any, reader: Any) -> list[tuple[str, str]]:
 def _rules(data: Any) -> dict[int, str]:
     """Banks whose heights follow a progression, which the table has no cell for, and how."""
     words = {"arithmetic": _("arithmetic progression"), "geometric": _("geometric progression")}
+    terms_words = {
+        "count": _("count"),
+        "step": _("step from front to front"),
+        "smallest": _("smallest"),
+        "ratio": _("ratio"),
+    }
     rules = {}
     for row, bank in enumerate(value_at(data, ("banks",)) or []):
         heights = value_at(bank, ("fronts", "heights"))
         for name, word in words.items():
             terms = value_at(heights, (name,))
             if isinstance(terms, dict):
-                rules[row] = f"{word}: " + ", ".join(f"{key} {value}" for key, value in terms.items())
+                rules[row] = f"{word}: " + ", ".join(
+                    f"{terms_words.get(key, key)} {value}" for key, value in terms.items()
+                )
     return rules
 
 
