@@ -32,7 +32,7 @@ AT_ONCE = 6
 """Columns that are not certain, committed in one step at the most."""
 SETTLED_TOGETHER = 0.35
 """Share of the parts that may be left when the rest is settled by a whole-number programme."""
-SETTLING_SECONDS = 0.6
+SETTLING_SECONDS = 0.4
 
 Arrange = Callable[[Sequence[Stack], int | None], Sequence[CutSheet] | None]
 """Sheets for given columns, of use only up to a cost (None: any); None when there are none such."""

@@ -29,7 +29,7 @@ SWAP_FIRST, SWAP_AFTER_DIVE = 0.15, 0.4
 """Seconds for swapping parts between bars, from the first plan and after each dive."""
 DIVING_SECONDS, MOST_DIVES = 3.0, 20
 """Seconds for dives, and their number, before the programme's columns are looked at as a whole again."""
-REFINED_DIVES = 4
+REFINED_DIVES = 2
 MOST_FAILURES = 40
 """Times in a row that making columns anew may lead to none better."""
 ARRANGING_SECONDS = 0.4
@@ -79,6 +79,8 @@ class _Search:
             self.bars is None and len(task.frames) == 1 and task.limits[task.frames[0].size] is None
         )
         """Whether there is one kind of sheet, so that columns become sheets as parts become bars."""
+        self.columns: list[Stack] = []
+        """The columns that `refine` goes on with."""
         self.looked_at = 0
         self.dice = random.Random(len(task.demand))
 
@@ -126,7 +128,7 @@ class _Search:
         for _ in range(4 if self.bars is not None else 0):
             if not self.is_done:
                 self.swap(self.dive(1, only_better=False), SWAP_AFTER_DIVE)
-        if not self.is_done:
+        if not self.is_done and not (self.is_alone and self.depth == 0):
             self.enrich()
             self.pick(min(self.watch.seconds / (4 if self.depth == 0 else 2), 1.0))
         turn = 0
@@ -134,7 +136,7 @@ class _Search:
             if self.exhaust(700 * 3 ** min(turn, 3)):
                 return
             if not self.is_done and self.depth == 0:
-                self.refine(self.watch.seconds / 2)
+                self.refine(self.watch.seconds * 2 / 3)
             diving = self.watch.within(DIVING_SECONDS)
             for _ in range(MOST_DIVES):
                 if self.is_done or diving.is_over():
@@ -289,24 +291,23 @@ class _Search:
         if not self.is_alone or self.best is None or master is None or master.certificate is None:
             return
         watch = self.watch.within(seconds)
-        found: list[list[Stack]] = []
+        found = [self.columns] if self.columns else []
 
         def collect(stacks: Sequence[Stack], allowed: int | None) -> None:
             found.append(list(stacks))
 
         diver = Dive(master, watch, self.dice, collect)
-        for turn in range(REFINED_DIVES):
+        for turn in range(1 if found else REFINED_DIVES):
             diver.run(turn, None, self.bound, settle=False)
         refining = Refining(master, self.dice)
-        columns = min(found, key=refining.total, default=[])
+        columns = self.columns = min(found, key=refining.total, default=[])
         failures = 0
         while columns and failures < MOST_FAILURES and not self.is_done and not watch.is_over():
             better = refining.step(columns, watch.seconds, self.watch.cancelled)
             failures = failures + 1 if better is None else 0
             if better is not None:
-                columns = better
-                sheets = self._arrange(columns, self.cost - self.task.unit)
-                self.offer(sheets)
+                columns = self.columns = better
+                self.offer(self._arrange(columns, self.cost - self.task.unit))
 
     def swap(self, sheets: Sequence[CutSheet] | None, seconds: float) -> None:
         """Bars only: the parts of `sheets` swapped into fewer bars than the best plan has, as long as that succeeds."""

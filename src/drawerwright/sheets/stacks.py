@@ -190,6 +190,8 @@ class PieceStacks:
             for piece in self._pieces
             if at_most[piece.demand] and (piece.u == wide if self._exact else piece.u <= wide)
         ]
+        if not any(piece.u == wide for piece in pieces):
+            return []
         fillings = all_fillings(
             [piece.v + self._kerf for piece in pieces],
             [values[piece.demand] for piece in pieces],
