@@ -67,6 +67,8 @@ class Refining:
         for stack in freed:
             wanted.update(dict(stack.takes))
         columns = self._columns(wanted, sum(short[place] for place in chosen))
+        if not columns:
+            return None
         rows = {demand: row for row, demand in enumerate(sorted(wanted))}
         scale = self.total(freed)
         programme: list[Column] = [

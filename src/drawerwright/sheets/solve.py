@@ -142,6 +142,9 @@ def solve_whole(
     Raises:
         SolverError: a status other than optimal, infeasible, time limit or interrupted.
     """
+    if not columns:
+        fits = all(low <= 0 <= high for low, high in zip(lower, upper, strict=True))
+        return WholeAnswer((), 0.0, True) if fits else WholeAnswer(None, INFINITY, True)
     began = time.perf_counter()
     highs = _fresh()
     model = highspy.HighsLp()
