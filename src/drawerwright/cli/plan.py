@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import sys
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -23,19 +24,46 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("job", type=Path, metavar="JOB.yaml", help="the job file")
     parser.add_argument("--out", type=Path, required=True, metavar="DIR", help="folder for the files")
     parser.add_argument("--time-limit", type=float, metavar="S", help="seconds for the sheets of each stock")
+    parser.add_argument(
+        "--what-if",
+        action="store_true",
+        help="compare other sheets and a thinner blade, and look for drawers that come for free",
+    )
+    parser.add_argument(
+        "--within-stock",
+        action="store_true",
+        help="plan as many drawers, in their order, as the sheets on hand give",
+    )
+    parser.add_argument(
+        "--on-hand",
+        type=int,
+        metavar="N",
+        help="as --within-stock, with no more than N new sheets of each size",
+    )
     parser.add_argument("--dxf", action="store_true", help="write every drawing as DXF too")
 
 
 def run(args: argparse.Namespace) -> int:
-    from drawerwright.cli.summary import print_summary
+    from drawerwright.basics.errors import InvalidValueError
+    from drawerwright.basics.phrases import phrase
+    from drawerwright.cli.summary import print_summary, print_what_if
     from drawerwright.job.outputs import write_plan
     from drawerwright.job.planning import open_job, plan_job
+    from drawerwright.job.what_if import plan_within_stock, what_if, what_if_data
 
+    if args.on_hand is not None and args.on_hand < 0:
+        raise InvalidValueError(phrase("--on-hand must be 0 or more sheets, not {given}", given=args.on_hand))
     job = open_job(args.job)
+    within = args.within_stock or args.on_hand is not None
+    make = partial(plan_within_stock, on_hand=args.on_hand) if within else plan_job
     with interruptible() as was_interrupted:
-        plan = plan_job(job, watch=_show_progress, time_limit=args.time_limit, cancelled=was_interrupted)
-    written = write_plan(plan, args.out, dxf=args.dxf)
+        plan = make(job, watch=_show_progress, time_limit=args.time_limit, cancelled=was_interrupted)
+        found = what_if(plan, step=_show_step) if args.what_if else None
+    more = {} if found is None else {"what_if": what_if_data(found)}
+    written = write_plan(plan, args.out, dxf=args.dxf, more=more)
     print_summary(plan)
+    if found is not None:
+        print_what_if(found)
     print(f"\n{len(written)} files in {args.out}; print {written[0]} at 100 %.")
     return DONE
 
@@ -48,3 +76,8 @@ def _show_progress(stock: str, progress: Progress) -> None:
             "(Ctrl-C takes the best so far)",
             file=sys.stderr,
         )
+
+
+def _show_step(done: int, count: int) -> None:
+    if sys.stderr.isatty():
+        print(f"what if: {done} of {count} questions answered", file=sys.stderr)

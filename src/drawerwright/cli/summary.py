@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from rich.box import SIMPLE_HEAD
 from rich.console import Console
+from rich.markup import escape
 from rich.table import Table
 
 from drawerwright.job.correcting import first_readings
 from drawerwright.job.odds import corner_words, percent
 from drawerwright.job.planning import JobPlan
+from drawerwright.job.what_if import WhatIf, what_if_words
 from drawerwright.joints.readings import RULES, ReadingKind
 
 
@@ -104,6 +106,31 @@ def _asked(kind: ReadingKind) -> str:
     rule = RULES[kind]
     or_else = ", or how far it stands proud" if kind is ReadingKind.PLAY else ""
     return f"{rule.piece}: {rule.what}{or_else}"
+
+
+def print_what_if(found: WhatIf, console: Console | None = None) -> None:
+    """Print what else the sheets could be."""
+    console = console or Console(highlight=False)
+    if found.alternatives:
+        table = _table("What if")
+        for head in ("stock", "with this change", "new sheets", "cost", "saving"):
+            table.add_column(head, justify="left" if head in ("stock", "with this change") else "right")
+        for each in found.alternatives:
+            plan, saving = each.alternative.plan, each.alternative.saving
+            figures = (
+                ("", "", "")
+                if plan is None or saving is None
+                else (
+                    str(plan.figures.new_sheets),
+                    f"{plan.figures.new_sheet_cost:.2f}" if plan.problem.has_prices else "",
+                    f"{saving:.2f}" if plan.problem.has_prices else f"{saving:.0f}",
+                )
+            )
+            reason = f" ({each.alternative.reason})" if each.alternative.reason else ""
+            table.add_row(escape(each.stock), escape(each.alternative.change + reason), *figures)
+        console.print(table)
+    for line in what_if_words(found):
+        console.print(line, markup=False)
 
 
 def _percent(value: float | str) -> str:

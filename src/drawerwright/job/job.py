@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from collections.abc import Collection
+from dataclasses import dataclass, field, replace
 
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.drawers.bank import Bank
@@ -52,6 +53,15 @@ class Job:
     def all_boxes(self) -> tuple[DrawerBox, ...]:
         """Every drawer of the job, banks first."""
         return tuple(box for bank in self.banks for box in bank.boxes) + self.boxes
+
+    def only(self, drawers: Collection[str]) -> Job:
+        """The same job with only these of its drawers."""
+        banks = tuple(
+            replace(bank, boxes=kept)
+            for bank in self.banks
+            if (kept := tuple(box for box in bank.boxes if box.name in drawers))
+        )
+        return replace(self, banks=banks, boxes=tuple(box for box in self.boxes if box.name in drawers))
 
     @property
     def corner_geometries(self) -> tuple[CornerGeometry, ...]:

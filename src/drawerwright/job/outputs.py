@@ -5,7 +5,9 @@ from __future__ import annotations
 import csv
 import io
 import json
+from collections.abc import Mapping
 from pathlib import Path
+from typing import Any
 
 from drawerwright.drawings.scene import Scene
 from drawerwright.drawings.svg import write_svg
@@ -39,11 +41,19 @@ PART_COLUMNS = (
 """Columns of `parts.csv`; the names carry the unit."""
 
 
-def write_plan(plan: JobPlan, folder: Path, *, dxf: bool = False) -> tuple[Path, ...]:
+def write_plan(
+    plan: JobPlan, folder: Path, *, dxf: bool = False, more: Mapping[str, Any] | None = None
+) -> tuple[Path, ...]:
     """Write every file of a plan into `folder` (made when it is missing), with `dxf` each drawing as DXF too.
 
     Drawings of an earlier plan that this one does not have are removed: a sheet of yesterday must not be cut
     today. Only what the earlier `plan.json` names is touched.
+
+    Args:
+        plan: what is written.
+        folder: where.
+        dxf: drawings as DXF too.
+        more: further entries of the report.
 
     Returns:
         The paths written, the packet first.
@@ -60,7 +70,7 @@ def write_plan(plan: JobPlan, folder: Path, *, dxf: bool = False) -> tuple[Path,
         contents[f"{DRAWINGS}/{name}.svg"] = write_svg(scene).encode()
         if dxf:
             contents[f"{DRAWINGS}/{name}.dxf"] = _dxf(scene)
-    report = plan_report(plan) | {"files": [*contents, REPORT]}
+    report = plan_report(plan) | dict(more or {}) | {"files": [*contents, REPORT]}
     contents[REPORT] = (json.dumps(report, indent=1, ensure_ascii=False) + "\n").encode()
     stale = _drawings_of_the_last_plan(folder) - contents.keys()
     (folder / DRAWINGS).mkdir(parents=True, exist_ok=True)

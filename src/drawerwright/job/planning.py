@@ -100,8 +100,9 @@ def plan_job(
     families = [family for stock in stocks for family in stock.blanks.families]
     bands = [band for stock in stocks for layout in stock.sheets.layouts for band in layout.bands]
     setups = plan_setups(families, bands, draft.settings, job.table)
-    lines = tuple(line for bank in job.banks for line in runner_lines(bank.bank))
-    holes = tuple(hole for bank in job.banks for hole in pull_holes(bank.bank))
+    made = {box.name for box in job.all_boxes}
+    lines = tuple(line for bank in job.banks for line in runner_lines(bank.bank) if line.drawer in made)
+    holes = tuple(hole for bank in job.banks for hole in pull_holes(bank.bank) if hole.drawer in made)
     return JobPlan(
         draft=draft,
         stocks=stocks,

@@ -11,8 +11,8 @@ from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import phrase
 from drawerwright.sheets.blanks import LooseDemand, MatchedSet, StripDemand
 from drawerwright.sheets.patterns import Offcut
-from drawerwright.sheets.plan import plan_sheets
-from drawerwright.sheets.problem import SheetPlan, SheetProblem
+from drawerwright.sheets.plan import Progress, plan_sheets
+from drawerwright.sheets.problem import Preferences, SheetPlan, SheetProblem
 from drawerwright.sheets.stock import SheetSize
 
 THIN_BLADE: Mm = 2.2
@@ -135,16 +135,35 @@ def _changed(plan: SheetPlan, change: str, problem: SheetProblem, time_limit: fl
 
 
 def drawers_for_free(plan: SheetPlan, batch: Batch, *, most: int = 8, time_limit: float = 2.0) -> FreeDrawers:
-    """How many more of `batch` come out of the plan's own sheets without a further one."""
+    """How many more of `batch` come out of the plan's own sheets without a further one, `most` at the most."""
     sheets = _as_stock(plan)
     best: tuple[int, SheetPlan | None] = (0, None)
     for count in range(1, most + 1):
         larger = replace(with_batches(plan.problem, [batch] * count), sizes=sheets)
-        try:
-            best = (count, plan_sheets(larger, time_limit=time_limit))
-        except NoPlanError:
+        found = _first_that_holds(larger, time_limit)
+        if found is None:
             break
+        best = (count, found)
     return FreeDrawers(batch, *best)
+
+
+def _first_that_holds(problem: SheetProblem, time_limit: float) -> SheetPlan | None:
+    """Any plan that holds everything: where the sheets are there already, none is better than another."""
+    found = False
+
+    def watch(progress: Progress) -> None:
+        nonlocal found
+        found = found or progress.best_cost is not None
+
+    try:
+        return plan_sheets(
+            replace(problem, preferences=Preferences(())),
+            progress=watch,
+            time_limit=time_limit,
+            cancelled=lambda: found,
+        )
+    except NoPlanError:
+        return None
 
 
 def _as_stock(plan: SheetPlan) -> tuple[SheetSize, ...]:
@@ -166,35 +185,17 @@ def most_within_stock(
     plans: dict[int, SheetPlan] = {}
     while low < high:
         middle = (low + high + 1) // 2
-        try:
-            plans[middle] = plan_sheets(with_batches(problem, batches[:middle]), time_limit=time_limit)
-            low = middle
-        except NoPlanError:
+        found = _first_that_holds(with_batches(problem, batches[:middle]), time_limit)
+        if found is None:
             high = middle - 1
+        else:
+            plans[middle] = found
+            low = middle
     return WithinStock(max(low, 0), plans.get(low))
 
 
-def plan_by_day(
-    problem: SheetProblem, days: Sequence[Sequence[Batch]], *, time_limit: float = 4.0
-) -> tuple[SheetPlan, ...]:
-    """One plan a day; what is left over one day lies ready the next, and sheets on hand are used up.
-
-    Raises:
-        NoPlanError: the text names the day that cannot be cut.
-    """
-    sizes = problem.sizes
-    plans: list[SheetPlan] = []
-    for number, day in enumerate(days, start=1):
-        try:
-            plan = plan_sheets(with_batches(replace(problem, sizes=sizes), day), time_limit=time_limit)
-        except NoPlanError as error:
-            raise NoPlanError(phrase("day {number}: {error}", number=number, error=str(error))) from None
-        plans.append(plan)
-        sizes = _left_after(plan, number)
-    return tuple(plans)
-
-
-def _left_after(plan: SheetPlan, day: int) -> tuple[SheetSize, ...]:
+def left_after(plan: SheetPlan, day: int) -> tuple[SheetSize, ...]:
+    """The sizes that are there on the day after `day`: the sheets on hand less what was used, and its offcuts."""
     used: dict[SheetSize, int] = {}
     for layout in plan.layouts:
         used[layout.size] = used.get(layout.size, 0) + 1
@@ -214,7 +215,14 @@ def _left_after(plan: SheetPlan, day: int) -> tuple[SheetSize, ...]:
     ]
     kept.sort(key=lambda offcut: -offcut.area)
     left += [
-        SheetSize(f"offcut {number} of day {day}", offcut.length, offcut.width, None, 1, True)
+        SheetSize(
+            phrase("offcut {number} of day {day}", number=number, day=day),
+            offcut.length,
+            offcut.width,
+            None,
+            1,
+            True,
+        )
         for number, offcut in enumerate(kept, start=1)
     ]
     return tuple(left)

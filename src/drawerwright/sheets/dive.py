@@ -17,6 +17,7 @@ from drawerwright.sheets.choice import choose
 from drawerwright.sheets.columns import CutSheet, Stack
 from drawerwright.sheets.master import Master
 from drawerwright.sheets.outcome import Watch
+from drawerwright.sheets.solve import NothingFitsError
 
 WHOLE = 1 - 1e-6
 """From this value on a column counts as used once for certain."""
@@ -97,6 +98,9 @@ class Dive:
                 if not self._commit(values, turn, left, stock, placed, stacks, whole):
                     break
                 self._block(before, left, blocked)
+        except NothingFitsError:
+            # The columns taken so far do not go onto the sheets that are left: this way leads nowhere.
+            return None
         finally:
             for column in blocked:
                 master.program.allow(column, True)

@@ -26,6 +26,10 @@ Column = tuple[float, Sequence[int], Sequence[float]]
 """Cost, row numbers, coefficients."""
 
 
+class NothingFitsError(SolverError):
+    """A programme has no answer at all."""
+
+
 class _QuietHighs(highspy.Highs):  # type: ignore[misc]
     """HiGHS writes a line about itself when its callbacks are switched on, before options can be set: not here."""
 
@@ -90,14 +94,16 @@ class GrowingProgram:
         """Least cost, row duals, column values.
 
         Raises:
-            SolverError: any status but optimal; the callers' programmes always have an optimum.
+            NothingFitsError: no values keep all rows; a caller that has fixed some of them may have fixed too much.
+            SolverError: any other status but optimal.
         """
         _ok(self._highs.setOptionValue("simplex_strategy", DUAL if self._bounds_changed else PRIMAL))
         self._bounds_changed = False
         self._highs.run()
         status = self._highs.getModelStatus()
         if status != highspy.HighsModelStatus.kOptimal:
-            raise SolverError(f"a linear programme ended as {self._highs.modelStatusToString(status)!r}")
+            kind = NothingFitsError if status == highspy.HighsModelStatus.kInfeasible else SolverError
+            raise kind(f"a linear programme ended as {self._highs.modelStatusToString(status)!r}")
         solution = self._highs.getSolution()
         return (
             float(self._highs.getInfo().objective_function_value),

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from drawerwright.basics.errors import InvalidValueError
@@ -10,8 +12,8 @@ from drawerwright.sheets.alternatives import (
     Batch,
     compare_alternatives,
     drawers_for_free,
+    left_after,
     most_within_stock,
-    plan_by_day,
     with_batches,
 )
 from drawerwright.sheets.blanks import StripDemand
@@ -78,7 +80,8 @@ def test_sheets_on_hand_say_how_many_drawers() -> None:
 
 
 def test_the_next_day_uses_what_the_day_before_left() -> None:
-    first, second = plan_by_day(problem(), [[drawer()], [drawer()]])
+    first = plan_sheets(with_batches(problem(), [drawer()]))
+    second = plan_sheets(with_batches(replace(problem(), sizes=left_after(first, 1)), [drawer()]))
     assert first.figures.new_sheets == 1
     assert second.figures.new_sheets == 0
     assert second.figures.offcuts_used >= 1
