@@ -67,7 +67,7 @@ def test_what_if_counts_drawers_for_free_and_with_a_sheet_less(
     assert thinner["change"] == "a blade that cuts 2.2 mm"
     assert thinner["saving"] == 0.0
     said = " ".join(capsys.readouterr().out.split())
-    assert "4 more drawers like crate 1 come out of the offcuts for free." in said
+    assert "For free out of the offcuts, one kind or another: 4 more like crate 1." in said
     assert "2 sheets of ash15 are enough for the first 5 of the 6 drawers." in said
 
 

@@ -283,13 +283,14 @@ def limited_sizes(job: Job, stock: str, on_hand: int | None) -> tuple[Any, ...]:
     )
 
 
-def free_words(kind: FreeKind) -> str:
-    """A drawer for free, in a sentence."""
-    return plural(
-        "One more drawer like {drawer} comes out of the offcuts for free.",
-        "{count} more drawers like {drawer} come out of the offcuts for free.",
-        kind.count,
-        drawer=kind.drawers[0],
+def free_words(kinds: Sequence[FreeKind]) -> str:
+    """The drawers for free, in a sentence; what one kind takes is no longer there for another."""
+    if not kinds:
+        return phrase("No further drawer comes out of the offcuts.")
+    more = [phrase("{count} more like {drawer}", count=kind.count, drawer=kind.drawers[0]) for kind in kinds]
+    return phrase(
+        "For free out of the offcuts, one kind or another: {kinds}.",
+        kinds=joined(more, ", "),
     )
 
 
@@ -307,11 +308,7 @@ def fewer_words(fewer: FewerSheets, drawers: int) -> str:
 
 def what_if_words(found: WhatIf) -> tuple[str, ...]:
     """Everything but the table of alternatives, in sentences."""
-    free = [free_words(kind) for kind in found.free]
-    return (
-        *(free or [phrase("No further drawer comes out of the offcuts.")]),
-        *(fewer_words(fewer, found.drawers) for fewer in found.fewer),
-    )
+    return (free_words(found.free), *(fewer_words(fewer, found.drawers) for fewer in found.fewer))
 
 
 def what_if_data(found: WhatIf) -> dict[str, Any]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from starlette.requests import Request
 
@@ -12,6 +13,10 @@ from drawerwright.web.pairing import PairingCodes
 from drawerwright.web.papers import PaperDesk
 from drawerwright.web.plans import PlanDesk
 from drawerwright.web.rendering import Renderer
+from drawerwright.web.works import WorkDesk
+
+if TYPE_CHECKING:
+    from drawerwright.job.what_if import WhatIf
 
 
 class Shop:
@@ -28,6 +33,7 @@ class Shop:
         self.hub = Hub()
         self.plans = PlanDesk()
         self.papers = PaperDesk()
+        self.what_ifs: WorkDesk[WhatIf] = WorkDesk("what if")
         self.renderer = Renderer()
         self.lan_address = lan_address
 
@@ -35,6 +41,7 @@ class Shop:
         """End all work and close the data file."""
         self.plans.close()
         self.papers.close()
+        self.what_ifs.close()
         self.database.close()
 
     def is_paired(self, token: str) -> bool:

@@ -78,5 +78,6 @@ def test_a_cutter_by_points_and_a_bad_point(trial: Page) -> None:
 
 def test_alternatives_are_compared(trial: Page) -> None:
     trial.goto(trial.url.replace("/trial?corner=1", "/sheets"))
-    trial.get_by_role("button", name="Compare alternatives").click(timeout=30_000)
-    expect(trial.locator("#alternatives table")).to_be_visible(timeout=30_000)
+    trial.get_by_role("button", name="What if?").click(timeout=30_000)
+    expect(trial.locator("#alternatives table")).to_be_visible(timeout=90_000)
+    expect(trial.locator("#alternatives")).to_contain_text("For free out of the offcuts")

@@ -17,9 +17,8 @@ from drawerwright.web.words import gettext as _
 
 if TYPE_CHECKING:
     from drawerwright.job.planning import JobPlan
-
-COMPARING_SECONDS = 2.0
-"""How long each alternative may be looked for."""
+    from drawerwright.job.what_if import WhatIf
+    from drawerwright.web.works import Work
 
 
 def page(request: Request) -> Response:
@@ -45,21 +44,38 @@ def _content(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, An
 
 
 def alternatives(request: Request) -> Response:
-    """The same parts with one thing changed at a time, and what each would cost or save."""
-    from drawerwright.sheets.alternatives import compare_alternatives
+    """What else the sheets could be: asked for with a button, made in the background, shown when it is ready."""
+    from drawerwright.job.what_if import what_if_words
 
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))
-    plan = shop.plans.ask(job.text).made
-    found = [
-        (stock.blanks.stock.name, alternative)
-        for stock in (plan.stocks if plan else ())
-        for alternative in compare_alternatives(stock.sheets, time_limit=COMPARING_SECONDS)
-    ]
-    return shop.renderer.page(request, "alternatives.html", {"found": found})
+    plan = shop.plans.ask(job.text, job_id=job.id).made
+    context: dict[str, Any] = {"job": job, "work": None, "found": None, "fault": ""}
+    if plan is not None:
+        state = shop.what_ifs.ask(job.text, lambda work: _what_if(plan, work), job_id=job.id)
+        context |= {"work": state.work, "found": state.made, "fault": state.fault}
+        if state.made is not None:
+            context["words"] = what_if_words(state.made)
+    return shop.renderer.page(request, "alternatives.html", context)
+
+
+def _what_if(plan: JobPlan, work: Work[WhatIf]) -> WhatIf:
+    from drawerwright.job.what_if import what_if
+
+    return what_if(plan, step=work.step)
+
+
+def stop_alternatives(request: Request) -> Response:
+    """Look for no more alternatives."""
+    shop = shop_of(request)
+    text = shop.jobs.load(job_id_of(request)).text
+    shop.what_ifs.cancel(text)
+    shop.what_ifs.forget(text)
+    return shop.renderer.page(request, "alternatives_button.html", {"job_id": job_id_of(request)})
 
 
 ROUTES = (
     Route("/jobs/{job_id:int}/sheets", page),
     Route("/jobs/{job_id:int}/sheets/alternatives", alternatives),
+    Route("/jobs/{job_id:int}/sheets/alternatives/stop", stop_alternatives, methods=["POST"]),
 )
