@@ -10,7 +10,7 @@ from itertools import groupby
 import numpy as np
 
 from drawerwright.sheets.columns import Band, Element, Piece, Sizing, Stack
-from drawerwright.sheets.knapsack import FillTable, Values, all_fillings
+from drawerwright.sheets.knapsack import FillTable, Values, all_fillings, best_fill
 from drawerwright.sheets.stacks import Bars, Offer, StackSource, lookup
 
 MOST_WIDTHS = 160
@@ -225,7 +225,23 @@ class BandStacks:
             elements = [choices[choice]() for choice in sorted(counts) for _ in range(counts[choice])]
             return self._sizing.stack(kind, width, self._merged(elements))
 
-        return Offer(kind, lookup(outer.best), kerf, build)
+        def others(capacity: int, floor: int) -> list[Stack]:
+            """Loose parts above each other: rows may hold a part more often than it is wanted, these do not."""
+            narrow = [piece for piece in self._pieces if piece.u <= width]
+            worth, counts = best_fill(
+                [piece.v + kerf for piece in narrow],
+                [values[piece.demand] for piece in narrow],
+                [at_most[piece.demand] for piece in narrow],
+                capacity,
+            )
+            if worth <= floor or not counts:
+                return []
+            chosen = [narrow[place] for place, count in counts.items() for _ in range(count)]
+            chosen.sort(key=lambda piece: (-piece.u, -piece.v))
+            elements = [self._sizing.row(piece.v, [piece]) for piece in chosen]
+            return [self._sizing.stack(kind, width, elements)]
+
+        return Offer(kind, lookup(outer.best), kerf, build, others if rows.fit(width) else None)
 
     def _one_band(
         self,

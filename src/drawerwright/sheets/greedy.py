@@ -99,8 +99,12 @@ def _fill_one(task: Task, frame: Frame, values: Sequence[int], left: Sequence[in
                 continue
             stack = offer.stack(frame.width)
             if not stack.elements or any(left[demand] < count for demand, count in stack.takes):
-                stack = task.sizing.without(stack, _surplus(stack, left)) or stack
-                worth = sum(values[demand] * count for demand, count in stack.takes)
+                trimmed = task.sizing.without(stack, _surplus(stack, left))
+                fitting = (
+                    [trimmed, *offer.others(frame.width, 0)] if trimmed else offer.others(frame.width, 0)
+                )
+                stack = max(fitting, key=lambda stack: _worth(stack, values, left), default=stack)
+                worth = max(0, _worth(stack, values, left))
             if not stack.elements:
                 continue
             copies = min(left[demand] // count for demand, count in stack.takes)
@@ -128,3 +132,10 @@ def _fill_one(task: Task, frame: Frame, values: Sequence[int], left: Sequence[in
 
 def _surplus(stack: Stack, left: Sequence[int]) -> Counter[int]:
     return Counter({demand: count - left[demand] for demand, count in stack.takes if count > left[demand]})
+
+
+def _worth(stack: Stack, values: Sequence[int], left: Sequence[int]) -> int:
+    """Value of a stack; none when it holds more of a part than is left."""
+    if any(left[demand] < count for demand, count in stack.takes):
+        return -1
+    return sum(values[demand] * count for demand, count in stack.takes)
