@@ -19,8 +19,9 @@ from drawerwright.sheets.benchmark_referee import check_patterns
 INSTANCES: list[dict[str, Any]] = json.loads(
     (Path(__file__).parent / "data" / "cutting-instances.json").read_text(encoding="utf-8")
 )
-SECONDS = 20.0
-"""A limit that only a stuck search reaches; the instances here need a fraction of a second."""
+SECONDS = 90.0
+"""A limit that only a stuck search reaches, on a busy machine too: most instances need a fraction of a second, the
+hardest a few."""
 COST_GAP = 0.003
 """Several sheet sizes: best known values of the literature are not proven, 0.3 % is the bar."""
 
