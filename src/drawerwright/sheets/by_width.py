@@ -12,6 +12,7 @@ from drawerwright.sheets.outcome import Outcome, Watch
 from drawerwright.sheets.problem import LaterAim
 from drawerwright.sheets.search import search
 from drawerwright.sheets.task import Task
+from drawerwright.sheets.whole_columns import suits
 
 
 def search_by_width(task: Task, watch: Watch, aims: Sequence[LaterAim] = ()) -> Outcome | None:
@@ -26,6 +27,8 @@ def search_by_width(task: Task, watch: Watch, aims: Sequence[LaterAim] = ()) -> 
     if not parts or all(frame.length < 2 * min(task.sources[False].widths) for frame in task.frames):
         return None
     tallest = max(frame.width for frame in task.frames)
+    single = len(task.frames) == 1 and task.limits[task.frames[0].size] is None
+    sooner = watch if single else watch.within(watch.seconds / 8)
     stacks: dict[int, list[Stack]] = {}
     least: dict[int, int] = {}
     for kind, part in enumerate(parts):
@@ -40,14 +43,13 @@ def search_by_width(task: Task, watch: Watch, aims: Sequence[LaterAim] = ()) -> 
             task.sizing,
             {False: part},
         )
-        outcome = search(one, watch.within(watch.seconds / (count + 1)))
+        outcome = search(one, sooner.within(sooner.seconds / (count + 1)))
         if outcome.sheets is None:
             return None
         stacks[width] = [replace(sheet.stacks[0], kind=kind) for sheet in outcome.sheets]
         least[width] = outcome.bound
-    single = len(task.frames) == 1 and task.limits[task.frames[0].size] is None
     if not single:
-        known = by_one_size(task, watch)
+        known = [] if suits(task) else by_one_size(task, watch)
         return search(replace(task, least_columns=least), watch, aims=aims, known=known)
     frame = task.frames[0]
     bound, sheets = 0, None

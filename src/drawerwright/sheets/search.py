@@ -22,7 +22,12 @@ from drawerwright.sheets.problem import LaterAim
 from drawerwright.sheets.refining import Refining
 from drawerwright.sheets.shortlist import add_shortlist
 from drawerwright.sheets.task import Task, area_bound
+from drawerwright.sheets.whole_columns import WholeColumns, suits
 
+FIRST_AIM = 0.4
+"""Share of the cheapest sheet by which a plan may miss the bound before a better one is looked for at length."""
+MOST_FAILS = 8
+"""Choices of whole columns that lead to nothing better, after which dives take over."""
 MOST_TURNS = 40
 """Dives after which a search gives up even with time left."""
 SWAP_FIRST, SWAP_AFTER_DIVE = 0.15, 0.4
@@ -92,6 +97,9 @@ class _Search:
 
     def go(self) -> None:
         task = self.task
+        if not any(task.demand):
+            self.best, self.cost = [], 0
+            return
         if self.depth == 0:
             self.offer(fill_sheets(task, task.areas, give_up=self._give_up))
         if self.is_done and self.best is not None:
@@ -113,6 +121,8 @@ class _Search:
             self.offer(fill_sheets(task, self._prices(), give_up=self._give_up))
         if self.best is None and self.watch.is_over():
             self.offer(fill_sheets(task, task.areas))
+        if not self.is_done and self.depth == 0:
+            self.by_whole_columns()
         if self.bars is None and not self.is_done:
             soon = self.watch.within(self.watch.seconds / 3)
             master.generate(soon.deadline, cancelled=self.watch.cancelled, closer=True)
@@ -174,6 +184,30 @@ class _Search:
             )
             for demand in {demand for stack in worst.stacks for demand, _ in stack.takes}:
                 values[demand] = int(values[demand] * dice.uniform(1.05, 1.3)) + 1
+
+    def by_whole_columns(self) -> None:
+        """Plans of sheets in several heights or from offcuts, where each part fits columns of one width only."""
+        master, task = self.master, self.task
+        assert master is not None
+        if self.bars is not None or not suits(task):
+            return
+        finder = WholeColumns(master, self.watch, self.dice, search)
+        kept = finder.settled()
+        for _ in range(2):
+            self.enrich()
+        master.share_stacks()
+        cheapest = min((frame.cost for frame in task.frames if frame.cost), default=0)
+        aim, fails = FIRST_AIM, 0
+        while not self.is_done and fails < MOST_FAILS:
+            if self.best is not None:
+                master.add_sheets(self.best)
+            if self.cost <= self.bound + aim * cheapest:
+                aim /= 2
+            sheets = finder.find(self.best or (), self.cost, kept, target=self.bound + aim * cheapest)
+            fails = 0 if self.offer(sheets) else fails + 1
+            kept = finder.some_kept(self.best or ())
+            if not kept:
+                self.enrich()
 
     def prefer(self, aims: Sequence[LaterAim]) -> None:
         """Among plans of this cost, one that serves the later aims better; a second or two is spent on it."""

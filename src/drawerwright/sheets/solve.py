@@ -122,6 +122,15 @@ class WholeAnswer:
     """True when no better values exist (with `values` None: none exist at all)."""
 
 
+@dataclass(frozen=True, slots=True)
+class MixedAnswer:
+    """Answer of a programme of which some values are whole: as `WholeAnswer`, the values as they came."""
+
+    values: tuple[float, ...] | None
+    cost: float
+    finished: bool
+
+
 def solve_whole(
     columns: Sequence[Column],
     lower: Sequence[float],
@@ -148,9 +157,45 @@ def solve_whole(
     Raises:
         SolverError: a status other than optimal, infeasible, time limit or interrupted.
     """
+    answer = solve_mixed(
+        columns,
+        lower,
+        upper,
+        [True] * len(columns),
+        column_upper=column_upper,
+        seconds=seconds,
+        start=start,
+        stop=stop,
+        presolve=presolve,
+    )
+    if answer.values is None:
+        return WholeAnswer(None, answer.cost, answer.finished)
+    values = tuple(round(value) for value in answer.values)
+    if any(abs(value - whole) > 1e-4 for value, whole in zip(answer.values, values, strict=True)):
+        raise SolverError("the solver returned values that are not whole numbers")
+    return WholeAnswer(values, answer.cost, answer.finished)
+
+
+def solve_mixed(
+    columns: Sequence[Column],
+    lower: Sequence[float],
+    upper: Sequence[float],
+    whole: Sequence[bool],
+    *,
+    column_upper: Sequence[float] | None = None,
+    seconds: float,
+    start: Sequence[float] | None = None,
+    stop: Callable[[], bool] | None = None,
+    presolve: bool = True,
+    target: float | None = None,
+) -> MixedAnswer:
+    """As `solve_whole`, but only the columns marked in `whole` take whole numbers.
+
+    A value of `target` or less is good enough: the search ends with it.
+    """
     if not columns:
         fits = all(low <= 0 <= high for low, high in zip(lower, upper, strict=True))
-        return WholeAnswer((), 0.0, True) if fits else WholeAnswer(None, INFINITY, True)
+        return MixedAnswer((), 0.0, True) if fits else MixedAnswer(None, INFINITY, True)
     began = time.perf_counter()
     highs = _fresh()
     model = highspy.HighsLp()
@@ -166,10 +211,14 @@ def solve_whole(
     model.a_matrix_.start_ = np.cumsum([0, *(len(column[1]) for column in columns)]).astype(np.int32)
     model.a_matrix_.index_ = np.array([row for column in columns for row in column[1]], np.int32)
     model.a_matrix_.value_ = np.array([value for column in columns for value in column[2]], np.float64)
-    model.integrality_ = [highspy.HighsVarType.kInteger] * len(columns)
+    model.integrality_ = [
+        highspy.HighsVarType.kInteger if is_whole else highspy.HighsVarType.kContinuous for is_whole in whole
+    ]
     _ok(highs.passModel(model))
     _ok(highs.setOptionValue("mip_rel_gap", 0.0))
     _ok(highs.setOptionValue("mip_abs_gap", 1e-4))
+    if target is not None:
+        _ok(highs.setOptionValue("objective_target", target))
     if start is not None:
         guess = highspy.HighsSolution()
         guess.col_value = [float(value) for value in start]
@@ -188,10 +237,11 @@ def solve_whole(
     status = highs.getModelStatus()
     if status == highspy.HighsModelStatus.kSolveError and presolve:
         left = max(0.05, seconds - (time.perf_counter() - began))
-        return solve_whole(
+        return solve_mixed(
             columns,
             lower,
             upper,
+            whole,
             column_upper=column_upper,
             seconds=left,
             start=start,
@@ -199,11 +249,12 @@ def solve_whole(
             presolve=False,
         )
     if status == highspy.HighsModelStatus.kInfeasible:
-        return WholeAnswer(None, INFINITY, True)
+        return MixedAnswer(None, INFINITY, True)
     allowed = {
         highspy.HighsModelStatus.kOptimal,
         highspy.HighsModelStatus.kTimeLimit,
         highspy.HighsModelStatus.kInterrupt,
+        highspy.HighsModelStatus.kObjectiveTarget,
     }
     if status not in allowed:
         raise SolverError(
@@ -212,11 +263,9 @@ def solve_whole(
         )
     info = highs.getInfo()
     if info.primal_solution_status != highspy.SolutionStatus.kSolutionStatusFeasible:
-        return WholeAnswer(None, INFINITY, False)
-    found = highs.getSolution().col_value
-    values = tuple(round(value) for value in found)
-    if any(abs(value - whole) > 1e-4 for value, whole in zip(found, values, strict=True)):
-        raise SolverError("the solver returned values that are not whole numbers")
-    return WholeAnswer(
-        values, float(info.objective_function_value), status == highspy.HighsModelStatus.kOptimal
+        return MixedAnswer(None, INFINITY, False)
+    return MixedAnswer(
+        tuple(highs.getSolution().col_value),
+        float(info.objective_function_value),
+        status == highspy.HighsModelStatus.kOptimal,
     )
