@@ -51,7 +51,9 @@ def set_value(text: str, path: Path, value: Any) -> str:
     if value is None:
         _take_out(node, path[-1])
     else:
-        _put(node, path[-1], _rows_in_line(value))
+        # A phrase is written as the text it is.
+        plain = str.__str__(value) if isinstance(value, str) else value
+        _put(node, path[-1], _rows_in_line(plain))
     return _as_spelt(text, before, _dump(yaml, tree))
 
 

@@ -112,7 +112,7 @@ def _cut(entry: CutEntry, flat: Estimate, upright: Estimate, calipers: Mm, eye: 
     readings += [TakenReading(kind, value, eye) for kind, value in seen]
     fence_flat, fence_upright = entry.fences
     return TrialCut(
-        height_shown=entry.block or Estimate(entry.height_shown or 0.0),
+        height_shown=measured(entry.block, calipers) if entry.block else Estimate(entry.height_shown or 0.0),
         fence_flat_shown=fence_flat,
         fence_upright_shown=fence_upright,
         flat_thickness=measured(entry.flat or flat, calipers),

@@ -84,8 +84,15 @@ class Database:
 
     @contextmanager
     def writing(self) -> Iterator[sqlite3.Connection]:
-        """One transaction: all of it is kept when the block ends well, none of it otherwise."""
+        """One transaction: all of it is kept when the block ends well, none of it otherwise.
+
+        Inside another one it is part of that: what the outer block writes through several tables stands or falls
+        together.
+        """
         with self._lock:
+            if self._connection.in_transaction:
+                yield self._connection
+                return
             self._connection.execute("BEGIN IMMEDIATE")
             try:
                 yield self._connection

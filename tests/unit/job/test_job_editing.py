@@ -7,6 +7,7 @@ import difflib
 import pytest
 
 from drawerwright.basics.errors import FaultyInputError, InvalidValueError
+from drawerwright.basics.phrases import phrase
 from drawerwright.job.editing import get_value, insert_item, set_value
 
 TEXT = """\
@@ -76,3 +77,10 @@ def test_impossible_paths_are_refused() -> None:
     with pytest.raises(FaultyInputError):
         set_value("a: [1", ["a"], 1)
     assert get_value(TEXT, ["nothing", "here"], "default") == "default"
+
+
+def test_a_phrase_is_written_as_the_text_it_is() -> None:
+    assert (
+        set_value("", ("corner",), phrase("front corner, lip {lip}", lip=3))
+        == "corner: front corner, lip 3\n"
+    )

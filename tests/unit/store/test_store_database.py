@@ -120,3 +120,24 @@ def test_write_whole_replaces_and_cleans_up(tmp_path: Path) -> None:
         write_whole(target, "not bytes")  # type: ignore[arg-type]
     assert target.read_bytes() == b"new"
     assert [path.name for path in tmp_path.iterdir()] == ["a.txt"]
+
+
+def test_writes_inside_one_another_stand_or_fall_together(
+    tmp_path: Path, open_database: OpenDatabase
+) -> None:
+    database = open_database(tmp_path)
+    jobs = JobTable(database)
+
+    def interrupted() -> None:
+        with database.writing():
+            jobs.add("first", "1")
+            jobs.add("second", "2")
+            raise RuntimeError("power cut")
+
+    with pytest.raises(RuntimeError, match="power cut"):
+        interrupted()
+    assert jobs.list() == ()
+    with database.writing():
+        jobs.add("first", "1")
+        jobs.add("second", "2")
+    assert len(jobs.list()) == 2

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -128,6 +128,30 @@ def _put(request: Request, path: EntryPath) -> Response:
     else:
         shop.shelf.save(entry.id, text, name=name, base=entry.version)
     return Response(status_code=204, headers={"hx-trigger": '{"job-changed": {}}'})
+
+
+def teach(shop: Shop, text: str, learnt: Iterable[tuple[Sequence[str | int], str]]) -> None:
+    """Write what test cuts of a job taught into the shop's own cutter and machine.
+
+    Args:
+        shop: the shop.
+        text: the job's text, with what was learnt in it.
+        learnt: where in a job file, and what.
+
+    What the shelf does not have yet goes there as the job has it; of the rest only these values change.
+    """
+    from drawerwright.job.editing import set_value
+
+    data = jobtext.data_of(text)
+    for path, value in learnt:
+        part, inside = tuple(path[:1]), path[1:]
+        kind, name = kind_and_name(part, data)
+        entry = next((entry for entry in shop.shelf.list(kind) if entry.name == name), None)
+        if entry is None:
+            shop.shelf.add(kind, name, set_value("", (ENTRY,), value_at(data, part) or {}))
+        else:
+            taught = set_value(entry.text, (ENTRY, *inside), value)
+            shop.shelf.save(entry.id, taught, name=name, base=entry.version)
 
 
 async def take(request: Request) -> Response:

@@ -14,11 +14,11 @@ from starlette.routing import Route
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.phrases import phrase
-from drawerwright.basics.uncertain import Estimate
-from drawerwright.store import ConflictError, JobRecord, ShelfEntry, ShelfKind
+from drawerwright.store import ConflictError, JobRecord, ShelfEntry, ShelfKind, StaleEntryError
 from drawerwright.web import jobtext
 from drawerwright.web.lengths_form import LengthsForm
 from drawerwright.web.pages.frame import job_id_of, job_page, last_good
+from drawerwright.web.pages.shelf import teach
 from drawerwright.web.preferences import Preferences
 from drawerwright.web.shop import Shop, shop_of
 from drawerwright.web.words import gettext as _
@@ -28,7 +28,8 @@ if TYPE_CHECKING:
     from drawerwright.joints.correction import Correction, Wanted
     from drawerwright.joints.learning import TrialCut
 
-SHOWN = ("height_shown", "fence_flat_shown", "fence_upright_shown")
+HEIGHT = "height_shown"
+SHOWN = (HEIGHT, "fence_flat_shown", "fence_upright_shown")
 PIECES = ("flat", "upright")
 SEEN = ("play", "tight", "proud")
 PICTURED_MISFIT = 0.35
@@ -51,9 +52,7 @@ class Bench:
 
 def _bench(shop: Shop, job: JobRecord, wanted_corner: str) -> Bench | None:
     from drawerwright.job.draft import draft_job
-    from drawerwright.joints.correction import Wanted
-    from drawerwright.joints.learning import CALIPERS
-    from drawerwright.joints.setting import FenceRule, is_one_setting
+    from drawerwright.job.trial import corner_wanted, read_kept_cut
 
     good, _is_newest = last_good(shop, job)
     if good is None:
@@ -61,15 +60,7 @@ def _bench(shop: Shop, job: JobRecord, wanted_corner: str) -> Bench | None:
     draft = draft_job(good)
     number = int(wanted_corner) if wanted_corner.isdigit() and int(wanted_corner) < len(draft.corners) else 0
     corner = draft.corners[number]
-    setting, geometry = corner.setting, corner.setting.corner
-    is_one = is_one_setting(setting.fence_flat, setting.fence_upright)
-    wanted = Wanted(
-        Estimate(geometry.flat_thickness, CALIPERS),
-        Estimate(geometry.upright_thickness, CALIPERS),
-        geometry.lip,
-        FenceRule.ONE if is_one else setting.fence_upright,
-        good.fit_range,
-    )
+    wanted = corner_wanted(corner.setting, good.fit_range)
     entries = tuple(
         entry
         for entry in shop.shelf.list(ShelfKind.TRIAL_CUT)
@@ -77,32 +68,8 @@ def _bench(shop: Shop, job: JobRecord, wanted_corner: str) -> Bench | None:
         and data.get("corner") == corner.name
         and not data.get("accepted")
     )
-    return Bench(job, draft, number, corner, wanted, entries, tuple(_cut(entry) for entry in entries))
-
-
-def _cut(entry: ShelfEntry) -> TrialCut:
-    from drawerwright.joints.learning import CALIPERS, TakenReading, TrialCut
-    from drawerwright.joints.readings import ReadingKind
-
-    data = jobtext.data_of(entry.text)
-    readings = [
-        TakenReading(ReadingKind(kind), float(value)) for kind, value in (data.get("readings") or {}).items()
-    ]
-    seen = data.get("seen")
-    if seen == "play":
-        readings.append(TakenReading(ReadingKind.PLAY, None))
-    elif seen == "proud":
-        readings.append(TakenReading(ReadingKind.STANDS_PROUD, None))
-    elif seen == "tight":
-        readings += [TakenReading(ReadingKind.PLAY, 0.0), TakenReading(ReadingKind.STANDS_PROUD, 0.0)]
-    return TrialCut(
-        Estimate(float(data["height_shown"])),
-        float(data["fence_flat_shown"]),
-        float(data["fence_upright_shown"]),
-        Estimate(float(data["flat"]), CALIPERS),
-        Estimate(float(data["upright"]), CALIPERS),
-        tuple(readings),
-    )
+    cuts = tuple(read_kept_cut(entry.text) for entry in entries)
+    return Bench(job, draft, number, corner, wanted, entries, cuts)
 
 
 def page(request: Request) -> Response:
@@ -147,6 +114,7 @@ def _page(
         "typed": {**shown, **typed},
         "faults": faults,
         "first": first,
+        "by_block": typed.get("by_block") if typed else bool(bench.cuts) and bench.cuts[-1].by_block,
         "correction": correction,
         "odds": _odds(bench, correction, first, reader),
         "pictures": _pictures(bench, reader),
@@ -237,8 +205,11 @@ def _save(request: Request, typed: Mapping[str, str]) -> Response:
         raise HTTPException(422, _("The job has faults; its pages say which."))
     form = LengthsForm(typed, request.state.reader)
     form.read((*SHOWN, *PIECES), over_zero=True)
-    kinds = [str(rule.kind) for rule in rules_for(bench.draft.job.cutter.kind)]
-    form.read([kind for kind in kinds if typed.get(kind, "").strip()])
+    rules = rules_for(bench.draft.job.cutter.kind)
+    kinds = [str(rule.kind) for rule in rules]
+    for rule in rules:
+        if typed.get(rule.kind, "").strip():
+            form.read([str(rule.kind)], least=0.0 if rule.is_seen_when_positive else None)
     if form.faults:
         return _page(request, job, corner, typed, form.faults, 422)
     readings = {kind: round(form.values[kind], 4) for kind in kinds if kind in form.values}
@@ -247,7 +218,10 @@ def _save(request: Request, typed: Mapping[str, str]) -> Response:
     for name, value in {
         "cutter": bench.draft.job.cutter.name,
         "corner": bench.corner.name,
-        **{name: round(form.values[name], 4) for name in (*SHOWN, *PIECES)},
+        **{
+            "block" if name == HEIGHT and typed.get("by_block") else name: round(form.values[name], 4)
+            for name in (*SHOWN, *PIECES)
+        },
         "readings": readings or None,
         "seen": seen if seen in SEEN else None,
     }.items():
@@ -284,7 +258,11 @@ def _back(request: Request, more: str) -> Response:
 
 
 def accept(request: Request) -> Response:
-    """Write what was learnt into the job's cutter and machine; the cuts it came from count no more."""
+    """Write what was learnt into cutter and machine of the job and of the shop, all or nothing.
+
+    The cuts it came from count no more.
+    """
+    from drawerwright.job.correcting import learnt_entries
     from drawerwright.job.editing import set_value
     from drawerwright.joints.correction import correct
 
@@ -293,28 +271,27 @@ def accept(request: Request) -> Response:
     bench = _bench(shop, job, request.query_params.get("corner", ""))
     if bench is None or not bench.cuts:
         raise HTTPException(422, _("There is nothing learnt yet."))
-    learnt = correct(bench.draft.job.cutter, bench.draft.job.table, bench.cuts, bench.wanted).learnt
+    entries = learnt_entries(
+        correct(bench.draft.job.cutter, bench.draft.job.table, bench.cuts, bench.wanted).learnt
+    )
     text = job.text
-    for path, known in (
-        (("cutter", "mid_depth"), learnt.mid_depth),
-        (("cutter", "step"), learnt.step),
-        (("machine", "router_table", "height_gauge_offset"), learnt.height_gauge),
-        (("machine", "router_table", "fence_gauge_offset"), learnt.fence_gauge),
-    ):
-        text = set_value(text, path, f"{known.value:.3f} ± {known.uncertainty:.3f}")
+    for path, value in entries:
+        text = set_value(text, path, value)
     try:
-        shop.jobs.save(
-            job.id,
-            text,
-            title=jobtext.title_of(text),
-            base=job.revision.number,
-            note=phrase("learnt from test cuts"),
-        )
-    except ConflictError:
+        with shop.database.writing():
+            shop.jobs.save(
+                job.id,
+                text,
+                title=jobtext.title_of(text),
+                base=job.revision.number,
+                note=phrase("learnt from test cuts"),
+            )
+            teach(shop, text, entries)
+            for entry in bench.entries:
+                accepted = set_value(entry.text, ("accepted",), True)
+                shop.shelf.save(entry.id, accepted, name=entry.name, base=entry.version)
+    except (ConflictError, StaleEntryError):
         raise InvalidValueError(_("The job changes faster than this could be saved; try again.")) from None
-    for entry in bench.entries:
-        accepted = set_value(entry.text, ("accepted",), True)
-        shop.shelf.save(entry.id, accepted, name=entry.name, base=entry.version)
     shop.hub.announce(job.id)
     return RedirectResponse(f"/jobs/{job.id}/cutter", 303)
 
