@@ -128,11 +128,13 @@ class _Search:
             master.generate(soon.deadline, cancelled=self.watch.cancelled, closer=True)
             self.raise_bound(master.bound)
         master.share_stacks()
+        if not self.is_done and self.depth == 0:
+            self.correct(self._prices(), min(self.watch.seconds / 8, 0.5), most=3)
         for turn in range(3 if self.bars is None else 0):
             if not self.is_done:
                 self.offer(self.dive(turn))
         if not self.is_done and self.depth == 0:
-            self.correct(self._prices(), min(self.watch.seconds / 3, 1.5))
+            self.correct(self._prices(), min(self.watch.seconds / 3, 1.5), most=6)
         if not self.is_done:
             self.swap(self.best, SWAP_FIRST)
         for _ in range(4 if self.bars is not None else 0):
@@ -160,13 +162,13 @@ class _Search:
                 self.pick(min(self.watch.seconds, 1.0 + turn))
             turn += 1
 
-    def correct(self, values: list[int], seconds: float) -> None:
+    def correct(self, values: list[int], seconds: float, *, most: int) -> None:
         """Fill sheets again and again, valuing parts more that were left for the worst sheet.
 
-        Worth its time for few sheets, where the programme's columns say little about whole plans.
+        Worth its time for few sheets (`most` of them), where the programme's columns say little about whole plans.
         """
         task, dice = self.task, self.dice
-        if self.bound > 6 * max(frame.cost for frame in task.frames):
+        if self.bound > most * max(frame.cost for frame in task.frames):
             return
         watch = self.watch.within(seconds)
         biggest = max(frame.length * frame.width for frame in task.frames)
