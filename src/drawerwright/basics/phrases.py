@@ -70,6 +70,15 @@ def joined(texts: Iterable[str], separator: str) -> Phrase:
     return Phrase(plain.join(f"{{{name}}}" for name in values), values)
 
 
+def plain(text: str) -> str:
+    """A text as nothing but its English, for files that keep it and for libraries that take no kin of `str`.
+
+    >>> type(plain(phrase("front")))
+    <class 'str'>
+    """
+    return str.__str__(text)
+
+
 def _same(message: str) -> str:
     return message
 

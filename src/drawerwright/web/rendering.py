@@ -13,7 +13,7 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse
 
 from drawerwright import __version__
-from drawerwright.basics.phrases import Phrase
+from drawerwright.basics.phrases import Phrase, with_decimal_sign
 from drawerwright.web import words
 from drawerwright.web.preferences import UNITS, Preferences, read_preferences
 
@@ -41,6 +41,7 @@ class Renderer:
         for name in ("gettext", "ngettext"):
             self._environment.globals[name] = _with_phrases(self._environment.globals[name])
         self._environment.filters["kept"] = _kept
+        self._environment.filters["decimal"] = _decimal
         self._environment.globals.update(
             version=__version__, languages=words.LANGUAGES, units=UNITS, asset_mark=_asset_mark(), say=_say
         )
@@ -95,6 +96,11 @@ def _with_phrases(translate: Any) -> Any:
 def _kept(text: str) -> str:
     """A text that the store keeps in English, in the language of the reader; other texts as they are."""
     return words.gettext(text) if text else text
+
+
+def _decimal(number: str) -> str:
+    """A number as Python writes it, with the decimal sign of the reader."""
+    return with_decimal_sign(number, _reader.get().decimal_sign)
 
 
 def _say(value: Any) -> Any:

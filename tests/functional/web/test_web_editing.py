@@ -54,7 +54,7 @@ def test_an_entry_is_saved_at_once_and_undone_after_reload(drawers: Page, served
         ("cutter", "#cutter-slope", "120", "between 0 and 90 degrees"),
         ("cutter", "#cutter-max_speed", "fast", "must be a number"),
         ("stock", "#stock-birch15-measured", "99", "cannot belong to stock of 15 mm"),
-        ("stock", "#stock-birch15-sheets-0-on_hand", "-1", "greater than or equal to 0"),
+        ("stock", "#stock-birch15-sheets-0-on_hand", "-1", "must be 0 or more"),
     ],
 )
 def test_bad_input_stays_in_its_field_with_the_words_of_the_reader(

@@ -13,7 +13,7 @@ from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.basics.phrases import phrase
+from drawerwright.basics.phrases import phrase, plain
 from drawerwright.store import ConflictError, JobRecord, ShelfEntry, ShelfKind, StaleEntryError
 from drawerwright.web import jobtext
 from drawerwright.web.lengths_form import LengthsForm
@@ -217,7 +217,7 @@ def _save(request: Request, typed: Mapping[str, str]) -> Response:
     text = set_value("", ("job",), job.id)
     for name, value in {
         "cutter": bench.draft.job.cutter.name,
-        "corner": bench.corner.name,
+        "corner": plain(bench.corner.name),
         **{
             "block" if name == HEIGHT and typed.get("by_block") else name: round(form.values[name], 4)
             for name in (*SHOWN, *PIECES)
