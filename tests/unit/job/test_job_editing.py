@@ -84,3 +84,7 @@ def test_a_phrase_is_written_as_the_text_it_is() -> None:
         set_value("", ("corner",), phrase("front corner, lip {lip}", lip=3))
         == "corner: front corner, lip 3\n"
     )
+
+
+def test_rows_of_numbers_stand_in_one_line_each() -> None:
+    assert set_value("", ["points"], [[0, 0.5], [4, 0]]) == "points:\n  - [0, 0.5]\n  - [4, 0]\n"
