@@ -20,7 +20,7 @@ from drawerwright.sheets.grid import Grid
 from drawerwright.sheets.outcome import Outcome, Watch
 from drawerwright.sheets.search import search
 from drawerwright.sheets.stacks import PieceStacks, StackSource
-from drawerwright.sheets.task import Task
+from drawerwright.sheets.task import Task, area_bound
 
 OBJECTIVES = ("min_sheets", "min_cost", "min_bars")
 
@@ -240,12 +240,12 @@ def _number(value: object, field: str) -> float:
 
 def _result(instance: Instance, outcome: Outcome, seconds: float) -> InstanceResult:
     assert outcome.sheets is not None
-    bound = outcome.bound
+    bound = outcome.bound if instance.is_complete else area_bound(instance.task)
     return InstanceResult(
         instance.name,
         _plain(outcome.cost * instance.cost_unit),
         _plain(bound * instance.cost_unit),
-        outcome.is_proven,
+        outcome.cost <= bound,
         seconds,
         [_pattern(instance, sheet) for sheet in outcome.sheets],
     )

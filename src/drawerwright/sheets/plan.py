@@ -18,6 +18,7 @@ from drawerwright.sheets.patterns import SheetLayout
 from drawerwright.sheets.problem import LATER_AIMS, LaterAim, Preferences, SheetPlan, SheetProblem
 from drawerwright.sheets.search import search
 from drawerwright.sheets.setting_up import Setup, set_up
+from drawerwright.sheets.task import area_bound
 
 __all__ = ["LATER_AIMS", "LaterAim", "Preferences", "Progress", "SheetPlan", "SheetProblem", "plan_sheets"]
 
@@ -79,12 +80,13 @@ def plan_sheets(
         sheets = gather_offcut(setup.task, sheets)
     layouts = lay_out_all(setup, sheets)
     figures = figures_of(problem, layouts)
-    bound = setup.price(outcome.bound) if setup.is_complete else 0.0
+    lowest = outcome.bound if setup.is_complete else area_bound(setup.task)
+    bound = setup.price(lowest)
     return SheetPlan(
         problem,
         layouts,
         min(bound, figures.new_sheet_cost),
-        outcome.is_proven and setup.is_complete,
+        outcome.cost <= lowest,
         time.perf_counter() - began,
         figures,
     )

@@ -19,8 +19,9 @@ TOUCH: Mm = 1e-4
 """Edges nearer than this are the same edge: a tenth of the planner's finest grid."""
 AREA_SLACK = 1.0
 """mm² by which the areas of a sheet may miss their sum: rounding of a few hundred products."""
-MOST_STAGES = 5
-"""Three stages, a trimming cut, and the cut that parts a matched set from its trimmed block."""
+MOST_STAGES = 4
+"""Three stages, and the cut that trims a part (or trims and parts a matched set)."""
+TRIMMING_STAGE = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,6 +99,13 @@ def _check_whole(plan: SheetPlan) -> list[Violation]:
             found.append(Violation("demand", None, f"{key}: {wanted[key]} wanted, {len(made)} cut"))
         if sorted(made) != list(range(1, len(made) + 1)):
             found.append(Violation("numbering", None, f"{key}: running numbers {sorted(made)}"))
+    labels: dict[str, list[int]] = {}
+    for layout in plan.layouts:
+        for band in layout.bands:
+            labels.setdefault(band.family, []).append(band.number)
+    for family, given in labels.items():
+        if sorted(given) != list(range(1, len(given) + 1)):
+            found.append(Violation("numbering", None, f"{family}: band numbers {sorted(given)}"))
     used = Counter(layout.size for layout in plan.layouts)
     for size, count in used.items():
         if size not in problem.sizes:
@@ -127,18 +135,28 @@ def _check_figures(plan: SheetPlan) -> list[Violation]:
             ("cost of new sheets", figures.new_sheet_cost, cost),
             ("new sheets", figures.new_sheets, len(new)),
             ("offcuts used", figures.offcuts_used, len(plan.layouts) - len(new)),
+            ("parts from offcuts", figures.parts_from_offcuts, _parts_area(plan)),
             ("bands", figures.bands, len(bands)),
             ("routed length", figures.routed_length, routed),
             ("fence settings", figures.fence_settings, len(settings)),
             ("largest offcut", figures.largest_offcut, largest),
         )
-        if abs(given - true) > 1e-6 * max(1.0, abs(true))
+        if not abs(given - true) <= 1e-6 * max(1.0, abs(true))
     ]
-    if plan.lower_bound > cost + 1e-6 * max(1.0, cost):
+    if not plan.lower_bound <= cost + 1e-6 * max(1.0, cost):
         found.append(Violation("bound", None, f"lower bound {plan.lower_bound} above the plan's cost {cost}"))
-    if plan.proven and plan.lower_bound < cost - 1e-6 * max(1.0, cost):
+    if plan.proven and not plan.lower_bound >= cost - 1e-6 * max(1.0, cost):
         found.append(Violation("bound", None, f"called proven with bound {plan.lower_bound} below {cost}"))
     return found
+
+
+def _parts_area(plan: SheetPlan) -> float:
+    """What finished parts are cut from offcuts, in mm²."""
+    old = [layout for layout in plan.layouts if layout.size.is_offcut]
+    strips = sum(
+        band.length * strip.height for layout in old for band in layout.bands for strip in band.strips
+    )
+    return strips + sum(part.length * part.width for layout in old for part in layout.loose)
 
 
 # -- one sheet ---------------------------------------------------------------------------------------------
@@ -166,16 +184,23 @@ class _Bench:
     def _check_pieces_inside(self) -> None:
         size, trim = self.layout.size, self.trim
         pieces: list[PlacedBand | PlacedLoose] = [*self.layout.bands, *self.layout.loose]
-        for piece in pieces:
-            x1, y1 = piece.x + _across(piece), piece.y + _upward(piece)
+        places = [
+            (_name(piece), piece.x, piece.y, piece.x + _across(piece), piece.y + _upward(piece))
+            for piece in pieces
+        ]
+        places += [
+            ("an offcut", offcut.x, offcut.y, offcut.x + offcut.length, offcut.y + offcut.width)
+            for offcut in self.layout.offcuts
+        ]
+        for name, x0, y0, x1, y1 in places:
             inside = (
-                piece.x >= trim - TOUCH
-                and piece.y >= trim - TOUCH
+                x0 >= trim - TOUCH
+                and y0 >= trim - TOUCH
                 and x1 <= size.length - trim + TOUCH
                 and y1 <= size.width - trim + TOUCH
             )
             if not inside:
-                self.report("outside", f"{_name(piece)} reaches beyond the trimmed sheet")
+                self.report("outside", f"{name} reaches beyond the trimmed sheet")
 
     def _check_band(self, band: PlacedBand) -> None:
         problem, rules = self.problem, self.problem.band_rules
@@ -286,6 +311,13 @@ class _Bench:
     def _make(self, cut: Cut, slabs: list[_Slab]) -> float:
         kerf = self.problem.saw.kerf
         along_x = self._runs_along_x(cut)
+        if not (cut.x0 <= cut.x1 and cut.y0 <= cut.y1):
+            self.report("kerf", f"cut {cut.order} runs backwards")
+            return 0.0
+        if cut.stage <= 0 and not self._is_in_trim(cut):
+            self.report(
+                "stages", f"cut {cut.order} is no trim of the sheet's edge, but stands before all stages"
+            )
         for place, slab in enumerate(slabs):
             if not slab.holds(cut.x0, cut.y0, cut.x1, cut.y1):
                 continue
@@ -304,9 +336,9 @@ class _Bench:
             )
             if width > kerf + TOUCH or (width < kerf - TOUCH and not at_rim):
                 self.report("kerf", f"cut {cut.order} is {width} mm wide, the kerf is {kerf} mm")
-            self._check_stage(cut, slab, along_x)
+            self._check_stage(cut, slab)
             freed = (cut.y0 - slab.y0) if along_x else (cut.x0 - slab.x0)
-            if cut.stage > 0 and abs(cut.setting - freed) > TOUCH:
+            if cut.stage > 0 and not abs(cut.setting - freed) <= TOUCH:
                 self.report("setting", f"cut {cut.order} is set to {cut.setting} mm but frees {freed} mm")
             parts = (
                 (
@@ -330,12 +362,31 @@ class _Bench:
             return cut.x1 - cut.x0 >= cut.y1 - cut.y0
         return (cut.stage % 2 == 0) == self.layout.first_cuts_across
 
-    def _check_stage(self, cut: Cut, slab: _Slab, along_x: bool) -> None:
+    def _is_in_trim(self, cut: Cut) -> bool:
+        size, trim = self.layout.size, self.trim
+        return (
+            cut.x1 <= trim + TOUCH
+            or cut.y1 <= trim + TOUCH
+            or cut.x0 >= size.length - trim - TOUCH
+            or cut.y0 >= size.width - trim - TOUCH
+        )
+
+    def _check_stage(self, cut: Cut, slab: _Slab) -> None:
         if cut.stage < slab.stage or cut.stage > MOST_STAGES:
             self.report("stages", f"cut {cut.order} is of stage {cut.stage} in a piece of stage {slab.stage}")
         plain = not self.problem.loose and not self.problem.matched
         if plain and cut.stage > 2:
             self.report("stages", f"cut {cut.order}: sheets of bands alone are cut in two stages")
+        if cut.stage == TRIMMING_STAGE:
+            pieces: list[PlacedBand | PlacedLoose] = [*self.layout.bands, *self.layout.loose]
+            held = [
+                piece
+                for piece in pieces
+                if slab.holds(piece.x, piece.y, piece.x + _across(piece), piece.y + _upward(piece))
+            ]
+            sets = {piece.matched if isinstance(piece, PlacedLoose) else None for piece in held}
+            if len(held) > 1 and (len(sets) > 1 or None in sets):
+                self.report("stages", f"cut {cut.order} parts pieces that three stages should have parted")
 
     def _match_bands(self, slabs: Sequence[_Slab]) -> None:
         for band in self.layout.bands:
@@ -365,7 +416,7 @@ class _Bench:
                 total += slab.area
             else:
                 self.report("offcuts", f"a piece at {slab.x0:g}, {slab.y0:g} is neither part nor offcut")
-        if abs(total - size.length * size.width) > AREA_SLACK:
+        if not abs(total - size.length * size.width) <= AREA_SLACK:
             self.report("area", f"pieces, dust and trim are {total:g} mm² of {size.length * size.width:g}")
         if layout.offcuts and any(offcut.length <= 0 or offcut.width <= 0 for offcut in layout.offcuts):
             self.report("offcuts", "an offcut without size")

@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from drawerwright.basics.errors import InvalidValueError, NoPlanError
 from drawerwright.basics.lengths import millimetres
-from drawerwright.basics.phrases import Phrase, phrase
+from drawerwright.basics.phrases import Phrase, joined, phrase
 from drawerwright.sheets.bands import BandStacks, Family
 from drawerwright.sheets.blanks import LooseDemand, MatchedSet, StripDemand
 from drawerwright.sheets.columns import Frame, Piece, Sizing
@@ -262,60 +262,68 @@ def _check_fits(
 ) -> None:
     if any(_count(part) for part in demands) and not problem.sizes:
         raise NoPlanError(phrase("{stock} has no sheet to cut from: add a sheet size", stock=problem.stock))
-    for part in demands:
-        if not _count(part):
-            continue
-        name = part.label if isinstance(part, MatchedSet) else part.key
-        if isinstance(part, StripDemand):
-            band = task.sizing.band(0, grid.ticks(part.length), ())
-            alone = max(grid.ticks(part.height) + task.sizing.overhead, task.sizing.shortest)
-            if longest is not None and alone > longest:
-                raise NoPlanError(
-                    phrase(
-                        "{name}: its band is {band} along the routed edge with its sacrificial "
-                        "strips, but the router table takes {longest}: narrow the sacrificial strips or "
-                        "make this part by itself",
-                        name=name,
-                        band=millimetres(grid.mm(alone), ".1f"),
-                        longest=millimetres(grid.mm(longest), ".1f"),
-                    )
-                )
-            u, v, can_turn = band.u, alone, part.can_turn
-            what = phrase("its smallest band, {size},", size=_size(grid, u, v))
-        elif isinstance(part, MatchedSet):
-            u, v, can_turn = grid.ticks(part.length), _block_width(part, grid, task.sizing.kerf), False
-            what = phrase("its block, {size} with kerfs,", size=_size(grid, u, v))
-        else:
-            u, v, can_turn = grid.ticks(part.length), grid.ticks(part.width), part.can_turn
-            what = _size(grid, u, v)
-        upright = [frame for frame in task.frames if not frame.transposed and task.limits[frame.size] != 0]
-        if any(u <= f.length and v <= f.width for f in upright):
-            continue
-        turned_fits = any(v <= f.length and u <= f.width for f in upright)
-        if can_turn and turned_fits:
-            continue
-        if isinstance(part, MatchedSet):
-            remedy = phrase("split the set into two, or use a larger sheet")
-        elif turned_fits:
-            remedy = phrase("it would fit turned by a quarter: allow that if its grain may run the other way")
-        else:
-            remedy = phrase("use a larger sheet, trim less, or make the part smaller")
-        largest = max(upright, key=lambda f: f.length * f.width, default=None)
-        size = (
-            phrase("no sheet is on hand")
-            if largest is None
-            else phrase(
-                "the largest sheet leaves {size} after trimming",
-                size=_size(grid, largest.length, largest.width),
-            )
-        )
-        raise NoPlanError(
-            phrase(
-                "{name}: {what} fits no sheet of {stock} ({size}): {remedy}",
+    faults = [
+        fault for part in demands if _count(part) and (fault := _misfit(problem, task, part, grid, longest))
+    ]
+    if faults:
+        raise NoPlanError(joined(faults, "\n"))
+
+
+def _misfit(
+    problem: SheetProblem,
+    task: Task,
+    part: StripDemand | LooseDemand | MatchedSet,
+    grid: Grid,
+    longest: int | None,
+) -> Phrase | None:
+    """Why `part` fits no sheet, and what would make it fit; None when it does."""
+    name = part.label if isinstance(part, MatchedSet) else part.key
+    if isinstance(part, StripDemand):
+        band = task.sizing.band(0, grid.ticks(part.length), ())
+        alone = max(grid.ticks(part.height) + task.sizing.overhead, task.sizing.shortest)
+        if longest is not None and alone > longest:
+            return phrase(
+                "{name}: its band is {band} along the routed edge with its sacrificial "
+                "strips, but the router table takes {longest}: narrow the sacrificial strips or "
+                "make this part by itself",
                 name=name,
-                what=what,
-                stock=problem.stock,
-                size=size,
-                remedy=remedy,
+                band=millimetres(grid.mm(alone), ".1f"),
+                longest=millimetres(grid.mm(longest), ".1f"),
             )
+        u, v, can_turn = band.u, alone, part.can_turn
+        what = phrase("its smallest band, {size},", size=_size(grid, u, v))
+    elif isinstance(part, MatchedSet):
+        u, v, can_turn = grid.ticks(part.length), _block_width(part, grid, task.sizing.kerf), False
+        what = phrase("its block, {size} with kerfs,", size=_size(grid, u, v))
+    else:
+        u, v, can_turn = grid.ticks(part.length), grid.ticks(part.width), part.can_turn
+        what = _size(grid, u, v)
+    upright = [frame for frame in task.frames if not frame.transposed and task.limits[frame.size] != 0]
+    if any(u <= f.length and v <= f.width for f in upright):
+        return None
+    turned_fits = any(v <= f.length and u <= f.width for f in upright)
+    if can_turn and turned_fits:
+        return None
+    if isinstance(part, MatchedSet):
+        remedy = phrase("split the set into two, or use a larger sheet")
+    elif turned_fits:
+        remedy = phrase("it would fit turned by a quarter: allow that if its grain may run the other way")
+    else:
+        remedy = phrase("use a larger sheet, trim less, or make the part smaller")
+    largest = max(upright, key=lambda f: f.length * f.width, default=None)
+    size = (
+        phrase("no sheet is on hand")
+        if largest is None
+        else phrase(
+            "the largest sheet leaves {size} after trimming",
+            size=_size(grid, largest.length, largest.width),
         )
+    )
+    return phrase(
+        "{name}: {what} fits no sheet of {stock} ({size}): {remedy}",
+        name=name,
+        what=what,
+        stock=problem.stock,
+        size=size,
+        remedy=remedy,
+    )

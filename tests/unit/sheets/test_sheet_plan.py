@@ -96,7 +96,7 @@ def test_turning_saves_a_sheet_where_the_grain_allows() -> None:
 
 def test_loose_parts_share_sheets_with_bands() -> None:
     loose = (LooseDemand("front", 560, 160, 4), LooseDemand("bottom", 440, 300, 3, True))
-    plan = accepted(plan_sheets(problem(loose=loose)))
+    plan = accepted(plan_sheets(problem(loose=loose), time_limit=30))
     assert plan.figures.new_sheets == 1
     assert plan.proven
 
@@ -266,3 +266,56 @@ def test_the_referee_accepts_every_plan(
     area -= 700 * 520 if has_offcut else 0
     assert plan.figures.new_sheets >= area / (1250 * 900) - 1e-9
     assert plan.lower_bound <= plan.figures.new_sheets
+
+
+def test_every_part_that_cannot_be_cut_is_named_at_once() -> None:
+    broken = problem(
+        strips=(StripDemand("long side", "sides", 2600, 100, 1), StripDemand("deep", "ends", 450, 980, 2)),
+        loose=(LooseDemand("wide", 700, 1300, 1), LooseDemand("fits", 300, 300, 1)),
+        matched=(MatchedSet("tall bank", ("a", "b"), 560, (700, 700)),),
+    )
+    with pytest.raises(NoPlanError) as refusal:
+        plan_sheets(broken)
+    lines = str(refusal.value).splitlines()
+    assert [line.split(":")[0] for line in lines] == ["long side", "deep", "wide", "tall bank"]
+
+
+def test_many_loose_parts_of_odd_widths_have_a_bound() -> None:
+    """More column widths than are tried: the bound is then no less than what the parts' area asks for."""
+    loose = tuple(LooseDemand(f"part {n}", 201.3 + 17.7 * n, 183 + 11 * n, 4) for n in range(12))
+    plan = accepted(plan_sheets(problem(strips=(), loose=loose), time_limit=1))
+    area = sum(part.length * part.width * part.count for part in loose)
+    assert plan.lower_bound >= math.ceil(area / (2424 * 1204))
+    assert plan.proven == (plan.lower_bound == plan.figures.new_sheet_cost)
+
+
+def test_matched_fronts_with_offcuts_and_trim() -> None:
+    """Sets and bands share offcuts and trimmed sheets; every set stays in one piece."""
+    sets = tuple(
+        MatchedSet(f"bank {n}", (f"{n} a", f"{n} b", f"{n} c"), 560, (120, 140, 160)) for n in range(4)
+    )
+    rests = (SheetSize("rest 1", 700, 520, None, 1, True), SheetSize("rest 2", 600, 430, None, 2, True))
+    plan = accepted(plan_sheets(problem(matched=sets, sizes=(BIG, *rests)), time_limit=4))
+    assert plan.figures.new_sheets == 1
+    for block in sets:
+        sheets = [
+            number
+            for number, layout in enumerate(plan.layouts)
+            for part in layout.loose
+            if part.matched == block.label
+        ]
+        assert len(sheets) == 3
+        assert len(set(sheets)) == 1
+
+
+def test_two_sizes_and_offcuts_miss_the_bound_by_less_than_a_sheet() -> None:
+    """Found by deciding whole columns first: a batch whose parts fit columns of one width each."""
+    rests = tuple(SheetSize(f"rest {n}", 500 + 90 * n, 400 + 60 * n, None, 1, True) for n in range(6))
+    strips = tuple(
+        StripDemand(f"{length} × {height}", f"{length}", length, height, 23)
+        for length in (268.4, 368.4, 458.4, 526.4)
+        for height in (80, 116, 150)
+    )
+    sizes = (replace(BIG, price=78.0), replace(SQUARE, price=61.5))
+    plan = accepted(plan_sheets(problem(sizes=(*sizes, *rests), strips=strips), time_limit=9))
+    assert plan.figures.new_sheet_cost - plan.lower_bound < 61.5

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+import math
+from dataclasses import fields, replace
 
 import pytest
 
@@ -173,3 +174,79 @@ def test_a_bound_above_the_plan(plan: SheetPlan) -> None:
 
 def test_a_proof_that_is_none(plan: SheetPlan) -> None:
     assert "bound" in codes(replace(plan, lower_bound=0.0, proven=True))
+
+
+def test_a_cut_that_runs_backwards_makes_no_wood(plan: SheetPlan) -> None:
+    cuts = list(plan.layouts[0].cuts)
+    place = next(n for n, cut in enumerate(cuts) if cut.stage == 1)
+    cuts[place] = replace(cuts[place], x0=cuts[place].x1 + 50)
+    assert "kerf" in codes(with_layout(plan, cuts=tuple(cuts)))
+
+
+def test_a_cut_that_passes_for_a_trim(plan: SheetPlan) -> None:
+    cuts = [replace(cut, stage=0) if cut.stage == 1 else cut for cut in plan.layouts[0].cuts]
+    assert "stages" in codes(with_layout(plan, cuts=tuple(cuts)))
+
+
+def test_a_trim_left_out(plan: SheetPlan) -> None:
+    for left_out in range(4):
+        cuts = [cut for place, cut in enumerate(plan.layouts[0].cuts) if place != left_out]
+        cuts = [replace(cut, order=order) for order, cut in enumerate(cuts, start=1)]
+        assert codes(with_layout(plan, cuts=tuple(cuts)))
+
+
+def test_an_offcut_with_the_untrimmed_edge(plan: SheetPlan) -> None:
+    offcuts = plan.layouts[0].offcuts
+    far = max(range(len(offcuts)), key=lambda n: offcuts[n].x + offcuts[n].length)
+    wider = tuple(replace(o, length=o.length + 8) if n == far else o for n, o in enumerate(offcuts))
+    assert "outside" in codes(with_layout(plan, offcuts=wider))
+
+
+def test_two_bands_of_one_number(plan: SheetPlan) -> None:
+    bands = plan.layouts[0].bands
+    same = tuple(replace(band, family=bands[0].family, number=1) for band in bands[:2])
+    assert {"numbering", "size"} & codes(with_layout(plan, bands=(*same, *bands[2:])))
+
+
+def test_pieces_parted_by_a_trimming_cut() -> None:
+    """Two loose parts above each other in a row may not be parted by the fourth stage."""
+    wanted = replace(PROBLEM, strips=(), matched=(), loose=(LooseDemand("small", 300, 200, 2),))
+    whole = plan_sheets(replace(wanted, sizes=(SheetSize("rest", 300, 403.2),), saw=Saw(3.2)))
+    assert codes(whole) == set()
+    cuts = tuple(replace(cut, stage=4) for cut in whole.layouts[0].cuts)
+    assert "stages" in codes(with_layout(whole, cuts=cuts))
+
+
+def _numbers(plan: SheetPlan) -> list[tuple[str, int, str]]:
+    """Every number of the first sheet: list, place in it, field."""
+    layout = plan.layouts[0]
+    found = []
+    for name in ("bands", "loose", "offcuts", "cuts"):
+        for place, thing in enumerate(getattr(layout, name)):
+            for field in fields(thing):
+                value = getattr(thing, field.name)
+                if isinstance(value, float | int) and not isinstance(value, bool):
+                    found.append((name, place, field.name))
+    return found
+
+
+@pytest.mark.parametrize("change", [-7.0, -0.3, 0.3, 7.0, math.nan])
+def test_no_number_of_a_plan_can_be_changed_unseen(plan: SheetPlan, change: float) -> None:
+    """Whatever single number is falsified, the referee objects."""
+    unseen = []
+    for name, place, field in _numbers(plan):
+        things = list(getattr(plan.layouts[0], name))
+        if field == "setting" and things[place].stage == 0:
+            continue  # a trim is set to no fence
+        if field in ("order", "stage", "number") and change != 7.0:
+            continue  # counts change by whole numbers
+        things[place] = replace(things[place], **{field: getattr(things[place], field) + change})
+        if not codes(with_layout(plan, **{name: tuple(things)})):
+            unseen.append((name, place, field, change))
+    assert unseen == []
+
+
+def test_figures_that_are_no_numbers(plan: SheetPlan) -> None:
+    assert "figures" in codes(replace(plan, figures=replace(plan.figures, routed_length=math.nan)))
+    assert "figures" in codes(replace(plan, figures=replace(plan.figures, parts_from_offcuts=1.0)))
+    assert "bound" in codes(replace(plan, lower_bound=math.nan))
