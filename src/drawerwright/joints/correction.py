@@ -25,6 +25,9 @@ CONTRADICTION = 3.0
 """Standard deviations from what everything else says at which a reading contradicts it: 3 in 1000 by chance."""
 EQUALLY_SUSPECT = 0.9
 """A reading that deviates by at least this share of the worst one is as suspect, where the two bear on each other."""
+LITTLE_TRUST: float = 10.0
+"""What was known of cutter and gauges beforehand may not decide between two readings: so many times less sure it
+counts there."""
 BEARS_ON = 0.05
 """A reading bears on another when leaving it out changes the other's deviation by this share."""
 WORTH_READING = 0.0005
@@ -252,10 +255,11 @@ def find_contradictions(
 ) -> tuple[Contradiction, ...]:
     """Readings that everything else speaks against, worst first.
 
-    The worst one is set aside together with those that are as suspect: without which it would not contradict, or
-    which deviate as far and bear on it. Then the rest is judged again, until it agrees. So nothing is promised
-    from the survivor of two readings that contradict each other.
+    The worst one is set aside together with those that are as suspect: without which no reading would speak
+    against it, or which deviate as far and bear on it. Then the rest is judged again, until it agrees. So nothing
+    is promised from the survivor of two readings that contradict each other.
     """
+    unsure = _unsure(cutter), _unsure_gauges(table)
     found: list[Contradiction] = []
     quarrel = 0
     while True:
@@ -272,10 +276,25 @@ def find_contradictions(
                 break
             without = _against_the_rest(cutter, table, cuts, worst.place, out | {other.place})
             change = abs(without.deviations - worst.deviations)
-            if abs(without.deviations) < CONTRADICTION or (
+            by_readings = _against_the_rest(*unsure, cuts, worst.place, out | {other.place})
+            if abs(by_readings.deviations) < CONTRADICTION or (
                 is_close and change >= BEARS_ON * abs(worst.deviations)
             ):
                 found.append(replace(other, quarrel=quarrel))
+
+
+def _unsure(cutter: Cutter) -> Cutter:
+    return replace(cutter, mid_depth=_less_sure(cutter.mid_depth), step=_less_sure(cutter.step))
+
+
+def _unsure_gauges(table: RouterTable) -> RouterTable:
+    return replace(
+        table, height_gauge=_less_sure(table.height_gauge), fence_gauge=_less_sure(table.fence_gauge)
+    )
+
+
+def _less_sure(known: Estimate) -> Estimate:
+    return Estimate(known.value, LITTLE_TRUST * known.uncertainty)
 
 
 def _judged(

@@ -37,6 +37,15 @@ def test_nothing_is_promised_from_the_survivor_of_a_contradiction(sound):
     assert survivor.next_cut.odds.fits > 0.9 > found.next_cut.odds.fits
 
 
+def test_what_was_known_before_does_not_decide_between_two_readings():
+    """A cutter and a block known to 0.02 mm make 0.30 mm of play unlikely by themselves, but a cutter can be
+    measured wrong as well: the play is one word, the gap the other."""
+    sure = replace(CUTTER, mid_depth=Estimate(6.0, 0.02))
+    one = cut(("play", 0.30), ("shoulder_gap", 0.02), cutter=sure, by_block=True)
+    found = correction(one, cutter=sure)
+    assert named(found) == {(0, "play"), (0, "shoulder_gap")}
+
+
 def test_the_same_across_two_cuts():
     """The second cut is dialled 0.1 mm lower, so its play should be 0.1 mm more than that of the first."""
     first = cut(("play", 0.30))
