@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from drawerwright.cli.exits import DONE, interruptible
 
 if TYPE_CHECKING:
+    from drawerwright.job.job import Job
     from drawerwright.sheets.plan import Progress
 
 NAME = "plan"
@@ -55,6 +56,14 @@ def run(args: argparse.Namespace) -> int:
         raise InvalidValueError(phrase("--on-hand must be 0 or more sheets, not {given}", given=args.on_hand))
     job = open_job(args.job)
     within = args.within_stock or args.on_hand is not None
+    if job.days and (within or args.what_if):
+        raise InvalidValueError(
+            phrase(
+                "the job is split into days: leave out --what-if, --within-stock and --on-hand, or the days"
+            )
+        )
+    if job.days:
+        return _run_days(job, args)
     make = partial(plan_within_stock, on_hand=args.on_hand) if within else plan_job
     with interruptible() as was_interrupted:
         plan = make(job, watch=_show_progress, time_limit=args.time_limit, cancelled=was_interrupted)
@@ -65,6 +74,19 @@ def run(args: argparse.Namespace) -> int:
     if found is not None:
         print_what_if(found)
     print(f"\n{len(written)} files in {args.out}; print {written[0]} at 100 %.")
+    return DONE
+
+
+def _run_days(job: Job, args: argparse.Namespace) -> int:
+    from drawerwright.cli.summary import print_days
+    from drawerwright.job.days import plan_days
+    from drawerwright.job.outputs import write_days
+
+    with interruptible() as was_interrupted:
+        plans = plan_days(job, watch=_show_progress, time_limit=args.time_limit, cancelled=was_interrupted)
+    written = write_days(plans, args.out, dxf=args.dxf)
+    print_days(job, plans)
+    print(f"\n{len(written)} files in {args.out}; print the packet of each day at 100 %.")
     return DONE
 
 

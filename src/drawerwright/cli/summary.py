@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from rich.box import SIMPLE_HEAD
 from rich.console import Console
 from rich.markup import escape
 from rich.table import Table
 
 from drawerwright.job.correcting import first_readings
+from drawerwright.job.job import Job
 from drawerwright.job.odds import corner_words, percent
 from drawerwright.job.planning import JobPlan
 from drawerwright.job.what_if import WhatIf, what_if_words
@@ -106,6 +109,31 @@ def _asked(kind: ReadingKind) -> str:
     rule = RULES[kind]
     or_else = ", or how far it stands proud" if kind is ReadingKind.PLAY else ""
     return f"{rule.piece}: {rule.what}{or_else}"
+
+
+def print_days(job: Job, plans: Sequence[JobPlan], console: Console | None = None) -> None:
+    """Print what is cut on each day, and from what."""
+    console = console or Console(highlight=False)
+    console.print(f"[bold]{escape(job.name)}[/bold]", markup=True)
+    days = _table("Day by day")
+    for head in ("day", "drawers", "new sheets", "cost", "offcuts used", "set-ups", "hours"):
+        days.add_column(head, justify="left" if head == "drawers" else "right")
+    for number, plan in enumerate(plans, start=1):
+        figures = [stock.sheets.figures for stock in plan.stocks]
+        priced = all(stock.sheets.problem.has_prices for stock in plan.stocks)
+        days.add_row(
+            str(number),
+            escape(", ".join(box.name for box in plan.job.all_boxes)),
+            str(sum(figure.new_sheets for figure in figures)),
+            f"{sum(figure.new_sheet_cost for figure in figures):.2f}" if priced else "",
+            str(sum(figure.offcuts_used for figure in figures)),
+            str(len(plan.run.setups)),
+            f"{plan.run.effort.minutes / 60:.1f}",
+        )
+    console.print(days)
+    for number, plan in enumerate(plans, start=1):
+        for finding in plan.findings:
+            console.print(f"day {number}: {finding}", markup=False)
 
 
 def print_what_if(found: WhatIf, console: Console | None = None) -> None:

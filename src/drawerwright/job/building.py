@@ -103,6 +103,38 @@ class _Builder(Builder):
                 ("fences", "positions"), "stand beside a plan: give the plan or the positions, not both"
             )
 
+        self.days = () if self.faults else self._days()
+
+    def _days(self) -> tuple[tuple[str, ...], ...]:
+        """The drawers of each day, from the names of banks, boxes and drawers."""
+        drawers = [box.name for bank in self.banks for box in bank.boxes] + [box.name for box in self.boxes]
+        named = {name: [name] for name in drawers}
+        named |= {bank.bank.name: [box.name for box in bank.boxes] for bank in self.banks}
+        named |= {entry.name: _box_names(entry) for entry in self.entries.boxes}
+        days: list[tuple[str, ...]] = []
+        seen: set[str] = set()
+        for number, names in enumerate(self.entries.days):
+            today: list[str] = []
+            for place, name in enumerate(names):
+                if name not in named:
+                    known = ", ".join(named)
+                    self.fault(
+                        ("days", number, place),
+                        phrase("names no bank, box or drawer: there are {known}", known=known),
+                    )
+                elif seen.intersection(named[name]):
+                    self.fault(("days", number, place), phrase("is on a day already: {name}", name=name))
+                else:
+                    today += named[name]
+                    seen.update(named[name])
+            if not names:
+                self.fault(("days", number), phrase("has no drawers: leave the day out"))
+            days.append(tuple(today))
+        missing = [name for name in drawers if name not in seen]
+        if days and missing and not self.faults:
+            self.fault(("days",), phrase("leave out {names}: give each a day", names=", ".join(missing)))
+        return tuple(days)
+
     def _thickest(self) -> float | None:
         """Nominal thickness of the thickest stock that boxes are made of (mm)."""
         boxes = [entry.box for entry in self.entries.banks] + [entry.box for entry in self.entries.boxes]
@@ -137,6 +169,7 @@ class _Builder(Builder):
             calipers=entries.machine.calipers,
             preferences=Preferences(entries.sheets.later_aims),
             sheets_time_limit=entries.sheets.time_limit,
+            days=self.days,
             rates=Rates(**entries.rates.model_dump()),
         )
         self._check_fences(job)
@@ -232,7 +265,7 @@ class _Builder(Builder):
         front, sides, back = materials
         with self.at(*where):
             for number in range(1, entry.count + 1):
-                name = f"{entry.name} {number}" if entry.count > 1 else entry.name
+                name = _box_names(entry)[number - 1]
                 boxes.append(
                     DrawerBox(
                         name,
@@ -366,6 +399,11 @@ class _Builder(Builder):
                 phrase("an inset front sits inside the opening: its overlay cannot be positive"),
             )
         return found
+
+
+def _box_names(entry: model.BoxEntry) -> list[str]:
+    """What the boxes of an entry are called."""
+    return [f"{entry.name} {n}" for n in range(1, entry.count + 1)] if entry.count > 1 else [entry.name]
 
 
 def _fit_range(entry: model.FitEntry) -> FitRange:

@@ -30,7 +30,10 @@ class BankOfBoxes:
 
 @dataclass(frozen=True, slots=True)
 class Job:
-    """One job, ready to be planned. `calipers` is the standard uncertainty of their zero (mm)."""
+    """One job, ready to be planned. `calipers` is the standard uncertainty of their zero (mm).
+
+    `days`: the drawers of each day, where the job is split; every drawer on one of them.
+    """
 
     name: str
     style: LengthStyle
@@ -47,6 +50,7 @@ class Job:
     calipers: Mm = 0.0
     preferences: Preferences = field(default_factory=Preferences)
     sheets_time_limit: float = 10.0
+    days: tuple[tuple[str, ...], ...] = ()
     rates: Rates = field(default_factory=Rates)
 
     @property

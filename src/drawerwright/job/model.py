@@ -287,6 +287,7 @@ class JobFile(Entries):
     rates: RatesEntry = RatesEntry()
     banks: tuple[BankEntry, ...] = ()
     boxes: tuple[BoxEntry, ...] = ()
+    days: tuple[tuple[str, ...], ...] = ()
 
 
 class PartialJobFile(JobFile):

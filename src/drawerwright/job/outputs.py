@@ -5,16 +5,17 @@ from __future__ import annotations
 import csv
 import io
 import json
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
 from drawerwright.drawings.scene import Scene
 from drawerwright.drawings.svg import write_svg
+from drawerwright.job.days import days_data
 from drawerwright.job.drawing import plan_drawings
 from drawerwright.job.papers import plan_packet
 from drawerwright.job.planning import JobPlan
-from drawerwright.job.report import plan_report, setup_of_end
+from drawerwright.job.report import REPORT_VERSION, plan_report, setup_of_end
 from drawerwright.store.files import write_whole
 
 REPORT = "plan.json"
@@ -82,6 +83,31 @@ def write_plan(
         write_whole(path, content)
         written.append(path)
     return tuple(written)
+
+
+def write_days(plans: Sequence[JobPlan], folder: Path, *, dxf: bool = False) -> tuple[Path, ...]:
+    """Write the plan of each day into a folder of its own, and a report of all of them into `folder`.
+
+    What an earlier plan of the undivided job left there is removed.
+
+    Returns:
+        The paths written, the first day's packet first.
+    """
+    for name in _drawings_of_the_last_plan(folder):
+        (folder / name).unlink(missing_ok=True)
+    if (folder / REPORT).exists():
+        for name in ("packet.pdf", "parts.csv"):
+            (folder / name).unlink(missing_ok=True)
+    written: list[Path] = []
+    days = []
+    for number, (plan, data) in enumerate(zip(plans, days_data(plans), strict=True), start=1):
+        name = f"day-{number}"
+        (folder / name).mkdir(parents=True, exist_ok=True)
+        written += write_plan(plan, folder / name, dxf=dxf)
+        days.append({**data, "folder": name})
+    report = {"format": "drawerwright-days", "version": REPORT_VERSION, "days": days}
+    write_whole(folder / REPORT, (json.dumps(report, indent=1, ensure_ascii=False) + "\n").encode())
+    return (*written, folder / REPORT)
 
 
 def _drawings_of_the_last_plan(folder: Path) -> set[str]:

@@ -65,6 +65,22 @@ def _what_if(plan: JobPlan, work: Work[WhatIf]) -> WhatIf:
     return what_if(plan, step=work.step)
 
 
+def days(request: Request) -> Response:
+    """What is cut on each day of a job that is split, made in the background."""
+    shop = shop_of(request)
+    job = shop.jobs.load(job_id_of(request))
+    state = shop.days.ask(job.text, _plan_days, job_id=job.id)
+    context = {"job": job, "work": state.work, "fault": state.fault, "days": state.made or ()}
+    return shop.renderer.page(request, "days.html", context)
+
+
+def _plan_days(work: Work[tuple[JobPlan, ...]]) -> tuple[JobPlan, ...]:
+    from drawerwright.job.building import read_job
+    from drawerwright.job.days import plan_days
+
+    return plan_days(read_job(work.text), cancelled=work.cancelled.is_set)
+
+
 def stop_alternatives(request: Request) -> Response:
     """Look for no more alternatives."""
     shop = shop_of(request)
@@ -76,6 +92,7 @@ def stop_alternatives(request: Request) -> Response:
 
 ROUTES = (
     Route("/jobs/{job_id:int}/sheets", page),
+    Route("/jobs/{job_id:int}/sheets/days", days),
     Route("/jobs/{job_id:int}/sheets/alternatives", alternatives),
     Route("/jobs/{job_id:int}/sheets/alternatives/stop", stop_alternatives, methods=["POST"]),
 )

@@ -1,0 +1,90 @@
+"""A job split into days: a packet for each, from what the day before left."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from drawerwright.cli import main
+
+JOB = """
+format: 1
+job: crates
+cutter: {mid_depth: 5.65, step: 3.45}
+machine:
+  saw: {kerf: 3}
+  router_table: {shortest_piece: 0}
+stock:
+  ash15:
+    nominal: 15
+    measured: [15.0]
+    sheets: [{length: 1000, width: 500, price: 20, on_hand: ON_HAND}]
+boxes:
+  - name: crate
+    count: 2
+    outer: {width: 400, depth: 300, height: 90}
+    box: {all: ash15}
+  - name: tray
+    outer: {width: 200, depth: 150, height: 60}
+    box: {all: ash15}
+days: DAYS
+"""
+"""Two crates take four strips of 400 and four of 292.6 by 90 mm: one sheet, of which the third column stays, 292.6 by
+500 mm and more. A tray takes two strips of 200 and two of 142.6 by 60 mm: it fits into what is left."""
+
+
+def job_file(folder: Path, days: str, on_hand: int = 1) -> Path:
+    path = folder / "job.yaml"
+    path.write_text(JOB.replace("DAYS", days).replace("ON_HAND", str(on_hand)), "utf-8")
+    return path
+
+
+def test_the_second_day_is_cut_from_what_the_first_left(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    out = tmp_path / "out"
+    assert main(["plan", str(job_file(tmp_path, "[[crate], [tray]]")), "--out", str(out)]) == 0
+    report = json.loads((out / "plan.json").read_text("utf-8"))
+    first, second = report["days"]
+    assert (first["drawers"], second["drawers"]) == (["crate 1", "crate 2"], ["tray"])
+    assert first["sheets"][0]["new_sheets"] == 1
+    assert second["sheets"][0]["new_sheets"] == 0
+    assert second["sheets"][0]["offcuts_used"] >= 1
+    for day in (first, second):
+        assert (out / day["folder"] / "packet.pdf").read_bytes().startswith(b"%PDF")
+        plan = json.loads((out / day["folder"] / "plan.json").read_text("utf-8"))
+        assert [drawer["name"] for drawer in plan["drawers"]] == day["drawers"]
+    assert "crate 1, crate 2" in capsys.readouterr().out
+
+
+def test_a_day_without_sheets_is_named(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    job = job_file(tmp_path, "[[crate 1], [crate 2, tray]]", on_hand=0)
+    assert main(["plan", str(job), "--out", str(tmp_path / "out")]) == 2
+    assert "day 1" in capsys.readouterr().err
+    assert not (tmp_path / "out").exists()
+
+
+@pytest.mark.parametrize(
+    ("days", "words"),
+    [
+        ("[[crate]]", "leave out tray"),
+        ("[[crate, tray], [crate 1]]", "on a day already"),
+        ("[[crate, tray], [chest]]", "names no bank, box or drawer"),
+        ("[[crate, tray], []]", "has no drawers"),
+    ],
+)
+def test_every_drawer_has_one_day(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], days: str, words: str
+) -> None:
+    assert main(["check", str(job_file(tmp_path, days))]) == 2
+    said = capsys.readouterr().err
+    assert words in said
+    assert "job.yaml:21" in said
+
+
+def test_days_go_alone(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    job = job_file(tmp_path, "[[crate], [tray]]")
+    assert main(["plan", str(job), "--out", str(tmp_path / "out"), "--on-hand", "1"]) == 2
+    assert "split into days" in capsys.readouterr().err
