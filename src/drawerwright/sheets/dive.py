@@ -257,28 +257,14 @@ class Dive:
     ) -> list[CutSheet] | None:
         """All columns are known: the fewest sheets that hold them."""
         master, task = self.master, self.master.task
-        spent = sum(task.frames[sheet.frame].cost for sheet in whole)
-        if allowed is not None:
-            allowed -= spent
         if self.arrange is not None:
-            found = self.arrange([stack for _, stack in stacks], allowed)
+            spent = sum(task.frames[sheet.frame].cost for sheet in whole)
+            found = self.arrange([stack for _, stack in stacks], None if allowed is None else allowed - spent)
             return None if found is None else [*whole, *found]
         left = [0] * len(task.demand)
         master.want(left, stock, placed)
         master.generate(self.watch.deadline, cancelled=self.watch.cancelled, rounds=20, left=left)
-        answer = choose(
-            master,
-            seconds=min(SETTLING_SECONDS, self.watch.seconds / 2),
-            stop=self.watch.cancelled,
-            bound=0,
-            allowed=allowed,
-            left=left,
-            placed=placed,
-            stock=stock,
-        )
-        if answer.values is None:
-            return None
-        return [*whole, *sheets_from(master, answer.values, stacks)]
+        return self._settled(left, stacks, whole, placed, stock, allowed, 0)
 
 
 def _surest(

@@ -56,3 +56,11 @@ def test_all_fillings_are_all_full_ones_worth_enough(
 
 def test_all_fillings_gives_up_beyond_the_most() -> None:
     assert all_fillings([1, 2, 3], [1, 1, 1], [9, 9, 9], 20, floor=0, most=3) is None
+
+
+@given(pieces, st.integers(0, 40), st.integers(0, 10**12))
+def test_great_values_do_not_run_over(entries: list[tuple[int, int, int]], capacity: int, worth: int) -> None:
+    sizes, values, limits = zip(*entries, strict=True)
+    great = [value * worth for value in values]
+    best, _ = best_fill(sizes, great, limits, capacity)
+    assert best == worth * best_fill(sizes, values, limits, capacity)[0]
