@@ -129,7 +129,7 @@ class _Search:
             self.raise_bound(master.bound)
         master.share_stacks()
         if not self.is_done and self.depth == 0:
-            self.correct(self._prices(), min(self.watch.seconds / 8, 0.5), most=3)
+            self.correct(self._prices(), min(self.watch.seconds / 3, 1.0), most=3)
         for turn in range(3 if self.bars is None else 0):
             if not self.is_done:
                 self.offer(self.dive(turn))
