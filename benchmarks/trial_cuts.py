@@ -1,7 +1,8 @@
 """How well test cuts are read: coverage of the intervals, and how many cuts fit.
 
-    python benchmarks/trial_cuts.py [SHOPS]
+    python benchmarks/trial_cuts.py [SHOPS] [--set-aside]
 
+With --set-aside, readings that contradict each other are left out as `drawerwright correct` does (six times slower).
 The simulated shops are those of the tests (tests/validation/simulated_shops.py).
 """
 
@@ -17,9 +18,10 @@ from simulated_shops import run_shops
 
 
 def main() -> None:
-    shops = int(sys.argv[1]) if len(sys.argv) > 1 else 2000
+    numbers = [argument for argument in sys.argv[1:] if argument.isdigit()]
+    shops = int(numbers[0]) if numbers else 2000
     started = time.perf_counter()
-    tally = run_shops(shops)
+    tally = run_shops(shops, sets_aside="--set-aside" in sys.argv)
     print(f"{shops} shops in {time.perf_counter() - started:.1f} s")
     for name, count in tally.covered.items():
         print(f"95 % interval of the {name} covers the truth in {count / shops:.1%}")

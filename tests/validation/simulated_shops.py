@@ -13,9 +13,9 @@ from dataclasses import dataclass, field, replace
 from random import Random
 
 from drawerwright.basics.uncertain import Estimate
-from drawerwright.joints.correction import NextCut, Wanted, first_cut, plan_next
+from drawerwright.joints.correction import NextCut, Wanted, find_contradictions, first_cut, plan_next
 from drawerwright.joints.cutter import Cutter, CutterKind
-from drawerwright.joints.learning import Learnt, TakenReading, TrialCut, learn
+from drawerwright.joints.learning import Learnt, Place, TakenReading, TrialCut, learn
 from drawerwright.joints.readings import ReadingKind
 from drawerwright.joints.table import RouterTable
 
@@ -38,6 +38,8 @@ class Shop:
 
     random: Random
     plan: Plan = THREE
+    sets_aside: bool = False
+    """Whether readings that contradict each other are set aside, as `correct` does; slow."""
     cutter: Cutter = field(init=False)
     table: RouterTable = field(init=False)
     wanted: Wanted = field(init=False)
@@ -70,7 +72,11 @@ class Shop:
 
     def dial_next(self, *, always: bool = False) -> NextCut:
         """Set the machine as the evaluation of all cuts so far says; `always` dials even where it says leave."""
-        following, _ = plan_next(self.cutter, self.table, self.cuts, self.wanted)
+        suspect: frozenset[Place] = frozenset()
+        if self.sets_aside:
+            found = find_contradictions(self.cutter, self.table, self.cuts)
+            suspect = frozenset(one.place for one in found)
+        following, _ = plan_next(self.cutter, self.table, self.cuts, self.wanted, suspect)
         if always and following.leaves_height:
             following = self._dialled_anyway(following)
         cut = replace(
@@ -176,11 +182,13 @@ class Tally:
     covered: dict[str, int] = field(default_factory=dict)
 
 
-def run_shops(shops: int, *, seed: int = 1, plan: Plan = THREE, always: bool = False) -> Tally:
+def run_shops(
+    shops: int, *, seed: int = 1, plan: Plan = THREE, always: bool = False, sets_aside: bool = False
+) -> Tally:
     """Three cuts in each of so many shops."""
     tally = Tally(shops)
     for number in range(shops):
-        shop = Shop(Random(seed * 1_000_003 + number), plan)
+        shop = Shop(Random(seed * 1_000_003 + number), plan, sets_aside)
         shop.dial_first()
         tally.first += shop.fits
         shop.read()
