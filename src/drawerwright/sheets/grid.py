@@ -17,6 +17,10 @@ SLACK = Fraction(1, 10**6)
 """How far (mm) a length may miss the finest grid and still count as on it: the noise of floating-point sums."""
 
 
+NEAR, LARGE = 1e-7, 1e6
+"""A length (mm) below LARGE that misses the finest grid by less than NEAR lies on it, as floats can tell."""
+
+
 def to_saw_size(length: Mm, *, step: float = 0.1) -> Mm:
     """The size on the saw's scale nearest to `length` (mm); for sizes that come out of a calculation."""
     steps = Fraction(str(step))
@@ -44,7 +48,8 @@ class Grid:
 
     def ticks(self, length: Mm) -> int:
         """`length` (mm) in ticks."""
-        ticks, rest = divmod(_finest(length) * FINEST, self.tick)
+        each = self.tick / FINEST
+        ticks, rest = divmod(_finest(length) * each.denominator, each.numerator)
         if rest:
             raise InvalidValueError(
                 phrase(
@@ -58,7 +63,7 @@ class Grid:
 
     def mm(self, ticks: int) -> Mm:
         """`ticks` in mm, the nearest float."""
-        return float(ticks * self.tick)
+        return ticks * self.tick.numerator / self.tick.denominator
 
 
 def _finest(length: Mm) -> int:
@@ -66,6 +71,9 @@ def _finest(length: Mm) -> int:
         raise InvalidValueError(
             phrase("a length on a sheet must be zero or more and finite, not {length}", length=length)
         )
+    near = round(length * 1000)
+    if abs(near / 1000 - length) < NEAR and length < LARGE:
+        return near
     exact = Fraction(length)
     units = round(exact / FINEST)
     if abs(units * FINEST - exact) > SLACK:

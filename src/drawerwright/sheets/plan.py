@@ -28,6 +28,9 @@ USUAL_SECONDS = 4.5
 FOR_COST = 0.8
 """Share of the time for the cost of new sheets; the rest is for the later aims."""
 
+LAYOUT_SECONDS, MOST_FOR_LAYOUT = 2e-5, 0.3
+"""Time set aside for placing one part on its sheet, and the largest share of the limit that this may take."""
+
 
 @dataclass(frozen=True, slots=True)
 class Progress:
@@ -67,6 +70,7 @@ def plan_sheets(
             progress(Progress(best, setup.price(bound), time.perf_counter() - began))
 
     limit = USUAL_SECONDS if time_limit is None else time_limit
+    limit -= min(MOST_FOR_LAYOUT * limit, LAYOUT_SECONDS * sum(setup.task.demand))
     watch = Watch(began + FOR_COST * limit, cancelled or (lambda: False), report, began + limit)
     if not any(setup.task.demand):
         outcome = Outcome((), 0, 0)
