@@ -79,6 +79,7 @@ class SacrificialEntry(Entries):
 class MachineEntry(Entries):
     """`calipers` is the standard uncertainty of their zero."""
 
+    name: str = "machine"
     saw: SawEntry = SawEntry()
     router_table: RouterTableEntry = RouterTableEntry()
     sacrificial_strip: SacrificialEntry = SacrificialEntry()

@@ -37,6 +37,7 @@ from drawerwright.web.pages import (
     run,
     sheets,
     shelf,
+    stock,
     trial,
 )
 from drawerwright.web.rendering import set_reader
@@ -65,6 +66,7 @@ def create_app(shop: Shop) -> Starlette:
         *guided.ROUTES,
         *jobs.ROUTES,
         *own_copy.ROUTES,
+        *stock.ROUTES,
         *profile.ROUTES,
         *papers.ROUTES,
         *drawers.ROUTES,

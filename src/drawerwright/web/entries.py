@@ -15,7 +15,12 @@ from typing import Any, Literal, TypeAlias, get_args
 from drawerwright.web.preferences import Preferences
 
 EntryPath: TypeAlias = tuple[str | int, ...]
-Kind: TypeAlias = Literal["length", "number", "whole", "text", "choice", "yes", "lengths", "numbers"]
+Kind: TypeAlias = Literal[
+    "length", "number", "whole", "text", "choice", "yes", "usual", "part", "rule", "lengths", "numbers"
+]
+"""`yes` is ticked or absent, `usual` ticked where it is absent. `part` is a whole section that may be left out,
+`rule` a section that holds one of several rules; see `drawerwright.web.changes` for what typing does to these."""
+TICKED: tuple[Kind, ...] = ("yes", "usual", "part")
 KINDS: dict[str, Kind] = {kind: kind for kind in get_args(Kind)}
 BARE = re.compile(r"[+-]?(?:\d+(?:[.,]\d+)?|[.,]\d+)")
 BARE_FRACTION = re.compile(r"(?:\d+\s+)?\d+\s*/\s*\d+")
@@ -49,6 +54,16 @@ class Field:
         from drawerwright.web.jobtext import name_of
 
         return name_of(self.path)
+
+    @property
+    def is_ticked(self) -> bool:
+        """Whether it is a box to tick."""
+        return self.kind in TICKED
+
+    def key_of(self, typed: str) -> str:
+        """The choice that somebody means who writes its words; what is no choice stays as it is."""
+        wanted = typed.strip().casefold()
+        return next((key for key, words in self.choices if words.casefold() == wanted), typed)
 
     def at(self, *above: str | int) -> Field:
         """The same field below other entries."""
@@ -86,6 +101,12 @@ def value_at(data: Any, path: Sequence[str | int]) -> Any:
 
 def shown(value: Any, kind: Kind, reader: Preferences) -> str:
     """An entry as its field shows it."""
+    if kind == "rule":
+        return next(iter(value), "") if isinstance(value, Mapping) else ""
+    if kind in TICKED:
+        return (
+            "yes" if (value is not None and value is not False) or (value is None and kind == "usual") else ""
+        )
     if value is None:
         return ""
     if isinstance(value, bool):
@@ -115,6 +136,8 @@ def stored(typed: str, kind: Kind, reader: Preferences) -> Any:
     plain = typed.strip()
     if kind == "yes":
         return True if plain else None
+    if kind == "usual":
+        return None if plain else False
     if not plain:
         return None
     if kind in ("lengths", "numbers"):

@@ -24,6 +24,8 @@ FIRST_BANK: dict[str, Any] = {
     "opening": {"width": 500, "height": 600, "depth": 450},
     "fronts": {"style": "inset", "heights": {"equal": 4}},
 }
+FIRST_SHEET: dict[str, Any] = {"length": 2500, "width": 1250}
+FIRST_OFFCUT: dict[str, Any] = {"length": 600, "width": 300}
 FIRST_BOX: dict[str, Any] = {"name": "box", "outer": {"width": 300, "depth": 400, "height": 100}}
 
 
@@ -114,7 +116,9 @@ def name_of(path: EntryPath) -> str:
 
 
 def next_item(name: str | int, items: Sequence[Any], data: Any) -> dict[str, Any]:
-    """A new bank or box: like the last one, under a new name; else one to begin with."""
+    """A new bank, box, sheet or offcut: like the last one, under a new name; else one to begin with."""
+    if name in ("sheets", "offcuts"):
+        return _next_sheet(items, FIRST_SHEET if name == "sheets" else FIRST_OFFCUT)
     if items and isinstance(items[-1], dict):
         fresh: dict[str, Any] = copy.deepcopy(items[-1])
     else:
@@ -129,6 +133,11 @@ def next_item(name: str | int, items: Sequence[Any], data: Any) -> dict[str, Any
         number += 1
     fresh["name"] = f"{stem} {number}"
     return fresh
+
+
+def _next_sheet(items: Sequence[Any], first: dict[str, Any]) -> dict[str, Any]:
+    last = items[-1] if items and isinstance(items[-1], dict) else first
+    return {key: value for key, value in last.items() if key in ("length", "width", "price")}
 
 
 def example_text() -> str:

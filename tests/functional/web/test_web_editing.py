@@ -49,7 +49,7 @@ def test_an_entry_is_saved_at_once_and_undone_after_reload(drawers: Page, served
         ("drawers", WIDTH, "wide", "cannot read 'wide' as a length"),
         ("drawers", WIDTH, "-3", "must be more than 0 mm"),
         ("drawers", "#boxes-0-count", "2.5", "must be a whole number"),
-        ("drawers", "#banks-0-fronts-heights-given", "95; tall", "tall"),
+        ("drawers", "#banks-0-fronts-heights-equal", "seven", "must be a whole number"),
         ("cutter", "#cutter-mid_depth", "6 ± 1 ± 2", "more than one ±"),
         ("cutter", "#cutter-slope", "120", "between 0 and 90 degrees"),
         ("cutter", "#cutter-max_speed", "fast", "must be a number"),

@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import asyncio
-from typing import Any
+import json
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from typing import Any, TypeAlias
 
 from starlette.requests import Request
 from starlette.responses import Response
@@ -13,12 +16,18 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.phrases import phrase
 from drawerwright.store import ConflictError, JobRecord
 from drawerwright.web import jobtext
-from drawerwright.web.entries import KINDS, EntryPath, Kind, read_path, shown, stored, value_at
-from drawerwright.web.pages.frame import announced, job_id_of
+from drawerwright.web.changes import change, presents
+from drawerwright.web.drawer_fields import columns_of
+from drawerwright.web.entries import KINDS, EntryPath, Kind, read_path, shown, value_at
+from drawerwright.web.pages.frame import announced, job_id_of, version_header
 from drawerwright.web.shop import Shop, shop_of
 from drawerwright.web.words import gettext as _
 
 LONGEST_TYPED = 2000
+MOST_ROWS = 200
+UNSEEN = "\0"
+"""Stands for what a cell showed that the page did not have yet; no entry says this."""
+Grow: TypeAlias = Callable[[str], str]
 TRIES = 5
 """How often a save is tried again when somebody else saves another entry in the same moment."""
 
@@ -36,28 +45,60 @@ async def save(request: Request) -> Response:
 
 
 def _save(request: Request, path: EntryPath, kind: Kind, was: str, typed: str) -> Response:
-    from drawerwright.job.editing import set_value
+    return _saved(request, [Wish(path, kind, was, typed)], None)
 
+
+@dataclass(frozen=True, slots=True)
+class Wish:
+    """What somebody wants an entry to say, and what it said when they began to type."""
+
+    path: EntryPath
+    kind: Kind
+    was: str
+    typed: str
+    present: str = ""
+    """What it says now, where that is something else than it was."""
+
+    @property
+    def entry(self) -> str:
+        """The entry as the job-file reader names it."""
+        return jobtext.name_of(self.path)
+
+
+def _saved(request: Request, wishes: Sequence[Wish], grow: Grow | None) -> Response:
+    """Save what can be saved; say of what others changed meanwhile what it says now, and let the reader choose."""
     shop = shop_of(request)
     reader = request.state.reader
     for _try in range(TRIES):
         job = shop.jobs.load(job_id_of(request))
-        present = shown(value_at(jobtext.data_of(job.text), path), kind, reader)
-        if present == typed.strip():
-            return announced(shop, job)
-        if present != was:
-            context = {"job": job, "path": path, "kind": kind, "present": present, "typed": typed}
-            return shop.renderer.page(request, "conflict.html", context, status=409)
-        text = set_value(job.text, path, stored(typed, kind, reader))
+        text = job.text if grow is None else grow(job.text)
+        conflicts = []
+        for wish in wishes:
+            present = presents(text, wish.path, wish.kind, reader)
+            if present == wish.typed.strip():
+                continue
+            if present != wish.was:
+                conflicts.append(replace(wish, present=present))
+            else:
+                text = change(text, wish.path, wish.kind, wish.typed, reader)
         try:
-            return announced(shop, _keep(shop, job, text, path))
+            kept = job if text == job.text else _keep(shop, job, text, _note(wishes))
         except ConflictError:
             continue
+        told = announced(shop, kept)
+        if not conflicts:
+            return told
+        context = {"job": kept, "conflicts": conflicts}
+        headers = version_header(kept)
+        return shop.renderer.page(request, "conflict.html", context, status=409, headers=headers)
     raise InvalidValueError(_("The job changes faster than this could be saved; try again."))
 
 
-def _keep(shop: Shop, job: JobRecord, text: str, path: EntryPath) -> JobRecord:
-    note = ".".join(str(step) for step in path)[:200]
+def _note(wishes: Sequence[Wish]) -> str:
+    return wishes[0].entry[:200] if len(wishes) == 1 else phrase("pasted cells")
+
+
+def _keep(shop: Shop, job: JobRecord, text: str, note: str) -> JobRecord:
     return shop.jobs.save(job.id, text, title=jobtext.title_of(text), base=job.revision.number, note=note)
 
 
@@ -66,38 +107,47 @@ async def add_item(request: Request) -> Response:
     form = await request.form()
     path = read_path(str(form.get("path", "")))
     base = str(form.get("base", ""))
-    if path not in (("banks",), ("boxes",)):
+    if path is None or not _is_list(path):
         raise InvalidValueError(_("This list cannot be added to here."))
     return await asyncio.to_thread(_change_list, request, path, int(base) if base.isdigit() else 0, None)
 
 
 async def remove_item(request: Request) -> Response:
-    """Take an item out of a list. Undo brings it back."""
+    """Take an item out of a list, or a stock out of the job. Undo brings it back."""
     form = await request.form()
     path = read_path(str(form.get("path", "")))
     base = str(form.get("base", ""))
-    if path is None or path[0] not in ("banks", "boxes") or len(path) != 2 or not isinstance(path[1], int):
+    if path is None or not (_is_list(path[:-1]) or (path[0] == "stock" and len(path) == 2)):
         raise InvalidValueError(_("This entry cannot be taken out here."))
     return await asyncio.to_thread(
-        _change_list, request, path[:1], int(base) if base.isdigit() else 0, path[1]
+        _change_list, request, path[:-1], int(base) if base.isdigit() else 0, path[-1]
     )
 
 
-def _change_list(request: Request, path: EntryPath, base: int, remove: int | None) -> Response:
+def _is_list(path: EntryPath) -> bool:
+    """Whether pages may add to and take from the list at a path."""
+    return path in (("banks",), ("boxes",)) or (
+        len(path) == 3 and path[0] == "stock" and path[2] in ("sheets", "offcuts")
+    )
+
+
+def _change_list(request: Request, path: EntryPath, base: int, remove: str | int | None) -> Response:
     from drawerwright.job.editing import set_value
 
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))
     data = jobtext.data_of(job.text)
     items = value_at(data, path) or []
-    if base != job.revision.number and items != value_at(_data_at(shop, job.id, base), path):
-        context = {"job": job, "path": path, "kind": None, "present": "", "typed": ""}
+    if base != job.revision.number and items != (value_at(_data_at(shop, job.id, base), path) or []):
+        context = {"job": job, "conflicts": ()}
         return shop.renderer.page(request, "conflict.html", context, status=409)
     if remove is None:
-        text = set_value(job.text, (*path, len(items)), jobtext.next_item(path[0], items, data))
+        place = (*path, len(items))
+        text = set_value(job.text, place, jobtext.next_item(path[-1], items, data))
     else:
-        text = set_value(job.text, (*path, remove), None)
-    return announced(shop, _keep(shop, job, text, path))
+        place = (*path, remove)
+        text = set_value(job.text, place, None)
+    return announced(shop, _keep(shop, job, text, jobtext.name_of(place)))
 
 
 def _data_at(shop: Shop, job_id: int, base: int) -> Any:
@@ -105,38 +155,72 @@ def _data_at(shop: Shop, job_id: int, base: int) -> Any:
 
 
 async def paste(request: Request) -> Response:
-    """Cells pasted from a spreadsheet: tabs between columns, line ends between rows."""
+    """Cells pasted from a spreadsheet: tabs between columns, line ends between rows.
+
+    `was` holds, as JSON, what the cells showed that the paste falls on, row by row; rows beyond it are new.
+    """
     form = await request.form()
     text = str(form.get("text", ""))
     start_row, start_column = str(form.get("row", "")), str(form.get("column", ""))
+    was = _read_cells(str(form.get("was", "[]")))
     if not (start_row.isdigit() and start_column.isdigit()) or form.get("list") not in ("banks", "boxes"):
         raise InvalidValueError(_("These cells cannot be pasted here."))
+    rows = [line.split("\t") for line in text.replace("\r\n", "\n").strip("\n").split("\n")][:MOST_ROWS]
     return await asyncio.to_thread(
-        _paste, request, str(form["list"]), text, int(start_row), int(start_column)
+        _paste, request, str(form["list"]), (int(start_row), int(start_column)), rows, was
     )
 
 
-def _paste(request: Request, name: str, text: str, start_row: int, start_column: int) -> Response:
-    from drawerwright.job.editing import set_value
-    from drawerwright.web.pages.drawers import columns_of
+def _read_cells(text: str) -> list[list[str]]:
+    try:
+        cells = json.loads(text)
+        return [[str(cell) for cell in row] for row in cells]
+    except (ValueError, TypeError):
+        raise InvalidValueError(_("These cells cannot be pasted here.")) from None
+
+
+def _paste(
+    request: Request, name: str, start: tuple[int, int], rows: list[list[str]], was: list[list[str]]
+) -> Response:
+    def grow(text: str) -> str:
+        return _with_rows(text, name, start[0] + len(rows))
 
     shop = shop_of(request)
-    job = shop.jobs.load(job_id_of(request))
-    new = job.text
-    columns = columns_of(name)
-    rows = [line.split("\t") for line in text.replace("\r\n", "\n").strip("\n").split("\n")][:200]
-    for row, cells in enumerate(rows, start_row):
-        data = jobtext.data_of(new)
-        items = value_at(data, (name,)) or []
-        if row >= len(items):
-            new = set_value(new, (name, len(items)), jobtext.next_item(name, items, data))
-            row = len(items)
-        for column, cell in zip(columns[start_column:], cells, strict=False):
-            new = set_value(new, (name, row, *column.path), stored(cell, column.kind, request.state.reader))
-    kept = shop.jobs.save(
-        job.id, new, title=jobtext.title_of(new), base=job.revision.number, note=phrase("pasted cells")
-    )
-    return announced(shop, kept)
+    text = shop.jobs.load(job_id_of(request)).text
+    shown_rows = len(value_at(jobtext.data_of(text), (name,)) or [])
+    data = jobtext.data_of(grow(text))
+    reader = request.state.reader
+    wishes = []
+    for place, cells in enumerate(rows):
+        row = start[0] + place
+        item = value_at(data, (name, row))
+        columns = columns_of(name, item, data)
+        for number, cell in enumerate(cells[: len(columns) - start[1]]):
+            column = columns[start[1] + number]
+            typed = column.key_of(cell)
+            if column.kind == "rule":  # which entry the next cell stands for depends on it
+                columns = columns_of(name, {"fronts": {"heights": {typed: None}}}, data)
+            path = (name, row, *column.path)
+            if place < len(was) and number < len(was[place]):
+                before = was[place][number]
+            elif row < shown_rows:
+                before = UNSEEN
+            else:
+                before = shown(value_at(data, path), column.kind, reader)
+            wishes.append(Wish(path, column.kind, before, typed[:LONGEST_TYPED]))
+    return _saved(request, wishes, grow)
+
+
+def _with_rows(text: str, name: str, count: int) -> str:
+    """The text with as many banks or boxes as the pasted cells need."""
+    from drawerwright.job.editing import set_value
+
+    data = jobtext.data_of(text)
+    items = list(value_at(data, (name,)) or [])
+    while len(items) < count:
+        items.append(jobtext.next_item(name, items, data))
+        text = set_value(text, (name, len(items) - 1), items[-1])
+    return text
 
 
 ROUTES = (

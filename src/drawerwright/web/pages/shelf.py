@@ -57,7 +57,7 @@ def kind_and_name(path: EntryPath, data: Any) -> tuple[ShelfKind, str]:
     if path == ("cutter",):
         return ShelfKind.CUTTER, str(value_at(data, ("cutter", "name")) or "cutter")
     if path == ("machine",):
-        return ShelfKind.MACHINE, "machine"
+        return ShelfKind.MACHINE, str(value_at(data, ("machine", "name")) or "machine")
     if len(path) == 2 and path[0] == "stock":
         return ShelfKind.STOCK, str(path[1])
     raise InvalidValueError(_("This part of a job has no place on the shelf."))
@@ -81,7 +81,7 @@ def beside_shelf(shop: Shop, job: JobRecord, path: EntryPath, reader: Preference
             for key in {**own, **shelf}
             if own.get(key) != shelf.get(key)
         )
-    others = tuple(other for other in entries if other.name != name) if kind is ShelfKind.CUTTER else ()
+    others = tuple(other for other in entries if other.name != name) if kind is not ShelfKind.STOCK else ()
     return OnShelf(path, name, entry, differences, others)
 
 

@@ -96,7 +96,19 @@ window.addEventListener("pageshow", (event) => { if (event.persisted) { ask(); l
 body.addEventListener("input", (event) => { event.target.dataset.dirty = "yes"; });
 body.addEventListener("htmx:afterRequest", (event) => {
   const { elt, successful, xhr } = event.detail;
-  if (elt.dataset && (successful || xhr.status === 409 || xhr.status === 422)) delete elt.dataset.dirty;
+  if (elt.dataset && (successful || xhr.status === 409 || xhr.status === 422)) {
+    delete elt.dataset.dirty;
+    // News of the change may have had the field drawn anew before the answer came.
+    const field = elt.id ? document.getElementById(elt.id) : null;
+    if (field && field !== elt && field.value === elt.value && field.checked === elt.checked) delete field.dataset.dirty;
+  }
+  if (successful && elt.matches?.("form[data-fresh]")) {
+    // The form may have been drawn anew while its answer was on the way.
+    for (const { id } of elt.querySelectorAll("input[id]")) {
+      const field = document.getElementById(id);
+      if (field) { delete field.dataset.dirty; field.value = field.defaultValue; }
+    }
+  }
 });
 
 // A field that was redrawn while it was being typed into fires no change of its own when it is left.
@@ -164,10 +176,46 @@ body.addEventListener("paste", (event) => {
   const table = cell.closest("[data-grid]");
   if (!table.dataset.pasteTo) return;
   event.preventDefault();
+  const [row, column] = [Number(cell.dataset.row), Number(cell.dataset.column)];
+  const lines = text.replace(/\r\n?/g, "\n").replace(/^\n+|\n+$/g, "").split("\n");
+  // What each cell showed when it was drawn: whoever changed it since then is asked about, not overwritten.
+  const was = lines.map((line, down) => line.split("\t").map((_typed, right) => shownIn(cellAt(table, row + down, column + right))));
+  const known = was.map((line) => line.filter((shown) => shown !== null)).filter((line) => line.length);
   window.htmx.ajax("POST", table.dataset.pasteTo, {
     source: table, target: "#messages", swap: "innerHTML",
-    values: { text, list: table.dataset.list, row: cell.dataset.row, column: cell.dataset.column },
+    values: { text, list: table.dataset.list, row, column, was: JSON.stringify(known) },
   });
+});
+
+function shownIn(cell) {
+  return cell ? JSON.parse(cell.getAttribute("hx-vals")).was : null;
+}
+
+// ---- Changes that met: one form for each entry, gone when it is settled ----
+
+function settle(form) {
+  const place = document.getElementById("messages");
+  form.remove();
+  if (!place.querySelector("form.conflict")) place.replaceChildren();
+}
+
+body.addEventListener("htmx:afterRequest", (event) => {
+  if (event.detail.elt.matches?.("form.conflict") && event.detail.successful) settle(event.detail.elt);
+});
+
+// ---- Panels that are opened stay open when they are drawn anew ----
+
+let opened = [];
+let focused = "";
+body.addEventListener("htmx:beforeSwap", (event) => {
+  focused = event.detail.target.contains(document.activeElement) ? document.activeElement.id : "";
+  opened = [...event.detail.target.querySelectorAll("details[data-keep][open]")].map((panel) => panel.id);
+});
+body.addEventListener("htmx:afterSwap", () => {
+  for (const id of opened) document.getElementById(id)?.setAttribute("open", "");
+  // A field in a closed panel could not take the focus back.
+  if (focused && document.activeElement === body) document.getElementById(focused)?.focus({ preventScroll: true });
+  opened = [];
 });
 
 // ---- A slider and its number field are one value: the slider in mm, the field in the reader's unit ----
@@ -231,6 +279,19 @@ body.addEventListener("click", (event) => {
   const ask = event.target.closest?.("[data-confirm]");
   if (ask && !window.confirm(ask.dataset.confirm)) event.preventDefault();
   if (event.target.closest?.("[data-print]")) window.print();
+  const theirs = event.target.closest?.("[data-theirs]");
+  if (theirs) settle(theirs.closest("form"));
+  if (event.target.closest?.("[data-all-mine]")) {
+    for (const form of document.querySelectorAll("form.conflict")) window.htmx.trigger(form, "again");
+  }
+  const opener = event.target.closest?.("[data-open]");
+  if (opener) {
+    const panel = document.getElementById(opener.dataset.open);
+    panel.open = true;
+    panel.querySelector("input, select")?.focus();
+    panel.scrollIntoView({ block: "nearest" });
+    event.preventDefault();
+  }
   if (event.target.closest?.("[data-dismiss]")) document.getElementById("messages").replaceChildren();
   if (event.target.closest?.("[data-right-settings]")) {
     for (const field of document.querySelectorAll("[data-slider]")) field.value = "";

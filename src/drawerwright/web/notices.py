@@ -1,0 +1,146 @@
+"""Findings beside the field they concern."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from drawerwright.web import jobtext
+from drawerwright.web.entries import EntryPath, Field, value_at
+
+if TYPE_CHECKING:
+    from drawerwright.basics.findings import Finding
+    from drawerwright.job.draft import JobDraft
+    from drawerwright.job.job import Job
+
+OF_BANK: dict[str, EntryPath] = {
+    "front-is-upright": ("orientation",),
+    "front-taller-than-sides": ("side_height",),
+    "low-box": ("fronts", "heights"),
+    "groove-shows": ("bottom", "groove_depth"),
+    "deep-groove": ("bottom", "groove_depth"),
+    "groove-outside": ("bottom", "groove_height"),
+    "groove-near-edge": ("bottom", "groove_height"),
+    "bottom-too-low": ("bottom", "groove_height"),
+    "side-too-thick": ("runner", "kind"),
+    "runner-has-no-room": ("runner", "kind"),
+    "band-too-tall": ("opening", "depth"),
+    "thin-lip": ("fronts", "overlay", "sides"),
+    "front-short-of-sides": ("fronts", "overlay", "sides"),
+    "bit-height-above-stock": ("box", "all"),
+    "thin-roof": ("box", "all"),
+    "thin-neck": ("box", "all"),
+    "no-neck": ("box", "all"),
+    "fence-below-step": ("box", "all"),
+    "fence-beyond-cutter": ("box", "all"),
+}
+"""Which entry of a bank a finding concerns, by its code."""
+OF_BOX = OF_BANK | {
+    "front-taller-than-sides": ("front_height",),
+    "low-box": ("outer", "height"),
+    "band-too-tall": ("outer", "depth"),
+    "thin-lip": ("lip",),
+    "front-short-of-sides": ("lip",),
+}
+OF_CUTTER: dict[str, EntryPath] = {
+    "bit-height-above-cutter": ("cutter", "cutting_height"),
+    "speed-unknown": ("cutter", "diameter"),
+    "spindle-too-fast": ("cutter", "max_speed"),
+}
+OF_STOCK = {"part-fits-no-sheet": "sheets"}
+"""Findings about stock concern what was measured, but for these."""
+
+
+@dataclass(frozen=True, slots=True)
+class Notice:
+    """One finding, with every place where it was found."""
+
+    finding: Finding
+    where: tuple[str, ...]
+
+
+def notices_by_field(
+    draft: JobDraft, findings: Iterable[Finding], fields: Sequence[Field], data: Any
+) -> tuple[dict[str, list[Notice]], list[Finding]]:
+    """Findings by the name of the field they concern, and those that concern none of `fields`.
+
+    A finding of an entry below or above what a field shows belongs to that field; what is said alike of many
+    drawers is said once. `data` are the entries as they stand in the text.
+    """
+    names = {field.path_name for field in fields}
+    found: dict[tuple[str, str, str], list[Finding]] = {}
+    rest = []
+    for finding in findings:
+        places = {place for path in _paths_of(finding, draft, data) if (place := _nearest(path, names))}
+        for place in places:
+            found.setdefault((place, finding.code, finding.text), []).append(finding)
+        if not places:
+            rest.append(finding)
+    notices: dict[str, list[Notice]] = {}
+    for (place, _code, _text), group in found.items():
+        notices.setdefault(place, []).append(Notice(group[0], tuple(finding.where for finding in group)))
+    return notices, rest
+
+
+def findings_of(job: Job | None) -> tuple[JobDraft | None, tuple[Finding, ...]]:
+    """A job's draft and what is doubtful about it; nothing for a job with faults."""
+    if job is None:
+        return None, ()
+    from drawerwright.job.draft import draft_job
+    from drawerwright.job.judging import draft_findings
+
+    draft = draft_job(job)
+    return draft, draft_findings(draft)
+
+
+def _nearest(path: EntryPath, names: set[str]) -> str | None:
+    """The field that shows an entry, or a part of it, or what it is part of."""
+    for end in range(len(path), 0, -1):
+        name = jobtext.name_of(path[:end])
+        if name in names:
+            return name
+        if end > 2 or path[0] == "cutter":
+            below = next(
+                (other for other in sorted(names) if other.startswith((f"{name}.", f"{name}["))), None
+            )
+            if below is not None:
+                return below
+    return None
+
+
+def _paths_of(finding: Finding, draft: JobDraft, data: Any) -> Iterator[EntryPath]:
+    if finding.code in OF_CUTTER:
+        yield OF_CUTTER[finding.code]
+        return
+    if finding.where.startswith("stock "):
+        name = finding.where.removeprefix("stock ")
+        if name in draft.job.stock:
+            yield ("stock", name, OF_STOCK.get(finding.code, "measured"))
+        return
+    drawers = _drawers_of(finding, draft)
+    for row, bank in enumerate(draft.job.banks):
+        if drawers & {bank.bank.name, *(box.name for box in bank.boxes)}:
+            yield ("banks", row, *OF_BANK.get(finding.code, ("name",)))
+    for row, entry in enumerate(value_at(data, ("boxes",)) or []):
+        if drawers & set(_names_of(entry)):
+            yield ("boxes", row, *OF_BOX.get(finding.code, ("name",)))
+
+
+def _drawers_of(finding: Finding, draft: JobDraft) -> set[str]:
+    """The drawers, or the bank, that a finding's place names: a corner, a drawer, one of its parts."""
+    corner = next((corner for corner in draft.corners if corner.name == finding.where), None)
+    if corner is not None:
+        return set(corner.drawers)
+    known = [box.name for box in draft.job.all_boxes] + [bank.bank.name for bank in draft.job.banks]
+    fitting = [name for name in known if finding.where == name or finding.where.startswith(f"{name} ")]
+    return {max(fitting, key=len)} if fitting else set()
+
+
+def _names_of(entry: Any) -> Iterator[str]:
+    """The drawers of one entry of boxes, as the job names them."""
+    name, count = str(value_at(entry, ("name",))), value_at(entry, ("count",))
+    if not isinstance(count, int) or count == 1:
+        yield name
+    else:
+        yield from (f"{name} {number}" for number in range(1, count + 1))

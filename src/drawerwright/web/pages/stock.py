@@ -1,0 +1,278 @@
+"""Stock on the rack, its sheets and offcuts, and the machines: the job's own copy, entry by entry."""
+
+from __future__ import annotations
+
+import asyncio
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from drawerwright.store import ConflictError, JobRecord, ShelfEntry, ShelfKind
+from drawerwright.web import jobtext
+from drawerwright.web.drawer_fields import Group
+from drawerwright.web.entries import EntryPath, Field, shown, stored, value_at
+from drawerwright.web.notices import findings_of, notices_by_field
+from drawerwright.web.pages.frame import announced, job_id_of, job_page
+from drawerwright.web.pages.shelf import OnShelf, beside_shelf
+from drawerwright.web.shop import shop_of
+from drawerwright.web.words import gettext as _
+
+if TYPE_CHECKING:
+    from drawerwright.wood.thickness import Thickness
+
+LONGEST_NAME = 60
+
+
+@dataclass(frozen=True, slots=True)
+class Rack:
+    """One stock as the page shows it: its own entries, and a table each of sheets and of offcuts."""
+
+    name: str
+    fields: tuple[Field, ...]
+    sheets: tuple[tuple[Field, ...], ...]
+    offcuts: tuple[tuple[Field, ...], ...]
+    thickness: Thickness | None
+    shelf: OnShelf
+
+    @property
+    def tables(self) -> tuple[tuple[str, tuple[tuple[Field, ...], ...]], ...]:
+        """Name of the list in the job file, and its rows."""
+        return ("sheets", self.sheets), ("offcuts", self.offcuts)
+
+    @property
+    def all_fields(self) -> tuple[Field, ...]:
+        """Every field."""
+        return self.fields + tuple(field for row in self.sheets + self.offcuts for field in row)
+
+
+def machine_fields() -> tuple[Group, ...]:
+    """Entries of saw and router table, and how the drawers are reckoned."""
+    saw, table = ("machine", "saw"), ("machine", "router_table")
+    strip = ("machine", "sacrificial_strip")
+    doubt = _("a doubt may be added: 0.05 ± 0.05")
+    return (
+        (
+            _("Machines"),
+            (Field(("machine", "name"), _("Name of this set of machines"), "text", absent="machine"),),
+        ),
+        (
+            _("Saw"),
+            (
+                Field((*saw, "kerf"), _("Saw kerf"), absent="3"),
+                Field((*saw, "trim"), _("Edge trim of a new sheet"), absent="0"),
+            ),
+        ),
+        (
+            _("Router table"),
+            (
+                Field((*table, "tallest_upright"), _("Tallest piece that can be run upright")),
+                Field((*table, "longest_band"), _("Longest band that the table carries")),
+                Field((*table, "shortest_piece"), _("Shortest safe piece"), absent="150"),
+                Field(
+                    (*table, "height_gauge_offset"),
+                    _("Height gauge shows too much by"),
+                    absent="0",
+                    hint=doubt,
+                ),
+                Field(
+                    (*table, "fence_gauge_offset"), _("Fence scale shows too much by"), absent="0", hint=doubt
+                ),
+                Field((*table, "largest_fence_setting"), _("Largest fence setting that it allows")),
+                Field((*table, "repeatability"), _("A setting comes back within"), absent="0"),
+                Field(("machine", "calipers"), _("Zero of the calipers known to"), absent="0"),
+                Field((*table, "speeds"), _("Spindle speeds (1/min)"), "numbers", hint="8000; 12000; 16000"),
+            ),
+        ),
+        (
+            _("Sacrificial strip that takes the tear-out"),
+            (
+                Field((*strip, "width"), _("Sacrificial strip, width"), absent="0"),
+                Field((*strip, "ends"), _("At how many ends of a band"), "whole", absent="2"),
+            ),
+        ),
+    )
+
+
+def time_fields() -> tuple[Field, ...]:
+    """What the estimate of the work reckons with, and how long sheets are searched for."""
+    from drawerwright.run.times import Rates
+
+    usual = Rates()
+    labels = {
+        "sheet": _("A sheet to the saw (min)"),
+        "saw_cut": _("A saw cut (min)"),
+        "saw_setting": _("A setting of the saw (min)"),
+        "router_setting": _("A set-up of the router table (min)"),
+        "test_cut": _("A test cut (min)"),
+        "router_pass": _("A pass, besides its length (min)"),
+        "feed_m_per_min": _("Feed at the router (m/min)"),
+        "groove_pass": _("A pass for a groove (min)"),
+        "glue_up": _("A drawer to glue up (min)"),
+        "applied_front": _("An applied front to fasten (min)"),
+        "banding_m_per_min": _("Edge banding (m/min)"),
+    }
+    rates = tuple(
+        Field(("rates", name), label, "number", absent=f"{getattr(usual, name):g}")
+        for name, label in labels.items()
+    )
+    return (
+        *rates,
+        Field(("sheets", "time_limit"), _("Longest search for better sheets (s)"), "number", absent="10"),
+    )
+
+
+def stock_fields() -> tuple[Field, ...]:
+    """Entries of one stock but for its sheets; paths are relative to it."""
+    grains = (("length", _("along the sheet")), ("width", _("across the sheet")), ("none", _("none")))
+    return (
+        Field(("panel",), _("Kind of panel"), "choice", _panels(), absent=_("not said")),
+        Field(("nominal",), _("Nominal thickness")),
+        Field(
+            ("measured",),
+            _("Measured thicknesses"),
+            "lengths",
+            hint=_("one sheet in brackets: (14.6 14.7); 14.5"),
+        ),
+        Field(("mean",), _("Mean thickness, where it was not measured here"), hint="14.6 ± 0.05"),
+        Field(("scatter",), _("Scatter within a sheet, where it is known")),
+        Field(("grain",), _("Grain"), "choice", grains, absent=_("along the sheet")),
+    )
+
+
+def _panels() -> tuple[tuple[str, str], ...]:
+    return (
+        ("birch-plywood", _("birch plywood")),
+        ("us-plywood", _("plywood in inch sizes")),
+        ("plywood", _("other plywood")),
+        ("solid", _("solid wood")),
+        ("mdf", _("fibreboard (MDF)")),
+        ("other", _("another kind")),
+    )
+
+
+def sheet_fields(kind: str) -> tuple[Field, ...]:
+    """The columns of a table of sheets or of offcuts."""
+    price = (Field(("price",), _("Price"), "number", absent="–"),)
+    return (
+        Field(("length",), _("Length")),
+        Field(("width",), _("Width")),
+        Field(("on_hand",), _("On hand"), "whole", absent=_("any") if kind == "sheets" else "1"),
+        *(price if kind == "sheets" else ()),
+        Field(("label",), _("Name"), "text", absent=_("its size")),
+    )
+
+
+def page(request: Request) -> Response:
+    """The whole page, or the part of it that shows what is saved now."""
+    return _page(request, {}, "", 200)
+
+
+def _page(request: Request, typed: dict[str, str], fault: str, status: int) -> Response:
+    shop = shop_of(request)
+    job = shop.jobs.load(job_id_of(request))
+    data = jobtext.data_of(job.text)
+    reader = request.state.reader
+    racks = _racks(request, job, data)
+    machine, times = machine_fields(), time_fields()
+    fields = [field for rack in racks for field in rack.all_fields]
+    fields += [field for _title, group in machine for field in group]
+    fields += times
+    faults, other_faults = jobtext.faults_by_field(job.text, fields)
+    draft, found = findings_of(jobtext.job_of(job.text))
+    notices = {} if draft is None else notices_by_field(draft, found, fields, data)[0]
+    context: dict[str, Any] = {
+        "job": job,
+        "tab": "stock",
+        "heading": _("Stock and machine"),
+        "part": "stock_part.html",
+        "data": data,
+        "racks": racks,
+        "machine": machine,
+        "times": times,
+        "times_marked": any(field.path_name in faults for field in times),
+        "faults": faults,
+        "other_faults": other_faults,
+        "notices": notices,
+        "show": lambda data, field: shown(value_at(data, field.path), field.kind, reader),
+        "machine_shelf": beside_shelf(shop, job, ("machine",), reader),
+        "on_shelf": _only_on_shelf(shop.shelf.list(ShelfKind.STOCK), data),
+        "typed": typed,
+        "fault": fault,
+    }
+    if request.query_params.get("part"):
+        return shop.renderer.page(request, "stock_part.html", context)
+    return job_page(request, "planned.html", "stock", job, context, status=status)
+
+
+def _racks(request: Request, job: JobRecord, data: Any) -> list[Rack]:
+    found = jobtext.job_of(job.text)
+    shop, reader = shop_of(request), request.state.reader
+    return [
+        Rack(
+            name,
+            tuple(field.at("stock", name) for field in stock_fields()),
+            _sheet_rows(name, entry, "sheets"),
+            _sheet_rows(name, entry, "offcuts"),
+            None if found is None else found.stock[name].thickness,
+            beside_shelf(shop, job, ("stock", name), reader),
+        )
+        for name, entry in (value_at(data, ("stock",)) or {}).items()
+    ]
+
+
+def _sheet_rows(name: str, entry: Any, kind: str) -> tuple[tuple[Field, ...], ...]:
+    count = len(value_at(entry, (kind,)) or [])
+    return tuple(tuple(f.at("stock", name, kind, row) for f in sheet_fields(kind)) for row in range(count))
+
+
+def _only_on_shelf(entries: tuple[ShelfEntry, ...], data: Any) -> list[ShelfEntry]:
+    own = value_at(data, ("stock",)) or {}
+    return [entry for entry in entries if entry.name not in own]
+
+
+async def add(request: Request) -> Response:
+    """A new stock; what its figures mean is judged where they stand, as everywhere."""
+    form = await request.form()
+    typed = {name: str(form.get(name, ""))[:LONGEST_NAME] for name in ("name", "nominal", "length", "width")}
+    return await asyncio.to_thread(_add, request, typed)
+
+
+def _add(request: Request, typed: dict[str, str]) -> Response:
+    from drawerwright.job.editing import set_value
+
+    shop = shop_of(request)
+    job = shop.jobs.load(job_id_of(request))
+    name = typed["name"].strip()
+    taken = value_at(jobtext.data_of(job.text), ("stock",)) or {}
+    fault = ""
+    if not name:
+        fault = _("Give the stock a name of your own; banks and boxes refer to it.")
+    elif name in taken:
+        fault = _("There is a stock of this name already; choose another.")
+    if fault:
+        context = {"job": job, "typed": typed, "fault": fault}
+        return shop.renderer.page(request, "stock_add.html", context, status=422)
+    reader = request.state.reader
+    sheet: dict[EntryPath, str] = {("length",): typed["length"], ("width",): typed["width"]}
+    entry = {
+        "nominal": stored(typed["nominal"], "length", reader),
+        "sheets": [{path[0]: stored(text, "length", reader) for path, text in sheet.items()}],
+    }
+    text = set_value(job.text, ("stock", name), entry)
+    try:
+        kept = shop.jobs.save(
+            job.id, text, title=jobtext.title_of(text), base=job.revision.number, note=f"stock.{name}"
+        )
+    except ConflictError as conflict:
+        context = {"job": job, "typed": typed, "fault": str(conflict)}
+        return shop.renderer.page(request, "stock_add.html", context, status=422)
+    return announced(shop, kept)
+
+
+ROUTES = (
+    Route("/jobs/{job_id:int}/stock", page),
+    Route("/jobs/{job_id:int}/stock/add", add, methods=["POST"]),
+)

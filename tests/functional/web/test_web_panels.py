@@ -1,0 +1,213 @@
+"""Entries beyond the tables, findings beside their fields, stock and machines, and cells pasted by two people."""
+
+from __future__ import annotations
+
+import pytest
+from playwright.sync_api import Browser, Locator, Page, expect
+
+from .conftest import Served, add_example, new_context
+
+
+@pytest.fixture
+def drawers(desk: Page, served: Served) -> Page:
+    path = add_example(desk, served)
+    desk.goto(f"{served.url}{path}/drawers")
+    return desk
+
+
+def job_text(page: Page, served: Served) -> str:
+    return page.request.get(f"{served.url}/jobs/1/file").text()
+
+
+def type_into(page: Page, field: str, text: str) -> None:
+    page.locator(field).fill(text)
+    page.locator(field).press("Tab")
+
+
+def paste_at(cell: Locator, text: str) -> None:
+    cell.evaluate(
+        """(cell, text) => { const data = new DataTransfer(); data.setData("text/plain", text);
+        cell.dispatchEvent(new ClipboardEvent("paste", {clipboardData: data, bubbles: true, cancelable: true})); }""",
+        text,
+    )
+
+
+def test_a_panel_by_keyboard_keeps_comments(drawers: Page, served: Served) -> None:
+    before = job_text(drawers, served)
+    drawers.get_by_role("link", name="More about Choir scores").press("Enter")
+    expect(drawers.locator("#banks-0-fronts-reveal")).to_be_focused()
+    drawers.keyboard.press("Tab")
+    expect(drawers.locator("#banks-0-fronts-overlay-sides")).to_be_focused()
+    drawers.keyboard.type("9")
+    drawers.keyboard.press("Tab")
+    expect(drawers.locator("#history")).to_contain_text("revision 2")
+    after = job_text(drawers, served)
+    assert after == before.replace("overlay: {sides: 7}", "overlay: {sides: 9}", 1)
+    assert "# above and below, the fronts sit inside the opening" in after
+    expect(drawers.locator("#banks-0-fronts-overlay-top")).to_be_focused()  # after the panel was drawn anew
+
+
+@pytest.mark.parametrize(
+    ("field", "typed", "words"),
+    [
+        ("banks-1-fronts-overlay-top", "high", "cannot read 'high' as a length"),
+        ("banks-0-fronts-pull-hole", "0", "must be more than 0 mm"),
+        ("banks-1-banding-thickness", "-1", "must be more than 0 mm"),
+        ("banks-0-side_height", "tall", "cannot read 'tall' as a length"),
+        ("banks-0-bottom-groove_depth", "deep", "cannot read 'deep' as a length"),
+        ("banks-1-fronts-heights-arithmetic-smallest", "low", "cannot read 'low' as a length"),
+        ("banks-1-fronts-heights-arithmetic-count", "0", "must be 1 or more"),
+        ("banks-1-runner-length", "long", "cannot read 'long' as a length"),
+        ("boxes-0-bottom-clearance", "-2", "must be 0 mm or more"),
+    ],
+)
+def test_bad_input_stays_in_its_field_of_a_panel(drawers: Page, field: str, typed: str, words: str) -> None:
+    for panel in drawers.locator("details.more").all():
+        panel.evaluate("panel => { panel.open = true; }")
+    type_into(drawers, f"#{field}", typed)
+    place = drawers.locator(f"#fault-{field}")
+    expect(place).to_contain_text(words)
+    expect(place).to_be_visible()
+    expect(drawers.locator(f"#{field}")).to_have_value(typed)
+    expect(drawers.locator(f"#{field}")).to_have_attribute("aria-invalid", "true")
+    assert f"fault-{field}" in (drawers.locator(f"#{field}").get_attribute("aria-describedby") or "")
+    drawers.reload()
+    expect(place).to_be_visible()  # the panel stands open where something in it is wrong
+
+
+def test_heights_by_another_rule(drawers: Page, served: Served) -> None:
+    drawers.locator("#banks-0-fronts-heights").select_option("geometric")
+    expect(drawers.locator("#banks-0-fronts-heights-geometric-count")).to_have_value("7")
+    assert "heights: {geometric: {count: 7, ratio: 1.15}}" in job_text(drawers, served).replace(
+        "\n", " "
+    ) or ("ratio: 1.15" in job_text(drawers, served))
+    drawers.get_by_role("link", name="More about Choir scores").click()
+    type_into(drawers, "#banks-0-fronts-heights-geometric-ratio", "1.1")
+    expect(drawers.locator("#history")).to_contain_text("revision 3")
+    drawers.locator("#banks-0-fronts-heights").select_option("given")
+    given = drawers.locator("#banks-0-fronts-heights-given")
+    expect(given).to_have_value("100; 100; 100; 100; 100; 100; rest")
+    type_into(drawers, "#banks-0-fronts-heights-given", "95; tall")
+    expect(drawers.locator("#fault-banks-0-fronts-heights-given")).to_contain_text("tall")
+    type_into(drawers, "#banks-0-fronts-heights-given", "95; rest")
+    expect(drawers.locator("figure").first).to_contain_text("95.0 mm")
+    for _undo in range(5):
+        drawers.get_by_role("button", name="Undo").click()
+    expect(drawers.locator("#banks-0-fronts-heights-equal")).to_have_value("7")
+
+
+def test_sections_are_ticked_on_and_off(drawers: Page, served: Served) -> None:
+    drawers.get_by_role("link", name="More about Choir scores").click()
+    drawers.locator("#banks-0-banding").check()
+    expect(drawers.locator("#banks-0-banding-thickness")).to_have_value("1")
+    drawers.locator("#banks-0-banding-applied_front").uncheck()
+    expect(drawers.locator("#history")).to_contain_text("revision 3")
+    assert "applied_front: false" in job_text(drawers, served)
+    drawers.locator("#banks-0-banding").uncheck()
+    expect(drawers.locator("#banks-0-banding-thickness")).to_have_count(0)
+    drawers.locator("#banks-0-fronts-pull").uncheck()
+    expect(drawers.locator("#banks-0-fronts-pull-hole")).to_have_count(0)
+    assert "pull: {below_top: 38" not in job_text(drawers, served)
+
+
+def test_findings_stand_beside_the_field_they_concern(drawers: Page) -> None:
+    drawers.get_by_role("link", name="More about Orchestra parts").click()
+    # More than half of 14.6 mm, and more than the cutter leaves uncut.
+    type_into(drawers, "#banks-1-bottom-groove_depth", "12")
+    beside = drawers.locator("#notices-banks-1-bottom-groove_depth")
+    expect(beside).to_contain_text("takes more than half of 14.6 mm")
+    expect(beside).to_contain_text("B1, B2, B3, B4 and 1 more")
+    described = drawers.locator("#banks-1-bottom-groove_depth").get_attribute("aria-describedby") or ""
+    assert "notices-banks-1-bottom-groove_depth" in described.split()
+    type_into(drawers, "#boxes-0-outer-height", "45")
+    expect(drawers.locator("#notices-boxes-0-outer-height")).to_contain_text("only 45.0 mm high")
+    drawers.goto(drawers.url.replace("/drawers", "/stock"))
+    type_into(drawers, "#stock-birch6-measured", "")
+    expect(drawers.locator("#notices-stock-birch6-measured")).to_contain_text("not measured yet")
+    drawers.goto(drawers.url.replace("/stock", "/cutter"))
+    type_into(drawers, "#cutter-diameter", "")
+    type_into(drawers, "#cutter-max_speed", "")
+    expect(drawers.locator("#notices-cutter-diameter")).to_contain_text("neither its diameter")
+
+
+def test_stock_sheets_and_offcuts_come_and_go(drawers: Page, served: Served) -> None:
+    before = job_text(drawers, served)
+    drawers.goto(drawers.url.replace("/drawers", "/stock"))
+    drawers.get_by_role("button", name="Add an offcut to birch6").click()
+    expect(drawers.locator("#stock-birch6-offcuts-0-length")).to_have_value("600")
+    type_into(drawers, "#stock-birch6-offcuts-0-label", "behind the door")
+    expect(drawers.locator("#history")).to_contain_text("revision 3")
+    drawers.get_by_role("button", name="Add a sheet size to birch15").click()
+    expect(drawers.locator("#stock-birch15-sheets-1-width")).to_have_value("1250")
+    drawers.get_by_role("button", name="Take out sheet 1 of birch15").click()
+    expect(drawers.locator("#stock-birch15-sheets-1-width")).to_have_count(0)
+    drawers.get_by_role("button", name="Add this stock").click()
+    expect(drawers.locator("#fault-new-stock")).to_contain_text("Give the stock a name")
+    drawers.locator("#new-stock-name").fill("ash20")
+    drawers.locator("#new-stock-nominal").fill("thick")
+    drawers.locator("#new-stock-length").fill("2400")
+    drawers.locator("#new-stock-width").fill("1200")
+    drawers.get_by_role("button", name="Add this stock").click()
+    expect(drawers.locator("#fault-stock-ash20-nominal")).to_contain_text("cannot read 'thick' as a length")
+    expect(drawers.locator("#new-stock-name")).to_have_value("")
+    drawers.get_by_role("button", name="Take out stock ash20").click()
+    expect(drawers.locator("#stock-ash20-nominal")).to_have_count(0)
+    drawers.get_by_role("button", name="Undo").click()
+    expect(drawers.locator("#stock-ash20-nominal")).to_have_value("thick")
+    for _undo in range(5):
+        drawers.get_by_role("button", name="Undo").click()
+    expect(drawers.locator("#stock-birch6-offcuts-0-length")).to_have_count(0)
+    assert job_text(drawers, served) == before
+
+
+def test_stock_and_machines_from_the_shelf(drawers: Page, served: Served) -> None:
+    stock = drawers.url.replace("/drawers", "/stock")
+    drawers.goto(stock)
+    drawers.get_by_role("region", name="Stock birch6").get_by_role(
+        "button", name="Put it on the shelf"
+    ).click()
+    expect(drawers.get_by_text("The same as on the shop's shelf.")).to_have_count(1)
+    drawers.get_by_role("button", name="Take out stock birch6").click()
+    drawers.get_by_role("button", name="Take birch6 from the shelf").click()
+    expect(drawers.locator("#stock-birch6-nominal")).to_have_value("6.5")
+    machines = drawers.get_by_role("region", name="Saw and router table")
+    type_into(drawers, "#machine-name", "bench by the window")
+    expect(drawers.locator("#history")).to_contain_text("revision 4")
+    machines.get_by_role("button", name="Put it on the shelf").click()
+    expect(machines.get_by_text("The same as on the shop's shelf.")).to_be_visible()
+    type_into(drawers, "#machine-name", "big table")
+    type_into(drawers, "#machine-saw-kerf", "3.2")
+    expect(drawers.locator("#history")).to_contain_text("revision 6")
+    machines.get_by_role("button", name="Put it on the shelf").click()
+    machines.get_by_role("button", name="Use bench by the window instead").click()
+    expect(drawers.locator("#machine-saw-kerf")).to_have_value("2.8")
+    expect(drawers.locator("#machine-name")).to_have_value("bench by the window")
+    expect(machines.get_by_role("button", name="Use big table instead")).to_be_visible()
+
+
+def test_a_paste_overwrites_nothing_that_others_changed(
+    drawers: Page, served: Served, browser: Browser
+) -> None:
+    context = new_context(browser, "desk")
+    other = context.new_page()
+    other.goto(drawers.url)
+    other.route("**/events", lambda route: route.abort())
+    other.route("**/drawers?part=entries", lambda route: route.abort())
+    other.reload()
+    type_into(drawers, "#banks-0-opening-width", "480")
+    type_into(drawers, "#banks-1-opening-height", "800")
+    expect(drawers.locator("#history")).to_contain_text("revision 3")
+    paste_at(other.locator("#banks-0-opening-width"), "500\t760\n600\t810\n")
+    box = other.locator("#messages")
+    expect(box).to_contain_text("banks[1].opening.width now says “480”; you typed “500”")
+    expect(box).to_contain_text("banks[2].opening.height now says “800”; you typed “810”")
+    # What nobody else had touched is saved.
+    expect(drawers.locator("#banks-0-opening-height")).to_have_value("760")
+    expect(drawers.locator("#banks-1-opening-width")).to_have_value("600")
+    expect(drawers.locator("#banks-0-opening-width")).to_have_value("480")
+    box.get_by_role("button", name="Leave theirs: 800").click()
+    box.get_by_role("button", name="Write mine: 500").click()
+    expect(drawers.locator("#banks-0-opening-width")).to_have_value("500")
+    expect(drawers.locator("#banks-1-opening-height")).to_have_value("800")
+    expect(box.locator("form")).to_have_count(0)
+    context.close()
