@@ -96,12 +96,7 @@ window.addEventListener("pageshow", (event) => { if (event.persisted) { ask(); l
 body.addEventListener("input", (event) => { event.target.dataset.dirty = "yes"; });
 body.addEventListener("htmx:afterRequest", (event) => {
   const { elt, successful, xhr } = event.detail;
-  if (elt.dataset && (successful || xhr.status === 409 || xhr.status === 422)) {
-    delete elt.dataset.dirty;
-    // News of the change may have had the field drawn anew before the answer came.
-    const field = elt.id ? document.getElementById(elt.id) : null;
-    if (field && field !== elt && field.value === elt.value && field.checked === elt.checked) delete field.dataset.dirty;
-  }
+  if (elt.dataset && (successful || xhr.status === 409 || xhr.status === 422)) delete elt.dataset.dirty;
   if (successful && elt.matches?.("form[data-fresh]")) {
     // The form may have been drawn anew while its answer was on the way.
     for (const { id } of elt.querySelectorAll("input[id]")) {
@@ -132,8 +127,11 @@ body.addEventListener("htmx:afterSwap", () => {
   for (const { id, value, checked, focused } of kept) {
     const field = document.getElementById(id);
     if (!field || field.dataset.dirty) continue;
-    if (field.type === "checkbox") field.checked = checked; else field.value = value;
-    field.dataset.dirty = "yes";
+    // What is drawn as it was typed has arrived, though its answer may still be on the way.
+    if (field.value !== value || field.checked !== checked) {
+      if (field.type === "checkbox") field.checked = checked; else field.value = value;
+      field.dataset.dirty = "yes";
+    }
     if (focused && document.activeElement !== field) field.focus({ preventScroll: true });
   }
   kept = [];
