@@ -10,6 +10,7 @@ from rich.markup import escape
 from rich.table import Table
 
 from drawerwright.job.correcting import first_readings
+from drawerwright.job.fence_costs import choice_in_words, compared_plans
 from drawerwright.job.job import Job
 from drawerwright.job.odds import corner_words, percent
 from drawerwright.job.planning import JobPlan
@@ -39,20 +40,19 @@ def print_summary(plan: JobPlan, console: Console | None = None) -> None:
     _print_first_readings(plan, console)
 
     fences = _table("Fence positions")
-    for head in ("plan", "positions", "thinnest neck", ""):
-        fences.add_column(head, justify="left" if head == "plan" else "right")
-    chosen = plan.draft.fences.chosen
-    for compared in plan.draft.fences.compared:
-        neck = compared.thinnest_neck
-        marks = ["used"] if chosen is compared else []
-        marks += ["fewest, proven"] if compared.is_proven else []
+    for head in ("plan", "", "moves", "thinnest neck", " "):
+        fences.add_column(head, justify="right" if head in ("moves", "thinnest neck") else "left")
+    for compared in compared_plans(plan.draft.fences):
+        neck = compared.plan.thinnest_neck
         fences.add_row(
-            str(compared.routine),
-            str(compared.moves),
+            compared.name,
+            compared.words,
+            str(compared.plan.moves),
             "" if neck is None else plan.job.style.show(neck, fine=True),
-            ", ".join(marks),
+            compared.standing,
         )
     console.print(fences)
+    console.print(choice_in_words(plan.draft.fences))
 
     sheets = _table("Sheets")
     for head in ("stock", "size", "sheets", "cost"):

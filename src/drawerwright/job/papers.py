@@ -19,6 +19,7 @@ from drawerwright.drawings.packet import (
 )
 from drawerwright.drawings.scene import Scene
 from drawerwright.job.drawing import plan_drawings, sheet_drawing_name
+from drawerwright.job.fence_costs import choice_in_words, compared_plans
 from drawerwright.job.odds import card_words
 from drawerwright.job.planning import JobPlan, StockPlan
 from drawerwright.job.report import setup_of_end
@@ -153,33 +154,33 @@ class _Papers:
     def _fences(self) -> PacketTable:
         fences = self.plan.draft.fences
         rows = []
-        for compared in fences.compared:
-            neck = compared.thinnest_neck
+        for compared in compared_plans(fences):
+            plan, neck = compared.plan, compared.plan.thinnest_neck
             rows.append(
                 (
-                    phrase("{plan} (used)", plan=compared.routine.words)
-                    if compared is fences.chosen
-                    else compared.routine.words,
-                    str(compared.moves),
-                    ", ".join(self._fine(position) for position in compared.positions),
-                    "" if neck is None else self._fine(neck),
-                    self._fine(compared.lip_error),
+                    compared.name,
+                    compared.words,
+                    str(plan.moves),
+                    ", ".join(self._bare(position) for position in plan.positions),
+                    "" if neck is None else self._bare(neck),
+                    self._bare(plan.lip_error),
+                    compared.standing,
                 )
             )
         return PacketTable(
             (
                 phrase("Fence plan"),
-                phrase("Positions"),
-                phrase("Where"),
+                "",
+                phrase("Moves"),
+                phrase("Fence at ({unit})", unit=self._unit),
                 phrase("Thinnest neck"),
                 phrase("Lip off by at most"),
+                "",
             ),
             tuple(rows),
             title=phrase("Fence positions compared"),
-            note=phrase(
-                "Every plan fits as tight; they differ in how often the fence is set and in what is "
-                "left at the neck."
-            ),
+            note=choice_in_words(fences),
+            align=("left", "left", "right", "left", "right", "right", "left"),
         )
 
     def _shopping(self) -> PacketTable:

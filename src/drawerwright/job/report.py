@@ -11,6 +11,7 @@ from drawerwright import __version__
 from drawerwright.basics.findings import Finding
 from drawerwright.drawers.parts import Part
 from drawerwright.job.draft import Corner
+from drawerwright.job.fence_costs import choice_in_words
 from drawerwright.job.job import Job
 from drawerwright.job.odds import odds_data
 from drawerwright.job.planning import JobPlan, StockPlan
@@ -188,8 +189,10 @@ def _corner(corner: Corner) -> Data:
 def fences_data(plan: JobPlan) -> Data:
     """How the fence positions were chosen, and what each way to choose them costs."""
     return {
-        "plan": plan.job.fences.plan,
+        "plan": str(plan.job.fences.plan),
+        "given_positions": list(plan.job.fences.positions),
         "flushness": plan.job.fences.flushness,
+        "text": str(choice_in_words(plan.draft.fences)),
         "compared": [
             {
                 "plan": str(compared.routine),
@@ -201,6 +204,7 @@ def fences_data(plan: JobPlan) -> Data:
                 "used": compared is plan.draft.fences.chosen,
                 "lower_bound": compared.lower_bound,
                 "proven": compared.is_proven,
+                "ties_open": compared.ties_open,
             }
             for compared in plan.draft.fences.compared
         ],

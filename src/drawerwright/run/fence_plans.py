@@ -63,8 +63,8 @@ class FencePlan:
     """Fence positions in the order in which they are set, and the pair that each kind of corner uses.
 
     The order completes whole corners as early as it can, so that a test corner is cut before much else is.
-    `lower_bound` is how many positions any plan needs. `ties_open` says that the time ran out before all plans
-    with as few positions had been compared: one with a thicker neck or a truer lip may exist.
+    `lower_bound` is how many positions any plan needs that keeps all limits. `ties_open` says that the time ran out
+    before all plans with as few positions had been compared: one with a thicker neck or a truer lip may exist.
     """
 
     routine: FenceRoutine
@@ -87,8 +87,8 @@ class FencePlan:
 
     @property
     def is_proven(self) -> bool:
-        """Whether no plan has fewer positions."""
-        return self.moves <= self.lower_bound
+        """Whether it keeps all limits and no plan that does has fewer positions."""
+        return self.keeps_limits and self.moves <= self.lower_bound
 
     @property
     def moves(self) -> int:

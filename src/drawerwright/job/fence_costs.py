@@ -1,0 +1,106 @@
+"""What each way to choose the fence positions costs, in words for terminal, packet, data and pages."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from drawerwright.basics.lengths import millimetres
+from drawerwright.basics.phrases import joined, phrase, plural
+from drawerwright.run.fence_plans import FencePlan, FenceRoutine
+from drawerwright.run.fencing import FenceChoice
+
+ROUTINES = {
+    FenceRoutine.FEWEST: phrase("fewest positions"),
+    FenceRoutine.TOOTH: phrase("usual: tooth alone"),
+    FenceRoutine.ONE: phrase("one setting a corner"),
+    FenceRoutine.TWO: phrase("fronts out by their lip"),
+    FenceRoutine.GIVEN: phrase("named by the job"),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class ComparedPlan:
+    """One way to choose the positions: what it does and how it stands."""
+
+    plan: FencePlan
+    is_used: bool
+
+    @property
+    def name(self) -> str:
+        """What it is called."""
+        return self.plan.routine.words
+
+    @property
+    def words(self) -> str:
+        """What it does."""
+        return ROUTINES[self.plan.routine]
+
+    @property
+    def standing(self) -> str:
+        """Whether it is used, whether any plan has fewer positions, whether it could be forced."""
+        marks = [phrase("used")] if self.is_used else []
+        if not self.plan.keeps_limits:
+            marks.append(phrase("breaks a limit"))
+        elif self.plan.is_proven:
+            marks.append(phrase("fewest, proven"))
+        elif self.is_used:
+            marks.append(phrase("at least {count} needed", count=self.plan.lower_bound))
+        return joined(marks, ", ")
+
+
+def compared_plans(choice: FenceChoice) -> tuple[ComparedPlan, ...]:
+    """Every way that there is, the one with the fewest positions first."""
+    return tuple(ComparedPlan(plan, plan is choice.chosen) for plan in choice.compared)
+
+
+def choice_in_words(choice: FenceChoice) -> str:
+    """What was chosen, how sure it is, and what the usual routine would cost; empty without corners."""
+    chosen = choice.chosen
+    if chosen is None:
+        return ""
+    said = [_count(choice, chosen)]
+    usual = next((plan for plan in choice.compared if plan.routine is FenceRoutine.TOOTH), None)
+    if usual is not None and usual is not chosen:
+        said.append(_beside(chosen, usual))
+    if chosen.ties_open:
+        said.append(
+            phrase(
+                "The time ran out before all plans with as few positions were compared: one with a thicker neck or a "
+                "truer lip may exist."
+            )
+        )
+    return joined(said, " ")
+
+
+def _count(choice: FenceChoice, chosen: FencePlan) -> str:
+    if chosen.routine is not FenceRoutine.FEWEST:
+        fewest = choice.compared[0].moves
+        return plural(
+            "The fence is set {count} time, as the job asks; {fewest} would do.",
+            "The fence is set {count} times, as the job asks; {fewest} would do.",
+            chosen.moves,
+            fewest=fewest,
+        )
+    if chosen.is_proven:
+        return plural(
+            "{count} fence position serves every corner, and no plan has fewer.",
+            "{count} fence positions serve every corner, and no plan has fewer.",
+            chosen.moves,
+        )
+    return phrase(
+        "{count} fence positions serve every corner; the search ran out of time, and any plan has at least {least}.",
+        count=chosen.moves,
+        least=chosen.lower_bound,
+    )
+
+
+def _beside(chosen: FencePlan, usual: FencePlan) -> str:
+    """The usual routine has a neck wherever it exists, and so has the plan beside it."""
+    here, there = chosen.thinnest_neck or 0.0, usual.thinnest_neck or 0.0
+    return plural(
+        "The usual routine (tooth) sets the fence {count} time; its thinnest neck is {there}, here it is {here}.",
+        "The usual routine (tooth) sets the fence {count} times; its thinnest neck is {there}, here it is {here}.",
+        usual.moves,
+        there=millimetres(there),
+        here=millimetres(here),
+    )
