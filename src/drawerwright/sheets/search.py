@@ -32,6 +32,8 @@ MOST_TURNS = 40
 """Dives after which a search gives up even with time left."""
 SWAP_FIRST, SWAP_AFTER_DIVE = 0.15, 0.4
 """Seconds for swapping parts between bars, from the first plan and after each dive."""
+FIRST_DIVES, FIRST_DIVES_BY_COST = (0, 1, 2), (0, 1, 1, 1, 1, 1, 1, 2)
+"""Turns of the first dives; where sheets differ in cost their mix is found by chance, so there are more."""
 DIVING_SECONDS, MOST_DIVES = 3.0, 20
 """Seconds for dives, and their number, before the programme's columns are looked at as a whole again."""
 REFINED_DIVES = 2
@@ -130,7 +132,8 @@ class _Search:
         master.share_stacks()
         if not self.is_done and self.depth == 0:
             self.correct(self._prices(), min(self.watch.seconds / 3, 1.0), most=3)
-        for turn in range(3 if self.bars is None else 0):
+        several = len({frame.cost for frame in task.frames}) > 1
+        for turn in () if self.bars is not None else FIRST_DIVES_BY_COST if several else FIRST_DIVES:
             if not self.is_done:
                 self.offer(self.dive(turn))
         if not self.is_done and self.depth == 0:
