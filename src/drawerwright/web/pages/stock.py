@@ -52,6 +52,12 @@ def machine_fields() -> tuple[Group, ...]:
     """Entries of saw and router table, and how the drawers are reckoned."""
     saw, table = ("machine", "saw"), ("machine", "router_table")
     strip = ("machine", "sacrificial_strip")
+    plans = (
+        ("fewest", _("fewest positions")),
+        ("tooth", _("usual: tooth alone")),
+        ("one", _("one setting a corner")),
+        ("two-position", _("fronts out by their lip")),
+    )
     doubt = _("a doubt may be added: 0.05 ± 0.05")
     return (
         (
@@ -84,6 +90,21 @@ def machine_fields() -> tuple[Group, ...]:
                 Field((*table, "repeatability"), _("A setting comes back within"), absent="0"),
                 Field(("machine", "calipers"), _("Zero of the calipers known to"), absent="0"),
                 Field((*table, "speeds"), _("Spindle speeds (1/min)"), "numbers", hint="8000; 12000; 16000"),
+            ),
+        ),
+        (
+            _("Fence positions"),
+            (
+                Field((*table, "largest_fence_setting"), _("Cutter can stand out of the fence by")),
+                Field(
+                    ("fences", "plan"),
+                    _("How they are chosen"),
+                    "choice",
+                    plans,
+                    absent=_("fewest positions"),
+                ),
+                Field(("fences", "positions"), _("Or only these positions"), "lengths", hint="9; 16.5"),
+                Field(("fences", "flushness"), _("A face may stand off flush by"), absent="0.05"),
             ),
         ),
         (
