@@ -11,6 +11,7 @@ from ezdxf import units
 from ezdxf.enums import TextEntityAlignment
 
 from drawerwright.basics.errors import Fault, FaultyInputError
+from drawerwright.basics.phrases import phrase
 from drawerwright.drawings.lettering import CAP_HEIGHT
 from drawerwright.drawings.scene import Arc, Circle, Ink, Item, Layer, Path, Point, Scene, Strokes, Text
 from drawerwright.drawings.svg import WEIGHTS
@@ -98,11 +99,14 @@ def read_polyline(path: FilePath) -> tuple[list[tuple[float, float, float]], str
     try:
         document = ezdxf.readfile(path)
     except (OSError, ezdxf.DXFError) as error:
-        text = f"cannot be read as DXF: {error}"
+        text = phrase("cannot be read as DXF: {error}", error=str(error))
         raise FaultyInputError((Fault("profile", text, None, path.name),)) from None
     lines = list(document.modelspace().query("LWPOLYLINE POLYLINE"))
     if len(lines) != 1:
-        text = f"the drawing holds {len(lines)} polylines: draw the cutting edge as one polyline, and nothing else"
+        text = phrase(
+            "the drawing holds {count} polylines: draw the cutting edge as one polyline, and nothing else",
+            count=len(lines),
+        )
         raise FaultyInputError((Fault("profile", text, None, path.name),))
     unit = document.units if document.units else units.MM
     size = units.conversion_factor(unit, units.MM)

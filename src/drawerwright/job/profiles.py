@@ -90,15 +90,27 @@ def check_size(points: Sequence[Point], unit: str | None = None) -> None:
     height, width = (max(values) - min(values) for values in (depths, insets)) if points else (0.0, 0.0)
     if LEAST_SIZE <= height <= LARGEST_SIZE and width <= LARGEST_SIZE:
         return
-    name, size = ("high", height) if not LEAST_SIZE <= height <= LARGEST_SIZE else ("wide", width)
+    is_high = not LEAST_SIZE <= height <= LARGEST_SIZE
     remedy = (
-        "give depth and inset in millimetres, or write the unit behind each"
+        phrase("give depth and inset in millimetres, or write the unit behind each")
         if unit is None
-        else f"the drawing says that its unit is {unit}; draw it in millimetres, or set the unit that it is drawn in"
+        else phrase(
+            "the drawing says that its unit is {unit}; draw it in millimetres, or set the unit that it is drawn in",
+            unit=unit,
+        )
     )
+    limits = {"least": millimetres(LEAST_SIZE, "g", with_unit=False), "most": millimetres(LARGEST_SIZE, "g")}
+    if is_high:
+        size = phrase("the profile is {size} high", size=millimetres(height, "g"))
+    else:
+        size = phrase("the profile is {size} wide", size=millimetres(width, "g"))
     raise InvalidValueError(
-        f"the profile is {size:g} mm {name}, and a cutter's edge is {LEAST_SIZE:g} to {LARGEST_SIZE:g} mm high and "
-        f"at most {LARGEST_SIZE:g} mm wide: {remedy}"
+        phrase(
+            "{size}, and a cutter's edge is {least} to {most} high and at most {most} wide: {remedy}",
+            size=size,
+            remedy=remedy,
+            **limits,
+        )
     )
 
 
