@@ -37,6 +37,18 @@ def upload(client: TestClient, content: bytes, name: str = "job.yaml") -> int:
     return client.post("/jobs/import", files={"file": (name, content)}).status_code
 
 
+def test_a_forced_fence_plan_that_breaks_a_limit_is_kept_and_named_beside_its_field(
+    client: TestClient,
+) -> None:
+    example = (Path(__file__).parents[3] / "examples" / "music-school.yaml").read_text("utf-8")
+    forced = example.replace("plan: fewest", "plan: one")
+    assert forced != example
+    assert upload(client, forced.encode()) == 303
+    assert "plan: one" in client.get("/jobs/1/text").text
+    page = client.get("/jobs/1/stock").text
+    assert "leaves a neck of 1.83 mm" in page.split('id="fault-fences-plan"')[1][:400]
+
+
 def test_import_and_export_lose_nothing(client: TestClient) -> None:
     assert upload(client, TEXT.encode()) == 303
     answer = client.get("/jobs/1/file")

@@ -44,6 +44,7 @@ def step_keys(steps: tuple[Step, ...]) -> list[str]:
 def _content(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, Any]:
     from drawerwright.drawings.setup import draw_setup
     from drawerwright.drawings.svg import write_svg
+    from drawerwright.job.fence_costs import choice_in_words, compared_plans
 
     shop = shop_of(request)
     progress = shop.progress.load(job.id)
@@ -69,6 +70,8 @@ def _content(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, An
         "done": sum(1 for key in keys if key in progress.ticked),
         "setups": setups,
         "drawn": drawn,
+        "fence_plans": compared_plans(plan.draft.fences),
+        "fence_choice": choice_in_words(plan.draft.fences),
         "is_single": is_single,
         "at": at,
         "first_of_setup": _first_of_setup(plan.run.steps),
