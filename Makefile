@@ -42,7 +42,7 @@ contract: $(VENV)/dev.stamp
 	PYTHONPATH=src $(BIN)/lint-imports
 
 pytest: $(VENV)/dev.stamp frontend browser
-	PYTHONPATH=src $(BIN)/python -m pytest
+	DRAWERWRIGHT_BROWSER=required PYTHONPATH=src $(BIN)/python -m pytest
 
 browser:
 	@command -v chromium >/dev/null || command -v chromium-browser >/dev/null || \
