@@ -86,7 +86,6 @@ def machine_fields() -> tuple[Group, ...]:
                 Field(
                     (*table, "fence_gauge_offset"), _("Fence scale shows too much by"), absent="0", hint=doubt
                 ),
-                Field((*table, "largest_fence_setting"), _("Largest fence setting that it allows")),
                 Field((*table, "repeatability"), _("A setting comes back within"), absent="0"),
                 Field(("machine", "calipers"), _("Zero of the calipers known to"), absent="0"),
                 Field((*table, "speeds"), _("Spindle speeds (1/min)"), "numbers", hint="8000; 12000; 16000"),
