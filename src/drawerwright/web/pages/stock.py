@@ -94,7 +94,6 @@ def machine_fields() -> tuple[Group, ...]:
         (
             _("Fence positions"),
             (
-                Field((*table, "largest_fence_setting"), _("Cutter can stand out of the fence by")),
                 Field(
                     ("fences", "plan"),
                     _("How they are chosen"),
