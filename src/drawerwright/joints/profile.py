@@ -145,7 +145,7 @@ class Profile:
         """The same edge further down by `deeper` (mm), its insets `wider` times as large.
 
         >>> Profile(((0, 0), (4, 0), (6, 2))).moved(-1, 1.5).points
-        ((0.0, 0.0), (3, 0.0), (5, 3.0))
+        ((0, 0.0), (3, 0.0), (5, 3.0))
         """
         line = self.points if deeper >= 0 else self.between(-deeper, self.depth)
         return Profile.measured([(depth + deeper, inset * wider) for depth, inset in line])

@@ -95,7 +95,7 @@ def _with_phrases(translate: Any) -> Any:
 
 def _kept(text: str) -> str:
     """A text that the store keeps in English, in the language of the reader; other texts as they are."""
-    return words.gettext(text) if text else text
+    return words.gettext(text)
 
 
 def _decimal(number: str) -> str:

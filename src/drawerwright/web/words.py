@@ -5,7 +5,7 @@ from __future__ import annotations
 import gettext as _gettext_library
 from collections.abc import Iterable
 from contextvars import ContextVar
-from functools import cache
+from functools import cache, partial
 from pathlib import Path
 
 from drawerwright.basics.phrases import Wording
@@ -37,12 +37,17 @@ def language() -> str:
 def wording(language: str) -> Wording:
     """The catalogue of a language, for texts that are made below the pages."""
     catalogue = _catalogue(language)
-    return Wording(language, catalogue.gettext, catalogue.ngettext)
+    return Wording(language, partial(_say, catalogue), catalogue.ngettext)
 
 
 def gettext(message: str) -> str:
     """A text in the language of the present request."""
-    return _catalogue(_language.get()).gettext(message)
+    return _say(_catalogue(_language.get()), message)
+
+
+def _say(catalogue: _gettext_library.NullTranslations, message: str) -> str:
+    # A catalogue answers the empty text with its own head.
+    return catalogue.gettext(message) if message else ""
 
 
 def ngettext(one: str, many: str, count: int) -> str:

@@ -92,7 +92,9 @@ def test_heights_by_another_rule(drawers: Page, served: Served) -> None:
     type_into(drawers, "#banks-0-fronts-heights-given", "95; rest")
     expect(drawers.locator("figure").first).to_contain_text("95.0 mm")
     for _undo in range(5):
+        shown = drawers.locator("#history").inner_text()
         drawers.get_by_role("button", name="Undo").click()
+        expect(drawers.locator("#history")).not_to_have_text(shown, use_inner_text=True)
     expect(drawers.locator("#banks-0-fronts-heights-equal")).to_have_value("7")
 
 
@@ -155,7 +157,9 @@ def test_stock_sheets_and_offcuts_come_and_go(drawers: Page, served: Served) -> 
     drawers.get_by_role("button", name="Undo").click()
     expect(drawers.locator("#stock-ash20-nominal")).to_have_value("thick")
     for _undo in range(5):
+        shown = drawers.locator("#history").inner_text()
         drawers.get_by_role("button", name="Undo").click()
+        expect(drawers.locator("#history")).not_to_have_text(shown, use_inner_text=True)
     expect(drawers.locator("#stock-birch6-offcuts-0-length")).to_have_count(0)
     assert job_text(drawers, served) == before
 

@@ -97,3 +97,10 @@ def test_templates_hold_no_text_outside_the_catalogue() -> None:
         if left:
             stray[path.name] = sorted(left)
     assert stray == {}
+
+
+def test_an_empty_text_stays_empty_in_every_language() -> None:
+    for language in words.LANGUAGES:
+        words.use_language(language)
+        assert words.gettext("") == words.wording(language).gettext("") == ""
+    words.use_language("en")

@@ -95,8 +95,15 @@ window.addEventListener("pageshow", (event) => { if (event.persisted) { ask(); l
 
 body.addEventListener("input", (event) => { event.target.dataset.dirty = "yes"; });
 body.addEventListener("htmx:afterRequest", (event) => {
-  const { elt, successful, xhr } = event.detail;
-  if (elt.dataset && (successful || xhr.status === 409 || xhr.status === 422)) delete elt.dataset.dirty;
+  const { successful, xhr, requestConfig } = event.detail;
+  const { elt } = requestConfig;  // the event names what the field stood in where it was drawn anew meanwhile
+  if (elt.dataset && (successful || xhr.status === 409 || xhr.status === 422)) {
+    delete elt.dataset.dirty;
+    const field = elt.id ? document.getElementById(elt.id) : null;
+    if (field && field.value === elt.value && field.checked === elt.checked) delete field.dataset.dirty;
+  }
+  // What an answer says to the page goes unheard where its button was drawn anew meanwhile.
+  if (successful && requestConfig.verb !== "get" && !elt.isConnected) refresh();
   if (successful && elt.matches?.("form[data-fresh]")) {
     // The form may have been drawn anew while its answer was on the way.
     for (const { id } of elt.querySelectorAll("input[id]")) {
