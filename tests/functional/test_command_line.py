@@ -79,10 +79,12 @@ def test_names_with_brackets_and_slashes_are_printed_as_they_are(
 ) -> None:
     job = tmp_path / "job.yaml"
     text = EXAMPLE.read_text("utf-8").replace("Score chest of the music school", '"Chest [/b] [red]"')
-    job.write_text(text.replace("birch15", '"b/1"').replace("birch6", '"B-1"'))
+    job.write_text(text.replace("birch15", '"b[/i]1"').replace("birch6", '"B--i-1"'))
     assert main(["plan", str(job), "--out", str(tmp_path)]) == 0
     said = capsys.readouterr().out
     assert "Chest [/b] [red]" in said
+    assert "b[/i]1" in said
+    assert "\\[" not in said
     sheets = [path for path in (tmp_path / "drawings").iterdir() if path.name.startswith("sheet-")]
     report = json.loads((tmp_path / "plan.json").read_text("utf-8"))
     assert len(sheets) == sum(len(stock["layouts"]) for stock in report["sheets"])

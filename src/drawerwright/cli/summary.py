@@ -6,7 +6,6 @@ from collections.abc import Sequence
 
 from rich.box import SIMPLE_HEAD
 from rich.console import Console
-from rich.markup import escape
 from rich.table import Table
 
 from drawerwright.job.correcting import first_readings
@@ -20,8 +19,7 @@ from drawerwright.joints.readings import RULES, ReadingKind
 
 def print_summary(plan: JobPlan, console: Console | None = None) -> None:
     """Print the settings, sheets, effort and findings of a plan."""
-    # Names are the user's: a bracket in one is a bracket, not markup.
-    console = console or Console(highlight=False, markup=False)
+    console = console or _terminal()
     console.print(plan.job.name, style="bold")
     if plan.is_provisional:
         console.print("Settings are provisional: some stock has not been measured.")
@@ -63,6 +61,21 @@ def print_summary(plan: JobPlan, console: Console | None = None) -> None:
             sheets.add_row(stock.blanks.stock.name, line.size.label, str(line.count), cost)
     console.print(sheets)
 
+    aims = _table("What the sheets were chosen by, after their cost")
+    for head in ("stock", "offcuts used", "routed", "bands", "saw settings", "largest left"):
+        aims.add_column(head, justify="left" if head == "stock" else "right")
+    for stock in plan.stocks:
+        figures = stock.sheets.figures
+        aims.add_row(
+            stock.blanks.stock.name,
+            str(figures.offcuts_used),
+            f"{figures.routed_length / 1000:.1f} m",
+            str(figures.bands),
+            str(figures.fence_settings),
+            f"{figures.largest_offcut / 1e6:.2f} m²",
+        )
+    console.print(aims)
+
     effort = plan.run.effort
     bands, parts = effort.by_bands, effort.by_parts
     console.print(
@@ -94,7 +107,7 @@ def _print_first_cuts(plan: JobPlan, console: Console) -> None:
             odds.add_row(f"{bank.name}: all {bank.joints} joints", *(_percent(value) for value in shown))
         console.print(odds)
     for line in corner_words(worst, plan.job.style)[0 if not worst.is_judged else 1 :]:
-        console.print(line, markup=False)
+        console.print(line)
 
 
 def _print_first_readings(plan: JobPlan, console: Console) -> None:
@@ -113,8 +126,8 @@ def _asked(kind: ReadingKind) -> str:
 
 def print_days(job: Job, plans: Sequence[JobPlan], console: Console | None = None) -> None:
     """Print what is cut on each day, and from what."""
-    console = console or Console(highlight=False)
-    console.print(f"[bold]{escape(job.name)}[/bold]", markup=True)
+    console = console or _terminal()
+    console.print(job.name, style="bold")
     days = _table("Day by day")
     for head in ("day", "drawers", "new sheets", "cost", "offcuts used", "set-ups", "hours"):
         days.add_column(head, justify="left" if head == "drawers" else "right")
@@ -123,7 +136,7 @@ def print_days(job: Job, plans: Sequence[JobPlan], console: Console | None = Non
         priced = all(stock.sheets.problem.has_prices for stock in plan.stocks)
         days.add_row(
             str(number),
-            escape(", ".join(box.name for box in plan.job.all_boxes)),
+            ", ".join(box.name for box in plan.job.all_boxes),
             str(sum(figure.new_sheets for figure in figures)),
             f"{sum(figure.new_sheet_cost for figure in figures):.2f}" if priced else "",
             str(sum(figure.offcuts_used for figure in figures)),
@@ -133,12 +146,12 @@ def print_days(job: Job, plans: Sequence[JobPlan], console: Console | None = Non
     console.print(days)
     for number, plan in enumerate(plans, start=1):
         for finding in plan.findings:
-            console.print(f"day {number}: {finding}", markup=False)
+            console.print(f"day {number}: {finding}")
 
 
 def print_what_if(found: WhatIf, console: Console | None = None) -> None:
     """Print what else the sheets could be."""
-    console = console or Console(highlight=False)
+    console = console or _terminal()
     if found.alternatives:
         table = _table("What if")
         for head in ("stock", "with this change", "new sheets", "cost", "saving"):
@@ -155,10 +168,15 @@ def print_what_if(found: WhatIf, console: Console | None = None) -> None:
                 )
             )
             reason = f" ({each.alternative.reason})" if each.alternative.reason else ""
-            table.add_row(escape(each.stock), escape(each.alternative.change + reason), *figures)
+            table.add_row(each.stock, each.alternative.change + reason, *figures)
         console.print(table)
     for line in what_if_words(found):
-        console.print(line, markup=False)
+        console.print(line)
+
+
+def _terminal() -> Console:
+    # Names are the user's: a bracket in one is a bracket, not markup.
+    return Console(highlight=False, markup=False)
 
 
 def _percent(value: float | str) -> str:
