@@ -90,7 +90,11 @@ def test_names_with_brackets_and_slashes_are_printed_as_they_are(
     assert len(sheets) == sum(len(stock["layouts"]) for stock in report["sheets"])
 
 
-def test_ctrl_c_takes_the_best_so_far() -> None:
+def test_ctrl_c_takes_the_best_so_far(request: pytest.FixtureRequest) -> None:
+    before = signal.signal(
+        signal.SIGINT, signal.default_int_handler
+    )  # a background job begins with it ignored
+    request.addfinalizer(lambda: signal.signal(signal.SIGINT, before))
     with interruptible() as was_interrupted:
         assert not was_interrupted()
         signal.raise_signal(signal.SIGINT)
