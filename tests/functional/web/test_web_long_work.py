@@ -97,5 +97,6 @@ def test_a_long_packet_shows_progress_and_is_stopped(desk: Page, served: Served,
     expect(download).to_be_visible(timeout=60_000)
     with desk.expect_download(timeout=60_000) as waiting:
         desk.get_by_role("button", name="Everything in one archive (zip)").click()
+        expect(desk.get_by_role("heading", name="The archive is being made")).to_be_visible()
     assert waiting.value.suggested_filename == "Many-trays.zip"
     expect(desk.get_by_role("link", name="Download the archive")).to_be_visible()

@@ -103,7 +103,7 @@ body.addEventListener("htmx:afterRequest", (event) => {
     if (field && field.value === elt.value && field.checked === elt.checked) delete field.dataset.dirty;
   }
   // What an answer says to the page goes unheard where its button was drawn anew meanwhile.
-  if (successful && requestConfig.verb !== "get" && !elt.isConnected) refresh();
+  if (successful && !elt.isConnected && xhr.getResponseHeader("HX-Trigger")) refresh();
   if (successful && elt.matches?.("form[data-fresh]")) {
     // The form may have been drawn anew while its answer was on the way.
     for (const { id } of elt.querySelectorAll("input[id]")) {
