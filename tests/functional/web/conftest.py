@@ -153,6 +153,18 @@ def add_example(page: Page, server: Served) -> str:
     return "/" + "/".join(page.url.split("/")[3:5])
 
 
+def job_text(page: Page, server: Served) -> str:
+    """The job file of the job whose page is open, as it would be exported."""
+    job = page.url.split("/jobs/")[1].split("/")[0]
+    return page.request.get(f"{server.url}/jobs/{job}/file").text()
+
+
+def type_into(page: Page, field: str, text: str) -> None:
+    """Type into a field and leave it."""
+    page.locator(field).fill(text)
+    page.locator(field).press("Tab")
+
+
 @pytest.fixture
 def desk(browser: Browser) -> Iterator[Page]:
     context = new_context(browser, "desk")
@@ -165,3 +177,11 @@ def phone(browser: Browser) -> Iterator[Page]:
     context = new_context(browser, "phone", has_touch=True)
     yield context.new_page()
     context.close()
+
+
+@pytest.fixture
+def drawers(desk: Page, served: Served) -> Page:
+    """The page of the example's drawers on a server of its own."""
+    path = add_example(desk, served)
+    desk.goto(f"{served.url}{path}/drawers")
+    return desk

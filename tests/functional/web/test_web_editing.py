@@ -5,26 +5,9 @@ from __future__ import annotations
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from .conftest import Served, add_example, new_context
+from .conftest import Served, add_example, job_text, new_context, type_into
 
 WIDTH = "#banks-0-opening-width"
-
-
-@pytest.fixture
-def drawers(desk: Page, served: Served) -> Page:
-    path = add_example(desk, served)
-    desk.goto(f"{served.url}{path}/drawers")
-    return desk
-
-
-def job_text(page: Page, served: Served) -> str:
-    job = page.url.split("/jobs/")[1].split("/")[0]
-    return page.request.get(f"{served.url}/jobs/{job}/file").text()
-
-
-def type_into(page: Page, field: str, text: str) -> None:
-    page.locator(field).fill(text)
-    page.locator(field).press("Tab")
 
 
 def test_an_entry_is_saved_at_once_and_undone_after_reload(drawers: Page, served: Served) -> None:

@@ -5,23 +5,7 @@ from __future__ import annotations
 import pytest
 from playwright.sync_api import Browser, Locator, Page, expect
 
-from .conftest import Served, add_example, new_context
-
-
-@pytest.fixture
-def drawers(desk: Page, served: Served) -> Page:
-    path = add_example(desk, served)
-    desk.goto(f"{served.url}{path}/drawers")
-    return desk
-
-
-def job_text(page: Page, served: Served) -> str:
-    return page.request.get(f"{served.url}/jobs/1/file").text()
-
-
-def type_into(page: Page, field: str, text: str) -> None:
-    page.locator(field).fill(text)
-    page.locator(field).press("Tab")
+from .conftest import Served, job_text, new_context, type_into
 
 
 def paste_at(cell: Locator, text: str) -> None:
