@@ -11,7 +11,7 @@ from rich.table import Table
 from drawerwright.job.correcting import first_readings
 from drawerwright.job.fence_costs import choice_in_words, compared_plans
 from drawerwright.job.job import Job
-from drawerwright.job.odds import corner_words, percent
+from drawerwright.job.odds import doubt_words, percent, unknown_odds_words
 from drawerwright.job.planning import JobPlan
 from drawerwright.job.what_if import WhatIf, what_if_words
 from drawerwright.joints.readings import RULES, ReadingKind
@@ -106,7 +106,7 @@ def _print_first_cuts(plan: JobPlan, console: Console) -> None:
             shown = (bank.odds.fits, "the same", bank.aimed.fits, bank.odds.flush)
             odds.add_row(f"{bank.name}: all {bank.joints} joints", *(_percent(value) for value in shown))
         console.print(odds)
-    for line in corner_words(worst, plan.job.style)[0 if not worst.is_judged else 1 :]:
+    for line in doubt_words(worst) if worst.is_judged else (unknown_odds_words(),):
         console.print(line)
 
 

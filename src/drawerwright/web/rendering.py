@@ -40,7 +40,8 @@ class Renderer:
         )
         for name in ("gettext", "ngettext"):
             self._environment.globals[name] = _with_phrases(self._environment.globals[name])
-        self._environment.filters["kept"] = _kept
+        # For texts that the store keeps in English.
+        self._environment.filters["kept"] = words.gettext
         self._environment.filters["decimal"] = _decimal
         self._environment.globals.update(
             version=__version__, languages=words.LANGUAGES, units=UNITS, asset_mark=_asset_mark(), say=_say
@@ -91,11 +92,6 @@ def _with_phrases(translate: Any) -> Any:
         return translate(context, *messages, **{name: _say(value) for name, value in variables.items()})
 
     return translated
-
-
-def _kept(text: str) -> str:
-    """A text that the store keeps in English, in the language of the reader; other texts as they are."""
-    return words.gettext(text)
 
 
 def _decimal(number: str) -> str:
