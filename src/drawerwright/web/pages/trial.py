@@ -25,7 +25,8 @@ from drawerwright.web.words import gettext as _
 
 if TYPE_CHECKING:
     from drawerwright.job.draft import Corner, JobDraft
-    from drawerwright.joints.correction import Correction, Wanted
+    from drawerwright.job.trial import Trial
+    from drawerwright.joints.correction import Correction
     from drawerwright.joints.learning import TrialCut
 
 HEIGHT = "height_shown"
@@ -45,14 +46,20 @@ class Bench:
     draft: JobDraft
     number: int
     corner: Corner
-    wanted: Wanted
     entries: tuple[ShelfEntry, ...]
-    cuts: tuple[TrialCut, ...]
+    trial: Trial
+
+    @property
+    def correction(self) -> Correction | None:
+        """What the cuts say; None before the first."""
+        from drawerwright.job.correcting import correct_trial
+
+        return correct_trial(self.trial) if self.trial.cuts else None
 
 
 def _bench(shop: Shop, job: JobRecord, wanted_corner: str) -> Bench | None:
     from drawerwright.job.draft import draft_job
-    from drawerwright.job.trial import corner_wanted, read_kept_cut
+    from drawerwright.job.trial import Trial, corner_wanted, read_kept_cut
 
     good, _is_newest = last_good(shop, job)
     if good is None:
@@ -60,7 +67,6 @@ def _bench(shop: Shop, job: JobRecord, wanted_corner: str) -> Bench | None:
     draft = draft_job(good)
     number = int(wanted_corner) if wanted_corner.isdigit() and int(wanted_corner) < len(draft.corners) else 0
     corner = draft.corners[number]
-    wanted = corner_wanted(corner.setting, good.fit_range)
     entries = tuple(
         entry
         for entry in shop.shelf.list(ShelfKind.TRIAL_CUT)
@@ -68,8 +74,15 @@ def _bench(shop: Shop, job: JobRecord, wanted_corner: str) -> Bench | None:
         and data.get("corner") == corner.name
         and not data.get("accepted")
     )
-    cuts = tuple(read_kept_cut(entry.text) for entry in entries)
-    return Bench(job, draft, number, corner, wanted, entries, cuts)
+    trial = Trial(
+        name=plain(corner.name),
+        style=good.style,
+        cutter=good.cutter,
+        table=good.table,
+        wanted=corner_wanted(corner.setting, good.fit_range),
+        cuts=tuple(read_kept_cut(entry.text) for entry in entries),
+    )
+    return Bench(job, draft, number, corner, entries, trial)
 
 
 def page(request: Request) -> Response:
@@ -87,7 +100,7 @@ def _page(
     faults: Mapping[str, str],
     status: int,
 ) -> Response:
-    from drawerwright.joints.correction import correct, first_cut
+    from drawerwright.joints.correction import first_cut
     from drawerwright.joints.readings import RULES, rules_for
 
     bench = _bench(shop_of(request), job, corner)
@@ -95,16 +108,15 @@ def _page(
         context: dict[str, Any] = {"bench": None, "faults": jobtext.faults_of(job.text)}
         return job_page(request, "trial.html", "trial", job, context)
     reader: Preferences = request.state.reader
-    cutter, table = bench.draft.job.cutter, bench.draft.job.table
-    correction = correct(cutter, table, bench.cuts, bench.wanted) if bench.cuts else None
-    first = first_cut(cutter, table, bench.wanted)
+    trial, correction = bench.trial, bench.correction
+    first = first_cut(trial.cutter, trial.table, trial.wanted)
     dial = _dial(correction, first)
     start = {**dial, "flat": first.flat_thickness.value, "upright": first.upright_thickness.value}
     shown = {name: reader.lengths.show(value, fine=True, with_unit=False) for name, value in start.items()}
     context = {
         "bench": bench,
         "corners": bench.draft.corners,
-        "rules": rules_for(cutter.kind),
+        "rules": rules_for(trial.cutter.kind),
         "whats": {str(rule.kind): rule.what for rule in RULES.values()},
         "seen_words": {
             "play": _("it has play: a gap when pulled"),
@@ -114,7 +126,7 @@ def _page(
         "typed": {**shown, **typed},
         "faults": faults,
         "first": first,
-        "by_block": typed.get("by_block") if typed else bool(bench.cuts) and bench.cuts[-1].by_block,
+        "by_block": typed.get("by_block") if typed else bool(trial.cuts) and trial.cuts[-1].by_block,
         "correction": correction,
         "odds": _odds(bench, correction, first, reader),
         "pictures": _pictures(bench, reader),
@@ -142,10 +154,10 @@ def _odds(
     from drawerwright.joints.learning import learn
     from drawerwright.joints.readings import misfit
 
-    job = bench.draft.job
-    low, high = bench.wanted.fit.misfits(job.cutter.kind)
+    trial = bench.trial
+    low, high = trial.wanted.fit.misfits(trial.cutter.kind)
     if correction is None:
-        known = learn(job.cutter, job.table, (first,)).estimate(0, misfit)
+        known = learn(trial.cutter, trial.table, (first,)).estimate(0, misfit)
         fits = known.chance(low, high)
     else:
         known, fits = correction.next_cut.misfit, correction.next_cut.odds.fits
@@ -264,16 +276,14 @@ def accept(request: Request) -> Response:
     """
     from drawerwright.job.correcting import learnt_entries
     from drawerwright.job.editing import set_value
-    from drawerwright.joints.correction import correct
 
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))
     bench = _bench(shop, job, request.query_params.get("corner", ""))
-    if bench is None or not bench.cuts:
+    correction = None if bench is None else bench.correction
+    if bench is None or correction is None:
         raise HTTPException(422, _("There is nothing learnt yet."))
-    entries = learnt_entries(
-        correct(bench.draft.job.cutter, bench.draft.job.table, bench.cuts, bench.wanted).learnt
-    )
+    entries = learnt_entries(correction.learnt)
     text = job.text
     for path, value in entries:
         text = set_value(text, path, value)
