@@ -100,3 +100,15 @@ def test_a_long_packet_shows_progress_and_is_stopped(desk: Page, served: Served,
         expect(desk.get_by_role("heading", name="The archive is being made")).to_be_visible()
     assert waiting.value.suggested_filename == "Many-trays.zip"
     expect(desk.get_by_role("link", name="Download the archive")).to_be_visible()
+
+
+def test_a_single_step_stays_on_the_screen_when_its_plan_came_late(
+    desk: Page, served: Served, tmp_path: Path
+) -> None:
+    path = import_job(desk, served, tmp_path, trays("Late", 60, grain="none", seconds=2))
+    desk.goto(f"{served.url}{path}/run?view=one")
+    expect(desk.get_by_role("heading", name="The plan is being made")).to_be_visible()
+    expect(desk.locator("#step-1")).to_be_visible(timeout=60_000)
+    desk.locator("#tick-0").check()
+    expect(desk.get_by_text(re.compile(r"1 of \d+ steps done"))).to_be_visible()
+    expect(desk.locator("#step-1")).to_be_visible()

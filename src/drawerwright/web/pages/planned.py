@@ -26,8 +26,8 @@ KEPT = ("view", "step", "corner")
 def planned_page(request: Request, tab: str, title: str, part: str, content: Content) -> Response:
     """A page made from the job's plan; `part` is the template of what changes with the plan.
 
-    The whole page is drawn at once; the part asks again by itself while the plan is in the making, and after
-    each change of the job.
+    The whole page is drawn at once; it asks for itself again while the plan is in the making, and for the part
+    after each change of the job.
     """
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))
