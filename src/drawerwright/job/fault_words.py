@@ -10,7 +10,6 @@ from drawerwright.basics.phrases import Phrase, phrase, plural
 
 _PLAIN = {
     "missing": phrase("is missing"),
-    "extra_forbidden": phrase("is not an entry of this place"),
     "finite_number": phrase("must be a finite number"),
     **dict.fromkeys(
         ("model_type", "model_attributes_type", "dict_type"),

@@ -9,14 +9,6 @@ from drawerwright.basics.phrases import joined, phrase, plural
 from drawerwright.run.fence_plans import FencePlan, FenceRoutine
 from drawerwright.run.fencing import FenceChoice
 
-ROUTINES = {
-    FenceRoutine.FEWEST: phrase("fewest positions"),
-    FenceRoutine.TOOTH: phrase("usual: tooth alone"),
-    FenceRoutine.ONE: phrase("one setting a corner"),
-    FenceRoutine.TWO: phrase("fronts out by their lip"),
-    FenceRoutine.GIVEN: phrase("named by the job"),
-}
-
 
 @dataclass(frozen=True, slots=True)
 class ComparedPlan:
@@ -33,7 +25,7 @@ class ComparedPlan:
     @property
     def words(self) -> str:
         """What it does."""
-        return ROUTINES[self.plan.routine]
+        return self.plan.routine.meaning
 
     @property
     def standing(self) -> str:

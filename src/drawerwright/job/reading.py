@@ -18,6 +18,7 @@ from ruamel.yaml.error import MarkedYAMLError
 
 from drawerwright.basics.errors import Fault, FaultyInputError, InvalidValueError
 from drawerwright.basics.phrases import phrase
+from drawerwright.job.entry_names import entry_names, unknown_entry
 from drawerwright.job.fault_words import fault_words
 
 Model = TypeVar("Model", bound=BaseModel)
@@ -157,7 +158,7 @@ def check_model(model: type[Model], document: Document) -> Model:
     try:
         return model.model_validate(document.data)
     except ValidationError as error:
-        found = _faults(document, error)
+        found = _faults(document, model, error)
         raise FaultyInputError(
             in_file_order(found.values()), tuple(location for location, _ in found)
         ) from None
@@ -217,11 +218,16 @@ def check_whole(
     return build(entries, document)
 
 
-def _faults(document: Document, error: ValidationError) -> dict[tuple[Location, str], Fault]:
+def _faults(
+    document: Document, model: type[BaseModel], error: ValidationError
+) -> dict[tuple[Location, str], Fault]:
     faults = {}
     for item in error.errors(include_url=False):
         location = _entry_location(document.data, item["loc"])
-        message = fault_words(item)
+        if item["type"] == "extra_forbidden":
+            message = unknown_entry(str(location[-1]), entry_names(model, location[:-1]))
+        else:
+            message = fault_words(item)
         faults[location, message] = document.fault(location, message)
     return faults
 

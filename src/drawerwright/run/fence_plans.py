@@ -32,16 +32,21 @@ class FenceRoutine(StrEnum):
 
     @property
     def words(self) -> Phrase:
-        """The routine in the reader's language."""
-        return _ROUTINE_WORDS[self]
+        """The routine's name in the reader's language."""
+        return _ROUTINE_WORDS[self][0]
+
+    @property
+    def meaning(self) -> Phrase:
+        """What the routine does."""
+        return _ROUTINE_WORDS[self][1]
 
 
 _ROUTINE_WORDS = {
-    FenceRoutine.FEWEST: phrase("fewest"),
-    FenceRoutine.TOOTH: phrase("tooth"),
-    FenceRoutine.ONE: phrase("one"),
-    FenceRoutine.TWO: phrase("two-position"),
-    FenceRoutine.GIVEN: phrase("given"),
+    FenceRoutine.FEWEST: (phrase("fewest"), phrase("fewest positions")),
+    FenceRoutine.TOOTH: (phrase("tooth"), phrase("usual: tooth alone")),
+    FenceRoutine.ONE: (phrase("one"), phrase("one setting a corner")),
+    FenceRoutine.TWO: (phrase("two-position"), phrase("fronts out by their lip")),
+    FenceRoutine.GIVEN: (phrase("given"), phrase("named by the job")),
 }
 
 

@@ -76,9 +76,28 @@ def test_every_fault_is_reported_with_its_line() -> None:
     assert found["cutter.mid_depth"][0] == number("mid_depth")
     assert "'five'" in found["cutter.mid_depth"][1]
     assert found["machine.saw.kerf"][0] == number("saw:")
-    assert found["stock.birch6.colour"] == (number("nominal: 6.5") + 1, "is not an entry of this place")
+    line, message = found["stock.birch6.colour"]
+    assert line == number("nominal: 6.5") + 1
+    assert message.startswith("is not an entry of this place; it may hold panel, nominal, ")
     assert "'4x6'" in found["banks[1].opening.width"][1]
     assert len(found) == 4
+
+
+@pytest.mark.parametrize(
+    ("entry", "field", "near"),
+    [
+        ("cutter: {kind: drawer-lock, mid_dept: 5, step: 3}", "cutter.mid_dept", "mid_depth"),
+        ("stock: {birch: {nominal: 12, mesured: 3}}", "stock.birch.mesured", "measured"),
+        ("banks: [{opening: {widht: 400}}]", "banks[1].opening.widht", "width"),
+    ],
+)
+def test_a_misspelt_entry_is_answered_with_the_one_that_is_meant(entry: str, field: str, near: str) -> None:
+    assert faults(entry)[field] == (1, f"is not an entry of this place: is {near} meant?")
+
+
+def test_a_decimal_comma_between_braces_is_explained() -> None:
+    line, message = faults("cutter: {kind: drawer-lock, mid_depth: 5,65, step: 3}")["cutter.65"]
+    assert (line, "a comma ends the value" in message) == (1, True)
 
 
 def test_faults_that_show_only_together_are_all_reported() -> None:

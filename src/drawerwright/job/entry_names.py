@@ -1,0 +1,67 @@
+"""Which entries a file may have at a place: for the answer to one that it may not have."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from difflib import get_close_matches
+from functools import cache
+from typing import Any
+
+from pydantic import BaseModel
+
+from drawerwright.basics.phrases import phrase
+
+Schema = Mapping[str, Any]
+
+
+def entry_names(model: type[BaseModel], location: Sequence[str | int]) -> tuple[str, ...]:
+    """The names that may stand at `location` of a file, in the order of the model; empty where any name may."""
+    schema = _schema(model)
+    places = list(_meant(schema, schema))
+    for step in location:
+        places = [
+            meant for place in places for inner in _below(place, step) for meant in _meant(schema, inner)
+        ]
+    return tuple(dict.fromkeys(name for place in places for name in place.get("properties", ())))
+
+
+@cache
+def _schema(model: type[BaseModel]) -> Schema:
+    return model.model_json_schema()
+
+
+def _meant(root: Schema, place: Schema) -> Iterator[Schema]:
+    """What a place of a JSON schema stands for: references followed, alternatives one by one."""
+    if "$ref" in place:
+        yield from _meant(root, root["$defs"][place["$ref"].rpartition("/")[2]])
+        return
+    alternatives = [*place.get("anyOf", ()), *place.get("oneOf", ())]
+    for alternative in alternatives:
+        yield from _meant(root, alternative)
+    if not alternatives:
+        yield place
+
+
+def _below(place: Schema, step: str | int) -> Iterator[Schema]:
+    """The schemas of what may stand at `step` inside a place."""
+    inner = place.get("items") if isinstance(step, int) else place.get("properties", {}).get(step)
+    inner = inner if inner is not None or isinstance(step, int) else place.get("additionalProperties")
+    if isinstance(inner, Mapping):
+        yield inner
+
+
+def unknown_entry(name: str, allowed: Sequence[str]) -> str:
+    """What is said of an entry that may not stand where it stands.
+
+    Args:
+        name: the entry.
+        allowed: the names that may stand there.
+    """
+    if name.isdigit():
+        return phrase(
+            "is not an entry of this place: between braces a comma ends the value, so write a decimal point, "
+            "or put the value in quotes"
+        )
+    if near := get_close_matches(name, allowed, n=1):
+        return phrase("is not an entry of this place: is {near} meant?", near=near[0])
+    return phrase("is not an entry of this place; it may hold {names}", names=", ".join(allowed))
