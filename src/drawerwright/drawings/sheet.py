@@ -188,7 +188,7 @@ class _SheetView:
         corners = self._box(part.x, part.y, part.x_extent, part.y_extent)
         words = [self._name(part.key, part.number), self._size(part.length, part.width)]
         if part.matched:
-            words.append(part.matched)
+            words.append(self.style.say(part.matched))
         return [Path(corners, closed=True, fill=Fill.WOOD), *self._label(words, corners, Fill.WOOD)]
 
     def band(self, band: PlacedBand) -> list[Item]:

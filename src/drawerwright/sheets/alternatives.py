@@ -11,7 +11,7 @@ from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import phrase
 from drawerwright.sheets.blanks import LooseDemand, MatchedSet, StripDemand
 from drawerwright.sheets.patterns import Offcut
-from drawerwright.sheets.plan import Progress, plan_sheets
+from drawerwright.sheets.plan import Progress, find_plan, plan_sheets
 from drawerwright.sheets.problem import Preferences, SheetPlan, SheetProblem
 from drawerwright.sheets.stock import SheetSize
 
@@ -156,7 +156,7 @@ def _first_that_holds(problem: SheetProblem, time_limit: float) -> SheetPlan | N
         found = found or progress.best_cost is not None
 
     try:
-        return plan_sheets(
+        return find_plan(
             replace(problem, preferences=Preferences(())),
             progress=watch,
             time_limit=time_limit,

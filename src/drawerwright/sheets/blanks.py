@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from typing import TypeAlias
 
 from drawerwright.basics.lengths import Mm
 
@@ -13,7 +14,8 @@ class StripDemand:
 
     `key` names the parts, `family` the bands they may share (same length, same cuts at both ends). `length`
     is the part's length, which is the band's width between its two routed edges; `height` is what is ripped.
-    `length` lies along the sheet's length unless `can_turn`.
+    `length` lies along the sheet's length unless `can_turn`. `name` is what people call the parts (`key` where
+    it is empty).
     """
 
     key: str
@@ -22,17 +24,22 @@ class StripDemand:
     height: Mm
     count: int
     can_turn: bool = False
+    name: str = field(default="", compare=False)
 
 
 @dataclass(frozen=True, slots=True)
 class LooseDemand:
-    """Rectangles that are cut to size and not routed on their ends (bottoms, applied fronts)."""
+    """Rectangles that are cut to size and not routed on their ends (bottoms, applied fronts).
+
+    `name` as in `StripDemand`.
+    """
 
     key: str
     length: Mm
     width: Mm
     count: int
     can_turn: bool = False
+    name: str = field(default="", compare=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,3 +54,12 @@ class MatchedSet:
     keys: tuple[str, ...]
     length: Mm
     widths: tuple[Mm, ...]
+
+
+PartDemand: TypeAlias = StripDemand | LooseDemand | MatchedSet
+"""Whatever is wanted from a sheet as one piece."""
+
+
+def name_of(part: PartDemand) -> str:
+    """What people call these parts."""
+    return part.label if isinstance(part, MatchedSet) else part.name or part.key

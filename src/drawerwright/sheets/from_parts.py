@@ -13,6 +13,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from drawerwright.basics.lengths import Mm
+from drawerwright.basics.phrases import Phrase, joined, phrase
 from drawerwright.drawers.parts import EndCut, Part, Role
 from drawerwright.sheets.blanks import LooseDemand, MatchedSet, StripDemand
 from drawerwright.sheets.grid import to_saw_size
@@ -20,6 +21,8 @@ from drawerwright.wood.stock import Grain, Stock
 
 EQUAL: Mm = 0.005
 """Sizes closer than this are one size: no saw fence is set finer."""
+MOST_NAMED = 3
+"""Labels by which a group of parts is called."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,9 +102,8 @@ def _stock_blanks(parts: Sequence[Part], sets: Sequence[tuple[Part, ...]]) -> St
         for height, same in _by_size(group):
             strip_key = f"{key} / {height:.2f}"
             members[strip_key].extend(same)
-            strips.append(
-                StripDemand(strip_key, key, to_saw_size(length), to_saw_size(height), len(same), can_turn)
-            )
+            sizes = to_saw_size(length), to_saw_size(height)
+            strips.append(StripDemand(strip_key, key, *sizes, len(same), can_turn, names_of(same)))
 
     loose: list[LooseDemand] = []
     singles: dict[tuple[int, int], list[Part]] = defaultdict(list)
@@ -112,7 +114,8 @@ def _stock_blanks(parts: Sequence[Part], sets: Sequence[tuple[Part, ...]]) -> St
         length, width = alike[0].cut_length, alike[0].cut_width
         key = f"{stock.name} {length:.2f} x {width:.2f}"
         members[key].extend(alike)
-        loose.append(LooseDemand(key, to_saw_size(length), to_saw_size(width), len(alike), can_turn))
+        sizes = to_saw_size(length), to_saw_size(width)
+        loose.append(LooseDemand(key, *sizes, len(alike), can_turn, names_of(alike)))
 
     blocks = []
     for number, matched in enumerate((s for s in sets if s[0].stock.name == stock.name), start=1):
@@ -121,7 +124,8 @@ def _stock_blanks(parts: Sequence[Part], sets: Sequence[tuple[Part, ...]]) -> St
             members[key].append(part)
         widths = tuple(to_saw_size(part.cut_width) for part in matched)
         length = to_saw_size(matched[0].cut_length)
-        blocks.append(MatchedSet(f"{stock.name} matched {number}", keys, length, widths))
+        label = phrase("matched fronts {first} to {last}", first=matched[0].drawer, last=matched[-1].drawer)
+        blocks.append(MatchedSet(label, keys, length, widths))
     return StockBlanks(
         stock,
         tuple(families),
@@ -130,6 +134,15 @@ def _stock_blanks(parts: Sequence[Part], sets: Sequence[tuple[Part, ...]]) -> St
         tuple(blocks),
         {key: tuple(group) for key, group in members.items()},
     )
+
+
+def names_of(parts: Sequence[Part]) -> Phrase:
+    """What to call parts that are alike: the labels of the first few."""
+    labels = [part.label for part in parts]
+    more = len(labels) - MOST_NAMED
+    if more < 2:  # a name takes no more room than the words for it
+        return joined(labels, ", ")
+    return phrase("{names} and {count} more", names=joined(labels[:MOST_NAMED], ", "), count=more)
 
 
 def _by_size(parts: Sequence[Part]) -> list[tuple[Mm, list[Part]]]:

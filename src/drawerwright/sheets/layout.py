@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 from drawerwright.basics.lengths import Mm
-from drawerwright.sheets.blanks import LooseDemand, MatchedSet, StripDemand
+from drawerwright.sheets.blanks import LooseDemand, MatchedSet, PartDemand, StripDemand
 from drawerwright.sheets.columns import Band, CutSheet, Element, Frame, Piece, Row, Stack
 from drawerwright.sheets.grid import Grid
 from drawerwright.sheets.patterns import Cut, Offcut, PlacedBand, PlacedLoose, PlacedStrip, SheetLayout
@@ -29,7 +29,7 @@ class Shop:
     kerf: int
     sacrificial: int
     ends: int
-    demands: tuple[StripDemand | LooseDemand | MatchedSet, ...]
+    demands: tuple[PartDemand, ...]
     families: tuple[str, ...]
 
 

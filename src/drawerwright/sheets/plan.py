@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections import Counter
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
 
 from drawerwright.basics.errors import NoPlanError
-from drawerwright.basics.phrases import Phrase, joined, phrase
 from drawerwright.sheets.by_width import search_by_width
 from drawerwright.sheets.columns import CutSheet
 from drawerwright.sheets.figures import figures_of
@@ -18,7 +18,8 @@ from drawerwright.sheets.patterns import SheetLayout
 from drawerwright.sheets.problem import LATER_AIMS, LaterAim, Preferences, SheetPlan, SheetProblem
 from drawerwright.sheets.search import search
 from drawerwright.sheets.setting_up import Setup, set_up
-from drawerwright.sheets.task import area_bound
+from drawerwright.sheets.shortage import Shortage
+from drawerwright.sheets.task import Task, area_bound
 
 __all__ = ["LATER_AIMS", "LaterAim", "Preferences", "Progress", "SheetPlan", "SheetProblem", "plan_sheets"]
 
@@ -27,6 +28,9 @@ USUAL_SECONDS = 4.5
 
 FOR_COST = 0.8
 """Share of the time for the cost of new sheets; the rest is for the later aims."""
+
+SECONDS_FOR_SHORTAGE = 2.0
+"""How long the parts may be looked for that sheets on hand do not hold."""
 
 LAYOUT_SECONDS, MOST_FOR_LAYOUT = 2e-5, 0.3
 """Time set aside for placing one part on its sheet, and the largest share of the limit that this may take."""
@@ -61,6 +65,22 @@ def plan_sheets(
             part, why, and what would make it possible.
         InvalidValueError: a length lies off the planner's grid.
     """
+    plan = find_plan(problem, progress=progress, time_limit=time_limit, cancelled=cancelled)
+    if plan is not None:
+        return plan
+    shortage = Shortage.of(problem)
+    limit = SECONDS_FOR_SHORTAGE if time_limit is None else min(time_limit, SECONDS_FOR_SHORTAGE)
+    raise NoPlanError(shortage.words(find_plan(shortage.eased, time_limit=limit, cancelled=cancelled)))
+
+
+def find_plan(
+    problem: SheetProblem,
+    *,
+    progress: Callable[[Progress], None] | None = None,
+    time_limit: float | None = None,
+    cancelled: Callable[[], bool] | None = None,
+) -> SheetPlan | None:
+    """As `plan_sheets`, but None where the sheets on hand do not hold everything, without asking what is short."""
     began = time.perf_counter()
     setup = set_up(problem)
 
@@ -75,10 +95,9 @@ def plan_sheets(
     if not any(setup.task.demand):
         outcome = Outcome((), 0, 0)
     else:
-        aims = problem.preferences.later_aims
-        outcome = search_by_width(setup.task, watch, aims) or search(setup.task, watch, aims=aims)
+        outcome = _cheapest(setup.task, watch, problem.preferences.later_aims)
     if outcome.sheets is None:
-        raise NoPlanError(_too_few(problem, setup))
+        return None
     sheets = outcome.sheets
     if "largest-offcut" in problem.preferences.later_aims:
         sheets = gather_offcut(setup.task, sheets)
@@ -94,6 +113,30 @@ def plan_sheets(
         time.perf_counter() - began,
         figures,
     )
+
+
+def _cheapest(task: Task, watch: Watch, aims: Sequence[LaterAim]) -> Outcome:
+    """The cheapest sheets; limited ones are first planned as if there were any number of them.
+
+    A plan that then needs no more than there are is as good for the task itself, and found sooner than where every
+    step of the search has to keep the limits. Where all that is there cannot pay for what is needed at the least,
+    there is no plan.
+    """
+    bought = {frame.size: frame.cost for frame in task.frames if frame.cost}
+    limits = {size: limit for size in bought if (limit := task.limits[size])}
+    if limits:
+        boundless = replace(
+            task, limits=tuple(None if size in limits else limit for size, limit in enumerate(task.limits))
+        )
+        free = _cheapest(boundless, watch.within(watch.seconds / 2), ())
+        if all(task.limits[size] is not None for size in bought) and free.bound > sum(
+            limit * bought[size] for size, limit in limits.items()
+        ):
+            return Outcome(None, 0, free.bound)
+        used = Counter(task.frames[sheet.frame].size for sheet in free.sheets or ())
+        if free.sheets is not None and all(used[size] <= limit for size, limit in limits.items()):
+            return search(task, watch, least_bound=free.bound, aims=aims, known=[free.sheets])
+    return search_by_width(task, watch, aims) or search(task, watch, aims=aims)
 
 
 def check_problem(problem: SheetProblem) -> None:
@@ -123,19 +166,4 @@ def lay_out_all(setup: Setup, sheets: tuple[CutSheet, ...]) -> tuple[SheetLayout
             numbers,
         )
         for sheet in ordered
-    )
-
-
-def _too_few(problem: SheetProblem, setup: Setup) -> Phrase:
-    on_hand = [
-        phrase("{limit} of {size}", limit=limit, size=size.label)
-        for size, limit in zip(setup.sizes, setup.task.limits, strict=True)
-        if limit is not None
-    ]
-    return phrase(
-        "the sheets of {stock} on hand ({on_hand}) do not hold every part: {count} parts are wanted; allow more "
-        "sheets, add a size, or cut fewer drawers",
-        stock=problem.stock,
-        on_hand=joined(on_hand, ", ") if on_hand else phrase("none"),
-        count=sum(problem.demand.values()),
     )

@@ -10,7 +10,7 @@ from drawerwright.basics.errors import InvalidValueError, NoPlanError
 from drawerwright.basics.lengths import millimetres
 from drawerwright.basics.phrases import Phrase, joined, phrase
 from drawerwright.sheets.bands import BandStacks, Family
-from drawerwright.sheets.blanks import LooseDemand, MatchedSet, StripDemand
+from drawerwright.sheets.blanks import LooseDemand, MatchedSet, PartDemand, StripDemand, name_of
 from drawerwright.sheets.columns import Frame, Piece, Sizing
 from drawerwright.sheets.grid import Grid
 from drawerwright.sheets.layout import Shop
@@ -47,7 +47,7 @@ def set_up(problem: SheetProblem) -> Setup:
     grid = Grid.of(_lengths(problem))
     ticks = grid.ticks
     saw, rules = problem.saw, problem.band_rules
-    demands: tuple[StripDemand | LooseDemand | MatchedSet, ...] = (
+    demands: tuple[PartDemand, ...] = (
         *problem.strips,
         *problem.loose,
         *problem.matched,
@@ -159,9 +159,7 @@ def _band_families(
     return [Family(number, lengths[number], tuple(demands)) for number, demands in members.items()]
 
 
-def _pieces(
-    demands: tuple[StripDemand | LooseDemand | MatchedSet, ...], grid: Grid, kerf: int, transposed: bool
-) -> list[Piece]:
+def _pieces(demands: tuple[PartDemand, ...], grid: Grid, kerf: int, transposed: bool) -> list[Piece]:
     pieces: list[Piece] = []
     for demand, part in enumerate(demands):
         if isinstance(part, StripDemand):
@@ -182,11 +180,11 @@ def _block_width(block: MatchedSet, grid: Grid, kerf: int) -> int:
     return sum(grid.ticks(width) for width in block.widths) + kerf * (len(block.widths) - 1)
 
 
-def _count(part: StripDemand | LooseDemand | MatchedSet) -> int:
+def _count(part: PartDemand) -> int:
     return 1 if isinstance(part, MatchedSet) else part.count
 
 
-def _area(part: StripDemand | LooseDemand | MatchedSet, grid: Grid, kerf: int) -> int:
+def _area(part: PartDemand, grid: Grid, kerf: int) -> int:
     if isinstance(part, MatchedSet):
         return grid.ticks(part.length) * _block_width(part, grid, kerf)
     across = part.height if isinstance(part, StripDemand) else part.width
@@ -199,13 +197,15 @@ def _check_entries(problem: SheetProblem) -> None:
         across = part.height if isinstance(part, StripDemand) else part.width
         if part.count < 0:
             raise InvalidValueError(
-                phrase("{key}: a count must be zero or more, not {count}", key=part.key, count=part.count)
+                phrase(
+                    "{key}: a count must be zero or more, not {count}", key=name_of(part), count=part.count
+                )
             )
         if part.length <= 0 or across <= 0:
             raise InvalidValueError(
                 phrase(
                     "{key}: a part must have a length and a width above zero, not {length} × {across} mm",
-                    key=part.key,
+                    key=name_of(part),
                     length=part.length,
                     across=across,
                 )
@@ -256,7 +256,7 @@ def _size(grid: Grid, length: int, width: int) -> Phrase:
 def _check_fits(
     problem: SheetProblem,
     task: Task,
-    demands: tuple[StripDemand | LooseDemand | MatchedSet, ...],
+    demands: tuple[PartDemand, ...],
     grid: Grid,
     longest: int | None,
 ) -> None:
@@ -269,15 +269,20 @@ def _check_fits(
         raise NoPlanError(joined(faults, "\n"))
 
 
+def _gone(task: Task) -> list[Frame]:
+    """Sheets of which none is left."""
+    return [frame for frame in task.frames if not frame.transposed and task.limits[frame.size] == 0]
+
+
 def _misfit(
     problem: SheetProblem,
     task: Task,
-    part: StripDemand | LooseDemand | MatchedSet,
+    part: PartDemand,
     grid: Grid,
     longest: int | None,
 ) -> Phrase | None:
     """Why `part` fits no sheet, and what would make it fit; None when it does."""
-    name = part.label if isinstance(part, MatchedSet) else part.key
+    name = name_of(part)
     if isinstance(part, StripDemand):
         band = task.sizing.band(0, grid.ticks(part.length), ())
         alone = max(grid.ticks(part.height) + task.sizing.overhead, task.sizing.shortest)
@@ -304,7 +309,10 @@ def _misfit(
     turned_fits = any(v <= f.length and u <= f.width for f in upright)
     if can_turn and turned_fits:
         return None
-    if isinstance(part, MatchedSet):
+    gone = next((problem.sizes[f.size] for f in _gone(task) if u <= f.length and v <= f.width), None)
+    if gone is not None:
+        remedy = phrase("it needs one of {size}, of which none is on hand", size=gone.label)
+    elif isinstance(part, MatchedSet):
         remedy = phrase("split the set into two, or use a larger sheet")
     elif turned_fits:
         remedy = phrase("it would fit turned by a quarter: allow that if its grain may run the other way")

@@ -130,10 +130,49 @@ def test_prices_decide_between_sizes() -> None:
     ]
 
 
-def test_more_than_is_on_hand_is_refused_with_a_remedy() -> None:
-    strips = (StripDemand("side", "sides", 450, 100, 400),)
-    with pytest.raises(NoPlanError, match="on hand"):
-        plan_sheets(problem(sizes=(replace(BIG, on_hand=2),), strips=strips), time_limit=2)
+def test_too_few_sheets_name_what_is_left_over_and_how_many_more_would_do() -> None:
+    """By hand: a sheet takes 5 columns of 450 and 10 strips of 100 in each, so the second one is short by 10."""
+    strips = (StripDemand("side", "sides", 450, 100, 60, name="A1 left side, A1 right side and 58 more"),)
+    for sizes, more in (
+        ((replace(BIG, on_hand=1),), "1 of 2440 × 1220"),
+        ((replace(BIG, on_hand=1, price=60.0), replace(SQUARE, on_hand=0, price=50.0)), "1 of 1525 × 1525"),
+    ):
+        with pytest.raises(NoPlanError) as refusal:
+            plan_sheets(problem(sizes=sizes, strips=strips), time_limit=2)
+        said = str(refusal.value)
+        assert "do not hold every part" in said
+        assert "10 of these 60: A1 left side, A1 right side and 58 more" in said
+        assert f"With {more} more" in said
+
+
+def test_too_few_sheets_leave_a_matched_set_over_as_a_whole() -> None:
+    sets = tuple(MatchedSet(f"fronts {name}", (f"{name} 1", f"{name} 2"), 560, (500, 500)) for name in "ABC")
+    size = replace(BIG, length=1200, on_hand=1)
+    with pytest.raises(NoPlanError, match=r"Left over: fronts [ABC]\. With 1 of"):
+        plan_sheets(problem(sizes=(size,), strips=(), matched=sets))
+
+
+def test_a_size_of_which_none_is_left_is_named() -> None:
+    sizes = (replace(BIG, on_hand=0), SheetSize("short", 600, 400))
+    long = (StripDemand("side", "sides", 700, 100, 2, name="A1 left side, A1 right side"),)
+    with pytest.raises(
+        NoPlanError, match=r"A1 left side.*needs one of 2440 × 1220, of which none is on hand"
+    ):
+        plan_sheets(problem(sizes=sizes, strips=long))
+
+
+def test_sheets_on_hand_are_enough_where_as_many_bought_ones_are() -> None:
+    """A search that keeps the limit at every step finds no plan for this batch within the time."""
+    counts = {333.3: (2, 20, 17, 6, 14), 368.4: (8, 14, 7, 1, 8)}
+    strips = tuple(
+        StripDemand(f"{length} × {height}", f"{length}", length, height, count)
+        for length, wanted in counts.items()
+        for height, count in zip((171, 201.5, 80, 95, 150), wanted, strict=True)
+    )
+    size = replace(BIG, length=2000, on_hand=3)
+    plan = accepted(plan_sheets(problem(sizes=(size,), strips=strips), time_limit=2))
+    assert plan.proven
+    assert plan.figures.new_sheets == 3
 
 
 @pytest.mark.parametrize(
