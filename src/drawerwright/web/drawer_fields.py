@@ -44,7 +44,7 @@ def columns_of(name: str, item: Any, data: Any) -> tuple[Field, ...]:
 
 def heights_field(heights: Any) -> Field:
     """The one field of a height rule that always stands in the table: the heights, or how many."""
-    label, hint = _("Heights, or how many"), _("top first: 95; 120; rest")
+    label = _("Heights, or how many")
     rule = next(iter(heights), "given") if isinstance(heights, dict) else "given"
     kinds: dict[str, tuple[tuple[str, ...], Kind]] = {
         "given": (("given",), "lengths"),
@@ -53,7 +53,7 @@ def heights_field(heights: Any) -> Field:
         "geometric": (("geometric", "count"), "whole"),
     }
     path, kind = kinds.get(rule, kinds["given"])
-    return Field(("fronts", "heights", *path), label, kind, hint=hint)
+    return Field(("fronts", "heights", *path), label, kind)
 
 
 def panels_of(name: str, item: Any, data: Any) -> tuple[Group, ...]:

@@ -88,7 +88,12 @@ def machine_fields() -> tuple[Group, ...]:
                 ),
                 Field((*table, "repeatability"), _("A setting comes back within"), absent="0"),
                 Field(("machine", "calipers"), _("Zero of the calipers known to"), absent="0"),
-                Field((*table, "speeds"), _("Spindle speeds (1/min)"), "numbers", hint="8000; 12000; 16000"),
+                Field(
+                    (*table, "speeds"),
+                    _("Spindle speeds (1/min)"),
+                    "numbers",
+                    hint=_("for instance %s") % "8000; 12000; 16000",
+                ),
             ),
         ),
         (
@@ -101,7 +106,12 @@ def machine_fields() -> tuple[Group, ...]:
                     plans,
                     absent=_("fewest positions"),
                 ),
-                Field(("fences", "positions"), _("Or only these positions"), "lengths", hint="9; 16.5"),
+                Field(
+                    ("fences", "positions"),
+                    _("Or only these positions"),
+                    "lengths",
+                    hint=_("for instance %s") % "9; 16.5",
+                ),
                 Field(("fences", "flushness"), _("A face may stand off flush by"), absent="0.05"),
             ),
         ),
@@ -155,7 +165,11 @@ def stock_fields() -> tuple[Field, ...]:
             "lengths",
             hint=_("one sheet in brackets: (14.6 14.7); 14.5"),
         ),
-        Field(("mean",), _("Mean thickness, where it was not measured here"), hint="14.6 ± 0.05"),
+        Field(
+            ("mean",),
+            _("Mean thickness, where it was not measured here"),
+            hint=_("for instance %s") % "14.6 ± 0.05",
+        ),
         Field(("scatter",), _("Scatter within a sheet, where it is known")),
         Field(("grain",), _("Grain"), "choice", grains, absent=_("along the sheet")),
     )

@@ -289,12 +289,14 @@ body.addEventListener("click", (event) => {
   if (event.target.closest?.("[data-all-mine]")) {
     for (const form of document.querySelectorAll("form.conflict")) window.htmx.trigger(form, "again");
   }
-  const opener = event.target.closest?.("[data-open]");
+  const opener = event.target.closest?.("[data-opens]");
   if (opener) {
-    const panel = document.getElementById(opener.dataset.open);
-    panel.open = true;
-    panel.querySelector("input, select")?.focus();
-    panel.scrollIntoView({ block: "nearest" });
+    const panel = document.getElementById(opener.dataset.opens);
+    panel.open = !panel.open;
+    if (panel.open) {
+      panel.querySelector("input, select")?.focus();
+      panel.scrollIntoView({ block: "nearest" });
+    }
     event.preventDefault();
   }
   if (event.target.closest?.("[data-dismiss]")) document.getElementById("messages").replaceChildren();
