@@ -12,7 +12,7 @@ from drawerwright.drawers.bottom import Bottom, BottomStyle, Groove
 from drawerwright.drawers.parts import EndCut, Part, PartKind, Role
 from drawerwright.joints import law
 from drawerwright.joints.cutter import Cutter
-from drawerwright.joints.setting import CornerGeometry
+from drawerwright.joints.setting import BY_LAW, BitHeights, CornerGeometry
 from drawerwright.wood.stock import Grain, Stock
 
 
@@ -140,13 +140,15 @@ class DrawerBox:
         """Left and right sides are mirror images, not twins."""
         return self.front_corner != self.back_corner or not self.is_groove_central
 
-    def parts(self, cutter: Cutter) -> tuple[Part, ...]:
+    def parts(self, cutter: Cutter, heights: BitHeights = BY_LAW) -> tuple[Part, ...]:
         """Every part of this drawer with its finished size.
 
-        Lengths follow `law.upright_length` and `law.flat_length` with the cutter's bit heights.
+        Lengths follow `law.upright_length` and `law.flat_length` with the bit heights that the corners are cut at.
         """
-        front_reach = self._reach(cutter, self.front_corner)
-        back_reach = self._reach(cutter, self.back_corner)
+        front_reach, back_reach = (
+            cutter.engagement(heights.of(cutter, corner.flat_thickness))
+            for corner in (self.front_corner, self.back_corner)
+        )
         end_role, side_role = Role.FLAT, Role.UPRIGHT
         if self.orientation is Orientation.SIDES_FLAT:
             end_role, side_role = side_role, end_role
@@ -204,10 +206,6 @@ class DrawerBox:
         if self.applied is not None:
             parts.append(self._applied_part(self.applied))
         return tuple(parts)
-
-    @staticmethod
-    def _reach(cutter: Cutter, corner: CornerGeometry) -> Mm:
-        return law.engagement(cutter.bit_height(corner.flat_thickness), cutter.mid_depth.value)
 
     def _between_sides(self, reach: Mm) -> Mm:
         side = self.side.thickness.value

@@ -12,6 +12,7 @@ from drawerwright.drawers.box import DrawerBox, Orientation
 from drawerwright.drawers.parts import PartKind
 from drawerwright.joints import law
 from drawerwright.joints.cutter import Cutter, CutterKind
+from drawerwright.joints.setting import BY_LAW, BitHeights
 
 LOW_BOX: Mm = 50.0
 """Lowest useful box (common practice, no source)."""
@@ -21,12 +22,12 @@ SEEN: Mm = 0.05
 """Differences below this cannot be seen."""
 
 
-def box_findings(box: DrawerBox, cutter: Cutter) -> tuple[Finding, ...]:
+def box_findings(box: DrawerBox, cutter: Cutter, heights: BitHeights = BY_LAW) -> tuple[Finding, ...]:
     """Findings about one drawer."""
-    return tuple(_box(box, cutter))
+    return tuple(_box(box, cutter, heights))
 
 
-def _box(box: DrawerBox, cutter: Cutter) -> Iterator[Finding]:
+def _box(box: DrawerBox, cutter: Cutter, heights: BitHeights) -> Iterator[Finding]:
     if box.orientation is Orientation.SIDES_FLAT:
         yield Finding(
             "front-is-upright",
@@ -58,16 +59,16 @@ def _box(box: DrawerBox, cutter: Cutter) -> Iterator[Finding]:
                 "Boxes under {limit} hold little: consider fewer fronts.", limit=millimetres(LOW_BOX, "g")
             ),
         )
-    yield from _groove(box, cutter)
+    yield from _groove(box, cutter, heights)
 
 
-def _groove(box: DrawerBox, cutter: Cutter) -> Iterator[Finding]:
+def _groove(box: DrawerBox, cutter: Cutter, heights: BitHeights) -> Iterator[Finding]:
     groove = None if box.bottom is None else box.bottom.groove
     if groove is None:
         return
     for kind, corner in ((PartKind.FRONT, box.front_corner), (PartKind.BACK, box.back_corner)):
         where = joined((box.name, kind.words), " ")
-        height = cutter.bit_height(corner.flat_thickness)
+        height = heights.of(cutter, corner.flat_thickness)
         left = law.roof(corner.flat_thickness, height)
         if cutter.kind is CutterKind.DRAWER_LOCK and groove.depth > height + SEEN:
             yield Finding(

@@ -47,7 +47,7 @@ def draw_corner(
     style = style or LengthStyle()
     cuts = Cuts.of(setting)
     shown = _ShownLengths.of(cuts, setting, 1.2 if annotated else 0.7)
-    upright = upright_section(cuts, setting.lip, setting.engagement, shown.upright)
+    upright = upright_section(cuts, setting.seated_lip, setting.engagement, shown.upright)
     items = [
         *piece(flat_section(cuts, shown.flat), scale, Fill.WOOD, 0.0),
         *piece(upright, scale, Fill.WOOD_BEHIND, 90.0),
@@ -69,7 +69,7 @@ def draw_corner(
                 upright=style.written(setting.corner.upright_thickness, fine=True),
                 height=style.written(setting.bit_height, fine=True),
                 engagement=style.written(setting.engagement, fine=True),
-                lip=style.written(setting.lip, fine=True),
+                lip=style.written(setting.seated_lip, fine=True),
             )
         ),
     )
@@ -135,7 +135,7 @@ def gap_items(gaps: Sequence[Gap], scale: float, dx: Mm = 0.0) -> list[Item]:
 def _dimensions(
     setting: CornerSetting, shown: _ShownLengths, scale: float, style: LengthStyle
 ) -> tuple[Item, ...]:
-    lip, tip = setting.lip, setting.engagement
+    lip, tip = setting.seated_lip, setting.engagement
     flat, upright = setting.corner.flat_thickness, setting.corner.upright_thickness
     is_lock = setting.cutter.kind is CutterKind.DRAWER_LOCK
     inside, far, foot = lip + upright, shown.flat * scale, (tip - shown.upright) * scale
@@ -172,7 +172,7 @@ def _dimensions(
 def _names(
     setting: CornerSetting, shown: _ShownLengths, scale: float, style: LengthStyle, names: tuple[str, str]
 ) -> list[Item]:
-    lip, tip = setting.lip, setting.engagement
+    lip, tip = setting.seated_lip, setting.engagement
     flat, upright = setting.corner.flat_thickness, setting.corner.upright_thickness
     step, inside = setting.cutter.step.value, lip + upright
     reach = max(setting.fence_flat, inside)

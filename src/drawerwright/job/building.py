@@ -33,6 +33,7 @@ from drawerwright.job.job import BankOfBoxes, Job
 from drawerwright.job.reading import Builder, Document, check_whole, in_file_order
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.readings import FitRange
+from drawerwright.joints.setting import BitHeights
 from drawerwright.joints.table import RouterTable
 from drawerwright.run.fence_joints import fence_joints
 from drawerwright.run.fence_plans import FenceRoutine, FenceWishes
@@ -164,6 +165,7 @@ class _Builder(Builder):
             sheet_sizes={name: self._sizes(name, entry) for name, entry in entries.stock.items()},
             banks=self.banks,
             boxes=self.boxes,
+            heights=BitHeights(entries.bit_heights),
             fences=_fence_wishes(entries.fences),
             fit_range=_fit_range(entries.fit),
             calipers=entries.machine.calipers,

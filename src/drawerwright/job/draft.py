@@ -53,9 +53,9 @@ class JobDraft:
 
 def draft_job(job: Job) -> JobDraft:
     """Parts, fence positions, corners and blanks of a job."""
-    parts = tuple(part for box in job.all_boxes for part in box.parts(job.cutter))
+    parts = tuple(part for box in job.all_boxes for part in box.parts(job.cutter, job.heights))
     fences = choose_fences(job.corner_geometries, job.cutter, job.fences, job.table.largest_fence_setting)
-    settings = corner_settings(job.cutter, fences.pairs)
+    settings = corner_settings(job.cutter, fences.pairs, job.heights)
     return JobDraft(
         job, parts, fences, settings, _named_corners(job, settings), blanks_of(parts, _matched(job, parts))
     )

@@ -10,7 +10,7 @@ from drawerwright.drawers.bank import Bank
 from drawerwright.drawers.box import DrawerBox
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.readings import FitRange
-from drawerwright.joints.setting import CornerGeometry
+from drawerwright.joints.setting import BY_LAW, BitHeights, CornerGeometry
 from drawerwright.joints.table import RouterTable
 from drawerwright.run.fence_plans import FenceWishes
 from drawerwright.run.times import Rates
@@ -45,6 +45,7 @@ class Job:
     sheet_sizes: dict[str, tuple[SheetSize, ...]]
     banks: tuple[BankOfBoxes, ...]
     boxes: tuple[DrawerBox, ...]
+    heights: BitHeights = BY_LAW
     fences: FenceWishes = field(default_factory=FenceWishes)
     fit_range: FitRange = field(default_factory=FitRange)
     calipers: Mm = 0.0

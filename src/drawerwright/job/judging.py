@@ -11,7 +11,7 @@ from drawerwright.basics.phrases import phrase
 from drawerwright.drawers.judgement import bank_findings, box_findings
 from drawerwright.drawers.parts import Role
 from drawerwright.job.draft import JobDraft
-from drawerwright.joints.judgement import setting_findings
+from drawerwright.joints.judgement import height_findings, setting_findings
 from drawerwright.joints.setting import SAME_SETTING
 from drawerwright.run.speeds import advise_speed
 from drawerwright.sheets.plan import check_problem
@@ -28,9 +28,10 @@ def draft_findings(draft: JobDraft) -> tuple[Finding, ...]:
     for bank in job.banks:
         found += bank_findings(bank.bank, bank.boxes)
     for box in job.all_boxes:
-        found += box_findings(box, job.cutter)
+        found += box_findings(box, job.cutter, job.heights)
     for corner in draft.corners:
         found += setting_findings(corner.setting, corner.name)
+        found += height_findings(corner.setting, corner.name, job.fit_range)
     found += _table_findings(draft)
     found += _fitting_findings(draft)
     return gravest_first(found)

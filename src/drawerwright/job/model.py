@@ -282,6 +282,8 @@ class JobFile(Entries):
     cutter: CutterEntry
     machine: MachineEntry = MachineEntry()
     stock: dict[str, StockEntry] = Field(min_length=1)
+    bit_heights: tuple[PositiveLength, ...] = Field(default=(), max_length=40)
+    """The only ones to use; each corner takes the nearest to what the law gives."""
     fences: FencesEntry = FencesEntry()
     fit: FitEntry = FitEntry()
     sheets: SheetsEntry = SheetsEntry()

@@ -173,12 +173,12 @@ def corner_gaps(cuts: Cuts, lip: Mm, engagement: Mm) -> tuple[Gap, ...]:
 
 
 def corner_section(setting: CornerSetting, cuts: Cuts | None = None) -> CornerSection:
-    """The corner as the settings mean it to be: at their lip and engagement."""
+    """The corner at its settings, pressed home."""
     cuts = cuts or Cuts.of(setting)
     return CornerSection(
         flat=flat_section(cuts),
-        upright=upright_section(cuts, setting.lip, setting.engagement),
-        gaps=corner_gaps(cuts, setting.lip, setting.engagement),
+        upright=upright_section(cuts, setting.seated_lip, setting.engagement),
+        gaps=corner_gaps(cuts, setting.seated_lip, setting.engagement),
     )
 
 

@@ -120,6 +120,15 @@ class Cutter:
             return law.bit_height_for_roof(self.mid_depth.value)
         return law.bit_height_for_engagement(self.mid_depth.value, flat_thickness)
 
+    def engagement(self, bit_height: Mm) -> Mm:
+        """How far the upright piece reaches into the flat piece, pressed home, when cut at a height (mm).
+
+        A tip under a roof goes up to it at any height; only where the profiles mate is that what they ask for too.
+        """
+        if self.kind is CutterKind.DRAWER_LOCK:
+            return bit_height
+        return law.engagement(bit_height, self.mid_depth.value)
+
     def profile(self) -> Profile:
         """The profile as it was measured, or else the one that the two measures and the slope describe: ideal,
         point-symmetric about its middle.

@@ -8,7 +8,8 @@ from drawerwright.basics.findings import Finding, Severity
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import phrase
 from drawerwright.joints.cutter import CutterKind
-from drawerwright.joints.setting import CornerSetting
+from drawerwright.joints.readings import FitRange, misfit
+from drawerwright.joints.setting import CornerSetting, is_one_setting
 
 THIN_NECK_SHARE = 0.3
 """A neck under this share of the upright's thickness breaks in handling (common practice, no source)."""
@@ -30,6 +31,58 @@ def least_neck(upright_thickness: Mm) -> Mm:
 def setting_findings(setting: CornerSetting, where: str) -> tuple[Finding, ...]:
     """Findings about one corner's settings; `where` names the corner in the user's words."""
     return tuple(_findings(setting, where))
+
+
+def height_findings(setting: CornerSetting, where: str, fit: FitRange) -> tuple[Finding, ...]:
+    """What follows from a bit height that is not the one at which the corner closes exactly.
+
+    Args:
+        setting: of the corner.
+        where: names the corner in the user's words.
+        fit: what counts as a fit.
+    """
+    off = misfit(setting)
+    if is_one_setting(off, 0.0):
+        return ()
+    cutter, height = setting.cutter, setting.bit_height
+    right = cutter.bit_height(setting.corner.flat_thickness)
+    low, high = fit.misfits(cutter.kind)
+    severity = Severity.NOTE if low - ROUNDING <= off <= high + ROUNDING else Severity.WARNING
+    values = {"height": millimetres(height), "right": millimetres(right), "off": millimetres(abs(off))}
+    if cutter.kind is CutterKind.LOCK_MITRE:
+        text = (
+            phrase(
+                "at the bit height {height}, not {right}, the upright piece's tip stands {off} out of the flat piece's "
+                "outer face.",
+                **values,
+            )
+            if off > 0
+            else phrase(
+                "at the bit height {height}, not {right}, the upright piece's tip ends {off} short of the flat piece's "
+                "outer face.",
+                **values,
+            )
+        )
+    elif off > 0:
+        severity = Severity.STOP
+        text = phrase(
+            "at the bit height {height}, not {right}, the corner does not close: the upright piece stands {proud} "
+            "proud of its seat.",
+            **values,
+            proud=millimetres(setting.stands_proud),
+        )
+    else:
+        text = phrase(
+            "at the bit height {height}, not {right}, the corner closes with a play of {off}: pulled, gaps as wide "
+            "show at the roof and at the shoulder.",
+            **values,
+        )
+    remedy = (
+        phrase("It counts as a fit. Without the kept bit height the corner closes exactly.")
+        if severity is Severity.NOTE
+        else phrase("Set the bit to {right}, or take the kept bit height out.", right=millimetres(right))
+    )
+    return (Finding("bit-height-off", severity, where, text, remedy),)
 
 
 def _findings(setting: CornerSetting, where: str) -> Iterator[Finding]:

@@ -25,7 +25,7 @@ from drawerwright.basics.phrases import phrase
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints import law
 from drawerwright.joints.cutter import Cutter, CutterKind
-from drawerwright.joints.readings import RULES, ReadingKind, misfit, stands_proud
+from drawerwright.joints.readings import RULES, ReadingKind, misfit
 from drawerwright.joints.setting import CornerGeometry, CornerSetting, is_one_setting
 from drawerwright.joints.table import RouterTable
 
@@ -311,7 +311,7 @@ def _set_row_of_shortened(site: _Site, known: Learnt) -> None:
     cut, rule = site.place[0], RULES[site.reading.kind]
 
     def closed(setting: CornerSetting) -> Mm:
-        return rule.value(setting) + stands_proud(setting)
+        return rule.value(setting) + setting.stands_proud
 
     over = known.estimate(cut, misfit)
     share, mean, spread = _above_zero(over)

@@ -132,14 +132,6 @@ def height_for_misfit(setting: CornerSetting, wanted: Mm) -> Mm:
     return right + wanted / per_mm
 
 
-def stands_proud(setting: CornerSetting) -> Mm:
-    """How far the upright of a drawer-lock corner stays out of its seat (mm); 0 when it closes."""
-    cutter = setting.cutter
-    if cutter.kind is not CutterKind.DRAWER_LOCK:
-        return 0.0
-    return law.stands_proud(setting.bit_height, cutter.mid_depth.value, cutter.step.value, cutter.slope_angle)
-
-
 def _signed_proud(setting: CornerSetting) -> Mm:
     """`stands_proud` without its limits: below zero the wood shows play instead, above the step nothing more."""
     return misfit(setting) * law.run_over_rise(setting.cutter.slope_angle)
@@ -228,7 +220,7 @@ RULES: dict[ReadingKind, ReadingRule] = {
             phrase("corner"),
             phrase("lip: flat piece's end beyond the upright"),
             _BOTH,
-            lambda s: s.lip - stands_proud(s),
+            lambda s: s.seated_lip,
         ),
         ReadingRule(
             ReadingKind.TIP_STEP,
@@ -249,7 +241,7 @@ RULES: dict[ReadingKind, ReadingRule] = {
             phrase("two scraps"),
             phrase("both cut flat, one turned over and slid in: how much shorter than end to end"),
             _BOTH,
-            lambda s: law.lip(s.fence_flat, s.fence_flat, 0.0, s.cutter.step.value) - stands_proud(s),
+            lambda s: law.lip(s.fence_flat, s.fence_flat, 0.0, s.cutter.step.value) - s.stands_proud,
         ),
     )
 }

@@ -44,6 +44,22 @@ class CornerGeometry:
 
 
 @dataclass(frozen=True, slots=True)
+class BitHeights:
+    """The bit height of each corner: what the law gives, or of the heights that are kept (mm) the nearest to it."""
+
+    kept: tuple[Mm, ...] = ()
+
+    def of(self, cutter: Cutter, flat_thickness: Mm) -> Mm:
+        """Bit height for a corner of this cutter in a flat piece of this thickness (mm)."""
+        right = cutter.bit_height(flat_thickness)
+        return min(self.kept, key=lambda height: abs(height - right), default=right)
+
+
+BY_LAW = BitHeights()
+"""No height is kept."""
+
+
+@dataclass(frozen=True, slots=True)
 class CornerSetting:
     """A corner with its machine settings; everything derived comes from `drawerwright.joints.law`."""
 
@@ -55,8 +71,23 @@ class CornerSetting:
 
     @property
     def engagement(self) -> Mm:
-        """How far the upright reaches into the flat piece from its inner face."""
-        return law.engagement(self.bit_height, self.cutter.mid_depth.value)
+        """How far the upright reaches into the flat piece from its inner face, pressed home."""
+        return self.cutter.engagement(self.bit_height)
+
+    @property
+    def stands_proud(self) -> Mm:
+        """How far the upright of a drawer-lock corner stays out of its seat; 0 when it closes."""
+        cutter = self.cutter
+        if cutter.kind is not CutterKind.DRAWER_LOCK:
+            return 0.0
+        return law.stands_proud(
+            self.bit_height, cutter.mid_depth.value, cutter.step.value, cutter.slope_angle
+        )
+
+    @property
+    def seated_lip(self) -> Mm:
+        """The lip of the corner as it seats: less where the upright stands proud."""
+        return self.lip - self.stands_proud
 
     @property
     def neck(self) -> Mm:
@@ -92,7 +123,7 @@ class CornerSetting:
         far_height = (
             self.cutter.bit_height(there) if self.cutter.kind is CutterKind.LOCK_MITRE else self.bit_height
         )
-        far_reach = law.engagement(far_height, self.cutter.mid_depth.value)
+        far_reach = self.cutter.engagement(far_height)
         return law.upright_length(outer_size, [(here, self.engagement), (there, far_reach)])
 
 

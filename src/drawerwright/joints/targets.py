@@ -17,7 +17,6 @@ from drawerwright.joints.readings import (
     expected_readings,
     height_for_misfit,
     misfit,
-    stands_proud,
 )
 from drawerwright.joints.setting import CornerSetting, is_one_setting
 
@@ -93,7 +92,7 @@ def reading_remedies(
     for off in offs:
         found = replace(setting, **{cause: getattr(setting, cause) + off / rate})
         play = max(0.0, -misfit(found)) if is_lock else 0.0
-        rows.append(ReadingRemedy(off, cause, 0.0 - off / rate, play, stands_proud(found)))
+        rows.append(ReadingRemedy(off, cause, 0.0 - off / rate, play, found.stands_proud))
     return tuple(rows)
 
 
@@ -135,7 +134,7 @@ def remedy_table(setting: CornerSetting, offs: Sequence[Mm] = REMEDY_OFFS) -> tu
                 off=off,
                 bit_height_change=off,
                 play=max(0.0, -misfit(found)) if is_lock else 0.0,
-                proud=stands_proud(found),
+                proud=found.stands_proud,
                 fence_change_by_cut=0.0 - off,
                 fence_change_by_lip=by_lip if one else 0.0 - off,
             )

@@ -16,7 +16,13 @@ from drawerwright.basics.lengths import Mm
 from drawerwright.basics.phrases import phrase
 from drawerwright.drawers.parts import EndCut, Role
 from drawerwright.joints.cutter import Cutter
-from drawerwright.joints.setting import CornerGeometry, CornerSetting, is_one_setting
+from drawerwright.joints.setting import (
+    BY_LAW,
+    BitHeights,
+    CornerGeometry,
+    CornerSetting,
+    is_one_setting,
+)
 from drawerwright.joints.table import RouterTable
 from drawerwright.run.visits import order_of_visits
 from drawerwright.sheets.from_parts import BandFamily
@@ -95,14 +101,14 @@ class SetUp:
 
 
 def corner_settings(
-    cutter: Cutter, fences: Mapping[CornerGeometry, FencePair]
+    cutter: Cutter, fences: Mapping[CornerGeometry, FencePair], heights: BitHeights = BY_LAW
 ) -> dict[CornerGeometry, CornerSetting]:
-    """The complete setting of every corner, from the fence settings chosen for it."""
+    """The complete setting of every corner, from the fence settings chosen for it and the heights that are kept."""
     return {
         corner: CornerSetting(
             cutter=cutter,
             corner=corner,
-            bit_height=cutter.bit_height(corner.flat_thickness),
+            bit_height=heights.of(cutter, corner.flat_thickness),
             fence_flat=pair.flat,
             fence_upright=pair.upright,
         )

@@ -43,11 +43,13 @@ OF_BOX = OF_BANK | {
     "thin-lip": ("lip",),
     "front-short-of-sides": ("lip",),
 }
-OF_CUTTER: dict[str, EntryPath] = {
+OF_JOB: dict[str, EntryPath] = {
+    "bit-height-off": ("bit_heights",),
     "bit-height-above-cutter": ("cutter", "cutting_height"),
     "speed-unknown": ("cutter", "diameter"),
     "spindle-too-fast": ("cutter", "max_speed"),
 }
+"""Which entry that a job has once a finding concerns, by its code."""
 OF_STOCK = {"part-fits-no-sheet": "sheets"}
 """Findings about stock concern what was measured, but for these."""
 
@@ -110,8 +112,8 @@ def _nearest(path: EntryPath, names: set[str]) -> str | None:
 
 
 def _paths_of(finding: Finding, draft: JobDraft, data: Any) -> Iterator[EntryPath]:
-    if finding.code in OF_CUTTER:
-        yield OF_CUTTER[finding.code]
+    if finding.code in OF_JOB:
+        yield OF_JOB[finding.code]
         return
     if finding.where.startswith("stock "):
         name = finding.where.removeprefix("stock ")

@@ -9,6 +9,7 @@ import pytest
 from drawerwright.basics.errors import NoPlanError
 from drawerwright.basics.findings import Severity
 from drawerwright.basics.lengths import LengthStyle
+from drawerwright.drawers.parts import PartKind
 from drawerwright.job.building import read_job
 from drawerwright.job.draft import draft_job
 from drawerwright.job.judging import draft_findings
@@ -66,3 +67,19 @@ def test_a_plan_can_be_shown_in_inches() -> None:
     assert "0,445 in" in text  # bit height 11.3 mm
     assert " mm" not in text
     assert [step.title for step in shown.run.steps] == [step.title for step in plan.run.steps]
+
+
+def test_a_kept_bit_height_reaches_parts_cards_and_findings() -> None:
+    law = plan_job(read_job(EXAMPLE), time_limit=1)
+    height = law.corners[0].setting.bit_height
+    kept = plan_job(read_job(f"{EXAMPLE}\nbit_heights: [{height - 0.3:.2f}]\n"), time_limit=1)
+    heights = [setup.bit_height for setup in kept.run.setups]
+    assert heights == pytest.approx([height - 0.3] * len(heights))
+    assert [
+        (before.length - after.length)
+        for before, after in zip(law.parts, kept.parts, strict=True)
+        if before.label == after.label and before.kind in (PartKind.LEFT, PartKind.RIGHT)
+    ] == pytest.approx([0.6] * (2 * len(kept.job.all_boxes)))
+    assert "bit-height-off" in {finding.code for finding in kept.findings}
+    assert "bit-height-off" not in {finding.code for finding in law.findings}
+    assert kept.odds.corners[0][1].odds.fits < law.odds.corners[0][1].odds.fits

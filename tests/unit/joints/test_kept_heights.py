@@ -1,0 +1,68 @@
+"""Corners cut at a height of the user's own: what they reach, how they seat, and what is said about it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from drawerwright.basics.findings import Severity
+from drawerwright.basics.uncertain import Estimate
+from drawerwright.joints.cutter import Cutter, CutterKind
+from drawerwright.joints.fit import seat_setting
+from drawerwright.joints.judgement import height_findings
+from drawerwright.joints.readings import FitRange
+from drawerwright.joints.setting import BY_LAW, BitHeights, CornerGeometry, CornerSetting, set_corner
+
+LOCK = Cutter(CutterKind.DRAWER_LOCK, Estimate(5.7), Estimate(3.5))
+MITRE = Cutter(CutterKind.LOCK_MITRE, Estimate(11.0), Estimate(18.0))
+
+
+def at(cutter: Cutter, off: float, thickness: float = 15.0) -> CornerSetting:
+    right = set_corner(cutter, CornerGeometry(thickness, thickness))
+    return replace(right, bit_height=right.bit_height + off)
+
+
+@pytest.mark.parametrize("off", [-0.6, -0.1, 0.0, 0.2, 0.5])
+def test_the_corner_reaches_and_stands_where_the_wood_seats(off: float) -> None:
+    setting = at(LOCK, off)
+    seated = seat_setting(setting)
+    assert setting.engagement == pytest.approx(seated.pressed.engagement, abs=1e-6)
+    assert setting.stands_proud == pytest.approx(seated.stands_proud, abs=1e-6)
+    assert setting.seated_lip == pytest.approx(seated.lip, abs=1e-6)
+
+
+@pytest.mark.parametrize("off", [-0.4, 0.0, 0.3])
+def test_a_cutter_through_the_stock_reaches_by_twice_what_it_is_raised(off: float) -> None:
+    assert at(MITRE, off).engagement == pytest.approx(15 + 2 * off)
+
+
+def test_each_corner_takes_the_kept_height_nearest_to_what_the_law_gives() -> None:
+    kept = BitHeights((18.3, 17.1))
+    assert kept.of(MITRE, 12.0) == 17.1
+    assert kept.of(MITRE, 15.0) == 18.3
+    assert BY_LAW.of(MITRE, 15.0) == 18.5
+
+
+@pytest.mark.parametrize(
+    ("setting", "fit", "severity", "words"),
+    [
+        (at(LOCK, -0.08), FitRange(), Severity.NOTE, "closes with a play of 0.08 mm"),
+        (at(LOCK, -0.4), FitRange(), Severity.WARNING, "closes with a play of 0.40 mm"),
+        (at(LOCK, -0.08), FitRange(0.1, 0.2), Severity.WARNING, "closes with a play of 0.08 mm"),
+        (at(LOCK, 0.2), FitRange(), Severity.STOP, "stands 0.20 mm proud"),
+        (at(MITRE, 0.03), FitRange(), Severity.NOTE, "stands 0.06 mm out"),
+        (at(MITRE, -0.3), FitRange(), Severity.WARNING, "ends 0.60 mm short"),
+    ],
+)
+def test_a_height_away_from_the_law_says_what_it_does(
+    setting: CornerSetting, fit: FitRange, severity: Severity, words: str
+) -> None:
+    (finding,) = height_findings(setting, "front corner", fit)
+    assert finding.severity is severity
+    assert words in finding.text
+
+
+@pytest.mark.parametrize("off", [0.0, 0.004, -0.004])
+def test_a_height_that_no_gauge_tells_from_the_law_is_no_finding(off: float) -> None:
+    assert height_findings(at(LOCK, off), "front corner", FitRange()) == ()
