@@ -15,7 +15,7 @@ Choices: TypeAlias = tuple[tuple[str, str], ...]
 def columns_of(name: str, item: Any, data: Any) -> tuple[Field, ...]:
     """The columns of the table of banks or of boxes for one row; paths are relative to the row."""
     stocks = _stocks(data)
-    box_stock = Field(("box", "all"), _("Box of"), "choice", stocks, hint=_("stock of the box"))
+    box_stock = Field(("box", "all"), _("Box of"), "choice", stocks)
     bottom_stock = Field(("bottom", "stock"), _("Bottom of"), "choice", stocks, absent=_("no bottom"))
     if name == "boxes":
         return (
