@@ -162,11 +162,11 @@ class _SheetView:
             items += self.loose(part)
         for band in layout.bands:
             items += self.band(band)
+        words = [item for item in items if isinstance(item, Text)]
+        items = [item for item in items if not isinstance(item, Text)]
         items += [self.kerf(cut) for cut in layout.cuts]
-        items.append(Path(outline, closed=True))
-        return items + self.cut_numbers(
-            layout.cuts, length, width, [item for item in items if isinstance(item, Text)]
-        )
+        items += [Path(outline, closed=True), *words]  # the halo of the words parts the lines, not the other way
+        return items + self.cut_numbers(layout.cuts, length, width, words)
 
     def _box(self, x: Mm, y: Mm, x_extent: Mm, y_extent: Mm) -> tuple[Point, ...]:
         s = self.scale
@@ -335,7 +335,7 @@ def _headline(
     )
     items: list[Item] = [Text((0.0, level), words, 3.0, bold=True)]
     grain_text = style.say(phrase("grain") if is_grained else phrase("no grain"))
-    at = max(length - 22.0, text_width(words, 3.0) + 12.0)
+    at = max(length - 22.0, text_width(words, 3.0) + 12.0 + text_width(grain_text, LARGE))
     items.append(Text((at, level), grain_text, LARGE, "end"))
     if is_grained:
         items += arrow((at + 2.0, level + 1.0), (at + 20.0, level + 1.0), layer=Layer.GRAIN)

@@ -76,8 +76,9 @@ class PaperDesk:
         self._archives.close()
 
 
-def _variant(plan: JobPlan) -> tuple[LengthStyle, str]:
-    return plan.job.style, words.language()
+def _variant(plan: JobPlan) -> tuple[LengthStyle, str, str]:
+    """The name tells the days of a job apart."""
+    return plan.job.style, words.language(), plan.job.name
 
 
 def _make_papers(plan: JobPlan, work: Work[Papers]) -> Papers:

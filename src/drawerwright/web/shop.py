@@ -16,7 +16,6 @@ from drawerwright.web.rendering import Renderer
 from drawerwright.web.works import WorkDesk
 
 if TYPE_CHECKING:
-    from drawerwright.job.planning import JobPlan
     from drawerwright.job.what_if import WhatIf
 
 
@@ -35,7 +34,6 @@ class Shop:
         self.plans = PlanDesk()
         self.papers = PaperDesk()
         self.what_ifs: WorkDesk[WhatIf] = WorkDesk("what if")
-        self.days: WorkDesk[tuple[JobPlan, ...]] = WorkDesk("days")
         self.renderer = Renderer()
         self.lan_address = lan_address
 
@@ -44,7 +42,6 @@ class Shop:
         self.plans.close()
         self.papers.close()
         self.what_ifs.close()
-        self.days.close()
         self.database.close()
 
     def is_paired(self, token: str) -> bool:

@@ -15,7 +15,7 @@ from collections.abc import Callable, Hashable
 from concurrent.futures import Future, ThreadPoolExecutor
 from concurrent.futures import TimeoutError as NotYetError
 from dataclasses import dataclass, field
-from typing import Generic, TypeVar
+from typing import Any, Generic, TypeVar
 
 from drawerwright.basics.errors import DrawerwrightError
 
@@ -75,7 +75,7 @@ class State(Generic[Made]):
 
     made: Made | None = None
     fault: str = ""
-    work: Work[Made] | None = None
+    work: Work[Any] | None = None
     is_stopped: bool = False
 
 

@@ -51,7 +51,7 @@ def bench(request: Request) -> Response:
 
 def of_job(request: Request) -> Response:
     """The page for the corners of a job, at the settings of its plan."""
-    return planned_page(request, "corner", _("Corner"), "corner_part.html", _of_plan)
+    return planned_page(request, "corner", _("Corner"), "corner_part.html", _of_plan, by_day=False)
 
 
 def _of_plan(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, Any]:

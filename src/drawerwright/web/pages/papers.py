@@ -13,7 +13,7 @@ from starlette.routing import Route
 from drawerwright.store import JobRecord
 from drawerwright.web.pages.frame import job_id_of
 from drawerwright.web.pages.jobs import attachment, file_stem
-from drawerwright.web.pages.planned import planned_page, reader_plan
+from drawerwright.web.pages.planned import day_context, day_of, plan_of, planned_page, reader_plan
 from drawerwright.web.papers import Papers, parts_list, plan_json
 from drawerwright.web.shop import shop_of
 from drawerwright.web.words import gettext as _
@@ -46,7 +46,8 @@ def packet_part(request: Request) -> Response:
     """The packet, or how far it is."""
     job, plan = _plan_of(request)
     papers = shop_of(request).papers.ask(job.text, plan, job.id)
-    return shop_of(request).renderer.page(request, "papers_made.html", {"job": job, "papers": papers})
+    context = {"job": job, "papers": papers, **day_context(request, job)}
+    return shop_of(request).renderer.page(request, "papers_made.html", context)
 
 
 def archive_part(request: Request) -> Response:
@@ -57,7 +58,8 @@ def archive_part(request: Request) -> Response:
     if archive.is_stopped and request.method == "POST":
         desk.forget_archive(job.text)
         archive = desk.ask_archive(job.text, plan, job.id)
-    return shop_of(request).renderer.page(request, "archive_made.html", {"job": job, "archive": archive})
+    context = {"job": job, "archive": archive, **day_context(request, job)}
+    return shop_of(request).renderer.page(request, "archive_made.html", context)
 
 
 def stop(request: Request) -> Response:
@@ -82,7 +84,7 @@ def download(request: Request) -> Response:
     if content is None:
         raise HTTPException(404, _("The papers have no file of this name."))
     ending = name[name.rfind(".") :]
-    headers = {"content-disposition": attachment(f"{file_stem(job.title)}-{name}")}
+    headers = {"content-disposition": attachment(f"{_stem(request, job)}-{name}")}
     if "shown" in request.query_params:
         headers = {"content-disposition": "inline"}
     return Response(content, media_type=KINDS[ending], headers=headers)
@@ -92,14 +94,20 @@ def everything(request: Request) -> Response:
     """All files in one archive."""
     job, plan = _plan_of(request)
     archive = _made(shop_of(request).papers.ask_archive(job.text, plan, job.id, DOWNLOAD_SECONDS))
-    headers = {"content-disposition": attachment(f"{file_stem(job.title)}.zip")}
+    headers = {"content-disposition": attachment(f"{_stem(request, job)}.zip")}
     return Response(archive, media_type="application/zip", headers=headers)
+
+
+def _stem(request: Request, job: JobRecord) -> str:
+    """How the names of files begin that are taken from here."""
+    day = day_of(request, job)
+    return file_stem(job.title) if day is None else f"{file_stem(job.title)}-day-{day}"
 
 
 def _plan_of(request: Request) -> tuple[JobRecord, JobPlan]:
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))
-    state = shop.plans.ask(job.text, DOWNLOAD_SECONDS, job.id)
+    state = plan_of(request, job, DOWNLOAD_SECONDS)
     if state.made is None:
         raise HTTPException(422, state.fault or _("The job has faults; its pages say which."))
     return job, reader_plan(request, state.made)

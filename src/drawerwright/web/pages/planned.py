@@ -12,26 +12,63 @@ from starlette.routing import Route
 from drawerwright.store import JobRecord
 from drawerwright.web import jobtext
 from drawerwright.web.pages.frame import job_id_of, job_page
+from drawerwright.web.plans import PlanState
 from drawerwright.web.shop import shop_of
+from drawerwright.web.works import PATIENCE_SECONDS
 
 if TYPE_CHECKING:
     from drawerwright.job.planning import JobPlan
 
 Content = Callable[[Request, JobRecord, "JobPlan"], Mapping[str, Any]]
 
-KEPT = ("view", "step", "corner")
+KEPT = ("day", "view", "step", "corner")
 """What a page's address may say about how to show the plan; the part that asks again says so too."""
 
 
-def planned_page(request: Request, tab: str, title: str, part: str, content: Content) -> Response:
+def days_of(job: JobRecord) -> tuple[tuple[str, ...], ...]:
+    """The drawers of each day of a job that is split; empty for one that is not, or has faults."""
+    found = jobtext.job_of(job.text)
+    return () if found is None else found.days
+
+
+def day_of(request: Request, job: JobRecord) -> int | None:
+    """The day that the address asks for, the first where it names none; None where the job is not split."""
+    count = len(days_of(job))
+    if not count:
+        return None
+    asked = request.query_params.get("day", "")
+    return min(int(asked), count) if asked.isdecimal() and int(asked) else 1
+
+
+def day_context(request: Request, job: JobRecord) -> dict[str, Any]:
+    """What templates need to speak of a day: its number, and how an address names it, alone or after something."""
+    day = day_of(request, job)
+    return {
+        "day": day,
+        "days": days_of(job),
+        "only_day": f"?day={day}" if day else "",
+        "and_day": f"&day={day}" if day else "",
+    }
+
+
+def plan_of(request: Request, job: JobRecord, patience: float = PATIENCE_SECONDS) -> PlanState:
+    """The plan that a page shows: of the day it is asked for, where the job is split."""
+    return shop_of(request).plans.ask(job.text, patience, job.id, day=day_of(request, job))
+
+
+def planned_page(
+    request: Request, tab: str, title: str, part: str, content: Content, *, by_day: bool = True
+) -> Response:
     """A page made from the job's plan; `part` is the template of what changes with the plan.
+
+    With `by_day` it shows one day at a time of a job that is split.
 
     The whole page is drawn at once; it asks for itself again while the plan is in the making, and for the part
     after each change of the job.
     """
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))
-    state = shop.plans.ask(job.text, job_id=job.id)
+    state = plan_of(request, job) if by_day else shop.plans.ask(job.text, job_id=job.id)
     kept = [
         f"&{name}={request.query_params[name]}"
         for name in KEPT
@@ -43,6 +80,7 @@ def planned_page(request: Request, tab: str, title: str, part: str, content: Con
         "tab": tab,
         "heading": title,
         "part": "plan_absent.html",
+        **(day_context(request, job) if by_day else {}),
     }
     context |= {"work": state.work, "fault": state.fault, "faults": jobtext.faults_of(job.text)}
     if state.made is not None:

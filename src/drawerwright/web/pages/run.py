@@ -13,7 +13,7 @@ from starlette.routing import Route
 
 from drawerwright.store import JobRecord
 from drawerwright.web.pages.frame import job_id_of
-from drawerwright.web.pages.planned import planned_page
+from drawerwright.web.pages.planned import day_context, planned_page
 from drawerwright.web.shop import shop_of
 from drawerwright.web.words import gettext as _
 
@@ -30,12 +30,15 @@ def page(request: Request) -> Response:
     return planned_page(request, "run", _("Run"), "run_part.html", _content)
 
 
-def step_keys(steps: tuple[Step, ...]) -> list[str]:
-    """A key for each step that stays the same while its title does, whatever comes before it."""
+def step_keys(steps: tuple[Step, ...], day: int | None = None) -> list[str]:
+    """A key for each step that stays the same while its title does, whatever comes before it.
+
+    `day`: of a job that is split, whose days have steps of the same titles.
+    """
     seen: Counter[str] = Counter()
     keys = []
     for step in steps:
-        name = f"{step.machine}: {step.title}"
+        name = f"{step.machine}: {step.title}" if day is None else f"{day} · {step.machine}: {step.title}"
         seen[name] += 1
         keys.append(name if seen[name] == 1 else f"{name} ({seen[name]})")
     return keys
@@ -49,7 +52,8 @@ def _content(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, An
     shop = shop_of(request)
     progress = shop.progress.load(job.id)
     style = request.state.reader.lengths
-    keys = step_keys(plan.run.steps)
+    days = day_context(request, job)
+    keys = step_keys(plan.run.steps, days["day"])
     setups = {setup.number: setup for setup in plan.run.setups}
     is_single = request.query_params.get("view") == "one"
     chosen = request.query_params.get("step", "")
@@ -75,7 +79,7 @@ def _content(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, An
         "is_single": is_single,
         "at": at,
         "first_of_setup": _first_of_setup(plan.run.steps),
-        **({"query": f"&view=one&step={at + 1}"} if is_single else {}),
+        **({"query": f"{days['and_day']}&view=one&step={at + 1}"} if is_single else {}),
     }
 
 

@@ -11,7 +11,7 @@ from starlette.routing import Route
 
 from drawerwright.store import JobRecord
 from drawerwright.web.pages.frame import job_id_of
-from drawerwright.web.pages.planned import planned_page
+from drawerwright.web.pages.planned import day_context, day_of, days_of, plan_of, planned_page
 from drawerwright.web.shop import shop_of
 from drawerwright.web.words import gettext as _
 
@@ -29,6 +29,7 @@ def page(request: Request) -> Response:
 def _content(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, Any]:
     from drawerwright.drawings.svg import write_svg
     from drawerwright.job.drawing import draw_plan_sheet
+    from drawerwright.sheets.alternatives import SMALLEST_KEPT
 
     stocks = [
         (
@@ -40,7 +41,8 @@ def _content(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, An
         )
         for stock in plan.stocks
     ]
-    return {"stocks": stocks}
+    day_plans = shop_of(request).plans.all_days(job.text) if days_of(job) else ()
+    return {"stocks": stocks, "day_plans": day_plans, "smallest_kept": SMALLEST_KEPT}
 
 
 def alternatives(request: Request) -> Response:
@@ -49,10 +51,13 @@ def alternatives(request: Request) -> Response:
 
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))
-    plan = shop.plans.ask(job.text, job_id=job.id).made
+    plan = plan_of(request, job).made
     context: dict[str, Any] = {"job": job, "work": None, "found": None, "fault": ""}
+    context |= day_context(request, job)
     if plan is not None:
-        state = shop.what_ifs.ask(job.text, lambda work: _what_if(plan, work), job_id=job.id)
+        state = shop.what_ifs.ask(
+            job.text, lambda work: _what_if(plan, work), variant=day_of(request, job), job_id=job.id
+        )
         context |= {"work": state.work, "found": state.made, "fault": state.fault}
         if state.made is not None:
             context["words"] = what_if_words(state.made)
@@ -65,34 +70,19 @@ def _what_if(plan: JobPlan, work: Work[WhatIf]) -> WhatIf:
     return what_if(plan, step=work.step)
 
 
-def days(request: Request) -> Response:
-    """What is cut on each day of a job that is split, made in the background."""
-    shop = shop_of(request)
-    job = shop.jobs.load(job_id_of(request))
-    state = shop.days.ask(job.text, _plan_days, job_id=job.id)
-    context = {"job": job, "work": state.work, "fault": state.fault, "days": state.made or ()}
-    return shop.renderer.page(request, "days.html", context)
-
-
-def _plan_days(work: Work[tuple[JobPlan, ...]]) -> tuple[JobPlan, ...]:
-    from drawerwright.job.building import read_job
-    from drawerwright.job.days import plan_days
-
-    return plan_days(read_job(work.text), cancelled=work.cancelled.is_set)
-
-
 def stop_alternatives(request: Request) -> Response:
     """Look for no more alternatives."""
     shop = shop_of(request)
-    text = shop.jobs.load(job_id_of(request)).text
-    shop.what_ifs.cancel(text)
-    shop.what_ifs.forget(text)
-    return shop.renderer.page(request, "alternatives_button.html", {"job_id": job_id_of(request)})
+    job = shop.jobs.load(job_id_of(request))
+    shop.what_ifs.cancel(job.text, day_of(request, job))
+    shop.what_ifs.forget(job.text)
+    return shop.renderer.page(
+        request, "alternatives_button.html", {"job_id": job.id, **day_context(request, job)}
+    )
 
 
 ROUTES = (
     Route("/jobs/{job_id:int}/sheets", page),
-    Route("/jobs/{job_id:int}/sheets/days", days),
     Route("/jobs/{job_id:int}/sheets/alternatives", alternatives),
     Route("/jobs/{job_id:int}/sheets/alternatives/stop", stop_alternatives, methods=["POST"]),
 )

@@ -1,0 +1,67 @@
+"""A job split into days: sheets, order of work and papers of each day on the pages."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from playwright.sync_api import Page, expect
+
+from .conftest import Served
+
+JOB = """format: 1
+job: Crates in two days
+cutter: {mid_depth: 5.65, step: 3.45, diameter: 44, max_speed: 16000}
+machine:
+  saw: {kerf: 3}
+  router_table: {shortest_piece: 0}
+stock:
+  ash15:
+    nominal: 15
+    measured: [15.0]
+    sheets: [{length: 1000, width: 500, price: 20, on_hand: 1}]
+boxes:
+  - {name: crate, count: 2, outer: {width: 400, depth: 300, height: 90}, box: {all: ash15}}
+  - {name: tray, outer: {width: 200, depth: 150, height: 60}, box: {all: ash15}}
+days: [[crate], [tray]]
+"""
+"""One sheet holds the crates of the first day, and its offcut the tray of the second."""
+
+
+def test_each_day_has_its_sheets_its_order_of_work_and_its_papers(
+    desk: Page, served: Served, tmp_path: Path
+) -> None:
+    file = tmp_path / "crates.yaml"
+    file.write_text(JOB, encoding="utf-8")
+    desk.goto(served.url)
+    desk.locator("input[type=file]").set_input_files(file)
+    desk.get_by_role("button", name="Import").click()
+    desk.wait_for_url("**/drawers")
+    base = desk.url.rsplit("/", 1)[0]
+
+    desk.goto(f"{base}/sheets")
+    table = desk.get_by_role("region", name="Day by day").get_by_role("table")
+    expect(table.get_by_role("row")).to_have_count(3)
+    expect(table.get_by_role("row").nth(2)).to_contain_text("tray")
+    expect(desk.get_by_text("This page shows day 1: crate 1, crate 2.")).to_be_visible()
+    expect(desk.locator("figure.sheet svg").get_by_text("tray front", exact=True)).to_have_count(0)
+    desk.get_by_role("navigation", name="Days of the job").get_by_role("link", name="Day 2").click()
+    expect(desk.get_by_text("This page shows day 2: tray.")).to_be_visible()
+    expect(desk.locator("figure.sheet figcaption").first).to_contain_text("of day 1")
+    expect(desk.locator("figure.sheet svg").get_by_text("tray front", exact=True).first).to_be_visible()
+
+    desk.goto(f"{base}/run?day=2")
+    expect(desk.get_by_text("This page shows day 2: tray.")).to_be_visible()
+    first = desk.locator("li.step").first
+    first.get_by_role("checkbox").check()
+    expect(desk.locator(".run-head strong")).to_contain_text("1 of ")
+    desk.goto(f"{base}/run")
+    expect(desk.locator(".run-head strong")).to_contain_text("0 of ")
+
+    desk.goto(f"{base}/papers?day=2")
+    expect(desk.get_by_role("heading", name="Packet for the shop")).to_be_visible(timeout=30_000)
+    parts = desk.request.get(f"{base}/papers/parts.csv?day=2").text()
+    assert "tray front" in parts
+    assert "crate" not in parts
+    with desk.expect_download() as taken:
+        desk.get_by_role("link", name="Download the packet (PDF)").click()
+    assert taken.value.suggested_filename.endswith("-day-2-packet.pdf")
