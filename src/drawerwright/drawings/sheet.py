@@ -165,7 +165,7 @@ class _SheetView:
         words = [item for item in items if isinstance(item, Text)]
         items = [item for item in items if not isinstance(item, Text)]
         items += [self.kerf(cut) for cut in layout.cuts]
-        items += [Path(outline, closed=True), *words]  # the halo of the words parts the lines, not the other way
+        items += [Path(outline, closed=True), *words]  # words last: their halo parts the lines
         return items + self.cut_numbers(layout.cuts, length, width, words)
 
     def _box(self, x: Mm, y: Mm, x_extent: Mm, y_extent: Mm) -> tuple[Point, ...]:

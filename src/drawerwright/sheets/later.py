@@ -48,7 +48,7 @@ class LaterChoice:
         is_new = False
         for aim in aims:
             weights = self._weights(aim)
-            if weights is None or not any(weights):
+            if not any(weights):
                 continue
             left = deadline - time.perf_counter()
             if left < 0.02:
@@ -69,7 +69,7 @@ class LaterChoice:
             return None
         return {self._first + number: value for number, value in enumerate(found) if value}
 
-    def _weights(self, aim: LaterAim) -> list[float] | None:
+    def _weights(self, aim: LaterAim) -> list[float]:
         if aim == "offcuts":
             task = self._master.task
             scale = max(task.areas) or 1
@@ -91,7 +91,20 @@ class LaterChoice:
             ]
         if aim == "fences":
             return self._fence_columns()
-        return None
+        return self._taken_areas()
+
+    def _taken_areas(self) -> list[float]:
+        """What the columns take of their sheets: what they leave is gathered on one sheet afterwards."""
+        task = self._master.task
+        scale = max(frame.length * frame.width for frame in task.frames)
+        weights = []
+        for what, number, content in self._meanings:
+            stacks = _stacks(content)
+            height = 0
+            if stacks:
+                height = task.frames[number].width if what == "whole" else self._master.classes[number][1]
+            weights.append(height / scale * sum(stack.u + task.sizing.kerf for stack in stacks))
+        return weights
 
     def _fence_columns(self) -> list[float]:
         """A switch for every setting of the fence; a column that needs it may be used when it is on."""

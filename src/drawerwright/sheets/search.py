@@ -5,6 +5,7 @@ from __future__ import annotations
 import random
 from collections import Counter
 from collections.abc import Sequence
+from dataclasses import replace
 from fractions import Fraction
 
 from drawerwright.basics.errors import SolverError
@@ -226,6 +227,8 @@ class _Search:
             self.master.share_stacks()
         else:
             self.master.add_sheets(self.best)
+        if aims[0] != "offcuts":
+            self.master.add_sheets(self.from_new_sheets())
         start = self.master.values_of(self.best)
         values = LaterChoice(self.master, self.cost).choose(aims, self.watch.later, start)
         if values is not None:
@@ -233,6 +236,18 @@ class _Search:
             sheets = exactly(self.task, sheets_from(self.master, known))
             if sum(self.task.frames[sheet.frame].cost for sheet in sheets) <= self.cost:
                 self.best = sheets
+
+    def from_new_sheets(self) -> Sequence[CutSheet]:
+        """A plan that leaves what costs nothing on the rack, if it is no dearer: its columns are not found else."""
+        task = self.task
+        free = {frame.size for frame in task.frames if not frame.cost}
+        if not free or len(free) == len(task.limits):
+            return ()
+        limits = tuple(0 if size in free else limit for size, limit in enumerate(task.limits))
+        sheets = fill_sheets(replace(task, limits=limits), task.areas, give_up=self._give_up)
+        if sheets is None or sum(task.frames[sheet.frame].cost for sheet in sheets) > self.cost:
+            return ()
+        return exactly(task, sheets)
 
     def exhaust(self, most: int) -> bool:
         """Look at all columns that can be in a better plan, or at the `most` likely ones; True when that settles it."""

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from drawerwright.basics.errors import InvalidValueError, NoPlanError
 from drawerwright.sheets import referee
 from drawerwright.sheets.blanks import LooseDemand, MatchedSet, StripDemand
-from drawerwright.sheets.plan import Preferences, Progress, SheetPlan, SheetProblem, plan_sheets
+from drawerwright.sheets.plan import LaterAim, Preferences, Progress, SheetPlan, SheetProblem, plan_sheets
 from drawerwright.sheets.stock import BandRules, Saw, SheetSize
 
 BIG = SheetSize("2440 × 1220", 2440, 1220)
@@ -243,6 +243,34 @@ def test_progress_only_gets_better() -> None:
 def test_later_aims_are_checked() -> None:
     with pytest.raises(InvalidValueError, match="later aims"):
         Preferences(("offcuts", "offcuts"))
+
+
+@pytest.mark.parametrize(
+    ("aims", "bands", "from_offcuts"),
+    [
+        (("offcuts", "routing"), 3, 2 * 400 * 90),
+        (("routing", "offcuts"), 2, 0),
+        (("routing",), 2, 0),
+    ],
+)
+def test_the_order_of_the_later_aims_decides(
+    aims: tuple[LaterAim, ...], bands: int, from_offcuts: float
+) -> None:
+    """By hand: the long front needs the new sheet, on which all five sides fit one band (5 × 90 + 4 × 3 = 462).
+
+    The rest on the rack takes two sides (183 of 200), so using it makes a third band.
+    """
+    task = SheetProblem(
+        "ash",
+        (SheetSize("sheet", 1000, 500), SheetSize("rest", 420, 200, None, 1, True)),
+        Saw(3.0),
+        strips=(StripDemand("side", "sides", 400, 90, 5), StripDemand("front", "fronts", 500, 90, 1)),
+        preferences=Preferences(aims),
+    )
+    plan = accepted(plan_sheets(task, time_limit=4))
+    assert plan.figures.new_sheets == 1
+    assert plan.figures.bands == bands
+    assert plan.figures.parts_from_offcuts == pytest.approx(from_offcuts)
 
 
 strip_lists = st.lists(
