@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import re
 from collections.abc import Iterator
+from xml.etree import ElementTree
 
 import pypdf
 import pytest
@@ -22,6 +23,7 @@ from drawerwright.drawings.packet import (
     SheetPage,
     WorkPhase,
     WorkStep,
+    packet_pages,
     write_packet,
 )
 from drawerwright.drawings.setup import draw_pass
@@ -162,6 +164,15 @@ def test_one_drawer_and_sixty() -> None:
 
 def test_an_empty_packet_is_one_page() -> None:
     assert len(read(write_packet(Packet(job="Nothing yet"))).pages) == 1
+
+
+def test_pages_to_look_at_are_those_of_the_pdf(pages: list[pypdf.PageObject]) -> None:
+    """Each page as an SVG of the size that the PDF's page has; sizes in points."""
+    pictures = [ElementTree.fromstring(page).attrib for page in packet_pages(packet())]
+    assert len(pictures) == len(pages) > 1
+    for picture, page in zip(pictures, pages, strict=True):
+        for name, extent in (("width", page.mediabox.width), ("height", page.mediabox.height)):
+            assert float(picture[name].removesuffix("pt")) == pytest.approx(float(extent), abs=0.01)
 
 
 def test_the_same_packet_is_the_same_file() -> None:

@@ -16,7 +16,7 @@ from drawerwright.basics.phrases import phrase
 from drawerwright.drawings.checkbar import draw_check_bar
 from drawerwright.drawings.scene import Scene
 from drawerwright.drawings.svg import write_svg
-from drawerwright.drawings.typesetting import typeset
+from drawerwright.drawings.typesetting import typeset, typeset_pages
 
 STANDING_WIDTH: Mm = 180.0
 """What a standing page holds between its margins; a wider sheet drawing gets a page that lies on its side."""
@@ -125,8 +125,17 @@ class Packet:
 
 def write_packet(packet: Packet, style: LengthStyle | None = None) -> bytes:
     """The packet as PDF, its phrases in the language and units of `style`. Drawings come as they were drawn."""
-    style = style or LengthStyle()
-    return typeset("packet.typ", _said({**_as_data(packet, style), "words": _TEMPLATE_WORDS}, style))
+    return typeset(*_as_told(packet, style or LengthStyle()))
+
+
+def packet_pages(packet: Packet, style: LengthStyle | None = None) -> tuple[bytes, ...]:
+    """The pages of the same packet, each an SVG to look at on a screen."""
+    return typeset_pages(*_as_told(packet, style or LengthStyle()))
+
+
+def _as_told(packet: Packet, style: LengthStyle) -> tuple[str, dict[str, Any]]:
+    """The template and what it shows, in the reader's words."""
+    return "packet.typ", _said({**_as_data(packet, style), "words": _TEMPLATE_WORDS}, style)
 
 
 _TEMPLATE_WORDS = {

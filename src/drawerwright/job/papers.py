@@ -15,6 +15,7 @@ from drawerwright.drawings.packet import (
     SheetPage,
     WorkPhase,
     WorkStep,
+    packet_pages,
     write_packet,
 )
 from drawerwright.drawings.scene import Scene
@@ -32,6 +33,11 @@ from drawerwright.run.setups import SetUp
 def plan_packet(plan: JobPlan, drawings: Mapping[str, Scene] | None = None) -> bytes:
     """The packet as PDF bytes; `drawings` from `plan_drawings`, made here when they are not given."""
     return write_packet(_Papers(plan, drawings or plan_drawings(plan)).packet(), plan.job.style)
+
+
+def plan_pages(plan: JobPlan, drawings: Mapping[str, Scene]) -> tuple[bytes, ...]:
+    """The pages of the packet as SVG, to look at on a screen."""
+    return packet_pages(_Papers(plan, drawings).packet(), plan.job.style)
 
 
 class _Papers:

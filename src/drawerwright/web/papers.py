@@ -19,10 +19,11 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Papers:
-    """What is printed for a plan: its drawings by file name, and the packet as PDF."""
+    """What is printed for a plan: its drawings by file name, the packet as PDF, and its pages as SVG."""
 
     drawings: dict[str, Scene]
     packet: bytes
+    pages: tuple[bytes, ...]
 
 
 class PaperDesk:
@@ -83,13 +84,16 @@ def _variant(plan: JobPlan) -> tuple[LengthStyle, str, str]:
 
 def _make_papers(plan: JobPlan, work: Work[Papers]) -> Papers:
     from drawerwright.job.drawing import plan_drawings
-    from drawerwright.job.papers import plan_packet
+    from drawerwright.job.papers import plan_packet, plan_pages
 
-    drawings = plan_drawings(plan, lambda done, count: work.step(done, count + 1, "drawing"))
-    work.step(len(drawings), len(drawings) + 1, "pages")
+    drawings = plan_drawings(plan, lambda done, count: work.step(done, count + 2, "drawing"))
+    count = len(drawings) + 2
+    work.step(len(drawings), count, "pages")
     packet = plan_packet(plan, drawings)
-    work.step(len(drawings) + 1, len(drawings) + 1)
-    return Papers(drawings, packet)
+    work.step(len(drawings) + 1, count, "pages")
+    pages = plan_pages(plan, drawings)
+    work.step(count, count)
+    return Papers(drawings, packet, pages)
 
 
 def _make_archive(plan: JobPlan, work: Work[bytes]) -> bytes:

@@ -49,6 +49,10 @@ def test_twelve_entries_to_a_packet(browser: Browser, served: Served, size: str,
     words = "".join(sheet.extract_text() for sheet in PdfReader(target).pages)
     assert "Trays of the print room" in words
     assert "14.65 mm" in words, "the mean of the two readings"
+    previews = page.locator(".preview img")
+    expect(previews).to_have_count(len(PdfReader(target).pages))
+    previews.last.scroll_into_view_if_needed()
+    page.wait_for_function("[...document.querySelectorAll('.preview img')].at(-1).naturalWidth > 0")
     context.close()
 
 

@@ -131,6 +131,8 @@ def _content_of(request: Request, job: JobRecord, plan: JobPlan, name: str) -> b
     if name == "packet.pdf":
         return papers.packet
     stem, _dot, ending = name.rpartition(".")
+    if (number := stem.removeprefix("packet-page-")).isdecimal() and ending == "svg":
+        return papers.pages[int(number) - 1] if 0 < int(number) <= len(papers.pages) else None
     scene = papers.drawings.get(stem)
     if scene is None or ending not in ("svg", "dxf"):
         return None
