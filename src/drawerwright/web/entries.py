@@ -16,16 +16,31 @@ from drawerwright.web.preferences import Preferences
 
 EntryPath: TypeAlias = tuple[str | int, ...]
 Kind: TypeAlias = Literal[
-    "length", "number", "whole", "text", "choice", "yes", "usual", "part", "rule", "lengths", "numbers"
+    "length",
+    "number",
+    "whole",
+    "text",
+    "choice",
+    "yes",
+    "usual",
+    "part",
+    "rule",
+    "lengths",
+    "numbers",
+    "names",
+    "name-groups",
 ]
 """`yes` is ticked or absent, `usual` ticked where it is absent. `part` is a whole section that may be left out,
-`rule` a section that holds one of several rules; see `drawerwright.web.changes` for what typing does to these."""
+`rule` a section that holds one of several rules; see `drawerwright.web.changes` for what typing does to these.
+`names` are several texts, `name-groups` several lists of texts."""
 TICKED: tuple[Kind, ...] = ("yes", "usual", "part")
 KINDS: dict[str, Kind] = {kind: kind for kind in get_args(Kind)}
 BARE = re.compile(r"[+-]?(?:\d+(?:[.,]\d+)?|[.,]\d+)")
 BARE_FRACTION = re.compile(r"(?:\d+\s+)?\d+\s*/\s*\d+")
 SEPARATOR = ";"
 """Between the members of a list in one field; a comma may be a decimal sign."""
+WITHIN = ","
+"""Between the names of one group."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,8 +139,17 @@ def shown(value: Any, kind: Kind, reader: Preferences) -> str:
     return str(value)
 
 
+def shown_absent(field: Field, reader: Preferences) -> str:
+    """What stands for a missing entry; a figure as its field would show it."""
+    if not BARE.fullmatch(field.absent):
+        return field.absent
+    return shown(float(field.absent), field.kind, reader)
+
+
 def _shown_item(item: Any, kind: Kind, reader: Preferences) -> str:
-    """Thicknesses may be grouped by sheet; a group is written in brackets."""
+    """Thicknesses may be grouped by sheet; a group is written in brackets. Names need none."""
+    if isinstance(item, list) and kind == "name-groups":
+        return f"{WITHIN} ".join(str(member) for member in item)
     if isinstance(item, list):
         return "(" + " ".join(shown(member, kind, reader) for member in item) + ")"
     return shown(item, kind, reader)
@@ -143,6 +167,9 @@ def stored(typed: str, kind: Kind, reader: Preferences) -> Any:
     if kind in ("lengths", "numbers"):
         single: Kind = "length" if kind == "lengths" else "number"
         return [_stored_group(bit.strip(), single, reader) for bit in plain.split(SEPARATOR) if bit.strip()]
+    if kind in ("names", "name-groups"):
+        members = _members(plain, SEPARATOR)
+        return members if kind == "names" else [_members(group, WITHIN) for group in members]
     if kind in ("text", "choice"):
         return plain
     if kind == "length" and reader.typed_unit == "in":
@@ -152,6 +179,10 @@ def stored(typed: str, kind: Kind, reader: Preferences) -> Any:
         number = float(plain.replace(",", "."))
         return int(number) if number.is_integer() else number
     return plain
+
+
+def _members(text: str, separator: str) -> list[str]:
+    return [bit.strip() for bit in text.split(separator) if bit.strip()]
 
 
 def _stored_group(bit: str, kind: Kind, reader: Preferences) -> Any:

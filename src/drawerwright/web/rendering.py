@@ -15,6 +15,7 @@ from starlette.responses import HTMLResponse
 from drawerwright import __version__
 from drawerwright.basics.phrases import Phrase, with_decimal_sign
 from drawerwright.web import words
+from drawerwright.web.entries import shown_absent
 from drawerwright.web.preferences import UNITS, Preferences, read_preferences
 
 TEMPLATE_FOLDER = Path(__file__).parent / "templates"
@@ -43,6 +44,7 @@ class Renderer:
         # For texts that the store keeps in English.
         self._environment.filters["kept"] = words.gettext
         self._environment.filters["decimal"] = _decimal
+        self._environment.filters["absent"] = lambda field: shown_absent(field, _reader.get())
         self._environment.globals.update(
             version=__version__, languages=words.LANGUAGES, units=UNITS, asset_mark=_asset_mark(), say=_say
         )

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from drawerwright.basics.lengths import parse_length
-from drawerwright.web.entries import Field, read_path, shown, stored, value_at
+from drawerwright.web.entries import Field, read_path, shown, shown_absent, stored, value_at
 from drawerwright.web.preferences import Preferences
 
 POINT, COMMA = Preferences(), Preferences(decimal_sign=",")
@@ -45,12 +45,44 @@ def test_inches_shown_are_the_same_length(value: float) -> None:
         ("(14.6 14.7); 14.5", "lengths", POINT, [[14.6, 14.7], 14.5]),
         ("12000", "number", INCHES, 12000),
         ("007", "text", POINT, "007"),
+        ("routing; offcuts", "names", COMMA, ["routing", "offcuts"]),
+        ("Choir scores; B1, B2", "name-groups", COMMA, [["Choir scores"], ["B1", "B2"]]),
         ("yes", "yes", POINT, True),
         ("", "yes", POINT, None),
     ],
 )
 def test_what_typing_means(typed: str, kind: Any, reader: Preferences, kept: Any) -> None:
     assert stored(typed, kind, reader) == kept
+
+
+@pytest.mark.parametrize(
+    ("absent", "kind", "reader", "text"),
+    [
+        ("0.15", "length", POINT, "0.15"),
+        ("0.15", "length", COMMA, "0,15"),
+        ("150", "length", INCHES, "5.906 in"),
+        ("0.5", "number", INCHES, "0.5"),
+        ("5", "whole", COMMA, "5"),
+        ("middle", "length", INCHES, "middle"),
+        ("", "length", COMMA, ""),
+    ],
+)
+def test_what_stands_for_a_missing_entry_is_written_for_the_reader(
+    absent: str, kind: Any, reader: Preferences, text: str
+) -> None:
+    assert shown_absent(Field(("entry",), "", kind, absent=absent), reader) == text
+
+
+@pytest.mark.parametrize(
+    ("value", "kind", "text"),
+    [
+        (["routing", "offcuts"], "names", "routing; offcuts"),
+        ([["Choir scores"], ["B1", "B2"]], "name-groups", "Choir scores; B1, B2"),
+    ],
+)
+def test_names_are_shown_as_they_are_typed(value: Any, kind: Any, text: str) -> None:
+    assert shown(value, kind, COMMA) == text
+    assert stored(text, kind, COMMA) == value
 
 
 def test_lists_are_shown_as_they_are_typed() -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
@@ -55,10 +56,29 @@ def of_job(request: Request) -> Response:
 
 
 def _of_plan(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, Any]:
+    from drawerwright.job.keeping import keeps_settings, settings_by_law
+
     reader: Preferences = request.state.reader
     wanted = request.query_params.get("corner", "")
     number = int(wanted) if wanted.isdigit() and int(wanted) < len(plan.corners) else 0
     setting = plan.corners[number].setting
+    typed = typed_measures(setting, reader) | _own_settings(setting, reader)
+    typed["split"] = _typed(setting.fence_upright, reader)
+    if setting.cutter.edge is not None:
+        typed["job"] = str(job.id)
+    return {
+        "typed": typed,
+        "corners": plan.corners,
+        "chosen": number,
+        "in_job": setting,
+        "by_law": settings_by_law(plan.job)[setting.corner],
+        "is_kept": keeps_settings(plan.job),
+        **_odds(plan, number, reader),
+    }
+
+
+def typed_measures(setting: CornerSetting, reader: Preferences) -> dict[str, str]:
+    """The cutter and the wood of a corner as the page's fields show them."""
     cutter, corner = setting.cutter, setting.corner
     lengths = {
         "mid_depth": cutter.mid_depth.value,
@@ -66,13 +86,32 @@ def _of_plan(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, An
         "flat": corner.flat_thickness,
         "upright": corner.upright_thickness,
         "lip": corner.lip,
-        "split": setting.fence_upright,
     }
-    typed = {name: reader.lengths.show(value, fine=True, with_unit=False) for name, value in lengths.items()}
-    typed |= {"slope": f"{round(cutter.slope_angle, 1):g}", "kind": str(cutter.kind)}
-    if cutter.edge is not None:
-        typed["job"] = str(job.id)
-    return {"typed": typed, "corners": plan.corners, "chosen": number, **_odds(plan, number, reader)}
+    typed = {name: _typed(value, reader) for name, value in lengths.items()}
+    return typed | {"slope": f"{round(cutter.slope_angle, 1):g}", "kind": str(cutter.kind)}
+
+
+def _typed(length: float, reader: Preferences) -> str:
+    return reader.lengths.show(length, fine=True, with_unit=False)
+
+
+def right_of(setting: CornerSetting) -> CornerSetting:
+    """What the law gives for a corner that shares its fence sum as this setting does."""
+    from drawerwright.joints.setting import set_corner
+
+    return set_corner(setting.cutter, setting.corner, setting.fence_upright)
+
+
+def _own_settings(setting: CornerSetting, reader: Preferences) -> dict[str, str]:
+    """The settings of a corner that are not those of the law: what the fields begin with."""
+    from drawerwright.joints.setting import is_one_setting
+
+    right = right_of(setting)
+    return {
+        name: _typed(getattr(setting, name), reader)
+        for name in SETTINGS
+        if not is_one_setting(getattr(setting, name), getattr(right, name))
+    }
 
 
 def _odds(plan: JobPlan, number: int, reader: Preferences) -> Mapping[str, Any]:
@@ -128,7 +167,7 @@ def section(request: Request) -> Response:
 
 
 def true_size(request: Request) -> Response:
-    """The corner at the right settings at 1:1, to print and lay the wood on."""
+    """The corner at the settings of the form at 1:1, to print and lay the wood on."""
     from drawerwright.drawings.corner import FULL_SIZE, draw_corner
     from drawerwright.drawings.svg import write_svg
 
@@ -136,16 +175,18 @@ def true_size(request: Request) -> Response:
     form.read(MEASURES, over_zero=True)
     form.read(("lip",), least=0.0)
     form.read_angle("slope")
-    form.read([name for name in ("split",) if form.typed.get(name)], over_zero=True)
+    given = [name for name in ("split", *SETTINGS) if form.typed.get(name, "").strip()]
+    form.read(given, over_zero=True)
     if form.faults:
         raise InvalidValueError(
             joined((joined((name, words), ": ") for name, words in form.faults.items()), "; ")
         )
     right = _right_setting(form, request.query_params.get("kind", ""), _measured_edge(request))
+    tried = _tried(form, right)
     drawing = write_svg(
-        draw_corner(right, scale=FULL_SIZE, annotated=False, style=request.state.reader.lengths), ground=False
+        draw_corner(tried, scale=FULL_SIZE, annotated=False, style=request.state.reader.lengths), ground=False
     )
-    return shop_of(request).renderer.page(request, "corner_print.html", {"drawing": drawing, "right": right})
+    return shop_of(request).renderer.page(request, "corner_print.html", {"drawing": drawing, "tried": tried})
 
 
 def _measured_edge(request: Request) -> MeasuredEdge | None:
@@ -183,9 +224,17 @@ def _meant(right: CornerSetting, style: LengthStyle) -> str:
     return write_svg(draw_corner(right, scale=SHOWN_SCALE, style=style), ground=False)
 
 
-def _look(form: LengthsForm, right: CornerSetting, reader: Preferences) -> Mapping[str, Any]:
-    from dataclasses import replace
+def _tried(form: LengthsForm, right: CornerSetting) -> CornerSetting:
+    """The settings that the form holds; the right ones where it holds none."""
+    return replace(
+        right,
+        bit_height=form.values.get("bit_height", right.bit_height),
+        fence_flat=form.values.get("fence_flat", right.fence_flat),
+        fence_upright=form.values.get("fence_upright", right.fence_upright),
+    )
 
+
+def _look(form: LengthsForm, right: CornerSetting, reader: Preferences) -> Mapping[str, Any]:
     from drawerwright.drawings.seating import draw_both_states
     from drawerwright.drawings.svg import write_svg
     from drawerwright.joints.fit import seat_setting
@@ -193,12 +242,7 @@ def _look(form: LengthsForm, right: CornerSetting, reader: Preferences) -> Mappi
     from drawerwright.joints.readings import expected_readings
     from drawerwright.joints.targets import card_targets
 
-    tried = replace(
-        right,
-        bit_height=form.values.get("bit_height", right.bit_height),
-        fence_flat=form.values.get("fence_flat", right.fence_flat),
-        fence_upright=form.values.get("fence_upright", right.fence_upright),
-    )
+    tried = _tried(form, right)
     fit = seat_setting(tried)
     style = reader.lengths
     sliders = {name: getattr(right, name) for name in SETTINGS}

@@ -49,15 +49,9 @@ class Rack:
 
 
 def machine_fields() -> tuple[Group, ...]:
-    """Entries of saw and router table, and how the drawers are reckoned."""
+    """Entries of saw and router table."""
     saw, table = ("machine", "saw"), ("machine", "router_table")
     strip = ("machine", "sacrificial_strip")
-    plans = (
-        ("fewest", _("fewest positions")),
-        ("tooth", _("usual: tooth alone")),
-        ("one", _("one setting a corner")),
-        ("two-position", _("fronts out by their lip")),
-    )
     doubt = _("a doubt may be added: 0.05 ± 0.05")
     return (
         (
@@ -86,6 +80,7 @@ def machine_fields() -> tuple[Group, ...]:
                 Field(
                     (*table, "fence_gauge_offset"), _("Fence scale shows too much by"), absent="0", hint=doubt
                 ),
+                Field((*table, "largest_fence_setting"), _("Largest fence setting that it takes")),
                 Field((*table, "repeatability"), _("A setting comes back within"), absent="0"),
                 Field(("machine", "calipers"), _("Zero of the calipers known to"), absent="0"),
                 Field(
@@ -97,11 +92,51 @@ def machine_fields() -> tuple[Group, ...]:
             ),
         ),
         (
-            _("Fence positions"),
+            _("Sacrificial strip that takes the tear-out"),
+            (
+                Field((*strip, "width"), _("Sacrificial strip, width"), absent="0"),
+                Field((*strip, "ends"), _("At how many ends of a band"), "whole", absent="2"),
+            ),
+        ),
+    )
+
+
+def whole_fields() -> tuple[Group, ...]:
+    """Entries about the job as a whole."""
+    plans = (
+        ("fewest", _("fewest positions")),
+        ("tooth", _("usual: tooth alone")),
+        ("one", _("one setting a corner")),
+        ("two-position", _("fronts out by their lip")),
+    )
+    units = (("mm", "mm"), ("in", _("inches")), ("in/64", _("inches in 64ths")))
+    signs = ((".", _("point")), (",", _("comma")))
+    return (
+        (
+            _("Name and days"),
+            (
+                Field(("job",), _("Name of the job"), "text"),
+                Field(
+                    ("days",),
+                    _("Which drawers on which day"),
+                    "name-groups",
+                    absent=_("all on one day"),
+                    hint=_("banks, boxes or drawers, days apart by a semicolon: A1, A2; A3"),
+                ),
+            ),
+        ),
+        (
+            _("Bit height and fence positions"),
             (
                 Field(
+                    ("bit_heights",),
+                    _("Only these bit heights"),
+                    "lengths",
+                    absent=_("what the law gives"),
+                ),
+                Field(
                     ("fences", "plan"),
-                    _("How they are chosen"),
+                    _("How fence positions are chosen"),
                     "choice",
                     plans,
                     absent=_("fewest positions"),
@@ -116,10 +151,18 @@ def machine_fields() -> tuple[Group, ...]:
             ),
         ),
         (
-            _("Sacrificial strip that takes the tear-out"),
+            _("What counts as a fit"),
             (
-                Field((*strip, "width"), _("Sacrificial strip, width"), absent="0"),
-                Field((*strip, "ends"), _("At how many ends of a band"), "whole", absent="2"),
+                Field(("fit", "least_play"), _("Play of at least"), absent="0"),
+                Field(("fit", "most_play"), _("Play of at most"), absent="0.15"),
+                Field(("fit", "flushness"), _("Flush means within"), absent="0.1"),
+            ),
+        ),
+        (
+            _("What the command line writes"),
+            (
+                Field(("shown", "unit"), _("Unit of lengths"), "choice", units, absent="mm"),
+                Field(("shown", "decimal"), _("Decimal sign"), "choice", signs, absent=_("point")),
             ),
         ),
     )
@@ -128,6 +171,7 @@ def machine_fields() -> tuple[Group, ...]:
 def time_fields() -> tuple[Field, ...]:
     """What the estimate of the work reckons with, and how long sheets are searched for."""
     from drawerwright.run.times import Rates
+    from drawerwright.sheets.problem import LATER_AIMS
 
     usual = Rates()
     labels = {
@@ -150,6 +194,13 @@ def time_fields() -> tuple[Field, ...]:
     return (
         *rates,
         Field(("sheets", "time_limit"), _("Longest search for better sheets (s)"), "number", absent="10"),
+        Field(
+            ("sheets", "later_aims"),
+            _("Among sheets that cost the same, look after"),
+            "names",
+            absent="; ".join(LATER_AIMS),
+            hint=_("the weightiest first; one left out is not looked after"),
+        ),
     )
 
 
@@ -209,9 +260,9 @@ def _page(request: Request, typed: dict[str, str], fault: str, status: int) -> R
     data = jobtext.data_of(job.text)
     reader = request.state.reader
     racks = _racks(request, job, data)
-    machine, times = machine_fields(), time_fields()
+    machine, whole, times = machine_fields(), whole_fields(), time_fields()
     fields = [field for rack in racks for field in rack.all_fields]
-    fields += [field for _title, group in machine for field in group]
+    fields += [field for _title, group in (*machine, *whole) for field in group]
     fields += times
     faults, other_faults = jobtext.faults_by_field(job.text, fields)
     draft, found = findings_of(jobtext.job_of(job.text))
@@ -224,6 +275,7 @@ def _page(request: Request, typed: dict[str, str], fault: str, status: int) -> R
         "data": data,
         "racks": racks,
         "machine": machine,
+        "whole": whole,
         "times": times,
         "times_marked": any(field.path_name in faults for field in times),
         "faults": faults,

@@ -235,14 +235,18 @@ function meant(field) {
   return /^\d*\.?\d+$/.test(plain) ? Number(plain) * Number(field.dataset.mmPerUnit) : NaN;
 }
 
+function follow(field) {
+  const mm = meant(field);
+  if (!Number.isNaN(mm)) document.getElementById(field.dataset.slider).value = String(mm);
+}
+
 body.addEventListener("input", (event) => {
   const { slideFor, slider } = event.target.dataset ?? {};
   if (slideFor) {
     const field = document.getElementById(slideFor);
     field.value = written(field, Number(event.target.value));
   } else if (slider) {
-    const mm = meant(event.target);
-    if (!Number.isNaN(mm)) document.getElementById(slider).value = String(mm);
+    follow(event.target);
   }
 }, true);
 
@@ -254,11 +258,10 @@ body.addEventListener("htmx:afterSettle", () => {
     const [right, reach] = [Number(state.dataset.right), Number(state.dataset.reach)];
     slider.min = String(Math.max(right - reach, 0.01));
     slider.max = String(right + reach);
+    const isFirst = slider.disabled;
     slider.disabled = false;
-    if (field.value.trim() === "") {
-      field.placeholder = written(field, Number(state.dataset.now));
-      slider.value = state.dataset.now;
-    }
+    if (field.value.trim() === "") field.placeholder = written(field, Number(state.dataset.now));
+    if (isFirst || field.value.trim() === "") slider.value = state.dataset.now;
   }
   for (const fault of document.querySelectorAll("[data-fault-for]")) {
     const field = document.getElementById(fault.dataset.faultFor);
@@ -300,8 +303,13 @@ body.addEventListener("click", (event) => {
     event.preventDefault();
   }
   if (event.target.closest?.("[data-dismiss]")) document.getElementById("messages").replaceChildren();
-  if (event.target.closest?.("[data-right-settings]")) {
-    for (const field of document.querySelectorAll("[data-slider]")) field.value = "";
+  const back = event.target.closest?.("[data-right-settings], [data-job-settings]");
+  if (back) {
+    const isJobs = "jobSettings" in back.dataset;
+    for (const field of document.querySelectorAll("[data-slider]")) {
+      field.value = isJobs ? field.dataset.inJob : "";
+      follow(field);
+    }
     window.htmx.trigger("#corner-form", "again");
   }
 });

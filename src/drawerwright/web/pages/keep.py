@@ -1,0 +1,100 @@
+"""From the Corner page into the job: keep the settings that were tried, or let the law decide again."""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from starlette.datastructures import FormData
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from drawerwright.basics.errors import InvalidValueError
+from drawerwright.basics.phrases import joined, phrase
+from drawerwright.store import ConflictError, JobRecord
+from drawerwright.web import jobtext
+from drawerwright.web.lengths_form import LengthsForm
+from drawerwright.web.pages.corner import SETTINGS, right_of, typed_measures
+from drawerwright.web.pages.frame import announced, job_id_of
+from drawerwright.web.shop import shop_of
+from drawerwright.web.words import gettext as _
+
+if TYPE_CHECKING:
+    from drawerwright.joints.setting import CornerSetting
+
+
+async def keep(request: Request) -> Response:
+    """Keep the settings that the form holds for one corner of the job."""
+    form = await request.form()
+    return await asyncio.to_thread(_save, request, form, _kept, phrase("settings of a corner"))
+
+
+async def release(request: Request) -> Response:
+    """Take every kept setting out of the job."""
+    form = await request.form()
+    return await asyncio.to_thread(_save, request, form, _released, phrase("settings by the law"))
+
+
+def _save(
+    request: Request, form: FormData, change: Callable[[Request, FormData, JobRecord], str], note: str
+) -> Response:
+    shop = shop_of(request)
+    job = shop.jobs.load(job_id_of(request))
+    if form.get("base") != str(job.revision.number):
+        raise InvalidValueError(_CHANGED)
+    text = change(request, form, job)
+    try:
+        kept = shop.jobs.save(job.id, text, title=jobtext.title_of(text), base=job.revision.number, note=note)
+    except ConflictError:
+        raise InvalidValueError(_CHANGED) from None
+    return announced(shop, kept)
+
+
+_CHANGED = phrase("The job was changed in between. The page now shows what others saved; try again.")
+
+
+def _kept(request: Request, form: FormData, job: JobRecord) -> str:
+    from drawerwright.job.keeping import Tried, keep_settings
+
+    setting = _corner_of(job, str(form.get("corner", "")))
+    typed = {name: str(value)[:40].strip() for name, value in form.items()}
+    measures = typed_measures(setting, request.state.reader)
+    if any(typed.get(name) != value for name, value in measures.items()):
+        raise InvalidValueError(
+            _(
+                "The cutter or the wood typed here is not the job's: change it in the job first, or set it back."
+            )
+        )
+    lengths = LengthsForm(typed, request.state.reader)
+    lengths.read([name for name in SETTINGS if typed.get(name)], over_zero=True)
+    if lengths.faults:
+        raise InvalidValueError(joined(lengths.faults.values(), "; "))
+    right = right_of(setting)
+    tried = Tried(**{name: lengths.values.get(name, getattr(right, name)) for name in SETTINGS})
+    if tried.is_as(setting):
+        raise InvalidValueError(_("The job sets this corner so already."))
+    return keep_settings(job.text, setting.corner, tried)
+
+
+def _released(request: Request, form: FormData, job: JobRecord) -> str:
+    from drawerwright.job.keeping import release_settings
+
+    return release_settings(job.text)
+
+
+def _corner_of(job: JobRecord, number: str) -> CornerSetting:
+    from drawerwright.job.draft import draft_job
+
+    good = jobtext.job_of(job.text)
+    corners = () if good is None else draft_job(good).corners
+    if not number.isdigit() or int(number) >= len(corners):
+        raise InvalidValueError(_("The job has no such corner any more."))
+    return corners[int(number)].setting
+
+
+ROUTES = (
+    Route("/jobs/{job_id:int}/corner/keep", keep, methods=["POST"]),
+    Route("/jobs/{job_id:int}/corner/release", release, methods=["POST"]),
+)
