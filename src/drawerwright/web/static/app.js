@@ -104,14 +104,21 @@ body.addEventListener("htmx:afterRequest", (event) => {
   }
   // What an answer says to the page goes unheard where its button was drawn anew meanwhile.
   if (successful && !elt.isConnected && xhr.getResponseHeader("HX-Trigger")) refresh();
-  if (successful && elt.matches?.("form[data-fresh]")) {
-    // The form may have been drawn anew while its answer was on the way.
-    for (const { id } of elt.querySelectorAll("input[id]")) {
-      const field = document.getElementById(id);
-      if (field) { delete field.dataset.dirty; field.value = field.defaultValue; }
-    }
+  if (successful && elt.matches?.("form[data-fresh]")) freshen(elt.querySelectorAll("input[id]"));
+  if (xhr.status === 204 && elt.matches?.("[data-settles]")) {
+    // What was tried is now what the job says, or is not wanted any more.
+    freshen(document.querySelectorAll("[data-slider]"));
+    window.htmx.trigger("#corner-form", "again");
   }
 });
+
+// The form may have been drawn anew while its answer was on the way.
+function freshen(fields) {
+  for (const { id } of fields) {
+    const field = document.getElementById(id);
+    if (field) { delete field.dataset.dirty; field.value = field.defaultValue; }
+  }
+}
 
 // A field that was redrawn while it was being typed into fires no change of its own when it is left.
 body.addEventListener("focusout", (event) => {
