@@ -20,7 +20,8 @@ from drawerwright.sheets.problem import SheetPlan
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One step at one machine. `setup` is the number of the router set-up that it needs."""
+    """One step at one machine. `setup` is the number of the router set-up that it needs, `sheet` the place of
+    the stock among the plans and the number of its sheet that is cut."""
 
     number: int
     title: str
@@ -28,6 +29,7 @@ class Step:
     lines: tuple[str, ...]
     minutes: float
     setup: int | None = None
+    sheet: tuple[int, int] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,14 +105,21 @@ class _Writer:
         return tuple(self.found)
 
     def _add(
-        self, title: str, machine: str, lines: Sequence[str], minutes: float, setup: SetUp | None = None
+        self,
+        title: str,
+        machine: str,
+        lines: Sequence[str],
+        minutes: float,
+        setup: SetUp | None = None,
+        *,
+        sheet: tuple[int, int] | None = None,
     ) -> None:
         number = setup.number if setup else None
-        self.found.append(Step(len(self.found) + 1, title, machine, tuple(lines), minutes, number))
+        self.found.append(Step(len(self.found) + 1, title, machine, tuple(lines), minutes, number, sheet))
 
     def _cut_sheets(self) -> None:
         rates = self.given.rates
-        for plan in self.given.plans:
+        for place, plan in enumerate(self.given.plans):
             for number, layout in enumerate(plan.layouts, start=1):
                 first = [cut for cut in layout.cuts if not cut.ripping]
                 lines = [
@@ -144,6 +153,7 @@ class _Writer:
                     phrase("saw"),
                     lines,
                     minutes,
+                    sheet=(place, number),
                 )
 
     def _set_router(self, setup: SetUp) -> None:

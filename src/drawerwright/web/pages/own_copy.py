@@ -31,7 +31,7 @@ Group = tuple[str, str, tuple[Field, ...]]
 def cutter_fields(has_profile: bool = False) -> tuple[Field, ...]:
     """Entries of the cutter; with a measured profile the measures follow from it where they are not given."""
     kinds = (
-        ("drawer-lock", _("drawer lock: its top ends inside the wood")),
+        ("drawer-lock", _("drawer lock: its top is buried")),
         ("lock-mitre", _("lock mitre: taller than the stock")),
     )
     doubt = _("with its uncertainty where it is known: 6.1 ± 0.05")

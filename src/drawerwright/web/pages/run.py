@@ -47,6 +47,7 @@ def step_keys(steps: tuple[Step, ...], day: int | None = None) -> list[str]:
 def _content(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, Any]:
     from drawerwright.drawings.setup import draw_setup
     from drawerwright.drawings.svg import write_svg
+    from drawerwright.job.drawing import draw_plan_sheet
     from drawerwright.job.fence_costs import choice_in_words, compared_plans
 
     shop = shop_of(request)
@@ -67,6 +68,12 @@ def _content(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, An
         for number, setup in setups.items()
         if any(plan.run.steps[index].setup == number for index in shown)
     }
+    # A list of many sheets is for reading ahead; the drawing that is cut from comes with its one step.
+    sheet = plan.run.steps[at].sheet if is_single else None
+    sheet_drawn = ""
+    if sheet is not None:
+        place, number = sheet
+        sheet_drawn = write_svg(draw_plan_sheet(plan, plan.stocks[place], number), ground=False)
     return {
         "progress": progress,
         "steps": [(index, keys[index], plan.run.steps[index]) for index in shown],
@@ -74,6 +81,7 @@ def _content(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, An
         "done": sum(1 for key in keys if key in progress.ticked),
         "setups": setups,
         "drawn": drawn,
+        "sheet_drawn": sheet_drawn,
         "fence_plans": compared_plans(plan.draft.fences),
         "fence_choice": choice_in_words(plan.draft.fences),
         "is_single": is_single,
