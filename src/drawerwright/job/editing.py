@@ -9,6 +9,7 @@ from __future__ import annotations
 import difflib
 import io
 import itertools
+import re
 from collections.abc import Sequence
 from typing import Any, TypeAlias
 
@@ -39,10 +40,11 @@ def set_value(text: str, path: Path, value: Any) -> str:
     >>> print(set_value("kerf: 3.0  # new blade\\n", ["kerf"], 2.8), end="")
     kerf: 2.8  # new blade
     """
-    yaml, tree = _load(text)
-    before = _dump(yaml, tree)
     if not path:
         raise InvalidValueError(phrase("an entry to set needs a name"))
+    yaml, tree = _load(text)
+    before = _dump(yaml, tree)
+    taken_out = _without_lines(text, tree, path) if value is None else None
     node = tree
     for step, following in itertools.pairwise(path):
         if _is_missing(node, step):
@@ -54,7 +56,10 @@ def set_value(text: str, path: Path, value: Any) -> str:
         # A phrase is written as the text it is.
         plain = str.__str__(value) if isinstance(value, str) else value
         _put(node, path[-1], _rows_in_line(plain))
-    return _as_spelt(text, before, _dump(yaml, tree))
+    changed = _as_spelt(text, before, _dump(yaml, tree))
+    if taken_out is not None and _means_the_same(taken_out, changed):
+        return taken_out
+    return changed
 
 
 def _rows_in_line(value: Any) -> Any:
@@ -102,7 +107,7 @@ def _load(text: str) -> tuple[YAML, Any]:
     yaml.width = WIDEST_LINE
     yaml.indent(mapping=2, sequence=_sequence_indent(text), offset=_sequence_indent(text) - 2)
     try:
-        tree = yaml.load(text)
+        tree = yaml.load(text.replace("\r\n", "\n"))
     except YAMLError as error:
         raise FaultyInputError(
             (Fault("", phrase("cannot be read as YAML: {error}", error=str(error))),)
@@ -134,14 +139,105 @@ def _as_spelt(text: str, before: str, after: str) -> str:
 
     The library writes some lines its own way (blanks within brackets, for one). `before` is the unchanged text
     as it writes it: where that has the same lines, only those that differ from `before` are taken from `after`.
+    It also takes the comments below an entry for a part of it, so those go with a value that is replaced; here
+    they stay.
     """
-    spelt, plain, new = (part.splitlines(keepends=True) for part in (text, before, after))
+    ending = "\r\n" if "\r\n" in text else "\n"
+    spelt, plain, new = (_lines(part) for part in (text, before, after.replace("\n", ending)))
     if len(spelt) != len(plain):
-        return after
+        return "".join(new)
     kept: list[str] = []
-    for tag, start, end, new_start, new_end in difflib.SequenceMatcher(None, plain, new, False).get_opcodes():
-        kept += spelt[start:end] if tag == "equal" else new[new_start:new_end]
+    changes = difflib.SequenceMatcher(None, _bare(plain), _bare(new), False).get_opcodes()
+    for tag, start, end, new_start, new_end in changes:
+        fresh = new[new_start:new_end]
+        if tag == "equal":
+            kept += spelt[start:end]
+        elif tag == "insert":
+            at = _above_comments(kept, _indent(fresh[0]))
+            kept[at:at] = fresh
+        else:
+            below = spelt[_last_content(spelt, start, end) + 1 : end]
+            kept += fresh + [line for line in below if line not in fresh]
     return "".join(kept)
+
+
+def _above_comments(lines: list[str], indent: int) -> int:
+    """Where to put a line after others: comments that stand further out belong to what follows."""
+    at = len(lines)
+    if not indent:
+        return at
+    while at and (
+        not lines[at - 1].strip() or (_is_comment(lines[at - 1]) and _indent(lines[at - 1]) < indent)
+    ):
+        at -= 1
+    return at
+
+
+def _indent(line: str) -> int:
+    return len(line) - len(line.lstrip(" "))
+
+
+def _is_comment(line: str) -> bool:
+    return line.lstrip().startswith("#")
+
+
+def _lines(text: str) -> list[str]:
+    """Lines with their ends; a line ends nowhere but at a line feed, as in YAML."""
+    return re.findall(r"[^\n]*\n|[^\n]+", text)
+
+
+def _bare(lines: list[str]) -> list[str]:
+    return [line.rstrip("\r\n") for line in lines]
+
+
+def _last_content(lines: list[str], start: int, end: int) -> int:
+    """The last of some lines that is neither empty nor a comment; the one before them where there is none."""
+    while end > start and (not lines[end - 1].strip() or _is_comment(lines[end - 1])):
+        end -= 1
+    return end - 1
+
+
+def _without_lines(text: str, tree: Any, path: Path) -> str | None:
+    """The text without the lines of an entry that has lines of its own, and with all comments around them.
+
+    None where the entry shares a line with another, is the only one where it stands, or is not there.
+    """
+    lines = _lines(text)
+    bounds = [len(lines)]
+    node = tree
+    for step in path:
+        if (
+            not isinstance(node, CommentedMap | CommentedSeq)
+            or _is_missing(node, step)
+            or node.fa.flow_style()
+        ):
+            return None
+        places = list(node) if isinstance(node, CommentedMap) else list(range(len(node)))
+        at = places.index(step)
+        if at + 1 < len(places):
+            bounds.append(_place(node, places[at + 1])[0])
+        parent, node = node, node[step]
+    line, column = _place(parent, path[-1])
+    last = _last_content(lines, line, min(bounds))
+    lead = lines[line][:column]
+    is_own = not lead.strip() or (isinstance(parent, CommentedSeq) and lead.strip() == "-")
+    if len(parent) == 1 or not is_own:
+        return None
+    return "".join(lines[:line] + lines[last + 1 :])
+
+
+def _place(node: Any, step: str | int) -> tuple[int, int]:
+    """Line and column (from 0) where an entry begins."""
+    place = node.lc.key(step) if isinstance(node, CommentedMap) else node.lc.item(step)
+    return int(place[0]), int(place[1])
+
+
+def _means_the_same(text: str, other: str) -> bool:
+    """Whether two texts hold the same values; what cannot be read means nothing."""
+    try:
+        return bool(_load(text)[1] == _load(other)[1])
+    except FaultyInputError:
+        return False
 
 
 def _is_missing(node: Any, step: str | int) -> bool:
@@ -153,7 +249,10 @@ def _is_missing(node: Any, step: str | int) -> bool:
 
 
 def _put(node: Any, step: str | int, value: Any) -> None:
-    if isinstance(node, CommentedMap):
+    present = None if _is_missing(node, step) else node[step]
+    if isinstance(present, CommentedSeq) and isinstance(value, list):
+        _refill(present, value)
+    elif isinstance(node, CommentedMap):
         node[step] = value
     elif isinstance(node, CommentedSeq) and isinstance(step, int) and 0 <= step <= len(node):
         if step == len(node):
@@ -162,6 +261,15 @@ def _put(node: Any, step: str | int, value: Any) -> None:
             node[step] = value
     else:
         raise InvalidValueError(phrase("there is no place {step!r} here", step=step))
+
+
+def _refill(node: CommentedSeq, values: list[Any]) -> None:
+    """Other items into a list, which stays written as it was; what stays the same keeps its comment."""
+    for place, value in enumerate(values[: len(node)]):
+        if node[place] != value:
+            node[place] = value
+    node.extend(values[len(node) :])
+    del node[len(values) :]
 
 
 def _take_out(node: Any, step: str | int) -> None:

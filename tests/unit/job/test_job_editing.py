@@ -88,3 +88,58 @@ def test_a_phrase_is_written_as_the_text_it_is() -> None:
 
 def test_rows_of_numbers_stand_in_one_line_each() -> None:
     assert set_value("", ["points"], [[0, 0.5], [4, 0]]) == "points:\n  - [0, 0.5]\n  - [4, 0]\n"
+
+
+LAST = "\n# about the last\nlast: 1\n"
+
+
+@pytest.mark.parametrize(
+    ("text", "path", "gone"),
+    [
+        ("a: 1\n# about b\nb: 2  # two\n", ["b"], ["b: 2  # two"]),
+        ("a:\n  value: 6  # six\n  other: 1\n", ["a"], ["a:", "  value: 6  # six", "  other: 1"]),
+        ("l:\n  - {x: 1}  # one\n  # between\n  - {x: 1}  # two\n", ["l", 0], ["  - {x: 1}  # one"]),
+        ("l:\n  - x: 1\n    y: 2  # why\n", ["l", 0, "y"], ["    y: 2  # why"]),
+        ("l:\n- 1\n- 2  # two\n", ["l", 1], ["- 2  # two"]),
+    ],
+)
+def test_what_is_taken_out_takes_no_comment_of_its_neighbours_along(
+    text: str, path: list[str | int], gone: list[str]
+) -> None:
+    text += LAST
+    rest = text.splitlines()
+    at = rest.index(gone[0])
+    assert rest[at : at + len(gone)] == gone
+    assert set_value(text, path, None).splitlines() == rest[:at] + rest[at + len(gone) :]
+
+
+@pytest.mark.parametrize(
+    ("text", "path", "value", "wanted"),
+    [
+        ("a:\n  b: 1\n", ["a", "b"], None, "a: {}\n"),
+        ("a:\n  value: 6\n  uncertainty: 1\n", ["a"], "6 ± 1", "a: 6 ± 1\n"),
+        ("m: [14.6,  14.7]\n", ["m"], [14.6, 14.8, 15], "m: [14.6, 14.8, 15]\n"),
+        (
+            "m:\n  - 14.6  # left\n  - 14.7  # right\n",
+            ["m"],
+            [14.6, 14.8, 15],
+            "m:\n  - 14.6  # left\n  - 14.8  # right\n  - 15\n",
+        ),
+        ("m:\n  - 14.6  # left\n  - 14.7  # right\n", ["m"], [14.6], "m:\n  - 14.6  # left\n"),
+    ],
+)
+def test_a_value_in_place_of_another_keeps_the_comments_below_and_beside(
+    text: str, path: list[str | int], value: object, wanted: str
+) -> None:
+    assert set_value(text + LAST, path, value) == wanted + LAST
+
+
+def test_a_new_item_stands_above_the_comment_of_what_follows() -> None:
+    text = "l:\n  - x: 1  # one\n  # after it\n"
+    assert set_value(text + LAST, ["l", 1], {"x": 2}) == text + "  - x: 2\n" + LAST
+
+
+def test_line_ends_stay_as_they_are() -> None:
+    text = TEXT.replace("\n", "\r\n")
+    for path, value in ((["stock", "birch", "nominal"], 18), (["machine", "kerf"], 3), (["banks", 1], None)):
+        assert set_value(text, path, value) == set_value(TEXT, path, value).replace("\n", "\r\n")
