@@ -97,6 +97,11 @@ def keep_settings(text: str, corner: CornerGeometry, tried: Tried) -> str:
     return text
 
 
+def own_settings(text: str) -> tuple[object, ...]:
+    """The settings of its own that a job file's text holds, as they stand there."""
+    return tuple(get_value(text, path) for path in (HEIGHTS, POSITIONS))
+
+
 def release_settings(text: str) -> str:
     """A job file's text without settings of its own: the law decides about all corners."""
     for path in (HEIGHTS, POSITIONS):

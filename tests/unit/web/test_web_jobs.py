@@ -96,10 +96,10 @@ def test_second_save_from_the_same_revision_shows_both(client: TestClient, shop:
 def test_undo_and_redo_answer_with_the_new_version(client: TestClient, shop: Shop) -> None:
     upload(client, TEXT.encode())
     client.post("/jobs/1/text", data={"text": "job: Other\n", "base": "1"})
-    answer = client.post("/jobs/1/undo")
+    answer = client.post("/jobs/1/undo", data={"base": "2"})
     assert answer.headers["hx-trigger"] == '{"versions": {"job": 1}}'
     assert shop.jobs.list()[0].title == "Paper trays"
-    client.post("/jobs/1/redo")
+    client.post("/jobs/1/redo", data={"base": "1"})
     assert shop.jobs.list()[0].title == "Other"
 
 

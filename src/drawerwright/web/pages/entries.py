@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import asyncio
-import json
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
-from typing import Any, TypeAlias
+from typing import TypeAlias
 
 from starlette.requests import Request
 from starlette.responses import Response
@@ -19,32 +18,35 @@ from drawerwright.web import jobtext
 from drawerwright.web.changes import change, presents
 from drawerwright.web.drawer_fields import columns_of
 from drawerwright.web.entries import KINDS, EntryPath, Kind, read_path, shown, value_at
-from drawerwright.web.pages.frame import announced, job_id_of, version_header
+from drawerwright.web.pages.frame import announced, job_id_of, seen_text, version_headers
 from drawerwright.web.shop import Shop, shop_of
 from drawerwright.web.words import gettext as _
 
 LONGEST_TYPED = 2000
 MOST_ROWS = 200
 UNSEEN = "\0"
-"""Stands for what a cell showed that the page did not have yet; no entry says this."""
+"""Stands for what a cell says in a row that the page does not have yet; no entry says this."""
 Grow: TypeAlias = Callable[[str], str]
 TRIES = 5
 """How often a save is tried again when somebody else saves another entry in the same moment."""
 
 
 async def save(request: Request) -> Response:
-    """Set one entry. The form names its path, what it showed when it was drawn, and what is typed now."""
+    """Set one entry. The form names its path, the revision that was seen, and what is typed now."""
     form = await request.form()
     path = read_path(str(form.get("path", "")))
     kind = KINDS.get(str(form.get("kind", "")))
     if path is None or kind is None:
         raise InvalidValueError(_("This field is not one of a job file."))
     typed = str(form.get("value", ""))[:LONGEST_TYPED]
-    was = str(form.get("was", ""))
-    return await asyncio.to_thread(_save, request, path, kind, was, typed)
+    base = str(form.get("base", ""))
+    return await asyncio.to_thread(_save, request, path, kind, base, typed)
 
 
-def _save(request: Request, path: EntryPath, kind: Kind, was: str, typed: str) -> Response:
+def _save(request: Request, path: EntryPath, kind: Kind, base: str, typed: str) -> Response:
+    shop = shop_of(request)
+    seen = seen_text(shop, shop.jobs.load(job_id_of(request)), base)
+    was = presents(seen, path, kind, request.state.reader)
     return _saved(request, [Wish(path, kind, was, typed)], None)
 
 
@@ -85,11 +87,11 @@ def _saved(request: Request, wishes: Sequence[Wish], grow: Grow | None) -> Respo
             kept = job if text == job.text else _keep(shop, job, text, _note(wishes))
         except ConflictError:
             continue
-        told = announced(shop, kept)
+        told = announced(shop, job, kept)
         if not conflicts:
             return told
         context = {"job": kept, "conflicts": conflicts}
-        headers = version_header(kept)
+        headers = version_headers(job, kept)
         return shop.renderer.page(request, "conflict.html", context, status=409, headers=headers)
     raise InvalidValueError(_("The job changes faster than this could be saved; try again."))
 
@@ -106,22 +108,18 @@ async def add_item(request: Request) -> Response:
     """Put a new item at the end of a list, made like the last one where there is one."""
     form = await request.form()
     path = read_path(str(form.get("path", "")))
-    base = str(form.get("base", ""))
     if path is None or not _is_list(path):
         raise InvalidValueError(_("This list cannot be added to here."))
-    return await asyncio.to_thread(_change_list, request, path, int(base) if base.isdigit() else 0, None)
+    return await asyncio.to_thread(_change_list, request, path, str(form.get("base", "")), None)
 
 
 async def remove_item(request: Request) -> Response:
     """Take an item out of a list, or a stock out of the job. Undo brings it back."""
     form = await request.form()
     path = read_path(str(form.get("path", "")))
-    base = str(form.get("base", ""))
     if path is None or not (_is_list(path[:-1]) or (path[0] == "stock" and len(path) == 2)):
         raise InvalidValueError(_("This entry cannot be taken out here."))
-    return await asyncio.to_thread(
-        _change_list, request, path[:-1], int(base) if base.isdigit() else 0, path[-1]
-    )
+    return await asyncio.to_thread(_change_list, request, path[:-1], str(form.get("base", "")), path[-1])
 
 
 def _is_list(path: EntryPath) -> bool:
@@ -131,14 +129,14 @@ def _is_list(path: EntryPath) -> bool:
     )
 
 
-def _change_list(request: Request, path: EntryPath, base: int, remove: str | int | None) -> Response:
+def _change_list(request: Request, path: EntryPath, base: str, remove: str | int | None) -> Response:
     from drawerwright.job.editing import set_value
 
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))
     data = jobtext.data_of(job.text)
     items = value_at(data, path) or []
-    if base != job.revision.number and items != (value_at(_data_at(shop, job.id, base), path) or []):
+    if items != (value_at(jobtext.data_of(seen_text(shop, job, base)), path) or []):
         context = {"job": job, "conflicts": ()}
         return shop.renderer.page(request, "conflict.html", context, status=409)
     if remove is None:
@@ -147,48 +145,36 @@ def _change_list(request: Request, path: EntryPath, base: int, remove: str | int
     else:
         place = (*path, remove)
         text = set_value(job.text, place, None)
-    return announced(shop, _keep(shop, job, text, jobtext.name_of(place)))
-
-
-def _data_at(shop: Shop, job_id: int, base: int) -> Any:
-    return jobtext.data_of(shop.jobs.revision(job_id, base).text) if base else None
+    return announced(shop, job, _keep(shop, job, text, jobtext.name_of(place)))
 
 
 async def paste(request: Request) -> Response:
-    """Cells pasted from a spreadsheet: tabs between columns, line ends between rows.
-
-    `was` holds, as JSON, what the cells showed that the paste falls on, row by row; rows beyond it are new.
-    """
+    """Cells pasted from a spreadsheet: tabs between columns, line ends between rows."""
     form = await request.form()
     text = str(form.get("text", ""))
     start_row, start_column = str(form.get("row", "")), str(form.get("column", ""))
-    was = _read_cells(str(form.get("was", "[]")))
     if not (start_row.isdigit() and start_column.isdigit()) or form.get("list") not in ("banks", "boxes"):
         raise InvalidValueError(_("These cells cannot be pasted here."))
     rows = [line.split("\t") for line in text.replace("\r\n", "\n").strip("\n").split("\n")][:MOST_ROWS]
     return await asyncio.to_thread(
-        _paste, request, str(form["list"]), (int(start_row), int(start_column)), rows, was
+        _paste,
+        request,
+        str(form["list"]),
+        (int(start_row), int(start_column)),
+        rows,
+        str(form.get("base", "")),
     )
 
 
-def _read_cells(text: str) -> list[list[str]]:
-    try:
-        cells = json.loads(text)
-        return [[str(cell) for cell in row] for row in cells]
-    except (ValueError, TypeError):
-        raise InvalidValueError(_("These cells cannot be pasted here.")) from None
-
-
-def _paste(
-    request: Request, name: str, start: tuple[int, int], rows: list[list[str]], was: list[list[str]]
-) -> Response:
+def _paste(request: Request, name: str, start: tuple[int, int], rows: list[list[str]], base: str) -> Response:
     def grow(text: str) -> str:
         return _with_rows(text, name, start[0] + len(rows))
 
     shop = shop_of(request)
-    text = shop.jobs.load(job_id_of(request)).text
-    shown_rows = len(value_at(jobtext.data_of(text), (name,)) or [])
-    data = jobtext.data_of(grow(text))
+    job = shop.jobs.load(job_id_of(request))
+    seen = jobtext.data_of(seen_text(shop, job, base))
+    seen_rows, rows_now = (len(value_at(known, (name,)) or []) for known in (seen, jobtext.data_of(job.text)))
+    data = jobtext.data_of(grow(job.text))
     reader = request.state.reader
     wishes = []
     for place, cells in enumerate(rows):
@@ -201,12 +187,10 @@ def _paste(
             if column.kind == "rule":  # which entry the next cell stands for depends on it
                 columns = columns_of(name, {"fronts": {"heights": {typed: None}}}, data)
             path = (name, row, *column.path)
-            if place < len(was) and number < len(was[place]):
-                before = was[place][number]
-            elif row < shown_rows:
-                before = UNSEEN
-            else:
-                before = shown(value_at(data, path), column.kind, reader)
+            known = seen if row < seen_rows else data
+            before = (
+                UNSEEN if seen_rows <= row < rows_now else shown(value_at(known, path), column.kind, reader)
+            )
             wishes.append(Wish(path, column.kind, before, typed[:LONGEST_TYPED]))
     return _saved(request, wishes, grow)
 

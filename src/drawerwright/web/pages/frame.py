@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING, Any
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, Response
 
+from drawerwright.basics.errors import InvalidValueError
+from drawerwright.basics.phrases import phrase
 from drawerwright.store import JobRecord
 from drawerwright.web import jobtext
 from drawerwright.web.shop import Shop, shop_of
@@ -16,6 +18,9 @@ from drawerwright.web.words import gettext as _
 if TYPE_CHECKING:
     from drawerwright.job.job import Job
 
+CHANGED_IN_BETWEEN = phrase(
+    "The job was changed in between. The page now shows what others saved; try again."
+)
 LOOK_BACK = 20
 """How many revisions back a state without faults is looked for."""
 
@@ -78,12 +83,33 @@ def history(request: Request) -> Response:
     return shop.renderer.page(request, "history.html", {"job": shop.jobs.load(job_id_of(request))})
 
 
-def announced(shop: Shop, job: JobRecord) -> Response:
-    """Tell every open page, and the asking page at once, that a job has a new head."""
+def announced(shop: Shop, before: JobRecord, job: JobRecord) -> Response:
+    """Tell every open page, and the asking page at once, that a job has a new head, and where it came from."""
     shop.hub.announce(job.id)
-    return Response(status_code=204, headers=version_header(job))
+    return Response(status_code=204, headers=version_headers(before, job))
 
 
-def version_header(job: JobRecord) -> dict[str, str]:
-    """The header that tells the asking page of its job's revision."""
-    return {"hx-trigger": f'{{"versions": {{"job": {job.revision.number}}}}}'}
+def version_headers(before: JobRecord, job: JobRecord) -> dict[str, str]:
+    """The headers that tell the asking page of its job's revision and of the step that it made itself.
+
+    By its own steps a page knows a later revision than it has drawn; see `seen_text`.
+    """
+    number = job.revision.number
+    return {
+        "hx-trigger": f'{{"versions": {{"job": {number}}}}}',
+        "drawerwright-step": f"{before.revision.number} {number}",
+    }
+
+
+def seen_text(shop: Shop, job: JobRecord, base: str) -> str:
+    """The text that somebody saw who changes a job: that of revision `base`, as their page tells it.
+
+    A change is refused where the very thing that it concerns says something else now than it says there.
+
+    Raises:
+        InvalidValueError: `base` is no number.
+        UnknownJobError: the job has no such revision.
+    """
+    if not base.isdigit():
+        raise InvalidValueError(_("This change does not say which revision of the job it was made in."))
+    return shop.jobs.revision(job.id, int(base)).text

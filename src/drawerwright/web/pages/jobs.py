@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import difflib
 import re
+from collections.abc import Callable
 from urllib.parse import quote
 
 from starlette.datastructures import UploadFile
+from starlette.exceptions import HTTPException
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response, StreamingResponse
 from starlette.routing import Route
@@ -15,8 +17,15 @@ from drawerwright.basics.errors import FaultyInputError
 from drawerwright.basics.phrases import phrase
 from drawerwright.store import ConflictError, JobRecord
 from drawerwright.web import jobtext
-from drawerwright.web.pages.frame import announced, history, job_id_of, job_page, last_good
-from drawerwright.web.shop import Shop, shop_of
+from drawerwright.web.pages.frame import (
+    CHANGED_IN_BETWEEN,
+    announced,
+    history,
+    job_id_of,
+    job_page,
+    last_good,
+)
+from drawerwright.web.shop import shop_of
 from drawerwright.web.words import gettext as _
 
 UPLOAD_ENDINGS = (".yaml", ".yml")
@@ -120,21 +129,33 @@ def restore(request: Request) -> Response:
     return RedirectResponse("/", 303)
 
 
-def undo(request: Request) -> Response:
+async def undo(request: Request) -> Response:
     """One revision back."""
-    shop = shop_of(request)
-    return _moved(shop, shop.jobs.undo(job_id_of(request)))
+    return await _moved(request, shop_of(request).jobs.undo)
 
 
-def redo(request: Request) -> Response:
+async def redo(request: Request) -> Response:
     """One revision on."""
+    return await _moved(request, shop_of(request).jobs.redo)
+
+
+async def _moved(request: Request, move: Callable[[int], JobRecord]) -> Response:
+    import asyncio
+
+    form = await request.form()
+    return await asyncio.to_thread(_move, request, str(form.get("base", "")), move)
+
+
+def _move(request: Request, base: str, move: Callable[[int], JobRecord]) -> Response:
+    """Undo and redo concern the whole job: what nobody has seen yet is not undone."""
     shop = shop_of(request)
-    return _moved(shop, shop.jobs.redo(job_id_of(request)))
-
-
-def _moved(shop: Shop, job: JobRecord) -> Response:
-    shop.jobs.set_title(job.id, jobtext.title_of(job.text))
-    return announced(shop, job)
+    with shop.database.writing():
+        before = shop.jobs.load(job_id_of(request))
+        if base != str(before.revision.number):
+            raise HTTPException(412, CHANGED_IN_BETWEEN)
+        job = move(before.id)
+        shop.jobs.set_title(job.id, jobtext.title_of(job.text))
+    return announced(shop, before, job)
 
 
 async def events(request: Request) -> Response:

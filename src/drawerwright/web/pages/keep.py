@@ -17,7 +17,7 @@ from drawerwright.store import ConflictError, JobRecord
 from drawerwright.web import jobtext
 from drawerwright.web.lengths_form import LengthsForm
 from drawerwright.web.pages.corner import SETTINGS, right_of, typed_measures
-from drawerwright.web.pages.frame import announced, job_id_of
+from drawerwright.web.pages.frame import CHANGED_IN_BETWEEN, announced, job_id_of, seen_text
 from drawerwright.web.shop import shop_of
 from drawerwright.web.words import gettext as _
 
@@ -28,37 +28,40 @@ if TYPE_CHECKING:
 async def keep(request: Request) -> Response:
     """Keep the settings that the form holds for one corner of the job."""
     form = await request.form()
-    return await asyncio.to_thread(_save, request, form, _kept, phrase("settings of a corner"))
+    return await asyncio.to_thread(_save, request, form, _setting, _kept, phrase("settings of a corner"))
 
 
 async def release(request: Request) -> Response:
     """Take every kept setting out of the job."""
     form = await request.form()
-    return await asyncio.to_thread(_save, request, form, _released, phrase("settings by the law"))
+    return await asyncio.to_thread(
+        _save, request, form, _own_settings, _released, phrase("settings by the law")
+    )
 
 
 def _save(
-    request: Request, form: FormData, change: Callable[[Request, FormData, JobRecord], str], note: str
+    request: Request,
+    form: FormData,
+    concern: Callable[[FormData, str], object],
+    change: Callable[[Request, FormData, JobRecord], str],
+    note: str,
 ) -> Response:
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))
-    if form.get("base") != str(job.revision.number):
-        raise InvalidValueError(_CHANGED)
+    if concern(form, job.text) != concern(form, seen_text(shop, job, str(form.get("base", "")))):
+        raise InvalidValueError(CHANGED_IN_BETWEEN)
     text = change(request, form, job)
     try:
         kept = shop.jobs.save(job.id, text, title=jobtext.title_of(text), base=job.revision.number, note=note)
     except ConflictError:
-        raise InvalidValueError(_CHANGED) from None
-    return announced(shop, kept)
-
-
-_CHANGED = phrase("The job was changed in between. The page now shows what others saved; try again.")
+        raise InvalidValueError(CHANGED_IN_BETWEEN) from None
+    return announced(shop, job, kept)
 
 
 def _kept(request: Request, form: FormData, job: JobRecord) -> str:
     from drawerwright.job.keeping import Tried, keep_settings
 
-    setting = _corner_of(job, str(form.get("corner", "")))
+    setting = _setting(form, job.text)
     typed = {name: str(value)[:40].strip() for name, value in form.items()}
     measures = typed_measures(setting, request.state.reader)
     if any(typed.get(name) != value for name, value in measures.items()):
@@ -84,10 +87,18 @@ def _released(request: Request, form: FormData, job: JobRecord) -> str:
     return release_settings(job.text)
 
 
-def _corner_of(job: JobRecord, number: str) -> CornerSetting:
+def _own_settings(_form: FormData, text: str) -> object:
+    from drawerwright.job.keeping import own_settings
+
+    return own_settings(text)
+
+
+def _setting(form: FormData, text: str) -> CornerSetting:
+    """The corner that the form names, as a text sets it."""
     from drawerwright.job.draft import draft_job
 
-    good = jobtext.job_of(job.text)
+    number = str(form.get("corner", ""))
+    good = jobtext.job_of(text)
     corners = () if good is None else draft_job(good).corners
     if not number.isdigit() or int(number) >= len(corners):
         raise InvalidValueError(_("The job has no such corner any more."))

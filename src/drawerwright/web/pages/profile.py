@@ -137,7 +137,7 @@ def _use(request: Request, points: str, doubt: str) -> Response:
         kept = shop.jobs.save(job.id, text, title=jobtext.title_of(text), base=job.revision.number, note=note)
     except ConflictError:
         raise InvalidValueError(_("The job changes faster than this could be saved; try again.")) from None
-    return announced(shop, kept)
+    return announced(shop, job, kept)
 
 
 ROUTES = (

@@ -178,7 +178,7 @@ def _take(request: Request, path: EntryPath, entry_id: int) -> Response:
         kept = shop.jobs.save(job.id, text, title=jobtext.title_of(text), base=job.revision.number, note=note)
     except ConflictError:
         raise InvalidValueError(_("The job changes faster than this could be saved; try again.")) from None
-    return announced(shop, kept)
+    return announced(shop, job, kept)
 
 
 ROUTES = (

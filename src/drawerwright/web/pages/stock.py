@@ -354,7 +354,7 @@ def _add(request: Request, typed: dict[str, str]) -> Response:
     except ConflictError as conflict:
         context = {"job": job, "typed": typed, "fault": str(conflict)}
         return shop.renderer.page(request, "stock_add.html", context, status=422)
-    return announced(shop, kept)
+    return announced(shop, job, kept)
 
 
 ROUTES = (

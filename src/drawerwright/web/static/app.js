@@ -1,6 +1,8 @@
 // What htmx does not do by itself: news from the server, lost connections, typed values that survive a
 // redraw, tables by keyboard, pasting from a spreadsheet, and the 3-D view on demand.
 
+import { isAnyWaiting, isAway, isOnItsWay, resume } from "./order.js";
+
 const body = document.body;
 const linkState = document.getElementById("link-state");
 const announcer = document.getElementById("announce");
@@ -38,17 +40,24 @@ function find() {
   linkState.hidden = true;
   const again = [...unsent].filter((element) => element.isConnected);
   unsent.clear();
+  resume();
   for (const element of again) window.htmx.trigger(element, "again");
   listen();
   refresh();
 }
 
-body.addEventListener("htmx:sendError", (event) => lose(event.detail.elt));
-body.addEventListener("htmx:timeout", (event) => lose(event.detail.elt));
+// A change that did not arrive stays in its place in the order; all else is asked for again.
+function missed({ elt, requestConfig }) {
+  lose(requestConfig.verb === "post" ? null : elt);
+}
+
+body.addEventListener("htmx:sendError", (event) => missed(event.detail));
+body.addEventListener("htmx:timeout", (event) => missed(event.detail));
+body.addEventListener("htmx:sendAbort", (event) => { if (event.detail.requestConfig.verb === "post") lose(null); });
 body.addEventListener("htmx:responseError", (event) => {
-  const { xhr, elt } = event.detail;
+  const { xhr } = event.detail;
   if (xhr.status === 401) window.location.assign("/pair");
-  else if (xhr.status === 502 || xhr.status === 503 || xhr.status === 504) lose(elt);
+  else if (isAway(xhr.status)) missed(event.detail);
   else announce(xhr.responseText.replace(/<[^>]*>/g, " ").trim().slice(0, 400));
 });
 window.addEventListener("online", ask);
@@ -97,11 +106,14 @@ body.addEventListener("input", (event) => { event.target.dataset.dirty = "yes"; 
 body.addEventListener("htmx:afterRequest", (event) => {
   const { successful, xhr, requestConfig } = event.detail;
   const { elt } = requestConfig;  // the event names what the field stood in where it was drawn anew meanwhile
-  if (elt.dataset && (successful || xhr.status === 409 || xhr.status === 422)) {
-    delete elt.dataset.dirty;
-    const field = elt.id ? document.getElementById(elt.id) : null;
-    if (field && field.value === elt.value && field.checked === elt.checked) delete field.dataset.dirty;
+  if (requestConfig.verb === "post" && elt.name && (successful || xhr.status === 409 || xhr.status === 422)) {
+    const field = document.getElementById(elt.id) ?? elt;
+    const sent = requestConfig.formData.get(elt.name);
+    if (field.type === "checkbox" ? field.checked === (sent !== null) : field.value === sent) {
+      delete field.dataset.dirty;
+    }
   }
+  if (xhr.status === 409 || xhr.status === 412) refresh();  // what others saved stands in the fields, what was typed beside them
   // What an answer says to the page goes unheard where its button was drawn anew meanwhile.
   if (successful && !elt.isConnected && xhr.getResponseHeader("HX-Trigger")) refresh();
   if (successful && elt.matches?.("form[data-fresh]")) freshen(elt.querySelectorAll("input[id]"));
@@ -125,7 +137,7 @@ body.addEventListener("focusout", (event) => {
   const field = event.target;
   if (!field.dataset?.dirty || !field.hasAttribute("hx-post")) return;
   window.setTimeout(() => {
-    if (field.isConnected && field.dataset.dirty && !field.classList.contains("htmx-request")) {
+    if (field.isConnected && field.dataset.dirty && !isOnItsWay(field)) {
       window.htmx.trigger(field, "again");
     }
   }, 60);
@@ -135,23 +147,26 @@ let kept = [];
 body.addEventListener("htmx:beforeSwap", (event) => {
   kept = [...event.detail.target.querySelectorAll("[data-dirty][id]")].map((field) => ({
     id: field.id, value: field.value, checked: field.checked, focused: field === document.activeElement,
+    seen: field.getAttribute("hx-vals"),
   }));
 });
 body.addEventListener("htmx:afterSwap", () => {
-  for (const { id, value, checked, focused } of kept) {
+  for (const { id, value, checked, focused, seen } of kept) {
     const field = document.getElementById(id);
     if (!field || field.dataset.dirty) continue;
     // What is drawn as it was typed has arrived, though its answer may still be on the way.
     if (field.value !== value || field.checked !== checked) {
       if (field.type === "checkbox") field.checked = checked; else field.value = value;
       field.dataset.dirty = "yes";
+      // Who typed saw the old revision; what others wrote here since is asked about when the field is left.
+      if (seen) field.setAttribute("hx-vals", seen);
     }
     if (focused && document.activeElement !== field) field.focus({ preventScroll: true });
   }
   kept = [];
 });
 window.addEventListener("beforeunload", (event) => {
-  if (unsent.size) event.preventDefault();
+  if (unsent.size || isAnyWaiting()) event.preventDefault();
 });
 
 // ---- A table by keyboard: arrows and Enter move, a paste fills cells to the right and below ----
@@ -189,19 +204,11 @@ body.addEventListener("paste", (event) => {
   if (!table.dataset.pasteTo) return;
   event.preventDefault();
   const [row, column] = [Number(cell.dataset.row), Number(cell.dataset.column)];
-  const lines = text.replace(/\r\n?/g, "\n").replace(/^\n+|\n+$/g, "").split("\n");
-  // What each cell showed when it was drawn: whoever changed it since then is asked about, not overwritten.
-  const was = lines.map((line, down) => line.split("\t").map((_typed, right) => shownIn(cellAt(table, row + down, column + right))));
-  const known = was.map((line) => line.filter((shown) => shown !== null)).filter((line) => line.length);
   window.htmx.ajax("POST", table.dataset.pasteTo, {
     source: table, target: "#messages", swap: "innerHTML",
-    values: { text, list: table.dataset.list, row, column, was: JSON.stringify(known) },
+    values: { text, list: table.dataset.list, row, column, base: table.dataset.base },
   });
 });
-
-function shownIn(cell) {
-  return cell ? JSON.parse(cell.getAttribute("hx-vals")).was : null;
-}
 
 // ---- Changes that met: one form for each entry, gone when it is settled ----
 
@@ -218,17 +225,28 @@ body.addEventListener("htmx:afterRequest", (event) => {
 // ---- Panels that are opened stay open when they are drawn anew ----
 
 let opened = [];
-let focused = "";
+let focused = [];
 body.addEventListener("htmx:beforeSwap", (event) => {
-  focused = event.detail.target.contains(document.activeElement) ? document.activeElement.id : "";
+  focused = event.detail.target.contains(document.activeElement) ? namesAround(document.activeElement) : [];
   opened = [...event.detail.target.querySelectorAll("details[data-keep][open]")].map((panel) => panel.id);
 });
 body.addEventListener("htmx:afterSwap", () => {
   for (const id of opened) document.getElementById(id)?.setAttribute("open", "");
   // A field in a closed panel could not take the focus back.
-  if (focused && document.activeElement === body) document.getElementById(focused)?.focus({ preventScroll: true });
+  for (const id of focused) {
+    const place = document.activeElement === body ? document.getElementById(id) : null;
+    place?.focus({ preventScroll: true });
+  }
   opened = [];
+  focused = [];
 });
+
+// The element and what it stands in: where a button is gone, the keyboard goes on from its place.
+function namesAround(element) {
+  const names = [];
+  for (let at = element; at; at = at.parentElement) if (at.id) names.push(at.id);
+  return names;
+}
 
 // ---- A slider and its number field are one value: the slider in mm, the field in the reader's unit ----
 

@@ -1,0 +1,140 @@
+// Changes go to the server one after another, in the order in which they were made, and all of them. A part of
+// the page is drawn anew only when nothing in it is pressed or has a change on its way.
+
+const body = document.body;
+const waiting = [];
+const putOff = new Set();
+const steps = [];  // from which revision to which this page's own changes led, in their order
+let running = null;
+let isPaused = false;
+let leave = null;
+
+export function isOnItsWay(element) {
+  return running?.element === element || waiting.some((change) => change.element === element);
+}
+
+export function isAnyWaiting() {
+  return waiting.length > 0;
+}
+
+function isIdle() {
+  return !running && !waiting.length;
+}
+
+body.addEventListener("htmx:confirm", (event) => {
+  const { elt, verb, issueRequest } = event.detail;
+  if (verb !== "post") return;
+  event.preventDefault();
+  if ("once" in elt.dataset && isOnItsWay(elt)) return;
+  waiting.push({ element: elt, typed: typedIn(elt), send: () => issueRequest(true), xhr: null, base: null });
+  next();
+});
+
+function typedIn(element) {
+  return [...window.htmx.values(element, "post").entries()];
+}
+
+function next() {
+  if (isPaused || running) return;
+  running = waiting.shift() ?? null;
+  if (!running) { catchUp(); return; }
+  running.xhr = null;
+  running.send();
+  if (!running.xhr) done();  // the browser does not take what the form holds, or its button is gone
+}
+
+function done() {
+  running = null;
+  next();
+}
+
+body.addEventListener("htmx:configRequest", (event) => {
+  const { verb, formData } = event.detail;
+  if (verb !== "post" || !running) return;
+  // What was typed when the change was made, not what has been typed since.
+  for (const [name] of typedIn(running.element)) formData.delete(name);
+  for (const [name] of running.typed) formData.delete(name);
+  for (const [name, value] of running.typed) formData.append(name, value);
+  if (!formData.has("base")) return;
+  running.base ??= walked(Number(formData.get("base")));
+  formData.set("base", String(running.base));
+});
+
+// The revision that somebody knows who saw `base` and made this page's changes since.
+function walked(base) {
+  return steps.reduce((at, [from, to]) => (at === from ? to : at), base);
+}
+
+body.addEventListener("htmx:beforeSend", (event) => {
+  if (running && event.detail.requestConfig.verb === "post") running.xhr = event.detail.xhr;
+});
+
+body.addEventListener("htmx:afterRequest", (event) => {
+  const { xhr } = event.detail;
+  if (!running || xhr !== running.xhr) return;
+  if (isAway(xhr.status)) {
+    isPaused = true;
+    waiting.unshift(running);
+    running = null;
+    return;
+  }
+  const step = xhr.getResponseHeader("drawerwright-step");
+  if (step) steps.push(step.split(" ").map(Number));
+  window.queueMicrotask(done);  // htmx has not let go of the element yet
+});
+
+// Whether nobody answered, or only somebody who stands before the server.
+export function isAway(status) {
+  return status === 0 || status === 502 || status === 503 || status === 504;
+}
+
+export function resume() {
+  isPaused = false;
+  next();
+}
+
+// ---- Nothing is drawn anew under a finger, nor under a change on its way ----
+
+function isInUse(part) {
+  return part.querySelector(":active") !== null
+    || [running, ...waiting].some((change) => change && part.contains(change.element));
+}
+
+body.addEventListener("htmx:beforeSwap", (event) => {
+  const { target, requestConfig } = event.detail;
+  if (requestConfig.verb !== "get" || !isInUse(target)) return;
+  event.detail.shouldSwap = false;
+  event.stopImmediatePropagation();
+  putOff.add(requestConfig.elt);
+});
+
+function catchUp() {
+  if (!isIdle()) return;
+  const parts = [...putOff].filter((part) => part.isConnected);
+  putOff.clear();
+  for (const part of parts) window.htmx.trigger(part, "again");
+  const go = leave;
+  leave = null;
+  go?.();
+}
+
+for (const name of ["pointerup", "pointercancel", "keyup", "dragend"]) {
+  window.addEventListener(name, () => window.setTimeout(catchUp));
+}
+
+// ---- Whoever leaves the page leaves after the changes ----
+
+body.addEventListener("click", (event) => {
+  const link = event.target.closest?.("a[href]");
+  if (!link || event.defaultPrevented || event.ctrlKey || event.metaKey || event.shiftKey || isIdle()) return;
+  if (link.getAttribute("href").startsWith("#")) return;
+  event.preventDefault();
+  leave = () => (link.isConnected ? link.click() : window.location.assign(link.href));
+});
+
+body.addEventListener("submit", (event) => {
+  if (event.defaultPrevented || isIdle()) return;
+  const { target: form, submitter } = event;
+  event.preventDefault();
+  leave = () => form.requestSubmit(submitter);
+});

@@ -1,0 +1,158 @@
+"""What is done quickly, one thing after another, arrives in that order and all of it."""
+
+from __future__ import annotations
+
+from playwright.sync_api import Browser, Page, Route, expect
+
+from .conftest import Served, job_text, new_context, type_into
+
+WIDTH = "#banks-0-opening-width"
+UNDO = "button[hx-post$='/undo']"
+REDO = "button[hx-post$='/redo']"
+
+
+def press_quickly(page: Page, button: str, times: int) -> None:
+    """Press a button as often as it takes before any answer can be back."""
+    page.evaluate(
+        "([button, times]) => { for (let n = 0; n < times; n += 1) document.querySelector(button).click(); }",
+        [button, times],
+    )
+
+
+def test_no_undo_is_lost_however_quickly_it_is_pressed(drawers: Page, served: Served) -> None:
+    before = job_text(drawers, served)
+    for number, width in enumerate((470, 471, 472, 473, 474), 2):
+        type_into(drawers, WIDTH, str(width))
+        expect(drawers.locator("#history")).to_contain_text(f"revision {number}")
+        expect(drawers.locator(WIDTH)).to_have_attribute("value", str(width))
+    press_quickly(drawers, UNDO, 5)
+    expect(drawers.locator(WIDTH)).to_have_value("462")
+    assert job_text(drawers, served) == before
+    expect(drawers.locator(UNDO)).to_be_disabled()
+    press_quickly(drawers, REDO, 3)
+    expect(drawers.locator(WIDTH)).to_have_value("472")
+    expect(drawers.locator(UNDO)).to_be_enabled()
+
+
+def test_a_button_waits_for_what_was_typed_before_it(drawers: Page) -> None:
+    drawers.goto(drawers.url.replace("/drawers", "/cutter"))
+    shelf = drawers.get_by_role("button", name="Put it on the shelf")
+    held: list[Route] = []
+    sent: list[str] = []
+    drawers.on("request", lambda request: sent.append(request.url) if request.method == "POST" else None)
+    drawers.route("**/entry", lambda route: held.append(route))
+    drawers.locator("#cutter-mid_depth").fill("5.8")
+    shelf.click()
+    drawers.wait_for_function("document.querySelector('#cutter-mid_depth.htmx-request')")
+    assert [url.rsplit("/", 1)[1] for url in sent] == ["entry"]
+    held[0].continue_()
+    expect(drawers.get_by_text("The same as on the shop's shelf.")).to_be_visible()
+    assert [url.rsplit("/", 1)[1] for url in sent] == ["entry", "put"]
+
+
+def test_a_button_pressed_slowly_is_not_drawn_anew_under_the_finger(drawers: Page) -> None:
+    drawers.goto(drawers.url.replace("/drawers", "/cutter"))
+    box = drawers.get_by_role("button", name="Put it on the shelf").bounding_box()
+    assert box is not None
+    drawers.locator("#cutter-mid_depth").fill("5.8")
+    drawers.mouse.move(box["x"] + 5, box["y"] + 5)
+    with drawers.expect_response("**/cutter?part=plan"):
+        drawers.mouse.down()
+    expect(drawers.locator("#history")).to_contain_text("revision 2")
+    drawers.mouse.up()
+    expect(drawers.get_by_text("The same as on the shop's shelf.")).to_be_visible()
+
+
+def test_nobody_is_in_their_own_way(drawers: Page, served: Served) -> None:
+    """Typing into a field again before the page has heard of the first change."""
+    drawers.route("**/drawers?part=entries", lambda route: None)
+    type_into(drawers, WIDTH, "480,5")
+    expect(drawers.locator("#history")).to_contain_text("revision 2")
+    type_into(drawers, WIDTH, "490")
+    expect(drawers.locator("#history")).to_contain_text("revision 3")
+    expect(drawers.locator("#messages")).to_be_empty()
+    assert "width: 490" in job_text(drawers, served)
+
+
+def test_a_button_keeps_the_focus_when_the_page_is_drawn_anew(drawers: Page) -> None:
+    drawers.get_by_role("button", name="Add a box").press("Enter")
+    expect(drawers.locator("#boxes-1-name")).to_be_visible()
+    expect(drawers.get_by_role("button", name="Add a box")).to_be_focused()
+    drawers.goto(drawers.url.replace("/drawers", "/cutter"))
+    drawers.get_by_role("button", name="Put it on the shelf").press("Enter")
+    expect(drawers.get_by_text("The same as on the shop's shelf.")).to_be_visible()
+    expect(drawers.locator("#shelf-cutter")).to_be_focused()
+
+
+def test_every_new_row_comes_however_quickly_they_are_asked_for(drawers: Page) -> None:
+    press_quickly(drawers, "#add-boxes", 3)
+    expect(drawers.locator("#history")).to_contain_text("revision 4")
+    expect(drawers.locator("#boxes-3-name")).to_have_value("Reed tray 4")
+    expect(drawers.locator("#messages")).to_be_empty()
+
+
+def test_a_link_waits_for_what_was_typed_before_it(drawers: Page, served: Served) -> None:
+    held: list[Route] = []
+    drawers.route("**/entry", lambda route: held.append(route))
+    type_into(drawers, WIDTH, "480")
+    type_into(drawers, "#banks-1-opening-width", "500")
+    drawers.get_by_role("link", name="Papers").click()
+    drawers.wait_for_function("document.querySelector('.htmx-request')")
+    assert drawers.url.endswith("/drawers")
+    drawers.unroute("**/entry")
+    drawers.wait_for_url("**/papers")
+    text = job_text(drawers, served)
+    assert "width: 480" in text
+    assert "width: 500" in text
+
+
+def test_what_others_wrote_while_one_types_is_not_overwritten(
+    drawers: Page, served: Served, browser: Browser
+) -> None:
+    drawers.locator(WIDTH).press_sequentially("9")
+    context = new_context(browser, "desk")
+    other = context.new_page()
+    other.goto(drawers.url)
+    type_into(other, WIDTH, "480")
+    expect(drawers.locator("#history")).to_contain_text("revision 2")
+    expect(drawers.locator("figure").first).to_contain_text("480.0 mm")
+    drawers.locator(WIDTH).fill("490")
+    drawers.locator(WIDTH).press("Tab")
+    expect(drawers.locator("#messages")).to_contain_text("now says “480”; you typed “490”")
+    assert "width: 480" in job_text(drawers, served)
+    drawers.get_by_role("button", name="Leave theirs: 480").click()
+    expect(drawers.locator(WIDTH)).to_have_value("480")
+    context.close()
+
+
+def test_undo_takes_nothing_back_that_nobody_here_has_seen(
+    drawers: Page, served: Served, browser: Browser
+) -> None:
+    context = new_context(browser, "desk")
+    other = context.new_page()
+    other.route("**/events", lambda route: route.abort())
+    other.goto(drawers.url)
+    type_into(drawers, WIDTH, "480")
+    expect(drawers.locator("#history")).to_contain_text("revision 2")
+    type_into(drawers, WIDTH, "481")
+    expect(drawers.locator("#history")).to_contain_text("revision 3")
+    other.locator("#undo").evaluate("(button) => { button.disabled = false; button.click(); }")
+    expect(other.locator(WIDTH)).to_have_value("481")
+    expect(other.locator("#history")).to_contain_text("revision 3")
+    assert "width: 481" in job_text(drawers, served)
+    other.locator("#undo").click()
+    expect(drawers.locator(WIDTH)).to_have_value("480")
+    context.close()
+
+
+def test_changes_made_without_a_connection_come_in_their_order(drawers: Page, served: Served) -> None:
+    served.kill()
+    for width in ("480", "490", "470"):
+        type_into(drawers, WIDTH, width)
+    expect(drawers.locator("#link-state")).to_be_visible()
+    served.start(served.port)
+    expect(drawers.locator("#link-state")).to_be_hidden()
+    expect(drawers.locator("#history")).to_contain_text("revision 4")
+    assert "width: 470" in job_text(drawers, served)
+    press_quickly(drawers, UNDO, 1)
+    expect(drawers.locator(WIDTH)).to_have_value("490")
