@@ -57,6 +57,10 @@ def test_each_day_has_its_sheets_its_order_of_work_and_its_papers(
     desk.goto(f"{base}/run")
     expect(desk.locator(".run-head strong")).to_contain_text("0 of ")
 
+    desk.goto(f"{base}/run?day=2")
+    desk.get_by_role("link", name="Drawing of the sheet").first.click()
+    expect(desk.get_by_text("This page shows day 2: tray.")).to_be_visible()
+
     desk.goto(f"{base}/papers?day=2")
     expect(desk.get_by_role("heading", name="Packet for the shop")).to_be_visible(timeout=30_000)
     parts = desk.request.get(f"{base}/papers/parts.csv?day=2").text()

@@ -11,10 +11,11 @@ import threading
 from collections.abc import Callable
 from pathlib import Path
 
+import platformdirs
 import pytest
 
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.store import Database, JobTable
+from drawerwright.store import Database, JobTable, data_folder
 from drawerwright.store.database import FILE_NAME
 from drawerwright.store.files import write_whole
 from drawerwright.store.migrations import MIGRATIONS
@@ -24,7 +25,7 @@ OpenDatabase = Callable[[Path], Database]
 WRITER = """
 import sys
 from pathlib import Path
-from drawerwright.store import Database, JobTable
+from drawerwright.store import Database, JobTable, data_folder
 jobs = JobTable(Database(Path(sys.argv[1])))
 job = jobs.add("kill", "0")
 for number in range(1, 100000):
@@ -141,3 +142,13 @@ def test_writes_inside_one_another_stand_or_fall_together(
         jobs.add("first", "1")
         jobs.add("second", "2")
     assert len(jobs.list()) == 2
+
+
+def test_the_default_is_one_file_in_the_data_folder_of_the_user(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(platformdirs, "user_data_path", lambda name, **_more: tmp_path / name)
+    assert data_folder() == tmp_path / "drawerwright"
+    database = Database(data_folder())
+    database.close()
+    assert [path.name for path in data_folder().iterdir()] == [database.path.name]
