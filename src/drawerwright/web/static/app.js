@@ -1,7 +1,7 @@
 // What htmx does not do by itself: news from the server, lost connections, typed values that survive a
 // redraw, tables by keyboard, pasting from a spreadsheet, and the 3-D view on demand.
 
-import { isAnyWaiting, isAway, isOnItsWay, resume } from "./order.js";
+import { isAnyWaiting, isAway, isOnItsWay, resume, walked } from "./order.js";
 
 const body = document.body;
 const linkState = document.getElementById("link-state");
@@ -22,6 +22,7 @@ function lose(element) {
   if (element) unsent.add(element);
   linkState.hidden = false;
   if (isLost) return;
+  announce(linkState.textContent);
   isLost = true;
   probe = window.setInterval(ask, 1000);
 }
@@ -58,8 +59,19 @@ body.addEventListener("htmx:responseError", (event) => {
   const { xhr } = event.detail;
   if (xhr.status === 401) window.location.assign("/pair");
   else if (isAway(xhr.status)) missed(event.detail);
-  else announce(xhr.responseText.replace(/<[^>]*>/g, " ").trim().slice(0, 400));
+  else refuse(xhr.responseText.replace(/<[^>]*>/g, " ").trim().slice(0, 400));
 });
+
+// A change that the server did not take is said where everybody sees it.
+function refuse(text) {
+  const place = document.getElementById("messages") ?? document.getElementById("work");
+  const words = document.createElement("p");
+  words.className = "notice";
+  words.setAttribute("role", "alert");
+  words.textContent = text;
+  document.querySelector("#messages > .notice, #work > .notice[role=alert]")?.remove();
+  place.prepend(words);
+}
 window.addEventListener("online", ask);
 window.addEventListener("offline", () => lose(null));
 
@@ -94,10 +106,17 @@ body.addEventListener("versions", (event) => {
   take(versions);
 });
 document.addEventListener("visibilitychange", () => {
-  if (document.hidden) { events?.close(); events = null; }  // a browser holds few connections to one host
+  if (document.hidden) {
+    for (const field of beingTyped()) window.htmx.trigger(field, "again");
+    events?.close();  // a browser holds few connections to one host
+    events = null;
+  }
   else { ask(); listen(); }
 });
-window.addEventListener("pagehide", () => events?.close());
+window.addEventListener("pagehide", () => {
+  for (const field of beingTyped()) leaveBehind(field);
+  events?.close();
+});
 window.addEventListener("pageshow", (event) => { if (event.persisted) { ask(); listen(); refresh(); } });
 
 // ---- What is being typed survives a redraw of the form around it ----
@@ -142,6 +161,20 @@ body.addEventListener("focusout", (event) => {
     }
   }, 60);
 });
+
+// What was typed but not left yet, when a phone goes to sleep or somebody reloads or goes elsewhere.
+function beingTyped() {
+  return [...document.querySelectorAll("[data-dirty][hx-post]")].filter((field) => !isOnItsWay(field));
+}
+
+// Sends one field from a page that is going away: the request outlives the page, its answer nobody reads.
+function leaveBehind(field) {
+  const form = new URLSearchParams(JSON.parse(field.getAttribute("hx-vals") ?? "{}"));
+  if (form.has("base")) form.set("base", String(walked(Number(form.get("base")))));
+  form.set(field.name, field.value);
+  delete field.dataset.dirty;
+  fetch(field.getAttribute("hx-post"), { method: "POST", body: form, keepalive: true }).catch(() => {});
+}
 
 let kept = [];
 body.addEventListener("htmx:beforeSwap", (event) => {
@@ -350,7 +383,7 @@ async function watchModels() {
     place.dataset.watched = "yes";
     place.querySelector("[data-show]")?.addEventListener("click", async () => {
       const viewer = await import("./viewer.js");
-      await viewer.show(place);
+      await viewer.show(place, announce);
     }, { once: true });
   }
 }

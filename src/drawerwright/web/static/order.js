@@ -61,7 +61,7 @@ body.addEventListener("htmx:configRequest", (event) => {
 });
 
 // The revision that somebody knows who saw `base` and made this page's changes since.
-function walked(base) {
+export function walked(base) {
   return steps.reduce((at, [from, to]) => (at === from ? to : at), base);
 }
 

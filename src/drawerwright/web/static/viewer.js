@@ -7,13 +7,17 @@ import {
 import { OrbitControls } from "./vendor/three/controls/OrbitControls.js";
 import { GLTFLoader } from "./vendor/three/loaders/GLTFLoader.js";
 
-export async function show(place) {
+export async function show(place, announce) {
   const state = place.querySelector("[data-state]");
+  const say = (text) => {
+    state.textContent = text;
+    announce(text);
+  };
   let renderer;
   try {
     renderer = new WebGLRenderer({ antialias: true, alpha: true });
   } catch {
-    state.textContent = place.dataset.noWebgl;
+    say(place.dataset.noWebgl);
     return;
   }
   const room = place.querySelector("[data-room]");
@@ -65,7 +69,7 @@ export async function show(place) {
       button.setAttribute("aria-pressed", String(isChosen));
       mesh.material.emissive.set(isChosen ? 0x8a2a0c : 0x000000);
     }
-    state.textContent = parts.find(({ node }) => node === chosen)?.node.userData.name ?? "";
+    say(parts.find(({ node }) => node === chosen)?.node.userData.name ?? "");
     draw();
   }
 
@@ -105,7 +109,7 @@ export async function show(place) {
       controls.update();
     }
     arrange();
-    state.textContent = place.dataset.ready;
+    say(place.dataset.ready);
   }
 
   controls.addEventListener("change", draw);
@@ -125,6 +129,6 @@ export async function show(place) {
   try {
     await load();
   } catch {
-    state.textContent = place.dataset.failed;
+    say(place.dataset.failed);
   }
 }

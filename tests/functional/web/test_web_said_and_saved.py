@@ -1,0 +1,55 @@
+"""One place to hear results from, refusals that everybody sees, and typing that is not lost half way."""
+
+from __future__ import annotations
+
+import pytest
+from playwright.sync_api import Browser, Page, expect
+
+from .conftest import Served, add_example, job_text, new_context
+from .test_web_every_page import PAGES, open_page
+
+LIVE = "[aria-live]:not([aria-live=off]), [role=status], [role=log]"
+WIDTH = "#banks-0-opening-width"
+
+
+def test_every_page_has_one_polite_live_region(browser: Browser, shared: Served, example_job: str) -> None:
+    context = new_context(browser, "desk")
+    page = context.new_page()
+    found = {}
+    for name, path in PAGES.items():
+        open_page(page, shared, example_job, path)
+        found[name] = page.locator(LIVE).evaluate_all("places => places.map(place => place.id)")
+    context.close()
+    assert found == {name: ["announce"] for name in PAGES}
+
+
+def test_a_change_that_is_refused_is_said_on_the_page(drawers: Page, served: Served) -> None:
+    job = "/".join(drawers.url.split("/")[:5])
+    drawers.request.post(f"{job}/delete", headers={"Origin": served.url})
+    drawers.locator(WIDTH).fill("480")
+    drawers.locator(WIDTH).press("Tab")
+    expect(drawers.locator("#messages").get_by_role("alert")).to_contain_text("it may have been deleted")
+    expect(drawers.locator(WIDTH)).to_have_value("480")
+
+
+def test_what_is_being_typed_is_saved_when_the_page_is_reloaded(drawers: Page, served: Served) -> None:
+    drawers.locator(WIDTH).fill("")
+    drawers.locator(WIDTH).press_sequentially("481.5")
+    drawers.reload()
+    expect(drawers.locator("#history")).to_contain_text("revision 2")
+    assert "width: 481.5" in job_text(drawers, served)
+
+
+@pytest.mark.parametrize("view", ["", "?view=one"])
+def test_a_note_is_saved_when_the_phone_goes_to_sleep(phone: Page, served: Served, view: str) -> None:
+    path = add_example(phone, served)
+    phone.goto(f"{served.url}{path}/run{view}")
+    phone.locator("#notes-0 summary").wait_for(timeout=30_000)
+    phone.locator("#notes-0").evaluate("notes => { notes.open = true; }")
+    phone.locator("#note-0").press_sequentially("blade is du")
+    phone.evaluate(
+        """() => { Object.defineProperty(document, "hidden", {value: true});
+        document.dispatchEvent(new Event("visibilitychange")); }"""
+    )
+    expect(phone.locator("#note-0:not([data-dirty])")).to_have_value("blade is du")
+    assert "blade is du" in phone.request.get(f"{served.url}{path}/run?part=plan").text()
