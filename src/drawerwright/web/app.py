@@ -15,7 +15,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import BaseRoute, Mount, Route
 from starlette.staticfiles import StaticFiles
-from starlette.types import Scope
+from starlette.types import ASGIApp, Scope
 
 from drawerwright.basics.errors import DrawerwrightError
 from drawerwright.basics.phrases import phrase
@@ -42,7 +42,7 @@ from drawerwright.web.pages import (
     trial,
 )
 from drawerwright.web.rendering import set_reader
-from drawerwright.web.security import Gate
+from drawerwright.web.security import Gate, Refusal
 from drawerwright.web.shop import Shop, shop_of
 
 STATIC_FOLDER = Path(__file__).parent / "static"
@@ -88,7 +88,7 @@ def create_app(shop: Shop) -> Starlette:
     app = Starlette(
         routes=[_with_reader(route) for route in routes],
         middleware=[
-            Middleware(Gate, is_paired=shop.is_paired),
+            Middleware(Gate, is_paired=shop.is_paired, refused=_refusal_page),
             Middleware(GZipMiddleware, minimum_size=1000, compresslevel=2),
         ],
         exception_handlers={
@@ -151,6 +151,20 @@ _STATUS_WORDS = {
     405: phrase("This page does not take that."),
 }
 """What is said where the library that answers has only the status to say."""
+
+
+def _refusal_page(scope: Scope, refusal: Refusal) -> ASGIApp:
+    request = Request(scope)
+    set_reader(request)
+    template = "refused_fragment.html" if "hx-request" in request.headers else "refused.html"
+    context = {
+        "status": refusal.status,
+        "text": refusal.text,
+        "remedy": refusal.remedy,
+        "link": refusal.link,
+        "link_words": refusal.link_words,
+    }
+    return shop_of(request).renderer.page(request, template, context, status=refusal.status)
 
 
 def _error_page(request: Request, text: str, status: int) -> Response:

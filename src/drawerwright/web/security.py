@@ -15,16 +15,25 @@ from __future__ import annotations
 
 import ipaddress
 from collections.abc import Callable
+from dataclasses import dataclass
 from http.cookies import CookieError, SimpleCookie
 
 from starlette.datastructures import Headers, MutableHeaders
-from starlette.responses import PlainTextResponse, RedirectResponse
+from starlette.responses import RedirectResponse
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
+
+from drawerwright.basics.phrases import Phrase, phrase
 
 LARGEST_BODY_BYTES = 2_000_000
 """A job file is a few kilobytes, a cutter profile at most some hundred."""
+MOST_READ_AWAY_BYTES = 50_000_000
+"""How much of a body that is too large is read before it is refused: a browser that is cut off while it sends shows
+nothing of the answer."""
 DEVICE_COOKIE = "drawerwright_device"
 SAFE_METHODS = frozenset({"GET", "HEAD"})
+TOO_LARGE = 413
+LONGEST_NAMED = 80
+"""Characters of a name from a header that an answer repeats."""
 OPEN_TO_ALL = ("/pair", "/static/")
 """Paths that a device may see before it is paired: the form for the code, and its style."""
 CONTENT_POLICY = "; ".join(
@@ -57,13 +66,27 @@ class TooLargeError(Exception):
     """A request body went past the limit."""
 
 
+@dataclass(frozen=True, slots=True)
+class Refusal:
+    """Why somebody is not let in, and what they can do: `link` leads there."""
+
+    status: int
+    text: Phrase
+    remedy: Phrase
+    link: str
+    link_words: Phrase
+
+
 class Gate:
     """ASGI middleware that applies the rules of this module."""
 
-    def __init__(self, app: ASGIApp, is_paired: Callable[[str], bool]) -> None:
-        """`is_paired` says whether a device token is known."""
+    def __init__(
+        self, app: ASGIApp, is_paired: Callable[[str], bool], refused: Callable[[Scope, Refusal], ASGIApp]
+    ) -> None:
+        """`is_paired` says whether a device token is known; `refused` makes the answer in the reader's language."""
         self._app = app
         self._is_paired = is_paired
+        self._refused = refused
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         if scope["type"] != "http":
@@ -85,37 +108,95 @@ class Gate:
             await send(message)
 
         received = 0
+        is_over = False
 
         async def receive_limited() -> Message:
-            nonlocal received
+            nonlocal received, is_over
             message = await receive()
+            is_over = not message.get("more_body", False)
             if message["type"] == "http.request":
                 received += len(message.get("body", b""))
                 if received > LARGEST_BODY_BYTES:
                     raise TooLargeError
             return message
 
+        if isinstance(refusal, Refusal):
+            if refusal.status == TOO_LARGE:
+                await _read_away(receive)
+            await self._refused(scope, refusal)(scope, receive, send_guarded)
+            return
         try:
             await (refusal or self._app)(scope, receive_limited, send_guarded)
         except TooLargeError:
             if not has_begun:
-                text = f"This upload is larger than {LARGEST_BODY_BYTES:,} bytes."
-                await PlainTextResponse(text, 413)(scope, receive, send_guarded)
+                if not is_over:
+                    await _read_away(receive)
+                await self._refused(scope, _too_large(scope))(scope, receive, send_guarded)
 
-    def _refusal(self, scope: Scope, headers: Headers) -> ASGIApp | None:
-        if not is_own_host(headers.get("host", ""), scope.get("server")):
-            return PlainTextResponse("This address is not one of this app.", 421)
+    def _refusal(self, scope: Scope, headers: Headers) -> ASGIApp | Refusal | None:
+        host = headers.get("host", "")
+        if not is_own_host(host, scope.get("server")):
+            return Refusal(
+                421,
+                phrase("“{host}” is not an address of this app.", host=host[:LONGEST_NAMED]),
+                phrase("It answers under the address that it showed when it started."),
+                own_address(scope),
+                phrase("Go to {address}", address=own_address(scope)),
+            )
         if scope["method"] not in SAFE_METHODS and not _is_same_origin(headers, scope):
-            return PlainTextResponse("This change did not come from a page of this app.", 403)
+            return Refusal(
+                403,
+                phrase("This change did not come from a page of this app, so nothing was changed."),
+                phrase("Open the app's own page and make the change there."),
+                "/",
+                phrase("Back to the jobs"),
+            )
         length = headers.get("content-length", "0")
         if not length.isdigit() or int(length) > LARGEST_BODY_BYTES:
-            return PlainTextResponse(f"This upload is larger than {LARGEST_BODY_BYTES:,} bytes.", 413)
+            return _too_large(scope)
         path: str = scope["path"]
         if is_desk(scope) or path.startswith(OPEN_TO_ALL) or self._is_paired(device_token(headers)):
             return None
         if scope["method"] in SAFE_METHODS and "hx-request" not in headers:
             return RedirectResponse("/pair", 303)
-        return PlainTextResponse("This device is not paired.", 401)
+        return Refusal(
+            401,
+            phrase("This device is not paired, so nothing was changed."),
+            phrase("Pair it with a code from the desk, then go back and do it again."),
+            "/pair",
+            phrase("Pair this device"),
+        )
+
+
+def _too_large(scope: Scope) -> Refusal:
+    back = Headers(scope=scope).get("referer", "")
+    own = own_address(scope)
+    return Refusal(
+        TOO_LARGE,
+        phrase("This upload is larger than {most:,} bytes, the most that is taken.", most=LARGEST_BODY_BYTES),
+        phrase("A job file or a cutter profile is much smaller: see whether this is the right file."),
+        back if back.startswith(own) else "/",
+        phrase("Back"),
+    )
+
+
+async def _read_away(receive: Receive) -> None:
+    seen = 0
+    while seen < MOST_READ_AWAY_BYTES:
+        message = await receive()
+        seen += len(message.get("body", b""))
+        if message["type"] != "http.request" or not message.get("more_body", False):
+            return
+
+
+def own_address(scope: Scope) -> str:
+    """The address that a connection came to, as a browser takes it.
+
+    >>> own_address({"scheme": "http", "server": ("::1", 8744)})
+    'http://[::1]:8744/'
+    """
+    host, port = scope.get("server") or ("localhost", 80)
+    return f"{scope['scheme']}://{f'[{host}]' if ':' in host else host}:{port}/"
 
 
 def is_own_host(host: str, server: tuple[str, int] | None) -> bool:

@@ -14,6 +14,7 @@ from drawerwright.web.shop import Shop
 
 DESK = "http://127.0.0.1:8744"
 LAN = "http://192.0.2.7:8744"  # RFC 5737 documentation address
+TOO_LARGE = {"file": ("job.yaml", b"x" * (LARGEST_BODY_BYTES + 1))}
 YAML = {"file": ("job.yaml", b"job: Trays\n", "application/yaml")}
 
 
@@ -145,3 +146,43 @@ def test_new_codes_are_made_at_the_desk_only(shop: Shop) -> None:
     page = browser(shop).post("/devices/code")
     assert page.status_code == 200
     assert "<svg" in page.text
+
+
+@pytest.mark.parametrize(
+    ("status", "words"),
+    [
+        (421, ("„evil.example:8744“ ist keine Adresse dieser App.", f'href="{DESK}/"')),
+        (403, ("Diese Änderung kam nicht von einer Seite dieser App",)),
+        (413, ("größer als 2.000.000 Bytes",)),
+        (401, ("Dieses Gerät ist nicht gekoppelt", 'href="/pair"', "Dieses Gerät koppeln")),
+    ],
+)
+@pytest.mark.parametrize("by", ["cookie", "browser"])
+def test_a_refusal_is_said_in_the_readers_language(
+    shop: Shop, status: int, words: tuple[str, ...], by: str
+) -> None:
+    reader = (
+        {"Cookie": "drawerwright_reader=de|mm|comma|dark"} if by == "cookie" else {"Accept-Language": "de-AT"}
+    )
+    asked = {
+        421: lambda headers: browser(shop).get("/", headers={"Host": "evil.example:8744", **headers}),
+        403: lambda headers: browser(shop).post("/jobs/example", headers={"Origin": "null", **headers}),
+        413: lambda headers: browser(shop).post("/jobs/import", files=TOO_LARGE, headers=headers),
+        401: lambda headers: browser(shop, LAN, "192.0.2.55").post("/jobs/example", headers=headers),
+    }[status]
+    answer = asked(reader)
+    assert answer.status_code == status
+    assert answer.headers["content-type"] == "text/html; charset=utf-8"
+    assert '<html lang="de"' in answer.text
+    for word in words:
+        assert word in answer.text
+    fragment = asked({**reader, "HX-Request": "true"})
+    assert "<html" not in fragment.text
+    assert words[0] in fragment.text
+
+
+def test_a_name_from_a_header_is_escaped_and_short(shop: Shop) -> None:
+    answer = browser(shop).get("/", headers={"Host": "<b>" + "x" * 300})
+    assert answer.status_code == 421
+    assert "<b>" not in answer.text
+    assert "x" * 100 not in answer.text
