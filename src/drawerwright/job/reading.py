@@ -7,7 +7,7 @@ each entry, pydantic finds all faults; this module brings both together.
 from __future__ import annotations
 
 import copy
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Any, TypeVar
@@ -223,6 +223,8 @@ def _faults(
 ) -> dict[tuple[Location, str], Fault]:
     faults = {}
     for item in error.errors(include_url=False):
+        if _is_short_by_faults(item):
+            continue
         location = _entry_location(document.data, item["loc"])
         if item["type"] == "extra_forbidden":
             message = unknown_entry(str(location[-1]), entry_names(model, location[:-1]))
@@ -230,6 +232,12 @@ def _faults(
             message = fault_words(item)
         faults[location, message] = document.fault(location, message)
     return faults
+
+
+def _is_short_by_faults(item: Mapping[str, Any]) -> bool:
+    """Whether a list is called too short only because pydantic does not count its faulty items."""
+    given = item.get("input")
+    return item["type"] == "too_short" and isinstance(given, list) and len(given) >= item["ctx"]["min_length"]
 
 
 def in_file_order(faults: Iterable[Fault]) -> tuple[Fault, ...]:

@@ -162,3 +162,13 @@ def test_a_runner_keeps_its_table_but_for_the_users_figures() -> None:
     job = read_job(EXAMPLE.read_text("utf-8"))
     runner = job.banks[1].bank.runner
     assert (runner.side, runner.length, runner.line) == (13.0, 400, 35.0)
+
+
+def test_a_list_is_not_called_too_short_for_a_fault_of_its_only_item() -> None:
+    text = EXAMPLE.read_text("utf-8")
+    wrong = text.replace("length: 1525", "length: wide")
+    assert wrong != text
+    assert set(faults(wrong)) == {"stock.birch6.sheets[1].length"}
+    sheet = "\n      - {length: 1525, width: 1525, price: 39.80}"
+    assert sheet in text
+    assert "at least 1 entry" in faults(text.replace(sheet, " []"))["stock.birch6.sheets"][1]

@@ -1,0 +1,83 @@
+"""Bad input in every field: it stays there, in the words of the job-file reader, and nothing else changes."""
+
+from __future__ import annotations
+
+import html
+import json
+import re
+from collections.abc import Iterator
+
+import pytest
+from starlette.testclient import TestClient
+from test_web_reachable import DESK, JOB, PAGES
+
+from drawerwright.basics.errors import FaultyInputError
+from drawerwright.job.building import read_job
+from drawerwright.web.app import create_app
+from drawerwright.web.entries import KINDS, TICKED
+from drawerwright.web.shop import Shop
+
+BAD = {
+    "length": "wide",
+    "number": "fast",
+    "whole": "2.5",
+    "choice": "no such thing",
+    "lengths": "14.6; wide",
+    "numbers": "8000; fast",
+    "names": "offcuts; dreams",
+    "name-groups": "one; nobody",
+}
+NEVER_BAD = {*TICKED, "text", "rule"}
+"""A box to tick, and a text, are what they are; a rule that there is not is refused before it is written."""
+FIELD = re.compile(r'<(?:input|select) id="([^"]+)" name="value"(.*?)hx-vals="([^"]*)"', re.DOTALL)
+
+
+def commented(text: str) -> str:
+    """The text with a comment above each line."""
+    lines = text.splitlines()
+    return "".join(
+        f"{' ' * (len(line) - len(line.lstrip()))}# {number}\n{line}\n" for number, line in enumerate(lines)
+    )
+
+
+@pytest.fixture
+def shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Shop]:
+    shop = Shop(tmp_path_factory.mktemp("data"))
+    yield shop
+    shop.close()
+
+
+def test_every_kind_of_field_is_tried_or_has_a_reason() -> None:
+    assert BAD.keys() | NEVER_BAD == KINDS.keys()
+    assert not BAD.keys() & NEVER_BAD
+
+
+@pytest.mark.parametrize("page", PAGES)
+def test_bad_input_stays_in_its_field_with_the_words_of_the_reader(shop: Shop, page: str) -> None:
+    text = commented(JOB)
+    shop.jobs.add("All entries", text)
+    client = TestClient(create_app(shop), base_url=DESK, client=("127.0.0.1", 5), headers={"Origin": DESK})
+    tried = set()
+    for identity, _rest, values in FIELD.findall(client.get(f"/jobs/1/{page}").text):
+        vals = json.loads(html.unescape(html.unescape(values)))
+        if vals["kind"] in NEVER_BAD:
+            continue
+        tried.add(vals["kind"])
+        typed = BAD[vals["kind"]]
+        base = str(shop.jobs.load(1).revision.number)
+        answer = client.post("/jobs/1/entry", data={**vals, "base": base, "value": typed})
+        assert answer.status_code == 204, identity
+        after = shop.jobs.load(1).text
+        assert re.findall("# [0-9]+$", after, re.MULTILINE) == re.findall("# [0-9]+$", text, re.MULTILINE)
+        with pytest.raises(FaultyInputError) as refused:
+            read_job(after)
+        shown = client.get(f"/jobs/1/{page}").text
+        (beside,) = re.findall(rf'<p id="fault-{identity}"[^>]*>([^<]*)</p>', shown)
+        for fault in refused.value.faults:
+            assert str(fault.message) in html.unescape(beside), identity
+        field = shown.split(f'id="{identity}"')[1][:6000]
+        kept = field.split("</select>")[0] if vals["kind"] == "choice" else field.split(">")[0]
+        assert f'value="{typed}"' in kept, identity
+        assert 'aria-invalid="true"' in field.split(">")[0], identity
+        assert shop.jobs.undo(1).text == text
+    assert tried >= {"length", "whole", "choice"} - ({"whole"} if page == "cutter" else set())
