@@ -41,6 +41,12 @@ SEPARATOR = ";"
 """Between the members of a list in one field; a comma may be a decimal sign."""
 WITHIN = ","
 """Between the names of one group."""
+QUOTED = re.compile(r'"(?:[^"]|"")*"')
+"""A name that holds a separator, as spreadsheets write one: a quote inside it is doubled."""
+QUOTED_OR_ONE = re.compile(
+    rf"(?:(?<![^{SEPARATOR}{WITHIN}\s])){QUOTED.pattern}(?=\s*(?:[{SEPARATOR}{WITHIN}]|$))|.", re.DOTALL
+)
+"""A quoted name, or any one character."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,7 +155,9 @@ def shown_absent(field: Field, reader: Preferences) -> str:
 def _shown_item(item: Any, kind: Kind, reader: Preferences) -> str:
     """Thicknesses may be grouped by sheet; a group is written in brackets. Names need none."""
     if isinstance(item, list) and kind == "name-groups":
-        return f"{WITHIN} ".join(str(member) for member in item)
+        return f"{WITHIN} ".join(_quoted(str(member)) for member in item)
+    if kind in ("names", "name-groups"):
+        return _quoted(str(item))
     if isinstance(item, list):
         return "(" + " ".join(shown(member, kind, reader) for member in item) + ")"
     return shown(item, kind, reader)
@@ -169,7 +177,9 @@ def stored(typed: str, kind: Kind, reader: Preferences) -> Any:
         return [_stored_group(bit.strip(), single, reader) for bit in plain.split(SEPARATOR) if bit.strip()]
     if kind in ("names", "name-groups"):
         members = _members(plain, SEPARATOR)
-        return members if kind == "names" else [_members(group, WITHIN) for group in members]
+        if kind == "names":
+            return [_name(member) for member in members]
+        return [[_name(member) for member in _members(group, WITHIN)] for group in members]
     if kind in ("text", "choice"):
         return plain
     if kind == "length" and reader.typed_unit == "in":
@@ -182,7 +192,25 @@ def stored(typed: str, kind: Kind, reader: Preferences) -> Any:
 
 
 def _members(text: str, separator: str) -> list[str]:
-    return [bit.strip() for bit in text.split(separator) if bit.strip()]
+    """What stands between the separators, quoted or not; a separator inside quotes is part of a name."""
+    bits = [""]
+    for piece in QUOTED_OR_ONE.findall(text):
+        if piece == separator:
+            bits.append("")
+        else:
+            bits[-1] += piece
+    return [bit.strip() for bit in bits if bit.strip()]
+
+
+def _name(bit: str) -> str:
+    """The name that a member of a list stands for."""
+    return bit[1:-1].replace('""', '"') if QUOTED.fullmatch(bit) else bit
+
+
+def _quoted(name: str) -> str:
+    """A name as a list shows it: in quotes where it would be read as something else without them."""
+    is_plain = name and name == name.strip() and not set(name) & {SEPARATOR, WITHIN, '"'}
+    return name if is_plain else '"' + name.replace('"', '""') + '"'
 
 
 def _stored_group(bit: str, kind: Kind, reader: Preferences) -> Any:

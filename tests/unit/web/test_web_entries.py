@@ -108,3 +108,30 @@ def test_paths_travel_and_name_their_entry() -> None:
     assert value_at(data, field.path) == 5
     assert value_at(data, ("banks", 7, "opening")) is None
     assert value_at({"banks": "text"}, ("banks", "x")) is None
+
+
+@pytest.mark.parametrize(
+    ("groups", "typed"),
+    [
+        ([["A", "B"], ["C"]], "A, B; C"),
+        ([["Reeds; oboe", "A"], ["Sheets, small"]], '"Reeds; oboe", A; "Sheets, small"'),
+        ([['6" tray', '"best"']], '"6"" tray", """best"""'),
+    ],
+)
+def test_names_that_hold_a_separator_are_quoted(groups: list[list[str]], typed: str) -> None:
+    assert shown(groups, "name-groups", POINT) == typed
+    assert stored(typed, "name-groups", POINT) == groups
+
+
+def test_a_quote_within_a_name_needs_no_quotes_around_it() -> None:
+    assert stored('6" tray, A; 5" box', "name-groups", POINT) == [['6" tray', "A"], ['5" box']]
+
+
+NAMES = st.text(st.sampled_from("ab ;,\"'ß½"), min_size=1, max_size=8)
+
+
+@given(st.lists(st.lists(NAMES, min_size=1, max_size=4), min_size=1, max_size=4))
+def test_groups_of_names_go_through_their_field_and_back(groups: list[list[str]]) -> None:
+    assert stored(shown(groups, "name-groups", POINT), "name-groups", POINT) == groups
+    for names in groups:
+        assert stored(shown(names, "names", POINT), "names", POINT) == names

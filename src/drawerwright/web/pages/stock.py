@@ -121,7 +121,10 @@ def whole_fields() -> tuple[Group, ...]:
                     _("Which drawers on which day"),
                     "name-groups",
                     absent=_("all on one day"),
-                    hint=_("banks, boxes or drawers, days apart by a semicolon: A1, A2; A3"),
+                    hint=_(
+                        "banks, boxes or drawers, days apart by a semicolon: A1, A2; A3. In quotes where a name holds "
+                        'a comma or a semicolon: "Reeds, oboe"'
+                    ),
                 ),
             ),
         ),
