@@ -15,11 +15,14 @@ from dataclasses import dataclass
 from drawerwright.basics.errors import DrawerwrightError
 from drawerwright.basics.phrases import phrase
 from drawerwright.store.database import Database, now
+from drawerwright.store.notes import kept_note, read_note
+
+_COLUMNS = "number, text, note, note_values, saved_at, parent"
 
 
 @dataclass(frozen=True, slots=True)
 class Revision:
-    """One saved state of a job's text. `number` counts from 1 within the job."""
+    """One saved state of a job's text. `number` counts from 1 within the job; `note` says what the save did."""
 
     number: int
     text: str
@@ -117,11 +120,9 @@ class JobTable:
         with self._database.reading() as connection:
             _load(connection, job_id)
             rows = connection.execute(
-                "SELECT number, text, note, saved_at, parent FROM revision WHERE job_id = ?"
-                " ORDER BY number DESC",
-                (job_id,),
+                f"SELECT {_COLUMNS} FROM revision WHERE job_id = ? ORDER BY number DESC", (job_id,)
             ).fetchall()
-        return tuple(Revision(*row) for row in rows)
+        return tuple(_as_revision(row) for row in rows)
 
     def revision(self, job_id: int, number: int) -> Revision:
         """One revision of a job.
@@ -216,19 +217,30 @@ class JobTable:
 
 def _add_revision(connection: sqlite3.Connection, job_id: int, revision: Revision) -> None:
     connection.execute(
-        "INSERT INTO revision (job_id, number, parent, text, note, saved_at) VALUES (?, ?, ?, ?, ?, ?)",
-        (job_id, revision.number, revision.parent, revision.text, revision.note, revision.saved_at),
+        f"INSERT INTO revision (job_id, {_COLUMNS}) VALUES (?, ?, ?, ?, ?, ?, ?)",
+        (
+            job_id,
+            revision.number,
+            revision.text,
+            *kept_note(revision.note),
+            revision.saved_at,
+            revision.parent,
+        ),
     )
 
 
 def _revision(connection: sqlite3.Connection, job_id: int, number: int) -> Revision:
     row = connection.execute(
-        "SELECT number, text, note, saved_at, parent FROM revision WHERE job_id = ? AND number = ?",
-        (job_id, number),
+        f"SELECT {_COLUMNS} FROM revision WHERE job_id = ? AND number = ?", (job_id, number)
     ).fetchone()
     if row is None:
         raise UnknownJobError(phrase("job {job_id} has no revision {number}", job_id=job_id, number=number))
-    return Revision(*row)
+    return _as_revision(row)
+
+
+def _as_revision(row: sqlite3.Row) -> Revision:
+    note = read_note(row["note"], row["note_values"])
+    return Revision(row["number"], row["text"], note, row["saved_at"], row["parent"])
 
 
 def _newest_child(connection: sqlite3.Connection, job_id: int, number: int) -> int | None:

@@ -73,4 +73,15 @@ MIGRATIONS: tuple[tuple[str, ...], ...] = (
         )
         """,
     ),
+    (
+        # The values of a note's template; a note without them is somebody's own words.
+        "ALTER TABLE revision ADD COLUMN note_values TEXT",
+        # What earlier versions wrote without any value was a template already.
+        """
+        UPDATE revision SET note_values = '{"values": {}}' WHERE note IN (
+            'from the example', 'guided start', 'imported', 'job file', 'pasted cells', 'learnt from test cuts',
+            'settings of a corner', 'settings by the law', 'cutter by its profile', 'cutter without its profile'
+        )
+        """,
+    ),
 )

@@ -41,8 +41,6 @@ class Renderer:
         )
         for name in ("gettext", "ngettext"):
             self._environment.globals[name] = _with_phrases(self._environment.globals[name])
-        # For texts that the store keeps in English.
-        self._environment.filters["kept"] = words.gettext
         self._environment.filters["decimal"] = _decimal
         self._environment.filters["absent"] = lambda field: shown_absent(field, _reader.get())
         self._environment.globals.update(

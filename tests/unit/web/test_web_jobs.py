@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 from starlette.testclient import TestClient
 
+from drawerwright.store import ShelfKind
 from drawerwright.web.app import create_app
 from drawerwright.web.shop import Shop
 
@@ -122,3 +123,35 @@ def test_preferences_are_kept_per_reader(client: TestClient) -> None:
     page = client.get("/reader").text
     assert 'data-theme="dark"' in page
     assert '<option value="in/64" selected>' in page
+
+
+ENGLISH, GERMAN = {"Accept-Language": "en"}, {"Accept-Language": "de"}
+
+
+def notes_of(client: TestClient, headers: dict[str, str], job_id: int = 1) -> list[str]:
+    """The last column of the table of revisions, newest first, as it stands in the page's source."""
+    page = client.get(f"/jobs/{job_id}/text", headers=headers).text
+    return [row.rsplit("<td>", 1)[1].split("</td>")[0] for row in page.split("<tr>")[2:]]
+
+
+def test_the_history_is_read_in_the_readers_language_whoever_saved(client: TestClient, shop: Shop) -> None:
+    client.post("/jobs/example", headers=GERMAN)
+    client.post("/jobs/1/duplicate", headers=GERMAN)
+    client.post("/jobs/2/duplicate", headers=ENGLISH)
+    client.post("/jobs/1/text", data={"text": "job: Truhe\nstock: {}\n", "base": "1"}, headers=ENGLISH)
+    assert notes_of(client, ENGLISH) == ["job file", "from the example"]
+    assert notes_of(client, GERMAN) == ["Auftragsdatei", "aus dem Beispiel"]
+    for job_id, number in ((2, 1), (3, 2)):
+        assert notes_of(client, ENGLISH, job_id) == [f"copy of job {number}"]
+        assert notes_of(client, GERMAN, job_id) == [f"Kopie von Auftrag {number}"]
+
+
+def test_names_in_the_history_are_somebodys_own_words(client: TestClient, shop: Shop) -> None:
+    name = "<b>cutter</b> {0} %(name)s"
+    shelved = shop.shelf.add(ShelfKind.CUTTER, name, "entry:\n  name: other\n  mid_depth: 5\n  step: 4\n")
+    client.post("/jobs/example")
+    taken = {"path": '["cutter"]', "entry": str(shelved.id)}
+    assert client.post("/jobs/1/shelf/take", data=taken, headers=GERMAN).status_code == 204
+    safe = "&lt;b&gt;cutter&lt;/b&gt; {0} %(name)s"
+    assert notes_of(client, ENGLISH)[0] == f"{safe} taken over from the shelf"
+    assert notes_of(client, GERMAN)[0] == f"{safe} vom Regal übernommen"

@@ -13,13 +13,20 @@ from starlette.routing import Route
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.phrases import phrase
-from drawerwright.store import ConflictError, JobRecord
+from drawerwright.store import ConflictError
 from drawerwright.web import jobtext
 from drawerwright.web.changes import change, presents
 from drawerwright.web.drawer_fields import columns_of
 from drawerwright.web.entries import KINDS, EntryPath, Kind, read_path, shown, value_at
-from drawerwright.web.pages.frame import announced, job_id_of, seen_text, version_headers
-from drawerwright.web.shop import Shop, shop_of
+from drawerwright.web.pages.frame import (
+    CHANGES_TOO_FAST,
+    announced,
+    job_id_of,
+    saved,
+    seen_text,
+    version_headers,
+)
+from drawerwright.web.shop import shop_of
 from drawerwright.web.words import gettext as _
 
 LONGEST_TYPED = 2000
@@ -84,7 +91,7 @@ def _saved(request: Request, wishes: Sequence[Wish], grow: Grow | None) -> Respo
             else:
                 text = change(text, wish.path, wish.kind, wish.typed, reader)
         try:
-            kept = job if text == job.text else _keep(shop, job, text, _note(wishes))
+            kept = job if text == job.text else saved(shop, job, text, _note(wishes))
         except ConflictError:
             continue
         told = announced(shop, job, kept)
@@ -93,15 +100,11 @@ def _saved(request: Request, wishes: Sequence[Wish], grow: Grow | None) -> Respo
         context = {"job": kept, "conflicts": conflicts}
         headers = version_headers(job, kept)
         return shop.renderer.page(request, "conflict.html", context, status=409, headers=headers)
-    raise InvalidValueError(_("The job changes faster than this could be saved; try again."))
+    raise InvalidValueError(CHANGES_TOO_FAST)
 
 
 def _note(wishes: Sequence[Wish]) -> str:
     return wishes[0].entry[:200] if len(wishes) == 1 else phrase("pasted cells")
-
-
-def _keep(shop: Shop, job: JobRecord, text: str, note: str) -> JobRecord:
-    return shop.jobs.save(job.id, text, title=jobtext.title_of(text), base=job.revision.number, note=note)
 
 
 async def add_item(request: Request) -> Response:
@@ -145,7 +148,7 @@ def _change_list(request: Request, path: EntryPath, base: str, remove: str | int
     else:
         place = (*path, remove)
         text = set_value(job.text, place, None)
-    return announced(shop, job, _keep(shop, job, text, jobtext.name_of(place)))
+    return announced(shop, job, saved(shop, job, text, jobtext.name_of(place)))
 
 
 async def paste(request: Request) -> Response:

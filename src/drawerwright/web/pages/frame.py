@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 CHANGED_IN_BETWEEN = phrase(
     "The job was changed in between. The page now shows what others saved; try again."
 )
+CHANGES_TOO_FAST = phrase("The job changes faster than this could be saved; try again.")
 LOOK_BACK = 20
 """How many revisions back a state without faults is looked for."""
 
@@ -81,6 +82,15 @@ def history(request: Request) -> Response:
     """The undo and redo buttons as they are now."""
     shop = shop_of(request)
     return shop.renderer.page(request, "history.html", {"job": shop.jobs.load(job_id_of(request))})
+
+
+def saved(shop: Shop, job: JobRecord, text: str, note: str) -> JobRecord:
+    """Save a text that was made from `job`; `note` says for the history what was done.
+
+    Raises:
+        ConflictError: somebody else saved in between; nothing was written.
+    """
+    return shop.jobs.save(job.id, text, title=jobtext.title_of(text), base=job.revision.number, note=note)
 
 
 def announced(shop: Shop, before: JobRecord, job: JobRecord) -> Response:

@@ -113,7 +113,7 @@ def duplicate(request: Request) -> Response:
     """A copy of a job with its own revisions."""
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))
-    return _open(shop.jobs.add(job.title, job.text, _("copy of job %(number)d") % {"number": job.id}))
+    return _open(shop.jobs.add(job.title, job.text, phrase("copy of job {number}", number=job.id)))
 
 
 def delete(request: Request) -> Response:

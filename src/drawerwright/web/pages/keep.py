@@ -17,7 +17,7 @@ from drawerwright.store import ConflictError, JobRecord
 from drawerwright.web import jobtext
 from drawerwright.web.lengths_form import LengthsForm
 from drawerwright.web.pages.corner import SETTINGS, right_of, typed_measures
-from drawerwright.web.pages.frame import CHANGED_IN_BETWEEN, announced, job_id_of, seen_text
+from drawerwright.web.pages.frame import CHANGED_IN_BETWEEN, announced, job_id_of, saved, seen_text
 from drawerwright.web.shop import shop_of
 from drawerwright.web.words import gettext as _
 
@@ -52,7 +52,7 @@ def _save(
         raise InvalidValueError(CHANGED_IN_BETWEEN)
     text = change(request, form, job)
     try:
-        kept = shop.jobs.save(job.id, text, title=jobtext.title_of(text), base=job.revision.number, note=note)
+        kept = saved(shop, job, text, note)
     except ConflictError:
         raise InvalidValueError(CHANGED_IN_BETWEEN) from None
     return announced(shop, job, kept)

@@ -14,10 +14,11 @@ from starlette.routing import Route
 
 from drawerwright.basics.errors import FaultyInputError, InvalidValueError
 from drawerwright.basics.lengths import parse_length
+from drawerwright.basics.phrases import phrase
 from drawerwright.store import ConflictError
 from drawerwright.web import jobtext
 from drawerwright.web.entries import value_at
-from drawerwright.web.pages.frame import announced, job_id_of
+from drawerwright.web.pages.frame import CHANGES_TOO_FAST, announced, job_id_of, saved
 from drawerwright.web.preferences import Preferences
 from drawerwright.web.shop import shop_of
 from drawerwright.web.words import gettext as _
@@ -120,7 +121,7 @@ def _use(request: Request, points: str, doubt: str) -> Response:
         values |= {"points": rounded, "profile_uncertainty": uncertainty or None}
         # They follow from the profile now.
         values |= dict.fromkeys(("mid_depth", "step", "slope"))
-        note = _("cutter by its profile")
+        note = phrase("cutter by its profile")
     else:
         cutter = found.cutter if (found := jobtext.job_of(text)) is not None else None
         if cutter is not None:
@@ -128,15 +129,15 @@ def _use(request: Request, points: str, doubt: str) -> Response:
                 doubtful = f" ± {estimate.uncertainty:.3f}" if estimate.uncertainty else ""
                 values[name] = f"{estimate.value:.3f}{doubtful}"
             values["slope"] = round(cutter.slope_angle, 1)
-        note = _("cutter without its profile")
+        note = phrase("cutter without its profile")
     data = jobtext.data_of(text)
     for name, value in values.items():
         if value is not None or value_at(data, ("cutter", name)) is not None:
             text = set_value(text, ("cutter", name), value)
     try:
-        kept = shop.jobs.save(job.id, text, title=jobtext.title_of(text), base=job.revision.number, note=note)
+        kept = saved(shop, job, text, note)
     except ConflictError:
-        raise InvalidValueError(_("The job changes faster than this could be saved; try again.")) from None
+        raise InvalidValueError(CHANGES_TOO_FAST) from None
     return announced(shop, job, kept)
 
 

@@ -12,10 +12,11 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from drawerwright.basics.errors import InvalidValueError
+from drawerwright.basics.phrases import phrase
 from drawerwright.store import ConflictError, JobRecord, ShelfEntry, ShelfKind
 from drawerwright.web import jobtext
 from drawerwright.web.entries import EntryPath, read_path, shown, value_at
-from drawerwright.web.pages.frame import announced, job_id_of
+from drawerwright.web.pages.frame import CHANGES_TOO_FAST, announced, job_id_of, saved
 from drawerwright.web.preferences import Preferences
 from drawerwright.web.shop import Shop, shop_of
 from drawerwright.web.words import gettext as _
@@ -173,11 +174,11 @@ def _take(request: Request, path: EntryPath, entry_id: int) -> Response:
     for key in {**own, **shelf}:
         if own.get(key) != shelf.get(key):
             text = set_value(text, (*path, *key), shelf.get(key))
-    note = _("%(name)s taken over from the shelf") % {"name": entry.name}
+    note = phrase("{name} taken over from the shelf", name=entry.name)
     try:
-        kept = shop.jobs.save(job.id, text, title=jobtext.title_of(text), base=job.revision.number, note=note)
+        kept = saved(shop, job, text, note)
     except ConflictError:
-        raise InvalidValueError(_("The job changes faster than this could be saved; try again.")) from None
+        raise InvalidValueError(CHANGES_TOO_FAST) from None
     return announced(shop, job, kept)
 
 

@@ -15,7 +15,7 @@ from drawerwright.web import jobtext
 from drawerwright.web.drawer_fields import Group
 from drawerwright.web.entries import EntryPath, Field, shown, stored, value_at
 from drawerwright.web.notices import findings_of, notices_by_field
-from drawerwright.web.pages.frame import announced, job_id_of, job_page
+from drawerwright.web.pages.frame import announced, job_id_of, job_page, saved
 from drawerwright.web.pages.shelf import OnShelf, beside_shelf
 from drawerwright.web.shop import shop_of
 from drawerwright.web.words import gettext as _
@@ -351,9 +351,7 @@ def _add(request: Request, typed: dict[str, str]) -> Response:
     }
     text = set_value(job.text, ("stock", name), entry)
     try:
-        kept = shop.jobs.save(
-            job.id, text, title=jobtext.title_of(text), base=job.revision.number, note=f"stock.{name}"
-        )
+        kept = saved(shop, job, text, jobtext.name_of(("stock", name)))
     except ConflictError as conflict:
         context = {"job": job, "typed": typed, "fault": str(conflict)}
         return shop.renderer.page(request, "stock_add.html", context, status=422)

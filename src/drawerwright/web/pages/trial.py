@@ -17,7 +17,7 @@ from drawerwright.basics.phrases import phrase, plain
 from drawerwright.store import ConflictError, JobRecord, ShelfEntry, ShelfKind, StaleEntryError
 from drawerwright.web import jobtext
 from drawerwright.web.lengths_form import LengthsForm
-from drawerwright.web.pages.frame import job_id_of, job_page, last_good
+from drawerwright.web.pages.frame import CHANGES_TOO_FAST, job_id_of, job_page, last_good, saved
 from drawerwright.web.pages.shelf import teach
 from drawerwright.web.preferences import Preferences
 from drawerwright.web.shop import Shop, shop_of
@@ -289,19 +289,13 @@ def accept(request: Request) -> Response:
         text = set_value(text, path, value)
     try:
         with shop.database.writing():
-            shop.jobs.save(
-                job.id,
-                text,
-                title=jobtext.title_of(text),
-                base=job.revision.number,
-                note=phrase("learnt from test cuts"),
-            )
+            saved(shop, job, text, phrase("learnt from test cuts"))
             teach(shop, text, entries)
             for entry in bench.entries:
                 accepted = set_value(entry.text, ("accepted",), True)
                 shop.shelf.save(entry.id, accepted, name=entry.name, base=entry.version)
     except (ConflictError, StaleEntryError):
-        raise InvalidValueError(_("The job changes faster than this could be saved; try again.")) from None
+        raise InvalidValueError(CHANGES_TOO_FAST) from None
     shop.hub.announce(job.id)
     return RedirectResponse(f"/jobs/{job.id}/cutter", 303)
 
