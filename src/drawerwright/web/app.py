@@ -42,7 +42,7 @@ from drawerwright.web.pages import (
     trial,
 )
 from drawerwright.web.rendering import set_reader
-from drawerwright.web.security import Gate, Refusal
+from drawerwright.web.security import ANSWER_HEADERS, Gate, Refusal
 from drawerwright.web.shop import Shop, shop_of
 
 STATIC_FOLDER = Path(__file__).parent / "static"
@@ -96,6 +96,7 @@ def create_app(shop: Shop) -> Starlette:
             UnknownEntryError: _not_found,
             DrawerwrightError: _refused,
             HTTPException: _http_error,
+            Exception: _failed,
         },
     )
     app.state.shop = shop
@@ -146,6 +147,17 @@ async def _http_error(request: Request, error: Exception) -> Response:
     return _error_page(request, error.detail if is_own or usual is None else usual, error.status_code)
 
 
+async def _failed(request: Request, _error: Exception) -> Response:
+    """What the log names in full is none of the reader's faults. The gate does not see this answer any more."""
+    answer = _error_page(request, _FAILED, 500)
+    answer.headers.update(ANSWER_HEADERS)
+    return answer
+
+
+_FAILED = phrase(
+    "Drawerwright failed here by a fault of its own. What was saved before is kept; the window that it was started"
+    " in names the fault."
+)
 _STATUS_WORDS = {
     404: phrase("There is no such page."),
     405: phrase("This page does not take that."),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Browser, Page, Route, expect
 
 from .conftest import Served, add_example, job_text, new_context
 from .test_web_every_page import PAGES, open_page
@@ -53,3 +53,19 @@ def test_a_note_is_saved_when_the_phone_goes_to_sleep(phone: Page, served: Serve
     )
     expect(phone.locator("#note-0:not([data-dirty])")).to_have_value("blade is du")
     assert "blade is du" in phone.request.get(f"{served.url}{path}/run?part=plan").text()
+
+
+def test_a_refusal_is_said_with_the_signs_of_its_text(drawers: Page) -> None:
+    """The answer is HTML, where an apostrophe may be written as a number."""
+
+    def from_elsewhere(route: Route) -> None:
+        route.fulfill(response=route.fetch(headers={**route.request.headers, "origin": "null"}))
+
+    drawers.route("**/entry", from_elsewhere)
+    drawers.locator(WIDTH).fill("480")
+    drawers.locator(WIDTH).press("Tab")
+    said = drawers.locator("#messages").get_by_role("alert")
+    expect(said).to_have_text(
+        "This change did not come from a page of this app, so nothing was changed. "
+        "Open the app's own page and make the change there."
+    )

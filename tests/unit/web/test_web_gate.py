@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -186,3 +187,45 @@ def test_a_name_from_a_header_is_escaped_and_short(shop: Shop) -> None:
     assert answer.status_code == 421
     assert "<b>" not in answer.text
     assert "x" * 100 not in answer.text
+
+
+@pytest.mark.parametrize(
+    ("language", "words"), [("en", "by a fault of its own"), ("de", "an einem eigenen Fehler gescheitert")]
+)
+def test_a_fault_of_the_app_itself_is_a_page_too(
+    shop: Shop, monkeypatch: pytest.MonkeyPatch, language: str, words: str
+) -> None:
+    def fail() -> None:
+        raise ZeroDivisionError("in the middle")
+
+    monkeypatch.setattr(shop.jobs, "list", fail)
+    client = TestClient(
+        create_app(shop), base_url=DESK, client=("127.0.0.1", 5), raise_server_exceptions=False
+    )
+    answer = client.get("/", headers={"Accept-Language": language})
+    assert answer.status_code == 500
+    assert f'<html lang="{language}"' in answer.text
+    assert words in answer.text
+    assert "in the middle" not in answer.text
+    assert "default-src 'none'" in answer.headers["content-security-policy"]
+
+
+def test_a_refusal_reads_well_without_the_style_that_is_refused_as_well(shop: Shop) -> None:
+    """Headings, paragraphs and one link, in this order; nothing before them that only makes sense when styled."""
+    page = browser(shop).get("/", headers={"Host": "evil.example:8744", "Accept-Language": "en"}).text
+    head, body = page.split("<body")
+    assert '<meta name="viewport" content="width=device-width' in head
+    assert '<meta name="color-scheme" content="light dark">' in head
+    assert "<title>This did not work (421) – Drawerwright</title>" in head
+    seen = [
+        text
+        for text in re.findall(r">([^<]+)<", re.sub(r"<(\w+)[^>]*hidden>.*?</\1>", "", body))
+        if text.strip()
+    ]
+    assert [text.strip() for text in seen] == [
+        "Drawerwright",
+        "This did not work",
+        "“evil.example:8744” is not an address of this app.",
+        "It answers under the address that it showed when it started.",
+        f"Go to {DESK}/",
+    ]

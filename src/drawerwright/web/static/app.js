@@ -59,8 +59,13 @@ body.addEventListener("htmx:responseError", (event) => {
   const { xhr } = event.detail;
   if (xhr.status === 401) window.location.assign("/pair");
   else if (isAway(xhr.status)) missed(event.detail);
-  else refuse(xhr.responseText.replace(/<[^>]*>/g, " ").trim().slice(0, 400));
+  else refuse(wordsOf(xhr.responseText));
 });
+
+function wordsOf(answer) {
+  const words = new DOMParser().parseFromString(answer, "text/html").body.textContent;
+  return words.replace(/\s+/g, " ").trim().slice(0, 400);
+}
 
 // A change that the server did not take is said where everybody sees it.
 function refuse(text) {
