@@ -54,7 +54,19 @@ MOST_RADIUS: Mm = 14.0
 def draw_setup(
     setup: SetUp, *, scale: float = CARD_SCALE, style: LengthStyle | None = None, title: str | None = None
 ) -> Scene:
-    """All ways a piece is held in one set-up, beside each other: flat first, then upright.
+    """All ways a piece is held in one set-up, beside each other: flat first, then upright."""
+    style = style or LengthStyle()
+    return side_by_side(
+        style.say(title or phrase("Set-up {number}", number=setup.number)),
+        draw_passes(setup, scale=scale, style=style),
+        gap=4.0,
+    )
+
+
+def draw_passes(
+    setup: SetUp, *, scale: float = CARD_SCALE, style: LengthStyle | None = None
+) -> tuple[Scene, ...]:
+    """The ways a piece is held in one set-up, each a picture of its own: flat first, then upright.
 
     Where pieces of several corners are cut here, the first of them stands for the others.
     """
@@ -62,13 +74,10 @@ def draw_setup(
     for corner in setup.corners:
         for role in setup.roles(corner):
             shown.setdefault(role, corner)
-    scenes = [
+    return tuple(
         draw_pass(shown[role], role, scale=scale, style=style)
         for role in (Role.FLAT, Role.UPRIGHT)
         if role in shown
-    ]
-    return side_by_side(
-        (style or LengthStyle()).say(title or phrase("Set-up {number}", number=setup.number)), scenes, gap=4.0
     )
 
 

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from playwright.sync_api import Page, expect
+import pytest
+from playwright.sync_api import Page, ViewportSize, expect
 
-from .conftest import Served, job_text
+from .conftest import SIZES, Served, job_text
 
 
 def test_settings_tried_are_kept_and_released(drawers: Page, served: Served) -> None:
     before = job_text(drawers, served)
     drawers.get_by_role("link", name="Corner", exact=True).last.click()
     height = drawers.locator("#bit_height")
-    in_job = drawers.locator("#corner-form tbody tr").first
+    in_job = drawers.locator("#kept-settings tr").first
     expect(in_job).to_contain_text("11.30 mm")
     keep = drawers.get_by_role("button", name="Work with the settings tried")
 
@@ -49,3 +50,22 @@ def test_settings_tried_are_kept_and_released(drawers: Page, served: Served) -> 
     expect(drawers.locator("#bit_heights")).to_have_value("")
     drawers.get_by_role("button", name="Redo").click()
     expect(beside).to_be_visible()
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_the_settings_are_seen_together_with_what_they_do(drawers: Page, size: str) -> None:
+    """At a desk without scrolling; on a phone they stay at the top while either drawing is looked at."""
+    drawers.set_viewport_size(ViewportSize(**SIZES[size]))
+    drawers.get_by_role("link", name="Corner", exact=True).last.click()
+    drawings = drawers.locator("#section figure svg")
+    expect(drawings).to_have_count(2)
+    for drawing in (drawings.first, drawings.last):
+        if size == "phone":
+            drawing.evaluate("e => scrollTo(0, e.getBoundingClientRect().bottom + scrollY - innerHeight)")
+        expect(drawing).to_be_in_viewport(ratio=0.99 if size == "desk" else 0.7)
+        for slider in drawers.locator(".setting input[type=range]").all():
+            expect(slider).to_be_in_viewport(ratio=0.99)
+            assert slider.evaluate(
+                "e => { const b = e.getBoundingClientRect();"
+                " return document.elementFromPoint(b.x + b.width / 2, b.y + b.height / 2) === e }"
+            ), "something lies over the slider"

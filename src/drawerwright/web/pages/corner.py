@@ -34,7 +34,7 @@ FIRST_LOOK = {"mid_depth": 6.0, "step": 4.0, "flat": 15.0, "upright": 15.0, "lip
 FIRST_SLOPE = "45"
 SLIDER_REACH = 3.0
 """How far a slider goes to either side of the right setting (mm)."""
-SHOWN_SCALE = 4.0
+SHOWN_SCALE = 3.0
 
 
 def bench(request: Request) -> Response:

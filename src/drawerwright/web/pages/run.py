@@ -45,7 +45,7 @@ def step_keys(steps: tuple[Step, ...], day: int | None = None) -> list[str]:
 
 
 def _content(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, Any]:
-    from drawerwright.drawings.setup import draw_setup
+    from drawerwright.drawings.setup import draw_passes
     from drawerwright.drawings.svg import write_svg
     from drawerwright.job.drawing import draw_plan_sheet
     from drawerwright.job.fence_costs import choice_in_words, compared_plans
@@ -64,7 +64,7 @@ def _content(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, An
         at = int(chosen) - 1
     shown = [at] if is_single else range(len(keys))
     drawn = {
-        number: write_svg(draw_setup(setup, style=style), ground=False)
+        number: [write_svg(scene, ground=False) for scene in draw_passes(setup, style=style)]
         for number, setup in setups.items()
         if any(plan.run.steps[index].setup == number for index in shown)
     }
