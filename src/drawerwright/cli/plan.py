@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import argparse
 import sys
-from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -50,7 +49,8 @@ def run(args: argparse.Namespace) -> int:
     from drawerwright.cli.summary import print_summary, print_what_if
     from drawerwright.job.outputs import write_plan
     from drawerwright.job.planning import open_job, plan_job
-    from drawerwright.job.what_if import plan_within_stock, what_if, what_if_data
+    from drawerwright.job.what_if import what_if, what_if_data
+    from drawerwright.job.within_stock import plan_within_stock
 
     if args.on_hand is not None and args.on_hand < 0:
         raise InvalidValueError(phrase("--on-hand must be 0 or more sheets, not {given}", given=args.on_hand))
@@ -64,9 +64,11 @@ def run(args: argparse.Namespace) -> int:
         )
     if job.days:
         return _run_days(job, args)
-    make = partial(plan_within_stock, on_hand=args.on_hand) if within else plan_job
     with interruptible() as was_interrupted:
-        plan = make(job, watch=_show_progress, time_limit=args.time_limit, cancelled=was_interrupted)
+        search = {"watch": _show_progress, "time_limit": args.time_limit, "cancelled": was_interrupted}
+        plan = (
+            plan_within_stock(job, on_hand=args.on_hand, **search).plan if within else plan_job(job, **search)
+        )
         found = what_if(plan, step=_show_step) if args.what_if else None
     more = {} if found is None else {"what_if": what_if_data(found)}
     written = write_plan(plan, args.out, dxf=args.dxf, more=more)

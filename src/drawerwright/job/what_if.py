@@ -3,34 +3,18 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from drawerwright.basics.errors import NoPlanError
-from drawerwright.basics.findings import Finding, Severity
 from drawerwright.basics.phrases import joined, phrase, plural
-from drawerwright.job.draft import JobDraft, draft_job
-from drawerwright.job.job import Job
-from drawerwright.job.judging import gravest_first
-from drawerwright.job.planning import JobPlan, Watcher, plan_job
-from drawerwright.sheets.alternatives import (
-    Alternative,
-    Batch,
-    compare_alternatives,
-    drawers_for_free,
-    most_within_stock,
-)
-from drawerwright.sheets.blanks import LooseDemand
-from drawerwright.sheets.from_parts import StockBlanks
+from drawerwright.job.needs import drawer_batches
+from drawerwright.job.planning import JobPlan
+from drawerwright.job.within_stock import SECONDS, Step, count_within
+from drawerwright.sheets.alternatives import Alternative, Batch, compare_alternatives, drawers_for_free
 
 MOST_FOR_FREE = 4
 """More drawers for free than this are not looked for."""
-SECONDS = 2.0
-"""How long each question to the sheet planner may take."""
-
-Step = Callable[[int, int], None]
-"""Told how many questions are answered, and of how many."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,38 +90,6 @@ def what_if(plan: JobPlan, *, seconds: float = SECONDS, step: Step | None = None
     return WhatIf(tuple(alternatives), tuple(free), tuple(fewer), len(batches))
 
 
-def drawer_batches(draft: JobDraft) -> dict[str, dict[str, Batch]]:
-    """What each drawer needs of each stock, by drawer and stock, in the order of the job."""
-    found: dict[str, dict[str, Batch]] = {box.name: {} for box in draft.job.all_boxes}
-    for blanks in draft.blanks:
-        for drawer, batch in _stock_batches(blanks):
-            found[drawer][blanks.stock.name] = batch
-    return found
-
-
-def _stock_batches(blanks: StockBlanks) -> Iterator[tuple[str, Batch]]:
-    counts: dict[str, dict[str, int]] = defaultdict(lambda: defaultdict(int))
-    for key, parts in blanks.members.items():
-        for part in parts:
-            counts[part.drawer][key] += 1
-    # A front that is matched to its neighbours is, on its own, a loose part like any other.
-    alone = {
-        key: LooseDemand(f"{key} alone", block.length, width, 1)
-        for block in blanks.matched
-        for key, width in zip(block.keys, block.widths, strict=True)
-    }
-    loose = {part.key: part for part in blanks.loose} | alone
-    for drawer, wanted in counts.items():
-        yield (
-            drawer,
-            Batch(
-                drawer,
-                tuple(replace(s, count=wanted[s.key]) for s in blanks.strips if s.key in wanted),
-                tuple(replace(loose[key], count=number) for key, number in wanted.items() if key in loose),
-            ),
-        )
-
-
 def _kinds(batches: Mapping[str, Mapping[str, Batch]]) -> list[tuple[str, ...]]:
     """Drawers that need the same of every stock, the smallest first."""
     alike: dict[Any, list[str]] = defaultdict(list)
@@ -189,98 +141,7 @@ def _with_one_less(
         size if size.is_offcut else replace(size, on_hand=used.get(size, 0))
         for size in stock.sheets.problem.sizes
     )
-    return FewerSheets(name, sheets, _count_within(plan.draft, name, sizes, batches, seconds))
-
-
-def _count_within(
-    draft: JobDraft,
-    name: str,
-    sizes: Sequence[Any],
-    batches: Mapping[str, Mapping[str, Batch]],
-    seconds: float,
-) -> int:
-    """How many drawers, in the order of the job, these sheets of a stock give."""
-    (blanks,) = (blanks for blanks in draft.blanks if blanks.stock.name == name)
-    empty = replace(draft.sheet_problem(blanks), strips=(), loose=(), matched=(), sizes=tuple(sizes))
-    in_order = [needed.get(name, Batch(drawer)) for drawer, needed in batches.items()]
-    return most_within_stock(empty, in_order, time_limit=seconds).count
-
-
-def drawers_within_stock(draft: JobDraft, *, on_hand: int | None = None, seconds: float = SECONDS) -> int:
-    """How many drawers, in the order of the job, the sheets on hand give.
-
-    Args:
-        draft: of the job.
-        on_hand: no more new sheets than this of every size; None takes the job's own limits.
-        seconds: for each question to the sheet planner.
-    """
-    batches = drawer_batches(draft)
-    counts = [len(batches)]
-    for blanks in draft.blanks:
-        sizes = limited_sizes(draft.job, blanks.stock.name, on_hand)
-        if any(size.on_hand is not None for size in sizes):
-            counts.append(_count_within(draft, blanks.stock.name, sizes, batches, seconds))
-    return min(counts)
-
-
-def plan_within_stock(
-    job: Job,
-    *,
-    on_hand: int | None = None,
-    watch: Watcher | None = None,
-    time_limit: float | None = None,
-    cancelled: Callable[[], bool] | None = None,
-) -> JobPlan:
-    """Plan as many of a job's drawers, in their order, as the sheets on hand give; a finding names the others.
-
-    Args:
-        job: from `read_job`.
-        on_hand: no more new sheets than this of every size; None takes the job's own limits.
-        watch, time_limit, cancelled: as for `plan_job`.
-
-    Raises:
-        NoPlanError: they do not give a single drawer.
-    """
-    draft = draft_job(job)
-    names = [box.name for box in job.all_boxes]
-    limited = {name: limited_sizes(job, name, on_hand) for name in job.sheet_sizes}
-    for count in range(drawers_within_stock(draft, on_hand=on_hand), 0, -1):
-        fewer = replace(job.only(names[:count]), sheet_sizes=limited)
-        try:
-            plan = plan_job(fewer, watch=watch, time_limit=time_limit, cancelled=cancelled)
-        except NoPlanError:
-            continue  # fronts that are matched to each other may need more room than each alone
-        if count == len(names):
-            return plan
-        return replace(plan, findings=gravest_first([_left_out(names[count:]), *plan.findings]))
-    raise NoPlanError(
-        phrase("the sheets on hand do not give a single drawer: allow more sheets or add a size")
-    )
-
-
-def _left_out(names: Sequence[str]) -> Finding:
-    return Finding(
-        "drawers-left-out",
-        Severity.WARNING,
-        phrase("sheets"),
-        plural(
-            "the sheets on hand are not enough for {drawers}, which is left out of this plan.",
-            "the sheets on hand are not enough for {drawers}, which are left out of this plan.",
-            len(names),
-            drawers=joined(names, ", "),
-        ),
-        phrase("Get more sheets for them, or make them another day."),
-    )
-
-
-def limited_sizes(job: Job, stock: str, on_hand: int | None) -> tuple[Any, ...]:
-    """The sizes of a stock with at most so many new sheets of each."""
-    return tuple(
-        size
-        if size.is_offcut or on_hand is None
-        else replace(size, on_hand=on_hand if size.on_hand is None else min(on_hand, size.on_hand))
-        for size in job.sheet_sizes[stock]
-    )
+    return FewerSheets(name, sheets, count_within(plan.draft, name, sizes, batches, seconds=seconds))
 
 
 def free_words(kinds: Sequence[FreeKind]) -> str:

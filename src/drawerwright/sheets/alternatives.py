@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
-from math import inf
+from math import ceil, inf, log2
 
 from drawerwright.basics.errors import InvalidValueError, NoPlanError
 from drawerwright.basics.lengths import Mm, millimetres
@@ -175,11 +175,21 @@ def _as_stock(plan: SheetPlan) -> tuple[SheetSize, ...]:
 
 
 def most_within_stock(
-    problem: SheetProblem, batches: Sequence[Batch], *, time_limit: float = 2.0
+    problem: SheetProblem,
+    batches: Sequence[Batch],
+    *,
+    time_limit: float = 2.0,
+    answered: Callable[[], None] | None = None,
 ) -> WithinStock:
     """How many of `batches`, taken in their order, the sheets on hand give.
 
-    `problem` holds what is wanted in any case. A number is only counted with a plan that shows it.
+    A number is only counted with a plan that shows it.
+
+    Args:
+        problem: holds what is wanted in any case.
+        batches: in their order.
+        time_limit: seconds for each question.
+        answered: called after each question, `most_questions` times at the most; may raise to stop.
     """
     low, high = -1, len(batches)
     plans: dict[int, SheetPlan] = {}
@@ -191,7 +201,18 @@ def most_within_stock(
         else:
             plans[middle] = found
             low = middle
+        if answered is not None:
+            answered()
     return WithinStock(max(low, 0), plans.get(low))
+
+
+def most_questions(count: int) -> int:
+    """How many questions at the most tell how many of `count` batches there are sheets for; each halves the answers.
+
+    >>> [most_questions(count) for count in (0, 1, 2, 6, 7, 1000)]
+    [1, 2, 2, 3, 4, 10]
+    """
+    return ceil(log2(count + 2))
 
 
 def left_after(plan: SheetPlan, day: int) -> tuple[SheetSize, ...]:
@@ -207,13 +228,6 @@ def left_after(plan: SheetPlan, day: int) -> tuple[SheetSize, ...]:
             left.append(size)
         elif rest > 0 or not size.is_offcut:
             left.append(replace(size, on_hand=int(rest)))
-    kept: list[Offcut] = [
-        offcut
-        for layout in plan.layouts
-        for offcut in layout.offcuts
-        if min(offcut.length, offcut.width) >= SMALLEST_KEPT
-    ]
-    kept.sort(key=lambda offcut: -offcut.area)
     left += [
         SheetSize(
             phrase("offcut {number} of day {day}", number=number, day=day),
@@ -223,6 +237,17 @@ def left_after(plan: SheetPlan, day: int) -> tuple[SheetSize, ...]:
             1,
             True,
         )
-        for number, offcut in enumerate(kept, start=1)
+        for number, offcut in enumerate(left_over(plan), start=1)
     ]
     return tuple(left)
+
+
+def left_over(plan: SheetPlan) -> tuple[Offcut, ...]:
+    """The offcuts of a plan that are worth keeping, the largest first."""
+    kept = [
+        offcut
+        for layout in plan.layouts
+        for offcut in layout.offcuts
+        if min(offcut.length, offcut.width) >= SMALLEST_KEPT
+    ]
+    return tuple(sorted(kept, key=lambda offcut: -offcut.area))

@@ -40,6 +40,7 @@ from drawerwright.web.pages import (
     shelf,
     stock,
     trial,
+    within_stock,
 )
 from drawerwright.web.rendering import set_reader
 from drawerwright.web.security import ANSWER_HEADERS, Gate, Refusal
@@ -74,6 +75,7 @@ def create_app(shop: Shop) -> Starlette:
         *entries.ROUTES,
         *planned.ROUTES,
         *sheets.ROUTES,
+        *within_stock.ROUTES,
         *trial.ROUTES,
         *shelf.ROUTES,
         *run.ROUTES,

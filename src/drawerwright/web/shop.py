@@ -17,6 +17,7 @@ from drawerwright.web.works import WorkDesk
 
 if TYPE_CHECKING:
     from drawerwright.job.what_if import WhatIf
+    from drawerwright.job.within_stock import WithinStock
 
 
 class Shop:
@@ -34,6 +35,7 @@ class Shop:
         self.plans = PlanDesk()
         self.papers = PaperDesk()
         self.what_ifs: WorkDesk[WhatIf] = WorkDesk("what if")
+        self.within_stock: WorkDesk[WithinStock] = WorkDesk("within stock")
         self.renderer = Renderer()
         self.lan_address = lan_address
 
@@ -42,6 +44,7 @@ class Shop:
         self.plans.close()
         self.papers.close()
         self.what_ifs.close()
+        self.within_stock.close()
         self.database.close()
 
     def is_paired(self, token: str) -> bool:

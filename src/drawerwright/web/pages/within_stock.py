@@ -1,0 +1,93 @@
+"""So many sheets on hand: how many drawers do they give? Asked on the page Sheets, answered in the background."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from drawerwright.basics.phrases import phrase
+from drawerwright.store import JobRecord
+from drawerwright.web import jobtext
+from drawerwright.web.pages.frame import job_id_of
+from drawerwright.web.pages.planned import day_context, day_of, days_of, plan_of
+from drawerwright.web.shop import shop_of
+
+if TYPE_CHECKING:
+    from drawerwright.job.job import Job
+    from drawerwright.job.within_stock import WithinStock
+    from drawerwright.web.works import Work
+
+MOST_SHEETS = 999
+"""Nobody counts more sheets than this on a rack."""
+TEMPLATE = "within_stock.html"
+
+
+def within_stock(request: Request) -> Response:
+    """The answer, or how far it is; with the question, so that another number can be asked about."""
+    from drawerwright.job.within_stock import plan_within_stock, within_stock_words
+
+    shop = shop_of(request)
+    job = shop.jobs.load(job_id_of(request))
+    asked = request.query_params.get("on_hand", "").strip()
+    context = _question(request, job) | {"on_hand": asked}
+    now = _job_of(request, job)
+    if now is None:
+        return shop.renderer.page(request, TEMPLATE, context)
+    on_hand = int(asked) if asked.isdecimal() and len(asked) <= len(str(MOST_SHEETS)) else None
+    fault = _fault(now, asked, on_hand)
+    if fault:
+        return shop.renderer.page(request, TEMPLATE, context | {"asked_wrongly": fault}, status=422)
+
+    def make(work: Work[WithinStock]) -> WithinStock:
+        return plan_within_stock(now, on_hand=on_hand, step=work.step, cancelled=work.cancelled.is_set)
+
+    variant = (day_of(request, job), on_hand)
+    state = shop.within_stock.ask(job.text, make, variant=variant, job_id=job.id)
+    context |= {"work": state.work, "fault": state.fault, "found": state.made}
+    if state.made is not None:
+        context["words"] = within_stock_words(state.made, on_hand)
+    return shop.renderer.page(request, TEMPLATE, context)
+
+
+def _question(request: Request, job: JobRecord) -> dict[str, Any]:
+    """What the template needs before anything is asked."""
+    empty = {"job_id": job.id, "on_hand": "", "asked_wrongly": "", "work": None, "fault": "", "found": None}
+    return empty | day_context(request, job)
+
+
+def _job_of(request: Request, job: JobRecord) -> Job | None:
+    """The job whose drawers are counted: of one day, where it is split; without a plan the whole of it."""
+    plan = plan_of(request, job).made
+    if plan is not None:
+        return plan.job
+    return None if days_of(job) else jobtext.job_of(job.text)
+
+
+def _fault(job: Job, asked: str, on_hand: int | None) -> str:
+    if asked and on_hand is None:
+        return phrase(
+            "The number of sheets must be a whole one from 0 to {most}, not {given!r}.",
+            most=MOST_SHEETS,
+            given=asked,
+        )
+    sizes = [size for sizes in job.sheet_sizes.values() for size in sizes if not size.is_offcut]
+    if not asked and all(size.on_hand is None for size in sizes):
+        return phrase("Say how many sheets there are: the job sets no limit to any size.")
+    return ""
+
+
+def stop(request: Request) -> Response:
+    """Look no further."""
+    shop = shop_of(request)
+    job = shop.jobs.load(job_id_of(request))
+    shop.within_stock.forget(job.text)
+    return shop.renderer.page(request, TEMPLATE, _question(request, job))
+
+
+ROUTES = (
+    Route("/jobs/{job_id:int}/sheets/within-stock", within_stock),
+    Route("/jobs/{job_id:int}/sheets/within-stock/stop", stop, methods=["POST"]),
+)

@@ -1,0 +1,106 @@
+"""So many sheets on hand: how many drawers they give, asked and answered on the page of the sheets."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, Page, expect
+
+from .conftest import PATIENCE_MS, SIZES, Served
+from .test_web_long_work import import_job, trays
+
+JOB = """format: 1
+job: Crates
+cutter: {mid_depth: 5.65, step: 3.45, diameter: 44, max_speed: 16000}
+machine:
+  saw: {kerf: 3}
+  router_table: {shortest_piece: 0}
+stock:
+  ash15:
+    nominal: 15
+    measured: [15.0]
+    sheets: [{length: 1000, width: 500, price: 20LIMIT}]
+boxes:
+  - {name: crate, count: 6, outer: {width: 400, depth: 300, height: 90}, box: {all: ash15}}
+"""
+"""By hand, as in `test_plan_what_if`: two sheets give five crates, one sheet two, none nothing."""
+
+
+@pytest.fixture
+def sheets(desk: Page, served: Served, tmp_path: Path) -> Page:
+    path = import_job(desk, served, tmp_path, JOB.replace("LIMIT", ""))
+    desk.goto(f"{served.url}{path}/sheets")
+    return desk
+
+
+def ask(page: Page, count: str) -> None:
+    page.get_by_label("New sheets of each size, at the most").fill(count)
+    page.get_by_role("button", name="How many drawers do they give?").click()
+
+
+def test_two_sheets_give_five_of_six_crates(sheets: Page) -> None:
+    ask(sheets, "2")
+    answer = sheets.locator("#within-stock")
+    expect(answer.get_by_role("heading")).to_have_text(
+        "2 new sheets of each size give 5 of 6 drawers.", timeout=30_000
+    )
+    expect(answer).to_contain_text("To make: crate 1, crate 2, crate 3, crate 4, crate 5.")
+    expect(answer).to_contain_text("No room was found for: crate 6.")
+    expect(answer).to_contain_text("What runs short: ash15.")
+    expect(answer.get_by_role("row").nth(1)).to_have_text(re.compile(r"1000 x 500\s*2\s*0\s*$"))
+    # Both sheets hold a column of 400 and of 292.6 by 90 each, or one holds three columns and one a single one.
+    expect(answer).to_contain_text(re.compile(r"worth keeping: (301\.4 mm × 500|597\.0 mm × 500)"))
+    expect(answer.get_by_label("New sheets of each size, at the most")).to_have_value("2")
+    ask(sheets, "0")
+    expect(answer).to_contain_text("do not give a single drawer")
+    ask(sheets, "4")
+    expect(answer.get_by_role("heading")).to_have_text("4 new sheets of each size give 6 of 6 drawers.")
+    expect(answer).not_to_contain_text("No room")
+
+
+def test_what_is_no_number_of_sheets_is_refused_beside_its_field(sheets: Page) -> None:
+    ask(sheets, "two")
+    fault = sheets.locator("#fault-on-hand")
+    expect(fault).to_have_text("The number of sheets must be a whole one from 0 to 999, not 'two'.")
+    expect(sheets.locator("#on-hand")).to_have_value("two")
+    ask(sheets, "")
+    expect(fault).to_have_text("Say how many sheets there are: the job sets no limit to any size.")
+
+
+def test_a_job_that_its_sheets_do_not_hold_says_what_they_do_hold(
+    browser: Browser, served: Served, tmp_path: Path
+) -> None:
+    context = browser.new_context(viewport=SIZES["phone"], locale="de-DE")
+    context.set_default_timeout(PATIENCE_MS)
+    page = context.new_page()
+    file = tmp_path / "crates.yaml"
+    file.write_text(JOB.replace("LIMIT", ", on_hand: 1"), encoding="utf-8")
+    page.goto(served.url)
+    page.locator("input[type=file]").set_input_files(file)
+    page.get_by_role("button", name="Importieren").click()
+    page.wait_for_url("**/drawers")
+    page.goto(page.url.replace("/drawers", "/sheets"))
+    expect(page.get_by_role("heading", name="Das lässt sich nicht planen")).to_be_visible(timeout=30_000)
+    page.get_by_role("button", name="Wie viele Schubladen ergeben sie?").click()
+    answer = page.locator("#within-stock")
+    expect(answer.get_by_role("heading")).to_have_text(
+        "Die vorrätigen Platten ergeben 2 von 6 Schubladen.", timeout=30_000
+    )
+    expect(answer).to_contain_text("Kein Platz fand sich für: crate 3, crate 4, crate 5, crate 6.")
+    assert page.evaluate("document.documentElement.scrollWidth") <= SIZES["phone"]["width"]
+    context.close()
+
+
+def test_a_long_count_shows_how_far_it_is_and_is_stopped(desk: Page, served: Served, tmp_path: Path) -> None:
+    path = import_job(desk, served, tmp_path, trays("Trays without grain", 60, grain="none", seconds=1))
+    desk.goto(f"{served.url}{path}/sheets")
+    desk.get_by_label("New sheets of each size, at the most").fill("1", timeout=30_000)
+    desk.get_by_role("button", name="How many drawers do they give?").click()
+    answer = desk.locator("#within-stock")
+    expect(answer.locator("progress[max]")).to_be_visible(timeout=30_000)
+    expect(answer).to_contain_text(re.compile(r"[1-7] of 7 questions answered"))
+    answer.get_by_role("button", name="Stop").click()
+    expect(answer.get_by_role("button", name="How many drawers do they give?")).to_be_visible()
+    expect(answer.get_by_role("heading")).to_have_count(0)
