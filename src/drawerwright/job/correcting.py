@@ -8,11 +8,12 @@ from typing import Any
 
 from drawerwright.basics.findings import Finding, Severity
 from drawerwright.basics.lengths import LengthStyle, Mm
+from drawerwright.basics.phrases import phrase
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.job.editing import Path
 from drawerwright.job.fitting import clean, estimate_data
 from drawerwright.job.job import Job
-from drawerwright.job.odds import percent
+from drawerwright.job.odds import percent, percent_words
 from drawerwright.job.report import finding_data
 from drawerwright.job.trial import Trial, corner_wanted
 from drawerwright.joints.correction import Contradiction, Correction, Odds, correct, first_cut
@@ -54,6 +55,23 @@ def first_readings(job: Job, setting: CornerSetting) -> tuple[ReadingKind, ...]:
         chosen.append(kind)
         cut = replace(cut, readings=(*cut.readings, TakenReading(kind, value)))
     return tuple(chosen)
+
+
+def next_cut_words(correction: Correction) -> tuple[str, ...]:
+    """How often the next cut fits, in sentences: at the setting it is to have, and with nothing touched."""
+    after = correction.next_cut
+    lines: list[str] = [
+        phrase(
+            "The next cut fits in {fits} of tries; the lip is right in {flush}, and both in {both}.",
+            fits=percent_words(after.odds.fits),
+            flush=percent_words(after.odds.flush),
+            both=percent_words(after.odds.both),
+        )
+    ]
+    if not after.leaves_all:
+        as_it_is = percent_words(correction.as_it_is.both)
+        lines.append(phrase("If nothing is touched, both are right in {both} of tries.", both=as_it_is))
+    return tuple(lines)
 
 
 def learnt_entries(learnt: Learnt) -> tuple[tuple[Path, str], ...]:
@@ -274,8 +292,7 @@ class _Telling:
     def _next_cut(self) -> Iterator[str]:
         trial, after, wanted = self.trial, self.correction.next_cut, self.trial.wanted
         cut = trial.cuts[-1]
-        stays = after.leaves_height and after.leaves_fence
-        yield "\nFor the next cut" + (", leave the machine as it stands:" if stays else ":")
+        yield "\nFor the next cut" + (", leave the machine as it stands:" if after.leaves_all else ":")
         height = self._show(after.height_shown)
         true = "" if cut.by_block else f"  (true {self._show(after.bit_height)})"
         change = self._change(after.height_change, after.leaves_height)
@@ -294,18 +311,16 @@ class _Telling:
                 f"  fence scale shows {self._show(shown)} for the {piece}  "
                 f"{self._change(moved, after.leaves_fence)}  (true {self._show(size)})"
             )
+        yield from next_cut_words(self.correction)
         yield (
-            f"Odds that it fits ({self._fit_words()}): {percent(after.odds.fits)}; that the lip is "
-            f"{self._show(wanted.lip)} within {self._show(wanted.fit.flushness)}: {percent(after.odds.flush)}; "
-            f"both: {percent(after.odds.both)}."
+            f"It fits if {self._fit_words()}; the lip is right at {self._show(wanted.lip)} "
+            f"within {self._show(wanted.fit.flushness)}."
         )
-        if not stays:
-            yield f"If nothing is touched, both: {percent(self.correction.as_it_is.both)}."
 
     def _fit_words(self) -> str:
         fit = self.trial.wanted.fit
         if self.trial.cutter.kind is not CutterKind.DRAWER_LOCK:
-            return f"tip flush within {self._show(fit.flushness)}"
+            return f"the tip is flush within {self._show(fit.flushness)}"
         return f"it closes with a play of {self._show(fit.least_play)} to {self._show(fit.most_play)}"
 
     def _worth_reading(self) -> Iterator[str]:

@@ -11,6 +11,7 @@ from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.phrases import phrase
 from drawerwright.drawers.box import DrawerBox
 from drawerwright.job.draft import Corner, JobDraft
+from drawerwright.job.job import Job
 from drawerwright.joints.doubts import Board, CutCorner, FirstCut
 from drawerwright.joints.odds import (
     TRIES,
@@ -71,7 +72,7 @@ class JobOdds:
 def job_odds(draft: JobDraft, *, tries: int = TRIES) -> JobOdds:
     """How sure the first cuts of a job are."""
     job = draft.job
-    cut = FirstCut(job.cutter, job.table, job.fit_range, job.calipers)
+    cut = _first_cut(job)
     joints = {box.name: _joints(draft, box) for box in job.all_boxes}
     groups: list[tuple[str, Counter[CutCorner]]] = [
         *joints.items(),
@@ -90,14 +91,24 @@ def job_odds(draft: JobDraft, *, tries: int = TRIES) -> JobOdds:
             groups, odds[: len(groups)], odds[len(groups) :], strict=True
         )
     ]
-    first = {corner.setting: corner for corner in reversed(groups[-1][1])}
     return JobOdds(
         cut,
-        tuple((corner, joint_odds(cut, first[corner.setting], tries=tries)) for corner in draft.corners),
+        tuple((corner, corner_odds(draft, corner, tries=tries)) for corner in draft.corners),
         tuple(together[: len(joints)]),
         tuple(together[len(joints) : -1]),
         together[-1],
     )
+
+
+def corner_odds(draft: JobDraft, corner: Corner, *, tries: int = TRIES) -> JointOdds:
+    """How sure the first cut of one corner of a job is, in the stock of the first drawer that has it."""
+    all_joints = _all(_joints(draft, box) for box in draft.job.all_boxes)
+    first = next(found for found in all_joints if found.setting == corner.setting)
+    return joint_odds(_first_cut(draft.job), first, tries=tries)
+
+
+def _first_cut(job: Job) -> FirstCut:
+    return FirstCut(job.cutter, job.table, job.fit_range, job.calipers)
 
 
 def _joints(draft: JobDraft, box: DrawerBox) -> Counter[CutCorner]:

@@ -94,6 +94,11 @@ class NextCut:
     lip: Estimate
     odds: Odds
 
+    @property
+    def leaves_all(self) -> bool:
+        """Whether the machine is left as it stands."""
+        return self.leaves_height and self.leaves_fence
+
 
 @dataclass(frozen=True, slots=True)
 class Correction:
@@ -130,7 +135,11 @@ class Wanted:
 
 def first_cut(cutter: Cutter, table: RouterTable, wanted: Wanted) -> TrialCut:
     """The cut that the law alone asks for: settings of the ideal corner, dialled in with the gauges as known."""
-    setting = set_corner(cutter, wanted.corner, wanted.fence)
+    return cut_at(set_corner(cutter, wanted.corner, wanted.fence), table, wanted)
+
+
+def cut_at(setting: CornerSetting, table: RouterTable, wanted: Wanted) -> TrialCut:
+    """A cut without readings at a setting that is dialled in with the gauges as known."""
     return TrialCut(
         Estimate(table.height_reading(setting.bit_height)),
         table.fence_reading(setting.fence_flat),

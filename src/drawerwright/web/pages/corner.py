@@ -116,31 +116,18 @@ def _own_settings(setting: CornerSetting, reader: Preferences) -> dict[str, str]
 
 def _odds(plan: JobPlan, number: int, reader: Preferences) -> Mapping[str, Any]:
     """How sure the first cut of a corner is: in words, drawn, and for all that is cut with it."""
-    from drawerwright.drawings.odds import draw_odds
-    from drawerwright.drawings.svg import write_svg
     from drawerwright.job.odds import corner_words, percent
+    from drawerwright.web.odds_pictures import lip_picture, misfit_picture
 
     odds = plan.odds.corners[number][1]
-    fit, wanted = plan.odds.cut.fit, odds.corner.setting.corner.lip
-    pictures = (
-        draw_odds(
-            odds.misfit_estimate,
-            *fit.misfits(odds.corner.setting.cutter.kind),
-            style=reader.lengths,
-            words=(_("more play"), _("stands proud")),
-        ),
-        draw_odds(
-            odds.lip_estimate,
-            wanted - fit.flushness,
-            wanted + fit.flushness,
-            style=reader.lengths,
-            words=(_("narrower lip"), _("wider lip")),
-        ),
-    )
+    fit, setting = plan.odds.cut.fit, odds.corner.setting
     return {
         "odds": odds,
         "odds_words": corner_words(odds, reader.lengths),
-        "odds_pictures": [write_svg(picture, ground=False) for picture in pictures],
+        "odds_pictures": (
+            misfit_picture(odds.misfit_estimate, fit, setting.cutter.kind, reader),
+            lip_picture(odds.lip_estimate, fit, setting.corner.lip, reader),
+        ),
         "together": plan.odds.together,
         "percent": percent,
     }

@@ -100,7 +100,8 @@ def _page(
     faults: Mapping[str, str],
     status: int,
 ) -> Response:
-    from drawerwright.joints.correction import first_cut
+    from drawerwright.job.odds import percent
+    from drawerwright.joints.correction import cut_at
     from drawerwright.joints.readings import RULES, rules_for
 
     bench = _bench(shop_of(request), job, corner)
@@ -109,7 +110,7 @@ def _page(
         return job_page(request, "trial.html", "trial", job, context)
     reader: Preferences = request.state.reader
     trial, correction = bench.trial, bench.correction
-    first = first_cut(trial.cutter, trial.table, trial.wanted)
+    first = cut_at(bench.corner.setting, trial.table, trial.wanted)
     dial = _dial(correction, first)
     start = {**dial, "flat": first.flat_thickness.value, "upright": first.upright_thickness.value}
     shown = {name: reader.lengths.show(value, fine=True, with_unit=False) for name, value in start.items()}
@@ -128,7 +129,8 @@ def _page(
         "first": first,
         "by_block": typed.get("by_block") if typed else bool(trial.cuts) and trial.cuts[-1].by_block,
         "correction": correction,
-        "odds": _odds(bench, correction, first, reader),
+        "odds": _odds(bench, correction, reader),
+        "percent": percent,
         "pictures": _pictures(bench, reader),
         "deleted": request.query_params.get("deleted", ""),
         "history": [(entry, jobtext.data_of(entry.text)) for entry in bench.entries],
@@ -146,23 +148,21 @@ def _dial(correction: Correction | None, first: TrialCut) -> dict[str, float]:
     return dict(zip(SHOWN, values, strict=True))
 
 
-def _odds(
-    bench: Bench, correction: Correction | None, first: TrialCut, reader: Preferences
-) -> dict[str, Any]:
-    from drawerwright.drawings.odds import draw_odds
-    from drawerwright.drawings.svg import write_svg
-    from drawerwright.joints.learning import learn
-    from drawerwright.joints.readings import misfit
+def _odds(bench: Bench, correction: Correction | None, reader: Preferences) -> dict[str, Any]:
+    """How sure the cut to come is: before the first test cut, as the job's first cut is everywhere."""
+    from drawerwright.job.correcting import next_cut_words
+    from drawerwright.job.odds import card_words, corner_odds
+    from drawerwright.web.odds_pictures import misfit_picture
 
     trial = bench.trial
-    low, high = trial.wanted.fit.misfits(trial.cutter.kind)
     if correction is None:
-        known = learn(trial.cutter, trial.table, (first,)).estimate(0, misfit)
-        fits = known.chance(low, high)
+        odds = corner_odds(bench.draft, bench.corner)
+        words = card_words(odds, trial.table.height_reading(odds.aimed_height), reader.lengths)
+        known = odds.misfit_estimate if odds.is_judged else None
     else:
-        known, fits = correction.next_cut.misfit, correction.next_cut.odds.fits
-    picture = draw_odds(known, low, high, style=reader.lengths, words=(_("more play"), _("stands proud")))
-    return {"fits": fits, "picture": write_svg(picture, ground=False)}
+        words, known = next_cut_words(correction), correction.next_cut.misfit
+    fit, kind = trial.wanted.fit, trial.cutter.kind
+    return {"words": words, "picture": "" if known is None else misfit_picture(known, fit, kind, reader)}
 
 
 def _pictures(bench: Bench, reader: Preferences) -> dict[str, str]:
