@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from drawerwright.basics.lengths import millimetres
-from drawerwright.basics.phrases import joined, phrase
+from drawerwright.basics.lengths import Mm, millimetres
+from drawerwright.basics.phrases import joined, phrase, plain
 from drawerwright.drawers.parts import Part, PartKind
 from drawerwright.job.job import Job
 from drawerwright.joints.setting import CornerGeometry, CornerSetting
@@ -89,8 +90,22 @@ def _named_corners(job: Job, settings: dict[CornerGeometry, CornerSetting]) -> t
             places[geometry].setdefault(end, []).append(box.name)
     corners = []
     for geometry, ends in places.items():
-        lip = phrase("lip {lip}", lip=millimetres(geometry.lip, ".1f")) if geometry.lip else phrase("flush")
-        name = joined((_CORNER_WORDS[tuple(ends)], lip), ", ")
+        name = _corner_name(_CORNER_WORDS[tuple(ends)], geometry.lip)
         drawers = tuple(dict.fromkeys(name for names in ends.values() for name in names))
         corners.append(Corner(name, settings[geometry], drawers))
     return tuple(corners)
+
+
+def _corner_name(where: str, lip: Mm) -> str:
+    lip_words = phrase("lip {lip}", lip=millimetres(lip, ".1f")) if lip else phrase("flush")
+    return joined((where, lip_words), ", ")
+
+
+def corner_called(name: str) -> str:
+    """The corner's name that a file keeps in English, as a phrase again; what is no such name stays as it is."""
+    words, _comma, lip = name.partition(", ")
+    where = next((known for known in _CORNER_WORDS.values() if plain(known) == words), None)
+    kept_lip = re.fullmatch(r"lip (-?[0-9.]+) mm", lip)
+    if where is None or (kept_lip is None and lip != "flush"):
+        return name
+    return _corner_name(where, float(kept_lip[1]) if kept_lip else 0.0)

@@ -6,7 +6,9 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
+from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Mm
+from drawerwright.basics.phrases import phrase
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.learning import CALIPERS, Learnt, Place, Row, TakenReading, TrialCut, learn
@@ -157,7 +159,22 @@ def correct(cutter: Cutter, table: RouterTable, cuts: Sequence[TrialCut], wanted
         table: gauges as known before the first of them.
         cuts: at least one.
         wanted: the corner to be made, and what counts as a fit.
+
+    Raises:
+        InvalidValueError: with these readings cutter or corner would have a size that nothing has.
     """
+    try:
+        return _evaluated(cutter, table, cuts, wanted)
+    except InvalidValueError as impossible:
+        raise InvalidValueError(
+            phrase(
+                "these readings cannot all be right: no cutter and no corner has the sizes that follow from them. At "
+                "least one is far off: measure it again or leave it out"
+            )
+        ) from impossible
+
+
+def _evaluated(cutter: Cutter, table: RouterTable, cuts: Sequence[TrialCut], wanted: Wanted) -> Correction:
     last = len(cuts) - 1
     contradictions = find_contradictions(cutter, table, cuts)
     left_out = frozenset(found.place for found in contradictions)

@@ -146,7 +146,7 @@ def test_what_the_shop_has_learnt_is_offered_and_taken_over(
     drawers.get_by_role("button", name="Put this job's figures on the shelf").click()
     expect(drawers.get_by_text("The same as on the shop's shelf.")).to_be_visible()
     drawers.goto(cutter)
-    expect(drawers.get_by_text("mid_depth: 5.65 ± 0.05 → 5.7 ± 0.02")).to_be_visible()
+    expect(drawers.get_by_text("Mid depth: 5.65 ± 0.05 → 5.7 ± 0.02")).to_be_visible()
     before = job_text(drawers, served)
     drawers.get_by_role("button", name="Take over from the shelf").click()
     expect(drawers.locator("#cutter-mid_depth")).to_have_value("5.7 ± 0.02")

@@ -85,7 +85,7 @@ def english_on(page: Page) -> list[str]:
 def visit(page: Page, server: Served, path: str) -> None:
     page.goto(server.url + path)
     expect(page.locator(".htmx-request, #planned progress:not([max])")).to_have_count(0, timeout=30_000)
-    if "corner" in path and "print" not in path:
+    if "/corner" in path and "print" not in path:
         page.locator("#verdict").wait_for()
 
 
@@ -131,3 +131,91 @@ def test_faults_and_findings_are_said_in_german(visitor: Page, served: Served, t
         for page in pages:
             visit(visitor, served, f"{job}/{page}")
             assert english_on(visitor) == [], (name, page)
+
+
+CODE = re.compile(r"\b[a-z]+(_[a-z]+)+\b|\b(drawer-lock|lock-mitre|birch-plywood)\b")
+"""An entry of a file, or a value of one, as the file spells it."""
+
+
+def codes_on(page: Page) -> list[str]:
+    texts: list[str] = page.evaluate(TEXTS)
+    return [text for text in texts if CODE.search(text)]
+
+
+def test_test_cuts_are_said_in_german(visitor: Page, served: Served) -> None:
+    """Readings that are impossible, that quarrel and that cannot be read; corrections, history, what was learnt."""
+    visitor.goto(served.url)
+    visitor.get_by_role("button", name="Aus dem Beispiel").click()
+    visitor.wait_for_url("**/jobs/*/*")
+    visit(visitor, served, "/jobs/1/trial?corner=1")
+    change = visitor.get_by_role("button", name="Was ist zu ändern?")
+    fields = visitor.locator("h3 + .pairs input").all()
+    assert len(fields) > 8
+    for field in fields:
+        field.fill("0,3")
+    change.click()
+    expect(visitor.get_by_role("alert")).to_contain_text("können nicht alle stimmen")
+    assert english_on(visitor) == []
+    for field in visitor.locator("h3 + .pairs input").all():
+        field.fill("")
+    visitor.locator("#play").fill("0,3")
+    visitor.locator("#shoulder_gap").fill("0,02")
+    change.click()
+    expect(visitor.get_by_text("Diese Ablesungen widersprechen einander")).to_be_visible()
+    assert english_on(visitor) == []
+    assert codes_on(visitor) == []
+    visitor.locator("#play").fill("ein wenig")
+    change.click()
+    expect(visitor.locator("#fault-play")).not_to_be_empty()
+    assert english_on(visitor) == []
+    visitor.locator("#play").fill("0,1")
+    visitor.locator("[name=seen][value=play]").check()
+    change.click()
+    expect(visitor.locator("#cuts-head + .scroll tbody tr")).to_have_count(2)
+    assert english_on(visitor) == []
+    assert codes_on(visitor) == []
+    visitor.get_by_role("button", name="Schnitt 1 herausnehmen").click()
+    assert english_on(visitor) == []
+    visit(visitor, served, "/jobs/1/cutter")
+    cuts = visitor.get_by_role("region", name="Probeschnitte mit diesem Fräser")
+    expect(cuts).to_contain_text("Spiel längs des Hochkantstücks 0,10 mm")
+    assert english_on(visitor) == []
+    assert codes_on(visitor) == []
+
+
+def test_what_the_shelf_has_otherwise_is_said_in_german(visitor: Page, served: Served) -> None:
+    visitor.goto(served.url)
+    visitor.get_by_role("button", name="Aus dem Beispiel").click()
+    visitor.wait_for_url("**/jobs/*/*")
+    for page, fields in (
+        ("cutter", {"#cutter-mid_depth": "5,7 ± 0,02", "#cutter-kind": "lock-mitre"}),
+        (
+            "stock",
+            {
+                "#stock-birch15-grain": "none",
+                "#stock-birch15-panel": "mdf",
+                "#stock-birch15-sheets-0-price": "80",
+                "#machine-router_table-speeds": "8000; 9000",
+            },
+        ),
+    ):
+        visit(visitor, served, f"/jobs/1/{page}")
+        while (put := visitor.get_by_role("button", name="Ins Regal stellen")).count():
+            left = put.count()
+            put.first.click()
+            expect(put).to_have_count(left - 1)
+        for field, typed in fields.items():
+            place = visitor.locator(field)
+            if place.evaluate("field => field.tagName") == "SELECT":
+                place.select_option(typed)
+            else:
+                place.fill(typed)
+                place.press("Tab")
+        expect(visitor.locator(".difference-line")).to_have_count(len(fields))
+        assert english_on(visitor) == []
+        assert codes_on(visitor) == []
+    expect(visitor.get_by_text("Platte 1, Preis: ")).to_be_visible()
+    visitor.get_by_role("button", name="Vom Regal übernehmen").first.click()
+    expect(visitor.locator(".difference-line")).to_have_count(1)
+    visit(visitor, served, "/jobs/1/text")
+    expect(visitor.get_by_text("vom Regal übernommen")).to_have_count(1)

@@ -7,6 +7,7 @@ import numpy as np
 import pytest
 from trial_cases import CUTTER, TABLE, WANTED, cut, taken
 
+from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints.correction import correct, plan_next
 from drawerwright.joints.readings import rules_for
@@ -220,3 +221,10 @@ def test_a_split_fence_sum_is_kept(rule):
     after, step = found.next_cut, found.learnt.step.value
     assert after.fence_upright == pytest.approx(5.0 if rule == 5.0 else step, abs=0.005)
     assert after.fence_flat + after.fence_upright == pytest.approx(15.0 + step, abs=0.005)
+
+
+def test_readings_that_no_cutter_could_make_are_said_to_be_wrong():
+    """The same figure everywhere: head and neck alike would be a step of nothing (joint-law.md)."""
+    alike = cut(*((str(rule.kind), 0.3) for rule in rules_for(CUTTER.kind)))
+    with pytest.raises(InvalidValueError, match="cannot all be right"):
+        correction(alike)

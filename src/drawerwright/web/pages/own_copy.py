@@ -10,9 +10,10 @@ from starlette.routing import Route
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import parse_length
-from drawerwright.store import JobRecord, ShelfEntry, ShelfKind
+from drawerwright.store import JobRecord, ShelfKind
 from drawerwright.web import jobtext
 from drawerwright.web.entries import Field, shown, value_at
+from drawerwright.web.kept_cuts import KeptCut, said_cut
 from drawerwright.web.notices import findings_of, notices_by_field
 from drawerwright.web.pages.frame import job_id_of, job_page
 from drawerwright.web.pages.profile import profile_look
@@ -48,6 +49,14 @@ def cutter_fields(has_profile: bool = False) -> tuple[Field, ...]:
     )
 
 
+def _profile_fields() -> tuple[Field, ...]:
+    """Entries that come with a profile that is loaded: fields of no page, but the shelf may have them otherwise."""
+    return (
+        Field(("cutter", "points"), _("Points of the profile"), "lengths"),
+        Field(("cutter", "profile_uncertainty"), _("Standard uncertainty of the points")),
+    )
+
+
 def page(request: Request) -> Response:
     """The cutter of the job."""
     shop = shop_of(request)
@@ -73,11 +82,11 @@ def page(request: Request) -> Response:
         "notices": notices,
         "show": lambda data, field: shown(value_at(data, field.path), field.kind, reader),
         "shelf": {
-            key: beside_shelf(shop, job, (key,), reader)
-            for key, _title, _fields in groups
+            key: beside_shelf(shop, job, (key,), (*group, *_profile_fields()), reader)
+            for key, _title, group in groups
             if value_at(data, (key,)) is not None
         },
-        "trial_cuts": _trial_cuts(shop, value_at(data, ("cutter", "name"))),
+        "trial_cuts": _trial_cuts(shop, value_at(data, ("cutter", "name")), reader),
         **_cutter_look(job, data, reader),
     }
     if request.query_params.get("part"):
@@ -85,10 +94,13 @@ def page(request: Request) -> Response:
     return job_page(request, "planned.html", "cutter", job, context)
 
 
-def _trial_cuts(shop: Shop, cutter: Any) -> list[tuple[ShelfEntry, Any]]:
+def _trial_cuts(shop: Shop, cutter: Any, reader: Preferences) -> list[KeptCut]:
     """Every test cut made with a cutter of this name, in whatever job, the newest first."""
-    entries = [(entry, jobtext.data_of(entry.text)) for entry in shop.shelf.list(ShelfKind.TRIAL_CUT)]
-    return [(entry, data) for entry, data in reversed(entries) if data.get("cutter") == (cutter or "cutter")]
+    return [
+        said_cut(entry, reader)
+        for entry in reversed(shop.shelf.list(ShelfKind.TRIAL_CUT))
+        if jobtext.data_of(entry.text).get("cutter") == (cutter or "cutter")
+    ]
 
 
 def _cutter_look(job: JobRecord, data: Any, reader: Preferences) -> dict[str, Any]:

@@ -15,7 +15,7 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.phrases import phrase
 from drawerwright.store import ConflictError, JobRecord, ShelfEntry, ShelfKind
 from drawerwright.web import jobtext
-from drawerwright.web.entries import EntryPath, read_path, shown, value_at
+from drawerwright.web.entries import EntryPath, Field, read_path, shown, value_at
 from drawerwright.web.pages.frame import CHANGES_TOO_FAST, announced, job_id_of, saved
 from drawerwright.web.preferences import Preferences
 from drawerwright.web.shop import Shop, shop_of
@@ -31,9 +31,9 @@ MANY_VALUES = 8
 
 @dataclass(frozen=True, slots=True)
 class Difference:
-    """One value that the shelf has otherwise than the job."""
+    """One value that the shelf has otherwise than the job, under the label of its field."""
 
-    name: str
+    label: str
     own: str
     shelf: str
 
@@ -64,33 +64,48 @@ def kind_and_name(path: EntryPath, data: Any) -> tuple[ShelfKind, str]:
     raise InvalidValueError(_("This part of a job has no place on the shelf."))
 
 
-def beside_shelf(shop: Shop, job: JobRecord, path: EntryPath, reader: Preferences) -> OnShelf:
-    """A part of the job beside the shelf."""
+def beside_shelf(
+    shop: Shop, job: JobRecord, path: EntryPath, fields: Iterable[Field], reader: Preferences
+) -> OnShelf:
+    """A part of the job beside the shelf; `fields` are those that show its entries, of a table its first row's."""
     data = jobtext.data_of(job.text)
     kind, name = kind_and_name(path, data)
     entries = shop.shelf.list(kind)
     entry = next((entry for entry in entries if entry.name == name), None)
     differences: tuple[Difference, ...] = ()
     if entry is not None:
-        own, shelf = _values(value_at(data, path)), _values(_content(entry))
-        differences = tuple(
-            Difference(
-                ".".join(str(step) for step in key),
-                _compared(own.get(key), reader),
-                _compared(shelf.get(key), reader),
-            )
-            for key in {**own, **shelf}
-            if own.get(key) != shelf.get(key)
-        )
+        differences = tuple(_differences(path, value_at(data, path), _content(entry), fields, reader))
     others = tuple(other for other in entries if other.name != name) if kind is not ShelfKind.STOCK else ()
     return OnShelf(path, name, entry, differences, others)
 
 
-def _compared(value: Any, reader: Preferences) -> str:
-    """A value beside another one; of a profile only how many points it has."""
+def _differences(
+    above: EntryPath, own_part: Any, shelf_part: Any, fields: Iterable[Field], reader: Preferences
+) -> Iterator[Difference]:
+    known = {field.path: field for field in fields}
+    own, shelf = (dict(_leaves(part, above, by_row=True)) for part in (own_part, shelf_part))
+    for path in {**own, **shelf}:
+        if own.get(path) != shelf.get(path):
+            no_field = Field(path, ".".join(str(step) for step in path[len(above) :]))
+            field = known.get(tuple(0 if isinstance(step, int) else step for step in path), no_field)
+            compared = (_compared(part.get(path), field, reader) for part in (own, shelf))
+            yield Difference(_label(path, field), *compared)
+
+
+def _label(path: EntryPath, field: Field) -> str:
+    """What an entry is called; in a table of sheets or offcuts with its row."""
+    if len(path) > 2 and isinstance(path[-2], int) and path[-3] in ("sheets", "offcuts"):
+        words = _("sheet %(number)s, %(what)s") if path[-3] == "sheets" else _("offcut %(number)s, %(what)s")
+        return words % {"number": path[-2] + 1, "what": field.label}
+    return field.label
+
+
+def _compared(value: Any, field: Field, reader: Preferences) -> str:
+    """A value beside another one, as its field shows it; of a profile only how many points it has."""
     if isinstance(value, list) and len(value) > MANY_VALUES:
         return _("%(count)d values") % {"count": len(value)}
-    return shown(value, "length", reader) or "–"
+    text = shown(value, field.kind, reader)
+    return dict(field.choices).get(text, text) or "–"
 
 
 def _content(entry: ShelfEntry) -> Any:
@@ -101,10 +116,14 @@ def _values(node: Any) -> Values:
     return dict(_leaves(node, ()))
 
 
-def _leaves(node: Any, path: EntryPath) -> Iterator[tuple[EntryPath, Any]]:
+def _leaves(node: Any, path: EntryPath, *, by_row: bool = False) -> Iterator[tuple[EntryPath, Any]]:
+    """Every value with its path; a list is one value, but for the rows of a table where they are asked for."""
     if isinstance(node, dict):
         for key, value in node.items():
-            yield from _leaves(value, (*path, key))
+            yield from _leaves(value, (*path, key), by_row=by_row)
+    elif by_row and isinstance(node, list) and any(isinstance(row, dict) for row in node):
+        for number, row in enumerate(node):
+            yield from _leaves(row, (*path, number), by_row=True)
     elif node is not None:
         yield path, node
 

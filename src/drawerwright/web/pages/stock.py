@@ -285,7 +285,9 @@ def _page(request: Request, typed: dict[str, str], fault: str, status: int) -> R
         "other_faults": other_faults,
         "notices": notices,
         "show": lambda data, field: shown(value_at(data, field.path), field.kind, reader),
-        "machine_shelf": beside_shelf(shop, job, ("machine",), reader),
+        "machine_shelf": beside_shelf(
+            shop, job, ("machine",), (field for _title, group in machine for field in group), reader
+        ),
         "on_shelf": _only_on_shelf(shop.shelf.list(ShelfKind.STOCK), data),
         "typed": typed,
         "fault": fault,
@@ -298,17 +300,23 @@ def _page(request: Request, typed: dict[str, str], fault: str, status: int) -> R
 def _racks(request: Request, job: JobRecord, data: Any) -> list[Rack]:
     found = jobtext.job_of(job.text)
     shop, reader = shop_of(request), request.state.reader
-    return [
-        Rack(
-            name,
-            tuple(field.at("stock", name) for field in stock_fields()),
-            _sheet_rows(name, entry, "sheets"),
-            _sheet_rows(name, entry, "offcuts"),
-            None if found is None else found.stock[name].thickness,
-            beside_shelf(shop, job, ("stock", name), reader),
+    racks = []
+    for name, entry in (value_at(data, ("stock",)) or {}).items():
+        own = tuple(field.at("stock", name) for field in stock_fields())
+        first_rows = (
+            field.at("stock", name, kind, 0) for kind in ("sheets", "offcuts") for field in sheet_fields(kind)
         )
-        for name, entry in (value_at(data, ("stock",)) or {}).items()
-    ]
+        racks.append(
+            Rack(
+                name,
+                own,
+                _sheet_rows(name, entry, "sheets"),
+                _sheet_rows(name, entry, "offcuts"),
+                None if found is None else found.stock[name].thickness,
+                beside_shelf(shop, job, ("stock", name), (*own, *first_rows), reader),
+            )
+        )
+    return racks
 
 
 def _sheet_rows(name: str, entry: Any, kind: str) -> tuple[tuple[Field, ...], ...]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import asyncio
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 from starlette.exceptions import HTTPException
@@ -16,6 +16,7 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.phrases import phrase, plain
 from drawerwright.store import ConflictError, JobRecord, ShelfEntry, ShelfKind, StaleEntryError
 from drawerwright.web import jobtext
+from drawerwright.web.kept_cuts import GAUGES, said_cut, seen_words
 from drawerwright.web.lengths_form import LengthsForm
 from drawerwright.web.pages.frame import CHANGES_TOO_FAST, job_id_of, job_page, last_good, saved
 from drawerwright.web.pages.shelf import teach
@@ -29,9 +30,10 @@ if TYPE_CHECKING:
     from drawerwright.joints.correction import Correction
     from drawerwright.joints.learning import TrialCut
 
-HEIGHT = "height_shown"
-SHOWN = (HEIGHT, "fence_flat_shown", "fence_upright_shown")
+HEIGHT = GAUGES[0]
 PIECES = ("flat", "upright")
+CUTS = "cuts"
+"""Under which name a fault stands that concerns no single field but what was read altogether."""
 SEEN = ("play", "tight", "proud")
 PICTURED_MISFIT = 0.35
 """How far off the pictures of what may be seen are drawn (mm): enough to tell them apart."""
@@ -49,12 +51,21 @@ class Bench:
     entries: tuple[ShelfEntry, ...]
     trial: Trial
 
-    @property
     def correction(self) -> Correction | None:
-        """What the cuts say; None before the first."""
+        """What the cuts say; None before the first.
+
+        Raises:
+            InvalidValueError: something impossible follows from what was read.
+        """
         from drawerwright.job.correcting import correct_trial
 
         return correct_trial(self.trial) if self.trial.cuts else None
+
+    def with_cut(self, text: str) -> Bench:
+        """The bench as it is once a kept cut has joined the others."""
+        from drawerwright.job.trial import read_kept_cut
+
+        return replace(self, trial=replace(self.trial, cuts=(*self.trial.cuts, read_kept_cut(text))))
 
 
 def _bench(shop: Shop, job: JobRecord, wanted_corner: str) -> Bench | None:
@@ -109,7 +120,11 @@ def _page(
         context: dict[str, Any] = {"bench": None, "faults": jobtext.faults_of(job.text)}
         return job_page(request, "trial.html", "trial", job, context)
     reader: Preferences = request.state.reader
-    trial, correction = bench.trial, bench.correction
+    trial, correction = bench.trial, None
+    try:
+        correction = bench.correction()
+    except InvalidValueError as impossible:
+        faults = {CUTS: str(impossible), **faults}
     first = cut_at(bench.corner.setting, trial.table, trial.wanted)
     dial = _dial(correction, first)
     start = {**dial, "flat": first.flat_thickness.value, "upright": first.upright_thickness.value}
@@ -119,11 +134,7 @@ def _page(
         "corners": bench.draft.corners,
         "rules": rules_for(trial.cutter.kind),
         "whats": {str(rule.kind): rule.what for rule in RULES.values()},
-        "seen_words": {
-            "play": _("it has play: a gap when pulled"),
-            "tight": _("it is tight all round"),
-            "proud": _("it stands proud: it does not go home"),
-        },
+        "seen_words": seen_words(),
         "typed": {**shown, **typed},
         "faults": faults,
         "first": first,
@@ -133,7 +144,7 @@ def _page(
         "percent": percent,
         "pictures": _pictures(bench, reader),
         "deleted": request.query_params.get("deleted", ""),
-        "history": [(entry, jobtext.data_of(entry.text)) for entry in bench.entries],
+        "history": [said_cut(entry, reader) for entry in bench.entries],
     }
     return job_page(request, "trial.html", "trial", job, context, status=status)
 
@@ -145,7 +156,7 @@ def _dial(correction: Correction | None, first: TrialCut) -> dict[str, float]:
     else:
         after = correction.next_cut
         values = (after.height_shown, after.fence_flat_shown, after.fence_upright_shown)
-    return dict(zip(SHOWN, values, strict=True))
+    return dict(zip(GAUGES, values, strict=True))
 
 
 def _odds(bench: Bench, correction: Correction | None, reader: Preferences) -> dict[str, Any]:
@@ -167,8 +178,6 @@ def _odds(bench: Bench, correction: Correction | None, reader: Preferences) -> d
 
 def _pictures(bench: Bench, reader: Preferences) -> dict[str, str]:
     """The corner as it looks with play, tight, and standing proud; to tap what one sees."""
-    from dataclasses import replace
-
     from drawerwright.drawings.seating import draw_seating
     from drawerwright.drawings.svg import write_svg
     from drawerwright.joints.cutter import CutterKind
@@ -216,7 +225,7 @@ def _save(request: Request, typed: Mapping[str, str]) -> Response:
     if bench is None:
         raise HTTPException(422, _("The job has faults; its pages say which."))
     form = LengthsForm(typed, request.state.reader)
-    form.read((*SHOWN, *PIECES), over_zero=True)
+    form.read((*GAUGES, *PIECES), over_zero=True)
     rules = rules_for(bench.draft.job.cutter.kind)
     kinds = [str(rule.kind) for rule in rules]
     for rule in rules:
@@ -232,13 +241,17 @@ def _save(request: Request, typed: Mapping[str, str]) -> Response:
         "corner": plain(bench.corner.name),
         **{
             "block" if name == HEIGHT and typed.get("by_block") else name: round(form.values[name], 4)
-            for name in (*SHOWN, *PIECES)
+            for name in (*GAUGES, *PIECES)
         },
         "readings": readings or None,
         "seen": seen if seen in SEEN else None,
     }.items():
         if value is not None:
             text = set_value(text, (name,), value)
+    try:
+        bench.with_cut(text).correction()
+    except InvalidValueError as impossible:
+        return _page(request, job, corner, typed, {CUTS: str(impossible)}, 422)
     shop.shelf.add(ShelfKind.TRIAL_CUT, f"{bench.draft.job.cutter.name}, {bench.corner.name}", text)
     return RedirectResponse(f"/jobs/{job.id}/trial?corner={bench.number}", 303)
 
@@ -280,7 +293,7 @@ def accept(request: Request) -> Response:
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))
     bench = _bench(shop, job, request.query_params.get("corner", ""))
-    correction = None if bench is None else bench.correction
+    correction = None if bench is None else bench.correction()
     if bench is None or correction is None:
         raise HTTPException(422, _("There is nothing learnt yet."))
     entries = learnt_entries(correction.learnt)

@@ -1,0 +1,107 @@
+"""The page of test cuts: readings that cannot be, and what was kept before."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from starlette.testclient import TestClient
+
+from drawerwright.joints.cutter import CutterKind
+from drawerwright.joints.readings import rules_for
+from drawerwright.store import ShelfKind
+from drawerwright.web.app import create_app
+from drawerwright.web.jobtext import example_text
+from drawerwright.web.kept_cuts import said_cut
+from drawerwright.web.preferences import Preferences
+from drawerwright.web.shop import Shop
+
+DESK = "http://127.0.0.1:8744"
+SET = {"height_shown": "11.35", "fence_flat_shown": "9", "fence_upright_shown": "9", "flat": "14.6"}
+ALIKE = {str(rule.kind): "0.3" for rule in rules_for(CutterKind.DRAWER_LOCK)}
+"""The same figure for every reading: no cutter makes a corner like this."""
+KEPT = """\
+job: 1
+corner: {corner}
+cutter: drawer-lock cutter of the workshop
+height_shown: 11.35
+fence_flat_shown: 9
+fence_upright_shown: 9
+flat: 14.6
+upright: 14.6
+readings: {readings}
+"""
+
+
+@pytest.fixture
+def shop(tmp_path: Path) -> Iterator[Shop]:
+    shop = Shop(tmp_path)
+    shop.jobs.add("example", example_text(), "")
+    yield shop
+    shop.close()
+
+
+@pytest.fixture
+def client(shop: Shop) -> TestClient:
+    return TestClient(create_app(shop), base_url=DESK, client=("127.0.0.1", 5), headers={"Origin": DESK})
+
+
+def kept(shop: Shop, corner: str, readings: str) -> int:
+    text = KEPT.format(corner=corner, readings=readings)
+    return shop.shelf.add(ShelfKind.TRIAL_CUT, "kept", text).id
+
+
+def test_impossible_readings_are_refused_and_stay_in_their_fields(client: TestClient, shop: Shop) -> None:
+    cut = {"corner": "0", "upright": "14.6"} | SET | ALIKE
+    answer = client.post("/jobs/1/trial", data=cut)
+    assert answer.status_code == 422
+    assert "These readings cannot all be right" in answer.text
+    assert 'id="roof" name="roof" value="0.3"' in answer.text
+    assert shop.shelf.list(ShelfKind.TRIAL_CUT) == ()
+    assert (
+        client.post("/jobs/1/trial", data=cut | dict.fromkeys(ALIKE, "") | {"play": "0.1"}).status_code == 200
+    )
+    assert len(shop.shelf.list(ShelfKind.TRIAL_CUT)) == 1
+
+
+def test_a_kept_cut_that_cannot_be_shows_the_page_and_can_be_taken_out(
+    client: TestClient, shop: Shop
+) -> None:
+    """Possible when it was kept, perhaps; not any more with the cutter as it is entered now."""
+    corner = client.get("/jobs/1/trial").text.split('<option value="0" selected>')[1].split("<")[0]
+    entry = kept(shop, corner, "{" + ", ".join(f"{kind}: 0.3" for kind in ALIKE) + "}")
+    page = client.get("/jobs/1/trial")
+    assert page.status_code == 200
+    assert "These readings cannot all be right" in page.text
+    assert f"/jobs/1/trial/{entry}/delete" in page.text
+    assert client.post("/jobs/1/trial/accept?corner=0").status_code == 422
+    assert "cannot all be right" not in client.post(f"/jobs/1/trial/{entry}/delete?corner=0").text
+
+
+@pytest.mark.parametrize(
+    ("corner", "said"),
+    [
+        ("front corner, lip 7.0 mm", "Ecke vorn, Lippe 7,0 mm"),
+        ("back corner, flush", "Ecke hinten, bündig"),
+        ("front and back corner, flush", "Ecke vorn und hinten, bündig"),
+        ("my own words", "my own words"),
+        ("front corner, lip tall", "front corner, lip tall"),
+    ],
+)
+def test_a_kept_corner_is_named_in_the_language_of_who_reads(shop: Shop, corner: str, said: str) -> None:
+    entry = shop.shelf.load(kept(shop, f'"{corner}"', "{}"))
+    assert said_cut(entry, Preferences("de", decimal_sign=",")).corner == said
+    assert said_cut(entry, Preferences()).corner == corner
+
+
+def test_a_kept_cut_in_the_words_of_its_reader(shop: Shop) -> None:
+    entry = shop.shelf.load(kept(shop, "front corner", "{play: 0.1, wobble: 2}\nseen: proud"))
+    english = said_cut(entry, Preferences())
+    assert english.gauges == "11.35 mm; 9.00 mm; 9.00 mm"
+    assert english.readings == (
+        "play along the upright piece 0.10 mm; wobble 2.00 mm; it stands proud: it does not go home"
+    )
+    german = said_cut(entry, Preferences("de", "in", ","))
+    assert german.gauges == "0,447 in; 0,354 in; 0,354 in"
+    assert german.readings.startswith("Spiel längs des Hochkantstücks 0,004 in; wobble")
