@@ -131,6 +131,11 @@ class LengthStyle:
     decimal_sign: Literal[".", ","] = "."
     wording: Wording = field(default_factory=Wording)
 
+    @property
+    def typed_unit(self) -> Literal["mm", "in"]:
+        """The unit of a bare number that this reader types or sees under a column's head."""
+        return "mm" if self.unit == "mm" else "in"
+
     def say(self, text: str) -> str:
         """A text in this reader's language, unit and decimal sign."""
         return said(text, self)

@@ -11,10 +11,9 @@ from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.phrases import phrase
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.job.editing import Path
-from drawerwright.job.fitting import clean, estimate_data
 from drawerwright.job.job import Job
 from drawerwright.job.odds import percent, percent_words
-from drawerwright.job.report import finding_data
+from drawerwright.job.plain_data import clean, estimate_data, finding_data
 from drawerwright.job.trial import Trial, corner_wanted
 from drawerwright.joints.correction import Contradiction, Correction, Odds, correct, first_cut
 from drawerwright.joints.cutter import CutterKind

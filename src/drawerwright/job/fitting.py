@@ -6,6 +6,7 @@ from typing import Any
 
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.uncertain import Estimate
+from drawerwright.job.plain_data import clean, estimate_data
 from drawerwright.joints.fit import Fit, SeatedState
 from drawerwright.joints.mate import Mate, Verdict
 
@@ -96,11 +97,6 @@ def mate_text(
     return "\n".join(lines)
 
 
-def estimate_data(estimate: Estimate) -> dict[str, float | None]:
-    """A value with its standard uncertainty as plain data."""
-    return {"value": clean(estimate.value), "uncertainty": clean(estimate.uncertainty)}
-
-
 def _state_data(state: SeatedState) -> dict[str, Any]:
     return {
         "engagement": clean(state.engagement),
@@ -113,8 +109,3 @@ def _state_data(state: SeatedState) -> dict[str, Any]:
             for gap in state.gaps
         ],
     }
-
-
-def clean(length: float | None) -> float | None:
-    """Rounded to a hundredth of a micrometre: what lies below is arithmetic."""
-    return None if length is None else round(length, 5) + 0.0

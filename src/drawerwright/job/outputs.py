@@ -15,7 +15,7 @@ from drawerwright.job.days import days_data
 from drawerwright.job.drawing import plan_drawings
 from drawerwright.job.papers import plan_packet
 from drawerwright.job.planning import JobPlan
-from drawerwright.job.report import REPORT_VERSION, plan_report, setup_of_end
+from drawerwright.job.report import REPORT_VERSION, plan_report
 from drawerwright.store.files import write_whole
 
 REPORT = "plan.json"
@@ -135,7 +135,7 @@ def parts_csv(plan: JobPlan) -> str:
         ends: list[object] = []
         for index in (0, 1):
             if index < len(part.ends):
-                ends += [str(part.ends[index].role), setup_of_end(part, index, plan)]
+                ends += [str(part.ends[index].role), plan.setup_of_end(part, index)]
             else:
                 ends += ["", ""]
         groove = part.groove

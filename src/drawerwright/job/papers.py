@@ -4,14 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from drawerwright.basics.lengths import Mm, millimetres
+from drawerwright.basics.lengths import millimetres
 from drawerwright.basics.phrases import Phrase, phrase
-from drawerwright.drawings.corner import FULL_SIZE, draw_corner
 from drawerwright.drawings.packet import (
     Figure,
     Packet,
     PacketTable,
-    SetupCard,
     SheetPage,
     WorkPhase,
     WorkStep,
@@ -21,13 +19,9 @@ from drawerwright.drawings.packet import (
 from drawerwright.drawings.scene import Scene
 from drawerwright.job.drawing import plan_drawings, sheet_drawing_name
 from drawerwright.job.fence_costs import choice_in_words, compared_plans
-from drawerwright.job.odds import card_words
+from drawerwright.job.paper_lengths import PaperLengths
 from drawerwright.job.planning import JobPlan, StockPlan
-from drawerwright.job.report import setup_of_end
-from drawerwright.joints.cutter import CutterKind
-from drawerwright.joints.setting import CornerSetting
-from drawerwright.joints.targets import card_targets, remedy_table
-from drawerwright.run.setups import SetUp
+from drawerwright.job.setup_cards import setup_cards
 
 
 def plan_packet(plan: JobPlan, drawings: Mapping[str, Scene] | None = None) -> bytes:
@@ -44,6 +38,7 @@ class _Papers:
     def __init__(self, plan: JobPlan, drawings: Mapping[str, Scene]) -> None:
         self.plan = plan
         self.drawings = drawings
+        self.lengths = PaperLengths(plan.job.style)
 
     def packet(self) -> Packet:
         plan = self.plan
@@ -70,24 +65,11 @@ class _Papers:
                 for stock in plan.stocks
                 for number in range(1, len(stock.sheets.layouts) + 1)
             ),
-            cards=tuple(self._card(setup) for setup in plan.run.setups),
+            cards=setup_cards(plan, self.drawings),
             parts=self._parts(),
             more=(self._drawers(), self._fences()),
             work=self._work(),
         )
-
-    def _fine(self, length: Mm) -> str:
-        return self.plan.job.style.show(length, fine=True)
-
-    def _bare(self, length: Mm) -> str:
-        return self.plan.job.style.show(length, fine=True, with_unit=False)
-
-    @property
-    def _unit(self) -> str:
-        return "mm" if self.plan.job.style.unit == "mm" else "in"
-
-    def _coarse(self, length: Mm) -> str:
-        return self.plan.job.style.show(length)
 
     def _provisional(self) -> str:
         names = dict.fromkeys(p.stock.name for p in self.plan.parts if p.stock.thickness.is_provisional)
@@ -141,7 +123,7 @@ class _Papers:
                 setting.roof,
                 setting.lip,
             )
-            rows.append((corner.name, *(self._fine(value) for value in values)))
+            rows.append((corner.name, *(self.lengths.fine(value) for value in values)))
         return PacketTable(
             (
                 phrase("Corner"),
@@ -167,9 +149,9 @@ class _Papers:
                     compared.name,
                     compared.words,
                     str(plan.moves),
-                    ", ".join(self._bare(position) for position in plan.positions),
-                    "" if neck is None else self._bare(neck),
-                    self._bare(plan.lip_error),
+                    ", ".join(self.lengths.bare(position) for position in plan.positions),
+                    "" if neck is None else self.lengths.bare(neck),
+                    self.lengths.bare(plan.lip_error),
                     compared.standing,
                 )
             )
@@ -178,7 +160,7 @@ class _Papers:
                 phrase("Fence plan"),
                 "",
                 phrase("Moves"),
-                phrase("Fence at ({unit})", unit=self._unit),
+                phrase("Fence at ({unit})", unit=self.lengths.unit),
                 phrase("Thinnest neck"),
                 phrase("Lip off by at most"),
                 "",
@@ -220,7 +202,7 @@ class _Papers:
     def _carcase(self) -> tuple[PacketTable, ...]:
         lines = PacketTable(
             (phrase("Drawer"), phrase("Runner line above the opening's lower edge")),
-            tuple((line.drawer, self._coarse(line.height)) for line in self.plan.runner_lines),
+            tuple((line.drawer, self.lengths.coarse(line.height)) for line in self.plan.runner_lines),
             title=phrase("Runner lines"),
         )
         holes = PacketTable(
@@ -234,10 +216,10 @@ class _Papers:
             tuple(
                 (
                     hole.drawer,
-                    self._coarse(hole.from_left),
-                    self._coarse(hole.above_front),
-                    self._coarse(hole.above_opening),
-                    self._coarse(hole.diameter),
+                    self.lengths.coarse(hole.from_left),
+                    self.lengths.coarse(hole.above_front),
+                    self.lengths.coarse(hole.above_opening),
+                    self.lengths.coarse(hole.diameter),
                 )
                 for hole in self.plan.pull_holes
             ),
@@ -266,121 +248,18 @@ class _Papers:
             notes=tuple(notes),
         )
 
-    def _card(self, setup: SetUp) -> SetupCard:
-        passes = [
-            (
-                cut.role.words,
-                f"{len(cut.bands)}",
-                self._coarse(cut.family.length),
-                cut.family.stock.name,
-                cut.edges,
-                Phrase("{metres:.2f} m", {"metres": cut.routed_length / 1000}),
-            )
-            for cut in setup.passes
-        ]
-        return SetupCard(
-            title=phrase("Set-up {number}", number=setup.number),
-            values=(
-                (phrase("Bit height"), self._fine(setup.bit_height)),
-                (phrase("Height gauge shows"), self._fine(setup.height_reading)),
-                (phrase("Fence setting"), self._fine(setup.fence)),
-                (phrase("Fence scale shows"), self._fine(setup.fence_reading)),
-            ),
-            drawing=self.drawings[f"setup-{setup.number}"],
-            corners=tuple(self._true_size(setting) for setting in setup.corners),
-            passes=PacketTable(
-                (
-                    phrase("Piece"),
-                    phrase("Bands"),
-                    phrase("Band width"),
-                    phrase("Stock"),
-                    phrase("Edges"),
-                    phrase("Routed"),
-                ),
-                tuple(passes),
-                title=phrase("What is cut here"),
-                align=("left", "right", "right", "left", "left", "right"),
-            ),
-            targets=self._targets(setup),
-            remedies=self._remedies(setup.corners[0]),
-            notes=self._odds(setup),
-        )
-
-    def _odds(self, setup: SetUp) -> tuple[str, ...]:
-        """How sure the first cut is, for the corner of the set-up with the poorest odds."""
-        job = self.plan.job
-        odds = min(
-            (self.plan.odds.of(setting) for setting in setup.corners), key=lambda joint: joint.aimed.both
-        )
-        return card_words(odds, job.table.height_reading(odds.aimed_height), job.style)
-
-    def _targets(self, setup: SetUp) -> PacketTable:
-        """The readings of the test pieces; where two corners share one, the narrower range holds."""
-        ranges: dict[tuple[str, str, str], tuple[Mm, Mm]] = {}
-        for setting in setup.corners:
-            for target in card_targets(setting, self.plan.job.fit_range):
-                if target.reading.piece in setup.roles(setting):
-                    key = (
-                        str(target.reading.piece),
-                        str(target.reading.what),
-                        self._bare(target.reading.value),
-                    )
-                    low, high = ranges.get(key, (target.low, target.high))
-                    ranges[key] = (max(low, target.low), min(high, target.high))
-        return PacketTable(
-            (phrase("Piece"), phrase("Reading"), phrase("Expect"), phrase("Still fits")),
-            tuple(
-                (*key, phrase("{low} to {high}", low=self._bare(low), high=self._bare(high)))
-                for key, (low, high) in ranges.items()
-            ),
-            title=phrase("Test cut ({unit})", unit=self._unit),
-            note=phrase("Each range holds if everything else is right."),
-            align=("left", "left", "right", "right"),
-        )
-
-    def _remedies(self, setting: CornerSetting) -> PacketTable | None:
-        """What to change when the roof or the deepest cut is off; only a drawer-lock cut leaves a roof."""
-        if setting.cutter.kind is not CutterKind.DRAWER_LOCK:
-            return None
-        return PacketTable(
-            (phrase("Off by"), phrase("Roof: bit"), phrase("Corner"), phrase("Cut: fence")),
-            tuple(
-                (
-                    self._bare(row.off),
-                    self._bare(row.bit_height_change),
-                    self._corner_then(row.play, row.proud),
-                    self._bare(row.fence_change_by_cut),
-                )
-                for row in remedy_table(setting)
-            ),
-            title=phrase("When roof or deepest cut is off, change by ({unit})", unit=self._unit),
-            note=phrase("Minus lowers the bit, or takes the cutter back behind the fence."),
-        )
-
-    def _corner_then(self, play: Mm, proud: Mm) -> str:
-        if play > 0:
-            return phrase("play {play}", play=self._bare(play))
-        return phrase("proud {proud}", proud=self._bare(proud)) if proud > 0 else phrase("closes")
-
-    def _true_size(self, setting: CornerSetting) -> Figure:
-        name = next(corner.name for corner in self.plan.corners if corner.setting == setting)
-        return Figure(
-            draw_corner(setting, scale=FULL_SIZE, annotated=False, title=name, style=self.plan.job.style),
-            name,
-        )
-
     def _parts(self) -> PacketTable:
         rows = []
         for part in self.plan.parts:
-            setups = [setup_of_end(part, index, self.plan) for index in range(len(part.ends))]
+            setups = [self.plan.setup_of_end(part, index) for index in range(len(part.ends))]
             through = ", ".join(str(number) for number in dict.fromkeys(setups) if number is not None)
             role = part.ends[0].role.words if part.ends else phrase("loose")
             rows.append(
                 (
                     part.label,
                     part.stock.name,
-                    self._fine(part.cut_length),
-                    self._coarse(part.cut_width),
+                    self.lengths.fine(part.cut_length),
+                    self.lengths.coarse(part.cut_width),
                     role,
                     through,
                     phrase("yes") if part.groove else "",
@@ -417,7 +296,7 @@ class _Papers:
                 (
                     box.name,
                     *(
-                        self._coarse(size)
+                        self.lengths.coarse(size)
                         for size in (box.width, box.depth, box.height, box.inside_width, box.inside_depth)
                     ),
                 )

@@ -17,8 +17,9 @@ from drawerwright.job.judging import draft_findings, gravest_first, sheet_findin
 from drawerwright.job.odds import JobOdds, job_odds
 from drawerwright.job.reading import read_text
 from drawerwright.run.cautions import cautions
+from drawerwright.run.order import Run, plan_run
 from drawerwright.run.setups import SetUp, plan_setups
-from drawerwright.run.steps import Run, RunInput, plan_run
+from drawerwright.run.steps import RunInput
 from drawerwright.sheets.from_parts import StockBlanks
 from drawerwright.sheets.plan import Progress, plan_sheets
 from drawerwright.sheets.problem import SheetPlan
@@ -65,6 +66,15 @@ class JobPlan:
         draft = replace(self.draft, job=replace(self.job, style=style))
         run = _run(draft, self.stocks, self.run.setups, self.runner_lines, self.pull_holes)
         return replace(self, draft=draft, run=run)
+
+    def setup_of_end(self, part: Part, index: int) -> int | None:
+        """Number of the router set-up that cuts an end of a part, None when it has none."""
+        end = part.ends[index]
+        for setup in self.run.setups:
+            for setting in setup.corners:
+                if setting.corner == end.corner and end.role in setup.roles(setting):
+                    return setup.number
+        return None
 
     @property
     def is_provisional(self) -> bool:

@@ -5,29 +5,25 @@ Lengths are millimetres, rounded to a thousandth; every block says its unit wher
 
 from __future__ import annotations
 
-from typing import Any
-
 from drawerwright import __version__
-from drawerwright.basics.findings import Finding
 from drawerwright.drawers.parts import Part
 from drawerwright.job.draft import Corner
 from drawerwright.job.fence_costs import choice_in_words
 from drawerwright.job.job import Job
 from drawerwright.job.odds import odds_data
-from drawerwright.job.planning import JobPlan, StockPlan
+from drawerwright.job.plain_data import Data, finding_data, mm, setting_data
+from drawerwright.job.planning import JobPlan
+from drawerwright.job.sheet_report import bands_data, sheets_data
 from drawerwright.joints.readings import FitRange
 from drawerwright.joints.setting import CornerSetting
 from drawerwright.joints.targets import Target, card_targets, reading_remedies
+from drawerwright.run.order import Run
 from drawerwright.run.setups import SetUp
-from drawerwright.run.steps import Run
 from drawerwright.run.times import RoutingEffort
-from drawerwright.sheets.patterns import Cut, Offcut, PlacedBand, PlacedLoose, SheetLayout
 from drawerwright.wood.stock import Stock
 
 REPORT_VERSION = 1
 """Rises when a reader of an older report could misread a newer one."""
-
-Data = dict[str, Any]
 
 
 def plan_report(plan: JobPlan) -> Data:
@@ -44,11 +40,11 @@ def plan_report(plan: JobPlan) -> Data:
         "stock": [_stock(stock.blanks.stock) for stock in plan.stocks],
         "drawers": [_drawer(plan, box.name) for box in plan.job.all_boxes],
         "settings": [_corner(corner) for corner in plan.corners],
-        "fences": fences_data(plan),
+        "fences": _fences(plan),
         "first_cut": odds_data(plan.odds),
-        "parts": [part_data(part, plan) for part in plan.parts],
-        "bands": [band for stock in plan.stocks for band in _bands(stock)],
-        "sheets": [_sheets(stock) for stock in plan.stocks],
+        "parts": [_part(part, plan) for part in plan.parts],
+        "bands": [band for stock in plan.stocks for band in bands_data(stock)],
+        "sheets": [sheets_data(stock) for stock in plan.stocks],
         "run": _run(plan.run, plan.job.fit_range),
         "carcase": {
             "reference_edge": "lower edge of the opening for heights, left edge of the front for widths",
@@ -70,36 +66,6 @@ def plan_report(plan: JobPlan) -> Data:
         },
         "cautions": list(plan.cautions),
         "findings": [finding_data(finding) for finding in plan.findings],
-    }
-
-
-def mm(length: float) -> float:
-    """A length as it is written into data: a thousandth of a millimetre is finer than any tool."""
-    return round(length, 3) + 0.0
-
-
-def finding_data(finding: Finding) -> Data:
-    """A finding as data."""
-    return {
-        "code": finding.code,
-        "severity": str(finding.severity),
-        "where": finding.where,
-        "text": finding.text,
-        "remedy": finding.remedy,
-    }
-
-
-def setting_data(setting: CornerSetting) -> Data:
-    """The machine settings of one corner."""
-    return {
-        "bit_height": mm(setting.bit_height),
-        "engagement": mm(setting.engagement),
-        "fence_flat": mm(setting.fence_flat),
-        "fence_upright": mm(setting.fence_upright),
-        "neck": mm(setting.neck),
-        "head": mm(setting.head),
-        "roof": mm(setting.roof),
-        "lip": mm(setting.lip),
     }
 
 
@@ -186,7 +152,7 @@ def _corner(corner: Corner) -> Data:
     }
 
 
-def fences_data(plan: JobPlan) -> Data:
+def _fences(plan: JobPlan) -> Data:
     """How the fence positions were chosen, and what each way to choose them costs."""
     return {
         "plan": str(plan.job.fences.plan),
@@ -211,7 +177,7 @@ def fences_data(plan: JobPlan) -> Data:
     }
 
 
-def part_data(part: Part, plan: JobPlan) -> Data:
+def _part(part: Part, plan: JobPlan) -> Data:
     """One part with its sizes, ends, groove and the set-ups it passes through."""
     groove = part.groove
     return {
@@ -227,7 +193,7 @@ def part_data(part: Part, plan: JobPlan) -> Data:
         "grain": "along the length" if str(part.stock.grain) != "none" else "none",
         "handed": part.is_handed,
         "ends": [
-            {"role": str(end.role), "lip": mm(end.corner.lip), "setup": setup_of_end(part, index, plan)}
+            {"role": str(end.role), "lip": mm(end.corner.lip), "setup": plan.setup_of_end(part, index)}
             for index, end in enumerate(part.ends)
         ],
         "groove": {"height": mm(groove.height), "width": mm(groove.width), "depth": mm(groove.depth)}
@@ -240,120 +206,6 @@ def part_data(part: Part, plan: JobPlan) -> Data:
         }
         if part.banding and (part.banded_long_edges or part.banded_short_edges)
         else None,
-    }
-
-
-def setup_of_end(part: Part, index: int, plan: JobPlan) -> int | None:
-    """Number of the router set-up that cuts an end of a part, None when it has none."""
-    end = part.ends[index]
-    for setup in plan.run.setups:
-        for setting in setup.corners:
-            if setting.corner == end.corner and end.role in setup.roles(setting):
-                return setup.number
-    return None
-
-
-def _bands(stock: StockPlan) -> list[Data]:
-    found = []
-    for sheet_number, layout in enumerate(stock.sheets.layouts, start=1):
-        for band in layout.bands:
-            family = stock.blanks.family(band.family)
-            found.append(
-                {
-                    "stock": stock.blanks.stock.name,
-                    "sheet": sheet_number,
-                    "family": band.family,
-                    "number": band.number,
-                    "part_length": mm(family.length),
-                    "routed_edge": mm(band.width),
-                    "role": str(family.role),
-                    "inside_face": "up as drawn",
-                    "front_edge": _front_edge(band) if family.has_marked_front_edge else None,
-                    "strips": [
-                        {
-                            "part": stock.blanks.part(strip.key, strip.number).label,
-                            "offset": mm(strip.offset),
-                            "height": mm(strip.height),
-                            "lower_edge": _lower_edge(stock, strip.key, strip.number),
-                        }
-                        for strip in band.strips
-                    ],
-                    "sacrificial": [{"offset": mm(o), "width": mm(w)} for o, w in band.sacrificial],
-                }
-            )
-    return found
-
-
-def _front_edge(band: PlacedBand) -> str:
-    return "lower" if band.turned else "left"
-
-
-def _lower_edge(stock: StockPlan, key: str, number: int) -> str | None:
-    """Which edge of a strip becomes the part's lower edge, inside face up and front edge to the left."""
-    part = stock.blanks.part(key, number)
-    if not part.is_handed:
-        return None
-    return "towards the band's start" if part.kind == "left side" else "towards the band's end"
-
-
-def _sheets(stock: StockPlan) -> Data:
-    plan = stock.sheets
-    figures = plan.figures
-    return {
-        "stock": stock.blanks.stock.name,
-        "new_sheets": figures.new_sheets,
-        "cost": round(figures.new_sheet_cost, 2),
-        "lower_bound": round(plan.lower_bound, 2),
-        "proven": plan.proven,
-        "offcuts_used": figures.offcuts_used,
-        "bands": figures.bands,
-        "routed_length": mm(figures.routed_length),
-        "saw_fence_settings": figures.fence_settings,
-        "largest_offcut": round(figures.largest_offcut),
-        "shopping": [
-            {"size": line.size.label, "count": line.count, "cost": line.cost, "offcut": line.size.is_offcut}
-            for line in plan.shopping_list
-        ],
-        "layouts": [_layout(layout, stock) for layout in plan.layouts],
-    }
-
-
-def _layout(layout: SheetLayout, stock: StockPlan) -> Data:
-    return {
-        "size": layout.size.label,
-        "length": mm(layout.size.length),
-        "width": mm(layout.size.width),
-        "bands": [{"family": band.family, "number": band.number, **_place(band)} for band in layout.bands],
-        "loose": [
-            {"part": stock.blanks.part(loose.key, loose.number).label, **_place(loose)}
-            for loose in layout.loose
-        ],
-        "offcuts": [_offcut(offcut) for offcut in layout.offcuts],
-        "cuts": [_cut(cut) for cut in layout.cuts],
-    }
-
-
-def _place(piece: PlacedBand | PlacedLoose) -> Data:
-    return {
-        "x": mm(piece.x),
-        "y": mm(piece.y),
-        "x_extent": mm(piece.x_extent),
-        "y_extent": mm(piece.y_extent),
-        "turned": piece.turned,
-    }
-
-
-def _offcut(offcut: Offcut) -> Data:
-    return {"x": mm(offcut.x), "y": mm(offcut.y), "length": mm(offcut.length), "width": mm(offcut.width)}
-
-
-def _cut(cut: Cut) -> Data:
-    return {
-        "order": cut.order,
-        "stage": cut.stage,
-        "ripping": cut.ripping,
-        "from": [mm(cut.x0), mm(cut.y0)],
-        "to": [mm(cut.x1), mm(cut.y1)],
     }
 
 

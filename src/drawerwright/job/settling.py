@@ -9,7 +9,7 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.findings import Finding
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import phrase
-from drawerwright.job.report import finding_data, mm, setting_data
+from drawerwright.job.plain_data import finding_data, mm, setting_data
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.judgement import setting_findings
 from drawerwright.joints.setting import CornerGeometry, CornerSetting, FenceRule, set_corner

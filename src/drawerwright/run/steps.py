@@ -1,4 +1,4 @@
-"""The order of work: each machine is set up once for everything that it does in that state."""
+"""The steps of the order of work in words: each machine is set up once for everything that it does in that state."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from drawerwright.drawers.carcase import PullHole, RunnerLine
 from drawerwright.drawers.parts import Part, PartKind, Role
 from drawerwright.joints.readings import expected_readings
 from drawerwright.run.setups import CutPass, SetUp
-from drawerwright.run.times import Rates, RoutingEffort, part_by_part, routing_effort
+from drawerwright.run.times import Rates
 from drawerwright.sheets.problem import SheetPlan
 
 
@@ -33,27 +33,6 @@ class Step:
 
 
 @dataclass(frozen=True, slots=True)
-class Effort:
-    """What the whole run takes, beside routing every part on its own."""
-
-    saw_cuts: int
-    saw_fence_settings: int
-    router_setups: int
-    by_bands: RoutingEffort
-    by_parts: RoutingEffort
-    minutes: float
-
-
-@dataclass(frozen=True, slots=True)
-class Run:
-    """The order of work and what it takes."""
-
-    setups: tuple[SetUp, ...]
-    steps: tuple[Step, ...]
-    effort: Effort
-
-
-@dataclass(frozen=True, slots=True)
 class RunInput:
     """Everything that the order of work depends on."""
 
@@ -67,21 +46,9 @@ class RunInput:
     style: LengthStyle = field(default_factory=LengthStyle)
 
 
-def plan_run(given: RunInput) -> Run:
-    """The whole order of work, from the rack to the glued drawer."""
-    writer = _Writer(given)
-    steps = writer.steps()
-    bands = [band for plan in given.plans for layout in plan.layouts for band in layout.bands]
-    heights = {round(strip.height, 2) for band in bands for strip in band.strips}
-    effort = Effort(
-        saw_cuts=sum(len(layout.cuts) for plan in given.plans for layout in plan.layouts),
-        saw_fence_settings=sum(plan.figures.fence_settings for plan in given.plans) or len(heights),
-        router_setups=len(given.setups),
-        by_bands=routing_effort([band.width for band in bands], given.rates),
-        by_parts=part_by_part(given.parts, given.rates),
-        minutes=sum(step.minutes for step in steps),
-    )
-    return Run(given.setups, steps, effort)
+def written_steps(given: RunInput) -> tuple[Step, ...]:
+    """Every step from the rack to the glued drawer, in its order."""
+    return _Writer(given).steps()
 
 
 class _Writer:

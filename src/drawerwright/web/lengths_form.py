@@ -24,9 +24,7 @@ class LengthsForm:
         """Read some fields, with the least value that they may have."""
         for name in names:
             try:
-                value = parse_length(
-                    self.typed.get(name, ""), default_unit="mm" if self.reader.typed_unit == "mm" else "in"
-                )
+                value = parse_length(self.typed.get(name, ""), default_unit=self.reader.typed_unit)
             except InvalidValueError as error:
                 self.faults[name] = str(error)
                 continue

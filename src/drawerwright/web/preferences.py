@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import Any, Literal
 
 from starlette.requests import HTTPConnection
 
@@ -36,9 +36,9 @@ class Preferences:
         return self.lengths.say(text)
 
     @property
-    def typed_unit(self) -> str:
+    def typed_unit(self) -> Literal["mm", "in"]:
         """The unit of a bare number that this reader types."""
-        return "mm" if self.unit == "mm" else "in"
+        return self.lengths.typed_unit
 
     def changed(self, wanted: Mapping[str, Any]) -> Preferences:
         """These choices with those of `wanted` that are understood."""

@@ -105,7 +105,7 @@ def test_far_too_low_the_head_passes_the_hook_and_goes_past_the_lip_that_was_mea
 def test_pruning_for_long_profiles_changes_nothing(monkeypatch):
     import numpy as np
 
-    from drawerwright.joints import fit as module
+    from drawerwright.joints import clash as module
 
     rng = np.random.default_rng(3)
     base = drawer_lock_profile(6, 3.2, 60)

@@ -1,0 +1,51 @@
+"""Values as plain data, as every file and answer for other programs holds them. Lengths are millimetres."""
+
+from __future__ import annotations
+
+from typing import Any, TypeAlias
+
+from drawerwright.basics.findings import Finding
+from drawerwright.basics.uncertain import Estimate
+from drawerwright.joints.setting import CornerSetting
+
+Data: TypeAlias = dict[str, Any]
+
+
+def mm(length: float) -> float:
+    """A length as it is written into data: a thousandth of a millimetre is finer than any tool."""
+    return round(length, 3) + 0.0
+
+
+def finding_data(finding: Finding) -> Data:
+    """A finding as data."""
+    return {
+        "code": finding.code,
+        "severity": str(finding.severity),
+        "where": finding.where,
+        "text": finding.text,
+        "remedy": finding.remedy,
+    }
+
+
+def setting_data(setting: CornerSetting) -> Data:
+    """The machine settings of one corner."""
+    return {
+        "bit_height": mm(setting.bit_height),
+        "engagement": mm(setting.engagement),
+        "fence_flat": mm(setting.fence_flat),
+        "fence_upright": mm(setting.fence_upright),
+        "neck": mm(setting.neck),
+        "head": mm(setting.head),
+        "roof": mm(setting.roof),
+        "lip": mm(setting.lip),
+    }
+
+
+def clean(length: float | None) -> float | None:
+    """Rounded to a hundredth of a micrometre: what lies below is arithmetic."""
+    return None if length is None else round(length, 5) + 0.0
+
+
+def estimate_data(estimate: Estimate) -> dict[str, float | None]:
+    """A value with its standard uncertainty as plain data."""
+    return {"value": clean(estimate.value), "uncertainty": clean(estimate.uncertainty)}

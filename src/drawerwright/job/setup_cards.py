@@ -1,0 +1,134 @@
+"""The set-up cards of a packet: what to dial in, what is cut there, what the test cut shows, and what then helps."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from drawerwright.basics.lengths import Mm
+from drawerwright.basics.phrases import Phrase, phrase
+from drawerwright.drawings.corner import FULL_SIZE, draw_corner
+from drawerwright.drawings.packet import Figure, PacketTable, SetupCard
+from drawerwright.drawings.scene import Scene
+from drawerwright.job.odds import card_words
+from drawerwright.job.paper_lengths import PaperLengths
+from drawerwright.job.planning import JobPlan
+from drawerwright.joints.cutter import CutterKind
+from drawerwright.joints.setting import CornerSetting
+from drawerwright.joints.targets import card_targets, remedy_table
+from drawerwright.run.setups import SetUp
+
+
+def setup_cards(plan: JobPlan, drawings: Mapping[str, Scene]) -> tuple[SetupCard, ...]:
+    """A card for each set-up of the router table, in the order of work; `drawings` from `plan_drawings`."""
+    cards = _Cards(plan, drawings)
+    return tuple(cards.card(setup) for setup in plan.run.setups)
+
+
+class _Cards:
+    def __init__(self, plan: JobPlan, drawings: Mapping[str, Scene]) -> None:
+        self.plan = plan
+        self.drawings = drawings
+        self.lengths = PaperLengths(plan.job.style)
+
+    def card(self, setup: SetUp) -> SetupCard:
+        passes = [
+            (
+                cut.role.words,
+                f"{len(cut.bands)}",
+                self.lengths.coarse(cut.family.length),
+                cut.family.stock.name,
+                cut.edges,
+                Phrase("{metres:.2f} m", {"metres": cut.routed_length / 1000}),
+            )
+            for cut in setup.passes
+        ]
+        return SetupCard(
+            title=phrase("Set-up {number}", number=setup.number),
+            values=(
+                (phrase("Bit height"), self.lengths.fine(setup.bit_height)),
+                (phrase("Height gauge shows"), self.lengths.fine(setup.height_reading)),
+                (phrase("Fence setting"), self.lengths.fine(setup.fence)),
+                (phrase("Fence scale shows"), self.lengths.fine(setup.fence_reading)),
+            ),
+            drawing=self.drawings[f"setup-{setup.number}"],
+            corners=tuple(self._true_size(setting) for setting in setup.corners),
+            passes=PacketTable(
+                (
+                    phrase("Piece"),
+                    phrase("Bands"),
+                    phrase("Band width"),
+                    phrase("Stock"),
+                    phrase("Edges"),
+                    phrase("Routed"),
+                ),
+                tuple(passes),
+                title=phrase("What is cut here"),
+                align=("left", "right", "right", "left", "left", "right"),
+            ),
+            targets=self._targets(setup),
+            remedies=self._remedies(setup.corners[0]),
+            notes=self._odds(setup),
+        )
+
+    def _odds(self, setup: SetUp) -> tuple[str, ...]:
+        """How sure the first cut is, for the corner of the set-up with the poorest odds."""
+        job = self.plan.job
+        odds = min(
+            (self.plan.odds.of(setting) for setting in setup.corners), key=lambda joint: joint.aimed.both
+        )
+        return card_words(odds, job.table.height_reading(odds.aimed_height), job.style)
+
+    def _targets(self, setup: SetUp) -> PacketTable:
+        """The readings of the test pieces; where two corners share one, the narrower range holds."""
+        ranges: dict[tuple[str, str, str], tuple[Mm, Mm]] = {}
+        for setting in setup.corners:
+            for target in card_targets(setting, self.plan.job.fit_range):
+                if target.reading.piece in setup.roles(setting):
+                    key = (
+                        str(target.reading.piece),
+                        str(target.reading.what),
+                        self.lengths.bare(target.reading.value),
+                    )
+                    low, high = ranges.get(key, (target.low, target.high))
+                    ranges[key] = (max(low, target.low), min(high, target.high))
+        return PacketTable(
+            (phrase("Piece"), phrase("Reading"), phrase("Expect"), phrase("Still fits")),
+            tuple(
+                (*key, phrase("{low} to {high}", low=self.lengths.bare(low), high=self.lengths.bare(high)))
+                for key, (low, high) in ranges.items()
+            ),
+            title=phrase("Test cut ({unit})", unit=self.lengths.unit),
+            note=phrase("Each range holds if everything else is right."),
+            align=("left", "left", "right", "right"),
+        )
+
+    def _remedies(self, setting: CornerSetting) -> PacketTable | None:
+        """What to change when the roof or the deepest cut is off; only a drawer-lock cut leaves a roof."""
+        if setting.cutter.kind is not CutterKind.DRAWER_LOCK:
+            return None
+        return PacketTable(
+            (phrase("Off by"), phrase("Roof: bit"), phrase("Corner"), phrase("Cut: fence")),
+            tuple(
+                (
+                    self.lengths.bare(row.off),
+                    self.lengths.bare(row.bit_height_change),
+                    self._corner_then(row.play, row.proud),
+                    self.lengths.bare(row.fence_change_by_cut),
+                )
+                for row in remedy_table(setting)
+            ),
+            title=phrase("When roof or deepest cut is off, change by ({unit})", unit=self.lengths.unit),
+            note=phrase("Minus lowers the bit, or takes the cutter back behind the fence."),
+        )
+
+    def _corner_then(self, play: Mm, proud: Mm) -> str:
+        if play > 0:
+            return phrase("play {play}", play=self.lengths.bare(play))
+        return phrase("proud {proud}", proud=self.lengths.bare(proud)) if proud > 0 else phrase("closes")
+
+    def _true_size(self, setting: CornerSetting) -> Figure:
+        name = next(corner.name for corner in self.plan.corners if corner.setting == setting)
+        return Figure(
+            draw_corner(setting, scale=FULL_SIZE, annotated=False, title=name, style=self.plan.job.style),
+            name,
+        )

@@ -1,0 +1,46 @@
+"""The order of work from the rack to the glued drawer, and what it takes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from drawerwright.run.setups import SetUp
+from drawerwright.run.steps import RunInput, Step, written_steps
+from drawerwright.run.times import RoutingEffort, part_by_part, routing_effort
+
+
+@dataclass(frozen=True, slots=True)
+class Effort:
+    """What the whole run takes, beside routing every part on its own."""
+
+    saw_cuts: int
+    saw_fence_settings: int
+    router_setups: int
+    by_bands: RoutingEffort
+    by_parts: RoutingEffort
+    minutes: float
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """The order of work and what it takes."""
+
+    setups: tuple[SetUp, ...]
+    steps: tuple[Step, ...]
+    effort: Effort
+
+
+def plan_run(given: RunInput) -> Run:
+    """The whole order of work, from the rack to the glued drawer."""
+    steps = written_steps(given)
+    bands = [band for plan in given.plans for layout in plan.layouts for band in layout.bands]
+    heights = {round(strip.height, 2) for band in bands for strip in band.strips}
+    effort = Effort(
+        saw_cuts=sum(len(layout.cuts) for plan in given.plans for layout in plan.layouts),
+        saw_fence_settings=sum(plan.figures.fence_settings for plan in given.plans) or len(heights),
+        router_setups=len(given.setups),
+        by_bands=routing_effort([band.width for band in bands], given.rates),
+        by_parts=part_by_part(given.parts, given.rates),
+        minutes=sum(step.minutes for step in steps),
+    )
+    return Run(given.setups, steps, effort)
