@@ -98,6 +98,9 @@ class _Builder(Builder):
             self.fault((), phrase("names no drawers: give at least one entry under 'banks' or 'boxes'"))
         self.banks = tuple(bank for n, entry in enumerate(entries.banks) if (bank := self._bank(n, entry)))
         self.boxes = tuple(box for n, entry in enumerate(entries.boxes) for box in self._boxes(n, entry))
+        self.preferences = Preferences()
+        with self.at("sheets", "later_aims"):
+            self.preferences = Preferences(entries.sheets.later_aims)
         self._check_fit_range(entries.fit)
         if entries.fences.plan is not None and entries.fences.positions:
             self.fault(
@@ -169,7 +172,7 @@ class _Builder(Builder):
             fences=_fence_wishes(entries.fences),
             fit_range=_fit_range(entries.fit),
             calipers=entries.machine.calipers,
-            preferences=Preferences(entries.sheets.later_aims),
+            preferences=self.preferences,
             sheets_time_limit=entries.sheets.time_limit,
             days=self.days,
             rates=Rates(**entries.rates.model_dump()),

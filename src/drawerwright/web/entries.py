@@ -12,6 +12,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any, Literal, TypeAlias, get_args
 
+from drawerwright.web.aims import shown_aims, stored_aims
 from drawerwright.web.preferences import Preferences
 
 EntryPath: TypeAlias = tuple[str | int, ...]
@@ -27,12 +28,12 @@ Kind: TypeAlias = Literal[
     "rule",
     "lengths",
     "numbers",
-    "names",
+    "aims",
     "name-groups",
 ]
 """`yes` is ticked or absent, `usual` ticked where it is absent. `part` is a whole section that may be left out,
 `rule` a section that holds one of several rules; see `drawerwright.web.changes` for what typing does to these.
-`names` are several texts, `name-groups` several lists of texts."""
+`aims` is an order of later aims, `name-groups` several lists of texts."""
 TICKED: tuple[Kind, ...] = ("yes", "usual", "part")
 KINDS: dict[str, Kind] = {kind: kind for kind in get_args(Kind)}
 BARE = re.compile(r"[+-]?(?:\d+(?:[.,]\d+)?|[.,]\d+)")
@@ -133,6 +134,8 @@ def shown(value: Any, kind: Kind, reader: Preferences) -> str:
     if isinstance(value, bool):
         return "yes" if value else ""
     if isinstance(value, list):
+        if kind == "aims":
+            return shown_aims(value, reader)
         return f"{SEPARATOR} ".join(_shown_item(item, kind, reader) for item in value)
     if isinstance(value, Mapping):
         best = shown(value.get("value"), kind, reader)
@@ -156,7 +159,7 @@ def _shown_item(item: Any, kind: Kind, reader: Preferences) -> str:
     """Thicknesses may be grouped by sheet; a group is written in brackets. Names need none."""
     if isinstance(item, list) and kind == "name-groups":
         return f"{WITHIN} ".join(_quoted(str(member)) for member in item)
-    if kind in ("names", "name-groups"):
+    if kind == "name-groups":
         return _quoted(str(item))
     if isinstance(item, list):
         return "(" + " ".join(shown(member, kind, reader) for member in item) + ")"
@@ -175,11 +178,11 @@ def stored(typed: str, kind: Kind, reader: Preferences) -> Any:
     if kind in ("lengths", "numbers"):
         single: Kind = "length" if kind == "lengths" else "number"
         return [_stored_group(bit.strip(), single, reader) for bit in plain.split(SEPARATOR) if bit.strip()]
-    if kind in ("names", "name-groups"):
-        members = _members(plain, SEPARATOR)
-        if kind == "names":
-            return [_name(member) for member in members]
-        return [[_name(member) for member in _members(group, WITHIN)] for group in members]
+    if kind == "aims":
+        return stored_aims(plain, reader)
+    if kind == "name-groups":
+        groups = _members(plain, SEPARATOR)
+        return [[_name(member) for member in _members(group, WITHIN)] for group in groups]
     if kind in ("text", "choice"):
         return plain
     if kind == "length" and reader.typed_unit == "in":

@@ -172,3 +172,13 @@ def test_a_list_is_not_called_too_short_for_a_fault_of_its_only_item() -> None:
     sheet = "\n      - {length: 1525, width: 1525, price: 39.80}"
     assert sheet in text
     assert "at least 1 entry" in faults(text.replace(sheet, " []"))["stock.birch6.sheets"][1]
+
+
+def test_a_later_aim_that_stands_twice_is_a_fault_of_its_line_beside_all_others() -> None:
+    text = EXAMPLE.read_text(encoding="utf-8").replace("kerf: 2.8", "kerf: wide")
+    with pytest.raises(FaultyInputError) as refused:
+        read_job(text + "\nsheets: {later_aims: [routing, routing]}\n")
+    kerf, aims = refused.value.faults
+    assert (kerf.field, aims.field) == ("machine.saw.kerf", "sheets.later_aims")
+    assert aims.line == len(text.splitlines()) + 2
+    assert "each once at the most" in aims.message

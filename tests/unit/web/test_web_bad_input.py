@@ -24,7 +24,7 @@ BAD = {
     "choice": "no such thing",
     "lengths": "14.6; wide",
     "numbers": "8000; fast",
-    "names": "offcuts; dreams",
+    "aims": "dreams",
     "name-groups": "one; nobody",
 }
 NEVER_BAD = {*TICKED, "text", "rule"}
@@ -81,3 +81,29 @@ def test_bad_input_stays_in_its_field_with_the_words_of_the_reader(shop: Shop, p
         assert 'aria-invalid="true"' in field.split(">")[0], identity
         assert shop.jobs.undo(1).text == text
     assert tried >= {"length", "whole", "choice"} - ({"whole"} if page == "cutter" else set())
+
+
+def test_the_order_of_the_later_aims_is_typed_in_words_and_refused_beside_its_field(shop: Shop) -> None:
+    shop.jobs.add("All entries", JOB)
+    headers = {"Origin": DESK, "Accept-Language": "de"}
+    client = TestClient(create_app(shop), base_url=DESK, client=("127.0.0.1", 5), headers=headers)
+
+    def typed(value: str) -> tuple[str, str]:
+        """What the field and the fault beside it say after something was typed."""
+        data = {"path": '["sheets", "later_aims"]', "kind": "aims", "value": value}
+        base = str(shop.jobs.load(1).revision.number)
+        assert client.post("/jobs/1/entry", data={**data, "base": base}).status_code == 204
+        page = html.unescape(client.get("/jobs/1/stock").text)
+        field = page.split('id="sheets-later_aims"')[1].split(">")[0]
+        (fault,) = re.findall(r'<p id="fault-sheets-later_aims"[^>]*>([^<]*)</p>', page)
+        return re.findall(r' value="([^"]*)"', field)[0], fault
+
+    assert typed("Gefräste Länge; Reststück") == ("Gefräste Länge; Größtes Reststück", "")
+    assert read_job(shop.jobs.load(1).text).preferences.later_aims == ("routing", "largest-offcut")
+    assert typed("Gefräste Länge; Späne") == (
+        "Gefräste Länge; Späne",
+        "muss 'offcuts', 'routing', 'fences' oder 'largest-offcut' sein (gelesen: 'Späne')",
+    )
+    field, fault = typed("Gefräste Länge; routing")
+    assert field == "Gefräste Länge; Gefräste Länge"
+    assert "jedes höchstens einmal" in fault

@@ -12,6 +12,7 @@ from starlette.routing import Route
 
 from drawerwright.store import ConflictError, JobRecord, ShelfEntry, ShelfKind
 from drawerwright.web import jobtext
+from drawerwright.web.aims import AIM_WORDS
 from drawerwright.web.drawer_fields import Group
 from drawerwright.web.entries import EntryPath, Field, shown, stored, value_at
 from drawerwright.web.notices import findings_of, notices_by_field
@@ -129,6 +130,24 @@ def whole_fields() -> tuple[Group, ...]:
             ),
         ),
         (
+            _("Sheets"),
+            (
+                Field(
+                    ("sheets", "later_aims"),
+                    _("Among sheets that cost the same, look after"),
+                    "aims",
+                    absent="; ".join(_(words) for words in AIM_WORDS.values()),
+                    hint=_(
+                        "the weightiest first, apart by a semicolon; one left out is not looked after. There are: %s"
+                    )
+                    % "; ".join(_(words) for words in AIM_WORDS.values()),
+                ),
+                Field(
+                    ("sheets", "time_limit"), _("Longest search for better sheets (s)"), "number", absent="10"
+                ),
+            ),
+        ),
+        (
             _("Bit height and fence positions"),
             (
                 Field(
@@ -172,9 +191,8 @@ def whole_fields() -> tuple[Group, ...]:
 
 
 def time_fields() -> tuple[Field, ...]:
-    """What the estimate of the work reckons with, and how long sheets are searched for."""
+    """What the estimate of the work reckons with."""
     from drawerwright.run.times import Rates
-    from drawerwright.sheets.problem import LATER_AIMS
 
     usual = Rates()
     labels = {
@@ -194,17 +212,7 @@ def time_fields() -> tuple[Field, ...]:
         Field(("rates", name), label, "number", absent=f"{getattr(usual, name):g}")
         for name, label in labels.items()
     )
-    return (
-        *rates,
-        Field(("sheets", "time_limit"), _("Longest search for better sheets (s)"), "number", absent="10"),
-        Field(
-            ("sheets", "later_aims"),
-            _("Among sheets that cost the same, look after"),
-            "names",
-            absent="; ".join(LATER_AIMS),
-            hint=_("the weightiest first; one left out is not looked after"),
-        ),
-    )
+    return (*rates,)
 
 
 def stock_fields() -> tuple[Field, ...]:
