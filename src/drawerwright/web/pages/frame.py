@@ -10,7 +10,7 @@ from starlette.responses import HTMLResponse, Response
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.phrases import phrase
-from drawerwright.store import JobRecord
+from drawerwright.store import ConflictError, JobRecord
 from drawerwright.web import jobtext
 from drawerwright.web.shop import Shop, shop_of
 from drawerwright.web.words import gettext as _
@@ -91,6 +91,18 @@ def saved(shop: Shop, job: JobRecord, text: str, note: str) -> JobRecord:
         ConflictError: somebody else saved in between; nothing was written.
     """
     return shop.jobs.save(job.id, text, title=jobtext.title_of(text), base=job.revision.number, note=note)
+
+
+def save_and_announce(shop: Shop, job: JobRecord, text: str, note: str) -> Response:
+    """Save a text that was made from `job` just now, and answer the page that asked for it.
+
+    Raises:
+        InvalidValueError: somebody else saved in between; nothing was written.
+    """
+    try:
+        return announced(shop, job, saved(shop, job, text, note))
+    except ConflictError:
+        raise InvalidValueError(CHANGES_TOO_FAST) from None
 
 
 def announced(shop: Shop, before: JobRecord, job: JobRecord) -> Response:

@@ -13,11 +13,11 @@ from starlette.routing import Route
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.phrases import joined, phrase
-from drawerwright.store import ConflictError, JobRecord
+from drawerwright.store import JobRecord
 from drawerwright.web import jobtext
 from drawerwright.web.lengths_form import LengthsForm
 from drawerwright.web.pages.corner import SETTINGS, right_of, typed_measures
-from drawerwright.web.pages.frame import CHANGED_IN_BETWEEN, announced, job_id_of, saved, seen_text
+from drawerwright.web.pages.frame import CHANGED_IN_BETWEEN, job_id_of, save_and_announce, seen_text
 from drawerwright.web.shop import shop_of
 from drawerwright.web.words import gettext as _
 
@@ -51,11 +51,7 @@ def _save(
     if concern(form, job.text) != concern(form, seen_text(shop, job, str(form.get("base", "")))):
         raise InvalidValueError(CHANGED_IN_BETWEEN)
     text = change(request, form, job)
-    try:
-        kept = saved(shop, job, text, note)
-    except ConflictError:
-        raise InvalidValueError(CHANGED_IN_BETWEEN) from None
-    return announced(shop, job, kept)
+    return save_and_announce(shop, job, text, note)
 
 
 def _kept(request: Request, form: FormData, job: JobRecord) -> str:

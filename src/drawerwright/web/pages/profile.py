@@ -15,10 +15,9 @@ from starlette.routing import Route
 from drawerwright.basics.errors import FaultyInputError, InvalidValueError
 from drawerwright.basics.lengths import parse_length
 from drawerwright.basics.phrases import phrase
-from drawerwright.store import ConflictError
 from drawerwright.web import jobtext
 from drawerwright.web.entries import value_at
-from drawerwright.web.pages.frame import CHANGES_TOO_FAST, announced, job_id_of, saved
+from drawerwright.web.pages.frame import job_id_of, save_and_announce
 from drawerwright.web.preferences import Preferences
 from drawerwright.web.shop import shop_of
 from drawerwright.web.words import gettext as _
@@ -134,11 +133,7 @@ def _use(request: Request, points: str, doubt: str) -> Response:
     for name, value in values.items():
         if value is not None or value_at(data, ("cutter", name)) is not None:
             text = set_value(text, ("cutter", name), value)
-    try:
-        kept = saved(shop, job, text, note)
-    except ConflictError:
-        raise InvalidValueError(CHANGES_TOO_FAST) from None
-    return announced(shop, job, kept)
+    return save_and_announce(shop, job, text, note)
 
 
 ROUTES = (

@@ -13,10 +13,10 @@ from starlette.routing import Route
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.phrases import phrase
-from drawerwright.store import ConflictError, JobRecord, ShelfEntry, ShelfKind
+from drawerwright.store import JobRecord, ShelfEntry, ShelfKind
 from drawerwright.web import jobtext
 from drawerwright.web.entries import EntryPath, Field, read_path, shown, value_at
-from drawerwright.web.pages.frame import CHANGES_TOO_FAST, announced, job_id_of, saved
+from drawerwright.web.pages.frame import job_id_of, save_and_announce
 from drawerwright.web.preferences import Preferences
 from drawerwright.web.shop import Shop, shop_of
 from drawerwright.web.words import gettext as _
@@ -194,11 +194,7 @@ def _take(request: Request, path: EntryPath, entry_id: int) -> Response:
         if own.get(key) != shelf.get(key):
             text = set_value(text, (*path, *key), shelf.get(key))
     note = phrase("{name} taken over from the shelf", name=entry.name)
-    try:
-        kept = saved(shop, job, text, note)
-    except ConflictError:
-        raise InvalidValueError(CHANGES_TOO_FAST) from None
-    return announced(shop, job, kept)
+    return save_and_announce(shop, job, text, note)
 
 
 ROUTES = (
