@@ -67,6 +67,7 @@ screenshots: $(VENV)/dev.stamp frontend
 lock:
 	uv pip compile --quiet --generate-hashes --no-emit-index-url --universal --python-version 3.11 pyproject.toml -o requirements/runtime.txt
 	uv pip compile --quiet --generate-hashes --no-emit-index-url --universal --python-version 3.11 pyproject.toml --group dev -c requirements/runtime.txt -o requirements/dev.txt
+	uv pip compile --quiet --generate-hashes --no-emit-index-url --universal --python-version 3.11 --group frontend -o requirements/frontend.txt
 
 clean:
 	rm -rf $(VENV) build
