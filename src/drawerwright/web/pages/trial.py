@@ -111,6 +111,7 @@ def _page(
     faults: Mapping[str, str],
     status: int,
 ) -> Response:
+    from drawerwright.drawings.test_pieces import reading_letters
     from drawerwright.job.odds import percent
     from drawerwright.joints.correction import cut_at
     from drawerwright.joints.readings import RULES, rules_for
@@ -143,6 +144,8 @@ def _page(
         "odds": _odds(bench, correction, reader),
         "percent": percent,
         "pictures": _pictures(bench, reader),
+        "pieces": _pieces(bench, reader),
+        "letters": reading_letters(trial.cutter.kind),
         "deleted": request.query_params.get("deleted", ""),
         "history": [said_cut(entry, reader) for entry in bench.entries],
     }
@@ -174,6 +177,15 @@ def _odds(bench: Bench, correction: Correction | None, reader: Preferences) -> d
         words, known = next_cut_words(correction), correction.next_cut.misfit
     fit, kind = trial.wanted.fit, trial.cutter.kind
     return {"words": words, "picture": "" if known is None else misfit_picture(known, fit, kind, reader)}
+
+
+def _pieces(bench: Bench, reader: Preferences) -> list[str]:
+    """Where the calipers are held, with what they read where all is as wanted."""
+    from drawerwright.drawings.svg import write_svg
+    from drawerwright.drawings.test_pieces import draw_test_pieces
+
+    scenes = draw_test_pieces(bench.corner.setting, style=reader.lengths)
+    return [write_svg(scene, ground=False) for scene in scenes]
 
 
 def _pictures(bench: Bench, reader: Preferences) -> dict[str, str]:

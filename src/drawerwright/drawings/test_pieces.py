@@ -1,0 +1,140 @@
+"""The two test pieces of a corner, loose, and where the calipers are held: a letter and the expected figure at each.
+
+::
+
+        |--- b ---|                      |-- e --|
+      __|_________|______                |_______|___
+    a |__________        |               |       /   | f
+                 |       |               |      |____|___
+                /        |               |           |   |
+        |---c---|________|               |---d--|----|
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+
+from drawerwright.basics.lengths import LengthStyle, Mm
+from drawerwright.drawings.corner import FLAT_PIECE, NAME_SIZE, UPRIGHT_PIECE, piece
+from drawerwright.drawings.dimensioning import Measure, Side, dimension_rows
+from drawerwright.drawings.scene import Fill, Item, Scene, Text, extent, framed
+from drawerwright.joints.corner import Cuts, flat_section, upright_section
+from drawerwright.joints.cutter import CutterKind
+from drawerwright.joints.readings import CARD_KINDS, ReadingKind, expected_readings, rules_for
+from drawerwright.joints.setting import CornerSetting
+
+PIECES_SCALE = 3.0
+"""Paper per thing at which the readings of common stock have room beside each other."""
+BEYOND = 0.9
+"""How many thicknesses of each piece are drawn beyond its cut."""
+FIGURES: Mm = 3.2
+"""Height of letters and figures: read at arm's length, on a phone too."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Spot:
+    """Where one reading is taken: on which side it is dimensioned, from where to where along that side, and how far
+    across the piece the two points lie (mm of wood; None: at the edge)."""
+
+    side: Side
+    start: Mm
+    end: Mm
+    foot_start: Mm | None = None
+    foot_end: Mm | None = None
+
+
+_Place = Callable[[CornerSetting, Mm], _Spot]
+
+# On the flat piece as it lies (end at x = 0, inner face at y = 0) and on the upright piece as it stands in the
+# corner (outer face at x = 0, shoulder at y = 0): from the setting and the reading to its place.
+_ON_FLAT: Mapping[ReadingKind, _Place] = {
+    ReadingKind.ROOF: lambda s, value: _Spot(
+        Side.LEFT, s.corner.flat_thickness - value, s.corner.flat_thickness
+    ),
+    ReadingKind.DEEPEST_CUT: lambda s, value: _Spot(Side.ABOVE, 0.0, value, None, s.bit_height),
+    ReadingKind.SHALLOW_CUT: lambda s, value: _Spot(Side.BELOW, 0.0, value, s.bit_height),
+    ReadingKind.CUT_AT_TABLE: lambda s, value: _Spot(Side.BELOW, 0.0, value, s.corner.flat_thickness),
+}
+_ON_UPRIGHT: Mapping[ReadingKind, _Place] = {
+    ReadingKind.HEAD: lambda s, value: _Spot(Side.ABOVE, 0.0, value),
+    ReadingKind.NECK: lambda s, value: _Spot(Side.BELOW, 0.0, value, None, 0.0),
+    ReadingKind.TIP_TO_SLOPE: lambda s, value: _Spot(
+        Side.RIGHT, s.bit_height - value, s.bit_height, (s.neck + s.head) / 2, s.head
+    ),
+    ReadingKind.TIP_AT_TABLE: lambda s, value: _Spot(Side.ABOVE, 0.0, value),
+}
+
+
+def reading_letters(kind: CutterKind) -> dict[ReadingKind, str]:
+    """The letter of each reading that calipers take on the test pieces of such a cutter.
+
+    >>> reading_letters(CutterKind.LOCK_MITRE)[ReadingKind.TIP_AT_TABLE]
+    'b'
+    """
+    taken = [rule.kind for rule in rules_for(kind) if rule.kind in CARD_KINDS]
+    return {reading: chr(ord("a") + place) for place, reading in enumerate(taken)}
+
+
+def draw_test_pieces(
+    setting: CornerSetting, *, scale: float = PIECES_SCALE, style: LengthStyle | None = None
+) -> tuple[Scene, Scene]:
+    """The flat and the upright test piece as `setting` cuts them, with the readings that there is wood for."""
+    style = style or LengthStyle()
+    cuts = Cuts.of(setting)
+    beyond = max(cuts.fence_flat, cuts.upright_thickness) + BEYOND * cuts.flat_thickness
+    foot = BEYOND * cuts.upright_thickness
+    upright = upright_section(cuts, 0.0, cuts.bit_height, cuts.bit_height + foot)
+    return (
+        _lettered(
+            setting,
+            FLAT_PIECE,
+            piece(flat_section(cuts, beyond), scale, Fill.WOOD, 0.0),
+            _ON_FLAT,
+            (0.0, 0.0, beyond, cuts.flat_thickness),
+            scale,
+            style,
+        ),
+        _lettered(
+            setting,
+            UPRIGHT_PIECE,
+            piece(upright, scale, Fill.WOOD_BEHIND, 90.0),
+            _ON_UPRIGHT,
+            (0.0, -foot, cuts.upright_thickness, cuts.bit_height),
+            scale,
+            style,
+        ),
+    )
+
+
+def _lettered(
+    setting: CornerSetting,
+    name: str,
+    wood: Sequence[Item],
+    places: Mapping[ReadingKind, _Place],
+    ends: tuple[Mm, Mm, Mm, Mm],
+    scale: float,
+    style: LengthStyle,
+) -> Scene:
+    """One piece, which reaches from left and low to right and high, with its readings."""
+    left, low, right, high = ends
+    letters = reading_letters(setting.cutter.kind)
+    sides: dict[Side, list[Measure]] = {side: [] for side in Side}
+    in_words = []
+    for reading in expected_readings(setting):
+        if reading.kind not in places:
+            continue
+        spot = places[reading.kind](setting, reading.value)
+        feet = [None if foot is None else foot * scale for foot in (spot.foot_start, spot.foot_end)]
+        letter = letters[reading.kind]
+        figure = f"{letter} {style.show(reading.value, fine=True)}"
+        sides[spot.side].append(Measure(spot.start * scale, spot.end * scale, figure, *feet))
+        in_words.append(f"{letter}: {style.say(reading.what)} {style.written(reading.value, fine=True)}")
+    edges = {Side.LEFT: left, Side.BELOW: low, Side.RIGHT: right, Side.ABOVE: high}
+    items: list[Item] = list(wood)
+    for side, measures in sides.items():
+        items += dimension_rows(measures, side, edges[side] * scale, size=FIGURES)
+    words = style.say(name)
+    outer, _, _, above = extent(items)
+    items.append(Text((outer, above + 3.5), words, NAME_SIZE, bold=True))
+    return framed(words, items, scale=scale, description="; ".join(in_words))
