@@ -59,6 +59,18 @@ def test_the_second_day_is_cut_from_what_the_first_left(
     assert "crate 1, crate 2" in capsys.readouterr().out
 
 
+def test_an_offcut_that_is_too_small_to_keep_does_not_serve_the_next_day(tmp_path: Path) -> None:
+    job = job_file(tmp_path, "[[crate], [tray]]", on_hand=2)
+    job.write_text(f"{job.read_text('utf-8')}sheets: {{least_offcut: {{length: 600}}}}\n", "utf-8")
+    assert main(["plan", str(job), "--out", str(tmp_path / "out")]) == 0
+    second = json.loads((tmp_path / "out" / "plan.json").read_text("utf-8"))["days"][1]
+    assert (second["sheets"][0]["new_sheets"], second["sheets"][0]["offcuts_used"]) == (1, 0)
+    first = json.loads((tmp_path / "out" / "day-1" / "plan.json").read_text("utf-8"))
+    (layout,) = first["sheets"][0]["layouts"]
+    assert layout["offcuts"]
+    assert not any(offcut["kept"] for offcut in layout["offcuts"])
+
+
 def test_a_day_without_sheets_is_named(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     job = job_file(tmp_path, "[[crate 1], [crate 2, tray]]", on_hand=0)
     assert main(["plan", str(job), "--out", str(tmp_path / "out")]) == 2

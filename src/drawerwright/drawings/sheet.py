@@ -176,7 +176,10 @@ class _SheetView:
         return f"{self.style.show(length, with_unit=False)} × {self.style.show(width)}"
 
     def offcut(self, offcut: Offcut) -> list[Item]:
+        """What returns to the rack is hatched and has its size; what is too small for it is left blank."""
         corners = self._box(offcut.x, offcut.y, offcut.length, offcut.width)
+        if not offcut.is_kept:
+            return [Path(corners, Ink.FINE, Layer.OFFCUT, closed=True)]
         items: list[Item] = [
             waste(corners),
             Path(corners, Ink.FINE, Layer.OFFCUT, closed=True),
@@ -367,10 +370,12 @@ def _key(layout: SheetLayout, level: Mm, style: LengthStyle) -> list[Item]:
         samples.append(
             (phrase("sacrificial strip"), [Path(sample(), Ink.FINE, closed=True), end_grain(sample(), 1.5)])
         )
-    if layout.offcuts:
+    if layout.kept_offcuts:
         samples.append(
             (phrase("offcut to keep"), [Path(sample(), Ink.FINE, Layer.OFFCUT, closed=True), waste(sample())])
         )
+    if len(layout.kept_offcuts) < len(layout.offcuts):
+        samples.append((phrase("too small to keep"), [Path(sample(), Ink.FINE, Layer.OFFCUT, closed=True)]))
     items: list[Item] = []
     at = 0.0
     for text, drawn in samples:
@@ -384,7 +389,7 @@ def _key(layout: SheetLayout, level: Mm, style: LengthStyle) -> list[Item]:
 def _described(layout: SheetLayout, style: LengthStyle) -> str:
     strips = sum(len(band.strips) for band in layout.bands)
     offcuts = ", ".join(
-        f"{style.show(o.length, with_unit=False)} × {style.show(o.width)}" for o in layout.offcuts
+        f"{style.show(o.length, with_unit=False)} × {style.show(o.width)}" for o in layout.kept_offcuts
     )
     return style.say(
         phrase(

@@ -40,7 +40,7 @@ from drawerwright.run.fence_plans import FenceRoutine, FenceWishes
 from drawerwright.run.routines import forced_plan
 from drawerwright.run.times import Rates
 from drawerwright.sheets.problem import Preferences
-from drawerwright.sheets.stock import BandRules, Saw, SheetSize
+from drawerwright.sheets.stock import BandRules, LeastOffcut, Saw, SheetSize
 from drawerwright.wood.stock import Grain, Stock
 from drawerwright.wood.thickness import Thickness, published_range
 
@@ -101,6 +101,9 @@ class _Builder(Builder):
         self.preferences = Preferences()
         with self.at("sheets", "later_aims"):
             self.preferences = Preferences(entries.sheets.later_aims)
+        self.least_offcut = LeastOffcut()
+        with self.at("sheets", "least_offcut", "width"):
+            self.least_offcut = LeastOffcut.of(**entries.sheets.least_offcut.model_dump())
         self._check_fit_range(entries.fit)
         if entries.fences.plan is not None and entries.fences.positions:
             self.fault(
@@ -173,6 +176,7 @@ class _Builder(Builder):
             fit_range=_fit_range(entries.fit),
             calipers=entries.machine.calipers,
             preferences=self.preferences,
+            least_offcut=self.least_offcut,
             sheets_time_limit=entries.sheets.time_limit,
             days=self.days,
             rates=Rates(**entries.rates.model_dump()),

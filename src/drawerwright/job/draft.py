@@ -49,6 +49,7 @@ class JobDraft:
             loose=blanks.loose,
             matched=blanks.matched,
             preferences=job.preferences,
+            least_offcut=job.least_offcut,
         )
 
 

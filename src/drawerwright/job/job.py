@@ -15,7 +15,7 @@ from drawerwright.joints.table import RouterTable
 from drawerwright.run.fence_plans import FenceWishes
 from drawerwright.run.times import Rates
 from drawerwright.sheets.problem import Preferences
-from drawerwright.sheets.stock import BandRules, Saw, SheetSize
+from drawerwright.sheets.stock import BandRules, LeastOffcut, Saw, SheetSize
 from drawerwright.wood.stock import Stock
 
 
@@ -50,6 +50,7 @@ class Job:
     fit_range: FitRange = field(default_factory=FitRange)
     calipers: Mm = 0.0
     preferences: Preferences = field(default_factory=Preferences)
+    least_offcut: LeastOffcut = field(default_factory=LeastOffcut)
     sheets_time_limit: float = 10.0
     days: tuple[tuple[str, ...], ...] = ()
     rates: Rates = field(default_factory=Rates)

@@ -247,9 +247,17 @@ class FitEntry(Entries):
     flushness: Clearance = 0.1
 
 
+class LeastOffcutEntry(Entries):
+    """The smallest offcut worth keeping: its longer side, and its shorter one."""
+
+    length: PositiveLength | None = None
+    width: PositiveLength | None = None
+
+
 class SheetsEntry(Entries):
     time_limit: float = Field(default=10.0, gt=0, le=600)
     later_aims: tuple[LaterAim, ...] = LATER_AIMS
+    least_offcut: LeastOffcutEntry = LeastOffcutEntry()
 
 
 class ShownEntry(Entries):

@@ -100,7 +100,13 @@ def _place(piece: PlacedBand | PlacedLoose) -> Data:
 
 
 def _offcut(offcut: Offcut) -> Data:
-    return {"x": mm(offcut.x), "y": mm(offcut.y), "length": mm(offcut.length), "width": mm(offcut.width)}
+    return {
+        "x": mm(offcut.x),
+        "y": mm(offcut.y),
+        "length": mm(offcut.length),
+        "width": mm(offcut.width),
+        "kept": offcut.is_kept,
+    }
 
 
 def _cut(cut: Cut) -> Data:

@@ -14,7 +14,7 @@ from drawerwright.job.job import Job
 from drawerwright.job.judging import gravest_first
 from drawerwright.job.needs import drawer_batches
 from drawerwright.job.planning import JobPlan, Watcher, plan_job
-from drawerwright.sheets.alternatives import Batch, left_over, most_questions, most_within_stock
+from drawerwright.sheets.alternatives import Batch, most_questions, most_within_stock
 from drawerwright.sheets.patterns import Offcut
 from drawerwright.sheets.stock import SheetSize
 
@@ -67,7 +67,7 @@ class WithinStock:
     @property
     def offcuts(self) -> tuple[tuple[str, tuple[Offcut, ...]], ...]:
         """What is left over of each stock that is worth keeping, the largest first."""
-        return tuple((stock.blanks.stock.name, left_over(stock.sheets)) for stock in self.plan.stocks)
+        return tuple((stock.blanks.stock.name, stock.sheets.kept_offcuts) for stock in self.plan.stocks)
 
 
 def plan_within_stock(

@@ -10,15 +10,12 @@ from drawerwright.basics.errors import InvalidValueError, NoPlanError
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import phrase
 from drawerwright.sheets.blanks import LooseDemand, MatchedSet, StripDemand
-from drawerwright.sheets.patterns import Offcut
 from drawerwright.sheets.plan import Progress, find_plan, plan_sheets
 from drawerwright.sheets.problem import Preferences, SheetPlan, SheetProblem
 from drawerwright.sheets.stock import SheetSize
 
 THIN_BLADE: Mm = 2.2
 """Kerf of a thin saw blade, for the comparison. Common practice, no source."""
-SMALLEST_KEPT: Mm = 100.0
-"""An offcut narrower than this is not carried over to the next day."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -237,17 +234,6 @@ def left_after(plan: SheetPlan, day: int) -> tuple[SheetSize, ...]:
             1,
             True,
         )
-        for number, offcut in enumerate(left_over(plan), start=1)
+        for number, offcut in enumerate(plan.kept_offcuts, start=1)
     ]
     return tuple(left)
-
-
-def left_over(plan: SheetPlan) -> tuple[Offcut, ...]:
-    """The offcuts of a plan that are worth keeping, the largest first."""
-    kept = [
-        offcut
-        for layout in plan.layouts
-        for offcut in layout.offcuts
-        if min(offcut.length, offcut.width) >= SMALLEST_KEPT
-    ]
-    return tuple(sorted(kept, key=lambda offcut: -offcut.area))

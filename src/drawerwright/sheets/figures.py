@@ -25,7 +25,9 @@ def figures_of(problem: SheetProblem, layouts: Sequence[SheetLayout]) -> PlanFig
         routed_length=sum(band.routed_length for band in bands),
         bands=len(bands),
         fence_settings=len({setting for layout in layouts for setting in fence_settings(layout)}),
-        largest_offcut=max((offcut.area for layout in layouts for offcut in layout.offcuts), default=0.0),
+        largest_offcut=max(
+            (offcut.area for layout in layouts for offcut in layout.kept_offcuts), default=0.0
+        ),
     )
 
 

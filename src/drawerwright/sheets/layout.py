@@ -11,7 +11,7 @@ from drawerwright.sheets.blanks import LooseDemand, MatchedSet, PartDemand, Stri
 from drawerwright.sheets.columns import Band, CutSheet, Element, Frame, Piece, Row, Stack
 from drawerwright.sheets.grid import Grid
 from drawerwright.sheets.patterns import Cut, Offcut, PlacedBand, PlacedLoose, PlacedStrip, SheetLayout
-from drawerwright.sheets.stock import SheetSize
+from drawerwright.sheets.stock import LeastOffcut, SheetSize
 
 TRIM_STAGE = 0
 RIP_STAGE = 2
@@ -30,6 +30,7 @@ class Shop:
     sacrificial: int
     ends: int
     demands: tuple[PartDemand, ...]
+    least_offcut: LeastOffcut
     families: tuple[str, ...]
 
 
@@ -78,7 +79,8 @@ class _Sheet:
         u0, v0, u1, v1 = area
         if u1 > u0 and v1 > v0:
             x0, y0, x1, y1 = self._to_sheet(area)
-            self.offcuts.append(Offcut(x0, y0, self._mm(x1 - x0), self._mm(y1 - y0)))
+            length, width = self._mm(x1 - x0), self._mm(y1 - y0)
+            self.offcuts.append(Offcut(x0, y0, length, width, self.shop.least_offcut.keeps(length, width)))
 
     def _mm(self, length: Mm) -> Mm:
         """Rids a difference of its floating-point noise."""

@@ -90,12 +90,13 @@ class PlacedLoose:
 
 @dataclass(frozen=True, slots=True)
 class Offcut:
-    """A rectangle that is left over: `length` along x, `width` along y."""
+    """A rectangle that is left over: `length` along x, `width` along y; `is_kept` where it is worth keeping."""
 
     x: Mm
     y: Mm
     length: Mm
     width: Mm
+    is_kept: bool = True
 
     @property
     def area(self) -> float:
@@ -138,8 +139,9 @@ class SheetLayout:
     """True when the first cuts divide the sheet's length (they run along y)."""
 
     @property
-    def largest_offcut(self) -> Offcut | None:
-        return max(self.offcuts, key=lambda offcut: offcut.area, default=None)
+    def kept_offcuts(self) -> tuple[Offcut, ...]:
+        """What returns to the rack, the largest first."""
+        return tuple(sorted((o for o in self.offcuts if o.is_kept), key=lambda offcut: -offcut.area))
 
     @property
     def parts_area(self) -> float:
@@ -154,7 +156,8 @@ class PlanFigures:
 
     `new_sheet_cost` is in the currency of the prices, and equals `new_sheets` where sizes have no price;
     `parts_from_offcuts` is an area in mm²; `routed_length` in mm; `fence_settings` counts the different
-    positions of the saw's fence; `largest_offcut` is the area in mm² of the largest single rectangle left.
+    positions of the saw's fence; `largest_offcut` is the area in mm² of the largest single offcut that is
+    kept.
     """
 
     new_sheet_cost: float

@@ -9,8 +9,8 @@ from typing import Literal
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.phrases import phrase
 from drawerwright.sheets.blanks import LooseDemand, MatchedSet, StripDemand
-from drawerwright.sheets.patterns import PlanFigures, SheetCount, SheetLayout
-from drawerwright.sheets.stock import BandRules, Saw, SheetSize
+from drawerwright.sheets.patterns import Offcut, PlanFigures, SheetCount, SheetLayout
+from drawerwright.sheets.stock import BandRules, LeastOffcut, Saw, SheetSize
 
 LaterAim = Literal["offcuts", "routing", "fences", "largest-offcut"]
 """What is judged after the cost of new sheets: offcuts used first; routed length and bands; different saw-fence
@@ -54,6 +54,7 @@ class SheetProblem:
     loose: tuple[LooseDemand, ...] = ()
     matched: tuple[MatchedSet, ...] = ()
     preferences: Preferences = field(default_factory=Preferences)
+    least_offcut: LeastOffcut = field(default_factory=LeastOffcut)
 
     @property
     def demand(self) -> Counter[str]:
@@ -108,5 +109,11 @@ class SheetPlan:
 
     @property
     def offcuts_left(self) -> float:
-        """Area of all offcuts in mm²."""
+        """Area of all that is left over, kept or not, in mm²."""
         return sum(offcut.area for layout in self.layouts for offcut in layout.offcuts)
+
+    @property
+    def kept_offcuts(self) -> tuple[Offcut, ...]:
+        """What returns to the rack, the largest first."""
+        kept = [offcut for layout in self.layouts for offcut in layout.kept_offcuts]
+        return tuple(sorted(kept, key=lambda offcut: -offcut.area))

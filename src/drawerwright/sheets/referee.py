@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from drawerwright.basics.lengths import Mm
-from drawerwright.sheets.patterns import Cut, PlacedBand, PlacedLoose, SheetLayout
+from drawerwright.sheets.patterns import Cut, Offcut, PlacedBand, PlacedLoose, SheetLayout
 from drawerwright.sheets.problem import SheetPlan, SheetProblem
 
 TOUCH: Mm = 1e-4
@@ -126,7 +126,8 @@ def _check_figures(plan: SheetPlan) -> list[Violation]:
     bands = [band for layout in plan.layouts for band in layout.bands]
     routed = sum(2 * band.width for band in bands)
     largest = max(
-        (offcut.length * offcut.width for layout in plan.layouts for offcut in layout.offcuts), default=0.0
+        (o.length * o.width for layout in plan.layouts for o in layout.offcuts if _is_kept(o, problem)),
+        default=0.0,
     )
     settings = {round(cut.setting, 3) for layout in plan.layouts for cut in layout.cuts if cut.stage > 0}
     found = [
@@ -148,6 +149,12 @@ def _check_figures(plan: SheetPlan) -> list[Violation]:
     if plan.proven and not plan.lower_bound >= cost - 1e-6 * max(1.0, cost):
         found.append(Violation("bound", None, f"called proven with bound {plan.lower_bound} below {cost}"))
     return found
+
+
+def _is_kept(offcut: Offcut, problem: SheetProblem) -> bool:
+    """Whether an offcut is worth keeping, whatever the plan says of it."""
+    shorter, longer = sorted((offcut.length, offcut.width))
+    return longer >= problem.least_offcut.length and shorter >= problem.least_offcut.width
 
 
 def _parts_area(plan: SheetPlan) -> float:
@@ -420,6 +427,10 @@ class _Bench:
             self.report("area", f"pieces, dust and trim are {total:g} mm² of {size.length * size.width:g}")
         if layout.offcuts and any(offcut.length <= 0 or offcut.width <= 0 for offcut in layout.offcuts):
             self.report("offcuts", "an offcut without size")
+        for offcut in layout.offcuts:
+            if offcut.is_kept != _is_kept(offcut, self.problem):
+                word = "kept" if offcut.is_kept else "waste"
+                self.report("offcuts", f"{offcut.length:g} × {offcut.width:g} is called {word} and is not")
 
     def _expected(self) -> list[tuple[str, float, float, float, float]]:
         expected: list[tuple[str, float, float, float, float]] = []

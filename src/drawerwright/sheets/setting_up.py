@@ -111,7 +111,7 @@ def set_up(problem: SheetProblem) -> Setup:
         sources,
     )
     _check_fits(problem, task, demands, grid, longest)
-    shop = Shop(grid, sizing.kerf, sizing.sacrificial, sizing.ends, demands, names)
+    shop = Shop(grid, sizing.kerf, sizing.sacrificial, sizing.ends, demands, problem.least_offcut, names)
     return Setup(task, shop, problem.sizes, trims, unit, is_complete)
 
 

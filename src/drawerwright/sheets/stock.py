@@ -4,7 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from drawerwright.basics.lengths import Mm
+from drawerwright.basics.errors import InvalidValueError
+from drawerwright.basics.lengths import Mm, millimetres
+from drawerwright.basics.phrases import phrase
+
+USUAL_LEAST_OFFCUT: Mm = 100.0
+"""Where nobody says more, an offcut is kept from this length and width on. Common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,3 +50,37 @@ class BandRules:
     sacrificial_ends: int = 2
     shortest_piece: Mm = 0.0
     longest_band: Mm | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class LeastOffcut:
+    """The smallest offcut that is worth keeping: its longer side, and its shorter one, whichever way the grain runs.
+
+    Raises:
+        InvalidValueError: a side is not above zero, or the shorter side is longer than the longer one.
+    """
+
+    length: Mm = USUAL_LEAST_OFFCUT
+    width: Mm = USUAL_LEAST_OFFCUT
+
+    def __post_init__(self) -> None:
+        if not 0 < self.width <= self.length:
+            raise InvalidValueError(
+                phrase(
+                    "of the smallest offcut worth keeping, the width of {width} must be above 0 mm and at most the "
+                    "length of {length}: the width is its shorter side",
+                    width=millimetres(self.width, "g"),
+                    length=millimetres(self.length, "g"),
+                )
+            )
+
+    @classmethod
+    def of(cls, length: Mm | None, width: Mm | None) -> LeastOffcut:
+        """From what somebody says of it; a side that they do not name is the usual one, as far as the other lets it."""
+        if length is None:
+            length = max(USUAL_LEAST_OFFCUT, width or 0.0)
+        return cls(length, min(USUAL_LEAST_OFFCUT, length) if width is None else width)
+
+    def keeps(self, one_side: Mm, other_side: Mm) -> bool:
+        """Whether a rectangle is worth keeping."""
+        return max(one_side, other_side) >= self.length and min(one_side, other_side) >= self.width

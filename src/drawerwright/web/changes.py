@@ -12,7 +12,7 @@ from drawerwright.web.preferences import Preferences
 
 FIRST_PARTS: dict[str, dict[str, Any]] = {"pull": {"hole": 5}, "banding": {"thickness": 1}}
 """What a section begins with when its box is ticked."""
-EMPTY_MEANS_NONE = ("overlay", "bottom")
+EMPTY_MEANS_NONE = ("overlay", "bottom", "least_offcut")
 """Sections that go with their last entry."""
 FEWEST, MOST = 1, 60
 PLAIN_COUNT = 4

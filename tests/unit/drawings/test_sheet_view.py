@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import pairwise
 
 import pytest
@@ -7,7 +8,7 @@ from drawing_cases import layouts
 
 from drawerwright.basics.lengths import LengthStyle
 from drawerwright.drawings.clearance import clipped_texts, overlapping_texts
-from drawerwright.drawings.scene import Fill, Layer, Path, Scene
+from drawerwright.drawings.scene import Fill, Layer, Path, Scene, Strokes
 from drawerwright.drawings.sheet import ROOM, BandEnds, draw_sheet
 from drawerwright.sheets.patterns import SheetLayout
 
@@ -61,8 +62,21 @@ def test_every_cut_has_its_number_once(layout: SheetLayout, scene: Scene) -> Non
 
 def test_every_offcut_has_its_size(layout: SheetLayout, scene: Scene) -> None:
     words = " ".join(text.text for text in scene.texts)
-    for offcut in layout.offcuts:
+    for offcut in layout.kept_offcuts:
         assert f"{offcut.length:.1f} × {offcut.width:.1f} mm" in words
+
+
+def test_what_is_too_small_to_keep_is_left_blank(layout: SheetLayout) -> None:
+    assert layout.offcuts
+    blank = replace(layout, offcuts=tuple(replace(offcut, is_kept=False) for offcut in layout.offcuts))
+    scene = draw_sheet(blank, ends=ENDS)
+    words = " ".join(text.text for text in scene.texts)
+    assert "too small to keep" in words
+    assert "offcut to keep" not in words
+    assert not any(isinstance(item, Strokes) and item.layer is Layer.OFFCUT for item in scene.items)
+    for offcut in layout.offcuts:
+        assert f"{offcut.length:.1f} × {offcut.width:.1f} mm" not in words
+    assert "Offcuts: none." in scene.description
 
 
 def test_kerfs_and_wood_are_to_scale(layout: SheetLayout, scene: Scene) -> None:

@@ -182,3 +182,13 @@ def test_a_later_aim_that_stands_twice_is_a_fault_of_its_line_beside_all_others(
     assert (kerf.field, aims.field) == ("machine.saw.kerf", "sheets.later_aims")
     assert aims.line == len(text.splitlines()) + 2
     assert "each once at the most" in aims.message
+
+
+def test_an_offcut_to_keep_has_its_length_on_the_longer_side() -> None:
+    text = EXAMPLE.read_text("utf-8")
+    job = read_job(text + "\nsheets: {least_offcut: {length: 600, width: 8 in}}\n")
+    assert (job.least_offcut.length, job.least_offcut.width) == (600, 203.2)
+    field, (line, words) = faults(text + "\nsheets: {least_offcut: {length: 80, width: 120}}\n").popitem()
+    assert (field, line) == ("sheets.least_offcut.width", len(text.splitlines()) + 2)
+    assert "the width of 120 mm must be above 0 mm and at most the length of 80 mm" in words
+    assert "more than 0 mm" in faults(text + "\nsheets: {least_offcut: {width: 0}}\n")[field][1]

@@ -18,7 +18,7 @@ from drawerwright.sheets.alternatives import (
 )
 from drawerwright.sheets.blanks import StripDemand
 from drawerwright.sheets.plan import SheetProblem, plan_sheets
-from drawerwright.sheets.stock import Saw, SheetSize
+from drawerwright.sheets.stock import LeastOffcut, Saw, SheetSize
 
 SHEET = SheetSize("1000 × 500", 1000, 500, 20.0)
 
@@ -86,3 +86,39 @@ def test_the_next_day_uses_what_the_day_before_left() -> None:
     assert second.figures.new_sheets == 0
     assert second.figures.offcuts_used >= 1
     assert referee.check(second) == []
+
+
+def test_only_what_is_worth_keeping_goes_back_to_the_rack() -> None:
+    """By hand: two strips leave 516.8 × 500 of the sheet beside them, and 480 × 253.6 above them."""
+    task = with_batches(problem(), [drawer()])
+    for least, kept in (
+        (LeastOffcut(), [(516.8, 500.0), (480.0, 253.6)]),
+        (LeastOffcut(516.8, 300), [(516.8, 500.0)]),
+        (LeastOffcut(480, 253.6), [(516.8, 500.0), (480.0, 253.6)]),
+        (LeastOffcut(517, 100), []),
+    ):
+        plan = plan_sheets(replace(task, least_offcut=least))
+        assert referee.check(plan) == []
+        assert sum(len(layout.offcuts) for layout in plan.layouts) == 2
+        assert [(offcut.length, offcut.width) for offcut in plan.kept_offcuts] == kept
+        assert plan.figures.largest_offcut == (kept[0][0] * kept[0][1] if kept else 0.0)
+        left = [size for size in left_after(plan, 1) if size.is_offcut]
+        assert [(size.length, size.width) for size in left] == kept
+
+
+def test_the_least_offcut_counts_whichever_way_the_grain_runs() -> None:
+    least = LeastOffcut(600, 200)
+    assert least.keeps(200, 600)
+    assert least.keeps(600, 200)
+    assert not least.keeps(599, 400)
+    assert not least.keeps(2000, 199)
+
+
+@pytest.mark.parametrize(
+    ("length", "width", "least"),
+    [(None, None, (100, 100)), (80, None, (80, 80)), (None, 250, (250, 250)), (600, None, (600, 100))],
+)
+def test_a_side_that_is_not_named_is_the_usual_one(
+    length: float | None, width: float | None, least: tuple[float, float]
+) -> None:
+    assert LeastOffcut.of(length, width) == LeastOffcut(*least)

@@ -11,7 +11,7 @@ from drawerwright.sheets import referee
 from drawerwright.sheets.blanks import LooseDemand, MatchedSet, StripDemand
 from drawerwright.sheets.patterns import Offcut, SheetLayout
 from drawerwright.sheets.plan import SheetPlan, SheetProblem, plan_sheets
-from drawerwright.sheets.stock import BandRules, Saw, SheetSize
+from drawerwright.sheets.stock import BandRules, LeastOffcut, Saw, SheetSize
 
 PROBLEM = SheetProblem(
     "birch 15",
@@ -136,6 +136,14 @@ def test_an_offcut_invented(plan: SheetPlan) -> None:
 
 def test_an_offcut_forgotten(plan: SheetPlan) -> None:
     assert {"offcuts", "area"} <= codes(with_layout(plan, offcuts=plan.layouts[0].offcuts[1:]))
+
+
+@pytest.mark.parametrize("least", [LeastOffcut(), LeastOffcut(3000, 10)])
+def test_waste_that_is_called_an_offcut_to_keep_and_the_other_way_round(least: LeastOffcut) -> None:
+    plan = plan_sheets(replace(PROBLEM, least_offcut=least))
+    assert codes(plan) == set()
+    first, *rest = plan.layouts[0].offcuts
+    assert "offcuts" in codes(with_layout(plan, offcuts=(replace(first, is_kept=not first.is_kept), *rest)))
 
 
 def test_a_matched_set_in_the_wrong_order(plan: SheetPlan) -> None:

@@ -29,7 +29,6 @@ def page(request: Request) -> Response:
 def _content(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, Any]:
     from drawerwright.drawings.svg import write_svg
     from drawerwright.job.drawing import draw_plan_sheet
-    from drawerwright.sheets.alternatives import SMALLEST_KEPT
 
     stocks = [
         (
@@ -42,7 +41,7 @@ def _content(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, An
         for stock in plan.stocks
     ]
     day_plans = shop_of(request).plans.all_days(job.text) if days_of(job) else ()
-    return {"stocks": stocks, "day_plans": day_plans, "smallest_kept": SMALLEST_KEPT}
+    return {"stocks": stocks, "day_plans": day_plans}
 
 
 def alternatives(request: Request) -> Response:

@@ -110,6 +110,8 @@ def whole_fields() -> tuple[Group, ...]:
         ("one", _("one setting a corner")),
         ("two-position", _("fronts out by their lip")),
     )
+    from drawerwright.sheets.stock import USUAL_LEAST_OFFCUT
+
     units = (("mm", "mm"), ("in", _("inches")), ("in/64", _("inches in 64ths")))
     signs = ((".", _("point")), (",", _("comma")))
     return (
@@ -141,6 +143,18 @@ def whole_fields() -> tuple[Group, ...]:
                         "the weightiest first, apart by a semicolon; one left out is not looked after. There are: %s"
                     )
                     % "; ".join(_(words) for words in AIM_WORDS.values()),
+                ),
+                Field(
+                    ("sheets", "least_offcut", "length"),
+                    _("An offcut is kept from this length"),
+                    absent=f"{USUAL_LEAST_OFFCUT:g}",
+                    hint=_("its longer side; smaller ones are waste, not hatched in the drawings"),
+                ),
+                Field(
+                    ("sheets", "least_offcut", "width"),
+                    _("And from this width"),
+                    absent=f"{USUAL_LEAST_OFFCUT:g}",
+                    hint=_("its shorter side"),
                 ),
                 Field(
                     ("sheets", "time_limit"), _("Longest search for better sheets (s)"), "number", absent="10"
