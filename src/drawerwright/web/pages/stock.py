@@ -22,6 +22,7 @@ from drawerwright.web.shop import shop_of
 from drawerwright.web.words import gettext as _
 
 if TYPE_CHECKING:
+    from drawerwright.web.preferences import Preferences
     from drawerwright.wood.thickness import Thickness
 
 LONGEST_NAME = 60
@@ -36,6 +37,8 @@ class Rack:
     sheets: tuple[tuple[Field, ...], ...]
     offcuts: tuple[tuple[Field, ...], ...]
     thickness: Thickness | None
+    scale: str
+    """The thickness against its published range, drawn; empty where nothing is known."""
     shelf: OnShelf
 
     @property
@@ -325,6 +328,7 @@ def _racks(request: Request, job: JobRecord, data: Any) -> list[Rack]:
     racks = []
     for name, entry in (value_at(data, ("stock",)) or {}).items():
         own = tuple(field.at("stock", name) for field in stock_fields())
+        thickness = None if found is None else found.stock[name].thickness
         first_rows = (
             field.at("stock", name, kind, 0) for kind in ("sheets", "offcuts") for field in sheet_fields(kind)
         )
@@ -334,11 +338,20 @@ def _racks(request: Request, job: JobRecord, data: Any) -> list[Rack]:
                 own,
                 _sheet_rows(name, entry, "sheets"),
                 _sheet_rows(name, entry, "offcuts"),
-                None if found is None else found.stock[name].thickness,
+                thickness,
+                "" if thickness is None else _scale(thickness, reader),
                 beside_shelf(shop, job, ("stock", name), (*own, *first_rows), reader),
             )
         )
     return racks
+
+
+def _scale(thickness: Thickness, reader: Preferences) -> str:
+    from drawerwright.drawings.svg import write_svg
+    from drawerwright.drawings.thickness import draw_thickness
+
+    scene = draw_thickness(thickness, style=reader.lengths)
+    return "" if scene is None else write_svg(scene, ground=False)
 
 
 def _sheet_rows(name: str, entry: Any, kind: str) -> tuple[tuple[Field, ...], ...]:
