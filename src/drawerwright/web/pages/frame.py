@@ -12,6 +12,7 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.phrases import phrase
 from drawerwright.store import ConflictError, JobRecord
 from drawerwright.web import jobtext
+from drawerwright.web.pages.days import chosen_day
 from drawerwright.web.shop import Shop, shop_of
 from drawerwright.web.words import gettext as _
 
@@ -61,6 +62,7 @@ def job_page(
         "job": job,
         "tab": tab,
         "job_tabs": tabs(),
+        "chosen_day": chosen_day(request),
         "progress_version": shop.progress.load(job.id).version,
     }
     return shop.renderer.page(request, template, {**frame, **(context or {})}, status=status)

@@ -11,9 +11,10 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from drawerwright.store import JobRecord
+from drawerwright.web.pages.days import day_context, day_of
 from drawerwright.web.pages.frame import job_id_of
 from drawerwright.web.pages.jobs import attachment, file_stem
-from drawerwright.web.pages.planned import day_context, day_of, plan_of, planned_page, reader_plan
+from drawerwright.web.pages.planned import plan_of, planned_page, reader_plan
 from drawerwright.web.papers import Papers, parts_list, plan_json
 from drawerwright.web.shop import shop_of
 from drawerwright.web.words import gettext as _

@@ -11,6 +11,7 @@ from starlette.routing import Route
 
 from drawerwright.store import JobRecord
 from drawerwright.web import jobtext
+from drawerwright.web.pages.days import day_context, day_of
 from drawerwright.web.pages.frame import job_id_of, job_page
 from drawerwright.web.plans import PlanState
 from drawerwright.web.shop import shop_of
@@ -23,32 +24,6 @@ Content = Callable[[Request, JobRecord, "JobPlan"], Mapping[str, Any]]
 
 KEPT = ("day", "view", "step", "corner")
 """What a page's address may say about how to show the plan; the part that asks again says so too."""
-
-
-def days_of(job: JobRecord) -> tuple[tuple[str, ...], ...]:
-    """The drawers of each day of a job that is split; empty for one that is not, or has faults."""
-    found = jobtext.job_of(job.text)
-    return () if found is None else found.days
-
-
-def day_of(request: Request, job: JobRecord) -> int | None:
-    """The day that the address asks for, the first where it names none; None where the job is not split."""
-    count = len(days_of(job))
-    if not count:
-        return None
-    asked = request.query_params.get("day", "")
-    return min(int(asked), count) if asked.isdecimal() and int(asked) else 1
-
-
-def day_context(request: Request, job: JobRecord) -> dict[str, Any]:
-    """What templates need to speak of a day: its number, and how an address names it, alone or after something."""
-    day = day_of(request, job)
-    return {
-        "day": day,
-        "days": days_of(job),
-        "only_day": f"?day={day}" if day else "",
-        "and_day": f"&day={day}" if day else "",
-    }
 
 
 def plan_of(request: Request, job: JobRecord, patience: float = PATIENCE_SECONDS) -> PlanState:

@@ -12,8 +12,9 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from drawerwright.store import JobRecord
+from drawerwright.web.pages.days import day_context
 from drawerwright.web.pages.frame import job_id_of
-from drawerwright.web.pages.planned import day_context, planned_page
+from drawerwright.web.pages.planned import planned_page
 from drawerwright.web.shop import shop_of
 from drawerwright.web.words import gettext as _
 

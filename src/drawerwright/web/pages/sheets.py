@@ -10,8 +10,9 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from drawerwright.store import JobRecord
+from drawerwright.web.pages.days import day_context, day_of, days_of
 from drawerwright.web.pages.frame import job_id_of
-from drawerwright.web.pages.planned import day_context, day_of, days_of, plan_of, planned_page
+from drawerwright.web.pages.planned import plan_of, planned_page
 from drawerwright.web.shop import shop_of
 from drawerwright.web.words import gettext as _
 

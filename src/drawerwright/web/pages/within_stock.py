@@ -11,8 +11,9 @@ from starlette.routing import Route
 from drawerwright.basics.phrases import phrase
 from drawerwright.store import JobRecord
 from drawerwright.web import jobtext
+from drawerwright.web.pages.days import day_context, day_of, days_of
 from drawerwright.web.pages.frame import job_id_of
-from drawerwright.web.pages.planned import day_context, day_of, days_of, plan_of
+from drawerwright.web.pages.planned import plan_of
 from drawerwright.web.shop import shop_of
 
 if TYPE_CHECKING:
