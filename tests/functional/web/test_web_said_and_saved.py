@@ -69,3 +69,41 @@ def test_a_refusal_is_said_with_the_signs_of_its_text(drawers: Page) -> None:
         "This change did not come from a page of this app, so nothing was changed. "
         "Open the app's own page and make the change there."
     )
+    drawers.unroute("**/entry")  # the page that is closed now sends what was refused once more
+
+
+def test_a_box_that_was_not_saved_is_sent_unticked_when_the_page_goes_away(
+    drawers: Page, served: Served
+) -> None:
+    """A fault of the server left it waiting; what an unticked box sends is nothing, not the word it stands for."""
+    drawers.locator("#more-banks-1").evaluate("panel => { panel.open = true; }")
+    drawers.route("**/entry", lambda route: route.fulfill(status=500, body="broken"))
+    drawers.locator("#banks-1-fronts-match").uncheck()
+    expect(drawers.locator("#messages").get_by_role("alert")).to_contain_text("broken")
+    drawers.unroute("**/entry")
+    drawers.reload()
+    expect(drawers.locator("#history")).to_contain_text("revision 2")
+    expect(drawers.locator("#banks-1-fronts-match")).not_to_be_checked()
+    assert "match:" not in job_text(drawers, served)
+
+
+def test_typing_left_behind_does_not_end_in_another_row(
+    drawers: Page, served: Served, browser: Browser
+) -> None:
+    """Three boxes alike but for their names; somebody takes out the first while the second is typed into."""
+    for count in (2, 3):
+        drawers.get_by_role("button", name="Add a box").click()
+        expect(drawers.locator(f"#boxes-{count - 1}-name")).to_have_value(f"Reed tray {count}")
+    context = new_context(browser, "desk")
+    other = context.new_page()
+    other.route("**/events", lambda route: None)  # no news
+    other.goto(drawers.url)
+    other.locator("#boxes-1-outer-width").fill("")
+    other.locator("#boxes-1-outer-width").press_sequentially("250")
+    drawers.get_by_role("button", name="Take out Reed tray", exact=True).click()
+    expect(drawers.locator("#boxes-2-name")).to_have_count(0)
+    other.goto(served.url)
+    expect(drawers.locator("#boxes-0-outer-width")).to_have_value("250")
+    expect(drawers.locator("#boxes-0-name")).to_have_value("Reed tray 2")
+    expect(drawers.locator("#boxes-1-outer-width")).to_have_value("268")
+    context.close()

@@ -7,13 +7,14 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import TypeAlias
 
+from starlette.datastructures import FormData
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.phrases import phrase
-from drawerwright.store import ConflictError
+from drawerwright.store import ConflictError, JobRecord
 from drawerwright.web import jobtext
 from drawerwright.web.changes import change, presents
 from drawerwright.web.drawer_fields import columns_of
@@ -26,7 +27,8 @@ from drawerwright.web.pages.frame import (
     seen_text,
     version_headers,
 )
-from drawerwright.web.shop import shop_of
+from drawerwright.web.places import place_now
+from drawerwright.web.shop import Shop, shop_of
 from drawerwright.web.words import gettext as _
 
 LONGEST_TYPED = 2000
@@ -46,20 +48,44 @@ async def save(request: Request) -> Response:
     if path is None or kind is None:
         raise InvalidValueError(_("This field is not one of a job file."))
     typed = str(form.get("value", ""))[:LONGEST_TYPED]
-    base = str(form.get("base", ""))
-    return await asyncio.to_thread(_save, request, path, kind, base, typed)
+    return await asyncio.to_thread(_save, request, path, kind, Seen.told(form), typed)
 
 
-def _save(request: Request, path: EntryPath, kind: Kind, base: str, typed: str) -> Response:
+def _save(request: Request, path: EntryPath, kind: Kind, told: Seen, typed: str) -> Response:
     shop = shop_of(request)
-    seen = seen_text(shop, shop.jobs.load(job_id_of(request)), base)
-    was = presents(seen, path, kind, request.state.reader)
-    return _saved(request, [Wish(path, kind, was, typed)], None)
+    drawn, seen = told.texts(shop, shop.jobs.load(job_id_of(request)))
+    place = place_now(path, jobtext.data_of(drawn), jobtext.data_of(seen))
+    was = "" if place is None else presents(seen, place, kind, request.state.reader)
+    return _saved(
+        request, [Wish(path if place is None else place, kind, was, typed, is_gone=place is None)], seen, None
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """Which revisions a page tells with a change, as it writes them.
+
+    `drawn` is the one whose rows its fields are numbered by. `base` is the one that its reader knows: later than
+    `drawn` where the page made changes since and has not been drawn anew yet.
+    """
+
+    drawn: str
+    base: str
+
+    @classmethod
+    def told(cls, form: FormData) -> Seen:
+        """What a form says; a page that made no change of its own tells only one."""
+        base = str(form.get("base", ""))
+        return cls(str(form.get("drawn", base)), base)
+
+    def texts(self, shop: Shop, job: JobRecord) -> tuple[str, str]:
+        """The texts of both."""
+        return seen_text(shop, job, self.drawn), seen_text(shop, job, self.base)
 
 
 @dataclass(frozen=True, slots=True)
 class Wish:
-    """What somebody wants an entry to say, and what it said when they began to type."""
+    """What somebody wants an entry to say, what it said when they began to type, and where it stood then."""
 
     path: EntryPath
     kind: Kind
@@ -67,6 +93,8 @@ class Wish:
     typed: str
     present: str = ""
     """What it says now, where that is something else than it was."""
+    is_gone: bool = False
+    """Whether the row that it belongs to was taken out."""
 
     @property
     def entry(self) -> str:
@@ -74,15 +102,18 @@ class Wish:
         return jobtext.name_of(self.path)
 
 
-def _saved(request: Request, wishes: Sequence[Wish], grow: Grow | None) -> Response:
+def _saved(request: Request, wishes: Sequence[Wish], seen: str, grow: Grow | None) -> Response:
     """Save what can be saved; say of what others changed meanwhile what it says now, and let the reader choose."""
     shop = shop_of(request)
     reader = request.state.reader
     for _try in range(TRIES):
         job = shop.jobs.load(job_id_of(request))
+        placed = [_placed(wish, seen, job.text) for wish in wishes]
         text = job.text if grow is None else grow(job.text)
         conflicts = []
-        for wish in wishes:
+        for wish in placed:
+            if wish.is_gone:
+                continue
             present = presents(text, wish.path, wish.kind, reader)
             if present == wish.typed.strip():
                 continue
@@ -91,16 +122,23 @@ def _saved(request: Request, wishes: Sequence[Wish], grow: Grow | None) -> Respo
             else:
                 text = change(text, wish.path, wish.kind, wish.typed, reader)
         try:
-            kept = job if text == job.text else saved(shop, job, text, _note(wishes))
+            kept = job if text == job.text else saved(shop, job, text, _note(placed))
         except ConflictError:
             continue
         told = announced(shop, job, kept)
-        if not conflicts:
+        gone = [wish for wish in placed if wish.is_gone]
+        if not conflicts and not gone:
             return told
-        context = {"job": kept, "conflicts": conflicts}
+        context = {"job": kept, "conflicts": conflicts, "gone": gone}
         headers = version_headers(job, kept)
         return shop.renderer.page(request, "conflict.html", context, status=409, headers=headers)
     raise InvalidValueError(CHANGES_TOO_FAST)
+
+
+def _placed(wish: Wish, seen: str, text: str) -> Wish:
+    """The wish with its entry where it stands in `text`."""
+    place = None if wish.is_gone else place_now(wish.path, jobtext.data_of(seen), jobtext.data_of(text))
+    return replace(wish, is_gone=True) if place is None else replace(wish, path=place)
 
 
 def _note(wishes: Sequence[Wish]) -> str:
@@ -113,7 +151,7 @@ async def add_item(request: Request) -> Response:
     path = read_path(str(form.get("path", "")))
     if path is None or not _is_list(path):
         raise InvalidValueError(_("This list cannot be added to here."))
-    return await asyncio.to_thread(_change_list, request, path, str(form.get("base", "")), None)
+    return await asyncio.to_thread(_change_list, request, path, Seen.told(form), None)
 
 
 async def remove_item(request: Request) -> Response:
@@ -122,7 +160,7 @@ async def remove_item(request: Request) -> Response:
     path = read_path(str(form.get("path", "")))
     if path is None or not (_is_list(path[:-1]) or (path[0] == "stock" and len(path) == 2)):
         raise InvalidValueError(_("This entry cannot be taken out here."))
-    return await asyncio.to_thread(_change_list, request, path[:-1], str(form.get("base", "")), path[-1])
+    return await asyncio.to_thread(_change_list, request, path[:-1], Seen.told(form), path[-1])
 
 
 def _is_list(path: EntryPath) -> bool:
@@ -132,23 +170,25 @@ def _is_list(path: EntryPath) -> bool:
     )
 
 
-def _change_list(request: Request, path: EntryPath, base: str, remove: str | int | None) -> Response:
+def _change_list(request: Request, path: EntryPath, told: Seen, remove: str | int | None) -> Response:
     from drawerwright.job.editing import set_value
 
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))
     data = jobtext.data_of(job.text)
+    drawn, seen = (jobtext.data_of(text) for text in told.texts(shop, job))
     items = value_at(data, path) or []
-    if items != (value_at(jobtext.data_of(seen_text(shop, job, base)), path) or []):
-        context = {"job": job, "conflicts": ()}
-        return shop.renderer.page(request, "conflict.html", context, status=409)
-    if remove is None:
-        place = (*path, len(items))
-        text = set_value(job.text, place, jobtext.next_item(path[-1], items, data))
-    else:
-        place = (*path, remove)
-        text = set_value(job.text, place, None)
+    place = (*path, len(items)) if remove is None else place_now((*path, remove), drawn, seen)
+    if place is None or items != (value_at(seen, path) or []):
+        return _list_changed(request, job)
+    item = None if remove is not None else jobtext.next_item(path[-1], items, data)
+    text = set_value(job.text, place, item)
     return announced(shop, job, saved(shop, job, text, jobtext.name_of(place)))
+
+
+def _list_changed(request: Request, job: JobRecord) -> Response:
+    context = {"job": job, "conflicts": (), "gone": ()}
+    return shop_of(request).renderer.page(request, "conflict.html", context, status=409)
 
 
 async def paste(request: Request) -> Response:
@@ -165,18 +205,24 @@ async def paste(request: Request) -> Response:
         str(form["list"]),
         (int(start_row), int(start_column)),
         rows,
-        str(form.get("base", "")),
+        Seen.told(form),
     )
 
 
-def _paste(request: Request, name: str, start: tuple[int, int], rows: list[list[str]], base: str) -> Response:
+def _paste(
+    request: Request, name: str, start: tuple[int, int], rows: list[list[str]], told: Seen
+) -> Response:
     def grow(text: str) -> str:
         return _with_rows(text, name, start[0] + len(rows))
 
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))
-    seen = jobtext.data_of(seen_text(shop, job, base))
-    seen_rows, rows_now = (len(value_at(known, (name,)) or []) for known in (seen, jobtext.data_of(job.text)))
+    drawn, seen_now = told.texts(shop, job)
+    seen, now = jobtext.data_of(seen_now), jobtext.data_of(job.text)
+    seen_rows, rows_now = (len(value_at(known, (name,)) or []) for known in (seen, now))
+    for row in range(start[0], min(seen_rows, start[0] + len(rows))):
+        if place_now((name, row), jobtext.data_of(drawn), now) != (name, row):
+            return _list_changed(request, job)
     data = jobtext.data_of(grow(job.text))
     reader = request.state.reader
     wishes = []
@@ -195,7 +241,7 @@ def _paste(request: Request, name: str, start: tuple[int, int], rows: list[list[
                 UNSEEN if seen_rows <= row < rows_now else shown(value_at(known, path), column.kind, reader)
             )
             wishes.append(Wish(path, column.kind, before, typed[:LONGEST_TYPED]))
-    return _saved(request, wishes, grow)
+    return _saved(request, wishes, seen_now, grow)
 
 
 def _with_rows(text: str, name: str, count: int) -> str:

@@ -1,7 +1,7 @@
 // What htmx does not do by itself: news from the server, lost connections, typed values that survive a
 // redraw, tables by keyboard, pasting from a spreadsheet, and the 3-D view on demand.
 
-import { isAnyWaiting, isAway, isOnItsWay, resume, walked } from "./order.js";
+import { formOf, isAnyWaiting, isAway, isOnItsWay, resume, sentBy } from "./order.js";
 
 const body = document.body;
 const linkState = document.getElementById("link-state");
@@ -174,23 +174,21 @@ function beingTyped() {
 
 // Sends one field from a page that is going away: the request outlives the page, its answer nobody reads.
 function leaveBehind(field) {
-  const form = new URLSearchParams(JSON.parse(field.getAttribute("hx-vals") ?? "{}"));
-  if (form.has("base")) form.set("base", String(walked(Number(form.get("base")))));
-  form.set(field.name, field.value);
   delete field.dataset.dirty;
-  fetch(field.getAttribute("hx-post"), { method: "POST", body: form, keepalive: true }).catch(() => {});
+  fetch(field.getAttribute("hx-post"), { method: "POST", body: sentBy(field), keepalive: true }).catch(() => {});
 }
 
 let kept = [];
 body.addEventListener("htmx:beforeSwap", (event) => {
   kept = [...event.detail.target.querySelectorAll("[data-dirty][id]")].map((field) => ({
     id: field.id, value: field.value, checked: field.checked, focused: field === document.activeElement,
-    seen: field.getAttribute("hx-vals"),
+    seen: field.getAttribute("hx-vals"), to: field.getAttribute("hx-post"), form: formOf(field),
   }));
 });
 body.addEventListener("htmx:afterSwap", () => {
-  for (const { id, value, checked, focused, seen } of kept) {
+  for (const { id, value, checked, focused, seen, to, form } of kept) {
     const field = document.getElementById(id);
+    if (!field && to) sendFrom(to, form);
     if (!field || field.dataset.dirty) continue;
     // What is drawn as it was typed has arrived, though its answer may still be on the way.
     if (field.value !== value || field.checked !== checked) {
@@ -203,6 +201,13 @@ body.addEventListener("htmx:afterSwap", () => {
   }
   kept = [];
 });
+// Of a field that is gone: others took out a row, and where it stood in the list there is none any more.
+function sendFrom(to, form) {
+  window.htmx.ajax("POST", to, {
+    source: "#messages", target: "#messages", swap: "innerHTML", values: Object.fromEntries(form),
+  });
+}
+
 window.addEventListener("beforeunload", (event) => {
   if (unsent.size || isAnyWaiting()) event.preventDefault();
 });

@@ -55,13 +55,33 @@ body.addEventListener("htmx:configRequest", (event) => {
   for (const [name] of typedIn(running.element)) formData.delete(name);
   for (const [name] of running.typed) formData.delete(name);
   for (const [name, value] of running.typed) formData.append(name, value);
-  if (!formData.has("base")) return;
   running.base ??= walked(Number(formData.get("base")));
-  formData.set("base", String(running.base));
+  tellSeen(formData, running.base);
 });
 
+// A form with a base says which revision its fields are numbered by, and which one its reader knows by now.
+function tellSeen(form, base) {
+  if (!form.has("base")) return;
+  form.set("drawn", form.get("base"));
+  form.set("base", String(base));
+}
+
+// What a field would send now.
+export function formOf(element) {
+  const form = new URLSearchParams(typedIn(element));
+  for (const [name, value] of Object.entries(JSON.parse(element.getAttribute("hx-vals") ?? "{}"))) form.set(name, value);
+  return form;
+}
+
+// The same for a page that goes away before its turn comes.
+export function sentBy(element) {
+  const form = formOf(element);
+  tellSeen(form, walked(Number(form.get("base"))));
+  return form;
+}
+
 // The revision that somebody knows who saw `base` and made this page's changes since.
-export function walked(base) {
+function walked(base) {
   return steps.reduce((at, [from, to]) => (at === from ? to : at), base);
 }
 
