@@ -207,3 +207,21 @@ def test_typing_follows_its_row_when_others_take_out_one_above(drawers: Page, br
     expect(drawers.locator("#boxes-0-outer-width")).to_have_value("25")
     expect(other.locator("#boxes-0-outer-width")).to_have_value("25")
     context.close()
+
+
+def test_a_field_that_the_keyboard_came_to_stays_marked_when_the_page_is_drawn_anew(drawers: Page) -> None:
+    """So that going through the fields with Tab, what is typed replaces what stood there."""
+    held: list[Route] = []
+    drawers.route("**/drawers?part=entries", lambda route: held.append(route))
+    type_into(drawers, WIDTH, "480")
+    expect(drawers.locator("#banks-0-opening-height")).to_be_focused()
+    expect(drawers.locator("#history")).to_contain_text("revision 2")
+    drawers.wait_for_function("document.querySelector('#planned.htmx-request, .htmx-request')")
+    for route in held:
+        route.continue_()
+    expect(drawers.locator(WIDTH)).to_have_attribute("value", "480")
+    drawers.keyboard.type("700")
+    expect(drawers.locator("#banks-0-opening-height")).to_have_value("700")
+    drawers.locator("#banks-0-opening-height").evaluate("field => field.setSelectionRange(1, 1)")
+    drawers.keyboard.type("5")
+    expect(drawers.locator("#banks-0-opening-height")).to_have_value("7500")

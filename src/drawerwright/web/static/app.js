@@ -269,8 +269,11 @@ body.addEventListener("htmx:afterRequest", (event) => {
 
 let opened = [];
 let focused = [];
+let marked = null;
 body.addEventListener("htmx:beforeSwap", (event) => {
-  focused = event.detail.target.contains(document.activeElement) ? namesAround(document.activeElement) : [];
+  const active = document.activeElement;
+  focused = event.detail.target.contains(active) ? namesAround(active) : [];
+  marked = focused.length && typeof active.selectionStart === "number" ? [active.selectionStart, active.selectionEnd] : null;
   opened = [...event.detail.target.querySelectorAll("details[data-keep][open]")].map((panel) => panel.id);
 });
 body.addEventListener("htmx:afterSwap", () => {
@@ -280,8 +283,11 @@ body.addEventListener("htmx:afterSwap", () => {
     const place = document.activeElement === body ? document.getElementById(id) : null;
     place?.focus({ preventScroll: true });
   }
+  // What is typed next replaces what was marked, as it would have without the redraw.
+  if (marked && document.activeElement.id === focused[0]) document.activeElement.setSelectionRange?.(...marked);
   opened = [];
   focused = [];
+  marked = null;
 });
 
 // The element and what it stands in: where a button is gone, the keyboard goes on from its place.
