@@ -14,7 +14,7 @@ from collections.abc import Sequence
 from drawerwright import __version__
 from drawerwright.basics.errors import DrawerwrightError
 from drawerwright.cli import check, correct, cutter, fit, plan, serve, settings, sheets
-from drawerwright.cli.exits import BAD_INPUT
+from drawerwright.cli.exits import BAD_INPUT, INTERRUPTED
 
 SUMMARY = "Settings, sizes, bands, sheets and shop papers for drawers with router-cut corner joints."
 COMMANDS = (plan, check, settings, fit, cutter, correct, sheets, serve)
@@ -36,12 +36,17 @@ def build_parser() -> argparse.ArgumentParser:
 
 
 def main(argv: Sequence[str] | None = None) -> int:
-    """Run one command. Returns 0 when done, 2 for input that cannot be used, else the command's own code."""
+    """Run one command.
+
+    Returns 0 when done, 2 for input that cannot be used, 130 when Ctrl-C ended it, else the command's own code.
+    """
     args = build_parser().parse_args(argv)
     try:
         return int(args.run(args))
     except DrawerwrightError as error:
         print(error, file=sys.stderr)
         return BAD_INPUT
+    except KeyboardInterrupt:
+        return INTERRUPTED
     except BrokenPipeError:
         return 1

@@ -10,6 +10,8 @@ from types import FrameType
 
 DONE = 0
 BAD_INPUT = 2
+INTERRUPTED = 130
+"""Of a command that was ended before it had anything to show: 128 and the number of the signal, as shells have it."""
 
 
 def length(text: str) -> float:

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from drawerwright.cli.exits import DONE, interruptible
+from drawerwright.cli.progress import show_search
 
 if TYPE_CHECKING:
     from drawerwright.job.job import Job
@@ -15,9 +16,6 @@ if TYPE_CHECKING:
 
 NAME = "plan"
 SUMMARY = "plan a job: settings, parts, bands, sheets, order of work and a packet to print"
-
-PATIENCE = 1.0
-"""Seconds before the search for sheets says how far it is."""
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -93,13 +91,7 @@ def _run_days(job: Job, args: argparse.Namespace) -> int:
 
 
 def _show_progress(stock: str, progress: Progress) -> None:
-    if sys.stderr.isatty() and progress.seconds > PATIENCE:
-        best = "none yet" if progress.best_cost is None else f"{progress.best_cost:g}"
-        print(
-            f"{stock}: best {best}, at least {progress.lower_bound:g}, {progress.seconds:.0f} s "
-            "(Ctrl-C takes the best so far)",
-            file=sys.stderr,
-        )
+    show_search(stock, progress.best_cost, progress.lower_bound, progress.seconds)
 
 
 def _show_step(done: int, count: int) -> None:

@@ -4,8 +4,13 @@ from __future__ import annotations
 
 import argparse
 import sys
+import time
+from collections.abc import Callable
+from functools import partial
+from typing import Any
 
-from drawerwright.cli.exits import BAD_INPUT, DONE
+from drawerwright.cli.exits import BAD_INPUT, DONE, interruptible
+from drawerwright.cli.progress import show_search
 
 NAME = "sheets"
 SUMMARY = "solve cutting instances: fewest or cheapest sheets, with a proven bound"
@@ -32,15 +37,32 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> int:
     import json
     import math
-    import time
-    from pathlib import Path
 
-    from drawerwright.basics.errors import DrawerwrightError, InvalidValueError
-    from drawerwright.sheets.benchmark import solve_instance
+    from drawerwright.basics.errors import InvalidValueError
 
     began = time.perf_counter()
     if not (math.isfinite(args.time_limit) and args.time_limit > 0):
         raise InvalidValueError(f"--time-limit must be above zero seconds, not {args.time_limit}")
+    code = DONE
+    answers = []
+    with interruptible() as was_interrupted:
+        for instance in _instances(args):
+            answer, own_code = _answer(instance, args, began, was_interrupted)
+            answers.append(answer)
+            code = max(code, own_code)
+            began = time.perf_counter()
+    if args.json:
+        print(json.dumps(answers if args.all else answers[0], allow_nan=False))
+    return code
+
+
+def _instances(args: argparse.Namespace) -> list[dict[str, Any]]:
+    """What the file holds."""
+    import json
+    from pathlib import Path
+
+    from drawerwright.basics.errors import InvalidValueError
+
     try:
         data = json.loads(Path(args.file).read_text(encoding="utf-8"))
     except OSError as error:
@@ -53,34 +75,42 @@ def run(args: argparse.Namespace) -> int:
             if isinstance(data, list)
             else f"{args.file} holds one instance: leave out --all"
         )
-    code = DONE
-    answers = []
-    for instance in data if args.all else [data]:
-        if not isinstance(instance, dict):
-            raise InvalidValueError(f"{args.file}: an instance is an object with sheet and items")
-        try:
-            result = solve_instance(instance, time_limit=args.time_limit, began=began)
-        except DrawerwrightError as error:
-            if not args.all:
-                raise
-            print(error, file=sys.stderr)
-            code = BAD_INPUT
-            began = time.perf_counter()
-            answers.append({"name": instance.get("name"), "error": str(error)})
-            continue
-        answer = result.as_json()
-        if args.check:
-            from drawerwright.sheets.benchmark_referee import check_patterns
+    instances = data if args.all else [data]
+    if not all(isinstance(instance, dict) for instance in instances):
+        raise InvalidValueError(f"{args.file}: an instance is an object with sheet and items")
+    return instances
 
-            answer["violations"] = check_patterns(instance, result.value, result.patterns)
-            code = max(code, 1) if answer["violations"] else code
-        answers.append(answer)
-        if not args.json:
-            verdict = "proven" if result.proven else f"at least {result.lower_bound:g}"
-            print(f"{result.name}: {result.value:g} ({verdict}) in {result.seconds:.2f} s")
-            for violation in answer.get("violations", ()):
-                print(f"  {violation}")
-        began = time.perf_counter()
-    if args.json:
-        print(json.dumps(answers if args.all else answers[0], allow_nan=False))
-    return code
+
+def _answer(
+    instance: dict[str, Any], args: argparse.Namespace, began: float, was_interrupted: Callable[[], bool]
+) -> tuple[dict[str, Any], int]:
+    """What is found for one instance, and the exit code that goes with it."""
+    from drawerwright.basics.errors import DrawerwrightError
+    from drawerwright.sheets.benchmark import solve_instance
+
+    name = str(instance.get("name", "instance"))
+    try:
+        result = solve_instance(
+            instance,
+            time_limit=args.time_limit,
+            began=began,
+            progress=partial(show_search, name),
+            cancelled=was_interrupted,
+        )
+    except DrawerwrightError as error:
+        if not args.all:
+            raise
+        print(error, file=sys.stderr)
+        return {"name": instance.get("name"), "error": str(error)}, BAD_INPUT
+    answer, code = result.as_json(), DONE
+    if args.check:
+        from drawerwright.sheets.benchmark_referee import check_patterns
+
+        answer["violations"] = check_patterns(instance, result.value, result.patterns)
+        code = 1 if answer["violations"] else DONE
+    if not args.json:
+        verdict = "proven" if result.proven else f"at least {result.lower_bound:g}"
+        print(f"{result.name}: {result.value:g} ({verdict}) in {result.seconds:.2f} s")
+        for violation in answer.get("violations", ()):
+            print(f"  {violation}")
+    return answer, code

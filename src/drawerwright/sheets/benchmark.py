@@ -76,6 +76,7 @@ def solve_instance(
     *,
     time_limit: float = 10.0,
     began: float | None = None,
+    progress: Callable[[float | None, float, float], None] | None = None,
     cancelled: Callable[[], bool] = lambda: False,
 ) -> InstanceResult:
     """Solve one instance.
@@ -84,6 +85,7 @@ def solve_instance(
         data: the instance object.
         time_limit: seconds, counted from `began` (now).
         began: a `time.perf_counter` reading.
+        progress: told the best value so far (None: none yet), a value that none can undercut, and the seconds.
         cancelled: asked often; True returns the best so far.
 
     Raises:
@@ -92,7 +94,14 @@ def solve_instance(
     """
     began = time.perf_counter() if began is None else began
     instance = read_instance(data)
-    watch = Watch(began + time_limit, cancelled)
+    unit = instance.cost_unit
+
+    def report(cost: int | None, bound: int) -> None:
+        if progress is not None:
+            best = None if cost is None else _plain(cost * unit)
+            progress(best, _plain(bound * unit), time.perf_counter() - began)
+
+    watch = Watch(began + time_limit, cancelled, report)
     outcome = search_by_width(instance.task, watch) or search(instance.task, watch)
     if outcome.sheets is None:
         raise NoPlanError(
