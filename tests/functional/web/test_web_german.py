@@ -149,19 +149,19 @@ def test_test_cuts_are_said_in_german(visitor: Page, served: Served) -> None:
     visitor.wait_for_url("**/jobs/*/*")
     visit(visitor, served, "/jobs/1/trial?corner=1")
     change = visitor.get_by_role("button", name="Was ist zu ändern?")
-    fields = visitor.locator("h3 + .pairs input").all()
+    fields = visitor.locator("h3 ~ .pairs input").all()
     assert len(fields) > 8
     for field in fields:
         field.fill("0,3")
     change.click()
     expect(visitor.get_by_role("alert")).to_contain_text("können nicht alle stimmen")
     assert english_on(visitor) == []
-    for field in visitor.locator("h3 + .pairs input").all():
+    for field in visitor.locator("h3 ~ .pairs input").all():
         field.fill("")
     visitor.locator("#play").fill("0,3")
     visitor.locator("#shoulder_gap").fill("0,02")
     change.click()
-    expect(visitor.get_by_text("Diese Ablesungen widersprechen einander")).to_be_visible()
+    expect(visitor.get_by_text("Diese Messungen widersprechen einander")).to_be_visible()
     assert english_on(visitor) == []
     assert codes_on(visitor) == []
     visitor.locator("#play").fill("ein wenig")
@@ -215,7 +215,7 @@ def test_what_the_shelf_has_otherwise_is_said_in_german(visitor: Page, served: S
         assert english_on(visitor) == []
         assert codes_on(visitor) == []
     expect(visitor.get_by_text("Platte 1, Preis: ")).to_be_visible()
-    visitor.get_by_role("button", name="Vom Regal übernehmen").first.click()
+    visitor.get_by_role("button", name="Aus dem Regal übernehmen").first.click()
     expect(visitor.locator(".difference-line")).to_have_count(1)
     visit(visitor, served, "/jobs/1/text")
-    expect(visitor.get_by_text("vom Regal übernommen")).to_have_count(1)
+    expect(visitor.get_by_text("aus dem Regal übernommen")).to_have_count(1)

@@ -88,7 +88,7 @@ def test_a_job_that_its_sheets_do_not_hold_says_what_they_do_hold(
     expect(answer.get_by_role("heading")).to_have_text(
         "Die vorrätigen Platten ergeben 2 von 6 Schubladen.", timeout=30_000
     )
-    expect(answer).to_contain_text("Kein Platz fand sich für: crate 3, crate 4, crate 5, crate 6.")
+    expect(answer).to_contain_text("Kein Platz für: crate 3, crate 4, crate 5, crate 6.")
     assert page.evaluate("document.documentElement.scrollWidth") <= SIZES["phone"]["width"]
     context.close()
 

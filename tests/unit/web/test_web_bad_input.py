@@ -98,7 +98,7 @@ def test_the_order_of_the_later_aims_is_typed_in_words_and_refused_beside_its_fi
         (fault,) = re.findall(r'<p id="fault-sheets-later_aims"[^>]*>([^<]*)</p>', page)
         return re.findall(r' value="([^"]*)"', field)[0], fault
 
-    assert typed("Gefräste Länge; Reststück") == ("Gefräste Länge; Größtes Reststück", "")
+    assert typed("Gefräste Länge; größtes Rest") == ("Gefräste Länge; Größtes Reststück", "")
     assert read_job(shop.jobs.load(1).text).preferences.later_aims == ("routing", "largest-offcut")
     assert typed("Gefräste Länge; Späne") == (
         "Gefräste Länge; Späne",

@@ -48,7 +48,7 @@ def test_inches_shown_are_the_same_length(value: float) -> None:
         ("007", "text", POINT, "007"),
         ("routing; offcuts", "aims", COMMA, ["routing", "offcuts"]),
         ("Fence, routed LENGTH", "aims", POINT, ["fences", "routing"]),
-        ("Größtes Reststück; verwendete Reste", "aims", GERMAN, ["largest-offcut", "offcuts"]),
+        ("Größtes Reststück; verwendete Reststücke", "aims", GERMAN, ["largest-offcut", "offcuts"]),
         ("est; rest; dreams", "aims", GERMAN, ["est", "rest", "dreams"]),
         ("Choir scores; B1, B2", "name-groups", COMMA, [["Choir scores"], ["B1", "B2"]]),
         ("yes", "yes", POINT, True),

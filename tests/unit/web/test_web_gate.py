@@ -152,8 +152,8 @@ def test_new_codes_are_made_at_the_desk_only(shop: Shop) -> None:
 @pytest.mark.parametrize(
     ("status", "words"),
     [
-        (421, ("„evil.example:8744“ ist keine Adresse dieser App.", f'href="{DESK}/"')),
-        (403, ("Diese Änderung kam nicht von einer Seite dieser App",)),
+        (421, ("„evil.example:8744“ ist keine Adresse dieses Programms.", f'href="{DESK}/"')),
+        (403, ("Diese Änderung kam nicht von einer Seite dieses Programms",)),
         (413, ("größer als 2.000.000 Bytes",)),
         (401, ("Dieses Gerät ist nicht gekoppelt", 'href="/pair"', "Dieses Gerät koppeln")),
     ],

@@ -82,7 +82,7 @@ def test_a_kept_cut_that_cannot_be_shows_the_page_and_can_be_taken_out(
 @pytest.mark.parametrize(
     ("corner", "said"),
     [
-        ("front corner, lip 7.0 mm", "Ecke vorn, Lippe 7,0 mm"),
+        ("front corner, lip 7.0 mm", "Ecke vorn, Überstand 7,0 mm"),
         ("back corner, flush", "Ecke hinten, bündig"),
         ("front and back corner, flush", "Ecke vorn und hinten, bündig"),
         ("my own words", "my own words"),

@@ -104,3 +104,36 @@ def test_an_empty_text_stays_empty_in_every_language() -> None:
         words.use_language(language)
         assert words.gettext("") == words.wording(language).gettext("") == ""
     words.use_language("en")
+
+
+def shunned_german() -> dict[str, str]:
+    """Words that docs/words.md sets aside, with those that stand for them."""
+    table = (ROOT / "docs" / "words.md").read_text("utf-8").split("| word | German | and not |")[1]
+    rows = re.findall(r"^\| (?!-)[^|]+ \| ([^|]+) \| ([^|]+) \|$", table, re.MULTILINE)
+    return {word.strip(): instead for instead, words in rows for word in words.split(" (")[0].split(",")}
+
+
+def test_the_german_catalogue_keeps_to_one_word_for_one_thing(german: Catalog) -> None:
+    shunned = shunned_german()
+    assert shunned["Lippe"] == "Überstand"
+    found = {
+        text: instead
+        for message in german
+        if message.id
+        for text in strings(message)
+        for word, instead in shunned.items()
+        if re.search(rf"\b{word}\b", text)
+    }
+    assert found == {}
+
+
+ADDRESSED = re.compile(
+    r"(?<![.:!?] )(?<!^)\b(?:Sie|Ihnen|Ihrem?|Ihren)\b|\b(?:du|dich|dein\w*|nimm|gib|wähle|miss)\b"
+)
+"""A *Sie* within a sentence, or a word of *du*; at its head *Sie* may be a thing."""
+
+
+def test_the_german_reader_is_addressed_in_one_way(german: Catalog) -> None:
+    assert ADDRESSED.search("Hier wählen Sie etwas")
+    found = [text for message in german if message.id for text in strings(message) if ADDRESSED.search(text)]
+    assert found == []
