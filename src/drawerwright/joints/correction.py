@@ -38,7 +38,7 @@ WORTH_READING = 0.0005
 
 @dataclass(frozen=True, slots=True)
 class Contradiction:
-    """A reading that does not agree with the rest: what the rest lets expect, and how many standard deviations
+    """A reading that does not agree with the rest: what the rest points to, and how many standard deviations
     it is off. Of readings that share a `quarrel` (numbered from 1), at least one is wrong, and nothing tells which.
     """
 

@@ -17,7 +17,7 @@ def test_settings_tried_are_kept_and_released(drawers: Page, served: Served) -> 
     keep = drawers.get_by_role("button", name="Work with the settings tried")
 
     keep.click()
-    expect(drawers.locator("#kept-words")).to_contain_text("The job sets this corner so already")
+    expect(drawers.locator("#kept-words")).to_contain_text("The job already sets this corner this way")
     height.fill("11.2")
     drawers.locator("#fence_flat").fill("17")
     keep.click()

@@ -73,7 +73,7 @@ def _kept(request: Request, form: FormData, job: JobRecord) -> str:
     right = right_of(setting)
     tried = Tried(**{name: lengths.values.get(name, getattr(right, name)) for name in SETTINGS})
     if tried.is_as(setting):
-        raise InvalidValueError(_("The job sets this corner so already."))
+        raise InvalidValueError(_("The job already sets this corner this way."))
     return keep_settings(job.text, setting.corner, tried)
 
 

@@ -85,8 +85,8 @@ def machine_fields() -> tuple[Group, ...]:
                     (*table, "fence_gauge_offset"), _("Fence scale shows too much by"), absent="0", hint=doubt
                 ),
                 Field((*table, "largest_fence_setting"), _("Largest fence setting that it takes")),
-                Field((*table, "repeatability"), _("A setting comes back within"), absent="0"),
-                Field(("machine", "calipers"), _("Zero of the calipers known to"), absent="0"),
+                Field((*table, "repeatability"), _("A setting repeats within"), absent="0"),
+                Field(("machine", "calipers"), _("The calipers' zero is known to"), absent="0"),
                 Field(
                     (*table, "speeds"),
                     _("Spindle speeds (1/min)"),
@@ -128,8 +128,8 @@ def whole_fields() -> tuple[Group, ...]:
                     "name-groups",
                     absent=_("all on one day"),
                     hint=_(
-                        "banks, boxes or drawers, days apart by a semicolon: A1, A2; A3. In quotes where a name holds "
-                        'a comma or a semicolon: "Reeds, oboe"'
+                        "banks, boxes or drawers, with a semicolon between days: A1, A2; A3. A name with a comma or a "
+                        'semicolon goes in quotes: "Reeds, oboe"'
                     ),
                 ),
             ),
@@ -139,11 +139,11 @@ def whole_fields() -> tuple[Group, ...]:
             (
                 Field(
                     ("sheets", "later_aims"),
-                    _("Among sheets that cost the same, look after"),
+                    _("Among sheet plans that cost the same, go by"),
                     "aims",
                     absent="; ".join(_(words) for words in AIM_WORDS.values()),
                     hint=_(
-                        "the weightiest first, apart by a semicolon; one left out is not looked after. There are: %s"
+                        "the most important first, with semicolons between; one left out does not count. There are: %s"
                     )
                     % "; ".join(_(words) for words in AIM_WORDS.values()),
                 ),
@@ -186,7 +186,7 @@ def whole_fields() -> tuple[Group, ...]:
                     "lengths",
                     hint=_("for instance %s") % "9; 16.5",
                 ),
-                Field(("fences", "flushness"), _("A face may stand off flush by"), absent="0.05"),
+                Field(("fences", "flushness"), _("A face may be off flush by"), absent="0.05"),
             ),
         ),
         (
