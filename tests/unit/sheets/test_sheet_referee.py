@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import ast
 import math
 from dataclasses import fields, replace
+from pathlib import Path
 
 import pytest
 
@@ -27,6 +29,20 @@ PROBLEM = SheetProblem(
 @pytest.fixture(scope="module")
 def plan() -> SheetPlan:
     return plan_sheets(PROBLEM)
+
+
+REFEREES = ("referee", "sawing", "benchmark_referee")
+KNOWN_TO_REFEREES = {"patterns", "problem", "sawing"}
+"""What was asked and what was answered; the planner, which made the answer, is not among them."""
+
+
+@pytest.mark.parametrize("name", REFEREES)
+def test_a_referee_shares_no_code_with_the_planner(name: str) -> None:
+    tree = ast.parse((Path(referee.__file__).parent / f"{name}.py").read_text("utf-8"))
+    imported = {node.module for node in ast.walk(tree) if isinstance(node, ast.ImportFrom)}
+    assert not [node for node in ast.walk(tree) if isinstance(node, ast.Import)]
+    rooms = {module for module in imported if module and module.startswith("drawerwright.")}
+    assert rooms <= {"drawerwright.basics.lengths", *(f"drawerwright.sheets.{m}" for m in KNOWN_TO_REFEREES)}
 
 
 def codes(plan: SheetPlan) -> set[str]:
