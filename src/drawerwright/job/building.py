@@ -1,4 +1,4 @@
-"""From a checked job file to a `Job`: names become stock, tables become runners, openings become boxes.
+"""From a checked job file to a `Job`: what its entries mean together.
 
 What pydantic cannot see (an unknown stock, heights that do not fill the opening) is found here, and again all
 of it at once.
@@ -6,30 +6,17 @@ of it at once.
 
 from __future__ import annotations
 
-import string
 from collections.abc import Sequence
-from dataclasses import replace
 from pathlib import Path
-from typing import Any
 
 from drawerwright.basics.errors import FaultyInputError
 from drawerwright.basics.lengths import LengthStyle, Mm, millimetres
 from drawerwright.basics.phrases import phrase
 from drawerwright.basics.uncertain import Estimate
-from drawerwright.drawers.bank import Bank, FrontPlace, FrontStyle, Opening, Overlay, Pull
-from drawerwright.drawers.bottom import Bottom
-from drawerwright.drawers.box import AppliedFront, Banding, DrawerBox
-from drawerwright.drawers.heights import (
-    ArithmeticHeights,
-    EqualHeights,
-    GeometricHeights,
-    GivenHeights,
-    HeightRule,
-)
-from drawerwright.drawers.runners import STANDARD_RUNNERS, Runner
 from drawerwright.job import model
 from drawerwright.job.cutters import cutter_of
-from drawerwright.job.job import BankOfBoxes, Job
+from drawerwright.job.drawers import DrawerMaker, box_names
+from drawerwright.job.job import Job
 from drawerwright.job.reading import Builder, Document, check_whole, in_file_order
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.readings import FitRange
@@ -96,8 +83,9 @@ class _Builder(Builder):
                 self.stock[name] = self._stock(name, entry)
         if not self.names("banks") and not self.names("boxes"):
             self.fault((), phrase("names no drawers: give at least one entry under 'banks' or 'boxes'"))
-        self.banks = tuple(bank for n, entry in enumerate(entries.banks) if (bank := self._bank(n, entry)))
-        self.boxes = tuple(box for n, entry in enumerate(entries.boxes) for box in self._boxes(n, entry))
+        maker = DrawerMaker(self, self.stock, self.names("stock"))
+        self.banks = tuple(bank for n, entry in enumerate(entries.banks) if (bank := maker.bank(n, entry)))
+        self.boxes = tuple(box for n, entry in enumerate(entries.boxes) for box in maker.boxes(n, entry))
         self.preferences = Preferences()
         with self.at("sheets", "later_aims"):
             self.preferences = Preferences(entries.sheets.later_aims)
@@ -117,7 +105,7 @@ class _Builder(Builder):
         drawers = [box.name for bank in self.banks for box in bank.boxes] + [box.name for box in self.boxes]
         named = {name: [name] for name in drawers}
         named |= {bank.bank.name: [box.name for box in bank.boxes] for bank in self.banks}
-        named |= {entry.name: _box_names(entry) for entry in self.entries.boxes}
+        named |= {entry.name: box_names(entry) for entry in self.entries.boxes}
         days: list[tuple[str, ...]] = []
         seen: set[str] = set()
         for number, names in enumerate(self.entries.days):
@@ -230,190 +218,6 @@ class _Builder(Builder):
             size(sheet, True) for sheet in entry.offcuts
         )
 
-    def _named_stock(self, name: str | None, *location: str | int) -> Stock | None:
-        if name is None:
-            self.fault(location, phrase("is missing: name the stock, or give 'all'"))
-        elif name not in self.names("stock"):
-            known = ", ".join(self.names("stock"))
-            self.fault(
-                location, phrase("there is no stock {name!r}; the file has {known}", name=name, known=known)
-            )
-        return self.stock.get(name) if name else None
-
-    def _materials(self, entry: model.MaterialsEntry, *where: str | int) -> tuple[Stock, Stock, Stock] | None:
-        found = []
-        for piece in ("front", "sides", "back"):
-            own = getattr(entry, piece)
-            key = piece if own is not None or entry.all is None else "all"
-            found.append(self._named_stock(own if own is not None else entry.all, *where, "box", key))
-        front, sides, back = found
-        return (front, sides, back) if front and sides and back else None
-
-    def _bottom(self, entry: model.BottomEntry | None, *where: str | int) -> Bottom | None:
-        if entry is None:
-            return None
-        stock = self._named_stock(entry.stock, *where, "bottom", "stock")
-        if stock is None:
-            return None
-        return Bottom(
-            entry.style,
-            stock,
-            groove_depth=entry.groove_depth,
-            groove_height=entry.groove_height,
-            groove_play=entry.groove_play,
-            clearance=entry.clearance,
-        )
-
-    def _boxes(self, index: int, entry: model.BoxEntry) -> list[DrawerBox]:
-        where = ("boxes", index)
-        materials = self._materials(entry.box, *where)
-        bottom = self._bottom(entry.bottom, *where)
-        boxes: list[DrawerBox] = []
-        if materials is None:
-            return boxes
-        front, sides, back = materials
-        with self.at(*where):
-            for number in range(1, entry.count + 1):
-                name = _box_names(entry)[number - 1]
-                boxes.append(
-                    DrawerBox(
-                        name,
-                        entry.outer.width,
-                        entry.outer.depth,
-                        entry.outer.height,
-                        entry.front_height or entry.outer.height,
-                        front,
-                        sides,
-                        back,
-                        bottom,
-                        lip=entry.lip,
-                        orientation=entry.orientation,
-                        banding=_banding(entry.banding),
-                    )
-                )
-        return boxes
-
-    def _bank(self, index: int, entry: model.BankEntry) -> BankOfBoxes | None:
-        where = ("banks", index)
-        materials = self._materials(entry.box, *where)
-        bottom = self._bottom(entry.bottom, *where)
-        applied: Stock | None = None
-        if entry.fronts.style is FrontStyle.APPLIED:
-            applied = self._named_stock(entry.fronts.stock, *where, "fronts", "stock")
-        elif entry.fronts.stock is not None:
-            self.fault(
-                (*where, "fronts", "stock"),
-                phrase(
-                    "belongs to applied fronts; a {style} front is part of the box and uses its stock",
-                    style=entry.fronts.style,
-                ),
-            )
-        rule = self._height_rule(entry.fronts.heights, *where, "fronts", "heights")
-        overlay = self._overlay(entry.fronts, *where, "fronts", "overlay")
-        if (
-            materials is None
-            or rule is None
-            or (applied is None) == (entry.fronts.style is FrontStyle.APPLIED)
-        ):
-            return None
-        front, sides, back = materials
-        bank = Bank(
-            name=entry.name,
-            mark=_mark(index),
-            opening=Opening(entry.opening.width, entry.opening.height, entry.opening.depth),
-            style=entry.fronts.style,
-            heights=rule,
-            reveal=entry.fronts.reveal,
-            overlay=overlay,
-            runner=_runner(entry.runner),
-            front_thickness=(applied or front).thickness.value,
-            side_thickness=sides.thickness.value,
-            side_height=entry.side_height,
-            pull=Pull(**entry.fronts.pull.model_dump()) if entry.fronts.pull else None,
-        )
-        places: tuple[FrontPlace, ...] = ()
-        with self.at(*where, "fronts", "heights"):
-            places = bank.front_places()
-        boxes = []
-        with self.at(*where):
-            boxes = [
-                self._bank_box(bank, place, entry, (front, sides, back), bottom, applied) for place in places
-            ]
-        return BankOfBoxes(bank, tuple(boxes), entry.fronts.match) if boxes else None
-
-    @staticmethod
-    def _bank_box(
-        bank: Bank,
-        front_place: FrontPlace,
-        entry: model.BankEntry,
-        materials: tuple[Stock, Stock, Stock],
-        bottom: Bottom | None,
-        applied: Stock | None,
-    ) -> DrawerBox:
-        place = bank.box_place(front_place)
-        lipped = bank.style is FrontStyle.LIPPED
-        shows = bank.style is not FrontStyle.APPLIED
-        return DrawerBox(
-            f"{bank.mark}{front_place.number}",
-            place.width,
-            place.depth,
-            place.height,
-            front_place.height if shows else place.height,
-            *materials,
-            bottom,
-            lip=(front_place.width - place.width) / 2 if lipped else 0.0,
-            orientation=entry.orientation,
-            applied=AppliedFront(applied, front_place.width, front_place.height, entry.fronts.grain_upright)
-            if applied is not None
-            else None,
-            banding=_banding(entry.banding),
-        )
-
-    def _height_rule(self, entry: model.HeightsEntry, *where: str | int) -> HeightRule | None:
-        rules: dict[str, Any] = {
-            name: value
-            for name in model.HeightsEntry.model_fields
-            if (value := getattr(entry, name)) is not None
-        }
-        if len(rules) != 1:
-            self.fault(
-                where,
-                phrase(
-                    "needs exactly one of {rules}, not {count}",
-                    rules=", ".join(model.HeightsEntry.model_fields),
-                    count=len(rules),
-                ),
-            )
-            return None
-        if entry.given is not None:
-            return GivenHeights(tuple(None if height == "rest" else height for height in entry.given))
-        if entry.equal is not None:
-            return EqualHeights(entry.equal)
-        if entry.arithmetic is not None:
-            return ArithmeticHeights(**entry.arithmetic.model_dump())
-        assert entry.geometric is not None
-        return GeometricHeights(**entry.geometric.model_dump())
-
-    def _overlay(self, entry: model.FrontsEntry, *where: str | int) -> Overlay:
-        """What is left out sits inside the opening with the reveal around it."""
-        inside = -entry.reveal
-        found = Overlay(
-            sides=inside if entry.overlay.sides is None else entry.overlay.sides,
-            top=inside if entry.overlay.top is None else entry.overlay.top,
-            bottom=inside if entry.overlay.bottom is None else entry.overlay.bottom,
-        )
-        if entry.style is FrontStyle.INSET and found.sides > 0:
-            self.fault(
-                (*where, "sides"),
-                phrase("an inset front sits inside the opening: its overlay cannot be positive"),
-            )
-        return found
-
-
-def _box_names(entry: model.BoxEntry) -> list[str]:
-    """What the boxes of an entry are called."""
-    return [f"{entry.name} {n}" for n in range(1, entry.count + 1)] if entry.count > 1 else [entry.name]
-
 
 def _fit_range(entry: model.FitEntry) -> FitRange:
     """A range of nothing is widened to what calipers can tell."""
@@ -422,26 +226,3 @@ def _fit_range(entry: model.FitEntry) -> FitRange:
         max(entry.most_play, entry.least_play + LEAST_RANGE),
         max(entry.flushness, LEAST_RANGE),
     )
-
-
-def _banding(entry: model.BandingEntry | None) -> Banding:
-    return Banding() if entry is None else Banding(entry.thickness, entry.applied_front, entry.box_top)
-
-
-def _runner(entry: model.RunnerEntry) -> Runner:
-    """The standing table of its kind with the user's figures over it."""
-    own = {name: value for name, value in entry.model_dump().items() if value is not None and name != "kind"}
-    if "side" in own and "inside_deduction" not in own:
-        own["inside_deduction"] = None
-    return replace(STANDARD_RUNNERS[entry.kind], **own)
-
-
-def _mark(index: int) -> str:
-    """A, B ... Z, AA, AB ...: the letter of a bank."""
-    letters = string.ascii_uppercase
-    mark = ""
-    index += 1
-    while index:
-        index, rest = divmod(index - 1, len(letters))
-        mark = letters[rest] + mark
-    return mark
