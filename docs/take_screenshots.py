@@ -52,6 +52,10 @@ def take(page: Page, address: str, name: str, suffix: str) -> None:
     if "corner" in name:
         page.locator("#verdict").wait_for()
     page.locator("#planned progress:not([max])").wait_for(state="detached", timeout=60_000)
+    if name == "papers":
+        first = page.locator(".preview img").first
+        first.wait_for(timeout=60_000)
+        first.evaluate("image => image.decode()")  # waits until it is there to be drawn
     page.wait_for_timeout(400)
     page.screenshot(path=OUT / f"{name}-{suffix}.png", animations="disabled")
     if name == "drawers" and suffix.startswith("desk"):
