@@ -99,8 +99,9 @@ def _stock_blanks(parts: Sequence[Part], sets: Sequence[tuple[Part, ...]]) -> St
         key = f"{stock.name} band {number}"
         length = group[0].cut_length
         families.append(BandFamily(key, stock, length, (ends[0], ends[1]), tuple(group)))
-        for height, same in _by_size(group):
-            strip_key = f"{key} / {height:.2f}"
+        for ticks, same in _by_size(group).items():
+            height = same[0].cut_width
+            strip_key = f"{key} / {_named(ticks)}"
             members[strip_key].extend(same)
             sizes = to_saw_size(length), to_saw_size(height)
             strips.append(StripDemand(strip_key, key, *sizes, len(same), can_turn, names_of(same)))
@@ -110,9 +111,9 @@ def _stock_blanks(parts: Sequence[Part], sets: Sequence[tuple[Part, ...]]) -> St
     for part in parts:
         if part.is_loose and id(part) not in in_sets:
             singles[_ticks(part.cut_length), _ticks(part.cut_width)].append(part)
-    for alike in singles.values():
+    for (long, wide), alike in singles.items():
         length, width = alike[0].cut_length, alike[0].cut_width
-        key = f"{stock.name} {length:.2f} x {width:.2f}"
+        key = f"{stock.name} {_named(long)} x {_named(wide)}"
         members[key].extend(alike)
         sizes = to_saw_size(length), to_saw_size(width)
         loose.append(LooseDemand(key, *sizes, len(alike), can_turn, names_of(alike)))
@@ -145,12 +146,18 @@ def names_of(parts: Sequence[Part]) -> Phrase:
     return phrase("{names} and {count} more", names=joined(labels[:MOST_NAMED], ", "), count=more)
 
 
-def _by_size(parts: Sequence[Part]) -> list[tuple[Mm, list[Part]]]:
+def _by_size(parts: Sequence[Part]) -> dict[int, list[Part]]:
+    """Parts by their width in ticks."""
     sizes: dict[int, list[Part]] = defaultdict(list)
     for part in parts:
         sizes[_ticks(part.cut_width)].append(part)
-    return [(group[0].cut_width, group) for group in sizes.values()]
+    return sizes
 
 
 def _ticks(length: Mm) -> int:
     return round(length / (2 * EQUAL))
+
+
+def _named(ticks: int) -> str:
+    """A size for a key: what differs in ticks differs here too, which two roundings would not promise."""
+    return f"{ticks * 2 * EQUAL:.2f}"
