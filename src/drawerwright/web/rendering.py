@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from contextvars import ContextVar
+from datetime import datetime
 from pathlib import Path
 from typing import Any
 
@@ -13,7 +14,7 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse
 
 from drawerwright import __version__
-from drawerwright.basics.phrases import Phrase, with_decimal_sign
+from drawerwright.basics.phrases import Phrase, phrase, with_decimal_sign
 from drawerwright.web import words
 from drawerwright.web.entries import shown_absent
 from drawerwright.web.preferences import UNITS, Preferences, read_preferences
@@ -42,6 +43,7 @@ class Renderer:
         for name in ("gettext", "ngettext"):
             self._environment.globals[name] = _with_phrases(self._environment.globals[name])
         self._environment.filters["decimal"] = _decimal
+        self._environment.filters["moment"] = _moment
         self._environment.filters["absent"] = lambda field: shown_absent(field, _reader.get())
         self._environment.globals.update(
             version=__version__, languages=words.LANGUAGES, units=UNITS, asset_mark=_asset_mark(), say=_say
@@ -97,6 +99,20 @@ def _with_phrases(translate: Any) -> Any:
 def _decimal(number: str) -> str:
     """A number as Python writes it, with the decimal sign of the reader."""
     return with_decimal_sign(number, _reader.get().decimal_sign)
+
+
+def _moment(kept: str) -> str:
+    """A moment as the store keeps it (ISO 8601, UTC), by the clock on the wall of the shop."""
+    here = datetime.fromisoformat(kept).astimezone()
+    words = phrase(
+        "{year:04d}-{month:02d}-{day:02d} {hour:02d}:{minute:02d}",
+        year=here.year,
+        month=here.month,
+        day=here.day,
+        hour=here.hour,
+        minute=here.minute,
+    )
+    return _reader.get().say(words)
 
 
 def _say(value: Any) -> Any:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -155,3 +156,20 @@ def test_names_in_the_history_are_somebodys_own_words(client: TestClient, shop: 
     safe = "&lt;b&gt;cutter&lt;/b&gt; {0} %(name)s"
     assert notes_of(client, ENGLISH)[0] == f"{safe} taken over from the shelf"
     assert notes_of(client, GERMAN)[0] == f"{safe} aus dem Regal übernommen"
+
+
+def test_moments_are_told_by_the_clock_of_the_shop(
+    shop: Shop, client: TestClient, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Central European summer time is two hours ahead of UTC; the day there may be the next one."""
+    monkeypatch.setenv("TZ", "CET-1CEST,M3.5.0,M10.5.0/3")
+    time.tzset()
+    monkeypatch.setattr("drawerwright.store.jobs.now", lambda: "2026-07-31T22:05:09.123+00:00")
+    try:
+        upload(client, TEXT.encode())
+        assert "saved 2026-08-01 00:05<" in client.get("/").text
+        client.cookies.set("drawerwright_reader", "de|mm|comma|system")
+        assert " 01.08.2026 00:05<" in client.get("/").text
+    finally:
+        monkeypatch.delenv("TZ")
+        time.tzset()

@@ -93,7 +93,7 @@ def test_templates_hold_no_text_outside_the_catalogue() -> None:
         plain = path.read_text(encoding="utf-8")
         for pattern in (r"\{#.*?#\}", r"\{%.*?%\}", r"\{\{.*?\}\}", r"<[^>]*>"):
             plain = re.sub(pattern, " ", plain, flags=re.DOTALL)
-        left = {word for word in plain.split() if len(word) > 2 and word.isalpha()} - {"SVG", "DXF", "UTC"}
+        left = {word for word in plain.split() if len(word) > 2 and word.isalpha()} - {"SVG", "DXF"}
         if left:
             stray[path.name] = sorted(left)
     assert stray == {}
