@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from drawerwright.drawings.rings import Bounds, bounds, centre_line, distance_from, free_spot, from_ring
@@ -25,6 +25,8 @@ def overlap(one: Bounds, other: Bounds) -> float:
 
 
 @given(st.booleans(), st.floats(5, 55), st.floats(0, 40), st.floats(5, 60), TAKEN)
+@example(True, 30.0, 10.0, 50.0, [(8.0, 25.0, 30.0, 35.0)])
+@example(False, 20.0, 5.0, 50.0, [(15.0, 5.0, 25.0, 30.0), (15.0, 45.0, 25.0, 55.0)])
 def test_a_ring_lies_on_nothing_where_there_is_a_free_place_on_its_cut(
     is_level: bool, across: float, start: float, length: float, taken: list[Bounds]
 ) -> None:

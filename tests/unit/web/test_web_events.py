@@ -1,0 +1,119 @@
+"""News reaches every open page, from any thread, and a page that was away gets the present versions."""
+
+from __future__ import annotations
+
+import asyncio
+import json
+from collections.abc import AsyncIterator
+from contextlib import aclosing
+from typing import Any
+
+import pytest
+
+from drawerwright.store import UnknownJobError
+from drawerwright.web import events
+from drawerwright.web.events import Hub
+
+PATIENCE = 5.0
+"""Seconds until a test gives up."""
+
+
+class Versions:
+    """What a job's head and progress are, as the store would tell it."""
+
+    def __init__(self) -> None:
+        self.job = 1
+        self.is_deleted = False
+
+    def __call__(self) -> dict[str, int]:
+        if self.is_deleted:
+            raise UnknownJobError("gone")
+        return {"job": self.job}
+
+
+async def news(stream: AsyncIterator[bytes]) -> Any:
+    """What the next event holds; the first piece of a stream only says how soon to come back."""
+    while True:
+        piece = (await asyncio.wait_for(anext(stream), PATIENCE)).decode()
+        if piece.startswith("event: versions\ndata: "):
+            assert piece.endswith("\n\n")
+            return json.loads(piece.split("data: ")[1])
+
+
+def test_a_page_gets_the_present_versions_at_once_and_after_each_change() -> None:
+    async def watch() -> None:
+        hub, versions = Hub(), Versions()
+        async with aclosing(hub.stream(1, versions)) as stream:
+            assert await news(stream) == {"job": 1}
+            versions.job = 2
+            await asyncio.to_thread(hub.announce, 1)
+            assert await news(stream) == {"job": 2}
+
+    asyncio.run(watch())
+
+
+def test_every_page_of_a_job_is_woken_and_no_other() -> None:
+    async def watch() -> None:
+        hub, versions = Hub(), Versions()
+        async with (
+            aclosing(hub.stream(1, versions)) as one,
+            aclosing(hub.stream(1, versions)) as two,
+            aclosing(hub.stream(2, versions)) as other,
+        ):
+            assert [await news(page) for page in (one, two, other)] == [{"job": 1}] * 3
+            versions.job = 5
+            hub.announce(1)
+            assert [await news(page) for page in (one, two)] == [{"job": 5}] * 2
+            with pytest.raises(TimeoutError):
+                await asyncio.wait_for(news(other), 0.05)
+
+    asyncio.run(watch())
+
+
+def test_a_change_while_the_versions_are_being_read_is_not_missed() -> None:
+    async def watch() -> None:
+        hub, versions = Hub(), Versions()
+
+        def changed_meanwhile() -> dict[str, int]:
+            found = versions()
+            if versions.job == 1:
+                versions.job = 2
+                hub.announce(1)
+            return found
+
+        async with aclosing(hub.stream(1, changed_meanwhile)) as stream:
+            assert await news(stream) == {"job": 1}
+            assert await news(stream) == {"job": 2}
+
+    asyncio.run(watch())
+
+
+def test_streams_end_with_their_job_and_with_the_server(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(events, "HEARTBEAT_SECONDS", 0.01)
+
+    async def watch() -> None:
+        hub, versions = Hub(), Versions()
+        gone, closed = hub.stream(1, versions), hub.stream(2, Versions())
+        assert await news(gone) == await news(closed) == {"job": 1}
+        versions.is_deleted = True
+        hub.announce(1)
+        assert {piece async for piece in gone} <= {b": still here\n\n"}
+        assert await asyncio.wait_for(anext(closed), PATIENCE) == b": still here\n\n"
+        hub.close()
+        assert {piece async for piece in closed} <= {b": still here\n\n"}
+        hub.announce(1)  # nobody listens any more
+        assert not hub._waiting
+
+    asyncio.run(asyncio.wait_for(watch(), 4 * PATIENCE))
+
+
+def test_news_before_anybody_listens_and_after_the_loop_is_gone_is_no_fault() -> None:
+    hub = Hub()
+    hub.announce(1)
+
+    async def once() -> None:
+        async with aclosing(hub.stream(1, Versions())) as stream:
+            await news(stream)
+
+    asyncio.run(once())
+    hub.announce(1)
