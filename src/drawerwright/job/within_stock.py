@@ -93,7 +93,8 @@ def plan_within_stock(
     draft = draft_job(job)
     limited = {name: limited_sizes(job, name, on_hand) for name in job.sheet_sizes}
     names = [box.name for box in job.all_boxes]
-    counts = _counts(draft, limited, step)
+    last = job.sheets_time_limit if time_limit is None else time_limit
+    counts = _counts(draft, limited, last, step, cancelled or (lambda: False))
     for count in range(min([len(names), *counts.values()]), 0, -1):
         fewer = replace(job.only(names[:count]), sheet_sizes=limited)
         try:
@@ -111,7 +112,11 @@ def plan_within_stock(
 
 
 def _counts(
-    draft: JobDraft, limited: Mapping[str, tuple[SheetSize, ...]], step: Step | None
+    draft: JobDraft,
+    limited: Mapping[str, tuple[SheetSize, ...]],
+    last_seconds: float,
+    step: Step | None,
+    cancelled: Callable[[], bool],
 ) -> dict[str, int]:
     """How many drawers, in the order of the job, each stock gives that there is a limit of."""
     batches = drawer_batches(draft)
@@ -120,19 +125,27 @@ def _counts(
         for blanks in draft.blanks
         if any(size.on_hand is not None for size in limited[blanks.stock.name])
     ]
-    most = most_questions(len(batches))
+    most = most_questions(len(batches)) + 1
     counts: dict[str, int] = {}
     asked = 0
 
     def answered() -> None:
         nonlocal asked
-        asked += 1
+        asked = min(asked + 1, (len(counts) + 1) * most)
         if step is not None:
             step(asked, most * len(stocks) + 1)  # the last one is for the plan
 
-    for number, name in enumerate(stocks):
-        asked = number * most
-        counts[name] = count_within(draft, name, limited[name], batches, answered=answered)
+    for name in stocks:
+        counts[name] = count_within(
+            draft,
+            name,
+            limited[name],
+            batches,
+            last_seconds=last_seconds,
+            answered=answered,
+            cancelled=cancelled,
+        )
+        asked = len(counts) * most
     return counts
 
 
@@ -143,7 +156,9 @@ def count_within(
     batches: Mapping[str, Mapping[str, Batch]],
     *,
     seconds: float = SECONDS,
-    answered: Callable[[], None] | None = None,
+    last_seconds: float | None = None,
+    answered: Callable[[], None] = lambda: None,
+    cancelled: Callable[[], bool] = lambda: False,
 ) -> int:
     """How many drawers, in the order of the job, these sheets of a stock give.
 
@@ -153,12 +168,21 @@ def count_within(
         sizes: of its sheets, as many of each as are on hand.
         batches: what each drawer needs, from `drawer_batches`.
         seconds: for each question to the sheet planner.
+        last_seconds: to look whether there is one more drawer after all; None for not.
         answered: called after each question.
+        cancelled: True takes the number that is shown by then.
     """
     (blanks,) = (blanks for blanks in draft.blanks if blanks.stock.name == name)
     empty = replace(draft.sheet_problem(blanks), strips=(), loose=(), matched=(), sizes=tuple(sizes))
     in_order = [needed.get(name, Batch(drawer)) for drawer, needed in batches.items()]
-    return most_within_stock(empty, in_order, time_limit=seconds, answered=answered).count
+    return most_within_stock(
+        empty,
+        in_order,
+        time_limit=seconds,
+        last_limit=last_seconds,
+        answered=answered,
+        cancelled=cancelled,
+    ).count
 
 
 def _left_out(names: Sequence[str]) -> Finding:

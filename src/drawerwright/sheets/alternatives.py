@@ -144,7 +144,9 @@ def drawers_for_free(plan: SheetPlan, batch: Batch, *, most: int = 8, time_limit
     return FreeDrawers(batch, *best)
 
 
-def _first_that_holds(problem: SheetProblem, time_limit: float) -> SheetPlan | None:
+def _first_that_holds(
+    problem: SheetProblem, time_limit: float, cancelled: Callable[[], bool] = lambda: False
+) -> SheetPlan | None:
     """Any plan that holds everything: where the sheets are there already, none is better than another."""
     found = False
 
@@ -157,7 +159,7 @@ def _first_that_holds(problem: SheetProblem, time_limit: float) -> SheetPlan | N
             replace(problem, preferences=Preferences(())),
             progress=watch,
             time_limit=time_limit,
-            cancelled=lambda: found,
+            cancelled=lambda: found or cancelled(),
         )
     except NoPlanError:
         return None
@@ -176,7 +178,9 @@ def most_within_stock(
     batches: Sequence[Batch],
     *,
     time_limit: float = 2.0,
-    answered: Callable[[], None] | None = None,
+    last_limit: float | None = None,
+    answered: Callable[[], None] = lambda: None,
+    cancelled: Callable[[], bool] = lambda: False,
 ) -> WithinStock:
     """How many of `batches`, taken in their order, the sheets on hand give.
 
@@ -185,12 +189,14 @@ def most_within_stock(
     Args:
         problem: holds what is wanted in any case.
         batches: in their order.
-        time_limit: seconds for each question.
-        answered: called after each question, `most_questions` times at the most; may raise to stop.
+        time_limit: seconds for each of `most_questions`.
+        last_limit: seconds to look whether they give one more after all, as often as they do; None for not.
+        answered: called after each question; may raise to stop.
+        cancelled: asked often; True takes the number that is shown by then.
     """
     low, high = -1, len(batches)
     plans: dict[int, SheetPlan] = {}
-    while low < high:
+    while low < high and not (low > 0 and cancelled()):
         middle = (low + high + 1) // 2
         found = _first_that_holds(with_batches(problem, batches[:middle]), time_limit)
         if found is None:
@@ -198,9 +204,17 @@ def most_within_stock(
         else:
             plans[middle] = found
             low = middle
-        if answered is not None:
-            answered()
-    return WithinStock(max(low, 0), plans.get(low))
+        answered()
+    low = max(low, 0)
+    while last_limit is not None and low < len(batches) and not cancelled():
+        one_more = with_batches(problem, batches[: low + 1])
+        found = _first_that_holds(one_more, last_limit, cancelled)
+        answered()
+        if found is None:
+            break
+        low += 1
+        plans[low] = found
+    return WithinStock(low, plans.get(low))
 
 
 def most_questions(count: int) -> int:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from drawerwright.sheets.columns import CutSheet
 
@@ -42,3 +42,13 @@ class Watch:
     def within(self, seconds: float) -> Watch:
         """The same, with at most `seconds` from now, reporting to nobody."""
         return Watch(min(self.deadline, time.perf_counter() + seconds), self.cancelled)
+
+    def until(self, seconds: float, settles: Callable[[int | None, int], bool]) -> Watch:
+        """As `within`, ended as well by a report that `settles` says is enough."""
+        is_settled = False
+
+        def report(cost: int | None, bound: int) -> None:
+            nonlocal is_settled
+            is_settled = is_settled or settles(cost, bound)
+
+        return replace(self.within(seconds), cancelled=lambda: is_settled or self.cancelled(), report=report)

@@ -128,10 +128,16 @@ def _cheapest(task: Task, watch: Watch, aims: Sequence[LaterAim]) -> Outcome:
         boundless = replace(
             task, limits=tuple(None if size in limits else limit for size, limit in enumerate(task.limits))
         )
-        free = _cheapest(boundless, watch.within(watch.seconds / 2), ())
-        if all(task.limits[size] is not None for size in bought) and free.bound > sum(
-            limit * bought[size] for size, limit in limits.items()
-        ):
+        is_closed = all(task.limits[size] is not None for size in bought)
+        most = sum(limit * bought[size] for size, limit in limits.items())
+
+        def settles(cost: int | None, bound: int) -> bool:
+            if cost is not None and len(bought) == 1 and cost <= most:
+                watch.report(cost, bound)  # of one size, what costs no more takes no more sheets
+            return is_closed and bound > most
+
+        free = _cheapest(boundless, watch.until(watch.seconds / 2, settles), ())
+        if is_closed and free.bound > most:
             return Outcome(None, 0, free.bound)
         used = Counter(task.frames[sheet.frame].size for sheet in free.sheets or ())
         if free.sheets is not None and all(used[size] <= limit for size, limit in limits.items()):
