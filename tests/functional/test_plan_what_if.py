@@ -47,7 +47,15 @@ def test_two_sheets_on_hand_give_five_of_six(tmp_path: Path, capsys: pytest.Capt
     assert [drawer["name"] for drawer in data["drawers"]] == [f"crate {n}" for n in range(1, 6)]  # type: ignore
     (left_out,) = [f for f in data["findings"] if f["code"] == "drawers-left-out"]  # type: ignore
     assert "crate 6" in left_out["text"]
-    assert "crate 6, which is left out" in " ".join(capsys.readouterr().out.split())
+    said = " ".join(capsys.readouterr().out.split())
+    assert "crate 6, which is left out" in said
+    assert "2 new sheets of each size give 5 of 6 drawers." in said
+    assert "ash15, left over and worth keeping: " in said
+    found = data["within_stock"]
+    assert found["drawers"] == [f"crate {n}" for n in range(1, 6)]  # type: ignore[index]
+    assert (found["left_out"], found["short"]) == (["crate 6"], ["ash15"])  # type: ignore[index]
+    assert [(size["cut_up"], size["stay_whole"]) for size in found["sizes"]] == [(2, 0)]  # type: ignore[index]
+    assert found["left_over"]  # type: ignore[index]
 
 
 def test_enough_sheets_leave_nothing_out(tmp_path: Path) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 import sys
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from drawerwright.cli.exits import DONE, interruptible
 from drawerwright.cli.progress import show_search
@@ -44,11 +44,11 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> int:
     from drawerwright.basics.errors import InvalidValueError
     from drawerwright.basics.phrases import phrase
-    from drawerwright.cli.summary import print_summary, print_what_if
+    from drawerwright.cli.summary import print_summary, print_what_if, print_within_stock
     from drawerwright.job.outputs import write_plan
     from drawerwright.job.planning import open_job, plan_job
     from drawerwright.job.what_if import what_if, what_if_data
-    from drawerwright.job.within_stock import plan_within_stock
+    from drawerwright.job.within_stock import plan_within_stock, within_stock_data
 
     if args.on_hand is not None and args.on_hand < 0:
         raise InvalidValueError(phrase("--on-hand must be 0 or more sheets, not {given}", given=args.on_hand))
@@ -64,13 +64,16 @@ def run(args: argparse.Namespace) -> int:
         return _run_days(job, args)
     with interruptible() as was_interrupted:
         search = {"watch": _show_progress, "time_limit": args.time_limit, "cancelled": was_interrupted}
-        plan = (
-            plan_within_stock(job, on_hand=args.on_hand, **search).plan if within else plan_job(job, **search)
-        )
+        counted = plan_within_stock(job, on_hand=args.on_hand, step=_show_step, **search) if within else None
+        plan = plan_job(job, **search) if counted is None else counted.plan
         found = what_if(plan, step=_show_step) if args.what_if else None
-    more = {} if found is None else {"what_if": what_if_data(found)}
+    more: dict[str, Any] = {} if found is None else {"what_if": what_if_data(found)}
+    if counted is not None:
+        more["within_stock"] = within_stock_data(counted)
     written = write_plan(plan, args.out, dxf=args.dxf, more=more)
     print_summary(plan)
+    if counted is not None:
+        print_within_stock(counted, args.on_hand)
     if found is not None:
         print_what_if(found)
     print(f"\n{len(written)} files in {args.out}; print {written[0]} at 100 %.")
@@ -96,4 +99,4 @@ def _show_progress(stock: str, progress: Progress) -> None:
 
 def _show_step(done: int, count: int) -> None:
     if sys.stderr.isatty():
-        print(f"what if: {done} of {count} questions answered", file=sys.stderr)
+        print(f"{done} of {count} questions answered", file=sys.stderr)

@@ -14,6 +14,7 @@ from drawerwright.job.job import Job
 from drawerwright.job.odds import doubt_words, percent, unknown_odds_words
 from drawerwright.job.planning import JobPlan
 from drawerwright.job.what_if import WhatIf, what_if_words
+from drawerwright.job.within_stock import WithinStock, within_stock_words
 from drawerwright.joints.readings import RULES, ReadingKind
 
 
@@ -172,6 +173,23 @@ def print_what_if(found: WhatIf, console: Console | None = None) -> None:
         console.print(table)
     for line in what_if_words(found):
         console.print(line)
+
+
+def print_within_stock(found: WithinStock, on_hand: int | None, console: Console | None = None) -> None:
+    """Print how many drawers the sheets on hand give, and what stays of them."""
+    console = console or _terminal()
+    for line in within_stock_words(found, on_hand):
+        console.print(line)
+    sheets = _table("Sheets on hand")
+    for head in ("size", "cut up", "stay whole"):
+        sheets.add_column(head, justify="left" if head == "size" else "right")
+    for use in found.sizes:
+        sheets.add_row(use.size.label, str(use.used), "" if use.left is None else str(use.left))
+    console.print(sheets)
+    style = found.plan.job.style
+    for stock, offcuts in found.offcuts:
+        kept = (f"{style.show(o.length, with_unit=False)} × {style.show(o.width)}" for o in offcuts)
+        console.print(f"{stock}, left over and worth keeping: {', '.join(kept) or 'nothing'}.")
 
 
 def _terminal() -> Console:

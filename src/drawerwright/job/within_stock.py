@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import TypeAlias
+from typing import Any, TypeAlias
 
 from drawerwright.basics.errors import NoPlanError
 from drawerwright.basics.findings import Finding, Severity
@@ -229,3 +229,21 @@ def within_stock_words(found: WithinStock, on_hand: int | None) -> tuple[str, ..
     if found.short:
         lines.append(phrase("What runs short: {stocks}.", stocks=joined(found.short, ", ")))
     return tuple(lines)
+
+
+def within_stock_data(found: WithinStock) -> dict[str, Any]:
+    """As JSON-ready data, lengths in mm."""
+    return {
+        "drawers": list(found.drawers),
+        "left_out": list(found.left_out),
+        "short": list(found.short),
+        "sizes": [
+            {"stock": use.stock, "size": use.size.label, "cut_up": use.used, "stay_whole": use.left}
+            for use in found.sizes
+        ],
+        "left_over": [
+            {"stock": stock, "length": offcut.length, "width": offcut.width}
+            for stock, offcuts in found.offcuts
+            for offcut in offcuts
+        ],
+    }
