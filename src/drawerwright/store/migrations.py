@@ -84,4 +84,6 @@ MIGRATIONS: tuple[tuple[str, ...], ...] = (
         )
         """,
     ),
+    # A job without a name of its own has none; what it is called then is each reader's language's.
+    ("UPDATE job SET title = '' WHERE title = 'Job without a name'",),
 )

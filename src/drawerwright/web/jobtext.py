@@ -15,7 +15,6 @@ from drawerwright.web.entries import EntryPath, Field
 if TYPE_CHECKING:
     from drawerwright.job.job import Job
 
-NO_TITLE = "Job without a name"
 LONGEST_TITLE = 120
 REMEMBERED = 64
 """How many texts are kept read. A text never changes, so what was read from it does not either."""
@@ -46,9 +45,9 @@ def data_of(text: str) -> Any:
 
 
 def title_of(text: str) -> str:
-    """The name that a job file gives its job; a stand-in where it gives none or cannot be read."""
+    """The name that a job file gives its job; empty where it gives none or cannot be read."""
     name = data_of(text).get("job")
-    return str(name).strip()[:LONGEST_TITLE] if isinstance(name, str) and name.strip() else NO_TITLE
+    return str(name).strip()[:LONGEST_TITLE] if isinstance(name, str) else ""
 
 
 def checked_title(text: str, file: str) -> str:

@@ -43,6 +43,7 @@ class Renderer:
         for name in ("gettext", "ngettext"):
             self._environment.globals[name] = _with_phrases(self._environment.globals[name])
         self._environment.filters["decimal"] = _decimal
+        self._environment.filters["titled"] = lambda title: title or words.gettext("Job without a name")
         self._environment.filters["moment"] = _moment
         self._environment.filters["absent"] = lambda field: shown_absent(field, _reader.get())
         self._environment.globals.update(

@@ -90,11 +90,14 @@ def test_a_data_file_of_the_first_version_keeps_its_notes(
             old.execute(
                 "INSERT INTO revision VALUES (1, ?, ?, 'text', ?, 'then')", (number, number - 1, note)
             )
+        old.execute("INSERT INTO job (title, head) VALUES ('Job without a name', 1)")
+        old.execute("INSERT INTO revision VALUES (2, 1, NULL, 'stock: {}', 'imported', 'then')")
         old.execute("PRAGMA user_version = 1")
     old.close()
     database = open_database(tmp_path)
     kept = [revision.note for revision in reversed(JobTable(database).revisions(1))]
     assert tuple(kept) == notes
     assert [said(note, Shouting()) for note in kept] == ["¡imported!", *notes[1:]]
+    assert [JobTable(database).load(number).title for number in (1, 2)] == ["Truhe", ""]
     with database.reading() as connection:
         assert connection.execute("PRAGMA user_version").fetchone()[0] == len(MIGRATIONS)

@@ -173,3 +173,17 @@ def test_moments_are_told_by_the_clock_of_the_shop(
     finally:
         monkeypatch.delenv("TZ")
         time.tzset()
+
+
+@pytest.mark.parametrize(
+    ("headers", "words"), [(ENGLISH, "Job without a name"), (GERMAN, "Auftrag ohne Namen")]
+)
+def test_a_job_without_a_name_is_called_so_in_the_readers_language(
+    client: TestClient, shop: Shop, headers: dict[str, str], words: str
+) -> None:
+    assert upload(client, b"stock: {}\n") == 303
+    assert shop.jobs.list()[0].title == ""
+    page = client.get("/", headers=headers).text
+    assert f'<a href="/jobs/1">{words}</a>' in page
+    assert f"{words}</title>" in client.get("/jobs/1/text", headers=headers).text
+    assert 'filename="job.yaml"' in client.get("/jobs/1/file").headers["content-disposition"]
