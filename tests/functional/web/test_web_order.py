@@ -43,7 +43,7 @@ def test_a_button_waits_for_what_was_typed_before_it(drawers: Page) -> None:
     drawers.route("**/entry", lambda route: held.append(route))
     drawers.locator("#cutter-mid_depth").fill("5.8")
     shelf.click()
-    drawers.wait_for_function("document.querySelector('#cutter-mid_depth.htmx-request')")
+    drawers.locator("#cutter-mid_depth.htmx-request").wait_for(state="attached")
     assert [url.rsplit("/", 1)[1] for url in sent] == ["entry"]
     held[0].continue_()
     expect(drawers.get_by_text("The same as on the shop's shelf.")).to_be_visible()
@@ -97,7 +97,7 @@ def test_a_link_waits_for_what_was_typed_before_it(drawers: Page, served: Served
     type_into(drawers, WIDTH, "480")
     type_into(drawers, "#banks-1-opening-width", "500")
     drawers.get_by_role("link", name="Papers").click()
-    drawers.wait_for_function("document.querySelector('.htmx-request')")
+    drawers.locator(".htmx-request").first.wait_for(state="attached")
     assert drawers.url.endswith("/drawers")
     drawers.unroute("**/entry")
     drawers.wait_for_url("**/papers")
@@ -216,7 +216,7 @@ def test_a_field_that_the_keyboard_came_to_stays_marked_when_the_page_is_drawn_a
     type_into(drawers, WIDTH, "480")
     expect(drawers.locator("#banks-0-opening-height")).to_be_focused()
     expect(drawers.locator("#history")).to_contain_text("revision 2")
-    drawers.wait_for_function("document.querySelector('#planned.htmx-request, .htmx-request')")
+    drawers.locator(".htmx-request").first.wait_for(state="attached")
     for route in held:
         route.continue_()
     expect(drawers.locator(WIDTH)).to_have_attribute("value", "480")

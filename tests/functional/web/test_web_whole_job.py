@@ -52,7 +52,8 @@ def test_twelve_entries_to_a_packet(browser: Browser, served: Served, size: str,
     previews = page.locator(".preview img")
     expect(previews).to_have_count(len(PdfReader(target).pages))
     previews.last.scroll_into_view_if_needed()
-    page.wait_for_function("[...document.querySelectorAll('.preview img')].at(-1).naturalWidth > 0")
+    expect(previews.last).to_have_js_property("complete", True)
+    assert previews.last.evaluate("picture => picture.naturalWidth") > 0
     context.close()
 
 
