@@ -130,30 +130,44 @@ class BandStacks:
     ) -> list[Stack] | None:
         families = [family for family in self._families if family.u == self.widths[kind]]
         narrow = any(piece.u <= self.widths[kind] for piece in self._pieces)
-        if len(families) != 1 or narrow or self._longest < self._tallest:
+        sizing = self._sizing
+        if len(families) != 1 or narrow or width > 2 * self._longest + sizing.kerf:
             return None
-        family, sizing = families[0], self._sizing
+        family = families[0]
+        if width < sizing.shortest:
+            return []
         wanted = [demand for demand in family.demands if at_most[demand]]
-        fillings = all_fillings(
-            [sizing.heights[demand] + sizing.kerf for demand in wanted],
-            [values[demand] for demand in wanted],
-            [at_most[demand] for demand in wanted],
-            max(width + sizing.kerf - sizing.overhead, 0),
-            floor=floor,
-            most=most,
-            deadline=deadline,
-        )
-        if fillings is None:
-            return None
-        return [
-            sizing.stack(
-                kind,
-                family.u,
-                [sizing.band(family.number, family.u, [(wanted[n], count) for n, count in filling.items()])],
+        sizes = [sizing.heights[demand] + sizing.kerf for demand in wanted]
+        stacks: list[Stack] = []
+        for bands in (1, 2) if width > self._longest else (1,):
+            fillings = all_fillings(
+                sizes,
+                [values[demand] for demand in wanted],
+                [at_most[demand] for demand in wanted],
+                max(
+                    (width if bands == 2 else min(width, self._longest))
+                    + sizing.kerf
+                    - bands * sizing.overhead,
+                    0,
+                ),
+                floor=floor,
+                most=most - len(stacks),
+                deadline=deadline,
             )
-            for filling in fillings
-            if filling
-        ]
+            if fillings is None:
+                return None
+            for filling in filter(None, fillings):
+                halves = (filling,) if bands == 1 else _halves(filling, sizes)
+                cut = [
+                    sizing.band(family.number, family.u, [(wanted[n], count) for n, count in half.items()])
+                    for half in halves
+                    if half
+                ]
+                stack = sizing.stack(kind, family.u, cut)
+                if any(band.v > self._longest for band in cut) or stack.v > width:
+                    return None
+                stacks.append(stack)
+        return stacks
 
     @property
     def demands(self) -> frozenset[int]:
@@ -331,6 +345,18 @@ class BandStacks:
                     continue
             merged.append(element)
         return merged
+
+
+def _halves(filling: dict[int, int], sizes: Sequence[int]) -> tuple[dict[int, int], dict[int, int]]:
+    """A filling parted into two that are as long as each other, as far as possible."""
+    total = sum(sizes[piece] * count for piece, count in filling.items())
+    pieces = list(filling)
+    lengths = [sizes[piece] for piece in pieces]
+    _, taken = best_fill(lengths, lengths, [filling[piece] for piece in pieces], total // 2)
+    first = {pieces[place]: count for place, count in taken.items()}
+    return first, {
+        piece: count - first.get(piece, 0) for piece, count in filling.items() if count > first.get(piece, 0)
+    }
 
 
 class _Rows:

@@ -25,8 +25,6 @@ from drawerwright.sheets.shortlist import add_shortlist
 from drawerwright.sheets.task import Task, area_bound
 from drawerwright.sheets.whole_columns import WholeColumns, suits
 
-FIRST_AIM = 0.4
-"""Share of the cheapest sheet by which a plan may miss the bound before a better one is looked for at length."""
 MOST_FAILS = 8
 """Choices of whole columns that lead to nothing better, after which dives take over."""
 MOST_TURNS = 40
@@ -198,22 +196,9 @@ class _Search:
         if self.bars is not None or not suits(task):
             return
         finder = WholeColumns(master, self.watch, self.dice, search)
-        kept = finder.settled()
-        for _ in range(2):
-            self.enrich()
-        master.share_stacks()
-        cheapest = min((frame.cost for frame in task.frames if frame.cost), default=0)
-        aim, fails = FIRST_AIM, 0
+        fails = 0
         while not self.is_done and fails < MOST_FAILS:
-            if self.best is not None:
-                master.add_sheets(self.best)
-            if self.cost <= self.bound + aim * cheapest:
-                aim /= 2
-            sheets = finder.find(self.best or (), self.cost, kept, target=self.bound + aim * cheapest)
-            fails = 0 if self.offer(sheets) else fails + 1
-            kept = finder.some_kept(self.best or ())
-            if not kept:
-                self.enrich()
+            fails = 0 if self.offer(finder.find(self.cost)) else fails + 1
 
     def prefer(self, aims: Sequence[LaterAim]) -> None:
         """Among plans of this cost, one that serves the later aims better; a second or two is spent on it."""
