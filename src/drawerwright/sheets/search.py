@@ -159,6 +159,8 @@ class _Search:
                     self.swap(self.dive(turn, only_better=False), SWAP_AFTER_DIVE)
                 else:
                     self.offer(self.dive(turn + 1))
+            if not self.is_done and self.depth == 0:
+                self.correct(self._prices(), min(self.watch.seconds / 3, 1.0 + turn), most=3)
             if not self.is_done:
                 self.enrich()
                 self.pick(min(self.watch.seconds, 1.0 + turn))
