@@ -13,7 +13,8 @@ from dataclasses import dataclass, field, replace
 from random import Random
 
 from drawerwright.basics.uncertain import Estimate
-from drawerwright.joints.correction import NextCut, Wanted, find_contradictions, first_cut, plan_next
+from drawerwright.joints.contradictions import find_contradictions
+from drawerwright.joints.correction import NextCut, Wanted, first_cut, plan_next
 from drawerwright.joints.cutter import Cutter, CutterKind
 from drawerwright.joints.learning import Learnt, Place, TakenReading, TrialCut, learn
 from drawerwright.joints.readings import ReadingKind

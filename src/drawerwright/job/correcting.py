@@ -15,7 +15,8 @@ from drawerwright.job.job import Job
 from drawerwright.job.odds import percent, percent_words
 from drawerwright.job.plain_data import clean, estimate_data, finding_data
 from drawerwright.job.trial import Trial, corner_wanted
-from drawerwright.joints.correction import Contradiction, Correction, Odds, correct, first_cut
+from drawerwright.joints.contradictions import Contradiction
+from drawerwright.joints.correction import Correction, Odds, correct, first_cut
 from drawerwright.joints.cutter import CutterKind
 from drawerwright.joints.learning import Learnt, TakenReading
 from drawerwright.joints.readings import RULES, ReadingKind, misfit

@@ -25,6 +25,7 @@ from drawerwright.basics.phrases import phrase
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints import law
 from drawerwright.joints.cutter import Cutter, CutterKind
+from drawerwright.joints.one_sided import FINEST, above_zero, moments_seen
 from drawerwright.joints.readings import RULES, ReadingKind, misfit
 from drawerwright.joints.setting import CornerGeometry, CornerSetting, is_one_setting
 from drawerwright.joints.table import RouterTable
@@ -35,10 +36,6 @@ Place: TypeAlias = tuple[int, int]
 
 CALIPERS: Mm = 0.03
 """Standard uncertainty of a caliper reading on a routed edge, where none is given (common practice, no source)."""
-FINEST: Mm = 0.001
-"""No reading is taken for better than this."""
-SHOWING: Mm = 0.002
-"""How sharply a quantity that can be measured at all is known to be above zero."""
 CURVED = (ReadingKind.LIP, ReadingKind.OVERLAP, ReadingKind.CUT_AT_TABLE, ReadingKind.TIP_AT_TABLE)
 """Readings that are linear only near a setting: their rows are made anew as the setting becomes known."""
 SHORTENED = (ReadingKind.LIP, ReadingKind.OVERLAP)
@@ -314,7 +311,7 @@ def _set_row_of_shortened(site: _Site, known: Learnt) -> None:
         return rule.value(setting) + setting.stands_proud
 
     over = known.estimate(cut, misfit)
-    share, mean, spread = _above_zero(over)
+    share, mean, spread = above_zero(over)
     rate = law.run_over_rise(known.cutter_before.slope_angle)
     over_row = known.row(cut, misfit)
     straight = known.row(cut, closed)
@@ -322,20 +319,6 @@ def _set_row_of_shortened(site: _Site, known: Learnt) -> None:
     expected = closed(known.setting(cut)) - rate * mean
     site.offset = expected - float(site.row @ known.mean)
     site.noise = math.hypot(site.noise, rate * spread)
-
-
-def _above_zero(known: Estimate) -> tuple[float, float, float]:
-    """Of the part above zero of a normally distributed quantity: how often there is one, its mean, and the
-    standard deviation about the straight line through that mean with the first as its slope."""
-    if known.uncertainty == 0:
-        return float(known.value > 0), max(known.value, 0.0), 0.0
-    at = known.value / known.uncertainty
-    share = known.chance(0.0, math.inf)
-    density = math.exp(-(at**2) / 2) / math.sqrt(2 * math.pi)
-    mean = known.value * share + known.uncertainty * density
-    square = (known.value**2 + known.uncertainty**2) * share + known.value * known.uncertainty * density
-    left = square - mean**2 - (share * known.uncertainty) ** 2
-    return share, mean, math.sqrt(max(left, 0.0))
 
 
 def _renew(site: _Site, known: Learnt) -> None:
@@ -358,39 +341,11 @@ def _renew(site: _Site, known: Learnt) -> None:
     if left <= 0:
         return
     others = (centre / variance - (site.pull + site.weight * site.offset)) / left
-    mean, spread = _matched(others, 1 / left, reading, measured, site.noise)
+    mean, spread = moments_seen(
+        others, 1 / left, is_seen=reading.is_seen, measured=measured, noise=site.noise
+    )
     site.weight = max(1 / spread - left, 0.0)
     site.pull = mean / spread - others * left - site.weight * site.offset
-
-
-def _matched(
-    centre: float, variance: float, reading: TakenReading, measured: float | None, noise: float
-) -> tuple[float, float]:
-    """Mean and variance of a one-sided quantity, from what is known of it otherwise and what was seen."""
-    reach = 8 * math.sqrt(variance)
-    low, high = centre - reach, centre + reach
-    if measured is not None:
-        low, high = min(low, measured - 8 * noise), max(high, measured + 8 * noise)
-    grid = np.linspace(low, high, 401)
-    logs = -((grid - centre) ** 2) / (2 * variance)
-    if measured is not None:
-        logs = logs - (grid - measured) ** 2 / (2 * noise**2) + _log_normal_cdf(grid / SHOWING)
-    elif reading.is_seen:
-        logs = logs + _log_normal_cdf(grid / noise) + _log_normal_cdf(grid / SHOWING)
-    else:
-        logs = logs + _log_normal_cdf(-np.maximum(grid, 0.0) / noise) + np.where(grid > 0, 0.0, math.log(2))
-    weights = np.exp(logs - logs.max())
-    weights /= weights.sum()
-    mean = float(weights @ grid)
-    return mean, max(float(weights @ (grid - mean) ** 2), FINEST**2 / 100)
-
-
-def _log_normal_cdf(values: Row) -> Row:
-    """Logarithm of the normal distribution function, good far into its lower tail."""
-    # Below -30 the leading term of the tail's series: Phi(x) ~ exp(-x^2 / 2) / (|x| sqrt(2 pi)).
-    body = np.array([math.erfc(-v / math.sqrt(2)) / 2 for v in np.maximum(values, -30.0)])
-    tail = -(values**2) / 2 - np.log(np.maximum(np.abs(values), 1.0) * math.sqrt(2 * math.pi))
-    return np.where(values > -30, np.log(body), tail)
 
 
 def _combined(mean: Row, prior: Row, sites: Sequence[_Site]) -> tuple[Row, Row]:
