@@ -1,0 +1,89 @@
+"""Every page by keyboard alone: each control is reached with Tab, shows that it is, and is not covered."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from playwright.sync_api import Browser, Page
+
+from .conftest import Served, new_context
+from .test_web_every_page import PAGES, open_page
+
+LEAST_RING = 2
+"""CSS pixels of the ring round what has the focus (WCAG 2.2, 2.4.13 asks for a perimeter of 2)."""
+LEAST_CONTRAST = 3.0
+"""Of the ring with what is round it (WCAG 2.2, 1.4.11)."""
+CONTROLS = (
+    "a[href], button, input:not([type=hidden]), select, textarea, summary, [tabindex='0'], object, iframe"
+)
+REACHED = """() => {
+    const active = document.activeElement;
+    if (active === document.body) return null;
+    active.dataset.reached = "yes";
+    const style = getComputedStyle(active);
+    const box = active.getBoundingClientRect();
+    const [x, y] = [box.left + Math.min(box.width / 2, 20), box.top + Math.min(box.height / 2, 10)];
+    const top = document.elementFromPoint(x, y);
+    const colour = (text) => text.match(/[0-9.]+/g).map(Number);
+    let ground = null;
+    for (let at = active.parentElement; at && !ground; at = at.parentElement) {
+        const found = colour(getComputedStyle(at).backgroundColor);
+        if (found.length < 4 || found[3] > 0) ground = found;
+    }
+    return {
+        what: active.outerHTML.slice(0, 120),
+        ring: style.outlineStyle === "none" ? 0 : parseFloat(style.outlineWidth),
+        colour: colour(style.outlineColor), ground,
+        seen: Boolean(top) && (active.contains(top) || top.contains(active) || top.matches("label")),
+    };
+}"""
+NOT_REACHED = f"""() => [...document.querySelectorAll(`{CONTROLS}`)]
+    .filter((control) => control.checkVisibility({{ visibilityProperty: true }}) && !control.disabled
+        && !control.closest("details:not([open]) > :not(summary)") && !("reached" in control.dataset)
+        && control.tabIndex >= 0
+        && !(control.type === "radio" && document.querySelector(`[name=${{control.name}}][data-reached]`)))
+    .map((control) => control.outerHTML.slice(0, 120))"""
+
+
+def contrast(one: list[float], other: list[float]) -> float:
+    """Contrast ratio of two colours (WCAG 2.2, definition of relative luminance)."""
+    lights = []
+    for colour in (one, other):
+        parts = [value / 255 for value in colour[:3]]
+        linear = [part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in parts]
+        lights.append(0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2] + 0.05)
+    return max(lights) / min(lights)
+
+
+def walk(page: Page) -> list[dict[str, Any]]:
+    """What Tab reaches, one after the other, until it comes back to the first."""
+    found: list[dict[str, Any]] = []
+    for _press in range(600):
+        page.keyboard.press("Tab")
+        place = page.evaluate(REACHED)
+        if place is None or (found and place["what"] == found[0]["what"]):
+            break
+        found.append(place)
+    return found
+
+
+@pytest.mark.parametrize("name", PAGES)
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_the_focus_is_seen_on_every_control(
+    browser: Browser, shared: Served, example_job: str, name: str, scheme: str
+) -> None:
+    context = new_context(browser, "desk", color_scheme=scheme, reduced_motion="reduce")
+    page = context.new_page()
+    open_page(page, shared, example_job, PAGES[name])
+    page.evaluate("for (const panel of document.querySelectorAll('details')) panel.open = true")
+    found = walk(page)
+    missed = page.evaluate(NOT_REACHED)
+    context.close()
+    assert found
+    assert [place["what"] for place in found if place["ring"] < LEAST_RING] == []
+    assert [
+        place["what"] for place in found if contrast(place["colour"], place["ground"]) < LEAST_CONTRAST
+    ] == []
+    assert [place["what"] for place in found if not place["seen"]] == []
+    assert missed == []
