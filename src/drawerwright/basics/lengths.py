@@ -25,7 +25,11 @@ Unit: TypeAlias = Literal["mm", "in", "in/64"]
 MM_PER_INCH = 25.4
 """Exact, by definition of the international inch (1959)."""
 INCHES_PER_FOOT = 12
+LONGEST: Mm = 100_000.0
+"""No board and no room of a shop is longer than 100 m: what is, is a slip of the finger or a wrong unit."""
 
+LONGEST_REPEATED = 40
+"""Characters of what was typed that a message repeats."""
 ACCEPTED = phrase("14.65, 14,65, 14.65 mm, 3/4 in, 1 1/8\", 0.720in or 2'")
 """Examples of what is accepted, for messages."""
 
@@ -55,7 +59,8 @@ def parse_length(text: str | float, *, default_unit: Literal["mm", "in"] = "mm")
         default_unit: the unit of a number that names none.
 
     Raises:
-        InvalidValueError: the text is not a length; the message repeats it and lists what is accepted.
+        InvalidValueError: the text is not a length, or longer than anything in a shop; the message repeats it and
+            says what is accepted.
 
     >>> parse_length("14,65")
     14.65
@@ -67,9 +72,9 @@ def parse_length(text: str | float, *, default_unit: Literal["mm", "in"] = "mm")
     if isinstance(text, bool) or not isinstance(text, str | int | float):
         raise _not_a_length(text)
     if isinstance(text, int | float):
-        if not math.isfinite(text):
+        if isinstance(text, float) and not math.isfinite(text):
             raise _not_a_length(text)
-        return float(text) * (MM_PER_INCH if default_unit == "in" else 1.0)
+        return _within_reach(Fraction(text) * _mm_per(default_unit), text)
     plain = text
     for sign, fraction in _VULGAR.items():
         plain = plain.replace(sign, f" {fraction}")
@@ -83,11 +88,24 @@ def parse_length(text: str | float, *, default_unit: Literal["mm", "in"] = "mm")
         raise _not_a_length(text)
     try:
         value = _magnitude(match)
-    except ZeroDivisionError:
+    except (ZeroDivisionError, ValueError):  # more digits than Python makes a number of
         raise _not_a_length(text) from None
     if match["sign"] in ("-", "−"):
         value = -value
-    return float(value * _mm_per(match["unit"] or default_unit))
+    return _within_reach(value * _mm_per(match["unit"] or default_unit), text)
+
+
+def _within_reach(value: Fraction, given: object) -> Mm:
+    if abs(value) > LONGEST:
+        raise InvalidValueError(
+            phrase(
+                "{given!r} is longer than {longest:g} m, the most that a length may be: look at its digits and "
+                "its unit",
+                given=_repeated(given),
+                longest=LONGEST / 1000,
+            )
+        )
+    return float(value)
 
 
 def _magnitude(match: re.Match[str]) -> Fraction:
@@ -114,10 +132,14 @@ def _not_a_length(given: object) -> InvalidValueError:
     return InvalidValueError(
         phrase(
             "cannot read {given!r} as a length: write for instance {examples}",
-            given=given,
+            given=_repeated(given),
             examples=ACCEPTED,
         )
     )
+
+
+def _repeated(given: object) -> object:
+    return given if len(str(given)) <= LONGEST_REPEATED else f"{str(given)[:LONGEST_REPEATED]}…"
 
 
 @dataclass(frozen=True, slots=True)

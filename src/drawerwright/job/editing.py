@@ -15,10 +15,10 @@ from typing import Any, TypeAlias
 
 from ruamel.yaml import YAML
 from ruamel.yaml.comments import CommentedMap, CommentedSeq
-from ruamel.yaml.error import YAMLError
 
-from drawerwright.basics.errors import Fault, FaultyInputError, InvalidValueError
+from drawerwright.basics.errors import FaultyInputError, InvalidValueError
 from drawerwright.basics.phrases import phrase
+from drawerwright.job.yaml_text import read_tree, yaml_reader
 
 Path: TypeAlias = Sequence[str | int]
 WIDEST_LINE = 4096
@@ -102,16 +102,11 @@ def get_value(text: str, path: Path, default: Any = None) -> Any:
 
 
 def _load(text: str) -> tuple[YAML, Any]:
-    yaml = YAML(typ="rt")
+    yaml = yaml_reader()
     yaml.preserve_quotes = True
     yaml.width = WIDEST_LINE
     yaml.indent(mapping=2, sequence=_sequence_indent(text), offset=_sequence_indent(text) - 2)
-    try:
-        tree = yaml.load(text.replace("\r\n", "\n"))
-    except YAMLError as error:
-        raise FaultyInputError(
-            (Fault("", phrase("cannot be read as YAML: {error}", error=str(error))),)
-        ) from None
+    tree = read_tree(text.replace("\r\n", "\n"), yaml=yaml)
     return yaml, CommentedMap() if tree is None else tree
 
 

@@ -1,6 +1,6 @@
 """YAML text to checked models: every fault at once, each with its line and field.
 
-The mechanism is shared by every file a user writes (job files, trial cuts). ruamel.yaml keeps the line of
+The mechanism is shared by every file a user writes (job files, trial cuts). The tree of the text keeps the line of
 each entry, pydantic finds all faults; this module brings both together.
 """
 
@@ -13,13 +13,12 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 from pydantic import BaseModel, ValidationError
-from ruamel.yaml import YAML
-from ruamel.yaml.error import MarkedYAMLError
 
 from drawerwright.basics.errors import Fault, FaultyInputError, InvalidValueError
 from drawerwright.basics.phrases import phrase
 from drawerwright.job.entry_names import entry_names, unknown_entry
 from drawerwright.job.fault_words import fault_words
+from drawerwright.job.yaml_text import plain_tree, read_tree
 
 Model = TypeVar("Model", bound=BaseModel)
 MadeBuilder = TypeVar("MadeBuilder", bound="Builder")
@@ -45,7 +44,7 @@ class Document:
             FaultyInputError: the text is not YAML, is too large, or names an entry twice.
         """
         self.file = file
-        if len(text.encode()) > LARGEST_FILE_BYTES:
+        if len(text.encode(errors="replace")) > LARGEST_FILE_BYTES:
             raise FaultyInputError(
                 (
                     Fault(
@@ -59,17 +58,8 @@ class Document:
                     ),
                 )
             )
-        yaml = YAML(typ="rt")
-        try:
-            self._tree: Any = yaml.load(text)
-        except MarkedYAMLError as error:
-            mark = error.problem_mark or error.context_mark
-            line = mark.line + 1 if mark is not None else None
-            words = " ".join(bit for bit in (error.context, error.problem) if bit)
-            raise FaultyInputError(
-                (Fault("", phrase("cannot be read as YAML: {words}", words=words), line, file),)
-            ) from None
-        self.data: Any = _plain(self._tree)
+        self._tree: Any = read_tree(text, file)
+        self.data: Any = plain_tree(self._tree, file)
         self.whole: Any = self.data
         self._kept: dict[str, tuple[int, ...]] = {}
 
@@ -115,19 +105,6 @@ class Document:
         """A fault at the entry `location`."""
         location = self._in_text(location)
         return Fault(field_name(location), message, self.line(location), self.file)
-
-
-def _plain(node: Any) -> Any:
-    if isinstance(node, dict):
-        return {str(key): _plain(value) for key, value in node.items()}
-    if isinstance(node, list):
-        return [_plain(value) for value in node]
-    if isinstance(node, bool) or node is None:
-        return node
-    for base in (int, float, str):
-        if isinstance(node, base):
-            return base(node)
-    return str(node)
 
 
 def field_name(location: Location) -> str:

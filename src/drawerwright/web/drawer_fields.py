@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any, TypeAlias
 
-from drawerwright.web.entries import Field, Kind, value_at
+from drawerwright.web.entries import Field, Kind, members_at, value_at
 from drawerwright.web.words import gettext as _
 
 Group: TypeAlias = tuple[str, tuple[Field, ...]]
@@ -180,7 +180,7 @@ def _banding_fields(banding: Any, name: str) -> tuple[Field, ...]:
 
 
 def _stocks(data: Any) -> Choices:
-    return tuple((str(stock), str(stock)) for stock in (value_at(data, ("stock",)) or {}))
+    return tuple((str(stock), str(stock)) for stock in members_at(data, ("stock",)))
 
 
 def _front_styles() -> Choices:

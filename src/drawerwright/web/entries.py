@@ -121,6 +121,18 @@ def value_at(data: Any, path: Sequence[str | int]) -> Any:
     return node
 
 
+def rows_at(data: Any, path: Sequence[str | int]) -> list[Any]:
+    """The rows of the list at a path; none where there is no list."""
+    rows = value_at(data, path)
+    return rows if isinstance(rows, list) else []
+
+
+def members_at(data: Any, path: Sequence[str | int]) -> dict[str, Any]:
+    """The named entries of the section at a path; none where there is no section."""
+    members = value_at(data, path)
+    return members if isinstance(members, dict) else {}
+
+
 def shown(value: Any, kind: Kind, reader: Preferences) -> str:
     """An entry as its field shows it."""
     if kind == "rule":

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 from drawerwright.basics.errors import Fault, FaultyInputError
 from drawerwright.basics.phrases import joined
-from drawerwright.web.entries import EntryPath, Field
+from drawerwright.web.entries import EntryPath, Field, members_at
 
 if TYPE_CHECKING:
     from drawerwright.job.job import Job
@@ -122,7 +122,7 @@ def next_item(name: str | int, items: Sequence[Any], data: Any) -> dict[str, Any
         fresh: dict[str, Any] = copy.deepcopy(items[-1])
     else:
         fresh = copy.deepcopy(FIRST_BANK if name == "banks" else FIRST_BOX)
-        stock = next(iter(data.get("stock") or {}), None) if isinstance(data, dict) else None
+        stock = next(iter(members_at(data, ("stock",))), None)
         if stock is not None:
             fresh["box"] = {"all": stock}
     taken = {item.get("name") for item in items if isinstance(item, dict)}

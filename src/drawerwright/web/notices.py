@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from drawerwright.web import jobtext
-from drawerwright.web.entries import EntryPath, Field, value_at
+from drawerwright.web.entries import EntryPath, Field, rows_at, value_at
 
 if TYPE_CHECKING:
     from drawerwright.basics.findings import Finding
@@ -124,7 +124,7 @@ def _paths_of(finding: Finding, draft: JobDraft, data: Any) -> Iterator[EntryPat
     for row, bank in enumerate(draft.job.banks):
         if drawers & {bank.bank.name, *(box.name for box in bank.boxes)}:
             yield ("banks", row, *OF_BANK.get(finding.code, ("name",)))
-    for row, entry in enumerate(value_at(data, ("boxes",)) or []):
+    for row, entry in enumerate(rows_at(data, ("boxes",))):
         if drawers & set(_names_of(entry)):
             yield ("boxes", row, *OF_BOX.get(finding.code, ("name",)))
 

@@ -72,3 +72,17 @@ def test_sixty_fourths_show_what_remains() -> None:
 
 def test_zero_has_no_sign() -> None:
     assert show_length(-0.001) == "0.0 mm"
+
+
+@pytest.mark.parametrize("typed", ["1000000", "400 ft", "9" * 2000, 1e308, -1e6, 10**400])
+def test_no_length_is_longer_than_anything_in_a_shop(typed: str | float) -> None:
+    """100 m is our own limit; 400 ft is 121.92 m by the definition of the foot."""
+    with pytest.raises(InvalidValueError, match="longer than 100 m, the most that a length may be") as raised:
+        parse_length(typed)
+    assert len(str(raised.value)) < 150
+
+
+@pytest.mark.parametrize("typed", ["9" * 5000, "1/" + "9" * 5000])
+def test_more_digits_than_can_be_read_are_no_length(typed: str) -> None:
+    with pytest.raises(InvalidValueError, match="cannot read"):
+        parse_length(typed)

@@ -13,7 +13,7 @@ from starlette.routing import Route
 
 from drawerwright.web import jobtext
 from drawerwright.web.drawer_fields import Group, columns_of, panels_of
-from drawerwright.web.entries import Field, shown, value_at
+from drawerwright.web.entries import Field, rows_at, shown, value_at
 from drawerwright.web.notices import findings_of, notices_by_field
 from drawerwright.web.pages.frame import job_id_of, job_page, last_good
 from drawerwright.web.shop import shop_of
@@ -93,7 +93,7 @@ def _rows(name: str, data: Any) -> list[Row]:
                 for title, group in panels_of(name, item, data)
             ),
         )
-        for place, item in enumerate(value_at(data, (name,)) or [])
+        for place, item in enumerate(rows_at(data, (name,)))
     ]
 
 

@@ -18,7 +18,7 @@ from drawerwright.store import ConflictError, JobRecord
 from drawerwright.web import jobtext
 from drawerwright.web.changes import change, presents
 from drawerwright.web.drawer_fields import columns_of
-from drawerwright.web.entries import KINDS, EntryPath, Kind, read_path, shown, value_at
+from drawerwright.web.entries import KINDS, EntryPath, Kind, read_path, rows_at, shown, value_at
 from drawerwright.web.pages.frame import (
     CHANGES_TOO_FAST,
     announced,
@@ -177,9 +177,9 @@ def _change_list(request: Request, path: EntryPath, told: Seen, remove: str | in
     job = shop.jobs.load(job_id_of(request))
     data = jobtext.data_of(job.text)
     drawn, seen = (jobtext.data_of(text) for text in told.texts(shop, job))
-    items = value_at(data, path) or []
+    items = rows_at(data, path)
     place = (*path, len(items)) if remove is None else place_now((*path, remove), drawn, seen)
-    if place is None or items != (value_at(seen, path) or []):
+    if place is None or (value_at(data, path) or []) != (value_at(seen, path) or []):
         return _list_changed(request, job)
     item = None if remove is not None else jobtext.next_item(path[-1], items, data)
     text = set_value(job.text, place, item)
@@ -219,7 +219,7 @@ def _paste(
     job = shop.jobs.load(job_id_of(request))
     drawn, seen_now = told.texts(shop, job)
     seen, now = jobtext.data_of(seen_now), jobtext.data_of(job.text)
-    seen_rows, rows_now = (len(value_at(known, (name,)) or []) for known in (seen, now))
+    seen_rows, rows_now = (len(rows_at(known, (name,))) for known in (seen, now))
     for row in range(start[0], min(seen_rows, start[0] + len(rows))):
         if place_now((name, row), jobtext.data_of(drawn), now) != (name, row):
             return _list_changed(request, job)
@@ -249,7 +249,7 @@ def _with_rows(text: str, name: str, count: int) -> str:
     from drawerwright.job.editing import set_value
 
     data = jobtext.data_of(text)
-    items = list(value_at(data, (name,)) or [])
+    items = list(rows_at(data, (name,)))
     while len(items) < count:
         items.append(jobtext.next_item(name, items, data))
         text = set_value(text, (name, len(items) - 1), items[-1])

@@ -12,7 +12,7 @@ from starlette.routing import Route
 
 from drawerwright.store import ConflictError, JobRecord, ShelfEntry, ShelfKind
 from drawerwright.web import jobtext
-from drawerwright.web.entries import EntryPath, Field, shown, stored, value_at
+from drawerwright.web.entries import EntryPath, Field, members_at, rows_at, shown, stored, value_at
 from drawerwright.web.job_fields import machine_fields, time_fields, whole_fields
 from drawerwright.web.notices import findings_of, notices_by_field
 from drawerwright.web.pages.frame import announced, job_id_of, job_page, saved
@@ -145,7 +145,7 @@ def _racks(request: Request, job: JobRecord, data: Any) -> list[Rack]:
     found = jobtext.job_of(job.text)
     shop, reader = shop_of(request), request.state.reader
     racks = []
-    for name, entry in (value_at(data, ("stock",)) or {}).items():
+    for name, entry in members_at(data, ("stock",)).items():
         own = tuple(field.at("stock", name) for field in stock_fields())
         thickness = None if found is None else found.stock[name].thickness
         first_rows = (
@@ -174,12 +174,12 @@ def _scale(thickness: Thickness, reader: Preferences) -> str:
 
 
 def _sheet_rows(name: str, entry: Any, kind: str) -> tuple[tuple[Field, ...], ...]:
-    count = len(value_at(entry, (kind,)) or [])
+    count = len(rows_at(entry, (kind,)))
     return tuple(tuple(f.at("stock", name, kind, row) for f in sheet_fields(kind)) for row in range(count))
 
 
 def _only_on_shelf(entries: tuple[ShelfEntry, ...], data: Any) -> list[ShelfEntry]:
-    own = value_at(data, ("stock",)) or {}
+    own = members_at(data, ("stock",))
     return [entry for entry in entries if entry.name not in own]
 
 
@@ -196,7 +196,7 @@ def _add(request: Request, typed: dict[str, str]) -> Response:
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))
     name = typed["name"].strip()
-    taken = value_at(jobtext.data_of(job.text), ("stock",)) or {}
+    taken = members_at(jobtext.data_of(job.text), ("stock",))
     fault = ""
     if not name:
         fault = _("Give the stock a name of your own; banks and boxes refer to it.")

@@ -1,0 +1,117 @@
+"""YAML as users write it, with every way in which it can be unreadable said as a fault with its line."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from ruamel.yaml import YAML
+from ruamel.yaml.constructor import ConstructorError, RoundTripConstructor
+from ruamel.yaml.error import MarkedYAMLError, YAMLError
+from ruamel.yaml.nodes import Node, ScalarNode
+from ruamel.yaml.reader import ReaderError
+
+from drawerwright.basics.errors import Fault, FaultyInputError
+from drawerwright.basics.phrases import phrase
+
+MOST_ENTRIES = 200_000
+"""A file of a megabyte has fewer. More come only from references to references, which can stand for any number."""
+
+
+class _Constructor(RoundTripConstructor):
+    """Says of a value that looks like a date or a number, and is none, where it stands."""
+
+    def construct_object(self, node: Node, deep: bool = False) -> Any:
+        try:
+            return super().construct_object(node, deep)
+        except (ValueError, KeyError):
+            value = node.value if isinstance(node, ScalarNode) else ""
+            raise ConstructorError(
+                problem=phrase(
+                    "{value!r} looks like a date or a number and is none; put it in quotes", value=value[:40]
+                ),
+                problem_mark=node.start_mark,
+            ) from None
+
+
+def yaml_reader() -> YAML:
+    """A reader and writer that keeps comments and spelling."""
+    yaml = YAML(typ="rt")
+    yaml.Constructor = _Constructor
+    return yaml
+
+
+def read_tree(text: str, file: str | None = None, yaml: YAML | None = None) -> Any:
+    """A text as ruamel.yaml's tree, whose parts know their lines.
+
+    Args:
+        text: the text.
+        file: its name, for messages.
+        yaml: made by `yaml_reader`, where the tree is to be written again.
+
+    Raises:
+        FaultyInputError: it is not YAML.
+    """
+    try:
+        return (yaml or yaml_reader()).load(text)
+    except MarkedYAMLError as error:
+        mark = error.problem_mark or error.context_mark
+        line = mark.line + 1 if mark is not None else None
+        words = (
+            " ".join(bit for bit in (error.context, error.problem) if bit) if error.context else error.problem
+        )
+        raise _unreadable(words, line, file) from None
+    except ReaderError as error:
+        line = 1 + text.count("\n", 0, error.position)
+        sign = error.character if isinstance(error.character, str) else chr(error.character)
+        raise _unreadable(
+            phrase("the sign U+{code:04X} cannot stand in it", code=ord(sign)), line, file
+        ) from None
+    except YAMLError as error:
+        raise _unreadable(str(error), None, file) from None
+    except RecursionError:
+        raise too_deep(file) from None
+
+
+def plain_tree(tree: Any, file: str | None = None) -> Any:
+    """A tree as plain dicts, lists and scalars.
+
+    Raises:
+        FaultyInputError: references make it endless, or larger than any file could be.
+    """
+    try:
+        return _Plain(file).of(tree)
+    except RecursionError:
+        raise too_deep(file) from None
+
+
+def too_deep(file: str | None) -> FaultyInputError:
+    """What is said of entries within entries without end."""
+    return _unreadable(phrase("its entries lie too deep within one another"), None, file)
+
+
+def _unreadable(words: str, line: int | None, file: str | None) -> FaultyInputError:
+    return FaultyInputError((Fault("", phrase("cannot be read as YAML: {words}", words=words), line, file),))
+
+
+class _Plain:
+    """Counts what it makes, since a few lines of references can stand for more than any machine holds."""
+
+    def __init__(self, file: str | None) -> None:
+        self._file = file
+        self._left = MOST_ENTRIES
+
+    def of(self, node: Any) -> Any:
+        self._left -= 1
+        if self._left < 0:
+            raise _unreadable(phrase("its references stand for too many entries"), None, self._file)
+        if isinstance(node, dict):
+            return {str(key): self.of(value) for key, value in node.items()}
+        if isinstance(node, list):
+            return [self.of(value) for value in node]
+        if isinstance(node, bool) or node is None:
+            return node
+        for base in (int, float):
+            if isinstance(node, base):
+                return base(node)
+        # Half a sign, which only an escape can write, fits into no file.
+        return str(node).encode("utf-16", "surrogatepass").decode("utf-16", "replace")

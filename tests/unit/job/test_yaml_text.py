@@ -1,0 +1,61 @@
+"""Whatever a file holds is read or refused with a fault that has its line; nothing in it stops the program."""
+
+from __future__ import annotations
+
+import pytest
+
+from drawerwright.basics.errors import FaultyInputError
+from drawerwright.job.editing import set_value
+from drawerwright.job.reading import Document
+
+LAUGHS = "a: &a [1, 1, 1, 1, 1, 1, 1, 1, 1, 1]\n" + "".join(
+    f"{name}: &{name} [{', '.join([f'*{before}'] * 10)}]\n"
+    for before, name in zip("abcdefgh", "bcdefghi", strict=True)
+)
+"""Nine lines whose references stand for a thousand million entries."""
+
+
+@pytest.mark.parametrize(
+    ("text", "line", "words"),
+    [
+        ("job: x\nname: \x00", 2, "the sign U+0000 cannot stand in it"),
+        ("job: x\n\nname: '\ud800'", 3, "the sign U+D800 cannot stand in it"),
+        ("job: 2024-13-45", 1, "'2024-13-45' looks like a date or a number and is none"),
+        ("banks:\n  - name: !!int many", 2, "'many' looks like a date or a number"),
+        (f"job: x\ncount: {'9' * 5000}", 2, "looks like a date or a number"),
+        ("job: !!bool maybe", 1, "'maybe' looks like a date or a number"),
+        ("stock: " + "{a: " * 800 + "1" + "}" * 800, None, "too deep within one another"),
+        (LAUGHS, None, "stand for too many entries"),
+        ("job: [1, 2", 1, "expected ',' or ']'"),
+    ],
+)
+def test_what_cannot_be_read_is_a_fault_with_its_line(text: str, line: int | None, words: str) -> None:
+    with pytest.raises(FaultyInputError) as raised:
+        Document(text)
+    (fault,) = raised.value.faults
+    assert words in fault.message
+    assert fault.line == line
+    if line is not None:
+        with pytest.raises(FaultyInputError, match="cannot be read as YAML"):
+            set_value(text, ("job",), "y")
+
+
+@pytest.mark.parametrize(
+    ("text", "data"),
+    [
+        ("a: &a [*a]", {"a": [None]}),
+        ("a: &a\n  b: *a", {"a": {"b": None}}),
+        ('job: "half a sign: \\ud83d"', {"job": "half a sign: \N{REPLACEMENT CHARACTER}"}),
+        ('job: "\\ud83e\\udeb5"', {"job": "\N{WOOD}"}),
+        ("first: &first {width: 3}\nsecond: {<<: *first, depth: 4}", {"width": 3, "depth": 4}),
+    ],
+)
+def test_what_is_odd_but_can_be_read(text: str, data: dict[str, object]) -> None:
+    found = Document(text).data
+    assert found.get("second", found) == data
+
+
+def test_a_file_of_many_entries_is_read() -> None:
+    """A list of measured thicknesses as long as a file may be, near enough."""
+    text = "measured: [" + ", ".join(["14.65"] * 100_000) + "]"
+    assert len(Document(text).data["measured"]) == 100_000
