@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cached_property
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Mm
@@ -27,7 +28,7 @@ def to_saw_size(length: Mm, *, step: float = 0.1) -> Mm:
     return float(round(Fraction(length) / steps) * steps)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Grid:
     """A grid of `tick` mm on which every length of a problem lies."""
 
@@ -48,8 +49,8 @@ class Grid:
 
     def ticks(self, length: Mm) -> int:
         """`length` (mm) in ticks."""
-        each = self.tick / FINEST
-        ticks, rest = divmod(_finest(length) * each.denominator, each.numerator)
+        steps, parts = self._each
+        ticks, rest = divmod(_finest(length) * parts, steps)
         if rest:
             raise InvalidValueError(
                 phrase(
@@ -63,7 +64,17 @@ class Grid:
 
     def mm(self, ticks: int) -> Mm:
         """`ticks` in mm, the nearest float."""
-        return ticks * self.tick.numerator / self.tick.denominator
+        steps, parts = self._size
+        return ticks * steps / parts
+
+    @cached_property
+    def _size(self) -> tuple[int, int]:
+        return self.tick.as_integer_ratio()
+
+    @cached_property
+    def _each(self) -> tuple[int, int]:
+        """What a tick is in steps of the finest grid."""
+        return (self.tick / FINEST).as_integer_ratio()
 
 
 def _finest(length: Mm) -> int:

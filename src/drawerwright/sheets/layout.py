@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
 from drawerwright.basics.lengths import Mm
 from drawerwright.sheets.blanks import LooseDemand, MatchedSet, PartDemand, StripDemand
@@ -19,6 +19,8 @@ RIP_STAGE = 2
 
 Rectangle = tuple[int, int, int, int]
 """u0, v0, u1, v1 in ticks."""
+_Saw = tuple[int, Mm, Mm, Mm, Mm, bool, Mm]
+"""A cut but for its order."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,8 +60,8 @@ class _Sheet:
         self.bands: list[PlacedBand] = []
         self.loose: list[PlacedLoose] = []
         self.offcuts: list[Offcut] = []
-        self.cuts: list[Cut] = []
-        self.rips: list[Cut] = []
+        self.cuts: list[_Saw] = []
+        self.rips: list[_Saw] = []
 
     # -- from frame to sheet ---------------------------------------------------------------------------
 
@@ -72,19 +74,16 @@ class _Sheet:
 
     def _cut(self, stage: int, dust: Rectangle, setting: int, *, ripping: bool = False) -> None:
         x0, y0, x1, y1 = self._to_sheet(dust)
-        cut = Cut(0, stage, x0, y0, x1, y1, ripping, self.shop.grid.mm(setting))
+        cut = (stage, x0, y0, x1, y1, ripping, self.shop.grid.mm(setting))
         (self.rips if ripping else self.cuts).append(cut)
 
     def _leave(self, area: Rectangle) -> None:
         u0, v0, u1, v1 = area
         if u1 > u0 and v1 > v0:
-            x0, y0, x1, y1 = self._to_sheet(area)
-            length, width = self._mm(x1 - x0), self._mm(y1 - y0)
+            x0, y0, _, _ = self._to_sheet(area)
+            along, across = self.shop.grid.mm(u1 - u0), self.shop.grid.mm(v1 - v0)
+            length, width = (across, along) if self.frame.transposed else (along, across)
             self.offcuts.append(Offcut(x0, y0, length, width, self.shop.least_offcut.keeps(length, width)))
-
-    def _mm(self, length: Mm) -> Mm:
-        """Rids a difference of its floating-point noise."""
-        return self.shop.grid.mm(self.shop.grid.ticks(length))
 
     # -- cutting ---------------------------------------------------------------------------------------
 
@@ -106,7 +105,7 @@ class _Sheet:
             tuple(self.bands),
             tuple(self.loose),
             tuple(self.offcuts),
-            tuple(replace(cut, order=order) for order, cut in enumerate(cuts, start=1)),
+            tuple(Cut(order, *cut) for order, cut in enumerate(cuts, start=1)),
             not self.frame.transposed,
         )
 

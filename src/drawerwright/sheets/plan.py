@@ -32,7 +32,7 @@ FOR_COST = 0.8
 SECONDS_FOR_SHORTAGE = 2.0
 """How long the parts may be looked for that sheets on hand do not hold."""
 
-LAYOUT_SECONDS, MOST_FOR_LAYOUT = 2e-5, 0.3
+LAYOUT_SECONDS, MOST_FOR_LAYOUT = 1.2e-5, 0.4
 """Time set aside for placing one part on its sheet, and the largest share of the limit that this may take."""
 
 
