@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from .conftest import PATIENCE_MS, SIZES, Served
+from .conftest import PATIENCE_MS, SIZES, Served, job_text
 from .test_web_long_work import import_job, trays
 
 JOB = """format: 1
@@ -60,6 +60,21 @@ def test_two_sheets_give_five_of_six_crates(sheets: Page) -> None:
     expect(answer).not_to_contain_text("No room")
 
 
+def test_the_drawers_left_out_get_a_day_of_their_own(sheets: Page, served: Served) -> None:
+    ask(sheets, "2")
+    sheets.get_by_role("button", name="Make these on day 1 and the others on day 2").click(timeout=30_000)
+    days = sheets.get_by_role("region", name="Day by day").get_by_role("row")
+    expect(days.nth(1)).to_contain_text("crate 1, crate 2, crate 3, crate 4, crate 5", timeout=30_000)
+    expect(days.nth(1).get_by_role("cell").nth(1)).to_have_text("2")
+    expect(days.nth(2)).to_contain_text("crate 6")
+    assert "\ndays:\n  - [crate 1, crate 2, crate 3, crate 4, crate 5]\n  - [crate 6]\n" in job_text(
+        sheets, served
+    )
+    ask(sheets, "0")
+    expect(sheets.locator("#within-stock")).to_contain_text("do not give a single drawer", timeout=30_000)
+    expect(sheets.get_by_role("button", name="Make these on day 1")).to_have_count(0)
+
+
 def test_what_is_no_number_of_sheets_is_refused_beside_its_field(sheets: Page) -> None:
     ask(sheets, "two")
     fault = sheets.locator("#fault-on-hand")
@@ -89,6 +104,7 @@ def test_a_job_that_its_sheets_do_not_hold_says_what_they_do_hold(
         "Die vorrätigen Platten ergeben 2 von 6 Schubladen.", timeout=30_000
     )
     expect(answer).to_contain_text("Kein Platz für: crate 3, crate 4, crate 5, crate 6.")
+    expect(answer.get_by_role("button")).to_have_count(1)  # a second day would have no sheets
     assert page.evaluate("document.documentElement.scrollWidth") <= SIZES["phone"]["width"]
     context.close()
 

@@ -11,7 +11,9 @@ from starlette.routing import Route
 from drawerwright.basics.phrases import phrase
 from drawerwright.store import JobRecord
 from drawerwright.web import jobtext
+from drawerwright.web.entries import shown
 from drawerwright.web.pages.days import day_context, day_of, days_of
+from drawerwright.web.pages.entries import LONGEST_TYPED
 from drawerwright.web.pages.frame import job_id_of
 from drawerwright.web.pages.planned import plan_of
 from drawerwright.web.shop import shop_of
@@ -49,14 +51,17 @@ def within_stock(request: Request) -> Response:
     state = shop.within_stock.ask(job.text, make, variant=variant, job_id=job.id)
     context |= {"work": state.work, "fault": state.fault, "found": state.made}
     if state.made is not None:
-        context["words"] = within_stock_words(state.made, on_hand)
+        context |= {
+            "words": within_stock_words(state.made, on_hand),
+            "days": _two_days(request, job, state.made),
+        }
     return shop.renderer.page(request, TEMPLATE, context)
 
 
 def _question(request: Request, job: JobRecord) -> dict[str, Any]:
     """What the template needs before anything is asked."""
     empty = {"job_id": job.id, "on_hand": "", "asked_wrongly": "", "work": None, "fault": "", "found": None}
-    return empty | day_context(request, job)
+    return empty | day_context(request, job) | {"revision": job.revision.number, "days": ""}
 
 
 def _job_of(request: Request, job: JobRecord) -> Job | None:
@@ -65,6 +70,17 @@ def _job_of(request: Request, job: JobRecord) -> Job | None:
     if plan is not None:
         return plan.job
     return None if days_of(job) else jobtext.job_of(job.text)
+
+
+def _two_days(request: Request, job: JobRecord, found: WithinStock) -> str:
+    """What the field for the days says when the drawers left out get a day of their own.
+
+    Nothing where they cannot have one: a job whose own sheets do not hold them has none on another day either.
+    """
+    if days_of(job) or not found.left_out or plan_of(request, job).made is None:
+        return ""
+    typed = shown([list(found.drawers), list(found.left_out)], "name-groups", request.state.reader)
+    return typed if len(typed) <= LONGEST_TYPED else ""
 
 
 def _fault(job: Job, asked: str, on_hand: int | None) -> str:
