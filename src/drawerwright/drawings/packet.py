@@ -59,13 +59,14 @@ class SetupCard:
 
     `values` are the figures to dial in, label and value, the most important first. `drawing` shows the pieces
     at the machine; `corners` are drawn at true size, to lay the wood on. `targets` are the caliper readings to
-    expect, `remedies` what to do when one is off.
+    expect, `pieces` shows where they are taken, `remedies` what to do when one is off.
     """
 
     title: str
     values: tuple[tuple[str, str], ...]
     drawing: Scene | None = None
     corners: tuple[Figure, ...] = ()
+    pieces: Figure | None = None
     passes: PacketTable | None = None
     targets: PacketTable | None = None
     remedies: PacketTable | None = None
@@ -213,6 +214,7 @@ def _card(card: SetupCard) -> dict[str, Any]:
         "values": [list(pair) for pair in card.values],
         "drawing": None if card.drawing is None else _drawing(card.drawing),
         "corners": _figures(card.corners),
+        "pieces": _figures([card.pieces] if card.pieces else []),
         "passes": _table(card.passes),
         "targets": _table(card.targets),
         "remedies": _table(card.remedies),

@@ -1,4 +1,4 @@
-"""The two test pieces of a corner, loose, and where the calipers are held: a letter and the expected figure at each.
+"""The two test pieces of a corner, loose, and where the calipers are held: a letter at each, and what they should read.
 
 ::
 
@@ -77,9 +77,16 @@ def reading_letters(kind: CutterKind) -> dict[ReadingKind, str]:
 
 
 def draw_test_pieces(
-    setting: CornerSetting, *, scale: float = PIECES_SCALE, style: LengthStyle | None = None
+    setting: CornerSetting,
+    *,
+    scale: float = PIECES_SCALE,
+    figures: bool = True,
+    style: LengthStyle | None = None,
 ) -> tuple[Scene, Scene]:
-    """The flat and the upright test piece as `setting` cuts them, with the readings that there is wood for."""
+    """The flat and the upright test piece as `setting` cuts them, with the readings that there is wood for.
+
+    Without `figures` there are only letters, for where a table beside the drawing has what they stand for.
+    """
     style = style or LengthStyle()
     cuts = Cuts.of(setting)
     beyond = max(cuts.fence_flat, cuts.upright_thickness) + BEYOND * cuts.flat_thickness
@@ -93,6 +100,7 @@ def draw_test_pieces(
             _ON_FLAT,
             (0.0, 0.0, beyond, cuts.flat_thickness),
             scale,
+            figures,
             style,
         ),
         _lettered(
@@ -102,6 +110,7 @@ def draw_test_pieces(
             _ON_UPRIGHT,
             (0.0, -foot, cuts.upright_thickness, cuts.bit_height),
             scale,
+            figures,
             style,
         ),
     )
@@ -114,6 +123,7 @@ def _lettered(
     places: Mapping[ReadingKind, _Place],
     ends: tuple[Mm, Mm, Mm, Mm],
     scale: float,
+    figures: bool,
     style: LengthStyle,
 ) -> Scene:
     """One piece, which reaches from left and low to right and high, with its readings."""
@@ -127,8 +137,8 @@ def _lettered(
         spot = places[reading.kind](setting, reading.value)
         feet = [None if foot is None else foot * scale for foot in (spot.foot_start, spot.foot_end)]
         letter = letters[reading.kind]
-        figure = f"{letter} {style.show(reading.value, fine=True)}"
-        sides[spot.side].append(Measure(spot.start * scale, spot.end * scale, figure, *feet))
+        mark = f"{letter} {style.show(reading.value, fine=True)}" if figures else letter
+        sides[spot.side].append(Measure(spot.start * scale, spot.end * scale, mark, *feet))
         in_words.append(f"{letter}: {style.say(reading.what)} {style.written(reading.value, fine=True)}")
     edges = {Side.LEFT: left, Side.BELOW: low, Side.RIGHT: right, Side.ABOVE: high}
     items: list[Item] = list(wood)

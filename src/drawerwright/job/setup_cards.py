@@ -6,9 +6,11 @@ from collections.abc import Mapping
 
 from drawerwright.basics.lengths import Mm
 from drawerwright.basics.phrases import Phrase, phrase
+from drawerwright.drawers.parts import Role
 from drawerwright.drawings.corner import FULL_SIZE, draw_corner
 from drawerwright.drawings.packet import Figure, PacketTable, SetupCard
-from drawerwright.drawings.scene import Scene
+from drawerwright.drawings.scene import Scene, side_by_side
+from drawerwright.drawings.test_pieces import draw_test_pieces, reading_letters
 from drawerwright.job.odds import card_words
 from drawerwright.job.paper_lengths import PaperLengths
 from drawerwright.job.planning import JobPlan
@@ -16,6 +18,8 @@ from drawerwright.joints.cutter import CutterKind
 from drawerwright.joints.setting import CornerSetting
 from drawerwright.joints.targets import card_targets, remedy_table
 from drawerwright.run.setups import SetUp
+
+PIECES_SCALE = 1.0
 
 
 def setup_cards(plan: JobPlan, drawings: Mapping[str, Scene]) -> tuple[SetupCard, ...]:
@@ -52,6 +56,7 @@ class _Cards:
             ),
             drawing=self.drawings[f"setup-{setup.number}"],
             corners=tuple(self._true_size(setting) for setting in setup.corners),
+            pieces=self._pieces(setup),
             passes=PacketTable(
                 (
                     phrase("Piece"),
@@ -70,6 +75,19 @@ class _Cards:
             notes=self._odds(setup),
         )
 
+    def _pieces(self, setup: SetUp) -> Figure:
+        """The test pieces that are cut here, lettered as the readings of `_targets` are."""
+        shown = {
+            role: draw_test_pieces(setting, scale=PIECES_SCALE, figures=False, style=self.plan.job.style)[
+                list(Role).index(role)
+            ]
+            for setting in reversed(setup.corners)
+            for role in setup.roles(setting)
+        }
+        words = phrase("Where the calipers are held")
+        scenes = [shown[role] for role in (Role.FLAT, Role.UPRIGHT) if role in shown]
+        return Figure(side_by_side(self.plan.job.style.say(words), scenes, gap=3.0), words)
+
     def _odds(self, setup: SetUp) -> tuple[str, ...]:
         """How sure the first cut is, for the corner of the set-up with the poorest odds."""
         job = self.plan.job
@@ -80,11 +98,13 @@ class _Cards:
 
     def _targets(self, setup: SetUp) -> PacketTable:
         """The readings of the test pieces; where two corners share one, the narrower range holds."""
-        ranges: dict[tuple[str, str, str], tuple[Mm, Mm]] = {}
+        ranges: dict[tuple[str, str, str, str], tuple[Mm, Mm]] = {}
+        letters = reading_letters(setup.corners[0].cutter.kind)
         for setting in setup.corners:
             for target in card_targets(setting, self.plan.job.fit_range):
                 if target.reading.piece in setup.roles(setting):
                     key = (
+                        letters[target.reading.kind],
                         str(target.reading.piece),
                         str(target.reading.what),
                         self.lengths.bare(target.reading.value),
@@ -92,14 +112,14 @@ class _Cards:
                     low, high = ranges.get(key, (target.low, target.high))
                     ranges[key] = (max(low, target.low), min(high, target.high))
         return PacketTable(
-            (phrase("Piece"), phrase("Reading"), phrase("Expect"), phrase("Still fits")),
+            ("", phrase("Piece"), phrase("Reading"), phrase("Expect"), phrase("Still fits")),
             tuple(
                 (*key, phrase("{low} to {high}", low=self.lengths.bare(low), high=self.lengths.bare(high)))
                 for key, (low, high) in ranges.items()
             ),
             title=phrase("Test cut ({unit})", unit=self.lengths.unit),
             note=phrase("Each range holds if everything else is right."),
-            align=("left", "left", "right", "right"),
+            align=("left", "left", "left", "right", "right"),
         )
 
     def _remedies(self, setting: CornerSetting) -> PacketTable | None:
