@@ -203,7 +203,7 @@ async def save_text(request: Request) -> Response:
     import asyncio
 
     form = await request.form()
-    # Forms send line ends as CR LF; the store keeps what the job file has.
+    # Forms send line ends as CR LF, whatever the file has.
     text = str(form.get("text", "")).replace("\r\n", "\n")
     base = str(form.get("base", ""))
     return await asyncio.to_thread(_save_text, request, text, int(base) if base.isdigit() else 0)

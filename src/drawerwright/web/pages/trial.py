@@ -137,6 +137,7 @@ def _page(
         "whats": {str(rule.kind): rule.what for rule in RULES.values()},
         "seen_words": seen_words(),
         "typed": {**shown, **typed},
+        "is_typed": bool(typed),
         "faults": faults,
         "first": first,
         "by_block": typed.get("by_block") if typed else bool(trial.cuts) and trial.cuts[-1].by_block,

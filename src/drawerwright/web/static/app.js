@@ -1,6 +1,7 @@
 // What htmx does not do by itself: news from the server, lost connections, typed values that survive a
 // redraw, tables by keyboard, pasting from a spreadsheet, and the 3-D view on demand.
 
+import "./drafts.js";
 import { formOf, isAnyWaiting, isAway, isOnItsWay, resume, sentBy } from "./order.js";
 
 const body = document.body;

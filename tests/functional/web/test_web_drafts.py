@@ -1,0 +1,88 @@
+"""Forms that are sent as a whole: what is typed into them outlives the page, and goes when it has been taken."""
+
+from __future__ import annotations
+
+import re
+
+from playwright.sync_api import Page, expect
+
+from .conftest import Served, add_example, job_text
+from .test_web_whole_job import ENTRIES
+
+NOTE = "This is what you typed here before"
+
+
+def test_readings_at_the_machine_outlive_the_page_until_they_are_sent(phone: Page, served: Served) -> None:
+    path = add_example(phone, served)
+    trial = f"{served.url}{path}/trial?corner=1"
+    phone.goto(trial)
+    note = phone.get_by_text(NOTE)
+    expect(note).to_be_hidden()
+    phone.locator("#roof").press_sequentially("3.4")
+    phone.locator("[name=seen][value=play]").check()
+    phone.get_by_label("The height was set by a block").check()
+    phone.goto(f"{served.url}{path}/run")
+    phone.goto(trial)
+    expect(phone.locator("#roof")).to_have_value("3.4")
+    expect(phone.locator("[name=seen][value=play]")).to_be_checked()
+    expect(phone.get_by_label("The height was set by a block")).to_be_checked()
+    expect(note).to_be_visible()
+    phone.goto(f"{served.url}{path}/trial?corner=0")
+    expect(phone.locator("#roof")).to_have_value("")  # another corner, other readings
+    phone.goto(trial)
+    phone.locator("#head").fill("thick")
+    phone.get_by_role("button", name="What should I change?").click()
+    expect(phone.locator("#fault-head")).not_to_be_empty()
+    phone.goto(trial)
+    expect(phone.locator("#head")).to_have_value("thick")
+    phone.locator("#head").fill("")
+    phone.get_by_role("button", name="What should I change?").click()
+    expect(phone.get_by_role("heading", name="Cuts so far")).to_be_visible()
+    for _visit in range(2):
+        expect(phone.locator("#roof")).to_have_value("")
+        expect(note).to_be_hidden()
+        phone.goto(trial)
+
+
+def test_a_form_that_was_sent_into_the_void_is_still_there(desk: Page, served: Served) -> None:
+    desk.goto(f"{served.url}/jobs/new")
+    for name, text in ENTRIES.items():
+        desk.locator(f"#{name}").fill(text)
+    served.kill()
+    desk.get_by_role("button", name="Make the job").click()
+    desk.wait_for_url(re.compile("chrome-error|jobs/new"))
+    served.start(served.port)
+    desk.goto(f"{served.url}/jobs/new")
+    expect(desk.locator("#opening_width")).to_have_value(ENTRIES["opening_width"])
+    desk.get_by_role("button", name="Make the job").click()
+    expect(desk.get_by_role("heading", name="Drawers")).to_be_visible()
+    desk.goto(f"{served.url}/jobs/new")
+    expect(desk.locator("#opening_width")).to_have_value("")
+
+
+def test_a_text_comes_back_with_the_revision_that_it_was_made_from(drawers: Page, served: Served) -> None:
+    before = job_text(drawers, served)
+    text_page = drawers.url.replace("/drawers", "/text")
+    drawers.goto(text_page)
+    area = drawers.locator("#job-text")
+    area.fill(before + "# mine\n")
+    drawers.goto(text_page.replace("/text", "/drawers"))
+    drawers.locator("#banks-0-opening-width").fill("480")
+    drawers.locator("#banks-0-opening-width").press("Tab")
+    expect(drawers.locator("#history")).to_contain_text("revision 2")
+    drawers.goto(text_page)
+    expect(area).to_have_value(before + "# mine\n")
+    expect(drawers.get_by_text(NOTE)).to_be_visible()
+    drawers.get_by_role("button", name="Save", exact=True).click()
+    expect(drawers.get_by_role("alert")).to_contain_text("Somebody else saved in between")
+    drawers.goto(text_page)
+    expect(area).to_have_value(before + "# mine\n")
+    drawers.get_by_role("button", name="Discard it").click()
+    expect(area).to_have_value(before.replace("width: 462", "width: 480", 1))
+    expect(drawers.get_by_text(NOTE)).to_be_hidden()
+    area.fill(before + "# mine after all\n")
+    drawers.get_by_role("button", name="Save", exact=True).click()
+    expect(drawers.locator("#history")).to_contain_text("revision 3")
+    drawers.reload()
+    expect(area).to_have_value(before + "# mine after all\n")
+    expect(drawers.get_by_text(NOTE)).to_be_hidden()
