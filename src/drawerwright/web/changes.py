@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from drawerwright.basics.errors import InvalidValueError
+from drawerwright.basics.phrases import phrase
 from drawerwright.web import jobtext
 from drawerwright.web.entries import EntryPath, Kind, shown, stored, value_at
 from drawerwright.web.preferences import Preferences
@@ -30,7 +31,7 @@ def change(text: str, path: EntryPath, kind: Kind, typed: str, reader: Preferenc
         return _with_rule(text, path, typed.strip())
     if kind == "part":
         if path[-1] not in FIRST_PARTS:
-            raise InvalidValueError(f"there is no section {path[-1]!r} to add")
+            raise InvalidValueError(phrase("there is no section {name!r} to add", name=path[-1]))
         return set_value(text, path, FIRST_PARTS[str(path[-1])] if typed.strip() else None)
     value = stored(typed, kind, reader)
     text = set_value(text, path, value)
@@ -58,7 +59,12 @@ def _with_rule(text: str, path: EntryPath, rule: str) -> str:
         "geometric": {"count": count, "ratio": 1.15},
     }
     if rule not in first:
-        raise InvalidValueError(f"there is no rule {rule!r} for heights")
+        raise InvalidValueError(
+            phrase(
+                "{rule!r} is no rule for the heights of fronts: choose one of the list in its field",
+                rule=rule,
+            )
+        )
     text = set_value(text, (*path, rule), first[rule])
     for other in before if isinstance(before, dict) else ():
         if other != rule:

@@ -49,6 +49,9 @@ QUOTED_OR_ONE = re.compile(
 )
 """A quoted name, or any one character."""
 
+CELL = re.compile(r'(?:"((?:[^"]|"")*)"|([^\t\n]*))(\t|\n|\Z)')
+"""A cell of a spreadsheet as it is copied, and what ends it. One that holds a line end or a quote may be quoted."""
+
 
 @dataclass(frozen=True, slots=True)
 class Field:
@@ -108,6 +111,24 @@ def read_path(text: str) -> EntryPath | None:
     if not all(isinstance(step, str) or (isinstance(step, int) and 0 <= step < 1000) for step in steps):
         return None
     return tuple(steps)
+
+
+def cells_of(text: str) -> list[list[str]]:
+    """Cells copied from a spreadsheet: tabs between columns, line ends between rows.
+
+    >>> cells_of("Tray A\\t310\\r\\nTray B\\t320\\r\\n")
+    [['Tray A', '310'], ['Tray B', '320']]
+    """
+    plain = text.replace("\r\n", "\n").strip("\n")
+    rows: list[list[str]] = [[]]
+    for match in CELL.finditer(plain):
+        quoted, bare, end = match.groups()
+        rows[-1].append(bare if quoted is None else quoted.replace('""', '"').replace("\n", " "))
+        if end == "\n":
+            rows.append([])
+        elif not end:
+            break
+    return rows
 
 
 def value_at(data: Any, path: Sequence[str | int]) -> Any:

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from drawerwright.basics.lengths import parse_length
-from drawerwright.web.entries import Field, read_path, shown, shown_absent, stored, value_at
+from drawerwright.web.entries import Field, cells_of, read_path, shown, shown_absent, stored, value_at
 from drawerwright.web.preferences import Preferences
 
 POINT, COMMA = Preferences(), Preferences(decimal_sign=",")
@@ -138,3 +138,20 @@ NAMES = st.text(st.sampled_from("ab ;,\"'ß½"), min_size=1, max_size=8)
 @given(st.lists(st.lists(NAMES, min_size=1, max_size=4), min_size=1, max_size=4))
 def test_groups_of_names_go_through_their_field_and_back(groups: list[list[str]]) -> None:
     assert stored(shown(groups, "name-groups", POINT), "name-groups", POINT) == groups
+
+
+@pytest.mark.parametrize(
+    ("text", "cells"),
+    [
+        ("Tray\t310\nBox\t220\n", [["Tray", "310"], ["Box", "220"]]),
+        ("Tray\t\t\r\n\t310\t", [["Tray", "", ""], ["", "310", ""]]),
+        ('"Tray ""A"""\t12 1/2"', [['Tray "A"', '12 1/2"']]),
+        ('"two\nlines"\t"a\ttab"\nnext', [["two lines", "a\ttab"], ["next"]]),
+        ('"not closed\t2\n3', [['"not closed', "2"], ["3"]]),
+        ('12"\t"', [['12"', '"']]),
+        ("", [[""]]),
+    ],
+)
+def test_cells_of_a_spreadsheet(text: str, cells: list[list[str]]) -> None:
+    """Quoting as RFC 4180 has it, with tabs for commas; a stray quote is a sign like any other."""
+    assert cells_of(text) == cells

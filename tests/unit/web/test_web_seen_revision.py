@@ -129,3 +129,15 @@ def test_a_paste_onto_a_row_that_others_added_asks(client: TestClient, shop: Sho
     cells = {"list": "boxes", "row": "1", "column": "0", "text": "Mine\n", "base": "1"}
     assert client.post("/jobs/1/paste", data=cells).status_code == 409
     assert now(shop, "boxes", 1, "name") != "Mine"
+
+
+def test_a_paste_that_names_no_rule_is_refused_in_the_readers_language(
+    client: TestClient, shop: Shop
+) -> None:
+    cells = {"list": "banks", "text": "Bank\t500\t700\t400\tlipped\tanyhow\t5", "row": "0", "column": "0"}
+    answer = client.post(
+        "/jobs/1/paste", data=cells | {"base": "1"}, headers={"Accept-Language": "de", "HX-Request": "true"}
+    )
+    assert answer.status_code == 422
+    assert "keine Regel für die Höhen der Fronten" in answer.text
+    assert shop.jobs.load(1).text == example_text()

@@ -18,7 +18,7 @@ from drawerwright.store import ConflictError, JobRecord
 from drawerwright.web import jobtext
 from drawerwright.web.changes import change, presents
 from drawerwright.web.drawer_fields import columns_of
-from drawerwright.web.entries import KINDS, EntryPath, Kind, read_path, rows_at, shown, value_at
+from drawerwright.web.entries import KINDS, EntryPath, Kind, cells_of, read_path, rows_at, shown, value_at
 from drawerwright.web.pages.frame import (
     CHANGES_TOO_FAST,
     announced,
@@ -198,7 +198,7 @@ async def paste(request: Request) -> Response:
     start_row, start_column = str(form.get("row", "")), str(form.get("column", ""))
     if not (start_row.isdigit() and start_column.isdigit()) or form.get("list") not in ("banks", "boxes"):
         raise InvalidValueError(_("These cells cannot be pasted here."))
-    rows = [line.split("\t") for line in text.replace("\r\n", "\n").strip("\n").split("\n")][:MOST_ROWS]
+    rows = cells_of(text)[:MOST_ROWS]
     return await asyncio.to_thread(
         _paste,
         request,
