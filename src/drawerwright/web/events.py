@@ -31,6 +31,11 @@ class Hub:
         if self._loop is not None and not self._loop.is_closed():
             self._loop.call_soon_threadsafe(self._wake, job_id)
 
+    def announce_all(self) -> None:
+        """Wake every open page, for instance when a device may not listen any more."""
+        for job_id in list(self._waiting):
+            self.announce(job_id)
+
     def _wake(self, job_id: int) -> None:
         for event in self._waiting.get(job_id, ()):
             event.set()
@@ -41,8 +46,11 @@ class Hub:
         for job_id in list(self._waiting):
             self._wake(job_id)
 
-    async def stream(self, job_id: int, versions: Callable[[], Versions]) -> AsyncIterator[bytes]:
-        """The events of one open page: the present versions at once, then again after each change."""
+    async def stream(self, job_id: int, versions: Callable[[], Versions | None]) -> AsyncIterator[bytes]:
+        """The events of one open page: the present versions at once, then again after each change.
+
+        It ends where `versions` has none to give, as to a device that is not paired any more.
+        """
         self._loop = asyncio.get_running_loop()
         changed = asyncio.Event()
         self._waiting.setdefault(job_id, set()).add(changed)
@@ -53,6 +61,8 @@ class Hub:
                 try:
                     present = await asyncio.to_thread(versions)
                 except UnknownJobError:
+                    return
+                if present is None:
                     return
                 yield f"event: versions\ndata: {json.dumps(present)}\n\n".encode()
                 while not changed.is_set() and not self._closing:

@@ -129,7 +129,7 @@ def test_another_rule_for_heights_keeps_how_many_fronts_there_are(
 
 
 def test_what_no_page_offers_is_refused() -> None:
-    with pytest.raises(InvalidValueError, match="no rule 'random' for heights"):
+    with pytest.raises(InvalidValueError, match="'random' is no rule for the heights"):
         change(TEXT, ("banks", 0, "fronts", "heights"), "rule", "random", Preferences())
     with pytest.raises(InvalidValueError, match="no section 'opening' to add"):
         change(TEXT, ("banks", 0, "opening"), "part", "yes", Preferences())

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import asyncio
 import json
-from collections.abc import AsyncIterator
+from collections.abc import AsyncIterator, Coroutine
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import aclosing
 from typing import Any
 
@@ -16,6 +17,12 @@ from drawerwright.web.events import Hub
 
 PATIENCE = 5.0
 """Seconds until a test gives up."""
+
+
+def in_own_loop(work: Coroutine[Any, Any, None]) -> None:
+    """Run to the end in a thread of its own: in this one, browser tests may have left a loop running."""
+    with ThreadPoolExecutor(1) as pool:
+        pool.submit(asyncio.run, work).result()
 
 
 class Versions:
@@ -49,7 +56,7 @@ def test_a_page_gets_the_present_versions_at_once_and_after_each_change() -> Non
             await asyncio.to_thread(hub.announce, 1)
             assert await news(stream) == {"job": 2}
 
-    asyncio.run(watch())
+    in_own_loop(watch())
 
 
 def test_every_page_of_a_job_is_woken_and_no_other() -> None:
@@ -67,7 +74,7 @@ def test_every_page_of_a_job_is_woken_and_no_other() -> None:
             with pytest.raises(TimeoutError):
                 await asyncio.wait_for(news(other), 0.05)
 
-    asyncio.run(watch())
+    in_own_loop(watch())
 
 
 def test_a_change_while_the_versions_are_being_read_is_not_missed() -> None:
@@ -85,7 +92,7 @@ def test_a_change_while_the_versions_are_being_read_is_not_missed() -> None:
             assert await news(stream) == {"job": 1}
             assert await news(stream) == {"job": 2}
 
-    asyncio.run(watch())
+    in_own_loop(watch())
 
 
 def test_streams_end_with_their_job_and_with_the_server(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -104,7 +111,7 @@ def test_streams_end_with_their_job_and_with_the_server(monkeypatch: pytest.Monk
         hub.announce(1)  # nobody listens any more
         assert not hub._waiting
 
-    asyncio.run(asyncio.wait_for(watch(), 4 * PATIENCE))
+    in_own_loop(asyncio.wait_for(watch(), 4 * PATIENCE))
 
 
 def test_news_before_anybody_listens_and_after_the_loop_is_gone_is_no_fault() -> None:
@@ -115,5 +122,17 @@ def test_news_before_anybody_listens_and_after_the_loop_is_gone_is_no_fault() ->
         async with aclosing(hub.stream(1, Versions())) as stream:
             await news(stream)
 
-    asyncio.run(once())
+    in_own_loop(once())
     hub.announce(1)
+
+
+def test_a_stream_ends_for_a_device_that_may_not_listen_any_more() -> None:
+    async def watch() -> None:
+        hub, answers = Hub(), [{"job": 1}, None]
+        async with aclosing(hub.stream(1, lambda: answers.pop(0))) as stream:
+            assert await news(stream) == {"job": 1}
+            hub.announce_all()
+            with pytest.raises(StopAsyncIteration):
+                await news(stream)
+
+    in_own_loop(watch())

@@ -76,8 +76,10 @@ def new_code(request: Request) -> Response:
 
 
 def revoke(request: Request) -> Response:
-    """Forget a device."""
-    shop_of(request).devices.revoke(int(request.path_params["device_id"]))
+    """Forget a device; its open pages hear of nothing any more."""
+    shop = shop_of(request)
+    shop.devices.revoke(int(request.path_params["device_id"]))
+    shop.hub.announce_all()
     return RedirectResponse("/devices", 303)
 
 

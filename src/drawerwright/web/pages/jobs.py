@@ -25,6 +25,7 @@ from drawerwright.web.pages.frame import (
     job_page,
     last_good,
 )
+from drawerwright.web.security import device_token
 from drawerwright.web.shop import shop_of
 from drawerwright.web.words import gettext as _
 
@@ -164,7 +165,9 @@ async def events(request: Request) -> Response:
     job_id = job_id_of(request)
     shop.jobs.load(job_id)
 
-    def versions() -> dict[str, int]:
+    def versions() -> dict[str, int] | None:
+        if not (request.state.is_desk or shop.is_paired(device_token(request.headers))):
+            return None
         return {
             "job": shop.jobs.load(job_id).revision.number,
             "progress": shop.progress.load(job_id).version,

@@ -31,7 +31,7 @@ function lose(element) {
 async function ask() {
   try {
     const answer = await fetch("/alive", { cache: "no-store", signal: AbortSignal.timeout(900) });
-    if (answer.status === 401) { window.location.assign("/pair"); return; }
+    if (answer.status === 401 || answer.redirected) { window.location.assign("/pair"); return; }
     if (answer.ok && isLost) find();
   } catch { /* still away */ }
 }
