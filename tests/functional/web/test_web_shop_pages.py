@@ -1,0 +1,153 @@
+"""What the pages promise about the list of jobs, measured stock, the live corner and the next reading."""
+
+from __future__ import annotations
+
+import statistics
+import sys
+import time
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from .conftest import Served, add_example
+from .test_web_lost_and_found import steps_done
+
+NAME = 'Chest "A" <b>&</b> more'
+TEXT = f"""\
+# A job of nobody's but mine: “Ähre”, 3/4″  # and so on
+format: 1
+job:   '{NAME}'   # the name
+cutter: {{mid_depth: 6, step: 4}}
+"""
+PX_PER_MM = 96 / 25.4
+"""By definition of the CSS inch (CSS Values and Units, absolute lengths)."""
+
+
+def test_jobs_come_go_and_come_back(desk: Page, served: Served, tmp_path: Path) -> None:
+    file = tmp_path / "chest.yml"
+    file.write_bytes(TEXT.encode())
+    desk.goto(served.url)
+    desk.locator("input[type=file]").set_input_files(file)
+    desk.get_by_role("button", name="Import").click()
+    desk.wait_for_url("**/drawers")
+    desk.goto(served.url)
+    card = desk.locator(".job-card")
+    expect(card.get_by_role("heading")).to_have_text(NAME)
+    with desk.expect_download() as waiting:
+        card.get_by_role("link", name="Export").click()
+    assert waiting.value.path().read_bytes() == TEXT.encode()
+    card.get_by_role("button", name="Duplicate").click()
+    desk.wait_for_url("**/drawers")
+    desk.goto(served.url)
+    expect(card).to_have_count(2)
+    card.first.get_by_role("button", name="Delete").click()
+    expect(card).to_have_count(1)
+    desk.get_by_role("button", name="Undo").click()
+    expect(card).to_have_count(2)
+    expect(desk.locator("b")).to_have_count(0)
+
+
+@pytest.mark.parametrize(
+    ("name", "content", "words"),
+    [
+        ("photo.png", b"\x89PNG\r\n\x1a\n" + bytes(3000), "A job file ends in .yaml or .yml"),
+        ("latin.yaml", "job: Ähre".encode("latin-1"), "not UTF-8 text (byte 5)"),
+        ("large.yaml", b"#" * 3_000_000, "larger than 2,000,000 bytes"),
+        ("long.yaml", b"#" * 1_500_000, "larger than 1000000 bytes"),
+        ("broken.yaml", b"job: [1, 2\n", "cannot be read as YAML"),
+    ],
+)
+def test_what_is_no_job_file_is_refused_with_a_way_on(
+    desk: Page, served: Served, tmp_path: Path, name: str, content: bytes, words: str
+) -> None:
+    file = tmp_path / name
+    file.write_bytes(content)
+    desk.goto(served.url)
+    desk.locator("input[type=file]").set_input_files(file)
+    desk.get_by_role("button", name="Import").click()
+    expect(desk.get_by_text(words)).to_be_visible()
+    desk.goto(served.url)
+    expect(desk.locator(".job-card")).to_have_count(0)
+
+
+def test_measured_thicknesses_are_shown_beside_the_published_range(desk: Page, served: Served) -> None:
+    """Two sheets measured at four and three places; the range is that of wood/data/panel_thickness.csv."""
+    path = add_example(desk, served)
+    desk.goto(f"{served.url}{path}/stock")
+    stock = desk.get_by_role("region", name="Stock birch15")
+    shown = dict(
+        zip(stock.locator("dt").all_inner_texts(), stock.locator("dd").all_inner_texts(), strict=True)
+    )
+    sheets = (14.62, 14.58, 14.66, 14.60), (14.64, 14.59, 14.61)
+    mean = statistics.mean(statistics.mean(sheet) for sheet in sheets)
+    assert shown["used for the settings"] == f"{mean:.2f} mm"
+    assert shown["spread of the readings"] == "14.58 mm – 14.66 mm"
+    assert shown["published range"] == "14.30 mm – 15.30 mm"
+
+
+def test_caliper_targets_follow_the_law(desk: Page, served: Served) -> None:
+    """Mid depth 6 and step 4 in stock of 15 (joint-law.md): bit height 12, so 3 is left; the fence splits 15 + 4."""
+    desk.goto(f"{served.url}/corner")
+    table = desk.get_by_role("table").filter(has_text="fits from – to")
+    expect(table.get_by_role("row", name="left over the cut (roof)")).to_contain_text("3.00 mm")
+    for row, length in (("deepest cut", 9.5), ("shallow cut", 5.5), ("neck", 5.5), ("head", 9.5)):
+        expect(table.get_by_role("row", name=row)).to_contain_text(f"{length:.2f} mm")
+    desk.locator("#bit_height").fill("11.8")
+    expect(table.get_by_role("row", name="left over the cut (roof)").locator("td")).to_have_text(
+        ["3.20 mm", "3.00 mm", "3.00 mm – 3.15 mm"]
+    )
+
+
+def test_the_corner_is_printed_at_its_true_size(desk: Page, served: Served) -> None:
+    desk.goto(f"{served.url}/corner")
+    expect(desk.locator("#verdict")).to_be_visible()
+    desk.get_by_role("button", name="Print at 1:1").click()
+    bar = desk.locator(".true-bar path")
+    expect(bar).to_be_visible()
+    assert bar.evaluate("bar => bar.getBBox().width * bar.getScreenCTM().a") == pytest.approx(
+        100 * PX_PER_MM, rel=1e-3
+    )
+    per_mm = desk.locator(".true-size svg.drawing").evaluate("svg => svg.getScreenCTM().a")
+    assert per_mm == pytest.approx(PX_PER_MM, rel=1e-3)
+
+
+def test_the_next_reading_worth_taking_is_named(desk: Page, served: Served) -> None:
+    path = add_example(desk, served)
+    desk.goto(f"{served.url}{path}/trial?corner=1")
+    desk.locator("#play").fill("0.2")
+    desk.get_by_role("button", name="What should I change?").click()
+    worth = desk.get_by_text("Worth reading next:")
+    expect(worth).to_contain_text("would raise the odds of both")
+    assert "play along the upright piece" not in worth.inner_text(), "that one has been read"
+
+
+def test_a_run_is_worked_through_by_keyboard(desk: Page, served: Served) -> None:
+    path = add_example(desk, served)
+    desk.goto(f"{served.url}{path}/run?view=one")
+    desk.locator("#tick-0").wait_for(timeout=30_000)
+    desk.locator("#tick-0").focus()
+    desk.keyboard.press("Space")
+    expect(desk.get_by_text(steps_done(1))).to_be_visible()
+    expect(desk.locator("#tick-0")).to_be_focused()
+    desk.keyboard.press("Space")
+    expect(desk.get_by_text(steps_done(0))).to_be_visible()
+    desk.get_by_role("link", name="Next").press("Enter")
+    expect(desk.locator("#tick-1")).to_be_visible()
+
+
+def test_the_app_opens_the_browser_when_asked(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Python's `webbrowser` starts what BROWSER names: here something that notes the address."""
+    noted = tmp_path / "noted"
+    opener = tmp_path / "opener.py"
+    opener.write_text(f"import pathlib, sys\npathlib.Path({str(noted)!r}).write_text(sys.argv[1])\n", "utf-8")
+    monkeypatch.setenv("BROWSER", f"{sys.executable} {opener} %s")
+    server = Served(tmp_path / "data", "--open")
+    try:
+        for _wait in range(100):
+            if noted.exists() and noted.read_text("utf-8"):
+                break
+            time.sleep(0.05)
+        assert noted.read_text("utf-8") == f"{server.url}/"
+    finally:
+        server.stop()
