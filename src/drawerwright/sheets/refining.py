@@ -15,15 +15,15 @@ from drawerwright.sheets.columns import Stack
 from drawerwright.sheets.master import Master
 from drawerwright.sheets.solve import INFINITY, Column, solve_whole
 
-TOGETHER = (5, 11)
+TOGETHER = (4, 9)
 """Columns made anew at a time, from and to."""
-MOST_COLUMNS = 700
+MOST_COLUMNS = 400
 """Columns to choose from at a time; beyond, those that fall short the most are left out."""
 LEAST_SHARE = 0.01
 """Columns are looked for that fall short by this share at least of what those before them fall short."""
 LEAST_GAIN = 1e-5
 """Share by which columns made anew must want less, well above the solver's tolerance."""
-STEP_SECONDS = 0.3
+STEP_SECONDS = 0.1
 WIDTH_SHARE = 0.6
 """How much the width of a column counts, against its worth."""
 
