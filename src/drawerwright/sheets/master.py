@@ -25,6 +25,8 @@ CLOSE = 1 - Fraction(1, 2000)
 """Share of the programme's cost that a guess at the bound must reach before columns are measured in finer steps."""
 PRICED = 3e-6
 """A column is worth adding when it beats its cost by this share of a mean sheet."""
+SPARED = 1e-7
+"""Parts that are left out of a programme and count as none."""
 
 
 @dataclass
@@ -296,6 +298,17 @@ class Master:
             else:
                 return not better
         return False
+
+    def step(self) -> tuple[Certificate, bool, bool]:
+        """Solve once and add the columns that are missing most.
+
+        Returns a certificate, whether something wanted is not cut yet, and whether columns came in.
+        """
+        _, duals, values = self.program.solve()
+        now = [float(dual) for dual in duals]
+        proof, added, _ = self._price(now, now, self.task.demand, apart=True)
+        assert proof is not None
+        return proof, bool((values[self.spare] > SPARED).any()), added
 
     def _standing(self, frame: Frame, duals: Sequence[float]) -> dict[int, int]:
         """What a place for a column of each kind is worth to the programme."""

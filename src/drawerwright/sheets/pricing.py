@@ -26,12 +26,17 @@ TINY_AREA_VALUE = 200
 @dataclass(frozen=True, slots=True)
 class Certificate:
     """Why a bound holds: whole-number values of the parts (and of columns by width), and what one unit of value
-    costs at the least."""
+    costs at the least.
+
+    `total` is the value of all that is wanted, `tops` what a sheet of each frame holds at the most.
+    """
 
     values: list[int]
     least: dict[int, int]
     scale: Fraction
     bound: Fraction
+    total: int
+    tops: tuple[int, ...]
 
 
 def whole_values(task: Task, duals: Sequence[float]) -> list[int]:
@@ -94,4 +99,4 @@ def certify(
     for size, pairs in highest.items():
         excess = max(scale * top - cost for top, cost in pairs)
         bound -= (task.limits[size] or 0) * max(Fraction(0), excess)
-    return Certificate(list(values), dict(least), scale, bound)
+    return Certificate(list(values), dict(least), scale, bound, total, tuple(tops))

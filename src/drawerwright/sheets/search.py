@@ -18,6 +18,7 @@ from drawerwright.sheets.dive import Dive
 from drawerwright.sheets.greedy import fill_sheets
 from drawerwright.sheets.later import LaterChoice
 from drawerwright.sheets.master import Master
+from drawerwright.sheets.number_proofs import NumberProofs
 from drawerwright.sheets.outcome import Outcome, Watch
 from drawerwright.sheets.problem import LaterAim
 from drawerwright.sheets.refining import Refining
@@ -25,6 +26,8 @@ from drawerwright.sheets.shortlist import add_shortlist
 from drawerwright.sheets.task import Task, area_bound
 from drawerwright.sheets.whole_columns import WholeColumns, suits
 
+NUMBERS_SHARE = 0.1
+"""Share of the time for finding out which numbers of sheets cannot hold all that is wanted."""
 MOST_FAILS = 8
 """Choices of whole columns that lead to nothing better, after which dives take over."""
 MOST_TURNS = 40
@@ -123,6 +126,7 @@ class _Search:
         if self.best is None and self.watch.is_over():
             self.offer(fill_sheets(task, task.areas))
         if not self.is_done and self.depth == 0:
+            self.by_numbers()
             self.by_whole_columns()
         if self.bars is None and not self.is_done:
             soon = self.watch.within(self.watch.seconds / 3)
@@ -190,6 +194,15 @@ class _Search:
             )
             for demand in {demand for stack in worst.stacks for demand, _ in stack.takes}:
                 values[demand] = int(values[demand] * dice.uniform(1.05, 1.3)) + 1
+
+    def by_numbers(self) -> None:
+        """Raise the bound to the least cost of sheets in numbers that may hold all that is wanted."""
+        if self.best is None or len({frame.size for frame in self.task.frames if frame.cost}) < 2:
+            return
+        watch = self.watch.within(self.watch.seconds * NUMBERS_SHARE)
+        self.raise_bound(
+            Fraction(NumberProofs(self.task, self.master).least_cost(self.bound, self.cost, watch.is_over))
+        )
 
     def by_whole_columns(self) -> None:
         """Plans of sheets in several heights or from offcuts, where each part fits columns of one width only."""
