@@ -185,7 +185,7 @@ def test_what_is_typed_into_a_row_that_others_took_out_is_said(
     expect(drawers.locator("#boxes-1-name")).to_have_count(0)
     before = job_text(drawers, served)
     type_into(other, "#boxes-0-outer-width", "250")
-    expect(other.locator("#messages")).to_contain_text("boxes[1].outer.width was taken out in between")
+    expect(other.locator("#messages")).to_contain_text("Outer width (Reed tray) was taken out in between")
     expect(other.locator("#messages")).to_contain_text("You typed “250”")
     expect(other.locator("#boxes-0-name")).to_have_value("Reed tray 2")
     expect(other.locator("#boxes-0-outer-width")).to_have_value("268")

@@ -187,8 +187,8 @@ def test_a_paste_overwrites_nothing_that_others_changed(
     expect(drawers.locator("#history")).to_contain_text("revision 3")
     paste_at(other.locator("#banks-0-opening-width"), "500\t760\n600\t810\n")
     box = other.locator("#messages")
-    expect(box).to_contain_text("banks[1].opening.width now says “480”; you typed “500”")
-    expect(box).to_contain_text("banks[2].opening.height now says “800”; you typed “810”")
+    expect(box).to_contain_text("Opening width (Choir scores) now says “480”; you typed “500”")
+    expect(box).to_contain_text("Opening height (Orchestra parts) now says “800”; you typed “810”")
     # What nobody else had touched is saved.
     expect(drawers.locator("#banks-0-opening-height")).to_have_value("760")
     expect(drawers.locator("#banks-1-opening-width")).to_have_value("600")

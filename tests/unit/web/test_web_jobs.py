@@ -187,3 +187,15 @@ def test_a_job_without_a_name_is_called_so_in_the_readers_language(
     assert f'<a href="/jobs/1">{words}</a>' in page
     assert f"{words}</title>" in client.get("/jobs/1/text", headers=headers).text
     assert 'filename="job.yaml"' in client.get("/jobs/1/file").headers["content-disposition"]
+
+
+@pytest.mark.parametrize("end", ["\n", "\r\n"])
+def test_the_whole_text_keeps_its_line_ends(shop: Shop, client: TestClient, end: str) -> None:
+    """A browser sends every line end of a form as CR LF (HTML standard, form submission)."""
+    text = f"# mine{end}job: Chest{end}"
+    job = shop.jobs.add("Chest", text, "")
+    sent = {"text": "# mine\r\njob: Chest\r\n", "base": "1"}
+    assert client.post(f"/jobs/{job.id}/text", data=sent, follow_redirects=False).status_code == 303
+    assert shop.jobs.load(job.id).revision.number == 1, "nothing was changed"
+    client.post(f"/jobs/{job.id}/text", data=sent | {"text": "job: Chest\r\n# more\r\n"})
+    assert shop.jobs.load(job.id).text == f"job: Chest{end}# more{end}"

@@ -141,3 +141,48 @@ def test_a_paste_that_names_no_rule_is_refused_in_the_readers_language(
     assert answer.status_code == 422
     assert "keine Regel für die Höhen der Fronten" in answer.text
     assert shop.jobs.load(1).text == example_text()
+
+
+@pytest.mark.parametrize(
+    ("path", "kind", "theirs", "mine", "said"),
+    [
+        (
+            ["banks", 0, "fronts", "style"],
+            "choice",
+            "inset",
+            "applied",
+            "Fronten (Choir scores) lautet jetzt „einliegend“; eingegeben wurde „mit Doppel“",
+        ),
+        (
+            ["banks", 1, "fronts", "match"],
+            "yes",
+            "",
+            "yes",
+            "(Orchestra parts) lautet jetzt „nicht angekreuzt“",
+        ),
+        (
+            ["stock", "birch15", "sheets", 0, "price"],
+            "number",
+            "80",
+            "",
+            "Preis (birch15, 1) lautet jetzt „80“",
+        ),
+        (["machine", "saw", "kerf"], "length", "3", "3.2", "Schnittfuge der Säge lautet jetzt „3“"),
+        (
+            ["cutter", "kind"],
+            "choice",
+            "lock-mitre",
+            "drawer-lock",
+            "Art des Fräsers lautet jetzt „Gehrungsverleimfräser",
+        ),
+    ],
+)
+def test_a_conflict_is_told_in_the_words_of_the_page(
+    client: TestClient, path: list[object], kind: str, theirs: str, mine: str, said: str
+) -> None:
+    german = {"Accept-Language": "de", "HX-Request": "true"}
+    for typed, status in ((theirs, 204), (mine, 409)):
+        wish = {"path": json.dumps(path), "kind": kind, "value": typed, "base": "1"}
+        answer = client.post("/jobs/1/entry", data=wish, headers=german)
+        assert answer.status_code == status
+    assert said in answer.text

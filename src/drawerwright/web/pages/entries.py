@@ -5,7 +5,7 @@ from __future__ import annotations
 import asyncio
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
-from typing import TypeAlias
+from typing import Any, TypeAlias
 
 from starlette.datastructures import FormData
 from starlette.requests import Request
@@ -19,6 +19,7 @@ from drawerwright.web import jobtext
 from drawerwright.web.changes import change, presents
 from drawerwright.web.drawer_fields import columns_of
 from drawerwright.web.entries import KINDS, EntryPath, Kind, cells_of, read_path, rows_at, shown, value_at
+from drawerwright.web.field_words import called, in_words
 from drawerwright.web.pages.frame import (
     CHANGES_TOO_FAST,
     announced,
@@ -129,7 +130,12 @@ def _saved(request: Request, wishes: Sequence[Wish], seen: str, grow: Grow | Non
         gone = [wish for wish in placed if wish.is_gone]
         if not conflicts and not gone:
             return told
-        context = {"job": kept, "conflicts": conflicts, "gone": gone}
+        now, then = jobtext.data_of(kept.text), jobtext.data_of(seen)
+        context = {
+            "job": kept,
+            "conflicts": [(wish, _said(wish, now)) for wish in conflicts],
+            "gone": [_said(wish, then) for wish in gone],
+        }
         headers = version_headers(job, kept)
         return shop.renderer.page(request, "conflict.html", context, status=409, headers=headers)
     raise InvalidValueError(CHANGES_TOO_FAST)
@@ -139,6 +145,20 @@ def _placed(wish: Wish, seen: str, text: str) -> Wish:
     """The wish with its entry where it stands in `text`."""
     place = None if wish.is_gone else place_now(wish.path, jobtext.data_of(seen), jobtext.data_of(text))
     return replace(wish, is_gone=True) if place is None else replace(wish, path=place)
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """A wish in the words of the page: the entry, what it says now, what was typed."""
+
+    entry: str
+    present: str
+    typed: str
+
+
+def _said(wish: Wish, data: Any) -> Said:
+    present, typed = (in_words(shown, wish.path, data) for shown in (wish.present, wish.typed))
+    return Said(called(wish.path, data), present, typed)
 
 
 def _note(wishes: Sequence[Wish]) -> str:

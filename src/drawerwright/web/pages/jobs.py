@@ -215,6 +215,8 @@ async def save_text(request: Request) -> Response:
 def _save_text(request: Request, text: str, base: int) -> Response:
     shop = shop_of(request)
     job_id = job_id_of(request)
+    if "\r\n" in shop.jobs.load(job_id).text:  # the file has Windows line ends, and keeps them
+        text = text.replace("\n", "\r\n")
     try:
         job = shop.jobs.save(job_id, text, title=jobtext.title_of(text), base=base, note=phrase("job file"))
     except ConflictError as conflict:
