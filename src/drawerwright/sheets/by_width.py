@@ -14,6 +14,9 @@ from drawerwright.sheets.search import search
 from drawerwright.sheets.task import Task
 from drawerwright.sheets.whole_columns import suits
 
+ONE_SIZE_SHARE = 0.1
+"""Share of the time for what each size needs alone, where there are better ways to a plan."""
+
 
 def search_by_width(task: Task, watch: Watch, aims: Sequence[LaterAim] = ()) -> Outcome | None:
     """Where every demand fits one column width only: first the least columns of each width, then the sheets.
@@ -49,8 +52,13 @@ def search_by_width(task: Task, watch: Watch, aims: Sequence[LaterAim] = ()) -> 
         stacks[width] = [replace(sheet.stacks[0], kind=kind) for sheet in outcome.sheets]
         least[width] = outcome.bound
     if not single:
-        known = [] if suits(task) else by_one_size(task, watch)
-        return search(replace(task, least_columns=least), watch, aims=aims, known=known)
+        known: list[list[CutSheet]] = []
+        alone: dict[int, int] = {}
+        if not suits(task):
+            known, alone = by_one_size(task, watch)
+        elif not any(frame.apart for frame in task.frames):
+            known, alone = by_one_size(task, watch.within(watch.seconds * ONE_SIZE_SHARE))
+        return search(replace(task, least_columns=least, least_alone=alone), watch, aims=aims, known=known)
     frame = task.frames[0]
     bound, sheets = 0, None
     for counts in (least, {width: len(found) for width, found in stacks.items()}):
@@ -66,8 +74,11 @@ def search_by_width(task: Task, watch: Watch, aims: Sequence[LaterAim] = ()) -> 
     return Outcome(tuple(made), frame.cost * len(made), bound)
 
 
-def by_one_size(task: Task, watch: Watch) -> list[list[CutSheet]]:
-    """Plans that fill the free sheets first and then take sheets of one size only: quick, and hard to beat."""
+def by_one_size(task: Task, watch: Watch) -> tuple[list[list[CutSheet]], dict[int, int]]:
+    """Plans that fill the free sheets first and then take sheets of one size only: quick, and hard to beat.
+
+    With them, where there are no free sheets, the least number that is needed of a size alone, by its number.
+    """
     free = fill_sheets(task, task.areas, only_free=True) or []
     left = list(task.demand)
     for sheet in free:
@@ -75,10 +86,14 @@ def by_one_size(task: Task, watch: Watch) -> list[list[CutSheet]]:
             for demand, count in stack.takes:
                 left[demand] -= count
     plans: list[list[CutSheet]] = []
+    least: dict[int, int] = {}
     buyable = [n for n, frame in enumerate(task.frames) if frame.cost and task.limits[frame.size] is None]
     for number in buyable:
-        one = replace(task, frames=(task.frames[number],), demand=tuple(left))
+        frame = task.frames[number]
+        one = replace(task, frames=(frame,), demand=tuple(left))
         outcome = search_by_width(one, watch.within(watch.seconds / (2 * len(buyable))))
         if outcome is not None and outcome.sheets is not None:
             plans.append([*free, *(replace(sheet, frame=number) for sheet in outcome.sheets)])
-    return plans
+            if not free:
+                least[frame.size] = -(-outcome.bound // frame.cost)
+    return plans, least

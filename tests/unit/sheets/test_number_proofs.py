@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 import random
 from collections.abc import Sequence
+from dataclasses import replace
 
 from drawerwright.sheets.bands import BandStacks, Family
 from drawerwright.sheets.columns import Frame, Sizing
@@ -66,4 +67,11 @@ def test_no_numbers_that_do_are_ruled_out_and_the_bound_is_never_above_the_least
         bound = NumberProofs(task, master).least_cost(plain, 40, lambda: False)
         assert plain <= bound <= least
         higher += bound > plain
+        if not offcuts:
+            alone = {
+                size: next(n for n in range(9) if hold(demand, (length,) * n, widths))
+                for size, length in enumerate(LENGTHS)
+            }
+            proofs = NumberProofs(replace(task, least_alone=alone), master)
+            assert bound <= proofs.least_cost(plain, 40, lambda: False) <= least
     assert higher >= 3

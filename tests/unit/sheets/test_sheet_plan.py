@@ -396,3 +396,22 @@ def test_two_sizes_and_offcuts_miss_the_bound_by_less_than_a_sheet() -> None:
     sizes = (replace(BIG, price=78.0), replace(SQUARE, price=61.5))
     plan = accepted(plan_sheets(problem(sizes=(*sizes, *rests), strips=strips), time_limit=9))
     assert plan.figures.new_sheet_cost - plan.lower_bound < 61.5
+
+
+def test_a_few_drawers_from_two_sizes_are_proven() -> None:
+    """Two sheets of the one size would be cheaper, and three of the other: each is too few, which is proven alone."""
+    strips = tuple(
+        StripDemand(f"{length} × {height}", f"{length}", length, height, count)
+        for length, height, count in (
+            (268.4, 80, 20),
+            (446.4, 80, 20),
+            (428.4, 150, 6),
+            (526.4, 150, 6),
+            (318.4, 150, 22),
+            (356.4, 150, 14),
+            (446.4, 150, 8),
+        )
+    )
+    sizes = (replace(BIG, price=78.0), replace(SQUARE, price=61.5))
+    plan = accepted(plan_sheets(problem(sizes=sizes, strips=strips), time_limit=9))
+    assert plan.proven
