@@ -20,6 +20,7 @@ from starlette.types import ASGIApp, Scope
 from drawerwright.basics.errors import DrawerwrightError
 from drawerwright.basics.phrases import phrase
 from drawerwright.store import UnknownEntryError, UnknownJobError
+from drawerwright.web import numbers
 from drawerwright.web.pages import (
     corner,
     devices,
@@ -115,6 +116,7 @@ def _with_reader(route: BaseRoute) -> BaseRoute:
 
         async def ready(request: Request) -> Response:
             set_reader(request)
+            _refuse_large_numbers(request)
             answer: Response = await endpoint(request)
             return answer
 
@@ -122,10 +124,16 @@ def _with_reader(route: BaseRoute) -> BaseRoute:
 
     def ready_in_thread(request: Request) -> Response:
         set_reader(request)
+        _refuse_large_numbers(request)
         answer: Response = endpoint(request)
         return answer
 
     return Route(route.path, ready_in_thread, methods=list(methods or ()), name=route.name)
+
+
+def _refuse_large_numbers(request: Request) -> None:
+    if any(isinstance(value, int) and value > numbers.LARGEST for value in request.path_params.values()):
+        raise HTTPException(404)
 
 
 def _is_async(endpoint: Callable[..., Any]) -> bool:

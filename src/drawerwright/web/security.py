@@ -152,7 +152,7 @@ class Gate:
                 phrase("Back to the jobs"),
             )
         length = headers.get("content-length", "0")
-        if not length.isdigit() or int(length) > LARGEST_BODY_BYTES:
+        if not (length.isascii() and length.isdecimal()) or int(length) > LARGEST_BODY_BYTES:
             return _too_large(scope)
         path: str = scope["path"]
         if is_desk(scope) or path.startswith(OPEN_TO_ALL) or self._is_paired(device_token(headers)):

@@ -16,6 +16,7 @@ from drawerwright.basics.phrases import joined
 from drawerwright.store import JobRecord
 from drawerwright.web import jobtext
 from drawerwright.web.lengths_form import LengthsForm
+from drawerwright.web.numbers import whole_number
 from drawerwright.web.pages.planned import planned_page
 from drawerwright.web.preferences import Preferences
 from drawerwright.web.shop import shop_of
@@ -59,8 +60,8 @@ def _of_plan(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, An
     from drawerwright.job.keeping import keeps_settings, settings_by_law
 
     reader: Preferences = request.state.reader
-    wanted = request.query_params.get("corner", "")
-    number = int(wanted) if wanted.isdigit() and int(wanted) < len(plan.corners) else 0
+    wanted = whole_number(request.query_params.get("corner", "")) or 0
+    number = wanted if wanted < len(plan.corners) else 0
     setting = plan.corners[number].setting
     typed = typed_measures(setting, reader) | _own_settings(setting, reader)
     typed["split"] = _typed(setting.fence_upright, reader)
@@ -178,10 +179,10 @@ def true_size(request: Request) -> Response:
 
 def _measured_edge(request: Request) -> MeasuredEdge | None:
     """The measured edge of the job that the form names, where its cutter has one."""
-    number = request.query_params.get("job", "")
-    if not number.isdigit():
+    number = whole_number(request.query_params.get("job", ""))
+    if number is None:
         return None
-    job = jobtext.job_of(shop_of(request).jobs.load(int(number)).text)
+    job = jobtext.job_of(shop_of(request).jobs.load(number).text)
     return None if job is None else job.cutter.edge
 
 

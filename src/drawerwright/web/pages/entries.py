@@ -20,6 +20,7 @@ from drawerwright.web.changes import change, presents
 from drawerwright.web.drawer_fields import columns_of
 from drawerwright.web.entries import KINDS, EntryPath, Kind, cells_of, read_path, rows_at, shown, value_at
 from drawerwright.web.field_words import called, in_words
+from drawerwright.web.numbers import whole_number
 from drawerwright.web.pages.frame import (
     CHANGES_TOO_FAST,
     announced,
@@ -215,15 +216,15 @@ async def paste(request: Request) -> Response:
     """Cells pasted from a spreadsheet: tabs between columns, line ends between rows."""
     form = await request.form()
     text = str(form.get("text", ""))
-    start_row, start_column = str(form.get("row", "")), str(form.get("column", ""))
-    if not (start_row.isdigit() and start_column.isdigit()) or form.get("list") not in ("banks", "boxes"):
+    start_row, start_column = (whole_number(str(form.get(name, ""))) for name in ("row", "column"))
+    if start_row is None or start_column is None or form.get("list") not in ("banks", "boxes"):
         raise InvalidValueError(_("These cells cannot be pasted here."))
     rows = cells_of(text)[:MOST_ROWS]
     return await asyncio.to_thread(
         _paste,
         request,
         str(form["list"]),
-        (int(start_row), int(start_column)),
+        (start_row, start_column),
         rows,
         Seen.told(form),
     )
@@ -240,6 +241,8 @@ def _paste(
     drawn, seen_now = told.texts(shop, job)
     seen, now = jobtext.data_of(seen_now), jobtext.data_of(job.text)
     seen_rows, rows_now = (len(rows_at(known, (name,))) for known in (seen, now))
+    if start[0] > seen_rows:
+        raise InvalidValueError(_("These cells cannot be pasted here."))
     for row in range(start[0], min(seen_rows, start[0] + len(rows))):
         if place_now((name, row), jobtext.data_of(drawn), now) != (name, row):
             return _list_changed(request, job)

@@ -12,6 +12,7 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.phrases import phrase
 from drawerwright.store import ConflictError, JobRecord
 from drawerwright.web import jobtext
+from drawerwright.web.numbers import whole_number
 from drawerwright.web.pages.days import chosen_day
 from drawerwright.web.shop import Shop, shop_of
 from drawerwright.web.words import gettext as _
@@ -134,6 +135,7 @@ def seen_text(shop: Shop, job: JobRecord, base: str) -> str:
         InvalidValueError: `base` is no number.
         UnknownJobError: the job has no such revision.
     """
-    if not base.isdigit():
+    number = whole_number(base)
+    if number is None:
         raise InvalidValueError(_("This change does not say which revision of the job it was made in."))
-    return shop.jobs.revision(job.id, int(base)).text
+    return shop.jobs.revision(job.id, number).text

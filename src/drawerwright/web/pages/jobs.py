@@ -17,6 +17,7 @@ from drawerwright.basics.errors import FaultyInputError
 from drawerwright.basics.phrases import phrase
 from drawerwright.store import ConflictError, JobRecord
 from drawerwright.web import jobtext
+from drawerwright.web.numbers import whole_number
 from drawerwright.web.pages.frame import (
     CHANGED_IN_BETWEEN,
     announced,
@@ -41,7 +42,7 @@ def listing(request: Request) -> Response:
     return shop.renderer.page(
         request,
         "jobs.html",
-        {"jobs": shop.jobs.list(), "deleted": int(deleted) if deleted.isdigit() else None, "fault": ""},
+        {"jobs": shop.jobs.list(), "deleted": whole_number(deleted), "fault": ""},
     )
 
 
@@ -209,7 +210,7 @@ async def save_text(request: Request) -> Response:
     # Forms send line ends as CR LF, whatever the file has.
     text = str(form.get("text", "")).replace("\r\n", "\n")
     base = str(form.get("base", ""))
-    return await asyncio.to_thread(_save_text, request, text, int(base) if base.isdigit() else 0)
+    return await asyncio.to_thread(_save_text, request, text, whole_number(base) or 0)
 
 
 def _save_text(request: Request, text: str, base: int) -> Response:

@@ -16,6 +16,7 @@ from drawerwright.basics.phrases import joined, phrase
 from drawerwright.store import JobRecord
 from drawerwright.web import jobtext
 from drawerwright.web.lengths_form import LengthsForm
+from drawerwright.web.numbers import whole_number
 from drawerwright.web.pages.corner import SETTINGS, right_of, typed_measures
 from drawerwright.web.pages.frame import CHANGED_IN_BETWEEN, job_id_of, save_and_announce, seen_text
 from drawerwright.web.shop import shop_of
@@ -93,12 +94,12 @@ def _setting(form: FormData, text: str) -> CornerSetting:
     """The corner that the form names, as a text sets it."""
     from drawerwright.job.draft import draft_job
 
-    number = str(form.get("corner", ""))
+    number = whole_number(str(form.get("corner", "")))
     good = jobtext.job_of(text)
     corners = () if good is None else draft_job(good).corners
-    if not number.isdigit() or int(number) >= len(corners):
+    if number is None or number >= len(corners):
         raise InvalidValueError(_("The job has no such corner any more."))
-    return corners[int(number)].setting
+    return corners[number].setting
 
 
 ROUTES = (

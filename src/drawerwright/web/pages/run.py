@@ -12,6 +12,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from drawerwright.store import JobRecord
+from drawerwright.web.numbers import whole_number
 from drawerwright.web.pages.days import day_context
 from drawerwright.web.pages.frame import job_id_of
 from drawerwright.web.pages.planned import planned_page
@@ -58,11 +59,11 @@ def _content(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, An
     keys = step_keys(plan.run.steps, days["day"])
     setups = {setup.number: setup for setup in plan.run.setups}
     is_single = request.query_params.get("view") == "one"
-    chosen = request.query_params.get("step", "")
+    chosen = whole_number(request.query_params.get("step", ""))
     open_steps = [index for index, key in enumerate(keys) if key not in progress.ticked]
     at = open_steps[0] if open_steps else len(keys) - 1
-    if chosen.isdigit() and 1 <= int(chosen) <= len(keys):
-        at = int(chosen) - 1
+    if chosen is not None and 1 <= chosen <= len(keys):
+        at = chosen - 1
     shown = [at] if is_single else range(len(keys))
     drawn = {
         number: [write_svg(scene, ground=False) for scene in draw_passes(setup, style=style)]

@@ -16,6 +16,7 @@ from drawerwright.basics.phrases import phrase
 from drawerwright.store import JobRecord, ShelfEntry, ShelfKind
 from drawerwright.web import jobtext
 from drawerwright.web.entries import EntryPath, Field, read_path, shown, value_at
+from drawerwright.web.numbers import whole_number
 from drawerwright.web.pages.frame import job_id_of, save_and_announce
 from drawerwright.web.preferences import Preferences
 from drawerwright.web.shop import Shop, shop_of
@@ -178,7 +179,7 @@ async def take(request: Request) -> Response:
     """Take a shelf entry over into the job, value by value, so that the job's comments stay."""
     form = await request.form()
     path, entry_id = read_path(str(form.get("path", ""))) or (), str(form.get("entry", ""))
-    return await asyncio.to_thread(_take, request, path, int(entry_id) if entry_id.isdigit() else 0)
+    return await asyncio.to_thread(_take, request, path, whole_number(entry_id) or 0)
 
 
 def _take(request: Request, path: EntryPath, entry_id: int) -> Response:

@@ -18,6 +18,7 @@ from drawerwright.store import ConflictError, JobRecord, ShelfEntry, ShelfKind, 
 from drawerwright.web import jobtext
 from drawerwright.web.kept_cuts import GAUGES, said_cut, seen_words
 from drawerwright.web.lengths_form import LengthsForm
+from drawerwright.web.numbers import whole_number
 from drawerwright.web.pages.frame import CHANGES_TOO_FAST, job_id_of, job_page, last_good, saved
 from drawerwright.web.pages.shelf import teach
 from drawerwright.web.preferences import Preferences
@@ -76,7 +77,8 @@ def _bench(shop: Shop, job: JobRecord, wanted_corner: str) -> Bench | None:
     if good is None:
         return None
     draft = draft_job(good)
-    number = int(wanted_corner) if wanted_corner.isdigit() and int(wanted_corner) < len(draft.corners) else 0
+    wanted = whole_number(wanted_corner) or 0
+    number = wanted if wanted < len(draft.corners) else 0
     corner = draft.corners[number]
     entries = tuple(
         entry
@@ -290,8 +292,7 @@ def _own(shop: Shop, job_id: int, entry: ShelfEntry) -> None:
 
 
 def _back(request: Request, more: str) -> Response:
-    corner = request.query_params.get("corner", "0")
-    number = corner if corner.isdigit() else "0"
+    number = whole_number(request.query_params.get("corner", "")) or 0
     return RedirectResponse(f"/jobs/{job_id_of(request)}/trial?corner={number}{more}", 303)
 
 
