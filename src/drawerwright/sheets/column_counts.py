@@ -83,6 +83,15 @@ class ColumnCounts:
         order = np.argsort(counts @ self._prices[:, -1], kind="stable")
         return [tuple(pair) for pair in dict.fromkeys(map(tuple, counts[order].tolist()))][:most]
 
+    def least(self, wanted: Wanted, prices: Sequence[int]) -> int | None:
+        """What columns that hold `wanted` are priced at the least; None where that is not known.
+
+        Counts of more than two heights are not gone through, so nothing is known of them.
+        """
+        if len(self.groups) > 2:
+            return None
+        return int((self._lawful(wanted) @ np.array(prices, np.int64)).min())
+
     def settle(self, wanted: Wanted) -> None:
         """Learn until the cheapest columns do hold `wanted`, if they may be divided."""
         while not self.holds(wanted, self.choices(wanted, 1)[0]):
@@ -145,6 +154,16 @@ class ColumnCounts:
         return self._master.classes[number][1]
 
     def _candidates(self, wanted: Wanted) -> NDArray[np.int64]:
+        """As `_lawful`, with one column more in place of counts that were refused."""
+        counts = self._lawful(wanted)
+        refused = self._refused.get(wanted)
+        if refused:
+            for row in counts:
+                while tuple(row.tolist()) in refused:
+                    row[-1] += 1
+        return counts
+
+    def _lawful(self, wanted: Wanted) -> NDArray[np.int64]:
         """Counts that keep every rule: columns of one height or of two, as few of the second as the first leave.
 
         Where that is not enough, columns of all heights are among them.
@@ -162,9 +181,6 @@ class ColumnCounts:
                 worth = self._worths[:, second, None]
                 short = np.where(worth > 0, -(-rest // np.maximum(worth, 1)), np.where(rest > 0, NEVER, 0))
                 counts[:, second] = np.maximum(short.max(axis=0), 0)
-                for row in counts if wanted in self._refused else ():
-                    while tuple(row.tolist()) in self._refused[wanted]:
-                        row[second] += 1
                 found.append(counts[counts[:, second] < NEVER])
         return np.concatenate(found)
 

@@ -62,21 +62,27 @@ class CountChoice:
             [*(INFINITY for _ in kinds), *self._most, *(INFINITY for _ in widths)],
         )
         self._patterns: list[list[int]] = [[] for _ in sheets.frames]
-        for number, content in master.pool.patterns:
+        for number, content in sheets.patterns:
             frame, place = task.frames[number], sheets.frames.index(number)
             rows = [self._given[master.class_of(frame), kind] for kind, _ in content]
             counts = [float(count) for _, count in content]
             column = (frame.cost / master.mean_cost, [*rows, self._counted[place]], [*counts, 1.0])
             self._patterns[place].append(self._program.add_column(column))
-        self._choices: list[dict[int, Counts]] = []
-        for place, width in enumerate(widths):
-            rows = [ones[place], *(self._given[group, width.kind] for group in width.groups)]
-            self._choices.append(
-                {
-                    self._program.add_column((0.0, rows, [1.0, *(-float(count) for count in chosen)])): chosen
-                    for chosen in width.choices(wanted[place], MOST_CHOICES)
-                }
-            )
+        self._choices: list[dict[int, Counts]] = [{} for _ in widths]
+        self._seen: list[set[Counts]] = [set() for _ in widths]
+        self._one = list(ones)
+        for place in range(len(widths)):
+            self._offer(place)
+
+    def _offer(self, place: int) -> None:
+        """Offer the counts for the width at `place` that may hold what is wanted, as far as is known now."""
+        width = self._widths[place]
+        rows = [self._one[place], *(self._given[group, width.kind] for group in width.groups)]
+        for chosen in width.choices(self._wanted[place], MOST_CHOICES):
+            if chosen not in self._seen[place]:
+                self._seen[place].add(chosen)
+                column = (0.0, rows, [1.0, *(-float(count) for count in chosen)])
+                self._choices[place][self._program.add_column(column)] = chosen
 
     def relax(self) -> tuple[float, Prices]:
         """The least cost (in mean sheets) if counts and sheets may be divided, and the prices that go with it.
@@ -179,6 +185,7 @@ class CountChoice:
                 return cost, duals, values
             for place, counts in wrong:
                 self.leave_out(place, counts)
+                self._offer(place)
 
 
 class _Drawing:

@@ -211,6 +211,10 @@ class _Search:
         if self.bars is not None or not suits(task):
             return
         finder = WholeColumns(master, self.watch, self.dice, search)
+        before = self.bound
+        self.raise_bound(finder.bound())
+        if self.bound > before:
+            self.by_numbers()
         fails = 0
         while not self.is_done and fails < MOST_FAILS:
             fails = 0 if self.offer(finder.find(self.cost)) else fails + 1

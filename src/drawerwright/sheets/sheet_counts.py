@@ -40,7 +40,8 @@ class SheetCounts:
         self._costs = [task.frames[number].cost / master.mean_cost for number in self.frames]
         for place, cost in enumerate(self._costs):
             self._program.add_column((cost, [kinds + place], [-1.0]))
-        self._listed: set[tuple[int, tuple[tuple[int, int], ...]]] = set()
+        self.patterns: dict[tuple[int, tuple[tuple[int, int], ...]], None] = {}
+        """Sheets in whole columns: frame number, and kinds with counts."""
         self.prices: list[NDArray[np.float64]] = [
             np.empty((0, self._size(g))) for g in range(len(master.classes))
         ]
@@ -61,9 +62,9 @@ class SheetCounts:
         return len(self._master.task.sources[self._master.classes[group][0]].widths)
 
     def _add(self, number: int, content: tuple[tuple[int, int], ...]) -> bool:
-        if (number, content) in self._listed:
+        if not content or (number, content) in self.patterns:
             return False
-        self._listed.add((number, content))
+        self.patterns[number, content] = None
         group = self._master.class_of(self._master.task.frames[number])
         rows = [self._row_of[group, kind] for kind, _ in content]
         self._program.add_column(
@@ -102,23 +103,29 @@ class SheetCounts:
             self.prices[group] = np.vstack([self.prices[group], np.maximum(own, 0.0)])
             self.worths[group] = np.vstack([self.worths[group], worth])
 
-    def _price(self, duals: NDArray[np.float64]) -> bool:
-        """Add sheets in columns that are worth more than the programme thinks; False when there are none."""
-        task, found = self._master.task, False
+    def tops(self, prices: Mapping[Kind, int]) -> list[tuple[int, bool]]:
+        """What a sheet of each frame holds at the most at these prices, and whether such a sheet was unknown so far."""
+        task, found = self._master.task, []
         kerf = task.sizing.kerf
-        for place, number in enumerate(self.frames):
+        for number in self.frames:
             frame = task.frames[number]
             group = self._master.class_of(frame)
             widths = task.sources[frame.transposed].widths
             kinds = [kind for kind, width in enumerate(widths) if width <= frame.length]
-            values = [int(max(0.0, duals[self._row_of[group, kind]]) * VALUE_SCALE) for kind in kinds]
             worth, counts = best_fill(
                 [widths[kind] + kerf for kind in kinds],
-                values,
+                [prices[group, kind] for kind in kinds],
                 [frame.length // widths[kind] for kind in kinds],
                 frame.length + kerf,
             )
-            if worth > (-duals[len(self._kinds) + place] + TOLERANCE) * VALUE_SCALE:
-                content = tuple((kinds[piece], count) for piece, count in sorted(counts.items()))
-                found = self._add(number, content) or found
+            content = tuple((kinds[piece], count) for piece, count in sorted(counts.items()))
+            found.append((worth, self._add(number, content)))
         return found
+
+    def _price(self, duals: NDArray[np.float64]) -> bool:
+        """Add sheets in columns that are worth more than the programme thinks; False when there are none."""
+        prices = {key: int(max(0.0, duals[row]) * VALUE_SCALE) for key, row in self._row_of.items()}
+        return any(
+            is_new and worth > (-duals[len(self._kinds) + place] + TOLERANCE) * VALUE_SCALE
+            for place, (worth, is_new) in enumerate(self.tops(prices))
+        )

@@ -12,6 +12,7 @@ from __future__ import annotations
 import random
 from collections import Counter
 from collections.abc import Callable, Sequence
+from fractions import Fraction
 
 import numpy as np
 
@@ -33,6 +34,8 @@ MOST_ATTEMPTS = 12
 """Numbers of sheets, and counts of columns for them, that are tried for one choice of offcuts."""
 ROUNDS, STEPS = 5, 1_500
 """How often prices are learnt for one choice of offcuts, and steps to a better choice before each time."""
+MOST_PROOFS, MOST_SHEETS = 25, 300
+"""Lists of prices tried for the bound, and sheets beyond which fractions of a column do not matter to it."""
 MOST_PRICES = 16
 """Lists of prices that are kept."""
 LEAST_PRICE = 1e-6
@@ -97,6 +100,43 @@ class WholeColumns:
             )
             for filling in fillings or ():
                 master.add_pattern(number, tuple((kinds[place], n) for place, n in sorted(filling.items())))
+
+    def bound(self) -> Fraction:
+        """A cost that no plan undercuts, as columns are cut whole; 0 where offcuts are on hand.
+
+        Columns get whole-number prices: those that hold all parts of a width cost so much at the least, and no sheet
+        holds more than so much.
+        """
+        master, task = self.master, self.master.task
+        best = Fraction(0)
+        if any(frame.apart or not frame.cost for frame in task.frames):
+            return best
+        if master.ideal > MOST_SHEETS * max(frame.cost for frame in task.frames):
+            return best
+        wanted = [tuple(task.demand[demand] for demand in width.demands) for width in self.widths]
+        for _ in range(MOST_PROOFS):
+            if self.watch.is_over():
+                break
+            try:
+                _, prices = CountChoice(master, self.widths, self.sheet_counts, wanted).relax()
+            except NothingFitsError:
+                break
+            whole = {key: int(price * VALUE_SCALE) for key, price in prices.of.items()}
+            least = [
+                width.least(parts, [whole[group, width.kind] for group in width.groups])
+                for width, parts in zip(self.widths, wanted, strict=True)
+            ]
+            tops = self.sheet_counts.tops(whole)
+            total = sum(value for value in least if value is not None)
+            if total and None not in least:
+                frames = [task.frames[number] for number in self.sheet_counts.frames]
+                share = min(
+                    Fraction(frame.cost, top) for frame, (top, _) in zip(frames, tops, strict=True) if top
+                )
+                best = max(best, total * share)
+            if not any(is_new for _, is_new in tops):
+                break
+        return best
 
     def find(self, known: int) -> list[CutSheet] | None:
         """Sheets that cost less than `known`; None when none such were found or time is up."""

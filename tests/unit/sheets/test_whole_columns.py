@@ -13,8 +13,11 @@ from drawerwright.sheets.column_counts import ColumnCounts
 from drawerwright.sheets.columns import Frame, Sizing
 from drawerwright.sheets.master import Master
 from drawerwright.sheets.offcut_ways import ways_of
+from drawerwright.sheets.outcome import Watch
+from drawerwright.sheets.search import search
 from drawerwright.sheets.sheet_counts import SheetCounts
 from drawerwright.sheets.task import Task
+from drawerwright.sheets.whole_columns import WholeColumns
 
 KERF = 3
 
@@ -177,3 +180,43 @@ def test_ways_to_cut_an_offcut_fit_and_differ() -> None:
         for way in ways:
             assert sum(stack.u for stack in way) + KERF * (len(way) - 1) <= frame.length
             assert all(stack.v <= frame.width for stack in way)
+
+
+def test_the_bound_of_whole_columns_is_never_above_the_least_cost() -> None:
+    """Two sizes of different heights: counts of columns of each width and height, all of them tried."""
+    dice = random.Random(11)
+    lengths, tall, costs = (200, 170), (100, 130), (5, 6)
+    higher = 0
+    for _ in range(25):
+        widths = sorted(dice.sample(range(40, 100), 2))
+        heights = [tuple(dice.sample(range(25, 70), 2)) for _ in widths]
+        wanted = [tuple(dice.randint(1, 3) for _ in range(2)) for _ in widths]
+        families = [Family(0, widths[0], (0, 1)), Family(1, widths[1], (2, 3))]
+        sizing = Sizing(KERF, (*heights[0], *heights[1]))
+        demand = (*wanted[0], *wanted[1])
+        source = BandStacks(families, (), sizing, longest=130, tallest=130, widest=200, copies=demand)
+        frames = tuple(Frame(n, lengths[n], tall[n], costs[n]) for n in range(2))
+        areas = tuple(widths[n // 2] * height for n, height in enumerate(sizing.heights))
+        task = Task(frames, demand, areas, (None, None), sizing, {False: source})
+        master = Master(task)
+        master.generate(float("inf"))
+        finder = WholeColumns(master, Watch(float("inf")), dice, search)
+        enough = [
+            [
+                counts
+                for counts in itertools.product(range(5), repeat=2)
+                if hold(wanted[w], (tall[0],) * counts[0] + (tall[1],) * counts[1], heights[w])
+            ]
+            for w in range(2)
+        ]
+        least = min(
+            sum(
+                costs[g] * next(n for n in range(9) if hold((a[g], b[g]), (lengths[g],) * n, widths))
+                for g in range(2)
+            )
+            for a, b in itertools.product(*enough)
+        )
+        bound = finder.bound()
+        assert 0 < bound <= least
+        higher += task.round_up(bound) > task.round_up(master.bound)
+    assert higher >= 2
