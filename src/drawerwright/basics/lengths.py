@@ -30,6 +30,8 @@ LONGEST: Mm = 100_000.0
 
 LONGEST_REPEATED = 40
 """Characters of what was typed that a message repeats."""
+PLUS_MINUS = re.compile(r"\s*(?:±|\+/-|\+-)\s*")
+"""Between a figure and how far it may be off."""
 ACCEPTED = phrase("14.65, 14,65, 14.65 mm, 3/4 in, 1 1/8\", 0.720in or 2'")
 """Examples of what is accepted, for messages."""
 

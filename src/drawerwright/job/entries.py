@@ -2,18 +2,15 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable
 from typing import Annotated, Any
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict
 
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.basics.lengths import millimetres, parse_length
+from drawerwright.basics.lengths import PLUS_MINUS, millimetres, parse_length
 from drawerwright.basics.phrases import phrase
 from drawerwright.basics.uncertain import Estimate
-
-_PLUS_MINUS = re.compile(r"\s*(?:±|\+/-|\+-)\s*")
 
 
 class Entries(BaseModel):
@@ -54,7 +51,7 @@ def parse_estimate(value: Any, parse: Callable[[Any], float] = parse_length) -> 
             raise InvalidValueError(phrase("must hold 'value' and, where it is known, 'uncertainty'"))
         return Estimate(parse(value["value"]), _doubt(value.get("uncertainty", 0), parse))
     if isinstance(value, str):
-        best, *doubt = _PLUS_MINUS.split(value)
+        best, *doubt = PLUS_MINUS.split(value)
         if len(doubt) > 1:
             raise InvalidValueError(phrase("has more than one ±: {value!r}", value=value))
         return Estimate(parse(best), _doubt(doubt[0], parse) if doubt else 0.0)

@@ -12,6 +12,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any, Literal, TypeAlias, get_args
 
+from drawerwright.basics.lengths import MM_PER_INCH, PLUS_MINUS
 from drawerwright.web.aims import shown_aims, stored_aims
 from drawerwright.web.preferences import Preferences
 
@@ -171,14 +172,27 @@ def shown(value: Any, kind: Kind, reader: Preferences) -> str:
             return shown_aims(value, reader)
         return f"{SEPARATOR} ".join(_shown_item(item, kind, reader) for item in value)
     if isinstance(value, Mapping):
-        best = shown(value.get("value"), kind, reader)
         doubt = value.get("uncertainty")
-        return best if doubt is None else f"{best} ± {shown(doubt, kind, reader)}"
+        return _shown_estimate([value.get("value"), *([] if doubt is None else [doubt])], kind, reader)
     if isinstance(value, int | float):
         if kind in ("length", "lengths") and reader.typed_unit == "in":
             return reader.lengths.show(float(value), fine=True)
         return f"{value:.10g}".replace(".", reader.decimal_sign)
+    bits = PLUS_MINUS.split(str(value))
+    if kind in ("length", "number") and len(bits) > 1 and all(BARE.fullmatch(bit) for bit in bits):
+        plain = [bit.replace(",", ".") for bit in bits]
+        if kind == "length" and reader.typed_unit == "in":
+            return _shown_estimate([float(bit) for bit in plain], kind, reader)
+        return " ± ".join(bit.replace(".", reader.decimal_sign) for bit in plain)
     return str(value)
+
+
+def _shown_estimate(bits: Sequence[Any], kind: Kind, reader: Preferences) -> str:
+    """A figure and its doubt; in inches to the ten-thousandth, since a doubt is small."""
+    if kind == "length" and reader.typed_unit == "in" and all(isinstance(bit, int | float) for bit in bits):
+        inches = (f"{bit / MM_PER_INCH:.4f} in".replace(".", reader.decimal_sign) for bit in bits)
+        return " ± ".join(inches)
+    return " ± ".join(shown(bit, kind, reader) for bit in bits)
 
 
 def shown_absent(field: Field, reader: Preferences) -> str:
@@ -218,13 +232,23 @@ def stored(typed: str, kind: Kind, reader: Preferences) -> Any:
         return [[_name(member) for member in _members(group, WITHIN)] for group in groups]
     if kind in ("text", "choice"):
         return plain
+    bits = PLUS_MINUS.split(plain)
+    if len(bits) > 1:
+        return " ± ".join(_with_unit(bit, kind, reader) for bit in bits)
     if kind == "length" and reader.typed_unit == "in":
-        is_bare = BARE.fullmatch(plain) or BARE_FRACTION.fullmatch(plain)
-        return f"{plain} in" if is_bare else plain
+        return _with_unit(plain, kind, reader)
     if BARE.fullmatch(plain):
         number = float(plain.replace(",", "."))
         return int(number) if number.is_integer() else number
     return plain
+
+
+def _with_unit(typed: str, kind: Kind, reader: Preferences) -> str:
+    """A typed figure as the job file understands it, digit by digit: with the unit that its reader meant."""
+    if kind == "length" and reader.typed_unit == "in":
+        is_bare = BARE.fullmatch(typed) or BARE_FRACTION.fullmatch(typed)
+        return f"{typed} in" if is_bare else typed
+    return typed.replace(",", ".") if BARE.fullmatch(typed) else typed
 
 
 def _members(text: str, separator: str) -> list[str]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from contextvars import ContextVar
 from datetime import datetime
@@ -20,6 +21,8 @@ from drawerwright.web.entries import shown_absent
 from drawerwright.web.preferences import UNITS, Preferences, read_preferences
 
 TEMPLATE_FOLDER = Path(__file__).parent / "templates"
+
+DECIMAL_SIGN = re.compile(r"(?<=\d)[.,](?=\d)")
 
 _reader: ContextVar[Preferences] = ContextVar("reader")
 
@@ -45,6 +48,7 @@ class Renderer:
         self._environment.filters["decimal"] = _decimal
         self._environment.filters["titled"] = lambda title: title or words.gettext("Job without a name")
         self._environment.filters["moment"] = _moment
+        self._environment.filters["examples"] = _examples
         self._environment.filters["absent"] = lambda field: shown_absent(field, _reader.get())
         self._environment.globals.update(
             version=__version__, languages=words.LANGUAGES, units=UNITS, asset_mark=_asset_mark(), say=_say
@@ -100,6 +104,11 @@ def _with_phrases(translate: Any) -> Any:
 def _decimal(number: str) -> str:
     """A number as Python writes it, with the decimal sign of the reader."""
     return with_decimal_sign(number, _reader.get().decimal_sign)
+
+
+def _examples(hint: str) -> str:
+    """A hint whose examples have the decimal sign of the reader and are not parted at their ±."""
+    return DECIMAL_SIGN.sub(_reader.get().decimal_sign, hint).replace(" ± ", "\u00a0±\u00a0")
 
 
 def _moment(kept: str) -> str:

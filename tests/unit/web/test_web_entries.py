@@ -9,6 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from drawerwright.basics.lengths import parse_length
+from drawerwright.job.entries import parse_estimate
 from drawerwright.web.entries import Field, cells_of, read_path, shown, shown_absent, stored, value_at
 from drawerwright.web.preferences import Preferences
 
@@ -40,6 +41,12 @@ def test_inches_shown_are_the_same_length(value: float) -> None:
         ("0.75", "length", INCHES, "0.75 in"),
         ("19 mm", "length", INCHES, "19 mm"),
         ("6.1 ± 0.05", "length", COMMA, "6.1 ± 0.05"),
+        ("6,1 +- 0,05", "length", COMMA, "6.1 ± 0.05"),
+        ("0.222 ± 0.002", "length", INCHES, "0.222 in ± 0.002 in"),
+        ("5.65 mm ± 0.05 mm", "length", INCHES, "5.65 mm ± 0.05 mm"),
+        ("55 ± 1", "number", INCHES, "55 ± 1"),
+        ("4.000 ± 0.025", "length", POINT, "4.000 ± 0.025"),
+        ("5.65 ±", "length", POINT, "5.65 ± "),
         ("wide", "length", POINT, "wide"),
         ("  ", "length", POINT, None),
         ("95; 120,5; rest", "lengths", COMMA, [95, 120.5, "rest"]),
@@ -57,6 +64,25 @@ def test_inches_shown_are_the_same_length(value: float) -> None:
 )
 def test_what_typing_means(typed: str, kind: Any, reader: Preferences, kept: Any) -> None:
     assert stored(typed, kind, reader) == kept
+
+
+@given(
+    st.floats(0.5, 99).map(lambda value: round(value, 2)),
+    st.floats(0.01, 0.5).map(lambda value: round(value, 2)),
+    st.sampled_from([POINT, COMMA, INCHES, Preferences(unit="in/64", decimal_sign=",")]),
+    st.booleans(),
+)
+def test_a_doubtful_length_is_shown_as_its_reader_writes_it(
+    value: float, doubt: float, reader: Preferences, as_text: bool
+) -> None:
+    """What the field shows means the same when it is typed again; an inch is 25.4 mm by definition."""
+    kept = f"{value} ± {doubt}" if as_text else {"value": value, "uncertainty": doubt}
+    field = shown(kept, "length", reader)
+    assert reader.decimal_sign in field
+    assert "." not in field or reader.decimal_sign == "."
+    again = parse_estimate(stored(field, "length", reader))
+    assert again.value == pytest.approx(value, abs=0.00127 + 1e-9)
+    assert again.uncertainty == pytest.approx(doubt, abs=0.00127 + 1e-9)
 
 
 @pytest.mark.parametrize(

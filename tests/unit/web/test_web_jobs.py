@@ -10,6 +10,7 @@ import pytest
 from starlette.testclient import TestClient
 
 from drawerwright.store import ShelfKind
+from drawerwright.web import jobtext
 from drawerwright.web.app import create_app
 from drawerwright.web.shop import Shop
 
@@ -199,3 +200,15 @@ def test_the_whole_text_keeps_its_line_ends(shop: Shop, client: TestClient, end:
     assert shop.jobs.load(job.id).revision.number == 1, "nothing was changed"
     client.post(f"/jobs/{job.id}/text", data=sent | {"text": "job: Chest\r\n# more\r\n"})
     assert shop.jobs.load(job.id).text == f"job: Chest{end}# more{end}"
+
+
+@pytest.mark.parametrize(("reader", "sign"), [("en|mm|point|system", "."), ("de|mm|comma|system", ",")])
+def test_examples_and_doubtful_figures_have_the_readers_decimal_sign(
+    shop: Shop, client: TestClient, reader: str, sign: str
+) -> None:
+    shop.jobs.add("example", jobtext.example_text())
+    client.cookies.set("drawerwright_reader", reader)
+    assert f'value="5{sign}65 ± 0{sign}05"' in client.get("/jobs/1/cutter").text
+    stock = client.get("/jobs/1/stock").text
+    assert f"14{sign}6\u00a0±\u00a00{sign}05" in stock
+    assert f'value="0{sign}05 ± 0{sign}05"' in stock
