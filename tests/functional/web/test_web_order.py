@@ -225,3 +225,21 @@ def test_a_field_that_the_keyboard_came_to_stays_marked_when_the_page_is_drawn_a
     drawers.locator("#banks-0-opening-height").evaluate("field => field.setSelectionRange(1, 1)")
     drawers.keyboard.type("5")
     expect(drawers.locator("#banks-0-opening-height")).to_have_value("7500")
+
+
+def test_a_choice_made_the_moment_its_row_is_drawn_anew_is_sent(drawers: Page, served: Served) -> None:
+    """A hand may be that quick: what was just drawn must not lie dead until the page has settled."""
+    drawers.evaluate(
+        """() => { let isChosen = false; document.body.addEventListener("htmx:afterSwap", (event) => {
+          const choice = document.getElementById("banks-0-fronts-heights");
+          if (isChosen || event.detail.target.id !== "entries" || choice.value !== "geometric") return;
+          isChosen = true;
+          setTimeout(() => {
+            choice.value = "given";
+            for (const kind of ["input", "change"]) choice.dispatchEvent(new Event(kind, { bubbles: true }));
+          });
+        }); }"""
+    )
+    drawers.locator("#banks-0-fronts-heights").select_option("geometric")
+    expect(drawers.locator("#banks-0-fronts-heights-given")).to_be_visible()
+    assert "geometric" not in job_text(drawers, served)
