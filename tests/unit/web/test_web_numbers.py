@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
-from pathlib import Path
 
 import pytest
 from starlette.routing import Route
@@ -20,20 +18,17 @@ ODD = ("²", "٣", "-1", "1.5", "", "9" * 30, "9" * 5000)
 
 
 @pytest.fixture
-def shop(tmp_path: Path) -> Iterator[Shop]:
-    shop = Shop(tmp_path)
-    shop.jobs.add("example", example_text(), "")
-    yield shop
-    shop.close()
-
-
-@pytest.fixture
 def client(shop: Shop) -> TestClient:
     app = create_app(shop)
     headers = {"Origin": DESK}
     return TestClient(
         app, base_url=DESK, client=("127.0.0.1", 5), headers=headers, raise_server_exceptions=False
     )
+
+
+@pytest.mark.parametrize("number", ODD)
+def test_a_page_of_the_packet_that_is_none_is_not_found(client: TestClient, number: str) -> None:
+    assert client.get(f"/jobs/1/papers/packet-page-{number}.svg").status_code == 404
 
 
 def test_no_address_has_so_large_a_number(client: TestClient, shop: Shop) -> None:

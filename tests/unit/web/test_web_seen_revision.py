@@ -3,35 +3,18 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
-from pathlib import Path
 
 import pytest
 from starlette.testclient import TestClient
 
 from drawerwright.job.draft import draft_job
-from drawerwright.web.app import create_app
 from drawerwright.web.entries import value_at
 from drawerwright.web.jobtext import data_of, example_text, job_of
 from drawerwright.web.pages.corner import typed_measures
 from drawerwright.web.preferences import Preferences
 from drawerwright.web.shop import Shop
 
-DESK = "http://127.0.0.1:8744"
 NAME, WIDTH = ["banks", 0, "name"], ["banks", 0, "opening", "width"]
-
-
-@pytest.fixture
-def shop(tmp_path: Path) -> Iterator[Shop]:
-    shop = Shop(tmp_path)
-    shop.jobs.add("example", example_text(), "")
-    yield shop
-    shop.close()
-
-
-@pytest.fixture
-def client(shop: Shop) -> TestClient:
-    return TestClient(create_app(shop), base_url=DESK, client=("127.0.0.1", 5), headers={"Origin": DESK})
 
 
 def enter(client: TestClient, path: list[object], typed: str, base: int) -> int:

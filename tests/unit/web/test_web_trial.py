@@ -2,22 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from pathlib import Path
-
 import pytest
 from starlette.testclient import TestClient
 
 from drawerwright.joints.cutter import CutterKind
 from drawerwright.joints.readings import rules_for
 from drawerwright.store import ShelfKind
-from drawerwright.web.app import create_app
-from drawerwright.web.jobtext import example_text
 from drawerwright.web.kept_cuts import said_cut
 from drawerwright.web.preferences import Preferences
 from drawerwright.web.shop import Shop
 
-DESK = "http://127.0.0.1:8744"
 SET = {"height_shown": "11.35", "fence_flat_shown": "9", "fence_upright_shown": "9", "flat": "14.6"}
 ALIKE = {str(rule.kind): "0.3" for rule in rules_for(CutterKind.DRAWER_LOCK)}
 """The same figure for every reading: no cutter makes a corner like this."""
@@ -32,19 +26,6 @@ flat: 14.6
 upright: 14.6
 readings: {readings}
 """
-
-
-@pytest.fixture
-def shop(tmp_path: Path) -> Iterator[Shop]:
-    shop = Shop(tmp_path)
-    shop.jobs.add("example", example_text(), "")
-    yield shop
-    shop.close()
-
-
-@pytest.fixture
-def client(shop: Shop) -> TestClient:
-    return TestClient(create_app(shop), base_url=DESK, client=("127.0.0.1", 5), headers={"Origin": DESK})
 
 
 def kept(shop: Shop, corner: str, readings: str) -> int:

@@ -11,6 +11,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from drawerwright.store import JobRecord
+from drawerwright.web.numbers import whole_number
 from drawerwright.web.pages.days import day_context, day_of
 from drawerwright.web.pages.frame import job_id_of
 from drawerwright.web.pages.jobs import attachment, file_stem
@@ -132,8 +133,8 @@ def _content_of(request: Request, job: JobRecord, plan: JobPlan, name: str) -> b
     if name == "packet.pdf":
         return papers.packet
     stem, _dot, ending = name.rpartition(".")
-    if (number := stem.removeprefix("packet-page-")).isdecimal() and ending == "svg":
-        return papers.pages[int(number) - 1] if 0 < int(number) <= len(papers.pages) else None
+    if ending == "svg" and (number := whole_number(stem.removeprefix("packet-page-"))) is not None:
+        return papers.pages[number - 1] if 0 < number <= len(papers.pages) else None
     scene = papers.drawings.get(stem)
     if scene is None or ending not in ("svg", "dxf"):
         return None

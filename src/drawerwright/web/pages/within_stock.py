@@ -12,6 +12,7 @@ from drawerwright.basics.phrases import phrase
 from drawerwright.store import JobRecord
 from drawerwright.web import jobtext
 from drawerwright.web.entries import shown
+from drawerwright.web.numbers import whole_number
 from drawerwright.web.pages.days import day_context, day_of, days_of
 from drawerwright.web.pages.entries import LONGEST_TYPED
 from drawerwright.web.pages.frame import job_id_of
@@ -39,7 +40,7 @@ def within_stock(request: Request) -> Response:
     now = _job_of(request, job)
     if now is None:
         return shop.renderer.page(request, TEMPLATE, context)
-    on_hand = int(asked) if asked.isdecimal() and len(asked) <= len(str(MOST_SHEETS)) else None
+    on_hand = whole_number(asked) if len(asked) <= len(str(MOST_SHEETS)) else None
     fault = _fault(now, asked, on_hand)
     if fault:
         return shop.renderer.page(request, TEMPLATE, context | {"asked_wrongly": fault}, status=422)
