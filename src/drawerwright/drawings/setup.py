@@ -66,19 +66,8 @@ def draw_setup(
 def draw_passes(
     setup: SetUp, *, scale: float = CARD_SCALE, style: LengthStyle | None = None
 ) -> tuple[Scene, ...]:
-    """The ways a piece is held in one set-up, each a picture of its own: flat first, then upright.
-
-    Where pieces of several corners are cut here, the first of them stands for the others.
-    """
-    shown: dict[Role, CornerSetting] = {}
-    for corner in setup.corners:
-        for role in setup.roles(corner):
-            shown.setdefault(role, corner)
-    return tuple(
-        draw_pass(shown[role], role, scale=scale, style=style)
-        for role in (Role.FLAT, Role.UPRIGHT)
-        if role in shown
-    )
+    """The ways a piece is held in one set-up, each a picture of its own: flat first, then upright."""
+    return tuple(draw_pass(corner, role, scale=scale, style=style) for role, corner in setup.pictured.items())
 
 
 def draw_pass(

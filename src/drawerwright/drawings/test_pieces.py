@@ -16,6 +16,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 from drawerwright.basics.lengths import LengthStyle, Mm
+from drawerwright.drawers.parts import Role
 from drawerwright.drawings.corner import FLAT_PIECE, NAME_SIZE, UPRIGHT_PIECE, piece
 from drawerwright.drawings.dimensioning import Measure, Side, dimension_rows
 from drawerwright.drawings.scene import Fill, Item, Scene, Text, extent, framed
@@ -82,18 +83,19 @@ def draw_test_pieces(
     scale: float = PIECES_SCALE,
     figures: bool = True,
     style: LengthStyle | None = None,
-) -> tuple[Scene, Scene]:
-    """The flat and the upright test piece as `setting` cuts them, with the readings that there is wood for.
+) -> dict[Role, Scene]:
+    """The flat and the upright test piece, in this order, as `setting` cuts them, with the readings taken there.
 
-    Without `figures` there are only letters, for where a table beside the drawing has what they stand for.
+    What leaves no wood to measure has no reading. Without `figures` there are only letters, for where a table
+    beside the drawing has what they stand for.
     """
     style = style or LengthStyle()
     cuts = Cuts.of(setting)
     beyond = max(cuts.fence_flat, cuts.upright_thickness) + BEYOND * cuts.flat_thickness
     foot = BEYOND * cuts.upright_thickness
     upright = upright_section(cuts, 0.0, cuts.bit_height, cuts.bit_height + foot)
-    return (
-        _lettered(
+    return {
+        Role.FLAT: _lettered(
             setting,
             FLAT_PIECE,
             piece(flat_section(cuts, beyond), scale, Fill.WOOD, 0.0),
@@ -103,7 +105,7 @@ def draw_test_pieces(
             figures,
             style,
         ),
-        _lettered(
+        Role.UPRIGHT: _lettered(
             setting,
             UPRIGHT_PIECE,
             piece(upright, scale, Fill.WOOD_BEHIND, 90.0),
@@ -113,7 +115,7 @@ def draw_test_pieces(
             figures,
             style,
         ),
-    )
+    }
 
 
 def _lettered(

@@ -6,7 +6,6 @@ from collections.abc import Mapping
 
 from drawerwright.basics.lengths import Mm
 from drawerwright.basics.phrases import Phrase, phrase
-from drawerwright.drawers.parts import Role
 from drawerwright.drawings.corner import FULL_SIZE, draw_corner
 from drawerwright.drawings.packet import Figure, PacketTable, SetupCard
 from drawerwright.drawings.scene import Scene, side_by_side
@@ -77,16 +76,13 @@ class _Cards:
 
     def _pieces(self, setup: SetUp) -> Figure:
         """The test pieces that are cut here, lettered as the readings of `_targets` are."""
-        shown = {
-            role: draw_test_pieces(setting, scale=PIECES_SCALE, figures=False, style=self.plan.job.style)[
-                list(Role).index(role)
-            ]
-            for setting in reversed(setup.corners)
-            for role in setup.roles(setting)
-        }
+        style = self.plan.job.style
+        scenes = [
+            draw_test_pieces(corner, scale=PIECES_SCALE, figures=False, style=style)[role]
+            for role, corner in setup.pictured.items()
+        ]
         words = phrase("Where the calipers are held")
-        scenes = [shown[role] for role in (Role.FLAT, Role.UPRIGHT) if role in shown]
-        return Figure(side_by_side(self.plan.job.style.say(words), scenes, gap=3.0), words)
+        return Figure(side_by_side(style.say(words), scenes, gap=3.0), words)
 
     def _odds(self, setup: SetUp) -> tuple[str, ...]:
         """How sure the first cut is, for the corner of the set-up with the poorest odds."""

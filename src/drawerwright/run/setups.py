@@ -99,6 +99,16 @@ class SetUp:
             if is_one_setting(fence, self.fence)
         )
 
+    @property
+    def pictured(self) -> dict[Role, CornerSetting]:
+        """The corner whose piece is drawn for each way of holding it, flat before upright; where pieces of several
+        corners are cut here, the first of them stands for the others."""
+        return {
+            role: next(corner for corner in self.corners if role in self.roles(corner))
+            for role in Role
+            if any(role in self.roles(corner) for corner in self.corners)
+        }
+
 
 def corner_settings(
     cutter: Cutter, fences: Mapping[CornerGeometry, FencePair], heights: BitHeights = BY_LAW

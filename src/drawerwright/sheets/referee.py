@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections import Counter
 from itertools import pairwise
 
-from drawerwright.sheets.patterns import Offcut, PlacedBand, PlacedLoose, SheetLayout
+from drawerwright.sheets.patterns import Offcut, PlacedBand, PlacedLoose
 from drawerwright.sheets.problem import SheetPlan, SheetProblem
-from drawerwright.sheets.sawing import TOUCH, Bench, Violation, across, name_of, upward
+from drawerwright.sheets.sawing import TOUCH, Bench, SheetJudge, Violation, across, name_of, upward
 
 
 def check(plan: SheetPlan) -> list[Violation]:
@@ -114,16 +114,8 @@ def _parts_area(plan: SheetPlan) -> float:
 # -- what lies on a sheet ----------------------------------------------------------------------------------
 
 
-class _Pieces:
+class _Pieces(SheetJudge):
     """What lies on one sheet: every piece as it is wanted, inside the sheet, and apart from its neighbours."""
-
-    def __init__(self, problem: SheetProblem, number: int, layout: SheetLayout) -> None:
-        self.problem, self.number, self.layout = problem, number, layout
-        self.trim = 0.0 if layout.size.is_offcut else problem.saw.trim
-        self.found: list[Violation] = []
-
-    def report(self, code: str, text: str) -> None:
-        self.found.append(Violation(code, self.number, text))
 
     def check(self) -> list[Violation]:
         self._check_pieces_inside()

@@ -61,8 +61,8 @@ class _Slab:
         )
 
 
-class Bench:
-    """One sheet on the bench, before and after the saw."""
+class SheetJudge:
+    """What is found wrong with one sheet."""
 
     def __init__(self, problem: SheetProblem, number: int, layout: SheetLayout) -> None:
         self.problem, self.number, self.layout = problem, number, layout
@@ -72,6 +72,10 @@ class Bench:
     def report(self, code: str, text: str) -> None:
         """Note what is wrong."""
         self.found.append(Violation(code, self.number, text))
+
+
+class Bench(SheetJudge):
+    """One sheet on the bench, before and after the saw."""
 
     def saw(self) -> list[Violation]:
         """Make every cut; what is wrong with the cuts and with what they free."""

@@ -233,10 +233,8 @@ def stored(typed: str, kind: Kind, reader: Preferences) -> Any:
     if kind in ("text", "choice"):
         return plain
     bits = PLUS_MINUS.split(plain)
-    if len(bits) > 1:
+    if len(bits) > 1 or (kind == "length" and reader.typed_unit == "in"):
         return " ± ".join(_with_unit(bit, kind, reader) for bit in bits)
-    if kind == "length" and reader.typed_unit == "in":
-        return _with_unit(plain, kind, reader)
     if BARE.fullmatch(plain):
         number = float(plain.replace(",", "."))
         return int(number) if number.is_integer() else number

@@ -4,6 +4,7 @@ import pytest
 from drawing_cases import corner, mitre_corner
 from shapely import LineString, Polygon
 
+from drawerwright.drawers.parts import Role
 from drawerwright.drawings.clearance import clipped_texts, overlapping_texts
 from drawerwright.drawings.scene import Fill, Layer, Path, Scene, Strokes
 from drawerwright.drawings.test_pieces import draw_test_pieces, reading_letters
@@ -22,7 +23,7 @@ def wood(scene: Scene, fill: Fill) -> Polygon:
 
 @pytest.mark.parametrize("setting", CORNERS)
 def test_every_reading_stands_there_once_and_can_be_read(setting: CornerSetting) -> None:
-    scenes = draw_test_pieces(setting)
+    scenes = draw_test_pieces(setting).values()
     for scene in scenes:
         assert not overlapping_texts(scene)
         assert not clipped_texts(scene)
@@ -37,7 +38,7 @@ def test_the_dimensions_are_as_long_as_what_they_name() -> None:
     setting = CORNERS[1]
     lengths = {
         round(LineString(stroke).length / SCALE, 2)
-        for scene in draw_test_pieces(setting, scale=SCALE)
+        for scene in draw_test_pieces(setting, scale=SCALE).values()
         for item in scene.items
         if isinstance(item, Strokes) and item.layer is Layer.DIMENSION
         for stroke in item.segments
@@ -49,13 +50,13 @@ def test_the_dimensions_are_as_long_as_what_they_name() -> None:
 def test_head_and_neck_are_those_of_the_wood_that_is_drawn(setting: CornerSetting) -> None:
     """The reading of the law is the width of the drawn outline where it says so, cut there by shapely."""
     if setting.cutter.kind is CutterKind.LOCK_MITRE:
-        flat = wood(draw_test_pieces(setting, scale=1.0)[0], Fill.WOOD)
+        flat = wood(draw_test_pieces(setting, scale=1.0)[Role.FLAT], Fill.WOOD)
         table = next(r.value for r in expected_readings(setting))
         assert flat.intersection(LineString([(-5, 0.001), (99, 0.001)])).bounds[0] == pytest.approx(
             flat.bounds[0] + table, abs=0.01
         )
         return
-    upright = wood(draw_test_pieces(setting, scale=1.0)[1], Fill.WOOD_BEHIND)
+    upright = wood(draw_test_pieces(setting, scale=1.0)[Role.UPRIGHT], Fill.WOOD_BEHIND)
     left, _, right, tip = upright.bounds
 
     def width(below_tip: float) -> float:

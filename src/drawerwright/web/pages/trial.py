@@ -188,7 +188,7 @@ def _pieces(bench: Bench, reader: Preferences) -> list[str]:
     from drawerwright.drawings.test_pieces import draw_test_pieces
 
     scenes = draw_test_pieces(bench.corner.setting, style=reader.lengths)
-    return [write_svg(scene, ground=False) for scene in scenes]
+    return [write_svg(scene, ground=False) for scene in scenes.values()]
 
 
 def _pictures(bench: Bench, reader: Preferences) -> dict[str, str]:
