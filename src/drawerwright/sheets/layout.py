@@ -61,6 +61,7 @@ class _Sheet:
         self.loose: list[PlacedLoose] = []
         self.offcuts: list[Offcut] = []
         self.cuts: list[_Saw] = []
+        self.first_rips: list[_Saw] = []
         self.rips: list[_Saw] = []
 
     # -- from frame to sheet ---------------------------------------------------------------------------
@@ -72,10 +73,10 @@ class _Sheet:
         mm = self.shop.grid.mm
         return mm(x0), mm(y0), mm(x1), mm(y1)
 
-    def _cut(self, stage: int, dust: Rectangle, setting: int, *, ripping: bool = False) -> None:
+    def _cut(self, stage: int, dust: Rectangle, setting: int, ripped: list[_Saw] | None = None) -> None:
         x0, y0, x1, y1 = self._to_sheet(dust)
-        cut = (stage, x0, y0, x1, y1, ripping, self.shop.grid.mm(setting))
-        (self.rips if ripping else self.cuts).append(cut)
+        cut = (stage, x0, y0, x1, y1, ripped is not None, self.shop.grid.mm(setting))
+        (self.cuts if ripped is None else ripped).append(cut)
 
     def _leave(self, area: Rectangle) -> None:
         u0, v0, u1, v1 = area
@@ -99,7 +100,9 @@ class _Sheet:
         self._leave((u, 0, length, width))
         for start, stack in columns:
             self._lay_stack(start, stack)
-        cuts = [*self.cuts, *self.rips]
+        # All bands are ripped together, so that no setting of the fence is made twice: off come the sacrificial strips
+        # that lie first in their bands, then the strips, tallest first. Each band lies in the same order.
+        cuts = [*self.cuts, *self.first_rips, *sorted(self.rips, key=lambda cut: cut[-1], reverse=True)]
         return SheetLayout(
             self.size,
             tuple(self.bands),
@@ -123,14 +126,19 @@ class _Sheet:
         ):
             self._cut(TRIM_STAGE, dust, 0)
 
-    def _part(self, stage: int, area: Rectangle, end: int, *, along_u: bool, ripping: bool = False) -> int:
-        """Cut `area` at `end` (nothing to cut at its far edge); where the rest begins."""
+    def _part(
+        self, stage: int, area: Rectangle, end: int, *, along_u: bool, ripped: list[_Saw] | None = None
+    ) -> int:
+        """Cut `area` at `end` (nothing to cut at its far edge); where the rest begins.
+
+        `ripped` is the list that takes the cut where it waits until the band has been routed.
+        """
         u0, v0, u1, v1 = area
         last = u1 if along_u else v1
         rest = min(end + self.shop.kerf, last)
         if end < last:
             dust = (end, v0, rest, v1) if along_u else (u0, end, u1, rest)
-            self._cut(stage, dust, end - (u0 if along_u else v0), ripping=ripping)
+            self._cut(stage, dust, end - (u0 if along_u else v0), ripped)
         return rest
 
     def _lay_stack(self, u: int, stack: Stack) -> None:
@@ -169,15 +177,14 @@ class _Sheet:
         v = v0
         if shop.sacrificial and shop.ends > 1:
             waste.append((0.0, shop.grid.mm(shop.sacrificial)))
-            v = self._part(RIP_STAGE, area, v0 + shop.sacrificial, along_u=False, ripping=True)
-        for demand, count in band.strips:
-            strip = shop.demands[demand]
-            assert isinstance(strip, StripDemand)
+            end = v0 + shop.sacrificial
+            v = self._part(RIP_STAGE, area, end, along_u=False, ripped=self.first_rips)
+        for strip, count in self._tallest_first(band):
             height = shop.grid.ticks(strip.height)
             for _ in range(count):
                 number = self.numbers.next(strip.key)
                 strips.append(PlacedStrip(strip.key, number, shop.grid.mm(v - v0), strip.height))
-                v = self._part(RIP_STAGE, (u0, v, u1, v1), v + height, along_u=False, ripping=True)
+                v = self._part(RIP_STAGE, (u0, v, u1, v1), v + height, along_u=False, ripped=self.rips)
         if v < v1:
             waste.append((shop.grid.mm(v - v0), shop.grid.mm(v1 - v)))
         x, y, _, _ = self._to_sheet(area)
@@ -195,6 +202,12 @@ class _Sheet:
                 tuple(waste),
             )
         )
+
+    def _tallest_first(self, band: Band) -> list[tuple[StripDemand, int]]:
+        """The strips of a band in the order of its ripping, and how many of each."""
+        wanted = [(self.shop.demands[demand], count) for demand, count in band.strips]
+        strips = [(strip, count) for strip, count in wanted if isinstance(strip, StripDemand)]
+        return sorted(strips, key=lambda each: -each[0].height)
 
     def _place_piece(self, area: Rectangle, piece: Piece, stage: int) -> None:
         part = self.shop.demands[piece.demand]
