@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from enum import StrEnum
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Mm, millimetres
@@ -11,18 +10,10 @@ from drawerwright.basics.phrases import phrase
 from drawerwright.drawers.bottom import Bottom, BottomStyle, Groove
 from drawerwright.drawers.parts import EndCut, Part, PartKind, Role
 from drawerwright.joints import law
+from drawerwright.joints.corner_key import KeyedCorner, Orientation, kept_lip
 from drawerwright.joints.cutter import Cutter
-from drawerwright.joints.setting import BY_LAW, BitHeights, CornerGeometry
+from drawerwright.joints.setting import BY_LAW, BitHeights
 from drawerwright.wood.stock import Grain, Stock
-
-
-class Orientation(StrEnum):
-    """Which pieces lie flat on the router table."""
-
-    FRONTS_FLAT = "fronts-flat"
-    """The hook holds the front against the pull: the usual way."""
-    SIDES_FLAT = "sides-flat"
-    """The other way round; only glue holds the front against the pull."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,36 +85,19 @@ class DrawerBox:
     def inside_depth(self) -> Mm:
         return self.depth - self.front.thickness.value - self.back.thickness.value
 
-    @property
-    def front_corner(self) -> CornerGeometry:
+    def front_corner(self, cutter: Cutter) -> KeyedCorner:
         """The corners at the front."""
-        return self._corner(self.front_pieces, self.lip)
+        return self._corner(cutter, self.front, self.lip)
 
-    @property
-    def back_corner(self) -> CornerGeometry:
+    def back_corner(self, cutter: Cutter) -> KeyedCorner:
         """The corners at the back."""
-        return self._corner(self.back_pieces, 0.0)
+        return self._corner(cutter, self.back, 0.0)
 
-    @property
-    def front_pieces(self) -> tuple[Stock, Stock]:
-        """Stock of the flat and of the upright piece of the corners at the front."""
-        return self._pieces(self.front)
-
-    @property
-    def back_pieces(self) -> tuple[Stock, Stock]:
-        """Stock of the flat and of the upright piece of the corners at the back."""
-        return self._pieces(self.back)
-
-    def _pieces(self, end_piece: Stock) -> tuple[Stock, Stock]:
+    def _corner(self, cutter: Cutter, end_piece: Stock, lip: Mm) -> KeyedCorner:
+        flat, upright = end_piece, self.side
         if self.orientation is Orientation.SIDES_FLAT:
-            return self.side, end_piece
-        return end_piece, self.side
-
-    @staticmethod
-    def _corner(pieces: tuple[Stock, Stock], lip: Mm) -> CornerGeometry:
-        flat, upright = pieces
-        # Lips come out of subtractions; rounding lets equal corners of different drawers be equal.
-        return CornerGeometry(flat.thickness.value, upright.thickness.value, round(lip, 6))
+            flat, upright = upright, flat
+        return KeyedCorner.of(cutter, flat, upright, lip, self.orientation)
 
     @property
     def back_height(self) -> Mm:
@@ -138,7 +112,8 @@ class DrawerBox:
     @property
     def has_handed_sides(self) -> bool:
         """Left and right sides are mirror images, not twins."""
-        return self.front_corner != self.back_corner or not self.is_groove_central
+        has_twin_ends = self.front.key == self.back.key and not kept_lip(self.lip)
+        return not has_twin_ends or not self.is_groove_central
 
     def parts(self, cutter: Cutter, heights: BitHeights = BY_LAW) -> tuple[Part, ...]:
         """Every part of this drawer with its finished size.
@@ -146,8 +121,8 @@ class DrawerBox:
         Lengths follow `law.upright_length` and `law.flat_length` with the bit heights that the corners are cut at.
         """
         front_reach, back_reach = (
-            cutter.engagement(heights.of(cutter, corner.flat_thickness))
-            for corner in (self.front_corner, self.back_corner)
+            cutter.engagement(heights.of(cutter, corner.geometry.flat_thickness))
+            for corner in (self.front_corner(cutter), self.back_corner(cutter))
         )
         end_role, side_role = Role.FLAT, Role.UPRIGHT
         if self.orientation is Orientation.SIDES_FLAT:
@@ -165,9 +140,9 @@ class DrawerBox:
 
         groove = None if self.bottom is None else self.bottom.groove
         back_groove = groove if self.bottom and self.bottom.style is BottomStyle.CAPTURED else None
-        front_cut = EndCut(self.front_corner, end_role)
-        back_cut = EndCut(self.back_corner, end_role)
-        side_ends = (EndCut(self.front_corner, side_role), EndCut(self.back_corner, side_role))
+        front_key, back_key = self.front_corner(cutter).key, self.back_corner(cutter).key
+        front_cut, back_cut = EndCut(front_key, end_role), EndCut(back_key, end_role)
+        side_ends = (EndCut(front_key, side_role), EndCut(back_key, side_role))
         top_banded = 1 if self.banding.box_top else 0
 
         def walled(

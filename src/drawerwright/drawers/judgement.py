@@ -8,9 +8,10 @@ from drawerwright.basics.findings import Finding, Severity
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import joined, phrase
 from drawerwright.drawers.bank import Bank, FrontStyle
-from drawerwright.drawers.box import DrawerBox, Orientation
+from drawerwright.drawers.box import DrawerBox
 from drawerwright.drawers.parts import PartKind
 from drawerwright.joints import law
+from drawerwright.joints.corner_key import Orientation
 from drawerwright.joints.cutter import Cutter, CutterKind
 from drawerwright.joints.setting import BY_LAW, BitHeights
 
@@ -66,10 +67,11 @@ def _groove(box: DrawerBox, cutter: Cutter, heights: BitHeights) -> Iterator[Fin
     groove = None if box.bottom is None else box.bottom.groove
     if groove is None:
         return
-    for kind, corner in ((PartKind.FRONT, box.front_corner), (PartKind.BACK, box.back_corner)):
+    for kind, keyed in ((PartKind.FRONT, box.front_corner(cutter)), (PartKind.BACK, box.back_corner(cutter))):
         where = joined((box.name, kind.words), " ")
-        height = heights.of(cutter, corner.flat_thickness)
-        left = law.roof(corner.flat_thickness, height)
+        thickness = keyed.geometry.flat_thickness
+        height = heights.of(cutter, thickness)
+        left = law.roof(thickness, height)
         if cutter.kind is CutterKind.DRAWER_LOCK and groove.depth > height + SEEN:
             yield Finding(
                 "groove-shows",

@@ -8,7 +8,7 @@ from enum import StrEnum
 from drawerwright.basics.lengths import Mm
 from drawerwright.basics.phrases import Phrase, joined, phrase
 from drawerwright.drawers.bottom import Groove
-from drawerwright.joints.setting import CornerGeometry
+from drawerwright.joints.corner_key import CornerKey
 from drawerwright.wood.stock import Stock
 
 
@@ -52,7 +52,7 @@ class Role(StrEnum):
 class EndCut:
     """The cut at one end of a part: which corner it belongs to, and how the part is held."""
 
-    corner: CornerGeometry
+    corner: CornerKey
     role: Role
 
 

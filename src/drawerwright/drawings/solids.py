@@ -29,10 +29,11 @@ from numpy.typing import NDArray
 from drawerwright.basics.lengths import Mm
 from drawerwright.basics.phrases import joined
 from drawerwright.drawers.bottom import BottomStyle, Groove
-from drawerwright.drawers.box import DrawerBox, Orientation
+from drawerwright.drawers.box import DrawerBox
 from drawerwright.drawers.parts import PartKind, Role
 from drawerwright.joints import law
 from drawerwright.joints.corner import Cuts, flat_section, upright_section
+from drawerwright.joints.corner_key import Orientation
 from drawerwright.joints.setting import CornerSetting
 
 Point: TypeAlias = tuple[Mm, Mm]

@@ -180,9 +180,8 @@ class _Builder(Builder):
             return
         given = job.fences.plan is FenceRoutine.GIVEN
         with self.at("fences", "positions" if given else "plan"):
-            forced_plan(
-                fence_joints(job.corner_geometries, job.cutter, job.table.largest_fence_setting), job.fences
-            )
+            joints = fence_joints(job.corners, job.cutter, job.table.largest_fence_setting)
+            forced_plan(tuple(dict.fromkeys(joints.values())), job.fences)
 
     def _check_fit_range(self, entry: model.FitEntry) -> None:
         if entry.most_play < entry.least_play:

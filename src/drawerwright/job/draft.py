@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from drawerwright.basics.lengths import Mm, millimetres
-from drawerwright.basics.phrases import joined, phrase, plain
 from drawerwright.drawers.parts import Part, PartKind
+from drawerwright.job.corners import JobCorner, corners_of
 from drawerwright.job.job import Job
-from drawerwright.joints.setting import CornerGeometry, CornerSetting
+from drawerwright.joints.corner_key import CornerKey, KeyedCorner
+from drawerwright.joints.setting import CornerSetting
 from drawerwright.run.fencing import FenceChoice, choose_fences
 from drawerwright.run.setups import corner_settings
 from drawerwright.sheets.from_parts import StockBlanks, blanks_of
@@ -19,11 +18,29 @@ from drawerwright.sheets.problem import SheetProblem
 
 @dataclass(frozen=True, slots=True)
 class Corner:
-    """A corner of the job: what it is called, its setting, and the drawers that have it."""
+    """A corner of the job with its setting."""
 
-    name: str
+    known: JobCorner
     setting: CornerSetting
-    drawers: tuple[str, ...]
+
+    @property
+    def name(self) -> str:
+        """What it is called; no other corner of the job is."""
+        return self.known.name
+
+    @property
+    def keyed(self) -> KeyedCorner:
+        """Its key with the stock of its pieces."""
+        return self.known.keyed
+
+    @property
+    def key(self) -> CornerKey:
+        return self.known.key
+
+    @property
+    def drawers(self) -> tuple[str, ...]:
+        """The drawers that have it."""
+        return self.known.drawers
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,9 +50,18 @@ class JobDraft:
     job: Job
     parts: tuple[Part, ...]
     fences: FenceChoice
-    settings: dict[CornerGeometry, CornerSetting]
+    settings: dict[CornerKey, CornerSetting]
     corners: tuple[Corner, ...]
     blanks: tuple[StockBlanks, ...]
+
+    def corner(self, key: CornerKey) -> Corner:
+        """The corner with this key.
+
+        Raises:
+            KeyError: the job has none.
+        """
+        found = {corner.key: corner for corner in self.corners}
+        return found[key]
 
     def sheet_problem(self, blanks: StockBlanks) -> SheetProblem:
         """What the sheet planner is asked for one stock."""
@@ -56,11 +82,12 @@ class JobDraft:
 def draft_job(job: Job) -> JobDraft:
     """Parts, fence positions, corners and blanks of a job."""
     parts = tuple(part for box in job.all_boxes for part in box.parts(job.cutter, job.heights))
-    fences = choose_fences(job.corner_geometries, job.cutter, job.fences, job.table.largest_fence_setting)
-    settings = corner_settings(job.cutter, fences.pairs, job.heights)
-    return JobDraft(
-        job, parts, fences, settings, _named_corners(job, settings), blanks_of(parts, _matched(job, parts))
-    )
+    known = corners_of(job)
+    keyed = tuple(corner.keyed for corner in known)
+    fences = choose_fences(keyed, job.cutter, job.fences, job.table.largest_fence_setting)
+    settings = corner_settings(job.cutter, keyed, fences.pairs, job.heights)
+    corners = tuple(Corner(corner, settings[corner.key]) for corner in known)
+    return JobDraft(job, parts, fences, settings, corners, blanks_of(parts, _matched(job, parts)))
 
 
 def _matched(job: Job, parts: Sequence[Part]) -> list[tuple[Part, ...]]:
@@ -73,40 +100,3 @@ def _matched(job: Job, parts: Sequence[Part]) -> list[tuple[Part, ...]]:
             if len(group) > 1:
                 groups.append(group)
     return groups
-
-
-_CORNER_WORDS = {
-    ("front",): phrase("front corner"),
-    ("back",): phrase("back corner"),
-    ("front", "back"): phrase("front and back corner"),
-    ("back", "front"): phrase("back and front corner"),
-}
-
-
-def _named_corners(job: Job, settings: dict[CornerGeometry, CornerSetting]) -> tuple[Corner, ...]:
-    """Every corner with a name that says where it stands; equal corners are one."""
-    places: dict[CornerGeometry, dict[str, list[str]]] = {geometry: {} for geometry in settings}
-    for box in job.all_boxes:
-        for end, geometry in (("front", box.front_corner), ("back", box.back_corner)):
-            places[geometry].setdefault(end, []).append(box.name)
-    corners = []
-    for geometry, ends in places.items():
-        name = _corner_name(_CORNER_WORDS[tuple(ends)], geometry.lip)
-        drawers = tuple(dict.fromkeys(name for names in ends.values() for name in names))
-        corners.append(Corner(name, settings[geometry], drawers))
-    return tuple(corners)
-
-
-def _corner_name(where: str, lip: Mm) -> str:
-    lip_words = phrase("lip {lip}", lip=millimetres(lip, ".1f")) if lip else phrase("flush")
-    return joined((where, lip_words), ", ")
-
-
-def corner_called(name: str) -> str:
-    """The corner's name that a file keeps in English, as a phrase again; what is no such name stays as it is."""
-    words, _comma, lip = name.partition(", ")
-    where = next((known for known in _CORNER_WORDS.values() if plain(known) == words), None)
-    kept_lip = re.fullmatch(r"lip (-?[0-9.]+) mm", lip)
-    if where is None or (kept_lip is None and lip != "flush"):
-        return name
-    return _corner_name(where, float(kept_lip[1]) if kept_lip else 0.0)

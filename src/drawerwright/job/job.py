@@ -8,9 +8,10 @@ from dataclasses import dataclass, field, replace
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.drawers.bank import Bank
 from drawerwright.drawers.box import DrawerBox
+from drawerwright.joints.corner_key import KeyedCorner
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.readings import FitRange
-from drawerwright.joints.setting import BY_LAW, BitHeights, CornerGeometry
+from drawerwright.joints.setting import BY_LAW, BitHeights
 from drawerwright.joints.table import RouterTable
 from drawerwright.run.fence_plans import FenceWishes
 from drawerwright.run.times import Rates
@@ -70,8 +71,12 @@ class Job:
         return replace(self, banks=banks, boxes=tuple(box for box in self.boxes if box.name in drawers))
 
     @property
-    def corner_geometries(self) -> tuple[CornerGeometry, ...]:
+    def corners(self) -> tuple[KeyedCorner, ...]:
         """The different corners of all drawers."""
         return tuple(
-            dict.fromkeys(corner for box in self.all_boxes for corner in (box.front_corner, box.back_corner))
+            dict.fromkeys(
+                corner
+                for box in self.all_boxes
+                for corner in (box.front_corner(self.cutter), box.back_corner(self.cutter))
+            )
         )

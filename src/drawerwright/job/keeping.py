@@ -12,7 +12,8 @@ from drawerwright.job.building import read_job
 from drawerwright.job.draft import draft_job
 from drawerwright.job.editing import get_value, set_value
 from drawerwright.job.job import Job
-from drawerwright.joints.setting import BY_LAW, CornerGeometry, CornerSetting, is_one_setting
+from drawerwright.joints.corner_key import CornerKey
+from drawerwright.joints.setting import BY_LAW, CornerSetting, is_one_setting
 from drawerwright.run.fence_plans import FenceRoutine
 
 KEPT_TO = 3
@@ -46,7 +47,7 @@ def keeps_settings(job: Job) -> bool:
     return bool(job.heights.kept or job.fences.positions)
 
 
-def settings_by_law(job: Job) -> dict[CornerGeometry, CornerSetting]:
+def settings_by_law(job: Job) -> dict[CornerKey, CornerSetting]:
     """What each corner would be set to if the job kept nothing."""
     fences = job.fences
     if fences.plan is FenceRoutine.GIVEN:
@@ -54,7 +55,7 @@ def settings_by_law(job: Job) -> dict[CornerGeometry, CornerSetting]:
     return draft_job(replace(job, heights=BY_LAW, fences=fences)).settings
 
 
-def keep_settings(text: str, corner: CornerGeometry, tried: Tried) -> str:
+def keep_settings(text: str, corner: CornerKey, tried: Tried) -> str:
     """A job file's text with the settings that were tried for one of its corners.
 
     What differs from the job's set-up becomes its `bit_heights` and its fence `positions`, beside those that other
@@ -62,7 +63,7 @@ def keep_settings(text: str, corner: CornerGeometry, tried: Tried) -> str:
 
     Args:
         text: of a job file without faults.
-        corner: one of the job's corners.
+        corner: key of one of the job's corners.
         tried: its settings.
 
     Raises:
@@ -70,7 +71,7 @@ def keep_settings(text: str, corner: CornerGeometry, tried: Tried) -> str:
     """
     settings = draft_job(read_job(text)).settings
     before = settings[corner]
-    others = [setting for geometry, setting in settings.items() if geometry != corner]
+    others = [setting for key, setting in settings.items() if key != corner]
     if not tried.has_height_of(before):
         is_shared = [is_one_setting(other.bit_height, before.bit_height) for other in others]
         rest = [other.bit_height for other, same in zip(others, is_shared, strict=True) if not same]

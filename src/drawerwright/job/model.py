@@ -12,7 +12,6 @@ from pydantic import Field
 
 from drawerwright.drawers.bank import FrontStyle
 from drawerwright.drawers.bottom import BottomStyle
-from drawerwright.drawers.box import Orientation
 from drawerwright.drawers.runners import RunnerKind
 from drawerwright.job.entries import (
     AngleEstimate,
@@ -23,6 +22,7 @@ from drawerwright.job.entries import (
     PositiveLength,
     PositiveLengthEstimate,
 )
+from drawerwright.joints.corner_key import Orientation
 from drawerwright.joints.cutter import CutterKind
 from drawerwright.run.fence_plans import FLUSH
 from drawerwright.run.times import Rates

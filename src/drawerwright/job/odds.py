@@ -12,6 +12,7 @@ from drawerwright.basics.phrases import phrase
 from drawerwright.drawers.box import DrawerBox
 from drawerwright.job.draft import Corner, JobDraft
 from drawerwright.job.job import Job
+from drawerwright.joints.corner_key import CornerKey, KeyedCorner
 from drawerwright.joints.doubts import Board, CutCorner, FirstCut
 from drawerwright.joints.odds import (
     TRIES,
@@ -64,9 +65,9 @@ class JobOdds:
         """The corner with the poorest odds at the aim; None for a job without corners."""
         return min((odds for _, odds in self.corners), key=lambda odds: odds.aimed.both, default=None)
 
-    def of(self, setting: CornerSetting) -> JointOdds:
-        """The odds of the corner with this setting."""
-        return next(odds for corner, odds in self.corners if corner.setting == setting)
+    def of(self, key: CornerKey) -> JointOdds:
+        """The odds of the corner with this key."""
+        return {corner.key: odds for corner, odds in self.corners}[key]
 
 
 def job_odds(draft: JobDraft, *, tries: int = TRIES) -> JobOdds:
@@ -101,10 +102,8 @@ def job_odds(draft: JobDraft, *, tries: int = TRIES) -> JobOdds:
 
 
 def corner_odds(draft: JobDraft, corner: Corner, *, tries: int = TRIES) -> JointOdds:
-    """How sure the first cut of one corner of a job is, in the stock of the first drawer that has it."""
-    all_joints = _all(_joints(draft, box) for box in draft.job.all_boxes)
-    first = next(found for found in all_joints if found.setting == corner.setting)
-    return joint_odds(_first_cut(draft.job), first, tries=tries)
+    """How sure the first cut of one corner of a job is, in its own stock."""
+    return joint_odds(_first_cut(draft.job), _cut_corner(corner.keyed, corner.setting), tries=tries)
 
 
 def _first_cut(job: Job) -> FirstCut:
@@ -113,13 +112,13 @@ def _first_cut(job: Job) -> FirstCut:
 
 def _joints(draft: JobDraft, box: DrawerBox) -> Counter[CutCorner]:
     found: Counter[CutCorner] = Counter()
-    for geometry, pieces in (
-        (box.front_corner, box.front_pieces),
-        (box.back_corner, box.back_pieces),
-    ):
-        flat, upright = (_board(stock) for stock in pieces)
-        found[CutCorner(draft.settings[geometry], flat, upright)] += JOINTS_AT_AN_END
+    for keyed in (box.front_corner(draft.job.cutter), box.back_corner(draft.job.cutter)):
+        found[_cut_corner(keyed, draft.settings[keyed.key])] += JOINTS_AT_AN_END
     return found
+
+
+def _cut_corner(keyed: KeyedCorner, setting: CornerSetting) -> CutCorner:
+    return CutCorner(setting, _board(keyed.flat), _board(keyed.upright))
 
 
 def _all(groups: Iterable[Counter[CutCorner]]) -> Counter[CutCorner]:

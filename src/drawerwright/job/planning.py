@@ -71,9 +71,9 @@ class JobPlan:
         """Number of the router set-up that cuts an end of a part, None when it has none."""
         end = part.ends[index]
         for setup in self.run.setups:
-            for setting in setup.corners:
-                if setting.corner == end.corner and end.role in setup.roles(setting):
-                    return setup.number
+            setting = setup.corners.get(end.corner)
+            if setting is not None and end.role in setup.roles(setting):
+                return setup.number
         return None
 
     @property

@@ -256,7 +256,7 @@ def _setup(setup: SetUp, fit: FitRange) -> Data:
         ],
         "expected_readings": [
             _target(target, setting)
-            for setting in setup.corners
+            for setting in setup.corners.values()
             for target in card_targets(setting, fit)
             if target.reading.piece in setup.roles(setting)
         ],

@@ -13,6 +13,7 @@ from drawerwright.drawings.test_pieces import draw_test_pieces, reading_letters
 from drawerwright.job.odds import card_words
 from drawerwright.job.paper_lengths import PaperLengths
 from drawerwright.job.planning import JobPlan
+from drawerwright.joints.corner_key import CornerKey
 from drawerwright.joints.cutter import CutterKind
 from drawerwright.joints.setting import CornerSetting
 from drawerwright.joints.targets import card_targets, remedy_table
@@ -54,7 +55,7 @@ class _Cards:
                 (phrase("Fence scale shows"), self.lengths.fine(setup.fence_reading)),
             ),
             drawing=self.drawings[f"setup-{setup.number}"],
-            corners=tuple(self._true_size(setting) for setting in setup.corners),
+            corners=tuple(self._true_size(key) for key in setup.corners),
             pieces=self._pieces(setup),
             passes=PacketTable(
                 (
@@ -70,7 +71,7 @@ class _Cards:
                 align=("left", "right", "right", "left", "left", "right"),
             ),
             targets=self._targets(setup),
-            remedies=self._remedies(setup.corners[0]),
+            remedies=self._remedies(_first(setup)),
             notes=self._odds(setup),
         )
 
@@ -87,16 +88,14 @@ class _Cards:
     def _odds(self, setup: SetUp) -> tuple[str, ...]:
         """How sure the first cut is, for the corner of the set-up with the poorest odds."""
         job = self.plan.job
-        odds = min(
-            (self.plan.odds.of(setting) for setting in setup.corners), key=lambda joint: joint.aimed.both
-        )
+        odds = min((self.plan.odds.of(key) for key in setup.corners), key=lambda joint: joint.aimed.both)
         return card_words(odds, job.table.height_reading(odds.aimed_height), job.style)
 
     def _targets(self, setup: SetUp) -> PacketTable:
         """The readings of the test pieces; where two corners share one, the narrower range holds."""
         ranges: dict[tuple[str, str, str, str], tuple[Mm, Mm]] = {}
-        letters = reading_letters(setup.corners[0].cutter.kind)
-        for setting in setup.corners:
+        letters = reading_letters(_first(setup).cutter.kind)
+        for setting in setup.corners.values():
             for target in card_targets(setting, self.plan.job.fit_range):
                 if target.reading.piece in setup.roles(setting):
                     key = (
@@ -142,9 +141,14 @@ class _Cards:
             return phrase("play {play}", play=self.lengths.bare(play))
         return phrase("proud {proud}", proud=self.lengths.bare(proud)) if proud > 0 else phrase("closes")
 
-    def _true_size(self, setting: CornerSetting) -> Figure:
-        name = next(corner.name for corner in self.plan.corners if corner.setting == setting)
-        return Figure(
-            draw_corner(setting, scale=FULL_SIZE, annotated=False, title=name, style=self.plan.job.style),
-            name,
+    def _true_size(self, key: CornerKey) -> Figure:
+        corner, style = self.plan.draft.corner(key), self.plan.job.style
+        drawing = draw_corner(
+            corner.setting, scale=FULL_SIZE, annotated=False, title=corner.name, style=style
         )
+        return Figure(drawing, corner.name)
+
+
+def _first(setup: SetUp) -> CornerSetting:
+    """What holds for every corner of a set-up can be read off any of them."""
+    return next(iter(setup.corners.values()))

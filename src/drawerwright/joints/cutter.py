@@ -73,7 +73,8 @@ class Cutter:
 
     `mid_depth` and `step` are defined in `drawerwright.joints.law`; `slope` is the angle whose tangent is
     run over rise of the slanted part (degrees). `diameter`, `cutting_height` and `max_speed` (1/min) are
-    what the maker states; None where the user does not know them.
+    what the maker states; None where the user does not know them. `id` is what it was first called, where it was
+    renamed since.
     """
 
     kind: CutterKind
@@ -85,6 +86,7 @@ class Cutter:
     cutting_height: Mm | None = None
     max_speed: float | None = None
     edge: MeasuredEdge | None = None
+    id: str = ""
 
     def __post_init__(self) -> None:
         for label, value in ((phrase("mid depth"), self.mid_depth.value), (phrase("step"), self.step.value)):
@@ -103,6 +105,11 @@ class Cutter:
                     value=self.slope.value,
                 )
             )
+
+    @property
+    def key(self) -> str:
+        """What tells it from other cutters of a job, whatever it is called."""
+        return self.id or self.name
 
     @property
     def slope_angle(self) -> Degrees:

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import phrase
 from drawerwright.joints import law
+from drawerwright.joints.corner_key import CornerKey, KeyedCorner
 from drawerwright.joints.cutter import Cutter, CutterKind
 from drawerwright.joints.judgement import least_neck
 from drawerwright.joints.setting import SAME_SETTING, CornerGeometry
@@ -148,25 +149,27 @@ class FenceSplit:
 
 
 def fence_joints(
-    corners: Sequence[CornerGeometry], cutter: Cutter, largest_setting: Mm | None = None
-) -> tuple[FenceJoint, ...]:
-    """What the corners of a job ask of the fence, with the usual limit on the neck.
+    corners: Iterable[KeyedCorner], cutter: Cutter, largest_setting: Mm | None = None
+) -> dict[CornerKey, FenceJoint]:
+    """What the corners of a job ask of the fence, with the usual limit on the neck; those that ask the same of it
+    have one and the same joint.
 
     Args:
         corners: the different corners.
         cutter: the one cutter that cuts them.
         largest_setting: as far as the table lets the cutter stand out of the fence (mm); None when unknown.
     """
-    return tuple(
-        FenceJoint.of(
-            _name(corner),
+    joints = {}
+    for corner in corners:
+        geometry = corner.geometry
+        joints[corner.key] = FenceJoint.of(
+            _name(geometry),
             cutter,
-            corner,
-            least_neck=least_neck(corner.upright_thickness),
+            geometry,
+            least_neck=least_neck(geometry.upright_thickness),
             largest_setting=math.inf if largest_setting is None else largest_setting,
         )
-        for corner in corners
-    )
+    return joints
 
 
 def _name(corner: CornerGeometry) -> str:

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from drawerwright.basics.lengths import Mm
+from drawerwright.joints.corner_key import CornerKey, KeyedCorner
 from drawerwright.joints.cutter import Cutter
-from drawerwright.joints.setting import CornerGeometry
 from drawerwright.run.fence_joints import FenceJoint, fence_joints
 from drawerwright.run.fence_plans import FenceComparison, FencePlan, FenceRoutine, FenceWishes
 from drawerwright.run.fences import plan_fences
@@ -20,13 +20,13 @@ from drawerwright.run.setups import FencePair
 class FenceChoice:
     """The fence settings of every corner, the plan they come from, and the plans beside it."""
 
-    pairs: dict[CornerGeometry, FencePair]
+    pairs: dict[CornerKey, FencePair]
     chosen: FencePlan | None = None
     compared: tuple[FencePlan, ...] = ()
 
 
 def choose_fences(
-    corners: Sequence[CornerGeometry],
+    corners: Sequence[KeyedCorner],
     cutter: Cutter,
     wishes: FenceWishes,
     largest_setting: Mm | None = None,
@@ -44,7 +44,8 @@ def choose_fences(
     """
     if not corners:
         return FenceChoice({})
-    joints = fence_joints(corners, cutter, largest_setting)
+    by_corner = fence_joints(corners, cutter, largest_setting)
+    joints = tuple(dict.fromkeys(by_corner.values()))
     comparison = _planned(joints, wishes.flushness)
     compared, chosen = comparison.plans, comparison.fewest
     if wishes.plan is not FenceRoutine.FEWEST:
@@ -52,11 +53,8 @@ def choose_fences(
         compared = tuple(
             dict.fromkeys(chosen if plan.routine is wishes.plan else plan for plan in (*compared, chosen))
         )
-    pairs = {
-        corner: FencePair(split.flat, split.upright)
-        for corner, split in zip(corners, chosen.splits, strict=True)
-    }
-    return FenceChoice(pairs, chosen, compared)
+    splits = {split.joint: FencePair(split.flat, split.upright) for split in chosen.splits}
+    return FenceChoice({key: splits[joint] for key, joint in by_corner.items()}, chosen, compared)
 
 
 @lru_cache(maxsize=64)

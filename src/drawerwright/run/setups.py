@@ -15,11 +15,11 @@ from typing import TypeAlias
 from drawerwright.basics.lengths import Mm
 from drawerwright.basics.phrases import phrase
 from drawerwright.drawers.parts import EndCut, Role
+from drawerwright.joints.corner_key import CornerKey, KeyedCorner
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.setting import (
     BY_LAW,
     BitHeights,
-    CornerGeometry,
     CornerSetting,
     is_one_setting,
 )
@@ -74,7 +74,7 @@ class CutPass:
 class SetUp:
     """One position of cutter and fence, and what is cut there.
 
-    `corners` are the settings of all corners that have a piece cut here; `height_reading` and
+    `corners` are all corners that have a piece cut here, with their settings; `height_reading` and
     `fence_reading` are what the gauges have to show.
     """
 
@@ -83,7 +83,7 @@ class SetUp:
     fence: Mm
     height_reading: Mm
     fence_reading: Mm
-    corners: tuple[CornerSetting, ...]
+    corners: Mapping[CornerKey, CornerSetting]
     passes: tuple[CutPass, ...]
 
     @property
@@ -104,32 +104,36 @@ class SetUp:
         """The corner whose piece is drawn for each way of holding it, flat before upright; where pieces of several
         corners are cut here, the first of them stands for the others."""
         return {
-            role: next(corner for corner in self.corners if role in self.roles(corner))
+            role: next(corner for corner in self.corners.values() if role in self.roles(corner))
             for role in Role
-            if any(role in self.roles(corner) for corner in self.corners)
+            if any(role in self.roles(corner) for corner in self.corners.values())
         }
 
 
 def corner_settings(
-    cutter: Cutter, fences: Mapping[CornerGeometry, FencePair], heights: BitHeights = BY_LAW
-) -> dict[CornerGeometry, CornerSetting]:
+    cutter: Cutter,
+    corners: Iterable[KeyedCorner],
+    fences: Mapping[CornerKey, FencePair],
+    heights: BitHeights = BY_LAW,
+) -> dict[CornerKey, CornerSetting]:
     """The complete setting of every corner, from the fence settings chosen for it and the heights that are kept."""
-    return {
-        corner: CornerSetting(
+    settings = {}
+    for corner in corners:
+        geometry, pair = corner.geometry, fences[corner.key]
+        settings[corner.key] = CornerSetting(
             cutter=cutter,
-            corner=corner,
-            bit_height=heights.of(cutter, corner.flat_thickness),
+            corner=geometry,
+            bit_height=heights.of(cutter, geometry.flat_thickness),
             fence_flat=pair.flat,
             fence_upright=pair.upright,
         )
-        for corner, pair in fences.items()
-    }
+    return settings
 
 
 def plan_setups(
     families: Sequence[BandFamily],
     bands: Iterable[PlacedBand],
-    settings: Mapping[CornerGeometry, CornerSetting],
+    settings: Mapping[CornerKey, CornerSetting],
     table: RouterTable,
 ) -> tuple[SetUp, ...]:
     """Group all routed edges into set-ups, each visited once.
@@ -153,7 +157,7 @@ def plan_setups(
         return heights.place(setting.bit_height), fences.place(_fence(setting, end.role))
 
     spots: dict[Spot, list[CutPass]] = defaultdict(list)
-    corners: dict[Spot, dict[CornerSetting, None]] = defaultdict(dict)
+    corners: dict[Spot, dict[CornerKey, CornerSetting]] = defaultdict(dict)
     for family in families:
         placed = tuple(by_family[family.key])
         first, second = (spot(end) for end in family.ends)
@@ -163,9 +167,9 @@ def plan_setups(
             spots[first].append(CutPass(family, phrase("front edge"), placed))
             spots[second].append(CutPass(family, phrase("back edge"), placed))
         for end in family.ends:
-            corners[spot(end)][settings[end.corner]] = None
+            corners[spot(end)][end.corner] = settings[end.corner]
 
-    cut_at: dict[CornerGeometry, list[Spot]] = defaultdict(list)
+    cut_at: dict[CornerKey, list[Spot]] = defaultdict(list)
     for end in ends:
         cut_at[end.corner].append(spot(end))
     whole = [(min(places), max(places)) for places in cut_at.values()]
@@ -181,7 +185,7 @@ def plan_setups(
             fence=fences.values[place[1]],
             height_reading=table.height_reading(heights.values[place[0]]),
             fence_reading=table.fence_reading(fences.values[place[1]]),
-            corners=tuple(corners[place]),
+            corners=corners[place],
             passes=tuple(sorted(spots[place], key=lambda cut: cut.role is Role.UPRIGHT)),
         )
         for number, place in enumerate(order, start=1)

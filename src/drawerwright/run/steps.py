@@ -157,7 +157,7 @@ class _Writer:
                 "with calipers."
             )
         ]
-        for setting in setup.corners:
+        for setting in setup.corners.values():
             roles = setup.roles(setting)
             lines += [
                 Phrase(
@@ -168,7 +168,7 @@ class _Writer:
                 if reading.piece in roles
             ]
         lines = list(dict.fromkeys(lines))
-        if any(len(setup.roles(setting)) == 2 for setting in setup.corners):
+        if any(len(setup.roles(setting)) == 2 for setting in setup.corners.values()):
             lines.append(
                 phrase(
                     "Push the two together: the corner must close by hand, with a trace of play for the glue."

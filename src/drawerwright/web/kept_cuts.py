@@ -28,7 +28,7 @@ class KeptCut:
 
 def said_cut(entry: ShelfEntry, reader: Preferences) -> KeptCut:
     """A test cut as `reader` reads it; what is no reading that we know stays as it stands."""
-    from drawerwright.job.draft import corner_called
+    from drawerwright.job.corners import corner_called
 
     data = jobtext.data_of(entry.text)
     height, *fences = GAUGES

@@ -27,12 +27,21 @@ SPREAD_LARGE: Mm = 0.3
 
 @dataclass(frozen=True, slots=True)
 class Stock:
-    """One kind of board: its name in the job, what it is, how thick, and how its grain runs."""
+    """One kind of board: its name in the job, what it is, how thick, and how its grain runs.
+
+    `id` is what it was first called, where it was renamed since.
+    """
 
     name: str
     panel: Panel
     thickness: Thickness
     grain: Grain = Grain.LENGTH
+    id: str = ""
+
+    @property
+    def key(self) -> str:
+        """What tells it from other stock of a job, whatever it is called."""
+        return self.id or self.name
 
 
 def stock_findings(stock: Stock) -> tuple[Finding, ...]:

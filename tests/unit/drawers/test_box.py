@@ -9,10 +9,11 @@ from hypothesis import strategies as st
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.drawers.bottom import Bottom, BottomStyle
-from drawerwright.drawers.box import AppliedFront, Banding, DrawerBox, Orientation
+from drawerwright.drawers.box import AppliedFront, Banding, DrawerBox
 from drawerwright.drawers.judgement import box_findings
 from drawerwright.drawers.parts import Part, PartKind, Role
 from drawerwright.joints import law
+from drawerwright.joints.corner_key import Orientation
 from drawerwright.joints.cutter import Cutter, CutterKind
 from drawerwright.wood.stock import Stock
 from drawerwright.wood.thickness import Panel, Thickness

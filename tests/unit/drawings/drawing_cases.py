@@ -7,9 +7,10 @@ from functools import cache
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.drawers.bank import Bank, FrontStyle, Opening, Overlay, Pull
 from drawerwright.drawers.bottom import Bottom, BottomStyle
-from drawerwright.drawers.box import AppliedFront, DrawerBox, Orientation
+from drawerwright.drawers.box import AppliedFront, DrawerBox
 from drawerwright.drawers.heights import EqualHeights
 from drawerwright.drawers.runners import Runner, RunnerKind
+from drawerwright.joints.corner_key import Orientation
 from drawerwright.joints.cutter import Cutter, CutterKind
 from drawerwright.joints.setting import CornerGeometry, CornerSetting, FenceRule, set_corner
 from drawerwright.sheets.blanks import LooseDemand, StripDemand

@@ -8,9 +8,11 @@ from drawerwright.drawers.parts import Role
 from drawerwright.drawings.clearance import clipped_texts, overlapping_texts
 from drawerwright.drawings.scene import Fill, Ink, Path, Scene
 from drawerwright.drawings.setup import draw_pass, draw_setup
+from drawerwright.joints.corner_key import CornerKey
 from drawerwright.joints.setting import CornerSetting, FenceRule
 from drawerwright.run.setups import SetUp
 
+KEY = CornerKey("drawer-lock", "lock cutter", "ash15", "ash15")
 CORNERS = [corner(), corner(flat=18.3, lip=8.0, rule=FenceRule.TOOTH), mitre_corner()]
 
 
@@ -48,7 +50,7 @@ def test_the_flat_piece_lies_on_the_table_and_the_upright_stands_at_the_fence() 
 @pytest.mark.parametrize("scale", [1.0, 2.5])
 @pytest.mark.parametrize("setting", CORNERS)
 def test_a_set_up_can_be_read(setting: CornerSetting, scale: float) -> None:
-    setup = SetUp(1, setting.bit_height, setting.fence_flat, 0.0, 0.0, (setting,), ())
+    setup = SetUp(1, setting.bit_height, setting.fence_flat, 0.0, 0.0, {KEY: setting}, ())
     scene = draw_setup(setup, scale=scale)
     assert not overlapping_texts(scene)
     assert not clipped_texts(scene)
@@ -62,7 +64,7 @@ def test_a_set_up_can_be_read(setting: CornerSetting, scale: float) -> None:
 def test_only_what_is_cut_here_is_shown() -> None:
     lipped = CORNERS[1]
     words = {
-        text.text for text in draw_setup(SetUp(2, 11.0, lipped.fence_upright, 0, 0, (lipped,), ())).texts
+        text.text for text in draw_setup(SetUp(2, 11.0, lipped.fence_upright, 0, 0, {KEY: lipped}, ())).texts
     }
     assert "upright, inside face to the fence" in words
     assert "flat, inside face on the table" not in words

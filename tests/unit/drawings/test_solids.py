@@ -11,10 +11,11 @@ import pytest
 from drawing_cases import drawer, lock_cutter
 
 from drawerwright.drawers.bottom import BottomStyle
-from drawerwright.drawers.box import DrawerBox, Orientation
+from drawerwright.drawers.box import DrawerBox
 from drawerwright.drawers.parts import PartKind
 from drawerwright.drawings.glb import write_glb
 from drawerwright.drawings.solids import PartSolid, drawer_solids, overlaps
+from drawerwright.joints.corner_key import Orientation
 from drawerwright.joints.setting import FenceRule, set_corner
 
 CUTTER = lock_cutter()
@@ -28,7 +29,8 @@ DRAWERS = {
 
 
 def solids(box: DrawerBox, rule: FenceRule = FenceRule.ONE) -> tuple[PartSolid, ...]:
-    return drawer_solids(box, set_corner(CUTTER, box.front_corner, rule), set_corner(CUTTER, box.back_corner))
+    front, back = box.front_corner(CUTTER).geometry, box.back_corner(CUTTER).geometry
+    return drawer_solids(box, set_corner(CUTTER, front, rule), set_corner(CUTTER, back))
 
 
 @pytest.fixture(params=DRAWERS)
@@ -65,11 +67,11 @@ def test_every_corner_is_full_of_wood(box: DrawerBox) -> None:
 def test_a_wrong_setting_shows() -> None:
     """The checks can fail: parts drawn at their aim with a bit 0.3 mm too high would share wood."""
     box = DRAWERS["flush"]
-    right = set_corner(CUTTER, box.front_corner)
+    right = set_corner(CUTTER, box.front_corner(CUTTER).geometry)
     shallow = type(right)(
         right.cutter, right.corner, right.bit_height + 0.3, right.fence_flat, right.fence_upright
     )
-    assert overlaps(drawer_solids(box, shallow, set_corner(CUTTER, box.back_corner)))
+    assert overlaps(drawer_solids(box, shallow, set_corner(CUTTER, box.back_corner(CUTTER).geometry)))
 
 
 def test_parts_are_as_long_and_high_as_the_parts_list_says(box: DrawerBox) -> None:

@@ -9,15 +9,15 @@ import pytest
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.job.building import read_job
-from drawerwright.job.draft import draft_job
+from drawerwright.job.draft import Corner, draft_job
 from drawerwright.job.keeping import Tried, keep_settings, keeps_settings, release_settings, settings_by_law
 from drawerwright.joints.setting import CornerSetting
 
 EXAMPLE = (Path(__file__).parents[3] / "examples" / "music-school.yaml").read_text("utf-8")
 
 
-def of(text: str, number: int = 0) -> CornerSetting:
-    return draft_job(read_job(text)).corners[number].setting
+def of(text: str, number: int = 0) -> Corner:
+    return draft_job(read_job(text)).corners[number]
 
 
 def tried(setting: CornerSetting, height: float = 0.0, flat: float = 0.0, upright: float = 0.0) -> Tried:
@@ -37,9 +37,9 @@ def tried(setting: CornerSetting, height: float = 0.0, flat: float = 0.0, uprigh
 )
 def test_what_is_kept_is_what_the_job_sets(change: tuple[float, float, float], number: int) -> None:
     before = of(EXAMPLE, number)
-    wanted = tried(before, *change)
-    text = keep_settings(EXAMPLE, before.corner, wanted)
-    assert wanted.is_as(of(text, number))
+    wanted = tried(before.setting, *change)
+    text = keep_settings(EXAMPLE, before.key, wanted)
+    assert wanted.is_as(of(text, number).setting)
     assert keeps_settings(read_job(text))
     assert "# measured from the top of the cutter" in text
     assert settings_by_law(read_job(text)) == settings_by_law(read_job(EXAMPLE))
@@ -47,18 +47,18 @@ def test_what_is_kept_is_what_the_job_sets(change: tuple[float, float, float], n
 
 def test_only_what_was_changed_is_kept() -> None:
     before = of(EXAMPLE)
-    lower = keep_settings(EXAMPLE, before.corner, tried(before, height=-0.05))
+    lower = keep_settings(EXAMPLE, before.key, tried(before.setting, height=-0.05))
     assert "bit_heights" in lower
     assert "plan: fewest" in lower
-    moved = keep_settings(EXAMPLE, before.corner, tried(before, flat=0.4, upright=-0.4))
+    moved = keep_settings(EXAMPLE, before.key, tried(before.setting, flat=0.4, upright=-0.4))
     assert "bit_heights" not in moved
     assert "plan: fewest" not in moved
-    assert keep_settings(EXAMPLE, before.corner, tried(before)) == EXAMPLE
+    assert keep_settings(EXAMPLE, before.key, tried(before.setting)) == EXAMPLE
 
 
 def test_released_settings_are_those_of_the_law_again() -> None:
     before = of(EXAMPLE)
-    kept = keep_settings(EXAMPLE, before.corner, tried(before, -0.05, 0.4, -0.4))
+    kept = keep_settings(EXAMPLE, before.key, tried(before.setting, -0.05, 0.4, -0.4))
     free = read_job(release_settings(kept))
     assert not keeps_settings(free)
     assert draft_job(free).settings == settings_by_law(read_job(EXAMPLE))
@@ -67,13 +67,13 @@ def test_released_settings_are_those_of_the_law_again() -> None:
 def test_fences_that_miss_the_lip_are_refused_with_the_words_of_the_reader() -> None:
     before = of(EXAMPLE)
     with pytest.raises(InvalidValueError, match="no two positions add up"):
-        keep_settings(EXAMPLE, before.corner, tried(before, flat=1.0))
+        keep_settings(EXAMPLE, before.key, tried(before.setting, flat=1.0))
 
 
 def test_fences_that_others_would_take_the_place_of_are_refused_with_what_the_job_would_set() -> None:
     before = of(EXAMPLE, 1)
     with pytest.raises(InvalidValueError, match=r"the fence to 9\.33 mm for the flat piece"):
-        keep_settings(EXAMPLE, before.corner, tried(before, flat=-0.3, upright=0.3))
+        keep_settings(EXAMPLE, before.key, tried(before.setting, flat=-0.3, upright=0.3))
 
 
 def test_other_corners_keep_their_heights_where_the_cutter_goes_through_the_stock() -> None:
@@ -83,10 +83,11 @@ def test_other_corners_keep_their_heights_where_the_cutter_goes_through_the_stoc
         "diameter: 44.4", "diameter: 70"
     )
     draft = draft_job(read_job(text))
-    first, *others = draft.settings.values()
-    after = draft_job(read_job(keep_settings(text, first.corner, tried(first, height=-0.1)))).settings
-    assert after[first.corner].bit_height == pytest.approx(first.bit_height - 0.1, abs=0.001)
+    first, *others = draft.corners
+    wanted = tried(first.setting, height=-0.1)
+    after = draft_job(read_job(keep_settings(text, first.key, wanted))).settings
+    assert after[first.key].bit_height == pytest.approx(wanted.bit_height, abs=0.001)
     for other in others:
-        is_shared = abs(other.bit_height - first.bit_height) < 0.005
-        expected = first.bit_height - 0.1 if is_shared else other.bit_height
-        assert after[other.corner] == replace(other, bit_height=pytest.approx(expected, abs=0.001))
+        is_shared = abs(other.setting.bit_height - first.setting.bit_height) < 0.005
+        expected = wanted.bit_height if is_shared else other.setting.bit_height
+        assert after[other.key] == replace(other.setting, bit_height=pytest.approx(expected, abs=0.001))

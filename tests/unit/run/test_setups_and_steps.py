@@ -24,7 +24,7 @@ def plan() -> JobPlan:
 
 def test_every_routed_end_is_cut_once_in_its_set_up(plan: JobPlan) -> None:
     """Each end of each part gets its corner's bit height and fence, in exactly one set-up."""
-    settings = {corner.setting.corner: corner.setting for corner in plan.corners}
+    settings = {corner.key: corner.setting for corner in plan.corners}
     for part in plan.parts:
         for index, end in enumerate(part.ends):
             setting = settings[end.corner]

@@ -10,7 +10,7 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from drawerwright.drawers.parts import EndCut, Part, PartKind, Role
-from drawerwright.joints.setting import CornerGeometry
+from drawerwright.joints.corner_key import CornerKey
 from drawerwright.sheets.from_parts import EQUAL, StockBlanks, blanks_of, names_of
 from drawerwright.wood.stock import Grain, Stock
 from drawerwright.wood.thickness import Panel, Thickness
@@ -21,7 +21,7 @@ GRAINED, PLAIN = (
     Stock(name, Panel.OTHER, Thickness(15.0, ((14.6,),)), grain)
     for name, grain in (("ply", Grain.LENGTH), ("mdf", Grain.NONE))
 )
-FLUSH, LIPPED = (CornerGeometry(14.6, 14.6, lip) for lip in (0.0, 7.5))
+FLUSH, LIPPED = (CornerKey("drawer-lock", "cutter", "birch", "birch", lip) for lip in (0.0, 7.5))
 ENDS = (
     (),
     (EndCut(FLUSH, Role.FLAT), EndCut(FLUSH, Role.FLAT)),

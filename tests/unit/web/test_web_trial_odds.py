@@ -53,10 +53,11 @@ def test_one_corner_is_judged_as_within_its_job() -> None:
 
 def test_the_first_cut_is_dialled_in_at_the_height_that_the_job_keeps(shop: Shop, client: TestClient) -> None:
     job = read_job(jobtext.example_text())
-    setting = draft_job(job).corners[0].setting
+    corner = draft_job(job).corners[0]
+    setting = corner.setting
     kept = setting.bit_height - 0.2
     text = keep_settings(
-        jobtext.example_text(), setting.corner, Tried(kept, setting.fence_flat, setting.fence_upright)
+        jobtext.example_text(), corner.key, Tried(kept, setting.fence_flat, setting.fence_upright)
     )
     shop.jobs.add("example", text)
     page = client.get("/jobs/1/trial?corner=0").text

@@ -62,7 +62,8 @@ def _of_plan(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, An
     reader: Preferences = request.state.reader
     wanted = whole_number(request.query_params.get("corner", "")) or 0
     number = wanted if wanted < len(plan.corners) else 0
-    setting = plan.corners[number].setting
+    corner = plan.corners[number]
+    setting = corner.setting
     typed = typed_measures(setting, reader) | _own_settings(setting, reader)
     typed["split"] = _typed(setting.fence_upright, reader)
     if setting.cutter.edge is not None:
@@ -72,7 +73,7 @@ def _of_plan(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, An
         "corners": plan.corners,
         "chosen": number,
         "in_job": setting,
-        "by_law": settings_by_law(plan.job)[setting.corner],
+        "by_law": settings_by_law(plan.job)[corner.key],
         "is_kept": keeps_settings(plan.job),
         **_odds(plan, number, reader),
     }

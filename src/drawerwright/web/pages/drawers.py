@@ -120,7 +120,8 @@ def model(request: Request) -> Response:
     if good is None or box is None:
         raise HTTPException(404, _("This job has no such drawer."))
     settings = draft_job(good).settings
-    solids = drawer_solids(box, settings[box.front_corner], settings[box.back_corner])
+    corners = (box.front_corner(good.cutter), box.back_corner(good.cutter))
+    solids = drawer_solids(box, *(settings[corner.key] for corner in corners))
     if "open" in request.query_params:
         solids = tuple(part for part in cut_open(solids, box.height / 2) if part.volume > 0)
     return Response(

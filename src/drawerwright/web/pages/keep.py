@@ -23,13 +23,13 @@ from drawerwright.web.shop import shop_of
 from drawerwright.web.words import gettext as _
 
 if TYPE_CHECKING:
-    from drawerwright.joints.setting import CornerSetting
+    from drawerwright.job.draft import Corner
 
 
 async def keep(request: Request) -> Response:
     """Keep the settings that the form holds for one corner of the job."""
     form = await request.form()
-    return await asyncio.to_thread(_save, request, form, _setting, _kept, phrase("settings of a corner"))
+    return await asyncio.to_thread(_save, request, form, _corner, _kept, phrase("settings of a corner"))
 
 
 async def release(request: Request) -> Response:
@@ -58,7 +58,8 @@ def _save(
 def _kept(request: Request, form: FormData, job: JobRecord) -> str:
     from drawerwright.job.keeping import Tried, keep_settings
 
-    setting = _setting(form, job.text)
+    corner = _corner(form, job.text)
+    setting = corner.setting
     typed = {name: str(value)[:40].strip() for name, value in form.items()}
     measures = typed_measures(setting, request.state.reader)
     if any(typed.get(name) != value for name, value in measures.items()):
@@ -75,7 +76,7 @@ def _kept(request: Request, form: FormData, job: JobRecord) -> str:
     tried = Tried(**{name: lengths.values.get(name, getattr(right, name)) for name in SETTINGS})
     if tried.is_as(setting):
         raise InvalidValueError(_("The job already sets this corner this way."))
-    return keep_settings(job.text, setting.corner, tried)
+    return keep_settings(job.text, corner.key, tried)
 
 
 def _released(request: Request, form: FormData, job: JobRecord) -> str:
@@ -90,8 +91,8 @@ def _own_settings(_form: FormData, text: str) -> object:
     return own_settings(text)
 
 
-def _setting(form: FormData, text: str) -> CornerSetting:
-    """The corner that the form names, as a text sets it."""
+def _corner(form: FormData, text: str) -> Corner:
+    """The corner that the form names, as a text has it."""
     from drawerwright.job.draft import draft_job
 
     number = whole_number(str(form.get("corner", "")))
@@ -99,7 +100,7 @@ def _setting(form: FormData, text: str) -> CornerSetting:
     corners = () if good is None else draft_job(good).corners
     if number is None or number >= len(corners):
         raise InvalidValueError(_("The job has no such corner any more."))
-    return corners[number].setting
+    return corners[number]
 
 
 ROUTES = (

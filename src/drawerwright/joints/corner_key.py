@@ -1,0 +1,99 @@
+"""Which corner is meant: the key that settings, set-ups, odds, cards and test cuts hang on.
+
+Two corners are one only if their keys are; no measure takes part but the lip. Two stocks that happen to be equally
+thick make two corners, and a stock that is measured anew keeps its corners.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import math
+from dataclasses import asdict, dataclass, field
+from enum import StrEnum
+
+from drawerwright.basics.lengths import Mm
+from drawerwright.joints.cutter import Cutter
+from drawerwright.joints.setting import CornerGeometry
+from drawerwright.wood.stock import Stock
+
+LIP_STEPS = 1000
+"""Lips are kept to so many steps a millimetre: finer than any fence is set, coarser than what reckoning leaves."""
+OFF_THE_MIDDLE = 1e-6
+"""How far (in steps) the bound between two steps lies off their middle: no lip that somebody writes lies just there,
+so what reckoning leaves in the last digits never parts two lips that are one."""
+TOKEN_LENGTH = 12
+
+
+class Orientation(StrEnum):
+    """Which pieces lie flat on the router table."""
+
+    FRONTS_FLAT = "fronts-flat"
+    """The hook holds the front against the pull: the usual way."""
+    SIDES_FLAT = "sides-flat"
+    """The other way round; only glue holds the front against the pull."""
+
+
+def kept_lip(lip: Mm) -> Mm:
+    """A lip on the grid of `LIP_STEPS`, the one place where lips are rounded (mm).
+
+    >>> kept_lip(7.5), kept_lip(417.6 - 410.1), kept_lip(-0.0001)
+    (7.5, 7.5, 0.0)
+    """
+    return math.floor(lip * LIP_STEPS + 0.5 + OFF_THE_MIDDLE) / LIP_STEPS
+
+
+@dataclass(frozen=True, slots=True)
+class CornerKey:
+    """One kind of corner of a job.
+
+    joint: the kind of joint.
+    cutter: id of the cutter that makes it.
+    flat, upright: ids of the stock of its pieces (`Stock.key`), which stay when a stock is renamed.
+    lip: how far the flat piece's end stands beyond the upright's outer face (mm), put on the grid here.
+    orientation: which pieces lie flat.
+    """
+
+    joint: str
+    cutter: str
+    flat: str
+    upright: str
+    lip: Mm = 0.0
+    orientation: Orientation = Orientation.FRONTS_FLAT
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "lip", kept_lip(self.lip))
+
+    @property
+    def token(self) -> str:
+        """The key in a few letters, the same at all times: for addresses of pages."""
+        written = json.dumps(asdict(self), ensure_ascii=False, sort_keys=True)
+        return hashlib.sha256(written.encode()).hexdigest()[:TOKEN_LENGTH]
+
+
+@dataclass(frozen=True, slots=True)
+class KeyedCorner:
+    """A corner by its key, with the stock of its two pieces; equal where the keys are."""
+
+    key: CornerKey
+    flat: Stock = field(compare=False)
+    upright: Stock = field(compare=False)
+
+    @classmethod
+    def of(
+        cls,
+        cutter: Cutter,
+        flat: Stock,
+        upright: Stock,
+        lip: Mm = 0.0,
+        orientation: Orientation | None = None,
+    ) -> KeyedCorner:
+        """The corner that a cutter makes between two stocks; fronts are the flat pieces where nothing is said."""
+        way = Orientation.FRONTS_FLAT if orientation is None else orientation
+        key = CornerKey(str(cutter.kind), cutter.key, flat.key, upright.key, lip, way)
+        return cls(key, flat, upright)
+
+    @property
+    def geometry(self) -> CornerGeometry:
+        """What has to be cut: the thickness of both stocks as known now, and the lip."""
+        return CornerGeometry(self.flat.thickness.value, self.upright.thickness.value, self.key.lip)

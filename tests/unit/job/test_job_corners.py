@@ -1,0 +1,131 @@
+"""The corners of a job: which are one, what they are called, and that each has its own odds."""
+
+from __future__ import annotations
+
+import itertools
+import math
+
+import pytest
+
+from drawerwright.job.building import read_job
+from drawerwright.job.corners import corner_called, corners_of
+from drawerwright.job.draft import draft_job
+from drawerwright.job.odds import job_odds
+from drawerwright.job.planning import plan_job
+
+SHEETS = "sheets: [{length: 2500, width: 1250}]"
+TWO_STOCKS = f"""
+format: 1
+job: two stocks
+cutter: {{name: lock cutter, mid_depth: 5.4 ± 0.05, step: 3.7 ± 0.03, slope: 50}}
+machine: {{router_table: {{repeatability: 0.03}}}}
+stock:
+  ash15: {{nominal: 15, measured: [[14.6, 14.6, 14.6]], {SHEETS}}}
+  beech15: {{nominal: 15, measured: [[14.4, 14.6, 14.8]], {SHEETS}}}
+  oak12: {{nominal: 12, measured: [[12.1, 12.1]], {SHEETS}}}
+boxes:
+  - name: music
+    outer: {{width: 320, depth: 260, height: 80}}
+    lip: 6
+    box: {{all: ash15}}
+  - name: strings
+    outer: {{width: 320, depth: 260, height: 80}}
+    lip: 6
+    box: {{all: beech15}}
+"""
+
+
+def names(text: str) -> list[str]:
+    return [corner.name for corner in corners_of(read_job(text))]
+
+
+def test_two_stocks_make_two_corners_that_are_called_by_them() -> None:
+    assert names(TWO_STOCKS) == [
+        "front corner, lip 6.0 mm, ash15",
+        "back corner, flush, ash15",
+        "front corner, lip 6.0 mm, beech15",
+        "back corner, flush, beech15",
+    ]
+    assert [corner.drawers for corner in corners_of(read_job(TWO_STOCKS))] == [
+        ("music",),
+        ("music",),
+        ("strings",),
+        ("strings",),
+    ]
+
+
+def test_only_what_reads_alike_is_called_by_its_stock() -> None:
+    assert names(TWO_STOCKS.replace("{all: beech15}", "{all: ash15}")) == [
+        "front corner, lip 6.0 mm",
+        "back corner, flush",
+    ]
+    mixed = TWO_STOCKS.replace("{all: beech15}", "{all: ash15, front: beech15}")
+    assert names(mixed) == [
+        "front corner, lip 6.0 mm, ash15",
+        "back corner, flush",
+        "front corner, lip 6.0 mm, beech15 + ash15",
+    ]
+
+
+@pytest.mark.parametrize(
+    ("lip", "said"), [("6.04", ("6.00", "6.04")), ("6.004", ("6.000", "6.004")), ("6.6", ("6.0", "6.6"))]
+)
+def test_lips_are_called_as_fine_as_it_takes(lip: str, said: tuple[str, str]) -> None:
+    text = TWO_STOCKS.replace(
+        "    lip: 6\n    box: {all: beech15}", f"    lip: {lip}\n    box: {{all: ash15}}"
+    )
+    fronts = [name for name in names(text) if name.startswith("front")]
+    assert fronts == [f"front corner, lip {each} mm" for each in said]
+
+
+def test_the_way_round_is_said_where_nothing_else_differs() -> None:
+    text = TWO_STOCKS.replace("lip: 6\n", "lip: 0\n").replace(
+        "{all: beech15}", "{all: ash15}\n    orientation: sides-flat"
+    )
+    assert names(text) == [
+        "front and back corner, flush, fronts flat",
+        "front and back corner, flush, sides flat",
+    ]
+
+
+def test_names_are_read_back_as_they_were_kept() -> None:
+    for name in [
+        *names(TWO_STOCKS),
+        "front corner, lip 6.04 mm",
+        "back corner, flush",
+        "front corner, lip tall",
+        "somebody's own, flush",
+    ]:
+        assert corner_called(name) == name
+
+
+def test_stocks_of_one_mean_and_other_spread_have_odds_of_their_own() -> None:
+    draft = draft_job(read_job(TWO_STOCKS))
+    ash, beech = (corner for corner in draft.corners if corner.name.startswith("back"))
+    assert ash.setting == beech.setting
+    odds = job_odds(draft, tries=4000)
+    assert odds.of(ash.key).corner.flat.scatter == 0.0
+    assert odds.of(beech.key).corner.flat.scatter == pytest.approx(0.2)
+    # Right within 0.1 mm. One fence setting counts twice, the step once, and beech its mean and its place as well:
+    # independent normal errors, whose variances add up (JCGM 100:2008, 5.1.2).
+    shared = (2 * 0.03) ** 2 + 0.03**2
+    for corner, variance in ((ash, shared), (beech, shared + 0.2**2 / 3 + 0.2**2)):
+        expected = math.erf(0.1 / math.sqrt(2 * variance))
+        assert odds.of(corner.key).odds.flush == pytest.approx(expected, abs=0.02)
+
+
+def test_each_end_and_each_set_up_has_the_corner_of_its_own_stock() -> None:
+    plan = plan_job(read_job(TWO_STOCKS))
+    for part in plan.parts:
+        for index, end in enumerate(part.ends):
+            assert {end.corner.flat, end.corner.upright} == {part.stock.name}
+            number = plan.setup_of_end(part, index)
+            assert number is not None
+            assert end.corner in plan.run.setups[number - 1].corners
+    # What is set alike is cut at one visit, whatever its stock.
+    places = [(setup.bit_height, setup.fence) for setup in plan.run.setups]
+    assert all(
+        abs(one[0] - other[0]) > 0.004 or abs(one[1] - other[1]) > 0.004
+        for one, other in itertools.combinations(places, 2)
+    )
+    assert {key for setup in plan.run.setups for key in setup.corners} == set(plan.draft.settings)
