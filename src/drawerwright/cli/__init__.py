@@ -8,13 +8,15 @@ inside `run`, so that `--help` stays quick.
 from __future__ import annotations
 
 import argparse
+import os
 import sys
+import traceback
 from collections.abc import Sequence
 
 from drawerwright import __version__
-from drawerwright.basics.errors import DrawerwrightError
+from drawerwright.basics.errors import DrawerwrightError, SolverError
 from drawerwright.cli import check, correct, cutter, fit, plan, serve, settings, sheets
-from drawerwright.cli.exits import BAD_INPUT, INTERRUPTED
+from drawerwright.cli.exits import BAD_INPUT, INTERRUPTED, OWN_FAULT
 
 SUMMARY = "Settings, sizes, bands, sheets and shop papers for drawers with router-cut corner joints."
 COMMANDS = (plan, check, settings, fit, cutter, correct, sheets, serve)
@@ -38,15 +40,36 @@ def build_parser() -> argparse.ArgumentParser:
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command.
 
-    Returns 0 when done, 2 for input that cannot be used, 130 when Ctrl-C ended it, else the command's own code.
+    Returns a code of `drawerwright.cli.exits`: the command's own when it came to its end.
     """
     args = build_parser().parse_args(argv)
     try:
         return int(args.run(args))
+    except KeyboardInterrupt:
+        return INTERRUPTED
+    except BrokenPipeError:  # whoever read the output has gone; what is still to be written goes nowhere
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return INTERRUPTED
+    except SolverError:
+        return _own_fault()
     except DrawerwrightError as error:
         print(error, file=sys.stderr)
         return BAD_INPUT
-    except KeyboardInterrupt:
-        return INTERRUPTED
-    except BrokenPipeError:
-        return 1
+    except OSError as error:
+        print(
+            ": ".join(str(bit) for bit in (error.filename, error.strerror or error) if bit), file=sys.stderr
+        )
+        return BAD_INPUT
+    except Exception:
+        return _own_fault()
+
+
+def _own_fault() -> int:
+    """Say that the fault is ours, and all that is known about it."""
+    traceback.print_exc()
+    print(
+        f"This is a fault of Drawerwright {__version__} itself, not of what you gave it. Please report the lines above "
+        "with the file that led to them.",
+        file=sys.stderr,
+    )
+    return OWN_FAULT

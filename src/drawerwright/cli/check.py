@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
-from drawerwright.cli.exits import DONE
+from drawerwright.cli.exits import done_with
 
 NAME = "check"
 SUMMARY = "report every fault of a job file, with line and field; nothing is written"
@@ -22,6 +22,7 @@ def run(args: argparse.Namespace) -> int:
 
     job = open_job(args.job)
     print(f"{args.job}: no faults; {len(job.all_boxes)} drawers in {len(job.banks)} banks and single boxes")
-    for finding in draft_findings(draft_job(job)):
+    findings = draft_findings(draft_job(job))
+    for finding in findings:
         print(finding)
-    return DONE
+    return done_with(findings)

@@ -4,14 +4,36 @@ from __future__ import annotations
 
 import argparse
 import signal
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from types import FrameType
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from drawerwright.basics.findings import Finding
 
 DONE = 0
 BAD_INPUT = 2
+"""What was given cannot be used: arguments, a file's entries, a folder that cannot be written."""
+STOP_STANDS = 3
+"""Done, all output complete, but a finding says that nothing should be cut before it is settled."""
+OWN_FAULT = 70
+"""Drawerwright itself is at fault (EX_SOFTWARE of BSD's sysexits)."""
 INTERRUPTED = 130
-"""Of a command that was ended before it had anything to show: 128 and the number of the signal, as shells have it."""
+"""Of a command that was ended before it had shown all: 128 and the number of the signal, as shells have it."""
+
+IN_ORDER = (INTERRUPTED, OWN_FAULT, BAD_INPUT, STOP_STANDS, DONE)
+"""Where more than one code holds, the first of these is given."""
+
+
+def first_of(one: int, other: int) -> int:
+    """The code of a command of which both hold."""
+    return min(one, other, key=IN_ORDER.index)
+
+
+def done_with(findings: Iterable[Finding]) -> int:
+    """The code of a command that is done and has found this."""
+    return STOP_STANDS if any(finding.stops for finding in findings) else DONE
 
 
 def length(text: str) -> float:

@@ -7,7 +7,7 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from drawerwright.cli.exits import DONE, interruptible
+from drawerwright.cli.exits import done_with, interruptible
 from drawerwright.cli.progress import show_search
 
 if TYPE_CHECKING:
@@ -77,7 +77,7 @@ def run(args: argparse.Namespace) -> int:
     if found is not None:
         print_what_if(found)
     print(f"\n{len(written)} files in {args.out}; print {written[0]} at 100 %.")
-    return DONE
+    return done_with(plan.findings)
 
 
 def _run_days(job: Job, args: argparse.Namespace) -> int:
@@ -90,7 +90,7 @@ def _run_days(job: Job, args: argparse.Namespace) -> int:
     written = write_days(plans, args.out, dxf=args.dxf)
     print_days(job, plans)
     print(f"\n{len(written)} files in {args.out}; print the packet of each day at 100 %.")
-    return DONE
+    return done_with(finding for plan in plans for finding in plan.findings)
 
 
 def _show_progress(stock: str, progress: Progress) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 import json
 
-from drawerwright.cli.exits import DONE, length
+from drawerwright.cli.exits import done_with, length
 
 NAME = "settings"
 SUMMARY = "bit height, fence and lengths of one corner"
@@ -59,10 +59,10 @@ def run(args: argparse.Namespace) -> int:
     data = settled.data
     if args.json:
         print(json.dumps(data, indent=1))
-        return DONE
+        return done_with(settled.findings)
     for name, value in data.items():
         if name != "findings":
             print(f"{name.replace('_', ' '):15} {show_length(value, fine=True):>10}")
     for finding in settled.findings:
         print(finding)
-    return DONE
+    return done_with(settled.findings)

@@ -9,7 +9,7 @@ from collections.abc import Callable
 from functools import partial
 from typing import Any
 
-from drawerwright.cli.exits import BAD_INPUT, DONE, interruptible
+from drawerwright.cli.exits import BAD_INPUT, DONE, OWN_FAULT, first_of, interruptible
 from drawerwright.cli.progress import show_search
 
 NAME = "sheets"
@@ -49,7 +49,7 @@ def run(args: argparse.Namespace) -> int:
         for instance in _instances(args):
             answer, own_code = _answer(instance, args, began, was_interrupted)
             answers.append(answer)
-            code = max(code, own_code)
+            code = first_of(code, own_code)
             began = time.perf_counter()
     if args.json:
         print(json.dumps(answers if args.all else answers[0], allow_nan=False))
@@ -107,7 +107,7 @@ def _answer(
         from drawerwright.sheets.benchmark_referee import check_patterns
 
         answer["violations"] = check_patterns(instance, result.value, result.patterns)
-        code = 1 if answer["violations"] else DONE
+        code = OWN_FAULT if answer["violations"] else DONE
     if not args.json:
         verdict = "proven" if result.proven else f"at least {result.lower_bound:g}"
         print(f"{result.name}: {result.value:g} ({verdict}) in {result.seconds:.2f} s")

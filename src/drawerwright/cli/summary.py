@@ -8,6 +8,7 @@ from rich.box import SIMPLE_HEAD
 from rich.console import Console
 from rich.table import Table
 
+from drawerwright.basics.findings import Finding
 from drawerwright.job.correcting import first_readings
 from drawerwright.job.fence_costs import choice_in_words, compared_plans
 from drawerwright.job.job import Job
@@ -22,6 +23,7 @@ def print_summary(plan: JobPlan, console: Console | None = None) -> None:
     """Print the settings, sheets, effort and findings of a plan."""
     console = console or _terminal()
     console.print(plan.job.name, style="bold")
+    _print_stops((plan.findings,), console)
     if plan.is_provisional:
         console.print("Settings are provisional: some stock has not been measured.")
 
@@ -88,7 +90,21 @@ def print_summary(plan: JobPlan, console: Console | None = None) -> None:
         f"part by part {parts.passes} passes and {parts.metres:.1f} m ({parts.minutes:.0f} min)."
     )
     for finding in plan.findings:
-        console.print(str(finding))
+        if not finding.stops:
+            console.print(str(finding))
+
+
+def _print_stops(found: Sequence[Sequence[Finding]], console: Console) -> None:
+    """What must be settled before anything is cut, before all else; of a job split into days, day by day."""
+    lines = []
+    for day, findings in enumerate(found, start=1):
+        when = f"day {day}: " if len(found) > 1 else ""
+        lines += [f"STOP {when}{f.where}: {f.text} {f.remedy} ({f.code})" for f in findings if f.stops]
+    if lines:
+        console.print("STOP: do not cut before this is settled.", style="bold reverse")
+        for line in lines:
+            console.print(line, style="bold")
+        console.print()
 
 
 def _print_first_cuts(plan: JobPlan, console: Console) -> None:
@@ -129,6 +145,7 @@ def print_days(job: Job, plans: Sequence[JobPlan], console: Console | None = Non
     """Print what is cut on each day, and from what."""
     console = console or _terminal()
     console.print(job.name, style="bold")
+    _print_stops([plan.findings for plan in plans], console)
     days = _table("Day by day")
     for head in ("day", "drawers", "new sheets", "cost", "offcuts used", "set-ups", "hours"):
         days.add_column(head, justify="left" if head == "drawers" else "right")
@@ -147,7 +164,8 @@ def print_days(job: Job, plans: Sequence[JobPlan], console: Console | None = Non
     console.print(days)
     for number, plan in enumerate(plans, start=1):
         for finding in plan.findings:
-            console.print(f"day {number}: {finding}")
+            if not finding.stops:
+                console.print(f"day {number}: {finding}")
 
 
 def print_what_if(found: WhatIf, console: Console | None = None) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from drawerwright.basics.findings import Finding, Severity
+from drawerwright.basics.findings import Finding, Severity, about
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import joined, phrase
 from drawerwright.drawers.bank import Bank, FrontStyle
@@ -25,7 +25,7 @@ SEEN: Mm = 0.05
 
 def box_findings(box: DrawerBox, cutter: Cutter, heights: BitHeights = BY_LAW) -> tuple[Finding, ...]:
     """Findings about one drawer."""
-    return tuple(_box(box, cutter, heights))
+    return about(_box(box, cutter, heights), [box.name])
 
 
 def _box(box: DrawerBox, cutter: Cutter, heights: BitHeights) -> Iterator[Finding]:
@@ -141,7 +141,7 @@ def _groove(box: DrawerBox, cutter: Cutter, heights: BitHeights) -> Iterator[Fin
 
 def bank_findings(bank: Bank, boxes: tuple[DrawerBox, ...]) -> tuple[Finding, ...]:
     """Findings about a bank and its runners."""
-    return tuple(_bank(bank, boxes))
+    return about(_bank(bank, boxes), [box.name for box in boxes])
 
 
 def _bank(bank: Bank, boxes: tuple[DrawerBox, ...]) -> Iterator[Finding]:
@@ -173,6 +173,7 @@ def _bank(bank: Bank, boxes: tuple[DrawerBox, ...]) -> Iterator[Finding]:
                         bottom_recess=millimetres(runner.bottom_recess, "g"),
                     ),
                     phrase("Raise the groove."),
+                    (box.name,),
                 )
     if bank.style is FrontStyle.INSET:
         gap = -bank.overlay.sides

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from drawerwright.basics.errors import NoPlanError
-from drawerwright.basics.findings import Finding, Severity
+from drawerwright.basics.findings import Finding, Severity, about
 from drawerwright.basics.lengths import millimetres
 from drawerwright.basics.phrases import phrase
 from drawerwright.drawers.judgement import bank_findings, box_findings
@@ -16,7 +16,7 @@ from drawerwright.joints.setting import SAME_SETTING
 from drawerwright.run.speeds import advise_speed
 from drawerwright.sheets.plan import check_problem
 from drawerwright.sheets.problem import SheetPlan
-from drawerwright.wood.stock import stock_findings
+from drawerwright.wood.stock import Stock, stock_findings
 
 
 def draft_findings(draft: JobDraft) -> tuple[Finding, ...]:
@@ -24,17 +24,22 @@ def draft_findings(draft: JobDraft) -> tuple[Finding, ...]:
     job = draft.job
     found: list[Finding] = []
     for stock in dict.fromkeys(part.stock for part in draft.parts):
-        found += stock_findings(stock)
+        found += about(stock_findings(stock), _drawers_of(stock, draft), stock.name)
     for bank in job.banks:
         found += bank_findings(bank.bank, bank.boxes)
     for box in job.all_boxes:
         found += box_findings(box, job.cutter, job.heights)
     for corner in draft.corners:
-        found += setting_findings(corner.setting, corner.name)
-        found += height_findings(corner.setting, corner.name, job.fit_range)
+        found += about(setting_findings(corner.setting, corner.name), corner.drawers)
+        found += about(height_findings(corner.setting, corner.name, job.fit_range), corner.drawers)
     found += _table_findings(draft)
     found += _fitting_findings(draft)
     return gravest_first(found)
+
+
+def _drawers_of(stock: Stock, draft: JobDraft) -> tuple[str, ...]:
+    """The drawers that have a part of a stock."""
+    return tuple(dict.fromkeys(part.drawer for part in draft.parts if part.stock.name == stock.name))
 
 
 def gravest_first(findings: Iterable[Finding]) -> tuple[Finding, ...]:
@@ -56,6 +61,8 @@ def _fitting_findings(draft: JobDraft) -> list[Finding]:
                     phrase("stock {name}", name=blanks.stock.name),
                     str(error),
                     phrase("No packet can be made before this is settled."),
+                    _drawers_of(blanks.stock, draft),
+                    blanks.stock.name,
                 )
             )
     return found
@@ -78,6 +85,7 @@ def _table_findings(draft: JobDraft) -> list[Finding]:
                 "Raise the limit if your fence and feather boards allow it, make the drawers less "
                 "deep, or cut these corners another way."
             ),
+            tuple(dict.fromkeys(part.drawer for part in family.parts)),
         )
         for blanks in draft.blanks
         for family in blanks.families
@@ -99,6 +107,7 @@ def _table_findings(draft: JobDraft) -> list[Finding]:
                         largest=millimetres(largest),
                     ),
                     phrase("Open the fence further, or take a smaller lip or thinner stock."),
+                    corner.drawers,
                 )
             )
     advice = advise_speed(job.cutter, job.table)
@@ -145,6 +154,7 @@ def sheet_findings(plans: Sequence[SheetPlan]) -> list[Finding]:
                 bound=plan.lower_bound,
             ),
             phrase("Give the sheets more time if a sheet less would matter."),
+            stock=plan.problem.stock,
         )
         for plan in plans
         if not plan.proven

@@ -22,6 +22,7 @@ def finding_data(finding: Finding) -> Data:
         "code": finding.code,
         "severity": str(finding.severity),
         "where": finding.where,
+        "drawers": list(finding.drawers),
         "text": finding.text,
         "remedy": finding.remedy,
     }

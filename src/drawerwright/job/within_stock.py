@@ -197,6 +197,7 @@ def _left_out(names: Sequence[str]) -> Finding:
             drawers=joined(names, ", "),
         ),
         phrase("Get more sheets for them, or make them another day."),
+        tuple(names),
     )
 
 

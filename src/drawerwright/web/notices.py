@@ -115,28 +115,16 @@ def _paths_of(finding: Finding, draft: JobDraft, data: Any) -> Iterator[EntryPat
     if finding.code in OF_JOB:
         yield OF_JOB[finding.code]
         return
-    if finding.where.startswith("stock "):
-        name = finding.where.removeprefix("stock ")
-        if name in draft.job.stock:
-            yield ("stock", name, OF_STOCK.get(finding.code, "measured"))
+    if finding.stock:
+        yield ("stock", finding.stock, OF_STOCK.get(finding.code, "measured"))
         return
-    drawers = _drawers_of(finding, draft)
+    drawers = set(finding.drawers)
     for row, bank in enumerate(draft.job.banks):
-        if drawers & {bank.bank.name, *(box.name for box in bank.boxes)}:
+        if not drawers.isdisjoint(box.name for box in bank.boxes):
             yield ("banks", row, *OF_BANK.get(finding.code, ("name",)))
     for row, entry in enumerate(rows_at(data, ("boxes",))):
         if drawers & set(_names_of(entry)):
             yield ("boxes", row, *OF_BOX.get(finding.code, ("name",)))
-
-
-def _drawers_of(finding: Finding, draft: JobDraft) -> set[str]:
-    """The drawers, or the bank, that a finding's place names: a corner, a drawer, one of its parts."""
-    corner = next((corner for corner in draft.corners if corner.name == finding.where), None)
-    if corner is not None:
-        return set(corner.drawers)
-    known = [box.name for box in draft.job.all_boxes] + [bank.bank.name for bank in draft.job.banks]
-    fitting = [name for name in known if finding.where == name or finding.where.startswith(f"{name} ")]
-    return {max(fitting, key=len)} if fitting else set()
 
 
 def _names_of(entry: Any) -> Iterator[str]:
