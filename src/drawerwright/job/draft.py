@@ -12,6 +12,7 @@ from drawerwright.joints.corner_key import CornerKey, KeyedCorner
 from drawerwright.joints.setting import CornerSetting
 from drawerwright.run.fencing import FenceChoice, choose_fences
 from drawerwright.run.setups import corner_settings
+from drawerwright.run.spots import Spots
 from drawerwright.sheets.from_parts import StockBlanks, blanks_of
 from drawerwright.sheets.problem import SheetProblem
 
@@ -87,7 +88,8 @@ def draft_job(job: Job) -> JobDraft:
     fences = choose_fences(keyed, job.cutter, job.fences, job.table.largest_fence_setting)
     settings = corner_settings(job.cutter, keyed, fences.pairs, job.heights)
     corners = tuple(Corner(corner, settings[corner.key]) for corner in known)
-    return JobDraft(job, parts, fences, settings, corners, blanks_of(parts, _matched(job, parts)))
+    blanks = blanks_of(parts, _matched(job, parts), how_cut=Spots(settings).how_cut)
+    return JobDraft(job, parts, fences, settings, corners, blanks)
 
 
 def _matched(job: Job, parts: Sequence[Part]) -> list[tuple[Part, ...]]:

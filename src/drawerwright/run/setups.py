@@ -6,15 +6,13 @@ else is (`drawerwright.run.visits`).
 
 from __future__ import annotations
 
-from bisect import bisect_right
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import TypeAlias
 
 from drawerwright.basics.lengths import Mm
 from drawerwright.basics.phrases import phrase
-from drawerwright.drawers.parts import EndCut, Role
+from drawerwright.drawers.parts import Role
 from drawerwright.joints.corner_key import CornerKey, KeyedCorner
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.setting import (
@@ -24,6 +22,7 @@ from drawerwright.joints.setting import (
     is_one_setting,
 )
 from drawerwright.joints.table import RouterTable
+from drawerwright.run.spots import Spot, Spots
 from drawerwright.run.visits import order_of_visits
 from drawerwright.sheets.from_parts import BandFamily
 from drawerwright.sheets.patterns import PlacedBand
@@ -148,67 +147,37 @@ def plan_setups(
     for band in bands:
         by_family[band.family].append(band)
 
-    ends = [end for family in families for end in family.ends]
-    heights = _Scale(settings[end.corner].bit_height for end in ends)
-    fences = _Scale(_fence(settings[end.corner], end.role) for end in ends)
-
-    def spot(end: EndCut) -> Spot:
-        setting = settings[end.corner]
-        return heights.place(setting.bit_height), fences.place(_fence(setting, end.role))
-
+    place_of = Spots(settings)
     spots: dict[Spot, list[CutPass]] = defaultdict(list)
     corners: dict[Spot, dict[CornerKey, CornerSetting]] = defaultdict(dict)
+    cut_at: dict[CornerKey, list[Spot]] = defaultdict(list)
     for family in families:
         placed = tuple(by_family[family.key])
-        first, second = (spot(end) for end in family.ends)
+        first, second = (place_of.of(edge[0]) for edge in family.edges)
         if first == second:
             spots[first].append(CutPass(family, BOTH_EDGES, placed))
         else:
             spots[first].append(CutPass(family, phrase("front edge"), placed))
             spots[second].append(CutPass(family, phrase("back edge"), placed))
-        for end in family.ends:
-            corners[spot(end)][end.corner] = settings[end.corner]
+        for end in (end for edge in family.edges for end in edge):
+            corners[place_of.of(end)][end.corner] = settings[end.corner]
+            cut_at[end.corner].append(place_of.of(end))
 
-    cut_at: dict[CornerKey, list[Spot]] = defaultdict(list)
-    for end in ends:
-        cut_at[end.corner].append(spot(end))
     whole = [(min(places), max(places)) for places in cut_at.values()]
     order = [
         place
-        for height in range(len(heights.values))
+        for height in range(len(place_of.heights.values))
         for place in order_of_visits([corner for corner in whole if corner[0][0] == height])
     ]
     return tuple(
         SetUp(
             number=number,
-            bit_height=heights.values[place[0]],
-            fence=fences.values[place[1]],
-            height_reading=table.height_reading(heights.values[place[0]]),
-            fence_reading=table.fence_reading(fences.values[place[1]]),
+            bit_height=place_of.heights.values[place[0]],
+            fence=place_of.fences.values[place[1]],
+            height_reading=table.height_reading(place_of.heights.values[place[0]]),
+            fence_reading=table.fence_reading(place_of.fences.values[place[1]]),
             corners=corners[place],
             passes=tuple(sorted(spots[place], key=lambda cut: cut.role is Role.UPRIGHT)),
         )
         for number, place in enumerate(order, start=1)
     )
-
-
-Spot: TypeAlias = tuple[int, int]
-"""Bit height and fence setting as places on their scales."""
-
-
-class _Scale:
-    """Settings of one gauge, those that it cannot tell apart as one."""
-
-    def __init__(self, settings: Iterable[Mm]) -> None:
-        self.values: list[Mm] = []
-        for setting in sorted(settings):
-            if not self.values or not is_one_setting(setting, self.values[-1]):
-                self.values.append(setting)
-
-    def place(self, setting: Mm) -> int:
-        """Which of the values this setting is."""
-        return bisect_right(self.values, setting) - 1
-
-
-def _fence(setting: CornerSetting, role: Role) -> Mm:
-    return FencePair(setting.fence_flat, setting.fence_upright).of(role)

@@ -1,7 +1,7 @@
 """From parts to blanks: which parts share a band, and which leave the saw on their own.
 
-Parts with the same stock, length and end cuts form a family; a band of the family is as wide as they are
-long, is routed on both long edges and then ripped into strips of their heights. Strips of equal height are
+Parts with the same stock and length whose ends are cut alike form a family; a band of the family is as wide as they
+are long, is routed on both long edges and then ripped into strips of their heights. Strips of equal height are
 interchangeable until they are labelled, so they share a key; the running number picks the part. Demands
 carry saw sizes (0.1 mm); the part keeps its exact one for the stop and the calipers.
 """
@@ -9,7 +9,7 @@ carry saw sizes (0.1 mm); the part keeps its exact one for the stop and the cali
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Hashable, Iterable, Sequence
 from dataclasses import dataclass
 
 from drawerwright.basics.lengths import Mm
@@ -27,23 +27,27 @@ MOST_NAMED = 3
 
 @dataclass(frozen=True, slots=True)
 class BandFamily:
-    """Parts that may share a band. `ends` as in `Part`: for sides the front end comes first."""
+    """Parts that may share a band: they may belong to several corners, if those are cut alike.
+
+    has_marked_front_edge: whether the two routed edges are not the same, so that one must be marked as the front edge.
+    """
 
     key: str
     stock: Stock
     length: Mm
-    ends: tuple[EndCut, EndCut]
     parts: tuple[Part, ...]
+    has_marked_front_edge: bool
 
     @property
     def role(self) -> Role:
         """How the bands of this family are held; both ends of a part are held alike."""
-        return self.ends[0].role
+        return self.parts[0].ends[0].role
 
     @property
-    def has_marked_front_edge(self) -> bool:
-        """True when the two routed edges are not the same: one must be marked as the front edge."""
-        return self.ends[0] != self.ends[1]
+    def edges(self) -> tuple[tuple[EndCut, ...], tuple[EndCut, ...]]:
+        """The different cuts of either edge, those of the parts' first ends first; all of one edge are made alike."""
+        first, second = zip(*(part.ends for part in self.parts), strict=True)
+        return tuple(dict.fromkeys(first)), tuple(dict.fromkeys(second))
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,21 +73,29 @@ class StockBlanks:
         return next(family for family in self.families if family.key == key)
 
 
-def blanks_of(parts: Sequence[Part], matched: Iterable[Sequence[Part]] = ()) -> tuple[StockBlanks, ...]:
+def blanks_of(
+    parts: Sequence[Part],
+    matched: Iterable[Sequence[Part]] = (),
+    *,
+    how_cut: Callable[[EndCut], Hashable] = lambda end: end,
+) -> tuple[StockBlanks, ...]:
     """Group parts into blanks, one `StockBlanks` for each stock in the order of first use.
 
     Args:
         parts: all parts of the job.
         matched: groups among them that are to be cut side by side, in the order in which they hang.
+        how_cut: the same for all ends that are held and cut alike; without it, those of one corner.
     """
     by_stock: dict[str, list[Part]] = defaultdict(list)
     for part in parts:
         by_stock[part.stock.name].append(part)
     sets = [tuple(group) for group in matched]
-    return tuple(_stock_blanks(group, sets) for group in by_stock.values())
+    return tuple(_stock_blanks(group, sets, how_cut) for group in by_stock.values())
 
 
-def _stock_blanks(parts: Sequence[Part], sets: Sequence[tuple[Part, ...]]) -> StockBlanks:
+def _stock_blanks(
+    parts: Sequence[Part], sets: Sequence[tuple[Part, ...]], how_cut: Callable[[EndCut], Hashable]
+) -> StockBlanks:
     stock = parts[0].stock
     can_turn = stock.grain is Grain.NONE
     members: dict[str, list[Part]] = defaultdict(list)
@@ -91,14 +103,14 @@ def _stock_blanks(parts: Sequence[Part], sets: Sequence[tuple[Part, ...]]) -> St
     strips: list[StripDemand] = []
     in_sets = {id(part) for group in sets for part in group}
 
-    grouped: dict[tuple[int, tuple[EndCut, ...]], list[Part]] = defaultdict(list)
+    grouped: dict[tuple[int, tuple[Hashable, ...]], list[Part]] = defaultdict(list)
     for part in parts:
         if not part.is_loose:
-            grouped[_ticks(part.cut_length), part.ends].append(part)
-    for number, ((_, ends), group) in enumerate(grouped.items(), start=1):
+            grouped[_ticks(part.cut_length), tuple(how_cut(end) for end in part.ends)].append(part)
+    for number, ((_, (front, back)), group) in enumerate(grouped.items(), start=1):
         key = f"{stock.name} band {number}"
         length = group[0].cut_length
-        families.append(BandFamily(key, stock, length, (ends[0], ends[1]), tuple(group)))
+        families.append(BandFamily(key, stock, length, tuple(group), front != back))
         for ticks, same in _by_size(group).items():
             height = same[0].cut_width
             strip_key = f"{key} / {_named(ticks)}"

@@ -7,6 +7,7 @@ import math
 
 import pytest
 
+from drawerwright.drawers.parts import Role
 from drawerwright.job.building import read_job
 from drawerwright.job.corners import corner_called, corners_of
 from drawerwright.job.draft import draft_job
@@ -129,3 +130,20 @@ def test_each_end_and_each_set_up_has_the_corner_of_its_own_stock() -> None:
         for one, other in itertools.combinations(places, 2)
     )
     assert {key for setup in plan.run.setups for key in setup.corners} == set(plan.draft.settings)
+
+
+def test_sides_that_are_cut_alike_share_a_band_whatever_stock_their_fronts_are_of() -> None:
+    """Both fronts are 14.6 mm thick as measured, so the sides are as long and go past the cutter at one setting."""
+    text = TWO_STOCKS.replace("lip: 6\n", "lip: 0\n").replace("{all: beech15}", "{all: ash15, front: beech15}")
+    draft = draft_job(read_job(text))
+    (sides,) = (
+        family
+        for blanks in draft.blanks
+        for family in blanks.families
+        if family.role is Role.UPRIGHT and blanks.stock.name == "ash15"
+    )
+    assert {part.drawer for part in sides.parts} == {"music", "strings"}
+    assert {end.corner.flat for end in sides.edges[0]} == {"ash15", "beech15"}
+    assert not sides.has_marked_front_edge
+    (setup,) = plan_job(read_job(text)).run.setups
+    assert {key.flat for key in setup.corners} == {"ash15", "beech15"}

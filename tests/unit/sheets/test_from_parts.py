@@ -63,9 +63,10 @@ def numbered(blanks: StockBlanks) -> list[Part]:
 def test_what_shares_a_band_is_as_long_and_has_the_same_ends(given_parts: list[Part]) -> None:
     for group in blanks_of(given_parts):
         for family in group.families:
-            assert {part.ends for part in family.parts} == {family.ends}
+            ((front,), (back,)) = family.edges
+            assert {part.ends for part in family.parts} == {(front, back)}
             assert spread([part.cut_length for part in family.parts]) <= 2 * EQUAL + 1e-9
-            assert family.has_marked_front_edge is (family.ends[0] != family.ends[1])
+            assert family.has_marked_front_edge is (front != back)
         for strip in group.strips:
             same = group.members[strip.key]
             assert spread([part.cut_width for part in same]) <= 2 * EQUAL + 1e-9
