@@ -111,9 +111,14 @@ class DrawerBox:
 
     @property
     def has_handed_sides(self) -> bool:
-        """Left and right sides are mirror images, not twins."""
+        """Left and right sides are mirror images, not twins.
+
+        Whoever turns a side in its plane changes both its ends and its edges: alike ends, or a lower edge that is as
+        the upper one, let a left side be turned into a right one.
+        """
         has_twin_ends = self.front.key == self.back.key and not kept_lip(self.lip)
-        return not has_twin_ends or not self.is_groove_central
+        has_twin_edges = self.is_groove_central and not (self.banding.box_top and self.banding.thickness)
+        return not has_twin_ends and not has_twin_edges
 
     def parts(self, cutter: Cutter, heights: BitHeights = BY_LAW) -> tuple[Part, ...]:
         """Every part of this drawer with its finished size.

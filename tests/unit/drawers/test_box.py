@@ -81,14 +81,30 @@ def test_sides_flat_swaps_the_lengths() -> None:
         replace(box, lip=3)
 
 
-def test_sides_are_handed_by_their_ends_or_their_groove() -> None:
-    assert part(BOX, PartKind.LEFT).is_handed
-    assert not part(BOX, PartKind.FRONT).is_handed
-    plain = replace(BOX, bottom=None, back=BOX.front)
-    assert not part(plain, PartKind.LEFT).is_handed
-    assert part(replace(plain, lip=4), PartKind.LEFT).is_handed
-    central = Bottom(BottomStyle.CAPTURED, SHEET, groove_height=(110 - 6.6) / 2)
-    assert not part(replace(plain, bottom=central), PartKind.LEFT).is_handed
+def as_mirrored(side: Part, central: bool, top_banded: bool) -> set[tuple[object, ...]]:
+    """A side seen from its inside in the two ways it can lie: ends left and right, edges below and above."""
+    low, high = ("plain", "plain") if central else ("groove", "plain")
+    high += " banded" if top_banded else ""
+    left, right = side.ends
+    return {(left, right, low, high), (right, left, high, low)}
+
+
+@pytest.mark.parametrize("back", [BOX.back, BOX.front], ids=["ends differ", "ends alike"])
+@pytest.mark.parametrize("central", [True, False], ids=["groove in the middle", "groove low"])
+@pytest.mark.parametrize("banding", [Banding(), Banding(0.6, box_top=True)], ids=["bare", "banded above"])
+def test_sides_are_handed_when_no_turning_makes_one_of_the_other(
+    back: Stock, central: bool, banding: Banding
+) -> None:
+    """A right side is a left one seen in a mirror: its ends are exchanged, its edges are not."""
+    bottom = Bottom(BottomStyle.CAPTURED, SHEET, groove_height=(110 - 6.6) / 2 if central else 10)
+    box = replace(BOX, back=back, bottom=bottom, banding=banding)
+    side = part(box, PartKind.LEFT)
+    mirrored = {
+        (right, left, low, high) for left, right, low, high in as_mirrored(side, central, banding.box_top)
+    }
+    assert side.is_handed is (mirrored != as_mirrored(side, central, banding.box_top))
+    assert part(box, PartKind.RIGHT).is_handed is side.is_handed
+    assert not part(box, PartKind.FRONT).is_handed
 
 
 @pytest.mark.parametrize(
