@@ -72,6 +72,7 @@ def draw_sheet(
     *,
     labels: Mapping[tuple[str, int], str] | None = None,
     ends: Mapping[str, BandEnds] | None = None,
+    numbers: Mapping[tuple[str, int], int] | None = None,
     is_grained: bool = True,
     title: str = phrase("Sheet"),
     style: LengthStyle | None = None,
@@ -83,6 +84,7 @@ def draw_sheet(
         layout: what is cut from the sheet.
         labels: what to call a part, by its key and running number; these themselves where it is missing.
         ends: the ends and face of each band, by its family.
+        numbers: what each band is called, by its family and its running number there; this number where it is missing.
         is_grained: whether the grain runs along the sheet's length.
         style: how lengths and words are written.
         room: paper that the drawing may take (mm); a page that lies or stands as the sheet does by default.
@@ -93,7 +95,7 @@ def draw_sheet(
     scale = fitting_scale(layout.size.length, layout.size.width, *room)
 
     def drawn(scale: float) -> Scene:
-        view = _SheetView(scale, style, labels or {}, ends or {})
+        view = _SheetView(scale, style, labels or {}, ends or {}, numbers or {})
         items = [*view.everything(layout), *_dimensions(layout, scale, style)]
         _, low, _, top = extent(items)
         items += _headline(layout, scale, is_grained, style, top + 4.0, layout.size.length * scale)
@@ -113,11 +115,13 @@ class _SheetView:
         style: LengthStyle,
         labels: Mapping[tuple[str, int], str],
         ends: Mapping[str, BandEnds],
+        numbers: Mapping[tuple[str, int], int],
     ) -> None:
         self.scale = scale
         self.style = style
         self.labels = labels
         self.ends = ends
+        self.numbers = numbers
         self.notes: list[str] = []
 
     def _label(
@@ -221,7 +225,11 @@ class _SheetView:
         (left, bottom), (right, top) = corners[0], corners[2]
         items: list[Item] = []
         name = self.style.say(
-            phrase("band {number} · {size}", number=band.number, size=self._size(band.length, band.width))
+            phrase(
+                "band {number} · {size}",
+                number=self.numbers.get((band.family, band.number), band.number),
+                size=self._size(band.length, band.width),
+            )
         )
         for end, more, is_high in (
             (ends.low_end, name, False),

@@ -61,6 +61,7 @@ def draw_plan_sheet(plan: JobPlan, stock: StockPlan, number: int) -> Scene:
         stock.sheets.layouts[number - 1],
         labels=labels,
         ends=ends,
+        numbers={(band.placed.family, band.placed.number): band.number for band in plan.run.bands},
         is_grained=blanks.stock.grain is not Grain.NONE,
         title=phrase(
             "{stock}: sheet {number} of {count}",

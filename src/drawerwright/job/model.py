@@ -276,6 +276,7 @@ class RatesEntry(Entries):
     router_pass: float = Field(default=_STANDARD_RATES.router_pass, ge=0)
     feed_m_per_min: float = Field(default=_STANDARD_RATES.feed_m_per_min, gt=0)
     groove_pass: float = Field(default=_STANDARD_RATES.groove_pass, ge=0)
+    pull_hole: float = Field(default=_STANDARD_RATES.pull_hole, ge=0)
     glue_up: float = Field(default=_STANDARD_RATES.glue_up, ge=0)
     applied_front: float = Field(default=_STANDARD_RATES.applied_front, ge=0)
     banding_m_per_min: float = Field(default=_STANDARD_RATES.banding_m_per_min, gt=0)

@@ -133,8 +133,19 @@ def _run(
     holes: tuple[PullHole, ...],
 ) -> Run:
     job = draft.job
-    sheets = tuple(stock.sheets for stock in stocks)
-    return plan_run(RunInput(job.all_boxes, draft.parts, sheets, setups, job.rates, lines, holes, job.style))
+    return plan_run(
+        RunInput(
+            boxes=job.all_boxes,
+            parts=draft.parts,
+            plans=tuple(stock.sheets for stock in stocks),
+            blanks=tuple(stock.blanks for stock in stocks),
+            setups=setups,
+            rates=job.rates,
+            runner_lines=lines,
+            pull_holes=holes,
+            style=job.style,
+        )
+    )
 
 
 def _plan_stock(

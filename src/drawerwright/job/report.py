@@ -43,7 +43,7 @@ def plan_report(plan: JobPlan) -> Data:
         "fences": _fences(plan),
         "first_cut": odds_data(plan.odds),
         "parts": [_part(part, plan) for part in plan.parts],
-        "bands": [band for stock in plan.stocks for band in bands_data(stock)],
+        "bands": bands_data(plan.stocks, plan.run.bands),
         "sheets": [sheets_data(stock) for stock in plan.stocks],
         "run": _run(plan.run, plan.job.fit_range),
         "carcase": {
@@ -248,7 +248,7 @@ def _setup(setup: SetUp, fit: FitRange) -> Data:
             {
                 "family": cut.family.key,
                 "role": str(cut.role),
-                "edges": cut.edges,
+                "edges": str(cut.edges),
                 "bands": len(cut.bands),
                 "routed_length": mm(cut.routed_length),
             }

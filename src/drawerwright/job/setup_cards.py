@@ -17,6 +17,7 @@ from drawerwright.joints.corner_key import CornerKey
 from drawerwright.joints.cutter import CutterKind
 from drawerwright.joints.setting import CornerSetting
 from drawerwright.joints.targets import card_targets, remedy_table
+from drawerwright.run.marks import numbers_in_row
 from drawerwright.run.setups import SetUp
 
 PIECES_SCALE = 1.0
@@ -35,13 +36,14 @@ class _Cards:
         self.lengths = PaperLengths(plan.job.style)
 
     def card(self, setup: SetUp) -> SetupCard:
+        marks = {(band.placed.family, band.placed.number): band.number for band in self.plan.run.bands}
         passes = [
             (
                 cut.role.words,
-                f"{len(cut.bands)}",
+                numbers_in_row(marks[band.family, band.number] for band in cut.bands),
                 self.lengths.coarse(cut.family.length),
                 cut.family.stock.name,
-                cut.edges,
+                cut.edges.words,
                 Phrase("{metres:.2f} m", {"metres": cut.routed_length / 1000}),
             )
             for cut in setup.passes

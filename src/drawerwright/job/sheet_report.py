@@ -2,53 +2,59 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
+from drawerwright.drawers.parts import Part, PartKind
 from drawerwright.job.plain_data import Data, mm
 from drawerwright.job.planning import StockPlan
+from drawerwright.run.marks import BandMark
 from drawerwright.sheets.patterns import Cut, Offcut, PlacedBand, PlacedLoose, SheetLayout
 
 
-def bands_data(stock: StockPlan) -> list[Data]:
-    """The bands of a stock, sheet after sheet, with their strips and the parts that these become."""
+def bands_data(stocks: Sequence[StockPlan], marks: Sequence[BandMark]) -> list[Data]:
+    """The bands of all stocks, sheet after sheet, with their strips and the parts that these become."""
     found = []
-    for sheet_number, layout in enumerate(stock.sheets.layouts, start=1):
-        for band in layout.bands:
-            family = stock.blanks.family(band.family)
-            found.append(
-                {
-                    "stock": stock.blanks.stock.name,
-                    "sheet": sheet_number,
-                    "family": band.family,
-                    "number": band.number,
-                    "part_length": mm(family.length),
-                    "routed_edge": mm(band.width),
-                    "role": str(family.role),
-                    "inside_face": "up as drawn",
-                    "front_edge": _front_edge(band) if family.has_marked_front_edge else None,
-                    "strips": [
-                        {
-                            "part": stock.blanks.part(strip.key, strip.number).label,
-                            "offset": mm(strip.offset),
-                            "height": mm(strip.height),
-                            "lower_edge": _lower_edge(stock, strip.key, strip.number),
-                        }
-                        for strip in band.strips
-                    ],
-                    "sacrificial": [{"offset": mm(o), "width": mm(w)} for o, w in band.sacrificial],
-                }
-            )
+    marked = iter(marks)
+    for stock in stocks:
+        for sheet_number, layout in enumerate(stock.sheets.layouts, start=1):
+            found += [_band(stock, sheet_number, next(marked)) for _ in layout.bands]
     return found
 
 
-def _front_edge(band: PlacedBand) -> str:
-    return "lower" if band.turned else "left"
+def _band(stock: StockPlan, sheet_number: int, mark: BandMark) -> Data:
+    band = mark.placed
+    family = stock.blanks.family(band.family)
+    return {
+        "stock": mark.stock,
+        "sheet": sheet_number,
+        "mark": mark.number,
+        "family": band.family,
+        "number": band.number,
+        "part_length": mm(family.length),
+        "routed_edge": mm(band.width),
+        "role": str(family.role),
+        "inside_face": "up as drawn",
+        "front_edge": ("lower" if band.turned else "left") if mark.has_front_edge else None,
+        "strips": [
+            {
+                "part": (part := stock.blanks.part(strip.key, strip.number)).label,
+                "offset": mm(strip.offset),
+                "height": mm(strip.height),
+                "lower_edge": _lower_edge(part, band),
+            }
+            for strip in band.strips
+        ],
+        "sacrificial": [{"offset": mm(o), "width": mm(w)} for o, w in band.sacrificial],
+    }
 
 
-def _lower_edge(stock: StockPlan, key: str, number: int) -> str | None:
-    """Which edge of a strip becomes the part's lower edge, inside face up and front edge to the left."""
-    part = stock.blanks.part(key, number)
+def _lower_edge(part: Part, band: PlacedBand) -> str | None:
+    """Which edge of a strip becomes the part's lower edge: inside face up and front edge to the left, that of a left
+    side is towards the worker. There the band begins, but where it is turned it ends there."""
     if not part.is_handed:
         return None
-    return "towards the band's start" if part.kind == "left side" else "towards the band's end"
+    is_left = part.kind is PartKind.LEFT
+    return "towards the band's start" if is_left is not band.turned else "towards the band's end"
 
 
 def sheets_data(stock: StockPlan) -> Data:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from drawerwright.run.marks import BandMark, mark_bands
 from drawerwright.run.setups import SetUp
 from drawerwright.run.steps import RunInput, Step, written_steps
 from drawerwright.run.times import RoutingEffort, part_by_part, routing_effort
@@ -26,21 +27,23 @@ class Run:
     """The order of work and what it takes."""
 
     setups: tuple[SetUp, ...]
+    bands: tuple[BandMark, ...]
+    """Every band with its number, sheet after sheet."""
     steps: tuple[Step, ...]
     effort: Effort
 
 
 def plan_run(given: RunInput) -> Run:
     """The whole order of work, from the rack to the glued drawer."""
-    steps = written_steps(given)
-    bands = [band for plan in given.plans for layout in plan.layouts for band in layout.bands]
-    heights = {round(strip.height, 2) for band in bands for strip in band.strips}
+    bands = mark_bands(given.plans, given.blanks)
+    steps = written_steps(given, bands)
+    heights = {round(strip.height, 2) for band in bands for strip in band.placed.strips}
     effort = Effort(
         saw_cuts=sum(len(layout.cuts) for plan in given.plans for layout in plan.layouts),
         saw_fence_settings=sum(plan.figures.fence_settings for plan in given.plans) or len(heights),
         router_setups=len(given.setups),
-        by_bands=routing_effort([band.width for band in bands], given.rates),
+        by_bands=routing_effort([band.placed.width for band in bands], given.rates),
         by_parts=part_by_part(given.parts, given.rates),
         minutes=sum(step.minutes for step in steps),
     )
-    return Run(given.setups, steps, effort)
+    return Run(given.setups, bands, steps, effort)

@@ -9,9 +9,10 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from enum import StrEnum
 
 from drawerwright.basics.lengths import Mm
-from drawerwright.basics.phrases import phrase
+from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.drawers.parts import Role
 from drawerwright.joints.corner_key import CornerKey, KeyedCorner
 from drawerwright.joints.cutter import Cutter
@@ -27,7 +28,30 @@ from drawerwright.run.visits import order_of_visits
 from drawerwright.sheets.from_parts import BandFamily
 from drawerwright.sheets.patterns import PlacedBand
 
-BOTH_EDGES = phrase("both edges")
+
+class Edges(StrEnum):
+    """Which of a band's two routed edges: the marked front edge, the other one, or both alike."""
+
+    BOTH = "both edges"
+    FRONT = "front edge"
+    BACK = "back edge"
+
+    @property
+    def words(self) -> Phrase:
+        """The edges in the reader's language."""
+        return _EDGE_WORDS[self]
+
+    @property
+    def how_many(self) -> int:
+        """One or two."""
+        return 2 if self is Edges.BOTH else 1
+
+
+_EDGE_WORDS = {
+    Edges.BOTH: phrase("both edges"),
+    Edges.FRONT: phrase("front edge"),
+    Edges.BACK: phrase("back edge"),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,12 +70,11 @@ class FencePair:
 class CutPass:
     """The bands of one family, one or both edges, past the cutter.
 
-    `edges` names what is routed: `both edges`, `front edge` or `back edge` (the marked ones). `bands` are
-    the placed bands, one trip for each edge.
+    `bands` are the placed bands, one trip for each edge.
     """
 
     family: BandFamily
-    edges: str
+    edges: Edges
     bands: tuple[PlacedBand, ...]
 
     @property
@@ -61,12 +84,12 @@ class CutPass:
     @property
     def trips(self) -> int:
         """How often a band goes past the cutter."""
-        return len(self.bands) * (2 if self.edges == BOTH_EDGES else 1)
+        return len(self.bands) * self.edges.how_many
 
     @property
     def routed_length(self) -> Mm:
         """Length of edge that is routed (mm)."""
-        return sum(band.width for band in self.bands) * (2 if self.edges == BOTH_EDGES else 1)
+        return sum(band.width for band in self.bands) * self.edges.how_many
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,10 +178,10 @@ def plan_setups(
         placed = tuple(by_family[family.key])
         first, second = (place_of.of(edge[0]) for edge in family.edges)
         if first == second:
-            spots[first].append(CutPass(family, BOTH_EDGES, placed))
+            spots[first].append(CutPass(family, Edges.BOTH, placed))
         else:
-            spots[first].append(CutPass(family, phrase("front edge"), placed))
-            spots[second].append(CutPass(family, phrase("back edge"), placed))
+            spots[first].append(CutPass(family, Edges.FRONT, placed))
+            spots[second].append(CutPass(family, Edges.BACK, placed))
         for end in (end for edge in family.edges for end in edge):
             corners[place_of.of(end)][end.corner] = settings[end.corner]
             cut_at[end.corner].append(place_of.of(end))

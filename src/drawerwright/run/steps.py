@@ -1,31 +1,54 @@
-"""The steps of the order of work in words: each machine is set up once for everything that it does in that state."""
+"""The steps of the order of work: each machine is set up once for everything that it does in that state."""
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
-from drawerwright.basics.lengths import LengthStyle, Mm, WrittenLength
-from drawerwright.basics.phrases import Phrase, joined, phrase, plural
-from drawerwright.drawers.bottom import BottomStyle, Groove
+from drawerwright.basics.lengths import LengthStyle
+from drawerwright.basics.phrases import Phrase, phrase, plural
 from drawerwright.drawers.box import DrawerBox
 from drawerwright.drawers.carcase import PullHole, RunnerLine
 from drawerwright.drawers.parts import Part, PartKind, Role
 from drawerwright.joints.readings import expected_readings
-from drawerwright.run.setups import CutPass, SetUp
+from drawerwright.run.marks import BandMark, PartName, mark_loose
+from drawerwright.run.ripping import rip_work
+from drawerwright.run.setups import SetUp
+from drawerwright.run.step_words import step_lines
 from drawerwright.run.times import Rates
+from drawerwright.run.work import (
+    BandEdges,
+    Bore,
+    CheckBottoms,
+    CutGrooves,
+    CutSheet,
+    CutTrialPieces,
+    FitRunner,
+    GlueUp,
+    GroovePass,
+    PartEnd,
+    Rip,
+    Rout,
+    ScrewOnFronts,
+    SetRouter,
+    Work,
+)
+from drawerwright.sheets.from_parts import EQUAL, StockBlanks
 from drawerwright.sheets.problem import SheetPlan
 
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One step at one machine. `setup` is the number of the router set-up that it needs, `sheet` the place of
-    the stock among the plans and the number of its sheet that is cut."""
+    """One step at one machine: its work, and the same in words.
+
+    `setup` is the number of the router set-up that it needs, `sheet` the place of the stock among the plans and the
+    number of its sheet that is cut.
+    """
 
     number: int
     title: str
     machine: str
+    work: tuple[Work, ...]
     lines: tuple[str, ...]
     minutes: float
     setup: int | None = None
@@ -34,11 +57,12 @@ class Step:
 
 @dataclass(frozen=True, slots=True)
 class RunInput:
-    """Everything that the order of work depends on."""
+    """Everything that the order of work depends on. `blanks` belong to `plans`, stock by stock."""
 
     boxes: tuple[DrawerBox, ...]
     parts: tuple[Part, ...]
     plans: tuple[SheetPlan, ...]
+    blanks: tuple[StockBlanks, ...]
     setups: tuple[SetUp, ...]
     rates: Rates
     runner_lines: tuple[RunnerLine, ...] = ()
@@ -46,70 +70,56 @@ class RunInput:
     style: LengthStyle = field(default_factory=LengthStyle)
 
 
-def written_steps(given: RunInput) -> tuple[Step, ...]:
-    """Every step from the rack to the glued drawer, in its order."""
-    return _Writer(given).steps()
+def written_steps(given: RunInput, bands: Sequence[BandMark]) -> tuple[Step, ...]:
+    """Every step from the rack to the glued drawer, in its order; `bands` are all bands of the job."""
+    return _Writer(given, bands).steps()
 
 
 class _Writer:
-    def __init__(self, given: RunInput) -> None:
+    def __init__(self, given: RunInput, bands: Sequence[BandMark]) -> None:
         self.given = given
+        self.bands = bands
+        self.marks = {(band.placed.family, band.placed.number): band for band in self.bands}
+        self.with_front_edge = {part for band in bands if band.has_front_edge for part in band.parts}
         self.found: list[Step] = []
 
     def steps(self) -> tuple[Step, ...]:
         self._cut_sheets()
         for setup in self.given.setups:
             self._set_router(setup)
-            self._test_cut(setup)
+            self._cut_trial_pieces(setup)
             for role in (Role.FLAT, Role.UPRIGHT):
                 self._rout(setup, role)
         self._rip()
         self._grooves()
         self._bottoms()
         self._banding()
+        self._bore()
         self._glue()
         self._fit()
         return tuple(self.found)
 
     def _add(
         self,
-        title: str,
-        machine: str,
-        lines: Sequence[str],
+        title: Phrase,
+        machine: Phrase,
+        work: Iterable[Work],
         minutes: float,
         setup: SetUp | None = None,
         *,
         sheet: tuple[int, int] | None = None,
     ) -> None:
+        work = tuple(work)
+        lines = step_lines(work, self.given.style)
         number = setup.number if setup else None
-        self.found.append(Step(len(self.found) + 1, title, machine, tuple(lines), minutes, number, sheet))
+        self.found.append(Step(len(self.found) + 1, title, machine, work, lines, minutes, number, sheet))
 
     def _cut_sheets(self) -> None:
         rates = self.given.rates
-        for place, plan in enumerate(self.given.plans):
+        for place, (plan, blanks) in enumerate(zip(self.given.plans, self.given.blanks, strict=True)):
             for number, layout in enumerate(plan.layouts, start=1):
-                first = [cut for cut in layout.cuts if not cut.ripping]
-                lines = [
-                    plural(
-                        "{label}: {count} cut in the order numbered on the sheet drawing.",
-                        "{label}: {count} cuts in the order numbered on the sheet drawing.",
-                        len(first),
-                        label=layout.size.label,
-                    ),
-                    phrase(
-                        "Bands: {bands}. Loose parts: {loose}. Label each piece before it leaves the saw.",
-                        bands=len(layout.bands),
-                        loose=len(layout.loose),
-                    ),
-                ]
-                if layout.bands:
-                    lines.append(
-                        phrase(
-                            "On each band mark the inside face, and the front edge where the drawing shows one."
-                        )
-                    )
+                first = tuple(cut for cut in layout.cuts if not cut.ripping)
                 widths = {round(band.length, 2) for band in layout.bands}
-                minutes = rates.sheet + len(first) * rates.saw_cut + len(widths) * rates.saw_setting
                 self._add(
                     phrase(
                         "Cut sheet {number} of {count}: {stock}",
@@ -118,66 +128,50 @@ class _Writer:
                         stock=plan.problem.stock,
                     ),
                     phrase("saw"),
-                    lines,
-                    minutes,
+                    [
+                        CutSheet(
+                            blanks.stock.name,
+                            number,
+                            layout.size,
+                            first,
+                            tuple(self.marks[band.family, band.number] for band in layout.bands),
+                            mark_loose(layout, blanks),
+                        )
+                    ],
+                    rates.sheet + len(first) * rates.saw_cut + len(widths) * rates.saw_setting,
                     sheet=(place, number),
                 )
 
     def _set_router(self, setup: SetUp) -> None:
-        mm = self._fine
-        lines = [
-            phrase(
-                "Bit height {bit_height} (gauge shows {height_reading}).",
-                bit_height=mm(setup.bit_height),
-                height_reading=mm(setup.height_reading),
-            ),
-            phrase(
-                "Fence {fence} (scale shows {fence_reading}): the cutter's largest radius beyond the "
-                "fence face.",
-                fence=mm(setup.fence),
-                fence_reading=mm(setup.fence_reading),
-            ),
-        ]
-        if setup.number > 1:
-            before = self.given.setups[setup.number - 2]
-            if abs(before.bit_height - setup.bit_height) < 1e-9:
-                lines[0] = phrase("Bit height stays at {bit_height}.", bit_height=mm(setup.bit_height))
+        before = self.given.setups[setup.number - 2] if setup.number > 1 else None
         self._add(
             phrase("Set the cutter: set-up {number}", number=setup.number),
             phrase("router table"),
-            lines,
+            [
+                SetRouter(
+                    setup.bit_height,
+                    setup.fence,
+                    setup.height_reading,
+                    setup.fence_reading,
+                    keeps_height=before is not None and abs(before.bit_height - setup.bit_height) < 1e-9,
+                )
+            ],
             self.given.rates.router_setting,
             setup,
         )
 
-    def _test_cut(self, setup: SetUp) -> None:
-        lines = [
-            phrase(
-                "Use two scraps of the measured stock, wide enough to hold, and measure the cuts "
-                "with calipers."
-            )
-        ]
-        for setting in setup.corners.values():
-            roles = setup.roles(setting)
-            lines += [
-                Phrase(
-                    "{piece}: {what} {size}",
-                    {"piece": reading.piece, "what": reading.what, "size": self._fine(reading.value)},
-                )
-                for reading in expected_readings(setting)
-                if reading.piece in roles
-            ]
-        lines = list(dict.fromkeys(lines))
-        if any(len(setup.roles(setting)) == 2 for setting in setup.corners.values()):
-            lines.append(
-                phrase(
-                    "Push the two together: the corner must close by hand, with a trace of play for the glue."
-                )
-            )
+    def _cut_trial_pieces(self, setup: SetUp) -> None:
+        readings = (
+            reading
+            for setting in setup.corners.values()
+            for reading in expected_readings(setting)
+            if reading.piece in setup.roles(setting)
+        )
+        is_whole = any(len(setup.roles(setting)) == 2 for setting in setup.corners.values())
         self._add(
             phrase("Test cut: set-up {number}", number=setup.number),
             phrase("router table"),
-            lines,
+            [CutTrialPieces(tuple(readings), is_whole)],
             self.given.rates.test_cut,
             setup,
         )
@@ -187,199 +181,142 @@ class _Writer:
         if not cuts:
             return
         rates = self.given.rates
-        if role is Role.FLAT:
-            title = phrase("Rout the flat bands: set-up {number}", number=setup.number)
-            how = phrase("flat on the table, inside face down, edge to the fence")
-        else:
-            title = phrase("Rout the upright bands: set-up {number}", number=setup.number)
-            how = phrase("standing on its edge, inside face to the fence")
-        lines = [phrase("Each band {how}; turn it end for end for the second edge.", how=how)]
-        lines += [self._pass_line(cut) for cut in cuts]
+        title = (
+            phrase("Rout the flat bands: set-up {number}", number=setup.number)
+            if role is Role.FLAT
+            else phrase("Rout the upright bands: set-up {number}", number=setup.number)
+        )
+        routs = []
+        for cut in cuts:
+            bands = tuple(self.marks[band.family, band.number] for band in cut.bands)
+            needs_backing = any(len(band.placed.sacrificial) < 2 for band in bands)
+            routs.append(Rout(role, cut.edges, bands, needs_backing))
         minutes = sum(
             cut.trips * rates.router_pass + cut.routed_length / 1000 / rates.feed_m_per_min for cut in cuts
         )
-        self._add(
-            title,
-            phrase("router table"),
-            lines,
-            minutes,
-            setup,
-        )
-
-    def _pass_line(self, cut: CutPass) -> Phrase:
-        kinds = Counter(part.kind for part in cut.family.parts)
-        each = [phrase("{count} {kind}", count=count, kind=kind.words) for kind, count in kinds.items()]
-        what = joined(each, ", ")
-        return plural(
-            "{count} band {length} wide of {name} ({what}): {edges}.",
-            "{count} bands {length} wide of {name} ({what}): {edges}.",
-            len(cut.bands),
-            length=self._coarse(cut.family.length),
-            name=cut.family.stock.name,
-            what=what,
-            edges=cut.edges,
-        )
+        self._add(title, phrase("router table"), routs, minutes, setup)
 
     def _rip(self) -> None:
-        bands = [band for plan in self.given.plans for layout in plan.layouts for band in layout.bands]
-        if not bands:
+        work = rip_work((layout for plan in self.given.plans for layout in plan.layouts), self.bands)
+        if not work:
             return
-        heights = Counter(round(strip.height, 2) for band in bands for strip in band.strips)
-        lines = [phrase("Tallest strips first; the sacrificial strips fall away.")]
-        lines += [
-            plural(
-                "{height}: {count} strip.",
-                "{height}: {count} strips.",
-                heights[height],
-                height=self._coarse(height),
-            )
-            for height in sorted(heights, reverse=True)
-        ]
-        cuts = sum(cut.ripping for plan in self.given.plans for layout in plan.layouts for cut in layout.cuts)
+        rips = [item for item in work if isinstance(item, Rip)]
         rates = self.given.rates
         self._add(
             phrase("Rip the bands into parts"),
             phrase("saw"),
-            lines,
-            cuts * rates.saw_cut + len(heights) * rates.saw_setting,
+            work,
+            sum(len(rip.cuts) for rip in rips) * rates.saw_cut + len(rips) * rates.saw_setting,
         )
 
     def _grooves(self) -> None:
-        by_groove: dict[Groove, list[Part]] = {}
+        rates = self.given.rates
+        settings: dict[tuple[int, ...], list[Part]] = {}
         for part in self.given.parts:
-            if part.groove is not None:
-                by_groove.setdefault(part.groove, []).append(part)
-        for groove, parts in by_groove.items():
-            lines = [
-                phrase(
-                    "Groove {width} wide and {depth} deep, its near side {height} from the lower edge; "
-                    "inside face down, lower edge to the fence.",
-                    width=self._fine(groove.width),
-                    depth=self._coarse(groove.depth),
-                    height=self._coarse(groove.height),
-                ),
-                plural(
-                    "{count} part; one fence position serves all, so grooves come after the ripping.",
-                    "{count} parts; one fence position serves all, so grooves come after the ripping.",
-                    len(parts),
-                ),
-            ]
-            if any(part.is_handed for part in parts):
-                lines.append(
-                    phrase(
-                        "Sides are handed: with the inside face down and the fence on the right, a left side "
-                        "goes in front end first, a right side back end first."
-                    )
-                )
-            rates = self.given.rates
+            if (groove := part.groove) is not None:
+                place = tuple(round(size / EQUAL) for size in (groove.height, groove.width, groove.depth))
+                settings.setdefault(place, []).append(part)
+        for parts in settings.values():
+            groove = parts[0].groove
+            assert groove is not None
             self._add(
                 phrase("Cut the grooves"),
                 phrase("saw or router table"),
-                lines,
+                [CutGrooves(groove.height, groove.width, groove.depth, tuple(map(self._groove_pass, parts)))],
                 rates.saw_setting + len(parts) * rates.groove_pass,
             )
 
+    def _groove_pass(self, part: Part) -> GroovePass:
+        """With its inside down and its front end ahead, a left side has its lower edge on the right, a right side on
+        the left. Where no front edge was marked, both ends are cut alike and no side is handed."""
+        name = PartName.of(part)
+        if not part.is_handed or name not in self.with_front_edge:
+            return GroovePass(name, None)
+        return GroovePass(name, PartEnd.FRONT if part.kind is PartKind.LEFT else PartEnd.BACK)
+
     def _bottoms(self) -> None:
-        bottoms = [part for part in self.given.parts if part.kind is PartKind.BOTTOM]
-        if not bottoms:
-            return
-        sizes = Counter((round(part.length, 1), round(part.width, 1)) for part in bottoms)
-        lines = [
-            phrase(
-                "{count} of {length} by {width}.",
-                count=count,
-                length=self._coarse(length),
-                width=self._coarse(width),
+        sizes: dict[tuple[float, float], list[Part]] = {}
+        for part in self._of_kind(PartKind.BOTTOM):
+            sizes.setdefault((round(part.cut_length, 1), round(part.cut_width, 1)), []).append(part)
+        if sizes:
+            self._add(
+                phrase("Check the bottoms"),
+                phrase("bench"),
+                [CheckBottoms(_names(parts), *size) for size, parts in sizes.items()],
+                self.given.rates.saw_setting,
             )
-            for (length, width), count in sizes.items()
-        ]
-        lines.append(phrase("Check one against a dry-fitted drawer before you trim the rest."))
-        self._add(phrase("Check the bottoms"), phrase("bench"), lines, self.given.rates.saw_setting)
 
     def _banding(self) -> None:
-        metres = (
-            sum(
-                (part.banded_long_edges * part.length + part.banded_short_edges * part.width)
-                for part in self.given.parts
-                if part.banding
+        kinds: dict[tuple[bool, float], list[Part]] = {}
+        for part in self.given.parts:
+            if part.banding and (part.banded_long_edges or part.banded_short_edges):
+                kinds.setdefault((part.banded_short_edges > 0, part.banding), []).append(part)
+        work = [
+            BandEdges(
+                _names(parts),
+                is_all_round,
+                thickness,
+                sum(
+                    part.banded_long_edges * part.length + part.banded_short_edges * part.width
+                    for part in parts
+                ),
+                is_handed=not is_all_round and any(part.is_handed for part in parts),
             )
-            / 1000
-        )
-        if metres:
-            lines = [phrase("{metres:.1f} m of edging; trim it flush before the glue-up.", metres=metres)]
+            for (is_all_round, thickness), parts in kinds.items()
+        ]
+        if work:
+            metres = sum(item.length for item in work) / 1000
             self._add(
                 phrase("Band the visible edges"),
                 phrase("bench"),
-                lines,
+                work,
                 metres / self.given.rates.banding_m_per_min,
+            )
+
+    def _bore(self) -> None:
+        applied = {part.drawer for part in self._of_kind(PartKind.APPLIED_FRONT)}
+        work = [
+            Bore(
+                PartName(hole.drawer, PartKind.APPLIED_FRONT if hole.drawer in applied else PartKind.FRONT),
+                hole.from_left,
+                hole.above_front,
+                hole.diameter,
+            )
+            for hole in self.given.pull_holes
+        ]
+        if work:
+            self._add(
+                phrase("Drill the holes for pulls"),
+                phrase("drill"),
+                work,
+                len(work) * self.given.rates.pull_hole,
             )
 
     def _glue(self) -> None:
         boxes = self.given.boxes
-        lines = [
-            phrase("Dry-fit one drawer first. Glue sparingly on shoulder, neck and head."),
-            phrase(
-                "Push each side home along the front's and back's cut, clamp across the sides, and "
-                "compare the diagonals."
-            ),
-        ]
-        styles = {box.bottom.style for box in boxes if box.bottom is not None}
-        if BottomStyle.CAPTURED in styles:
-            lines.append(phrase("A captured bottom goes in, unglued, before the last piece closes the box."))
-        if BottomStyle.SLID in styles:
-            lines.append(
-                phrase("A slid bottom goes in from the back when the glue is dry; screw it to the back.")
-            )
-        if BottomStyle.FIXED in styles:
-            lines.append(
-                phrase("Fix a bottom from below while the box is in the clamps: it holds the box square.")
-            )
         self._add(
             plural("Glue up {count} drawer", "Glue up {count} drawers", len(boxes)),
             phrase("bench"),
-            lines,
+            [GlueUp(len(boxes), frozenset(box.bottom.style for box in boxes if box.bottom is not None))],
             len(boxes) * self.given.rates.glue_up,
         )
 
     def _fit(self) -> None:
-        fronts = [part for part in self.given.parts if part.kind is PartKind.APPLIED_FRONT]
-        lines = []
-        if self.given.runner_lines:
-            lines.append(phrase("Runner lines above the opening's lower edge:"))
-            lines += [
-                Phrase("{drawer}: {height}", {"drawer": line.drawer, "height": self._coarse(line.height)})
-                for line in self.given.runner_lines
-            ]
-        if self.given.pull_holes:
-            lines.append(phrase("Pull holes from the front's left edge and above its lower edge:"))
-            lines += [
-                phrase(
-                    "{drawer}: {from_left} and {above_front}, drill {diameter}",
-                    drawer=hole.drawer,
-                    from_left=self._coarse(hole.from_left),
-                    above_front=self._coarse(hole.above_front),
-                    diameter=self._coarse(hole.diameter),
-                )
-                for hole in self.given.pull_holes
-            ]
+        fronts = _names(self._of_kind(PartKind.APPLIED_FRONT))
+        work: list[Work] = [FitRunner(line.drawer, line.height) for line in self.given.runner_lines]
         if fronts:
-            lines.append(
-                plural(
-                    "Screw on {count} applied front from inside, with the reveals set by shims.",
-                    "Screw on {count} applied fronts from inside, with the reveals set by shims.",
-                    len(fronts),
-                )
-            )
-        if lines:
+            work.append(ScrewOnFronts(fronts))
+        if work:
             self._add(
                 phrase("Fit runners, fronts and pulls"),
                 phrase("carcase"),
-                lines,
+                work,
                 len(fronts) * self.given.rates.applied_front,
             )
 
-    def _fine(self, value: Mm) -> WrittenLength:
-        return self.given.style.written(value, fine=True)
+    def _of_kind(self, kind: PartKind) -> list[Part]:
+        return [part for part in self.given.parts if part.kind is kind]
 
-    def _coarse(self, value: Mm) -> WrittenLength:
-        return self.given.style.written(value)
+
+def _names(parts: Iterable[Part]) -> tuple[PartName, ...]:
+    return tuple(PartName.of(part) for part in parts)

@@ -27,6 +27,8 @@ class Rates:
     """To take up, place and lay down one piece."""
     feed_m_per_min: float = 2.5
     groove_pass: float = 0.4
+    pull_hole: float = 1.5
+    """To mark and drill it."""
     glue_up: float = 9.0
     """For one drawer."""
     applied_front: float = 6.0

@@ -177,6 +177,7 @@ def time_fields() -> tuple[Field, ...]:
         "router_pass": _("A pass, besides its length (min)"),
         "feed_m_per_min": _("Feed at the router (m/min)"),
         "groove_pass": _("A pass for a groove (min)"),
+        "pull_hole": _("A hole for a pull (min)"),
         "glue_up": _("A drawer to glue up (min)"),
         "applied_front": _("An applied front to fasten (min)"),
         "banding_m_per_min": _("Edge banding (m/min)"),

@@ -134,7 +134,9 @@ def test_each_end_and_each_set_up_has_the_corner_of_its_own_stock() -> None:
 
 def test_sides_that_are_cut_alike_share_a_band_whatever_stock_their_fronts_are_of() -> None:
     """Both fronts are 14.6 mm thick as measured, so the sides are as long and go past the cutter at one setting."""
-    text = TWO_STOCKS.replace("lip: 6\n", "lip: 0\n").replace("{all: beech15}", "{all: ash15, front: beech15}")
+    text = TWO_STOCKS.replace("lip: 6\n", "lip: 0\n").replace(
+        "{all: beech15}", "{all: ash15, front: beech15}"
+    )
     draft = draft_job(read_job(text))
     (sides,) = (
         family

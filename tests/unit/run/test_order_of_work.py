@@ -12,9 +12,12 @@ from drawerwright.basics.phrases import Phrase
 from drawerwright.drawers.parts import PartKind, Role
 from drawerwright.job.building import read_job
 from drawerwright.job.planning import JobPlan, plan_job
+from drawerwright.run.marks import PartName
 from drawerwright.run.order import plan_run
+from drawerwright.run.setups import Edges
 from drawerwright.run.steps import RunInput, Step
 from drawerwright.run.times import Rates
+from drawerwright.run.work import CheckBottoms, Rip, Rout, ScrewOnFronts, TakeWhole
 
 EXAMPLE = (Path(__file__).parents[3] / "examples" / "music-school.yaml").read_text("utf-8")
 FLUSH = """
@@ -57,7 +60,7 @@ def test_every_sheet_is_cut_in_one_step_and_every_cut_is_counted(plan: JobPlan) 
     for step in cutting:
         assert step.sheet is not None
         layout = layouts[step.sheet]
-        line = next(line for line in phrases([step]) if line.many is not None)
+        line = next(line for line in phrases([step]) if "{label}" in line.template)
         ripped += sum(cut.ripping for cut in layout.cuts)
         assert line.how_many == sum(not cut.ripping for cut in layout.cuts)
     assert plan.run.effort.saw_cuts == ripped + sum(
@@ -67,49 +70,63 @@ def test_every_sheet_is_cut_in_one_step_and_every_cut_is_counted(plan: JobPlan) 
 
 def test_the_strips_that_are_ripped_are_the_parts_that_are_routed(plan: JobPlan) -> None:
     (rip,) = (step for step in plan.run.steps if step.title == "Rip the bands into parts")
-    heights = {
-        str(line.values["height"]): line.how_many for line in phrases([rip]) if "height" in line.values
+    cuts = [cut for item in rip.work if isinstance(item, Rip) for cut in item.cuts]
+    whole = [band.parts[0] for item in rip.work if isinstance(item, TakeWhole) for band in item.bands]
+    freed = [name for cut in cuts for name in (cut.frees, cut.leaves) if name is not None]
+    assert Counter([*freed, *whole]) == Counter(PartName.of(part) for part in plan.parts if part.ends)
+
+
+def test_every_sheet_is_ripped_in_the_order_of_its_numbers_and_no_setting_comes_twice(plan: JobPlan) -> None:
+    (rip,) = (step for step in plan.run.steps if step.title == "Rip the bands into parts")
+    rips = [item for item in rip.work if isinstance(item, Rip)]
+    fences = [round(item.fence, 3) for item in rips if item.cuts[0].frees is not None]
+    assert fences == sorted(set(fences), reverse=True)
+    on_sheet = {
+        (band.placed.family, band.placed.number): (place, number)
+        for place, stock in enumerate(plan.stocks)
+        for number, layout in enumerate(stock.sheets.layouts)
+        for band in (mark for mark in plan.run.bands if mark.placed in layout.bands)
     }
-    routed = [part for part in plan.parts if part.ends]
-    assert sum(heights.values()) == len(routed)
-    tallest_first = [float(height.split()[0]) for height in heights]
-    assert tallest_first == sorted(tallest_first, reverse=True)
+    numbers: dict[tuple[int, int], list[int]] = {}
+    for cut in (cut for item in rips for cut in item.cuts):
+        sheet = on_sheet[cut.band.placed.family, cut.band.placed.number]
+        numbers.setdefault(sheet, []).append(cut.number)
+    drawn = {
+        (place, number): [cut.order for cut in layout.cuts if cut.ripping]
+        for place, stock in enumerate(plan.stocks)
+        for number, layout in enumerate(stock.sheets.layouts)
+    }
+    assert numbers == {sheet: order for sheet, order in drawn.items() if order}
 
 
-def test_every_routed_edge_of_every_band_is_on_one_line(plan: JobPlan) -> None:
-    bands = Counter(
-        band.family for stock in plan.stocks for layout in stock.sheets.layouts for band in layout.bands
-    )
-    edges: Counter[str] = Counter()
-    for setup in plan.run.setups:
-        for cut in setup.passes:
-            edges[cut.family.key] += len(cut.bands) * (2 if cut.edges == "both edges" else 1)
-    assert edges == {family: 2 * count for family, count in bands.items()}
+def test_every_routed_edge_of_every_band_is_told_once(plan: JobPlan) -> None:
     told = Counter(
-        line.values["edges"]
+        (band.number, edge)
         for step in plan.run.steps
-        for line in phrases([step])
-        if line.template.startswith("{count} band ")
-        for _ in range(line.how_many)
+        for item in step.work
+        if isinstance(item, Rout)
+        for band in item.bands
+        for edge in ((Edges.FRONT, Edges.BACK) if item.edges is Edges.BOTH else (item.edges,))
     )
-    wanted: Counter[str] = Counter()
-    for setup in plan.run.setups:
-        for cut in setup.passes:
-            wanted[cut.edges] += len(cut.bands)
-    assert told == wanted
+    assert told == {(band.number, edge): 1 for band in plan.run.bands for edge in (Edges.FRONT, Edges.BACK)}
     assert {cut.role for setup in plan.run.setups for cut in setup.passes} == set(Role)
 
 
-def test_bottoms_and_applied_fronts_are_counted(plan: JobPlan) -> None:
-    kinds = Counter(part.kind for part in plan.parts)
-    said = phrases(list(plan.run.steps))
-    bottoms = [line.values["count"] for line in said if line.template.startswith("{count} of {length}")]
-    assert sum(bottoms) == kinds[PartKind.BOTTOM]
-    fronts = [line.how_many for line in said if line.template.startswith("Screw on")]
-    assert sum(fronts) == kinds[PartKind.APPLIED_FRONT]
+def test_bottoms_and_applied_fronts_are_told_by_name(plan: JobPlan) -> None:
+    work = [item for step in plan.run.steps for item in step.work]
+    for kind, told in (
+        (PartKind.BOTTOM, [part for item in work if isinstance(item, CheckBottoms) for part in item.parts]),
+        (
+            PartKind.APPLIED_FRONT,
+            [part for item in work if isinstance(item, ScrewOnFronts) for part in item.parts],
+        ),
+    ):
+        assert Counter(told) == Counter(PartName.of(part) for part in plan.parts if part.kind is kind)
 
 
-@pytest.mark.parametrize("rate", ["sheet", "saw_cut", "saw_setting", "router_setting", "test_cut", "glue_up"])
+@pytest.mark.parametrize(
+    "rate", ["sheet", "saw_cut", "saw_setting", "router_setting", "test_cut", "pull_hole", "glue_up"]
+)
 def test_work_that_takes_longer_makes_the_day_longer_by_how_often_it_is_done(
     plan: JobPlan, rate: str
 ) -> None:
@@ -117,7 +134,14 @@ def test_work_that_takes_longer_makes_the_day_longer_by_how_often_it_is_done(
 
     def minutes(rates: Rates) -> float:
         given = RunInput(
-            job.all_boxes, plan.parts, sheets, plan.run.setups, rates, plan.runner_lines, plan.pull_holes
+            boxes=job.all_boxes,
+            parts=plan.parts,
+            plans=sheets,
+            blanks=tuple(stock.blanks for stock in plan.stocks),
+            setups=plan.run.setups,
+            rates=rates,
+            runner_lines=plan.runner_lines,
+            pull_holes=plan.pull_holes,
         )
         return plan_run(given).effort.minutes
 
@@ -131,6 +155,7 @@ def test_work_that_takes_longer_makes_the_day_longer_by_how_often_it_is_done(
         "saw_cut": plan.run.effort.saw_cuts,
         "router_setting": len(plan.run.setups),
         "test_cut": len(plan.run.setups),
+        "pull_hole": len(plan.pull_holes),
         "glue_up": len(job.all_boxes),
     }
     assert often >= 1 if rate == "saw_setting" else often == pytest.approx(done[rate])

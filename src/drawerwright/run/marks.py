@@ -1,0 +1,153 @@
+"""What everything is called in the shop: bands by a number, strips and loose parts by the part that they become."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+from drawerwright.basics.phrases import Phrase, joined
+from drawerwright.drawers.parts import Part, PartKind
+from drawerwright.sheets.from_parts import StockBlanks
+from drawerwright.sheets.patterns import PlacedBand, PlacedLoose, SheetLayout
+from drawerwright.sheets.problem import SheetPlan
+
+LEAST_RANGE = 3
+"""So many names in a row are written as a range: two take no more room than its dash."""
+_NUMBERED = re.compile(r"(?P<before>.*?)(?P<number>0|[1-9]\d*)")
+
+
+@dataclass(frozen=True, slots=True)
+class PartName:
+    """One part of the job: no two have the same drawer and kind."""
+
+    drawer: str
+    kind: PartKind
+
+    @classmethod
+    def of(cls, part: Part) -> PartName:
+        """The name of a part."""
+        return cls(part.drawer, part.kind)
+
+
+@dataclass(frozen=True, slots=True)
+class BandMark:
+    """A band as it is marked before it leaves its sheet.
+
+    `number` counts the bands of the whole job. `parts` are what its strips become, in the order in which they lie;
+    `has_front_edge` when its two routed edges differ, so that the front one has to be marked.
+    """
+
+    number: int
+    stock: str
+    placed: PlacedBand
+    parts: tuple[PartName, ...]
+    has_front_edge: bool
+
+
+@dataclass(frozen=True, slots=True)
+class LooseMark:
+    """A loose part as it is marked on its sheet."""
+
+    part: PartName
+    placed: PlacedLoose
+
+
+def mark_bands(plans: Sequence[SheetPlan], blanks: Sequence[StockBlanks]) -> tuple[BandMark, ...]:
+    """Every band of a job with its number, sheet after sheet. `blanks` belong to `plans`, stock by stock."""
+    placed = [
+        (stock, band)
+        for plan, stock in zip(plans, blanks, strict=True)
+        for layout in plan.layouts
+        for band in layout.bands
+    ]
+    return tuple(
+        BandMark(
+            number,
+            stock.stock.name,
+            band,
+            tuple(PartName.of(stock.part(strip.key, strip.number)) for strip in band.strips),
+            stock.family(band.family).has_marked_front_edge,
+        )
+        for number, (stock, band) in enumerate(placed, start=1)
+    )
+
+
+def mark_loose(layout: SheetLayout, blanks: StockBlanks) -> tuple[LooseMark, ...]:
+    """Every loose part of a sheet with its name."""
+    return tuple(
+        LooseMark(PartName.of(blanks.part(placed.key, placed.number)), placed) for placed in layout.loose
+    )
+
+
+def parts_named(parts: Iterable[PartName]) -> Phrase:
+    """Parts in as few words as name every one of them.
+
+    >>> sides = [PartName(f"A{n}", kind) for n in (2, 1, 3, 5) for kind in (PartKind.LEFT, PartKind.RIGHT)]
+    >>> parts_named([*sides, PartName("Tray 1", PartKind.BACK)])
+    'A1–A3, A5 left side, right side; Tray 1 back'
+    """
+    drawers: dict[PartKind, list[str]] = {}
+    for part in parts:
+        drawers.setdefault(part.kind, []).append(part.drawer)
+    kinds: dict[tuple[str, ...], list[PartKind]] = {}
+    for kind, names in drawers.items():
+        kinds.setdefault(tuple(sorted(names, key=_counted)), []).append(kind)
+    return joined(
+        (
+            joined((names_in_row(names), joined((kind.words for kind in alike), ", ")), " ")
+            for names, alike in kinds.items()
+        ),
+        "; ",
+    )
+
+
+def numbers_in_row(numbers: Iterable[int]) -> str:
+    """Numbers of bands or cuts.
+
+    >>> numbers_in_row([1, 2, 3, 5, 6])
+    '1–3, 5, 6'
+    """
+    return names_in_row([str(number) for number in numbers])
+
+
+def names_in_row(names: Sequence[str]) -> str:
+    """Names of drawers, those that count up as a range.
+
+    >>> names_in_row(["A1", "A2", "A3", "Tray 1", "Tray 2", "Tray 3", "chest"])
+    'A1–A3, Tray 1–3, chest'
+    """
+    return ", ".join(_written(run) for run in _runs(names))
+
+
+def _runs(names: Sequence[str]) -> Iterator[list[str]]:
+    run: list[str] = []
+    for name in names:
+        if run and name != _after(run[-1]):
+            yield run
+            run = []
+        run.append(name)
+    if run:
+        yield run
+
+
+def _counted(name: str) -> tuple[str, int]:
+    """By which names are put in order: A2 before A10."""
+    match = _NUMBERED.fullmatch(name)
+    return (name, 0) if match is None else (match["before"], int(match["number"]))
+
+
+def _after(name: str) -> str | None:
+    """The name that counts on from this one; None where it does not count."""
+    match = _NUMBERED.fullmatch(name)
+    return None if match is None else f"{match['before']}{int(match['number']) + 1}"
+
+
+def _written(run: Sequence[str]) -> str:
+    if len(run) < LEAST_RANGE:
+        return ", ".join(run)
+    last = run[-1]
+    match = _NUMBERED.fullmatch(last)
+    if match is not None and match["before"].endswith(" "):
+        last = match["number"]
+    return f"{run[0]}–{last}"

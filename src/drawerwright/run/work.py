@@ -1,0 +1,198 @@
+"""What is done in the shop, as values. A step's text is written from them, and they alone are enough to do it.
+
+Lengths in mm. On a sheet everything lies as drawn, the inside faces of its bands up; a band's front edge, where it is
+marked, is the left or lower one. A part is named as in the parts list.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import TypeAlias
+
+from drawerwright.basics.lengths import Mm
+from drawerwright.basics.phrases import Phrase, phrase
+from drawerwright.drawers.bottom import BottomStyle
+from drawerwright.drawers.parts import Role
+from drawerwright.joints.readings import Reading
+from drawerwright.run.marks import BandMark, LooseMark, PartName
+from drawerwright.run.setups import Edges
+from drawerwright.sheets.patterns import Cut
+from drawerwright.sheets.stock import SheetSize
+
+
+class PartEnd(StrEnum):
+    """An end of a side."""
+
+    FRONT = "front end"
+    BACK = "back end"
+
+    @property
+    def words(self) -> Phrase:
+        """The end in the reader's language."""
+        return phrase("front end") if self is PartEnd.FRONT else phrase("back end")
+
+
+@dataclass(frozen=True, slots=True)
+class CutSheet:
+    """Saw one sheet or offcut: the numbered cuts in their order. What comes free is marked as it lies there."""
+
+    stock: str
+    number: int
+    """Of this stock's sheets, from 1."""
+    size: SheetSize
+    cuts: tuple[Cut, ...]
+    bands: tuple[BandMark, ...]
+    loose: tuple[LooseMark, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SetRouter:
+    """Set bit height and fence, true and as the gauges show it."""
+
+    bit_height: Mm
+    fence: Mm
+    height_reading: Mm
+    fence_reading: Mm
+    keeps_height: bool
+
+
+@dataclass(frozen=True, slots=True)
+class CutTrialPieces:
+    """Cut two scraps and measure them; `is_whole` when both pieces of a corner are cut here and can be tried."""
+
+    readings: tuple[Reading, ...]
+    is_whole: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Rout:
+    """Rout bands that are alike at the router as it is set, held by their `role`: flat with the inside face on the
+    table, upright with the inside face to the fence.
+
+    `needs_backing` where a band has no sacrificial strip at one of its ends, or at none: a scrap behind it takes the
+    tear-out.
+    """
+
+    role: Role
+    edges: Edges
+    bands: tuple[BandMark, ...]
+    needs_backing: bool
+
+
+@dataclass(frozen=True, slots=True)
+class RipCut:
+    """One numbered cut of a sheet: what it frees from a band (None: a sacrificial strip), and what is left of the band
+    when this was its last cut (`leaves`, None also where only waste is left or more cuts come)."""
+
+    band: BandMark
+    number: int
+    frees: PartName | None
+    leaves: PartName | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Rip:
+    """All cuts at one setting of the saw's fence. Along the fence runs the end of the band at which it is drawn to
+    begin: the left or lower one."""
+
+    fence: Mm
+    cuts: tuple[RipCut, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class TakeWhole:
+    """Bands that are no wider than their only part: nothing to rip."""
+
+    bands: tuple[BandMark, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class GroovePass:
+    """A part over the groove cutter: inside face down, lower edge along the fence on the right. `first` is the end that
+    goes in first; None where either may."""
+
+    part: PartName
+    first: PartEnd | None
+
+
+@dataclass(frozen=True, slots=True)
+class CutGrooves:
+    """All grooves at one setting: near side above the lower edge, width, depth."""
+
+    height: Mm
+    width: Mm
+    depth: Mm
+    passes: tuple[GroovePass, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class CheckBottoms:
+    """Bottoms of one size, as they left the saw."""
+
+    parts: tuple[PartName, ...]
+    length: Mm
+    width: Mm
+
+
+@dataclass(frozen=True, slots=True)
+class BandEdges:
+    """Glue on edging: all round, or on the upper edge alone. `length` (mm) is what it takes; `is_handed` when there are
+    left and right sides among the parts whose upper edges are not the same."""
+
+    parts: tuple[PartName, ...]
+    is_all_round: bool
+    thickness: Mm
+    length: Mm
+    is_handed: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Bore:
+    """A hole through a front: from its left edge and above its lower edge, as it hangs and seen from outside."""
+
+    part: PartName
+    from_left: Mm
+    above_lower: Mm
+    diameter: Mm
+
+
+@dataclass(frozen=True, slots=True)
+class GlueUp:
+    """Glue up drawers whose bottoms are of these styles."""
+
+    drawers: int
+    bottoms: frozenset[BottomStyle]
+
+
+@dataclass(frozen=True, slots=True)
+class FitRunner:
+    """A runner's line above the lower edge of the opening."""
+
+    drawer: str
+    height: Mm
+
+
+@dataclass(frozen=True, slots=True)
+class ScrewOnFronts:
+    """Fasten the applied fronts."""
+
+    parts: tuple[PartName, ...]
+
+
+Work: TypeAlias = (
+    CutSheet
+    | SetRouter
+    | CutTrialPieces
+    | Rout
+    | Rip
+    | TakeWhole
+    | CutGrooves
+    | CheckBottoms
+    | BandEdges
+    | Bore
+    | GlueUp
+    | FitRunner
+    | ScrewOnFronts
+)
+"""One thing to do."""
