@@ -6,7 +6,7 @@ of it at once.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from drawerwright.basics.errors import FaultyInputError
@@ -81,6 +81,7 @@ class _Builder(Builder):
         for name, entry in entries.stock.items():
             with self.at("stock", name):
                 self.stock[name] = self._stock(name, entry)
+        self._check_ids(entries.stock)
         if not self.names("banks") and not self.names("boxes"):
             self.fault((), phrase("names no drawers: give at least one entry under 'banks' or 'boxes'"))
         maker = DrawerMaker(self, self.stock, self.names("stock"))
@@ -183,6 +184,23 @@ class _Builder(Builder):
             joints = fence_joints(job.corners, job.cutter, job.table.largest_fence_setting)
             forced_plan(tuple(dict.fromkeys(joints.values())), job.fences)
 
+    def _check_ids(self, stock: Mapping[str, model.StockEntry]) -> None:
+        """Two stocks with one id would have their corners, and the test cuts of those, in common."""
+        first: dict[str, str] = {}
+        for name, entry in stock.items():
+            other = first.setdefault(entry.id or name, name)
+            if other == name:
+                continue
+            location = ("stock", name) if entry.id is None else ("stock", name, "id")
+            self.fault(
+                location,
+                phrase(
+                    "{id!r} is the id of stock {other!r} already: give this stock another 'id'",
+                    id=entry.id or name,
+                    other=other,
+                ),
+            )
+
     def _check_fit_range(self, entry: model.FitEntry) -> None:
         if entry.most_play < entry.least_play:
             self.fault(
@@ -201,7 +219,7 @@ class _Builder(Builder):
         readings = (*sheets, *([loose_readings] if loose_readings else []))
         published = published_range(entry.panel, entry.nominal)
         thickness = Thickness(entry.nominal, tuple(readings), published, entry.mean, entry.scatter)
-        return Stock(name, entry.panel, thickness, entry.grain)
+        return Stock(name, entry.panel, thickness, entry.grain, entry.id or "")
 
     @staticmethod
     def _sizes(name: str, entry: model.StockEntry) -> tuple[SheetSize, ...]:

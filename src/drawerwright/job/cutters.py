@@ -168,6 +168,7 @@ def _marked(
         cutting_height=entry.cutting_height,
         max_speed=entry.max_speed,
         edge=edge,
+        id=entry.id or "",
     )
 
 

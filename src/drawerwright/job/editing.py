@@ -15,6 +15,7 @@ from typing import Any, TypeAlias
 
 from ruamel.yaml import YAML
 from ruamel.yaml.comments import CommentedMap, CommentedSeq
+from ruamel.yaml.scalarstring import SingleQuotedScalarString
 
 from drawerwright.basics.errors import FaultyInputError, InvalidValueError
 from drawerwright.basics.phrases import phrase
@@ -53,13 +54,18 @@ def set_value(text: str, path: Path, value: Any) -> str:
     if value is None:
         _take_out(node, path[-1])
     else:
-        # A phrase is written as the text it is.
-        plain = str.__str__(value) if isinstance(value, str) else value
-        _put(node, path[-1], _rows_in_line(plain))
+        _put(node, path[-1], _as_written(value) if isinstance(value, str) else _rows_in_line(value))
     changed = _as_spelt(text, before, _dump(yaml, tree))
     if taken_out is not None and _means_the_same(taken_out, changed):
         return taken_out
     return changed
+
+
+def _as_written(text: str) -> str:
+    """A text as the library can read it again; a phrase is written as the text it is."""
+    plain = str.__str__(text)
+    # Within brackets the library writes a mark for keys without quotes, and then stumbles over it.
+    return SingleQuotedScalarString(plain) if plain.startswith("?") else plain
 
 
 def _rows_in_line(value: Any) -> Any:
@@ -86,6 +92,51 @@ def insert_item(text: str, path: Path, place: int, value: Any) -> str:
         raise InvalidValueError(phrase("{path!r} is not a list", path=path))
     node.insert(max(0, min(place, len(node))), value)
     return _as_spelt(text, before, _dump(yaml, tree))
+
+
+def rename_entry(text: str, path: Path, name: str) -> str:
+    """The text with the entry at `path` called `name`; all else stays where and as it is.
+
+    Raises:
+        FaultyInputError: the text cannot be read.
+        InvalidValueError: there is no such entry, another one has that name, or the name stands in the text in a way
+            that cannot be changed by itself.
+
+    >>> print(rename_entry("stock:\\n  ash: 15  # from the loft\\n", ["stock", "ash"], "old ash"), end="")
+    stock:
+      old ash: 15  # from the loft
+    """
+    yaml, tree = _load(text)
+    parent, old = _walk(tree, path[:-1]), path[-1]
+    if not isinstance(parent, CommentedMap) or old not in parent:
+        raise InvalidValueError(phrase("there is no entry {step!r} on the way {path!r}", step=old, path=path))
+    if name in parent:
+        raise InvalidValueError(phrase("there is an entry {name!r} already", name=name))
+    lines = _lines(text)
+    line, column = _place(parent, old)
+    written = _NAME_IN_TEXT.match(lines[line], column)
+    if written is not None:
+        key = _dump(yaml, CommentedMap({_as_written(name): 0})).rpartition(":")[0]
+        lines[line] = lines[line][:column] + key + lines[line][written.end() :]
+    renamed = "".join(lines)
+    places = list(parent)
+    parent.insert(places.index(old), name, parent.pop(old))
+    if _plain(_load(renamed)[1]) != _plain(tree):
+        raise InvalidValueError(
+            phrase("{name!r} cannot be renamed where it stands: change the text of the file", name=old)
+        )
+    return renamed
+
+
+_NAME_IN_TEXT = re.compile(r"""\"(?:[^\"\\]|\\.)*\"|'(?:[^']|'')*'|[^'"\s][^\n]*?(?=\s*:(?:\s|$))""")
+"""The name of an entry as it stands in the text: in quotes, or up to its colon."""
+
+
+def _plain(tree: Any) -> Any:
+    """The values of a tree, the order of entries included."""
+    if isinstance(tree, CommentedMap):
+        return [(key, _plain(value)) for key, value in tree.items()]
+    return [_plain(item) for item in tree] if isinstance(tree, CommentedSeq) else tree
 
 
 def get_value(text: str, path: Path, default: Any = None) -> Any:

@@ -6,7 +6,7 @@ that the rooms below work with. `JobFile.model_json_schema()` is the schema for 
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Annotated, Literal
 
 from pydantic import Field
 
@@ -34,12 +34,15 @@ FORMAT_VERSION = 1
 MOST_POINTS = 2000
 """Of a measured profile: ten times what a patient reader of gauges takes, and more than any drawing needs."""
 _STANDARD_RATES = Rates()
+Id = Annotated[str, Field(min_length=1, max_length=80)]
 
 
 class CutterEntry(Entries):
     """The cutter: two measures, or its measured profile, and what is marked on it."""
 
     name: str = "cutter"
+    id: Id | None = None
+    """What it was first called, where it was renamed since: its corners and their test cuts stay with it."""
     kind: CutterKind = CutterKind.DRAWER_LOCK
     mid_depth: PositiveLengthEstimate | None = None
     step: PositiveLengthEstimate | None = None
@@ -97,6 +100,8 @@ class SheetEntry(Entries):
 
 
 class StockEntry(Entries):
+    id: Id | None = None
+    """What it was first called, where it was renamed since: its corners and their test cuts stay with it."""
     panel: Panel = Panel.OTHER
     nominal: PositiveLength
     measured: tuple[tuple[PositiveLength, ...] | PositiveLength, ...] = ()

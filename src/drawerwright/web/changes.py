@@ -15,6 +15,7 @@ FIRST_PARTS: dict[str, dict[str, Any]] = {"pull": {"hole": 5}, "banding": {"thic
 """What a section begins with when its box is ticked."""
 EMPTY_MEANS_NONE = ("overlay", "bottom", "least_offcut")
 """Sections that go with their last entry."""
+CUTTER_NAME: EntryPath = ("cutter", "name")
 FEWEST, MOST = 1, 60
 PLAIN_COUNT = 4
 
@@ -26,6 +27,7 @@ def change(text: str, path: EntryPath, kind: Kind, typed: str, reader: Preferenc
         InvalidValueError: the field cannot be changed in this way.
     """
     from drawerwright.job.editing import set_value
+    from drawerwright.job.renaming import rename_cutter
 
     if kind == "rule":
         return _with_rule(text, path, typed.strip())
@@ -34,6 +36,8 @@ def change(text: str, path: EntryPath, kind: Kind, typed: str, reader: Preferenc
             raise InvalidValueError(phrase("there is no section {name!r} to add", name=path[-1]))
         return set_value(text, path, FIRST_PARTS[str(path[-1])] if typed.strip() else None)
     value = stored(typed, kind, reader)
+    if path == CUTTER_NAME:
+        return rename_cutter(text, None if value is None else str(value))
     text = set_value(text, path, value)
     may_go = value is None and len(path) > 1 and path[-2] in EMPTY_MEANS_NONE
     if may_go and value_at(jobtext.data_of(text), path[:-1]) == {}:

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from collections import Counter
 
-from random_jobs import random_entries, random_job
-
 from drawerwright.drawers.bank import FrontStyle
 from drawerwright.drawers.bottom import BottomStyle
 from drawerwright.drawers.runners import RunnerKind
 from drawerwright.job.building import read_job
+from random_jobs import random_entries, random_job
 
 
 def test_a_seed_gives_one_job_that_can_be_read() -> None:

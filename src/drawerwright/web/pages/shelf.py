@@ -24,6 +24,7 @@ from drawerwright.web.words import gettext as _
 
 ENTRY = "entry"
 """Under which name a shelf text holds its values."""
+ID = "id"
 Values = dict[EntryPath, Any]
 
 MANY_VALUES = 8
@@ -84,7 +85,7 @@ def _differences(
     above: EntryPath, own_part: Any, shelf_part: Any, fields: Iterable[Field], reader: Preferences
 ) -> Iterator[Difference]:
     known = {field.path: field for field in fields}
-    own, shelf = (dict(_leaves(part, above, by_row=True)) for part in (own_part, shelf_part))
+    own, shelf = (dict(_leaves(_without_id(part), above, by_row=True)) for part in (own_part, shelf_part))
     for path in {**own, **shelf}:
         if own.get(path) != shelf.get(path):
             no_field = Field(path, ".".join(str(step) for step in path[len(above) :]))
@@ -107,6 +108,11 @@ def _compared(value: Any, field: Field, reader: Preferences) -> str:
         return _("%(count)d values") % {"count": len(value)}
     text = shown(value, field.kind, reader)
     return dict(field.choices).get(text, text) or "–"
+
+
+def _without_id(part: Any) -> Any:
+    """A part of a job file without the id that it has in its job; on the shelf the name is enough."""
+    return {key: value for key, value in part.items() if key != ID} if isinstance(part, dict) else part
 
 
 def _content(entry: ShelfEntry) -> Any:
@@ -142,7 +148,7 @@ def _put(request: Request, path: EntryPath) -> Response:
     job = shop.jobs.load(job_id_of(request))
     data = jobtext.data_of(job.text)
     kind, name = kind_and_name(path, data)
-    text = set_value("", (ENTRY,), value_at(data, path) or {})
+    text = set_value("", (ENTRY,), _without_id(value_at(data, path) or {}))
     entry = next((entry for entry in shop.shelf.list(kind) if entry.name == name), None)
     if entry is None:
         shop.shelf.add(kind, name, text)
@@ -169,7 +175,7 @@ def teach(shop: Shop, text: str, learnt: Iterable[tuple[Sequence[str | int], str
         kind, name = kind_and_name(part, data)
         entry = next((entry for entry in shop.shelf.list(kind) if entry.name == name), None)
         if entry is None:
-            shop.shelf.add(kind, name, set_value("", (ENTRY,), value_at(data, part) or {}))
+            shop.shelf.add(kind, name, set_value("", (ENTRY,), _without_id(value_at(data, part) or {})))
         else:
             taught = set_value(entry.text, (ENTRY, *inside), value)
             shop.shelf.save(entry.id, taught, name=name, base=entry.version)
@@ -184,16 +190,21 @@ async def take(request: Request) -> Response:
 
 def _take(request: Request, path: EntryPath, entry_id: int) -> Response:
     from drawerwright.job.editing import set_value
+    from drawerwright.job.renaming import with_own_id
 
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))
-    kind_and_name(path, jobtext.data_of(job.text))
+    kind, name = kind_and_name(path, jobtext.data_of(job.text))
     entry = shop.shelf.load(entry_id)
-    own, shelf = _values(value_at(jobtext.data_of(job.text), path)), _values(_content(entry))
+    own, shelf = _values(value_at(jobtext.data_of(job.text), path)), _values(_without_id(_content(entry)))
+    if entry.name == name:
+        own.pop((ID,), None)  # the same thing as before, and so are its corners
     text = job.text
     for key in {**own, **shelf}:
         if own.get(key) != shelf.get(key):
             text = set_value(text, (*path, *key), shelf.get(key))
+    if kind is ShelfKind.STOCK:
+        text = with_own_id(text, name)
     note = phrase("{name} taken over from the shelf", name=entry.name)
     return save_and_announce(shop, job, text, note)
 

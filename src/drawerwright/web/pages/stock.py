@@ -10,12 +10,13 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
+from drawerwright.basics.phrases import phrase
 from drawerwright.store import ConflictError, JobRecord, ShelfEntry, ShelfKind
 from drawerwright.web import jobtext
 from drawerwright.web.entries import EntryPath, Field, members_at, rows_at, shown, stored, value_at
 from drawerwright.web.job_fields import machine_fields, time_fields, whole_fields
 from drawerwright.web.notices import findings_of, notices_by_field
-from drawerwright.web.pages.frame import announced, job_id_of, job_page, saved
+from drawerwright.web.pages.frame import announced, job_id_of, job_page, save_and_announce, saved
 from drawerwright.web.pages.shelf import OnShelf, beside_shelf
 from drawerwright.web.shop import shop_of
 from drawerwright.web.words import gettext as _
@@ -192,6 +193,7 @@ async def add(request: Request) -> Response:
 
 def _add(request: Request, typed: dict[str, str]) -> Response:
     from drawerwright.job.editing import set_value
+    from drawerwright.job.renaming import with_own_id
 
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))
@@ -211,7 +213,7 @@ def _add(request: Request, typed: dict[str, str]) -> Response:
         "nominal": stored(typed["nominal"], "length", reader),
         "sheets": [{path[0]: stored(text, "length", reader) for path, text in sheet.items()}],
     }
-    text = set_value(job.text, ("stock", name), entry)
+    text = with_own_id(set_value(job.text, ("stock", name), entry), name)
     try:
         kept = saved(shop, job, text, jobtext.name_of(("stock", name)))
     except ConflictError as conflict:
@@ -220,7 +222,24 @@ def _add(request: Request, typed: dict[str, str]) -> Response:
     return announced(shop, job, kept)
 
 
+async def rename(request: Request) -> Response:
+    """Call a stock by another name, wherever the job names it; its corners and their test cuts stay with it."""
+    form = await request.form()
+    old, new = (str(form.get(name, ""))[:LONGEST_NAME] for name in ("old", "value"))
+    return await asyncio.to_thread(_rename, request, old, new)
+
+
+def _rename(request: Request, old: str, new: str) -> Response:
+    from drawerwright.job.renaming import rename_stock
+
+    shop = shop_of(request)
+    job = shop.jobs.load(job_id_of(request))
+    text = rename_stock(job.text, old, new)
+    return save_and_announce(shop, job, text, phrase("stock {old} is now {new}", old=old, new=new.strip()))
+
+
 ROUTES = (
     Route("/jobs/{job_id:int}/stock", page),
     Route("/jobs/{job_id:int}/stock/add", add, methods=["POST"]),
+    Route("/jobs/{job_id:int}/stock/rename", rename, methods=["POST"]),
 )

@@ -1,0 +1,104 @@
+"""Other names for what a job file has, so that its corners and their test cuts stay what they were.
+
+A corner is known by the ids of its stocks and its cutter (`drawerwright.joints.corner_key`). An id is the name until
+that changes; then the old name stays in the file as `id`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from drawerwright.basics.errors import InvalidValueError
+from drawerwright.basics.phrases import phrase
+from drawerwright.job.editing import Path, rename_entry, set_value
+from drawerwright.job.model import CutterEntry
+from drawerwright.job.reading import Document
+
+_PIECES = ("all", "front", "sides", "back")
+_STOCK_IN: Mapping[str, tuple[tuple[str, ...], ...]] = {
+    "banks": (("fronts", "stock"), ("bottom", "stock"), *(("box", piece) for piece in _PIECES)),
+    "boxes": (("bottom", "stock"), *(("box", piece) for piece in _PIECES)),
+}
+"""Where a bank and an entry of boxes name a stock."""
+_UNNAMED_CUTTER = str(CutterEntry.model_fields["name"].default)
+
+
+def rename_stock(text: str, old: str, new: str) -> str:
+    """A job file's text with a stock under another name wherever it is named; its id stays.
+
+    Args:
+        text: of a job file; it may have faults.
+        old: what the stock is called.
+        new: what it is to be called.
+
+    Raises:
+        FaultyInputError: the text cannot be read.
+        InvalidValueError: there is no such stock, the new name is empty, or another stock has it.
+    """
+    new = new.strip()
+    data = Document(text).data
+    stock = _below(data, "stock")
+    if old not in stock:
+        raise InvalidValueError(phrase("there is no stock {name!r} any more", name=old))
+    if new == old:
+        return text
+    if not new:
+        raise InvalidValueError(phrase("give the stock a name; banks and boxes refer to it"))
+    if new in stock:
+        raise InvalidValueError(phrase("there is a stock {name!r} already: choose another name", name=new))
+    text = rename_entry(text, ("stock", old), new)
+    text = _with_id(text, ("stock", new), _below(stock, old), old, new)
+    for path in _named(data, old):
+        text = set_value(text, path, new)
+    return text
+
+
+def rename_cutter(text: str, new: str | None) -> str:
+    """A job file's text with its cutter under another name, None for none; its id stays.
+
+    Raises:
+        FaultyInputError: the text cannot be read.
+    """
+    entry = _below(Document(text).data, "cutter")
+    text = set_value(text, ("cutter", "name"), new)
+    return _with_id(
+        text, ("cutter",), entry, str(entry.get("name") or _UNNAMED_CUTTER), new or _UNNAMED_CUTTER
+    )
+
+
+def with_own_id(text: str, name: str) -> str:
+    """A job file's text whose stock `name` is new and must not be taken for one that was called so once."""
+    stock = _below(Document(text).data, "stock")
+    taken = {str(_below(stock, other).get("id") or other) for other in stock if other != name}
+    if str(_below(stock, name).get("id") or name) not in taken:
+        return text
+    number = 2
+    while f"{name} {number}" in taken:
+        number += 1
+    return set_value(text, ("stock", name, "id"), f"{name} {number}")
+
+
+def _with_id(text: str, path: Path, entry: Mapping[Any, Any], old: str, new: str) -> str:
+    """The text with the id that an entry had before it was renamed; none is needed where that is its name."""
+    known = entry.get("id")
+    kept = old if known is None else str(known)
+    if kept != new:
+        return set_value(text, (*path, "id"), kept) if known is None else text
+    return text if known is None else set_value(text, (*path, "id"), None)
+
+
+def _named(data: Any, stock: str) -> Iterator[Path]:
+    """Where banks and boxes name a stock."""
+    for section, places in _STOCK_IN.items():
+        rows = data.get(section) if isinstance(data, dict) else None
+        for number, row in enumerate(rows if isinstance(rows, list) else ()):
+            for place in places:
+                if _below(row, place[0]).get(place[1]) == stock:
+                    yield (section, number, *place)
+
+
+def _below(data: Any, name: str) -> Mapping[Any, Any]:
+    """The entries of a section, none where it has no entries."""
+    section = data.get(name) if isinstance(data, dict) else None
+    return section if isinstance(section, dict) else {}
