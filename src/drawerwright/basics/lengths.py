@@ -28,6 +28,12 @@ INCHES_PER_FOOT = 12
 LONGEST: Mm = 100_000.0
 """No board and no room of a shop is longer than 100 m: what is, is a slip of the finger or a wrong unit."""
 
+KEPT_STEPS = 1000
+"""Reckoned lengths that are compared are kept to so many steps a millimetre: finer than anything is set in a shop,
+coarser than what reckoning leaves in the last digits."""
+OFF_THE_MIDDLE = 1e-6
+"""How far (in steps) the bound between two steps lies off their middle: no length that somebody writes lies just
+there, so what reckoning leaves never parts two lengths that are one."""
 LONGEST_REPEATED = 40
 """Characters of what was typed that a message repeats."""
 PLUS_MINUS = re.compile(r"\s*(?:±|\+/-|\+-)\s*")
@@ -51,6 +57,15 @@ _FEET_AND_INCHES = re.compile(
     r"(?P<feet>\s*\d+\s*(?:ft|feet|foot|'|′|’))[\s-]+(?P<rest>.*\d.*)", re.IGNORECASE
 )
 _VULGAR = {"¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
+
+
+def kept_length(length: Mm) -> Mm:
+    """A reckoned length on the grid of `KEPT_STEPS` (mm), so that lengths that are one compare as one.
+
+    >>> kept_length(7.5), kept_length(417.6 - 410.1), kept_length(-0.0001)
+    (7.5, 7.5, 0.0)
+    """
+    return math.floor(length * KEPT_STEPS + 0.5 + OFF_THE_MIDDLE) / KEPT_STEPS
 
 
 def parse_length(text: str | float, *, default_unit: Literal["mm", "in"] = "mm") -> Mm:

@@ -8,8 +8,13 @@ from enum import StrEnum
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import Phrase, phrase
+from drawerwright.drawers.box import DrawerBox
 from drawerwright.drawers.heights import HeightRule, front_heights
+from drawerwright.drawers.placement import Place
 from drawerwright.drawers.runners import Runner
+
+ROUNDING: Mm = 1e-9
+"""What reckoning may leave of a clearance."""
 
 
 class FrontStyle(StrEnum):
@@ -68,28 +73,61 @@ class Pull:
 
 @dataclass(frozen=True, slots=True)
 class FrontPlace:
-    """A front as seen from before the carcase; x and y (mm) of its lower left corner from the opening's."""
+    """What shows of a drawer: x and z of its lower left corner from the opening's, its size (mm)."""
 
-    number: int
     x: Mm
-    y: Mm
+    z: Mm
     width: Mm
     height: Mm
 
     @property
     def top(self) -> Mm:
-        return self.y + self.height
+        return self.z + self.height
 
 
 @dataclass(frozen=True, slots=True)
 class BoxPlace:
-    """The box behind a front: lower left corner from the opening's, outer size (mm)."""
+    """The box behind a front: x and z of the lower left corner of its sides from the opening's, its outer size (mm)."""
 
     x: Mm
-    y: Mm
+    z: Mm
     width: Mm
     height: Mm
     depth: Mm
+
+    @property
+    def top(self) -> Mm:
+        return self.z + self.height
+
+
+@dataclass(frozen=True, slots=True)
+class DrawerPlace:
+    """Where a drawer sits in its opening: x across from the opening's left edge, y back from the carcase's front
+    edges, z up from the opening's lower edge.
+
+    `inner_face`: y of the inner face of what shows.
+    """
+
+    number: int
+    name: str
+    front: FrontPlace
+    box: BoxPlace
+    inner_face: Mm
+
+    @property
+    def beside_box(self) -> Mm:
+        """How far the front that shows stands beyond the box to the left (mm), and as far to the right."""
+        return self.box.x - self.front.x
+
+    @property
+    def below_box(self) -> Mm:
+        """How far the front that shows reaches below the sides (mm)."""
+        return self.box.z - self.front.z
+
+    def origin(self, box: DrawerBox) -> Place:
+        """Where the frame of the drawer itself begins (`drawerwright.drawers.placement`), in the opening (mm)."""
+        own_front = box.front.thickness.value if box.applied is not None else 0.0
+        return self.box.x, self.inner_face + own_front, self.box.z
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,12 +149,26 @@ class Bank:
     """Of the piece that shows: the applied front, or the box front that is one with it."""
     side_thickness: Mm
     side_height: Mm | None = None
+    below_sides: Mm = 0.0
+    """How far bottoms that are fixed from below hang below the sides."""
     pull: Pull | None = None
 
     @property
     def is_inside(self) -> bool:
-        """True when the fronts sit between the carcase sides."""
-        return self.overlay.sides <= 0
+        """True when the fronts sit within the opening: they cover the carcase on no side."""
+        return max(self.overlay.sides, self.overlay.top, self.overlay.bottom) <= 0
+
+    def places(self) -> tuple[DrawerPlace, ...]:
+        """Every drawer from the top down.
+
+        Raises:
+            InvalidValueError: the heights do not fill the field, or there is no room for a box.
+        """
+        inner_face = self.front_thickness if self.is_inside else 0.0
+        return tuple(
+            DrawerPlace(number, f"{self.mark}{number}", front, self._box_place(number, front), inner_face)
+            for number, front in enumerate(self.front_places(), start=1)
+        )
 
     def front_places(self) -> tuple[FrontPlace, ...]:
         """Every front from the top down.
@@ -134,26 +186,22 @@ class Bank:
         field = self.opening.height + self.overlay.top + self.overlay.bottom
         top = self.opening.height + self.overlay.top
         places = []
-        for number, height in enumerate(front_heights(self.heights, field, self.reveal), start=1):
-            places.append(FrontPlace(number, -self.overlay.sides, top - height, width, height))
+        for height in front_heights(self.heights, field, self.reveal):
+            places.append(FrontPlace(-self.overlay.sides, top - height, width, height))
             top -= height + self.reveal
         return tuple(places)
 
-    def box_place(self, front: FrontPlace) -> BoxPlace:
-        """The box behind `front`: as wide and deep as runner and opening allow, as high as its share.
-
-        Raises:
-            InvalidValueError: there is no room for a box.
-        """
-        low = max(front.y, 0.0) + self.runner.bottom
+    def _box_place(self, number: int, front: FrontPlace) -> BoxPlace:
+        """The box behind `front`: as wide and deep as runner and opening allow, as high as its share."""
+        low = max(front.z, 0.0) + self.runner.bottom + self.below_sides
         high = min(front.top, self.opening.height) - self.runner.top
         height = self.side_height if self.side_height is not None else high - low
-        if height <= 0 or low + height > high + self.runner.top + 1e-9:
+        if height <= 0 or low + height > high + ROUNDING:
             raise InvalidValueError(
                 phrase(
                     "front {number} of {name} ({front_height} high) leaves {room} for the sides, not "
                     "{height}: change its height, the clearances or the side height",
-                    number=front.number,
+                    number=number,
                     name=self.name,
                     front_height=millimetres(front.height, ".1f"),
                     room=millimetres(high - low, ".1f"),
@@ -164,7 +212,7 @@ class Bank:
         if self.style is FrontStyle.INSET:
             width = front.width
         return BoxPlace(
-            x=(self.opening.width - width) / 2, y=low, width=width, height=height, depth=self._box_depth()
+            x=(self.opening.width - width) / 2, z=low, width=width, height=height, depth=self._box_depth()
         )
 
     def _box_depth(self) -> Mm:

@@ -6,7 +6,7 @@
     +--------------------------+      slid:     groove in front and sides; the back ends above it
     |                          |      fixed:    no groove; screwed to the lower edges
     |==========================|  groove: `groove_width` wide, `groove_depth` deep
-    |                          |  ^ `groove_height` from the lower edge to the groove
+    |                          |  ^ `groove_height` from the lower edge of the side to the groove
     +--------------------------+  v
 """
 
@@ -27,19 +27,24 @@ class BottomStyle(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Groove:
-    """A groove along the inside of a part (mm): its lower edge above the part's lower edge, width, depth."""
+    """A groove along the inside of a part (mm): its lower edge above the part's own lower edge, width, depth."""
 
     height: Mm
     width: Mm
     depth: Mm
+
+    @property
+    def top(self) -> Mm:
+        """Its upper edge above the part's own lower edge."""
+        return self.height + self.width
 
 
 @dataclass(frozen=True, slots=True)
 class Bottom:
     """How a box is closed below.
 
-    `clearance` is what the bottom is smaller than the room it gets, in all, in each direction;
-    `groove_play` what the groove is wider than the bottom is thick.
+    `groove_height` counts from the sides' lower edges; `clearance` is what the bottom is smaller than the room it
+    gets, in all, in each direction; `groove_play` what the groove is wider than the bottom is thick.
     """
 
     style: BottomStyle
@@ -51,34 +56,24 @@ class Bottom:
 
     @property
     def groove(self) -> Groove | None:
-        """The groove, None where the bottom is fixed from below."""
+        """The groove as a side has it, None where the bottom is fixed from below."""
         if self.style is BottomStyle.FIXED:
             return None
         return Groove(self.groove_height, self.stock.thickness.value + self.groove_play, self.groove_depth)
 
+    @property
+    def below_sides(self) -> Mm:
+        """How far it hangs below the sides' lower edges (mm): as thick as it is where it is fixed from below."""
+        return self.stock.thickness.value if self.style is BottomStyle.FIXED else 0.0
+
+    @property
+    def level(self) -> Mm:
+        """Its lower face above the sides' lower edges (mm)."""
+        return -self.below_sides if self.style is BottomStyle.FIXED else self.groove_height
+
     def back_height(self, side_height: Mm) -> Mm:
         """Height of the back (mm): it ends above the groove where the bottom slides in under it."""
-        if self.style is not BottomStyle.SLID:
-            return side_height
         groove = self.groove
-        assert groove is not None
-        return side_height - groove.height - groove.width
-
-    def size(
-        self, inside_width: Mm, inside_depth: Mm, side_thickness: Mm, front_thickness: Mm, back_thickness: Mm
-    ) -> tuple[Mm, Mm]:
-        """Width and depth of the bottom (mm) in a box with this inside.
-
-        Captured: into all four grooves. Slid: into three grooves and flush with the back's outer face, where
-        it is screwed. Fixed: as large as the box, so the outer sizes count.
-        """
-        match self.style:
-            case BottomStyle.CAPTURED:
-                width, depth = inside_width + 2 * self.groove_depth, inside_depth + 2 * self.groove_depth
-            case BottomStyle.SLID:
-                width = inside_width + 2 * self.groove_depth
-                depth = inside_depth + self.groove_depth + back_thickness
-            case BottomStyle.FIXED:
-                width = inside_width + 2 * side_thickness
-                depth = inside_depth + front_thickness + back_thickness
-        return width - self.clearance, depth - self.clearance
+        if groove is None or self.style is BottomStyle.CAPTURED:
+            return side_height
+        return side_height - groove.top

@@ -1,29 +1,34 @@
-"""A drawer box: four pieces with self-mating corners, a bottom, perhaps an applied front."""
+"""A drawer box: four pieces with self-mating corners, a bottom, perhaps an applied front.
+
+What the pieces measure and where they sit is `drawerwright.drawers.assembly`.
+"""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.basics.lengths import Mm, millimetres
+from drawerwright.basics.lengths import Mm, kept_length, millimetres
 from drawerwright.basics.phrases import phrase
-from drawerwright.drawers.bottom import Bottom, BottomStyle, Groove
-from drawerwright.drawers.parts import EndCut, Part, PartKind, Role
-from drawerwright.joints import law
-from drawerwright.joints.corner_key import KeyedCorner, Orientation, kept_lip
+from drawerwright.drawers.bottom import Bottom
+from drawerwright.joints.corner_key import KeyedCorner, Orientation
 from drawerwright.joints.cutter import Cutter
-from drawerwright.joints.setting import BY_LAW, BitHeights
-from drawerwright.wood.stock import Grain, Stock
+from drawerwright.wood.stock import Stock
 
 
 @dataclass(frozen=True, slots=True)
 class AppliedFront:
-    """A front that is screwed to the box (finished size, mm); `grain_upright` when its fibre stands."""
+    """A front that is screwed to the box (finished size, mm); `grain_upright` when its fibre stands.
+
+    `beside`: how far it stands beyond the left side's outer face; `below`: beyond the sides' lower edges.
+    """
 
     stock: Stock
     width: Mm
     height: Mm
     grain_upright: bool = False
+    beside: Mm = 0.0
+    below: Mm = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,8 +45,9 @@ class DrawerBox:
     """One drawer to make.
 
     width, depth: over the outer faces of the sides, and of front and back (mm).
-    height: of the sides; the front may be higher where it is part of the box and shows.
-    lip: how far the front stands beyond each side's outer face.
+    height: of the sides.
+    front_height: of the front that is part of the box; front_below: how far it reaches below the sides' lower edges.
+    lip: how far that front stands beyond each side's outer face.
     """
 
     name: str
@@ -57,6 +63,7 @@ class DrawerBox:
     orientation: Orientation = Orientation.FRONTS_FLAT
     applied: AppliedFront | None = None
     banding: Banding = Banding()
+    front_below: Mm = 0.0
 
     def __post_init__(self) -> None:
         if self.lip and self.orientation is Orientation.SIDES_FLAT:
@@ -100,6 +107,11 @@ class DrawerBox:
         return KeyedCorner.of(cutter, flat, upright, lip, self.orientation)
 
     @property
+    def front_above(self) -> Mm:
+        """How far the front that is part of the box reaches above the sides."""
+        return self.front_height - self.front_below - self.height
+
+    @property
     def back_height(self) -> Mm:
         return self.height if self.bottom is None else self.bottom.back_height(self.height)
 
@@ -116,104 +128,6 @@ class DrawerBox:
         Whoever turns a side in its plane changes both its ends and its edges: alike ends, or a lower edge that is as
         the upper one, let a left side be turned into a right one.
         """
-        has_twin_ends = self.front.key == self.back.key and not kept_lip(self.lip)
+        has_twin_ends = self.front.key == self.back.key and not kept_length(self.lip)
         has_twin_edges = self.is_groove_central and not (self.banding.box_top and self.banding.thickness)
         return not has_twin_ends and not has_twin_edges
-
-    def parts(self, cutter: Cutter, heights: BitHeights = BY_LAW) -> tuple[Part, ...]:
-        """Every part of this drawer with its finished size.
-
-        Lengths follow `law.upright_length` and `law.flat_length` with the bit heights that the corners are cut at.
-        """
-        front_reach, back_reach = (
-            cutter.engagement(heights.of(cutter, corner.geometry.flat_thickness))
-            for corner in (self.front_corner(cutter), self.back_corner(cutter))
-        )
-        end_role, side_role = Role.FLAT, Role.UPRIGHT
-        if self.orientation is Orientation.SIDES_FLAT:
-            end_role, side_role = side_role, end_role
-            side_length = law.flat_length(self.depth, (0.0, 0.0))
-            front_length = self._between_sides(front_reach)
-            back_length = self._between_sides(back_reach)
-        else:
-            side_length = law.upright_length(
-                self.depth,
-                [(self.front.thickness.value, front_reach), (self.back.thickness.value, back_reach)],
-            )
-            front_length = law.flat_length(self.width, (self.lip, self.lip))
-            back_length = law.flat_length(self.width, (0.0, 0.0))
-
-        groove = None if self.bottom is None else self.bottom.groove
-        back_groove = groove if self.bottom and self.bottom.style is BottomStyle.CAPTURED else None
-        front_key, back_key = self.front_corner(cutter).key, self.back_corner(cutter).key
-        front_cut, back_cut = EndCut(front_key, end_role), EndCut(back_key, end_role)
-        side_ends = (EndCut(front_key, side_role), EndCut(back_key, side_role))
-        top_banded = 1 if self.banding.box_top else 0
-
-        def walled(
-            kind: PartKind,
-            stock: Stock,
-            length: Mm,
-            height: Mm,
-            ends: tuple[EndCut, EndCut],
-            cut_groove: Groove | None,
-        ) -> Part:
-            return Part(
-                self.name,
-                kind,
-                stock,
-                length,
-                height,
-                ends,
-                cut_groove,
-                banded_long_edges=top_banded,
-                banding=self.banding.thickness,
-                is_handed=self.has_handed_sides and kind in (PartKind.LEFT, PartKind.RIGHT),
-            )
-
-        parts = [
-            walled(
-                PartKind.FRONT, self.front, front_length, self.front_height, (front_cut, front_cut), groove
-            ),
-            walled(
-                PartKind.BACK, self.back, back_length, self.back_height, (back_cut, back_cut), back_groove
-            ),
-            walled(PartKind.LEFT, self.side, side_length, self.height, side_ends, groove),
-            walled(PartKind.RIGHT, self.side, side_length, self.height, side_ends, groove),
-        ]
-        if self.bottom is not None:
-            parts.append(self._bottom_part(self.bottom))
-        if self.applied is not None:
-            parts.append(self._applied_part(self.applied))
-        return tuple(parts)
-
-    def _between_sides(self, reach: Mm) -> Mm:
-        side = self.side.thickness.value
-        return law.upright_length(self.width, [(side, reach), (side, reach)])
-
-    def _bottom_part(self, bottom: Bottom) -> Part:
-        width, depth = bottom.size(
-            self.inside_width,
-            self.inside_depth,
-            self.side.thickness.value,
-            self.front.thickness.value,
-            self.back.thickness.value,
-        )
-        # The fibre of a bottom runs from side to side, so a slid bottom can move under the back.
-        return Part(self.name, PartKind.BOTTOM, bottom.stock, width, depth)
-
-    def _applied_part(self, applied: AppliedFront) -> Part:
-        length, width = applied.width, applied.height
-        if applied.grain_upright and applied.stock.grain is not Grain.NONE:
-            length, width = width, length
-        banded = 2 if self.banding.applied_front else 0
-        return Part(
-            self.name,
-            PartKind.APPLIED_FRONT,
-            applied.stock,
-            length,
-            width,
-            banded_long_edges=banded,
-            banded_short_edges=banded,
-            banding=self.banding.thickness,
-        )

@@ -36,10 +36,7 @@ def runner_lines(bank: Bank) -> tuple[RunnerLine, ...]:
     """The line of every runner of a bank, top drawer first; empty where the runner has none."""
     if bank.runner.line is None:
         return ()
-    return tuple(
-        RunnerLine(bank.name, f"{bank.mark}{front.number}", bank.box_place(front).y + bank.runner.line)
-        for front in bank.front_places()
-    )
+    return tuple(RunnerLine(bank.name, place.name, place.box.z + bank.runner.line) for place in bank.places())
 
 
 def pull_holes(bank: Bank) -> tuple[PullHole, ...]:
@@ -48,16 +45,17 @@ def pull_holes(bank: Bank) -> tuple[PullHole, ...]:
         return ()
     pull = bank.pull
     holes: list[PullHole] = []
-    for front in bank.front_places():
+    for place in bank.places():
+        front = place.front
         height = front.height / 2 if pull.below_top is None else front.height - pull.below_top
         shifts = (-pull.spacing / 2, pull.spacing / 2) if pull.spacing else (0.0,)
         holes.extend(
             PullHole(
                 bank=bank.name,
-                drawer=f"{bank.mark}{front.number}",
+                drawer=place.name,
                 from_left=front.width / 2 + shift,
                 above_front=height,
-                above_opening=front.y + height,
+                above_opening=front.z + height,
                 diameter=pull.hole,
             )
             for shift in shifts

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.phrases import phrase, plural
-from drawerwright.drawers.bank import Bank, FrontPlace
+from drawerwright.drawers.bank import Bank, DrawerPlace
 from drawerwright.drawers.carcase import PullHole, pull_holes, runner_lines
 from drawerwright.drawings.dimensioning import (
     FIGURE_SIZE,
@@ -64,32 +64,34 @@ def draw_elevation(
         InvalidValueError: the fronts do not fill the opening, or a box finds no room.
     """
     style = style or LengthStyle()
-    fronts = bank.front_places()
+    drawers = bank.places()
+    fronts = [drawer.front for drawer in drawers]
     limit = (room[0], max(room[1], min(ROW * len(fronts) + 60.0, PAGE_HEIGHT) if annotated else 0.0))
     width = max(bank.opening.width, fronts[0].width)
-    height = max(bank.opening.height, fronts[0].top - fronts[-1].y)
+    height = max(bank.opening.height, fronts[0].top - fronts[-1].z)
     scale = fitting_scale(width, height, *limit)
     if not annotated:
-        return _drawn(bank, fronts, scale, annotated, style, grain_upright)
+        return _drawn(bank, drawers, scale, annotated, style, grain_upright)
     return drawn_to_fit(
-        lambda smaller: _drawn(bank, fronts, smaller, annotated, style, grain_upright), scale, limit
+        lambda smaller: _drawn(bank, drawers, smaller, annotated, style, grain_upright), scale, limit
     )
 
 
 def _drawn(
     bank: Bank,
-    fronts: Sequence[FrontPlace],
+    drawers: Sequence[DrawerPlace],
     scale: float,
     annotated: bool,
     style: LengthStyle,
     grain_upright: bool,
 ) -> Scene:
     opening = bank.opening
+    fronts = [drawer.front for drawer in drawers]
     left, right = min(0.0, fronts[0].x), max(opening.width, fronts[0].x + fronts[0].width)
-    low = min(0.0, fronts[-1].y)
+    low = min(0.0, fronts[-1].z)
     items: list[Item] = []
-    for front in fronts:
-        items += _front(bank, front, scale, annotated, grain_upright)
+    for drawer in drawers:
+        items += _front(drawer, scale, annotated, grain_upright)
     if annotated:
         items += [
             Path(
@@ -105,11 +107,11 @@ def _drawn(
     for hole in holes:
         items += _hole(hole, fronts[0].x, scale)
     if annotated:
-        for front in fronts:
-            items += _name(bank, front, scale, style)
-        items += _figures(bank, fronts, holes, (left, low, right), scale, style)
+        for drawer in drawers:
+            items += _name(bank, drawer, scale, style)
+        items += _figures(bank, drawers, holes, (left, low, right), scale, style)
         items += _headline(bank, scale, style, (left + right) / 2 * scale, extent(items))
-    return framed(bank.name, items, scale=scale, description=_described(bank, fronts, style))
+    return framed(bank.name, items, scale=scale, description=_described(bank, drawers, style))
 
 
 def _scaled(edges: tuple[Mm, Mm, Mm, Mm], scale: float) -> tuple[Point, ...]:
@@ -117,31 +119,31 @@ def _scaled(edges: tuple[Mm, Mm, Mm, Mm], scale: float) -> tuple[Point, ...]:
     return box(left * scale, bottom * scale, right * scale, top * scale)
 
 
-def _front(bank: Bank, front: FrontPlace, scale: float, annotated: bool, grain_upright: bool) -> list[Item]:
-    edges = _scaled((front.x, front.y, front.x + front.width, front.top), scale)
+def _front(drawer: DrawerPlace, scale: float, annotated: bool, grain_upright: bool) -> list[Item]:
+    front, behind = drawer.front, drawer.box
+    edges = _scaled((front.x, front.z, front.x + front.width, front.top), scale)
     items: list[Item] = [
         Path(edges, Ink.NONE, closed=True, fill=Fill.WOOD),
         grain(edges, 90.0 if grain_upright else 0.0, 2.2),
         Path(edges, closed=True),
     ]
     if annotated:
-        behind = bank.box_place(front)
-        hidden = (behind.x, behind.y, behind.x + behind.width, behind.y + behind.height)
+        hidden = (behind.x, behind.z, behind.x + behind.width, behind.top)
         items.append(Path(_scaled(hidden, scale), Ink.HIDDEN, closed=True))
     return items
 
 
-def _name(bank: Bank, front: FrontPlace, scale: float, style: LengthStyle) -> list[Item]:
+def _name(bank: Bank, drawer: DrawerPlace, scale: float, style: LengthStyle) -> list[Item]:
     """What a front is called, and its size; left of the middle, where the holes for pulls are."""
+    front = drawer.front
     left, wide, tall = front.x * scale, front.width * scale, front.height * scale
-    name = f"{bank.mark}{front.number}"
     size = f"{style.show(front.width, with_unit=False)} × {style.show(front.height)}"
     letters = max(min(2.6, tall / 1.4), 1.2)
     room = wide / 2 - 8.0 if bank.pull else wide - 6.0
-    words = f"{name} · {size}"
+    words = f"{drawer.name} · {size}"
     if text_width(words, letters) > room:
-        words = name
-    at = (left + 3.5, (front.y + front.height / 2) * scale)
+        words = drawer.name
+    at = (left + 3.5, (front.z + front.height / 2) * scale)
     return [Text(at, words, letters, "start", "middle", bold=True, halo=Fill.WOOD)]
 
 
@@ -157,13 +159,14 @@ def _hole(hole: PullHole, front_left: Mm, scale: float) -> list[Item]:
 
 def _figures(
     bank: Bank,
-    fronts: Sequence[FrontPlace],
+    drawers: Sequence[DrawerPlace],
     holes: Sequence[PullHole],
     edges: tuple[Mm, Mm, Mm],
     scale: float,
     style: LengthStyle,
 ) -> list[Item]:
     left, low, right = edges
+    fronts = [drawer.front for drawer in drawers]
     items: list[Item] = []
     lines = runner_lines(bank)
     words: dict[str, list[str]] = {}
@@ -188,10 +191,10 @@ def _figures(
     ]
     letters = min(FIGURE_SIZE, max((fronts[0].top - low) * scale / (1.5 * max(len(marks), 1)), 1.4))
     items += heights_from_edge(marks, 0.0, left * scale, size=letters)
-    heights = [(f.y * scale, f.top * scale, style.show(f.height)) for f in fronts]
+    heights = [(f.z * scale, f.top * scale, style.show(f.height)) for f in fronts]
     items += chain_beside(heights, right * scale)
     beside = FIRST_ROW + 8.0 + max(text_width(figure, FIGURE_SIZE) for _, _, figure in heights)
-    whole = Measure(fronts[-1].y * scale, fronts[0].top * scale, style.show(fronts[0].top - fronts[-1].y))
+    whole = Measure(fronts[-1].z * scale, fronts[0].top * scale, style.show(fronts[0].top - fronts[-1].z))
     opening = Measure(
         0.0,
         bank.opening.height * scale,
@@ -263,14 +266,14 @@ def _headline(
     return items
 
 
-def _described(bank: Bank, fronts: Sequence[FrontPlace], style: LengthStyle) -> str:
-    heights = ", ".join(f"{bank.mark}{front.number} {style.show(front.height)}" for front in fronts)
+def _described(bank: Bank, drawers: Sequence[DrawerPlace], style: LengthStyle) -> str:
+    heights = ", ".join(f"{drawer.name} {style.show(drawer.front.height)}" for drawer in drawers)
     return style.say(
         plural(
             "{name} from the front: opening {width} wide and {height} high, {count} front ({style}): {heights}.",
             "{name} from the front: opening {width} wide and {height} high, {count} fronts ({style}) from the top: "
             "{heights}.",
-            len(fronts),
+            len(drawers),
             name=bank.name,
             width=style.written(bank.opening.width),
             height=style.written(bank.opening.height),

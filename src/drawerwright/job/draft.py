@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from drawerwright.drawers.assembly import AssembledDrawer, assemble
 from drawerwright.drawers.parts import Part, PartKind
 from drawerwright.job.corners import JobCorner, corners_of
 from drawerwright.job.job import Job
@@ -49,6 +50,7 @@ class JobDraft:
     """What follows from a job at once; only the sheets and the order of work are missing."""
 
     job: Job
+    assembled: tuple[AssembledDrawer, ...]
     parts: tuple[Part, ...]
     fences: FenceChoice
     settings: dict[CornerKey, CornerSetting]
@@ -82,14 +84,15 @@ class JobDraft:
 
 def draft_job(job: Job) -> JobDraft:
     """Parts, fence positions, corners and blanks of a job."""
-    parts = tuple(part for box in job.all_boxes for part in box.parts(job.cutter, job.heights))
+    assembled = tuple(assemble(box, job.cutter, job.heights) for box in job.all_boxes)
+    parts = tuple(part for drawer in assembled for part in drawer.parts)
     known = corners_of(job)
     keyed = tuple(corner.keyed for corner in known)
     fences = choose_fences(keyed, job.cutter, job.fences, job.table.largest_fence_setting)
     settings = corner_settings(job.cutter, keyed, fences.pairs, job.heights)
     corners = tuple(Corner(corner, settings[corner.key]) for corner in known)
     blanks = blanks_of(parts, _matched(job, parts), how_cut=Spots(settings).how_cut)
-    return JobDraft(job, parts, fences, settings, corners, blanks)
+    return JobDraft(job, assembled, parts, fences, settings, corners, blanks)
 
 
 def _matched(job: Job, parts: Sequence[Part]) -> list[tuple[Part, ...]]:

@@ -8,7 +8,7 @@ from dataclasses import replace
 from typing import Any
 
 from drawerwright.basics.phrases import phrase
-from drawerwright.drawers.bank import Bank, FrontPlace, FrontStyle, Opening, Overlay, Pull
+from drawerwright.drawers.bank import Bank, DrawerPlace, FrontStyle, Opening, Overlay, Pull
 from drawerwright.drawers.bottom import Bottom
 from drawerwright.drawers.box import AppliedFront, Banding, DrawerBox
 from drawerwright.drawers.heights import (
@@ -135,44 +135,52 @@ class DrawerMaker:
             front_thickness=(applied or front).thickness.value,
             side_thickness=sides.thickness.value,
             side_height=entry.side_height,
+            below_sides=bottom.below_sides if bottom else 0.0,
             pull=Pull(**entry.fronts.pull.model_dump()) if entry.fronts.pull else None,
         )
-        places: tuple[FrontPlace, ...] = ()
+        boxes: list[DrawerBox] = []
         with self._builder.at(*where, "fronts", "heights"):
-            places = bank.front_places()
-        boxes = []
-        with self._builder.at(*where):
-            boxes = [
-                self._bank_box(bank, place, entry, (front, sides, back), bottom, applied) for place in places
-            ]
+            bank.front_places()
+            with self._builder.at(*where):
+                boxes = [
+                    self._bank_box(bank, place, entry, (front, sides, back), bottom, applied)
+                    for place in bank.places()
+                ]
         return BankOfBoxes(bank, tuple(boxes), entry.fronts.match) if boxes else None
 
     @staticmethod
     def _bank_box(
         bank: Bank,
-        front_place: FrontPlace,
+        place: DrawerPlace,
         entry: model.BankEntry,
         materials: tuple[Stock, Stock, Stock],
         bottom: Bottom | None,
         applied: Stock | None,
     ) -> DrawerBox:
-        place = bank.box_place(front_place)
-        lipped = bank.style is FrontStyle.LIPPED
+        front, box = place.front, place.box
         shows = bank.style is not FrontStyle.APPLIED
         return DrawerBox(
-            f"{bank.mark}{front_place.number}",
-            place.width,
-            place.depth,
-            place.height,
-            front_place.height if shows else place.height,
+            place.name,
+            box.width,
+            box.depth,
+            box.height,
+            front.height if shows else box.height,
             *materials,
             bottom,
-            lip=(front_place.width - place.width) / 2 if lipped else 0.0,
+            lip=place.beside_box if bank.style is FrontStyle.LIPPED else 0.0,
             orientation=entry.orientation,
-            applied=AppliedFront(applied, front_place.width, front_place.height, entry.fronts.grain_upright)
+            applied=AppliedFront(
+                applied,
+                front.width,
+                front.height,
+                entry.fronts.grain_upright,
+                beside=place.beside_box,
+                below=place.below_box,
+            )
             if applied is not None
             else None,
             banding=_banding(entry.banding),
+            front_below=place.below_box if shows else 0.0,
         )
 
     def _height_rule(self, entry: model.HeightsEntry, *where: str | int) -> HeightRule | None:
@@ -208,11 +216,12 @@ class DrawerMaker:
             top=inside if entry.overlay.top is None else entry.overlay.top,
             bottom=inside if entry.overlay.bottom is None else entry.overlay.bottom,
         )
-        if entry.style is FrontStyle.INSET and found.sides > 0:
-            self._builder.fault(
-                (*where, "sides"),
-                phrase("an inset front sits inside the opening: its overlay cannot be positive"),
-            )
+        for edge in ("sides", "top", "bottom"):
+            if entry.style is FrontStyle.INSET and getattr(found, edge) > 0:
+                self._builder.fault(
+                    (*where, edge),
+                    phrase("an inset front sits inside the opening: its overlay cannot be positive"),
+                )
         return found
 
 

@@ -8,20 +8,14 @@ from __future__ import annotations
 
 import hashlib
 import json
-import math
 from dataclasses import asdict, dataclass, field
 from enum import StrEnum
 
-from drawerwright.basics.lengths import Mm
+from drawerwright.basics.lengths import Mm, kept_length
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.setting import CornerGeometry
 from drawerwright.wood.stock import Stock
 
-LIP_STEPS = 1000
-"""Lips are kept to so many steps a millimetre: finer than any fence is set, coarser than what reckoning leaves."""
-OFF_THE_MIDDLE = 1e-6
-"""How far (in steps) the bound between two steps lies off their middle: no lip that somebody writes lies just there,
-so what reckoning leaves in the last digits never parts two lips that are one."""
 TOKEN_LENGTH = 12
 
 
@@ -32,15 +26,6 @@ class Orientation(StrEnum):
     """The hook holds the front against the pull: the usual way."""
     SIDES_FLAT = "sides-flat"
     """The other way round; only glue holds the front against the pull."""
-
-
-def kept_lip(lip: Mm) -> Mm:
-    """A lip on the grid of `LIP_STEPS`, the one place where lips are rounded (mm).
-
-    >>> kept_lip(7.5), kept_lip(417.6 - 410.1), kept_lip(-0.0001)
-    (7.5, 7.5, 0.0)
-    """
-    return math.floor(lip * LIP_STEPS + 0.5 + OFF_THE_MIDDLE) / LIP_STEPS
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +47,7 @@ class CornerKey:
     orientation: Orientation = Orientation.FRONTS_FLAT
 
     def __post_init__(self) -> None:
-        object.__setattr__(self, "lip", kept_lip(self.lip))
+        object.__setattr__(self, "lip", kept_length(self.lip))
 
     @property
     def token(self) -> str:

@@ -29,39 +29,39 @@ def test_fronts_and_reveals_fill_opening_and_overlay() -> None:
     fronts = OVERLAID.front_places()
     assert [front.width for front in fronts] == [516] * 3
     assert fronts[0].top == pytest.approx(606)
-    assert fronts[-1].y == pytest.approx(-6)
+    assert fronts[-1].z == pytest.approx(-6)
     for above, below in itertools.pairwise(fronts):
-        assert above.y - below.top == pytest.approx(3)
+        assert above.z - below.top == pytest.approx(3)
 
 
 def test_box_behind_an_overlaid_front() -> None:
-    box = OVERLAID.box_place(OVERLAID.front_places()[-1])
+    box = OVERLAID.places()[-1].box
     assert (box.x, box.width, box.depth) == (13, 474, 400)
-    assert box.y == pytest.approx(4)  # the front reaches below the opening, the box must not
-    assert box.y + box.height == pytest.approx(OVERLAID.front_places()[-1].top - 8)
+    assert box.z == pytest.approx(4)  # the front reaches below the opening, the box must not
+    assert box.top == pytest.approx(OVERLAID.front_places()[-1].top - 8)
 
 
 def test_depth_counts_the_front_that_shows() -> None:
     full = replace(OVERLAID, runner=replace(OVERLAID.runner, length=None))
-    assert full.box_place(full.front_places()[0]).depth == 447
+    assert full.places()[0].box.depth == 447
     inside = replace(full, overlay=Overlay(-2, -2, -2))
-    assert inside.box_place(inside.front_places()[0]).depth == 447 - 15
+    assert inside.places()[0].box.depth == 447 - 15
     lipped = replace(full, style=FrontStyle.LIPPED)
-    assert lipped.box_place(lipped.front_places()[0]).depth == 447 + 15
+    assert lipped.places()[0].box.depth == 447 + 15
     lipped_inside = replace(lipped, overlay=Overlay(-2, -2, -2))
-    assert lipped_inside.box_place(lipped_inside.front_places()[0]).depth == 447
+    assert lipped_inside.places()[0].box.depth == 447
 
 
 def test_an_inset_box_is_as_wide_as_its_front() -> None:
     inset = replace(OVERLAID, style=FrontStyle.INSET, overlay=Overlay(-2, -2, -2))
-    front = inset.front_places()[0]
-    assert inset.box_place(front).width == front.width == 496
+    place = inset.places()[0]
+    assert place.box.width == place.front.width == 496
 
 
 def test_inside_deduction_fixes_the_inside_width() -> None:
     """Common practice, no source: concealed runners fix the opening less the inside width (42 mm here)."""
     under = replace(OVERLAID, runner=replace(STANDARD_RUNNERS[RunnerKind.UNDER], length=400))
-    box = under.box_place(under.front_places()[0])
+    box = under.places()[0].box
     assert box.width - 2 * 12 == 500 - 42
 
 
@@ -70,9 +70,8 @@ def test_no_room_is_said() -> None:
     tall = replace(OVERLAID, side_height=250)
     narrow = replace(OVERLAID, opening=Opening(45, 600, 450))
     for bank, words in ((long, "choose a shorter runner"), (tall, "leaves"), (narrow, "beside the runners")):
-        front = bank.front_places()[0]
         with pytest.raises(InvalidValueError, match=words):
-            bank.box_place(front)
+            bank.places()
 
 
 def test_runner_lines_count_from_the_opening() -> None:
@@ -89,5 +88,5 @@ def test_pull_holes_stand_in_the_middle_of_the_front() -> None:
     assert right.from_left - left.from_left == pytest.approx(96)
     front = bank.front_places()[0]
     assert left.above_front == pytest.approx(front.height - 40)
-    assert left.above_opening == pytest.approx(front.y + left.above_front)
+    assert left.above_opening == pytest.approx(front.z + left.above_front)
     assert len(pull_holes(replace(OVERLAID, pull=Pull()))) == 3

@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.uncertain import Estimate
+from drawerwright.drawers.assembly import assemble
 from drawerwright.drawers.bottom import Bottom, BottomStyle
 from drawerwright.drawers.box import AppliedFront, Banding, DrawerBox
 from drawerwright.drawers.judgement import box_findings
@@ -40,7 +41,7 @@ BOX = DrawerBox(
 
 
 def part(box: DrawerBox, kind: PartKind, cutter: Cutter = CUTTER) -> Part:
-    return next(p for p in box.parts(cutter) if p.kind is kind)
+    return next(p for p in assemble(box, cutter).parts if p.kind is kind)
 
 
 @given(

@@ -86,6 +86,7 @@ def drawer(
     bottom: BottomStyle = BottomStyle.CAPTURED,
     orientation: Orientation = Orientation.FRONTS_FLAT,
     front_height: float = 118.0,
+    front_below: float = 0.0,
     applied: bool = False,
 ) -> DrawerBox:
     sheet = stock("thin", 6.4)
@@ -100,6 +101,7 @@ def drawer(
         back=stock("back", 14.8),
         bottom=Bottom(bottom, sheet),
         lip=lip,
+        front_below=front_below,
         orientation=orientation,
-        applied=AppliedFront(stock("show", 18.2), 420.0, 140.0) if applied else None,
+        applied=AppliedFront(stock("show", 18.2), 420.0, 140.0, beside=17.0, below=9.0) if applied else None,
     )

@@ -55,7 +55,7 @@ def test_fronts_and_holes_are_to_scale() -> None:
     ]
     for path, front in zip(fronts, drawn.front_places(), strict=True):
         (left, bottom), (right, top) = path.points[0], path.points[2]
-        true = (front.x, front.y, front.x + front.width, front.top)
+        true = (front.x, front.z, front.x + front.width, front.top)
         assert (left, bottom, right, top) == pytest.approx([edge * scene.scale for edge in true])
     holes = [item.centre for item in scene.items if isinstance(item, Circle)]
     first_left = drawn.front_places()[0].x

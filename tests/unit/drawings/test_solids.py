@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import json
 import struct
+from dataclasses import replace
 
 import manifold3d
 import numpy as np
 import pytest
 from drawing_cases import drawer, lock_cutter
 
+from drawerwright.drawers.assembly import assemble
 from drawerwright.drawers.bottom import BottomStyle
 from drawerwright.drawers.box import DrawerBox
 from drawerwright.drawers.parts import PartKind
@@ -21,7 +23,7 @@ from drawerwright.joints.setting import FenceRule, set_corner
 CUTTER = lock_cutter()
 DRAWERS = {
     "flush": drawer(),
-    "lipped": drawer(lip=9.0, front_height=140.0),
+    "lipped": drawer(lip=9.0, front_height=140.0, front_below=5.0),
     "slid": drawer(bottom=BottomStyle.SLID),
     "fixed": drawer(bottom=BottomStyle.FIXED, applied=True),
     "sides flat": drawer(orientation=Orientation.SIDES_FLAT),
@@ -29,8 +31,9 @@ DRAWERS = {
 
 
 def solids(box: DrawerBox, rule: FenceRule = FenceRule.ONE) -> tuple[PartSolid, ...]:
-    front, back = box.front_corner(CUTTER).geometry, box.back_corner(CUTTER).geometry
-    return drawer_solids(box, set_corner(CUTTER, front, rule), set_corner(CUTTER, back))
+    corners = (box.front_corner(CUTTER), rule), (box.back_corner(CUTTER), FenceRule.ONE)
+    settings = {keyed.key: set_corner(CUTTER, keyed.geometry, rule) for keyed, rule in corners}
+    return drawer_solids(assemble(box, CUTTER), settings)
 
 
 @pytest.fixture(params=DRAWERS)
@@ -46,9 +49,10 @@ def test_no_two_parts_take_the_same_room(box: DrawerBox, rule: FenceRule) -> Non
 def test_the_outer_sizes_add_up(box: DrawerBox) -> None:
     walls = [part for part in solids(box) if part.kind in tuple(PartKind)[:4]]
     low, high = np.min([p.bounds[:3] for p in walls], axis=0), np.max([p.bounds[3:] for p in walls], axis=0)
-    assert low == pytest.approx([-box.lip, 0.0, 0.0], abs=1e-9)
+    front = box.front.thickness.value
+    assert low == pytest.approx([-box.lip, -front, -box.front_below], abs=1e-9)
     assert high == pytest.approx(
-        [box.width + box.lip, box.depth, max(box.height, box.front_height)], abs=1e-9
+        [box.width + box.lip, box.depth - front, box.height + max(box.front_above, 0.0)], abs=1e-9
     )
 
 
@@ -59,7 +63,7 @@ def test_every_corner_is_full_of_wood(box: DrawerBox) -> None:
     )
     side, front, back = (s.thickness.value for s in (box.side, box.front, box.back))
     for left in (0.0, box.width - side):
-        for near, thick in ((0.0, front), (box.depth - back, back)):
+        for near, thick in ((-front, front), (box.inside_depth, back)):
             block = manifold3d.Manifold.cube((side, thick, 20.0)).translate((left, near, 60.0))
             assert (block - wood).volume() < 1e-6
 
@@ -67,15 +71,15 @@ def test_every_corner_is_full_of_wood(box: DrawerBox) -> None:
 def test_a_wrong_setting_shows() -> None:
     """The checks can fail: parts drawn at their aim with a bit 0.3 mm too high would share wood."""
     box = DRAWERS["flush"]
-    right = set_corner(CUTTER, box.front_corner(CUTTER).geometry)
-    shallow = type(right)(
-        right.cutter, right.corner, right.bit_height + 0.3, right.fence_flat, right.fence_upright
-    )
-    assert overlaps(drawer_solids(box, shallow, set_corner(CUTTER, box.back_corner(CUTTER).geometry)))
+    corners = box.front_corner(CUTTER), box.back_corner(CUTTER)
+    right, back = (set_corner(CUTTER, keyed.geometry) for keyed in corners)
+    shallow = replace(right, bit_height=right.bit_height + 0.3)
+    settings = dict(zip((keyed.key for keyed in corners), (shallow, back), strict=True))
+    assert overlaps(drawer_solids(assemble(box, CUTTER), settings))
 
 
 def test_parts_are_as_long_and_high_as_the_parts_list_says(box: DrawerBox) -> None:
-    listed = {part.kind: part for part in box.parts(CUTTER)}
+    listed = {part.kind: part for part in assemble(box, CUTTER).parts}
     for part in solids(box):
         low, high = np.array(part.bounds[:3]), np.array(part.bounds[3:])
         sizes = sorted(high - low)
@@ -126,7 +130,8 @@ class TestGlb:
     def test_up_is_y_and_parts_know_where_they_leave(self, parts: tuple[PartSolid, ...]) -> None:
         document, _ = self.read(write_glb(parts))
         front = document["accessors"][0]
-        assert front["max"][1] == pytest.approx(0.140)  # type: ignore[index]
+        assert front["max"][1] == pytest.approx(0.135)  # type: ignore[index]
+        assert front["min"][1] == pytest.approx(-0.005)  # type: ignore[index]
         leaves = {node["name"]: node["extras"]["leaves"] for node in document["nodes"]}  # type: ignore[index]
         assert leaves["D1 front"] == [0.0, 0.0, 1.0]
         assert leaves["D1 left side"] == [-1.0, 0.0, 0.0]

@@ -8,8 +8,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from drawerwright.basics.lengths import kept_length
 from drawerwright.basics.uncertain import Estimate
-from drawerwright.joints.corner_key import CornerKey, KeyedCorner, Orientation, kept_lip
+from drawerwright.joints.corner_key import CornerKey, KeyedCorner, Orientation
 from drawerwright.joints.cutter import Cutter, CutterKind
 from drawerwright.wood.stock import Stock
 from drawerwright.wood.thickness import Panel, Thickness
@@ -70,5 +71,5 @@ def test_measuring_and_renaming_leave_the_corner() -> None:
 def test_what_reckoning_leaves_in_the_last_digits_parts_no_lips(lip: float, width: float) -> None:
     """A lip out of a subtraction is the lip that was meant, in thousandths of a millimetre and in 1/128 in, of
     which 1/16 in = 1.5875 mm lies half way between two steps."""
-    assert kept_lip((width + lip) - width) == kept_lip(lip)
-    assert abs(kept_lip(lip) - lip) <= 0.000501
+    assert kept_length((width + lip) - width) == kept_length(lip)
+    assert abs(kept_length(lip) - lip) <= 0.000501

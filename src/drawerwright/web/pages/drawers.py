@@ -116,12 +116,11 @@ def model(request: Request) -> Response:
     shop = shop_of(request)
     good, _is_newest = last_good(shop, shop.jobs.load(job_id_of(request)))
     wanted = request.query_params.get("drawer", "")
-    box = next((box for box in (good.all_boxes if good else ()) if box.name == wanted), None)
-    if good is None or box is None:
+    draft = None if good is None else draft_job(good)
+    drawer = next((each for each in (draft.assembled if draft else ()) if each.box.name == wanted), None)
+    if draft is None or drawer is None:
         raise HTTPException(404, _("This job has no such drawer."))
-    settings = draft_job(good).settings
-    corners = (box.front_corner(good.cutter), box.back_corner(good.cutter))
-    solids = drawer_solids(box, *(settings[corner.key] for corner in corners))
+    box, solids = drawer.box, drawer_solids(drawer, draft.settings)
     if "open" in request.query_params:
         solids = tuple(part for part in cut_open(solids, box.height / 2) if part.volume > 0)
     return Response(

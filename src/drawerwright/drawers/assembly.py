@@ -1,0 +1,222 @@
+"""The assembled drawer: what every part measures and where it sits. Nothing else knows an offset.
+
+::
+
+        y (to the back)              plan of a drawer with flat fronts, in the frame of `placement`
+        ^   +--------------------+
+        |   | back               |
+        |   +--+              +--+
+        |   |  | left   right |  |
+        |   +--+              +--+ . . y = 0, the front's inner face
+        |   | front              |
+        |   +--------------------+
+            ^  x = 0 lies a lip further in than the front's end
+
+What goes through several parts, as the groove that a bottom lies in, is known here in the drawer and told to each
+part in its own frame.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from drawerwright.basics.lengths import Mm, kept_length
+from drawerwright.drawers.bottom import Bottom, BottomStyle, Groove
+from drawerwright.drawers.box import AppliedFront, DrawerBox
+from drawerwright.drawers.parts import EndCut, Part, PartKind, Role
+from drawerwright.drawers.placement import BACK, DOWN, FRONT, LEFT, RIGHT, UP, Place, Placement
+from drawerwright.joints import law
+from drawerwright.joints.corner_key import Orientation
+from drawerwright.joints.cutter import Cutter
+from drawerwright.joints.setting import BY_LAW, BitHeights
+from drawerwright.wood.stock import Grain, Stock
+
+
+@dataclass(frozen=True, slots=True)
+class PlacedPart:
+    """A part and where it sits."""
+
+    part: Part
+    place: Placement
+
+    @property
+    def kind(self) -> PartKind:
+        return self.part.kind
+
+    @property
+    def bounds(self) -> tuple[Place, Place]:
+        """The corner of its outer box with the least x, y and z in the drawer, and the one with the greatest (mm)."""
+        far = self.place.in_drawer((self.part.length, self.part.width, self.part.thickness))
+        low, high = zip(*(sorted(ends) for ends in zip(self.place.corner, far, strict=True)), strict=True)
+        return low, high
+
+
+@dataclass(frozen=True, slots=True)
+class AssembledDrawer:
+    """A drawer with all its parts, each where it sits: front, back, left and right side, then bottom and applied front
+    where there are any."""
+
+    box: DrawerBox
+    placed: tuple[PlacedPart, ...]
+
+    @property
+    def parts(self) -> tuple[Part, ...]:
+        return tuple(each.part for each in self.placed)
+
+    def find(self, kind: PartKind) -> PlacedPart | None:
+        """The part of this kind, None where the drawer has none."""
+        return next((each for each in self.placed if each.kind is kind), None)
+
+    def __getitem__(self, kind: PartKind) -> PlacedPart:
+        found = self.find(kind)
+        if found is None:
+            raise KeyError(kind)
+        return found
+
+
+def assemble(box: DrawerBox, cutter: Cutter, heights: BitHeights = BY_LAW) -> AssembledDrawer:
+    """Every part of a drawer with its finished size, where it sits.
+
+    Lengths follow `law.upright_length` and `law.flat_length` with the bit heights that the corners are cut at.
+    """
+    return AssembledDrawer(box, tuple(_Assembler(box, cutter, heights).placed()))
+
+
+class _Assembler:
+    """Puts one drawer together."""
+
+    def __init__(self, box: DrawerBox, cutter: Cutter, heights: BitHeights) -> None:
+        self.box = box
+        front, back = box.front_corner(cutter), box.back_corner(cutter)
+        self.keys = front.key, back.key
+        self.reach = tuple(
+            cutter.engagement(heights.of(cutter, corner.geometry.flat_thickness)) for corner in (front, back)
+        )
+        """How far the upright pieces reach into the flat ones, at the front and at the back."""
+        self.is_usual = box.orientation is Orientation.FRONTS_FLAT
+
+    def placed(self) -> Iterator[PlacedPart]:
+        box = self.box
+        yield self._end_piece(PartKind.FRONT)
+        yield self._end_piece(PartKind.BACK)
+        yield self._side(PartKind.LEFT)
+        yield self._side(PartKind.RIGHT)
+        if box.bottom is not None:
+            yield self._bottom(box.bottom)
+        if box.applied is not None:
+            yield self._applied_front(box.applied)
+
+    def _end_piece(self, kind: PartKind) -> PlacedPart:
+        """The front or the back of the box."""
+        box = self.box
+        is_front = kind is PartKind.FRONT
+        end = 0 if is_front else 1
+        lip = box.lip if is_front else 0.0
+        if self.is_usual:
+            left, length = -lip, law.flat_length(box.width, (lip, lip))
+        else:
+            side, reach = box.side.thickness.value, self.reach[end]
+            left, length = side - reach, law.upright_length(box.width, [(side, reach), (side, reach)])
+        cut = EndCut(self.keys[end], Role.FLAT if self.is_usual else Role.UPRIGHT)
+        if is_front:
+            place = Placement((left, 0.0, -box.front_below), RIGHT, UP, FRONT)
+            return self._walled(kind, box.front, length, box.front_height, (cut, cut), place)
+        place = Placement((left, box.inside_depth, box.height - box.back_height), RIGHT, UP, BACK)
+        return self._walled(kind, box.back, length, box.back_height, (cut, cut), place)
+
+    def _side(self, kind: PartKind) -> PlacedPart:
+        box = self.box
+        front, back, side = (stock.thickness.value for stock in (box.front, box.back, box.side))
+        if self.is_usual:
+            near = -self.reach[0]
+            length = law.upright_length(box.depth, [(front, self.reach[0]), (back, self.reach[1])])
+        else:
+            near, length = -front, law.flat_length(box.depth, (0.0, 0.0))
+        role = Role.UPRIGHT if self.is_usual else Role.FLAT
+        ends = (EndCut(self.keys[0], role), EndCut(self.keys[1], role))
+        if kind is PartKind.LEFT:
+            place = Placement((side, near, 0.0), BACK, UP, LEFT)
+        else:
+            place = Placement((box.width - side, near, 0.0), BACK, UP, RIGHT)
+        return self._walled(kind, box.side, length, box.height, ends, place)
+
+    def _walled(
+        self,
+        kind: PartKind,
+        stock: Stock,
+        length: Mm,
+        height: Mm,
+        ends: tuple[EndCut, EndCut],
+        place: Placement,
+    ) -> PlacedPart:
+        box = self.box
+        part = Part(
+            box.name,
+            kind,
+            stock,
+            length,
+            height,
+            ends,
+            self._groove_of(kind, place),
+            banded_long_edges=1 if box.banding.box_top else 0,
+            banding=box.banding.thickness,
+            is_handed=box.has_handed_sides and kind in (PartKind.LEFT, PartKind.RIGHT),
+        )
+        return PlacedPart(part, place)
+
+    def _groove_of(self, kind: PartKind, place: Placement) -> Groove | None:
+        """The groove of the bottom as this part has it; a back that the bottom slides in under has none."""
+        bottom = self.box.bottom
+        groove = None if bottom is None else bottom.groove
+        if groove is None or bottom is None:
+            return None
+        if kind is PartKind.BACK and bottom.style is not BottomStyle.CAPTURED:
+            return None
+        _along, height, _through = place.in_part((0.0, 0.0, groove.height))
+        return replace(groove, height=kept_length(height))
+
+    def _bottom(self, bottom: Bottom) -> PlacedPart:
+        """The bottom in the middle of its room, smaller by its clearance; its fibre runs from side to side, so that
+        a slid one can move under the back."""
+        (left, near), (right, far) = self._room(bottom)
+        width, depth = right - left - bottom.clearance, far - near - bottom.clearance
+        top = bottom.level + bottom.stock.thickness.value
+        corner = (left + bottom.clearance / 2, near + bottom.clearance / 2, top)
+        part = Part(self.box.name, PartKind.BOTTOM, bottom.stock, width, depth)
+        return PlacedPart(part, Placement(corner, RIGHT, BACK, DOWN))
+
+    def _room(self, bottom: Bottom) -> tuple[tuple[Mm, Mm], tuple[Mm, Mm]]:
+        """Least and greatest x and y that a bottom without clearance could take.
+
+        Captured: into all four grooves. Slid: into three grooves and flush with the back's outer face, where it is
+        screwed. Fixed: under the whole box, or behind a front that reaches below the sides.
+        """
+        box = self.box
+        front, back, side = (stock.thickness.value for stock in (box.front, box.back, box.side))
+        outside, deep = box.inside_depth + back, bottom.groove_depth
+        match bottom.style:
+            case BottomStyle.CAPTURED:
+                return (side - deep, -deep), (box.width - side + deep, box.inside_depth + deep)
+            case BottomStyle.SLID:
+                return (side - deep, -deep), (box.width - side + deep, outside)
+            case BottomStyle.FIXED:
+                return (0.0, 0.0 if box.front_below > 0 else -front), (box.width, outside)
+
+    def _applied_front(self, applied: AppliedFront) -> PlacedPart:
+        box = self.box
+        corner = (-applied.beside, -box.front.thickness.value, -applied.below)
+        banded = 2 if box.banding.applied_front else 0
+        is_turned = applied.grain_upright and applied.stock.grain is not Grain.NONE
+        part = Part(
+            box.name,
+            PartKind.APPLIED_FRONT,
+            applied.stock,
+            applied.height if is_turned else applied.width,
+            applied.width if is_turned else applied.height,
+            banded_long_edges=banded,
+            banded_short_edges=banded,
+            banding=box.banding.thickness,
+        )
+        along, across = (UP, RIGHT) if is_turned else (RIGHT, UP)
+        return PlacedPart(part, Placement(corner, along, across, FRONT))
