@@ -50,6 +50,12 @@ def choice_in_words(choice: FenceChoice) -> str:
     chosen = choice.chosen
     if chosen is None:
         return ""
+    impossible = joined(dict.fromkeys(joint.key for joint in chosen.impossible), "; ")
+    if impossible:
+        return phrase(
+            "No fence plan can cut the {corners}. The findings say what ends it; do not cut with these positions.",
+            corners=impossible,
+        )
     said = [_count(choice, chosen)]
     usual = next((plan for plan in choice.compared if plan.routine is FenceRoutine.TOOTH), None)
     if usual is not None and usual is not chosen:

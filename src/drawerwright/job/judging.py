@@ -12,7 +12,6 @@ from drawerwright.drawers.judgement import bank_findings, box_findings
 from drawerwright.drawers.parts import Role
 from drawerwright.job.draft import JobDraft
 from drawerwright.joints.judgement import height_findings, setting_findings
-from drawerwright.joints.setting import SAME_SETTING
 from drawerwright.run.speeds import advise_speed
 from drawerwright.sheets.plan import check_problem
 from drawerwright.sheets.problem import SheetPlan
@@ -30,7 +29,9 @@ def draft_findings(draft: JobDraft) -> tuple[Finding, ...]:
     for box in job.all_boxes:
         found += box_findings(box, job.cutter, job.heights)
     for corner in draft.corners:
-        found += about(setting_findings(corner.setting, corner.name), corner.drawers)
+        found += about(
+            setting_findings(corner.setting, corner.name, job.table.largest_fence_setting), corner.drawers
+        )
         found += about(height_findings(corner.setting, corner.name, job.fit_range), corner.drawers)
     found += _table_findings(draft)
     found += _fitting_findings(draft)
@@ -91,25 +92,6 @@ def _table_findings(draft: JobDraft) -> list[Finding]:
         for family in blanks.families
         if family.role is Role.UPRIGHT and tallest is not None and family.length > tallest
     ]
-    largest = job.table.largest_fence_setting
-    for corner in draft.corners:
-        fence = max(corner.setting.fence_flat, corner.setting.fence_upright)
-        if largest is not None and fence > largest + SAME_SETTING:
-            found.append(
-                Finding(
-                    "fence-beyond-table",
-                    Severity.STOP,
-                    corner.name,
-                    phrase(
-                        "the fence setting {fence} is more than the {largest} that the router table "
-                        "takes, and no other split of the cut needs less.",
-                        fence=millimetres(fence),
-                        largest=millimetres(largest),
-                    ),
-                    phrase("Open the fence further, or take a smaller lip or thinner stock."),
-                    corner.drawers,
-                )
-            )
     advice = advise_speed(job.cutter, job.table)
     if advice is None:
         found.append(

@@ -2,35 +2,43 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from drawerwright.basics.findings import Finding, Severity
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import phrase
+from drawerwright.joints import law
 from drawerwright.joints.cutter import CutterKind
+from drawerwright.joints.reach import LargestLip, Reach, largest_lip, least_neck, least_upright, most_upright
 from drawerwright.joints.readings import FitRange, misfit
-from drawerwright.joints.setting import CornerSetting, is_one_setting
+from drawerwright.joints.setting import SAME_SETTING, CornerSetting, is_one_setting
 
-THIN_NECK_SHARE = 0.3
-"""A neck under this share of the upright's thickness breaks in handling (common practice, no source)."""
-THIN_NECK: Mm = 3.0
-"""The least neck at any thickness (common practice, no source)."""
 THIN_ROOF: Mm = 2.5
 """A roof thinner than this dents and shows the glue line (common practice, no source)."""
+LEAST_ROOF: Mm = 1.5
+"""A roof thinner than this tears out or breaks while it is cut (common practice, no source)."""
 THIN_LIP: Mm = 1.0
 """A lip narrower than this chips at the first knock (common practice, no source)."""
+LIP_TENTHS = 10
+"""The largest lip is given in tenths of a millimetre, rounded down, so that whoever takes it keeps the limits."""
+TRIMMED: Mm = 0.05
+"""An end that is trimmed by more leaves the outfeed fence: what a sheet of paper shows (common practice, no source)."""
 ROUNDING: Mm = 1e-6
 """Settings are sums of lengths; differences below this are arithmetic."""
 
 
-def least_neck(upright_thickness: Mm) -> Mm:
-    """The least neck that is usual in stock of this thickness (mm)."""
-    return max(THIN_NECK, THIN_NECK_SHARE * upright_thickness)
+def setting_findings(
+    setting: CornerSetting, where: str, largest_setting: Mm | None = None
+) -> tuple[Finding, ...]:
+    """Findings about one corner's settings.
 
-
-def setting_findings(setting: CornerSetting, where: str) -> tuple[Finding, ...]:
-    """Findings about one corner's settings; `where` names the corner in the user's words."""
-    return tuple(_findings(setting, where))
+    Args:
+        setting: of the corner.
+        where: names the corner in the user's words.
+        largest_setting: as far as the table lets the cutter stand out of the fence (mm); None when unknown.
+    """
+    return tuple(_findings(setting, where, Reach.of(setting.cutter, largest_setting)))
 
 
 def height_findings(setting: CornerSetting, where: str, fit: FitRange) -> tuple[Finding, ...]:
@@ -85,7 +93,7 @@ def height_findings(setting: CornerSetting, where: str, fit: FitRange) -> tuple[
     return (Finding("bit-height-off", severity, where, text, remedy),)
 
 
-def _findings(setting: CornerSetting, where: str) -> Iterator[Finding]:
+def _findings(setting: CornerSetting, where: str, reach: Reach) -> Iterator[Finding]:
     cutter, corner, height = setting.cutter, setting.corner, setting.bit_height
     step = cutter.step.value
     if cutter.cutting_height is not None and height > cutter.cutting_height + ROUNDING:
@@ -102,7 +110,9 @@ def _findings(setting: CornerSetting, where: str) -> Iterator[Finding]:
         )
     if cutter.kind is CutterKind.DRAWER_LOCK:
         yield from _roof_findings(setting, where)
-        yield from _neck_findings(setting, where)
+        yield from _neck_findings(setting, where, reach)
+    else:
+        yield from _through_findings(setting, where)
     for piece, fence in (
         (phrase("flat piece"), setting.fence_flat),
         (phrase("upright piece"), setting.fence_upright),
@@ -119,9 +129,15 @@ def _findings(setting: CornerSetting, where: str) -> Iterator[Finding]:
                     piece=piece,
                     step=millimetres(step),
                 ),
-                phrase("Give this piece at least the step and take the difference from the other piece."),
+                phrase("Give this piece at least the step and take the difference from the other piece.")
+                if corner.fence_sum(cutter) >= 2 * law.tooth_only_setting(step)
+                else phrase(
+                    "Both settings together come to {sum}, less than twice the step: take thicker stock for the "
+                    "upright piece, or a cutter with a smaller step.",
+                    sum=millimetres(corner.fence_sum(cutter)),
+                ),
             )
-        if cutter.diameter is not None and fence > cutter.diameter / 2:
+        if fence > reach.radius + SAME_SETTING:
             yield Finding(
                 "fence-beyond-cutter",
                 Severity.STOP,
@@ -130,12 +146,23 @@ def _findings(setting: CornerSetting, where: str) -> Iterator[Finding]:
                     "the fence setting {fence} for the {piece} is more than the cutter's radius {radius}.",
                     fence=millimetres(fence),
                     piece=piece,
-                    radius=millimetres(cutter.diameter / 2),
+                    radius=millimetres(reach.radius),
                 ),
-                phrase(
-                    "Choose a larger cutter, a smaller lip or thinner stock, or share the cut differently."
-                ),
+                share_remedy(setting, reach),
             )
+    largest = max(setting.fence_flat, setting.fence_upright)
+    if reach.radius >= largest > reach.table + SAME_SETTING:
+        yield Finding(
+            "fence-beyond-table",
+            Severity.STOP,
+            where,
+            phrase(
+                "the fence setting {fence} is more than the {largest} that the router table takes.",
+                fence=millimetres(largest),
+                largest=millimetres(reach.table),
+            ),
+            share_remedy(setting, reach),
+        )
     if 0 < corner.lip < THIN_LIP:
         yield Finding(
             "thin-lip",
@@ -167,20 +194,72 @@ def _roof_findings(setting: CornerSetting, where: str) -> Iterator[Finding]:
             ),
             phrase("Take thicker stock for the flat piece, or a smaller cutter."),
         )
-    elif setting.roof < THIN_ROOF:
+    elif setting.roof < THIN_ROOF - ROUNDING:
+        roof = millimetres(setting.roof)
+        must = setting.roof < LEAST_ROOF - ROUNDING
         yield Finding(
             "thin-roof",
-            Severity.WARNING,
+            Severity.STOP if must else Severity.WARNING,
             where,
-            phrase("only {roof} are left over the cut on the flat piece.", roof=millimetres(setting.roof)),
             phrase(
-                "Take thicker stock for the flat piece: {thin_roof} or more should be left.",
+                "only {roof} are left over the cut on the flat piece, and the lip is no thicker.", roof=roof
+            )
+            if setting.corner.lip > 0
+            else phrase("only {roof} are left over the cut on the flat piece.", roof=roof),
+            phrase(
+                "Take thicker stock for the flat piece: {thin_roof} or more should be left, and less than {least_roof} "
+                "breaks while it is cut.",
                 thin_roof=millimetres(THIN_ROOF, "g"),
+                least_roof=millimetres(LEAST_ROOF, "g"),
             ),
         )
 
 
-def _neck_findings(setting: CornerSetting, where: str) -> Iterator[Finding]:
+def _through_findings(setting: CornerSetting, where: str) -> Iterator[Finding]:
+    """Of a cutter that goes right through the flat piece."""
+    cutter, thickness = setting.cutter, setting.corner.flat_thickness
+    mid_depth, step = cutter.mid_depth.value, cutter.step.value
+    most = law.thickest_through(mid_depth)
+    if thickness > most + ROUNDING:
+        yield Finding(
+            "cutter-too-short",
+            Severity.STOP,
+            where,
+            phrase(
+                "the cutter's middle lies {mid_depth} below its top, so it goes through {most} of stock at the most "
+                "(2 × the mid depth), not through {thickness}: the corner cannot close.",
+                mid_depth=millimetres(mid_depth, "g"),
+                most=millimetres(most),
+                thickness=millimetres(thickness),
+            ),
+            phrase(
+                "Take stock of at most {most} for the flat piece, or a taller cutter.",
+                most=millimetres(most),
+            ),
+        )
+        return
+    profile = cutter.profile().between(max(setting.bit_height - thickness, 0.0), setting.bit_height)
+    trimmed = law.cut(setting.fence_flat, max(inset for _, inset in profile))
+    if trimmed > TRIMMED:
+        yield Finding(
+            "end-trimmed",
+            Severity.WARNING,
+            where,
+            phrase(
+                "with a step of {step}, the cutter takes {trimmed} off the whole end of the flat piece, so the end no "
+                "longer touches the outfeed fence behind the cutter.",
+                step=millimetres(step, "g"),
+                trimmed=millimetres(trimmed),
+            ),
+            phrase(
+                "Shim the outfeed fence forward by {trimmed}, or take a cutter with a step as large as the stock is "
+                "thick.",
+                trimmed=millimetres(trimmed),
+            ),
+        )
+
+
+def _neck_findings(setting: CornerSetting, where: str, reach: Reach) -> Iterator[Finding]:
     thickness = setting.corner.upright_thickness
     limit = least_neck(thickness)
     if setting.neck <= ROUNDING:
@@ -193,7 +272,7 @@ def _neck_findings(setting: CornerSetting, where: str) -> Iterator[Finding]:
                 fence_upright=millimetres(setting.fence_upright),
                 thickness=millimetres(thickness),
             ),
-            phrase("Give the upright piece a smaller fence setting, for instance only the tooth."),
+            share_remedy(setting, reach),
         )
     elif setting.neck < limit - ROUNDING:
         yield Finding(
@@ -205,5 +284,52 @@ def _neck_findings(setting: CornerSetting, where: str) -> Iterator[Finding]:
                 neck=millimetres(setting.neck),
                 limit=millimetres(limit, ".1f"),
             ),
-            phrase("Give the upright piece a smaller fence setting and the flat piece a larger one."),
+            share_remedy(setting, reach),
         )
+
+
+def share_remedy(setting: CornerSetting, reach: Reach) -> str:
+    """What to change where a fence setting is too large for one piece: how to share the cut, or, where no sharing
+    helps, how large the lip can be and what ends it."""
+    cutter, corner = setting.cutter, setting.corner
+    step = cutter.step.value
+    largest = largest_lip(cutter, corner.upright_thickness, reach)
+    if largest is not None and corner.lip > largest.lip + SAME_SETTING:
+        return _smaller_lip(largest, reach)
+    tooth, most = law.tooth_only_setting(step), most_upright(cutter, corner.upright_thickness, reach)
+    if setting.fence_upright <= tooth + SAME_SETTING:
+        return phrase(
+            "The tooth alone cuts the upright piece already: take stock of at least {least} for it, or a cutter with a "
+            "smaller step.",
+            least=millimetres(least_upright(step), ".1f"),
+        )
+    wanted = corner.fence_sum(cutter)
+    return phrase(
+        "Share the cut differently: from {least} to {most} for the upright piece, and for the flat piece what is left "
+        "of {sum}.",
+        least=millimetres(max(tooth, law.other_setting(wanted, reach.largest))),
+        most=millimetres(most),
+        sum=millimetres(wanted),
+    )
+
+
+def _smaller_lip(largest: LargestLip, reach: Reach) -> str:
+    ends = {
+        "reach": reach.words,
+        "upright": millimetres(largest.upright),
+        "neck": millimetres(largest.neck, ".1f"),
+    }
+    lip = math.floor(largest.lip * LIP_TENTHS) / LIP_TENTHS
+    if lip < 0:
+        return phrase(
+            "No fence plan helps: both settings end at {reach}, and even a flush corner needs more. Take a larger "
+            "cutter, or thinner stock for the upright piece.",
+            **ends,
+        )
+    return phrase(
+        "No fence plan helps. The lip can be at most {lip}: the flat piece's setting ends at {reach}, the upright "
+        "piece's at {upright}, where its neck is {neck}. Take less overlay or runners that need less room beside the "
+        "box, or a larger cutter.",
+        lip=millimetres(lip, ".1f"),
+        **ends,
+    )

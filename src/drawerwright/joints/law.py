@@ -118,6 +118,19 @@ def fence_sum(lip: Mm, upright_thickness: Mm, step: Mm) -> Mm:
     return lip + upright_thickness + step
 
 
+def cut(fence_setting: Mm, inset: Mm) -> Mm:
+    """How deep the cutter cuts from an end, or into an inside face, where its edge has this inset: ``F - c``."""
+    return fence_setting - inset
+
+
+def thickest_through(mid_depth: Mm) -> Mm:
+    """The thickest flat piece that a cutter goes right through with its middle in the middle of the stock: ``2 m``.
+
+    The top of the cutter, ``h = m + t / 2`` above the table, has to come out of the stock, ``h >= t``.
+    """
+    return 2 * mid_depth
+
+
 def one_setting(wanted_sum: L) -> L:
     """The fence setting that serves both pieces of a corner: half the sum.
 

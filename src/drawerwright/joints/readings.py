@@ -182,7 +182,7 @@ RULES: dict[ReadingKind, ReadingRule] = {
             phrase("flat"),
             phrase("cut at table level, from the end"),
             _MITRE,
-            lambda s: s.fence_flat - _at_table(s),
+            lambda s: law.cut(s.fence_flat, _at_table(s)),
         ),
         ReadingRule(
             ReadingKind.TIP_AT_TABLE,

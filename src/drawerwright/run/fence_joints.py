@@ -12,7 +12,7 @@ from drawerwright.basics.phrases import phrase
 from drawerwright.joints import law
 from drawerwright.joints.corner_key import CornerKey, KeyedCorner
 from drawerwright.joints.cutter import Cutter, CutterKind
-from drawerwright.joints.judgement import least_neck
+from drawerwright.joints.reach import Reach, least_neck
 from drawerwright.joints.setting import SAME_SETTING, CornerGeometry
 
 
@@ -57,16 +57,26 @@ class FenceJoint:
         largest_setting: Mm = math.inf,
     ) -> FenceJoint:
         """What a corner cut with a cutter asks of the fence; the cutter's radius limits every setting."""
-        radius = math.inf if cutter.diameter is None else cutter.diameter / 2
         return cls(
             key=key,
             wanted_sum=corner.fence_sum(cutter),
             upright_thickness=corner.upright_thickness,
             step=cutter.step.value,
             least_neck=least_neck,
-            largest_setting=min(radius, largest_setting),
+            largest_setting=Reach.of(cutter, largest_setting).largest,
             is_split_free=cutter.kind is CutterKind.DRAWER_LOCK,
         )
+
+    @property
+    def can_be_cut(self) -> bool:
+        """Whether any two settings within the cutter's reach make this corner and leave the upright piece a neck."""
+        if not self.is_split_free:
+            return law.one_setting(self.wanted_sum) <= self.largest_setting + SAME_SETTING
+        most_upright = min(
+            law.upright_for_neck(self.upright_thickness, SAME_SETTING), self.largest_setting + SAME_SETTING
+        )
+        least = law.tooth_only_setting(self.step) - SAME_SETTING
+        return 2 * least <= self.wanted_sum <= self.largest_setting + SAME_SETTING + most_upright
 
     @property
     def least_setting(self) -> Mm:
@@ -113,8 +123,8 @@ class FenceSplit:
 
     @property
     def keeps_limits(self) -> bool:
-        """Whether both settings are within what the corner bears, as far as that can be."""
-        return not self.broken_limit
+        """Whether both settings are within what the corner bears."""
+        return self.joint.can_be_cut and not self.broken_limit
 
     @property
     def broken_limit(self) -> str:

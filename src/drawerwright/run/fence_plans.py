@@ -112,8 +112,18 @@ class FencePlan:
 
     @property
     def keeps_limits(self) -> bool:
-        """Whether every corner keeps its limits, as far as they can be kept."""
+        """Whether every corner keeps its limits; the least neck as far as stock and cutter allow it."""
         return all(split.keeps_limits for split in self.splits)
+
+    @property
+    def is_as_near_as_can_be(self) -> bool:
+        """Whether no limit is broken that another plan could keep."""
+        return not any(split.broken_limit for split in self.splits)
+
+    @property
+    def impossible(self) -> tuple[FenceJoint, ...]:
+        """The corners that no plan can cut."""
+        return tuple(split.joint for split in self.splits if not split.joint.can_be_cut)
 
     def split(self, key: str) -> FenceSplit:
         """The positions of one corner, by its key."""

@@ -58,7 +58,7 @@ def plan_fences(
     if all(joint.is_split_free for joint in joints):
         tooth = routine_plan(FenceRoutine.TOOTH, joints, tolerance)
         two = routine_plan(FenceRoutine.TWO, joints, tolerance)
-    sound = [plan for plan in (one, tooth, two) if plan is not None and plan.keeps_limits]
+    sound = [plan for plan in (one, tooth, two) if plan is not None and plan.is_as_near_as_can_be]
     fallback = min(sound, key=_worse, default=None) or each_its_own(joints)
     found = search_fences(joints, tolerance, time_limit, fallback)
     bound = found.lower_bound

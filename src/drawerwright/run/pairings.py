@@ -67,7 +67,7 @@ class Solutions(NamedTuple):
     """Complete hand-outs: an octagon for each, and in `pairs[row, corner]` the flat's and the upright's position.
 
     For a corner in `either_way` it is open which of the two is the upright's: the smaller one keeps the limits,
-    because even half the sum does.
+    because even half the sum does, and the larger one keeps those of the flat piece.
     """
 
     octagons: Octagons
@@ -162,7 +162,7 @@ class PairingTree:
         sums = demands.sums[corner]
         holds = octagons.keep_sum(flat, upright, sums - self.tolerance, sums + self.tolerance)
         either = self._either_way[corner]
-        limit = np.where(either, math.inf, self._limits[corner])
+        limit = np.where(either, demands.most_flat[corner], self._limits[corner])
         holds &= octagons.keep_range(upright, demands.least[corner], limit)
         holds &= octagons.keep_range(flat, demands.least[corner], demands.most_flat[corner])
         is_both_new = (flat > upright) & (upright >= before.used[row])

@@ -51,16 +51,20 @@ def forced_plan(joints: Sequence[FenceJoint], wishes: FenceWishes) -> FencePlan:
     """The plan that a job's wishes force.
 
     Raises:
-        InvalidValueError: it breaks a limit that can be kept, does not suit the cutter, or leaves a corner unserved.
+        InvalidValueError: it breaks a limit that another plan keeps, does not suit the cutter, or leaves a corner
+            unserved. A corner that no plan can cut is no fault of this one.
     """
     if wishes.plan is FenceRoutine.GIVEN:
         return given_plan(joints, wishes.positions, wishes.flushness)
     plan = routine_plan(wishes.plan, joints, wishes.flushness)
-    broken = dict.fromkeys(split.broken_limit for split in plan.splits if split.broken_limit)
+    broken = dict.fromkeys(
+        split.broken_limit for split in plan.splits if split.joint.can_be_cut and split.broken_limit
+    )
     if broken:
         raise InvalidValueError(
             phrase(
-                "with the fence plan {plan}, {broken_limits}: use {fewest}, which keeps the limits",
+                "with the fence plan {plan}, {broken_limits}: use {fewest}, which stays within what cutter and "
+                "stock allow",
                 plan=str(wishes.plan),
                 broken_limits=joined(broken, "; "),
                 fewest=str(FenceRoutine.FEWEST),
@@ -103,7 +107,7 @@ def _split_of(joint: FenceJoint, positions: Sequence[Mm], tolerance: Mm) -> Fenc
         if joint.is_split_free or flat == upright
     ]
     fitting = [split for split in splits if abs(split.lip_error) <= tolerance + ROUNDING]
-    allowed = [split for split in fitting if split.keeps_limits]
+    allowed = [split for split in fitting if not (joint.can_be_cut and split.broken_limit)]
     if allowed:
         return min(allowed, key=lambda s: (round(-s.neck / NECKS_TOLD_APART), abs(s.lip_error)))
     if fitting:

@@ -46,6 +46,9 @@ OF_BOX = OF_BANK | {
 OF_JOB: dict[str, EntryPath] = {
     "bit-height-off": ("bit_heights",),
     "bit-height-above-cutter": ("cutter", "cutting_height"),
+    "cutter-too-short": ("cutter", "mid_depth"),
+    "end-trimmed": ("cutter", "step"),
+    "fence-beyond-table": ("machine", "router_table", "largest_fence_setting"),
     "speed-unknown": ("cutter", "diameter"),
     "spindle-too-fast": ("cutter", "max_speed"),
 }
