@@ -242,8 +242,12 @@ def test_without_a_cutter_or_a_job(faults):
 def test_cutter_machine_and_corner_come_from_a_job(capsys):
     assert main(["correct", str(EXAMPLE), "--json"]) == 0
     said = json.loads(capsys.readouterr().out)
-    assert said["learnt"]["mid_depth"]["before"] == {"value": 5.65, "uncertainty": 0.05}
-    assert said["learnt"]["height_gauge_offset"]["before"] == {"value": 0.05, "uncertainty": 0.05}
+    assert said["learnt"]["mid_depth"]["before"] == {"value": 5.65, "uncertainty": 0.05, "origin": "stated"}
+    assert said["learnt"]["height_gauge_offset"]["before"] == {
+        "value": 0.05,
+        "uncertainty": 0.05,
+        "origin": "stated",
+    }
     assert said["wanted"]["lip"] == 7.5
     assert said["findings"] == []
 

@@ -42,12 +42,39 @@ PIECE = 32_768
 """How many values are drawn and reckoned at a time."""
 
 
+class Origin(StrEnum):
+    """Where an uncertainty is from."""
+
+    STATED = "stated"
+    """Somebody has said so; an uncertainty of zero says exact."""
+    ASSUMED = "assumed"
+    """Nobody has said anything, and the usual one stands in (`drawerwright.basics.usual`)."""
+    LEARNT = "learnt"
+    """Test cuts have shown it."""
+
+
 @dataclass(frozen=True, slots=True)
 class Estimate:
-    """A value and its standard uncertainty, both in the same unit. Zero means: taken as exact."""
+    """A value and its standard uncertainty, both in the same unit, and where the uncertainty is from.
+
+    Zero means exact. What a person gave without saying how well it is known goes through `given`.
+    """
 
     value: float
     uncertainty: float = 0.0
+    origin: Origin = Origin.STATED
+
+    @classmethod
+    def given(cls, value: float, uncertainty: float | None, *, usual: float) -> Estimate:
+        """A value as it was given: with the usual uncertainty, marked as assumed, where none was stated."""
+        if uncertainty is None:
+            return cls(value, usual, Origin.ASSUMED)
+        return cls(value, uncertainty)
+
+    @property
+    def is_assumed(self) -> bool:
+        """Whether nobody has stated how well the value is known."""
+        return self.origin is Origin.ASSUMED
 
     def __post_init__(self) -> None:
         if not math.isfinite(self.value):

@@ -12,7 +12,6 @@ from pathlib import Path
 from drawerwright.basics.errors import FaultyInputError
 from drawerwright.basics.lengths import LengthStyle, Mm, millimetres
 from drawerwright.basics.phrases import phrase
-from drawerwright.basics.uncertain import Estimate
 from drawerwright.job import model
 from drawerwright.job.cutters import cutter_of
 from drawerwright.job.drawers import DrawerMaker, box_names
@@ -54,8 +53,8 @@ def table_of(entry: model.RouterTableEntry) -> RouterTable:
     """The router table that a file describes."""
     return RouterTable(
         tallest_upright=entry.tallest_upright,
-        height_gauge=entry.height_gauge_offset or Estimate(0.0),
-        fence_gauge=entry.fence_gauge_offset or Estimate(0.0),
+        height_gauge=entry.height_gauge_offset,
+        fence_gauge=entry.fence_gauge_offset,
         largest_fence_setting=entry.largest_fence_setting,
         repeatability=entry.repeatability,
         speeds=tuple(sorted(entry.speeds)),

@@ -6,15 +6,17 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import Any
 
-from drawerwright.basics.findings import Finding, Severity
+from drawerwright.basics.findings import Finding
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.phrases import phrase
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.job.editing import Path
+from drawerwright.job.entries import written_estimate
 from drawerwright.job.job import Job
 from drawerwright.job.odds import percent, percent_words
 from drawerwright.job.plain_data import clean, estimate_data, finding_data
 from drawerwright.job.trial import Trial, corner_wanted
+from drawerwright.joints.assumptions import assumption_findings, exact_findings, measures_of
 from drawerwright.joints.contradictions import Contradiction
 from drawerwright.joints.correction import Correction, Odds, correct, first_cut
 from drawerwright.joints.cutter import CutterKind
@@ -75,7 +77,7 @@ def next_cut_words(correction: Correction) -> tuple[str, ...]:
 
 
 def learnt_entries(learnt: Learnt) -> tuple[tuple[Path, str], ...]:
-    """What was learnt as entries of a job file: where, and what to write there."""
+    """What was learnt as entries of a job file: where, and what to write there; nothing of what is still assumed."""
     table = ("machine", "router_table")
     found: tuple[tuple[Path, Estimate], ...] = (
         (("cutter", "mid_depth"), learnt.mid_depth),
@@ -83,39 +85,13 @@ def learnt_entries(learnt: Learnt) -> tuple[tuple[Path, str], ...]:
         ((*table, "height_gauge_offset"), learnt.height_gauge),
         ((*table, "fence_gauge_offset"), learnt.fence_gauge),
     )
-    return tuple((path, f"{known.value:.3f} ± {known.uncertainty:.3f}") for path, known in found)
+    return tuple((path, written_estimate(known)) for path, known in found if not known.is_assumed)
 
 
 def trial_findings(trial: Trial) -> tuple[Finding, ...]:
     """What is doubtful about a trial beside its readings."""
-    cutter, table = trial.cutter, trial.table
-    exact = [
-        name
-        for name, known in (("mid_depth", cutter.mid_depth), ("step", cutter.step))
-        if not known.uncertainty
-    ]
-    found = []
-    if exact:
-        found.append(
-            Finding(
-                "cutter-taken-as-exact",
-                Severity.NOTE,
-                cutter.name,
-                f"{' and '.join(exact)} without an uncertainty: no test cut can change them.",
-                "Write how well they are known, for instance 5.65 ± 0.05.",
-            )
-        )
-    if not table.repeatability:
-        found.append(
-            Finding(
-                "repeatability-missing",
-                Severity.NOTE,
-                "router table",
-                "no repeatability is given: every setting is taken to be dialled in without any error.",
-                "Give machine.router_table.repeatability, for instance 0.02.",
-            )
-        )
-    return tuple(found)
+    measures = measures_of(trial.cutter, trial.table)
+    return (*assumption_findings(measures, trial.name), *exact_findings(measures, trial.name))
 
 
 def correction_data(trial: Trial, correction: Correction) -> dict[str, Any]:

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from functools import lru_cache
 from pathlib import Path
 
+from drawerwright.basics import usual
 from drawerwright.basics.errors import FaultyInputError, InvalidValueError
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import joined, phrase
-from drawerwright.basics.uncertain import Estimate
+from drawerwright.basics.uncertain import Estimate, Origin
 from drawerwright.job import model
 from drawerwright.job.profiles import MeasuredProfile, check_size, read_profile
 from drawerwright.job.reading import Builder
@@ -44,7 +46,7 @@ def cutter_of(
     if measured is None:
         return None if _is_measured(entry) else _ideal(builder, entry, *location)
     place = "points" if entry.points is not None else "profile"
-    uncertainty = entry.profile_uncertainty
+    uncertainty = usual.PROFILE_INSET if entry.profile_uncertainty is None else entry.profile_uncertainty
     if entry.kind is CutterKind.DRAWER_LOCK:
         through = None
     with builder.at(*location, place):
@@ -72,10 +74,12 @@ def cutter_of(
                         limit=millimetres(FURTHEST_OFF),
                     ),
                 )
-        slope = Estimate(45.0)
+        slope = usual.UNKNOWN_SLOPE
         if entry.kind is CutterKind.DRAWER_LOCK:
-            slope = Estimate(edge.slope_angle)
-        return _marked(entry, entry.mid_depth or mate.mid_depth, entry.step or mate.step, slope, edge)
+            slope = Estimate.given(edge.slope_angle, None, usual=usual.SLOPE)
+        origin = Origin.ASSUMED if entry.profile_uncertainty is None else Origin.STATED
+        middle, step = (replace(found, origin=origin) for found in (mate.mid_depth, mate.step))
+        return _marked(entry, entry.mid_depth or middle, entry.step or step, slope, edge)
     return None
 
 
@@ -148,7 +152,7 @@ def _ideal(builder: Builder, entry: model.CutterEntry, *location: str | int) -> 
     if entry.mid_depth is None or entry.step is None:
         return None
     with builder.at(*location):
-        cutter = _marked(entry, entry.mid_depth, entry.step, Estimate(45.0), None)
+        cutter = _marked(entry, entry.mid_depth, entry.step, usual.UNKNOWN_SLOPE, None)
         cutter.profile()
         return cutter
     return None

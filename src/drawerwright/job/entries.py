@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
 from typing import Annotated, Any
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict
 
+from drawerwright.basics import usual
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import PLUS_MINUS, millimetres, parse_length
 from drawerwright.basics.phrases import phrase
@@ -37,30 +39,75 @@ def _not_negative(value: float) -> float:
     return value
 
 
-def parse_estimate(value: Any, parse: Callable[[Any], float] = parse_length) -> Estimate:
-    """Read `6.1`, `6.1 ± 0.05`, `6.1 +- 0.05 mm` or `{value: 6.1, uncertainty: 0.05}`.
+@dataclass(frozen=True, slots=True)
+class Given:
+    """A value as it was written, with its standard uncertainty, or None where nothing is said of it."""
+
+    value: float
+    uncertainty: float | None = None
+
+    def estimate(self, usual: float) -> Estimate:
+        """With the usual uncertainty, marked as assumed, where none is stated."""
+        return Estimate.given(self.value, self.uncertainty, usual=usual)
+
+
+def parse_given(value: Any, parse: Callable[[Any], float] = parse_length) -> Given:
+    """Read `6.1`, `6.1 ± 0.05`, `6.1 +- 0.05 mm` or `{value: 6.1, uncertainty: 0.05}`. `± 0` says exact.
 
     Raises:
         InvalidValueError: it is none of these.
     """
-    if isinstance(value, Estimate):
+    if isinstance(value, Given):
         return value
     if isinstance(value, dict):
         unknown = set(value) - {"value", "uncertainty"}
         if unknown or "value" not in value:
             raise InvalidValueError(phrase("must hold 'value' and, where it is known, 'uncertainty'"))
-        return Estimate(parse(value["value"]), _doubt(value.get("uncertainty", 0), parse))
+        doubt = value.get("uncertainty")
+        return Given(parse(value["value"]), None if doubt is None else _doubt(doubt, parse))
     if isinstance(value, str):
-        best, *doubt = PLUS_MINUS.split(value)
-        if len(doubt) > 1:
+        best, *doubts = PLUS_MINUS.split(value)
+        if len(doubts) > 1:
             raise InvalidValueError(phrase("has more than one ±: {value!r}", value=value))
-        return Estimate(parse(best), _doubt(doubt[0], parse) if doubt else 0.0)
-    return Estimate(parse(value))
+        return Given(parse(best), _doubt(doubts[0], parse) if doubts else None)
+    return Given(parse(value))
+
+
+def parse_estimate(value: Any, parse: Callable[[Any], float] = parse_length, *, usual: float) -> Estimate:
+    """Read a value like `parse_given`; the usual uncertainty stands in where none is stated.
+
+    Raises:
+        InvalidValueError: it cannot be read, or its uncertainty is less than zero.
+    """
+    return value if isinstance(value, Estimate) else parse_given(value, parse).estimate(usual)
 
 
 def _doubt(value: Any, parse: Callable[[Any], float]) -> float:
     """An uncertainty is read like its value, but may be zero."""
-    return parse_length(value) if parse is positive_length else parse(value)
+    doubt = parse_length(value) if parse is positive_length else parse(value)
+    if doubt < 0:
+        raise InvalidValueError(
+            phrase("an uncertainty must be zero or more, not {uncertainty}", uncertainty=doubt)
+        )
+    return doubt
+
+
+FINEST_DOUBT = 0.001
+"""A doubt is written no finer (mm), and a smaller one as this: written as 0 it would say exact."""
+
+
+def written_estimate(known: Estimate) -> str:
+    """An entry that says what is known, to be read again; a doubt that is only assumed is left out.
+
+    >>> written_estimate(Estimate(5.6187, 0.0192))
+    '5.619 ± 0.019'
+    >>> written_estimate(Estimate(5.6187, 0.0)), written_estimate(Estimate(5.6187, 0.0002))
+    ('5.619 ± 0', '5.619 ± 0.001')
+    """
+    if known.is_assumed:
+        return f"{known.value:.3f}"
+    doubt = f"{max(known.uncertainty, FINEST_DOUBT):.3f}" if known.uncertainty else "0"
+    return f"{known.value:.3f} ± {doubt}"
 
 
 def positive_length(value: Any) -> float:
@@ -83,22 +130,28 @@ Clearance = Annotated[
     float, BeforeValidator(lambda v: _not_negative(_length(v)), json_schema_input_type=float | str)
 ]
 """A length in mm, zero or more."""
-LengthEstimate = Annotated[
-    Estimate, BeforeValidator(parse_estimate, json_schema_input_type=float | str | dict[str, float | str])
-]
-"""A length in mm with its standard uncertainty."""
-PositiveLengthEstimate = Annotated[
-    Estimate,
+PositiveLengthGiven = Annotated[
+    Given,
     BeforeValidator(
-        lambda v: parse_estimate(v, positive_length),
+        lambda v: parse_given(v, positive_length),
         json_schema_input_type=float | str | dict[str, float | str],
     ),
 ]
-"""A length in mm, more than zero, with its standard uncertainty."""
-AngleEstimate = Annotated[
-    Estimate,
-    BeforeValidator(
-        lambda v: parse_estimate(v, _number), json_schema_input_type=float | str | dict[str, float | str]
-    ),
-]
-"""An angle in degrees with its standard uncertainty."""
+"""A length in mm, more than zero, with its standard uncertainty where one is stated."""
+
+
+def _estimate(parse: Callable[[Any], float], stand_in: float) -> BeforeValidator:
+    return BeforeValidator(
+        lambda v: parse_estimate(v, parse, usual=stand_in),
+        json_schema_input_type=float | str | dict[str, float | str],
+    )
+
+
+CutterMeasure = Annotated[Estimate, _estimate(positive_length, usual.CUTTER_MEASURE)]
+"""A mid depth or step in mm, more than zero."""
+CutterSlope = Annotated[Estimate, _estimate(_number, usual.SLOPE)]
+"""An angle in degrees."""
+GaugeOffset = Annotated[Estimate, _estimate(parse_length, usual.GAUGE)]
+"""What a gauge shows less what is true, in mm."""
+MeanThickness = Annotated[Estimate, _estimate(positive_length, usual.CALIPER_READING)]
+"""A mean thickness in mm, more than zero."""

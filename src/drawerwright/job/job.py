@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Collection
 from dataclasses import dataclass, field, replace
 
+from drawerwright.basics import usual
 from drawerwright.basics.lengths import LengthStyle, Mm
+from drawerwright.basics.uncertain import Estimate
 from drawerwright.drawers.bank import Bank
 from drawerwright.drawers.box import DrawerBox
 from drawerwright.joints.corner_key import KeyedCorner
@@ -31,8 +33,9 @@ class BankOfBoxes:
 
 @dataclass(frozen=True, slots=True)
 class Job:
-    """One job, ready to be planned. `calipers` is the standard uncertainty of their zero (mm).
+    """One job, ready to be planned.
 
+    `calipers`: the standard uncertainty of their zero (mm), None when nobody has said.
     `days`: the drawers of each day, where the job is split; every drawer on one of them.
     """
 
@@ -49,12 +52,17 @@ class Job:
     heights: BitHeights = BY_LAW
     fences: FenceWishes = field(default_factory=FenceWishes)
     fit_range: FitRange = field(default_factory=FitRange)
-    calipers: Mm = 0.0
+    calipers: Mm | None = None
     preferences: Preferences = field(default_factory=Preferences)
     least_offcut: LeastOffcut = field(default_factory=LeastOffcut)
     sheets_time_limit: float = 10.0
     days: tuple[tuple[str, ...], ...] = ()
     rates: Rates = field(default_factory=Rates)
+
+    @property
+    def calipers_zero(self) -> Estimate:
+        """How far the calipers are off, whatever they measure (mm)."""
+        return Estimate.given(0.0, self.calipers, usual=usual.CALIPERS_ZERO)
 
     @property
     def all_boxes(self) -> tuple[DrawerBox, ...]:

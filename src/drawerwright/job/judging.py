@@ -11,6 +11,7 @@ from drawerwright.basics.phrases import phrase
 from drawerwright.drawers.judgement import bank_findings, box_findings
 from drawerwright.drawers.parts import Role
 from drawerwright.job.draft import JobDraft
+from drawerwright.joints.assumptions import assumption_findings, measures_of
 from drawerwright.joints.judgement import height_findings, setting_findings
 from drawerwright.run.speeds import advise_speed
 from drawerwright.sheets.plan import check_problem
@@ -34,6 +35,10 @@ def draft_findings(draft: JobDraft) -> tuple[Finding, ...]:
         )
         found += about(height_findings(corner.setting, corner.name, job.fit_range), corner.drawers)
     found += _table_findings(draft)
+    found += assumption_findings(
+        (*measures_of(job.cutter, job.table), (phrase("the calipers' zero"), job.calipers_zero)),
+        job.cutter.name,
+    )
     found += _fitting_findings(draft)
     return gravest_first(found)
 

@@ -1,7 +1,9 @@
 """The job file as users write it: every entry with its type and default.
 
 The field names are the file's vocabulary; `drawerwright.job.building` turns a checked file into the values
-that the rooms below work with. `JobFile.model_json_schema()` is the schema for editors.
+that the rooms below work with. What is given without `±` has the usual uncertainty (`drawerwright.basics.usual`), and
+so has what is left out, None here where it is itself an uncertainty; `± 0` and `0` say exact.
+`JobFile.model_json_schema()` is the schema for editors.
 """
 
 from __future__ import annotations
@@ -10,17 +12,19 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
+from drawerwright.basics import usual
 from drawerwright.drawers.bank import FrontStyle
 from drawerwright.drawers.bottom import BottomStyle
 from drawerwright.drawers.runners import RunnerKind
 from drawerwright.job.entries import (
-    AngleEstimate,
     Clearance,
+    CutterMeasure,
+    CutterSlope,
     Entries,
+    GaugeOffset,
     Length,
-    LengthEstimate,
+    MeanThickness,
     PositiveLength,
-    PositiveLengthEstimate,
 )
 from drawerwright.joints.corner_key import Orientation
 from drawerwright.joints.cutter import CutterKind
@@ -44,15 +48,15 @@ class CutterEntry(Entries):
     id: Id | None = None
     """What it was first called, where it was renamed since: its corners and their test cuts stay with it."""
     kind: CutterKind = CutterKind.DRAWER_LOCK
-    mid_depth: PositiveLengthEstimate | None = None
-    step: PositiveLengthEstimate | None = None
+    mid_depth: CutterMeasure | None = None
+    step: CutterMeasure | None = None
     profile: str | None = Field(default=None, min_length=1, max_length=500)
     """A file beside the job file."""
     points: tuple[tuple[Length, Length], ...] | None = Field(default=None, max_length=MOST_POINTS)
     """Depth below the top and inset."""
-    profile_uncertainty: Clearance = 0.0
+    profile_uncertainty: Clearance | None = None
     """Standard uncertainty of each inset of the profile."""
-    slope: AngleEstimate | None = None
+    slope: CutterSlope | None = None
     diameter: PositiveLength | None = None
     cutting_height: PositiveLength | None = None
     max_speed: float | None = Field(default=None, gt=0)
@@ -67,10 +71,10 @@ class RouterTableEntry(Entries):
     tallest_upright: PositiveLength | None = None
     longest_band: PositiveLength | None = None
     shortest_piece: Clearance = 150.0
-    height_gauge_offset: LengthEstimate | None = None
-    fence_gauge_offset: LengthEstimate | None = None
+    height_gauge_offset: GaugeOffset = usual.UNKNOWN_GAUGE
+    fence_gauge_offset: GaugeOffset = usual.UNKNOWN_GAUGE
     largest_fence_setting: PositiveLength | None = None
-    repeatability: Clearance = 0.0
+    repeatability: Clearance | None = None
     speeds: tuple[float, ...] = ()
 
 
@@ -86,7 +90,7 @@ class MachineEntry(Entries):
     saw: SawEntry = SawEntry()
     router_table: RouterTableEntry = RouterTableEntry()
     sacrificial_strip: SacrificialEntry = SacrificialEntry()
-    calipers: Clearance = 0.0
+    calipers: Clearance | None = None
 
 
 class SheetEntry(Entries):
@@ -105,7 +109,7 @@ class StockEntry(Entries):
     panel: Panel = Panel.OTHER
     nominal: PositiveLength
     measured: tuple[tuple[PositiveLength, ...] | PositiveLength, ...] = ()
-    mean: PositiveLengthEstimate | None = None
+    mean: MeanThickness | None = None
     """Instead of `measured`, where only the mean is known."""
     scatter: Clearance | None = None
     """Within a sheet; goes before what `measured` shows."""

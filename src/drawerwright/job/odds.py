@@ -7,8 +7,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
-from drawerwright.basics.lengths import LengthStyle, Mm
-from drawerwright.basics.phrases import phrase
+from drawerwright.basics.lengths import LengthStyle, Mm, millimetres
+from drawerwright.basics.phrases import joined, phrase
 from drawerwright.drawers.box import DrawerBox
 from drawerwright.job.draft import Corner, JobDraft
 from drawerwright.job.job import Job
@@ -130,7 +130,13 @@ def _all(groups: Iterable[Counter[CutCorner]]) -> Counter[CutCorner]:
 
 def _board(stock: Stock) -> Board:
     thickness = stock.thickness
-    return Board(stock.name, thickness.mean, thickness.scatter, by_calipers=bool(thickness.readings))
+    return Board(
+        stock.name,
+        thickness.mean,
+        thickness.scatter,
+        by_calipers=bool(thickness.readings),
+        scatter_is_assumed=thickness.scatter_is_assumed,
+    )
 
 
 def percent_words(share: float) -> str:
@@ -157,8 +163,8 @@ def _is_nearly_certain(chance: float) -> bool:
 def unknown_odds_words() -> str:
     """What is said instead of odds while nothing that decides the fit is in doubt."""
     return phrase(
-        "The odds of the first cut are not known: all that decides the fit is taken as exact. Write down how sure "
-        "you are of the mid depth and of the height gauge, for instance 5.65 ± 0.05."
+        "The odds of the first cut are not known: all that decides the fit is stated as exact (± 0). Write down how "
+        "sure you are of the mid depth and of the height gauge, for instance 5.65 ± 0.05."
     )
 
 
@@ -173,7 +179,7 @@ def card_words(odds: JointOdds, height_reading: Mm, style: LengthStyle) -> tuple
     height = style.show(height_reading, fine=True)
     return (
         first_cut_words(odds, phrase("the height gauge at {height}", height=height)),
-        *doubt_words(odds)[-1:],
+        *advice_words(odds),
     )
 
 
@@ -201,7 +207,7 @@ def doubt_words(odds: JointOdds) -> tuple[str, ...]:
     if not odds.is_judged:
         return ()
     lines: list[str] = []
-    of_fit, of_lip, first = odds.greatest_of_misfit, odds.greatest_of_lip, odds.measure_first
+    of_fit, of_lip = odds.greatest_of_misfit, odds.greatest_of_lip
     if of_fit is not None:
         lines.append(
             phrase(
@@ -218,13 +224,42 @@ def doubt_words(odds: JointOdds) -> tuple[str, ...]:
                 percent=100 * of_lip.of_lip,
             )
         )
-    if first is not None:
+    return (*lines, *advice_words(odds))
+
+
+def advice_words(odds: JointOdds) -> tuple[str, ...]:
+    """What to do first: to state what is only assumed; then what raises the odds most."""
+    if not odds.is_judged:
+        return ()
+    lines: list[str] = []
+    if odds.assumed:
+        measures = [
+            phrase(
+                "{what} ± {uncertainty}", what=share.what, uncertainty=millimetres(share.assumed or 0.0, "g")
+            )
+            for share in odds.assumed
+        ]
         lines.append(
             phrase(
+                "To do first: say how sure you are of what is only assumed so far: {assumed}.",
+                assumed=joined(measures, ", "),
+            )
+        )
+    if (first := odds.measure_first) is not None:
+        after = {
+            "remedy": first.remedy,
+            "better": percent_words(odds.aimed.both + first.gain),
+            "now": percent_words(odds.aimed.both),
+        }
+        lines.append(
+            phrase(
+                "What helps most: {remedy}. Fit and lip are then both right in {better} of tries, now in {now}.",
+                **after,
+            )
+            if odds.assumed
+            else phrase(
                 "To do first: {remedy}. Fit and lip are then both right in {better} of tries, now in {now}.",
-                remedy=first.remedy,
-                better=percent_words(odds.aimed.both + first.gain),
-                now=percent_words(odds.aimed.both),
+                **after,
             )
         )
     return tuple(lines)
@@ -274,6 +309,7 @@ def _share_data(share: Share) -> dict[str, Any]:
         "share_of_misfit": round(share.of_misfit, 4),
         "share_of_lip": round(share.of_lip, 4),
         "gain": round(share.gain, 4),
+        "assumed": share.assumed,
     }
 
 

@@ -47,6 +47,10 @@ def clean(length: float | None) -> float | None:
     return None if length is None else round(length, 5) + 0.0
 
 
-def estimate_data(estimate: Estimate) -> dict[str, float | None]:
-    """A value with its standard uncertainty as plain data."""
-    return {"value": clean(estimate.value), "uncertainty": clean(estimate.uncertainty)}
+def estimate_data(estimate: Estimate) -> Data:
+    """A value with its standard uncertainty, and where that is from, as plain data."""
+    return {
+        "value": clean(estimate.value),
+        "uncertainty": clean(estimate.uncertainty),
+        "origin": str(estimate.origin),
+    }

@@ -79,6 +79,7 @@ def _cutter(job: Job) -> Data:
         "step": mm(cutter.step.value),
         "step_uncertainty": cutter.step.uncertainty,
         "slope": round(cutter.slope.value, 2),
+        "assumed": [name for name in ("mid_depth", "step", "slope") if getattr(cutter, name).is_assumed],
         "points": None
         if cutter.edge is None
         else [[mm(depth), mm(inset)] for depth, inset in cutter.profile().points],
@@ -102,8 +103,18 @@ def _machine(job: Job) -> Data:
         "largest_fence_setting": job.table.largest_fence_setting,
         "height_gauge_offset_uncertainty": job.table.height_gauge.uncertainty,
         "fence_gauge_offset_uncertainty": job.table.fence_gauge.uncertainty,
-        "repeatability": job.table.repeatability,
-        "calipers": job.calipers,
+        "repeatability": job.table.dialling.uncertainty,
+        "calipers": job.calipers_zero.uncertainty,
+        "assumed": [
+            name
+            for name, known in (
+                ("height_gauge_offset", job.table.height_gauge),
+                ("fence_gauge_offset", job.table.fence_gauge),
+                ("repeatability", job.table.dialling),
+                ("calipers", job.calipers_zero),
+            )
+            if known.is_assumed
+        ],
         "speeds": list(job.table.speeds),
     }
 
@@ -120,6 +131,14 @@ def _stock(stock: Stock) -> Data:
         "provisional": thickness.is_provisional,
         "thickness_uncertainty": mm(thickness.mean.uncertainty),
         "scatter": mm(thickness.scatter),
+        "assumed": [
+            name
+            for name, is_assumed in (
+                ("thickness", thickness.mean.is_assumed),
+                ("scatter", thickness.scatter_is_assumed),
+            )
+            if is_assumed
+        ],
         "measured_from": mm(spread[0]) if spread else None,
         "measured_to": mm(spread[1]) if spread else None,
         "published": {"low": published.low, "high": published.high, "source": published.source}

@@ -5,16 +5,17 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
+from drawerwright.basics import usual
 from drawerwright.basics.errors import FaultyInputError
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.job.building import read_job, table_of
 from drawerwright.job.cutters import cutter_of
 from drawerwright.job.draft import Corner, draft_job
+from drawerwright.job.entries import Given
 from drawerwright.job.job import Job
 from drawerwright.job.reading import Builder, Document, check_model, check_whole, in_file_order, read_text
 from drawerwright.job.trial_model import (
-    EYE,
     CutEntry,
     KeptCutEntry,
     PartialTrialFile,
@@ -25,7 +26,7 @@ from drawerwright.job.trial_model import (
 )
 from drawerwright.joints.correction import Wanted
 from drawerwright.joints.cutter import Cutter, CutterKind
-from drawerwright.joints.learning import CALIPERS, TakenReading, TrialCut
+from drawerwright.joints.learning import TakenReading, TrialCut
 from drawerwright.joints.readings import RULES, FitRange, ReadingKind, rules_for
 from drawerwright.joints.setting import CornerSetting, FenceRule, is_one_setting
 from drawerwright.joints.table import RouterTable
@@ -90,46 +91,67 @@ def read_kept_cut(text: str) -> TrialCut:
     entry = check_model(KeptCutEntry, document)
     if entry.flat is None or entry.upright is None:
         raise FaultyInputError((document.fault((), "needs the thickness of both pieces"),))
-    return _cut(entry, entry.flat, entry.upright, CALIPERS, EYE)
+    instruments = _Instruments()
+    return _cut(entry, instruments.measured(entry.flat), instruments.measured(entry.upright), instruments)
 
 
-def corner_wanted(setting: CornerSetting, fit: FitRange, thickness_uncertainty: Mm = CALIPERS) -> Wanted:
-    """What is wanted of a corner whose settings are planned; the fence sum is shared as they share it."""
+@dataclass(frozen=True, slots=True)
+class _Instruments:
+    """How well readings are known that say nothing themselves (mm): by calipers, None where nobody has said; by eye."""
+
+    calipers: Mm | None = None
+    eye: Mm = usual.EYE
+
+    def measured(self, given: Given) -> Estimate:
+        """A length that calipers have measured."""
+        stated = self.calipers if given.uncertainty is None else given.uncertainty
+        return Given(given.value, stated).estimate(usual.CALIPER_READING)
+
+    def taken(self, kind: ReadingKind, entry: TakenEntry) -> TakenReading:
+        """A reading: what there is to measure goes by calipers, what does not show by eye."""
+        if entry.uncertainty is not None:
+            return TakenReading(kind, entry.value, entry.uncertainty)
+        if RULES[kind].is_seen_when_positive and not entry.value:
+            return TakenReading(kind, entry.value, self.eye)
+        return TakenReading(kind, entry.value, self.measured(Given(entry.value or 0.0)).uncertainty)
+
+
+def corner_wanted(setting: CornerSetting, fit: FitRange, calipers: Mm | None = None) -> Wanted:
+    """What is wanted of a corner whose settings are planned; the fence sum is shared as they share it.
+
+    calipers: standard uncertainty of its thicknesses (mm), None for the usual one.
+    """
     is_one = is_one_setting(setting.fence_flat, setting.fence_upright)
+    flat, upright = (
+        Estimate.given(thickness, calipers, usual=usual.CALIPER_READING)
+        for thickness in (setting.corner.flat_thickness, setting.corner.upright_thickness)
+    )
     return Wanted(
-        Estimate(setting.corner.flat_thickness, thickness_uncertainty),
-        Estimate(setting.corner.upright_thickness, thickness_uncertainty),
+        flat,
+        upright,
         setting.corner.lip,
         FenceRule.ONE if is_one else setting.fence_upright,
         fit,
     )
 
 
-def _cut(entry: CutEntry, flat: Estimate, upright: Estimate, calipers: Mm, eye: Mm) -> TrialCut:
+def _cut(entry: CutEntry, flat: Estimate, upright: Estimate, instruments: _Instruments) -> TrialCut:
     """A cut's entries as values; `flat` and `upright` stand in where it gives no thickness of its own."""
-    readings = [_reading(kind, taken, calipers, eye) for kind, taken in entry.readings.items()]
+    readings = [instruments.taken(kind, taken) for kind, taken in entry.readings.items()]
     seen = dict.fromkeys(shown for sight in entry.seen for shown in _SIGHTS[sight])
-    readings += [TakenReading(kind, value, eye) for kind, value in seen]
+    readings += [TakenReading(kind, value, instruments.eye) for kind, value in seen]
     fence_flat, fence_upright = entry.fences
     return TrialCut(
-        height_shown=measured(entry.block, calipers) if entry.block else Estimate(entry.height_shown or 0.0),
+        height_shown=Estimate(entry.height_shown or 0.0)
+        if entry.block is None
+        else instruments.measured(entry.block),
         fence_flat_shown=fence_flat,
         fence_upright_shown=fence_upright,
-        flat_thickness=measured(entry.flat or flat, calipers),
-        upright_thickness=measured(entry.upright or upright, calipers),
+        flat_thickness=flat if entry.flat is None else instruments.measured(entry.flat),
+        upright_thickness=upright if entry.upright is None else instruments.measured(entry.upright),
         readings=tuple(readings),
         by_block=entry.block is not None,
     )
-
-
-def measured(estimate: Estimate, calipers: Mm) -> Estimate:
-    """A thickness with the uncertainty of calipers where it has none of its own."""
-    return estimate if estimate.uncertainty else Estimate(estimate.value, calipers)
-
-
-def _reading(kind: ReadingKind, taken: TakenEntry, calipers: Mm, eye: Mm) -> TakenReading:
-    shows = not RULES[kind].is_seen_when_positive or bool(taken.value)
-    return TakenReading(kind, taken.value, taken.uncertainty or (calipers if shows else eye))
 
 
 class _Builder(Builder):
@@ -138,6 +160,7 @@ class _Builder(Builder):
     def __init__(self, entries: TrialFile, document: Document, folder: Path | None) -> None:
         super().__init__(document)
         self.entries = entries
+        self.instruments = _Instruments(entries.calipers, entries.eye)
         self.job = self._job(folder)
         self.cutter = self.job.cutter if self.job is not None else None
         if entries.cutter is not None:
@@ -164,7 +187,7 @@ class _Builder(Builder):
         if entries.shown is not None:
             style = LengthStyle(entries.shown.unit, entries.shown.decimal)
         thicknesses = wanted.flat_thickness, wanted.upright_thickness
-        cuts = tuple(_cut(cut, *thicknesses, entries.calipers, entries.eye) for cut in entries.cuts)
+        cuts = tuple(_cut(cut, *thicknesses, self.instruments) for cut in entries.cuts)
         return Trial(entries.trial, style, cutter, table, wanted, cuts)
 
     def _names(self, *sections: str) -> bool:
@@ -191,8 +214,13 @@ class _Builder(Builder):
         fence = entry.fence
         if fence is None:
             fence = from_job.fence if from_job is not None and entry.lip is None else FenceRule.ONE
-        flat = entry.flat or (from_job.flat_thickness if from_job is not None else None)
-        upright = entry.upright or (from_job.upright_thickness if from_job is not None else None)
+        flat, upright = (
+            self.instruments.measured(given) if given is not None else stands_in
+            for given, stands_in in (
+                (entry.flat, None if from_job is None else from_job.flat_thickness),
+                (entry.upright, None if from_job is None else from_job.upright_thickness),
+            )
+        )
         fit = self._fit(entry)
         if flat is None or upright is None:
             if not self._names("job"):
@@ -201,12 +229,7 @@ class _Builder(Builder):
                     "needs the thickness of both pieces: 'flat' and 'upright', or a 'job' and 'corner'",
                 )
             return None
-        calipers = self.entries.calipers
-        return (
-            None
-            if fit is None
-            else Wanted(measured(flat, calipers), measured(upright, calipers), lip, fence, fit)
-        )
+        return None if fit is None else Wanted(flat, upright, lip, fence, fit)
 
     def _fit(self, entry: WantedEntry) -> FitRange | None:
         usual = self.job.fit_range if self.job is not None else _STANDARD_FIT

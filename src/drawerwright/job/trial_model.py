@@ -8,6 +8,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator, Field, model_validator
 
+from drawerwright.basics import usual
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Mm
 from drawerwright.job.entries import (
@@ -15,18 +16,14 @@ from drawerwright.job.entries import (
     Entries,
     Length,
     PositiveLength,
-    PositiveLengthEstimate,
-    parse_estimate,
+    PositiveLengthGiven,
+    parse_given,
     positive_length,
 )
 from drawerwright.job.model import CutterEntry, MachineEntry, ShownEntry
-from drawerwright.joints.learning import CALIPERS
 from drawerwright.joints.readings import RULES, ReadingKind
 from drawerwright.joints.setting import FenceRule
 
-EYE: Mm = 0.02
-"""How much play, or standing proud, the eye misses now and then: standard uncertainty where none is given
-(common practice, no source)."""
 SEEN, NOT_SEEN = "seen", "none"
 
 
@@ -61,8 +58,8 @@ def _taken(value: Any) -> TakenEntry:
         return TakenEntry(0.0)
     if value is None:
         raise InvalidValueError("must be a length, 'seen' or 'none'; leave out what was not read")
-    estimate = parse_estimate(value)
-    return TakenEntry(estimate.value, estimate.uncertainty or None)
+    given = parse_given(value)
+    return TakenEntry(given.value, given.uncertainty)
 
 
 def _fence(value: Any) -> FenceRule | float:
@@ -84,8 +81,8 @@ class WantedEntry(Entries):
     """The corner that is to be made, and what counts as a fit."""
 
     corner: str | None = None
-    flat: PositiveLengthEstimate | None = None
-    upright: PositiveLengthEstimate | None = None
+    flat: PositiveLengthGiven | None = None
+    upright: PositiveLengthGiven | None = None
     lip: Length | None = None
     fence: FenceWish | None = None
     least_play: Clearance | None = None
@@ -97,12 +94,12 @@ class CutEntry(Entries):
     """One test cut: what the gauges showed, how thick the two pieces are, what was read or seen."""
 
     height_shown: PositiveLength | None = None
-    block: PositiveLengthEstimate | None = None
+    block: PositiveLengthGiven | None = None
     fence_shown: Length | None = None
     fence_flat_shown: Length | None = None
     fence_upright_shown: Length | None = None
-    flat: PositiveLengthEstimate | None = None
-    upright: PositiveLengthEstimate | None = None
+    flat: PositiveLengthGiven | None = None
+    upright: PositiveLengthGiven | None = None
     seen: Sights = ()
     readings: dict[ReadingKind, Taken] = Field(default_factory=dict)
     note: str | None = None
@@ -161,8 +158,8 @@ class TrialFile(Entries):
     cutter: CutterEntry | None = None
     machine: MachineEntry | None = None
     wanted: WantedEntry = WantedEntry()
-    calipers: PositiveLength = CALIPERS
-    eye: PositiveLength = EYE
+    calipers: Clearance | None = None
+    eye: Clearance = usual.EYE
     cuts: tuple[CutEntry, ...] = Field(min_length=1, max_length=50)
 
 

@@ -6,13 +6,14 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
+from drawerwright.basics import usual
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Mm
 from drawerwright.basics.phrases import phrase
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints.contradictions import Contradiction, find_contradictions
 from drawerwright.joints.cutter import Cutter
-from drawerwright.joints.learning import CALIPERS, Learnt, Place, Row, TrialCut, learn
+from drawerwright.joints.learning import Learnt, Place, Row, TrialCut, learn
 from drawerwright.joints.readings import (
     FitRange,
     ReadingKind,
@@ -275,7 +276,7 @@ def _odds_as_it_is(planned: Learnt, last: int, wanted: Wanted) -> Odds:
 
 
 def _next_readings(
-    planned: Learnt, last: int, wanted: Wanted, next_cut: NextCut, uncertainty: Mm = CALIPERS
+    planned: Learnt, last: int, wanted: Wanted, next_cut: NextCut, uncertainty: Mm = usual.CALIPER_READING
 ) -> tuple[NextReading, ...]:
     """Readings of the last cut that would raise the odds of the next, best first.
 

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from enum import StrEnum
 from functools import lru_cache
 
+from drawerwright.basics import usual
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Degrees, Mm, millimetres
 from drawerwright.basics.phrases import phrase
@@ -80,7 +81,7 @@ class Cutter:
     kind: CutterKind
     mid_depth: Estimate
     step: Estimate
-    slope: Estimate = field(default=Estimate(45.0))
+    slope: Estimate = usual.UNKNOWN_SLOPE
     name: str = "cutter"
     diameter: Mm | None = None
     cutting_height: Mm | None = None

@@ -14,9 +14,10 @@ from typing import Any
 
 import numpy as np
 
+from drawerwright.basics import usual
 from drawerwright.basics.lengths import Mm
 from drawerwright.basics.phrases import phrase
-from drawerwright.basics.uncertain import Cause, Estimate
+from drawerwright.basics.uncertain import Cause, Estimate, Origin
 from drawerwright.joints import law
 from drawerwright.joints.cutter import Cutter, CutterKind
 from drawerwright.joints.readings import FitRange, misfit_at
@@ -35,7 +36,7 @@ class Board:
     """What is known of a stock's thickness.
 
     mean: of the sheet that is cut, with its standard uncertainty (mm), the calipers' own error left out.
-    scatter: how far single places stand off that mean (standard deviation, mm).
+    scatter: how far single places stand off that mean (standard deviation, mm), and whether that is assumed.
     by_calipers: whether the shop's calipers measured it, so that their error belongs to it.
     """
 
@@ -43,6 +44,7 @@ class Board:
     mean: Estimate
     scatter: Mm = 0.0
     by_calipers: bool = True
+    scatter_is_assumed: bool = False
 
     @property
     def key(self) -> str:
@@ -73,24 +75,30 @@ class CutCorner:
 
 @dataclass(frozen=True, slots=True)
 class Doubt:
-    """A cause of doubt in the words of the shop, and what makes it smaller."""
+    """A cause of doubt in the words of the shop, what makes it smaller, and whether nobody has stated it."""
 
     cause: Cause
     what: str
     remedy: str
+    is_assumed: bool = False
+
+    @classmethod
+    def of(cls, name: str, known: Estimate, what: str, remedy: str) -> Doubt:
+        """A cause that is known by value and standard uncertainty."""
+        return cls(Cause.normal(name, known), what, remedy, known.is_assumed)
 
 
 @dataclass(frozen=True, slots=True)
 class FirstCut:
     """What all corners of a batch share: cutter, machine, calipers, and what counts as a fit.
 
-    calipers: standard uncertainty of the zero of the shop's calipers (mm).
+    calipers: standard uncertainty of the zero of the shop's calipers (mm), None when nobody has said.
     """
 
     cutter: Cutter
     table: RouterTable
     fit: FitRange = field(default_factory=FitRange)
-    calipers: Mm = 0.0
+    calipers: Mm | None = None
 
     @property
     def leaves_roof(self) -> bool:
@@ -108,8 +116,9 @@ class FirstCut:
             *(self._dialled(key, phrase("dialling in the bit height")) for key in heights),
             *(self._dialled(key, phrase("dialling in the fence")) for key in fences),
             *(
-                Doubt(
-                    Cause.normal(board.key, board.mean),
+                Doubt.of(
+                    board.key,
+                    board.mean,
                     phrase("the thickness of {stock}", stock=board.name),
                     phrase("measure {stock} at several places of each sheet", stock=board.name),
                 )
@@ -120,41 +129,48 @@ class FirstCut:
     def _measures(self) -> tuple[Doubt, ...]:
         cutter, table = self.cutter, self.table
         return (
-            Doubt(
-                Cause.normal(MID_DEPTH, cutter.mid_depth),
+            Doubt.of(
+                MID_DEPTH,
+                cutter.mid_depth,
                 phrase("the cutter's mid depth"),
                 phrase("measure the mid depth again, or take a test cut"),
             ),
-            Doubt(
-                Cause.normal(STEP, cutter.step),
+            Doubt.of(
+                STEP,
+                cutter.step,
                 phrase("the cutter's step"),
                 phrase("measure the step again, or take a test cut"),
             ),
-            Doubt(
-                Cause.normal(SLOPE, cutter.slope),
+            Doubt.of(
+                SLOPE,
+                cutter.slope,
                 phrase("the cutter's slope"),
                 phrase("measure the slope on a test piece"),
             ),
-            Doubt(
-                Cause.normal(HEIGHT_GAUGE, table.height_gauge),
+            Doubt.of(
+                HEIGHT_GAUGE,
+                table.height_gauge,
                 phrase("the height gauge's offset"),
                 phrase("check the height gauge against a block of known height"),
             ),
-            Doubt(
-                Cause.normal(FENCE_GAUGE, table.fence_gauge),
+            Doubt.of(
+                FENCE_GAUGE,
+                table.fence_gauge,
                 phrase("the fence scale's offset"),
                 phrase("check the fence scale against the deepest cut of a test piece"),
             ),
-            Doubt(
-                Cause.normal(CALIPERS, Estimate(0.0, self.calipers)),
+            Doubt.of(
+                CALIPERS,
+                Estimate.given(0.0, self.calipers, usual=usual.CALIPERS_ZERO),
                 phrase("the calipers' zero"),
                 phrase("check the calipers on something of known thickness"),
             ),
         )
 
     def _dialled(self, key: str, what: str) -> Doubt:
-        return Doubt(
-            Cause.normal(key, Estimate(0.0, self.table.repeatability)),
+        return Doubt.of(
+            key,
+            self.table.dialling,
             what,
             phrase("come to each setting from the same side, lock, and read the gauge again"),
         )
@@ -163,8 +179,9 @@ class FirstCut:
     def own_doubts(corner: CutCorner) -> tuple[Doubt, ...]:
         """The causes that belong to one joint alone."""
         return tuple(
-            Doubt(
-                Cause.normal(key, Estimate(0.0, board.scatter)),
+            Doubt.of(
+                key,
+                Estimate(0.0, board.scatter, Origin.ASSUMED if board.scatter_is_assumed else Origin.STATED),
                 phrase("how {stock} varies within the sheet", stock=board.name),
                 phrase("cut the pieces of a corner from the same part of the sheet"),
             )

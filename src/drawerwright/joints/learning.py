@@ -19,10 +19,11 @@ from typing import TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
+from drawerwright.basics import usual
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import phrase
-from drawerwright.basics.uncertain import Estimate
+from drawerwright.basics.uncertain import Estimate, Origin
 from drawerwright.joints import law
 from drawerwright.joints.cutter import Cutter, CutterKind
 from drawerwright.joints.one_sided import FINEST, above_zero, moments_seen
@@ -34,8 +35,6 @@ Row: TypeAlias = NDArray[np.float64]
 Place: TypeAlias = tuple[int, int]
 """A reading's place: number of the cut, number of the reading in it, both from 0."""
 
-CALIPERS: Mm = 0.03
-"""Standard uncertainty of a caliper reading on a routed edge, where none is given (common practice, no source)."""
 CURVED = (ReadingKind.LIP, ReadingKind.OVERLAP, ReadingKind.CUT_AT_TABLE, ReadingKind.TIP_AT_TABLE)
 """Readings that are linear only near a setting: their rows are made anew as the setting becomes known."""
 SHORTENED = (ReadingKind.LIP, ReadingKind.OVERLAP)
@@ -57,7 +56,7 @@ class TakenReading:
 
     kind: ReadingKind
     value: Mm | None
-    uncertainty: Mm = CALIPERS
+    uncertainty: Mm = usual.CALIPER_READING
 
     def __post_init__(self) -> None:
         if not self.uncertainty >= 0:
@@ -122,21 +121,21 @@ class Learnt:
 
     @property
     def mid_depth(self) -> Estimate:
-        return self._cause(0)
+        return self._cause(0, self.cutter_before.mid_depth)
 
     @property
     def step(self) -> Estimate:
-        return self._cause(1)
+        return self._cause(1, self.cutter_before.step)
 
     @property
     def height_gauge(self) -> Estimate:
         """What the height gauge shows less what is true."""
-        return self._cause(2)
+        return self._cause(2, self.table.height_gauge)
 
     @property
     def fence_gauge(self) -> Estimate:
         """What the fence scale shows less what is true."""
-        return self._cause(3)
+        return self._cause(3, self.table.fence_gauge)
 
     @property
     def cutter(self) -> Cutter:
@@ -164,8 +163,12 @@ class Learnt:
         """Covariance of two figures."""
         return float(row @ self.covariance @ other)
 
-    def _cause(self, index: int) -> Estimate:
-        return Estimate(float(self.mean[index]), math.sqrt(max(float(self.covariance[index, index]), 0.0)))
+    def _cause(self, index: int, before: Estimate) -> Estimate:
+        """What is known of a cause now; what no reading bears on stays as it was."""
+        spread = math.sqrt(max(float(self.covariance[index, index]), 0.0))
+        now = Estimate(float(self.mean[index]), spread, Origin.LEARNT)
+        is_as_before = max(abs(now.value - before.value), abs(spread - before.uncertainty)) < SETTLED
+        return before if is_as_before else now
 
     def _quantities(self, cut: int) -> Row:
         links, shown = _links(self.cuts, cut, len(self.mean))
@@ -225,7 +228,7 @@ CAUSES_OF_A_CUT = 5
 
 def _prior(cutter: Cutter, table: RouterTable, cuts: Sequence[TrialCut]) -> tuple[Row, Row]:
     shared = (cutter.mid_depth, cutter.step, table.height_gauge, table.fence_gauge)
-    repeat = table.repeatability
+    repeat = table.dialling.uncertainty
     causes = list(shared)
     for cut in cuts:
         causes += [

@@ -40,6 +40,8 @@ ARITHMETIC: Mm = 1e-9
 """What lies outside a limit by less is rounding."""
 BARS = 40
 """Bars of a histogram."""
+WORTH_STATING = 0.05
+"""A doubt that has a smaller part of the misfit's and of the lip's variance need not be stated better."""
 WORTH_SAYING = 0.0005
 """A gain in the odds that is smaller is none."""
 
@@ -65,7 +67,8 @@ class GroupOdds:
 class Share:
     """The part (0 to 1) that a doubt has in the variance of a corner's misfit and of its lip.
 
-    `gain` is what the odds of the aimed corner (fits and flush) would gain if the doubt were gone.
+    `gain` is what the odds of the aimed corner (fits and flush) would gain if the doubt were gone. `assumed` is the
+    uncertainty (mm) that stands in where nobody has stated one, None where somebody has.
     """
 
     what: str
@@ -73,6 +76,7 @@ class Share:
     of_misfit: float
     of_lip: float
     gain: float
+    assumed: Mm | None = None
 
 
 @dataclass(frozen=True)
@@ -147,6 +151,15 @@ class JointOdds:
         """The doubt whose end would raise the odds most; None when none would."""
         best = self.shares[0] if self.shares else None
         return best if best is not None and best.gain > WORTH_SAYING else None
+
+    @property
+    def assumed(self) -> tuple[Share, ...]:
+        """The doubts that matter and that nobody has stated."""
+        return tuple(
+            share
+            for share in self.shares
+            if share.assumed is not None and max(share.of_misfit, share.of_lip) >= WORTH_STATING
+        )
 
     @property
     def is_judged(self) -> bool:
@@ -301,7 +314,8 @@ def _shares(
         of_misfit, of_lip = misfits.share(*causes), lips.share(*causes)
         if of_misfit or of_lip:
             gain = odds(1 - of_misfit, 1 - of_lip) - now
-            found.append(Share(what, same[0].remedy, of_misfit, of_lip, gain))
+            assumed = same[0].cause.uncertainty if same[0].is_assumed else None
+            found.append(Share(what, same[0].remedy, of_misfit, of_lip, gain, assumed))
     return tuple(sorted(found, key=lambda share: -share.gain))
 
 

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
+from drawerwright.basics import usual
 from drawerwright.basics.lengths import Mm
 from drawerwright.basics.uncertain import Estimate
 
@@ -17,16 +18,21 @@ class RouterTable:
         it to the wanted value to get the reading to dial in.
     largest_fence_setting: as far as the cutter can stand out of the fence (mm): its opening, an insert ring or the
         guard ends there; None when unknown.
-    repeatability: standard deviation with which a setting can be dialled in again (mm).
+    repeatability: standard deviation with which a setting can be dialled in again (mm), None when nobody has said.
     speeds: spindle speeds that can be chosen (1/min), slowest first.
     """
 
     tallest_upright: Mm | None = None
-    height_gauge: Estimate = field(default=Estimate(0.0))
-    fence_gauge: Estimate = field(default=Estimate(0.0))
+    height_gauge: Estimate = usual.UNKNOWN_GAUGE
+    fence_gauge: Estimate = usual.UNKNOWN_GAUGE
     largest_fence_setting: Mm | None = None
-    repeatability: Mm = 0.0
+    repeatability: Mm | None = None
     speeds: tuple[float, ...] = ()
+
+    @property
+    def dialling(self) -> Estimate:
+        """How far a setting that is dialled in is off (mm)."""
+        return Estimate.given(0.0, self.repeatability, usual=usual.REPEATABILITY)
 
     def height_reading(self, bit_height: Mm) -> Mm:
         """What the height gauge has to show for this bit height (mm)."""

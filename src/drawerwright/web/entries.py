@@ -197,9 +197,9 @@ def _shown_estimate(bits: Sequence[Any], kind: Kind, reader: Preferences) -> str
 
 def shown_absent(field: Field, reader: Preferences) -> str:
     """What stands for a missing entry; a figure as its field would show it."""
-    if not BARE.fullmatch(field.absent):
-        return field.absent
-    return shown(float(field.absent), field.kind, reader)
+    if BARE.fullmatch(field.absent):
+        return shown(float(field.absent), field.kind, reader)
+    return shown(field.absent, field.kind, reader) if PLUS_MINUS.search(field.absent) else field.absent
 
 
 def _shown_item(item: Any, kind: Kind, reader: Preferences) -> str:

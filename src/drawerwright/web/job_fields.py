@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from drawerwright.basics import usual
 from drawerwright.web.aims import AIM_WORDS
 from drawerwright.web.drawer_fields import Group
 from drawerwright.web.entries import Field
@@ -12,7 +13,8 @@ def machine_fields() -> tuple[Group, ...]:
     """Entries of saw and router table."""
     saw, table = ("machine", "saw"), ("machine", "router_table")
     strip = ("machine", "sacrificial_strip")
-    doubt = _("a doubt may be added: 0.05 ± 0.05")
+    doubt = _("say how sure you are of it: 0.05 ± 0.05; ± 0 is exact")
+    gauge = f"0 ± {usual.GAUGE:g}"
     return (
         (
             _("Machines"),
@@ -34,15 +36,26 @@ def machine_fields() -> tuple[Group, ...]:
                 Field(
                     (*table, "height_gauge_offset"),
                     _("Height gauge shows too much by"),
-                    absent="0",
+                    absent=gauge,
                     hint=doubt,
                 ),
                 Field(
-                    (*table, "fence_gauge_offset"), _("Fence scale shows too much by"), absent="0", hint=doubt
+                    (*table, "fence_gauge_offset"),
+                    _("Fence scale shows too much by"),
+                    absent=gauge,
+                    hint=doubt,
                 ),
                 Field((*table, "largest_fence_setting"), _("Largest fence setting that it takes")),
-                Field((*table, "repeatability"), _("A setting repeats within"), absent="0"),
-                Field(("machine", "calipers"), _("The calipers' zero is known to"), absent="0"),
+                Field(
+                    (*table, "repeatability"),
+                    _("A setting repeats within"),
+                    absent=f"{usual.REPEATABILITY:g}",
+                ),
+                Field(
+                    ("machine", "calipers"),
+                    _("The calipers' zero is known to"),
+                    absent=f"{usual.CALIPERS_ZERO:g}",
+                ),
                 Field(
                     (*table, "speeds"),
                     _("Spindle speeds (1/min)"),

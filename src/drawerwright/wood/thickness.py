@@ -9,10 +9,11 @@ from enum import StrEnum
 from functools import cache
 from importlib import resources
 
+from drawerwright.basics import usual
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import phrase
-from drawerwright.basics.uncertain import Estimate
+from drawerwright.basics.uncertain import Estimate, Origin
 
 
 class Panel(StrEnum):
@@ -169,21 +170,29 @@ class Thickness:
     def scatter(self) -> Mm:
         """How far single places of one sheet stand off its mean (standard deviation, mm).
 
-        As stated, else from the readings of all sheets that have at least two, pooled; 0 when nothing is known.
+        As stated, else from the readings of all sheets that have at least two, pooled; else the usual one.
         """
         if self.stated_scatter is not None:
             return self.stated_scatter
+        if self.scatter_is_assumed:
+            return usual.SCATTER
         sheets = [(sheet, math.fsum(sheet) / len(sheet)) for sheet in self.readings if len(sheet) > 1]
         squares = math.fsum((value - mean) ** 2 for sheet, mean in sheets for value in sheet)
         freedom = sum(len(sheet) - 1 for sheet, _ in sheets)
-        return math.sqrt(squares / freedom) if freedom else 0.0
+        return math.sqrt(squares / freedom)
+
+    @property
+    def scatter_is_assumed(self) -> bool:
+        """Whether nobody has stated a scatter, nor read one sheet at two places."""
+        return self.stated_scatter is None and all(len(sheet) < 2 for sheet in self.readings)
 
     @property
     def mean(self) -> Estimate:
         """The mean thickness of the sheet that is cut next, with its standard uncertainty (mm).
 
         Measured: what the scatter leaves open in the mean of so many readings, or what the sheets' means differ by
-        where that is more. Published: the limits as a rectangular distribution (JCGM 100:2008, 4.3.7).
+        where that is more. Published: the limits as a rectangular distribution (JCGM 100:2008, 4.3.7). Of stock that
+        nobody has measured or published, the usual stands in.
         """
         if self.stated_mean is not None:
             return self.stated_mean
@@ -193,7 +202,8 @@ class Thickness:
             between = math.sqrt(math.fsum((mean - middle) ** 2 for mean in means) / (len(means) - 1))
             return Estimate(self.value, max(between, self.scatter / math.sqrt(len(self._all))))
         if self._all:
-            return Estimate(self.value, self.scatter / math.sqrt(len(self._all)))
+            origin = Origin.ASSUMED if self.scatter_is_assumed else Origin.STATED
+            return Estimate(self.value, self.scatter / math.sqrt(len(self._all)), origin)
         if self.published is not None:
             return Estimate(self.value, (self.published.high - self.published.low) / math.sqrt(12))
-        return Estimate(self.value)
+        return Estimate.given(self.value, None, usual=usual.NOMINAL)

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from drawerwright.basics.lengths import parse_length
-from drawerwright.job.entries import parse_estimate
+from drawerwright.job.entries import parse_given
 from drawerwright.web.entries import Field, cells_of, read_path, shown, shown_absent, stored, value_at
 from drawerwright.web.preferences import Preferences
 
@@ -80,7 +80,7 @@ def test_a_doubtful_length_is_shown_as_its_reader_writes_it(
     field = shown(kept, "length", reader)
     assert reader.decimal_sign in field
     assert "." not in field or reader.decimal_sign == "."
-    again = parse_estimate(stored(field, "length", reader))
+    again = parse_given(stored(field, "length", reader))
     assert again.value == pytest.approx(value, abs=0.00127 + 1e-9)
     assert again.uncertainty == pytest.approx(doubt, abs=0.00127 + 1e-9)
 

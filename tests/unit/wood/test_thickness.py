@@ -5,7 +5,7 @@ import math
 import pytest
 
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.basics.uncertain import Estimate
+from drawerwright.basics.uncertain import Estimate, Origin
 from drawerwright.wood.stock import Stock, stock_findings
 from drawerwright.wood.thickness import Panel, Thickness, published_range
 
@@ -42,7 +42,16 @@ def test_published_limits_count_as_a_rectangular_distribution() -> None:
     """Limits 14.3 to 15.3 mm; a rectangular distribution has the deviation width / sqrt(12)."""
     thickness = birch().thickness
     assert thickness.mean.uncertainty == pytest.approx(1.0 / math.sqrt(12))
-    assert thickness.scatter == 0.0
+    assert not thickness.mean.is_assumed
+
+
+def test_what_nobody_has_read_or_published_has_the_usual_doubt() -> None:
+    """The figures of the table of usual doubts: 0.04 mm within a sheet, 0.2 mm of a nominal thickness."""
+    one_reading = birch((14.6,)).thickness
+    assert (one_reading.scatter, one_reading.mean) == (0.04, Estimate(14.6, 0.04, Origin.ASSUMED))
+    assert Thickness(15, ((14.6,),), stated_scatter=0.0).mean == Estimate(14.6, 0.0)
+    assert not birch((14.6, 14.7)).thickness.scatter_is_assumed
+    assert Thickness(20).mean == Estimate(20, 0.2, Origin.ASSUMED)
 
 
 def test_a_stated_mean_and_scatter_stand_for_readings() -> None:

@@ -8,6 +8,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
+from drawerwright.basics import usual
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import parse_length
 from drawerwright.store import JobRecord, ShelfKind
@@ -35,14 +36,19 @@ def cutter_fields(has_profile: bool = False) -> tuple[Field, ...]:
         ("drawer-lock", _("drawer lock: its top is buried")),
         ("lock-mitre", _("lock mitre: taller than the stock")),
     )
-    doubt = _("with its uncertainty where it is known: 6.1 ± 0.05")
+    doubt = _("say how sure you are of it: 6.1 ± 0.05; ± 0 is exact")
     from_profile = _("from the profile") if has_profile else ""
     return (
         Field(("cutter", "name"), _("Name"), "text", absent=_("cutter")),
         Field(("cutter", "kind"), _("Kind of cutter"), "choice", kinds, absent=_("drawer lock")),
         Field(("cutter", "mid_depth"), _("Mid depth"), hint=doubt, absent=from_profile),
         Field(("cutter", "step"), _("Step"), hint=doubt, absent=from_profile),
-        Field(("cutter", "slope"), _("Slope (degrees)"), "number", absent=from_profile or "45"),
+        Field(
+            ("cutter", "slope"),
+            _("Slope (degrees)"),
+            "number",
+            absent=from_profile or f"{usual.UNKNOWN_SLOPE.value:g}",
+        ),
         Field(("cutter", "diameter"), _("Cutting diameter")),
         Field(("cutter", "cutting_height"), _("Cutting height")),
         Field(("cutter", "max_speed"), _("Greatest speed marked on it (1/min)"), "number"),
@@ -53,7 +59,11 @@ def _profile_fields() -> tuple[Field, ...]:
     """Entries that come with a profile that is loaded: fields of no page, but the shelf may have them otherwise."""
     return (
         Field(("cutter", "points"), _("Points of the profile"), "lengths"),
-        Field(("cutter", "profile_uncertainty"), _("Standard uncertainty of the points")),
+        Field(
+            ("cutter", "profile_uncertainty"),
+            _("Standard uncertainty of the points"),
+            absent=f"{usual.PROFILE_INSET:g}",
+        ),
     )
 
 
@@ -86,6 +96,7 @@ def page(request: Request) -> Response:
             for key, _title, group in groups
             if value_at(data, (key,)) is not None
         },
+        "usual_inset": shown(usual.PROFILE_INSET, "length", reader),
         "trial_cuts": _trial_cuts(shop, value_at(data, ("cutter", "name")), reader),
         **_cutter_look(job, data, reader),
     }
@@ -144,7 +155,8 @@ def _kept_profile(job: JobRecord, data: Any, reader: Preferences) -> dict[str, A
     rows, doubt = value_at(data, ("cutter", "points")), value_at(data, ("cutter", "profile_uncertainty"))
     try:
         points = tuple((parse_length(depth), parse_length(inset)) for depth, inset in rows or ())
-        return profile_look(job.text, points, parse_length(doubt or 0), reader) if points else {}
+        uncertainty = None if doubt is None else parse_length(doubt)
+        return profile_look(job.text, points, uncertainty, reader) if points else {}
     except (InvalidValueError, TypeError, ValueError):
         return {}
 

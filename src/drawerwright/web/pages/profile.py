@@ -12,6 +12,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
+from drawerwright.basics import usual
 from drawerwright.basics.errors import FaultyInputError, InvalidValueError
 from drawerwright.basics.lengths import parse_length
 from drawerwright.basics.phrases import phrase
@@ -51,7 +52,7 @@ def _find(request: Request, name: str, raw: bytes, doubt: str) -> Response:
             raise InvalidValueError(
                 _("A profile ends in .csv or .dxf; this file is called %(name)s.") % given
             )
-        uncertainty = parse_length(doubt) if doubt.strip() else 0.0
+        uncertainty = parse_length(doubt) if doubt.strip() else None
         with tempfile.TemporaryDirectory() as folder:
             file = Path(folder) / f"profile{ending}"
             file.write_bytes(raw)
@@ -72,7 +73,7 @@ def _find(request: Request, name: str, raw: bytes, doubt: str) -> Response:
 
 
 def profile_look(
-    text: str, points: tuple[tuple[float, float], ...], uncertainty: float, reader: Preferences
+    text: str, points: tuple[tuple[float, float], ...], uncertainty: float | None, reader: Preferences
 ) -> dict[str, Any]:
     """What a template shows of a measured profile: the verdict, the picture, the points as they are kept.
 
@@ -88,13 +89,13 @@ def profile_look(
     through = None
     if value_at(jobtext.data_of(text), ("cutter", "kind")) == CutterKind.LOCK_MITRE:
         through = None if found is None else max(stock.thickness.value for stock in found.stock.values())
-    mate = middle_of(points, uncertainty, through)
+    mate = middle_of(points, usual.PROFILE_INSET if uncertainty is None else uncertainty, through)
     drawing = draw_profile(points, mate.mid_depth.value, mate.step.value, style=reader.lengths)
     return {
         "mate": mate,
         "picture": write_svg(drawing, ground=False),
         "kept_points": "\n".join(f"{depth:.4f}; {inset:.4f}" for depth, inset in points),
-        "kept_uncertainty": f"{uncertainty:g}",
+        "kept_uncertainty": "" if uncertainty is None else f"{uncertainty:g}",
     }
 
 
@@ -108,6 +109,7 @@ async def use(request: Request) -> Response:
 
 def _use(request: Request, points: str, doubt: str) -> Response:
     from drawerwright.job.editing import set_value
+    from drawerwright.job.entries import written_estimate
     from drawerwright.job.profiles import parse_profile
 
     shop = shop_of(request)
@@ -115,9 +117,9 @@ def _use(request: Request, points: str, doubt: str) -> Response:
     text = job.text
     values: dict[str, Any] = dict.fromkeys(("profile", "points", "profile_uncertainty"))
     if points.strip():
-        uncertainty = parse_length(doubt) if doubt.strip() else 0.0
+        uncertainty = parse_length(doubt) if doubt.strip() else None
         rounded = [[round(depth, 4) + 0.0, round(inset, 4) + 0.0] for depth, inset in parse_profile(points)]
-        values |= {"points": rounded, "profile_uncertainty": uncertainty or None}
+        values |= {"points": rounded, "profile_uncertainty": uncertainty}
         # They follow from the profile now.
         values |= dict.fromkeys(("mid_depth", "step", "slope"))
         note = phrase("cutter by its profile")
@@ -125,8 +127,7 @@ def _use(request: Request, points: str, doubt: str) -> Response:
         cutter = found.cutter if (found := jobtext.job_of(text)) is not None else None
         if cutter is not None:
             for name, estimate in (("mid_depth", cutter.mid_depth), ("step", cutter.step)):
-                doubtful = f" ± {estimate.uncertainty:.3f}" if estimate.uncertainty else ""
-                values[name] = f"{estimate.value:.3f}{doubtful}"
+                values[name] = written_estimate(estimate)
             values["slope"] = round(cutter.slope_angle, 1)
         note = phrase("cutter without its profile")
     data = jobtext.data_of(text)

@@ -1,0 +1,78 @@
+"""What is known of cutter, gauges and calipers only because the usual stands in, and what is stated as exact."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from drawerwright.basics.findings import Finding, Severity
+from drawerwright.basics.lengths import millimetres
+from drawerwright.basics.phrases import joined, phrase
+from drawerwright.basics.uncertain import Estimate
+from drawerwright.joints.cutter import Cutter
+from drawerwright.joints.table import RouterTable
+
+Measure = tuple[str, Estimate]
+"""A measure in the words of the shop, and what is known of it (mm)."""
+
+
+def measures_of(cutter: Cutter, table: RouterTable) -> tuple[Measure, ...]:
+    """Everything that settings rest on and that a shop can state."""
+    return (
+        (phrase("the mid depth"), cutter.mid_depth),
+        (phrase("the step"), cutter.step),
+        (phrase("the height gauge"), table.height_gauge),
+        (phrase("the fence scale"), table.fence_gauge),
+        (phrase("dialling in"), table.dialling),
+    )
+
+
+def assumption_words(measures: Iterable[Measure]) -> str:
+    """Those of the measures that nobody has stated, with what is assumed; empty where there are none.
+
+    >>> assumption_words([("the step", Estimate.given(3.4, None, usual=0.08)), ("the gauge", Estimate(0.0, 0.1))])
+    'the step ± 0.08 mm'
+    """
+    assumed = [
+        phrase("{what} ± {uncertainty}", what=what, uncertainty=millimetres(known.uncertainty, "g"))
+        for what, known in measures
+        if known.is_assumed
+    ]
+    return joined(assumed, ", ") if assumed else ""
+
+
+def assumption_findings(measures: Iterable[Measure], where: str) -> tuple[Finding, ...]:
+    """A note about everything that is only assumed."""
+    words = assumption_words(measures)
+    if not words:
+        return ()
+    return (
+        Finding(
+            "uncertainty-assumed",
+            Severity.NOTE,
+            where,
+            phrase(
+                "nothing says how well some figures are known, so the usual is assumed: {assumed}.",
+                assumed=words,
+            ),
+            phrase("Say how well you know each, for instance 5.65 ± 0.05; ± 0 says that it is exact."),
+        ),
+    )
+
+
+def exact_findings(measures: Iterable[Measure], where: str) -> tuple[Finding, ...]:
+    """A note about everything that is stated as exact, which no test cut can change."""
+    exact = [what for what, known in measures if known.uncertainty == 0]
+    if not exact:
+        return ()
+    return (
+        Finding(
+            "stated-as-exact",
+            Severity.NOTE,
+            where,
+            phrase(
+                "stated as exact (± 0), so that no test cut can change it: {exact}.",
+                exact=joined(exact, ", "),
+            ),
+            phrase("Where it is not exact, say how well you know it, for instance 5.65 ± 0.05."),
+        ),
+    )
