@@ -151,12 +151,13 @@ def print_days(job: Job, plans: Sequence[JobPlan], console: Console | None = Non
         days.add_column(head, justify="left" if head == "drawers" else "right")
     for number, plan in enumerate(plans, start=1):
         figures = [stock.sheets.figures for stock in plan.stocks]
-        priced = all(stock.sheets.problem.has_prices for stock in plan.stocks)
+        costs = [stock.sheets.cost for stock in plan.stocks]
+        known = [cost for cost in costs if cost is not None]
         days.add_row(
             str(number),
             ", ".join(box.name for box in plan.job.all_boxes),
             str(sum(figure.new_sheets for figure in figures)),
-            f"{sum(figure.new_sheet_cost for figure in figures):.2f}" if priced else "",
+            f"{sum(known):.2f}" if len(known) == len(costs) else "",
             str(sum(figure.offcuts_used for figure in figures)),
             str(len(plan.run.setups)),
             f"{plan.run.effort.minutes / 60:.1f}",
@@ -182,8 +183,8 @@ def print_what_if(found: WhatIf, console: Console | None = None) -> None:
                 if plan is None or saving is None
                 else (
                     str(plan.figures.new_sheets),
-                    f"{plan.figures.new_sheet_cost:.2f}" if plan.problem.has_prices else "",
-                    f"{saving:.2f}" if plan.problem.has_prices else f"{saving:.0f}",
+                    "" if plan.cost is None else f"{plan.cost:.2f}",
+                    f"{saving:.2f}" if each.alternative.saves_money else _sheets(saving),
                 )
             )
             reason = f" ({each.alternative.reason})" if each.alternative.reason else ""
@@ -191,6 +192,10 @@ def print_what_if(found: WhatIf, console: Console | None = None) -> None:
         console.print(table)
     for line in what_if_words(found):
         console.print(line)
+
+
+def _sheets(count: float) -> str:
+    return f"{count:.0f} sheet" if abs(count) == 1 else f"{count:.0f} sheets"
 
 
 def print_within_stock(found: WithinStock, on_hand: int | None, console: Console | None = None) -> None:

@@ -26,7 +26,7 @@ from drawerwright.run.fence_plans import FenceRoutine, FenceWishes
 from drawerwright.run.routines import forced_plan
 from drawerwright.run.times import Rates
 from drawerwright.sheets.problem import Preferences
-from drawerwright.sheets.stock import BandRules, LeastOffcut, Saw, SheetSize
+from drawerwright.sheets.stock import BandRules, LeastOffcut, Saw, SheetSize, told_once
 from drawerwright.wood.stock import Grain, Stock
 from drawerwright.wood.thickness import Thickness, published_range
 
@@ -230,8 +230,8 @@ class _Builder(Builder):
             on_hand = 1 if is_offcut and sheet.on_hand is None else sheet.on_hand
             return SheetSize(label, along, across, sheet.price, on_hand, is_offcut)
 
-        return tuple(size(sheet, False) for sheet in entry.sheets) + tuple(
-            size(sheet, True) for sheet in entry.offcuts
+        return told_once(
+            [size(sheet, False) for sheet in entry.sheets] + [size(sheet, True) for sheet in entry.offcuts]
         )
 
 

@@ -52,7 +52,7 @@ def day_data(plan: JobPlan) -> dict[str, Any]:
             {
                 "stock": stock.blanks.stock.name,
                 "new_sheets": stock.sheets.figures.new_sheets,
-                "cost": round(stock.sheets.figures.new_sheet_cost, 2),
+                "cost": None if stock.sheets.cost is None else round(stock.sheets.cost, 2),
                 "offcuts_used": stock.sheets.figures.offcuts_used,
                 "proven": stock.sheets.proven,
             }

@@ -137,7 +137,14 @@ def sheet_findings(plans: Sequence[SheetPlan]) -> list[Finding]:
             phrase(
                 "the plan costs {cost:g}; at least {bound:g} is needed, and the time "
                 "was too short to prove which is right.",
-                cost=plan.figures.new_sheet_cost,
+                cost=plan.cost,
+                bound=plan.lower_bound,
+            )
+            if plan.cost is not None
+            else phrase(
+                "the plan takes {count} new sheets; at least {bound:g} are needed, and the time was too short to "
+                "prove which is right.",
+                count=plan.figures.new_sheets,
                 bound=plan.lower_bound,
             ),
             phrase("Give the sheets more time if a sheet less would matter."),

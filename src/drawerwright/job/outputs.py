@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import csv
-import io
 import json
 from collections.abc import Mapping, Sequence
 from pathlib import Path
@@ -11,6 +9,7 @@ from typing import Any
 
 from drawerwright.drawings.scene import Scene
 from drawerwright.drawings.svg import write_svg
+from drawerwright.job.csv_text import csv_text
 from drawerwright.job.days import days_data
 from drawerwright.job.drawing import plan_drawings
 from drawerwright.job.papers import plan_packet
@@ -128,9 +127,7 @@ def _dxf(scene: Scene) -> bytes:
 
 def parts_csv(plan: JobPlan) -> str:
     """The parts list as CSV text; numbers with a point, millimetres."""
-    out = io.StringIO()
-    writer = csv.writer(out, lineterminator="\n")
-    writer.writerow(PART_COLUMNS)
+    rows: list[Sequence[object]] = [PART_COLUMNS]
     for part in plan.parts:
         ends: list[object] = []
         for index in (0, 1):
@@ -139,7 +136,7 @@ def parts_csv(plan: JobPlan) -> str:
             else:
                 ends += ["", ""]
         groove = part.groove
-        writer.writerow(
+        rows.append(
             [
                 part.label,
                 part.drawer,
@@ -158,4 +155,4 @@ def parts_csv(plan: JobPlan) -> str:
                 "yes" if part.is_handed else "no",
             ]
         )
-    return out.getvalue()
+    return csv_text(rows)

@@ -64,7 +64,7 @@ def sheets_data(stock: StockPlan) -> Data:
     return {
         "stock": stock.blanks.stock.name,
         "new_sheets": figures.new_sheets,
-        "cost": round(figures.new_sheet_cost, 2),
+        "cost": None if plan.cost is None else round(plan.cost, 2),
         "lower_bound": round(plan.lower_bound, 2),
         "proven": plan.proven,
         "offcuts_used": figures.offcuts_used,

@@ -180,8 +180,9 @@ def what_if_data(found: WhatIf) -> dict[str, Any]:
                 "stock": each.stock,
                 "change": each.alternative.change,
                 "new_sheets": each.alternative.plan.figures.new_sheets if each.alternative.plan else None,
-                "cost": each.alternative.plan.figures.new_sheet_cost if each.alternative.plan else None,
+                "cost": each.alternative.plan.cost if each.alternative.plan else None,
                 "saving": each.alternative.saving,
+                "saving_in": "currency" if each.alternative.saves_money else "sheets",
                 "reason": each.alternative.reason,
             }
             for each in found.alternatives

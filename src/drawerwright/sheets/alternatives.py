@@ -32,14 +32,15 @@ class Batch:
 class Alternative:
     """A change, and the plan that it would lead to; without plan `reason` says why there is none.
 
-    `saving` is what it would cost less (negative: more), in the currency of the prices or in sheets; None
-    without plan.
+    `saving` is what it would cost less (negative: more), in the currency of the prices, or in sheets where a size
+    has no price (`saves_money` is false); None without plan.
     """
 
     change: str
     plan: SheetPlan | None
     saving: float | None
     reason: str | None = None
+    saves_money: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,9 +127,9 @@ def _changed(plan: SheetPlan, change: str, problem: SheetProblem, time_limit: fl
         other = plan_sheets(problem, time_limit=time_limit)
     except NoPlanError as error:
         return Alternative(change, None, None, str(error))
-    if plan.problem.has_prices != problem.has_prices:
+    if plan.cost is None or other.cost is None:
         return Alternative(change, other, float(plan.figures.new_sheets - other.figures.new_sheets))
-    return Alternative(change, other, plan.figures.new_sheet_cost - other.figures.new_sheet_cost)
+    return Alternative(change, other, plan.cost - other.cost, saves_money=True)
 
 
 def drawers_for_free(plan: SheetPlan, batch: Batch, *, most: int = 8, time_limit: float = 2.0) -> FreeDrawers:

@@ -10,7 +10,7 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.phrases import phrase
 from drawerwright.sheets.blanks import LooseDemand, MatchedSet, StripDemand
 from drawerwright.sheets.patterns import Offcut, PlanFigures, SheetCount, SheetLayout
-from drawerwright.sheets.stock import BandRules, LeastOffcut, Saw, SheetSize
+from drawerwright.sheets.stock import BandRules, LeastOffcut, Saw, SheetSize, told_once
 
 LaterAim = Literal["offcuts", "routing", "fences", "largest-offcut"]
 """What is judged after the cost of new sheets: offcuts used first; routed length and bands; different saw-fence
@@ -43,7 +43,7 @@ class SheetProblem:
 
     Band rules hold for strips only. Parts turn only where their demand says so; on a sheet with grain the
     caller says so for none. Sizes without price count one each; so do all sizes when any new size lacks a
-    price.
+    price. Sizes that are named twice are one, with as many on hand as both say together.
     """
 
     stock: str
@@ -55,6 +55,9 @@ class SheetProblem:
     matched: tuple[MatchedSet, ...] = ()
     preferences: Preferences = field(default_factory=Preferences)
     least_offcut: LeastOffcut = field(default_factory=LeastOffcut)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "sizes", told_once(self.sizes))
 
     @property
     def demand(self) -> Counter[str]:
@@ -95,6 +98,11 @@ class SheetPlan:
     proven: bool
     seconds: float
     figures: PlanFigures
+
+    @property
+    def cost(self) -> float | None:
+        """What the new sheets cost; None while a size that is bought new has no price."""
+        return self.figures.new_sheet_cost if self.problem.has_prices else None
 
     @property
     def shopping_list(self) -> tuple[SheetCount, ...]:

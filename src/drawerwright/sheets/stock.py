@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Mm, millimetres
@@ -26,6 +27,20 @@ class SheetSize:
     price: float | None = None
     on_hand: int | None = None
     is_offcut: bool = False
+
+
+def told_once(sizes: Iterable[SheetSize]) -> tuple[SheetSize, ...]:
+    """Sizes of which no two are the same: those that are named twice are as many as both say together.
+
+    >>> told_once([SheetSize("a", 9, 5, on_hand=1), SheetSize("b", 9, 5), SheetSize("a", 9, 5, on_hand=2)])[0].on_hand
+    3
+    """
+    found: dict[SheetSize, int | None] = {}
+    for size in sizes:
+        same = replace(size, on_hand=None)
+        before = found.get(same, 0)
+        found[same] = None if before is None or size.on_hand is None else before + size.on_hand
+    return tuple(replace(size, on_hand=on_hand) for size, on_hand in found.items())
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,31 @@
+"""Tables as CSV text that a spreadsheet opens as what it is."""
+
+from __future__ import annotations
+
+import csv
+import io
+import re
+from collections.abc import Iterable, Sequence
+
+_NUMBER = re.compile(r"[+-]?\d+(\.\d+)?")
+_COMMANDS = tuple("=+-@\t\r\n＝＋－＠")
+"""What makes a spreadsheet take a cell for a formula (OWASP, CSV Injection), the wide signs included."""
+
+
+def csv_text(rows: Iterable[Sequence[object]]) -> str:
+    """Rows as CSV (RFC 4180): numbers with a point, a text that would be taken for a formula behind an apostrophe.
+
+    >>> print(csv_text([("part", "length_mm"), ("=A1 front", "-0.50"), ("A1, front", 3)]), end="")
+    part,length_mm
+    '=A1 front,-0.50
+    "A1, front",3
+    """
+    out = io.StringIO(newline="")
+    csv.writer(out).writerows([_cell(value) for value in row] for row in rows)
+    return out.getvalue()
+
+
+def _cell(value: object) -> object:
+    if isinstance(value, str) and value.startswith(_COMMANDS) and not _NUMBER.fullmatch(value):
+        return f"'{value}"
+    return value

@@ -1,0 +1,63 @@
+"""Rows of sheets that say the same are one size; what has no price costs nothing that could be added up."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from drawerwright.basics.errors import NoPlanError
+from drawerwright.cli import main
+from drawerwright.job.building import read_job
+from drawerwright.job.planning import plan_job
+from drawerwright.job.within_stock import limited_sizes
+
+EXAMPLE = (Path(__file__).parents[3] / "examples" / "music-school.yaml").read_text("utf-8")
+ROW = "      - {length: 2500, width: 1250, price: 74.50, on_hand: 6}\n"
+OFFCUT = "      - {length: 1180, width: 420, label: offcut beside the bandsaw}\n"
+
+
+def shopping(text: str) -> list[tuple[str, int, float | None]]:
+    plan = plan_job(read_job(text), time_limit=1)
+    return [(line.size.label, line.count, line.cost) for line in plan.stocks[0].sheets.shopping_list]
+
+
+def test_a_row_that_stands_twice_buys_nothing_twice() -> None:
+    once, twice = shopping(EXAMPLE), shopping(EXAMPLE.replace(ROW, ROW + ROW))
+    assert once == twice
+    assert once[0] == ("birch15 2500 x 1250", 2, 149.0)
+
+
+def test_two_rows_have_as_many_on_hand_as_both_say() -> None:
+    few = ROW.replace("on_hand: 6", "on_hand: 1")
+    with pytest.raises(NoPlanError):
+        shopping(EXAMPLE.replace(ROW, few))
+    assert shopping(EXAMPLE.replace(ROW, few + few))[0][1] == 2
+    assert shopping(EXAMPLE.replace(ROW, few + ROW.replace(", on_hand: 6", "")))[0][1] == 2
+    job = read_job(EXAMPLE.replace(OFFCUT, OFFCUT + OFFCUT))
+    (offcut,) = [size for size in job.sheet_sizes["birch15"] if size.is_offcut]
+    assert offcut.on_hand == 2
+
+
+def test_no_more_than_the_number_asked_for_is_taken_of_a_size_named_twice() -> None:
+    job = read_job(EXAMPLE.replace(ROW, ROW + ROW))
+    assert [size.on_hand for size in limited_sizes(job, "birch15", 3) if not size.is_offcut] == [3]
+
+
+def test_what_has_no_price_costs_nothing_that_is_shown(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    job = tmp_path / "job.yaml"
+    two_sizes = ROW.replace(", price: 74.50", "") + ROW.replace("2500", "2440").replace(", price: 74.50", "")
+    job.write_text(EXAMPLE.replace(ROW, two_sizes), encoding="utf-8")
+    assert main(["plan", str(job), "--out", str(tmp_path / "out"), "--time-limit", "1", "--what-if"]) == 0
+    report = json.loads((tmp_path / "out" / "plan.json").read_text("utf-8"))
+    priced = {stock["stock"]: stock["cost"] for stock in report["sheets"]}
+    assert priced == {"birch15": None, "birch6": pytest.approx(79.6)}
+    found = {stock: [a for a in report["what_if"]["alternatives"] if a["stock"] == stock] for stock in priced}
+    assert {(a["cost"], a["saving_in"]) for a in found["birch15"]} == {(None, "sheets")}
+    assert {(a["cost"], a["saving_in"]) for a in found["birch6"]} == {(79.6, "currency")}
+    said = capsys.readouterr().out
+    assert "0 sheets" in said
+    assert "2.00" not in said.split("What if")[1]
