@@ -64,6 +64,11 @@ class AssembledDrawer:
     def parts(self) -> tuple[Part, ...]:
         return tuple(each.part for each in self.placed)
 
+    @property
+    def shown_front(self) -> PlacedPart:
+        """The front that shows: the applied one where there is one."""
+        return self.find(PartKind.APPLIED_FRONT) or self[PartKind.FRONT]
+
     def find(self, kind: PartKind) -> PlacedPart | None:
         """The part of this kind, None where the drawer has none."""
         return next((each for each in self.placed if each.kind is kind), None)

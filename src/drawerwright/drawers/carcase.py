@@ -1,13 +1,15 @@
 """What the carcase needs to know: runner lines and pull holes, measured from one reference edge.
 
-The reference edges are the opening's lower edge for heights and the front's left edge for widths.
+The reference edges are the opening's lower edge for heights and the front's left end for widths.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from drawerwright.basics.lengths import Mm
+from drawerwright.drawers.assembly import AssembledDrawer
 from drawerwright.drawers.bank import Bank
 
 
@@ -21,8 +23,18 @@ class RunnerLine:
 
 
 @dataclass(frozen=True, slots=True)
+class PullPlace:
+    """Where a hole for a pull shows: from the opening's left edge and above its lower edge (mm)."""
+
+    drawer: str
+    x: Mm
+    z: Mm
+    diameter: Mm
+
+
+@dataclass(frozen=True, slots=True)
 class PullHole:
-    """A hole in a front: from its left edge, above its lower edge, and above the opening's lower edge (mm)."""
+    """A hole in a front: from its left end, above its lower edge, and above the opening's lower edge (mm)."""
 
     bank: str
     drawer: str
@@ -39,25 +51,35 @@ def runner_lines(bank: Bank) -> tuple[RunnerLine, ...]:
     return tuple(RunnerLine(bank.name, place.name, place.box.z + bank.runner.line) for place in bank.places())
 
 
-def pull_holes(bank: Bank) -> tuple[PullHole, ...]:
-    """The holes for every pull of a bank, top drawer first."""
-    if bank.pull is None:
-        return ()
+def pull_places(bank: Bank) -> tuple[PullPlace, ...]:
+    """The holes for every pull of a bank as they show, top drawer first."""
     pull = bank.pull
-    holes: list[PullHole] = []
-    for place in bank.places():
-        front = place.front
-        height = front.height / 2 if pull.below_top is None else front.height - pull.below_top
-        shifts = (-pull.spacing / 2, pull.spacing / 2) if pull.spacing else (0.0,)
-        holes.extend(
-            PullHole(
-                bank=bank.name,
-                drawer=place.name,
-                from_left=front.width / 2 + shift,
-                above_front=height,
-                above_opening=front.z + height,
-                diameter=pull.hole,
-            )
-            for shift in shifts
+    if pull is None:
+        return ()
+    shifts = (-pull.spacing / 2, pull.spacing / 2) if pull.spacing else (0.0,)
+    return tuple(
+        PullPlace(
+            place.name,
+            place.front.x + place.front.width / 2 + shift,
+            place.front.z + place.front.height / 2
+            if pull.below_top is None
+            else place.front.top - pull.below_top,
+            pull.hole,
         )
+        for place in bank.places()
+        for shift in shifts
+    )
+
+
+def pull_holes(bank: Bank, drawers: Iterable[AssembledDrawer]) -> tuple[PullHole, ...]:
+    """The holes for every pull of a bank as they are marked on its fronts; `drawers` are those of the bank to make."""
+    places = {place.name: place for place in bank.places()}
+    holes = []
+    for drawer in drawers:
+        origin, front = places[drawer.box.name].origin(drawer.box), drawer.shown_front
+        low, _high = front.bounds
+        for hole in pull_places(bank):
+            if hole.drawer == drawer.box.name:
+                from_left, above = hole.x - origin[0] - low[0], hole.z - origin[2] - low[2]
+                holes.append(PullHole(bank.name, hole.drawer, from_left, above, hole.z, hole.diameter))
     return tuple(holes)

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.phrases import phrase, plural
 from drawerwright.drawers.bank import Bank, DrawerPlace
-from drawerwright.drawers.carcase import PullHole, pull_holes, runner_lines
+from drawerwright.drawers.carcase import PullPlace, pull_places, runner_lines
 from drawerwright.drawings.dimensioning import (
     FIGURE_SIZE,
     FIRST_ROW,
@@ -103,9 +103,9 @@ def _drawn(
         ]
     edges = _scaled((0.0, 0.0, opening.width, opening.height), scale)
     items.append(Path(edges, Ink.OUTLINE if bank.is_inside else Ink.HIDDEN, closed=True))
-    holes = pull_holes(bank)
+    holes = pull_places(bank)
     for hole in holes:
-        items += _hole(hole, fronts[0].x, scale)
+        items += _hole(hole, scale)
     if annotated:
         for drawer in drawers:
             items += _name(bank, drawer, scale, style)
@@ -147,8 +147,8 @@ def _name(bank: Bank, drawer: DrawerPlace, scale: float, style: LengthStyle) -> 
     return [Text(at, words, letters, "start", "middle", bold=True, halo=Fill.WOOD)]
 
 
-def _hole(hole: PullHole, front_left: Mm, scale: float) -> list[Item]:
-    x, y = (front_left + hole.from_left) * scale, hole.above_opening * scale
+def _hole(hole: PullPlace, scale: float) -> list[Item]:
+    x, y = hole.x * scale, hole.z * scale
     radius = max(hole.diameter * scale / 2, 0.5)
     arm = radius + 0.8
     return [
@@ -160,7 +160,7 @@ def _hole(hole: PullHole, front_left: Mm, scale: float) -> list[Item]:
 def _figures(
     bank: Bank,
     drawers: Sequence[DrawerPlace],
-    holes: Sequence[PullHole],
+    holes: Sequence[PullPlace],
     edges: tuple[Mm, Mm, Mm],
     scale: float,
     style: LengthStyle,
@@ -176,10 +176,7 @@ def _figures(
             (line.drawer, line.height, phrase("runner {level}", level=style.written(line.height)))
             for line in lines
         ),
-        *(
-            (hole.drawer, hole.above_opening, phrase("pull {level}", level=style.written(hole.above_opening)))
-            for hole in holes
-        ),
+        *((hole.drawer, hole.z, phrase("pull {level}", level=style.written(hole.z))) for hole in holes),
     ):
         said = style.say(text)
         if said not in words.setdefault(drawer, []):
@@ -215,8 +212,8 @@ def _figures(
     widths += [
         Measure(
             begin * scale,
-            (begin + hole.from_left) * scale,
-            style.say(phrase("hole {size}", size=style.written(hole.from_left))),
+            hole.x * scale,
+            style.say(phrase("hole {size}", size=style.written(hole.x - begin))),
         )
         for hole in first
     ]

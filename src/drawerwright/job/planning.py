@@ -110,9 +110,13 @@ def plan_job(
     families = [family for stock in stocks for family in stock.blanks.families]
     bands = [band for stock in stocks for layout in stock.sheets.layouts for band in layout.bands]
     setups = plan_setups(families, bands, draft.settings, job.table)
-    made = {box.name for box in job.all_boxes}
-    lines = tuple(line for bank in job.banks for line in runner_lines(bank.bank) if line.drawer in made)
-    holes = tuple(hole for bank in job.banks for hole in pull_holes(bank.bank) if hole.drawer in made)
+    drawers = {drawer.box.name: drawer for drawer in draft.assembled}
+    lines = tuple(line for bank in job.banks for line in runner_lines(bank.bank) if line.drawer in drawers)
+    holes = tuple(
+        hole
+        for bank in job.banks
+        for hole in pull_holes(bank.bank, [drawers[box.name] for box in bank.boxes])
+    )
     return JobPlan(
         draft=draft,
         stocks=stocks,

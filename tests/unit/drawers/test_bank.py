@@ -7,7 +7,7 @@ import pytest
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.drawers.bank import Bank, FrontStyle, Opening, Overlay, Pull
-from drawerwright.drawers.carcase import pull_holes, runner_lines
+from drawerwright.drawers.carcase import pull_places, runner_lines
 from drawerwright.drawers.heights import EqualHeights
 from drawerwright.drawers.runners import STANDARD_RUNNERS, Runner, RunnerKind
 
@@ -81,12 +81,10 @@ def test_runner_lines_count_from_the_opening() -> None:
     assert runner_lines(replace(OVERLAID, runner=replace(OVERLAID.runner, line=None))) == ()
 
 
-def test_pull_holes_stand_in_the_middle_of_the_front() -> None:
+def test_pulls_stand_in_the_middle_of_the_front() -> None:
     bank = replace(OVERLAID, pull=Pull(spacing=96, below_top=40, hole=5))
-    left, right, *_ = pull_holes(bank)
-    assert (left.from_left + right.from_left) / 2 == pytest.approx(516 / 2)
-    assert right.from_left - left.from_left == pytest.approx(96)
-    front = bank.front_places()[0]
-    assert left.above_front == pytest.approx(front.height - 40)
-    assert left.above_opening == pytest.approx(front.z + left.above_front)
-    assert len(pull_holes(replace(OVERLAID, pull=Pull()))) == 3
+    left, right, *_ = pull_places(bank)
+    assert (left.x + right.x) / 2 == pytest.approx(500 / 2)
+    assert right.x - left.x == pytest.approx(96)
+    assert left.z == pytest.approx(bank.front_places()[0].top - 40)
+    assert len(pull_places(replace(OVERLAID, pull=Pull()))) == 3

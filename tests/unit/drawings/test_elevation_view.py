@@ -5,7 +5,7 @@ from drawing_cases import bank
 
 from drawerwright.basics.lengths import LengthStyle
 from drawerwright.drawers.bank import FrontStyle
-from drawerwright.drawers.carcase import pull_holes, runner_lines
+from drawerwright.drawers.carcase import pull_places, runner_lines
 from drawerwright.drawings.clearance import clipped_texts, overlapping_texts
 from drawerwright.drawings.elevation import ROOM, draw_elevation
 from drawerwright.drawings.scene import Circle, Fill, Path
@@ -41,8 +41,8 @@ def test_heights_widths_and_holes_are_those_of_the_bank() -> None:
     words = " ".join(text.text for text in scene.texts)
     for front in drawn.front_places():
         assert f"{front.height:.1f} mm" in words
-    for hole in pull_holes(drawn):
-        assert f"pull {hole.above_opening:.1f} mm" in words
+    for hole in pull_places(drawn):
+        assert f"pull {hole.z:.1f} mm" in words
     assert "opening 520.0 mm" in words
     assert "reveal 2.5 mm" in words
 
@@ -58,10 +58,8 @@ def test_fronts_and_holes_are_to_scale() -> None:
         true = (front.x, front.z, front.x + front.width, front.top)
         assert (left, bottom, right, top) == pytest.approx([edge * scene.scale for edge in true])
     holes = [item.centre for item in scene.items if isinstance(item, Circle)]
-    first_left = drawn.front_places()[0].x
-    for centre, hole in zip(holes, pull_holes(drawn), strict=True):
-        true_place = (first_left + hole.from_left, hole.above_opening)
-        assert centre == pytest.approx([place * scene.scale for place in true_place])
+    for centre, hole in zip(holes, pull_places(drawn), strict=True):
+        assert centre == pytest.approx([place * scene.scale for place in (hole.x, hole.z)])
 
 
 def test_the_small_picture_has_no_lettering() -> None:

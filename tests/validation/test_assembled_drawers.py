@@ -1,0 +1,91 @@
+"""Drawers of random jobs, put together from cut sizes, grooves and joint cuts alone (tests/virtual_drawers.py)."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from drawerwright.drawers.assembly import assemble
+from drawerwright.drawers.bottom import BottomStyle
+from drawerwright.drawers.box import DrawerBox
+from drawerwright.job.draft import JobDraft
+from drawerwright.joints.cutter import CutterKind
+from random_jobs import random_entries
+from virtual_drawers import drafted, flaws_of
+
+CHUNK = 50
+
+
+@pytest.mark.parametrize("first", range(0, 300, CHUNK))
+def test_what_is_cut_goes_together(first: int) -> None:
+    """Nothing overlaps, bottoms lie in grooves, joints are home, reveals and clearances are kept, drawers pull out."""
+    found = {
+        seed: [str(flaw) for flaw in flaws_of(random_entries(seed), drafted(seed))]
+        for seed in range(first, first + CHUNK)
+    }
+    assert not {seed: flaws for seed, flaws in found.items() if flaws}
+
+
+def changed(draft: JobDraft, **change: object) -> JobDraft:
+    """The same job with other boxes behind its fronts."""
+    job = draft.job
+    boxes = [replace(drawer.box, **change) for drawer in draft.assembled]  # type: ignore[arg-type]
+    return replace(draft, assembled=tuple(assemble(box, job.cutter, job.heights) for box in boxes))
+
+
+def some_seed(wanted: object) -> int:
+    """The first job whose only drawers are in one bank, and of this kind."""
+    for seed in range(300):
+        entries = random_entries(seed)
+        banks = entries.get("banks", [])
+        if len(banks) == 1 and not entries.get("boxes") and wanted(banks[0]):  # type: ignore[operator]
+            return seed
+    raise AssertionError
+
+
+def is_lipped(bank: dict[str, object]) -> bool:
+    fronts, bottom = bank["fronts"], bank.get("bottom")
+    captured = bottom is not None and bottom["style"] == BottomStyle.CAPTURED  # type: ignore[index]
+    return bool(fronts["style"] == "lipped" and captured)  # type: ignore[index]
+
+
+def test_the_checks_can_fail() -> None:
+    """Each way in which a plan could be wrong is seen."""
+    seed = some_seed(is_lipped)
+    entries, draft = random_entries(seed), drafted(seed)
+    assert not list(flaws_of(entries, draft))
+
+    def seen(**change: object) -> str:
+        return "; ".join(str(flaw) for flaw in flaws_of(entries, changed(draft, **change)))
+
+    box: DrawerBox = draft.assembled[0].box
+    assert box.bottom is not None
+    assert "reveal above" in seen(front_below=0.0)
+    assert "box off the middle" in seen(width=box.width + 0.02)
+    assert "room above the box" in seen(height=box.height + 0.01)
+    assert "room behind the box" in seen(depth=box.depth + 0.01)
+    assert "bottom not as deep" in seen(bottom=replace(box.bottom, clearance=box.bottom.clearance - 0.01))
+    assert "bottom at another height" in seen(bottom=replace(box.bottom, groove_height=30.0))
+
+
+@pytest.mark.parametrize(
+    ("name", "by", "flaw"),
+    [
+        ("fence_flat", 0.08, "not to the inside"),
+        ("fence_flat", -0.08, "take the same room"),
+        ("bit_height", 0.02, "take the same room"),
+        ("bit_height", -0.02, "take the same room"),
+    ],
+)
+def test_a_machine_set_off_is_seen(name: str, by: float, flaw: str) -> None:
+    """The lengths follow the setting that was meant, and the cuts another one, by more than the job allows."""
+    seed = some_seed(is_lipped)
+    entries, draft = random_entries(seed), drafted(seed)
+    assert draft.job.cutter.kind is CutterKind.DRAWER_LOCK
+    settings = {
+        key: replace(setting, **{name: getattr(setting, name) + by})
+        for key, setting in draft.settings.items()
+    }
+    found = "; ".join(str(each) for each in flaws_of(entries, replace(draft, settings=settings)))
+    assert flaw in found
