@@ -26,12 +26,12 @@ from numpy.typing import NDArray
 
 from drawerwright.basics.lengths import Mm
 from drawerwright.joints.corner import Cuts
-from drawerwright.joints.profile import LEDGE_RISE, Point, without_ledges
+from drawerwright.joints.profile import GIVE, LEDGE_RISE, Point, without_ledges
 
 Row: TypeAlias = NDArray[np.float64]
 
 LEVEL: Mm = 1e-6
-"""Engagements whose depths differ by less than this are equally deep."""
+"""Clashes that differ by less than this are the same number."""
 MANY_KINKS = 2500
 """Beyond this many pairs of corners it pays to rule out most engagements first."""
 CELLS, FINE = 64, 8
@@ -91,11 +91,12 @@ def _with_crossings(points: Sequence[Point], value: Mm) -> list[Point]:
     return line
 
 
-def clash_curve(flat: Face, upright: Face, cuts: Cuts, target: Mm) -> tuple[Row, Row]:
+def clash_curve(flat: Face, upright: Face, cuts: Cuts, target: Mm, give: Mm = GIVE) -> tuple[Row, Row]:
     """Engagements in ascending order, and how far the two faces clash there (two rows of one length, mm).
 
     The clash is the largest sum of both insets over the levels that they share: the upright's outer face
-    comes to lie at F_flat + F_upright - t_upright - clash. `target` is the engagement that is pressed for.
+    comes to lie at F_flat + F_upright - t_upright - clash. `target` is the engagement that is pressed for; what is
+    further than twice the `give` from the deepest seat may be left out.
     """
     height = cuts.bit_height
     sums = np.add.outer(flat.depths, upright.depths).ravel()
@@ -104,7 +105,7 @@ def clash_curve(flat: Face, upright: Face, cuts: Cuts, target: Mm) -> tuple[Row,
     edges = np.array([0.0, height])
     hopeful = np.array([True])
     if len(kinks) > MANY_KINKS:
-        edges, hopeful = _hopeful_cells(flat, upright, height, target)
+        edges, hopeful = _hopeful_cells(flat, upright, height, target, give)
         kinks = kinks[hopeful[np.searchsorted(edges, kinks, side="right") - 1]]
     kinks = np.unique(np.concatenate((kinks, edges)))
     kinks = kinks[np.concatenate(((True,), np.diff(kinks) > LEDGE_RISE / 10))]
@@ -130,7 +131,9 @@ def clash_curve(flat: Face, upright: Face, cuts: Cuts, target: Mm) -> tuple[Row,
     return reaches[order], np.concatenate((at_kinks, more[:, 1]))[order]
 
 
-def _hopeful_cells(flat: Face, upright: Face, height: Mm, target: Mm) -> tuple[Row, NDArray[np.bool_]]:
+def _hopeful_cells(
+    flat: Face, upright: Face, height: Mm, target: Mm, give: Mm
+) -> tuple[Row, NDArray[np.bool_]]:
     """Cells of the engagement that may hold the deepest seat, for faces of so many corners that it pays.
 
     Coarse cells are looked at first, and those that stay are looked at again in small ones.
@@ -139,25 +142,24 @@ def _hopeful_cells(flat: Face, upright: Face, height: Mm, target: Mm) -> tuple[R
     while len(ladder[-1]) > (gap := 1 << (len(ladder) - 1)):
         ladder.append(np.minimum(ladder[-1][:-gap], ladder[-1][gap:]))
     edges = np.linspace(0.0, height, CELLS + 1)
-    hopeful = _hopeful(flat, upright, height, target, edges, ladder)
+    hopeful = _hopeful(flat, upright, height, target, give, edges, ladder)
     share = np.arange(FINE) / FINE
     inside = (edges[:-1, None] + np.diff(edges)[:, None] * share)[hopeful].ravel()
     edges = np.unique(np.concatenate((edges, inside)))
-    hopeful = _hopeful(flat, upright, height, target, edges, ladder)
+    hopeful = _hopeful(flat, upright, height, target, give, edges, ladder)
     return edges, np.append(hopeful, hopeful[-1])
 
 
 def _hopeful(
-    flat: Face, upright: Face, height: Mm, target: Mm, edges: Row, ladder: Sequence[Row]
+    flat: Face, upright: Face, height: Mm, target: Mm, give: Mm, edges: Row, ladder: Sequence[Row]
 ) -> NDArray[np.bool_]:
     """Which cells may hold the deepest seat.
 
-    A cell is out when the clash is, all through it, more than at the best cell edge on the near side of the
-    ridge. `ladder` has the upright's least inset over 1, 2, 4 ... corners from each on.
+    A cell is out when the clash is, all through it, more than twice the give above that at the best cell edge on the
+    near side of the ridge. `ladder` has the upright's least inset over 1, 2, 4 ... corners from each on.
     """
     at_edges = _clashes(flat, upright, height, edges)
-    first, last, _ = deepest_seat(edges, at_edges, target, LEVEL)
-    best = float(at_edges[first : last + 1].max())
+    best = deepest_seat(edges, at_edges, target, give).clash
     starts = 2 * height - edges[1:] - flat.depths[:, None]
     ends = 2 * height - edges[:-1] - flat.depths[:, None]
     least = np.minimum(upright.at(starts), upright.at(ends))
@@ -170,7 +172,7 @@ def _hopeful(
             least[here] = np.minimum(least[here], np.minimum(lows[a], lows[b]))
     shared = flat.depths[:, None] >= height - edges[:-1]
     bound = np.where(shared, flat.insets[:, None] + least, -np.inf).max(axis=0)
-    return np.asarray(bound <= best + LEVEL)
+    return np.asarray(bound <= best + 2 * give + LEVEL)
 
 
 def _clashes(flat: Face, upright: Face, height: Mm, reaches: Row) -> Row:
@@ -220,35 +222,68 @@ def _lowest_of_highest(starts: Row, ends: Row) -> tuple[float, float]:
     return share, float(values[top])
 
 
-def deepest_seat(reaches: Row, clashes: Row, target: Mm, give: Mm) -> tuple[int, int, bool]:
-    """First and last index of the deepest seat within reach, and whether a hook holds it there.
+@dataclass(frozen=True, slots=True)
+class Seat:
+    """The deepest seat (mm): the ends of the engagements that are as deep, the clash, and whether a hook holds it."""
+
+    pulled: Mm
+    pressed: Mm
+    clash: Mm
+    is_held: bool
+
+
+def deepest_seat(reaches: Row, clashes: Row, target: Mm, give: Mm = GIVE) -> Seat:
+    """The deepest seat within reach.
+
+    What is no more than `give` less deep is as deep, but the flank that ends it is not part of it: the seat ends where
+    the flank, as steep as it is just above, would meet the deepest.
 
     Args:
         reaches, clashes: from `clash_curve`.
         target: engagement that the woodworker presses for (mm).
-        give: seats that are less deep by no more than this count as equally deep (mm).
+        give: in what depths may differ that are equally deep (mm).
     """
     goal = int(np.argmin(np.abs(reaches - target)))
-    ridge = _ridge(clashes, goal)
+    ridge = _ridge(clashes, goal, give)
     if ridge is None:
-        return goal, goal, False
-    within = clashes[ridge:]
+        return Seat(float(reaches[goal]), float(reaches[goal]), float(clashes[goal]), False)
+    within, reach = clashes[ridge:], reaches[ridge:]
     least = float(within.min())
     good = within <= least + give
     last = len(within) - 1 - int(np.argmax(good[::-1]))
     first = last
     while first > 0 and good[first - 1]:
         first -= 1
-    return ridge + first, ridge + last, True
+    deepest = np.flatnonzero(within[first : last + 1] <= least + LEVEL) + first
+    pulled = _foot(reach[last::-1], within[last::-1], last - first, give, least)
+    pressed = _foot(reach[first:], within[first:], last - first, give, least)
+    return Seat(
+        pulled=min(pulled, float(reach[deepest[0]])),
+        pressed=max(pressed, float(reach[deepest[-1]])),
+        clash=least,
+        is_held=True,
+    )
 
 
-def _ridge(clashes: Row, goal: int) -> int | None:
-    """The highest place below the goal that the upright would have to climb over to fall out."""
+def _foot(reaches: Row, clashes: Row, end: int, give: Mm, least: Mm) -> Mm:
+    """Where the flank beyond the index `end` meets the level `least` (mm); the end itself where there is none."""
+    if end == len(reaches) - 1:
+        return float(reaches[end])
+    higher = np.flatnonzero(clashes[end:] >= least + 2 * give)
+    top = end + int(higher[0]) if len(higher) else end + int(np.argmax(clashes[end:]))
+    low, high = least + give, min(float(clashes[top]), least + 2 * give)
+    flank = np.maximum.accumulate(clashes[end : top + 1])
+    at_low, at_high = (float(np.interp(level, flank, reaches[end : top + 1])) for level in (low, high))
+    return at_low + (at_low - at_high) * give / (high - low)
+
+
+def _ridge(clashes: Row, goal: int, give: Mm) -> int | None:
+    """The highest place below the goal that the upright would have to climb, by more than the give, to fall out."""
     best: int | None = None
     lowest_after = np.minimum.accumulate(clashes[: goal + 1][::-1])[::-1]
     for index in range(goal):
         is_top = index == 0 or clashes[index] >= clashes[index - 1] - LEVEL
-        if not is_top or lowest_after[index + 1] >= clashes[index] - LEVEL:
+        if not is_top or lowest_after[index + 1] >= clashes[index] - give:
             continue
         if best is None or clashes[index] >= clashes[best]:
             best = index

@@ -28,11 +28,8 @@ from drawerwright.basics.phrases import phrase
 from drawerwright.joints import law
 from drawerwright.joints.clash import LEVEL, clash_curve, cut_faces, deepest_seat
 from drawerwright.joints.corner import SEEN, Cuts, Gap, corner_gaps
-from drawerwright.joints.profile import LEDGE_RISE
-from drawerwright.joints.setting import CornerSetting
-
-CLOSED: Mm = 0.001
-"""A corner that stands proud by no more than this closes: no clamp or glue line is truer."""
+from drawerwright.joints.profile import GIVE, LEDGE_RISE
+from drawerwright.joints.setting import CLOSED, CornerSetting
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,15 +107,15 @@ class Fit:
         return self.pressed.touches_at
 
 
-def seat(cuts: Cuts, step: Mm, *, give: Mm = LEVEL) -> Fit:
+def seat(cuts: Cuts, step: Mm, *, give: Mm = GIVE) -> Fit:
     """Slide the upright piece in and see what happens.
 
     Args:
         cuts: profile, thicknesses and settings of the corner, whatever they are.
         step: the cutter's step, which its seat is measured from (`drawerwright.joints.mate` finds it for a
             measured profile).
-        give: engagements that are less deep by no more than this count as equally deep (mm). Room for the
-            roughness of a measured profile; 0.000001 by default.
+        give: how far the depths of two engagements may differ that are equally deep (mm): what readings of a
+            measured profile leave in doubt (`drawerwright.joints.edge`); by default what figures in a file do.
 
     Raises:
         InvalidValueError: a thickness is none, the cutter does not reach the wood, or it cuts the end of the
@@ -128,18 +125,16 @@ def seat(cuts: Cuts, step: Mm, *, give: Mm = LEVEL) -> Fit:
     cuts = replace(cuts, profile=cuts.profile.plain)
     flat, upright = cut_faces(cuts)
     target = _target(cuts)
-    reaches, clashes = clash_curve(flat, upright, cuts, target)
-    first, last, is_held = deepest_seat(reaches, clashes, target, give)
+    found = deepest_seat(*clash_curve(flat, upright, cuts, target, give), target, give)
     meant = law.lip(cuts.fence_flat, cuts.fence_upright, cuts.upright_thickness, step)
-    proud = float(clashes[last]) - step
+    proud = found.clash - step
     lip = meant - proud
-    pulled, pressed = float(reaches[first]), float(reaches[last])
     return Fit(
         stands_proud=max(proud, 0.0) if proud > LEVEL else 0.0,
         lip=lip,
-        is_held=is_held,
-        pressed=SeatedState(cuts, pressed, lip, pressed - pulled),
-        pulled=SeatedState(cuts, pulled, lip, 0.0),
+        is_held=found.is_held,
+        pressed=SeatedState(cuts, found.pressed, lip, found.pressed - found.pulled),
+        pulled=SeatedState(cuts, found.pulled, lip, 0.0),
     )
 
 
@@ -193,7 +188,7 @@ def _check(cuts: Cuts) -> None:
 
 def seat_setting(setting: CornerSetting) -> Fit:
     """How the ideal corner of a setting seats, at whatever height and fence it asks for."""
-    return seat(Cuts.of(setting), setting.cutter.seated_step)
+    return seat(Cuts.of(setting), setting.cutter.seated_step, give=setting.cutter.give)
 
 
 def _target(cuts: Cuts) -> Mm:

@@ -50,9 +50,10 @@ def height_findings(setting: CornerSetting, where: str, fit: FitRange) -> tuple[
         fit: what counts as a fit.
     """
     off = misfit(setting)
-    if is_one_setting(off, 0.0):
-        return ()
     cutter, height = setting.cutter, setting.bit_height
+    is_closed_by_hand = cutter.kind is CutterKind.DRAWER_LOCK and off > 0 and setting.closes
+    if is_one_setting(off, 0.0) or is_closed_by_hand:
+        return ()
     right = cutter.bit_height(setting.corner.flat_thickness)
     low, high = fit.misfits(cutter.kind)
     severity = Severity.NOTE if low - ROUNDING <= off <= high + ROUNDING else Severity.WARNING

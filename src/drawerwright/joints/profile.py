@@ -44,6 +44,9 @@ LEDGE_RISE: Mm = 1e-7
 PLAIN_TOLERANCE: Mm = 0.0002
 """How far the edge may move where a dense profile is seated with fewer points: a tenth of what a seating is
 asked to be good for."""
+GIVE: Mm = 2 * PLAIN_TOLERANCE
+"""Seats whose depths differ by no more are equally deep, even where the edge is known exactly: that of either piece may
+have been moved by `PLAIN_TOLERANCE`, and figures in a file are rounded."""
 SAME_DEPTH: Mm = 1e-9
 """Depths closer than this are one ledge."""
 
@@ -138,7 +141,7 @@ class Profile:
     @cached_property
     def plain(self) -> Profile:
         """The same edge without the points that lie on the line of their neighbours (`PLAIN_TOLERANCE`)."""
-        kept = _on_the_line(self.points, PLAIN_TOLERANCE)
+        kept = fewest_points(self.points, PLAIN_TOLERANCE)
         return self if len(kept) == len(self.points) else Profile(kept)
 
     def moved(self, deeper: Mm, wider: float) -> Profile:
@@ -188,7 +191,7 @@ class Profile:
         return c0 + (c1 - c0) * (depth - z0) / (z1 - z0)
 
 
-def _on_the_line(points: Sequence[Point], tolerance: Mm) -> tuple[Point, ...]:
+def fewest_points(points: Sequence[Point], tolerance: Mm) -> tuple[Point, ...]:
     """Fewest points, halving where it bends most, that no point given lies further from (mm); the largest radius
     stays (D. Douglas and T. Peucker 1973; from memory)."""
     first = min(range(len(points)), key=lambda index: points[index][1])

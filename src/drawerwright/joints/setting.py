@@ -12,6 +12,9 @@ from drawerwright.joints.cutter import Cutter, CutterKind
 SAME_SETTING: Mm = 0.005
 """Settings of a machine closer than this are one: no height and no fence is set finer."""
 
+CLOSED: Mm = 0.01
+"""A corner that stands proud by no more than this closes: nobody can set a bit or a fence truer."""
+
 
 def is_one_setting(one: Mm, other: Mm) -> bool:
     """Whether two settings cannot be told apart on the machine, for instance those of a corner's two pieces."""
@@ -83,6 +86,11 @@ class CornerSetting:
         return law.stands_proud(
             self.bit_height, cutter.mid_depth.value, cutter.step.value, cutter.slope_angle
         )
+
+    @property
+    def closes(self) -> bool:
+        """Whether the upright of a drawer-lock corner reaches its seat."""
+        return self.stands_proud <= CLOSED
 
     @property
     def seated_lip(self) -> Mm:

@@ -63,6 +63,15 @@ def test_a_height_away_from_the_law_says_what_it_does(
     assert words in finding.text
 
 
-@pytest.mark.parametrize("off", [0.0, 0.004, -0.004])
+@pytest.mark.parametrize("off", [0.0, 0.004, -0.004, 0.009])
 def test_a_height_that_no_gauge_tells_from_the_law_is_no_finding(off: float) -> None:
     assert height_findings(at(LOCK, off), "front corner", FitRange()) == ()
+
+
+@pytest.mark.parametrize(("off", "closes"), [(0.009, True), (0.011, False)])
+def test_what_stands_proud_by_less_than_can_be_set_closes(off: float, closes: bool) -> None:
+    """Run over rise is 1 here: the upright stands as proud as the bit is too high."""
+    setting = at(LOCK, off)
+    assert setting.closes is closes
+    assert seat_setting(setting).closes is closes
+    assert bool(height_findings(setting, "front corner", FitRange())) is not closes
