@@ -73,6 +73,28 @@ def test_scatter_of_the_readings_is_not_roughness_of_the_cutter(capsys):
     assert found["lip"] == pytest.approx(0, abs=0.02)
 
 
+def test_readings_of_which_nothing_is_said_scatter_as_usual(capsys):
+    """The same without a word on their uncertainty, and a tenth too high: tan 56 degrees times that stands proud."""
+    common = ("--profile", "examples/measured-cutter.csv", "--flat", 14.6, "--upright", 14.6)
+    fences = ("--fence-flat", 9.025, "--fence-upright", 9.025)
+    low = fit(capsys, *common, *fences, "--bit-height", 11.1)
+    assert low["closes"] is True
+    assert low["play"] == pytest.approx(0.2, abs=3 * low["uncertainty"]["play"])
+    high = fit(capsys, *common, *fences, "--bit-height", 11.4)
+    assert high["closes"] is False
+    doubt = high["uncertainty"]["stands_proud"]
+    assert high["stands_proud"] == pytest.approx(0.1 * math.tan(math.radians(55)), abs=3 * doubt)
+    assert 0.005 < doubt < 0.04
+
+
+def test_what_nobody_can_set_does_not_keep_a_corner_open(capsys):
+    """Nobody sets a bit to a hundredth: 0.009 mm too high at 45 degrees closes, twice that does not."""
+    near = drawer_lock(capsys, 0.009, 45)
+    assert near["closes"] is True
+    assert near["stands_proud"] == pytest.approx(0.009, abs=1e-5)
+    assert drawer_lock(capsys, 0.018, 45)["closes"] is False
+
+
 def test_sentences_for_people(capsys):
     arguments = ["fit", "--mid-depth", "6", "--step", "3.2", "--flat", "18", "--upright", "15"]
     arguments += ["--bit-height", "11.9", "--fence-flat", "9", "--fence-upright", "9.2"]

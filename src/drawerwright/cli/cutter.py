@@ -15,7 +15,9 @@ SUMMARY = "whether a measured cutter mates with itself, and its mid depth and st
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("profile", type=Path, metavar="FILE", help="the measured profile, CSV or DXF")
     parser.add_argument(
-        "--uncertainty", type=length, default=0.0, help="standard uncertainty of each inset (default: exact)"
+        "--uncertainty",
+        type=length,
+        help="standard uncertainty of each inset, 0 for exact (default: the usual 0.02 mm)",
     )
     parser.add_argument(
         "--through",
@@ -34,6 +36,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
+    from drawerwright.basics import usual
     from drawerwright.basics.lengths import LengthStyle
     from drawerwright.job.fitting import mate_data, mate_text
     from drawerwright.job.profiles import read_profile
@@ -41,7 +44,7 @@ def run(args: argparse.Namespace) -> int:
 
     mate = find_middle(
         read_profile(args.profile).points,
-        uncertainty=args.uncertainty,
+        uncertainty=usual.PROFILE_INSET if args.uncertainty is None else args.uncertainty,
         thickness=args.through,
         limit=GLUE_GAP if args.limit is None else args.limit,
     )

@@ -25,7 +25,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "--profile", type=Path, metavar="FILE", help="measured profile (CSV or DXF) instead of the three"
     )
     parser.add_argument(
-        "--profile-uncertainty", type=length, default=0.0, help="standard uncertainty of its insets"
+        "--profile-uncertainty",
+        type=length,
+        help="standard uncertainty of its insets, 0 for exact (default: the usual 0.02 mm)",
     )
     parser.add_argument("--flat", type=length, required=True, help="thickness of the flat piece")
     parser.add_argument("--upright", type=length, required=True, help="thickness of the upright piece")
@@ -38,27 +40,27 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
+    from drawerwright.basics import usual
     from drawerwright.basics.errors import InvalidValueError
     from drawerwright.basics.lengths import LengthStyle
     from drawerwright.basics.uncertain import Estimate
-    from drawerwright.job.fitting import fit_data, fit_text
-    from drawerwright.job.profiles import read_profile, seatable
+    from drawerwright.job.fitting import FitDoubt, fit_data, fit_text, seat_measured
+    from drawerwright.job.profiles import read_profile
     from drawerwright.joints.corner import Cuts
     from drawerwright.joints.cutter import Cutter, CutterKind
     from drawerwright.joints.fit import seat
 
+    settings = args.flat, args.upright, args.bit_height, args.fence_flat, args.fence_upright
     if args.profile is not None:
         measured = read_profile(args.profile)
-        profile, step = seatable(measured, args.bit_height, args.flat, args.profile_uncertainty)
+        uncertainty = usual.PROFILE_INSET if args.profile_uncertainty is None else args.profile_uncertainty
+        fit, doubt = seat_measured(measured, uncertainty, Cuts(measured.profile, *settings))
     elif args.mid_depth is None or args.step is None:
         raise InvalidValueError("give --mid-depth and --step, or a measured profile with --profile")
     else:
         cutter = Cutter(
             CutterKind(args.kind), Estimate(args.mid_depth), Estimate(args.step), Estimate(args.slope)
         )
-        profile, step = cutter.profile(), args.step
-    fit = seat(
-        Cuts(profile, args.flat, args.upright, args.bit_height, args.fence_flat, args.fence_upright), step
-    )
-    print(json.dumps(fit_data(fit), indent=1) if args.json else fit_text(fit, LengthStyle()))
+        fit, doubt = seat(Cuts(cutter.profile(), *settings), args.step), FitDoubt()
+    print(json.dumps(fit_data(fit, doubt), indent=1) if args.json else fit_text(fit, LengthStyle(), doubt))
     return DONE

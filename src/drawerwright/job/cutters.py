@@ -16,6 +16,7 @@ from drawerwright.job import model
 from drawerwright.job.profiles import MeasuredProfile, check_size, read_profile
 from drawerwright.job.reading import Builder
 from drawerwright.joints.cutter import Cutter, CutterKind, MeasuredEdge
+from drawerwright.joints.edge import seated_edge
 from drawerwright.joints.mate import Mate, Verdict, find_middle
 from drawerwright.joints.profile import Point, Profile
 
@@ -51,7 +52,7 @@ def cutter_of(
         through = None
     with builder.at(*location, place):
         mate = middle_of(measured.points, uncertainty, through)
-        edge = mated_edge(measured, mate, uncertainty, through)
+        edge = seated_edge(measured.points, mate, uncertainty, through)
         if mate.verdict is Verdict.FAILS:
             at = _nearest(entry.points, mate.gapes_at)
             builder.fault(
@@ -87,18 +88,6 @@ def cutter_of(
 def middle_of(points: tuple[Point, ...], uncertainty: Mm, through: Mm | None) -> Mate:
     """`find_middle`, remembered: a job is read again at every entry that is typed."""
     return find_middle(points, uncertainty=uncertainty, thickness=through)
-
-
-def mated_edge(measured: MeasuredProfile, mate: Mate, uncertainty: Mm, through: Mm | None) -> MeasuredEdge:
-    """The edge that corners are drawn and seated with: without its scatter, where it is known to be scatter."""
-    if mate.smoothed is not None:
-        return MeasuredEdge(mate.smoothed, mate.mid_depth.value, mate.step.value)
-    profile = measured.profile
-    if uncertainty > 0 and min(inset for _, inset in measured.points) > -4 * uncertainty:
-        # The gauge was set to zero on the tooth: what lies below is scatter, and lifting it would lift all.
-        profile = Profile.measured([(depth, max(inset, 0.0)) for depth, inset in measured.points])
-    own = middle_of(profile.points, 0.0, through)
-    return MeasuredEdge(profile, own.mid_depth.value, own.step.value, own.residual.value)
 
 
 def _is_measured(entry: model.CutterEntry) -> bool:

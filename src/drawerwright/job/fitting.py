@@ -2,22 +2,93 @@
 
 from __future__ import annotations
 
+import math
+from dataclasses import dataclass, replace
 from typing import Any
 
+from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.job.plain_data import clean, estimate_data
-from drawerwright.joints.fit import Fit, SeatedState
-from drawerwright.joints.mate import Mate, Verdict
+from drawerwright.job.profiles import MeasuredProfile
+from drawerwright.joints import law
+from drawerwright.joints.corner import Cuts
+from drawerwright.joints.cutter import MeasuredEdge
+from drawerwright.joints.edge import plain_edge, seated_edge
+from drawerwright.joints.fit import Fit, SeatedState, seat
+from drawerwright.joints.mate import Mate, Verdict, find_middle
+from drawerwright.joints.profile import Profile
 
 
-def fit_data(fit: Fit) -> dict[str, Any]:
-    """A fit as plain data: lengths in mm, areas in mm²."""
+@dataclass(frozen=True, slots=True)
+class FitDoubt:
+    """What the readings of a profile leave in doubt about a fit: standard uncertainties (mm)."""
+
+    play: Mm = 0.0
+    stands_proud: Mm = 0.0
+    lip: Mm = 0.0
+
+
+def seat_measured(measured: MeasuredProfile, uncertainty: Mm, cuts: Cuts) -> tuple[Fit, FitDoubt]:
+    """How a corner seats that is cut with a measured profile.
+
+    The seat is where the first places touch at the best setting. A cutter that does not mate seats, if anything, head
+    against hook: its whole inset.
+
+    Args:
+        measured: the readings.
+        uncertainty: standard uncertainty of each inset (mm); zero takes the readings as the edge.
+        cuts: thicknesses and settings; its profile is not looked at.
+    """
+    through = None if cuts.has_roof else cuts.flat_thickness
+    try:
+        mate = find_middle(measured.points, uncertainty=uncertainty, thickness=through)
+        edge = seated_edge(measured.points, mate, uncertainty, through)
+    except InvalidValueError:
+        profile, give = plain_edge(measured.points, uncertainty)
+        return seat(replace(cuts, profile=profile), _whole(profile, cuts), give=give), FitDoubt()
+    is_uneven = mate.verdict is Verdict.FAILS and through is None
+    step = _whole(edge.profile, cuts) if is_uneven else edge.seated_step
+    fit = seat(replace(cuts, profile=edge.profile), step, give=edge.give)
+    if uncertainty == 0:
+        return fit, FitDoubt()
+    return fit, _doubt(fit, mate, edge, measured, uncertainty, through)
+
+
+def _doubt(
+    fit: Fit, mate: Mate, edge: MeasuredEdge, measured: MeasuredProfile, uncertainty: Mm, through: Mm | None
+) -> FitDoubt:
+    """First-order propagation from the middle, the step and the slope that the readings give."""
+    play = 2 * mate.mid_depth.uncertainty
+    proud = 0.0
+    if through is None:
+        rate = law.run_over_rise(edge.slope_angle)
+        rise = edge.step / rate
+        read = sum(abs(depth - edge.mid_depth) <= rise / 2 for depth, _ in measured.points)
+        # The slope of a line through n readings evenly spread over its rise.
+        of_rate = uncertainty * math.sqrt(12 / max(read, 1)) / rise
+        proud = math.hypot(play * rate, fit.stands_proud / rate * of_rate)
+    return FitDoubt(play, proud, math.hypot(mate.step.uncertainty, 0.0 if fit.closes else proud))
+
+
+def _whole(profile: Profile, cuts: Cuts) -> Mm:
+    """The deepest inset of what cuts."""
+    return max(inset for _, inset in profile.between(0.0, cuts.bit_height))
+
+
+def fit_data(fit: Fit, doubt: FitDoubt | None = None) -> dict[str, Any]:
+    """A fit as plain data: lengths in mm, areas in mm²; `doubt` is what a profile's readings leave."""
+    doubt = doubt or FitDoubt()
     return {
         "closes": fit.closes,
         "stands_proud": clean(fit.stands_proud),
         "play": clean(fit.play),
         "lip": clean(fit.lip),
+        "uncertainty": {
+            "play": clean(doubt.play),
+            "stands_proud": clean(doubt.stands_proud),
+            "lip": clean(doubt.lip),
+        },
         "touches_at": list(fit.touches_at),
         "is_held": fit.is_held,
         "pressed": _state_data(fit.pressed),
@@ -25,16 +96,27 @@ def fit_data(fit: Fit) -> dict[str, Any]:
     }
 
 
-def fit_text(fit: Fit, style: LengthStyle) -> str:
-    """A fit in sentences, for a person at the bench."""
+def fit_text(fit: Fit, style: LengthStyle, doubt: FitDoubt | None = None) -> str:
+    """A fit in sentences, for a person at the bench; `doubt` is what a profile's readings leave."""
+    doubt = doubt or FitDoubt()
+    proud = style.show(fit.stands_proud, fine=True)
     lines = []
     if fit.closes:
         lines.append(f"The corner closes with {style.show(fit.play, fine=True)} of play.")
+        if fit.stands_proud > 0:
+            lines.append(f"It stands {proud} proud, which is less than a bit or a fence can be set.")
     else:
         lines.append(
-            f"The corner does not close: the upright stands {style.show(fit.stands_proud, fine=True)} proud "
-            "of its seat. Lower the bit."
+            f"The corner does not close: the upright stands {proud} proud of its seat. Lower the bit."
         )
+    known = doubt.play if fit.closes else doubt.stands_proud
+    if known > 0:
+        what = "play" if fit.closes else "height it stands proud"
+        lines.append(
+            f"The readings of the profile leave the {what} in doubt by {known:.3f} mm (standard uncertainty)."
+        )
+    if not fit.closes and fit.stands_proud <= 2 * known:
+        lines.append("So it may close as well.")
     lines.append(f"Lip: {style.show(fit.lip, fine=True)}. It touches at {', '.join(fit.touches_at)}.")
     if not fit.is_held:
         lines.append("Nothing hooks: against a pull along the upright there is only glue.")

@@ -11,8 +11,6 @@ from pathlib import Path
 from drawerwright.basics.errors import Fault, FaultyInputError, InvalidValueError
 from drawerwright.basics.lengths import Mm, millimetres, parse_length
 from drawerwright.basics.phrases import phrase
-from drawerwright.joints.corner import SEEN
-from drawerwright.joints.mate import find_middle
 from drawerwright.joints.profile import Point, Profile
 
 LEAST_SIZE: Mm = 1.0
@@ -190,29 +188,3 @@ def _order_faults(depths: Sequence[Mm], lines: Sequence[int], file: str | None) 
             )
             faults.append(Fault("depth", text, line, file))
     return faults
-
-
-def seatable(
-    measured: MeasuredProfile, bit_height: Mm, flat_thickness: Mm, uncertainty: Mm = 0.0
-) -> tuple[Profile, Mm]:
-    """The profile that a corner is seated with, and the step that its seat is counted from (mm).
-
-    Readings that scatter about a symmetric shape are replaced by that shape: the roughness is the gauge's, not
-    the cutter's. The step is that of the best middle where the profile mates, or where its readings are
-    uncertain. A profile read as exact that does not mate seats, if anything, head against hook: its whole inset.
-    """
-    through = flat_thickness if bit_height >= flat_thickness else None
-    whole = max(inset for _, inset in measured.profile.between(0.0, bit_height))
-    if uncertainty == 0:
-        points: Sequence[Point] = measured.profile.points
-    else:
-        points = measured.points
-    try:
-        mate = find_middle(points, uncertainty=uncertainty, thickness=through)
-    except InvalidValueError:
-        return measured.profile, whole
-    if mate.smoothed is not None:
-        return mate.smoothed, mate.step.value
-    if through is not None or uncertainty > 0 or mate.residual.value <= SEEN:
-        return measured.profile, mate.step.value
-    return measured.profile, whole

@@ -13,7 +13,7 @@ from drawerwright.basics.lengths import Degrees, Mm, millimetres
 from drawerwright.basics.phrases import phrase
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints import law
-from drawerwright.joints.profile import Profile, drawer_lock_profile, lock_mitre_profile
+from drawerwright.joints.profile import GIVE, Profile, drawer_lock_profile, lock_mitre_profile
 
 
 class CutterKind(StrEnum):
@@ -34,13 +34,20 @@ class MeasuredEdge:
     """A cutter's profile as it was measured, and the mid depth and step that it was found to have (mm).
 
     `residual` is the widest gap that it leaves at the best setting: half of it is how much sooner than at the step
-    its first places touch.
+    its first places touch. `give` is in what the depths of two seats may differ that are equally deep, as far as the
+    readings tell.
     """
 
     profile: Profile
     mid_depth: Mm
     step: Mm
     residual: Mm = 0.0
+    give: Mm = GIVE
+
+    @property
+    def seated_step(self) -> Mm:
+        """What a seat is counted from: its first places touch half of the residual sooner than at the step (mm)."""
+        return self.step + self.residual / 2
 
     @property
     def slope_angle(self) -> Degrees:
@@ -121,6 +128,11 @@ class Cutter:
     def seated_step(self) -> Mm:
         """What a seat is counted from: the step, and what the first places of an uneven edge touch sooner (mm)."""
         return self.step.value + (0.0 if self.edge is None else self.edge.residual / 2)
+
+    @property
+    def give(self) -> Mm:
+        """In what the depths of two seats may differ that are equally deep (mm)."""
+        return GIVE if self.edge is None else self.edge.give
 
     def bit_height(self, flat_thickness: Mm) -> Mm:
         """Bit height at which this cutter's corner closes in stock of this thickness (mm)."""

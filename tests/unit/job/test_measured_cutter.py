@@ -54,7 +54,7 @@ def test_every_corner_of_a_measured_cutter_closes_and_has_its_edge():
     curve = [(5.6 - u, 1.7 - c) for u, c in reversed(half)] + [(5.6, 1.7)]
     curve += [(5.6 + u, 1.7 + c) for u, c in half]
     points = [[0, 0], *[[round(z, 5), round(c, 5)] for z, c in curve], [14, 3.4]]
-    draft = draft_job(read_job(job_text(f"points: {points}")))
+    draft = draft_job(read_job(job_text(f"points: {points}", "profile_uncertainty: 0")))
     assert draft.corners
     for corner in draft.corners:
         fit = seat_setting(corner.setting)
