@@ -6,9 +6,9 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
 
-from drawerwright.sheets.columns import CutSheet, Stack
 from drawerwright.sheets.master import Master
-from drawerwright.sheets.task import Task
+from drawerwright.sheets.solver.columns import CutSheet, Stack
+from drawerwright.sheets.solver.task import Task
 
 
 def sheets_from(

@@ -6,12 +6,12 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from drawerwright.sheets.column_bars import column_bars, put_columns
-from drawerwright.sheets.columns import CutSheet, Frame, Stack
 from drawerwright.sheets.greedy import fill_sheets
-from drawerwright.sheets.outcome import Outcome, Watch
 from drawerwright.sheets.problem import LaterAim
 from drawerwright.sheets.search import search
-from drawerwright.sheets.task import Task
+from drawerwright.sheets.solver.columns import CutSheet, Frame, Stack
+from drawerwright.sheets.solver.outcome import Outcome, Watch
+from drawerwright.sheets.solver.task import Task
 from drawerwright.sheets.whole_columns import suits
 
 ONE_SIZE_SHARE = 0.1

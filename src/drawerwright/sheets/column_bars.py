@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from drawerwright.sheets.columns import CutSheet, Frame, Piece, Sizing, Stack
-from drawerwright.sheets.stacks import PieceStacks
-from drawerwright.sheets.task import Task
+from drawerwright.sheets.solver.columns import CutSheet, Frame, Piece, Sizing, Stack
+from drawerwright.sheets.solver.filling.stacks import PieceStacks
+from drawerwright.sheets.solver.task import Task
 
 
 def column_bars(frame: Frame, kerf: int, counts: Mapping[int, int]) -> Task:

@@ -14,10 +14,10 @@ from numpy.typing import NDArray
 
 from drawerwright.sheets.assembly import sheets_from
 from drawerwright.sheets.choice import choose
-from drawerwright.sheets.columns import CutSheet, Stack
 from drawerwright.sheets.master import Master
-from drawerwright.sheets.outcome import Watch
 from drawerwright.sheets.solve import NothingFitsError
+from drawerwright.sheets.solver.columns import CutSheet, Stack
+from drawerwright.sheets.solver.outcome import Watch
 
 WHOLE = 1 - 1e-6
 """From this value on a column counts as used once for certain."""

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Sequence
 
-from drawerwright.sheets.columns import CutSheet, Frame, Stack
-from drawerwright.sheets.knapsack import FillTable
-from drawerwright.sheets.task import Task
+from drawerwright.sheets.solver.columns import CutSheet, Frame, Stack
+from drawerwright.sheets.solver.filling.fill_table import FillTable
+from drawerwright.sheets.solver.task import Task
 
 
 def fill_sheets(

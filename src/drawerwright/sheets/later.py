@@ -5,12 +5,12 @@ from __future__ import annotations
 import time
 from collections.abc import Sequence
 
-from drawerwright.sheets.columns import Band, CutSheet, Row, Stack
-from drawerwright.sheets.knapsack import best_fill
 from drawerwright.sheets.master import Master
 from drawerwright.sheets.problem import LaterAim
 from drawerwright.sheets.solve import INFINITY, Column, solve_whole
-from drawerwright.sheets.task import Task
+from drawerwright.sheets.solver.columns import Band, CutSheet, Row, Stack
+from drawerwright.sheets.solver.filling.fill_table import best_fill
+from drawerwright.sheets.solver.task import Task
 
 SECONDS_EACH = 0.6
 """Time for each later aim; what is found by then counts."""

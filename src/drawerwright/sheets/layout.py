@@ -8,9 +8,9 @@ from dataclasses import dataclass, field
 
 from drawerwright.basics.lengths import Mm
 from drawerwright.sheets.blanks import LooseDemand, MatchedSet, PartDemand, StripDemand
-from drawerwright.sheets.columns import Band, CutSheet, Element, Frame, Piece, Row, Stack
 from drawerwright.sheets.grid import Grid
 from drawerwright.sheets.patterns import Cut, Offcut, PlacedBand, PlacedLoose, PlacedStrip, SheetLayout
+from drawerwright.sheets.solver.columns import Band, CutSheet, Element, Frame, Piece, Row, Stack
 from drawerwright.sheets.stock import LeastOffcut, SheetSize
 
 TRIM_STAGE = 0

@@ -16,10 +16,10 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 
-from drawerwright.sheets.columns import CutSheet, Frame, Stack
 from drawerwright.sheets.pricing import VALUE_SCALE, Certificate, best_sheet, certify, whole_values
 from drawerwright.sheets.solve import INFINITY, Column, GrowingProgram
-from drawerwright.sheets.task import Task
+from drawerwright.sheets.solver.columns import CutSheet, Frame, Stack
+from drawerwright.sheets.solver.task import Task
 
 CLOSE = 1 - Fraction(1, 2000)
 """Share of the programme's cost that a guess at the bound must reach before columns are measured in finer steps."""

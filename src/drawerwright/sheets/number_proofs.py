@@ -14,7 +14,7 @@ from dataclasses import replace
 
 from drawerwright.sheets.master import Master
 from drawerwright.sheets.pricing import Certificate
-from drawerwright.sheets.task import Task
+from drawerwright.sheets.solver.task import Task
 
 MOST_NUMBERS = 400
 """Numbers of sheets looked at; beyond, costs lie too close for this to be worth while."""

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Mapping, Sequence
 
-from drawerwright.sheets.columns import Frame, Stack
-from drawerwright.sheets.knapsack import all_fillings
 from drawerwright.sheets.pricing import VALUE_SCALE, best_sheet
-from drawerwright.sheets.stacks import Offer
-from drawerwright.sheets.task import Task
+from drawerwright.sheets.solver.columns import Frame, Stack
+from drawerwright.sheets.solver.filling.fill_table import all_fillings
+from drawerwright.sheets.solver.filling.stacks import Offer
+from drawerwright.sheets.solver.task import Task
 
 LEAST_ROOM, MOST_ROOM = VALUE_SCALE // 400, VALUE_SCALE // 20
 """How much less than the best way the others may be worth: it grows from the first until there are enough."""

@@ -9,17 +9,17 @@ from dataclasses import dataclass, replace
 
 from drawerwright.basics.errors import NoPlanError
 from drawerwright.sheets.by_width import search_by_width
-from drawerwright.sheets.columns import CutSheet
 from drawerwright.sheets.figures import figures_of
 from drawerwright.sheets.later import gather_offcut
 from drawerwright.sheets.layout import Numbering, lay_out
-from drawerwright.sheets.outcome import Outcome, Watch
 from drawerwright.sheets.patterns import SheetLayout
 from drawerwright.sheets.problem import LATER_AIMS, LaterAim, Preferences, SheetPlan, SheetProblem
 from drawerwright.sheets.search import search
-from drawerwright.sheets.setting_up import Setup, set_up
 from drawerwright.sheets.shortage import Shortage
-from drawerwright.sheets.task import Task, area_bound
+from drawerwright.sheets.solver.columns import CutSheet
+from drawerwright.sheets.solver.outcome import Outcome, Watch
+from drawerwright.sheets.solver.task import Task, area_bound
+from drawerwright.sheets.solver.translation import Setup, set_up
 
 __all__ = ["LATER_AIMS", "LaterAim", "Preferences", "Progress", "SheetPlan", "SheetProblem", "plan_sheets"]
 

@@ -12,10 +12,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from drawerwright.sheets.columns import Frame
-from drawerwright.sheets.knapsack import FillTable
-from drawerwright.sheets.stacks import Offer
-from drawerwright.sheets.task import Task
+from drawerwright.sheets.solver.columns import Frame
+from drawerwright.sheets.solver.filling.fill_table import FillTable
+from drawerwright.sheets.solver.filling.stacks import Offer
+from drawerwright.sheets.solver.task import Task
 
 VALUE_SCALE = 10**8
 """Whole-number value that stands for the cost of a mean sheet."""

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import random
 
-from drawerwright.sheets.bands import BandStacks
-from drawerwright.sheets.columns import Piece, Sizing
+from drawerwright.sheets.solver.columns import Piece, Sizing
+from drawerwright.sheets.solver.filling.bands import BandStacks
 
 
 def test_other_columns_hold_no_part_more_often_than_it_is_wanted() -> None:

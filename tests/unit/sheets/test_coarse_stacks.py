@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import random
 
-from drawerwright.sheets.columns import Piece
-from drawerwright.sheets.stacks import PieceStacks
+from drawerwright.sheets.solver.columns import Piece
+from drawerwright.sheets.solver.filling.stacks import PieceStacks
 
 TALL, KERF = 100_000, 32
 

@@ -7,7 +7,7 @@ from itertools import product
 from hypothesis import given
 from hypothesis import strategies as st
 
-from drawerwright.sheets.knapsack import all_fillings, best_fill
+from drawerwright.sheets.solver.filling.fill_table import all_fillings, best_fill
 
 pieces = st.lists(
     st.tuples(st.integers(1, 12), st.integers(0, 20), st.integers(0, 3)), min_size=1, max_size=4

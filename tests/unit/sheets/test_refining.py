@@ -14,11 +14,11 @@ import pytest
 
 from drawerwright.sheets.benchmark import read_instance
 from drawerwright.sheets.column_bars import column_bars, put_columns
-from drawerwright.sheets.columns import CutSheet, Stack
 from drawerwright.sheets.dive import Dive
 from drawerwright.sheets.master import Master
-from drawerwright.sheets.outcome import Watch
 from drawerwright.sheets.refining import Refining
+from drawerwright.sheets.solver.columns import CutSheet, Stack
+from drawerwright.sheets.solver.outcome import Watch
 
 DATA = Path(__file__).parents[2] / "validation" / "data" / "cutting-instances.json"
 INSTANCES: dict[str, dict[str, Any]] = {

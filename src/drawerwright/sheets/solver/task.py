@@ -6,8 +6,8 @@ import math
 from dataclasses import dataclass, field
 from fractions import Fraction
 
-from drawerwright.sheets.columns import Frame, Sizing
-from drawerwright.sheets.stacks import StackSource
+from drawerwright.sheets.solver.columns import Frame, Sizing
+from drawerwright.sheets.solver.filling.stacks import StackSource
 
 
 @dataclass(frozen=True)

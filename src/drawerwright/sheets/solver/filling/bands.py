@@ -9,9 +9,9 @@ from itertools import groupby
 
 import numpy as np
 
-from drawerwright.sheets.columns import Band, Element, Piece, Sizing, Stack
-from drawerwright.sheets.knapsack import FillTable, Values, all_fillings, best_fill
-from drawerwright.sheets.stacks import Bars, Offer, StackSource, lookup
+from drawerwright.sheets.solver.columns import Band, Element, Piece, Sizing, Stack
+from drawerwright.sheets.solver.filling.fill_table import FillTable, Values, all_fillings, best_fill
+from drawerwright.sheets.solver.filling.stacks import Bars, Offer, StackSource, lookup
 
 MOST_WIDTHS = 160
 """Column widths tried for loose parts side by side; past this, sums of fewer parts are tried."""

@@ -9,15 +9,15 @@ from fractions import Fraction
 from drawerwright.basics.errors import InvalidValueError, NoPlanError
 from drawerwright.basics.lengths import millimetres
 from drawerwright.basics.phrases import Phrase, joined, phrase
-from drawerwright.sheets.bands import BandStacks, Family
 from drawerwright.sheets.blanks import LooseDemand, MatchedSet, PartDemand, StripDemand, name_of
-from drawerwright.sheets.columns import Frame, Piece, Sizing
 from drawerwright.sheets.grid import Grid
 from drawerwright.sheets.layout import Shop
 from drawerwright.sheets.problem import SheetProblem
-from drawerwright.sheets.stacks import StackSource
+from drawerwright.sheets.solver.columns import Frame, Piece, Sizing
+from drawerwright.sheets.solver.filling.bands import BandStacks, Family
+from drawerwright.sheets.solver.filling.stacks import StackSource
+from drawerwright.sheets.solver.task import Task
 from drawerwright.sheets.stock import SheetSize
-from drawerwright.sheets.task import Task
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,8 +7,8 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Protocol
 
-from drawerwright.sheets.columns import Piece, Sizing, Stack
-from drawerwright.sheets.knapsack import FillTable, Values, all_fillings
+from drawerwright.sheets.solver.columns import Piece, Sizing, Stack
+from drawerwright.sheets.solver.filling.fill_table import FillTable, Values, all_fillings
 
 COARSE_STEPS = (2_000, 10_000)
 """Steps into which a column is divided when good stacks will do."""

@@ -6,7 +6,7 @@ import time
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
-from drawerwright.sheets.columns import CutSheet
+from drawerwright.sheets.solver.columns import CutSheet
 
 
 @dataclass(frozen=True, slots=True)
