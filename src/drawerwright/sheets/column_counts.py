@@ -8,11 +8,11 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import NDArray
 
-from drawerwright.sheets.master import Master
-from drawerwright.sheets.pricing import VALUE_SCALE
-from drawerwright.sheets.solve import INFINITY, Column, GrowingProgram, solve_whole
 from drawerwright.sheets.solver.columns import Stack
 from drawerwright.sheets.solver.filling.stacks import StackSource
+from drawerwright.sheets.solver.programme.highs import INFINITY, Column, GrowingProgram, solve_whole
+from drawerwright.sheets.solver.programme.master import Master
+from drawerwright.sheets.solver.programme.pricing import VALUE_SCALE
 
 TOLERANCE = 1e-6
 """Parts left over that count as none, in a programme that may divide columns."""

@@ -15,9 +15,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from drawerwright.sheets.column_counts import ColumnCounts, Counts, Wanted
-from drawerwright.sheets.master import Master
 from drawerwright.sheets.sheet_counts import Kind, SheetCounts
-from drawerwright.sheets.solve import INFINITY, GrowingProgram, NothingFitsError
+from drawerwright.sheets.solver.programme.highs import INFINITY, GrowingProgram, NothingFitsError
+from drawerwright.sheets.solver.programme.master import Master
 
 MOST_CHOICES = 30
 """Counts of columns of one width to choose from."""

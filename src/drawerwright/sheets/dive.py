@@ -12,12 +12,12 @@ from collections.abc import Callable, Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-from drawerwright.sheets.assembly import sheets_from
-from drawerwright.sheets.choice import choose
-from drawerwright.sheets.master import Master
-from drawerwright.sheets.solve import NothingFitsError
 from drawerwright.sheets.solver.columns import CutSheet, Stack
 from drawerwright.sheets.solver.outcome import Watch
+from drawerwright.sheets.solver.programme.highs import NothingFitsError
+from drawerwright.sheets.solver.programme.master import Master
+from drawerwright.sheets.solver.programme.whole_choice import choose
+from drawerwright.sheets.solver.programme.whole_sheets import sheets_from
 
 WHOLE = 1 - 1e-6
 """From this value on a column counts as used once for certain."""

@@ -5,11 +5,11 @@ from __future__ import annotations
 import time
 from collections.abc import Sequence
 
-from drawerwright.sheets.master import Master
 from drawerwright.sheets.problem import LaterAim
-from drawerwright.sheets.solve import INFINITY, Column, solve_whole
 from drawerwright.sheets.solver.columns import Band, CutSheet, Row, Stack
 from drawerwright.sheets.solver.filling.fill_table import best_fill
+from drawerwright.sheets.solver.programme.highs import INFINITY, Column, solve_whole
+from drawerwright.sheets.solver.programme.master import Master
 from drawerwright.sheets.solver.task import Task
 
 SECONDS_EACH = 0.6

@@ -12,8 +12,8 @@ import math
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
-from drawerwright.sheets.master import Master
-from drawerwright.sheets.pricing import Certificate
+from drawerwright.sheets.solver.programme.master import Master
+from drawerwright.sheets.solver.programme.pricing import Certificate
 from drawerwright.sheets.solver.task import Task
 
 MOST_NUMBERS = 400

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Mapping, Sequence
 
-from drawerwright.sheets.pricing import VALUE_SCALE, best_sheet
 from drawerwright.sheets.solver.columns import Frame, Stack
 from drawerwright.sheets.solver.filling.fill_table import all_fillings
 from drawerwright.sheets.solver.filling.stacks import Offer
+from drawerwright.sheets.solver.programme.pricing import VALUE_SCALE, best_sheet
 from drawerwright.sheets.solver.task import Task
 
 LEAST_ROOM, MOST_ROOM = VALUE_SCALE // 400, VALUE_SCALE // 20

@@ -11,9 +11,9 @@ import random
 from collections import Counter
 from collections.abc import Callable, Sequence
 
-from drawerwright.sheets.master import Master
-from drawerwright.sheets.solve import INFINITY, Column, solve_whole
 from drawerwright.sheets.solver.columns import Stack
+from drawerwright.sheets.solver.programme.highs import INFINITY, Column, solve_whole
+from drawerwright.sheets.solver.programme.master import Master
 
 TOGETHER = (4, 9)
 """Columns made anew at a time, from and to."""

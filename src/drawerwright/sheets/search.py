@@ -9,20 +9,20 @@ from dataclasses import replace
 from fractions import Fraction
 
 from drawerwright.basics.errors import SolverError
-from drawerwright.sheets.assembly import exactly, sheets_from
 from drawerwright.sheets.bars import bars_of, swap_into_fewer
-from drawerwright.sheets.choice import choose
 from drawerwright.sheets.column_bars import column_bars, put_columns
 from drawerwright.sheets.dive import Dive
 from drawerwright.sheets.greedy import fill_sheets
 from drawerwright.sheets.later import LaterChoice
-from drawerwright.sheets.master import Master
 from drawerwright.sheets.number_proofs import NumberProofs
 from drawerwright.sheets.problem import LaterAim
 from drawerwright.sheets.refining import Refining
-from drawerwright.sheets.shortlist import add_shortlist
 from drawerwright.sheets.solver.columns import CutSheet, Stack
 from drawerwright.sheets.solver.outcome import Outcome, Watch
+from drawerwright.sheets.solver.programme.master import Master
+from drawerwright.sheets.solver.programme.shortlist import add_shortlist
+from drawerwright.sheets.solver.programme.whole_choice import choose
+from drawerwright.sheets.solver.programme.whole_sheets import exactly, sheets_from
 from drawerwright.sheets.solver.task import Task, area_bound
 from drawerwright.sheets.whole_columns import WholeColumns, suits
 

@@ -7,10 +7,10 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-from drawerwright.sheets.master import Master
-from drawerwright.sheets.pricing import VALUE_SCALE
-from drawerwright.sheets.solve import INFINITY, GrowingProgram
 from drawerwright.sheets.solver.filling.fill_table import best_fill
+from drawerwright.sheets.solver.programme.highs import INFINITY, GrowingProgram
+from drawerwright.sheets.solver.programme.master import Master
+from drawerwright.sheets.solver.programme.pricing import VALUE_SCALE
 
 Kind = tuple[int, int]
 """A class of frames and a kind of column."""

@@ -18,16 +18,16 @@ import numpy as np
 
 from drawerwright.sheets.column_counts import ColumnCounts
 from drawerwright.sheets.count_choice import CountChoice, Prices
-from drawerwright.sheets.master import Master
 from drawerwright.sheets.offcut_choice import COLD, WARM, OffcutChoice, Rest
 from drawerwright.sheets.offcut_ways import ways_of
-from drawerwright.sheets.pricing import VALUE_SCALE, whole_values
 from drawerwright.sheets.sheet_counts import Kind, SheetCounts
-from drawerwright.sheets.solve import NothingFitsError
 from drawerwright.sheets.solver.columns import CutSheet, Frame, Piece, Sizing, Stack
 from drawerwright.sheets.solver.filling.fill_table import all_fillings
 from drawerwright.sheets.solver.filling.stacks import PieceStacks, StackSource
 from drawerwright.sheets.solver.outcome import Outcome, Watch
+from drawerwright.sheets.solver.programme.highs import NothingFitsError
+from drawerwright.sheets.solver.programme.master import Master
+from drawerwright.sheets.solver.programme.pricing import VALUE_SCALE, whole_values
 from drawerwright.sheets.solver.task import Task
 
 MOST_ATTEMPTS = 12

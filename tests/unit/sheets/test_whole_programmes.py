@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from drawerwright.sheets.solve import INFINITY, solve_whole
+from drawerwright.sheets.solver.programme.highs import INFINITY, solve_whole
 
 
 def test_without_columns_only_nothing_can_be_wanted() -> None:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
-from drawerwright.sheets.master import Master
-from drawerwright.sheets.solve import INFINITY, Column, solve_whole
 from drawerwright.sheets.solver.columns import Stack
+from drawerwright.sheets.solver.programme.highs import INFINITY, Column, solve_whole
+from drawerwright.sheets.solver.programme.master import Master
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,9 +16,15 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 
-from drawerwright.sheets.pricing import VALUE_SCALE, Certificate, best_sheet, certify, whole_values
-from drawerwright.sheets.solve import INFINITY, Column, GrowingProgram
 from drawerwright.sheets.solver.columns import CutSheet, Frame, Stack
+from drawerwright.sheets.solver.programme.highs import INFINITY, Column, GrowingProgram
+from drawerwright.sheets.solver.programme.pricing import (
+    VALUE_SCALE,
+    Certificate,
+    best_sheet,
+    certify,
+    whole_values,
+)
 from drawerwright.sheets.solver.task import Task
 
 CLOSE = 1 - Fraction(1, 2000)

@@ -6,8 +6,8 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
 
-from drawerwright.sheets.master import Master
 from drawerwright.sheets.solver.columns import CutSheet, Stack
+from drawerwright.sheets.solver.programme.master import Master
 from drawerwright.sheets.solver.task import Task
 
 

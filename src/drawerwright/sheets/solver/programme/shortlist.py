@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 
-from drawerwright.sheets.master import Master
 from drawerwright.sheets.solver.columns import Stack
 from drawerwright.sheets.solver.filling.fill_table import all_fillings
+from drawerwright.sheets.solver.programme.master import Master
 
 
 def add_shortlist(master: Master, cost: int, most: int, share: float, deadline: float) -> bool:
