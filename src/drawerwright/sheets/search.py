@@ -9,14 +9,14 @@ from dataclasses import replace
 from fractions import Fraction
 
 from drawerwright.basics.errors import SolverError
-from drawerwright.sheets.bars import bars_of, swap_into_fewer
-from drawerwright.sheets.column_bars import column_bars, put_columns
 from drawerwright.sheets.dive import Dive
 from drawerwright.sheets.greedy import fill_sheets
 from drawerwright.sheets.later import LaterChoice
 from drawerwright.sheets.number_proofs import NumberProofs
 from drawerwright.sheets.problem import LaterAim
 from drawerwright.sheets.refining import Refining
+from drawerwright.sheets.solver.bars.columns_as_bars import column_bars, put_columns
+from drawerwright.sheets.solver.bars.one_dimension import bars_of, swap_into_fewer
 from drawerwright.sheets.solver.columns import CutSheet, Stack
 from drawerwright.sheets.solver.outcome import Outcome, Watch
 from drawerwright.sheets.solver.programme.master import Master

@@ -13,9 +13,9 @@ from typing import Any
 import pytest
 
 from drawerwright.sheets.benchmark import read_instance
-from drawerwright.sheets.column_bars import column_bars, put_columns
 from drawerwright.sheets.dive import Dive
 from drawerwright.sheets.refining import Refining
+from drawerwright.sheets.solver.bars.columns_as_bars import column_bars, put_columns
 from drawerwright.sheets.solver.columns import CutSheet, Stack
 from drawerwright.sheets.solver.outcome import Watch
 from drawerwright.sheets.solver.programme.master import Master

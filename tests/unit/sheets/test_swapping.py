@@ -7,7 +7,7 @@ import random
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from drawerwright.sheets.swapping import fit_by_swapping
+from drawerwright.sheets.solver.bars.swapping import fit_by_swapping
 
 BAR = 1000
 WASTE = 12

@@ -5,10 +5,10 @@ from __future__ import annotations
 import random
 from collections.abc import Callable, Sequence
 
+from drawerwright.sheets.solver.bars.swapping import fit_by_swapping
 from drawerwright.sheets.solver.columns import CutSheet
 from drawerwright.sheets.solver.filling.stacks import Bars
 from drawerwright.sheets.solver.task import Task
-from drawerwright.sheets.swapping import fit_by_swapping
 
 
 def bars_of(task: Task) -> Bars | None:
