@@ -10,9 +10,9 @@ from drawerwright.sheets.problem import LaterAim
 from drawerwright.sheets.search import search
 from drawerwright.sheets.solver.bars.columns_as_bars import column_bars, put_columns
 from drawerwright.sheets.solver.columns import CutSheet, Frame, Stack
+from drawerwright.sheets.solver.mix.whole_columns import suits
 from drawerwright.sheets.solver.outcome import Outcome, Watch
 from drawerwright.sheets.solver.task import Task
-from drawerwright.sheets.whole_columns import suits
 
 ONE_SIZE_SHARE = 0.1
 """Share of the time for what each size needs alone, where there are better ways to a plan."""

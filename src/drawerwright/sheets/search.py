@@ -12,19 +12,19 @@ from drawerwright.basics.errors import SolverError
 from drawerwright.sheets.dive import Dive
 from drawerwright.sheets.greedy import fill_sheets
 from drawerwright.sheets.later import LaterChoice
-from drawerwright.sheets.number_proofs import NumberProofs
 from drawerwright.sheets.problem import LaterAim
 from drawerwright.sheets.refining import Refining
 from drawerwright.sheets.solver.bars.columns_as_bars import column_bars, put_columns
 from drawerwright.sheets.solver.bars.one_dimension import bars_of, swap_into_fewer
 from drawerwright.sheets.solver.columns import CutSheet, Stack
+from drawerwright.sheets.solver.mix.number_proofs import NumberProofs
+from drawerwright.sheets.solver.mix.whole_columns import WholeColumns, suits
 from drawerwright.sheets.solver.outcome import Outcome, Watch
 from drawerwright.sheets.solver.programme.master import Master
 from drawerwright.sheets.solver.programme.shortlist import add_shortlist
 from drawerwright.sheets.solver.programme.whole_choice import choose
 from drawerwright.sheets.solver.programme.whole_sheets import exactly, sheets_from
 from drawerwright.sheets.solver.task import Task, area_bound
-from drawerwright.sheets.whole_columns import WholeColumns, suits
 
 NUMBERS_SHARE = 0.1
 """Share of the time for finding out which numbers of sheets cannot hold all that is wanted."""

@@ -7,9 +7,9 @@ import random
 from collections.abc import Sequence
 from dataclasses import replace
 
-from drawerwright.sheets.number_proofs import NumberProofs
 from drawerwright.sheets.solver.columns import Frame, Sizing
 from drawerwright.sheets.solver.filling.bands import BandStacks, Family
+from drawerwright.sheets.solver.mix.number_proofs import NumberProofs
 from drawerwright.sheets.solver.programme.master import Master
 from drawerwright.sheets.solver.task import Task
 

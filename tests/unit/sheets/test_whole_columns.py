@@ -8,16 +8,16 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
-from drawerwright.sheets.column_counts import ColumnCounts
-from drawerwright.sheets.offcut_ways import ways_of
 from drawerwright.sheets.search import search
-from drawerwright.sheets.sheet_counts import SheetCounts
 from drawerwright.sheets.solver.columns import Frame, Sizing
 from drawerwright.sheets.solver.filling.bands import BandStacks, Family
+from drawerwright.sheets.solver.mix.column_counts import ColumnCounts
+from drawerwright.sheets.solver.mix.offcut_ways import ways_of
+from drawerwright.sheets.solver.mix.sheet_counts import SheetCounts
+from drawerwright.sheets.solver.mix.whole_columns import WholeColumns
 from drawerwright.sheets.solver.outcome import Watch
 from drawerwright.sheets.solver.programme.master import Master
 from drawerwright.sheets.solver.task import Task
-from drawerwright.sheets.whole_columns import WholeColumns
 
 KERF = 3
 

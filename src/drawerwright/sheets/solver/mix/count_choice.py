@@ -14,8 +14,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from drawerwright.sheets.column_counts import ColumnCounts, Counts, Wanted
-from drawerwright.sheets.sheet_counts import Kind, SheetCounts
+from drawerwright.sheets.solver.mix.column_counts import ColumnCounts, Counts, Wanted
+from drawerwright.sheets.solver.mix.sheet_counts import Kind, SheetCounts
 from drawerwright.sheets.solver.programme.highs import INFINITY, GrowingProgram, NothingFitsError
 from drawerwright.sheets.solver.programme.master import Master
 

@@ -16,14 +16,14 @@ from fractions import Fraction
 
 import numpy as np
 
-from drawerwright.sheets.column_counts import ColumnCounts
-from drawerwright.sheets.count_choice import CountChoice, Prices
-from drawerwright.sheets.offcut_choice import COLD, WARM, OffcutChoice, Rest
-from drawerwright.sheets.offcut_ways import ways_of
-from drawerwright.sheets.sheet_counts import Kind, SheetCounts
 from drawerwright.sheets.solver.columns import CutSheet, Frame, Piece, Sizing, Stack
 from drawerwright.sheets.solver.filling.fill_table import all_fillings
 from drawerwright.sheets.solver.filling.stacks import PieceStacks, StackSource
+from drawerwright.sheets.solver.mix.column_counts import ColumnCounts
+from drawerwright.sheets.solver.mix.count_choice import CountChoice, Prices
+from drawerwright.sheets.solver.mix.offcut_choice import COLD, WARM, OffcutChoice, Rest
+from drawerwright.sheets.solver.mix.offcut_ways import ways_of
+from drawerwright.sheets.solver.mix.sheet_counts import Kind, SheetCounts
 from drawerwright.sheets.solver.outcome import Outcome, Watch
 from drawerwright.sheets.solver.programme.highs import NothingFitsError
 from drawerwright.sheets.solver.programme.master import Master

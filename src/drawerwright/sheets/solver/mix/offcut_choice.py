@@ -14,9 +14,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from drawerwright.sheets.column_counts import ColumnCounts, Wanted
-from drawerwright.sheets.offcut_ways import Way
 from drawerwright.sheets.solver.columns import CutSheet
+from drawerwright.sheets.solver.mix.column_counts import ColumnCounts, Wanted
+from drawerwright.sheets.solver.mix.offcut_ways import Way
 
 WARM, COLD = 0.02, 0.0003
 """Share of a mean sheet that a step may cost and still be taken now and then, at the beginning and at the end."""
