@@ -13,13 +13,13 @@ from fractions import Fraction
 from typing import Any
 
 from drawerwright.basics.errors import InvalidValueError, NoPlanError
-from drawerwright.sheets.by_width import search_by_width
 from drawerwright.sheets.grid import Grid
-from drawerwright.sheets.search import search
 from drawerwright.sheets.solver.columns import CutSheet, Frame, Piece, Row, Sizing
 from drawerwright.sheets.solver.filling.bands import BandStacks
 from drawerwright.sheets.solver.filling.stacks import PieceStacks, StackSource
 from drawerwright.sheets.solver.outcome import Outcome, Watch
+from drawerwright.sheets.solver.search.by_width import search_by_width
+from drawerwright.sheets.solver.search.cheapest import search
 from drawerwright.sheets.solver.task import Task, area_bound
 
 OBJECTIVES = ("min_sheets", "min_cost", "min_bars")

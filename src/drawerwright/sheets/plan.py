@@ -8,16 +8,16 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from drawerwright.basics.errors import NoPlanError
-from drawerwright.sheets.by_width import search_by_width
 from drawerwright.sheets.figures import figures_of
-from drawerwright.sheets.later import gather_offcut
 from drawerwright.sheets.layout import Numbering, lay_out
 from drawerwright.sheets.patterns import SheetLayout
 from drawerwright.sheets.problem import LATER_AIMS, LaterAim, Preferences, SheetPlan, SheetProblem
-from drawerwright.sheets.search import search
 from drawerwright.sheets.shortage import Shortage
 from drawerwright.sheets.solver.columns import CutSheet
 from drawerwright.sheets.solver.outcome import Outcome, Watch
+from drawerwright.sheets.solver.search.by_width import search_by_width
+from drawerwright.sheets.solver.search.cheapest import search
+from drawerwright.sheets.solver.search.tie_breakers import gather_offcut
 from drawerwright.sheets.solver.task import Task, area_bound
 from drawerwright.sheets.solver.translation import Setup, set_up
 

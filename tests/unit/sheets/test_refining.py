@@ -13,12 +13,12 @@ from typing import Any
 import pytest
 
 from drawerwright.sheets.benchmark import read_instance
-from drawerwright.sheets.dive import Dive
-from drawerwright.sheets.refining import Refining
 from drawerwright.sheets.solver.bars.columns_as_bars import column_bars, put_columns
 from drawerwright.sheets.solver.columns import CutSheet, Stack
 from drawerwright.sheets.solver.outcome import Watch
 from drawerwright.sheets.solver.programme.master import Master
+from drawerwright.sheets.solver.search.dive import Dive
+from drawerwright.sheets.solver.search.refining import Refining
 
 DATA = Path(__file__).parents[2] / "validation" / "data" / "cutting-instances.json"
 INSTANCES: dict[str, dict[str, Any]] = {

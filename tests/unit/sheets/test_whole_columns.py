@@ -8,7 +8,6 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
-from drawerwright.sheets.search import search
 from drawerwright.sheets.solver.columns import Frame, Sizing
 from drawerwright.sheets.solver.filling.bands import BandStacks, Family
 from drawerwright.sheets.solver.mix.column_counts import ColumnCounts
@@ -17,6 +16,7 @@ from drawerwright.sheets.solver.mix.sheet_counts import SheetCounts
 from drawerwright.sheets.solver.mix.whole_columns import WholeColumns
 from drawerwright.sheets.solver.outcome import Watch
 from drawerwright.sheets.solver.programme.master import Master
+from drawerwright.sheets.solver.search.cheapest import search
 from drawerwright.sheets.solver.task import Task
 
 KERF = 3

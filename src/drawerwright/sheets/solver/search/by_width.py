@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from drawerwright.sheets.greedy import fill_sheets
 from drawerwright.sheets.problem import LaterAim
-from drawerwright.sheets.search import search
 from drawerwright.sheets.solver.bars.columns_as_bars import column_bars, put_columns
 from drawerwright.sheets.solver.columns import CutSheet, Frame, Stack
 from drawerwright.sheets.solver.mix.whole_columns import suits
 from drawerwright.sheets.solver.outcome import Outcome, Watch
+from drawerwright.sheets.solver.search.cheapest import search
+from drawerwright.sheets.solver.search.greedy import fill_sheets
 from drawerwright.sheets.solver.task import Task
 
 ONE_SIZE_SHARE = 0.1

@@ -9,11 +9,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from drawerwright.basics.errors import SolverError
-from drawerwright.sheets.dive import Dive
-from drawerwright.sheets.greedy import fill_sheets
-from drawerwright.sheets.later import LaterChoice
 from drawerwright.sheets.problem import LaterAim
-from drawerwright.sheets.refining import Refining
 from drawerwright.sheets.solver.bars.columns_as_bars import column_bars, put_columns
 from drawerwright.sheets.solver.bars.one_dimension import bars_of, swap_into_fewer
 from drawerwright.sheets.solver.columns import CutSheet, Stack
@@ -24,6 +20,10 @@ from drawerwright.sheets.solver.programme.master import Master
 from drawerwright.sheets.solver.programme.shortlist import add_shortlist
 from drawerwright.sheets.solver.programme.whole_choice import choose
 from drawerwright.sheets.solver.programme.whole_sheets import exactly, sheets_from
+from drawerwright.sheets.solver.search.dive import Dive
+from drawerwright.sheets.solver.search.greedy import fill_sheets
+from drawerwright.sheets.solver.search.refining import Refining
+from drawerwright.sheets.solver.search.tie_breakers import LaterChoice
 from drawerwright.sheets.solver.task import Task, area_bound
 
 NUMBERS_SHARE = 0.1

@@ -1,0 +1,11 @@
+"""From a first plan to the cheapest one, and then to the one the shop would rather cut.
+
+A greedy plan comes at once. Then the bound is raised by column generation, and plans are looked for where the linear
+programme points: a dive commits the columns it is surest of, lets others for the rest come in and goes on
+(Sadykov, Vanderbeck, Pessoa, Tahiri and Uchoa, INFORMS J. Comput. 31, 2019, pp. 251-267). The search ends when a plan
+costs no more than the bound, when nothing better is left among the columns, or when time is up: then the best plan so
+far is returned with its bound.
+
+`cheapest` leads through all of this, `by_width` takes the short way of parts that fit one width of column each,
+`greedy` gives the first plan, `dive` and `refining` better ones. `tie_breakers` choose among plans of equal cost.
+"""
