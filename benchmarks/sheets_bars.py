@@ -17,7 +17,7 @@ from typing import Any
 
 from drawerwright.basics.errors import DrawerwrightError
 from drawerwright.sheets.benchmark import solve_instance
-from drawerwright.sheets.benchmark_referee import check_patterns
+from drawerwright.sheets.referee.published_patterns import check_patterns
 
 DATA = Path(__file__).parent / "data" / "drawer-batches.json"
 

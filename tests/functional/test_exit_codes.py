@@ -153,6 +153,6 @@ def test_an_answer_that_the_referee_refuses_is_our_own_fault(
     file.write_text(json.dumps({"name": "two", "sheet": sheet, "items": items}), encoding="utf-8")
     assert main(["sheets", str(file), "--check"]) == 0
     monkeypatch.setattr(
-        "drawerwright.sheets.benchmark_referee.check_patterns", lambda *_: ["two pieces overlap"]
+        "drawerwright.sheets.referee.published_patterns.check_patterns", lambda *_: ["two pieces overlap"]
     )
     assert main(["sheets", str(file), "--check"]) == 70

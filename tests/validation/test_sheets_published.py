@@ -14,7 +14,7 @@ from typing import Any
 import pytest
 
 from drawerwright.sheets.benchmark import solve_instance
-from drawerwright.sheets.benchmark_referee import check_patterns
+from drawerwright.sheets.referee.published_patterns import check_patterns
 
 INSTANCES: list[dict[str, Any]] = json.loads(
     (Path(__file__).parent / "data" / "cutting-instances.json").read_text(encoding="utf-8")

@@ -104,7 +104,7 @@ def _answer(
         return {"name": instance.get("name"), "error": str(error)}, BAD_INPUT
     answer, code = result.as_json(), DONE
     if args.check:
-        from drawerwright.sheets.benchmark_referee import check_patterns
+        from drawerwright.sheets.referee.published_patterns import check_patterns
 
         answer["violations"] = check_patterns(instance, result.value, result.patterns)
         code = OWN_FAULT if answer["violations"] else DONE

@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from drawerwright.sheets.benchmark_referee import check_patterns
+from drawerwright.sheets.referee.published_patterns import check_patterns
 
 Pattern = list[dict[str, Any]]
 

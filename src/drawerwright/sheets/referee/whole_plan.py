@@ -1,7 +1,7 @@
 """An independent check of a finished plan.
 
 It shares no code with the planner: it knows the problem, counts and measures what the plan says it makes, and has
-every sheet sawn (`drawerwright.sheets.sawing`). What a plan must satisfy and does not is a violation.
+every sheet sawn (`saw_bench`). What a plan must satisfy and does not is a violation.
 """
 
 from __future__ import annotations
@@ -11,7 +11,7 @@ from itertools import pairwise
 
 from drawerwright.sheets.patterns import Offcut, PlacedBand, PlacedLoose
 from drawerwright.sheets.problem import SheetPlan, SheetProblem
-from drawerwright.sheets.sawing import TOUCH, Bench, SheetJudge, Violation, across, name_of, upward
+from drawerwright.sheets.referee.saw_bench import TOUCH, Bench, SheetJudge, Violation, across, name_of, upward
 
 
 def check(plan: SheetPlan) -> list[Violation]:
