@@ -16,7 +16,7 @@ from pathlib import Path
 from typing import Any
 
 from drawerwright.basics.errors import DrawerwrightError
-from drawerwright.sheets.benchmark import solve_instance
+from drawerwright.sheets.published.instance import solve_instance
 from drawerwright.sheets.referee.published_patterns import check_patterns
 
 DATA = Path(__file__).parent / "data" / "drawer-batches.json"

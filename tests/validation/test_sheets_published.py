@@ -13,7 +13,7 @@ from typing import Any
 
 import pytest
 
-from drawerwright.sheets.benchmark import solve_instance
+from drawerwright.sheets.published.instance import solve_instance
 from drawerwright.sheets.referee.published_patterns import check_patterns
 
 INSTANCES: list[dict[str, Any]] = json.loads(

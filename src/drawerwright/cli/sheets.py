@@ -86,7 +86,7 @@ def _answer(
 ) -> tuple[dict[str, Any], int]:
     """What is found for one instance, and the exit code that goes with it."""
     from drawerwright.basics.errors import DrawerwrightError
-    from drawerwright.sheets.benchmark import solve_instance
+    from drawerwright.sheets.published.instance import solve_instance
 
     name = str(instance.get("name", "instance"))
     try:

@@ -12,7 +12,7 @@ from typing import Any
 
 import pytest
 
-from drawerwright.sheets.benchmark import read_instance
+from drawerwright.sheets.published.instance import read_instance
 from drawerwright.sheets.solver.bars.columns_as_bars import column_bars, put_columns
 from drawerwright.sheets.solver.columns import CutSheet, Stack
 from drawerwright.sheets.solver.outcome import Watch
