@@ -20,7 +20,7 @@ from drawerwright.sheets.solver.programme.master import Master
 from drawerwright.sheets.solver.search.dive import Dive
 from drawerwright.sheets.solver.search.refining import Refining
 
-DATA = Path(__file__).parents[2] / "validation" / "data" / "cutting-instances.json"
+DATA = Path(__file__).parents[4] / "validation" / "data" / "cutting-instances.json"
 INSTANCES: dict[str, dict[str, Any]] = {
     entry["name"]: entry for entry in json.loads(DATA.read_text(encoding="utf-8"))
 }
