@@ -55,6 +55,11 @@ class MatchedSet:
     length: Mm
     widths: tuple[Mm, ...]
 
+    @property
+    def count(self) -> int:
+        """The set is one block."""
+        return 1
+
 
 PartDemand: TypeAlias = StripDemand | LooseDemand | MatchedSet
 """Whatever is wanted from a sheet as one piece."""

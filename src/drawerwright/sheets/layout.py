@@ -7,11 +7,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from drawerwright.basics.lengths import Mm
-from drawerwright.sheets.blanks import LooseDemand, MatchedSet, PartDemand, StripDemand
-from drawerwright.sheets.grid import Grid
+from drawerwright.sheets.blanks import LooseDemand, MatchedSet, StripDemand
 from drawerwright.sheets.patterns import Cut, Offcut, PlacedBand, PlacedLoose, PlacedStrip, SheetLayout
 from drawerwright.sheets.solver.columns import Band, CutSheet, Element, Frame, Piece, Row, Stack
-from drawerwright.sheets.stock import LeastOffcut, SheetSize
+from drawerwright.sheets.solver.translation import CuttingTerms
+from drawerwright.sheets.stock import SheetSize
 
 TRIM_STAGE = 0
 RIP_STAGE = 2
@@ -21,19 +21,6 @@ Rectangle = tuple[int, int, int, int]
 """u0, v0, u1, v1 in ticks."""
 _Saw = tuple[int, Mm, Mm, Mm, Mm, bool, Mm]
 """A cut but for its order."""
-
-
-@dataclass(frozen=True, slots=True)
-class Shop:
-    """What every sheet of a plan shares."""
-
-    grid: Grid
-    kerf: int
-    sacrificial: int
-    ends: int
-    demands: tuple[PartDemand, ...]
-    least_offcut: LeastOffcut
-    families: tuple[str, ...]
 
 
 @dataclass
@@ -48,15 +35,17 @@ class Numbering:
 
 
 def lay_out(
-    shop: Shop, size: SheetSize, frame: Frame, sheet: CutSheet, trim: int, numbers: Numbering
+    terms: CuttingTerms, size: SheetSize, frame: Frame, sheet: CutSheet, trim: int, numbers: Numbering
 ) -> SheetLayout:
     """One sheet. `trim` in ticks is taken off every edge first."""
-    return _Sheet(shop, size, frame, trim, numbers).lay(sheet.stacks)
+    return _Sheet(terms, size, frame, trim, numbers).lay(sheet.stacks)
 
 
 class _Sheet:
-    def __init__(self, shop: Shop, size: SheetSize, frame: Frame, trim: int, numbers: Numbering) -> None:
-        self.shop, self.size, self.frame, self.trim, self.numbers = shop, size, frame, trim, numbers
+    def __init__(
+        self, terms: CuttingTerms, size: SheetSize, frame: Frame, trim: int, numbers: Numbering
+    ) -> None:
+        self.terms, self.size, self.frame, self.trim, self.numbers = terms, size, frame, trim, numbers
         self.bands: list[PlacedBand] = []
         self.loose: list[PlacedLoose] = []
         self.offcuts: list[Offcut] = []
@@ -70,21 +59,21 @@ class _Sheet:
         """x0, y0, x1, y1 in mm."""
         u0, v0, u1, v1 = (ticks + self.trim for ticks in area)
         x0, y0, x1, y1 = (v0, u0, v1, u1) if self.frame.transposed else (u0, v0, u1, v1)
-        mm = self.shop.grid.mm
+        mm = self.terms.grid.mm
         return mm(x0), mm(y0), mm(x1), mm(y1)
 
     def _cut(self, stage: int, dust: Rectangle, setting: int, ripped: list[_Saw] | None = None) -> None:
         x0, y0, x1, y1 = self._to_sheet(dust)
-        cut = (stage, x0, y0, x1, y1, ripped is not None, self.shop.grid.mm(setting))
+        cut = (stage, x0, y0, x1, y1, ripped is not None, self.terms.grid.mm(setting))
         (self.cuts if ripped is None else ripped).append(cut)
 
     def _leave(self, area: Rectangle) -> None:
         u0, v0, u1, v1 = area
         if u1 > u0 and v1 > v0:
             x0, y0, _, _ = self._to_sheet(area)
-            along, across = self.shop.grid.mm(u1 - u0), self.shop.grid.mm(v1 - v0)
+            along, across = self.terms.grid.mm(u1 - u0), self.terms.grid.mm(v1 - v0)
             length, width = (across, along) if self.frame.transposed else (along, across)
-            self.offcuts.append(Offcut(x0, y0, length, width, self.shop.least_offcut.keeps(length, width)))
+            self.offcuts.append(Offcut(x0, y0, length, width, self.terms.least_offcut.keeps(length, width)))
 
     # -- cutting ---------------------------------------------------------------------------------------
 
@@ -116,7 +105,7 @@ class _Sheet:
         trim = self.trim
         if not trim:
             return
-        kerf = min(self.shop.kerf, trim)
+        kerf = min(self.terms.kerf, trim)
         length, width = self.frame.length, self.frame.width
         for dust in (
             (-kerf, -trim, 0, width + trim),
@@ -135,7 +124,7 @@ class _Sheet:
         """
         u0, v0, u1, v1 = area
         last = u1 if along_u else v1
-        rest = min(end + self.shop.kerf, last)
+        rest = min(end + self.terms.kerf, last)
         if end < last:
             dust = (end, v0, rest, v1) if along_u else (u0, end, u1, rest)
             self._cut(stage, dust, end - (u0 if along_u else v0), ripped)
@@ -171,32 +160,32 @@ class _Sheet:
 
     def _place_band(self, area: Rectangle, band: Band) -> None:
         u0, v0, u1, v1 = area
-        shop = self.shop
+        terms = self.terms
         strips: list[PlacedStrip] = []
         waste: list[tuple[Mm, Mm]] = []
         v = v0
-        if shop.sacrificial and shop.ends > 1:
-            waste.append((0.0, shop.grid.mm(shop.sacrificial)))
-            end = v0 + shop.sacrificial
+        if terms.sacrificial and terms.ends > 1:
+            waste.append((0.0, terms.grid.mm(terms.sacrificial)))
+            end = v0 + terms.sacrificial
             v = self._part(RIP_STAGE, area, end, along_u=False, ripped=self.first_rips)
         for strip, count in self._tallest_first(band):
-            height = shop.grid.ticks(strip.height)
+            height = terms.grid.ticks(strip.height)
             for _ in range(count):
                 number = self.numbers.next(strip.key)
-                strips.append(PlacedStrip(strip.key, number, shop.grid.mm(v - v0), strip.height))
+                strips.append(PlacedStrip(strip.key, number, terms.grid.mm(v - v0), strip.height))
                 v = self._part(RIP_STAGE, (u0, v, u1, v1), v + height, along_u=False, ripped=self.rips)
         if v < v1:
-            waste.append((shop.grid.mm(v - v0), shop.grid.mm(v1 - v)))
+            waste.append((terms.grid.mm(v - v0), terms.grid.mm(v1 - v)))
         x, y, _, _ = self._to_sheet(area)
-        family = shop.families[band.family]
+        family = terms.families[band.family]
         self.bands.append(
             PlacedBand(
                 family,
                 self.numbers.next(f"band {family}"),
                 x,
                 y,
-                shop.grid.mm(u1 - u0),
-                shop.grid.mm(v1 - v0),
+                terms.grid.mm(u1 - u0),
+                terms.grid.mm(v1 - v0),
                 self.frame.transposed,
                 tuple(strips),
                 tuple(waste),
@@ -205,12 +194,12 @@ class _Sheet:
 
     def _tallest_first(self, band: Band) -> list[tuple[StripDemand, int]]:
         """The strips of a band in the order of its ripping, and how many of each."""
-        wanted = [(self.shop.demands[demand], count) for demand, count in band.strips]
+        wanted = [(self.terms.demands[demand], count) for demand, count in band.strips]
         strips = [(strip, count) for strip, count in wanted if isinstance(strip, StripDemand)]
         return sorted(strips, key=lambda each: -each[0].height)
 
     def _place_piece(self, area: Rectangle, piece: Piece, stage: int) -> None:
-        part = self.shop.demands[piece.demand]
+        part = self.terms.demands[piece.demand]
         if isinstance(part, MatchedSet):
             self._place_matched(area, part, stage)
             return
@@ -223,19 +212,19 @@ class _Sheet:
         v = v1
         places = []
         for width in block.widths:
-            places.append(v - self.shop.grid.ticks(width))
-            v = places[-1] - self.shop.kerf
+            places.append(v - self.terms.grid.ticks(width))
+            v = places[-1] - self.terms.kerf
         low = v0
         for start in reversed(places):
             low = self._part(
                 stage,
                 (u0, low, u1, v1),
-                start + self.shop.grid.ticks(block.widths[places.index(start)]),
+                start + self.terms.grid.ticks(block.widths[places.index(start)]),
                 along_u=False,
             )
         for start, key, width in zip(places, block.keys, block.widths, strict=True):
             self._place_loose(
-                (u0, start, u1, start + self.shop.grid.ticks(width)),
+                (u0, start, u1, start + self.terms.grid.ticks(width)),
                 key,
                 block.length,
                 width,

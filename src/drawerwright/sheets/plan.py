@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 import time
-from collections import Counter
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Callable
+from dataclasses import dataclass
 
 from drawerwright.basics.errors import NoPlanError
 from drawerwright.sheets.figures import figures_of
@@ -15,11 +14,10 @@ from drawerwright.sheets.problem import LATER_AIMS, LaterAim, Preferences, Sheet
 from drawerwright.sheets.shortage import Shortage
 from drawerwright.sheets.solver.columns import CutSheet
 from drawerwright.sheets.solver.outcome import Outcome, Watch
-from drawerwright.sheets.solver.search.by_width import search_by_width
-from drawerwright.sheets.solver.search.cheapest import search
 from drawerwright.sheets.solver.search.tie_breakers import gather_offcut
-from drawerwright.sheets.solver.task import Task, area_bound
-from drawerwright.sheets.solver.translation import Setup, set_up
+from drawerwright.sheets.solver.search.within_limits import cheapest_sheets
+from drawerwright.sheets.solver.task import area_bound
+from drawerwright.sheets.solver.translation import TranslatedProblem, translate
 
 __all__ = ["LATER_AIMS", "LaterAim", "Preferences", "Progress", "SheetPlan", "SheetProblem", "plan_sheets"]
 
@@ -82,29 +80,29 @@ def find_plan(
 ) -> SheetPlan | None:
     """As `plan_sheets`, but None where the sheets on hand do not hold everything, without asking what is short."""
     began = time.perf_counter()
-    setup = set_up(problem)
+    translated = translate(problem)
 
     def report(cost: int | None, bound: int) -> None:
         if progress is not None:
-            best = None if cost is None else setup.price(cost)
-            progress(Progress(best, setup.price(bound), time.perf_counter() - began))
+            best = None if cost is None else translated.price(cost)
+            progress(Progress(best, translated.price(bound), time.perf_counter() - began))
 
     limit = USUAL_SECONDS if time_limit is None else time_limit
-    limit -= min(MOST_FOR_LAYOUT * limit, LAYOUT_SECONDS * sum(setup.task.demand))
+    limit -= min(MOST_FOR_LAYOUT * limit, LAYOUT_SECONDS * sum(translated.task.demand))
     watch = Watch(began + FOR_COST * limit, cancelled or (lambda: False), report, began + limit)
-    if not any(setup.task.demand):
+    if not any(translated.task.demand):
         outcome = Outcome((), 0, 0)
     else:
-        outcome = _cheapest(setup.task, watch, problem.preferences.later_aims)
+        outcome = cheapest_sheets(translated.task, watch, problem.preferences.later_aims)
     if outcome.sheets is None:
         return None
     sheets = outcome.sheets
     if "largest-offcut" in problem.preferences.later_aims:
-        sheets = gather_offcut(setup.task, sheets)
-    layouts = lay_out_all(setup, sheets)
+        sheets = gather_offcut(translated.task, sheets)
+    layouts = lay_out_all(translated, sheets)
     figures = figures_of(problem, layouts)
-    lowest = outcome.bound if setup.is_complete else area_bound(setup.task)
-    bound = setup.price(lowest)
+    lowest = outcome.bound if translated.is_complete else area_bound(translated.task)
+    bound = translated.price(lowest)
     return SheetPlan(
         problem,
         layouts,
@@ -115,60 +113,33 @@ def find_plan(
     )
 
 
-def _cheapest(task: Task, watch: Watch, aims: Sequence[LaterAim]) -> Outcome:
-    """The cheapest sheets; limited ones are first planned as if there were any number of them.
-
-    A plan that then needs no more than there are is as good for the task itself, and found sooner than where every
-    step of the search has to keep the limits. Where all that is there cannot pay for what is needed at the least,
-    there is no plan.
-    """
-    bought = {frame.size: frame.cost for frame in task.frames if frame.cost}
-    limits = {size: limit for size in bought if (limit := task.limits[size])}
-    if limits:
-        boundless = replace(
-            task, limits=tuple(None if size in limits else limit for size, limit in enumerate(task.limits))
-        )
-        is_closed = all(task.limits[size] is not None for size in bought)
-        most = sum(limit * bought[size] for size, limit in limits.items())
-
-        def settles(cost: int | None, bound: int) -> bool:
-            if cost is not None and len(bought) == 1 and cost <= most:
-                watch.report(cost, bound)  # of one size, what costs no more takes no more sheets
-            return is_closed and bound > most
-
-        free = _cheapest(boundless, watch.until(watch.seconds / 2, settles), ())
-        if is_closed and free.bound > most:
-            return Outcome(None, 0, free.bound)
-        used = Counter(task.frames[sheet.frame].size for sheet in free.sheets or ())
-        if free.sheets is not None and all(used[size] <= limit for size, limit in limits.items()):
-            return search(task, watch, least_bound=free.bound, aims=aims, known=[free.sheets])
-    return search_by_width(task, watch, aims) or search(task, watch, aims=aims)
-
-
 def check_problem(problem: SheetProblem) -> None:
     """Look, without planning, whether every part fits some sheet.
 
     Raises:
         NoPlanError, InvalidValueError: as `plan_sheets`.
     """
-    set_up(problem)
+    translate(problem)
 
 
-def lay_out_all(setup: Setup, sheets: tuple[CutSheet, ...]) -> tuple[SheetLayout, ...]:
+def lay_out_all(translated: TranslatedProblem, sheets: tuple[CutSheet, ...]) -> tuple[SheetLayout, ...]:
     """Every sheet in mm, offcuts first, alike sheets together."""
     numbers = Numbering()
-    frames = setup.task.frames
+    frames = translated.task.frames
     ordered = sorted(
         sheets,
-        key=lambda sheet: (not setup.sizes[frames[sheet.frame].size].is_offcut, frames[sheet.frame].size),
+        key=lambda sheet: (
+            not translated.sizes[frames[sheet.frame].size].is_offcut,
+            frames[sheet.frame].size,
+        ),
     )
     return tuple(
         lay_out(
-            setup.shop,
-            setup.sizes[frames[sheet.frame].size],
+            translated.terms,
+            translated.sizes[frames[sheet.frame].size],
             frames[sheet.frame],
             sheet,
-            setup.trims[frames[sheet.frame].size],
+            translated.trims[frames[sheet.frame].size],
             numbers,
         )
         for sheet in ordered
