@@ -16,7 +16,8 @@ from drawerwright.basics.errors import InvalidValueError, NoPlanError
 from drawerwright.sheets.grid import Grid
 from drawerwright.sheets.solver.columns import CutSheet, Frame, Piece, Row, Sizing
 from drawerwright.sheets.solver.filling.bands import BandStacks
-from drawerwright.sheets.solver.filling.stacks import PieceStacks, StackSource
+from drawerwright.sheets.solver.filling.pieces import PieceStacks
+from drawerwright.sheets.solver.filling.stacks import StackSource
 from drawerwright.sheets.solver.outcome import Outcome, Watch
 from drawerwright.sheets.solver.search.by_width import search_by_width
 from drawerwright.sheets.solver.search.cheapest import search

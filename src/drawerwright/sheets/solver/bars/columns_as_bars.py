@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from drawerwright.sheets.solver.columns import CutSheet, Frame, Piece, Sizing, Stack
-from drawerwright.sheets.solver.filling.stacks import PieceStacks
+from drawerwright.sheets.solver.filling.pieces import PieceStacks
 from drawerwright.sheets.solver.task import Task
 
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from itertools import groupby
 
 import numpy as np
 
 from drawerwright.sheets.solver.columns import Band, Element, Piece, Sizing, Stack
 from drawerwright.sheets.solver.filling.fill_table import FillTable, Values, all_fillings, best_fill
+from drawerwright.sheets.solver.filling.rows import Rows
 from drawerwright.sheets.solver.filling.stacks import Bars, Offer, StackSource, lookup
 
 MOST_WIDTHS = 160
@@ -102,13 +102,13 @@ class BandStacks:
         self, values: Sequence[int], at_most: Sequence[int], *, steps: int | None = None
     ) -> list[Offer]:
         found: list[Offer] = []
-        rows: _Rows | None = None
+        rows: Rows | None = None
         for kind, width in enumerate(self.widths):
             key = tuple((values[demand], at_most[demand]) for demand in self._concerned[kind])
             known = self._memory.get(kind)
             if known is None or known[0] != key:
                 if rows is None:
-                    rows = _Rows(self._pieces, self._sizing.kerf, self._widest, values, at_most, self._alike)
+                    rows = Rows(self._pieces, self._sizing.kerf, self._widest, values, at_most, self._alike)
                 tables = {
                     family.number: self._strip_table(family, values, at_most)
                     for family in self._families
@@ -212,7 +212,7 @@ class BandStacks:
         self,
         kind: int,
         width: int,
-        rows: _Rows,
+        rows: Rows,
         tables: dict[int, FillTable],
         values: Sequence[int],
         at_most: Sequence[int],
@@ -357,55 +357,3 @@ def _halves(filling: dict[int, int], sizes: Sequence[int]) -> tuple[dict[int, in
     return first, {
         piece: count - first.get(piece, 0) for piece, count in filling.items() if count > first.get(piece, 0)
     }
-
-
-class _Rows:
-    """Loose parts side by side: the best row for every width, as rows grow taller."""
-
-    def __init__(
-        self,
-        pieces: Sequence[Piece],
-        kerf: int,
-        widest: int,
-        values: Sequence[int],
-        at_most: Sequence[int],
-        alike: bool,
-    ) -> None:
-        self._pieces, self._kerf = pieces, kerf
-        table = FillTable(widest + kerf)
-        self._states: list[tuple[int, Values, FillTable, int]] = []
-        self._narrowest = min((piece.u for piece in pieces), default=widest + 1)
-        for height, group in groupby(enumerate(pieces), key=lambda numbered: numbered[1].v):
-            for place, piece in group:
-                if alike:
-                    table = FillTable(widest + kerf)
-                table.offer(place, piece.u + kerf, values[piece.demand], at_most[piece.demand])
-                if alike:
-                    self._states.append((height, table.best, table, table.mark))
-            if not alike:
-                self._states.append((height, table.best, table, table.mark))
-
-    def fit(self, width: int) -> bool:
-        """Whether any loose part is narrow enough for a column of `width`."""
-        return self._narrowest <= width
-
-    def choices(self, width: int, sizing: Sizing) -> list[tuple[int, int, Callable[[], Element]]]:
-        """Height, value and way to build of every row worth more than all lower ones."""
-        found: list[tuple[int, int, Callable[[], Element]]] = []
-        reached = 0
-        for height, best, table, mark in self._states:
-            value = int(best[width + self._kerf])
-            if value > reached:
-                reached = value
-                found.append((height, value, self._builder(height, table, mark, width, sizing)))
-        return found
-
-    def _builder(
-        self, height: int, table: FillTable, mark: int, width: int, sizing: Sizing
-    ) -> Callable[[], Element]:
-        def build() -> Element:
-            counts, _ = table.taken(width + self._kerf, mark)
-            pieces = [self._pieces[place] for place, count in counts.items() for _ in range(count)]
-            return sizing.row(height, pieces)
-
-        return build

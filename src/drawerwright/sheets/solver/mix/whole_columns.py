@@ -18,7 +18,8 @@ import numpy as np
 
 from drawerwright.sheets.solver.columns import CutSheet, Frame, Piece, Sizing, Stack
 from drawerwright.sheets.solver.filling.fill_table import all_fillings
-from drawerwright.sheets.solver.filling.stacks import PieceStacks, StackSource
+from drawerwright.sheets.solver.filling.pieces import PieceStacks
+from drawerwright.sheets.solver.filling.stacks import StackSource
 from drawerwright.sheets.solver.mix.column_counts import ColumnCounts
 from drawerwright.sheets.solver.mix.count_choice import CountChoice, Prices
 from drawerwright.sheets.solver.mix.offcut_choice import COLD, WARM, OffcutChoice, Rest

@@ -5,7 +5,7 @@ from __future__ import annotations
 import random
 
 from drawerwright.sheets.solver.columns import Piece
-from drawerwright.sheets.solver.filling.stacks import PieceStacks
+from drawerwright.sheets.solver.filling.pieces import PieceStacks
 
 TALL, KERF = 100_000, 32
 
