@@ -14,7 +14,7 @@ from drawerwright.sheets.problem import LATER_AIMS, LaterAim, Preferences, Sheet
 from drawerwright.sheets.shortage import Shortage
 from drawerwright.sheets.solver.columns import CutSheet
 from drawerwright.sheets.solver.outcome import Outcome, Watch
-from drawerwright.sheets.solver.search.tie_breakers import gather_offcut
+from drawerwright.sheets.solver.search.gathering import gather_offcut
 from drawerwright.sheets.solver.search.within_limits import cheapest_sheets
 from drawerwright.sheets.solver.task import area_bound
 from drawerwright.sheets.solver.translation import TranslatedProblem, translate

@@ -7,7 +7,7 @@ drawn towards those of the best bound so far, which saves rounds (Wentges, Int. 
 pp. 151-162).
 
 At any moment the parts' values, scaled so that no sheet holds more than it costs, give a cost that no plan undercuts
-(Farley, Oper. Res. 38, 1990, p. 922). `master` is the programme, `pricing` what a sheet holds at most and the bound,
-`whole_choice` the best whole numbers of known columns, `shortlist` all columns that can be in a better plan,
-`whole_sheets` the way from columns to sheets. `highs` is the only door to HiGHS.
+(Farley, Oper. Res. 38, 1990, p. 922). `known_columns` is the programme as it stands, `master` lets it grow, `pricing`
+is what a sheet holds at most and the bound, `whole_choice` the best whole numbers of known columns, `shortlist` all
+columns that can be in a better plan, `whole_sheets` the way from columns to sheets. `highs` is the only door to HiGHS.
 """

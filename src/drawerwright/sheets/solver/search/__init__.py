@@ -6,6 +6,8 @@ programme points: a dive commits the columns it is surest of, lets others for th
 costs no more than the bound, when nothing better is left among the columns, or when time is up: then the best plan so
 far is returned with its bound.
 
-`cheapest` leads through all of this, `by_width` takes the short way of parts that fit one width of column each,
-`greedy` gives the first plan, `dive` and `refining` better ones. `tie_breakers` choose among plans of equal cost.
+`within_limits` is the way in: sheets on hand are first planned as if there were any number. `by_width` takes the short
+way of parts that fit one width of column each, `cheapest` leads through all the rest: `greedy` gives the first plan,
+`dive` and `refining` better ones, `best_so_far` keeps the best. Among plans of equal cost `tie_breakers` choose in the
+order that the shop wants, and `gathering` leaves one sheet as empty as can be.
 """

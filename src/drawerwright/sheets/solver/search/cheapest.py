@@ -8,7 +8,6 @@ from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
 
-from drawerwright.basics.errors import SolverError
 from drawerwright.sheets.problem import LaterAim
 from drawerwright.sheets.solver.bars.columns_as_bars import column_bars, put_columns
 from drawerwright.sheets.solver.bars.one_dimension import bars_of, swap_into_fewer
@@ -20,10 +19,11 @@ from drawerwright.sheets.solver.programme.master import Master
 from drawerwright.sheets.solver.programme.shortlist import add_shortlist
 from drawerwright.sheets.solver.programme.whole_choice import choose
 from drawerwright.sheets.solver.programme.whole_sheets import exactly, sheets_from
+from drawerwright.sheets.solver.search.best_so_far import BestSoFar
 from drawerwright.sheets.solver.search.dive import Dive
 from drawerwright.sheets.solver.search.greedy import fill_sheets
 from drawerwright.sheets.solver.search.refining import Refining
-from drawerwright.sheets.solver.search.tie_breakers import LaterChoice
+from drawerwright.sheets.solver.search.tie_breakers import TieBreakers
 from drawerwright.sheets.solver.task import Task, area_bound
 
 NUMBERS_SHARE = 0.1
@@ -66,21 +66,17 @@ def search(
     """
     run = _Search(task, watch, max(least_bound, area_bound(task)))
     for sheets in known:
-        run.offer(sheets)
+        run.found.offer(sheets)
     run.go()
-    if aims and run.best is not None:
+    if aims and run.found.best is not None:
         run.prefer(aims)
-    return Outcome(tuple(run.best) if run.best is not None else None, run.cost, run.bound)
+    return run.found.outcome
 
 
 class _Search:
     def __init__(self, task: Task, watch: Watch, bound: int, depth: int = 0) -> None:
         self.task, self.watch, self.depth = task, watch, depth
-        self.allowed: int | None = None
-        """Only plans up to this cost are of use (None: any)."""
-        self.bound = bound
-        self.best: list[CutSheet] | None = None
-        self.cost = sum(task.demand) * (max((frame.cost for frame in task.frames), default=0) + 1)
+        self.found = BestSoFar(task, watch, bound)
         self.master: Master | None = None
         self.bars = bars_of(task)
         self.diver: Dive | None = None
@@ -93,79 +89,73 @@ class _Search:
         self.looked_at = 0
         self.dice = random.Random(len(task.demand))
 
-    @property
-    def is_done(self) -> bool:
-        if self.allowed is not None and self.bound > self.allowed:
-            return True
-        return (self.best is not None and self.cost <= self.bound) or self.watch.is_over()
-
     def go(self) -> None:
         task = self.task
         if not any(task.demand):
-            self.best, self.cost = [], 0
+            self.found.best, self.found.cost = [], 0
             return
         if self.depth == 0:
-            self.offer(fill_sheets(task, task.areas, give_up=self._give_up))
-        if self.is_done and self.best is not None:
+            self.found.offer(fill_sheets(task, task.areas, give_up=self._give_up))
+        if self.found.is_done and self.found.best is not None:
             return
         master = self.master = Master(task)
-        if self.best:
-            master.add_sheets(self.best)
-        known = self.cost if self.best is not None else None
+        if self.found.best:
+            master.add_sheets(self.found.best)
+        known = self.found.cost if self.found.best is not None else None
         while not master.generate(
             self.watch.deadline, cancelled=self.watch.cancelled, known=known, rounds=15
         ):
-            self.raise_bound(master.bound)
-            if self.is_done or task.round_up(master.bound) >= master.target:
+            self.found.raise_bound(master.bound)
+            if self.found.is_done or task.round_up(master.bound) >= master.target:
                 break
-        self.raise_bound(master.bound)
-        if self.is_done and self.best is not None:
+        self.found.raise_bound(master.bound)
+        if self.found.is_done and self.found.best is not None:
             return
         if self.depth == 0:
-            self.offer(fill_sheets(task, self._prices(), give_up=self._give_up))
-        if self.best is None and self.watch.is_over():
-            self.offer(fill_sheets(task, task.areas))
-        if not self.is_done and self.depth == 0:
+            self.found.offer(fill_sheets(task, self._prices(), give_up=self._give_up))
+        if self.found.best is None and self.watch.is_over():
+            self.found.offer(fill_sheets(task, task.areas))
+        if not self.found.is_done and self.depth == 0:
             self.by_numbers()
             self.by_whole_columns()
-        if self.bars is None and not self.is_done:
+        if self.bars is None and not self.found.is_done:
             soon = self.watch.within(self.watch.seconds / 3)
             master.generate(soon.deadline, cancelled=self.watch.cancelled, closer=True)
-            self.raise_bound(master.bound)
+            self.found.raise_bound(master.bound)
         master.share_stacks()
-        if not self.is_done and self.depth == 0:
+        if not self.found.is_done and self.depth == 0:
             self.correct(self._prices(), min(self.watch.seconds / 3, 1.0), most=3)
         several = len({frame.cost for frame in task.frames}) > 1
         for turn in () if self.bars is not None else FIRST_DIVES_BY_COST if several else FIRST_DIVES:
-            if not self.is_done:
-                self.offer(self.dive(turn))
-        if not self.is_done and self.depth == 0:
+            if not self.found.is_done:
+                self.found.offer(self.dive(turn))
+        if not self.found.is_done and self.depth == 0:
             self.correct(self._prices(), min(self.watch.seconds / 3, 1.5), most=6)
-        if not self.is_done:
-            self.swap(self.best, SWAP_FIRST)
+        if not self.found.is_done:
+            self.swap(self.found.best, SWAP_FIRST)
         for _ in range(4 if self.bars is not None else 0):
-            if not self.is_done:
+            if not self.found.is_done:
                 self.swap(self.dive(1, only_better=False), SWAP_AFTER_DIVE)
-        if not self.is_done and not (self.is_alone and self.depth == 0):
+        if not self.found.is_done and not (self.is_alone and self.depth == 0):
             self.enrich()
             self.pick(min(self.watch.seconds / (4 if self.depth == 0 else 2), 1.0))
         turn = 0
-        while not self.is_done and turn < (MOST_TURNS if self.depth == 0 else 3):
+        while not self.found.is_done and turn < (MOST_TURNS if self.depth == 0 else 3):
             if self.exhaust(700 * 3 ** min(turn, 3)):
                 return
-            if not self.is_done and self.depth == 0:
+            if not self.found.is_done and self.depth == 0:
                 self.refine(self.watch.seconds * 2 / 3)
             diving = self.watch.within(DIVING_SECONDS)
             for _ in range(MOST_DIVES):
-                if self.is_done or diving.is_over():
+                if self.found.is_done or diving.is_over():
                     break
                 if self.bars is not None:
                     self.swap(self.dive(turn, only_better=False), SWAP_AFTER_DIVE)
                 else:
-                    self.offer(self.dive(turn + 1))
-            if not self.is_done and self.depth == 0:
+                    self.found.offer(self.dive(turn + 1))
+            if not self.found.is_done and self.depth == 0:
                 self.correct(self._prices(), min(self.watch.seconds / 3, 1.0 + turn), most=3)
-            if not self.is_done:
+            if not self.found.is_done:
                 self.enrich()
                 self.pick(min(self.watch.seconds, 1.0 + turn))
             turn += 1
@@ -176,19 +166,19 @@ class _Search:
         Worth its time for few sheets (`most` of them), where the programme's columns say little about whole plans.
         """
         task, dice = self.task, self.dice
-        if self.bound > most * max(frame.cost for frame in task.frames):
+        if self.found.bound > most * max(frame.cost for frame in task.frames):
             return
         watch = self.watch.within(seconds)
         biggest = max(frame.length * frame.width for frame in task.frames)
         values = [value + 10**8 * area // biggest for value, area in zip(values, task.areas, strict=True)]
         for attempt in range(60):
-            if watch.is_over() or self.is_done:
+            if watch.is_over() or self.found.is_done:
                 return
             shaken = [max(1, int(value * dice.uniform(0.85, 1.15))) if attempt else value for value in values]
             sheets = fill_sheets(task, shaken, give_up=watch.is_over)
             if sheets is None:
                 return
-            self.offer(sheets)
+            self.found.offer(sheets)
             worst = min(
                 sheets, key=lambda sheet: sum(task.areas[d] * n for s in sheet.stacks for d, n in s.takes)
             )
@@ -197,11 +187,15 @@ class _Search:
 
     def by_numbers(self) -> None:
         """Raise the bound to the least cost of sheets in numbers that may hold all that is wanted."""
-        if self.best is None or len({frame.size for frame in self.task.frames if frame.cost}) < 2:
+        if self.found.best is None or len({frame.size for frame in self.task.frames if frame.cost}) < 2:
             return
         watch = self.watch.within(self.watch.seconds * NUMBERS_SHARE)
-        self.raise_bound(
-            Fraction(NumberProofs(self.task, self.master).least_cost(self.bound, self.cost, watch.is_over))
+        self.found.raise_bound(
+            Fraction(
+                NumberProofs(self.task, self.master).least_cost(
+                    self.found.bound, self.found.cost, watch.is_over
+                )
+            )
         )
 
     def by_whole_columns(self) -> None:
@@ -211,35 +205,35 @@ class _Search:
         if self.bars is not None or not suits(task):
             return
         finder = WholeColumns(master, self.watch, self.dice, search)
-        before = self.bound
-        self.raise_bound(finder.bound())
-        if self.bound > before:
+        before = self.found.bound
+        self.found.raise_bound(finder.bound())
+        if self.found.bound > before:
             self.by_numbers()
         fails = 0
-        while not self.is_done and fails < MOST_FAILS:
-            fails = 0 if self.offer(finder.find(self.cost)) else fails + 1
+        while not self.found.is_done and fails < MOST_FAILS:
+            fails = 0 if self.found.offer(finder.find(self.found.cost)) else fails + 1
 
     def prefer(self, aims: Sequence[LaterAim]) -> None:
         """Among plans of this cost, one that serves the later aims better; a second or two is spent on it."""
-        assert self.best is not None
+        assert self.found.best is not None
         if self.watch.cancelled():
             return
         if self.master is None:
             self.master = Master(self.task)
-            self.master.add_sheets(self.best)
+            self.master.add_sheets(self.found.best)
             self.master.generate(self.watch.later, cancelled=self.watch.cancelled, rounds=12)
             self.master.share_stacks()
         else:
-            self.master.add_sheets(self.best)
+            self.master.add_sheets(self.found.best)
         if aims[0] != "offcuts":
             self.master.add_sheets(self.from_new_sheets())
-        start = self.master.values_of(self.best)
-        values = LaterChoice(self.master, self.cost).choose(aims, self.watch.later, start)
+        start = self.master.values_of(self.found.best)
+        values = TieBreakers(self.master, self.found.cost).choose(aims, self.watch.later, start)
         if values is not None:
             known = {column: count for column, count in values.items() if column < len(self.master.columns)}
             sheets = exactly(self.task, sheets_from(self.master, known))
-            if sum(self.task.frames[sheet.frame].cost for sheet in sheets) <= self.cost:
-                self.best = sheets
+            if sum(self.task.frames[sheet.frame].cost for sheet in sheets) <= self.found.cost:
+                self.found.best = sheets
 
     def from_new_sheets(self) -> Sequence[CutSheet]:
         """A plan that leaves what costs nothing on the rack, if it is no dearer: its columns are not found else."""
@@ -249,7 +243,7 @@ class _Search:
             return ()
         limits = tuple(0 if size in free else limit for size, limit in enumerate(task.limits))
         sheets = fill_sheets(replace(task, limits=limits), task.areas, give_up=self._give_up)
-        if sheets is None or sum(task.frames[sheet.frame].cost for sheet in sheets) > self.cost:
+        if sheets is None or sum(task.frames[sheet.frame].cost for sheet in sheets) > self.found.cost:
             return ()
         return exactly(task, sheets)
 
@@ -257,14 +251,14 @@ class _Search:
         """Look at all columns that can be in a better plan, or at the `most` likely ones; True when that settles it."""
         master = self.master
         assert master is not None
-        if self.best is None:
+        if self.found.best is None:
             return False
         few, many = self.looked_at, len(SHARES) + 1
         while many - few > 1:
             middle = (few + many) // 2 if few or many <= len(SHARES) else len(SHARES)
             if self.watch.is_over():
                 return False
-            if add_shortlist(master, self.cost, most, SHARES[middle - 1], self.watch.deadline):
+            if add_shortlist(master, self.found.cost, most, SHARES[middle - 1], self.watch.deadline):
                 few = middle
             else:
                 many = middle
@@ -276,8 +270,8 @@ class _Search:
             # A proof must not rest on the solver's presolve alone: it is known to err, see solve_whole.
             settled = self.pick(self.watch.seconds / 2, presolve=False)
         if settled:
-            self.bound = self.cost
-            self.watch.report(self.cost, self.bound)
+            self.found.bound = self.found.cost
+            self.watch.report(self.found.cost, self.found.bound)
         return settled
 
     def enrich(self) -> None:
@@ -290,7 +284,7 @@ class _Search:
             master.add_near(self.dice)
 
     def _give_up(self) -> bool:
-        return self.best is not None and self.watch.is_over()
+        return self.found.best is not None and self.watch.is_over()
 
     def _prices(self) -> list[int]:
         assert self.master is not None
@@ -300,53 +294,26 @@ class _Search:
             for price, area in zip(self.master.prices, self.task.areas, strict=True)
         ]
 
-    def raise_bound(self, bound: Fraction) -> None:
-        rounded = self.task.round_up(bound)
-        if rounded > self.bound:
-            self.bound = rounded
-            self.watch.report(self.cost if self.best is not None else None, self.bound)
-
-    def offer(self, sheets: Sequence[CutSheet] | None) -> bool:
-        """Take `sheets` as the best so far if they are."""
-        if sheets is None:
-            return False
-        trimmed = exactly(self.task, sheets)
-        held = Counter[int]()
-        for sheet in trimmed:
-            for stack in sheet.stacks:
-                held.update(dict(stack.takes))
-        if any(held[demand] != count for demand, count in enumerate(self.task.demand)):
-            raise SolverError("a plan lacks parts: this is a fault of the program, please report it")
-        used = Counter(self.task.frames[sheet.frame].size for sheet in trimmed)
-        if any(limit is not None and used[size] > limit for size, limit in enumerate(self.task.limits)):
-            raise SolverError("a plan uses more sheets than there are: this is a fault of the program")
-        cost = sum(self.task.frames[sheet.frame].cost for sheet in trimmed)
-        if self.best is not None and cost >= self.cost:
-            return False
-        self.best, self.cost = trimmed, cost
-        self.watch.report(self.cost, self.bound)
-        return True
-
     def pick(self, seconds: float, *, presolve: bool = True) -> bool:
         """The best whole-number choice among the columns found; True when there is no better among them."""
         assert self.master is not None
-        allowed = self.allowed if self.best is None else self.cost - self.task.unit
+        allowed = self.found.allowed if self.found.best is None else self.found.cost - self.task.unit
         choice = choose(
             self.master,
             seconds=min(seconds, self.watch.seconds),
             stop=self.watch.cancelled,
-            bound=self.bound,
+            bound=self.found.bound,
             allowed=allowed,
             presolve=presolve,
         )
         if choice.values is not None:
-            self.offer(sheets_from(self.master, choice.values))
+            self.found.offer(sheets_from(self.master, choice.values))
         return choice.finished
 
     def refine(self, seconds: float) -> None:
         """Make columns of the best of a few dives anew until fewer sheets hold them."""
         master = self.master
-        if not self.is_alone or self.best is None or master is None or master.certificate is None:
+        if not self.is_alone or self.found.best is None or master is None or master.certificate is None:
             return
         watch = self.watch.within(seconds)
         found = [self.columns] if self.columns else []
@@ -356,29 +323,29 @@ class _Search:
 
         diver = Dive(master, watch, self.dice, collect)
         for turn in range(1 if found else REFINED_DIVES):
-            diver.run(turn, None, self.bound, settle=False)
+            diver.run(turn, None, self.found.bound, settle=False)
         refining = Refining(master, self.dice)
         columns = self.columns = min(found, key=refining.total, default=[])
         failures = 0
-        while columns and failures < MOST_FAILURES and not self.is_done and not watch.is_over():
+        while columns and failures < MOST_FAILURES and not self.found.is_done and not watch.is_over():
             better = refining.step(columns, watch.seconds, self.watch.cancelled)
             failures = failures + 1 if better is None else 0
             if better is not None:
                 columns = self.columns = better
-                self.offer(self._arrange(columns, self.cost - self.task.unit))
+                self.found.offer(self._arrange(columns, self.found.cost - self.task.unit))
 
     def swap(self, sheets: Sequence[CutSheet] | None, seconds: float) -> None:
         """Bars only: the parts of `sheets` swapped into fewer bars than the best plan has, as long as that succeeds."""
         if self.bars is None or sheets is None:
             return
-        self.offer(sheets)
+        self.found.offer(sheets)
         kept = exactly(self.task, sheets)
         each = self.task.frames[0].cost
-        while self.best is not None and not self.is_done:
+        while self.found.best is not None and not self.found.is_done:
             watch = self.watch.within(seconds)
-            count = self.cost // each - 1
+            count = self.found.cost // each - 1
             fewer = swap_into_fewer(self.task, self.bars, kept, count, dice=self.dice, is_over=watch.is_over)
-            if fewer is None or not self.offer(fewer):
+            if fewer is None or not self.found.offer(fewer):
                 return
             kept = fewer
 
@@ -388,10 +355,10 @@ class _Search:
         if self.diver is None:
             arrange = self._arrange if self.is_alone else None
             self.diver = Dive(self.master, self.watch, self.dice, arrange)
-        known = self.allowed + self.task.unit if self.allowed is not None else None
-        if self.best is not None:
-            known = self.cost
-        return self.diver.run(turn, known if only_better else None, self.bound)
+        known = self.found.allowed + self.task.unit if self.found.allowed is not None else None
+        if self.found.best is not None:
+            known = self.found.cost
+        return self.diver.run(turn, known if only_better else None, self.found.bound)
 
     def _arrange(self, stacks: Sequence[Stack], allowed: int | None) -> Sequence[CutSheet] | None:
         frame = self.task.frames[0]
@@ -402,6 +369,6 @@ class _Search:
         run = _Search(
             bars, self.watch.within(min(ARRANGING_SECONDS, self.watch.seconds / 2)), bound, self.depth + 1
         )
-        run.allowed = allowed
+        run.found.allowed = allowed
         run.go()
-        return None if run.best is None else put_columns(run.best, stacks)
+        return None if run.found.best is None else put_columns(run.found.best, stacks)

@@ -1,0 +1,64 @@
+"""The best plan that a search has found so far, and a cost that none can undercut."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from fractions import Fraction
+
+from drawerwright.basics.errors import SolverError
+from drawerwright.sheets.solver.columns import CutSheet
+from drawerwright.sheets.solver.outcome import Outcome, Watch
+from drawerwright.sheets.solver.programme.whole_sheets import exactly
+from drawerwright.sheets.solver.task import Task
+
+
+class BestSoFar:
+    """Takes better plans and higher bounds only, checks every plan that it takes, and reports both."""
+
+    def __init__(self, task: Task, watch: Watch, bound: int) -> None:
+        self.task, self.watch, self.bound = task, watch, bound
+        self.allowed: int | None = None
+        """Only plans up to this cost are of use (None: any)."""
+        self.best: list[CutSheet] | None = None
+        self.cost = sum(task.demand) * (max((frame.cost for frame in task.frames), default=0) + 1)
+
+    @property
+    def outcome(self) -> Outcome:
+        """What the search answers if it ends now."""
+        return Outcome(None if self.best is None else tuple(self.best), self.cost, self.bound)
+
+    @property
+    def is_done(self) -> bool:
+        """Whether there is nothing more to look for, or no time."""
+        if self.allowed is not None and self.bound > self.allowed:
+            return True
+        return (self.best is not None and self.cost <= self.bound) or self.watch.is_over()
+
+    def raise_bound(self, bound: Fraction) -> None:
+        """Take `bound`, rounded up to what sheets can cost, if it is higher."""
+        rounded = self.task.round_up(bound)
+        if rounded > self.bound:
+            self.bound = rounded
+            self.watch.report(self.cost if self.best is not None else None, self.bound)
+
+    def offer(self, sheets: Sequence[CutSheet] | None) -> bool:
+        """Take `sheets` as the best so far if they are."""
+        if sheets is None:
+            return False
+        trimmed = exactly(self.task, sheets)
+        held = Counter[int]()
+        for sheet in trimmed:
+            for stack in sheet.stacks:
+                held.update(dict(stack.takes))
+        if any(held[demand] != count for demand, count in enumerate(self.task.demand)):
+            raise SolverError("a plan lacks parts: this is a fault of the program, please report it")
+        used = Counter(self.task.frames[sheet.frame].size for sheet in trimmed)
+        if any(limit is not None and used[size] > limit for size, limit in enumerate(self.task.limits)):
+            raise SolverError("a plan uses more sheets than there are: this is a fault of the program")
+        cost = sum(self.task.frames[sheet.frame].cost for sheet in trimmed)
+        if self.best is not None and cost >= self.cost:
+            return False
+        self.best, self.cost = trimmed, cost
+        self.watch.report(self.cost, self.bound)
+        return True
