@@ -12,7 +12,7 @@ from drawerwright.cli.progress import show_search
 
 if TYPE_CHECKING:
     from drawerwright.job.job import Job
-    from drawerwright.sheets.plan import Progress
+    from drawerwright.sheets.plan import PlanProgress
 
 NAME = "plan"
 SUMMARY = "plan a job: settings, parts, bands, sheets, order of work and a packet to print"
@@ -93,7 +93,7 @@ def _run_days(job: Job, args: argparse.Namespace) -> int:
     return done_with(finding for plan in plans for finding in plan.findings)
 
 
-def _show_progress(stock: str, progress: Progress) -> None:
+def _show_progress(stock: str, progress: PlanProgress) -> None:
     show_search(stock, progress.best_cost, progress.lower_bound, progress.seconds)
 
 

@@ -25,7 +25,7 @@ from drawerwright.run.fence_joints import fence_joints
 from drawerwright.run.fence_plans import FenceRoutine, FenceWishes
 from drawerwright.run.routines import forced_plan
 from drawerwright.run.times import Rates
-from drawerwright.sheets.problem import Preferences
+from drawerwright.sheets.problem import SheetPreferences
 from drawerwright.sheets.stock import BandRules, LeastOffcut, Saw, SheetSize, told_once
 from drawerwright.wood.stock import Grain, Stock
 from drawerwright.wood.thickness import Thickness, published_range
@@ -86,9 +86,9 @@ class _Builder(Builder):
         maker = DrawerMaker(self, self.stock, self.names("stock"))
         self.banks = tuple(bank for n, entry in enumerate(entries.banks) if (bank := maker.bank(n, entry)))
         self.boxes = tuple(box for n, entry in enumerate(entries.boxes) for box in maker.boxes(n, entry))
-        self.preferences = Preferences()
+        self.preferences = SheetPreferences()
         with self.at("sheets", "later_aims"):
-            self.preferences = Preferences(entries.sheets.later_aims)
+            self.preferences = SheetPreferences(entries.sheets.later_aims)
         self.least_offcut = LeastOffcut()
         with self.at("sheets", "least_offcut", "width"):
             self.least_offcut = LeastOffcut.of(**entries.sheets.least_offcut.model_dump())

@@ -17,7 +17,7 @@ from drawerwright.joints.setting import BY_LAW, BitHeights
 from drawerwright.joints.table import RouterTable
 from drawerwright.run.fence_plans import FenceWishes
 from drawerwright.run.times import Rates
-from drawerwright.sheets.problem import Preferences
+from drawerwright.sheets.problem import SheetPreferences
 from drawerwright.sheets.stock import BandRules, LeastOffcut, Saw, SheetSize
 from drawerwright.wood.stock import Stock
 
@@ -53,7 +53,7 @@ class Job:
     fences: FenceWishes = field(default_factory=FenceWishes)
     fit_range: FitRange = field(default_factory=FitRange)
     calipers: Mm | None = None
-    preferences: Preferences = field(default_factory=Preferences)
+    preferences: SheetPreferences = field(default_factory=SheetPreferences)
     least_offcut: LeastOffcut = field(default_factory=LeastOffcut)
     sheets_time_limit: float = 10.0
     days: tuple[tuple[str, ...], ...] = ()

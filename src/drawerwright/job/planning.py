@@ -21,10 +21,10 @@ from drawerwright.run.order import Run, plan_run
 from drawerwright.run.setups import SetUp, plan_setups
 from drawerwright.run.steps import RunInput
 from drawerwright.sheets.from_parts import StockBlanks
-from drawerwright.sheets.plan import Progress, plan_sheets
+from drawerwright.sheets.plan import PlanProgress, plan_sheets
 from drawerwright.sheets.problem import SheetPlan
 
-Watcher = Callable[[str, Progress], None]
+Watcher = Callable[[str, PlanProgress], None]
 """Told which stock is being planned and how far it is."""
 
 

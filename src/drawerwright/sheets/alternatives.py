@@ -10,8 +10,8 @@ from drawerwright.basics.errors import InvalidValueError, NoPlanError
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import phrase
 from drawerwright.sheets.blanks import LooseDemand, MatchedSet, StripDemand
-from drawerwright.sheets.plan import Progress, find_plan, plan_sheets
-from drawerwright.sheets.problem import Preferences, SheetPlan, SheetProblem
+from drawerwright.sheets.plan import PlanProgress, find_plan, plan_sheets
+from drawerwright.sheets.problem import SheetPlan, SheetPreferences, SheetProblem
 from drawerwright.sheets.stock import SheetSize
 
 THIN_BLADE: Mm = 2.2
@@ -53,7 +53,7 @@ class FreeDrawers:
 
 
 @dataclass(frozen=True, slots=True)
-class WithinStock:
+class BatchesWithinStock:
     """The first `count` of the batches that the sheets on hand give, with their plan (None for none)."""
 
     count: int
@@ -151,13 +151,13 @@ def _first_that_holds(
     """Any plan that holds everything: where the sheets are there already, none is better than another."""
     found = False
 
-    def watch(progress: Progress) -> None:
+    def watch(progress: PlanProgress) -> None:
         nonlocal found
         found = found or progress.best_cost is not None
 
     try:
         return find_plan(
-            replace(problem, preferences=Preferences(())),
+            replace(problem, preferences=SheetPreferences(())),
             progress=watch,
             time_limit=time_limit,
             cancelled=lambda: found or cancelled(),
@@ -182,7 +182,7 @@ def most_within_stock(
     last_limit: float | None = None,
     answered: Callable[[], None] = lambda: None,
     cancelled: Callable[[], bool] = lambda: False,
-) -> WithinStock:
+) -> BatchesWithinStock:
     """How many of `batches`, taken in their order, the sheets on hand give.
 
     A number is only counted with a plan that shows it.
@@ -215,7 +215,7 @@ def most_within_stock(
             break
         low += 1
         plans[low] = found
-    return WithinStock(low, plans.get(low))
+    return BatchesWithinStock(low, plans.get(low))
 
 
 def most_questions(count: int) -> int:

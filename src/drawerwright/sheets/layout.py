@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from drawerwright.basics.lengths import Mm
 from drawerwright.sheets.blanks import LooseDemand, MatchedSet, StripDemand
 from drawerwright.sheets.patterns import Cut, Offcut, PlacedBand, PlacedLoose, PlacedStrip, SheetLayout
-from drawerwright.sheets.solver.columns import Band, CutSheet, Element, Frame, Piece, Row, Stack
+from drawerwright.sheets.solver.columns import Band, CutSheet, Element, Frame, Piece, RowOfPieces, Stack
 from drawerwright.sheets.solver.translation import CuttingTerms
 from drawerwright.sheets.stock import SheetSize
 
@@ -147,7 +147,7 @@ class _Sheet:
         if isinstance(element, Band):
             self._place_band(area, element)
             return
-        pieces = element.pieces if isinstance(element, Row) else (element,)
+        pieces = element.pieces if isinstance(element, RowOfPieces) else (element,)
         u = u0
         for piece in pieces:
             start = u

@@ -10,7 +10,7 @@ from drawerwright.basics.errors import NoPlanError
 from drawerwright.sheets.figures import figures_of
 from drawerwright.sheets.layout import Numbering, lay_out
 from drawerwright.sheets.patterns import SheetLayout
-from drawerwright.sheets.problem import LATER_AIMS, LaterAim, Preferences, SheetPlan, SheetProblem
+from drawerwright.sheets.problem import LATER_AIMS, LaterAim, SheetPlan, SheetPreferences, SheetProblem
 from drawerwright.sheets.shortage import Shortage
 from drawerwright.sheets.solver.columns import CutSheet
 from drawerwright.sheets.solver.outcome import Outcome, Watch
@@ -19,7 +19,15 @@ from drawerwright.sheets.solver.search.within_limits import cheapest_sheets
 from drawerwright.sheets.solver.task import area_bound
 from drawerwright.sheets.solver.translation import TranslatedProblem, translate
 
-__all__ = ["LATER_AIMS", "LaterAim", "Preferences", "Progress", "SheetPlan", "SheetProblem", "plan_sheets"]
+__all__ = [
+    "LATER_AIMS",
+    "LaterAim",
+    "PlanProgress",
+    "SheetPlan",
+    "SheetPreferences",
+    "SheetProblem",
+    "plan_sheets",
+]
 
 USUAL_SECONDS = 4.5
 """How long a plan may take when nobody says otherwise."""
@@ -35,7 +43,7 @@ LAYOUT_SECONDS, MOST_FOR_LAYOUT = 1.2e-5, 0.4
 
 
 @dataclass(frozen=True, slots=True)
-class Progress:
+class PlanProgress:
     """How far a plan is: the cost of the best sheets so far (None: none yet), a cost none can undercut, seconds."""
 
     best_cost: float | None
@@ -46,7 +54,7 @@ class Progress:
 def plan_sheets(
     problem: SheetProblem,
     *,
-    progress: Callable[[Progress], None] | None = None,
+    progress: Callable[[PlanProgress], None] | None = None,
     time_limit: float | None = None,
     cancelled: Callable[[], bool] | None = None,
 ) -> SheetPlan:
@@ -74,7 +82,7 @@ def plan_sheets(
 def find_plan(
     problem: SheetProblem,
     *,
-    progress: Callable[[Progress], None] | None = None,
+    progress: Callable[[PlanProgress], None] | None = None,
     time_limit: float | None = None,
     cancelled: Callable[[], bool] | None = None,
 ) -> SheetPlan | None:
@@ -85,7 +93,7 @@ def find_plan(
     def report(cost: int | None, bound: int) -> None:
         if progress is not None:
             best = None if cost is None else translated.price(cost)
-            progress(Progress(best, translated.price(bound), time.perf_counter() - began))
+            progress(PlanProgress(best, translated.price(bound), time.perf_counter() - began))
 
     limit = USUAL_SECONDS if time_limit is None else time_limit
     limit -= min(MOST_FOR_LAYOUT * limit, LAYOUT_SECONDS * sum(translated.task.demand))

@@ -20,7 +20,7 @@ LATER_AIMS: tuple[LaterAim, ...] = ("offcuts", "routing", "fences", "largest-off
 
 
 @dataclass(frozen=True, slots=True)
-class Preferences:
+class SheetPreferences:
     """What the user may trade: the order of the later aims (one left out is not looked after)."""
 
     later_aims: tuple[LaterAim, ...] = LATER_AIMS
@@ -53,7 +53,7 @@ class SheetProblem:
     strips: tuple[StripDemand, ...] = ()
     loose: tuple[LooseDemand, ...] = ()
     matched: tuple[MatchedSet, ...] = ()
-    preferences: Preferences = field(default_factory=Preferences)
+    preferences: SheetPreferences = field(default_factory=SheetPreferences)
     least_offcut: LeastOffcut = field(default_factory=LeastOffcut)
 
     def __post_init__(self) -> None:

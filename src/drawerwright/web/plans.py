@@ -9,7 +9,7 @@ from drawerwright.web.works import PATIENCE_SECONDS, State, Work, WorkDesk
 
 if TYPE_CHECKING:
     from drawerwright.job.planning import JobPlan, Watcher
-    from drawerwright.sheets.plan import Progress
+    from drawerwright.sheets.plan import PlanProgress
 
 PlanState: TypeAlias = "State[JobPlan]"
 
@@ -87,7 +87,7 @@ def _plan_days(work: Work[tuple[JobPlan, ...]]) -> tuple[JobPlan, ...]:
 
 
 def _watcher(work: Work[JobPlan] | Work[tuple[JobPlan, ...]]) -> Watcher:
-    def watch(stock: str, progress: Progress) -> None:
+    def watch(stock: str, progress: PlanProgress) -> None:
         work.stage = stock
         work.best_cost = progress.best_cost
         work.lower_bound = progress.lower_bound

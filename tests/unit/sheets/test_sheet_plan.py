@@ -13,7 +13,14 @@ from hypothesis import strategies as st
 from drawerwright.basics.errors import InvalidValueError, NoPlanError
 from drawerwright.sheets import referee
 from drawerwright.sheets.blanks import LooseDemand, MatchedSet, StripDemand
-from drawerwright.sheets.plan import LaterAim, Preferences, Progress, SheetPlan, SheetProblem, plan_sheets
+from drawerwright.sheets.plan import (
+    LaterAim,
+    PlanProgress,
+    SheetPlan,
+    SheetPreferences,
+    SheetProblem,
+    plan_sheets,
+)
 from drawerwright.sheets.stock import BandRules, Saw, SheetSize
 
 BIG = SheetSize("2440 × 1220", 2440, 1220)
@@ -240,7 +247,7 @@ def test_an_interrupted_search_still_gives_a_plan_with_a_bound() -> None:
 
 
 def test_progress_only_gets_better() -> None:
-    heard: list[Progress] = []
+    heard: list[PlanProgress] = []
     sizes = (replace(BIG, price=80.0), replace(SQUARE, price=60.0))
     plan_sheets(problem(sizes=sizes), progress=heard.append, time_limit=1)
     bounds = [news.lower_bound for news in heard]
@@ -252,7 +259,7 @@ def test_progress_only_gets_better() -> None:
 
 def test_later_aims_are_checked() -> None:
     with pytest.raises(InvalidValueError, match="later aims"):
-        Preferences(("offcuts", "offcuts"))
+        SheetPreferences(("offcuts", "offcuts"))
 
 
 @pytest.mark.parametrize(
@@ -275,7 +282,7 @@ def test_the_order_of_the_later_aims_decides(
         (SheetSize("sheet", 1000, 500), SheetSize("rest", 420, 200, None, 1, True)),
         Saw(3.0),
         strips=(StripDemand("side", "sides", 400, 90, 5), StripDemand("front", "fronts", 500, 90, 1)),
-        preferences=Preferences(aims),
+        preferences=SheetPreferences(aims),
     )
     plan = accepted(plan_sheets(task, time_limit=4))
     assert plan.figures.new_sheets == 1

@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 
 from drawerwright.job import planning
-from drawerwright.sheets.plan import Progress
+from drawerwright.sheets.plan import PlanProgress
 from drawerwright.web import jobtext
 from drawerwright.web.plans import PlanDesk
 
@@ -30,7 +30,7 @@ def wait_for(condition: Callable[[], bool]) -> None:
 
 def test_progress_then_cancel(text: str, monkeypatch: pytest.MonkeyPatch) -> None:
     def slow_plan(job: Any, *, watch: Any, cancelled: Callable[[], bool]) -> str:
-        watch("birch15", Progress(best_cost=150.0, lower_bound=120.0, seconds=3.0))
+        watch("birch15", PlanProgress(best_cost=150.0, lower_bound=120.0, seconds=3.0))
         while not cancelled():
             time.sleep(0.01)
         return "best so far"

@@ -14,7 +14,7 @@ from typing import Any
 
 from drawerwright.basics.errors import InvalidValueError, NoPlanError
 from drawerwright.sheets.grid import Grid
-from drawerwright.sheets.solver.columns import CutSheet, Frame, Piece, Row, Sizing
+from drawerwright.sheets.solver.columns import CutSheet, Frame, Piece, RowOfPieces, Sizing
 from drawerwright.sheets.solver.filling.bands import BandStacks
 from drawerwright.sheets.solver.filling.pieces import PieceStacks
 from drawerwright.sheets.solver.filling.stacks import StackSource
@@ -279,7 +279,7 @@ def _pattern(instance: Instance, sheet: CutSheet) -> list[dict[str, Any]]:
         v = 0
         for element in stack.elements:
             start = u
-            for piece in element.pieces if isinstance(element, Row) else (element,):
+            for piece in element.pieces if isinstance(element, RowOfPieces) else (element,):
                 assert isinstance(piece, Piece)
                 entry = instance.entries[piece.demand]
                 part: dict[str, Any] = {"item": piece.demand, "position": mm(v), "length": mm(entry.length)}

@@ -74,7 +74,7 @@ class SheetJudge:
         self.found.append(Violation(code, self.number, text))
 
 
-class Bench(SheetJudge):
+class SawBench(SheetJudge):
     """One sheet on the bench, before and after the saw."""
 
     def saw(self) -> list[Violation]:

@@ -11,7 +11,15 @@ from itertools import pairwise
 
 from drawerwright.sheets.patterns import Offcut, PlacedBand, PlacedLoose
 from drawerwright.sheets.problem import SheetPlan, SheetProblem
-from drawerwright.sheets.referee.saw_bench import TOUCH, Bench, SheetJudge, Violation, across, name_of, upward
+from drawerwright.sheets.referee.saw_bench import (
+    TOUCH,
+    SawBench,
+    SheetJudge,
+    Violation,
+    across,
+    name_of,
+    upward,
+)
 
 
 def check(plan: SheetPlan) -> list[Violation]:
@@ -19,7 +27,7 @@ def check(plan: SheetPlan) -> list[Violation]:
     violations = _check_whole(plan)
     for number, layout in enumerate(plan.layouts, start=1):
         violations += _Pieces(plan.problem, number, layout).check()
-        violations += Bench(plan.problem, number, layout).saw()
+        violations += SawBench(plan.problem, number, layout).saw()
     return violations
 
 

@@ -60,7 +60,7 @@ class Band:
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class RowOfPieces:
     """Pieces beside each other along u, cut from an element `v` high."""
 
     u: int
@@ -72,7 +72,7 @@ class Row:
         return tuple(sorted(Counter(piece.demand for piece in self.pieces).items()))
 
 
-Element: TypeAlias = Piece | Band | Row
+Element: TypeAlias = Piece | Band | RowOfPieces
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,7 +133,7 @@ class Sizing:
         pieces = tuple(sorted(pieces, key=lambda piece: (-piece.v, -piece.u, piece.demand)))
         if len(pieces) == 1 and pieces[0].v == v:
             return pieces[0]
-        return Row(sum(piece.u for piece in pieces) + self.kerf * (len(pieces) - 1), v, pieces)
+        return RowOfPieces(sum(piece.u for piece in pieces) + self.kerf * (len(pieces) - 1), v, pieces)
 
     def stack(self, kind: int, u: int, elements: Iterable[Element]) -> Stack:
         """Elements above each other, with kerfs between."""

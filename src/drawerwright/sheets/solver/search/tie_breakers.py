@@ -6,7 +6,7 @@ import time
 from collections.abc import Sequence
 
 from drawerwright.sheets.problem import LaterAim
-from drawerwright.sheets.solver.columns import Band, Row, Stack
+from drawerwright.sheets.solver.columns import Band, RowOfPieces, Stack
 from drawerwright.sheets.solver.programme.highs import INFINITY, Column, solve_whole
 from drawerwright.sheets.solver.programme.master import Master
 
@@ -144,6 +144,6 @@ def _settings(stack: Stack) -> set[int]:
     found = {stack.u}
     for element in stack.elements:
         found.add(element.v)
-        if isinstance(element, Row):
+        if isinstance(element, RowOfPieces):
             found |= {piece.u for piece in element.pieces}
     return found
