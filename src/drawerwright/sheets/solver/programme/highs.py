@@ -16,9 +16,8 @@ from numpy.typing import NDArray
 from drawerwright.basics.errors import SolverError
 
 INFINITY = highspy.kHighsInf
-FEASIBILITY = 1e-6
-"""How far a whole-number answer may miss a whole number (HiGHS's own default)."""
-
+MOST_OFF = 1e-4
+"""How far an answer may miss a whole number; HiGHS itself keeps to 1e-6."""
 DUAL, PRIMAL = 1, 4
 """HiGHS's simplex strategies: the primal one goes on from where it was when only columns came in."""
 
@@ -64,14 +63,14 @@ class GrowingProgram:
         self.column_count = 0
         self._bounds_changed = False
 
-    def add_column(self, column: Column, *, at_most: float = INFINITY) -> int:
+    def add_column(self, column: Column) -> int:
         """Add a column and return its number."""
         cost, rows, coefficients = column
         _ok(
             self._highs.addCol(
                 cost,
                 0.0,
-                at_most,
+                INFINITY,
                 len(rows),
                 np.asarray(rows, np.int32),
                 np.asarray(coefficients, np.float64),
@@ -122,21 +121,11 @@ class WholeAnswer:
     """True when no better values exist (with `values` None: none exist at all)."""
 
 
-@dataclass(frozen=True, slots=True)
-class MixedAnswer:
-    """Answer of a programme of which some values are whole: as `WholeAnswer`, the values as they came."""
-
-    values: tuple[float, ...] | None
-    cost: float
-    finished: bool
-
-
 def solve_whole(
     columns: Sequence[Column],
     lower: Sequence[float],
     upper: Sequence[float],
     *,
-    column_upper: Sequence[float] | None = None,
     seconds: float,
     start: Sequence[int] | None = None,
     stop: Callable[[], bool] | None = None,
@@ -147,7 +136,6 @@ def solve_whole(
     Args:
         columns: cost, rows and coefficients of each.
         lower, upper: of the rows.
-        column_upper: of the columns, none by default.
         seconds: time limit.
         start: values to begin from.
         stop: asked now and then; True ends the search with the best so far.
@@ -157,68 +145,26 @@ def solve_whole(
     Raises:
         SolverError: a status other than optimal, infeasible, time limit or interrupted.
     """
-    answer = solve_mixed(
-        columns,
-        lower,
-        upper,
-        [True] * len(columns),
-        column_upper=column_upper,
-        seconds=seconds,
-        start=start,
-        stop=stop,
-        presolve=presolve,
-    )
-    if answer.values is None:
-        return WholeAnswer(None, answer.cost, answer.finished)
-    values = tuple(round(value) for value in answer.values)
-    if any(abs(value - whole) > 1e-4 for value, whole in zip(answer.values, values, strict=True)):
-        raise SolverError("the solver returned values that are not whole numbers")
-    return WholeAnswer(values, answer.cost, answer.finished)
-
-
-def solve_mixed(
-    columns: Sequence[Column],
-    lower: Sequence[float],
-    upper: Sequence[float],
-    whole: Sequence[bool],
-    *,
-    column_upper: Sequence[float] | None = None,
-    seconds: float,
-    start: Sequence[float] | None = None,
-    stop: Callable[[], bool] | None = None,
-    presolve: bool = True,
-    target: float | None = None,
-) -> MixedAnswer:
-    """As `solve_whole`, but only the columns marked in `whole` take whole numbers.
-
-    A value of `target` or less is good enough: the search ends with it.
-    """
     if not columns:
         fits = all(low <= 0 <= high for low, high in zip(lower, upper, strict=True))
-        return MixedAnswer((), 0.0, True) if fits else MixedAnswer(None, INFINITY, True)
+        return WholeAnswer((), 0.0, True) if fits else WholeAnswer(None, INFINITY, True)
     began = time.perf_counter()
     highs = _fresh()
     model = highspy.HighsLp()
     model.num_col_, model.num_row_ = len(columns), len(lower)
     model.col_cost_ = np.array([column[0] for column in columns], np.float64)
     model.col_lower_ = np.zeros(len(columns))
-    model.col_upper_ = (
-        np.full(len(columns), INFINITY) if column_upper is None else np.asarray(column_upper, np.float64)
-    )
+    model.col_upper_ = np.full(len(columns), INFINITY)
     model.row_lower_ = np.asarray(lower, np.float64)
     model.row_upper_ = np.asarray(upper, np.float64)
     model.a_matrix_.format_ = highspy.MatrixFormat.kColwise
     model.a_matrix_.start_ = np.cumsum([0, *(len(column[1]) for column in columns)]).astype(np.int32)
     model.a_matrix_.index_ = np.array([row for column in columns for row in column[1]], np.int32)
     model.a_matrix_.value_ = np.array([value for column in columns for value in column[2]], np.float64)
-    model.integrality_ = [
-        highspy.HighsVarType.kInteger if is_whole else highspy.HighsVarType.kContinuous for is_whole in whole
-    ]
+    model.integrality_ = [highspy.HighsVarType.kInteger] * len(columns)
     _ok(highs.passModel(model))
     _ok(highs.setOptionValue("mip_rel_gap", 0.0))
     _ok(highs.setOptionValue("mip_abs_gap", 1e-4))
-    if target is not None:
-        _ok(highs.setOptionValue("objective_target", target))
     if start is not None:
         guess = highspy.HighsSolution()
         guess.col_value = [float(value) for value in start]
@@ -237,24 +183,21 @@ def solve_mixed(
     status = highs.getModelStatus()
     if status == highspy.HighsModelStatus.kSolveError and presolve:
         left = max(0.05, seconds - (time.perf_counter() - began))
-        return solve_mixed(
+        return solve_whole(
             columns,
             lower,
             upper,
-            whole,
-            column_upper=column_upper,
             seconds=left,
             start=start,
             stop=stop,
             presolve=False,
         )
     if status == highspy.HighsModelStatus.kInfeasible:
-        return MixedAnswer(None, INFINITY, True)
+        return WholeAnswer(None, INFINITY, True)
     allowed = {
         highspy.HighsModelStatus.kOptimal,
         highspy.HighsModelStatus.kTimeLimit,
         highspy.HighsModelStatus.kInterrupt,
-        highspy.HighsModelStatus.kObjectiveTarget,
     }
     if status not in allowed:
         raise SolverError(
@@ -263,9 +206,10 @@ def solve_mixed(
         )
     info = highs.getInfo()
     if info.primal_solution_status != highspy.SolutionStatus.kSolutionStatusFeasible:
-        return MixedAnswer(None, INFINITY, False)
-    return MixedAnswer(
-        tuple(highs.getSolution().col_value),
-        float(info.objective_function_value),
-        status == highspy.HighsModelStatus.kOptimal,
-    )
+        return WholeAnswer(None, INFINITY, False)
+    found = highs.getSolution().col_value
+    values = tuple(round(value) for value in found)
+    if any(abs(value - whole) > MOST_OFF for value, whole in zip(found, values, strict=True)):
+        raise SolverError("the solver returned values that are not whole numbers")
+    finished = status == highspy.HighsModelStatus.kOptimal
+    return WholeAnswer(values, float(info.objective_function_value), finished)
