@@ -78,7 +78,7 @@ def test_every_fault_is_reported_with_its_line() -> None:
     assert found["machine.saw.kerf"][0] == number("saw:")
     line, message = found["stock.birch6.colour"]
     assert line == number("nominal: 6.5") + 1
-    assert message.startswith("is not an entry of this place; it may hold panel, nominal, ")
+    assert message.startswith("is not an entry of this place; it may hold id, panel, nominal, ")
     assert "'4x6'" in found["banks[1].opening.width"][1]
     assert len(found) == 4
 
