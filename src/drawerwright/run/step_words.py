@@ -303,12 +303,14 @@ class _Words:
             alike.setdefault((part.kind, *sizes), []).append(part)
         lines = [phrase("Through the front, as it hangs and seen from outside:")]
         for parts in alike.values():
-            for (above, diameter), row in groupby(fronts[parts[0]], key=lambda hole: _hole(hole)[1:]):
+            for (above, diameter), row in groupby(fronts[parts[0]], key=lambda hole: _hole(hole)[1:3]):
                 lefts = [Phrase("{left}", {"left": self._coarse(hole.from_left)}) for hole in row]
                 lines.append(
                     phrase(
-                        "{parts}: {lefts} from the left edge, {above} above the lower edge; drill {diameter}.",
+                        "{parts}, {wide} wide: {lefts} from the left edge, {above} above the lower edge; drill "
+                        "{diameter}.",
                         parts=parts_named(parts),
+                        wide=self._coarse(fronts[parts[0]][0].front_width),
                         lefts=joined(lefts, ", "),
                         above=self._coarse(above),
                         diameter=self._coarse(diameter),
@@ -362,8 +364,8 @@ class _Words:
         return self.style.written(value)
 
 
-def _hole(hole: Bore) -> tuple[Mm, Mm, Mm]:
-    return hole.from_left, hole.above_lower, hole.diameter
+def _hole(hole: Bore) -> tuple[Mm, Mm, Mm, Mm]:
+    return hole.from_left, hole.above_lower, hole.diameter, hole.front_width
 
 
 _METHODS: dict[type, str] = {

@@ -274,16 +274,15 @@ class _Writer:
             )
 
     def _bore(self) -> None:
-        applied = {part.drawer for part in self._of_kind(PartKind.APPLIED_FRONT)}
-        work = [
-            Bore(
-                PartName(hole.drawer, PartKind.APPLIED_FRONT if hole.drawer in applied else PartKind.FRONT),
-                hole.from_left,
-                hole.above_front,
-                hole.diameter,
-            )
-            for hole in self.given.pull_holes
-        ]
+        boxes = {box.name: box for box in self.given.boxes}
+        lengths = {part.drawer: part.length for part in self._of_kind(PartKind.FRONT)}
+        work = []
+        for hole in self.given.pull_holes:
+            applied = boxes[hole.drawer].applied
+            kind = PartKind.FRONT if applied is None else PartKind.APPLIED_FRONT
+            width = lengths[hole.drawer] if applied is None else applied.width
+            name = PartName(hole.drawer, kind)
+            work.append(Bore(name, width, hole.from_left, hole.above_front, hole.diameter))
         if work:
             self._add(
                 phrase("Drill the holes for pulls"),

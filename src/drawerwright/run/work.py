@@ -149,9 +149,13 @@ class BandEdges:
 
 @dataclass(frozen=True, slots=True)
 class Bore:
-    """A hole through a front: from its left edge and above its lower edge, as it hangs and seen from outside."""
+    """A hole through a front: from its left edge and above its lower edge, as it hangs and seen from outside.
+
+    `front_width` is that of the front as it hangs, which tells how it does.
+    """
 
     part: PartName
+    front_width: Mm
     from_left: Mm
     above_lower: Mm
     diameter: Mm
