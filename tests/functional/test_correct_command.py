@@ -261,7 +261,7 @@ def test_cutter_machine_and_corner_come_from_a_job(capsys):
             "rear corner",
             "the job has no corner 'rear corner'; it has front corner, lip 7.5",
         ),
-        ("front corner, lip 7.5 mm", "A1", "'A1' has more than one corner: name one of"),
+        ("front corner, lip 7.5 mm", "A1", "'A1' fits more than one corner: name one of"),
         ("  corner: front corner, lip 7.5 mm\n", "", "the job has more than one corner: name one of"),
     ],
 )
@@ -305,3 +305,66 @@ def test_the_example_was_dialled_in_as_its_first_cut_advised(capsys, tmp_path):
     ]
     assert "16.48" in second
     assert "8.98" in second
+
+
+TWO_STOCKS = """
+format: 1
+job: two stocks
+cutter: {mid_depth: 5.4 ± 0.05, step: 3.7 ± 0.03, slope: 50}
+stock:
+  ash15: {nominal: 15, measured: [14.6], sheets: [{length: 2500, width: 1250}]}
+  beech15: {nominal: 15, measured: [14.9], sheets: [{length: 2500, width: 1250}]}
+boxes:
+  - {name: music, lip: 6, outer: {width: 320, depth: 260, height: 80}, box: {all: ash15}}
+  - {name: strings, lip: 6, outer: {width: 320, depth: 260, height: 80}, box: {all: beech15, back: ash15}}
+"""
+OF_JOB = """
+format: 1
+trial: which corner
+job: two-stocks.yaml
+wanted: {corner: CORNER}
+cuts: [{height_shown: 10.8, fence_shown: 9.2}]
+"""
+
+
+@pytest.mark.parametrize(
+    ("said", "flat", "upright", "lip"),
+    [
+        ('"front corner, lip 6.0 mm, ash15"', 14.6, 14.6, 6.0),
+        ('"front corner, lip 6.0 mm, beech15"', 14.9, 14.9, 6.0),
+        ("{flat: beech15}", 14.9, 14.9, 6.0),
+        ("{flat: ash15, upright: beech15}", 14.6, 14.9, 0.0),
+        ("{drawer: strings, lip: 6}", 14.9, 14.9, 6.0),
+        ("{drawer: music, lip: 0, orientation: fronts-flat}", 14.6, 14.6, 0.0),
+    ],
+)
+def test_one_of_two_corners_that_differ_in_their_stock_can_be_meant(
+    correct, tmp_path, said, flat, upright, lip
+):
+    (tmp_path / "two-stocks.yaml").write_text(TWO_STOCKS, "utf-8")
+    wanted = correct(OF_JOB.replace("CORNER", said))["wanted"]
+    known = [wanted["flat_thickness"]["value"], wanted["upright_thickness"]["value"], wanted["lip"]]
+    assert known == [flat, upright, lip]
+
+
+@pytest.mark.parametrize(
+    ("said", "words"),
+    [
+        (
+            '"front corner, lip 6.0 mm"',
+            "'front corner, lip 6.0 mm' fits more than one corner: name one of front corner, lip 6.0 mm, ash15; "
+            "front corner, lip 6.0 mm, beech15",
+        ),
+        (
+            "{lip: 6}",
+            "lip: 6.0 fits more than one corner: name one of front corner, lip 6.0 mm, ash15; front",
+        ),
+        ("{flat: elm}", "the job has no corner flat: elm; it has front corner, lip 6.0 mm, ash15; back"),
+        ("{flatt: ash15}", "wanted.corner.flatt: is not an entry of this place: is flat meant?"),
+        ("[ash15]", "wanted.corner: "),
+    ],
+)
+def test_a_corner_that_is_not_clear_is_answered_with_those_there_are(faults, tmp_path, said, words):
+    (tmp_path / "two-stocks.yaml").write_text(TWO_STOCKS, "utf-8")
+    (fault,) = faults(OF_JOB.replace("CORNER", said))
+    assert words in fault

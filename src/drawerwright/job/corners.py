@@ -25,9 +25,13 @@ written coarsely."""
 
 @dataclass(frozen=True, slots=True)
 class JobCorner:
-    """A corner of a job: what it is called, its key with the stock of its pieces, and the drawers that have it."""
+    """A corner of a job: what it is called, its key with the stock of its pieces, and the drawers that have it.
+
+    `short` says only where it stands and its lip, and may be other corners' as well.
+    """
 
     name: str
+    short: str
     keyed: KeyedCorner
     drawers: tuple[str, ...]
 
@@ -49,13 +53,14 @@ def corners_of(job: Job) -> tuple[JobCorner, ...]:
     for corner, ends in places.items():
         by_place[tuple(ends)].append(corner)
     names = {
-        corner: name
+        corner: parts
         for ends, alike in by_place.items()
-        for corner, name in zip(alike, _names(_WHERE[ends], alike), strict=True)
+        for corner, parts in zip(alike, _names(_WHERE[ends], alike), strict=True)
     }
     return tuple(
         JobCorner(
-            names[corner],
+            joined(names[corner], ", "),
+            joined(names[corner][:2], ", "),
             corner,
             tuple(dict.fromkeys(drawer for drawers in ends.values() for drawer in drawers)),
         )
@@ -63,8 +68,9 @@ def corners_of(job: Job) -> tuple[JobCorner, ...]:
     )
 
 
-def _names(where: str, corners: Sequence[KeyedCorner]) -> list[str]:
-    """Names of corners that stand in the same place, each with what it takes to tell it from the others."""
+def _names(where: str, corners: Sequence[KeyedCorner]) -> list[list[str]]:
+    """Names of corners that stand in the same place, each with what it takes to tell it from the others: the place,
+    the lip, and what is further needed."""
     lips = {corner.key.lip for corner in corners}
     names = [[where, _lip_words(corner.key.lip, _lip_digits(corner.key.lip, lips))] for corner in corners]
     for differing, words in _FURTHER:
@@ -72,7 +78,7 @@ def _names(where: str, corners: Sequence[KeyedCorner]) -> list[str]:
             if len({differing(corners[number].key) for number in alike}) > 1:
                 for number in alike:
                     names[number].append(words(corners[number]))
-    return [joined(parts, ", ") for parts in names]
+    return names
 
 
 def _alike(names: Iterable[Sequence[str]]) -> list[list[int]]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -16,6 +17,7 @@ from drawerwright.job.entries import Given
 from drawerwright.job.job import Job
 from drawerwright.job.reading import Builder, Document, check_model, check_whole, in_file_order, read_text
 from drawerwright.job.trial_model import (
+    CornerEntry,
     CutEntry,
     KeptCutEntry,
     PartialTrialFile,
@@ -24,6 +26,7 @@ from drawerwright.job.trial_model import (
     TrialFile,
     WantedEntry,
 )
+from drawerwright.joints.corner_key import kept_lip
 from drawerwright.joints.correction import Wanted
 from drawerwright.joints.cutter import Cutter, CutterKind
 from drawerwright.joints.learning import TakenReading, TrialCut
@@ -135,6 +138,34 @@ def corner_wanted(setting: CornerSetting, fit: FitRange, calipers: Mm | None = N
     )
 
 
+def _meant(corners: Sequence[Corner], said: CornerEntry) -> list[Corner]:
+    """The corners of a job that may be meant: the one of that name, else all that what is said is true of."""
+    by_name = [corner for corner in corners if corner.name == said.name]
+    return by_name or [corner for corner in corners if _is_true_of(said, corner)]
+
+
+def _is_true_of(said: CornerEntry, corner: Corner) -> bool:
+    key, keyed = corner.key, corner.keyed
+    return all(
+        wanted is None or wanted in known
+        for wanted, known in (
+            (said.name, (corner.known.short, *corner.drawers)),
+            (said.drawer, corner.drawers),
+            (said.flat, (keyed.flat.name, key.flat)),
+            (said.upright, (keyed.upright.name, key.upright)),
+            (None if said.lip is None else kept_lip(said.lip), (key.lip,)),
+            (said.orientation, (key.orientation,)),
+        )
+    )
+
+
+def _words(said: CornerEntry) -> str:
+    """What somebody says of a corner, as they wrote it."""
+    if said.name is not None:
+        return repr(said.name)
+    return ", ".join(f"{name}: {value}" for name, value in said.model_dump(exclude_none=True).items())
+
+
 def _cut(entry: CutEntry, flat: Estimate, upright: Estimate, instruments: _Instruments) -> TrialCut:
     """A cut's entries as values; `flat` and `upright` stand in where it gives no thickness of its own."""
     readings = [instruments.taken(kind, taken) for kind, taken in entry.readings.items()]
@@ -194,6 +225,10 @@ class _Builder(Builder):
         """Whether the text has one of these sections, faulty or not."""
         return any(section in self.document.whole for section in sections)
 
+    def _is_faulty(self, section: str) -> bool:
+        """Whether the text has a section that had to be left out for its faults."""
+        return section in self.document.whole and section not in self.document.data
+
     def _job(self, folder: Path | None) -> Job | None:
         name = self.entries.job
         if name is None:
@@ -247,24 +282,26 @@ class _Builder(Builder):
                 self.fault(("wanted", "corner"), "belongs to a 'job', and the file names none")
             return None
         corners = draft_job(self.job).corners
-        found = [corner for corner in corners if entry.corner in (corner.name, *corner.drawers)]
-        if entry.corner is None:
-            if entry.flat is not None and entry.upright is not None:
-                return None
-            found = list(corners)
+        if entry.corner is None and entry.flat is not None and entry.upright is not None:
+            return None
+        if entry.corner is None and self._is_faulty("wanted"):
+            return None
+        found = _meant(corners, entry.corner or CornerEntry())
         if len(found) != 1:
             self._fault_corner(entry.corner, found, corners)
             return None
         return corner_wanted(found[0].setting, self.job.fit_range, self.entries.calipers)
 
-    def _fault_corner(self, named: str | None, found: list[Corner], corners: tuple[Corner, ...]) -> None:
+    def _fault_corner(
+        self, named: CornerEntry | None, found: list[Corner], corners: tuple[Corner, ...]
+    ) -> None:
         names = "; ".join(corner.name for corner in found or corners)
         if named is None:
             text = f"the job has more than one corner: name one of {names}"
         elif found:
-            text = f"{named!r} has more than one corner: name one of {names}"
+            text = f"{_words(named)} fits more than one corner: name one of {names}"
         else:
-            text = f"the job has no corner {named!r}; it has {names}"
+            text = f"the job has no corner {_words(named)}; it has {names}"
         self.fault(("wanted", "corner"), text)
 
     def _check_readings(self, kind: CutterKind, index: int, cut: CutEntry) -> None:

@@ -21,6 +21,7 @@ from drawerwright.job.entries import (
     positive_length,
 )
 from drawerwright.job.model import CutterEntry, MachineEntry, ShownEntry
+from drawerwright.joints.corner_key import Orientation
 from drawerwright.joints.readings import RULES, ReadingKind
 from drawerwright.joints.setting import FenceRule
 
@@ -70,6 +71,14 @@ def _listed(value: Any) -> Any:
     return (value,) if isinstance(value, str) else value
 
 
+def _corner(value: Any) -> Any:
+    if isinstance(value, str):
+        return {"name": value}
+    if isinstance(value, dict):
+        return value
+    raise InvalidValueError("must be the name of a corner, or what is true of it: {flat: birch15, lip: 7.5}")
+
+
 Taken = Annotated[TakenEntry, BeforeValidator(_taken, json_schema_input_type=float | str)]
 FenceWish = Annotated[FenceRule | float, BeforeValidator(_fence, json_schema_input_type=float | str)]
 Sights = Annotated[
@@ -77,10 +86,27 @@ Sights = Annotated[
 ]
 
 
+class CornerEntry(Entries):
+    """Which corner of the job is meant, by what is said of it: stocks by their names.
+
+    A text is a name: the corner's own, or the drawer's.
+    """
+
+    name: str | None = None
+    drawer: str | None = None
+    flat: str | None = None
+    upright: str | None = None
+    lip: Length | None = None
+    orientation: Orientation | None = None
+
+
+CornerWish = Annotated[CornerEntry, BeforeValidator(_corner, json_schema_input_type=str | CornerEntry)]
+
+
 class WantedEntry(Entries):
     """The corner that is to be made, and what counts as a fit."""
 
-    corner: str | None = None
+    corner: CornerWish | None = None
     flat: PositiveLengthGiven | None = None
     upright: PositiveLengthGiven | None = None
     lip: Length | None = None
