@@ -8,7 +8,7 @@ from pathlib import Path
 
 from drawerwright.basics import usual
 from drawerwright.basics.errors import FaultyInputError
-from drawerwright.basics.lengths import LengthStyle, Mm
+from drawerwright.basics.lengths import LengthStyle, Mm, kept_length
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.job.building import read_job, table_of
 from drawerwright.job.cutters import cutter_of
@@ -26,7 +26,6 @@ from drawerwright.job.trial_model import (
     TrialFile,
     WantedEntry,
 )
-from drawerwright.joints.corner_key import kept_lip
 from drawerwright.joints.correction import Wanted
 from drawerwright.joints.cutter import Cutter, CutterKind
 from drawerwright.joints.learning import TakenReading, TrialCut
@@ -153,7 +152,7 @@ def _is_true_of(said: CornerEntry, corner: Corner) -> bool:
             (said.drawer, corner.drawers),
             (said.flat, (keyed.flat.name, key.flat)),
             (said.upright, (keyed.upright.name, key.upright)),
-            (None if said.lip is None else kept_lip(said.lip), (key.lip,)),
+            (None if said.lip is None else kept_length(said.lip), (key.lip,)),
             (said.orientation, (key.orientation,)),
         )
     )

@@ -165,12 +165,29 @@ class CutEntry(Entries):
         return self
 
 
+class KeyEntry(Entries):
+    """The key of a corner (`drawerwright.joints.corner_key`)."""
+
+    joint: str
+    cutter: str
+    flat: str
+    upright: str
+    lip: float = 0.0
+    orientation: Orientation = Orientation.FRONTS_FLAT
+
+
 class KeptCutEntry(CutEntry):
-    """A test cut as the app keeps it beside a job: the same entries, and where it belongs."""
+    """A test cut as the app keeps it beside a job: the same entries, and where it belongs.
+
+    `corner` is what the corner of its `key` was called when it was saved, in English.
+    """
 
     job: int | None = None
     cutter: str | None = None
     corner: str | None = None
+    key: KeyEntry | None = None
+    claimed: KeyEntry | None = None
+    """The corner that somebody says it counts for, where its own was not known or is no more."""
     accepted: bool = False
 
 

@@ -3,6 +3,7 @@
 from drawerwright.store.database import Database, data_folder
 from drawerwright.store.devices import Device, Devices
 from drawerwright.store.jobs import ConflictError, JobRecord, JobSummary, JobTable, Revision, UnknownJobError
+from drawerwright.store.moving import History, SavedText
 from drawerwright.store.progress import Progress, ProgressTable
 from drawerwright.store.shelf import Shelf, ShelfEntry, ShelfKind, StaleEntryError, UnknownEntryError
 
@@ -11,12 +12,14 @@ __all__ = [
     "Database",
     "Device",
     "Devices",
+    "History",
     "JobRecord",
     "JobSummary",
     "JobTable",
     "Progress",
     "ProgressTable",
     "Revision",
+    "SavedText",
     "Shelf",
     "ShelfEntry",
     "ShelfKind",

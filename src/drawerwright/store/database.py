@@ -10,7 +10,8 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.store.migrations import MIGRATIONS
+from drawerwright.store.migrations import MIGRATIONS, Move
+from drawerwright.store.moving import History, MoveCut, SavedText, move_cuts
 
 FILE_NAME = "drawerwright.sqlite3"
 BUSY_SECONDS = 5.0
@@ -36,8 +37,13 @@ class Database:
     nothing that was reported as saved, and a half-written transaction is as if it had never begun.
     """
 
-    def __init__(self, folder: Path) -> None:
+    def __init__(self, folder: Path, move_cut: MoveCut | None = None) -> None:
         """Open the data file in `folder`, make both if they are missing, and bring the file up to date.
+
+        Args:
+            folder: where the file lies.
+            move_cut: how a test cut of an earlier version becomes one of a corner's key; without it such a file is
+                not opened, so that no cut is taken for moved that is not.
 
         Raises:
             InvalidValueError: the folder cannot be made or written, or a newer Drawerwright wrote the file.
@@ -58,12 +64,17 @@ class Database:
             ) from None
         self._lock = threading.RLock()
         try:
-            self._migrate()
+            self._migrate(move_cut)
         except BaseException:
             self.close()
             raise
 
-    def _migrate(self) -> None:
+    def _cannot_move(self, _cut: SavedText, _history: History) -> str:
+        raise InvalidValueError(
+            f"{self.path} has test cuts of an earlier version: open it with the app once, which moves them"
+        )
+
+    def _migrate(self, move_cut: MoveCut | None) -> None:
         with self.writing() as connection:
             version = int(connection.execute("PRAGMA user_version").fetchone()[0])
             if version > len(MIGRATIONS):
@@ -71,9 +82,11 @@ class Database:
                     f"{self.path} was written by a newer Drawerwright (data version {version}, this program "
                     f"knows {len(MIGRATIONS)}): install the newer version, or name another folder with --data"
                 )
-            for statements in MIGRATIONS[version:]:
-                for statement in statements:
-                    connection.execute(statement)
+            for step in (step for steps in MIGRATIONS[version:] for step in steps):
+                if isinstance(step, Move):
+                    move_cuts(connection, move_cut or self._cannot_move)
+                else:
+                    connection.execute(step)
             connection.execute(f"PRAGMA user_version = {len(MIGRATIONS)}")
 
     @contextmanager

@@ -6,7 +6,16 @@ is a new entry. SQLite's `user_version` says how far a file has come.
 
 from __future__ import annotations
 
-MIGRATIONS: tuple[tuple[str, ...], ...] = (
+from enum import StrEnum
+
+
+class Move(StrEnum):
+    """A step that needs to understand what is kept (`drawerwright.store.moving`)."""
+
+    CUTS_TO_KEYS = "test cuts to the keys of their corners"
+
+
+MIGRATIONS: tuple[tuple[str | Move, ...], ...] = (
     (
         """
         CREATE TABLE job (
@@ -86,4 +95,6 @@ MIGRATIONS: tuple[tuple[str, ...], ...] = (
     ),
     # A job without a name of its own has none; what it is called then is each reader's language's.
     ("UPDATE job SET title = '' WHERE title = 'Job without a name'",),
+    # A test cut belongs to a corner by its key; before, by a name that two corners could have.
+    (Move.CUTS_TO_KEYS,),
 )

@@ -17,17 +17,24 @@ GAUGES = ("height_shown", "fence_flat_shown", "fence_upright_shown")
 
 @dataclass(frozen=True, slots=True)
 class KeptCut:
-    """A test cut on the shelf in a reader's words."""
+    """A test cut on the shelf in a reader's words.
+
+    `pieces` are the stock of the flat and of the upright piece, where they are known, and how thick they were.
+    """
 
     entry: ShelfEntry
     corner: str
     gauges: str
+    pieces: str
     readings: str
     is_accepted: bool
 
 
-def said_cut(entry: ShelfEntry, reader: Preferences) -> KeptCut:
-    """A test cut as `reader` reads it; what is no reading that we know stays as it stands."""
+def said_cut(entry: ShelfEntry, reader: Preferences, called: Mapping[str, str] | None = None) -> KeptCut:
+    """A test cut as `reader` reads it; what is no reading that we know stays as it stands.
+
+    `called` has the names of stocks by their ids; a stock that it does not have is called by its id.
+    """
     from drawerwright.job.corners import corner_called
 
     data = jobtext.data_of(entry.text)
@@ -37,6 +44,7 @@ def said_cut(entry: ShelfEntry, reader: Preferences) -> KeptCut:
         entry,
         reader.say(corner_called(str(data.get("corner", "–")))),
         "; ".join(_length(value, reader) for value in shown),
+        _pieces(data, reader, called or {}),
         "; ".join(_readings(data, reader)) or "–",
         bool(data.get("accepted")),
     )
@@ -49,6 +57,16 @@ def seen_words() -> dict[str, str]:
         "tight": _("it is tight all round"),
         "proud": _("it stands proud: it does not go home"),
     }
+
+
+def _pieces(data: Mapping[str, Any], reader: Preferences, called: Mapping[str, str]) -> str:
+    from drawerwright.job.kept_cuts import key_of
+
+    key = key_of(data)
+    stocks = () if key is None else (key.flat, key.upright)
+    names = [f"{called.get(stock, stock)} " for stock in stocks] or ["", ""]
+    thicknesses = [_length(data.get(piece), reader) for piece in ("flat", "upright")]
+    return "; ".join(name + thick for name, thick in zip(names, thicknesses, strict=True))
 
 
 def _readings(data: Mapping[str, Any], reader: Preferences) -> list[str]:

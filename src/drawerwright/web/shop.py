@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from starlette.requests import Request
 
-from drawerwright.store import Database, Devices, JobTable, ProgressTable, Shelf
+from drawerwright.store import Database, Devices, History, JobTable, ProgressTable, SavedText, Shelf
 from drawerwright.web.events import Hub
 from drawerwright.web.pairing import PairingCodes
 from drawerwright.web.papers import PaperDesk
@@ -25,7 +25,7 @@ class Shop:
 
     def __init__(self, folder: Path, lan_address: str | None = None) -> None:
         """Open the data in `folder`; `lan_address` is `http://HOST:PORT` where other devices may come."""
-        self.database = Database(folder)
+        self.database = Database(folder, _move_cut)
         self.jobs = JobTable(self.database)
         self.shelf = Shelf(self.database)
         self.progress = ProgressTable(self.database)
@@ -50,6 +50,13 @@ class Shop:
     def is_paired(self, token: str) -> bool:
         """Whether a device token is known."""
         return bool(token) and self.devices.find(token) is not None
+
+
+def _move_cut(cut: SavedText, history: History) -> str:
+    """Only a data file of an earlier version needs this, and with it all that reads a job."""
+    from drawerwright.job.kept_cuts import moved_to_key
+
+    return moved_to_key(cut, history)
 
 
 def shop_of(request: Request) -> Shop:

@@ -15,6 +15,10 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
 
+from drawerwright.job.building import read_job
+from drawerwright.job.draft import draft_job
+from drawerwright.web.jobtext import example_text
+
 CHROMIUM_FLAGS = [
     "--headless",
     "--no-sandbox",
@@ -34,6 +38,11 @@ PATIENCE_MS = 8000
 def chromium_path() -> str | None:
     """Chromium as the system has it."""
     return shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
+
+
+def example_corner(number: int) -> str:
+    """How addresses name a corner of the example, by its place among the example's corners (from 0)."""
+    return draft_job(read_job(example_text())).corners[number].key.token
 
 
 class Served:

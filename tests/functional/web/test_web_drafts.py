@@ -6,7 +6,7 @@ import re
 
 from playwright.sync_api import Page, expect
 
-from .conftest import Served, add_example, job_text
+from .conftest import Served, add_example, example_corner, job_text
 from .test_web_whole_job import ENTRIES
 
 NOTE = "This is what you typed here before"
@@ -14,7 +14,7 @@ NOTE = "This is what you typed here before"
 
 def test_readings_at_the_machine_outlive_the_page_until_they_are_sent(phone: Page, served: Served) -> None:
     path = add_example(phone, served)
-    trial = f"{served.url}{path}/trial?corner=1"
+    trial = f"{served.url}{path}/trial?corner={example_corner(1)}"
     phone.goto(trial)
     note = phone.get_by_text(NOTE)
     expect(note).to_be_hidden()
@@ -27,7 +27,7 @@ def test_readings_at_the_machine_outlive_the_page_until_they_are_sent(phone: Pag
     expect(phone.locator("[name=seen][value=play]")).to_be_checked()
     expect(phone.get_by_label("The height was set by a block")).to_be_checked()
     expect(note).to_be_visible()
-    phone.goto(f"{served.url}{path}/trial?corner=0")
+    phone.goto(f"{served.url}{path}/trial?corner={example_corner(0)}")
     expect(phone.locator("#roof")).to_have_value("")  # another corner, other readings
     phone.goto(trial)
     phone.locator("#head").fill("thick")

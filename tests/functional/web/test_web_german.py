@@ -12,7 +12,7 @@ from playwright.sync_api import Browser, Page, expect
 
 from drawerwright.web.words import LOCALE_FOLDER
 
-from .conftest import PATIENCE_MS, SIZES, Served
+from .conftest import PATIENCE_MS, SIZES, Served, example_corner
 from .test_web_every_page import PAGES
 
 EXAMPLE = Path(__file__).parents[3] / "examples" / "music-school.yaml"
@@ -147,7 +147,7 @@ def test_test_cuts_are_said_in_german(visitor: Page, served: Served) -> None:
     visitor.goto(served.url)
     visitor.get_by_role("button", name="Aus dem Beispiel").click()
     visitor.wait_for_url("**/jobs/*/*")
-    visit(visitor, served, "/jobs/1/trial?corner=1")
+    visit(visitor, served, f"/jobs/1/trial?corner={example_corner(1)}")
     change = visitor.get_by_role("button", name="Was ist zu ändern?")
     fields = visitor.locator("h3 ~ .pairs input").all()
     assert len(fields) > 8

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Page, expect
 
-from .conftest import Served, add_example
+from .conftest import Served, add_example, example_corner
 from .test_web_lost_and_found import steps_done
 
 NAME = 'Chest "A" <b>&</b> more'
@@ -114,7 +114,7 @@ def test_the_corner_is_printed_at_its_true_size(desk: Page, served: Served) -> N
 
 def test_the_next_reading_worth_taking_is_named(desk: Page, served: Served) -> None:
     path = add_example(desk, served)
-    desk.goto(f"{served.url}{path}/trial?corner=1")
+    desk.goto(f"{served.url}{path}/trial?corner={example_corner(1)}")
     desk.locator("#play").fill("0.2")
     desk.get_by_role("button", name="What should I change?").click()
     worth = desk.get_by_text("Worth reading next:")

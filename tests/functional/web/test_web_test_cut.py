@@ -7,13 +7,13 @@ import re
 import pytest
 from playwright.sync_api import Page, expect
 
-from .conftest import Served, add_example
+from .conftest import Served, add_example, example_corner
 
 
 @pytest.fixture
 def trial(desk: Page, served: Served) -> Page:
     path = add_example(desk, served)
-    desk.goto(f"{served.url}{path}/trial?corner=1")
+    desk.goto(f"{served.url}{path}/trial?corner={example_corner(1)}")
     return desk
 
 
@@ -85,7 +85,7 @@ def test_bad_readings_stay_in_their_fields(trial: Page) -> None:
 
 
 def test_a_cutter_by_points_and_a_bad_point(trial: Page) -> None:
-    trial.goto(trial.url.replace("/trial?corner=1", "/cutter"))
+    trial.goto(trial.url.split("/trial")[0] + "/cutter")
     trial.get_by_text("Measure the cutter by points").click()
     points = trial.locator("[name=points]")
     points.fill("0; 0\n4; x")
@@ -104,7 +104,7 @@ def test_a_cutter_by_points_and_a_bad_point(trial: Page) -> None:
 
 
 def test_alternatives_are_compared(trial: Page) -> None:
-    trial.goto(trial.url.replace("/trial?corner=1", "/sheets"))
+    trial.goto(trial.url.split("/trial")[0] + "/sheets")
     trial.get_by_role("button", name="What if?").click(timeout=30_000)
     expect(trial.locator("#alternatives table")).to_be_visible(timeout=90_000)
     expect(trial.locator("#alternatives")).to_contain_text("For free out of the offcuts")

@@ -26,8 +26,9 @@ def keep(client: TestClient, shop: Shop, base: int) -> int:
     """As the Corner page sends it, with the measures that its form shows."""
     job = job_of(shop.jobs.load(1).text)
     assert job is not None
-    measures = typed_measures(draft_job(job).corners[0].setting, Preferences())
-    wish = measures | {"corner": "0", "base": str(base), "bit_height": "11.2"}
+    corner = draft_job(job).corners[0]
+    measures = typed_measures(corner.setting, Preferences())
+    wish = measures | {"corner": corner.key.token, "base": str(base), "bit_height": "11.2"}
     answer = client.post("/jobs/1/corner/keep", data=wish)
     assert answer.status_code == 204 or "The job was changed in between" in answer.text
     return answer.status_code

@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
+import json
+
 import pytest
 from starlette.testclient import TestClient
 
+from drawerwright.job.building import read_job
+from drawerwright.job.draft import draft_job
+from drawerwright.job.kept_cuts import key_entries
 from drawerwright.joints.cutter import CutterKind
 from drawerwright.joints.readings import rules_for
 from drawerwright.store import ShelfKind
+from drawerwright.web.jobtext import example_text
 from drawerwright.web.kept_cuts import said_cut
 from drawerwright.web.preferences import Preferences
 from drawerwright.web.shop import Shop
@@ -18,6 +24,7 @@ ALIKE = {str(rule.kind): "0.3" for rule in rules_for(CutterKind.DRAWER_LOCK)}
 KEPT = """\
 job: 1
 corner: {corner}
+key: {key}
 cutter: drawer-lock cutter of the workshop
 height_shown: 11.35
 fence_flat_shown: 9
@@ -28,13 +35,16 @@ readings: {readings}
 """
 
 
+FIRST = draft_job(read_job(example_text())).corners[0]
+
+
 def kept(shop: Shop, corner: str, readings: str) -> int:
-    text = KEPT.format(corner=corner, readings=readings)
+    text = KEPT.format(corner=corner, readings=readings, key=json.dumps(key_entries(FIRST.key)))
     return shop.shelf.add(ShelfKind.TRIAL_CUT, "kept", text).id
 
 
 def test_impossible_readings_are_refused_and_stay_in_their_fields(client: TestClient, shop: Shop) -> None:
-    cut = {"corner": "0", "upright": "14.6"} | SET | ALIKE
+    cut = {"corner": FIRST.key.token, "upright": "14.6"} | SET | ALIKE
     answer = client.post("/jobs/1/trial", data=cut)
     assert answer.status_code == 422
     assert "These readings cannot all be right" in answer.text
@@ -50,14 +60,16 @@ def test_a_kept_cut_that_cannot_be_shows_the_page_and_can_be_taken_out(
     client: TestClient, shop: Shop
 ) -> None:
     """Possible when it was kept, perhaps; not any more with the cutter as it is entered now."""
-    corner = client.get("/jobs/1/trial").text.split('<option value="0" selected>')[1].split("<")[0]
-    entry = kept(shop, corner, "{" + ", ".join(f"{kind}: 0.3" for kind in ALIKE) + "}")
+    entry = kept(shop, FIRST.name, "{" + ", ".join(f"{kind}: 0.3" for kind in ALIKE) + "}")
     page = client.get("/jobs/1/trial")
     assert page.status_code == 200
     assert "These readings cannot all be right" in page.text
     assert f"/jobs/1/trial/{entry}/delete" in page.text
-    assert client.post("/jobs/1/trial/accept?corner=0").status_code == 422
-    assert "cannot all be right" not in client.post(f"/jobs/1/trial/{entry}/delete?corner=0").text
+    assert client.post(f"/jobs/1/trial/accept?corner={FIRST.key.token}").status_code == 422
+    assert (
+        "cannot all be right"
+        not in client.post(f"/jobs/1/trial/{entry}/delete?corner={FIRST.key.token}").text
+    )
 
 
 @pytest.mark.parametrize(

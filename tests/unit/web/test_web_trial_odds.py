@@ -38,10 +38,10 @@ def test_the_first_cut_has_the_odds_that_the_plan_gives_it(shop: Shop, client: T
     job = read_job(jobtext.example_text())
     odds = job_odds(draft_job(job))
     assert len(odds.corners) > 1
-    for number, (_corner, of_corner) in enumerate(odds.corners):
+    for corner, of_corner in odds.corners:
         gauge = job.table.height_reading(of_corner.aimed_height)
         words = first_cut_words(of_corner, f"the height gauge at {gauge:.2f} mm")
-        page = unescape(client.get(f"/jobs/1/trial?corner={number}").text)
+        page = unescape(client.get(f"/jobs/1/trial?corner={corner.key.token}").text)
         assert f"<strong data-announce>{words}</strong>" in page
 
 
@@ -60,7 +60,7 @@ def test_the_first_cut_is_dialled_in_at_the_height_that_the_job_keeps(shop: Shop
         jobtext.example_text(), corner.key, Tried(kept, setting.fence_flat, setting.fence_upright)
     )
     shop.jobs.add("example", text)
-    page = client.get("/jobs/1/trial?corner=0").text
+    page = client.get("/jobs/1/trial").text
     assert f"<dt>Height gauge shows</dt><dd>{job.table.height_reading(kept):.2f} mm</dd>" in page
 
 
@@ -74,6 +74,6 @@ def test_without_any_doubt_stated_no_odds_are_promised(shop: Shop, client: TestC
         assert known in text
         text = text.replace(known, exact)
     shop.jobs.add("example", text)
-    page = client.get("/jobs/1/trial?corner=0").text
+    page = client.get("/jobs/1/trial").text
     assert "<strong data-announce>The odds of the first cut are not known" in page
     assert "The misfit to expect" not in page

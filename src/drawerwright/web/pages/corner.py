@@ -15,6 +15,7 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.phrases import joined
 from drawerwright.store import JobRecord
 from drawerwright.web import jobtext
+from drawerwright.web.corner_choice import shown_corner
 from drawerwright.web.lengths_form import LengthsForm
 from drawerwright.web.numbers import whole_number
 from drawerwright.web.pages.planned import planned_page
@@ -24,6 +25,7 @@ from drawerwright.web.words import gettext as _
 
 if TYPE_CHECKING:
     from drawerwright.basics.lengths import LengthStyle
+    from drawerwright.job.draft import Corner
     from drawerwright.job.planning import JobPlan
     from drawerwright.joints.cutter import MeasuredEdge
     from drawerwright.joints.setting import CornerSetting
@@ -60,9 +62,7 @@ def _of_plan(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, An
     from drawerwright.job.keeping import keeps_settings, settings_by_law
 
     reader: Preferences = request.state.reader
-    wanted = whole_number(request.query_params.get("corner", "")) or 0
-    number = wanted if wanted < len(plan.corners) else 0
-    corner = plan.corners[number]
+    corner = shown_corner(plan.corners, request.query_params.get("corner", ""))
     setting = corner.setting
     typed = typed_measures(setting, reader) | _own_settings(setting, reader)
     typed["split"] = _typed(setting.fence_upright, reader)
@@ -71,11 +71,11 @@ def _of_plan(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, An
     return {
         "typed": typed,
         "corners": plan.corners,
-        "chosen": number,
+        "chosen": corner.key.token,
         "in_job": setting,
         "by_law": settings_by_law(plan.job)[corner.key],
         "is_kept": keeps_settings(plan.job),
-        **_odds(plan, number, reader),
+        **_odds(plan, corner, reader),
     }
 
 
@@ -116,12 +116,12 @@ def _own_settings(setting: CornerSetting, reader: Preferences) -> dict[str, str]
     }
 
 
-def _odds(plan: JobPlan, number: int, reader: Preferences) -> Mapping[str, Any]:
+def _odds(plan: JobPlan, corner: Corner, reader: Preferences) -> Mapping[str, Any]:
     """How sure the first cut of a corner is: in words, drawn, and for all that is cut with it."""
     from drawerwright.job.odds import corner_words, percent
     from drawerwright.web.odds_pictures import lip_picture, misfit_picture
 
-    odds = plan.odds.corners[number][1]
+    odds = plan.odds.of(corner.key)
     fit, setting = plan.odds.cut.fit, odds.corner.setting
     return {
         "odds": odds,

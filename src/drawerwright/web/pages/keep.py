@@ -15,8 +15,8 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.phrases import joined, phrase
 from drawerwright.store import JobRecord
 from drawerwright.web import jobtext
+from drawerwright.web.corner_choice import meant_corner
 from drawerwright.web.lengths_form import LengthsForm
-from drawerwright.web.numbers import whole_number
 from drawerwright.web.pages.corner import SETTINGS, right_of, typed_measures
 from drawerwright.web.pages.frame import CHANGED_IN_BETWEEN, job_id_of, save_and_announce, seen_text
 from drawerwright.web.shop import shop_of
@@ -24,12 +24,13 @@ from drawerwright.web.words import gettext as _
 
 if TYPE_CHECKING:
     from drawerwright.job.draft import Corner
+    from drawerwright.joints.setting import CornerSetting
 
 
 async def keep(request: Request) -> Response:
     """Keep the settings that the form holds for one corner of the job."""
     form = await request.form()
-    return await asyncio.to_thread(_save, request, form, _corner, _kept, phrase("settings of a corner"))
+    return await asyncio.to_thread(_save, request, form, _setting, _kept, phrase("settings of a corner"))
 
 
 async def release(request: Request) -> Response:
@@ -91,16 +92,16 @@ def _own_settings(_form: FormData, text: str) -> object:
     return own_settings(text)
 
 
+def _setting(form: FormData, text: str) -> CornerSetting:
+    return _corner(form, text).setting
+
+
 def _corner(form: FormData, text: str) -> Corner:
     """The corner that the form names, as a text has it."""
     from drawerwright.job.draft import draft_job
 
-    number = whole_number(str(form.get("corner", "")))
     good = jobtext.job_of(text)
-    corners = () if good is None else draft_job(good).corners
-    if number is None or number >= len(corners):
-        raise InvalidValueError(_("The job has no such corner any more."))
-    return corners[number]
+    return meant_corner(() if good is None else draft_job(good).corners, str(form.get("corner", "")))
 
 
 ROUTES = (

@@ -13,7 +13,7 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import parse_length
 from drawerwright.store import JobRecord, ShelfKind
 from drawerwright.web import jobtext
-from drawerwright.web.entries import Field, shown, value_at
+from drawerwright.web.entries import Field, members_at, shown, value_at
 from drawerwright.web.kept_cuts import KeptCut, said_cut
 from drawerwright.web.notices import findings_of, notices_by_field
 from drawerwright.web.pages.frame import job_id_of, job_page
@@ -97,7 +97,7 @@ def page(request: Request) -> Response:
             if value_at(data, (key,)) is not None
         },
         "usual_inset": shown(usual.PROFILE_INSET, "length", reader),
-        "trial_cuts": _trial_cuts(shop, value_at(data, ("cutter", "name")), reader),
+        "trial_cuts": _trial_cuts(shop, job, data, reader),
         **_cutter_look(job, data, reader),
     }
     if request.query_params.get("part"):
@@ -105,13 +105,23 @@ def page(request: Request) -> Response:
     return job_page(request, "planned.html", "cutter", job, context)
 
 
-def _trial_cuts(shop: Shop, cutter: Any, reader: Preferences) -> list[KeptCut]:
-    """Every test cut made with a cutter of this name, in whatever job, the newest first."""
-    return [
-        said_cut(entry, reader)
-        for entry in reversed(shop.shelf.list(ShelfKind.TRIAL_CUT))
-        if jobtext.data_of(entry.text).get("cutter") == (cutter or "cutter")
-    ]
+def _trial_cuts(shop: Shop, job: JobRecord, data: Any, reader: Preferences) -> list[KeptCut]:
+    """Every test cut made with a cutter of this name, in whatever job, the newest first; those of this job also
+    where the cutter was called otherwise then."""
+    from drawerwright.job.kept_cuts import key_of
+
+    name = value_at(data, ("cutter", "name")) or "cutter"
+    own_id = value_at(data, ("cutter", "id")) or name
+    called = {
+        str(value_at(entry, ("id",)) or stock): stock for stock, entry in members_at(data, ("stock",)).items()
+    }
+    cuts = []
+    for entry in reversed(shop.shelf.list(ShelfKind.TRIAL_CUT)):
+        cut = jobtext.data_of(entry.text)
+        is_of_job, key = cut.get("job") == job.id, key_of(cut)
+        if cut.get("cutter") == name or (is_of_job and key is not None and key.cutter == own_id):
+            cuts.append(said_cut(entry, reader, called if is_of_job else None))
+    return cuts
 
 
 def _cutter_look(job: JobRecord, data: Any, reader: Preferences) -> dict[str, Any]:

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
+from urllib.parse import quote
 
 from starlette.exceptions import HTTPException
 from starlette.requests import Request
@@ -16,9 +17,9 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.phrases import phrase, plain
 from drawerwright.store import ConflictError, JobRecord, ShelfEntry, ShelfKind, StaleEntryError
 from drawerwright.web import jobtext
+from drawerwright.web.corner_choice import meant_corner, shown_corner
 from drawerwright.web.kept_cuts import GAUGES, said_cut, seen_words
 from drawerwright.web.lengths_form import LengthsForm
-from drawerwright.web.numbers import whole_number
 from drawerwright.web.pages.frame import CHANGES_TOO_FAST, job_id_of, job_page, last_good, saved
 from drawerwright.web.pages.shelf import teach
 from drawerwright.web.preferences import Preferences
@@ -43,14 +44,27 @@ PICTURE_SCALE = 2.0
 
 @dataclass(frozen=True, slots=True)
 class Bench:
-    """One corner of a job with the test cuts that were made for it."""
+    """One corner of a job with the test cuts that count for it.
+
+    `others` are test cuts of the job that count for none of its corners: their own is not known, or is no more.
+    """
 
     job: JobRecord
     draft: JobDraft
-    number: int
     corner: Corner
     entries: tuple[ShelfEntry, ...]
+    others: tuple[ShelfEntry, ...]
     trial: Trial
+
+    @property
+    def token(self) -> str:
+        """The corner in addresses and forms."""
+        return self.corner.key.token
+
+    @property
+    def stock_names(self) -> dict[str, str]:
+        """What the job's stocks are called, by their ids."""
+        return {stock.key: stock.name for stock in self.draft.job.stock.values()}
 
     def correction(self) -> Correction | None:
         """What the cuts say; None before the first.
@@ -69,24 +83,30 @@ class Bench:
         return replace(self, trial=replace(self.trial, cuts=(*self.trial.cuts, read_kept_cut(text))))
 
 
-def _bench(shop: Shop, job: JobRecord, wanted_corner: str) -> Bench | None:
+def _bench(
+    shop: Shop, job: JobRecord, token: str, choose: Callable[[Sequence[Corner], str], Corner] = meant_corner
+) -> Bench | None:
+    """The corner that `token` names, None while the job never was without faults.
+
+    Raises:
+        InvalidValueError: `choose` finds no such corner.
+    """
     from drawerwright.job.draft import draft_job
+    from drawerwright.job.kept_cuts import key_of
     from drawerwright.job.trial import Trial, corner_wanted, read_kept_cut
 
     good, _is_newest = last_good(shop, job)
     if good is None:
         return None
     draft = draft_job(good)
-    wanted = whole_number(wanted_corner) or 0
-    number = wanted if wanted < len(draft.corners) else 0
-    corner = draft.corners[number]
-    entries = tuple(
-        entry
+    corner = choose(draft.corners, token)
+    keyed = [
+        (key_of(data), entry)
         for entry in shop.shelf.list(ShelfKind.TRIAL_CUT)
-        if (data := jobtext.data_of(entry.text)).get("job") == job.id
-        and data.get("corner") == corner.name
-        and not data.get("accepted")
-    )
+        if (data := jobtext.data_of(entry.text)).get("job") == job.id and not data.get("accepted")
+    ]
+    entries = tuple(entry for key, entry in keyed if key == corner.key)
+    others = tuple(entry for key, entry in keyed if key not in draft.settings)
     trial = Trial(
         name=plain(corner.name),
         style=good.style,
@@ -95,7 +115,7 @@ def _bench(shop: Shop, job: JobRecord, wanted_corner: str) -> Bench | None:
         wanted=corner_wanted(corner.setting, good.fit_range),
         cuts=tuple(read_kept_cut(entry.text) for entry in entries),
     )
-    return Bench(job, draft, number, corner, entries, trial)
+    return Bench(job, draft, corner, entries, others, trial)
 
 
 def page(request: Request) -> Response:
@@ -118,7 +138,7 @@ def _page(
     from drawerwright.joints.correction import cut_at
     from drawerwright.joints.readings import RULES, rules_for
 
-    bench = _bench(shop_of(request), job, corner)
+    bench = _bench(shop_of(request), job, corner, shown_corner)
     if bench is None:
         context: dict[str, Any] = {"bench": None, "faults": jobtext.faults_of(job.text)}
         return job_page(request, "trial.html", "trial", job, context)
@@ -151,6 +171,8 @@ def _page(
         "letters": reading_letters(trial.cutter.kind),
         "deleted": request.query_params.get("deleted", ""),
         "history": [said_cut(entry, reader) for entry in bench.entries],
+        "others": [said_cut(entry, reader, bench.stock_names) for entry in bench.others],
+        "moved": request.query_params.get("moved", ""),
     }
     return job_page(request, "trial.html", "trial", job, context, status=status)
 
@@ -231,6 +253,7 @@ async def save(request: Request) -> Response:
 
 def _save(request: Request, typed: Mapping[str, str]) -> Response:
     from drawerwright.job.editing import set_value
+    from drawerwright.job.kept_cuts import KEY, key_entries
     from drawerwright.joints.readings import rules_for
 
     shop = shop_of(request)
@@ -254,6 +277,7 @@ def _save(request: Request, typed: Mapping[str, str]) -> Response:
     for name, value in {
         "cutter": bench.draft.job.cutter.name,
         "corner": plain(bench.corner.name),
+        KEY: key_entries(bench.corner.key),
         **{
             "block" if name == HEIGHT and typed.get("by_block") else name: round(form.values[name], 4)
             for name in (*GAUGES, *PIECES)
@@ -268,7 +292,7 @@ def _save(request: Request, typed: Mapping[str, str]) -> Response:
     except InvalidValueError as impossible:
         return _page(request, job, corner, typed, {CUTS: str(impossible)}, 422)
     shop.shelf.add(ShelfKind.TRIAL_CUT, f"{bench.draft.job.cutter.name}, {bench.corner.name}", text)
-    return RedirectResponse(f"/jobs/{job.id}/trial?corner={bench.number}", 303)
+    return RedirectResponse(f"/jobs/{job.id}/trial?corner={bench.token}", 303)
 
 
 def delete(request: Request) -> Response:
@@ -292,8 +316,46 @@ def _own(shop: Shop, job_id: int, entry: ShelfEntry) -> None:
 
 
 def _back(request: Request, more: str) -> Response:
-    number = whole_number(request.query_params.get("corner", "")) or 0
-    return RedirectResponse(f"/jobs/{job_id_of(request)}/trial?corner={number}{more}", 303)
+    token = quote(request.query_params.get("corner", ""))
+    return RedirectResponse(f"/jobs/{job_id_of(request)}/trial?corner={token}{more}", 303)
+
+
+def claim(request: Request) -> Response:
+    """Let a test cut count for the corner shown; the page offers to undo it."""
+    from drawerwright.job.kept_cuts import CLAIMED, key_entries
+    from drawerwright.joints.readings import rules_for
+
+    shop = shop_of(request)
+    bench = _bench(shop, shop.jobs.load(job_id_of(request)), request.query_params.get("corner", ""))
+    if bench is None:
+        raise HTTPException(422, _("The job has faults; its pages say which."))
+    counted = bench.with_cut(shop.shelf.load(int(request.path_params["entry_id"])).text)
+    readable = {rule.kind for rule in rules_for(bench.draft.job.cutter.kind)}
+    if any(reading.kind not in readable for reading in counted.trial.cuts[-1].readings):
+        raise InvalidValueError(_("This cut has readings that another kind of joint shows."))
+    counted.correction()
+    _change_cut(request, CLAIMED, key_entries(bench.corner.key))
+    return _back(request, f"&moved={int(request.path_params['entry_id'])}")
+
+
+def release(request: Request) -> Response:
+    """Undo letting a test cut count for a corner that it was not made for."""
+    from drawerwright.job.kept_cuts import CLAIMED
+
+    _change_cut(request, CLAIMED, None)
+    return _back(request, "")
+
+
+def _change_cut(request: Request, name: str, value: Any) -> None:
+    from drawerwright.job.editing import set_value
+
+    shop = shop_of(request)
+    entry = shop.shelf.load(int(request.path_params["entry_id"]))
+    _own(shop, job_id_of(request), entry)
+    try:
+        shop.shelf.save(entry.id, set_value(entry.text, (name,), value), name=entry.name, base=entry.version)
+    except StaleEntryError:
+        raise InvalidValueError(CHANGES_TOO_FAST) from None
 
 
 def accept(request: Request) -> Response:
@@ -333,4 +395,6 @@ ROUTES = (
     Route("/jobs/{job_id:int}/trial/accept", accept, methods=["POST"]),
     Route("/jobs/{job_id:int}/trial/{entry_id:int}/delete", delete, methods=["POST"]),
     Route("/jobs/{job_id:int}/trial/{entry_id:int}/restore", restore, methods=["POST"]),
+    Route("/jobs/{job_id:int}/trial/{entry_id:int}/claim", claim, methods=["POST"]),
+    Route("/jobs/{job_id:int}/trial/{entry_id:int}/release", release, methods=["POST"]),
 )
