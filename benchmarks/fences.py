@@ -2,7 +2,7 @@
 
     python benchmarks/fences.py [--trials N] [--time-limit S]
 
-Random jobs of 2 to 14 corners with distinct fence sums: uprights of 12 to 19 mm, lips of 0 to 8 mm, step 3.2 mm,
+Random jobs of 2 to 14 corners with distinct fence sums: uprights of 12 to 19 mm, lips of 0 to 8 mm, step 3.45 mm,
 flushness 0.05 mm, least neck a third of the thickness. Printed for each size: jobs whose count is proven the
 fewest, jobs whose neck and lips are proven the best with as few, the slowest and the mean time (both proofs
 included), mean positions found, and the mean of the routine that cuts uprights with the tooth alone.
@@ -17,7 +17,7 @@ from drawerwright.run.fence_joints import FenceJoint
 from drawerwright.run.fence_plans import FencePlan
 from drawerwright.run.fences import plan_fences
 
-STEP, FLUSHNESS = 3.2, 0.05
+STEP, FLUSHNESS = 3.45, 0.05
 
 
 def random_joints(count: int, rng: random.Random) -> list[FenceJoint]:

@@ -33,6 +33,9 @@ from drawerwright.joints.profile import LOCK_WIDTH_SHARE, Profile, drawer_lock_p
 Row = NDArray[np.float64]
 NOISE, POINTS = 0.02, 40
 MITRE_STOCK = 18.0
+MIDDLE, STEP = 5.65, 3.45
+STOCK, FENCES = (14.7, 14.6), (9.0, 9.1)
+HEIGHT = 2 * MIDDLE - 0.1
 
 
 def insets(profile: Profile) -> Callable[[Row], Row]:
@@ -160,18 +163,18 @@ def middles(kind: str, how: str, trials: int) -> str:
 
 def seating() -> str:
     cases = {
-        "drawer-lock": Cuts(drawer_lock_profile(6, 3.2, 50), 18, 15, 11.9, 9.0, 9.2),
+        "drawer-lock": Cuts(drawer_lock_profile(MIDDLE, STEP, 55), *STOCK, HEIGHT, *FENCES),
         "lock-mitre": Cuts(lock_mitre_profile(11, 18), 15, 15, 18.6, 16.5, 16.5),
-        "60 points": Cuts(_curve(60), 18, 15, 11.9, 9.0, 9.2),
-        "500 points": Cuts(_curve(500), 18, 15, 11.9, 9.0, 9.2),
-        "500 rough": Cuts(_curve(500, NOISE), 18, 15, 11.9, 9.0, 9.2),
+        "60 points": Cuts(_curve(60), *STOCK, HEIGHT, *FENCES),
+        "500 points": Cuts(_curve(500), *STOCK, HEIGHT, *FENCES),
+        "500 rough": Cuts(_curve(500, NOISE), *STOCK, HEIGHT, *FENCES),
     }
     lines = []
     for name, cuts in cases.items():
         times = []
         for _ in range(30):
             began = time.perf_counter()
-            fit = seat(cuts, 3.2)
+            fit = seat(cuts, STEP)
             shown = (fit.touches_at, fit.pressed.gaps, fit.pulled.gaps)
             times.append((time.perf_counter() - began) * 1000)
             assert len(shown) == 3
@@ -181,7 +184,7 @@ def seating() -> str:
 
 def _curve(points: int, roughness: float = 0.0) -> Profile:
     depths = np.linspace(0, 20, points)
-    edge = ogee(6, 3.2, 2.0)(depths) + np.random.default_rng(0).normal(0, 1, points) * roughness
+    edge = ogee(MIDDLE, STEP, 2.0)(depths) + np.random.default_rng(0).normal(0, 1, points) * roughness
     return Profile.measured(list(zip(depths.tolist(), edge.tolist(), strict=True)))
 
 

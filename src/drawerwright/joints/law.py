@@ -55,8 +55,8 @@ def engagement(bit_height: Mm, mid_depth: Mm) -> Mm:
 def bit_height_for_roof(mid_depth: Mm) -> Mm:
     """Bit height at which the tip meets the roof of the flat piece (drawer-lock): ``Y = h``, so ``h = 2 m``.
 
-    >>> bit_height_for_roof(5)
-    10
+    >>> bit_height_for_roof(5.65)
+    11.3
     """
     return 2 * mid_depth
 
@@ -95,8 +95,8 @@ def stands_proud(bit_height: Mm, mid_depth: Mm, step: Mm, slope: Degrees) -> Mm:
 
     `slope` is the angle whose tangent is run / rise. It is never more than the step.
 
-    >>> round(stands_proud(12.1, 6, 4, 45), 6)
-    0.1
+    >>> round(stands_proud(11.4, 5.65, 3.45, 55), 3)
+    0.143
     """
     out = _above_zero(misfit(bit_height, mid_depth)) * run_over_rise(slope)
     return out - _above_zero(out - step)
@@ -134,8 +134,8 @@ def thickest_through(mid_depth: Mm) -> Mm:
 def one_setting(wanted_sum: L) -> L:
     """The fence setting that serves both pieces of a corner: half the sum.
 
-    >>> round(one_setting(fence_sum(lip=0, upright_thickness=18, step=3.2)), 6)
-    10.6
+    >>> round(one_setting(fence_sum(lip=0, upright_thickness=14.6, step=3.45)), 3)
+    9.025
     """
     return wanted_sum / 2
 
@@ -182,8 +182,8 @@ def upright_length(outer_size: Mm, ends: Iterable[tuple[Mm, Mm]]) -> Mm:
         outer_size: finished size over the outer faces of the flat pieces at both ends.
         ends: for each end, the flat piece's thickness and the engagement there.
 
-    >>> upright_length(233, [(18, 10), (18, 10)])
-    217
+    >>> round(upright_length(408.6, [(14.6, 11.3), (14.7, 11.3)]), 1)
+    401.9
     """
     return outer_size - sum(flat_thickness - reach for flat_thickness, reach in ends)
 

@@ -260,8 +260,8 @@ def drawer_lock_profile(mid_depth: Mm, step: Mm, slope: Degrees, depth: Mm | Non
     Raises:
         InvalidValueError: the slope would begin above the cutter's top.
 
-    >>> [round(drawer_lock_profile(6, 4, 45).inset(depth), 6) for depth in (4, 6, 8)]
-    [0.0, 2.0, 4.0]
+    >>> [round(drawer_lock_profile(5.65, 3.4, 45).inset(depth), 6) for depth in (3.95, 5.65, 7.35)]
+    [0.0, 1.7, 3.4]
     """
     rise = _rise(step, slope)
     if rise / 2 > mid_depth:

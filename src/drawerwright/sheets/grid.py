@@ -41,7 +41,7 @@ class Grid:
         Raises:
             InvalidValueError: a length does not lie on the finest grid of 0.001 mm.
 
-        >>> Grid.of([450, 3.2, 15.5]).tick
+        >>> Grid.of([450, 2.8, 15.5]).tick
         Fraction(1, 10)
         """
         units = [_finest(length) for length in lengths]
