@@ -13,6 +13,7 @@ from drawerwright.basics.lengths import Mm
 from drawerwright.job.building import read_job
 from drawerwright.job.editing import set_value
 from drawerwright.job.job import Job
+from drawerwright.job.plain_data import key_data
 from drawerwright.job.reading import Document
 from drawerwright.job.trial_model import KeyEntry
 from drawerwright.joints.corner_key import CornerKey
@@ -28,18 +29,6 @@ practice, no source)."""
 def key_of(data: Mapping[str, Any]) -> CornerKey | None:
     """The key of the corner that a kept cut counts for; None where it is not known."""
     return _key(data.get(CLAIMED)) or _key(data.get(KEY))
-
-
-def key_entries(key: CornerKey) -> dict[str, Any]:
-    """A key as a file keeps it."""
-    return {
-        "joint": key.joint,
-        "cutter": key.cutter,
-        "flat": key.flat,
-        "upright": key.upright,
-        "lip": key.lip,
-        "orientation": str(key.orientation),
-    }
 
 
 def _key(entries: Any) -> CornerKey | None:
@@ -66,7 +55,7 @@ def moved_to_key(cut: SavedText, history: History) -> str:
         called_so = [corner for corner in _old_corners(job) if corner.name == str(name)]
         if called_so:
             key = _key_by_thickness(called_so, data)
-            return cut.text if key is None else set_value(cut.text, (KEY,), key_entries(key))
+            return cut.text if key is None else set_value(cut.text, (KEY,), key_data(key))
     return cut.text
 
 

@@ -6,6 +6,7 @@ from typing import Any, TypeAlias
 
 from drawerwright.basics.findings import Finding
 from drawerwright.basics.uncertain import Estimate
+from drawerwright.joints.corner_key import CornerKey
 from drawerwright.joints.setting import CornerSetting
 
 Data: TypeAlias = dict[str, Any]
@@ -53,4 +54,16 @@ def estimate_data(estimate: Estimate) -> Data:
         "value": clean(estimate.value),
         "uncertainty": clean(estimate.uncertainty),
         "origin": str(estimate.origin),
+    }
+
+
+def key_data(key: CornerKey) -> Data:
+    """The key of a corner, as it stands in a plan's data and beside a kept test cut."""
+    return {
+        "joint": key.joint,
+        "cutter": key.cutter,
+        "flat": key.flat,
+        "upright": key.upright,
+        "lip": key.lip,
+        "orientation": str(key.orientation),
     }

@@ -7,11 +7,11 @@ from __future__ import annotations
 
 from drawerwright import __version__
 from drawerwright.drawers.parts import Part
-from drawerwright.job.draft import Corner
+from drawerwright.job.draft import Corner, JobDraft
 from drawerwright.job.fence_costs import choice_in_words
 from drawerwright.job.job import Job
 from drawerwright.job.odds import odds_data
-from drawerwright.job.plain_data import Data, finding_data, mm, setting_data
+from drawerwright.job.plain_data import Data, finding_data, key_data, mm, setting_data
 from drawerwright.job.planning import JobPlan
 from drawerwright.job.sheet_report import bands_data, sheets_data
 from drawerwright.joints.readings import FitRange
@@ -45,7 +45,7 @@ def plan_report(plan: JobPlan) -> Data:
         "parts": [_part(part, plan) for part in plan.parts],
         "bands": bands_data(plan.stocks, plan.run.bands),
         "sheets": [sheets_data(stock) for stock in plan.stocks],
-        "run": _run(plan.run, plan.job.fit_range),
+        "run": _run(plan.run, plan.job.fit_range, plan.draft),
         "carcase": {
             "reference_edge": "lower edge of the opening for heights, left edge of the front for widths",
             "runner_lines": [
@@ -73,6 +73,7 @@ def _cutter(job: Job) -> Data:
     cutter = job.cutter
     return {
         "name": cutter.name,
+        "id": cutter.key,
         "kind": str(cutter.kind),
         "mid_depth": mm(cutter.mid_depth.value),
         "mid_depth_uncertainty": cutter.mid_depth.uncertainty,
@@ -124,6 +125,7 @@ def _stock(stock: Stock) -> Data:
     spread, published = thickness.spread, thickness.published
     return {
         "name": stock.name,
+        "id": stock.key,
         "panel": str(stock.panel),
         "grain": str(stock.grain),
         "nominal": mm(thickness.nominal),
@@ -164,6 +166,7 @@ def _drawer(plan: JobPlan, name: str) -> Data:
 def _corner(corner: Corner) -> Data:
     return {
         "name": corner.name,
+        "key": key_data(corner.key),
         "drawers": list(corner.drawers),
         "flat_thickness": mm(corner.setting.corner.flat_thickness),
         "upright_thickness": mm(corner.setting.corner.upright_thickness),
@@ -212,7 +215,12 @@ def _part(part: Part, plan: JobPlan) -> Data:
         "grain": "along the length" if str(part.stock.grain) != "none" else "none",
         "handed": part.is_handed,
         "ends": [
-            {"role": str(end.role), "lip": mm(end.corner.lip), "setup": plan.setup_of_end(part, index)}
+            {
+                "role": str(end.role),
+                "corner": plan.draft.corner(end.corner).name,
+                "lip": mm(end.corner.lip),
+                "setup": plan.setup_of_end(part, index),
+            }
             for index, end in enumerate(part.ends)
         ],
         "groove": {"height": mm(groove.height), "width": mm(groove.width), "depth": mm(groove.depth)}
@@ -228,10 +236,10 @@ def _part(part: Part, plan: JobPlan) -> Data:
     }
 
 
-def _run(run: Run, fit: FitRange) -> Data:
+def _run(run: Run, fit: FitRange, draft: JobDraft) -> Data:
     effort = run.effort
     return {
-        "setups": [_setup(setup, fit) for setup in run.setups],
+        "setups": [_setup(setup, fit, draft) for setup in run.setups],
         "steps": [
             {
                 "number": step.number,
@@ -256,7 +264,7 @@ def _effort(effort: RoutingEffort) -> Data:
     return {"passes": effort.passes, "metres": round(effort.metres, 2), "minutes": round(effort.minutes, 1)}
 
 
-def _setup(setup: SetUp, fit: FitRange) -> Data:
+def _setup(setup: SetUp, fit: FitRange, draft: JobDraft) -> Data:
     return {
         "number": setup.number,
         "bit_height": mm(setup.bit_height),
@@ -274,8 +282,8 @@ def _setup(setup: SetUp, fit: FitRange) -> Data:
             for cut in setup.passes
         ],
         "expected_readings": [
-            _target(target, setting)
-            for setting in setup.corners.values()
+            {"corner": draft.corner(key).name, **_target(target, setting)}
+            for key, setting in setup.corners.items()
             for target in card_targets(setting, fit)
             if target.reading.piece in setup.roles(setting)
         ],

@@ -13,13 +13,14 @@ from drawerwright.job.corners import corner_called, corners_of
 from drawerwright.job.draft import draft_job
 from drawerwright.job.odds import job_odds
 from drawerwright.job.planning import plan_job
+from drawerwright.job.report import plan_report
 
 SHEETS = "sheets: [{length: 2500, width: 1250}]"
 TWO_STOCKS = f"""
 format: 1
 job: two stocks
 cutter: {{name: lock cutter, mid_depth: 5.4 ± 0.05, step: 3.7 ± 0.03, slope: 50}}
-machine: {{router_table: {{repeatability: 0.03}}}}
+machine: {{router_table: {{height_gauge_offset: 0 ± 0, fence_gauge_offset: 0 ± 0, repeatability: 0.03}}, calipers: 0}}
 stock:
   ash15: {{nominal: 15, measured: [[14.6, 14.6, 14.6]], {SHEETS}}}
   beech15: {{nominal: 15, measured: [[14.4, 14.6, 14.8]], {SHEETS}}}
@@ -149,3 +150,15 @@ def test_sides_that_are_cut_alike_share_a_band_whatever_stock_their_fronts_are_o
     assert not sides.has_marked_front_edge
     (setup,) = plan_job(read_job(text)).run.setups
     assert {key.flat for key in setup.corners} == {"ash15", "beech15"}
+
+
+def test_the_data_of_a_plan_tell_corners_by_their_names_and_keys() -> None:
+    data = plan_report(plan_job(read_job(TWO_STOCKS)))
+    by_name = {corner["name"]: corner["key"] for corner in data["settings"]}
+    assert len(by_name) == 4
+    for part in data["parts"]:
+        for end in part["ends"]:
+            assert {by_name[end["corner"]]["flat"], by_name[end["corner"]]["upright"]} == {part["stock"]}
+    told = {reading["corner"] for setup in data["run"]["setups"] for reading in setup["expected_readings"]}
+    assert told == set(by_name)
+    assert {corner["name"] for corner in data["first_cut"]["corners"]} == set(by_name)

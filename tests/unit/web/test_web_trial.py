@@ -9,7 +9,7 @@ from starlette.testclient import TestClient
 
 from drawerwright.job.building import read_job
 from drawerwright.job.draft import draft_job
-from drawerwright.job.kept_cuts import key_entries
+from drawerwright.job.plain_data import key_data
 from drawerwright.joints.cutter import CutterKind
 from drawerwright.joints.readings import rules_for
 from drawerwright.store import ShelfKind
@@ -39,7 +39,7 @@ FIRST = draft_job(read_job(example_text())).corners[0]
 
 
 def kept(shop: Shop, corner: str, readings: str) -> int:
-    text = KEPT.format(corner=corner, readings=readings, key=json.dumps(key_entries(FIRST.key)))
+    text = KEPT.format(corner=corner, readings=readings, key=json.dumps(key_data(FIRST.key)))
     return shop.shelf.add(ShelfKind.TRIAL_CUT, "kept", text).id
 
 

@@ -253,7 +253,8 @@ async def save(request: Request) -> Response:
 
 def _save(request: Request, typed: Mapping[str, str]) -> Response:
     from drawerwright.job.editing import set_value
-    from drawerwright.job.kept_cuts import KEY, key_entries
+    from drawerwright.job.kept_cuts import KEY
+    from drawerwright.job.plain_data import key_data
     from drawerwright.joints.readings import rules_for
 
     shop = shop_of(request)
@@ -277,7 +278,7 @@ def _save(request: Request, typed: Mapping[str, str]) -> Response:
     for name, value in {
         "cutter": bench.draft.job.cutter.name,
         "corner": plain(bench.corner.name),
-        KEY: key_entries(bench.corner.key),
+        KEY: key_data(bench.corner.key),
         **{
             "block" if name == HEIGHT and typed.get("by_block") else name: round(form.values[name], 4)
             for name in (*GAUGES, *PIECES)
@@ -322,7 +323,8 @@ def _back(request: Request, more: str) -> Response:
 
 def claim(request: Request) -> Response:
     """Let a test cut count for the corner shown; the page offers to undo it."""
-    from drawerwright.job.kept_cuts import CLAIMED, key_entries
+    from drawerwright.job.kept_cuts import CLAIMED
+    from drawerwright.job.plain_data import key_data
     from drawerwright.joints.readings import rules_for
 
     shop = shop_of(request)
@@ -334,7 +336,7 @@ def claim(request: Request) -> Response:
     if any(reading.kind not in readable for reading in counted.trial.cuts[-1].readings):
         raise InvalidValueError(_("This cut has readings that another kind of joint shows."))
     counted.correction()
-    _change_cut(request, CLAIMED, key_entries(bench.corner.key))
+    _change_cut(request, CLAIMED, key_data(bench.corner.key))
     return _back(request, f"&moved={int(request.path_params['entry_id'])}")
 
 
