@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import astuple
 
 from drawerwright.basics.lengths import Mm
-from drawerwright.basics.phrases import Phrase, phrase
+from drawerwright.basics.phrases import Phrase, joined, phrase
 from drawerwright.drawings.corner import FULL_SIZE, draw_corner
 from drawerwright.drawings.packet import Figure, PacketTable, SetupCard
 from drawerwright.drawings.scene import Scene, side_by_side
@@ -13,9 +14,8 @@ from drawerwright.drawings.test_pieces import draw_test_pieces, reading_letters
 from drawerwright.job.odds import card_words
 from drawerwright.job.paper_lengths import PaperLengths
 from drawerwright.job.planning import JobPlan
-from drawerwright.joints.corner_key import CornerKey
 from drawerwright.joints.cutter import CutterKind
-from drawerwright.joints.setting import CornerSetting
+from drawerwright.joints.setting import CornerSetting, is_one_setting
 from drawerwright.joints.targets import card_targets, remedy_table
 from drawerwright.run.marks import numbers_in_row
 from drawerwright.run.setups import SetUp
@@ -57,7 +57,7 @@ class _Cards:
                 (phrase("Fence scale shows"), self.lengths.fine(setup.fence_reading)),
             ),
             drawing=self.drawings[f"setup-{setup.number}"],
-            corners=tuple(self._true_size(key) for key in setup.corners),
+            corners=self._true_sizes(setup),
             pieces=self._pieces(setup),
             passes=PacketTable(
                 (
@@ -90,8 +90,12 @@ class _Cards:
     def _odds(self, setup: SetUp) -> tuple[str, ...]:
         """How sure the first cut is, for the corner of the set-up with the poorest odds."""
         job = self.plan.job
-        odds = min((self.plan.odds.of(key) for key in setup.corners), key=lambda joint: joint.aimed.both)
-        return card_words(odds, job.table.height_reading(odds.aimed_height), job.style)
+        poorest = min(setup.corners, key=lambda key: self.plan.odds.of(key).aimed.both)
+        odds = self.plan.odds.of(poorest)
+        first, *more = card_words(odds, job.table.height_reading(odds.aimed_height), job.style)
+        if len(setup.corners) > 1:
+            first = joined((self.plan.draft.corner(poorest).name, first), ": ")
+        return (first, *more)
 
     def _targets(self, setup: SetUp) -> PacketTable:
         """The readings of the test pieces; where two corners share one, the narrower range holds."""
@@ -143,12 +147,30 @@ class _Cards:
             return phrase("play {play}", play=self.lengths.bare(play))
         return phrase("proud {proud}", proud=self.lengths.bare(proud)) if proud > 0 else phrase("closes")
 
-    def _true_size(self, key: CornerKey) -> Figure:
-        corner, style = self.plan.draft.corner(key), self.plan.job.style
-        drawing = draw_corner(
-            corner.setting, scale=FULL_SIZE, annotated=False, title=corner.name, style=style
-        )
-        return Figure(drawing, corner.name)
+    def _true_sizes(self, setup: SetUp) -> tuple[Figure, ...]:
+        """Every corner that has a piece cut here; those that look alike at true size have one drawing."""
+        alike: list[tuple[CornerSetting, list[str]]] = []
+        for key, setting in setup.corners.items():
+            name = self.plan.draft.corner(key).name
+            names = next((names for drawn, names in alike if _looks_as(setting, drawn)), None)
+            if names is None:
+                alike.append((setting, [name]))
+            else:
+                names.append(name)
+        return tuple(self._true_size(setting, joined(names, "; ")) for setting, names in alike)
+
+    def _true_size(self, setting: CornerSetting, name: str) -> Figure:
+        style = self.plan.job.style
+        return Figure(draw_corner(setting, scale=FULL_SIZE, annotated=False, title=name, style=style), name)
+
+
+def _looks_as(one: CornerSetting, other: CornerSetting) -> bool:
+    """Whether no eye tells two corners apart that are drawn at true size."""
+    measures = (
+        (setting.bit_height, setting.fence_flat, setting.fence_upright, *astuple(setting.corner))
+        for setting in (one, other)
+    )
+    return all(is_one_setting(here, there) for here, there in zip(*measures, strict=True))
 
 
 def _first(setup: SetUp) -> CornerSetting:

@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from drawerwright.drawings.scene import Layer
+from drawerwright.job.building import read_job
 from drawerwright.job.drawing import plan_drawings
 from drawerwright.job.planning import JobPlan, open_job, plan_job
 from drawerwright.job.setup_cards import setup_cards
@@ -29,3 +30,24 @@ def test_each_reading_of_the_table_is_lettered_in_the_drawing(plan: JobPlan) -> 
         assert drawn == sorted({row[0] for row in card.targets.rows})
         named = [t.text for t in card.pieces.scene.texts if t.bold]
         assert named == [f"{piece} piece" for piece in pieces], "only what is cut in this set-up"
+
+
+def test_corners_of_two_stocks_that_look_alike_share_a_drawing_that_names_both() -> None:
+    """Both stocks are 14.6 mm thick; beech varies, so its corners are the less sure ones."""
+    sheets = "sheets: [{length: 2500, width: 1250}]"
+    text = f"""
+format: 1
+job: two stocks
+cutter: {{mid_depth: 5.4 ± 0.05, step: 3.7 ± 0.03, slope: 50}}
+stock:
+  ash15: {{nominal: 15, measured: [[14.6, 14.6, 14.6]], {sheets}}}
+  beech15: {{nominal: 15, measured: [[14.4, 14.6, 14.8]], {sheets}}}
+boxes:
+  - {{name: music, outer: {{width: 320, depth: 260, height: 80}}, box: {{all: ash15}}}}
+  - {{name: strings, outer: {{width: 320, depth: 260, height: 80}}, box: {{all: beech15}}}}
+"""
+    plan = plan_job(read_job(text))
+    (card,) = setup_cards(plan, plan_drawings(plan))
+    names = ["front and back corner, flush, ash15", "front and back corner, flush, beech15"]
+    assert [corner.caption for corner in card.corners] == ["; ".join(names)]
+    assert card.notes[0].startswith(f"{names[1]}: The first cut fits in")
