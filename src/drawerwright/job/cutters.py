@@ -52,7 +52,7 @@ def cutter_of(
         through = None
     with builder.at(*location, place):
         mate = middle_of(measured.points, uncertainty, through)
-        edge = seated_edge(measured.points, mate, uncertainty, through)
+        edge = edge_of(measured.points, uncertainty, through)
         if mate.verdict is Verdict.FAILS:
             at = _nearest(entry.points, mate.gapes_at)
             builder.fault(
@@ -88,6 +88,12 @@ def cutter_of(
 def middle_of(points: tuple[Point, ...], uncertainty: Mm, through: Mm | None) -> Mate:
     """`find_middle`, remembered: a job is read again at every entry that is typed."""
     return find_middle(points, uncertainty=uncertainty, thickness=through)
+
+
+@lru_cache(maxsize=REMEMBERED)
+def edge_of(points: tuple[Point, ...], uncertainty: Mm, through: Mm | None) -> MeasuredEdge:
+    """`seated_edge`, remembered for the same reason."""
+    return seated_edge(points, middle_of(points, uncertainty, through), uncertainty, through)
 
 
 def _is_measured(entry: model.CutterEntry) -> bool:

@@ -24,6 +24,8 @@ BEYOND_SCATTER = 2.5
 """A reading further from a line than so many standard uncertainties is a corner to begin with."""
 ROUNDS = 30
 """So often at most the corners are moved."""
+HOPEFUL = 6
+"""Of the corners that explain least so many are tried without, the others moved."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,19 +55,18 @@ def without_scatter(points: Sequence[Point], uncertainty: Mm) -> SmoothEdge:
     while len(knots) > 2 and (fewer := _joined(depths, insets, knots, price)) is not None:
         knots = fewer
     levels, _ = _fitted(depths, insets, knots)
-    spread = np.linalg.inv(_normal(depths, knots))
-    doubt = uncertainty * math.sqrt(float(np.diag(spread).max()))
+    doubt = uncertainty * math.sqrt(float(np.diag(_spread(depths, knots)).max()))
     return SmoothEdge(tuple(zip(knots.tolist(), levels.tolist(), strict=True)), min(doubt, uncertainty))
 
 
 def _hats(depths: Row, knots: Row) -> Row:
     """Share of each knot's inset in that of each depth (rows: depths)."""
-    return np.array([np.interp(depths, knots, row) for row in np.eye(len(knots))]).T
-
-
-def _normal(depths: Row, knots: Row) -> Row:
-    hats = _hats(depths, knots)
-    return np.asarray(hats.T @ hats)
+    piece = np.clip(np.searchsorted(knots, depths, side="right") - 1, 0, len(knots) - 2)
+    share = (depths - knots[piece]) / (knots[piece + 1] - knots[piece])
+    hats = np.zeros((len(depths), len(knots)))
+    rows = np.arange(len(depths))
+    hats[rows, piece], hats[rows, piece + 1] = 1 - share, share
+    return hats
 
 
 def _fitted(depths: Row, insets: Row, knots: Row) -> tuple[Row, float]:
@@ -74,6 +75,12 @@ def _fitted(depths: Row, insets: Row, knots: Row) -> tuple[Row, float]:
     levels = np.linalg.lstsq(hats, insets, rcond=None)[0]
     rest = insets - hats @ levels
     return np.asarray(levels), float(rest @ rest)
+
+
+def _spread(depths: Row, knots: Row) -> Row:
+    """Covariance of the insets at the knots, for readings of variance 1."""
+    hats = _hats(depths, knots)
+    return np.asarray(np.linalg.inv(hats.T @ hats))
 
 
 def _dropped(depths: Row, insets: Row, knots: Row, price: float) -> Row:
@@ -90,7 +97,7 @@ def _dropped(depths: Row, insets: Row, knots: Row, price: float) -> Row:
 def _costs(depths: Row, insets: Row, knots: Row) -> Row:
     """What each inner knot explains (mm²): the squares that it costs to put it on the line of its neighbours."""
     levels, _ = _fitted(depths, insets, knots)
-    spread = np.linalg.inv(_normal(depths, knots))
+    spread = _spread(depths, knots)
     share = (knots[1:-1] - knots[:-2]) / (knots[2:] - knots[:-2])
     lines = np.zeros((len(knots) - 2, len(knots)))
     inner = np.arange(len(knots) - 2)
@@ -101,7 +108,7 @@ def _costs(depths: Row, insets: Row, knots: Row) -> Row:
 def _joined(depths: Row, insets: Row, knots: Row, price: float) -> Row | None:
     """One knot fewer, the others moved to make up for it; None where every knot is worth its price."""
     _, misfit = _fitted(depths, insets, knots)
-    for index in np.argsort(_costs(depths, insets, knots)):
+    for index in np.argsort(_costs(depths, insets, knots))[:HOPEFUL]:
         fewer = _moved(depths, insets, np.delete(knots, index + 1))
         if _fitted(depths, insets, fewer)[1] - misfit <= price:
             return fewer
@@ -121,7 +128,7 @@ def _moved(depths: Row, insets: Row, knots: Row) -> Row:
         by_place = -np.where(depths[:, None] < inner, rates[:-1], rates[1:]) * hats[:, 1:-1]
         slopes = np.hstack((hats, by_place))
         rest = insets - hats @ levels
-        change = np.linalg.lstsq(slopes, rest, rcond=1e-9)[0][len(knots) :]
+        change = np.linalg.lstsq(slopes.T @ slopes, slopes.T @ rest, rcond=1e-12)[0][len(knots) :]
         share = 1.0
         while share > 1e-3:
             trial = knots.copy()
@@ -141,5 +148,14 @@ def _moved(depths: Row, insets: Row, knots: Row) -> Row:
 
 
 def _each_is_read(depths: Row, knots: Row) -> bool:
-    """Whether a reading lies on each piece, so that no knot's inset is left open."""
-    return int(np.linalg.matrix_rank(_hats(depths, knots))) == len(knots)
+    """Whether every knot has a reading of its own on its two pieces, so that no inset is left open.
+
+    (I. Schoenberg and A. Whitney 1953; from memory.)
+    """
+    after = np.searchsorted(depths, knots[:-2], side="right")
+    taken = 0  # the first reading is the first knot's
+    for first, end in zip(after, knots[2:], strict=True):
+        taken = max(taken + 1, int(first))
+        if taken >= len(depths) - 1 or depths[taken] >= end:
+            return False
+    return True
