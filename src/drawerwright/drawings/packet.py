@@ -12,12 +12,14 @@ from typing import Any, Literal, TypeAlias
 
 from drawerwright.basics.findings import Finding
 from drawerwright.basics.lengths import LengthStyle, Mm
-from drawerwright.basics.phrases import phrase
+from drawerwright.basics.phrases import first_of_many, phrase
 from drawerwright.drawings.checkbar import draw_check_bar
 from drawerwright.drawings.scene import Scene
 from drawerwright.drawings.svg import write_svg
 from drawerwright.drawings.typesetting import typeset, typeset_pages
 
+MOST_DRAWERS = 6
+"""So many drawers are named behind a finding that stops the work."""
 STANDING_WIDTH: Mm = 180.0
 """What a standing page holds between its margins; a wider sheet drawing gets a page that lies on its side."""
 
@@ -59,7 +61,8 @@ class SetupCard:
 
     `values` are the figures to dial in, label and value, the most important first. `drawing` shows the pieces
     at the machine; `corners` are drawn at true size, to lay the wood on. `targets` are the caliper readings to
-    expect, `pieces` shows where they are taken, `remedies` what to do when one is off.
+    expect, `pieces` shows where they are taken, `remedies` what to do when one is off. `stops` says why nothing may be
+    cut yet; then STOP is written across the card.
     """
 
     title: str
@@ -72,16 +75,19 @@ class SetupCard:
     remedies: PacketTable | None = None
     notes: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
+    stops: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class SheetPage:
-    """One sheet on one page, which lies or stands as the drawing does; `copies` that are cut alike."""
+    """One sheet on one page, which lies or stands as the drawing does; `copies` that are cut alike, `stops` as on a
+    card."""
 
     title: str
     scene: Scene
     notes: tuple[str, ...] = ()
     copies: int = 1
+    stops: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,6 +153,7 @@ _TEMPLATE_WORDS = {
     "provisional": phrase("Provisional:"),
     "findings": phrase("Findings"),
     "stop": phrase("STOP"),
+    "stop_first": phrase("Do not cut before this is settled."),
     "warning": phrase("Warning"),
     "note": phrase("Note"),
     "finding_head": [phrase("Weight"), phrase("Where"), phrase("What, and what to change")],
@@ -179,7 +186,13 @@ def _as_data(packet: Packet, style: LengthStyle) -> dict[str, Any]:
         "overview": list(packet.overview),
         "figures": [list(pair) for pair in packet.figures],
         "findings": [
-            {"severity": str(f.severity), "where": f.where, "text": f.text, "remedy": f.remedy}
+            {
+                "severity": str(f.severity),
+                "where": f.where,
+                "drawers": "" if f.where in f.drawers else first_of_many(f.drawers, MOST_DRAWERS),
+                "text": f.text,
+                "remedy": f.remedy,
+            }
             for f in packet.findings
         ],
         "cautions": list(packet.cautions),
@@ -193,6 +206,7 @@ def _as_data(packet: Packet, style: LengthStyle) -> dict[str, Any]:
                 "drawing": _drawing(page.scene),
                 "notes": list(page.notes),
                 "copies": page.copies,
+                "stops": list(page.stops),
                 "lying": page.scene.width > STANDING_WIDTH,
             }
             for page in packet.sheets
@@ -220,6 +234,7 @@ def _card(card: SetupCard) -> dict[str, Any]:
         "remedies": _table(card.remedies),
         "notes": list(card.notes),
         "cautions": list(card.cautions),
+        "stops": list(card.stops),
     }
 
 

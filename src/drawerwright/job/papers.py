@@ -22,6 +22,7 @@ from drawerwright.job.fence_costs import choice_in_words, compared_plans
 from drawerwright.job.paper_lengths import PaperLengths
 from drawerwright.job.planning import JobPlan, StockPlan
 from drawerwright.job.setup_cards import setup_cards
+from drawerwright.job.stops import sheet_stops
 
 
 def plan_packet(plan: JobPlan, drawings: Mapping[str, Scene] | None = None) -> bytes:
@@ -246,6 +247,7 @@ class _Papers:
             ),
             scene=self.drawings[sheet_drawing_name(self.plan, stock, number)],
             notes=tuple(notes),
+            stops=sheet_stops(self.plan, stock, number),
         )
 
     def _parts(self) -> PacketTable:

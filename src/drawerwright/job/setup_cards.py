@@ -7,6 +7,7 @@ from dataclasses import astuple
 
 from drawerwright.basics.lengths import Mm
 from drawerwright.basics.phrases import Phrase, joined, phrase
+from drawerwright.drawers.parts import Role
 from drawerwright.drawings.corner import FULL_SIZE, draw_corner
 from drawerwright.drawings.packet import Figure, PacketTable, SetupCard
 from drawerwright.drawings.scene import Scene, side_by_side
@@ -14,6 +15,7 @@ from drawerwright.drawings.test_pieces import draw_test_pieces, reading_letters
 from drawerwright.job.odds import card_words
 from drawerwright.job.paper_lengths import PaperLengths
 from drawerwright.job.planning import JobPlan
+from drawerwright.job.stops import setup_stops
 from drawerwright.joints.cutter import CutterKind
 from drawerwright.joints.setting import CornerSetting, is_one_setting
 from drawerwright.joints.targets import card_targets, remedy_table
@@ -48,6 +50,7 @@ class _Cards:
             )
             for cut in setup.passes
         ]
+        stops = setup_stops(self.plan, setup)
         return SetupCard(
             title=phrase("Set-up {number}", number=setup.number),
             values=(
@@ -74,7 +77,9 @@ class _Cards:
             ),
             targets=self._targets(setup),
             remedies=self._remedies(_first(setup)),
-            notes=self._odds(setup),
+            # Where nothing may be cut yet, no odds are asked for, and the card has no room to spare.
+            notes=(*self._lips(setup), *(() if stops else self._odds(setup))),
+            stops=stops,
         )
 
     def _pieces(self, setup: SetUp) -> Figure:
@@ -86,6 +91,27 @@ class _Cards:
         ]
         words = phrase("Where the calipers are held")
         return Figure(side_by_side(style.say(words), scenes, gap=3.0), words)
+
+    def _lips(self, setup: SetUp) -> tuple[str, ...]:
+        """How thin the lips are that are cut here: a drawer-lock cut runs right through under a lip."""
+        lipped = [
+            setting
+            for setting in setup.corners.values()
+            if setting.corner.lip > 0
+            and setting.cutter.kind is CutterKind.DRAWER_LOCK
+            and Role.FLAT in setup.roles(setting)
+        ]
+        return tuple(
+            dict.fromkeys(
+                phrase(
+                    "The front's lip of {lip} is only as thick as the roof, {roof}: keep it from knocks until the "
+                    "drawer is in.",
+                    lip=self.lengths.coarse(setting.corner.lip),
+                    roof=self.lengths.fine(setting.roof),
+                )
+                for setting in lipped
+            )
+        )
 
     def _odds(self, setup: SetUp) -> tuple[str, ...]:
         """How sure the first cut is, for the corner of the set-up with the poorest odds."""

@@ -51,6 +51,7 @@ def _content(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, An
     from drawerwright.drawings.svg import write_svg
     from drawerwright.job.drawing import draw_plan_sheet
     from drawerwright.job.fence_costs import choice_in_words, compared_plans
+    from drawerwright.job.stops import setup_stops, sheet_stops
 
     shop = shop_of(request)
     progress = shop.progress.load(job.id)
@@ -76,7 +77,15 @@ def _content(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, An
     if sheet is not None:
         place, number = sheet
         sheet_drawn = write_svg(draw_plan_sheet(plan, plan.stocks[place], number), ground=False)
+    stops: dict[int, tuple[str, ...]] = {}
+    for index in shown:
+        step = plan.run.steps[index]
+        if step.setup is not None:
+            stops[index] = setup_stops(plan, setups[step.setup])
+        elif step.sheet is not None:
+            stops[index] = sheet_stops(plan, plan.stocks[step.sheet[0]], step.sheet[1])
     return {
+        "stops": stops,
         "progress": progress,
         "steps": [(index, keys[index], plan.run.steps[index]) for index in shown],
         "count": len(keys),
