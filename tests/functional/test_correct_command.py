@@ -117,6 +117,53 @@ def test_contradictions_are_told_in_words(capsys, tmp_path):
     assert "cut 1, gap at the shoulder when pulled: 0.02 mm" in text
 
 
+def stated_tightly(text):
+    """The same shop, which states everything to 0.02 mm."""
+    for loose in ("± 0.08", "± 0.1"):
+        text = text.replace(loose, "± 0.02")
+    return text
+
+
+def test_what_readings_outvote_is_named_and_the_answer_goes_by_the_wood(correct, capsys, tmp_path):
+    """Roof 3.30 where 3.00 is expected, and 0.30 mm of play: the bit stands 0.3 mm low, whatever the gauge shows."""
+    text = stated_tightly(TRIAL) + "    readings: {roof: 3.30, play: 0.30}\n"
+    said = correct(text)
+    assert said["contradictions"] == []
+    (outvoted,) = said["outvoted"]
+    assert (outvoted["stated"], outvoted["is_settled"]) == ("height_gauge_offset", True)
+    assert outvoted["value"] == {"value": 0.0, "uncertainty": 0.02, "origin": "stated"}
+    assert outvoted["readings_say"]["value"] == pytest.approx(0.3, abs=0.01)
+    assert said["next_cut"]["change"]["height"] == pytest.approx(0.3 - 0.15 / 2, abs=0.01)
+    assert main(["correct", str(tmp_path / "trial.yaml")]) == 0
+    words = capsys.readouterr().out
+    assert "the height gauge is not as you wrote. The answer goes by the wood." in words
+    assert "To be sure: check the height gauge against a block of known height." in words
+    assert "machine.router_table.height_gauge_offset: 0.298" in words
+
+
+def test_while_it_is_open_what_is_wrong_nothing_is_offered_for_the_job_file(correct, capsys, tmp_path):
+    said = correct(stated_tightly(TRIAL) + "    readings: {play: 0.30, shoulder_gap: 0.30}\n")
+    assert {found["stated"] for found in said["outvoted"]} == {"mid_depth", "height_gauge_offset"}
+    assert not any(found["is_settled"] for found in said["outvoted"])
+    assert main(["correct", str(tmp_path / "trial.yaml")]) == 0
+    words = capsys.readouterr().out
+    assert "the mid depth or the height gauge is not as you wrote" in words
+    assert "To find out: read “left over the cut (roof)”" in words
+    assert "For the job file" not in words
+    assert "mid depth open, see above" in words
+
+
+def test_what_was_only_assumed_is_said_to_be_further_off_than_usual(capsys, tmp_path):
+    """The usual 0.1 mm of a gauge of which nothing is said, against 0.6 mm that roof and play agree on."""
+    head = TRIAL.replace("height_gauge_offset: 0 ± 0.1, ", "").replace("6.00 ± 0.08", "6.00 ± 0.02")
+    path = tmp_path / "trial.yaml"
+    path.write_text(head + "    readings: {roof: 3.60, play: 0.60}\n", "utf-8")
+    assert main(["correct", str(path)]) == 0
+    words = capsys.readouterr().out
+    assert "not with what was assumed: the height gauge is further off than is usual" in words
+    assert "the height gauge: assumed 0.00 ± 0.10 mm; the readings say 0.60" in words
+
+
 def test_what_is_only_seen_points_the_same_way(correct):
     proud = correct(TRIAL + "    seen: proud\n")
     loose = correct(TRIAL + "    seen: play\n")

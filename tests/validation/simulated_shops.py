@@ -16,7 +16,7 @@ from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints.contradictions import find_contradictions
 from drawerwright.joints.correction import NextCut, Wanted, first_cut, plan_next
 from drawerwright.joints.cutter import Cutter, CutterKind
-from drawerwright.joints.learning import Learnt, Place, TakenReading, TrialCut, learn
+from drawerwright.joints.learning import Item, Learnt, TakenReading, TrialCut, learn
 from drawerwright.joints.readings import ReadingKind
 from drawerwright.joints.table import RouterTable
 
@@ -40,24 +40,34 @@ class Shop:
     random: Random
     plan: Plan = THREE
     sets_aside: bool = False
-    """Whether readings that contradict each other are set aside, as `correct` does; slow."""
+    """Whether what cannot be right together is set aside, as `correct` does; slow."""
+    cutter_doubt: float = CUTTER
+    gauge_doubt: float = GAUGE
+    height_slip: float = 0.0
+    """How far the height gauge is off beyond what its owner states (mm)."""
+    depth_slip: float = 0.0
+    """How far the mid depth is off beyond what its owner states (mm)."""
+    reading_slip: float = 0.0
+    """How far the first caliper reading of the first cut is off beyond what calipers do (mm)."""
     cutter: Cutter = field(init=False)
     table: RouterTable = field(init=False)
     wanted: Wanted = field(init=False)
+    _judged: tuple[list[TrialCut], frozenset[Item]] | None = field(init=False, default=None)
 
     def __post_init__(self) -> None:
         rng = self.random
         self.mid_depth, self.step = rng.uniform(4.5, 7.5), rng.uniform(3.0, 4.5)
         self.slope = rng.choice((45.0, 55.0, 60.0))
-        self.height_offset, self.fence_offset = rng.gauss(0, GAUGE), rng.gauss(0, GAUGE)
+        gauge, cutter = self.gauge_doubt, self.cutter_doubt
+        self.height_offset, self.fence_offset = rng.gauss(0, gauge) + self.height_slip, rng.gauss(0, gauge)
         self.cutter = Cutter(
             CutterKind.DRAWER_LOCK,
-            Estimate(self.mid_depth + rng.gauss(0, CUTTER), CUTTER),
-            Estimate(self.step + rng.gauss(0, CUTTER), CUTTER),
+            Estimate(self.mid_depth + rng.gauss(0, cutter) + self.depth_slip, cutter),
+            Estimate(self.step + rng.gauss(0, cutter), cutter),
             Estimate(self.slope),
         )
         self.table = RouterTable(
-            height_gauge=Estimate(0.0, GAUGE), fence_gauge=Estimate(0.0, GAUGE), repeatability=REPEAT
+            height_gauge=Estimate(0.0, gauge), fence_gauge=Estimate(0.0, gauge), repeatability=REPEAT
         )
         self.flat, self.upright = rng.uniform(14, 16), rng.uniform(14, 16)
         self.wanted = Wanted(
@@ -73,11 +83,7 @@ class Shop:
 
     def dial_next(self, *, always: bool = False) -> NextCut:
         """Set the machine as the evaluation of all cuts so far says; `always` dials even where it says leave."""
-        suspect: frozenset[Place] = frozenset()
-        if self.sets_aside:
-            found = find_contradictions(self.cutter, self.table, self.cuts)
-            suspect = frozenset(one.place for one in found)
-        following, _ = plan_next(self.cutter, self.table, self.cuts, self.wanted, suspect)
+        following, _ = plan_next(self.cutter, self.table, self.cuts, self.wanted, self.left_out)
         if always and following.leaves_height:
             following = self._dialled_anyway(following)
         cut = replace(
@@ -118,8 +124,18 @@ class Shop:
         return 0 <= self.play <= MOST_PLAY
 
     @property
+    def left_out(self) -> frozenset[Item]:
+        """What is set aside."""
+        if not self.sets_aside:
+            return frozenset()
+        if self._judged is None or self._judged[0] != self.cuts:
+            found = find_contradictions(self.cutter, self.table, self.cuts)
+            self._judged = list(self.cuts), found.left_out
+        return self._judged[1]
+
+    @property
     def learnt(self) -> Learnt:
-        return learn(self.cutter, self.table, self.cuts)
+        return learn(self.cutter, self.table, self.cuts, leaving_out=self.left_out)
 
     def read(self) -> None:
         """Take the planned readings of the corner as it is, and note what is seen: play or standing proud."""
@@ -129,7 +145,10 @@ class Shop:
             TakenReading(ReadingKind.PLAY, None if loose else 0.0, EYE),
             TakenReading(ReadingKind.STANDS_PROUD, None if proud else 0.0, EYE),
         ]
-        readings += [self._taken(name, proud) for name in self.plan]
+        taken = [self._taken(name, proud) for name in self.plan]
+        if len(self.cuts) == 1 and self.reading_slip:
+            taken[0] = replace(taken[0], value=(taken[0].value or 0.0) + self.reading_slip)
+        readings += taken
         self.cuts[-1] = replace(self.cuts[-1], readings=tuple(readings))
 
     @property
@@ -184,12 +203,18 @@ class Tally:
 
 
 def run_shops(
-    shops: int, *, seed: int = 1, plan: Plan = THREE, always: bool = False, sets_aside: bool = False
+    shops: int,
+    *,
+    seed: int = 1,
+    plan: Plan = THREE,
+    always: bool = False,
+    sets_aside: bool = False,
+    **changes: float,
 ) -> Tally:
-    """Three cuts in each of so many shops."""
+    """Three cuts in each of so many shops, which differ from the usual ones by `changes` (fields of `Shop`)."""
     tally = Tally(shops)
     for number in range(shops):
-        shop = Shop(Random(seed * 1_000_003 + number), plan, sets_aside)
+        shop = Shop(Random(seed * 1_000_003 + number), plan, sets_aside, **changes)
         shop.dial_first()
         tally.first += shop.fits
         shop.read()

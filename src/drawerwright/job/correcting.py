@@ -15,14 +15,15 @@ from drawerwright.job.entries import written_estimate
 from drawerwright.job.job import Job
 from drawerwright.job.odds import percent, percent_words
 from drawerwright.job.plain_data import clean, estimate_data, finding_data
+from drawerwright.job.quarrels import quarrel_words
 from drawerwright.job.trial import Trial, corner_wanted
 from drawerwright.joints.assumptions import assumption_findings, exact_findings, measures_of
-from drawerwright.joints.contradictions import Contradiction
 from drawerwright.joints.correction import Correction, Odds, correct, first_cut
 from drawerwright.joints.cutter import CutterKind
 from drawerwright.joints.learning import Learnt, TakenReading
 from drawerwright.joints.readings import RULES, ReadingKind, misfit
 from drawerwright.joints.setting import CornerSetting
+from drawerwright.joints.statements import Statement, statements
 
 REPORT_VERSION = 1
 """Rises when a reader of an older report could misread a newer one."""
@@ -76,16 +77,24 @@ def next_cut_words(correction: Correction) -> tuple[str, ...]:
     return tuple(lines)
 
 
-def learnt_entries(learnt: Learnt) -> tuple[tuple[Path, str], ...]:
-    """What was learnt as entries of a job file: where, and what to write there; nothing of what is still assumed."""
-    table = ("machine", "router_table")
-    found: tuple[tuple[Path, Estimate], ...] = (
-        (("cutter", "mid_depth"), learnt.mid_depth),
-        (("cutter", "step"), learnt.step),
-        ((*table, "height_gauge_offset"), learnt.height_gauge),
-        ((*table, "fence_gauge_offset"), learnt.fence_gauge),
-    )
-    return tuple((path, written_estimate(known)) for path, known in found if not known.is_assumed)
+def learnt_entries(correction: Correction) -> tuple[tuple[Path, str], ...]:
+    """What was learnt as entries of a job file: where, and what to write there.
+
+    Nothing of what is still assumed, and nothing at all while it is open which of the statements is wrong: what the
+    cuts know would be lost with them.
+    """
+    if any(correction.disagreement.is_open(statement) for statement in Statement):
+        return ()
+    known = ((statement, correction.learnt.stated(statement)) for statement in Statement)
+    return tuple((_ENTRIES[one], written_estimate(now)) for one, now in known if not now.is_assumed)
+
+
+_ENTRIES: dict[Statement, Path] = {
+    Statement.MID_DEPTH: ("cutter", "mid_depth"),
+    Statement.STEP: ("cutter", "step"),
+    Statement.HEIGHT_GAUGE: ("machine", "router_table", "height_gauge_offset"),
+    Statement.FENCE_GAUGE: ("machine", "router_table", "fence_gauge_offset"),
+}
 
 
 def trial_findings(trial: Trial) -> tuple[Finding, ...]:
@@ -97,7 +106,7 @@ def trial_findings(trial: Trial) -> tuple[Finding, ...]:
 def correction_data(trial: Trial, correction: Correction) -> dict[str, Any]:
     """A correction as plain data: lengths in mm, probabilities from 0 to 1, cuts counted from 1."""
     learnt, after, wanted = correction.learnt, correction.next_cut, trial.wanted
-    left_out = {found.place for found in correction.contradictions}
+    disagreement = correction.disagreement
     return {
         "format": "drawerwright-correction",
         "version": REPORT_VERSION,
@@ -121,7 +130,7 @@ def correction_data(trial: Trial, correction: Correction) -> dict[str, Any]:
                         "value": clean(reading.value),
                         "uncertainty": reading.uncertainty,
                         "now_expected": estimate_data(learnt.estimate(number, RULES[reading.kind].value)),
-                        "left_out": (number, index) in left_out,
+                        "left_out": (number, index) in disagreement.left_out,
                     }
                     for index, reading in enumerate(cut.readings)
                 ],
@@ -137,8 +146,20 @@ def correction_data(trial: Trial, correction: Correction) -> dict[str, Any]:
                 "rest_expects": estimate_data(found.expected),
                 "deviations": round(found.deviations, 1),
             }
-            for found in correction.contradictions
+            for found in disagreement.readings
         ],
+        "outvoted": [
+            {
+                "quarrel": found.quarrel,
+                "stated": str(found.statement),
+                "value": estimate_data(found.stated),
+                "readings_say": estimate_data(found.expected),
+                "deviations": round(found.deviations, 1),
+                "is_settled": not disagreement.is_open(found.statement),
+            }
+            for found in disagreement.outvoted
+        ],
+        "to_find_out": [quarrel.advice for quarrel in quarrel_words(correction)],
         "next_cut": {
             "by_block": trial.cuts[-1].by_block,
             "dial_in": {
@@ -199,7 +220,7 @@ class _Telling:
         yield f"{self.trial.name}: {count} test cut{'s' if count > 1 else ''}"
         for number in range(count):
             yield from self._cut(number)
-        yield from self._contradictions()
+        yield from self._quarrels()
         yield from self._next_cut()
         yield from self._worth_reading()
         yield from self._learnt()
@@ -244,26 +265,11 @@ class _Telling:
             return f"tip {size} {way} the outer face"
         return f"too high by {size}: it stands proud" if off.value > 0 else f"play {size}"
 
-    def _contradictions(self) -> Iterator[str]:
-        quarrels: dict[int, list[Contradiction]] = {}
-        for found in self.correction.contradictions:
-            quarrels.setdefault(found.quarrel, []).append(found)
-        for quarrel in quarrels.values():
-            yield (
-                "\nThese readings contradict each other; at least one is wrong, and none was used. Measure again:"
-                if len(quarrel) > 1
-                else "\nThis reading contradicts everything else and was not used. Measure again:"
-            )
-            for found in quarrel:
-                yield (
-                    f"  cut {found.place[0] + 1}, {RULES[found.reading.kind].what}: {self._read(found.reading)}; "
-                    f"the rest expects {self._known(found.expected)}"
-                )
-
-    def _read(self, reading: TakenReading) -> str:
-        if reading.value is None:
-            return "seen"
-        return self._show(reading.value) if reading.is_measured else "none seen"
+    def _quarrels(self) -> Iterator[str]:
+        for quarrel in quarrel_words(self.correction):
+            yield f"\n{self.style.say(quarrel.head)}"
+            yield from (f"  {self.style.say(item)}" for item in quarrel.items)
+            yield self.style.say(quarrel.advice)
 
     def _next_cut(self) -> Iterator[str]:
         trial, after, wanted = self.trial, self.correction.next_cut, self.trial.wanted
@@ -277,14 +283,14 @@ class _Telling:
         else:
             yield f"  {'block' if cut.by_block else 'height gauge shows'} {height}  {change}{true}"
         fences: tuple[tuple[str, Mm, Mm, Mm], ...] = (
-            ("flat piece", after.fence_flat_shown, after.fence_flat_change, after.fence_flat),
-            ("upright piece", after.fence_upright_shown, after.fence_upright_change, after.fence_upright),
+            ("the flat piece", after.fence_flat_shown, after.fence_flat_change, after.fence_flat),
+            ("the upright piece", after.fence_upright_shown, after.fence_upright_change, after.fence_upright),
         )
         if abs(after.fence_flat_shown - after.fence_upright_shown) < ONE_READING:
             fences = (("both pieces", *fences[0][1:]),)
         for piece, shown, moved, size in fences:
             yield (
-                f"  fence scale shows {self._show(shown)} for the {piece}  "
+                f"  fence scale shows {self._show(shown)} for {piece}  "
                 f"{self._change(moved, after.leaves_fence)}  (true {self._show(size)})"
             )
         yield from next_cut_words(self.correction)
@@ -310,11 +316,16 @@ class _Telling:
             )
 
     def _learnt(self) -> Iterator[str]:
+        disagreement = self.correction.disagreement
         yield "\nLearnt:"
         for name, before, now in _learnt(self.trial, self.correction.learnt):
-            yield f"  {name.replace('_', ' ')} {self._known(now)} (was {self._known(before)})"
-        yield "For the job file (then begin a new trial file: these cuts are used up):"
-        for path, text in learnt_entries(self.correction.learnt):
+            was = f"{self._known(before)}{', assumed' if before.is_assumed else ''}"
+            is_open = disagreement.is_open(Statement(name))
+            yield f"  {name.replace('_', ' ')} {'open, see above' if is_open else self._known(now)} (was {was})"
+        entries = learnt_entries(self.correction)
+        if entries:
+            yield "For the job file (then begin a new trial file: these cuts are used up):"
+        for path, text in entries:
             yield f"  {'.'.join(map(str, path))}: {text}"
 
 
@@ -339,13 +350,8 @@ def _was(learnt: Learnt, number: int) -> dict[str, Estimate]:
 
 def _learnt(trial: Trial, learnt: Learnt) -> tuple[tuple[str, Estimate, Estimate], ...]:
     """Name, before, now."""
-    cutter, table = trial.cutter, trial.table
-    return (
-        ("mid_depth", cutter.mid_depth, learnt.mid_depth),
-        ("step", cutter.step, learnt.step),
-        ("height_gauge_offset", table.height_gauge, learnt.height_gauge),
-        ("fence_gauge_offset", table.fence_gauge, learnt.fence_gauge),
-    )
+    before = statements(trial.cutter, trial.table)
+    return tuple((str(one), known, learnt.stated(one)) for one, known in before.items())
 
 
 def _odds_data(odds: Odds) -> dict[str, float]:

@@ -9,6 +9,7 @@ from drawerwright.basics.lengths import millimetres
 from drawerwright.basics.phrases import joined, phrase
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints.cutter import Cutter
+from drawerwright.joints.statements import statements
 from drawerwright.joints.table import RouterTable
 
 Measure = tuple[str, Estimate]
@@ -17,13 +18,8 @@ Measure = tuple[str, Estimate]
 
 def measures_of(cutter: Cutter, table: RouterTable) -> tuple[Measure, ...]:
     """Everything that settings rest on and that a shop can state."""
-    return (
-        (phrase("the mid depth"), cutter.mid_depth),
-        (phrase("the step"), cutter.step),
-        (phrase("the height gauge"), table.height_gauge),
-        (phrase("the fence scale"), table.fence_gauge),
-        (phrase("dialling in"), table.dialling),
-    )
+    stated = ((statement.what, known) for statement, known in statements(cutter, table).items())
+    return (*stated, (phrase("dialling in"), table.dialling))
 
 
 def assumption_words(measures: Iterable[Measure]) -> str:

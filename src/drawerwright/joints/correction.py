@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, field, replace
 
 from drawerwright.basics import usual
@@ -11,9 +11,9 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Mm
 from drawerwright.basics.phrases import phrase
 from drawerwright.basics.uncertain import Estimate
-from drawerwright.joints.contradictions import Contradiction, find_contradictions
+from drawerwright.joints.contradictions import Disagreement, Suspect, find_contradictions, telling_reading
 from drawerwright.joints.cutter import Cutter
-from drawerwright.joints.learning import Learnt, Place, Row, TrialCut, learn
+from drawerwright.joints.learning import Item, Learnt, Row, TrialCut, learn
 from drawerwright.joints.readings import (
     FitRange,
     ReadingKind,
@@ -85,7 +85,7 @@ class NextCut:
 class Correction:
     """All that the test cuts of a corner say.
 
-    `learnt` uses every reading that is not among the `contradictions`. `misfit` and `lip` are those of the last
+    `learnt` uses everything that is not set aside in the `disagreement`. `misfit` and `lip` are those of the last
     cut, `as_it_is` its odds when nothing is touched.
     """
 
@@ -95,8 +95,12 @@ class Correction:
     lip: Estimate
     as_it_is: Odds
     next_cut: NextCut
-    contradictions: tuple[Contradiction, ...]
+    disagreement: Disagreement
     next_readings: tuple[NextReading, ...]
+
+    def tells_apart(self, quarrel: Collection[Suspect]) -> ReadingKind | None:
+        """What to read on the last cut to see which statement of a quarrel is wrong; None where no reading helps."""
+        return telling_reading(self.learnt, self.last, quarrel)
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,8 +159,8 @@ def correct(cutter: Cutter, table: RouterTable, cuts: Sequence[TrialCut], wanted
 
 def _evaluated(cutter: Cutter, table: RouterTable, cuts: Sequence[TrialCut], wanted: Wanted) -> Correction:
     last = len(cuts) - 1
-    contradictions = find_contradictions(cutter, table, cuts)
-    left_out = frozenset(found.place for found in contradictions)
+    disagreement = find_contradictions(cutter, table, cuts)
+    left_out = disagreement.left_out
     learnt = learn(cutter, table, cuts, leaving_out=left_out)
     next_cut, planned = plan_next(cutter, table, cuts, wanted, left_out)
     return Correction(
@@ -166,7 +170,7 @@ def _evaluated(cutter: Cutter, table: RouterTable, cuts: Sequence[TrialCut], wan
         lip=learnt.estimate(last, _lip),
         as_it_is=_odds_as_it_is(planned, last, wanted),
         next_cut=next_cut,
-        contradictions=contradictions,
+        disagreement=disagreement,
         next_readings=_next_readings(planned, last, wanted, next_cut),
     )
 
@@ -176,7 +180,7 @@ def plan_next(
     table: RouterTable,
     cuts: Sequence[TrialCut],
     wanted: Wanted,
-    leaving_out: frozenset[Place] = frozenset(),
+    leaving_out: frozenset[Item] = frozenset(),
 ) -> tuple[NextCut, Learnt]:
     """The next setting, and what is known with that cut as the last one."""
     last, cut = len(cuts) - 1, cuts[-1]
@@ -244,7 +248,7 @@ def _with_planned(
     cuts: Sequence[TrialCut],
     like: TrialCut,
     wanted: Wanted,
-    leaving_out: frozenset[Place],
+    leaving_out: frozenset[Item],
 ) -> Learnt:
     planned = replace(
         like,

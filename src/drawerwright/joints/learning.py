@@ -14,6 +14,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import TypeAlias
 
 import numpy as np
@@ -29,11 +30,14 @@ from drawerwright.joints.cutter import Cutter, CutterKind
 from drawerwright.joints.one_sided import FINEST, above_zero, moments_seen
 from drawerwright.joints.readings import RULES, ReadingKind, misfit
 from drawerwright.joints.setting import CornerGeometry, CornerSetting, is_one_setting
+from drawerwright.joints.statements import Statement, statements, without_trust
 from drawerwright.joints.table import RouterTable
 
 Row: TypeAlias = NDArray[np.float64]
 Place: TypeAlias = tuple[int, int]
 """A reading's place: number of the cut, number of the reading in it, both from 0."""
+Item: TypeAlias = Place | Statement
+"""What may be left out: a reading, or a value that was stated."""
 
 CURVED = (ReadingKind.LIP, ReadingKind.OVERLAP, ReadingKind.CUT_AT_TABLE, ReadingKind.TIP_AT_TABLE)
 """Readings that are linear only near a setting: their rows are made anew as the setting becomes known."""
@@ -121,21 +125,21 @@ class Learnt:
 
     @property
     def mid_depth(self) -> Estimate:
-        return self._cause(0, self.cutter_before.mid_depth)
+        return self.stated(Statement.MID_DEPTH)
 
     @property
     def step(self) -> Estimate:
-        return self._cause(1, self.cutter_before.step)
+        return self.stated(Statement.STEP)
 
     @property
     def height_gauge(self) -> Estimate:
         """What the height gauge shows less what is true."""
-        return self._cause(2, self.table.height_gauge)
+        return self.stated(Statement.HEIGHT_GAUGE)
 
     @property
     def fence_gauge(self) -> Estimate:
         """What the fence scale shows less what is true."""
-        return self._cause(3, self.table.fence_gauge)
+        return self.stated(Statement.FENCE_GAUGE)
 
     @property
     def cutter(self) -> Cutter:
@@ -163,11 +167,18 @@ class Learnt:
         """Covariance of two figures."""
         return float(row @ self.covariance @ other)
 
-    def _cause(self, index: int, before: Estimate) -> Estimate:
-        """What is known of a cause now; what no reading bears on stays as it was."""
-        spread = math.sqrt(max(float(self.covariance[index, index]), 0.0))
-        now = Estimate(float(self.mean[index]), spread, Origin.LEARNT)
-        is_as_before = max(abs(now.value - before.value), abs(spread - before.uncertainty)) < SETTLED
+    def row_of(self, statement: Statement) -> Row:
+        """The row of a value that was stated."""
+        row = np.zeros(len(self.mean))
+        row[tuple(Statement).index(statement)] = 1.0
+        return row
+
+    def stated(self, statement: Statement) -> Estimate:
+        """What is now known of a value that was stated; what no reading bears on stays as it was."""
+        before = statements(self.cutter_before, self.table)[statement]
+        row = self.row_of(statement)
+        now = replace(self.of_row(row, float(row @ self.mean)), origin=Origin.LEARNT)
+        is_as_before = max(abs(now.value - before.value), abs(now.uncertainty - before.uncertainty)) < SETTLED
         return before if is_as_before else now
 
     def _quantities(self, cut: int) -> Row:
@@ -189,7 +200,7 @@ class _Site:
 
 
 def learn(
-    cutter: Cutter, table: RouterTable, cuts: Sequence[TrialCut], *, leaving_out: Collection[Place] = ()
+    cutter: Cutter, table: RouterTable, cuts: Sequence[TrialCut], *, leaving_out: Collection[Item] = ()
 ) -> Learnt:
     """What some test cuts say about cutter, gauges and their own settings.
 
@@ -197,10 +208,10 @@ def learn(
         cutter: the cutter as it was known before any of the cuts.
         table: gauges and repeatability as known before.
         cuts: the test cuts, oldest first; one without readings is a cut that is planned.
-        leaving_out: readings that are not to be used.
+        leaving_out: readings that are not to be used, and statements that may be far off.
     """
     cuts = tuple(cuts)
-    mean, variances = _prior(cutter, table, cuts)
+    mean, variances = _prior(cutter, table, cuts, leaving_out)
     prior = np.diag(variances)
     known = Learnt(cutter, table, cuts, mean, prior)
     sites = [
@@ -221,13 +232,18 @@ def learn(
     return known
 
 
-SHARED_CAUSES = 4
+SHARED_CAUSES = len(Statement)
 CAUSES_OF_A_CUT = 5
 """Height dialled off, fence dialled off for the flat and for the upright piece, both thicknesses."""
 
 
-def _prior(cutter: Cutter, table: RouterTable, cuts: Sequence[TrialCut]) -> tuple[Row, Row]:
-    shared = (cutter.mid_depth, cutter.step, table.height_gauge, table.fence_gauge)
+def _prior(
+    cutter: Cutter, table: RouterTable, cuts: Sequence[TrialCut], leaving_out: Collection[Item]
+) -> tuple[Row, Row]:
+    shared = (
+        without_trust(known) if statement in leaving_out else known
+        for statement, known in statements(cutter, table).items()
+    )
     repeat = table.dialling.uncertainty
     causes = list(shared)
     for cut in cuts:
@@ -284,10 +300,23 @@ def _gradient(cutter: Cutter, quantities: Row, value: Callable[[CornerSetting], 
     return rates
 
 
+@lru_cache(maxsize=256)
+def _straight_gradient(cutter: Cutter, kind: ReadingKind) -> Row:
+    """The gradient of a reading that is linear: the same at every setting."""
+    middle, step = cutter.mid_depth.value, cutter.step.value
+    return _gradient(
+        cutter, np.array([middle, step, middle, step, step, 2 * middle, step]), RULES[kind].value
+    )
+
+
 def _set_row(site: _Site, known: Learnt) -> None:
     cut, reading = site.place[0], site.reading
     rule = RULES[reading.kind]
-    site.row = known.row(cut, rule.value)
+    if reading.kind in CURVED:
+        site.row = known.row(cut, rule.value)
+    else:
+        links, _ = _links(known.cuts, cut, len(known.mean))
+        site.row = _straight_gradient(known.cutter_before, reading.kind) @ links
     site.offset = rule.value(known.setting(cut)) - float(site.row @ known.mean)
     site.noise = max(reading.uncertainty, FINEST)
     if reading.kind in SHORTENED and known.cutter_before.kind is CutterKind.DRAWER_LOCK:

@@ -7,6 +7,8 @@ is one of the part above zero. None of these is normal; here are the first two m
 from __future__ import annotations
 
 import math
+from functools import cache
+from itertools import pairwise
 from typing import TypeAlias
 
 import numpy as np
@@ -51,11 +53,7 @@ def moments_seen(
         measured: how much it was, where it was measured.
         noise: standard uncertainty of the measurement, or how much could be there unseen (mm).
     """
-    reach = 8 * math.sqrt(variance)
-    low, high = centre - reach, centre + reach
-    if measured is not None:
-        low, high = min(low, measured - 8 * noise), max(high, measured + 8 * noise)
-    grid = np.linspace(low, high, 401)
+    grid, widths = _grid(centre, variance, measured, noise)
     logs = -((grid - centre) ** 2) / (2 * variance)
     if measured is not None:
         logs = logs - (grid - measured) ** 2 / (2 * noise**2) + _log_normal_cdf(grid / SHOWING)
@@ -63,15 +61,49 @@ def moments_seen(
         logs = logs + _log_normal_cdf(grid / noise) + _log_normal_cdf(grid / SHOWING)
     else:
         logs = logs + _log_normal_cdf(-np.maximum(grid, 0.0) / noise) + np.where(grid > 0, 0.0, math.log(2))
-    weights = np.exp(logs - logs.max())
+    weights = np.exp(logs - logs.max()) * widths
     weights /= weights.sum()
     mean = float(weights @ grid)
     return mean, max(float(weights @ (grid - mean) ** 2), FINEST**2 / 100)
 
 
+def _grid(centre: Mm, variance: float, measured: Mm | None, noise: Mm) -> tuple[Row, Row]:
+    """Places over all that is possible, close together about zero where much happens, and the width of each."""
+    spread, middle = math.sqrt(variance), centre
+    if measured is not None:
+        weights = 1 / variance, 1 / noise**2
+        spread, middle = (
+            1 / math.sqrt(sum(weights)),
+            (centre * weights[0] + measured * weights[1]) / sum(weights),
+        )
+    low, high = middle - 8 * spread, middle + 8 * spread
+    if measured is not None:
+        high = max(high, 8 * SHOWING)
+    grid, step = np.linspace(low, high, PLACES, retstep=True)
+    if step < noise / 4 or not low < 0 < high:
+        return grid, np.full(PLACES, step)
+    edges = np.clip((low, -8 * noise, 8 * noise, high), low, high)
+    pieces = [np.linspace(start, end, PLACES) for start, end in pairwise(edges) if end > start]
+    widths = [np.gradient(piece) * np.r_[0.5, np.ones(PLACES - 2), 0.5] for piece in pieces]
+    return np.concatenate(pieces), np.concatenate(widths)
+
+
+PLACES = 401
+"""Places of a grid, or of a piece of it."""
+FURTHEST = 30.0
+"""So far from its middle (standard deviations) the normal distribution function comes from a table."""
+
+
+@cache
+def _log_normal_table() -> tuple[Row, Row]:
+    """The logarithm of the normal distribution function, close enough to interpolate within 1e-5."""
+    steps = np.linspace(-FURTHEST, FURTHEST, 12_001)
+    return steps, np.array([math.log(math.erfc(-step / math.sqrt(2)) / 2) for step in steps])
+
+
 def _log_normal_cdf(values: Row) -> Row:
     """Logarithm of the normal distribution function, good far into its lower tail."""
-    # Below -30 the leading term of the tail's series: Phi(x) ~ exp(-x^2 / 2) / (|x| sqrt(2 pi)).
-    body = np.array([math.erfc(-v / math.sqrt(2)) / 2 for v in np.maximum(values, -30.0)])
+    # Below the table the leading term of the tail's series: Phi(x) ~ exp(-x^2 / 2) / (|x| sqrt(2 pi)).
     tail = -(values**2) / 2 - np.log(np.maximum(np.abs(values), 1.0) * math.sqrt(2 * math.pi))
-    return np.where(values > -30, np.log(body), tail)
+    logs: Row = np.where(values > -FURTHEST, np.interp(values, *_log_normal_table()), tail)
+    return logs

@@ -19,14 +19,14 @@ def correction(*cuts, wanted=WANTED, cutter=CUTTER, table=TABLE):
 
 
 def named(found):
-    return {(one.place[0], str(one.reading.kind)) for one in found.contradictions}
+    return {(one.place[0], str(one.reading.kind)) for one in found.disagreement.readings}
 
 
 def test_two_readings_of_one_thing_that_disagree_are_equally_suspect():
     """Play and the gap at the shoulder are the same length; 0.30 against 0.02 mm leaves no way to choose."""
     found = correction(cut(("play", 0.30), ("shoulder_gap", 0.02)))
     assert named(found) == {(0, "play"), (0, "shoulder_gap")}
-    assert {one.quarrel for one in found.contradictions} == {1}
+    assert {one.quarrel for one in found.disagreement.readings} == {1}
 
 
 @pytest.mark.parametrize("sound", [(), (("deepest_cut", 9.3),), (("roof", 3.0),)])
@@ -63,14 +63,14 @@ def test_two_against_one_names_the_one():
 
 def test_readings_that_agree_are_not_named():
     found = correction(cut(("play", 0.10), ("shoulder_gap", 0.12), ("stands_proud", 0.0)))
-    assert found.contradictions == ()
+    assert found.disagreement.suspects == ()
 
 
 def test_separate_quarrels_are_told_apart():
     """Height readings quarrel with each other, fence readings with each other."""
     found = correction(cut(("play", 0.4), ("shoulder_gap", 0.02), ("neck", 5.85), ("deepest_cut", 9.4)))
     groups = {}
-    for one in found.contradictions:
+    for one in found.disagreement.readings:
         groups.setdefault(one.quarrel, set()).add(str(one.reading.kind))
     assert sorted(map(sorted, groups.values())) == [["deepest_cut", "neck"], ["play", "shoulder_gap"]]
 
@@ -79,7 +79,7 @@ def test_two_against_two_names_all_four():
     found = correction(
         cut(("play", 0.30), ("shoulder_gap", 0.02)), cut(("play", 0.02), ("shoulder_gap", 0.30))
     )
-    assert len(found.contradictions) == 4
+    assert len(found.disagreement.readings) == 4
 
 
 SHOPS = 400_000

@@ -27,6 +27,7 @@ from drawerwright.web.shop import Shop, shop_of
 from drawerwright.web.words import gettext as _
 
 if TYPE_CHECKING:
+    from drawerwright.basics.uncertain import Estimate
     from drawerwright.job.draft import Corner, JobDraft
     from drawerwright.job.trial import Trial
     from drawerwright.joints.correction import Correction
@@ -134,9 +135,11 @@ def _page(
     status: int,
 ) -> Response:
     from drawerwright.drawings.test_pieces import reading_letters
+    from drawerwright.job.correcting import learnt_entries
     from drawerwright.job.odds import percent
+    from drawerwright.job.quarrels import quarrel_words
     from drawerwright.joints.correction import cut_at
-    from drawerwright.joints.readings import RULES, rules_for
+    from drawerwright.joints.readings import rules_for
 
     bench = _bench(shop_of(request), job, corner, shown_corner)
     if bench is None:
@@ -156,7 +159,6 @@ def _page(
         "bench": bench,
         "corners": bench.draft.corners,
         "rules": rules_for(trial.cutter.kind),
-        "whats": {str(rule.kind): rule.what for rule in RULES.values()},
         "seen_words": seen_words(),
         "typed": {**shown, **typed},
         "is_typed": bool(typed),
@@ -170,11 +172,28 @@ def _page(
         "pieces": _pieces(bench, reader),
         "letters": reading_letters(trial.cutter.kind),
         "deleted": request.query_params.get("deleted", ""),
+        "learnt": () if correction is None else _learnt(correction),
+        "quarrels": () if correction is None else quarrel_words(correction),
+        "is_settled": correction is not None and bool(learnt_entries(correction)),
         "history": [said_cut(entry, reader) for entry in bench.entries],
         "others": [said_cut(entry, reader, bench.stock_names) for entry in bench.others],
         "moved": request.query_params.get("moved", ""),
     }
     return job_page(request, "trial.html", "trial", job, context, status=status)
+
+
+def _learnt(correction: Correction) -> list[tuple[str, Estimate, bool]]:
+    """What is now known of each statement, and whether it is open which of some is wrong."""
+    from drawerwright.joints.statements import Statement
+
+    labels = {
+        Statement.MID_DEPTH: _("Mid depth"),
+        Statement.STEP: _("Step"),
+        Statement.HEIGHT_GAUGE: _("Height gauge shows too much by"),
+        Statement.FENCE_GAUGE: _("Fence scale shows too much by"),
+    }
+    learnt, disagreement = correction.learnt, correction.disagreement
+    return [(label, learnt.stated(one), disagreement.is_open(one)) for one, label in labels.items()]
 
 
 def _dial(correction: Correction | None, first: TrialCut) -> dict[str, float]:
@@ -372,9 +391,9 @@ def accept(request: Request) -> Response:
     job = shop.jobs.load(job_id_of(request))
     bench = _bench(shop, job, request.query_params.get("corner", ""))
     correction = None if bench is None else bench.correction()
-    if bench is None or correction is None:
+    entries = () if correction is None else learnt_entries(correction)
+    if bench is None or not entries:
         raise HTTPException(422, _("There is nothing learnt yet."))
-    entries = learnt_entries(correction.learnt)
     text = job.text
     for path, value in entries:
         text = set_value(text, path, value)
