@@ -108,7 +108,7 @@ def test_cuts_stay_with_a_corner_whose_stock_or_cutter_is_renamed(
 ) -> None:
     save(client, ash)
     if what == "stock":
-        wish = {"old": "ash15", "value": "ash from the loft", "base": "1"}
+        wish = {"old": "ash15", "name": "ash from the loft", "base": "1"}
         assert client.post("/jobs/2/stock/rename", data=wish).status_code == 204
     else:
         wish = {"path": '["cutter", "name"]', "kind": "text", "value": "blue", "base": "1"}

@@ -17,7 +17,7 @@ def keys(shop: Shop) -> list[object]:
 
 
 def rename(client: TestClient, old: str, new: str) -> int:
-    return client.post("/jobs/1/stock/rename", data={"old": old, "value": new, "base": "1"}).status_code
+    return client.post("/jobs/1/stock/rename", data={"old": old, "name": new, "base": "1"}).status_code
 
 
 def test_a_stock_is_renamed_where_it_stands_and_undo_brings_its_name_back(

@@ -225,7 +225,7 @@ def _add(request: Request, typed: dict[str, str]) -> Response:
 async def rename(request: Request) -> Response:
     """Call a stock by another name, wherever the job names it; its corners and their test cuts stay with it."""
     form = await request.form()
-    old, new = (str(form.get(name, ""))[:LONGEST_NAME] for name in ("old", "value"))
+    old, new = (str(form.get(name, ""))[:LONGEST_NAME] for name in ("old", "name"))
     return await asyncio.to_thread(_rename, request, old, new)
 
 
