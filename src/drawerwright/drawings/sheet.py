@@ -12,10 +12,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.phrases import phrase
+from drawerwright.drawings.band_marks import MARGIN_AT_ENDS, BandEnds, band_marks
 from drawerwright.drawings.dimensioning import Measure, Side, arrow, dimension_rows
 from drawerwright.drawings.hatching import end_grain, waste
 from drawerwright.drawings.labels import fitted_label, note_letter
@@ -31,7 +31,6 @@ from drawerwright.drawings.scene import (
     Path,
     Point,
     Scene,
-    Strokes,
     Text,
     box,
     extent,
@@ -48,23 +47,6 @@ SMALL: Mm = 1.6
 NUMBER: Mm = 1.9
 LEAST_PIECE: Mm = 15.0
 """Narrower stretches between first cuts are trim: nobody sets a stop for them."""
-MARGIN_AT_ENDS: Mm = 4.2
-"""Room along the routed edges of a band for the marks of its ends."""
-
-
-@dataclass(frozen=True, slots=True)
-class BandEnds:
-    """What has to be written on a band before it is routed.
-
-    `low_end` is the routed edge at the lower coordinate (left, or bottom for a turned band), `high_end` the
-    other one; `face_up` says which face looks at the reader. `marked` names the edge that carries the ticked
-    mark, None for none.
-    """
-
-    low_end: str = ""
-    high_end: str = ""
-    face_up: str = ""
-    marked: str | None = None
 
 
 def draw_sheet(
@@ -137,6 +119,12 @@ class _SheetView:
         """A label inside a rectangle, or a letter there and the words below the sheet."""
         if items := fitted_label(words, corners, fill, layer, ends=ends, along_x=along_x):
             return items
+        return self._footnote(words, corners, fill, layer)
+
+    def _footnote(
+        self, words: Sequence[str], corners: Sequence[Point], fill: Fill, layer: Layer
+    ) -> list[Item]:
+        """A letter, and the words below the sheet."""
         letter = note_letter(len(self.notes))
         self.notes.append(f"{letter}: {words[0]}")
         (left, bottom), (right, top) = corners[0], corners[2]
@@ -218,41 +206,13 @@ class _SheetView:
         return self._box(band.x, band.y + offset, band.length, width)
 
     def _end_marks(self, band: PlacedBand, corners: Sequence[Point]) -> list[Item]:
-        """Which routed edge is which end of the parts: a ticked line on the marked one, words on both."""
-        ends = self.ends.get(band.family)
-        if ends is None:
-            return []
-        (left, bottom), (right, top) = corners[0], corners[2]
-        items: list[Item] = []
-        name = self.style.say(
-            phrase(
-                "band {number} · {size}",
-                number=self.numbers.get((band.family, band.number), band.number),
-                size=self._size(band.length, band.width),
-            )
-        )
-        for end, more, is_high in (
-            (ends.low_end, name, False),
-            (ends.high_end, self.style.say(ends.face_up), True),
-        ):
-            word = self.style.say(end)
-            inward = -1.0 if is_high else 1.0
-            edge = (top if is_high else bottom) if band.turned else (right if is_high else left)
-            if end and end == ends.marked:
-                line = edge + inward * 0.9
-                span = ((left, line), (right, line)) if band.turned else ((line, bottom), (line, top))
-                items.append(Path(span, Ink.MARK, Layer.NAME))
-                items.append(Strokes(_edge_ticks(span, inward), Ink.MARK, Layer.NAME))
-            room = (right - left if band.turned else top - bottom) - 2.0
-            size = SMALL
-            texts = [t for t in (" · ".join(w for w in (word, more) if w), word) if t]
-            text = next((t for t in texts if text_width(t, size) <= room), "")
-            at = edge + inward * 2.9
-            middle = (left + right) / 2 if band.turned else (bottom + top) / 2
-            if text:
-                place = (middle, at) if band.turned else (at, middle)
-                angle = 0.0 if band.turned else 90.0
-                items.append(Text(place, text, size, "middle", "middle", angle, halo=Fill.WOOD))
+        """What the saw writes on a band: its number, and which routed edge is which end of the parts."""
+        number = self.numbers.get((band.family, band.number), band.number)
+        name = self.style.say(phrase("band {number}", number=number))
+        named = (f"{name} · {self._size(band.length, band.width)}", name)
+        items, is_named = band_marks(corners, band.turned, self.ends.get(band.family), named, self.style)
+        if not is_named:
+            items += self._footnote([name], corners, Fill.WOOD, Layer.NAME)
         return items
 
     def _name(self, key: str, number: int) -> str:
@@ -281,19 +241,6 @@ class _SheetView:
                 near = min((start, end), key=lambda p: abs(p[0] - spot[0]) + abs(p[1] - spot[1]))
                 items.append(Path(from_ring(spot, near, radius), Ink.FINE, Layer.SAW))
         return items
-
-
-def _edge_ticks(span: tuple[Point, Point], inward: float) -> tuple[tuple[Point, Point], ...]:
-    (x0, y0), (x1, y1) = span
-    level = y0 == y1
-    length = abs(x1 - x0) + abs(y1 - y0)
-    count = max(int(length / 6), 1)
-    ticks = []
-    for n in range(count):
-        share = (n + 0.5) / count
-        x, y = x0 + (x1 - x0) * share, y0 + (y1 - y0) * share
-        ticks.append(((x, y), (x, y + inward * 0.9) if level else (x + inward * 0.9, y)))
-    return tuple(ticks)
 
 
 def _first_pieces(layout: SheetLayout) -> list[tuple[Mm, Mm]]:

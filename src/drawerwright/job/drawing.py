@@ -6,11 +6,12 @@ from collections.abc import Callable
 from functools import partial
 
 from drawerwright.basics.phrases import phrase
+from drawerwright.drawings.band_marks import BandEnds
 from drawerwright.drawings.corner import draw_corner
 from drawerwright.drawings.elevation import draw_elevation
 from drawerwright.drawings.scene import Scene
 from drawerwright.drawings.setup import draw_setup
-from drawerwright.drawings.sheet import BandEnds, draw_sheet
+from drawerwright.drawings.sheet import draw_sheet
 from drawerwright.job.planning import JobPlan, StockPlan
 from drawerwright.wood.stock import Grain
 

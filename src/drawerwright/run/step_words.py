@@ -299,8 +299,8 @@ class _Words:
             fronts.setdefault(hole.part, []).append(hole)
         alike: dict[tuple[object, ...], list[PartName]] = {}
         for part, bored in fronts.items():
-            sizes = (self._coarse(size) for hole in bored for size in _hole(hole))
-            alike.setdefault((part.kind, *sizes), []).append(part)
+            written = (str(self._coarse(size)) for hole in bored for size in _hole(hole))
+            alike.setdefault((part.kind, *written), []).append(part)
         lines = [phrase("Through the front, as it hangs and seen from outside:")]
         for parts in alike.values():
             for (above, diameter), row in groupby(fronts[parts[0]], key=lambda hole: _hole(hole)[1:3]):

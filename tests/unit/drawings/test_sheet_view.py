@@ -7,9 +7,10 @@ import pytest
 from drawing_cases import layouts
 
 from drawerwright.basics.lengths import LengthStyle
+from drawerwright.drawings.band_marks import BandEnds
 from drawerwright.drawings.clearance import clipped_texts, overlapping_texts
 from drawerwright.drawings.scene import Fill, Layer, Path, Scene, Strokes
-from drawerwright.drawings.sheet import ROOM, BandEnds, draw_sheet
+from drawerwright.drawings.sheet import ROOM, draw_sheet
 from drawerwright.sheets.patterns import SheetLayout
 
 ENDS = {
@@ -51,6 +52,16 @@ def test_every_part_is_named_on_the_sheet_or_below_it(layout: SheetLayout, scene
     names += [f"{part.key} #{part.number}" for part in layout.loose]
     missing = [name for name in names if name not in words]
     assert not missing
+
+
+@pytest.mark.parametrize("shrunk", [1.0, 0.15], ids=["full size", "tiny"])
+def test_every_band_has_its_number_on_the_sheet_or_below_it(layout: SheetLayout, shrunk: float) -> None:
+    numbers = {(band.family, band.number): 40 + place for place, band in enumerate(layout.bands)}
+    room = ROOM[0] * shrunk, ROOM[1] * shrunk
+    for ends in (ENDS, {}):
+        scene = draw_sheet(layout, ends=ends, numbers=numbers, room=room)
+        words = " | ".join(text.text for text in scene.texts)
+        assert [number for number in numbers.values() if f"band {number}" not in words] == []
 
 
 def test_every_cut_has_its_number_once(layout: SheetLayout, scene: Scene) -> None:
