@@ -6,17 +6,15 @@ the parts list and how a drawer stands. That both are worth something is seen fr
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Sequence
 from dataclasses import replace
-from pathlib import Path
 from random import Random
 
 import pytest
+from order_cases import EXAMPLE, VARIANTS, planned, work_of
 
 from drawerwright.drawers.parts import PartKind, Role
-from drawerwright.job.building import read_job
-from drawerwright.job.planning import JobPlan, plan_job
+from drawerwright.job.planning import JobPlan
 from drawerwright.job.sheet_report import bands_data
 from drawerwright.run.setups import Edges
 from drawerwright.run.work import (
@@ -35,39 +33,7 @@ from random_jobs import random_job
 from virtual_boards import back
 from virtual_shop import MishapError, VirtualShop
 
-EXAMPLE = (Path(__file__).parents[3] / "examples" / "music-school.yaml").read_text("utf-8")
 JOBS_TOGETHER = 10
-FEW_SECONDS = 0.05
-"""For the sheets of one stock: any sheets will do."""
-
-VARIANTS = {
-    "example": EXAMPLE,
-    "bands may turn": EXAMPLE.replace("grain: length", "grain: none"),
-    "grain across the sheet": EXAMPLE.replace("grain: length", "grain: width").replace(
-        "offcuts:\n      - {length: 1180, width: 420", "offcuts:\n      - {length: 600, width: 900"
-    ),
-    "one sacrificial strip": EXAMPLE.replace("{width: 14, ends: 2}", "{width: 20, ends: 1}"),
-    "no sacrificial strip": re.sub(r"  sacrificial_strip: .*\n", "", EXAMPLE),
-    "edging above": EXAMPLE.replace("applied_front: true}", "applied_front: true, box_top: true}"),
-    "fronts of standing grain": EXAMPLE.replace("match: true", "grain_upright: true"),
-    "grooves in the middle": EXAMPLE.replace("groove_height: 11", "groove_height: 40"),
-    "sides flat": EXAMPLE.replace("count: 3\n", "count: 3\n    orientation: sides-flat\n"),
-    "two positions": EXAMPLE.replace("plan: fewest", "plan: two-position"),
-}
-VARIANTS["front edges apart"] = (
-    VARIANTS["edging above"]
-    .replace("plan: fewest", "plan: one")
-    .replace("overlay: {sides: 7}    #", "overlay: {sides: 1.5}    #")
-)
-VARIANTS["front edges below"] = (
-    VARIANTS["front edges apart"]
-    .replace("grain: length", "grain: none")
-    .replace("length: 2500, width: 1250", "length: 1250, width: 2500")
-)
-
-
-def planned(text: str) -> JobPlan:
-    return plan_job(read_job(text), time_limit=FEW_SECONDS)
 
 
 def carried_out(plan: JobPlan, work: Sequence[Work], seed: int = 0) -> list[str]:
@@ -80,10 +46,6 @@ def carried_out(plan: JobPlan, work: Sequence[Work], seed: int = 0) -> list[str]
     except MishapError as mishap:
         return [f"mishap: {mishap}"]
     return faults(plan, shop)
-
-
-def work_of(plan: JobPlan) -> list[Work]:
-    return [item for step in plan.run.steps for item in step.work]
 
 
 @pytest.fixture(scope="module", params=VARIANTS)
