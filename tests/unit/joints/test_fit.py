@@ -137,3 +137,23 @@ def test_give_lets_a_rough_profile_have_its_play():
 def test_no_height_is_an_error_that_says_what_to_do():
     with pytest.raises(InvalidValueError, match="raise the bit"):
         seat(Cuts(drawer_lock_profile(6, 3.2, 45), 18, 15, 0.0, 9.0, 9.2), 3.2)
+
+
+def test_a_gap_of_three_thousandths_is_seen_and_one_of_three_ten_thousandths_is_contact():
+    seen, not_seen = seat(drawer_lock_cuts(-0.003), 3.2), seat(drawer_lock_cuts(-0.0003), 3.2)
+    assert [gap.place for gap in seen.pressed.gaps] == [Place.HOOK]
+    assert seen.pressed.gaps[0].width == pytest.approx(0.003, abs=1e-6)
+    assert "roof" not in seen.pulled.touches_at
+    assert not_seen.pressed.gaps == ()
+    assert "roof" in not_seen.pulled.touches_at
+
+
+def test_what_stands_proud_is_said_to_a_hundred_thousandth():
+    """Whoever decides that it closes nevertheless (`CLOSED`) does so from the true figure."""
+    assert seat(drawer_lock_cuts(5e-6), 3.2).stands_proud == pytest.approx(5e-6, abs=1e-7)
+
+
+def test_a_ledge_costs_no_play():
+    profile = Profile(((0.0, 0.0), (6.0, 0.0), (6.0, 3.2), (24.0, 3.2)))
+    low = seat(Cuts(profile, 21, 15, 11.9, 9.0, 9.2), 3.2)
+    assert low.play == pytest.approx(0.1, abs=4e-7)
