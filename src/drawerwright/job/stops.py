@@ -10,7 +10,8 @@ from drawerwright.job.planning import JobPlan, StockPlan
 from drawerwright.run.setups import SetUp
 
 MOST_SAID = 2
-"""So many findings are said in full on a card, which has to stay on one page; the first page of the papers has all."""
+"""So many findings are said in full on a card, which has to stay on one page; all of them stand at the
+beginning of papers and run."""
 MOST_NAMED = 6
 
 
@@ -47,7 +48,7 @@ def _reasons(stops: Sequence[Finding]) -> list[Phrase]:
     said = [Phrase("{where}: {text}", {"where": stop.where, "text": stop.text}) for stop in stops[:MOST_SAID]]
     more = len(stops) - len(said)
     if more:
-        said.append(phrase("{count} more on the first page.", count=more))
+        said.append(phrase("{count} more, all named at the beginning.", count=more))
     return said
 
 
