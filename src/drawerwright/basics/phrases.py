@@ -7,7 +7,7 @@ catalogue, lengths among its values through the reader's unit, other numbers thr
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from typing import Any, Protocol, runtime_checkable
 
@@ -94,18 +94,6 @@ class Wording:
     language: str = "en"
     gettext: Callable[[str], str] = field(default=_same, compare=False)
     ngettext: Callable[[str, str, int], str] = field(default=_one_or_many, compare=False)
-
-
-def first_of_many(names: Sequence[str], most: int) -> Phrase:
-    """The first few of some names, and how many more there are.
-
-    >>> first_of_many(["A1", "A2", "A3", "A4", "A5"], 3)
-    'A1, A2, A3 and 2 more'
-    """
-    more = len(names) - most
-    if more < 2:  # a name takes no more room than the words for it
-        return joined(names, ", ")
-    return phrase("{names} and {count} more", names=joined(names[:most], ", "), count=more)
 
 
 class Reader(Protocol):

@@ -8,17 +8,22 @@ from drawerwright.basics.findings import Finding, Severity, about
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import joined, phrase
 from drawerwright.drawers.bank import Bank, FrontStyle
+from drawerwright.drawers.bottom import Bottom, BottomStyle
 from drawerwright.drawers.box import DrawerBox
-from drawerwright.drawers.parts import PartKind
+from drawerwright.drawers.parts import Part, PartKind
 from drawerwright.joints import law
 from drawerwright.joints.corner_key import Orientation
 from drawerwright.joints.cutter import Cutter, CutterKind
 from drawerwright.joints.setting import BY_LAW, BitHeights
+from drawerwright.wood.thickness import Panel
 
 LOW_BOX: Mm = 50.0
 """Lowest useful box (common practice, no source)."""
 GROOVE_SHARE = 0.5
 """A groove takes about half the thickness at most (common practice, no source)."""
+SOLID_MOVES = 0.01
+"""Share of its width by which solid wood moves across the grain between a dry winter and a damp summer (common
+practice, no source)."""
 SEEN: Mm = 0.05
 """Differences below this cannot be seen."""
 
@@ -61,6 +66,52 @@ def _box(box: DrawerBox, cutter: Cutter, heights: BitHeights) -> Iterator[Findin
             ),
         )
     yield from _groove(box, cutter, heights)
+
+
+def bottom_findings(bottom: Bottom, part: Part) -> tuple[Finding, ...]:
+    """Findings about a bottom, the `part` that it is cut as: whether solid wood can move in it.
+
+    The fibre of a bottom runs from side to side, so it moves from front to back.
+    """
+    if bottom.stock.panel is not Panel.SOLID or bottom.style is BottomStyle.SLID:
+        return ()
+    moves = SOLID_MOVES * part.width
+    says = {
+        "depth": millimetres(part.width, ".0f"),
+        "moves": millimetres(moves, ".1f"),
+        "percent": 100 * SOLID_MOVES,
+        "room": millimetres(bottom.clearance, "g"),
+    }
+    if bottom.style is BottomStyle.FIXED:
+        severity = Severity.WARNING
+        text = phrase(
+            "a solid bottom {depth} deep moves by about {moves} over a year ({percent:g} % across its grain); fixed to "
+            "the box on all sides, it splits or pushes the corners open.",
+            **says,
+        )
+        remedy = phrase(
+            "Slide it into grooves under the back, screw it through slots, or take plywood for the bottom."
+        )
+    elif moves > bottom.clearance + SEEN:
+        severity = Severity.WARNING
+        text = phrase(
+            "a solid bottom {depth} deep moves by about {moves} over a year ({percent:g} % across its grain) and has "
+            "only {room} of room in its grooves: it can push the corners open.",
+            **says,
+        )
+        remedy = phrase(
+            "Give it a clearance of at least {moves}, slide it in under the back, or take plywood for the bottom.",
+            **says,
+        )
+    else:
+        severity = Severity.NOTE
+        text = phrase(
+            "a solid bottom {depth} deep moves by about {moves} over a year ({percent:g} % across its grain); the "
+            "{room} of room in its grooves are enough.",
+            **says,
+        )
+        remedy = phrase("Leave it unglued all round.")
+    return (Finding("solid-bottom-held", severity, part.drawer, text, remedy, (part.drawer,)),)
 
 
 def _groove(box: DrawerBox, cutter: Cutter, heights: BitHeights) -> Iterator[Finding]:

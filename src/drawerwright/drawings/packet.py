@@ -12,14 +12,13 @@ from typing import Any, Literal, TypeAlias
 
 from drawerwright.basics.findings import Finding
 from drawerwright.basics.lengths import LengthStyle, Mm
-from drawerwright.basics.phrases import first_of_many, phrase
+from drawerwright.basics.phrases import phrase
 from drawerwright.drawings.checkbar import draw_check_bar
 from drawerwright.drawings.scene import Scene
 from drawerwright.drawings.svg import write_svg
 from drawerwright.drawings.typesetting import typeset, typeset_pages
+from drawerwright.run.marks import names_in_row
 
-MOST_DRAWERS = 6
-"""So many drawers are named behind a finding that stops the work."""
 STANDING_WIDTH: Mm = 180.0
 """What a standing page holds between its margins; a wider sheet drawing gets a page that lies on its side."""
 
@@ -189,7 +188,7 @@ def _as_data(packet: Packet, style: LengthStyle) -> dict[str, Any]:
             {
                 "severity": str(f.severity),
                 "where": f.where,
-                "drawers": "" if f.where in f.drawers else first_of_many(f.drawers, MOST_DRAWERS),
+                "drawers": "" if f.where in f.drawers else names_in_row(f.drawers),
                 "text": f.text,
                 "remedy": f.remedy,
             }

@@ -6,13 +6,13 @@ from collections.abc import Iterable, Sequence
 
 from drawerwright.basics.errors import NoPlanError
 from drawerwright.basics.findings import Finding, Severity, about
-from drawerwright.basics.lengths import millimetres
 from drawerwright.basics.phrases import phrase
-from drawerwright.drawers.judgement import bank_findings, box_findings
-from drawerwright.drawers.parts import Role
+from drawerwright.drawers.judgement import bank_findings, bottom_findings, box_findings
+from drawerwright.drawers.parts import PartKind
 from drawerwright.job.draft import JobDraft
 from drawerwright.joints.assumptions import assumption_findings, measures_of
 from drawerwright.joints.judgement import height_findings, setting_findings
+from drawerwright.run.judgement import family_findings
 from drawerwright.run.speeds import advise_speed
 from drawerwright.sheets.plan import check_problem
 from drawerwright.sheets.problem import SheetPlan
@@ -29,6 +29,11 @@ def draft_findings(draft: JobDraft) -> tuple[Finding, ...]:
         found += bank_findings(bank.bank, bank.boxes)
     for box in job.all_boxes:
         found += box_findings(box, job.cutter, job.heights)
+    bottoms = {box.name: box.bottom for box in job.all_boxes}
+    for part in draft.parts:
+        bottom = bottoms[part.drawer]
+        if part.kind is PartKind.BOTTOM and bottom is not None:
+            found += bottom_findings(bottom, part)
     for corner in draft.corners:
         found += about(
             setting_findings(corner.setting, corner.name, job.table.largest_fence_setting), corner.drawers
@@ -76,27 +81,8 @@ def _fitting_findings(draft: JobDraft) -> list[Finding]:
 
 def _table_findings(draft: JobDraft) -> list[Finding]:
     job = draft.job
-    tallest = job.table.tallest_upright
-    found = [
-        Finding(
-            "band-too-tall",
-            Severity.STOP,
-            family.parts[0].label,
-            phrase(
-                "bands {length} tall stand higher than the {tallest} that the router table takes.",
-                length=millimetres(family.length, ".0f"),
-                tallest=millimetres(tallest, "g"),
-            ),
-            phrase(
-                "Raise the limit if your fence and feather boards allow it, make the drawers less "
-                "deep, or cut these corners another way."
-            ),
-            tuple(dict.fromkeys(part.drawer for part in family.parts)),
-        )
-        for blanks in draft.blanks
-        for family in blanks.families
-        if family.role is Role.UPRIGHT and tallest is not None and family.length > tallest
-    ]
+    families = [family for blanks in draft.blanks for family in blanks.families]
+    found = [*family_findings(families, job.table, job.band_rules, job.saw)]
     advice = advise_speed(job.cutter, job.table)
     if advice is None:
         found.append(

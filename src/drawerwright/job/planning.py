@@ -17,6 +17,7 @@ from drawerwright.job.judging import draft_findings, gravest_first, sheet_findin
 from drawerwright.job.odds import JobOdds, job_odds
 from drawerwright.job.reading import read_text
 from drawerwright.run.cautions import cautions
+from drawerwright.run.judgement import band_findings
 from drawerwright.run.order import Run, plan_run
 from drawerwright.run.setups import SetUp, plan_setups
 from drawerwright.run.steps import RunInput
@@ -117,14 +118,21 @@ def plan_job(
         for bank in job.banks
         for hole in pull_holes(bank.bank, [drawers[box.name] for box in bank.boxes])
     )
+    run = _run(draft, stocks, setups, lines, holes)
     return JobPlan(
         draft=draft,
         stocks=stocks,
-        run=_run(draft, stocks, setups, lines, holes),
+        run=run,
         runner_lines=lines,
         pull_holes=holes,
         cautions=cautions(job.cutter, job.table, job.band_rules.shortest_piece),
-        findings=gravest_first([*draft_findings(draft), *sheet_findings([stock.sheets for stock in stocks])]),
+        findings=gravest_first(
+            [
+                *draft_findings(draft),
+                *band_findings(families, run.bands, job.band_rules, job.saw),
+                *sheet_findings([stock.sheets for stock in stocks]),
+            ]
+        ),
         odds=job_odds(draft),
     )
 

@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Sequence
 
 from drawerwright.basics.findings import Finding
-from drawerwright.basics.phrases import Phrase, first_of_many, phrase
+from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.job.planning import JobPlan, StockPlan
+from drawerwright.run.marks import names_in_row
 from drawerwright.run.setups import SetUp
 
 MOST_SAID = 2
 """So many findings are said in full on a card, which has to stay on one page; all of them stand at the
 beginning of papers and run."""
-MOST_NAMED = 6
 
 
 def drawers_at(setup: SetUp) -> tuple[str, ...]:
@@ -41,7 +41,7 @@ def _head(stops: Sequence[Finding], drawers: Collection[str]) -> Phrase:
     if not all(finding.drawers for finding in stops):
         return phrase("Do not cut anything yet.")
     concerned = [name for name in drawers if any(finding.concerns([name]) for finding in stops)]
-    return phrase("Do not cut yet: {drawers}.", drawers=first_of_many(concerned, MOST_NAMED))
+    return phrase("Do not cut yet: {drawers}.", drawers=names_in_row(concerned))
 
 
 def _reasons(stops: Sequence[Finding]) -> list[Phrase]:

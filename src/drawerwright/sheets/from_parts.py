@@ -13,7 +13,7 @@ from collections.abc import Callable, Hashable, Iterable, Sequence
 from dataclasses import dataclass
 
 from drawerwright.basics.lengths import Mm
-from drawerwright.basics.phrases import Phrase, first_of_many, phrase
+from drawerwright.basics.phrases import Phrase, joined, phrase
 from drawerwright.drawers.parts import EndCut, Part, Role
 from drawerwright.sheets.blanks import LooseDemand, MatchedSet, StripDemand
 from drawerwright.sheets.grid import to_saw_size
@@ -151,7 +151,11 @@ def _stock_blanks(
 
 def names_of(parts: Sequence[Part]) -> Phrase:
     """What to call parts that are alike: the labels of the first few."""
-    return first_of_many([part.label for part in parts], MOST_NAMED)
+    labels = [part.label for part in parts]
+    more = len(labels) - MOST_NAMED
+    if more < 2:  # a name takes no more room than the words for it
+        return joined(labels, ", ")
+    return phrase("{names} and {count} more", names=joined(labels[:MOST_NAMED], ", "), count=more)
 
 
 def _by_size(parts: Sequence[Part]) -> dict[int, list[Part]]:

@@ -44,11 +44,15 @@ LAYOUT_SECONDS, MOST_FOR_LAYOUT = 1.2e-5, 0.4
 
 @dataclass(frozen=True, slots=True)
 class PlanProgress:
-    """How far a plan is: the cost of the best sheets so far (None: none yet), a cost none can undercut, seconds."""
+    """How far a plan is: the cost of the best sheets so far (None: none yet), a cost none can undercut, seconds.
+
+    Where a size has no price (`has_prices` is false), costs are numbers of new sheets.
+    """
 
     best_cost: float | None
     lower_bound: float
     seconds: float
+    has_prices: bool = True
 
 
 def plan_sheets(
@@ -93,7 +97,8 @@ def find_plan(
     def report(cost: int | None, bound: int) -> None:
         if progress is not None:
             best = None if cost is None else translated.price(cost)
-            progress(PlanProgress(best, translated.price(bound), time.perf_counter() - began))
+            seconds = time.perf_counter() - began
+            progress(PlanProgress(best, translated.price(bound), seconds, problem.has_prices))
 
     limit = USUAL_SECONDS if time_limit is None else time_limit
     limit -= min(MOST_FOR_LAYOUT * limit, LAYOUT_SECONDS * sum(translated.task.demand))

@@ -26,6 +26,7 @@ OF_BANK: dict[str, EntryPath] = {
     "side-too-thick": ("runner", "kind"),
     "runner-has-no-room": ("runner", "kind"),
     "band-too-tall": ("opening", "depth"),
+    "solid-bottom-held": ("bottom", "style"),
     "thin-lip": ("fronts", "overlay", "sides"),
     "front-short-of-sides": ("fronts", "overlay", "sides"),
     "bit-height-above-stock": ("box", "all"),
@@ -44,6 +45,7 @@ OF_BOX = OF_BANK | {
     "front-short-of-sides": ("lip",),
 }
 OF_JOB: dict[str, EntryPath] = {
+    "upright-on-short-foot": ("machine", "router_table", "shortest_piece"),
     "bit-height-off": ("bit_heights",),
     "bit-height-above-cutter": ("cutter", "cutting_height"),
     "cutter-too-short": ("cutter", "mid_depth"),

@@ -91,5 +91,6 @@ def _watcher(work: Work[JobPlan] | Work[tuple[JobPlan, ...]]) -> Watcher:
         work.stage = stock
         work.best_cost = progress.best_cost
         work.lower_bound = progress.lower_bound
+        work.has_prices = progress.has_prices
 
     return watch

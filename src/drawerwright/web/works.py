@@ -36,7 +36,7 @@ class Work(Generic[Made]):
     """One piece of work in the making, and how far it is.
 
     `stage` names what is being worked on; `done` of `count` steps are behind it, where they can be counted.
-    Sheets add the best cost so far and what nothing can go below.
+    Sheets add the best cost so far and what nothing can go below; without prices these are numbers of new sheets.
     """
 
     text: str
@@ -48,6 +48,7 @@ class Work(Generic[Made]):
     count: int = 0
     best_cost: float | None = None
     lower_bound: float = 0.0
+    has_prices: bool = True
     began: float = field(default_factory=time.monotonic)
 
     @property

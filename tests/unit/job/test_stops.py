@@ -97,7 +97,7 @@ def test_many_stops_are_all_on_the_first_pages_and_two_of_them_on_a_card() -> No
     stops = [finding for finding in plan.findings if finding.stops]
     assert len(stops) == 4
     (card,) = [card for card in setup_cards(plan, plan_drawings(plan)) if card.stops]
-    assert card.stops[0] == "Do not cut yet: crate 1, crate 2, crate 3, crate 4."
+    assert card.stops[0] == "Do not cut yet: crate 1–4."
     assert card.stops[-1] == "2 more, all named at the beginning."
     assert len(card.stops) == 4
     cover = " ".join(pages(plan)[0].split())

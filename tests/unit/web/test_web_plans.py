@@ -30,7 +30,7 @@ def wait_for(condition: Callable[[], bool]) -> None:
 
 def test_progress_then_cancel(text: str, monkeypatch: pytest.MonkeyPatch) -> None:
     def slow_plan(job: Any, *, watch: Any, cancelled: Callable[[], bool]) -> str:
-        watch("birch15", PlanProgress(best_cost=150.0, lower_bound=120.0, seconds=3.0))
+        watch("birch15", PlanProgress(2.0, 1.0, seconds=3.0, has_prices=False))
         while not cancelled():
             time.sleep(0.01)
         return "best so far"
@@ -42,7 +42,7 @@ def test_progress_then_cancel(text: str, monkeypatch: pytest.MonkeyPatch) -> Non
     assert state.work is not None
     work = state.work
     wait_for(lambda: work.stage == "birch15")
-    assert (work.best_cost, work.lower_bound) == (150.0, 120.0)
+    assert (work.best_cost, work.lower_bound, work.has_prices) == (2.0, 1.0, False)
     desk.cancel(text)
     assert desk.ask(text, patience=10).made == "best so far"
     desk.close()

@@ -1,0 +1,21 @@
+"""docs/findings.md tells every finding that the code can make, and no other."""
+
+from __future__ import annotations
+
+import ast
+import re
+from pathlib import Path
+
+ROOT = Path(__file__).parents[3]
+
+
+def test_every_finding_is_told_in_the_docs() -> None:
+    made = set()
+    for file in (ROOT / "src").rglob("*.py"):
+        for node in ast.walk(ast.parse(file.read_text("utf-8"))):
+            if isinstance(node, ast.Call) and getattr(node.func, "id", "") == "Finding":
+                assert isinstance(node.args[0], ast.Constant), f"{file}: a code is written where it is made"
+                made.add(node.args[0].value)
+    told = re.findall(r"^\| `([a-z-]+)` \|", (ROOT / "docs" / "findings.md").read_text("utf-8"), re.MULTILINE)
+    assert len(told) == len(set(told))
+    assert set(told) == made

@@ -1,0 +1,131 @@
+"""Bands that tip, are too tall or too narrow to hold, and solid bottoms that cannot move. The rules are common
+practice, no source; the tests follow their words with sums of their own."""
+
+from __future__ import annotations
+
+from math import ceil
+
+import pytest
+
+from drawerwright.basics.findings import Finding, Severity
+from drawerwright.job.building import read_job
+from drawerwright.job.draft import draft_job
+from drawerwright.job.judging import draft_findings
+from drawerwright.job.planning import plan_job
+
+JOB = """
+format: 1
+job: Boxes
+cutter: {mid_depth: 5.65, step: 3.45, diameter: 44, max_speed: 16000}
+machine:
+  saw: {kerf: 3}
+  router_table: {shortest_piece: 150, speeds: [12000]}
+stock:
+  ash15: {nominal: 15, measured: [15.0], sheets: [{length: 2400, width: 1200}]}
+  board: {panel: solid, nominal: 8, measured: [8.0], sheets: [{length: 1200, width: 900}]}
+boxes:
+  - name: box
+    count: 4
+    outer: {width: 400, depth: 300, height: 90}
+    box: {all: ash15}
+"""
+"""Sides are 292.6 mm long (300 less twice 15 - 11.3)."""
+BOTTOM = "    bottom: {style: captured, stock: board}\n"
+
+
+def job(*changes: tuple[str, str], bottom: str = "") -> str:
+    text = JOB + bottom
+    for old, new in changes:
+        assert old in text
+        text = text.replace(old, new)
+    return text
+
+
+def found(text: str) -> dict[str, Finding]:
+    return {finding.code: finding for finding in draft_findings(draft_job(read_job(text)))}
+
+
+def planned(text: str) -> dict[str, Finding]:
+    return {finding.code: finding for finding in plan_job(read_job(text), time_limit=0.5).findings}
+
+
+def test_sides_taller_than_twice_the_longest_edge_they_can_stand_on_tip() -> None:
+    one = job(("count: 4", "count: 1"), ("height: 90", "height: 60"))
+    assert "upright-on-short-foot" not in found(one)  # 292.6 on the least band of 150
+    deep = ("depth: 300", "depth: 320")  # 312.6 on 150: two strips of 60 and a kerf are only 123
+    finding = found(job(("count: 4", "count: 1"), ("height: 90", "height: 60"), deep))[
+        "upright-on-short-foot"
+    ]
+    assert finding.severity is Severity.WARNING
+    assert "313 mm tall stands on an edge only 150 mm long; over 2 times" in finding.text
+    assert finding.drawers == ("box",)
+    assert "upright-on-short-foot" not in found(
+        job(("height: 90", "height: 60"), deep)
+    )  # eight strips: 501 mm
+
+
+def test_a_plan_names_the_bands_that_tip_and_its_advice_ends_it() -> None:
+    """Sheets too narrow for more than one strip of 160 beside another: 330 x 400 takes one side a band."""
+    narrow = ("length: 2400, width: 1200", "length: 420, width: 230")
+    text = job(("height: 90", "height: 160"), ("depth: 300", "depth: 360"), narrow)
+    assert "upright-on-short-foot" not in found(text)
+    finding = planned(text)["upright-on-short-foot"]
+    assert finding.where.startswith("bands ")
+    assert "353 mm tall stands on an edge only 160 mm long" in finding.text
+    assert f"shortest_piece) to {ceil(352.6 / 2)} mm" in finding.remedy
+    assert set(finding.drawers) == {"box 1", "box 2", "box 3", "box 4"}
+    assert "upright-on-short-foot" not in planned(text.replace("shortest_piece: 150", "shortest_piece: 177"))
+
+
+@pytest.mark.parametrize(
+    ("depth", "limit", "severity"),
+    [
+        (600, None, None),
+        (620, None, Severity.WARNING),
+        (620, 620, None),
+        (640, 620, Severity.STOP),
+        (400, 380, Severity.STOP),
+    ],
+)
+def test_bands_too_tall_to_hold_are_found_whether_a_limit_is_given_or_not(
+    depth: int, limit: int | None, severity: Severity | None
+) -> None:
+    said = "" if limit is None else f"tallest_upright: {limit}, "
+    text = job(("depth: 300", f"depth: {depth}"), ("shortest_piece: 150", f"{said}shortest_piece: 150"))
+    finding = found(text).get("band-too-tall")
+    assert (finding.severity if finding else None) is severity
+    if severity is Severity.WARNING and finding is not None:
+        assert "over 600 mm" in finding.text
+
+
+def test_bands_that_bring_the_hands_to_the_cutter_are_found() -> None:
+    assert "band-too-narrow" not in found(job(("width: 400", "width: 100")))
+    finding = found(job(("width: 400", "width: 99")))["band-too-narrow"]
+    assert finding.severity is Severity.WARNING
+    assert "only 99 mm wide between its routed edges; under 100 mm" in finding.text
+    assert finding.where == "box 1–4 front, back"
+
+
+@pytest.mark.parametrize(
+    ("style", "depth", "clearance", "severity"),
+    [
+        ("captured", 300, 1.5, Severity.WARNING),  # about 282 mm move by 2.8 mm
+        ("captured", 300, 3.0, Severity.NOTE),
+        ("captured", 150, 1.5, Severity.NOTE),  # about 132 mm move by 1.3 mm
+        ("fixed", 150, 1.5, Severity.WARNING),
+        ("slid", 300, 1.5, None),
+    ],
+)
+def test_a_solid_bottom_that_cannot_move_is_found(
+    style: str, depth: int, clearance: float, severity: Severity | None
+) -> None:
+    text = job(
+        ("depth: 300", f"depth: {depth}"),
+        ("style: captured, stock: board", f"style: {style}, stock: board, clearance: {clearance}"),
+        bottom=BOTTOM,
+    )
+    finding = found(text).get("solid-bottom-held")
+    assert (finding.severity if finding else None) is severity
+    assert "solid-bottom-held" not in found(text.replace("panel: solid", "panel: birch-plywood"))
+    if finding is not None:
+        assert "1 % across its grain" in finding.text
