@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from itertools import groupby
 from typing import Any
 
@@ -39,13 +39,25 @@ def step_lines(work: Sequence[Work], style: LengthStyle) -> tuple[Phrase, ...]:
 class _Words:
     def __init__(self, style: LengthStyle) -> None:
         self.style = style
+        self.says: dict[type, Callable[[Any], list[Phrase]]] = {
+            CutSheet: self.cut_sheets,
+            SetRouter: self.set_router,
+            CutTrialPieces: self.trial_pieces,
+            Rout: self.rout,
+            Rip: self.rip,
+            TakeWhole: self.take_whole,
+            CutGrooves: self.grooves,
+            CheckBottoms: self.bottoms,
+            BandEdges: self.banding,
+            Bore: self.bore,
+            GlueUp: self.glue,
+            FitRunner: self.runners,
+            ScrewOnFronts: self.fronts,
+        }
 
     def lines(self, work: Sequence[Work]) -> tuple[Phrase, ...]:
         """Work of one kind in a row is said together."""
-        said: list[Phrase] = []
-        for kind, items in groupby(work, key=type):
-            of_kind: Any = getattr(self, _METHODS[kind])
-            said += of_kind(list(items))
+        said = [line for kind, items in groupby(work, key=type) for line in self.says[kind](list(items))]
         return tuple(dict.fromkeys(said))
 
     def cut_sheets(self, sheets: Sequence[CutSheet]) -> list[Phrase]:
@@ -82,8 +94,8 @@ class _Words:
             if fronted:
                 lines.append(
                     plural(
-                        "On band {bands} mark the front edge too, as drawn.",
-                        "On bands {bands} mark the front edge too, as drawn.",
+                        "On band {bands} mark the whole front edge too, as drawn.",
+                        "On bands {bands} mark the whole front edge too, as drawn.",
                         len(fronted),
                         bands=numbers_in_row(fronted),
                     )
@@ -176,7 +188,8 @@ class _Words:
     def rip(self, rips: Sequence[Rip]) -> list[Phrase]:
         lines = [
             phrase(
-                "All bands together, in the order numbered on the sheet drawings. Write its part on every strip."
+                "All bands together, in the order numbered on the sheet drawings. Write its part on the inside face "
+                "of every strip."
             )
         ]
         if any(len(cut.band.placed.sacrificial) == 1 for rip in rips for cut in rip.cuts):
@@ -366,20 +379,3 @@ class _Words:
 
 def _hole(hole: Bore) -> tuple[Mm, Mm, Mm, Mm]:
     return hole.from_left, hole.above_lower, hole.diameter, hole.front_width
-
-
-_METHODS: dict[type, str] = {
-    CutSheet: "cut_sheets",
-    SetRouter: "set_router",
-    CutTrialPieces: "trial_pieces",
-    Rout: "rout",
-    Rip: "rip",
-    TakeWhole: "take_whole",
-    CutGrooves: "grooves",
-    CheckBottoms: "bottoms",
-    BandEdges: "banding",
-    Bore: "bore",
-    GlueUp: "glue",
-    FitRunner: "runners",
-    ScrewOnFronts: "fronts",
-}

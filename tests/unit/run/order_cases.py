@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import cache
 from pathlib import Path
 
 from drawerwright.job.building import read_job
@@ -39,7 +40,9 @@ VARIANTS["front edges below"] = (
 )
 
 
+@cache
 def planned(text: str) -> JobPlan:
+    """A job file's plan; made once, since several tests look at it."""
     return plan_job(read_job(text), time_limit=FEW_SECONDS)
 
 

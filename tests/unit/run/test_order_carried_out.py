@@ -11,10 +11,11 @@ from dataclasses import replace
 from random import Random
 
 import pytest
-from order_cases import EXAMPLE, VARIANTS, planned, work_of
+from order_cases import EXAMPLE, FEW_SECONDS, VARIANTS, planned, work_of
 
 from drawerwright.drawers.parts import PartKind, Role
-from drawerwright.job.planning import JobPlan
+from drawerwright.job.building import read_job
+from drawerwright.job.planning import JobPlan, plan_job
 from drawerwright.job.sheet_report import bands_data
 from drawerwright.run.setups import Edges
 from drawerwright.run.work import (
@@ -63,7 +64,7 @@ def test_the_parts_are_right_whatever_the_steps_leave_open(variant: JobPlan, see
 @pytest.mark.parametrize("first", range(0, 100, JOBS_TOGETHER))
 def test_the_parts_of_random_jobs_are_right(first: int) -> None:
     for seed in range(first, first + JOBS_TOGETHER):
-        plan = planned(random_job(seed))
+        plan = plan_job(read_job(random_job(seed)), time_limit=FEW_SECONDS)
         assert (seed, carried_out(plan, work_of(plan), seed)) == (seed, [])
 
 

@@ -78,7 +78,7 @@ def read(step: Step) -> list[Fact]:
             facts.append(("sheet", match[1], int(match[2])))
         elif match := re.fullmatch(r"Bands? ([\d, –]+): write the number on .* \(up as drawn\)(.*)\.", text):
             facts += [("marked", int(name), "cross out" in match[2]) for name in names_read(match[1])]
-        elif match := re.fullmatch(r"On bands? ([\d, –]+) mark the front edge too, as drawn\.", text):
+        elif match := re.fullmatch(r"On bands? ([\d, –]+) mark the whole front edge too, as drawn\.", text):
             facts += [("front edge", int(name)) for name in names_read(match[1])]
         elif match := re.fullmatch(r"Loose parts, to be labelled: (.+)\.", text):
             facts += [("loose", part) for part in parts_read(match[1])]
