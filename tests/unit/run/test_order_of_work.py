@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from dataclasses import replace
 from pathlib import Path
@@ -17,7 +18,7 @@ from drawerwright.run.order import plan_run
 from drawerwright.run.setups import Edges
 from drawerwright.run.steps import RunInput, Step
 from drawerwright.run.times import Rates
-from drawerwright.run.work import CheckBottoms, Rip, Rout, ScrewOnFronts, TakeWhole
+from drawerwright.run.work import CheckBottoms, CutGrooves, Rip, Rout, ScrewOnFronts, TakeWhole
 
 EXAMPLE = (Path(__file__).parents[3] / "examples" / "music-school.yaml").read_text("utf-8")
 FLUSH = """
@@ -32,6 +33,21 @@ boxes: [{name: tray, count: 5, outer: {width: 300, depth: 200, height: 80}, box:
 @pytest.fixture(scope="module", params=[EXAMPLE, FLUSH], ids=["example", "plain trays"])
 def plan(request: pytest.FixtureRequest) -> JobPlan:
     return plan_job(read_job(request.param))
+
+
+def run_input(plan: JobPlan) -> RunInput:
+    """What the order of work of a plan was made from."""
+    return RunInput(
+        boxes=plan.job.all_boxes,
+        parts=plan.parts,
+        plans=tuple(stock.sheets for stock in plan.stocks),
+        blanks=tuple(stock.blanks for stock in plan.stocks),
+        setups=plan.run.setups,
+        rates=plan.job.rates,
+        runner_lines=plan.runner_lines,
+        pull_holes=plan.pull_holes,
+        style=plan.job.style,
+    )
 
 
 def phrases(steps: list[Step]) -> list[Phrase]:
@@ -124,26 +140,44 @@ def test_bottoms_and_applied_fronts_are_told_by_name(plan: JobPlan) -> None:
         assert Counter(told) == Counter(PartName.of(part) for part in plan.parts if part.kind is kind)
 
 
+def test_grooves_at_another_height_are_cut_at_a_setting_of_their_own() -> None:
+    plan = plan_job(read_job(EXAMPLE), time_limit=0.05)
+    raised = {
+        part.label: 4.25 if part.kind is PartKind.FRONT else 1e-9 * n for n, part in enumerate(plan.parts)
+    }
+    parts = tuple(
+        replace(part, groove=replace(part.groove, height=part.groove.height + raised[part.label]))
+        if part.groove is not None
+        else part
+        for part in plan.parts
+    )
+    run = plan_run(replace(run_input(plan), parts=parts))
+    settings = [item for step in run.steps for item in step.work if isinstance(item, CutGrooves)]
+    told = {
+        (round(item.height, 3), kind)
+        for item in settings
+        for kind in {each.part.kind for each in item.passes}
+    }
+    sides = {PartKind.LEFT, PartKind.RIGHT}
+    assert told == {
+        (13.25, PartKind.FRONT),
+        (15.25, PartKind.FRONT),
+        *((9.0, kind) for kind in {PartKind.BACK, *sides}),
+        *((11.0, kind) for kind in sides),
+    }
+    assert len(settings) == 4
+    lines = [str(line) for step in run.steps for line in step.lines if "near side" in line]
+    assert [re.search(r"near side ([\d.]+) mm", line)[1] for line in lines] == ["13.2", "9.0", "15.2", "11.0"]
+
+
 @pytest.mark.parametrize(
     "rate", ["sheet", "saw_cut", "saw_setting", "router_setting", "test_cut", "pull_hole", "glue_up"]
 )
 def test_work_that_takes_longer_makes_the_day_longer_by_how_often_it_is_done(
     plan: JobPlan, rate: str
 ) -> None:
-    job, sheets = plan.job, tuple(stock.sheets for stock in plan.stocks)
-
     def minutes(rates: Rates) -> float:
-        given = RunInput(
-            boxes=job.all_boxes,
-            parts=plan.parts,
-            plans=sheets,
-            blanks=tuple(stock.blanks for stock in plan.stocks),
-            setups=plan.run.setups,
-            rates=rates,
-            runner_lines=plan.runner_lines,
-            pull_holes=plan.pull_holes,
-        )
-        return plan_run(given).effort.minutes
+        return plan_run(replace(run_input(plan), rates=rates)).effort.minutes
 
     usual = Rates()
     more = [replace(usual, **{rate: getattr(usual, rate) + extra}) for extra in (1.0, 2.0)]
@@ -151,11 +185,11 @@ def test_work_that_takes_longer_makes_the_day_longer_by_how_often_it_is_done(
     assert minutes(more[1]) - minutes(usual) == pytest.approx(2 * often)
     assert often == pytest.approx(round(often))
     done = {
-        "sheet": sum(len(plan.layouts) for plan in sheets),
+        "sheet": sum(len(stock.sheets.layouts) for stock in plan.stocks),
         "saw_cut": plan.run.effort.saw_cuts,
         "router_setting": len(plan.run.setups),
         "test_cut": len(plan.run.setups),
         "pull_hole": len(plan.pull_holes),
-        "glue_up": len(job.all_boxes),
+        "glue_up": len(plan.job.all_boxes),
     }
     assert often >= 1 if rate == "saw_setting" else often == pytest.approx(done[rate])
