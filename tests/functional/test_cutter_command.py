@@ -94,3 +94,40 @@ def test_arcs_of_a_drawing_count(capsys, tmp_path):
     assert found["mid_depth"]["value"] == pytest.approx(6, abs=0.002)
     assert found["step"]["value"] == pytest.approx(4, abs=0.002)
     assert found["residual"]["value"] < 0.005
+
+
+@pytest.mark.parametrize(
+    ("command", "option"),
+    [
+        (["cutter"], "--uncertainty"),
+        (
+            [
+                "fit",
+                "--flat",
+                "15",
+                "--upright",
+                "15",
+                "--bit-height",
+                "11.9",
+                "--fence-flat",
+                "9.1",
+                "--fence-upright",
+                "9.1",
+                "--profile",
+            ],
+            "--profile-uncertainty",
+        ),
+    ],
+)
+def test_insets_without_a_stated_doubt_have_the_usual_one_and_zero_says_exact(capsys, edge, command, option):
+    """The usual 0.02 mm of the table of usual doubts."""
+    path = str(edge("depth,inset\n0,0\n4.4,0\n7.6,3.2\n20,3.2\n"))
+    for given, expected in (
+        ([], {"uncertainty": 0.02, "origin": "assumed"}),
+        ([option, "0"], {"uncertainty": 0.0, "origin": "stated"}),
+    ):
+        assert main([*command, path, *given, "--json"]) == 0
+        assert json.loads(capsys.readouterr().out)["inset"] == expected
+        assert main([*command, path, *given]) == 0
+        words = capsys.readouterr().out
+        assert (f"Say with {option} how well you know them" in words) == (expected["origin"] == "assumed")

@@ -38,19 +38,23 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> int:
     from drawerwright.basics import usual
     from drawerwright.basics.lengths import LengthStyle
-    from drawerwright.job.fitting import mate_data, mate_text
+    from drawerwright.basics.uncertain import Estimate
+    from drawerwright.job.fitting import assumed_inset_words, inset_data, mate_data, mate_text
     from drawerwright.job.profiles import read_profile
     from drawerwright.joints.mate import GLUE_GAP, find_middle
 
+    inset = Estimate.given(0.0, args.uncertainty, usual=usual.PROFILE_INSET)
     mate = find_middle(
         read_profile(args.profile).points,
-        uncertainty=usual.PROFILE_INSET if args.uncertainty is None else args.uncertainty,
+        uncertainty=inset.uncertainty,
         thickness=args.through,
         limit=GLUE_GAP if args.limit is None else args.limit,
     )
     corner = {"through": args.through, "upright": args.upright, "lip": args.lip}
     if args.json:
-        print(json.dumps(mate_data(mate, **corner), indent=1))
+        print(json.dumps({**mate_data(mate, **corner), "inset": inset_data(inset)}, indent=1))
     else:
         print(mate_text(mate, LengthStyle(), **corner))
+        if inset.is_assumed:
+            print(assumed_inset_words(inset, "--uncertainty"))
     return DONE

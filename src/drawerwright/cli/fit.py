@@ -44,7 +44,14 @@ def run(args: argparse.Namespace) -> int:
     from drawerwright.basics.errors import InvalidValueError
     from drawerwright.basics.lengths import LengthStyle
     from drawerwright.basics.uncertain import Estimate
-    from drawerwright.job.fitting import FitDoubt, fit_data, fit_text, seat_measured
+    from drawerwright.job.fitting import (
+        FitDoubt,
+        assumed_inset_words,
+        fit_data,
+        fit_text,
+        inset_data,
+        seat_measured,
+    )
     from drawerwright.job.profiles import read_profile
     from drawerwright.joints.corner import Cuts
     from drawerwright.joints.cutter import Cutter, CutterKind
@@ -53,14 +60,21 @@ def run(args: argparse.Namespace) -> int:
     settings = args.flat, args.upright, args.bit_height, args.fence_flat, args.fence_upright
     if args.profile is not None:
         measured = read_profile(args.profile)
-        uncertainty = usual.PROFILE_INSET if args.profile_uncertainty is None else args.profile_uncertainty
-        fit, doubt = seat_measured(measured, uncertainty, Cuts(measured.profile, *settings))
+        inset = Estimate.given(0.0, args.profile_uncertainty, usual=usual.PROFILE_INSET)
+        fit, doubt = seat_measured(measured, inset.uncertainty, Cuts(measured.profile, *settings))
     elif args.mid_depth is None or args.step is None:
         raise InvalidValueError("give --mid-depth and --step, or a measured profile with --profile")
     else:
         cutter = Cutter(
             CutterKind(args.kind), Estimate(args.mid_depth), Estimate(args.step), Estimate(args.slope)
         )
+        inset = None
         fit, doubt = seat(Cuts(cutter.profile(), *settings), args.step), FitDoubt()
-    print(json.dumps(fit_data(fit, doubt), indent=1) if args.json else fit_text(fit, LengthStyle(), doubt))
+    if args.json:
+        of_profile = {} if inset is None else {"inset": inset_data(inset)}
+        print(json.dumps({**fit_data(fit, doubt), **of_profile}, indent=1))
+        return DONE
+    print(fit_text(fit, LengthStyle(), doubt))
+    if inset is not None and inset.is_assumed:
+        print(assumed_inset_words(inset, "--profile-uncertainty"))
     return DONE

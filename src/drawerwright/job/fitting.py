@@ -76,6 +76,20 @@ def _whole(profile: Profile, cuts: Cuts) -> Mm:
     return max(inset for _, inset in profile.between(0.0, cuts.bit_height))
 
 
+def inset_data(inset: Estimate) -> dict[str, Any]:
+    """How well each inset of a profile is known, and where that is from, as plain data (mm)."""
+    known = estimate_data(inset)
+    return {"uncertainty": known["uncertainty"], "origin": known["origin"]}
+
+
+def assumed_inset_words(inset: Estimate, option: str) -> str:
+    """What is said where nobody has stated how well a profile's insets are known."""
+    return (
+        f"Assumed: each inset is known to ± {inset.uncertainty:g} mm (common practice, no source). Say with {option} "
+        "how well you know them; 0 takes them as exact."
+    )
+
+
 def fit_data(fit: Fit, doubt: FitDoubt | None = None) -> dict[str, Any]:
     """A fit as plain data: lengths in mm, areas in mm²; `doubt` is what a profile's readings leave."""
     doubt = doubt or FitDoubt()

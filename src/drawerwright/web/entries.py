@@ -59,7 +59,8 @@ class Field:
     """A field of a page bound to an entry.
 
     `absent` is what the reader of the job file takes where the entry is missing, shown as a hint in the
-    empty field. `choices` are (value, words).
+    empty field. `choices` are (value, words). `is_doubtful`: how well the figure is known may stand beside it, which
+    takes a keyboard with letters and signs.
     """
 
     path: EntryPath
@@ -68,6 +69,7 @@ class Field:
     choices: tuple[tuple[str, str], ...] = ()
     absent: str = ""
     hint: str = ""
+    is_doubtful: bool = False
 
     @property
     def id(self) -> str:

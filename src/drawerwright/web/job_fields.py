@@ -38,12 +38,14 @@ def machine_fields() -> tuple[Group, ...]:
                     _("Height gauge shows too much by"),
                     absent=gauge,
                     hint=doubt,
+                    is_doubtful=True,
                 ),
                 Field(
                     (*table, "fence_gauge_offset"),
                     _("Fence scale shows too much by"),
                     absent=gauge,
                     hint=doubt,
+                    is_doubtful=True,
                 ),
                 Field((*table, "largest_fence_setting"), _("Largest fence setting that it takes")),
                 Field(

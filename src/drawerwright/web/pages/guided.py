@@ -10,15 +10,16 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
+from drawerwright.basics import usual
 from drawerwright.basics.phrases import phrase
 from drawerwright.web import jobtext
-from drawerwright.web.entries import EntryPath, Kind, stored
+from drawerwright.web.entries import EntryPath, Kind, shown, stored
 from drawerwright.web.preferences import Preferences
 from drawerwright.web.shop import shop_of
 from drawerwright.web.words import gettext as _
 
 Question = tuple[str, str, Kind, tuple[EntryPath, ...], str]
-SKELETON = """\
+SKELETON = f"""\
 format: 1
 job: Drawers
 cutter:
@@ -26,27 +27,39 @@ cutter:
   mid_depth: 0
   step: 0
 machine:
-  saw: {kerf: 3, trim: 5}
-  sacrificial_strip: {width: 12}
+  saw: {{kerf: 3, trim: 5}}
+  sacrificial_strip: {{width: 12}}
+  # How well you know your gauges. While nothing is said here, this is assumed:
+  # router_table:
+  #   height_gauge_offset: 0 ± {usual.GAUGE:g}
+  #   fence_gauge_offset: 0 ± {usual.GAUGE:g}
+  #   repeatability: {usual.REPEATABILITY:g}
+  # calipers: {usual.CALIPERS_ZERO:g}
 stock:
   box:
     nominal: 0
     measured: []
     sheets:
-      - {length: 0, width: 0}
+      - {{length: 0, width: 0}}
   bottoms:
     nominal: 0
     sheets:
-      - {length: 0, width: 0}
+      - {{length: 0, width: 0}}
 banks:
   - name: Bank
-    opening: {width: 0, height: 0, depth: 0}
+    opening: {{width: 0, height: 0, depth: 0}}
     fronts:
       style: inset
-      heights: {equal: 0}
-    box: {all: box}
-    bottom: {stock: bottoms}
+      heights: {{equal: 0}}
+    box: {{all: box}}
+    bottom: {{stock: bottoms}}
 """
+
+
+MILLIMETRES = Preferences()
+"""The examples are written so."""
+DOUBTFUL = ("mid_depth", "step")
+"""What is measured, and known only so well."""
 
 
 def questions() -> tuple[Question, ...]:
@@ -60,9 +73,15 @@ def questions() -> tuple[Question, ...]:
             _("Cutter: mid depth, from its top to the middle of the slope"),
             "length",
             (("cutter", "mid_depth"),),
-            "6.1",
+            "6.1 ± 0.05",
         ),
-        ("step", _("Cutter: step, how far the tooth stands out"), "length", (("cutter", "step"),), "3.8"),
+        (
+            "step",
+            _("Cutter: step, how far the tooth stands out"),
+            "length",
+            (("cutter", "step"),),
+            "3.8 ± 0.05",
+        ),
         (
             "nominal",
             _("Stock of the boxes: nominal thickness"),
@@ -99,13 +118,32 @@ def questions() -> tuple[Question, ...]:
     )
 
 
+def _for_reader(reader: Preferences) -> tuple[Question, ...]:
+    """The questions with their examples in the reader's unit and decimal sign."""
+
+    def example(text: str) -> str:
+        return "; ".join(
+            shown(stored(bit, "length", MILLIMETRES), "length", reader) for bit in text.split("; ")
+        )
+
+    return tuple(
+        (name, label, kind, paths, example(text) if kind in ("length", "lengths") else text)
+        for name, label, kind, paths, text in questions()
+    )
+
+
 def form(request: Request) -> Response:
     """The empty form."""
     return _form(request, {}, {}, 200)
 
 
 def _form(request: Request, typed: Mapping[str, str], faults: Mapping[str, str], status: int) -> Response:
-    context: dict[str, Any] = {"questions": questions(), "typed": typed, "faults": faults}
+    context: dict[str, Any] = {
+        "doubtful": DOUBTFUL,
+        "questions": _for_reader(request.state.reader),
+        "typed": typed,
+        "faults": faults,
+    }
     return shop_of(request).renderer.page(request, "guided.html", context, status=status)
 
 

@@ -41,13 +41,14 @@ def cutter_fields(has_profile: bool = False) -> tuple[Field, ...]:
     return (
         Field(("cutter", "name"), _("Name"), "text", absent=_("cutter")),
         Field(("cutter", "kind"), _("Kind of cutter"), "choice", kinds, absent=_("drawer lock")),
-        Field(("cutter", "mid_depth"), _("Mid depth"), hint=doubt, absent=from_profile),
-        Field(("cutter", "step"), _("Step"), hint=doubt, absent=from_profile),
+        Field(("cutter", "mid_depth"), _("Mid depth"), hint=doubt, absent=from_profile, is_doubtful=True),
+        Field(("cutter", "step"), _("Step"), hint=doubt, absent=from_profile, is_doubtful=True),
         Field(
             ("cutter", "slope"),
             _("Slope (degrees)"),
             "number",
-            absent=from_profile or f"{usual.UNKNOWN_SLOPE.value:g}",
+            absent=from_profile or f"{usual.UNKNOWN_SLOPE.value:g} ± {usual.UNKNOWN_SLOPE.uncertainty:g}",
+            is_doubtful=True,
         ),
         Field(("cutter", "diameter"), _("Cutting diameter")),
         Field(("cutter", "cutting_height"), _("Cutting height")),

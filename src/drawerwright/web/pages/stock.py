@@ -10,6 +10,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
+from drawerwright.basics import usual
 from drawerwright.basics.phrases import phrase
 from drawerwright.store import ConflictError, JobRecord, ShelfEntry, ShelfKind
 from drawerwright.web import jobtext
@@ -68,8 +69,9 @@ def stock_fields() -> tuple[Field, ...]:
             ("mean",),
             _("Mean thickness, where it was not measured here"),
             hint=_("for instance %s") % "14.6 ± 0.05",
+            is_doubtful=True,
         ),
-        Field(("scatter",), _("Scatter within a sheet, where it is known")),
+        Field(("scatter",), _("Scatter within a sheet, where it is known"), absent=f"{usual.SCATTER:g}"),
         Field(("grain",), _("Grain"), "choice", grains, absent=_("along the sheet")),
     )
 

@@ -1,0 +1,68 @@
+"""The guided start asks how sure its measures are, in the reader's unit, and says in the file what it assumes."""
+
+from __future__ import annotations
+
+import pytest
+from starlette.testclient import TestClient
+
+from drawerwright.basics.uncertain import Estimate, Origin
+from drawerwright.job.building import read_job
+from drawerwright.web.pages.guided import SKELETON
+from drawerwright.web.shop import Shop
+
+ENTRIES = {
+    "job": "Trays of the print room",
+    "mid_depth": "6.1 ± 0.05",
+    "step": "3,8 +- 0,04",
+    "nominal": "15",
+    "measured": "14.6; 14.7",
+    "length": "2500",
+    "width": "1250",
+    "bottom": "6.5",
+    "opening_width": "480",
+    "opening_height": "700",
+    "opening_depth": "450",
+    "count": "5",
+}
+
+
+def made(shop: Shop, client: TestClient, **changes: str) -> str:
+    assert client.post("/jobs/new", data={**ENTRIES, **changes}, follow_redirects=False).status_code == 303
+    return shop.jobs.load(2).text
+
+
+def test_what_stands_after_plus_minus_is_stated(shop: Shop, client: TestClient) -> None:
+    cutter = read_job(made(shop, client)).cutter
+    assert (cutter.mid_depth, cutter.step) == (Estimate(6.1, 0.05), Estimate(3.8, 0.04))
+
+
+def test_without_it_the_usual_is_assumed(shop: Shop, client: TestClient) -> None:
+    cutter = read_job(made(shop, client, mid_depth="6.1")).cutter
+    assert cutter.mid_depth == Estimate(6.1, 0.08, Origin.ASSUMED)
+
+
+def test_the_file_shows_how_gauges_are_stated_and_states_none_itself(shop: Shop, client: TestClient) -> None:
+    text = made(shop, client)
+    comments = [line for line in text.splitlines() if line.lstrip().startswith("#")]
+    job = read_job(text)
+    assert job.table.height_gauge.is_assumed
+    with_them = "\n".join(
+        line.replace("# ", "", 1) if line in comments[1:] else line for line in text.splitlines()
+    )
+    said = read_job(with_them)
+    assert (said.table.height_gauge.value, said.table.height_gauge.uncertainty) == (0.0, 0.1)
+    assert not said.table.height_gauge.is_assumed
+    assert (said.table.repeatability, said.calipers) == (0.03, 0.02)
+    assert SKELETON.count("± ") == 2
+
+
+@pytest.mark.parametrize(
+    ("unit", "sign", "example"),
+    [("mm", "point", "6.1 ± 0.05"), ("mm", "comma", "6,1 ± 0,05"), ("in", "point", "0.2402 in ± 0.0020 in")],
+)
+def test_the_form_shows_it_in_the_readers_unit(
+    client: TestClient, unit: str, sign: str, example: str
+) -> None:
+    """6.1 mm and 0.05 mm are 0.2402 and 0.0020 inches of 25.4 mm."""
+    client.cookies.set("drawerwright_reader", f"en|{unit}|{sign}|system")
+    assert example in client.get("/jobs/new").text
