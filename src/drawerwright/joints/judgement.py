@@ -241,7 +241,7 @@ def _through_findings(setting: CornerSetting, where: str) -> Iterator[Finding]:
         return
     profile = cutter.profile().between(max(setting.bit_height - thickness, 0.0), setting.bit_height)
     trimmed = law.cut(setting.fence_flat, max(inset for _, inset in profile))
-    if trimmed > TRIMMED:
+    if trimmed > TRIMMED and setting.roof <= SAME_SETTING:
         yield Finding(
             "end-trimmed",
             Severity.WARNING,
@@ -317,20 +317,21 @@ def share_remedy(setting: CornerSetting, reach: Reach) -> str:
 def _smaller_lip(largest: LargestLip, reach: Reach) -> str:
     ends = {
         "reach": reach.words,
+        "further": reach.remedy,
         "upright": millimetres(largest.upright),
         "neck": millimetres(largest.neck, ".1f"),
     }
     lip = math.floor(largest.lip * LIP_TENTHS) / LIP_TENTHS
     if lip < 0:
         return phrase(
-            "No fence plan helps: both settings end at {reach}, and even a flush corner needs more. Take a larger "
-            "cutter, or thinner stock for the upright piece.",
+            "No fence plan helps: both settings end at {reach}, and even a flush corner needs more. Take {further}, "
+            "or thinner stock for the upright piece.",
             **ends,
         )
     return phrase(
         "No fence plan helps. The lip can be at most {lip}: the flat piece's setting ends at {reach}, the upright "
-        "piece's at {upright}, where its neck is {neck}. Take less overlay or runners that need less room beside the "
-        "box, or a larger cutter.",
+        "piece's at {upright}, where its neck is {neck}. Make the lip smaller, in a bank by less overlay or by runners "
+        "that need less room, or take {further}.",
         lip=millimetres(lip, ".1f"),
         **ends,
     )

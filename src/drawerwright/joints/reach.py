@@ -58,6 +58,13 @@ class Reach:
             return phrase("the cutter's radius of {radius}", radius=millimetres(self.radius))
         return phrase("the {largest} that the router table takes", largest=millimetres(self.table))
 
+    @property
+    def remedy(self) -> str:
+        """What would reach further."""
+        if self.radius <= self.table:
+            return phrase("a larger cutter")
+        return phrase("a fence that opens further")
+
 
 @dataclass(frozen=True, slots=True)
 class LargestLip:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+from dataclasses import replace
 
 import pytest
 
@@ -146,3 +147,10 @@ def test_stock_too_thin_for_the_tooth_alone_is_sent_for_thicker_stock() -> None:
     assert found(lock(step=4.4), CornerGeometry(15, least_upright(4.4)), FenceRule.TOOTH) == {}
     too_little = found(lock(step=4.4), CornerGeometry(15, 4.0))["fence-below-step"]
     assert "less than twice the step" in too_little.remedy
+
+
+def test_an_end_that_keeps_a_roof_is_not_said_to_be_trimmed_whole() -> None:
+    setting = set_corner(mitre(8, 13), CornerGeometry(15, 15))
+    assert "end-trimmed" in {finding.code for finding in setting_findings(setting, "here")}
+    low = replace(setting, bit_height=14.0)
+    assert "end-trimmed" not in {finding.code for finding in setting_findings(low, "here")}
