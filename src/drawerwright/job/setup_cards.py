@@ -76,8 +76,8 @@ class _Cards:
                 align=("left", "right", "right", "left", "left", "right"),
             ),
             targets=self._targets(setup),
-            remedies=self._remedies(_first(setup)),
-            # Where nothing may be cut yet, no odds are asked for, and the card has no room to spare.
+            # Where nothing may be cut yet, nobody asks for odds or mends a test cut, and the card has no room to spare.
+            remedies=None if stops else self._remedies(_first(setup)),
             notes=(*self._lips(setup), *(() if stops else self._odds(setup))),
             stops=stops,
         )

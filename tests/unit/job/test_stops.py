@@ -8,6 +8,7 @@ from pathlib import Path
 import pypdf
 import pytest
 
+from drawerwright.basics.lengths import LengthStyle
 from drawerwright.drawers.parts import Role
 from drawerwright.job.building import read_job
 from drawerwright.job.drawing import plan_drawings
@@ -15,6 +16,7 @@ from drawerwright.job.papers import plan_packet
 from drawerwright.job.planning import JobPlan, plan_job
 from drawerwright.job.setup_cards import setup_cards
 from drawerwright.job.stops import drawers_at, drawers_on, sheet_stops
+from drawerwright.web.words import wording
 
 EXAMPLE = (Path(__file__).parents[3] / "examples" / "music-school.yaml").read_text("utf-8")
 TWO_KINDS = """
@@ -83,6 +85,14 @@ def test_the_packet_leads_with_it_and_each_card_carries_it_on_its_one_page(stopp
         assert page.count("STOP") == times
         assert "Test cut" in page
         assert "Fence scale shows" in page
+
+
+def test_a_stopped_card_stays_on_its_page_in_german_too(stopped: JobPlan) -> None:
+    shown = pages(stopped.shown_in(LengthStyle("mm", ",", wording("de"))))
+    starts = [page.split("\n")[0] for page in shown]
+    card = next(number for number, page in enumerate(shown) if page.startswith("Einrichtung 2\n"))
+    assert shown[card].count("HALT") == 2
+    assert starts[card + 1] == "Teile"
 
 
 def test_what_concerns_the_whole_job_stops_every_card() -> None:
