@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Any
 
 from drawerwright.basics.findings import Finding, Severity, about
 from drawerwright.basics.lengths import Mm, millimetres
-from drawerwright.basics.phrases import joined, phrase
+from drawerwright.basics.phrases import phrase
+from drawerwright.drawers.assembly import AssembledDrawer
 from drawerwright.drawers.bank import Bank, FrontStyle
-from drawerwright.drawers.bottom import Bottom, BottomStyle
+from drawerwright.drawers.bottom import Bottom, BottomStyle, Groove
 from drawerwright.drawers.box import DrawerBox
-from drawerwright.drawers.parts import Part, PartKind
+from drawerwright.drawers.parts import Part, PartKind, Role
 from drawerwright.joints import law
 from drawerwright.joints.corner_key import Orientation
 from drawerwright.joints.cutter import Cutter, CutterKind
@@ -28,12 +30,15 @@ SEEN: Mm = 0.05
 """Differences below this cannot be seen."""
 
 
-def box_findings(box: DrawerBox, cutter: Cutter, heights: BitHeights = BY_LAW) -> tuple[Finding, ...]:
+def drawer_findings(
+    drawer: AssembledDrawer, cutter: Cutter, heights: BitHeights = BY_LAW
+) -> tuple[Finding, ...]:
     """Findings about one drawer."""
-    return about(_box(box, cutter, heights), [box.name])
+    return about(_drawer(drawer, cutter, heights), [drawer.box.name])
 
 
-def _box(box: DrawerBox, cutter: Cutter, heights: BitHeights) -> Iterator[Finding]:
+def _drawer(drawer: AssembledDrawer, cutter: Cutter, heights: BitHeights) -> Iterator[Finding]:
+    box = drawer.box
     if box.orientation is Orientation.SIDES_FLAT:
         yield Finding(
             "front-is-upright",
@@ -42,19 +47,7 @@ def _box(box: DrawerBox, cutter: Cutter, heights: BitHeights) -> Iterator[Findin
             phrase("front and back are the upright pieces, so glue alone holds the front against the pull."),
             phrase("Make fronts and backs the flat pieces."),
         )
-    if box.front_height > box.height + SEEN:
-        yield Finding(
-            "front-taller-than-sides",
-            Severity.WARNING,
-            box.name,
-            phrase(
-                "the front is {front_height} high and the sides {height}: the cut runs over the "
-                "front's whole height and shows above the sides.",
-                front_height=millimetres(box.front_height, ".1f"),
-                height=millimetres(box.height, ".1f"),
-            ),
-            phrase("Make the sides as high as the front, use an applied front, or plug the cut."),
-        )
+    yield from _beyond_the_sides(box)
     if box.height < LOW_BOX:
         yield Finding(
             "low-box",
@@ -65,7 +58,131 @@ def _box(box: DrawerBox, cutter: Cutter, heights: BitHeights) -> Iterator[Findin
                 "Boxes under {limit} hold little: consider fewer fronts.", limit=millimetres(LOW_BOX, "g")
             ),
         )
-    yield from _groove(box, cutter, heights)
+    yield from _grooves(drawer, cutter, heights)
+
+
+def _beyond_the_sides(box: DrawerBox) -> Iterator[Finding]:
+    """The cut at a front's ends runs over its whole height, since bands are routed before they are ripped."""
+    above, below = (millimetres(reach, ".1f") for reach in (box.front_above, box.front_below))
+    if box.front_above > SEEN and box.front_below > SEEN:
+        reach = phrase("{above} above the sides and {below} below them", above=above, below=below)
+    elif box.front_above > SEEN:
+        reach = phrase("{above} above the sides", above=above)
+    elif box.front_below > SEEN:
+        reach = phrase("{below} below the sides", below=below)
+    else:
+        return
+    text = phrase(
+        "the front reaches {reach}; the cut runs over its whole height and shows there.", reach=reach
+    )
+    if box.orientation is Orientation.SIDES_FLAT:
+        text = phrase("the front reaches {reach}, and nothing stands beside its ends there.", reach=reach)
+    yield Finding(
+        "front-taller-than-sides",
+        Severity.WARNING,
+        box.name,
+        text,
+        phrase("Use an applied front, plug the cut, or make the sides as high where the runners let you."),
+    )
+
+
+def _grooves(drawer: AssembledDrawer, cutter: Cutter, heights: BitHeights) -> Iterator[Finding]:
+    box = drawer.box
+    grooved = [(each.part, each.part.groove) for each in drawer.placed if each.part.groove is not None]
+    for part, groove in grooved:
+        yield from _groove_that_shows(part, groove, cutter, heights)
+    at_edges: dict[tuple[Groove, Mm], str] = {}
+    for part, groove in grooved:
+        # What is so of the sides is said of the whole box, and not again of front and back.
+        where = box.name if part.kind is PartKind.LEFT else part.label
+        known = at_edges.get((groove, part.width))
+        at_edges[groove, part.width] = where if known is None or part.kind is PartKind.LEFT else known
+    for (groove, width), where in at_edges.items():
+        yield from _groove_near_edge(where, groove, width)
+    if not grooved:
+        return
+    deepest = max(groove.depth for _part, groove in grooved)
+    thinnest = min(stock.thickness.value for stock in (box.front, box.side, box.back))
+    if deepest > GROOVE_SHARE * thinnest + SEEN:
+        yield Finding(
+            "deep-groove",
+            Severity.WARNING,
+            box.name,
+            phrase(
+                "a groove {depth} deep takes more than half of {thinnest}.",
+                depth=millimetres(deepest, ".1f"),
+                thinnest=millimetres(thinnest, ".1f"),
+            ),
+            phrase(
+                "Make it at most {limit} deep.",
+                limit=millimetres(GROOVE_SHARE * thinnest, ".1f"),
+            ),
+        )
+
+
+def _groove_that_shows(part: Part, groove: Groove, cutter: Cutter, heights: BitHeights) -> Iterator[Finding]:
+    """A groove runs out through the ends of the part; what covers it there is the other piece of the corner."""
+    is_flat = part.ends[0].role is Role.FLAT
+    height = heights.of(cutter, part.thickness)
+    if cutter.kind is CutterKind.DRAWER_LOCK and is_flat and groove.depth > height + SEEN:
+        yield Finding(
+            "groove-shows",
+            Severity.WARNING,
+            part.label,
+            phrase(
+                "the groove is {depth} deep and the cut leaves {left} from {height} on: the groove "
+                "runs out through the end that can be seen.",
+                depth=millimetres(groove.depth, ".1f"),
+                left=millimetres(law.roof(part.thickness, height), ".1f"),
+                height=millimetres(height, ".1f"),
+            ),
+            phrase(
+                "Make the groove at most {height} deep, or stop it short of the end.",
+                height=millimetres(height, ".1f"),
+            ),
+        )
+    if cutter.kind is CutterKind.LOCK_MITRE and is_flat:
+        yield Finding(
+            "groove-shows",
+            Severity.WARNING,
+            part.label,
+            phrase("a mitred corner shows both pieces' ends, and a groove that runs through them."),
+            phrase("Stop the groove short of the ends, or fix the bottom from below."),
+        )
+
+
+def _groove_near_edge(where: str, groove: Groove, width: Mm) -> Iterator[Finding]:
+    below, above = groove.height, width - groove.top
+    if min(below, above) < -SEEN:
+        yield Finding(
+            "groove-outside",
+            Severity.STOP,
+            where,
+            phrase(
+                "the groove would lie {low} to {high} above the lower edge of a part {size} high.",
+                low=millimetres(groove.height, ".1f"),
+                high=millimetres(groove.top, ".1f"),
+                size=millimetres(width, ".1f"),
+            ),
+            phrase("Move the groove, or make this part higher."),
+        )
+        return
+    for wood, text in (
+        (below, phrase("only {wood} of wood stand below a groove {width} wide.", **_figures(below, groove))),
+        (above, phrase("only {wood} of wood stand above a groove {width} wide.", **_figures(above, groove))),
+    ):
+        if wood < groove.width - SEEN:
+            yield Finding(
+                "groove-near-edge",
+                Severity.WARNING,
+                where,
+                text,
+                phrase("Leave at least the groove's width between it and the edge."),
+            )
+
+
+def _figures(wood: Mm, groove: Groove) -> dict[str, Any]:
+    return {"wood": millimetres(wood, ".1f"), "width": millimetres(groove.width, ".1f")}
 
 
 def bottom_findings(bottom: Bottom, part: Part) -> tuple[Finding, ...]:
@@ -112,82 +229,6 @@ def bottom_findings(bottom: Bottom, part: Part) -> tuple[Finding, ...]:
         )
         remedy = phrase("Leave it unglued all round.")
     return (Finding("solid-bottom-held", severity, part.drawer, text, remedy, (part.drawer,)),)
-
-
-def _groove(box: DrawerBox, cutter: Cutter, heights: BitHeights) -> Iterator[Finding]:
-    groove = None if box.bottom is None else box.bottom.groove
-    if groove is None:
-        return
-    for kind, keyed in ((PartKind.FRONT, box.front_corner(cutter)), (PartKind.BACK, box.back_corner(cutter))):
-        where = joined((box.name, kind.words), " ")
-        thickness = keyed.geometry.flat_thickness
-        height = heights.of(cutter, thickness)
-        left = law.roof(thickness, height)
-        if cutter.kind is CutterKind.DRAWER_LOCK and groove.depth > height + SEEN:
-            yield Finding(
-                "groove-shows",
-                Severity.WARNING,
-                where,
-                phrase(
-                    "the groove is {depth} deep and the cut leaves {left} from {height} on: the groove "
-                    "runs out through the end that can be seen.",
-                    depth=millimetres(groove.depth, ".1f"),
-                    left=millimetres(left, ".1f"),
-                    height=millimetres(height, ".1f"),
-                ),
-                phrase(
-                    "Make the groove at most {height} deep, or stop it short of the end.",
-                    height=millimetres(height, ".1f"),
-                ),
-            )
-        if cutter.kind is CutterKind.LOCK_MITRE:
-            yield Finding(
-                "groove-shows",
-                Severity.WARNING,
-                where,
-                phrase("a mitred corner shows both pieces' ends, and a groove that runs through them."),
-                phrase("Stop the groove short of the ends, or fix the bottom from below."),
-            )
-    if groove.height + groove.width > box.height:
-        yield Finding(
-            "groove-outside",
-            Severity.STOP,
-            box.name,
-            phrase(
-                "the groove would end {height} above the lower edge of a side {side_height} high.",
-                height=millimetres(groove.height + groove.width, ".1f"),
-                side_height=millimetres(box.height, ".1f"),
-            ),
-            phrase("Lower the groove or raise the sides."),
-        )
-    thinnest = min(stock.thickness.value for stock in (box.front, box.side, box.back))
-    if groove.depth > GROOVE_SHARE * thinnest + SEEN:
-        yield Finding(
-            "deep-groove",
-            Severity.WARNING,
-            box.name,
-            phrase(
-                "a groove {depth} deep takes more than half of {thinnest}.",
-                depth=millimetres(groove.depth, ".1f"),
-                thinnest=millimetres(thinnest, ".1f"),
-            ),
-            phrase(
-                "Make it at most {limit} deep.",
-                limit=millimetres(GROOVE_SHARE * thinnest, ".1f"),
-            ),
-        )
-    if groove.height < groove.width:
-        yield Finding(
-            "groove-near-edge",
-            Severity.WARNING,
-            box.name,
-            phrase(
-                "only {height} of wood stand below a groove {width} wide.",
-                height=millimetres(groove.height, ".1f"),
-                width=millimetres(groove.width, ".1f"),
-            ),
-            phrase("Leave at least the groove's width below it."),
-        )
 
 
 def bank_findings(bank: Bank, boxes: tuple[DrawerBox, ...]) -> tuple[Finding, ...]:

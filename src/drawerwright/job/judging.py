@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from drawerwright.basics.errors import NoPlanError
 from drawerwright.basics.findings import Finding, Severity, about
 from drawerwright.basics.phrases import phrase
-from drawerwright.drawers.judgement import bank_findings, bottom_findings, box_findings
+from drawerwright.drawers.judgement import bank_findings, bottom_findings, drawer_findings
 from drawerwright.drawers.parts import PartKind
 from drawerwright.job.draft import JobDraft
 from drawerwright.joints.assumptions import assumption_findings, measures_of
@@ -27,13 +27,11 @@ def draft_findings(draft: JobDraft) -> tuple[Finding, ...]:
         found += about(stock_findings(stock), _drawers_of(stock, draft), stock.name)
     for bank in job.banks:
         found += bank_findings(bank.bank, bank.boxes)
-    for box in job.all_boxes:
-        found += box_findings(box, job.cutter, job.heights)
-    bottoms = {box.name: box.bottom for box in job.all_boxes}
-    for part in draft.parts:
-        bottom = bottoms[part.drawer]
-        if part.kind is PartKind.BOTTOM and bottom is not None:
-            found += bottom_findings(bottom, part)
+    for drawer in draft.assembled:
+        found += drawer_findings(drawer, job.cutter, job.heights)
+        bottom = drawer.find(PartKind.BOTTOM)
+        if drawer.box.bottom is not None and bottom is not None:
+            found += bottom_findings(drawer.box.bottom, bottom.part)
     for corner in draft.corners:
         found += about(
             setting_findings(corner.setting, corner.name, job.table.largest_fence_setting), corner.drawers

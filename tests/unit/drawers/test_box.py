@@ -11,7 +11,7 @@ from drawerwright.basics.uncertain import Estimate
 from drawerwright.drawers.assembly import assemble
 from drawerwright.drawers.bottom import Bottom, BottomStyle
 from drawerwright.drawers.box import AppliedFront, Banding, DrawerBox
-from drawerwright.drawers.judgement import box_findings
+from drawerwright.drawers.judgement import drawer_findings
 from drawerwright.drawers.parts import Part, PartKind, Role
 from drawerwright.joints import law
 from drawerwright.joints.corner_key import Orientation
@@ -77,7 +77,7 @@ def test_sides_flat_swaps_the_lengths() -> None:
     assert part(box, PartKind.LEFT).length == 350
     assert part(box, PartKind.FRONT).length == pytest.approx(400 - 2 * 14.6 + 2 * 11.4)
     assert part(box, PartKind.FRONT).ends[0].role is Role.UPRIGHT
-    assert "front-is-upright" in [finding.code for finding in box_findings(box, CUTTER)]
+    assert "front-is-upright" in [finding.code for finding in drawer_findings(assemble(box, CUTTER), CUTTER)]
     with pytest.raises(InvalidValueError, match="must be the flat piece"):
         replace(box, lip=3)
 
@@ -149,9 +149,9 @@ def test_banding_makes_the_cut_size_smaller() -> None:
     ],
 )
 def test_doubtful_boxes_are_found(change: dict[str, object], code: str) -> None:
-    assert box_findings(BOX, CUTTER) == ()
+    assert drawer_findings(assemble(BOX, CUTTER), CUTTER) == ()
     box = replace(BOX, **change)  # type: ignore[arg-type]
-    assert code in [finding.code for finding in box_findings(box, CUTTER)]
+    assert code in [finding.code for finding in drawer_findings(assemble(box, CUTTER), CUTTER)]
 
 
 def test_a_box_without_inside_is_refused() -> None:
