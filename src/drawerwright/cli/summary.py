@@ -9,6 +9,7 @@ from rich.console import Console
 from rich.table import Table
 
 from drawerwright.basics.findings import Finding
+from drawerwright.drawers.groove_levels import groove_levels
 from drawerwright.job.correcting import first_readings
 from drawerwright.job.fence_costs import choice_in_words, compared_plans
 from drawerwright.job.job import Job
@@ -89,6 +90,8 @@ def print_summary(plan: JobPlan, console: Console | None = None) -> None:
         f"Routing: {bands.passes} passes and {bands.metres:.1f} m in bands ({bands.minutes:.0f} min); "
         f"part by part {parts.passes} passes and {parts.metres:.1f} m ({parts.minutes:.0f} min)."
     )
+    for levels in groove_levels(plan.parts):
+        console.print(plan.job.style.say(levels.sentence))
     for finding in plan.findings:
         if not finding.stops:
             console.print(str(finding))

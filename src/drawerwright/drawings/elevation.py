@@ -5,9 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from drawerwright.basics.lengths import LengthStyle, Mm
-from drawerwright.basics.phrases import phrase, plural
+from drawerwright.basics.phrases import Phrase, phrase, plural
+from drawerwright.drawers.assembly import AssembledDrawer
 from drawerwright.drawers.bank import Bank, DrawerPlace
 from drawerwright.drawers.carcase import PullPlace, pull_places, runner_lines
+from drawerwright.drawers.groove_levels import groove_levels
+from drawerwright.drawers.parts import PartKind
 from drawerwright.drawings.dimensioning import (
     FIGURE_SIZE,
     FIRST_ROW,
@@ -45,6 +48,7 @@ ROW: Mm = 4.2
 
 def draw_elevation(
     bank: Bank,
+    drawers: Sequence[AssembledDrawer] = (),
     *,
     annotated: bool = True,
     style: LengthStyle | None = None,
@@ -55,6 +59,8 @@ def draw_elevation(
 
     Args:
         bank: the opening with its fronts, boxes, runners and pulls.
+        drawers: those of the bank as they are made; their bottoms are drawn, and where the grooves for them differ it
+            says so.
         annotated: with figures and names; without them it is a picture for a list.
         style: how lengths are written.
         room: paper that the drawing may take (mm); more height is taken for a bank of many fronts.
@@ -64,35 +70,37 @@ def draw_elevation(
         InvalidValueError: the fronts do not fill the opening, or a box finds no room.
     """
     style = style or LengthStyle()
-    drawers = bank.places()
-    fronts = [drawer.front for drawer in drawers]
+    places = bank.places()
+    fronts = [place.front for place in places]
     limit = (room[0], max(room[1], min(ROW * len(fronts) + 60.0, PAGE_HEIGHT) if annotated else 0.0))
     width = max(bank.opening.width, fronts[0].width)
     height = max(bank.opening.height, fronts[0].top - fronts[-1].z)
     scale = fitting_scale(width, height, *limit)
     if not annotated:
-        return _drawn(bank, drawers, scale, annotated, style, grain_upright)
+        return _drawn(bank, places, drawers, scale, annotated, style, grain_upright)
     return drawn_to_fit(
-        lambda smaller: _drawn(bank, drawers, smaller, annotated, style, grain_upright), scale, limit
+        lambda smaller: _drawn(bank, places, drawers, smaller, annotated, style, grain_upright), scale, limit
     )
 
 
 def _drawn(
     bank: Bank,
-    drawers: Sequence[DrawerPlace],
+    places: Sequence[DrawerPlace],
+    drawers: Sequence[AssembledDrawer],
     scale: float,
     annotated: bool,
     style: LengthStyle,
     grain_upright: bool,
 ) -> Scene:
     opening = bank.opening
-    fronts = [drawer.front for drawer in drawers]
+    fronts = [place.front for place in places]
     left, right = min(0.0, fronts[0].x), max(opening.width, fronts[0].x + fronts[0].width)
     low = min(0.0, fronts[-1].z)
     items: list[Item] = []
-    for drawer in drawers:
-        items += _front(drawer, scale, annotated, grain_upright)
+    for place in places:
+        items += _front(place, scale, annotated, grain_upright)
     if annotated:
+        items += _bottoms(places, drawers, scale)
         items += [
             Path(
                 ((0.0, line.height * scale), (opening.width * scale, line.height * scale)),
@@ -107,11 +115,11 @@ def _drawn(
     for hole in holes:
         items += _hole(hole, scale)
     if annotated:
-        for drawer in drawers:
-            items += _name(bank, drawer, scale, style)
-        items += _figures(bank, drawers, holes, (left, low, right), scale, style)
-        items += _headline(bank, scale, style, (left + right) / 2 * scale, extent(items))
-    return framed(bank.name, items, scale=scale, description=_described(bank, drawers, style))
+        for place in places:
+            items += _name(bank, place, scale, style)
+        items += _figures(bank, places, holes, (left, low, right), scale, style)
+        items += _headline(bank, drawers, scale, style, (left + right) / 2 * scale, extent(items))
+    return framed(bank.name, items, scale=scale, description=_described(bank, places, drawers, style))
 
 
 def _scaled(edges: tuple[Mm, Mm, Mm, Mm], scale: float) -> tuple[Point, ...]:
@@ -119,8 +127,8 @@ def _scaled(edges: tuple[Mm, Mm, Mm, Mm], scale: float) -> tuple[Point, ...]:
     return box(left * scale, bottom * scale, right * scale, top * scale)
 
 
-def _front(drawer: DrawerPlace, scale: float, annotated: bool, grain_upright: bool) -> list[Item]:
-    front, behind = drawer.front, drawer.box
+def _front(place: DrawerPlace, scale: float, annotated: bool, grain_upright: bool) -> list[Item]:
+    front, behind = place.front, place.box
     edges = _scaled((front.x, front.z, front.x + front.width, front.top), scale)
     items: list[Item] = [
         Path(edges, Ink.NONE, closed=True, fill=Fill.WOOD),
@@ -133,16 +141,30 @@ def _front(drawer: DrawerPlace, scale: float, annotated: bool, grain_upright: bo
     return items
 
 
-def _name(bank: Bank, drawer: DrawerPlace, scale: float, style: LengthStyle) -> list[Item]:
+def _bottoms(places: Sequence[DrawerPlace], drawers: Sequence[AssembledDrawer], scale: float) -> list[Item]:
+    """The bottoms as they lie behind the fronts."""
+    items: list[Item] = []
+    by_name = {place.name: place for place in places}
+    for drawer in drawers:
+        bottom = drawer.find(PartKind.BOTTOM)
+        if bottom is not None:
+            x, _y, z = by_name[drawer.box.name].origin(drawer.box)
+            low, high = bottom.bounds
+            edges = (x + low[0], z + low[2], x + high[0], z + high[2])
+            items.append(Path(_scaled(edges, scale), Ink.HIDDEN, closed=True))
+    return items
+
+
+def _name(bank: Bank, place: DrawerPlace, scale: float, style: LengthStyle) -> list[Item]:
     """What a front is called, and its size; left of the middle, where the holes for pulls are."""
-    front = drawer.front
+    front = place.front
     left, wide, tall = front.x * scale, front.width * scale, front.height * scale
     size = f"{style.show(front.width, with_unit=False)} × {style.show(front.height)}"
     letters = max(min(2.6, tall / 1.4), 1.2)
     room = wide / 2 - 8.0 if bank.pull else wide - 6.0
-    words = f"{drawer.name} · {size}"
+    words = f"{place.name} · {size}"
     if text_width(words, letters) > room:
-        words = drawer.name
+        words = place.name
     at = (left + 3.5, (front.z + front.height / 2) * scale)
     return [Text(at, words, letters, "start", "middle", bold=True, halo=Fill.WOOD)]
 
@@ -159,14 +181,14 @@ def _hole(hole: PullPlace, scale: float) -> list[Item]:
 
 def _figures(
     bank: Bank,
-    drawers: Sequence[DrawerPlace],
+    places: Sequence[DrawerPlace],
     holes: Sequence[PullPlace],
     edges: tuple[Mm, Mm, Mm],
     scale: float,
     style: LengthStyle,
 ) -> list[Item]:
     left, low, right = edges
-    fronts = [drawer.front for drawer in drawers]
+    fronts = [place.front for place in places]
     items: list[Item] = []
     lines = runner_lines(bank)
     words: dict[str, list[str]] = {}
@@ -226,7 +248,12 @@ def _opening(size: Mm, style: LengthStyle) -> str:
 
 
 def _headline(
-    bank: Bank, scale: float, style: LengthStyle, middle: Mm, taken: tuple[Mm, Mm, Mm, Mm]
+    bank: Bank,
+    drawers: Sequence[AssembledDrawer],
+    scale: float,
+    style: LengthStyle,
+    middle: Mm,
+    taken: tuple[Mm, Mm, Mm, Mm],
 ) -> list[Item]:
     opening, overlay = bank.opening, bank.overlay
     lines = [
@@ -253,6 +280,7 @@ def _headline(
                 bottom=style.written(overlay.bottom),
             )
         )
+    lines += _grooves(drawers)
     lines.append(phrase("heights of runners and pulls count from the lower edge of the opening (triangle)"))
     sizes = [3.0, *[2.2] * (len(lines) - 1)]
     level = taken[3] + 4.0 + 4.0 * (len(lines) - 1)
@@ -263,14 +291,21 @@ def _headline(
     return items
 
 
-def _described(bank: Bank, drawers: Sequence[DrawerPlace], style: LengthStyle) -> str:
-    heights = ", ".join(f"{drawer.name} {style.show(drawer.front.height)}" for drawer in drawers)
-    return style.say(
+def _grooves(drawers: Sequence[AssembledDrawer]) -> list[Phrase]:
+    """That front and sides are grooved at two heights, for the drawers where they are."""
+    return [levels.words for levels in groove_levels(part for drawer in drawers for part in drawer.parts)]
+
+
+def _described(
+    bank: Bank, places: Sequence[DrawerPlace], drawers: Sequence[AssembledDrawer], style: LengthStyle
+) -> str:
+    heights = ", ".join(f"{place.name} {style.show(place.front.height)}" for place in places)
+    whole = style.say(
         plural(
             "{name} from the front: opening {width} wide and {height} high, {count} front ({style}): {heights}.",
             "{name} from the front: opening {width} wide and {height} high, {count} fronts ({style}) from the top: "
             "{heights}.",
-            len(drawers),
+            len(places),
             name=bank.name,
             width=style.written(bank.opening.width),
             height=style.written(bank.opening.height),
@@ -278,3 +313,4 @@ def _described(bank: Bank, drawers: Sequence[DrawerPlace], style: LengthStyle) -
             heights=heights,
         )
     )
+    return " ".join([whole, *(f"{style.say(line)}." for line in _grooves(drawers))])

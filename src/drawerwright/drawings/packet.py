@@ -17,7 +17,7 @@ from drawerwright.drawings.checkbar import draw_check_bar
 from drawerwright.drawings.scene import Scene
 from drawerwright.drawings.svg import write_svg
 from drawerwright.drawings.typesetting import typeset, typeset_pages
-from drawerwright.run.marks import names_in_row
+from drawerwright.basics.names import names_in_row
 
 STANDING_WIDTH: Mm = 180.0
 """What a standing page holds between its margins; a wider sheet drawing gets a page that lies on its side."""

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from drawerwright.drawers.assembly import AssembledDrawer, assemble
 from drawerwright.drawers.parts import Part, PartKind
 from drawerwright.job.corners import JobCorner, corners_of
-from drawerwright.job.job import Job
+from drawerwright.job.job import BankOfBoxes, Job
 from drawerwright.joints.corner_key import CornerKey, KeyedCorner
 from drawerwright.joints.setting import CornerSetting
 from drawerwright.run.fencing import FenceChoice, choose_fences
@@ -65,6 +65,11 @@ class JobDraft:
         """
         found = {corner.key: corner for corner in self.corners}
         return found[key]
+
+    def drawers_of(self, bank: BankOfBoxes) -> tuple[AssembledDrawer, ...]:
+        """The drawers of a bank that are made, top drawer first."""
+        names = {box.name for box in bank.boxes}
+        return tuple(drawer for drawer in self.assembled if drawer.box.name in names)
 
     def sheet_problem(self, blanks: StockBlanks) -> SheetProblem:
         """What the sheet planner is asked for one stock."""

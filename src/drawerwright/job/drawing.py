@@ -26,7 +26,8 @@ def plan_drawings(plan: JobPlan, watch: Watch | None = None) -> dict[str, Scene]
     for number, corner in enumerate(plan.corners, start=1):
         to_draw[f"corner-{number}"] = partial(draw_corner, corner.setting, style=style, title=corner.name)
     for bank in plan.job.banks:
-        to_draw[f"bank-{bank.bank.mark}"] = partial(draw_elevation, bank.bank, style=style)
+        drawers = plan.draft.drawers_of(bank)
+        to_draw[f"bank-{bank.bank.mark}"] = partial(draw_elevation, bank.bank, drawers, style=style)
     for stock in plan.stocks:
         for number in range(1, len(stock.sheets.layouts) + 1):
             to_draw[sheet_drawing_name(plan, stock, number)] = partial(draw_plan_sheet, plan, stock, number)

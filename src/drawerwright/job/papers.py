@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from drawerwright.basics.lengths import millimetres
-from drawerwright.basics.phrases import Phrase, phrase
+from drawerwright.basics.phrases import Phrase, joined, phrase
+from drawerwright.drawers.groove_levels import groove_levels
 from drawerwright.drawings.packet import (
     Figure,
     Packet,
@@ -264,7 +265,7 @@ class _Papers:
                     self.lengths.coarse(part.cut_width),
                     role,
                     through,
-                    phrase("yes") if part.groove else "",
+                    self.lengths.coarse(part.groove.height) if part.groove else "",
                 )
             )
         return PacketTable(
@@ -275,12 +276,18 @@ class _Papers:
                 phrase("Width"),
                 phrase("Held"),
                 phrase("Set-ups"),
-                phrase("Groove"),
+                phrase("Groove above lower edge"),
             ),
             tuple(rows),
             title=phrase("Parts, cut sizes"),
-            note=phrase("Length runs along the grain."),
-            align=("left", "left", "right", "right", "left", "left", "left"),
+            note=joined(
+                [
+                    phrase("Length runs along the grain."),
+                    *(levels.sentence for levels in groove_levels(self.plan.parts)),
+                ],
+                " ",
+            ),
+            align=("left", "left", "right", "right", "left", "left", "right"),
             ticks=True,
         )
 

@@ -6,6 +6,7 @@ Lengths are millimetres, rounded to a thousandth; every block says its unit wher
 from __future__ import annotations
 
 from drawerwright import __version__
+from drawerwright.drawers.assembly import AssembledDrawer
 from drawerwright.drawers.parts import Part
 from drawerwright.job.draft import Corner, JobDraft
 from drawerwright.job.fence_costs import choice_in_words
@@ -38,7 +39,7 @@ def plan_report(plan: JobPlan) -> Data:
         "cutter": _cutter(plan.job),
         "machine": _machine(plan.job),
         "stock": [_stock(stock.blanks.stock) for stock in plan.stocks],
-        "drawers": [_drawer(plan, box.name) for box in plan.job.all_boxes],
+        "drawers": [_drawer(plan, drawer) for drawer in plan.draft.assembled],
         "settings": [_corner(corner) for corner in plan.corners],
         "fences": _fences(plan),
         "first_cut": odds_data(plan.odds),
@@ -149,17 +150,34 @@ def _stock(stock: Stock) -> Data:
     }
 
 
-def _drawer(plan: JobPlan, name: str) -> Data:
-    box = next(box for box in plan.job.all_boxes if box.name == name)
+def _drawer(plan: JobPlan, drawer: AssembledDrawer) -> Data:
+    """One drawer with the place of every part in its frame, and of this frame in the opening of its bank."""
+    box = drawer.box
+    origins = (
+        place.origin(box) for bank in plan.job.banks for place in bank.bank.places() if place.name == box.name
+    )
+    origin = next(origins, None)
     return {
-        "name": name,
+        "name": box.name,
         "width": mm(box.width),
         "depth": mm(box.depth),
         "height": mm(box.height),
         "front_height": mm(box.front_height),
+        "front_below": mm(box.front_below),
         "inside_width": mm(box.inside_width),
         "inside_depth": mm(box.inside_depth),
         "lip": mm(box.lip),
+        "in_opening": None if origin is None else [mm(place) for place in origin],
+        "parts": [
+            {
+                "part": each.part.label,
+                "corner": [mm(place) for place in each.place.corner],
+                "along": list(each.place.along),
+                "across": list(each.place.across),
+                "through": list(each.place.through),
+            }
+            for each in drawer.placed
+        ],
     }
 
 

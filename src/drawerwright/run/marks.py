@@ -2,19 +2,15 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from drawerwright.basics.names import counted, names_in_row
 from drawerwright.basics.phrases import Phrase, joined
 from drawerwright.drawers.parts import Part, PartKind
 from drawerwright.sheets.from_parts import StockBlanks
 from drawerwright.sheets.patterns import PlacedBand, PlacedLoose, SheetLayout
 from drawerwright.sheets.problem import SheetPlan
-
-LEAST_RANGE = 3
-"""So many names in a row are written as a range: two take no more room than its dash."""
-_NUMBERED = re.compile(r"(?P<before>.*?)(?P<number>0|[1-9]\d*)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,7 +88,7 @@ def parts_named(parts: Iterable[PartName]) -> Phrase:
         drawers.setdefault(part.kind, []).append(part.drawer)
     kinds: dict[tuple[str, ...], list[PartKind]] = {}
     for kind, names in drawers.items():
-        kinds.setdefault(tuple(sorted(names, key=_counted)), []).append(kind)
+        kinds.setdefault(tuple(sorted(names, key=counted)), []).append(kind)
     return joined(
         (
             joined((names_in_row(names), joined((kind.words for kind in alike), ", ")), " ")
@@ -109,45 +105,3 @@ def numbers_in_row(numbers: Iterable[int]) -> str:
     '1–3, 5, 6'
     """
     return names_in_row([str(number) for number in numbers])
-
-
-def names_in_row(names: Sequence[str]) -> str:
-    """Names of drawers, those that count up as a range.
-
-    >>> names_in_row(["A1", "A2", "A3", "Tray 1", "Tray 2", "Tray 3", "chest"])
-    'A1–A3, Tray 1–3, chest'
-    """
-    return ", ".join(_written(run) for run in _runs(names))
-
-
-def _runs(names: Sequence[str]) -> Iterator[list[str]]:
-    run: list[str] = []
-    for name in names:
-        if run and name != _after(run[-1]):
-            yield run
-            run = []
-        run.append(name)
-    if run:
-        yield run
-
-
-def _counted(name: str) -> tuple[str, int]:
-    """By which names are put in order: A2 before A10."""
-    match = _NUMBERED.fullmatch(name)
-    return (name, 0) if match is None else (match["before"], int(match["number"]))
-
-
-def _after(name: str) -> str | None:
-    """The name that counts on from this one; None where it does not count."""
-    match = _NUMBERED.fullmatch(name)
-    return None if match is None else f"{match['before']}{int(match['number']) + 1}"
-
-
-def _written(run: Sequence[str]) -> str:
-    if len(run) < LEAST_RANGE:
-        return ", ".join(run)
-    last = run[-1]
-    match = _NUMBERED.fullmatch(last)
-    if match is not None and match["before"].endswith(" "):
-        last = match["number"]
-    return f"{run[0]}–{last}"

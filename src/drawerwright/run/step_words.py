@@ -254,6 +254,7 @@ class _Words:
                     len(parts),
                     parts=parts_named(parts),
                 ),
+                *(levels.sentence for levels in groove.levels),
             ]
             first = {each.part.kind: each.first.words for each in groove.passes if each.first is not None}
             if first:

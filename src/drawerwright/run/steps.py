@@ -9,6 +9,7 @@ from drawerwright.basics.lengths import LengthStyle
 from drawerwright.basics.phrases import Phrase, phrase, plural
 from drawerwright.drawers.box import DrawerBox
 from drawerwright.drawers.carcase import PullHole, RunnerLine
+from drawerwright.drawers.groove_levels import groove_levels
 from drawerwright.drawers.parts import Part, PartKind, Role
 from drawerwright.joints.readings import expected_readings
 from drawerwright.run.marks import BandMark, PartName, mark_loose
@@ -216,13 +217,22 @@ class _Writer:
             if (groove := part.groove) is not None:
                 place = tuple(round(size / EQUAL) for size in (groove.height, groove.width, groove.depth))
                 settings.setdefault(place, []).append(part)
+        levels = groove_levels(self.given.parts)
         for parts in settings.values():
             groove = parts[0].groove
             assert groove is not None
+            drawers = {part.drawer for part in parts}
+            work = CutGrooves(
+                groove.height,
+                groove.width,
+                groove.depth,
+                tuple(map(self._groove_pass, parts)),
+                tuple(each for each in levels if not drawers.isdisjoint(each.drawers)),
+            )
             self._add(
                 phrase("Cut the grooves"),
                 phrase("saw or router table"),
-                [CutGrooves(groove.height, groove.width, groove.depth, tuple(map(self._groove_pass, parts)))],
+                [work],
                 rates.saw_setting + len(parts) * rates.groove_pass,
             )
 

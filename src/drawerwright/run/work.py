@@ -13,6 +13,7 @@ from typing import TypeAlias
 from drawerwright.basics.lengths import Mm
 from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.drawers.bottom import BottomStyle
+from drawerwright.drawers.groove_levels import GrooveLevels
 from drawerwright.drawers.parts import Role
 from drawerwright.joints.readings import Reading
 from drawerwright.run.marks import BandMark, LooseMark, PartName
@@ -118,12 +119,14 @@ class GroovePass:
 
 @dataclass(frozen=True, slots=True)
 class CutGrooves:
-    """All grooves at one setting: near side above the lower edge, width, depth."""
+    """All grooves at one setting: near side above the lower edge, width, depth. `levels` are those of its drawers whose
+    fronts are grooved at another height than their sides."""
 
     height: Mm
     width: Mm
     depth: Mm
     passes: tuple[GroovePass, ...]
+    levels: tuple[GrooveLevels, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

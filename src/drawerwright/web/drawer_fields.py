@@ -163,7 +163,7 @@ def _bottom_fields() -> tuple[Field, ...]:
     return (
         Field(("bottom", "style"), _("How it is held"), "choice", styles, absent=_("captured")),
         Field(("bottom", "groove_depth"), _("Groove, depth"), absent="6"),
-        Field(("bottom", "groove_height"), _("Groove above the lower edge"), absent="10"),
+        Field(("bottom", "groove_height"), _("Groove above the sides' lower edges"), absent="10"),
         Field(("bottom", "groove_play"), _("Groove wider than the bottom by"), absent="0.2"),
         Field(("bottom", "clearance"), _("Bottom smaller than its room, each side"), absent="1.5"),
     )

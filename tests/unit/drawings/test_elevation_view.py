@@ -1,14 +1,17 @@
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
-from drawing_cases import bank
+from drawing_cases import bank, drawer, lock_cutter
 
 from drawerwright.basics.lengths import LengthStyle
-from drawerwright.drawers.bank import FrontStyle
+from drawerwright.drawers.assembly import AssembledDrawer, assemble
+from drawerwright.drawers.bank import Bank, FrontStyle
 from drawerwright.drawers.carcase import pull_places, runner_lines
 from drawerwright.drawings.clearance import clipped_texts, overlapping_texts
 from drawerwright.drawings.elevation import ROOM, draw_elevation
-from drawerwright.drawings.scene import Circle, Fill, Path
+from drawerwright.drawings.scene import Circle, Fill, Ink, Path
 
 
 @pytest.mark.parametrize("count", [1, 2, 6, 14])
@@ -60,6 +63,49 @@ def test_fronts_and_holes_are_to_scale() -> None:
     holes = [item.centre for item in scene.items if isinstance(item, Circle)]
     for centre, hole in zip(holes, pull_places(drawn), strict=True):
         assert centre == pytest.approx([place * scene.scale for place in (hole.x, hole.z)])
+
+
+def assembled(drawn: Bank) -> list[AssembledDrawer]:
+    """The drawers behind the lipped fronts of a bank, their bottoms 10 mm above the sides' lower edges."""
+    return [
+        assemble(
+            replace(
+                drawer(lip=place.beside_box, front_height=place.front.height, front_below=place.below_box),
+                name=place.name,
+                width=place.box.width,
+                depth=place.box.depth,
+                height=place.box.height,
+            ),
+            lock_cutter(),
+        )
+        for place in drawn.places()
+    ]
+
+
+@pytest.mark.parametrize("count", [1, 3, 40])
+def test_bottoms_lie_where_the_drawers_have_them(count: int) -> None:
+    drawn = bank(count, height=80.0 * count, style=FrontStyle.LIPPED)
+    scene = draw_elevation(drawn, assembled(drawn))
+    assert not overlapping_texts(scene)
+    assert not clipped_texts(scene)
+    hidden = [
+        item.points
+        for item in scene.items
+        if isinstance(item, Path) and item.ink is Ink.HIDDEN and item.closed
+    ]
+    lowest = drawn.places()[-1]
+    assert drawn.runner.bottom == 1.0
+    left, right = lowest.box.x + 14.6 - 6 + 0.75, lowest.box.x + lowest.box.width - 14.6 + 6 - 0.75
+    wanted = [edge * scene.scale for edge in (left, 1.0 + 10.0, right, 1.0 + 16.4)]
+    assert any([*points[0], *points[2]] == pytest.approx(wanted) for points in hidden)
+
+
+def test_two_groove_heights_are_written_on_it() -> None:
+    drawn = bank(3, style=FrontStyle.LIPPED)
+    words = " ".join(text.text for text in draw_elevation(drawn, assembled(drawn)).texts)
+    assert "front: groove 11.0 mm above its lower edge; sides: 10.0 mm (C1, C2)" in words
+    assert "front: groove 17.0 mm above its lower edge; sides: 10.0 mm (C3)" in words
+    assert "groove" not in " ".join(text.text for text in draw_elevation(drawn).texts)
 
 
 def test_the_small_picture_has_no_lettering() -> None:

@@ -74,7 +74,7 @@ def page(request: Request) -> Response:
         "findings": findings,
         "show": lambda data, field: shown(value_at(data, field.path), field.kind, reader),
         "tables": tables,
-        "elevations": _elevations(good, reader) if good is not None else [],
+        "elevations": _elevations(draft, reader) if draft is not None else [],
         "drawer_names": [box.name for box in good.all_boxes] if good is not None else [],
         "is_newest": is_newest,
     }
@@ -97,13 +97,16 @@ def _rows(name: str, data: Any) -> list[Row]:
     ]
 
 
-def _elevations(good: Any, reader: Any) -> list[tuple[str, str]]:
+def _elevations(draft: Any, reader: Any) -> list[tuple[str, str]]:
     from drawerwright.drawings.elevation import draw_elevation
     from drawerwright.drawings.svg import write_svg
 
     return [
-        (bank.bank.name, write_svg(draw_elevation(bank.bank, style=reader.lengths), ground=False))
-        for bank in good.banks
+        (
+            bank.bank.name,
+            write_svg(draw_elevation(bank.bank, draft.drawers_of(bank), style=reader.lengths), ground=False),
+        )
+        for bank in draft.job.banks
     ]
 
 

@@ -1,0 +1,52 @@
+"""Names in a row, in as few words as tell every one of them."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+
+LEAST_RANGE = 3
+"""So many names in a row are written as a range: two take no more room than its dash."""
+_NUMBERED = re.compile(r"(?P<before>.*?)(?P<number>0|[1-9]\d*)")
+
+
+def names_in_row(names: Sequence[str]) -> str:
+    """Names of drawers, those that count up as a range.
+
+    >>> names_in_row(["A1", "A2", "A3", "Tray 1", "Tray 2", "Tray 3", "chest"])
+    'A1–A3, Tray 1–3, chest'
+    """
+    return ", ".join(_written(run) for run in _runs(names))
+
+
+def _runs(names: Sequence[str]) -> Iterator[list[str]]:
+    run: list[str] = []
+    for name in names:
+        if run and name != _after(run[-1]):
+            yield run
+            run = []
+        run.append(name)
+    if run:
+        yield run
+
+
+def counted(name: str) -> tuple[str, int]:
+    """By which names are put in order: A2 before A10."""
+    match = _NUMBERED.fullmatch(name)
+    return (name, 0) if match is None else (match["before"], int(match["number"]))
+
+
+def _after(name: str) -> str | None:
+    """The name that counts on from this one; None where it does not count."""
+    match = _NUMBERED.fullmatch(name)
+    return None if match is None else f"{match['before']}{int(match['number']) + 1}"
+
+
+def _written(run: Sequence[str]) -> str:
+    if len(run) < LEAST_RANGE:
+        return ", ".join(run)
+    last = run[-1]
+    match = _NUMBERED.fullmatch(last)
+    if match is not None and match["before"].endswith(" "):
+        last = match["number"]
+    return f"{run[0]}–{last}"

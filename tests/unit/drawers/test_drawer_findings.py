@@ -1,0 +1,91 @@
+"""What is doubtful about a drawer whose front reaches beyond its sides, and about its grooves, part by part."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from test_assembly import BOX, CUTTER
+
+from drawerwright.basics.findings import Finding, Severity
+from drawerwright.drawers.assembly import assemble
+from drawerwright.drawers.bottom import BottomStyle
+from drawerwright.drawers.box import DrawerBox
+from drawerwright.drawers.groove_levels import groove_levels
+from drawerwright.drawers.judgement import drawer_findings
+from drawerwright.joints.corner_key import Orientation
+from drawerwright.joints.cutter import CutterKind
+
+
+def found(box: DrawerBox, code: str, cutter: object = CUTTER) -> list[Finding]:
+    drawer = assemble(box, cutter)  # type: ignore[arg-type]
+    return [finding for finding in drawer_findings(drawer, cutter) if finding.code == code]  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(
+    ("height", "below", "words"),
+    [
+        (118, 8, "reaches 6.0 mm above the sides and 8.0 mm below them;"),
+        (112, 8, "reaches 8.0 mm below the sides;"),
+        (118, 0, "reaches 14.0 mm above the sides;"),
+    ],
+)
+def test_a_front_beyond_the_sides_shows_its_cut_on_both_sides(
+    height: float, below: float, words: str
+) -> None:
+    (finding,) = found(replace(BOX, front_height=height, front_below=below), "front-taller-than-sides")
+    assert words in finding.text
+    assert "the cut runs over its whole height" in finding.text
+
+
+def test_a_front_as_high_as_its_sides_is_not_taller() -> None:
+    assert not found(replace(BOX, front_height=104, front_below=0), "front-taller-than-sides")
+
+
+def test_a_front_between_its_sides_is_open_beside_its_ends() -> None:
+    box = replace(BOX, lip=0, orientation=Orientation.SIDES_FLAT)
+    (finding,) = found(box, "front-taller-than-sides")
+    assert "nothing stands beside its ends" in finding.text
+
+
+def test_the_front_has_an_edge_of_its_own() -> None:
+    """The sides keep 9 mm below the groove; a front that begins 4 mm higher keeps 5 mm, less than its width."""
+    assert not found(BOX, "groove-near-edge")
+    (finding,) = found(replace(BOX, front_height=96, front_below=-4), "groove-near-edge")
+    assert finding.where == "A1 front"
+    assert "only 5.0 mm of wood stand below a groove 6.2 mm wide" in finding.text
+    (finding,) = found(replace(BOX, front_height=96, front_below=-12), "groove-outside")
+    assert (finding.where, finding.severity) == ("A1 front", Severity.STOP)
+    assert "lie -3.0 mm to 3.2 mm above the lower edge of a part 96.0 mm high" in finding.text
+
+
+def test_a_low_front_may_end_in_its_groove() -> None:
+    (finding,) = found(replace(BOX, front_height=26, front_below=8), "groove-near-edge")
+    assert finding.where == "A1 front"
+    assert "only 2.8 mm of wood stand above" in finding.text
+
+
+def test_what_is_so_of_all_walls_is_said_once() -> None:
+    box = replace(BOX, front_height=104, front_below=0, bottom=replace(BOX.bottom, groove_height=5))
+    (finding,) = found(box, "groove-near-edge")
+    assert finding.where == "A1"
+
+
+def test_only_a_flat_piece_with_a_groove_lets_it_run_out() -> None:
+    deep = replace(BOX, bottom=replace(BOX.bottom, groove_depth=11.5))
+    assert [each.where for each in found(deep, "groove-shows")] == ["A1 front", "A1 back"]
+    slid = replace(deep, bottom=replace(deep.bottom, style=BottomStyle.SLID))
+    assert [each.where for each in found(slid, "groove-shows")] == ["A1 front"]
+    across = replace(deep, lip=0, orientation=Orientation.SIDES_FLAT)
+    assert [each.where for each in found(across, "groove-shows")] == ["A1 left side", "A1 right side"]
+    mitre = replace(CUTTER, kind=CutterKind.LOCK_MITRE)
+    assert [each.where for each in found(BOX, "groove-shows", mitre)] == ["A1 front", "A1 back"]
+
+
+def test_two_groove_heights_are_said_with_the_drawers_that_have_them() -> None:
+    below = {"A1": 8, "A2": 8, "A3": 8, "A4": 0, "A5": 8, "A6": 12}
+    boxes = [replace(BOX, name=name, front_below=reach) for name, reach in below.items()]
+    first, last = groove_levels(part for box in boxes for part in assemble(box, CUTTER).parts)
+    assert first.drawers == ("A1", "A2", "A3", "A5")
+    assert first.words == "front: groove 17.0 mm above its lower edge; sides: 9.0 mm (A1–A3, A5)"
+    assert last.words == "front: groove 21.0 mm above its lower edge; sides: 9.0 mm (A6)"
