@@ -9,8 +9,7 @@ read from its entries (`random_jobs`), not from what the package made of them.
 
 from __future__ import annotations
 
-import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import combinations, pairwise
 from typing import Any
@@ -26,6 +25,7 @@ from drawerwright.drawers.runners import STANDARD_RUNNERS, RunnerKind
 from drawerwright.job.building import read_job
 from drawerwright.job.draft import JobDraft, draft_job
 from random_jobs import Entry, random_job
+from virtual_cutter import VirtualCutter, raised
 
 ROUNDING = 1e-6
 """What reckoning may leave (mm)."""
@@ -33,8 +33,6 @@ TOLD = 0.0006
 """Grooves are told to a thousandth of a millimetre."""
 NUDGE = 0.01
 """How far a joint that is home is pushed to see that it stops at once (mm)."""
-OUTSIDE = -100.0
-"""Well off a board, along it or through it."""
 WALLS = (PartKind.FRONT, PartKind.BACK, PartKind.LEFT, PartKind.RIGHT)
 
 Box = tuple[np.ndarray, np.ndarray]
@@ -80,7 +78,7 @@ class _Drawer:
 
     def __init__(self, entries: Entry, entry: Entry, draft: JobDraft, drawer: AssembledDrawer) -> None:
         self.entry, self.draft, self.drawer = entry, draft, drawer
-        self.cutter = _Cutter(entries["cutter"])
+        self.cutter = VirtualCutter(entries["cutter"])
         self.flushness = entries["fences"]["flushness"]
         self.placed = {each.kind: each for each in drawer.placed}
         self.solids = {kind: self._board(each) for kind, each in self.placed.items()}
@@ -367,50 +365,6 @@ class _Bank:
             yield from self._off("pull hole", number, low[2] + hole.above_front, hole.above_opening)
             wanted = high[2] - pull["below_top"] if "below_top" in pull else (low[2] + high[2]) / 2
             yield from self._off("pull hole", number, hole.above_opening, wanted)
-
-
-class _Cutter:
-    """The cutter's edge by its two measures and its slope."""
-
-    def __init__(self, entry: Mapping[str, Any]) -> None:
-        self.mid_depth, self.step = (float(str(entry[name]).split("±")[0]) for name in ("mid_depth", "step"))
-        rise = self.step / math.tan(math.radians(entry["slope"]))
-        self.bends = self.mid_depth - rise / 2, self.mid_depth + rise / 2
-        self.is_wide_above = entry["kind"] == "drawer-lock"
-
-    def inset(self, depth: float) -> float:
-        share = (depth - self.bends[0]) / (self.bends[1] - self.bends[0])
-        share = min(max(share, 0.0), 1.0)
-        return self.step * (share if self.is_wide_above else 1.0 - share)
-
-    def path(
-        self, role: Role, bit_height: float, fence: float, thickness: float
-    ) -> list[tuple[float, float]]:
-        """What it takes off the end of a board, in the board's own frame: along it and through it.
-
-        Flat: at the height y above the table the end loses F - c(h - y). Upright: at the distance s from the tip the
-        inside face loses F - c(h - s).
-        """
-        depths = [bit_height, *(bend for bend in reversed(self.bends) if 0 < bend < bit_height), 0.0]
-        cut = [(bit_height - depth, fence - self.inset(depth)) for depth in depths]
-        if role is Role.FLAT:
-            return [(OUTSIDE, 0.0), *((deep, height) for height, deep in cut), (OUTSIDE, bit_height)]
-        return [(0.0, OUTSIDE), *((from_tip, deep) for from_tip, deep in cut), (bit_height, OUTSIDE)]
-
-
-def raised(outline: np.ndarray, height: float) -> Any:
-    """The body over an outline that runs counter-clockwise, exactly as wide as it."""
-    count = len(outline)
-    here = np.arange(count)
-    after = (here + 1) % count
-    lid = np.array(manifold3d.triangulate([outline]))
-    walls = [
-        np.column_stack([here, after, after + count]),
-        np.column_stack([here, after + count, here + count]),
-    ]
-    points = [np.column_stack([outline, np.full(count, level)]) for level in (0.0, height)]
-    triangles = np.concatenate([lid[:, ::-1], lid + count, *walls]).astype(np.uint64)
-    return manifold3d.Manifold(manifold3d.Mesh64(np.concatenate(points), triangles))
 
 
 def bounds(solid: Any) -> Box:

@@ -12,12 +12,12 @@ from typing import Any, Literal, TypeAlias
 
 from drawerwright.basics.findings import Finding
 from drawerwright.basics.lengths import LengthStyle, Mm
+from drawerwright.basics.names import names_in_row
 from drawerwright.basics.phrases import phrase
 from drawerwright.drawings.checkbar import draw_check_bar
 from drawerwright.drawings.scene import Scene
 from drawerwright.drawings.svg import write_svg
 from drawerwright.drawings.typesetting import typeset, typeset_pages
-from drawerwright.basics.names import names_in_row
 
 STANDING_WIDTH: Mm = 180.0
 """What a standing page holds between its margins; a wider sheet drawing gets a page that lies on its side."""

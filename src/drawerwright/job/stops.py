@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Sequence
 
 from drawerwright.basics.findings import Finding
+from drawerwright.basics.names import names_in_row
 from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.job.planning import JobPlan, StockPlan
-from drawerwright.basics.names import names_in_row
 from drawerwright.run.setups import SetUp
 
 MOST_SAID = 2
