@@ -14,11 +14,12 @@ from random import Random
 
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints.contradictions import find_contradictions
-from drawerwright.joints.correction import NextCut, Wanted, first_cut, plan_next
+from drawerwright.joints.correction import NextCut, first_cut, plan_next
 from drawerwright.joints.cutter import Cutter, CutterKind
 from drawerwright.joints.learning import Item, Learnt, TakenReading, TrialCut, learn
 from drawerwright.joints.readings import ReadingKind
 from drawerwright.joints.table import RouterTable
+from drawerwright.joints.wanted import Wanted
 
 CUTTER, GAUGE, REPEAT, CALIPERS, THICKNESS = 0.08, 0.1, 0.02, 0.03, 0.03
 """Standard uncertainties (mm): cutter's measures, offset of a gauge, dialling in, calipers, thickness."""

@@ -190,6 +190,11 @@ class Contribution:
     uncertainty: float
     degrees_of_freedom: float = math.inf
 
+    @property
+    def signed(self) -> float:
+        """The uncertainty with the sign of the sensitivity."""
+        return math.copysign(self.uncertainty, self.sensitivity)
+
 
 @dataclass(frozen=True, slots=True)
 class Propagated:
@@ -216,6 +221,15 @@ class Propagated:
     def part(self, *causes: str) -> float:
         """The uncertainty that some causes bring in together."""
         return math.hypot(*(part.uncertainty for part in self.contributions if part.cause in causes))
+
+    def without(self, *causes: str) -> Propagated:
+        """The result as it is when some causes are in doubt no more."""
+        return Propagated(self.value, tuple(part for part in self.contributions if part.cause not in causes))
+
+    def covariance(self, other: Propagated) -> float:
+        """Covariance with another result of the same causes."""
+        rates = {part.cause: part.signed for part in other.contributions}
+        return sum(part.signed * rates.get(part.cause, 0.0) for part in self.contributions)
 
     def share(self, *causes: str) -> float:
         """The part of the result's variance that some causes bring in together, 0 to 1."""

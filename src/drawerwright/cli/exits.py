@@ -11,6 +11,8 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from drawerwright.basics.findings import Finding
+    from drawerwright.basics.lengths import Mm
+    from drawerwright.basics.uncertain import Estimate
 
 DONE = 0
 BAD_INPUT = 2
@@ -45,6 +47,21 @@ def length(text: str) -> float:
         return parse_length(text)
     except InvalidValueError as error:
         raise argparse.ArgumentTypeError(str(error)) from None
+
+
+def measure(usual: Mm) -> Callable[[str], Estimate]:
+    """argparse type of a length that may say how well it is known, `5.65 ± 0.05`; else it has the usual doubt (mm)."""
+
+    def read(text: str) -> Estimate:
+        from drawerwright.basics.errors import InvalidValueError
+        from drawerwright.job.entries import parse_estimate
+
+        try:
+            return parse_estimate(text, usual=usual)
+        except InvalidValueError as error:
+            raise argparse.ArgumentTypeError(str(error)) from None
+
+    return read
 
 
 @contextmanager

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import argparse
 import json
+from typing import Any
 
-from drawerwright.cli.exits import done_with, length
+from drawerwright.basics import usual
+from drawerwright.cli.exits import done_with, length, measure
 
 NAME = "settings"
 SUMMARY = "bit height, fence and lengths of one corner"
@@ -15,11 +17,26 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--kind", choices=("drawer-lock", "lock-mitre"), default="drawer-lock", help="the cutter's kind"
     )
-    parser.add_argument("--mid-depth", type=length, required=True, help="from the cutter's top to its middle")
-    parser.add_argument("--step", type=length, required=True, help="the cutter's total inset")
-    parser.add_argument("--flat", type=length, required=True, help="thickness of the flat piece, measured")
     parser.add_argument(
-        "--upright", type=length, required=True, help="thickness of the upright piece, measured"
+        "--mid-depth",
+        type=measure(usual.CUTTER_MEASURE),
+        required=True,
+        help="from the cutter's top to its middle",
+    )
+    parser.add_argument(
+        "--step", type=measure(usual.CUTTER_MEASURE), required=True, help="the cutter's total inset"
+    )
+    parser.add_argument(
+        "--flat",
+        type=measure(usual.CALIPER_READING),
+        required=True,
+        help="the flat piece's thickness",
+    )
+    parser.add_argument(
+        "--upright",
+        type=measure(usual.CALIPER_READING),
+        required=True,
+        help="the upright piece's thickness",
     )
     parser.add_argument(
         "--lip", type=length, default=0.0, help="how far the flat piece stands beyond the upright"
@@ -32,37 +49,55 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--outer", type=length, help="finished size over both flat pieces")
     parser.add_argument("--other-flat", type=length, help="thickness of the flat piece at the far end")
     parser.add_argument("--cutting-height", type=length, help="the cutter's, to check the bit height against")
+    parser.add_argument("--least-play", type=length, help="the least play that counts as a fit")
+    parser.add_argument("--most-play", type=length, help="the most play that counts as a fit")
+    parser.add_argument("--flushness", type=length, help="how far the lip may be off, either way")
+    parser.add_argument(
+        "--repeatability", type=length, help="standard deviation with which a setting can be dialled in again"
+    )
+    parser.add_argument(
+        "--height-gauge-offset",
+        type=measure(usual.GAUGE),
+        help="what the height gauge shows less what is true",
+    )
+    parser.add_argument(
+        "--fence-gauge-offset", type=measure(usual.GAUGE), help="what the fence scale shows less what is true"
+    )
+    parser.add_argument("--height-gauge-step", type=length, help="from mark to mark of the height gauge")
+    parser.add_argument("--fence-gauge-step", type=length, help="from mark to mark of the fence scale")
     parser.add_argument("--json", action="store_true", help="print JSON, lengths in mm")
 
 
 def run(args: argparse.Namespace) -> int:
-    from drawerwright.basics.lengths import parse_length, show_length
-    from drawerwright.basics.uncertain import Estimate
-    from drawerwright.job.settling import settle_corner
+    from drawerwright.basics.lengths import LengthStyle, parse_length
+    from drawerwright.job.settling import settle_corner, settled_text
     from drawerwright.joints.cutter import Cutter, CutterKind
-    from drawerwright.joints.setting import CornerGeometry, FenceRule
+    from drawerwright.joints.readings import FitRange
+    from drawerwright.joints.setting import FenceRule
+    from drawerwright.joints.table import RouterTable
+    from drawerwright.joints.wanted import Wanted
+
+    def said(**given: Any) -> dict[str, Any]:
+        """What was given; what was not keeps its default."""
+        return {name: value for name, value in given.items() if value is not None}
 
     fence = FenceRule(args.fence) if args.fence in tuple(FenceRule) else parse_length(args.fence)
-    cutter = Cutter(
-        CutterKind(args.kind),
-        Estimate(args.mid_depth),
-        Estimate(args.step),
-        cutting_height=args.cutting_height,
+    fit = FitRange(**said(least_play=args.least_play, most_play=args.most_play, flushness=args.flushness))
+    table = RouterTable(
+        **said(
+            height_gauge=args.height_gauge_offset,
+            fence_gauge=args.fence_gauge_offset,
+            repeatability=args.repeatability,
+            height_gauge_step=args.height_gauge_step,
+            fence_gauge_step=args.fence_gauge_step,
+        )
     )
     settled = settle_corner(
-        cutter,
-        CornerGeometry(args.flat, args.upright, args.lip),
-        fence=fence,
+        Cutter(CutterKind(args.kind), args.mid_depth, args.step, cutting_height=args.cutting_height),
+        Wanted(args.flat, args.upright, args.lip, fence, fit),
+        table,
         outer=args.outer,
         other_flat=args.other_flat,
     )
-    data = settled.data
-    if args.json:
-        print(json.dumps(data, indent=1))
-        return done_with(settled.findings)
-    for name, value in data.items():
-        if name != "findings":
-            print(f"{name.replace('_', ' '):15} {show_length(value, fine=True):>10}")
-    for finding in settled.findings:
-        print(finding)
+    print(json.dumps(settled.data, indent=1) if args.json else settled_text(settled, LengthStyle()))
     return done_with(settled.findings)

@@ -28,13 +28,28 @@ def print_summary(plan: JobPlan, console: Console | None = None) -> None:
     if plan.is_provisional:
         console.print("Settings are provisional: some stock has not been measured.")
 
-    corners = _table("Corners")
-    for head in ("corner", "bit height", "fence flat", "fence upright", "neck", "roof"):
+    style = plan.job.style
+    corners = _table(
+        f"Corners ({style.typed_unit}): true sizes to dial in; in brackets the tight height, without play"
+    )
+    for head in ("corner", "bit height", "(tight)", "fence flat", "fence upright", "lip", "neck", "roof"):
         corners.add_column(head, justify="left" if head == "corner" else "right")
     for corner in plan.corners:
         setting = corner.setting
-        values = (setting.bit_height, setting.fence_flat, setting.fence_upright, setting.neck, setting.roof)
-        corners.add_row(corner.name, *(plan.job.style.show(value, fine=True) for value in values))
+        shown = [
+            style.show(value, fine=True, with_unit=False)
+            for value in (
+                setting.bit_height,
+                setting.tight_bit_height,
+                setting.fence_flat,
+                setting.fence_upright,
+                setting.lip,
+                setting.neck,
+                setting.roof,
+            )
+        ]
+        shown[1] = f"({shown[1]})"
+        corners.add_row(corner.name, *shown)
     console.print(corners)
 
     _print_first_cuts(plan, console)
@@ -116,15 +131,26 @@ def _print_first_cuts(plan: JobPlan, console: Console) -> None:
         return
     if worst.is_judged:
         odds = _table("First cut: how often it comes out right")
-        for head in ("what", "fits", "at bit height", "fits there", "right lip"):
+        is_kept = any(joint.aim_change for _, joint in plan.odds.corners)
+        kept = ("at recommended height", "fit and lip there") if is_kept else ()
+        for head in ("what", "fit and lip", "fit", "lip", *kept):
             odds.add_column(head, justify="left" if head == "what" else "right")
         for corner, joint in plan.odds.corners:
-            height = plan.job.style.show(joint.aimed_height, fine=True)
-            shown = (joint.odds.fits, height, joint.aimed.fits, joint.odds.flush)
-            odds.add_row(corner.name, *(_percent(value) for value in shown))
+            odds.add_row(
+                corner.name,
+                *(percent(share) for share in (joint.odds.both, joint.odds.fits, joint.odds.flush)),
+                *(
+                    (plan.job.style.show(joint.aimed_height, fine=True), percent(joint.aimed.both))
+                    if is_kept
+                    else ()
+                ),
+            )
         for bank in plan.odds.together:
-            shown = (bank.odds.fits, "the same", bank.aimed.fits, bank.odds.flush)
-            odds.add_row(f"{bank.name}: all {bank.joints} joints", *(_percent(value) for value in shown))
+            odds.add_row(
+                f"{bank.name}: all {bank.joints} joints",
+                *(percent(share) for share in (bank.odds.both, bank.odds.fits, bank.odds.flush)),
+                *(("the same", percent(bank.aimed.both)) if is_kept else ()),
+            )
         console.print(odds)
     for line in doubt_words(worst) if worst.is_judged else (unknown_odds_words(),):
         console.print(line)
@@ -221,10 +247,6 @@ def print_within_stock(found: WithinStock, on_hand: int | None, console: Console
 def _terminal() -> Console:
     # Names are the user's: a bracket in one is a bracket, not markup.
     return Console(highlight=False, markup=False)
-
-
-def _percent(value: float | str) -> str:
-    return value if isinstance(value, str) else percent(value)
 
 
 def _table(title: str) -> Table:

@@ -29,7 +29,7 @@ from drawerwright.drawers.placement import BACK, DOWN, FRONT, LEFT, RIGHT, UP, P
 from drawerwright.joints import law
 from drawerwright.joints.corner_key import Orientation
 from drawerwright.joints.cutter import Cutter
-from drawerwright.joints.setting import BY_LAW, BitHeights
+from drawerwright.joints.heights import BY_LAW, BitHeights
 from drawerwright.wood.stock import Grain, Stock
 
 

@@ -58,14 +58,14 @@ class Figure:
 class SetupCard:
     """One set-up on one page.
 
-    `values` are the figures to dial in, label and value, the most important first. `drawing` shows the pieces
-    at the machine; `corners` are drawn at true size, to lay the wood on. `targets` are the caliper readings to
-    expect, `pieces` shows where they are taken, `remedies` what to do when one is off. `stops` says why nothing may be
-    cut yet; then STOP is written across the card.
+    `values` are the figures to dial in, the most important first: label, value, and what stands small below it.
+    `drawing` shows the pieces at the machine; `corners` are drawn at true size, to lay the wood on. `targets` are the
+    caliper readings to expect, `pieces` shows where they are taken, `remedies` what to do when one is off. `stops` says
+    why nothing may be cut yet; then STOP is written across the card.
     """
 
     title: str
-    values: tuple[tuple[str, str], ...]
+    values: tuple[tuple[str, ...], ...]
     drawing: Scene | None = None
     corners: tuple[Figure, ...] = ()
     pieces: Figure | None = None
@@ -224,7 +224,7 @@ def _as_data(packet: Packet, style: LengthStyle) -> dict[str, Any]:
 def _card(card: SetupCard) -> dict[str, Any]:
     return {
         "title": card.title,
-        "values": [list(pair) for pair in card.values],
+        "values": [list(value) for value in card.values],
         "drawing": None if card.drawing is None else _drawing(card.drawing),
         "corners": _figures(card.corners),
         "pieces": _figures([card.pieces] if card.pieces else []),

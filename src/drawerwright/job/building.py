@@ -10,7 +10,7 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from drawerwright.basics.errors import FaultyInputError
-from drawerwright.basics.lengths import LengthStyle, Mm, millimetres
+from drawerwright.basics.lengths import LengthStyle, Mm, Unit, millimetres
 from drawerwright.basics.phrases import phrase
 from drawerwright.job import model
 from drawerwright.job.cutters import cutter_of
@@ -19,8 +19,7 @@ from drawerwright.job.job import Job
 from drawerwright.job.reading import Builder, Document, check_whole, in_file_order
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.readings import FitRange
-from drawerwright.joints.setting import BitHeights
-from drawerwright.joints.table import RouterTable
+from drawerwright.joints.table import RouterTable, usual_gauge_step
 from drawerwright.run.fence_joints import fence_joints
 from drawerwright.run.fence_plans import FenceRoutine, FenceWishes
 from drawerwright.run.routines import forced_plan
@@ -49,8 +48,9 @@ def read_job(text: str, file: str | None = None) -> Job:
     return check_whole(document, model.JobFile, model.PartialJobFile, _Builder).job()
 
 
-def table_of(entry: model.RouterTableEntry) -> RouterTable:
-    """The router table that a file describes."""
+def table_of(entry: model.RouterTableEntry, unit: Unit) -> RouterTable:
+    """The router table that a file describes, for somebody who reads lengths in a unit."""
+    usual = usual_gauge_step(unit)
     return RouterTable(
         tallest_upright=entry.tallest_upright,
         height_gauge=entry.height_gauge_offset,
@@ -58,6 +58,8 @@ def table_of(entry: model.RouterTableEntry) -> RouterTable:
         largest_fence_setting=entry.largest_fence_setting,
         repeatability=entry.repeatability,
         speeds=tuple(sorted(entry.speeds)),
+        height_gauge_step=entry.height_gauge_step or usual,
+        fence_gauge_step=entry.fence_gauge_step or usual,
     )
 
 
@@ -152,14 +154,14 @@ class _Builder(Builder):
             name=entries.job,
             style=LengthStyle(entries.shown.unit, entries.shown.decimal),
             cutter=cutter,
-            table=table_of(router),
+            table=table_of(router, entries.shown.unit),
             saw=Saw(saw.kerf, saw.trim),
             band_rules=BandRules(strip.width, strip.ends, router.shortest_piece, router.longest_band),
             stock=self.stock,
             sheet_sizes={name: self._sizes(name, entry) for name, entry in entries.stock.items()},
             banks=self.banks,
             boxes=self.boxes,
-            heights=BitHeights(entries.bit_heights),
+            kept_heights=entries.bit_heights,
             fences=_fence_wishes(entries.fences),
             fit_range=_fit_range(entries.fit),
             calipers=entries.machine.calipers,

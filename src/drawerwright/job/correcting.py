@@ -18,7 +18,8 @@ from drawerwright.job.plain_data import clean, estimate_data, finding_data
 from drawerwright.job.quarrels import quarrel_words
 from drawerwright.job.trial import Trial, corner_wanted
 from drawerwright.joints.assumptions import assumption_findings, exact_findings, measures_of
-from drawerwright.joints.correction import Correction, Odds, correct, first_cut
+from drawerwright.joints.chances import Odds
+from drawerwright.joints.correction import Correction, correct, first_cut
 from drawerwright.joints.cutter import CutterKind
 from drawerwright.joints.learning import Learnt, TakenReading
 from drawerwright.joints.readings import RULES, ReadingKind, misfit

@@ -93,7 +93,7 @@ def draft_job(job: Job) -> JobDraft:
     parts = tuple(part for drawer in assembled for part in drawer.parts)
     known = corners_of(job)
     keyed = tuple(corner.keyed for corner in known)
-    fences = choose_fences(keyed, job.cutter, job.fences, job.table.largest_fence_setting)
+    fences = choose_fences(keyed, job.cutter, job.fences, job.table)
     settings = corner_settings(job.cutter, keyed, fences.pairs, job.heights)
     corners = tuple(Corner(corner, settings[corner.key]) for corner in known)
     blanks = blanks_of(parts, _matched(job, parts), how_cut=Spots(settings).how_cut)

@@ -12,8 +12,8 @@ from drawerwright.drawers.bank import Bank
 from drawerwright.drawers.box import DrawerBox
 from drawerwright.joints.corner_key import KeyedCorner
 from drawerwright.joints.cutter import Cutter
+from drawerwright.joints.heights import BitHeights
 from drawerwright.joints.readings import FitRange
-from drawerwright.joints.setting import BY_LAW, BitHeights
 from drawerwright.joints.table import RouterTable
 from drawerwright.run.fence_plans import FenceWishes
 from drawerwright.run.times import Rates
@@ -49,7 +49,7 @@ class Job:
     sheet_sizes: dict[str, tuple[SheetSize, ...]]
     banks: tuple[BankOfBoxes, ...]
     boxes: tuple[DrawerBox, ...]
-    heights: BitHeights = BY_LAW
+    kept_heights: tuple[Mm, ...] = ()
     fences: FenceWishes = field(default_factory=FenceWishes)
     fit_range: FitRange = field(default_factory=FitRange)
     calipers: Mm | None = None
@@ -63,6 +63,11 @@ class Job:
     def calipers_zero(self) -> Estimate:
         """How far the calipers are off, whatever they measure (mm)."""
         return Estimate.given(0.0, self.calipers, usual=usual.CALIPERS_ZERO)
+
+    @property
+    def heights(self) -> BitHeights:
+        """The rule for the bit height of each corner."""
+        return BitHeights(self.fit_range, self.table, self.kept_heights)
 
     @property
     def all_boxes(self) -> tuple[DrawerBox, ...]:

@@ -11,7 +11,7 @@ from drawerwright.drawers.judgement import bank_findings, bottom_findings, drawe
 from drawerwright.drawers.parts import PartKind
 from drawerwright.job.draft import JobDraft
 from drawerwright.joints.assumptions import assumption_findings, measures_of
-from drawerwright.joints.judgement import height_findings, setting_findings
+from drawerwright.joints.judgement import height_findings, lip_findings, setting_findings
 from drawerwright.run.judgement import family_findings
 from drawerwright.run.speeds import advise_speed
 from drawerwright.sheets.plan import check_problem
@@ -36,7 +36,8 @@ def draft_findings(draft: JobDraft) -> tuple[Finding, ...]:
         found += about(
             setting_findings(corner.setting, corner.name, job.table.largest_fence_setting), corner.drawers
         )
-        found += about(height_findings(corner.setting, corner.name, job.fit_range), corner.drawers)
+        found += about(height_findings(corner.setting, corner.name, job.heights), corner.drawers)
+        found += about(lip_findings(corner.setting, corner.name, job.fit_range), corner.drawers)
     found += _table_findings(draft)
     found += assumption_findings(
         (*measures_of(job.cutter, job.table), (phrase("the calipers' zero"), job.calipers_zero)),

@@ -1,4 +1,4 @@
-"""The use cases `keep` and `release`: settings that a job keeps for its corners, and back to what the law gives."""
+"""The use cases `keep` and `release`: settings that a job keeps for its corners, and back to the recommended ones."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from drawerwright.job.draft import draft_job
 from drawerwright.job.editing import get_value, set_value
 from drawerwright.job.job import Job
 from drawerwright.joints.corner_key import CornerKey
-from drawerwright.joints.setting import BY_LAW, CornerSetting, is_one_setting
+from drawerwright.joints.setting import CornerSetting, is_one_setting
 from drawerwright.run.fence_plans import FenceRoutine
 
 KEPT_TO = 3
@@ -44,15 +44,15 @@ class Tried:
 
 def keeps_settings(job: Job) -> bool:
     """Whether a job has settings of its own."""
-    return bool(job.heights.kept or job.fences.positions)
+    return bool(job.kept_heights or job.fences.positions)
 
 
-def settings_by_law(job: Job) -> dict[CornerKey, CornerSetting]:
+def recommended_settings(job: Job) -> dict[CornerKey, CornerSetting]:
     """What each corner would be set to if the job kept nothing."""
     fences = job.fences
     if fences.plan is FenceRoutine.GIVEN:
         fences = replace(fences, plan=FenceRoutine.FEWEST, positions=())
-    return draft_job(replace(job, heights=BY_LAW, fences=fences)).settings
+    return draft_job(replace(job, kept_heights=(), fences=fences)).settings
 
 
 def keep_settings(text: str, corner: CornerKey, tried: Tried) -> str:
@@ -104,7 +104,7 @@ def own_settings(text: str) -> tuple[object, ...]:
 
 
 def release_settings(text: str) -> str:
-    """A job file's text without settings of its own: the law decides about all corners."""
+    """A job file's text without settings of its own: every corner has the recommended ones."""
     for path in (HEIGHTS, POSITIONS):
         if get_value(text, path) is not None:
             text = set_value(text, path, None)

@@ -75,6 +75,9 @@ class RouterTableEntry(Entries):
     fence_gauge_offset: GaugeOffset = usual.UNKNOWN_GAUGE
     largest_fence_setting: PositiveLength | None = None
     repeatability: Clearance | None = None
+    height_gauge_step: PositiveLength | None = None
+    fence_gauge_step: PositiveLength | None = None
+    """From mark to mark."""
     speeds: tuple[float, ...] = ()
 
 

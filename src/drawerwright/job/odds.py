@@ -7,24 +7,25 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
-from drawerwright.basics.lengths import LengthStyle, Mm, millimetres
+from drawerwright.basics.lengths import LengthStyle, millimetres
 from drawerwright.basics.phrases import joined, phrase
 from drawerwright.drawers.box import DrawerBox
 from drawerwright.job.draft import Corner, JobDraft
 from drawerwright.job.job import Job
+from drawerwright.joints.chances import Odds
 from drawerwright.joints.corner_key import CornerKey, KeyedCorner
 from drawerwright.joints.doubts import Board, CutCorner, FirstCut
 from drawerwright.joints.odds import (
     TRIES,
     Distribution,
-    GroupOdds,
     JointOdds,
     Share,
     aimed_corner,
     group_odds,
     joint_odds,
 )
-from drawerwright.joints.setting import CornerSetting
+from drawerwright.joints.setting import CornerSetting, is_one_setting
+from drawerwright.joints.table import RouterTable
 from drawerwright.wood.stock import Stock
 
 JOINTS_AT_AN_END = 2
@@ -35,13 +36,13 @@ JOINTS_AT_AN_END = 2
 class TogetherOdds:
     """The odds that all joints of some drawers come out right when they are cut at one visit to the machine.
 
-    `aimed` are the odds with the bit at the height that has the best ones.
+    `aimed` are the odds with the bit at the recommended height.
     """
 
     name: str
     joints: int
-    odds: GroupOdds
-    aimed: GroupOdds
+    odds: Odds
+    aimed: Odds
 
 
 @dataclass(frozen=True)
@@ -169,14 +170,14 @@ def unknown_odds_words() -> str:
 
 
 def corner_words(odds: JointOdds, style: LengthStyle) -> tuple[str, ...]:
-    """The odds of a corner in sentences: how often it fits, where the doubt is from, what to do first."""
-    height = style.show(odds.aimed_height, fine=True)
+    """The odds of a corner in sentences: how often it comes out right, where the doubt is from, what to do first."""
+    height = style.written(odds.aimed_height, fine=True)
     return (first_cut_words(odds, phrase("the bit at {height}", height=height)), *doubt_words(odds))
 
 
-def card_words(odds: JointOdds, height_reading: Mm, style: LengthStyle) -> tuple[str, ...]:
-    """The same for the card of a set-up, where `height_reading` is what the gauge shows at the best height."""
-    height = style.show(height_reading, fine=True)
+def card_words(odds: JointOdds, table: RouterTable, style: LengthStyle) -> tuple[str, ...]:
+    """The same for the card of a set-up, in what the height gauge of the table shows."""
+    height = style.written(table.height_reading(odds.aimed_height), fine=True)
     return (
         first_cut_words(odds, phrase("the height gauge at {height}", height=height)),
         *advice_words(odds),
@@ -184,22 +185,24 @@ def card_words(odds: JointOdds, height_reading: Mm, style: LengthStyle) -> tuple
 
 
 def first_cut_words(odds: JointOdds, at_the_aim: str) -> str:
-    """How often the first cut fits, at the setting and at the best one, of which `at_the_aim` says where it is."""
+    """How often the first cut comes out right at its setting; and at the recommended height, of which `at_the_aim` says
+    where it is, where a job keeps another."""
     if not odds.is_judged:
         return unknown_odds_words()
-    fits, flush = percent_words(odds.odds.fits), percent_words(odds.odds.flush)
-    if not odds.aim_change:
-        return phrase(
-            "The first cut fits in {fits} of tries; the lip is right in {flush}.", fits=fits, flush=flush
-        )
-    return phrase(
-        "The first cut fits in {fits} of tries; with {there}, in the middle of the wanted play, in {aimed}. "
-        "The lip is right in {flush}.",
-        fits=fits,
-        there=at_the_aim,
-        aimed=percent_words(odds.aimed.fits),
-        flush=flush,
+    as_set = phrase(
+        "Fit and lip of the first cut are both right in {both} of tries: the fit in {fits}, the lip in {flush}.",
+        both=percent_words(odds.odds.both),
+        fits=percent_words(odds.odds.fits),
+        flush=percent_words(odds.odds.flush),
     )
+    if is_one_setting(odds.aim_change, 0.0):
+        return as_set
+    recommended = phrase(
+        "With {there}, as recommended, both are right in {aimed}.",
+        there=at_the_aim,
+        aimed=percent_words(odds.aimed.both),
+    )
+    return joined((as_set, recommended), " ")
 
 
 def doubt_words(odds: JointOdds) -> tuple[str, ...]:
@@ -337,7 +340,7 @@ def _together_data(together: TogetherOdds) -> dict[str, Any]:
     }
 
 
-def _group_data(odds: GroupOdds) -> dict[str, float]:
+def _group_data(odds: Odds) -> dict[str, float]:
     return {
         "closes": round(odds.closes, 4),
         "fits": round(odds.fits, 4),

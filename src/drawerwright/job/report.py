@@ -23,7 +23,7 @@ from drawerwright.run.setups import SetUp
 from drawerwright.run.times import RoutingEffort
 from drawerwright.wood.stock import Stock
 
-REPORT_VERSION = 1
+REPORT_VERSION = 2
 """Rises when a reader of an older report could misread a newer one."""
 
 
@@ -189,6 +189,8 @@ def _corner(corner: Corner) -> Data:
         "flat_thickness": mm(corner.setting.corner.flat_thickness),
         "upright_thickness": mm(corner.setting.corner.upright_thickness),
         **setting_data(corner.setting),
+        "tight_bit_height": mm(corner.setting.tight_bit_height),
+        "play": None if corner.setting.play is None else mm(corner.setting.play),
     }
 
 

@@ -18,6 +18,7 @@ from drawerwright.job.planning import JobPlan
 from drawerwright.job.stops import setup_stops
 from drawerwright.joints.cutter import CutterKind
 from drawerwright.joints.setting import CornerSetting, is_one_setting
+from drawerwright.joints.setting_words import lip_words, play_words
 from drawerwright.joints.targets import card_targets, remedy_table
 from drawerwright.run.marks import numbers_in_row
 from drawerwright.run.setups import SetUp
@@ -54,7 +55,11 @@ class _Cards:
         return SetupCard(
             title=phrase("Set-up {number}", number=setup.number),
             values=(
-                (phrase("Bit height"), self.lengths.fine(setup.bit_height)),
+                (
+                    phrase("Bit height"),
+                    self.lengths.fine(setup.bit_height),
+                    play_words(_first(setup), self.plan.job.style),
+                ),
                 (phrase("Height gauge shows"), self.lengths.fine(setup.height_reading)),
                 (phrase("Fence setting"), self.lengths.fine(setup.fence)),
                 (phrase("Fence scale shows"), self.lengths.fine(setup.fence_reading)),
@@ -116,9 +121,8 @@ class _Cards:
     def _odds(self, setup: SetUp) -> tuple[str, ...]:
         """How sure the first cut is, for the corner of the set-up with the poorest odds."""
         job = self.plan.job
-        poorest = min(setup.corners, key=lambda key: self.plan.odds.of(key).aimed.both)
-        odds = self.plan.odds.of(poorest)
-        first, *more = card_words(odds, job.table.height_reading(odds.aimed_height), job.style)
+        poorest = min(setup.corners, key=lambda key: self.plan.odds.of(key).odds.both)
+        first, *more = card_words(self.plan.odds.of(poorest), job.table, job.style)
         if len(setup.corners) > 1:
             first = joined((self.plan.draft.corner(poorest).name, first), ": ")
         return (first, *more)
@@ -187,7 +191,11 @@ class _Cards:
 
     def _true_size(self, setting: CornerSetting, name: str) -> Figure:
         style = self.plan.job.style
-        return Figure(draw_corner(setting, scale=FULL_SIZE, annotated=False, title=name, style=style), name)
+        lip = lip_words(setting, style)
+        return Figure(
+            draw_corner(setting, scale=FULL_SIZE, annotated=False, title=name, style=style),
+            joined((name, lip), "; ") if lip else name,
+        )
 
 
 def _looks_as(one: CornerSetting, other: CornerSetting) -> bool:

@@ -15,6 +15,7 @@ from drawerwright.job.cutters import cutter_of
 from drawerwright.job.draft import Corner, draft_job
 from drawerwright.job.entries import Given
 from drawerwright.job.job import Job
+from drawerwright.job.model import MachineEntry
 from drawerwright.job.reading import Builder, Document, check_model, check_whole, in_file_order, read_text
 from drawerwright.job.trial_model import (
     CornerEntry,
@@ -26,12 +27,12 @@ from drawerwright.job.trial_model import (
     TrialFile,
     WantedEntry,
 )
-from drawerwright.joints.correction import Wanted
 from drawerwright.joints.cutter import Cutter, CutterKind
 from drawerwright.joints.learning import TakenReading, TrialCut
 from drawerwright.joints.readings import RULES, FitRange, ReadingKind, rules_for
 from drawerwright.joints.setting import CornerSetting, FenceRule, is_one_setting
 from drawerwright.joints.table import RouterTable
+from drawerwright.joints.wanted import Wanted
 
 _STANDARD_FIT = FitRange()
 _SIGHTS: dict[Sight, tuple[tuple[ReadingKind, Mm | None], ...]] = {
@@ -209,13 +210,13 @@ class _Builder(Builder):
         entries, cutter, wanted = self.entries, self.cutter, self.wanted
         if self.faults or cutter is None or wanted is None:
             raise FaultyInputError(in_file_order(self.faults))
-        if entries.machine is not None:
-            table = table_of(entries.machine.router_table)
-        else:
-            table = self.job.table if self.job is not None else RouterTable()
         style = self.job.style if self.job is not None else LengthStyle()
         if entries.shown is not None:
             style = LengthStyle(entries.shown.unit, entries.shown.decimal)
+        if entries.machine is None and self.job is not None:
+            table = self.job.table
+        else:
+            table = table_of((entries.machine or MachineEntry()).router_table, style.unit)
         thicknesses = wanted.flat_thickness, wanted.upright_thickness
         cuts = tuple(_cut(cut, *thicknesses, self.instruments) for cut in entries.cuts)
         return Trial(entries.trial, style, cutter, table, wanted, cuts)

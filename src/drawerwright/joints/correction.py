@@ -4,41 +4,29 @@ from __future__ import annotations
 
 import math
 from collections.abc import Collection, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 
 from drawerwright.basics import usual
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Mm
 from drawerwright.basics.phrases import phrase
 from drawerwright.basics.uncertain import Estimate
+from drawerwright.joints.chances import Odds, corner_chances
 from drawerwright.joints.contradictions import Disagreement, Suspect, find_contradictions, telling_reading
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.learning import Item, Learnt, Row, TrialCut, learn
 from drawerwright.joints.readings import (
-    FitRange,
     ReadingKind,
     height_for_misfit,
     misfit,
     rules_for,
 )
-from drawerwright.joints.setting import CornerGeometry, CornerSetting, FenceRule, set_corner
+from drawerwright.joints.setting import CornerSetting
 from drawerwright.joints.table import RouterTable
+from drawerwright.joints.wanted import Wanted
 
 WORTH_READING = 0.0005
 """A reading that raises the odds by less is not worth taking."""
-
-
-@dataclass(frozen=True, slots=True)
-class Odds:
-    """Probability that the corner closes with the wanted play, and that its lip is right within the flushness."""
-
-    fits: float
-    flush: float
-
-    @property
-    def both(self) -> float:
-        """Both, as far as their causes are separate."""
-        return self.fits * self.flush
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,24 +91,9 @@ class Correction:
         return telling_reading(self.learnt, self.last, quarrel)
 
 
-@dataclass(frozen=True, slots=True)
-class Wanted:
-    """The corner that is to be made: thicknesses of the stock, lip, how the fence sum is shared, what fits."""
-
-    flat_thickness: Estimate
-    upright_thickness: Estimate
-    lip: Mm = 0.0
-    fence: FenceRule | Mm = FenceRule.ONE
-    fit: FitRange = field(default_factory=FitRange)
-
-    @property
-    def corner(self) -> CornerGeometry:
-        return CornerGeometry(self.flat_thickness.value, self.upright_thickness.value, self.lip)
-
-
 def first_cut(cutter: Cutter, table: RouterTable, wanted: Wanted) -> TrialCut:
-    """The cut that the law alone asks for: settings of the ideal corner, dialled in with the gauges as known."""
-    return cut_at(set_corner(cutter, wanted.corner, wanted.fence), table, wanted)
+    """The cut that is recommended before anything is learnt, dialled in with the gauges as known."""
+    return cut_at(wanted.recommended(cutter, table), table, wanted)
 
 
 def cut_at(setting: CornerSetting, table: RouterTable, wanted: Wanted) -> TrialCut:
@@ -163,12 +136,13 @@ def _evaluated(cutter: Cutter, table: RouterTable, cuts: Sequence[TrialCut], wan
     left_out = disagreement.left_out
     learnt = learn(cutter, table, cuts, leaving_out=left_out)
     next_cut, planned = plan_next(cutter, table, cuts, wanted, left_out)
+    stands = _Prospect(planned, wanted, _target(planned, cuts[last], wanted))
     return Correction(
         learnt=learnt,
         last=last,
         misfit=learnt.estimate(last, misfit),
         lip=learnt.estimate(last, _lip),
-        as_it_is=_odds_as_it_is(planned, last, wanted),
+        as_it_is=stands.odds(last, last),
         next_cut=next_cut,
         disagreement=disagreement,
         next_readings=_next_readings(planned, last, wanted, next_cut),
@@ -185,61 +159,101 @@ def plan_next(
     """The next setting, and what is known with that cut as the last one."""
     last, cut = len(cuts) - 1, cuts[-1]
     planned = _with_planned(cutter, table, cuts, cut, wanted, leaving_out)
-    here = planned.setting(last + 1)
-    target = set_corner(planned.cutter, wanted.corner, wanted.fence)
-    aim = wanted.fit.best_misfit(cutter.kind)
-    height = height_for_misfit(here, aim)
-    moves = (
-        height - here.bit_height,
-        target.fence_flat - here.fence_flat,
-        target.fence_upright - here.fence_upright,
-    )
-    new = replace(
-        cut,
-        height_shown=Estimate(cut.height_shown.value + moves[0], cut.height_shown.uncertainty),
-        fence_flat_shown=cut.fence_flat_shown + moves[1],
-        fence_upright_shown=cut.fence_upright_shown + moves[2],
-    )
+    target = _target(planned, cut, wanted)
+    new = _dialled(cut, planned.setting(last + 1), target)
     if new.has_one_fence_setting != cut.has_one_fence_setting:
         planned = _with_planned(cutter, table, cuts, new, wanted, leaving_out)
-        target = set_corner(planned.cutter, wanted.corner, wanted.fence)
-    dialled = Odds(
-        _fits(planned.of_row(planned.row(last + 1, misfit), aim), wanted, cutter),
-        _flush(planned.of_row(planned.row(last + 1, _lip), wanted.lip), wanted),
-    )
-    kept = _odds_as_it_is(planned, last, wanted)
-    leaves_height = kept.fits >= dialled.fits
-    leaves_fence = kept.flush >= dialled.flush
+        target = _target(planned, cut, wanted)
+    at = _Prospect(planned, wanted, target)
+    # Of ways with the same odds the one that leaves more as it stands.
+    ways = [(height_of, fence_of) for height_of in (last, last + 1) for fence_of in (last, last + 1)]
+    height_of, fence_of = max(ways, key=lambda way: round(at.odds(*way).both, 9))
+    leaves_height, leaves_fence = height_of == last, fence_of == last
     stay = planned.setting(last)
-    misfit_next = (
-        planned.estimate(last, misfit)
-        if leaves_height
-        else planned.of_row(planned.row(last + 1, misfit), aim)
-    )
-    lip_next = (
-        planned.estimate(last, _lip)
-        if leaves_fence
-        else planned.of_row(planned.row(last + 1, _lip), wanted.lip)
-    )
     return (
         NextCut(
-            bit_height=stay.bit_height if leaves_height else height,
+            bit_height=stay.bit_height if leaves_height else target.bit_height,
             fence_flat=stay.fence_flat if leaves_fence else target.fence_flat,
             fence_upright=stay.fence_upright if leaves_fence else target.fence_upright,
             height_shown=(cut if leaves_height else new).height_shown.value,
             fence_flat_shown=(cut if leaves_fence else new).fence_flat_shown,
             fence_upright_shown=(cut if leaves_fence else new).fence_upright_shown,
-            height_change=0.0 if leaves_height else moves[0],
-            fence_flat_change=0.0 if leaves_fence else moves[1],
-            fence_upright_change=0.0 if leaves_fence else moves[2],
+            height_change=0.0 if leaves_height else new.height_shown.value - cut.height_shown.value,
+            fence_flat_change=0.0 if leaves_fence else new.fence_flat_shown - cut.fence_flat_shown,
+            fence_upright_change=0.0 if leaves_fence else new.fence_upright_shown - cut.fence_upright_shown,
             leaves_height=leaves_height,
             leaves_fence=leaves_fence,
-            misfit=misfit_next,
-            lip=lip_next,
-            odds=Odds(max(kept.fits, dialled.fits), max(kept.flush, dialled.flush)),
+            misfit=at.misfit(height_of),
+            lip=at.lip(fence_of),
+            odds=at.odds(height_of, fence_of),
         ),
         planned,
     )
+
+
+def _target(planned: Learnt, cut: TrialCut, wanted: Wanted) -> CornerSetting:
+    """The setting to aim at with what is known now; a block can be planed to any height, a gauge has marks."""
+    table = replace(planned.table, height_gauge=planned.height_gauge, fence_gauge=planned.fence_gauge)
+    target = wanted.recommended(planned.cutter, table)
+    if not cut.by_block:
+        return target
+    aim = wanted.fit.best_misfit(planned.cutter.kind)
+    return replace(target, bit_height=height_for_misfit(target, aim))
+
+
+def _dialled(cut: TrialCut, here: CornerSetting, target: CornerSetting) -> TrialCut:
+    """The cut after one that most probably was cut `here`, with the gauges moved to the target."""
+    shown = cut.height_shown
+    return replace(
+        cut,
+        height_shown=Estimate(shown.value + target.bit_height - here.bit_height, shown.uncertainty),
+        fence_flat_shown=cut.fence_flat_shown + target.fence_flat - here.fence_flat,
+        fence_upright_shown=cut.fence_upright_shown + target.fence_upright - here.fence_upright,
+    )
+
+
+@dataclass(frozen=True)
+class _Prospect:
+    """What is to be expected of the machine as it stands (the last cut made), and of a new setting (a cut after it)."""
+
+    planned: Learnt
+    wanted: Wanted
+    target: CornerSetting
+
+    @property
+    def _next(self) -> int:
+        return len(self.planned.cuts) - 1
+
+    def misfit(self, cut: int) -> Estimate:
+        if cut < self._next:
+            return self.planned.estimate(cut, misfit)
+        return self.planned.of_row(self.planned.row(cut, misfit), misfit(self.target))
+
+    def lip(self, cut: int) -> Estimate:
+        """The lip that the fences mean; what stands proud is the height's fault and comes off in the odds."""
+        if cut < self._next:
+            return self.planned.estimate(cut, _lip)
+        return self.planned.of_row(self.planned.row(cut, _lip), self.target.lip)
+
+    def odds(self, height_of: int, fence_of: int, reading: Row | None = None, noise: Mm = 0.0) -> Odds:
+        """The odds with the height of one cut and the fences of one.
+
+        With a `reading` more, of so much `noise` and not taken yet: what it will say is open, by how much it lessens
+        the doubt is not.
+        """
+        rows = self.planned.row(height_of, misfit), self.planned.row(fence_of, _lip)
+        over, lip = self.misfit(height_of), self.lip(fence_of)
+        covariance = self.planned.covariance_of(*rows)
+        if reading is not None:
+            total = self.planned.covariance_of(reading, reading) + noise**2
+            one, other = (self.planned.covariance_of(row, reading) / math.sqrt(total) for row in rows)
+            over, lip = _less_doubtful(over, one), _less_doubtful(lip, other)
+            covariance -= one * other
+        return corner_chances(self.target, self.wanted.fit, over, lip, covariance)
+
+
+def _less_doubtful(known: Estimate, by: float) -> Estimate:
+    return Estimate(known.value, math.sqrt(max(known.uncertainty**2 - by**2, 0.0)))
 
 
 def _with_planned(
@@ -260,23 +274,7 @@ def _with_planned(
 
 
 def _lip(setting: CornerSetting) -> Mm:
-    """The lip that the fences mean; what stands proud is the height's fault and judged there."""
     return setting.lip
-
-
-def _fits(known: Estimate, wanted: Wanted, cutter: Cutter) -> float:
-    return known.chance(*wanted.fit.misfits(cutter.kind))
-
-
-def _flush(known: Estimate, wanted: Wanted) -> float:
-    return known.chance(wanted.lip - wanted.fit.flushness, wanted.lip + wanted.fit.flushness)
-
-
-def _odds_as_it_is(planned: Learnt, last: int, wanted: Wanted) -> Odds:
-    return Odds(
-        _fits(planned.estimate(last, misfit), wanted, planned.cutter_before),
-        _flush(planned.estimate(last, _lip), wanted),
-    )
 
 
 def _next_readings(
@@ -287,24 +285,12 @@ def _next_readings(
     What a reading takes off the variance is known before it is taken. One that shows only on one side of the
     right setting counts by the chance that it shows.
     """
-    misfit_row = planned.row(last + 1, misfit)
-    lip_row = planned.row(last + 1, _lip)
-    aim = wanted.fit.best_misfit(planned.cutter_before.kind)
+    at = _Prospect(planned, wanted, _target(planned, planned.cuts[last], wanted))
     found = []
     for rule in rules_for(planned.cutter_before.kind):
-        row = planned.row(last, rule.value)
         known = planned.estimate(last, rule.value)
-        total = known.uncertainty**2 + uncertainty**2
         shows = 1 - known.chance(-math.inf, 0.0) if rule.is_seen_when_positive else 1.0
-
-        def after(target: Row, value: float, row: Row = row, total: float = total) -> Estimate:
-            left = planned.covariance_of(target, target) - planned.covariance_of(target, row) ** 2 / total
-            return Estimate(value, math.sqrt(max(left, 0.0)))
-
-        odds = Odds(
-            max(next_cut.odds.fits, _fits(after(misfit_row, aim), wanted, planned.cutter_before)),
-            max(next_cut.odds.flush, _flush(after(lip_row, wanted.lip), wanted)),
-        )
+        odds = at.odds(last + 1, last + 1, planned.row(last, rule.value), uncertainty)
         gain = shows * (odds.both - next_cut.odds.both)
         if gain > WORTH_READING:
             found.append(NextReading(rule.kind, rule.piece, rule.what, odds, gain))

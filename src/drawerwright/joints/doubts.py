@@ -17,7 +17,7 @@ import numpy as np
 from drawerwright.basics import usual
 from drawerwright.basics.lengths import Mm
 from drawerwright.basics.phrases import phrase
-from drawerwright.basics.uncertain import Cause, Estimate, Origin
+from drawerwright.basics.uncertain import Cause, Estimate, Origin, Propagated, propagate
 from drawerwright.joints import law
 from drawerwright.joints.cutter import Cutter, CutterKind
 from drawerwright.joints.readings import FitRange, misfit_at
@@ -63,13 +63,13 @@ class CutCorner:
     @property
     def height_key(self) -> str:
         """Name of the cause that is the error of dialling in the bit height."""
-        return f"height dialled to {self.setting.bit_height:.2f}"
+        return f"height dialled to {self.setting.bit_height:.4f}"
 
     @property
     def fence_keys(self) -> tuple[str, str]:
         """The same for the fence, flat and upright piece. Positions that no fence tells apart are one."""
         fences = (self.setting.fence_flat, self.setting.fence_upright)
-        flat, upright = (f"fence dialled to {fence:.2f}" for fence in fences)
+        flat, upright = (f"fence dialled to {fence:.4f}" for fence in fences)
         return flat, upright
 
 
@@ -188,12 +188,21 @@ class FirstCut:
             for key, board in ((FLAT_PLACE, corner.flat), (UPRIGHT_PLACE, corner.upright))
         )
 
+    def doubts(self, corner: CutCorner) -> tuple[Doubt, ...]:
+        """Every cause of doubt about one corner."""
+        return (*self.shared_doubts([corner]), *self.own_doubts(corner))
+
+    def propagated(self, corner: CutCorner, figure: str) -> Propagated:
+        """One of a corner's `figures` by first-order propagation."""
+        causes = [doubt.cause for doubt in self.doubts(corner)]
+        return propagate(lambda at: self.figures(corner, at)[figure], causes)
+
     def figures(self, corner: CutCorner, at: Mapping[str, Any]) -> dict[str, Any]:
         """What a corner becomes when the causes have these values, numbers or arrays (mm).
 
         `misfit`, the `gap` that it leaves (play; seen at roof and shoulder when pulled), how far the upright
-        `stands_proud`, and the `lip` that the fences make. Without the causes of its own places the corner is one
-        of the mean sheet.
+        `stands_proud`, the `fence_lip` that the fences make, and the `lip` of the corner as it seats: less where it
+        stands proud. Without the causes of its own places the corner is one of the mean sheet.
         """
         setting, cutter, table = corner.setting, self.cutter, self.table
         mid_depth, step = at[MID_DEPTH], at[STEP]
@@ -208,9 +217,11 @@ class FirstCut:
         )
         slope = np.minimum(at[SLOPE], STEEPEST) if cutter.slope.uncertainty else at[SLOPE]
         proud = law.stands_proud(height, mid_depth, step, slope) if self.leaves_roof else 0.0
+        fence_lip = law.lip(fence_flat, fence_upright, upright, step)
         return {
             "misfit": misfit_at(cutter.kind, height, mid_depth, flat),
             "gap": law.play(height, mid_depth) if self.leaves_roof else 0.0,
             "stands_proud": proud,
-            "lip": law.lip(fence_flat, fence_upright, upright, step),
+            "fence_lip": fence_lip,
+            "lip": fence_lip - proud,
         }

@@ -10,6 +10,7 @@ from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import phrase
 from drawerwright.joints import law
 from drawerwright.joints.cutter import CutterKind
+from drawerwright.joints.heights import BitHeights
 from drawerwright.joints.reach import LargestLip, Reach, largest_lip, least_neck, least_upright, most_upright
 from drawerwright.joints.readings import FitRange, misfit
 from drawerwright.joints.setting import SAME_SETTING, CornerSetting, is_one_setting
@@ -41,23 +42,31 @@ def setting_findings(
     return tuple(_findings(setting, where, Reach.of(setting.cutter, largest_setting)))
 
 
-def height_findings(setting: CornerSetting, where: str, fit: FitRange) -> tuple[Finding, ...]:
-    """What follows from a bit height that is not the one at which the corner closes exactly.
+def height_findings(setting: CornerSetting, where: str, heights: BitHeights) -> tuple[Finding, ...]:
+    """What follows from a bit height that is kept and not the recommended one, and from a gauge too coarse for it.
 
     Args:
         setting: of the corner.
         where: names the corner in the user's words.
-        fit: what counts as a fit.
+        heights: the rule that its bit height comes from.
     """
+    fit, flat = heights.fit or FitRange(), setting.corner.flat_thickness
+    recommended = heights.unforced.of(setting.cutter, flat)
+    if is_one_setting(setting.bit_height, recommended):
+        return (
+            ()
+            if heights.serves_wanted_play(setting.cutter, flat)
+            else (_coarse_gauge(heights, fit, setting),)
+        )
     off = misfit(setting)
     cutter, height = setting.cutter, setting.bit_height
-    is_closed_by_hand = cutter.kind is CutterKind.DRAWER_LOCK and off > 0 and setting.closes
-    if is_one_setting(off, 0.0) or is_closed_by_hand:
-        return ()
-    right = cutter.bit_height(setting.corner.flat_thickness)
     low, high = fit.misfits(cutter.kind)
     severity = Severity.NOTE if low - ROUNDING <= off <= high + ROUNDING else Severity.WARNING
-    values = {"height": millimetres(height), "right": millimetres(right), "off": millimetres(abs(off))}
+    values = {
+        "height": millimetres(height),
+        "right": millimetres(recommended),
+        "off": millimetres(abs(off)),
+    }
     if cutter.kind is CutterKind.LOCK_MITRE:
         text = (
             phrase(
@@ -72,7 +81,7 @@ def height_findings(setting: CornerSetting, where: str, fit: FitRange) -> tuple[
                 **values,
             )
         )
-    elif off > 0:
+    elif not setting.closes:
         severity = Severity.STOP
         text = phrase(
             "at the bit height {height}, not {right}, the corner does not close: the upright piece stands {proud} "
@@ -82,16 +91,72 @@ def height_findings(setting: CornerSetting, where: str, fit: FitRange) -> tuple[
         )
     else:
         text = phrase(
-            "at the bit height {height}, not {right}, the corner closes with a play of {off}: pulled, gaps as wide "
+            "at the bit height {height}, not {right}, the corner closes with a play of {play}: pulled, gaps as wide "
             "show at the roof and at the shoulder.",
             **values,
+            play=millimetres(setting.play or 0.0),
         )
     remedy = (
-        phrase("It counts as a fit. Without the kept bit height the corner closes exactly.")
+        phrase(
+            "It counts as a fit, but {right} has better odds: take the kept bit height out for it.",
+            right=millimetres(recommended),
+        )
         if severity is Severity.NOTE
-        else phrase("Set the bit to {right}, or take the kept bit height out.", right=millimetres(right))
+        else phrase(
+            "Set the bit to {right}, or take the kept bit height out.", right=millimetres(recommended)
+        )
     )
     return (Finding("bit-height-off", severity, where, text, remedy),)
+
+
+def _coarse_gauge(heights: BitHeights, fit: FitRange, setting: CornerSetting) -> Finding:
+    table = heights.table
+    return Finding(
+        "gauge-too-coarse",
+        Severity.WARNING,
+        phrase("height gauge"),
+        phrase(
+            "no mark of it gives a play of {least} to {most}; from mark to mark it is {step}.",
+            least=millimetres(fit.least_play, with_unit=False),
+            most=millimetres(fit.most_play),
+            step=millimetres(table.height_gauge_step, ".3f"),
+        ),
+        phrase(
+            "Set it between two marks, to {reading}, plane a block to {height}, or allow a wider range of play.",
+            reading=millimetres(table.height_reading(setting.bit_height)),
+            height=millimetres(setting.bit_height),
+        ),
+    )
+
+
+def lip_findings(setting: CornerSetting, where: str, fit: FitRange) -> tuple[Finding, ...]:
+    """What follows from fence settings whose lip is off by more than counts as flush.
+
+    Args:
+        setting: of the corner.
+        where: names the corner in the user's words.
+        fit: what counts as right.
+    """
+    wanted = setting.corner.lip
+    if abs(setting.lip - wanted) <= fit.flushness + ROUNDING:
+        return ()
+    return (
+        Finding(
+            "lip-off",
+            Severity.WARNING,
+            where,
+            phrase(
+                "with the fence at {flat} and {upright} the lip becomes {lip}, not {wanted}.",
+                flat=millimetres(setting.fence_flat, with_unit=False),
+                upright=millimetres(setting.fence_upright),
+                lip=millimetres(setting.lip),
+                wanted=millimetres(wanted),
+            ),
+            phrase(
+                "Say more finely what the fence scale can show, or name positions that serve this corner."
+            ),
+        ),
+    )
 
 
 def _findings(setting: CornerSetting, where: str, reach: Reach) -> Iterator[Finding]:

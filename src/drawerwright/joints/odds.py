@@ -1,10 +1,10 @@
-"""How sure a first cut is: the odds that corners fit, from what is known of cutter, gauges and stock.
+"""How sure a cut is: the odds that corners fit, from what is known of cutter, gauges and stock.
 
-`joint_odds` looks at one corner: first-order propagation, draws of its figures, and what would help most.
-`group_odds` looks at corners that are cut together: a drawer, a bank, a job. Given what they share, joints are
-independent, and each one's odds are a normal probability of its own scatter; so the odds of all of them are the
-mean, over draws of what they share, of the product. What is in doubt, and what it does to a corner, stands in
-`drawerwright.joints.doubts`.
+`joint_odds` looks at one corner: its odds (`drawerwright.joints.chances`), draws of its figures, and what would
+help most. `group_odds` looks at corners that are cut together: a drawer, a bank, a job. Given what they share,
+joints are independent, and each one's odds are a normal probability of its own scatter; so the odds of all of them
+are the mean, over draws of what they share, of the product. What is in doubt, and what it does to a corner, stands
+in `drawerwright.joints.doubts`.
 """
 
 from __future__ import annotations
@@ -12,8 +12,6 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from functools import cache
-from statistics import NormalDist
 from typing import TypeAlias
 
 import numpy as np
@@ -24,20 +22,17 @@ from drawerwright.basics.uncertain import (
     DEFAULT_SEED,
     Drawn,
     Estimate,
-    Propagated,
     draw_causes,
-    propagate,
     simulate_all,
 )
+from drawerwright.joints.chances import ARITHMETIC, Odds, chance_within, corner_chances
 from drawerwright.joints.doubts import CutCorner, Doubt, FirstCut
-from drawerwright.joints.readings import height_for_misfit
+from drawerwright.joints.heights import recommended_height
 
 Values: TypeAlias = NDArray[np.float64]
 
 TRIES = 40_000
 """Settings that are drawn: the odds are then known to about 0.25 %."""
-ARITHMETIC: Mm = 1e-9
-"""What lies outside a limit by less is rounding."""
 BARS = 40
 """Bars of a histogram."""
 WORTH_STATING = 0.05
@@ -50,25 +45,11 @@ Group = Mapping[CutCorner, int]
 
 
 @dataclass(frozen=True, slots=True)
-class GroupOdds:
-    """Probabilities for one joint, or for all joints of a group together.
-
-    closes: every corner goes home. fits: and has the wanted play. flush: every lip is right within the
-    flushness. both: fits and flush.
-    """
-
-    closes: float
-    fits: float
-    flush: float
-    both: float
-
-
-@dataclass(frozen=True, slots=True)
 class Share:
     """The part (0 to 1) that a doubt has in the variance of a corner's misfit and of its lip.
 
-    `gain` is what the odds of the aimed corner (fits and flush) would gain if the doubt were gone. `assumed` is the
-    uncertainty (mm) that stands in where nobody has stated one, None where somebody has.
+    `gain` is what the odds of the corner at its recommended height (fits and flush) would gain if the doubt were gone.
+    `assumed` is the uncertainty (mm) that stands in where nobody has stated one, None where somebody has.
     """
 
     what: str
@@ -108,12 +89,12 @@ class Distribution:
 
 @dataclass(frozen=True)
 class JointOdds:
-    """How sure the first cut of one corner is.
+    """How sure the next cut of one corner is.
 
-    misfit_estimate, lip_estimate: by first-order propagation. misfit, gap, stands_proud, lip: as drawn, see
-    `FirstCut.figures`. odds: at the setting as it is. aim_change: by how much another bit height has the best odds
-    (mm), and aimed: those odds. shares: what is in doubt, the largest gain first. taken_as_exact: what could
-    matter and has no uncertainty.
+    misfit_estimate, lip_estimate: by first-order propagation; the lip is that of the fences. misfit, gap, stands_proud,
+    lip: as drawn, see `FirstCut.figures`. odds: at the setting as it is. aimed: the odds of `aimed_corner`, which is at
+    its recommended bit height. shares: what is in doubt, the largest gain first. taken_as_exact: what
+    could matter and has no uncertainty.
     """
 
     corner: CutCorner
@@ -123,16 +104,21 @@ class JointOdds:
     gap: Distribution
     stands_proud: Distribution
     lip: Distribution
-    odds: GroupOdds
-    aim_change: Mm
-    aimed: GroupOdds
+    odds: Odds
+    aimed_corner: CutCorner
+    aimed: Odds
     shares: tuple[Share, ...]
     taken_as_exact: tuple[str, ...]
 
     @property
     def aimed_height(self) -> Mm:
-        """The bit height with the best odds (mm)."""
-        return self.corner.setting.bit_height + self.aim_change
+        """The recommended bit height (mm)."""
+        return self.aimed_corner.setting.bit_height
+
+    @property
+    def aim_change(self) -> Mm:
+        """By how much the recommended height differs from the one that is set (mm)."""
+        return self.aimed_height - self.corner.setting.bit_height
 
     @property
     def greatest_of_misfit(self) -> Share | None:
@@ -170,7 +156,7 @@ class JointOdds:
 def joint_odds(
     cut: FirstCut, corner: CutCorner, *, tries: int = TRIES, seed: int = DEFAULT_SEED
 ) -> JointOdds:
-    """How sure the first cut of one corner is.
+    """How sure the next cut of one corner is.
 
     Args:
         cut: cutter, machine and what counts as a fit.
@@ -178,38 +164,43 @@ def joint_odds(
         tries: how many joints are drawn, each at a setting of its own.
         seed: of the draws; the same gives the same answer.
     """
-    doubts = (*cut.shared_doubts([corner]), *cut.own_doubts(corner))
-    misfits, lips = (_propagated(cut, corner, doubts, name) for name in ("misfit", "lip"))
+    misfits, lips = (cut.propagated(corner, name) for name in ("misfit", "fence_lip"))
+    drawn = draw_joints(cut, corner, tries, seed)
     aimed = aimed_corner(cut, corner)
-    as_it_is, at_the_aim = group_odds(cut, [{corner: 1}, {aimed: 1}], tries=tries, seed=seed)
     return JointOdds(
         corner=corner,
         misfit_estimate=misfits.estimate,
         lip_estimate=lips.estimate,
-        **{name: Distribution(drawn) for name, drawn in draw_joints(cut, corner, tries, seed).items()},
-        odds=as_it_is,
-        aim_change=aimed.setting.bit_height - corner.setting.bit_height,
-        aimed=at_the_aim,
-        shares=_shares(cut, aimed, doubts, misfits, lips),
-        taken_as_exact=_taken_as_exact(cut, corner, doubts),
+        **{name: Distribution(drawn[name]) for name in ("misfit", "gap", "stands_proud", "lip")},
+        odds=exact_odds(cut, corner),
+        aimed_corner=aimed,
+        aimed=exact_odds(cut, aimed),
+        shares=_shares(cut, aimed),
+        taken_as_exact=_taken_as_exact(cut, corner),
     )
+
+
+def exact_odds(cut: FirstCut, corner: CutCorner) -> Odds:
+    """The odds of one corner, as exactly as the causes are normal and the slope is known."""
+    misfits, lips = (cut.propagated(corner, name) for name in ("misfit", "fence_lip"))
+    return corner_chances(corner.setting, cut.fit, misfits.estimate, lips.estimate, misfits.covariance(lips))
 
 
 def draw_joints(cut: FirstCut, corner: CutCorner, joints: int, seed: int = DEFAULT_SEED) -> dict[str, Drawn]:
     """The figures of so many joints, each cut at a setting of its own (`FirstCut.figures`)."""
-    doubts = (*cut.shared_doubts([corner]), *cut.own_doubts(corner))
-    return simulate_all(lambda at: cut.figures(corner, at), [doubt.cause for doubt in doubts], joints, seed)
+    causes = [doubt.cause for doubt in cut.doubts(corner)]
+    return simulate_all(lambda at: cut.figures(corner, at), causes, joints, seed)
 
 
 def aimed_corner(cut: FirstCut, corner: CutCorner) -> CutCorner:
-    """The corner at the bit height with the best odds: in the middle of what fits."""
-    height = height_for_misfit(corner.setting, cut.fit.best_misfit(cut.cutter.kind))
+    """The corner at its recommended bit height."""
+    height = recommended_height(cut, corner.setting.corner.flat_thickness)
     return replace(corner, setting=replace(corner.setting, bit_height=height))
 
 
 def group_odds(
     cut: FirstCut, groups: Sequence[Group], *, tries: int = TRIES, seed: int = DEFAULT_SEED
-) -> tuple[GroupOdds, ...]:
+) -> tuple[Odds, ...]:
     """The odds that all joints of a group come out right, for several groups of one cut.
 
     Args:
@@ -231,14 +222,13 @@ def group_odds(
                 for index in range(3)
             )
             sums[number] += [float(odds.sum()) for odds in (closes, fits, flush, fits * flush)]
-    return tuple(GroupOdds(*row) for row in (sums / tries).tolist())
+    return tuple(Odds(*row) for row in (sums / tries).tolist())
 
 
 def _own_scatter(cut: FirstCut, corner: CutCorner) -> tuple[Mm, Mm]:
     """What a joint's own causes do to its misfit and to its lip (standard deviations)."""
     own = [doubt.cause.name for doubt in cut.own_doubts(corner)]
-    doubts = (*cut.shared_doubts([corner]), *cut.own_doubts(corner))
-    misfit, lip = (_propagated(cut, corner, doubts, name).part(*own) for name in ("misfit", "lip"))
+    misfit, lip = (cut.propagated(corner, name).part(*own) for name in ("misfit", "fence_lip"))
     return misfit, lip
 
 
@@ -265,56 +255,32 @@ def _given(
 
 
 def _chance(middle: Values | float, scatter: Mm, low: Mm, high: Mm) -> Values:
-    """Probability that a normal quantity lies in a range, for many middles at once."""
     middle = np.atleast_1d(np.asarray(middle, dtype=np.float64))
-    low, high = low - ARITHMETIC, high + ARITHMETIC
-    if not scatter:
-        return ((middle >= low) & (middle <= high)).astype(np.float64)
-    steps, below = _normal_table()
-    upper, lower = (np.interp((limit - middle) / scatter, steps, below, 0.0, 1.0) for limit in (high, low))
-    chances: Values = upper - lower
-    return chances
+    return chance_within(middle, scatter, low - ARITHMETIC, high + ARITHMETIC)
 
 
-@cache
-def _normal_table() -> tuple[Values, Values]:
-    """The normal distribution function, close enough to interpolate within 1e-6."""
-    steps = np.linspace(-6.0, 6.0, 2401)
-    return steps, np.array([NormalDist().cdf(step) for step in steps])
+def _shares(cut: FirstCut, aimed: CutCorner) -> tuple[Share, ...]:
+    """Each doubt's part, and what its end would gain; doubts of the same name count together."""
+    misfits, lips = (cut.propagated(aimed, name) for name in ("misfit", "fence_lip"))
 
+    def odds(*ended: str) -> float:
+        """That the corner fits and its lip is right when these causes are in doubt no more."""
+        misfit, lip = (known.without(*ended) for known in (misfits, lips))
+        return corner_chances(
+            aimed.setting, cut.fit, misfit.estimate, lip.estimate, misfit.covariance(lip)
+        ).both
 
-def _propagated(cut: FirstCut, corner: CutCorner, doubts: Sequence[Doubt], name: str) -> Propagated:
-    return propagate(lambda at: cut.figures(corner, at)[name], [doubt.cause for doubt in doubts])
-
-
-def _shares(
-    cut: FirstCut, aimed: CutCorner, doubts: Sequence[Doubt], misfits: Propagated, lips: Propagated
-) -> tuple[Share, ...]:
-    """Each doubt's part, and what its end would gain; doubts of the same name count together.
-
-    The gain is first order too, which is exact as far as the causes are normal.
-    """
-    low, high = cut.fit.misfits(cut.cutter.kind)
-    wanted, off = aimed.setting.corner.lip, cut.fit.flushness
-    aim = cut.fit.best_misfit(cut.cutter.kind)
-
-    def odds(misfit_left: float, lip_left: float) -> float:
-        known = Estimate(aim, misfits.uncertainty * math.sqrt(max(misfit_left, 0.0)))
-        lip = Estimate(lips.value, lips.uncertainty * math.sqrt(max(lip_left, 0.0)))
-        fits = known.chance(low - ARITHMETIC, high + ARITHMETIC)
-        return fits * lip.chance(wanted - off - ARITHMETIC, wanted + off + ARITHMETIC)
-
-    now = odds(1.0, 1.0)
+    now = odds()
     named: dict[str, list[Doubt]] = {}
-    for doubt in doubts:
+    for doubt in cut.doubts(aimed):
         named.setdefault(doubt.what, []).append(doubt)
     found = []
     for what, same in named.items():
         causes = [doubt.cause.name for doubt in same]
         of_misfit, of_lip = misfits.share(*causes), lips.share(*causes)
         if of_misfit or of_lip:
-            gain = odds(1 - of_misfit, 1 - of_lip) - now
             assumed = same[0].cause.uncertainty if same[0].is_assumed else None
+            gain = odds(*causes) - now
             found.append(Share(what, same[0].remedy, of_misfit, of_lip, gain, assumed))
     return tuple(sorted(found, key=lambda share: -share.gain))
 
@@ -323,7 +289,8 @@ NUDGE: Mm = 0.01
 """A cause that moves neither misfit nor lip when it changes by this does not matter to them."""
 
 
-def _taken_as_exact(cut: FirstCut, corner: CutCorner, doubts: Sequence[Doubt]) -> tuple[str, ...]:
+def _taken_as_exact(cut: FirstCut, corner: CutCorner) -> tuple[str, ...]:
+    doubts = cut.doubts(corner)
     at = {doubt.cause.name: doubt.cause.value for doubt in doubts}
     before = cut.figures(corner, at)
 

@@ -47,30 +47,29 @@ class CornerGeometry:
 
 
 @dataclass(frozen=True, slots=True)
-class BitHeights:
-    """The bit height of each corner: what the law gives, or of the heights that are kept (mm) the nearest to it."""
-
-    kept: tuple[Mm, ...] = ()
-
-    def of(self, cutter: Cutter, flat_thickness: Mm) -> Mm:
-        """Bit height for a corner of this cutter in a flat piece of this thickness (mm)."""
-        right = cutter.bit_height(flat_thickness)
-        return min(self.kept, key=lambda height: abs(height - right), default=right)
-
-
-BY_LAW = BitHeights()
-"""No height is kept."""
-
-
-@dataclass(frozen=True, slots=True)
 class CornerSetting:
-    """A corner with its machine settings; everything derived comes from `drawerwright.joints.law`."""
+    """A corner with its machine settings; everything derived comes from `drawerwright.joints.law`.
+
+    `bit_height` is the one that is dialled in (true, not what a gauge shows). All that is cut follows from it.
+    """
 
     cutter: Cutter
     corner: CornerGeometry
     bit_height: Mm
     fence_flat: Mm
     fence_upright: Mm
+
+    @property
+    def tight_bit_height(self) -> Mm:
+        """The bit height of the law, at which the corner closes without any play."""
+        return self.cutter.bit_height(self.corner.flat_thickness)
+
+    @property
+    def play(self) -> Mm | None:
+        """How far the upright of a drawer-lock corner can move; a lock-mitre has none to speak of."""
+        if self.cutter.kind is not CutterKind.DRAWER_LOCK:
+            return None
+        return law.play(self.bit_height, self.cutter.mid_depth.value)
 
     @property
     def engagement(self) -> Mm:

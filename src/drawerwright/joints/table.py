@@ -2,11 +2,26 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from drawerwright.basics import usual
-from drawerwright.basics.lengths import Mm
+from drawerwright.basics.errors import InvalidValueError
+from drawerwright.basics.lengths import MM_PER_INCH, Mm, Unit, millimetres
+from drawerwright.basics.phrases import phrase
 from drawerwright.basics.uncertain import Estimate
+
+GAUGE_STEP: Mm = 0.05
+"""From mark to mark of a gauge of which nothing is said (common practice, no source)."""
+INCH_GAUGE_STEP: Mm = 0.002 * MM_PER_INCH
+"""The same in a shop that reads inches (common practice, no source)."""
+MARK: Mm = 1e-6
+"""How exactly a mark is reckoned: what lies below is arithmetic."""
+
+
+def usual_gauge_step(unit: Unit) -> Mm:
+    """The step of a gauge of which nothing is said, in a shop that shows lengths in a unit (mm)."""
+    return GAUGE_STEP if unit == "mm" else INCH_GAUGE_STEP
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,6 +35,7 @@ class RouterTable:
         guard ends there; None when unknown.
     repeatability: standard deviation with which a setting can be dialled in again (mm), None when nobody has said.
     speeds: spindle speeds that can be chosen (1/min), slowest first.
+    height_gauge_step, fence_gauge_step: from mark to mark of the gauge (mm), or what its figures count by.
     """
 
     tallest_upright: Mm | None = None
@@ -28,6 +44,22 @@ class RouterTable:
     largest_fence_setting: Mm | None = None
     repeatability: Mm | None = None
     speeds: tuple[float, ...] = ()
+    height_gauge_step: Mm = GAUGE_STEP
+    fence_gauge_step: Mm = GAUGE_STEP
+
+    def __post_init__(self) -> None:
+        for label, step in (
+            (phrase("height gauge"), self.height_gauge_step),
+            (phrase("fence scale"), self.fence_gauge_step),
+        ):
+            if not step > 0:
+                raise InvalidValueError(
+                    phrase(
+                        "the step of the {gauge} must be more than 0 mm, not {step}",
+                        gauge=label,
+                        step=millimetres(step, "g"),
+                    )
+                )
 
     @property
     def dialling(self) -> Estimate:
@@ -41,3 +73,23 @@ class RouterTable:
     def fence_reading(self, fence_setting: Mm) -> Mm:
         """What the fence scale has to show for this fence setting (mm)."""
         return fence_setting + self.fence_gauge.value
+
+    def height_marks(self, bit_height: Mm) -> tuple[Mm, ...]:
+        """The bit heights that the marks of the height gauge give next below and above one (mm); one where it lies
+        on a mark.
+
+        >>> RouterTable(height_gauge=Estimate(0.03)).height_marks(11.225)
+        (11.22, 11.27)
+        """
+        return _around(bit_height, self.height_gauge.value, self.height_gauge_step)
+
+    def fence_marks(self, fence_setting: Mm) -> tuple[Mm, ...]:
+        """The same for a fence setting (mm)."""
+        return _around(fence_setting, self.fence_gauge.value, self.fence_gauge_step)
+
+
+def _around(true: Mm, offset: Mm, step: Mm) -> tuple[Mm, ...]:
+    """True sizes at the marks below and above one; a mark is a multiple of the step on the gauge."""
+    marks = (true + offset) / step
+    places = dict.fromkeys((math.floor(marks + MARK / step), math.ceil(marks - MARK / step)))
+    return tuple(round(place * step - offset, 6) for place in places)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
 
@@ -160,6 +160,15 @@ class FenceComparison:
             if plan.routine is routine:
                 return plan
         raise no_free_split(routine)
+
+    def each(self, change: Callable[[FencePlan], FencePlan]) -> FenceComparison:
+        """Every plan changed in one way."""
+        return FenceComparison(
+            change(self.fewest),
+            change(self.one),
+            self.tooth and change(self.tooth),
+            self.two_position and change(self.two_position),
+        )
 
     def bounded(self, plan: FencePlan) -> FencePlan:
         """Another plan for the same corners with what is known about how few positions they need."""

@@ -9,9 +9,11 @@ from functools import lru_cache
 from drawerwright.basics.lengths import Mm
 from drawerwright.joints.corner_key import CornerKey, KeyedCorner
 from drawerwright.joints.cutter import Cutter
+from drawerwright.joints.table import RouterTable
 from drawerwright.run.fence_joints import FenceJoint, fence_joints
 from drawerwright.run.fence_plans import FenceComparison, FencePlan, FenceRoutine, FenceWishes
 from drawerwright.run.fences import plan_fences
+from drawerwright.run.on_scale import on_scale
 from drawerwright.run.routines import forced_plan
 from drawerwright.run.setups import FencePair
 
@@ -29,7 +31,7 @@ def choose_fences(
     corners: Sequence[KeyedCorner],
     cutter: Cutter,
     wishes: FenceWishes,
-    largest_setting: Mm | None = None,
+    table: RouterTable,
 ) -> FenceChoice:
     """Fence settings of all corners of a job.
 
@@ -37,19 +39,19 @@ def choose_fences(
         corners: the different corners.
         cutter: the one cutter that cuts them.
         wishes: how to choose.
-        largest_setting: as far as the table lets the cutter stand out of the fence (mm); None when unknown.
+        table: how far it lets the cutter stand out of the fence, and on whose scale the settings are dialled in.
 
     Raises:
         InvalidValueError: what is forced cannot be (see `forced_plan`).
     """
     if not corners:
         return FenceChoice({})
-    by_corner = fence_joints(corners, cutter, largest_setting)
+    by_corner = fence_joints(corners, cutter, table.largest_fence_setting)
     joints = tuple(dict.fromkeys(by_corner.values()))
-    comparison = _planned(joints, wishes.flushness)
+    comparison = _planned(joints, wishes.flushness, table)
     compared, chosen = comparison.plans, comparison.fewest
     if wishes.plan is not FenceRoutine.FEWEST:
-        chosen = comparison.bounded(forced_plan(joints, wishes))
+        chosen = comparison.bounded(on_scale(forced_plan(joints, wishes), table))
         compared = tuple(
             dict.fromkeys(chosen if plan.routine is wishes.plan else plan for plan in (*compared, chosen))
         )
@@ -58,6 +60,6 @@ def choose_fences(
 
 
 @lru_cache(maxsize=64)
-def _planned(joints: tuple[FenceJoint, ...], flushness: Mm) -> FenceComparison:
+def _planned(joints: tuple[FenceJoint, ...], flushness: Mm, table: RouterTable) -> FenceComparison:
     """Kept, because a job is drafted anew at every keystroke and its corners seldom change."""
-    return plan_fences(joints, flushness)
+    return plan_fences(joints, flushness).each(lambda plan: on_scale(plan, table))

@@ -16,9 +16,8 @@ from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.drawers.parts import Role
 from drawerwright.joints.corner_key import CornerKey, KeyedCorner
 from drawerwright.joints.cutter import Cutter
+from drawerwright.joints.heights import BY_LAW, BitHeights
 from drawerwright.joints.setting import (
-    BY_LAW,
-    BitHeights,
     CornerSetting,
     is_one_setting,
 )
@@ -138,7 +137,10 @@ def corner_settings(
     fences: Mapping[CornerKey, FencePair],
     heights: BitHeights = BY_LAW,
 ) -> dict[CornerKey, CornerSetting]:
-    """The complete setting of every corner, from the fence settings chosen for it and the heights that are kept."""
+    """The complete setting of every corner, from the rule for heights and the fence settings chosen for it.
+
+    Settings that no gauge tells apart are one number from here on.
+    """
     settings = {}
     for corner in corners:
         geometry, pair = corner.geometry, fences[corner.key]
@@ -149,7 +151,7 @@ def corner_settings(
             fence_flat=pair.flat,
             fence_upright=pair.upright,
         )
-    return settings
+    return Spots(settings).told_apart
 
 
 def plan_setups(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from typing import TypeAlias
 
 from drawerwright.basics.lengths import Mm
@@ -22,6 +23,19 @@ class Spots:
         self._settings = settings
         self.heights = Scale(setting.bit_height for setting in settings.values())
         self.fences = Scale(_fence(setting, role) for setting in settings.values() for role in Role)
+
+    @property
+    def told_apart(self) -> dict[CornerKey, CornerSetting]:
+        """The settings with one number for what a gauge cannot tell apart."""
+        return {
+            key: replace(
+                setting,
+                bit_height=self.heights.value(setting.bit_height),
+                fence_flat=self.fences.value(setting.fence_flat),
+                fence_upright=self.fences.value(setting.fence_upright),
+            )
+            for key, setting in self._settings.items()
+        }
 
     def of(self, end: EndCut) -> Spot:
         """Where an end is cut."""
@@ -45,6 +59,10 @@ class Scale:
     def place(self, setting: Mm) -> int:
         """Which of the values this setting is."""
         return bisect_right(self.values, setting) - 1
+
+    def value(self, setting: Mm) -> Mm:
+        """The setting that stands for it and its likes."""
+        return self.values[self.place(setting)]
 
 
 def _fence(setting: CornerSetting, role: Role) -> Mm:

@@ -10,6 +10,7 @@ from drawerwright.basics.lengths import LengthStyle, Mm, WrittenLength
 from drawerwright.basics.phrases import Phrase, joined, phrase, plural
 from drawerwright.drawers.bottom import BottomStyle
 from drawerwright.drawers.parts import PartKind, Role
+from drawerwright.joints.setting_words import play_words
 from drawerwright.run.marks import PartName, numbers_in_row, parts_named
 from drawerwright.run.setups import Edges
 from drawerwright.run.work import (
@@ -121,6 +122,7 @@ class _Words:
                     bit_height=height,
                     height_reading=self._fine(setting.height_reading),
                 ),
+                *self._play(setting),
                 phrase(
                     "Fence {fence} (scale shows {fence_reading}): the cutter's largest radius beyond the "
                     "fence face.",
@@ -129,6 +131,10 @@ class _Words:
                 ),
             ]
         return lines
+
+    def _play(self, setting: SetRouter) -> list[Phrase]:
+        what = "" if setting.keeps_height else play_words(setting.corner, self.style)
+        return [Phrase("{what}.", {"what": what})] if what else []
 
     def trial_pieces(self, cuts: Sequence[CutTrialPieces]) -> list[Phrase]:
         lines = [

@@ -155,6 +155,7 @@ class _Writer:
                     setup.height_reading,
                     setup.fence_reading,
                     keeps_height=before is not None and abs(before.bit_height - setup.bit_height) < 1e-9,
+                    corner=next(iter(setup.corners.values())),
                 )
             ],
             self.given.rates.router_setting,

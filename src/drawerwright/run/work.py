@@ -16,6 +16,7 @@ from drawerwright.drawers.bottom import BottomStyle
 from drawerwright.drawers.groove_levels import GrooveLevels
 from drawerwright.drawers.parts import Role
 from drawerwright.joints.readings import Reading
+from drawerwright.joints.setting import CornerSetting
 from drawerwright.run.marks import BandMark, LooseMark, PartName
 from drawerwright.run.setups import Edges
 from drawerwright.sheets.patterns import Cut
@@ -56,6 +57,8 @@ class SetRouter:
     height_reading: Mm
     fence_reading: Mm
     keeps_height: bool
+    corner: CornerSetting
+    """One of those that are cut here; all have the one cutter and the one height."""
 
 
 @dataclass(frozen=True, slots=True)

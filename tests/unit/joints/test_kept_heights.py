@@ -9,10 +9,13 @@ import pytest
 from drawerwright.basics.findings import Severity
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints.cutter import Cutter, CutterKind
+from drawerwright.joints.fence_marks import fences_on_marks
 from drawerwright.joints.fit import seat_setting
-from drawerwright.joints.judgement import height_findings
+from drawerwright.joints.heights import BY_LAW, BitHeights
+from drawerwright.joints.judgement import height_findings, lip_findings
 from drawerwright.joints.readings import FitRange
-from drawerwright.joints.setting import BY_LAW, BitHeights, CornerGeometry, CornerSetting, set_corner
+from drawerwright.joints.setting import CornerGeometry, CornerSetting, set_corner
+from drawerwright.joints.table import RouterTable
 
 LOCK = Cutter(CutterKind.DRAWER_LOCK, Estimate(5.7), Estimate(3.5))
 MITRE = Cutter(CutterKind.LOCK_MITRE, Estimate(11.0), Estimate(18.0))
@@ -37,8 +40,8 @@ def test_a_cutter_through_the_stock_reaches_by_twice_what_it_is_raised(off: floa
     assert at(MITRE, off).engagement == pytest.approx(15 + 2 * off)
 
 
-def test_each_corner_takes_the_kept_height_nearest_to_what_the_law_gives() -> None:
-    kept = BitHeights((18.3, 17.1))
+def test_each_corner_takes_the_nearest_of_the_kept_heights() -> None:
+    kept = BitHeights(kept=(18.3, 17.1))
     assert kept.of(MITRE, 12.0) == 17.1
     assert kept.of(MITRE, 15.0) == 18.3
     assert BY_LAW.of(MITRE, 15.0) == 18.5
@@ -47,7 +50,7 @@ def test_each_corner_takes_the_kept_height_nearest_to_what_the_law_gives() -> No
 @pytest.mark.parametrize(
     ("setting", "fit", "severity", "words"),
     [
-        (at(LOCK, -0.08), FitRange(), Severity.NOTE, "closes with a play of 0.08 mm"),
+        (at(LOCK, -0.03), FitRange(), Severity.NOTE, "closes with a play of 0.03 mm"),
         (at(LOCK, -0.4), FitRange(), Severity.WARNING, "closes with a play of 0.40 mm"),
         (at(LOCK, -0.08), FitRange(0.1, 0.2), Severity.WARNING, "closes with a play of 0.08 mm"),
         (at(LOCK, 0.2), FitRange(), Severity.STOP, "stands 0.20 mm proud"),
@@ -55,17 +58,41 @@ def test_each_corner_takes_the_kept_height_nearest_to_what_the_law_gives() -> No
         (at(MITRE, -0.3), FitRange(), Severity.WARNING, "ends 0.60 mm short"),
     ],
 )
-def test_a_height_away_from_the_law_says_what_it_does(
+def test_a_kept_height_away_from_the_recommended_one_says_what_it_does(
     setting: CornerSetting, fit: FitRange, severity: Severity, words: str
 ) -> None:
-    (finding,) = height_findings(setting, "front corner", fit)
+    (finding,) = height_findings(setting, "front corner", BitHeights(fit))
     assert finding.severity is severity
     assert words in finding.text
 
 
-@pytest.mark.parametrize("off", [0.0, 0.004, -0.004, 0.009])
-def test_a_height_that_no_gauge_tells_from_the_law_is_no_finding(off: float) -> None:
-    assert height_findings(at(LOCK, off), "front corner", FitRange()) == ()
+def test_the_recommended_height_is_no_finding_but_the_tight_one_where_it_is_kept() -> None:
+    heights = BitHeights(FitRange())
+    for off in (0.0, 0.004, -0.004):
+        setting = at(LOCK, heights.of(LOCK, 15.0) - LOCK.bit_height(15.0) + off)
+        assert height_findings(setting, "front corner", heights) == ()
+    (tight,) = height_findings(at(LOCK, 0.0), "front corner", heights)
+    assert tight.severity is Severity.NOTE
+    assert "at the bit height 11.40 mm, not 11.30 mm" in tight.text
+    assert "11.30 mm has better odds" in tight.remedy
+
+
+def test_a_gauge_too_coarse_for_the_wanted_play_is_a_finding() -> None:
+    heights = BitHeights(FitRange(0.02, 0.06), RouterTable(height_gauge=Estimate(0.1), height_gauge_step=0.1))
+    height = heights.of(LOCK, 15.0)
+    assert height == pytest.approx(11.36)
+    (finding,) = height_findings(replace(at(LOCK, 0.0), bit_height=height), "front corner", heights)
+    assert finding.text == "no mark of it gives a play of 0.02 to 0.06 mm; from mark to mark it is 0.100 mm."
+    assert "to 11.46 mm, plane a block to 11.36 mm" in finding.remedy
+
+
+def test_a_lip_that_the_marks_of_the_scale_leave_off_is_a_finding() -> None:
+    wanted = set_corner(LOCK, CornerGeometry(15.0, 15.0, 2.0))
+    for step, found in ((0.05, 0), (0.5, 1)):
+        setting = fences_on_marks(wanted, RouterTable(fence_gauge_step=step))
+        findings = lip_findings(setting, "front corner", FitRange())
+        assert len(findings) == found
+        assert all("the lip becomes 2.50 mm, not 2.00 mm" in finding.text for finding in findings)
 
 
 @pytest.mark.parametrize(("off", "closes"), [(0.009, True), (0.011, False)])
@@ -74,4 +101,5 @@ def test_what_stands_proud_by_less_than_can_be_set_closes(off: float, closes: bo
     setting = at(LOCK, off)
     assert setting.closes is closes
     assert seat_setting(setting).closes is closes
-    assert bool(height_findings(setting, "front corner", FitRange())) is not closes
+    (finding,) = height_findings(setting, "front corner", BitHeights(FitRange()))
+    assert finding.stops is not closes

@@ -3,15 +3,23 @@
 from dataclasses import replace
 
 from drawerwright.basics.uncertain import Estimate
-from drawerwright.joints.correction import Wanted, first_cut
+from drawerwright.joints.correction import cut_at
 from drawerwright.joints.cutter import Cutter, CutterKind
 from drawerwright.joints.learning import TakenReading
 from drawerwright.joints.readings import ReadingKind
 from drawerwright.joints.table import RouterTable
+from drawerwright.joints.wanted import Wanted
 
 CUTTER = Cutter(CutterKind.DRAWER_LOCK, Estimate(6.0, 0.08), Estimate(3.5, 0.08), Estimate(55.0))
 MITRE = Cutter(CutterKind.LOCK_MITRE, Estimate(11.0, 0.08), Estimate(18.0, 0.08), Estimate(45.0))
-TABLE = RouterTable(height_gauge=Estimate(0.0, 0.1), fence_gauge=Estimate(0.0, 0.1), repeatability=0.02)
+TABLE = RouterTable(
+    height_gauge=Estimate(0.0, 0.1),
+    fence_gauge=Estimate(0.0, 0.1),
+    repeatability=0.02,
+    height_gauge_step=0.0005,
+    fence_gauge_step=0.0005,
+)
+"""Gauges that show whatever is wanted, so that what is aimed at can be seen."""
 WANTED = Wanted(Estimate(15.0, 0.03), Estimate(15.0, 0.03))
 
 
@@ -21,5 +29,5 @@ def taken(*readings, u=0.03):
 
 
 def cut(*readings, u=0.03, cutter=CUTTER, table=TABLE, wanted=WANTED, **changes):
-    """The first cut by the law alone, with what was read on it."""
-    return replace(first_cut(cutter, table, wanted), readings=taken(*readings, u=u), **changes)
+    """A cut at the settings of the law, with what was read on it."""
+    return replace(cut_at(wanted.tight(cutter), table, wanted), readings=taken(*readings, u=u), **changes)

@@ -106,8 +106,9 @@ def test_cautions_name_the_speed(plan: JobPlan) -> None:
 
 def test_expected_readings_follow_the_table_of_the_law(plan: JobPlan) -> None:
     """The linear readings of a test cut, at the example's flush corner."""
-    setting = next(corner.setting for corner in plan.corners if not corner.setting.lip > 0.01)
-    thickness, height, step = setting.corner.flat_thickness, 2 * 5.65, 3.45
+    setting = next(corner.setting for corner in plan.corners if not corner.setting.corner.lip)
+    # The height gauge shows 0.05 too much and has marks every 0.05: of 11.3, the law's, 0.1 is play.
+    thickness, height, step = setting.corner.flat_thickness, 2 * 5.65 - 0.1, 3.45
     values = {(reading.piece, reading.what): reading.value for reading in expected_readings(setting)}
     assert values["flat", "left over the cut (roof)"] == pytest.approx(thickness - height)
     assert values["flat", "deepest cut from the end"] == pytest.approx(setting.fence_flat)

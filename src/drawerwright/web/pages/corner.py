@@ -14,29 +14,36 @@ from starlette.routing import Route
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.phrases import joined
 from drawerwright.store import JobRecord
-from drawerwright.web import jobtext
 from drawerwright.web.corner_choice import shown_corner
 from drawerwright.web.lengths_form import LengthsForm
-from drawerwright.web.numbers import whole_number
 from drawerwright.web.pages.planned import planned_page
 from drawerwright.web.preferences import Preferences
 from drawerwright.web.shop import shop_of
+from drawerwright.web.typed_corner import (
+    MEASURES,
+    ONE,
+    TypedCorner,
+    recommended_in_job,
+    typed_corner,
+    typed_length,
+    typed_measures,
+    typed_split,
+)
 from drawerwright.web.words import gettext as _
 
 if TYPE_CHECKING:
     from drawerwright.basics.lengths import LengthStyle
     from drawerwright.job.draft import Corner
+    from drawerwright.job.job import Job
     from drawerwright.job.planning import JobPlan
-    from drawerwright.joints.cutter import MeasuredEdge
     from drawerwright.joints.setting import CornerSetting
 
-MEASURES = ("mid_depth", "step", "flat", "upright")
 SETTINGS = ("bit_height", "fence_flat", "fence_upright")
 FIRST_LOOK = {"mid_depth": 6.0, "step": 4.0, "flat": 15.0, "upright": 15.0, "lip": 0.0}
 """Round figures to begin with, until the bench's own are typed (mm)."""
 FIRST_SLOPE = "45"
 SLIDER_REACH = 3.0
-"""How far a slider goes to either side of the right setting (mm)."""
+"""How far a slider goes to either side of the recommended setting (mm)."""
 SHOWN_SCALE = 3.0
 
 
@@ -59,58 +66,33 @@ def of_job(request: Request) -> Response:
 
 
 def _of_plan(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, Any]:
-    from drawerwright.job.keeping import keeps_settings, settings_by_law
+    from drawerwright.job.keeping import keeps_settings, recommended_settings
+    from drawerwright.joints.setting_words import play_words
 
     reader: Preferences = request.state.reader
     corner = shown_corner(plan.corners, request.query_params.get("corner", ""))
     setting = corner.setting
-    typed = typed_measures(setting, reader) | _own_settings(setting, reader)
-    typed["split"] = _typed(setting.fence_upright, reader)
-    if setting.cutter.edge is not None:
-        typed["job"] = str(job.id)
+    typed = typed_measures(setting.cutter, setting.corner, reader) | _own_settings(setting, plan.job, reader)
+    typed |= {"split": typed_split(setting, reader), "job": str(job.id), "of": corner.key.token}
     return {
         "typed": typed,
         "corners": plan.corners,
         "chosen": corner.key.token,
         "in_job": setting,
-        "by_law": settings_by_law(plan.job)[corner.key],
+        "recommended": recommended_settings(plan.job)[corner.key],
         "is_kept": keeps_settings(plan.job),
+        "play_words": play_words(setting, reader.lengths),
         **_odds(plan, corner, reader),
     }
 
 
-def typed_measures(setting: CornerSetting, reader: Preferences) -> dict[str, str]:
-    """The cutter and the wood of a corner as the page's fields show them."""
-    cutter, corner = setting.cutter, setting.corner
-    lengths = {
-        "mid_depth": cutter.mid_depth.value,
-        "step": cutter.step.value,
-        "flat": corner.flat_thickness,
-        "upright": corner.upright_thickness,
-        "lip": corner.lip,
-    }
-    typed = {name: _typed(value, reader) for name, value in lengths.items()}
-    return typed | {"slope": f"{round(cutter.slope_angle, 1):g}", "kind": str(cutter.kind)}
-
-
-def _typed(length: float, reader: Preferences) -> str:
-    return reader.lengths.show(length, fine=True, with_unit=False)
-
-
-def right_of(setting: CornerSetting) -> CornerSetting:
-    """What the law gives for a corner that shares its fence sum as this setting does."""
-    from drawerwright.joints.setting import set_corner
-
-    return set_corner(setting.cutter, setting.corner, setting.fence_upright)
-
-
-def _own_settings(setting: CornerSetting, reader: Preferences) -> dict[str, str]:
-    """The settings of a corner that are not those of the law: what the fields begin with."""
+def _own_settings(setting: CornerSetting, job: Job, reader: Preferences) -> dict[str, str]:
+    """The settings of a corner that are not the recommended ones: what the fields begin with."""
     from drawerwright.joints.setting import is_one_setting
 
-    right = right_of(setting)
+    right = recommended_in_job(setting, job)
     return {
-        name: _typed(getattr(setting, name), reader)
+        name: typed_length(getattr(setting, name), reader)
         for name in SETTINGS
         if not is_one_setting(getattr(setting, name), getattr(right, name))
     }
@@ -137,22 +119,30 @@ def _odds(plan: JobPlan, corner: Corner, reader: Preferences) -> Mapping[str, An
 
 def section(request: Request) -> Response:
     """The drawing and its figures for what the form holds now."""
-    typed = {name: value[:40] for name, value in request.query_params.items()}
-    form = LengthsForm(typed, request.state.reader)
-    form.read(MEASURES, over_zero=True)
-    form.read(("lip",), least=0.0)
-    form.read_angle("slope")
-    given = [name for name in SETTINGS if typed.get(name, "").strip()]
-    form.read(given, over_zero=True)
-    form.read([name for name in ("split",) if typed.get(name)], over_zero=True)
+    form = _read(request)
     context: dict[str, Any] = {"faults": form.faults, "shown": None, "words": ""}
     if not form.faults:
         try:
-            right = _right_setting(form, typed.get("kind", ""), _measured_edge(request))
-            context |= _look(form, right, request.state.reader)
+            meant = typed_corner(shop_of(request), form, request.state.reader)
+            context |= _look(form, meant, request.state.reader)
         except InvalidValueError as error:
             context["words"] = str(error)
     return shop_of(request).renderer.page(request, "corner_section.html", context)
+
+
+def _read(request: Request) -> LengthsForm:
+    """The form as far as it can be read; settings that are left empty are the recommended ones."""
+    form = LengthsForm(
+        {name: value[:40] for name, value in request.query_params.items()}, request.state.reader
+    )
+    form.read(MEASURES, over_zero=True)
+    form.read(("lip",), least=0.0)
+    form.read_angle("slope")
+    given = [name for name in SETTINGS if form.typed.get(name, "").strip()]
+    if form.typed.get("split", ONE) != ONE:
+        given.append("split")
+    form.read(given, over_zero=True)
+    return form
 
 
 def true_size(request: Request) -> Response:
@@ -160,48 +150,16 @@ def true_size(request: Request) -> Response:
     from drawerwright.drawings.corner import FULL_SIZE, draw_corner
     from drawerwright.drawings.svg import write_svg
 
-    form = LengthsForm(dict(request.query_params), request.state.reader)
-    form.read(MEASURES, over_zero=True)
-    form.read(("lip",), least=0.0)
-    form.read_angle("slope")
-    given = [name for name in ("split", *SETTINGS) if form.typed.get(name, "").strip()]
-    form.read(given, over_zero=True)
+    form = _read(request)
     if form.faults:
         raise InvalidValueError(
             joined((joined((name, words), ": ") for name, words in form.faults.items()), "; ")
         )
-    right = _right_setting(form, request.query_params.get("kind", ""), _measured_edge(request))
-    tried = _tried(form, right)
+    tried = _tried(form, typed_corner(shop_of(request), form, request.state.reader).right)
     drawing = write_svg(
         draw_corner(tried, scale=FULL_SIZE, annotated=False, style=request.state.reader.lengths), ground=False
     )
     return shop_of(request).renderer.page(request, "corner_print.html", {"drawing": drawing, "tried": tried})
-
-
-def _measured_edge(request: Request) -> MeasuredEdge | None:
-    """The measured edge of the job that the form names, where its cutter has one."""
-    number = whole_number(request.query_params.get("job", ""))
-    if number is None:
-        return None
-    job = jobtext.job_of(shop_of(request).jobs.load(number).text)
-    return None if job is None else job.cutter.edge
-
-
-def _right_setting(form: LengthsForm, kind: str, edge: MeasuredEdge | None) -> CornerSetting:
-    from drawerwright.basics.uncertain import Estimate
-    from drawerwright.joints.cutter import Cutter, CutterKind
-    from drawerwright.joints.setting import CornerGeometry, FenceRule, set_corner
-
-    values = form.values
-    cutter = Cutter(
-        CutterKind.LOCK_MITRE if kind == "lock-mitre" else CutterKind.DRAWER_LOCK,
-        Estimate(values["mid_depth"]),
-        Estimate(values["step"]),
-        Estimate(values["slope"]),
-        edge=edge,
-    )
-    corner = CornerGeometry(values["flat"], values["upright"], values["lip"])
-    return set_corner(cutter, corner, values.get("split", FenceRule.ONE))
 
 
 @lru_cache(maxsize=16)
@@ -214,7 +172,7 @@ def _meant(right: CornerSetting, style: LengthStyle) -> str:
 
 
 def _tried(form: LengthsForm, right: CornerSetting) -> CornerSetting:
-    """The settings that the form holds; the right ones where it holds none."""
+    """The settings that the form holds; the recommended ones where it holds none."""
     return replace(
         right,
         bit_height=form.values.get("bit_height", right.bit_height),
@@ -223,14 +181,16 @@ def _tried(form: LengthsForm, right: CornerSetting) -> CornerSetting:
     )
 
 
-def _look(form: LengthsForm, right: CornerSetting, reader: Preferences) -> Mapping[str, Any]:
+def _look(form: LengthsForm, meant: TypedCorner, reader: Preferences) -> Mapping[str, Any]:
     from drawerwright.drawings.seating import draw_both_states
     from drawerwright.drawings.svg import write_svg
     from drawerwright.joints.fit import seat_setting
     from drawerwright.joints.judgement import setting_findings
     from drawerwright.joints.readings import expected_readings
+    from drawerwright.joints.setting_words import play_words
     from drawerwright.joints.targets import card_targets
 
+    right = meant.right
     tried = _tried(form, right)
     fit = seat_setting(tried)
     style = reader.lengths
@@ -245,7 +205,8 @@ def _look(form: LengthsForm, right: CornerSetting, reader: Preferences) -> Mappi
         "seated": write_svg(draw_both_states(fit, scale=SHOWN_SCALE, style=style), ground=False),
         "meant": _meant(right, style),
         "findings": setting_findings(tried, ""),
-        "targets": card_targets(right),
+        "targets": card_targets(right, meant.fit),
+        "play_words": play_words(right, style),
         "readings": expected_readings(tried),
     }
 

@@ -1,4 +1,4 @@
-"""From the Corner page into the job: keep the settings that were tried, or let the law decide again."""
+"""From the Corner page into the job: keep the settings that were tried, or go back to the recommended ones."""
 
 from __future__ import annotations
 
@@ -17,9 +17,10 @@ from drawerwright.store import JobRecord
 from drawerwright.web import jobtext
 from drawerwright.web.corner_choice import meant_corner
 from drawerwright.web.lengths_form import LengthsForm
-from drawerwright.web.pages.corner import SETTINGS, right_of, typed_measures
+from drawerwright.web.pages.corner import SETTINGS
 from drawerwright.web.pages.frame import CHANGED_IN_BETWEEN, job_id_of, save_and_announce, seen_text
 from drawerwright.web.shop import shop_of
+from drawerwright.web.typed_corner import recommended_in_job, typed_measures
 from drawerwright.web.words import gettext as _
 
 if TYPE_CHECKING:
@@ -37,7 +38,7 @@ async def release(request: Request) -> Response:
     """Take every kept setting out of the job."""
     form = await request.form()
     return await asyncio.to_thread(
-        _save, request, form, _own_settings, _released, phrase("settings by the law")
+        _save, request, form, _own_settings, _released, phrase("recommended settings")
     )
 
 
@@ -62,7 +63,7 @@ def _kept(request: Request, form: FormData, job: JobRecord) -> str:
     corner = _corner(form, job.text)
     setting = corner.setting
     typed = {name: str(value)[:40].strip() for name, value in form.items()}
-    measures = typed_measures(setting, request.state.reader)
+    measures = typed_measures(setting.cutter, setting.corner, request.state.reader)
     if any(typed.get(name) != value for name, value in measures.items()):
         raise InvalidValueError(
             _(
@@ -73,7 +74,8 @@ def _kept(request: Request, form: FormData, job: JobRecord) -> str:
     lengths.read([name for name in SETTINGS if typed.get(name)], over_zero=True)
     if lengths.faults:
         raise InvalidValueError(joined(lengths.faults.values(), "; "))
-    right = right_of(setting)
+    good = jobtext.job_of(job.text)
+    right = setting if good is None else recommended_in_job(setting, good)
     tried = Tried(**{name: lengths.values.get(name, getattr(right, name)) for name in SETTINGS})
     if tried.is_as(setting):
         raise InvalidValueError(_("The job already sets this corner this way."))

@@ -215,7 +215,7 @@ def _odds(bench: Bench, correction: Correction | None, reader: Preferences) -> d
     trial = bench.trial
     if correction is None:
         odds = corner_odds(bench.draft, bench.corner)
-        words = card_words(odds, trial.table.height_reading(odds.aimed_height), reader.lengths)
+        words = card_words(odds, trial.table, reader.lengths)
         known = odds.misfit_estimate if odds.is_judged else None
     else:
         words, known = next_cut_words(correction), correction.next_cut.misfit
