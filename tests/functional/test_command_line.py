@@ -26,7 +26,7 @@ def test_plan_writes_everything(tmp_path: Path, capsys: pytest.CaptureFixture[st
     assert "15 drawers" in said
     assert "packet.pdf" in said
     report = json.loads((tmp_path / "out" / "plan.json").read_text("utf-8"))
-    assert report["version"] == 1
+    assert report["version"] == 2
     assert report["units"]["length"] == "mm"
     assert {"parts", "bands", "sheets", "run", "findings", "settings", "carcase", "cautions"} <= set(report)
     assert "corner: play along the upright piece, or how far it stands proud; " in " ".join(said.split())
@@ -36,11 +36,16 @@ def test_plan_writes_everything(tmp_path: Path, capsys: pytest.CaptureFixture[st
         for reading in setup["expected_readings"]
         if reading["reading"] == "roof"
     )
-    # A play of 0 to 0.15 mm fits: the roof may be that much thicker, and 0.1 too thick is 0.1 of play.
-    assert roof["fits_from"] == roof["value"]
-    assert roof["fits_to"] - roof["value"] == pytest.approx(0.15, abs=0.002)
+    # The law: h = 2 x 5.65. The height gauge shows 0.05 too much and has marks every 0.05; a play of 0.1 mm is as near
+    # to the middle of the wanted one as one of 0.05, and closes more often.
+    for setting in report["settings"]:
+        assert (setting["tight_bit_height"], setting["bit_height"], setting["play"]) == (11.3, 11.2, 0.1)
+    assert {setup["height_reading"] for setup in report["run"]["setups"]} == {11.25}
+    # A play of 0 to 0.15 mm fits: the roof may be 0.1 thinner or 0.05 thicker, and 0.1 too thick is 0.2 of play.
+    assert roof["value"] - roof["fits_from"] == pytest.approx(0.1, abs=0.002)
+    assert roof["fits_to"] - roof["value"] == pytest.approx(0.05, abs=0.002)
     off = next(row for row in roof["when_off"] if row["off"] == 0.1)
-    assert off == {"off": 0.1, "change": "bit_height", "by": 0.1, "play": 0.1, "stands_proud": 0.0}
+    assert off == {"off": 0.1, "change": "bit_height", "by": 0.1, "play": 0.2, "stands_proud": 0.0}
     rows = list(csv.DictReader((tmp_path / "out" / "parts.csv").read_text("utf-8").splitlines()))
     assert [row["part"] for row in rows] == [part["label"] for part in report["parts"]]
     assert (tmp_path / "out" / "packet.pdf").read_bytes().startswith(b"%PDF")

@@ -97,8 +97,11 @@ def test_a_mean_beside_readings_is_a_fault_of_that_stock() -> None:
 
 def test_words_say_odds_doubt_and_what_to_do_first(odds) -> None:
     words = " ".join(corner_words(odds.corners[0][1], LengthStyle()))
-    assert "The first cut fits in about" in words
-    assert "with the bit at 11.23 mm" in words
+    assert words.startswith("Fit and lip of the first cut are both right in about 22 % of tries: the fit in about 33 %")
+    assert "as recommended" not in words
+    kept = job_odds(draft_job(read_job(f"{TEXT}\nbit_heights: [11.3]\n")), tries=100)
+    words = " ".join(corner_words(kept.corners[0][1], LengthStyle()))
+    assert "With the bit at 11.25 mm, as recommended, both are right in about 22 %." in words
     assert "Most of the doubt about the fit is from the cutter's mid depth" in words
     assert "To do first: " in words
 
