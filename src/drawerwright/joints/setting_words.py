@@ -14,12 +14,12 @@ def play_words(setting: CornerSetting, style: LengthStyle) -> str:
     tight = style.written(setting.tight_bit_height, fine=True)
     if setting.stands_proud:
         return phrase(
-            "stands proud by {proud}; tight is {tight}",
+            "stands proud by {proud}; tight would be {tight}",
             proud=style.written(setting.stands_proud, fine=True),
             tight=tight,
         )
     return phrase(
-        "{play} of play; tight is {tight}", play=style.written(setting.play, fine=True), tight=tight
+        "{play} of play; tight would be {tight}", play=style.written(setting.play, fine=True), tight=tight
     )
 
 

@@ -55,7 +55,7 @@ class RouterTable:
             if not step > 0:
                 raise InvalidValueError(
                     phrase(
-                        "the step of the {gauge} must be more than 0 mm, not {step}",
+                        "{gauge}: from mark to mark must be more than 0 mm, not {step}",
                         gauge=label,
                         step=millimetres(step, "g"),
                     )

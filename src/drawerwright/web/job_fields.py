@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from drawerwright.basics import usual
+from drawerwright.joints.table import GAUGE_STEP
 from drawerwright.web.aims import AIM_WORDS
 from drawerwright.web.drawer_fields import Group
 from drawerwright.web.entries import Field
@@ -52,6 +53,18 @@ def machine_fields() -> tuple[Group, ...]:
                     (*table, "repeatability"),
                     _("A setting repeats within"),
                     absent=f"{usual.REPEATABILITY:g}",
+                ),
+                Field(
+                    (*table, "height_gauge_step"),
+                    _("Height gauge, from mark to mark"),
+                    absent=f"{GAUGE_STEP:g}",
+                    hint=_("or what its figures count by"),
+                ),
+                Field(
+                    (*table, "fence_gauge_step"),
+                    _("Fence scale, from mark to mark"),
+                    absent=f"{GAUGE_STEP:g}",
+                    hint=_("or what its figures count by"),
                 ),
                 Field(
                     ("machine", "calipers"),

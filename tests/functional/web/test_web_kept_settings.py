@@ -36,7 +36,7 @@ def test_settings_tried_are_kept_and_released(drawers: Page, served: Served) -> 
     expect(drawers.locator("#bit_height-slider")).to_have_value("11.2")
 
     height.fill("11.45")
-    drawers.get_by_role("button", name="Let the law decide again").click()
+    drawers.get_by_role("button", name="Drop the job's own settings").click()
     expect(in_job.locator("td")).to_have_text(["11.30 mm", "11.30 mm"])
     expect(height).to_have_value("")
     assert job_text(drawers, served) == before

@@ -119,7 +119,7 @@ def test_sliders_move_the_drawing_and_the_last_one_wins(desk: Page, served: Serv
     desk.locator("#bit_height").fill("tall")
     expect(desk.locator("#fault-bit_height")).to_contain_text("cannot read 'tall' as a length")
     expect(desk.locator("#bit_height")).to_have_attribute("aria-invalid", "true")
-    desk.get_by_role("button", name="Back to the right settings").click()
+    desk.get_by_role("button", name="Back to the recommended settings").click()
     expect(verdict).to_have_text("Closes without play")
     expect(desk.locator("#fault-bit_height")).to_have_text("")
 

@@ -97,7 +97,9 @@ def test_a_mean_beside_readings_is_a_fault_of_that_stock() -> None:
 
 def test_words_say_odds_doubt_and_what_to_do_first(odds) -> None:
     words = " ".join(corner_words(odds.corners[0][1], LengthStyle()))
-    assert words.startswith("Fit and lip of the first cut are both right in about 22 % of tries: the fit in about 33 %")
+    assert words.startswith(
+        "Fit and lip of the first cut are both right in about 22 % of tries: the fit in about 33 %"
+    )
     assert "as recommended" not in words
     kept = job_odds(draft_job(read_job(f"{TEXT}\nbit_heights: [11.3]\n")), tries=100)
     words = " ".join(corner_words(kept.corners[0][1], LengthStyle()))

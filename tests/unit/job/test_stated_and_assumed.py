@@ -14,6 +14,7 @@ from drawerwright.job.draft import draft_job
 from drawerwright.job.judging import draft_findings
 from drawerwright.job.odds import card_words, corner_words, job_odds
 from drawerwright.job.trial import Trial, read_trial
+from drawerwright.joints.table import RouterTable
 
 TABLE = "height_gauge_offset: {gauge}, fence_gauge_offset: {gauge}, repeatability: {repeat}"
 

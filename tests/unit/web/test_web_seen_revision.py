@@ -10,9 +10,9 @@ from starlette.testclient import TestClient
 from drawerwright.job.draft import draft_job
 from drawerwright.web.entries import value_at
 from drawerwright.web.jobtext import data_of, example_text, job_of
-from drawerwright.web.pages.corner import typed_measures
 from drawerwright.web.preferences import Preferences
 from drawerwright.web.shop import Shop
+from drawerwright.web.typed_corner import typed_measures
 
 NAME, WIDTH = ["banks", 0, "name"], ["banks", 0, "opening", "width"]
 
@@ -27,8 +27,8 @@ def keep(client: TestClient, shop: Shop, base: int) -> int:
     job = job_of(shop.jobs.load(1).text)
     assert job is not None
     corner = draft_job(job).corners[0]
-    measures = typed_measures(corner.setting, Preferences())
-    wish = measures | {"corner": corner.key.token, "base": str(base), "bit_height": "11.2"}
+    measures = typed_measures(corner.setting.cutter, corner.setting.corner, Preferences())
+    wish = measures | {"corner": corner.key.token, "base": str(base), "bit_height": "11.1"}
     answer = client.post("/jobs/1/corner/keep", data=wish)
     assert answer.status_code == 204 or "The job was changed in between" in answer.text
     return answer.status_code
