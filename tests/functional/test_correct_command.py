@@ -340,18 +340,18 @@ def test_the_example_was_dialled_in_as_its_first_cut_advised(capsys, tmp_path):
     """The second cut of the example follows from the first, as its comment says."""
     job = (ROOT / "examples" / "music-school.yaml").read_text("utf-8")
     (tmp_path / "music-school.yaml").write_text(job, "utf-8")
-    first, second = EXAMPLE.read_text("utf-8").split("\n  - height_shown: 11.18")
+    first, second = EXAMPLE.read_text("utf-8").split("\n  - height_shown: 11.15")
     path = tmp_path / "trial.yaml"
     path.write_text(first, "utf-8")
     assert main(["correct", str(path), "--json"]) == 0
     dial = json.loads(capsys.readouterr().out)["next_cut"]["dial_in"]
     assert [f"{dial[name]:.2f}" for name in ("height", "fence_flat", "fence_upright")] == [
-        "11.18",
-        "16.48",
-        "8.98",
+        "11.15",
+        "16.45",
+        "9.00",
     ]
-    assert "16.48" in second
-    assert "8.98" in second
+    assert "16.45" in second
+    assert "9.00" in second
 
 
 TWO_STOCKS = """

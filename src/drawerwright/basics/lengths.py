@@ -25,6 +25,9 @@ Unit: TypeAlias = Literal["mm", "in", "in/64"]
 MM_PER_INCH = 25.4
 """Exact, by definition of the international inch (1959)."""
 INCHES_PER_FOOT = 12
+FINE_MM: Mm = 0.01
+FINE_INCH = 0.001
+"""Settings and readings are shown as finely as this, in mm and in inches."""
 LONGEST: Mm = 100_000.0
 """No board and no room of a shop is longer than 100 m: what is, is a slip of the finger or a wrong unit."""
 
@@ -262,6 +265,11 @@ def show_length(
     if with_unit:
         text += suffix
     return text.replace(".", decimal_sign)
+
+
+def finest_shown(unit: Unit) -> Mm:
+    """The least difference that `show_length` shows of a setting or a reading (mm)."""
+    return FINE_MM if unit == "mm" else FINE_INCH * MM_PER_INCH
 
 
 def _fixed(value: float, digits: int) -> str:

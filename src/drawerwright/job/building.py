@@ -10,7 +10,7 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from drawerwright.basics.errors import FaultyInputError
-from drawerwright.basics.lengths import LengthStyle, Mm, Unit, millimetres
+from drawerwright.basics.lengths import LengthStyle, Mm, millimetres
 from drawerwright.basics.phrases import phrase
 from drawerwright.job import model
 from drawerwright.job.cutters import cutter_of
@@ -48,9 +48,8 @@ def read_job(text: str, file: str | None = None) -> Job:
     return check_whole(document, model.JobFile, model.PartialJobFile, _Builder).job()
 
 
-def table_of(entry: model.RouterTableEntry, unit: Unit) -> RouterTable:
-    """The router table that a file describes, for somebody who reads lengths in a unit."""
-    usual = usual_gauge_step(unit)
+def table_of(entry: model.RouterTableEntry, usual_step: Mm) -> RouterTable:
+    """The router table that a file describes; gauges of which it says nothing have marks at the usual step (mm)."""
     return RouterTable(
         tallest_upright=entry.tallest_upright,
         height_gauge=entry.height_gauge_offset,
@@ -58,8 +57,8 @@ def table_of(entry: model.RouterTableEntry, unit: Unit) -> RouterTable:
         largest_fence_setting=entry.largest_fence_setting,
         repeatability=entry.repeatability,
         speeds=tuple(sorted(entry.speeds)),
-        height_gauge_step=entry.height_gauge_step or usual,
-        fence_gauge_step=entry.fence_gauge_step or usual,
+        height_gauge_step=entry.height_gauge_step or usual_step,
+        fence_gauge_step=entry.fence_gauge_step or usual_step,
     )
 
 
@@ -154,7 +153,7 @@ class _Builder(Builder):
             name=entries.job,
             style=LengthStyle(entries.shown.unit, entries.shown.decimal),
             cutter=cutter,
-            table=table_of(router, entries.shown.unit),
+            table=table_of(router, usual_gauge_step(entries.shown.unit)),
             saw=Saw(saw.kerf, saw.trim),
             band_rules=BandRules(strip.width, strip.ends, router.shortest_piece, router.longest_band),
             stock=self.stock,

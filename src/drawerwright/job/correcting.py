@@ -66,7 +66,7 @@ def next_cut_words(correction: Correction) -> tuple[str, ...]:
     after = correction.next_cut
     lines: list[str] = [
         phrase(
-            "The next cut fits in {fits} of tries; the lip is right in {flush}, and both in {both}.",
+            "Fit and lip of the next cut are both right in {both} of tries: the fit in {fits}, the lip in {flush}.",
             fits=percent_words(after.odds.fits),
             flush=percent_words(after.odds.flush),
             both=percent_words(after.odds.both),

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from drawerwright.basics import usual
 from drawerwright.basics.errors import FaultyInputError
-from drawerwright.basics.lengths import LengthStyle, Mm, kept_length
+from drawerwright.basics.lengths import LengthStyle, Mm, finest_shown, kept_length
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.job.building import read_job, table_of
 from drawerwright.job.cutters import cutter_of
@@ -216,7 +216,8 @@ class _Builder(Builder):
         if entries.machine is None and self.job is not None:
             table = self.job.table
         else:
-            table = table_of((entries.machine or MachineEntry()).router_table, style.unit)
+            machine = entries.machine or MachineEntry()
+            table = table_of(machine.router_table, finest_shown(style.unit))
         thicknesses = wanted.flat_thickness, wanted.upright_thickness
         cuts = tuple(_cut(cut, *thicknesses, self.instruments) for cut in entries.cuts)
         return Trial(entries.trial, style, cutter, table, wanted, cuts)

@@ -29,7 +29,7 @@ def test_a_test_cut_is_read_corrected_and_accepted(trial: Page) -> None:
     expect(trial.get_by_role("heading", name="For the next cut")).to_be_visible()
     raised = float(trial.locator("#height_shown").input_value())
     assert raised > shown, "a bit that was too low is raised"
-    expect(trial.get_by_text("The next cut fits in")).to_be_visible()
+    expect(trial.get_by_text("Fit and lip of the next cut are both right in")).to_be_visible()
     trial.get_by_role("button", name="Take out cut 1").click()
     expect(trial.get_by_role("heading", name="For the first cut")).to_be_visible()
     trial.get_by_role("button", name="Undo", exact=True).last.click()
