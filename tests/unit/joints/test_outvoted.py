@@ -23,7 +23,8 @@ HIGH_BY_LAW = 3.0
 def shop(doubt: float) -> tuple[Cutter, RouterTable]:
     cutter = replace(CUTTER, mid_depth=Estimate(6.0, doubt), step=Estimate(3.5, doubt))
     gauge = Estimate(0.0, doubt)
-    return cutter, RouterTable(height_gauge=gauge, fence_gauge=gauge, repeatability=min(doubt, 0.01))
+    table = replace(TABLE, height_gauge=gauge, fence_gauge=gauge, repeatability=min(doubt, 0.01))
+    return cutter, table
 
 
 def correction(doubt: float, *readings: tuple[str, float | None]) -> Correction:
