@@ -130,7 +130,7 @@ def _print_first_cuts(plan: JobPlan, console: Console) -> None:
     if worst is None:
         return
     if worst.is_judged:
-        odds = _table("First cut: how often it comes out right")
+        odds = _table(f"{'Next' if worst.is_next else 'First'} cut: how often it comes out right")
         is_kept = any(joint.aim_change for _, joint in plan.odds.corners)
         kept = ("at recommended height", "fit and lip there") if is_kept else ()
         for head in ("what", "fit and lip", "fit", "lip", *kept):

@@ -7,6 +7,7 @@ of it at once.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from pathlib import Path
 
 from drawerwright.basics.errors import FaultyInputError
@@ -17,6 +18,7 @@ from drawerwright.job.cutters import cutter_of
 from drawerwright.job.drawers import DrawerMaker, box_names
 from drawerwright.job.job import Job
 from drawerwright.job.reading import Builder, Document, check_whole, in_file_order
+from drawerwright.job.settled import settled_of
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.readings import FitRange
 from drawerwright.joints.table import RouterTable, usual_gauge_step
@@ -149,11 +151,13 @@ class _Builder(Builder):
             raise FaultyInputError(in_file_order(self.faults))
         router, saw = entries.machine.router_table, entries.machine.saw
         strip = entries.machine.sacrificial_strip
+        table = table_of(router, usual_gauge_step(entries.shown.unit))
+        settled = settled_of(entries.learnt, cutter, table)
         job = Job(
             name=entries.job,
             style=LengthStyle(entries.shown.unit, entries.shown.decimal),
             cutter=cutter,
-            table=table_of(router, usual_gauge_step(entries.shown.unit)),
+            table=replace(table, settled=settled),
             saw=Saw(saw.kerf, saw.trim),
             band_rules=BandRules(strip.width, strip.ends, router.shortest_piece, router.longest_band),
             stock=self.stock,
@@ -161,6 +165,7 @@ class _Builder(Builder):
             banks=self.banks,
             boxes=self.boxes,
             kept_heights=entries.bit_heights,
+            has_stale_lessons=entries.learnt is not None and settled is None,
             fences=_fence_wishes(entries.fences),
             fit_range=_fit_range(entries.fit),
             calipers=entries.machine.calipers,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from typing import Any
 
@@ -13,9 +13,10 @@ from drawerwright.basics.uncertain import Estimate
 from drawerwright.job.editing import Path
 from drawerwright.job.entries import written_estimate
 from drawerwright.job.job import Job
-from drawerwright.job.odds import percent, percent_words
+from drawerwright.job.odds import fit_and_lip_words, percent, percent_words
 from drawerwright.job.plain_data import clean, estimate_data, finding_data
 from drawerwright.job.quarrels import quarrel_words
+from drawerwright.job.settled import LEARNT, settled_entry
 from drawerwright.job.trial import Trial, corner_wanted
 from drawerwright.joints.assumptions import assumption_findings, exact_findings, measures_of
 from drawerwright.joints.chances import Odds
@@ -64,14 +65,7 @@ def first_readings(job: Job, setting: CornerSetting) -> tuple[ReadingKind, ...]:
 def next_cut_words(correction: Correction) -> tuple[str, ...]:
     """How often the next cut fits, in sentences: at the setting it is to have, and with nothing touched."""
     after = correction.next_cut
-    lines: list[str] = [
-        phrase(
-            "Fit and lip of the next cut are both right in {both} of tries: the fit in {fits}, the lip in {flush}.",
-            fits=percent_words(after.odds.fits),
-            flush=percent_words(after.odds.flush),
-            both=percent_words(after.odds.both),
-        )
-    ]
+    lines = [fit_and_lip_words(after.odds, is_next=True)]
     if not after.leaves_all:
         as_it_is = percent_words(correction.as_it_is.both)
         lines.append(phrase("If nothing is touched, both are right in {both} of tries.", both=as_it_is))
@@ -328,6 +322,16 @@ class _Telling:
             yield "For the job file (then begin a new trial file: these cuts are used up):"
         for path, text in entries:
             yield f"  {'.'.join(map(str, path))}: {text}"
+        if entries:
+            for name, value in settled_entry(self.correction, self.trial.table).items():
+                yield f"  {'.'.join((*LEARNT, name))}: {_written(value)}"
+
+
+def _written(value: Any) -> str:
+    """A value as a job file has it."""
+    if isinstance(value, Mapping):
+        return "{" + ", ".join(f"{name}: {_written(one)}" for name, one in value.items()) + "}"
+    return f"[{', '.join(map(_written, value))}]" if isinstance(value, list) else f"{value:g}"
 
 
 ONE_READING: Mm = 0.005

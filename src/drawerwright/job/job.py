@@ -36,6 +36,7 @@ class Job:
     """One job, ready to be planned.
 
     `calipers`: the standard uncertainty of their zero (mm), None when nobody has said.
+    `has_stale_lessons`: test cuts were accepted, and cutter or gauges changed since.
     `days`: the drawers of each day, where the job is split; every drawer on one of them.
     """
 
@@ -50,6 +51,7 @@ class Job:
     banks: tuple[BankOfBoxes, ...]
     boxes: tuple[DrawerBox, ...]
     kept_heights: tuple[Mm, ...] = ()
+    has_stale_lessons: bool = False
     fences: FenceWishes = field(default_factory=FenceWishes)
     fit_range: FitRange = field(default_factory=FitRange)
     calipers: Mm | None = None

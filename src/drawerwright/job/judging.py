@@ -38,6 +38,8 @@ def draft_findings(draft: JobDraft) -> tuple[Finding, ...]:
         )
         found += about(height_findings(corner.setting, corner.name, job.heights), corner.drawers)
         found += about(lip_findings(corner.setting, corner.name, job.fit_range), corner.drawers)
+    if job.has_stale_lessons:
+        found.append(_stale_lessons(job.cutter.name))
     found += _table_findings(draft)
     found += assumption_findings(
         (*measures_of(job.cutter, job.table), (phrase("the calipers' zero"), job.calipers_zero)),
@@ -50,6 +52,16 @@ def draft_findings(draft: JobDraft) -> tuple[Finding, ...]:
 def _drawers_of(stock: Stock, draft: JobDraft) -> tuple[str, ...]:
     """The drawers that have a part of a stock."""
     return tuple(dict.fromkeys(part.drawer for part in draft.parts if part.stock.name == stock.name))
+
+
+def _stale_lessons(where: str) -> Finding:
+    return Finding(
+        "test-cuts-out-of-force",
+        Severity.NOTE,
+        where,
+        phrase("cutter or gauges have been changed since the test cuts: what these settled is not used."),
+        phrase("Take a test cut, or take 'learnt' out of the job file."),
+    )
 
 
 def gravest_first(findings: Iterable[Finding]) -> tuple[Finding, ...]:

@@ -294,6 +294,28 @@ class RatesEntry(Entries):
     banding_m_per_min: float = Field(default=_STANDARD_RATES.banding_m_per_min, gt=0)
 
 
+class TaughtEntry(Entries):
+    """The values of cutter and gauges that test cuts have taught."""
+
+    mid_depth: Length
+    step: Length
+    height_gauge_offset: Length
+    fence_gauge_offset: Length
+
+
+class LearntEntry(Entries):
+    """What accepted test cuts have settled; in force as long as cutter and gauges are as they were `taught`."""
+
+    taught: TaughtEntry
+    height_shown: PositiveLength | None = None
+    """What the gauges have to show for the next cut."""
+    fences_shown: tuple[Length, ...] = Field(default=(), max_length=40)
+    height_correlation: float = Field(default=0.0, ge=-1, le=1)
+    """Between what is left in doubt of mid depth and height gauge."""
+    fence_correlation: float = Field(default=0.0, ge=-1, le=1)
+    """Between what is left in doubt of step and fence scale."""
+
+
 class JobFile(Entries):
     """One job: the cutter, the machine, the stock, and the drawers to make."""
 
@@ -304,9 +326,10 @@ class JobFile(Entries):
     machine: MachineEntry = MachineEntry()
     stock: dict[str, StockEntry] = Field(min_length=1)
     bit_heights: tuple[PositiveLength, ...] = Field(default=(), max_length=40)
-    """The only ones to use; each corner takes the nearest to what the law gives."""
+    """The only ones to use; each corner takes the nearest to the recommended one."""
     fences: FencesEntry = FencesEntry()
     fit: FitEntry = FitEntry()
+    learnt: LearntEntry | None = None
     sheets: SheetsEntry = SheetsEntry()
     rates: RatesEntry = RatesEntry()
     banks: tuple[BankEntry, ...] = ()

@@ -164,37 +164,50 @@ def _is_nearly_certain(chance: float) -> bool:
 def unknown_odds_words() -> str:
     """What is said instead of odds while nothing that decides the fit is in doubt."""
     return phrase(
-        "The odds of the first cut are not known: all that decides the fit is stated as exact (± 0). Write down how "
-        "sure you are of the mid depth and of the height gauge, for instance 5.65 ± 0.05."
+        "The odds of the cut are not known: all that decides the fit is stated as exact (± 0). Write down how sure you "
+        "are of the mid depth and of the height gauge, for instance 5.65 ± 0.05."
+    )
+
+
+def fit_and_lip_words(odds: Odds, *, is_next: bool) -> str:
+    """How often the first cut, or the next one after test cuts, comes out right."""
+    shares = {
+        "both": percent_words(odds.both),
+        "fits": percent_words(odds.fits),
+        "flush": percent_words(odds.flush),
+    }
+    if is_next:
+        return phrase(
+            "Fit and lip of the next cut are both right in {both} of tries: the fit in {fits}, the lip in {flush}.",
+            **shares,
+        )
+    return phrase(
+        "Fit and lip of the first cut are both right in {both} of tries: the fit in {fits}, the lip in {flush}.",
+        **shares,
     )
 
 
 def corner_words(odds: JointOdds, style: LengthStyle) -> tuple[str, ...]:
     """The odds of a corner in sentences: how often it comes out right, where the doubt is from, what to do first."""
     height = style.written(odds.aimed_height, fine=True)
-    return (first_cut_words(odds, phrase("the bit at {height}", height=height)), *doubt_words(odds))
+    return (cut_words(odds, phrase("the bit at {height}", height=height)), *doubt_words(odds))
 
 
 def card_words(odds: JointOdds, table: RouterTable, style: LengthStyle) -> tuple[str, ...]:
     """The same for the card of a set-up, in what the height gauge of the table shows."""
     height = style.written(table.height_reading(odds.aimed_height), fine=True)
     return (
-        first_cut_words(odds, phrase("the height gauge at {height}", height=height)),
+        cut_words(odds, phrase("the height gauge at {height}", height=height)),
         *advice_words(odds),
     )
 
 
-def first_cut_words(odds: JointOdds, at_the_aim: str) -> str:
-    """How often the first cut comes out right at its setting; and at the recommended height, of which `at_the_aim` says
+def cut_words(odds: JointOdds, at_the_aim: str) -> str:
+    """How often the cut to come is right at its setting; and at the recommended height, of which `at_the_aim` says
     where it is, where a job keeps another."""
     if not odds.is_judged:
         return unknown_odds_words()
-    as_set = phrase(
-        "Fit and lip of the first cut are both right in {both} of tries: the fit in {fits}, the lip in {flush}.",
-        both=percent_words(odds.odds.both),
-        fits=percent_words(odds.odds.fits),
-        flush=percent_words(odds.odds.flush),
-    )
+    as_set = fit_and_lip_words(odds.odds, is_next=odds.is_next)
     if is_one_setting(odds.aim_change, 0.0):
         return as_set
     recommended = phrase(

@@ -10,7 +10,7 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.findings import Finding
 from drawerwright.basics.lengths import LengthStyle, Mm, millimetres
 from drawerwright.basics.phrases import phrase
-from drawerwright.job.odds import doubt_words, first_cut_words
+from drawerwright.job.odds import cut_words, doubt_words
 from drawerwright.job.plain_data import finding_data, mm, setting_data
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.heights import BitHeights
@@ -167,7 +167,7 @@ def _lines(settled: SettledCorner, style: LengthStyle) -> Iterator[str]:
         figures, _figures(tight, settled.tight_upright_length), strict=True
     ):
         yield line(name, length, "" if is_one_setting(length, by_law) else f"by the law {show(by_law)}")
-    yield first_cut_words(settled.odds, "")
+    yield cut_words(settled.odds, "")
     yield from doubt_words(settled.odds)
     yield from map(str, settled.findings)
 

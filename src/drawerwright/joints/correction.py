@@ -193,7 +193,9 @@ def plan_next(
 
 def _target(planned: Learnt, cut: TrialCut, wanted: Wanted) -> CornerSetting:
     """The setting to aim at with what is known now; a block can be planed to any height, a gauge has marks."""
-    table = replace(planned.table, height_gauge=planned.height_gauge, fence_gauge=planned.fence_gauge)
+    table = replace(
+        planned.table, height_gauge=planned.height_gauge, fence_gauge=planned.fence_gauge, settled=None
+    )
     target = wanted.recommended(planned.cutter, table)
     if not cut.by_block:
         return target

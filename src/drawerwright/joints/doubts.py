@@ -1,4 +1,4 @@
-"""What is in doubt before a first cut: every physical cause once, and the corner's figures as functions of them.
+"""What is in doubt before a cut: every physical cause once, and the corner's figures as functions of them.
 
 One physical cause is one variable. Everything that is cut at one setting shares the cutter's measures, the
 gauges' offsets and the errors of dialling in; pieces cut at one fence position share the error of that position,
@@ -8,8 +8,9 @@ belongs to that joint alone.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 import numpy as np
@@ -149,13 +150,13 @@ class FirstCut:
             ),
             Doubt.of(
                 HEIGHT_GAUGE,
-                table.height_gauge,
+                _apart(table.height_gauge, table.height_correlation),
                 phrase("the height gauge's offset"),
                 phrase("check the height gauge against a block of known height"),
             ),
             Doubt.of(
                 FENCE_GAUGE,
-                table.fence_gauge,
+                _apart(table.fence_gauge, table.fence_correlation),
                 phrase("the fence scale's offset"),
                 phrase("check the fence scale against the deepest cut of a test piece"),
             ),
@@ -206,9 +207,15 @@ class FirstCut:
         """
         setting, cutter, table = corner.setting, self.cutter, self.table
         mid_depth, step = at[MID_DEPTH], at[STEP]
-        height = table.height_reading(setting.bit_height) - at[HEIGHT_GAUGE] + at[corner.height_key]
+        height_gauge = at[HEIGHT_GAUGE] + _follows(
+            table.height_gauge, cutter.mid_depth, table.height_correlation, mid_depth
+        )
+        fence_gauge = at[FENCE_GAUGE] + _follows(
+            table.fence_gauge, cutter.step, table.fence_correlation, step
+        )
+        height = table.height_reading(setting.bit_height) - height_gauge + at[corner.height_key]
         fence_flat, fence_upright = (
-            table.fence_reading(fence) - at[FENCE_GAUGE] + at[key]
+            table.fence_reading(fence) - fence_gauge + at[key]
             for fence, key in zip((setting.fence_flat, setting.fence_upright), corner.fence_keys, strict=True)
         )
         flat, upright = (
@@ -225,3 +232,15 @@ class FirstCut:
             "fence_lip": fence_lip,
             "lip": fence_lip - proud,
         }
+
+
+def _apart(gauge: Estimate, correlation: float) -> Estimate:
+    """What is in doubt of a gauge's offset apart from what follows from the cutter's measure."""
+    return replace(gauge, uncertainty=gauge.uncertainty * math.sqrt(1 - correlation**2))
+
+
+def _follows(gauge: Estimate, measure: Estimate, correlation: float, at: Any) -> Any:
+    """By how much a gauge's offset moves on when the cutter's measure is `at` a value (mm)."""
+    if not correlation or not measure.uncertainty:
+        return 0.0
+    return correlation * gauge.uncertainty / measure.uncertainty * (at - measure.value)

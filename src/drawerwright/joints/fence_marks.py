@@ -26,12 +26,15 @@ class Position:
         cls, wanted: Mm, table: RouterTable, least: Mm = 0.0, most: Mm = math.inf, *, moves: int = 1
     ) -> Position:
         """One that may have the marks next to it, and so many beyond them, that keep its limits (mm); where none does,
-        those next to it."""
-        step = table.fence_gauge_step
+        those next to it. What test cuts have settled stays.
+        """
+        step, here = table.fence_gauge_step, table.fence_marks(wanted)
+        if table.is_settled_fence(here[0]):
+            moves = 0
         near = [table.fence_marks(wanted + move * step) for move in range(-moves, moves + 1)]
         marks = dict.fromkeys(mark for pair in near for mark in pair)
         kept = tuple(mark for mark in marks if least - MARK <= mark <= most + MARK)
-        return cls(wanted, kept or table.fence_marks(wanted))
+        return cls(wanted, kept or here)
 
 
 @dataclass(frozen=True, slots=True)

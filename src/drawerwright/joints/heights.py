@@ -95,10 +95,18 @@ def _middle(cut: FirstCut, tight: CornerSetting) -> Mm:
 
 
 def _marks_that_fit(cut: FirstCut, tight: CornerSetting) -> tuple[Mm, ...]:
-    """Of the bit heights at the height gauge's marks around the middle (mm) those that have the wanted play."""
+    """Of the bit heights at the height gauge's marks around the middle (mm) those that have the wanted play.
+
+    What test cuts have settled goes before other marks, as long as it has.
+    """
     low, high = cut.fit.misfits(cut.cutter.kind)
-    return tuple(
-        height
-        for height in cut.table.height_marks(_middle(cut, tight))
-        if low - ARITHMETIC <= misfit(replace(tight, bit_height=height)) <= high + ARITHMETIC
-    )
+    fresh = replace(cut.table, settled=None)
+    for table in dict.fromkeys((cut.table, fresh)):
+        marks = tuple(
+            height
+            for height in table.height_marks(_middle(cut, tight))
+            if low - ARITHMETIC <= misfit(replace(tight, bit_height=height)) <= high + ARITHMETIC
+        )
+        if marks:
+            return marks
+    return ()

@@ -181,6 +181,12 @@ class Learnt:
         is_as_before = max(abs(now.value - before.value), abs(now.uncertainty - before.uncertainty)) < SETTLED
         return before if is_as_before else now
 
+    def correlation(self, one: Statement, other: Statement) -> float:
+        """Between what is left in doubt of two values that were stated; 0 where one of them is exact."""
+        rows = self.row_of(one), self.row_of(other)
+        spread = math.sqrt(math.prod(max(self.covariance_of(row, row), 0.0) for row in rows))
+        return self.covariance_of(*rows) / spread if spread else 0.0
+
     def _quantities(self, cut: int) -> Row:
         links, shown = _links(self.cuts, cut, len(self.mean))
         return links @ self.mean + shown
@@ -211,8 +217,7 @@ def learn(
         leaving_out: readings that are not to be used, and statements that may be far off.
     """
     cuts = tuple(cuts)
-    mean, variances = _prior(cutter, table, cuts, leaving_out)
-    prior = np.diag(variances)
+    mean, prior = _prior(cutter, table, cuts, leaving_out)
     known = Learnt(cutter, table, cuts, mean, prior)
     sites = [
         _Site((number, index), reading, np.zeros(len(mean)))
@@ -255,7 +260,16 @@ def _prior(
             cut.upright_thickness,
         ]
     means = np.array([cause.value for cause in causes])
-    return means, np.array([cause.uncertainty**2 for cause in causes])
+    covariance = np.diag([cause.uncertainty**2 for cause in causes])
+    for (one, other), correlation in (
+        ((Statement.MID_DEPTH, Statement.HEIGHT_GAUGE), table.height_correlation),
+        ((Statement.STEP, Statement.FENCE_GAUGE), table.fence_correlation),
+    ):
+        if one not in leaving_out and other not in leaving_out:
+            here, there = (list(Statement).index(statement) for statement in (one, other))
+            together = correlation * causes[here].uncertainty * causes[there].uncertainty
+            covariance[here, there] = covariance[there, here] = together
+    return means, covariance
 
 
 def _links(cuts: Sequence[TrialCut], number: int, size: int) -> tuple[Row, Row]:

@@ -94,7 +94,7 @@ class JointOdds:
     misfit_estimate, lip_estimate: by first-order propagation; the lip is that of the fences. misfit, gap, stands_proud,
     lip: as drawn, see `FirstCut.figures`. odds: at the setting as it is. aimed: the odds of `aimed_corner`, which is at
     its recommended bit height. shares: what is in doubt, the largest gain first. taken_as_exact: what
-    could matter and has no uncertainty.
+    could matter and has no uncertainty. is_next: whether test cuts were accepted before.
     """
 
     corner: CutCorner
@@ -109,6 +109,7 @@ class JointOdds:
     aimed: Odds
     shares: tuple[Share, ...]
     taken_as_exact: tuple[str, ...]
+    is_next: bool = False
 
     @property
     def aimed_height(self) -> Mm:
@@ -177,6 +178,7 @@ def joint_odds(
         aimed=exact_odds(cut, aimed),
         shares=_shares(cut, aimed),
         taken_as_exact=_taken_as_exact(cut, corner),
+        is_next=cut.table.settled is not None,
     )
 
 

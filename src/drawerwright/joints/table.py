@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from drawerwright.basics import usual
@@ -25,6 +26,28 @@ def usual_gauge_step(unit: Unit) -> Mm:
 
 
 @dataclass(frozen=True, slots=True)
+class Settled:
+    """What accepted test cuts have settled, beside the measures and offsets that they taught.
+
+    height_shown, fences_shown: what the gauges have to show for the next cut (mm); no height where a block set it.
+    height_correlation: between what is left in doubt of the cutter's mid depth and of the height gauge's offset. A test
+        cut knows what both do together better than either. fence_correlation: the same for step and fence gauge.
+    """
+
+    height_shown: Mm | None = None
+    fences_shown: tuple[Mm, ...] = ()
+    height_correlation: float = 0.0
+    fence_correlation: float = 0.0
+
+    def __post_init__(self) -> None:
+        for correlation in (self.height_correlation, self.fence_correlation):
+            if not -1 <= correlation <= 1:
+                raise InvalidValueError(
+                    phrase("a correlation must lie between -1 and 1, not {value:g}", value=correlation)
+                )
+
+
+@dataclass(frozen=True, slots=True)
 class RouterTable:
     """Limits and gauges of a router table.
 
@@ -36,6 +59,7 @@ class RouterTable:
     repeatability: standard deviation with which a setting can be dialled in again (mm), None when nobody has said.
     speeds: spindle speeds that can be chosen (1/min), slowest first.
     height_gauge_step, fence_gauge_step: from mark to mark of the gauge (mm), or what its figures count by.
+    settled: what accepted test cuts have settled; None before the first.
     """
 
     tallest_upright: Mm | None = None
@@ -46,6 +70,7 @@ class RouterTable:
     speeds: tuple[float, ...] = ()
     height_gauge_step: Mm = GAUGE_STEP
     fence_gauge_step: Mm = GAUGE_STEP
+    settled: Settled | None = None
 
     def __post_init__(self) -> None:
         for label, step in (
@@ -66,6 +91,16 @@ class RouterTable:
         """How far a setting that is dialled in is off (mm)."""
         return Estimate.given(0.0, self.repeatability, usual=usual.REPEATABILITY)
 
+    @property
+    def height_correlation(self) -> float:
+        """Between what is in doubt of the cutter's mid depth and of the height gauge's offset."""
+        return self.settled.height_correlation if self.settled else 0.0
+
+    @property
+    def fence_correlation(self) -> float:
+        """Between what is in doubt of the cutter's step and of the fence gauge's offset."""
+        return self.settled.fence_correlation if self.settled else 0.0
+
     def height_reading(self, bit_height: Mm) -> Mm:
         """What the height gauge has to show for this bit height (mm)."""
         return bit_height + self.height_gauge.value
@@ -76,20 +111,37 @@ class RouterTable:
 
     def height_marks(self, bit_height: Mm) -> tuple[Mm, ...]:
         """The bit heights that the marks of the height gauge give next below and above one (mm); one where it lies
-        on a mark.
+        on a mark, or within a step of what test cuts have settled.
 
         >>> RouterTable(height_gauge=Estimate(0.03)).height_marks(11.225)
         (11.22, 11.27)
         """
-        return _around(bit_height, self.height_gauge.value, self.height_gauge_step)
+        shown = self.settled.height_shown if self.settled else None
+        settled = () if shown is None else (shown,)
+        return _around(bit_height, self.height_gauge.value, self.height_gauge_step, settled)
 
     def fence_marks(self, fence_setting: Mm) -> tuple[Mm, ...]:
         """The same for a fence setting (mm)."""
-        return _around(fence_setting, self.fence_gauge.value, self.fence_gauge_step)
+        settled = self.settled.fences_shown if self.settled else ()
+        return _around(fence_setting, self.fence_gauge.value, self.fence_gauge_step, settled)
+
+    def is_settled_fence(self, fence_setting: Mm) -> bool:
+        """Whether test cuts have settled just this fence setting."""
+        reading = self.fence_reading(fence_setting)
+        return any(
+            abs(shown - reading) < MARK for shown in (self.settled.fences_shown if self.settled else ())
+        )
 
 
-def _around(true: Mm, offset: Mm, step: Mm) -> tuple[Mm, ...]:
-    """True sizes at the marks below and above one; a mark is a multiple of the step on the gauge."""
+def _around(true: Mm, offset: Mm, step: Mm, settled: Sequence[Mm]) -> tuple[Mm, ...]:
+    """True sizes at the marks below and above one; a mark is a multiple of the step on the gauge.
+
+    What is settled within a step goes before them.
+    """
+    near = [shown - offset for shown in settled if abs(shown - offset - true) <= step + MARK]
+    if near:
+        nearest: Mm = min(near, key=lambda size: abs(size - true))
+        return (round(nearest, 6),)
     marks = (true + offset) / step
     places = dict.fromkeys((math.floor(marks + MARK / step), math.ceil(marks - MARK / step)))
     return tuple(round(place * step - offset, 6) for place in places)

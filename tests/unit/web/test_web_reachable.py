@@ -26,6 +26,16 @@ ELSEWHERE = {
     "cutter.profile_uncertainty": "typed with the profile that is loaded on the cutter's page",
     "boxes.*.banding.applied_front": "a plain box has no applied front",
     "stock.*.offcuts.*.price": "an offcut on the rack is paid for",
+    **{
+        f"learnt.{name}": "test cuts settle it when they are accepted"
+        for name in (
+            *(
+                f"taught.{value}"
+                for value in ("mid_depth", "step", "height_gauge_offset", "fence_gauge_offset")
+            ),
+            *("height_shown", "fences_shown", "height_correlation", "fence_correlation"),
+        )
+    },
 }
 JOB = """\
 format: 1

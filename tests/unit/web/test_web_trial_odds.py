@@ -12,7 +12,7 @@ from starlette.testclient import TestClient
 from drawerwright.job.building import read_job
 from drawerwright.job.draft import draft_job
 from drawerwright.job.keeping import Tried, keep_settings
-from drawerwright.job.odds import corner_odds, first_cut_words, job_odds
+from drawerwright.job.odds import corner_odds, cut_words, job_odds
 from drawerwright.web import jobtext
 from drawerwright.web.app import create_app
 from drawerwright.web.shop import Shop
@@ -40,7 +40,7 @@ def test_the_first_cut_has_the_odds_that_the_plan_gives_it(shop: Shop, client: T
     assert len(odds.corners) > 1
     for corner, of_corner in odds.corners:
         gauge = job.table.height_reading(of_corner.aimed_height)
-        words = first_cut_words(of_corner, f"the height gauge at {gauge:.2f} mm")
+        words = cut_words(of_corner, f"the height gauge at {gauge:.2f} mm")
         page = unescape(client.get(f"/jobs/1/trial?corner={corner.key.token}").text)
         assert f"<strong data-announce>{words}</strong>" in page
 
@@ -75,5 +75,5 @@ def test_without_any_doubt_stated_no_odds_are_promised(shop: Shop, client: TestC
         text = text.replace(known, exact)
     shop.jobs.add("example", text)
     page = client.get("/jobs/1/trial").text
-    assert "<strong data-announce>The odds of the first cut are not known" in page
+    assert "<strong data-announce>The odds of the cut are not known" in page
     assert "The misfit to expect" not in page

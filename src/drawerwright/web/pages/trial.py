@@ -140,6 +140,7 @@ def _page(
     from drawerwright.job.quarrels import quarrel_words
     from drawerwright.joints.correction import cut_at
     from drawerwright.joints.readings import rules_for
+    from drawerwright.joints.setting_words import play_words
 
     bench = _bench(shop_of(request), job, corner, shown_corner)
     if bench is None:
@@ -164,6 +165,8 @@ def _page(
         "is_typed": bool(typed),
         "faults": faults,
         "first": first,
+        "is_next": trial.table.settled is not None,
+        "play_words": play_words(bench.corner.setting, reader.lengths),
         "by_block": typed.get("by_block") if typed else bool(trial.cuts) and trial.cuts[-1].by_block,
         "correction": correction,
         "odds": _odds(bench, correction, reader),
@@ -386,17 +389,19 @@ def accept(request: Request) -> Response:
     """
     from drawerwright.job.correcting import learnt_entries
     from drawerwright.job.editing import set_value
+    from drawerwright.job.settled import LEARNT, settled_entry
 
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))
     bench = _bench(shop, job, request.query_params.get("corner", ""))
     correction = None if bench is None else bench.correction()
     entries = () if correction is None else learnt_entries(correction)
-    if bench is None or not entries:
+    if bench is None or correction is None or not entries:
         raise HTTPException(422, _("There is nothing learnt yet."))
     text = job.text
     for path, value in entries:
         text = set_value(text, path, value)
+    text = set_value(text, LEARNT, settled_entry(correction, bench.trial.table))
     try:
         with shop.database.writing():
             saved(shop, job, text, phrase("learnt from test cuts"))

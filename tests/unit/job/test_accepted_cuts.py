@@ -1,0 +1,100 @@
+"""What a job says once its test cuts are accepted: the next setting, with the odds of the next cut."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from drawerwright.job.building import read_job
+from drawerwright.job.correcting import correct_trial, learnt_entries
+from drawerwright.job.draft import draft_job
+from drawerwright.job.editing import set_value
+from drawerwright.job.judging import draft_findings
+from drawerwright.job.odds import corner_odds
+from drawerwright.job.settled import LEARNT, settled_entry
+from drawerwright.job.trial import Trial, open_trial
+from drawerwright.joints.correction import Correction
+from drawerwright.joints.learning import learn
+from drawerwright.joints.readings import misfit
+
+EXAMPLES = Path(__file__).parents[3] / "examples"
+JOB = (EXAMPLES / "music-school.yaml").read_text("utf-8")
+TRIES = 200_000
+
+
+def accepted(cuts: int) -> tuple[Trial, Correction, str]:
+    """The first so many test cuts of the example, and its job's text with what they taught."""
+    trial = open_trial(EXAMPLES / "test-cut.yaml")
+    trial = replace(trial, cuts=trial.cuts[:cuts])
+    correction = correct_trial(trial)
+    text = JOB
+    for path, value in learnt_entries(correction):
+        text = set_value(text, path, value)
+    return trial, correction, set_value(text, LEARNT, settled_entry(correction, trial.table))
+
+
+@pytest.mark.parametrize("cuts", [1, 2])
+def test_the_gauges_of_the_job_show_the_next_setting(cuts: int) -> None:
+    """After the second cut that is to leave the machine as it stands."""
+    _, correction, text = accepted(cuts)
+    job = read_job(text)
+    after = correction.next_cut
+    assert after.leaves_all == (cuts == 2)
+    front = draft_job(job).corners[0]
+    assert front.name == "front corner, lip 7.5 mm"
+    shown = (
+        job.table.height_reading(front.setting.bit_height),
+        job.table.fence_reading(front.setting.fence_flat),
+        job.table.fence_reading(front.setting.fence_upright),
+    )
+    assert shown == pytest.approx(
+        (after.height_shown, after.fence_flat_shown, after.fence_upright_shown), abs=1e-4
+    )
+
+
+def test_the_odds_are_those_of_dialling_in_again_with_all_that_the_cuts_know() -> None:
+    """Shops drawn from everything that is left in doubt together, each dialling the setting in once more."""
+    trial, _, text = accepted(2)
+    planned = replace(trial.cuts[-1], readings=())
+    known = learn(trial.cutter, trial.table, (*trial.cuts, planned))
+    row, fit = known.row(2, misfit), trial.wanted.fit
+    draws = np.random.default_rng(3).multivariate_normal(known.mean, known.covariance, TRIES, method="svd")
+    misfits = misfit(known.setting(2)) + (draws - known.mean) @ row
+    fits = float(((misfits >= -fit.most_play) & (misfits <= -fit.least_play)).mean())
+    draft = draft_job(read_job(text))
+    odds = corner_odds(draft, draft.corners[0])
+    assert odds.is_next
+    assert odds.odds.fits == pytest.approx(fits, abs=0.02)
+    # Taken one by one, mid depth and gauge would be in doubt as if no cut had seen them together.
+    apart = draft_job(read_job(set_value(text, LEARNT, None)))
+    assert corner_odds(apart, apart.corners[0]).odds.fits < fits - 0.1
+
+
+def test_a_next_test_cut_builds_on_what_the_accepted_ones_knew_together() -> None:
+    trial, _, text = accepted(2)
+    table = read_job(text).table
+    again = replace(trial.cuts[-1], readings=())
+    known = learn(read_job(text).cutter, table, (again,)).estimate(0, misfit)
+    together = learn(trial.cutter, trial.table, (*trial.cuts, again)).estimate(2, misfit)
+    assert known.value == pytest.approx(together.value, abs=0.003)
+    assert known.uncertainty == pytest.approx(together.uncertainty, abs=0.003)
+
+
+def test_what_was_settled_is_out_of_force_when_the_cutter_is_another() -> None:
+    _, _, text = accepted(2)
+    other = read_job(set_value(text, ("cutter", "mid_depth"), "5.66 ± 0.05"))
+    assert other.table.settled is None
+    assert "test-cuts-out-of-force" in [finding.code for finding in draft_findings(draft_job(other))]
+    assert "test-cuts-out-of-force" not in [f.code for f in draft_findings(draft_job(read_job(text)))]
+    assert not corner_odds(draft_job(other), draft_job(other).corners[0]).is_next
+
+
+def test_what_was_settled_gives_way_where_it_no_longer_has_the_wanted_play() -> None:
+    _, _, text = accepted(2)
+    job = read_job(set_value(text, ("fit",), {"least_play": 0.06, "most_play": 0.15}))
+    setting = draft_job(job).corners[0].setting
+    assert job.table.height_reading(setting.bit_height) == pytest.approx(11.1)
+    assert 0.06 <= (setting.play or 0) <= 0.15
