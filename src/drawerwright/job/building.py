@@ -96,12 +96,30 @@ class _Builder(Builder):
         with self.at("sheets", "least_offcut", "width"):
             self.least_offcut = LeastOffcut.of(**entries.sheets.least_offcut.model_dump())
         self._check_fit_range(entries.fit)
+        self._check_names()
         if entries.fences.plan is not None and entries.fences.positions:
             self.fault(
                 ("fences", "positions"), "stand beside a plan: give the plan or the positions, not both"
             )
 
         self.days = () if self.faults else self._days()
+
+    def _check_names(self) -> None:
+        """Labels, steps and holes tell parts apart by the names of their drawers."""
+        taken = {box.name for bank in self.banks for box in bank.boxes}
+        for number, entry in enumerate(self.entries.boxes):
+            names = box_names(entry)
+            twice = next((name for name in names if name in taken), None)
+            if twice is not None:
+                self.fault(
+                    ("boxes", number, "name"),
+                    phrase(
+                        "makes a second drawer called {name}: parts are told apart by the names of their drawers, so "
+                        "give this one another",
+                        name=twice,
+                    ),
+                )
+            taken.update(names)
 
     def _days(self) -> tuple[tuple[str, ...], ...]:
         """The drawers of each day, from the names of banks, boxes and drawers."""

@@ -125,10 +125,11 @@ def next_item(name: str | int, items: Sequence[Any], data: Any) -> dict[str, Any
         stock = next(iter(members_at(data, ("stock",))), None)
         if stock is not None:
             fresh["box"] = {"all": stock}
-    taken = {item.get("name") for item in items if isinstance(item, dict)}
+    counts = {item.get("name"): item.get("count") for item in items if isinstance(item, dict)}
     stem = str(fresh.get("name", name)).rstrip("0123456789").rstrip() or str(name)
-    number = len(items) + 1
-    while f"{stem} {number}" in taken:
+    drawers = counts.get(stem)  # they are called by the same stem and their number
+    number = max(len(items), drawers if isinstance(drawers, int) else 0) + 1
+    while f"{stem} {number}" in counts:
         number += 1
     fresh["name"] = f"{stem} {number}"
     return fresh

@@ -158,6 +158,27 @@ def test_no_drawers_is_a_fault() -> None:
     assert "names no drawers" in faults(head)[""][1]
 
 
+@pytest.mark.parametrize(
+    ("name", "more", "twice"),
+    [
+        ("A1", "", "A1"),  # as a drawer of the first bank
+        ("Reed tray", "count: 2, ", "Reed tray 1"),
+        ("Reed tray 3", "", "Reed tray 3"),  # as the last of three that are counted
+    ],
+)
+def test_two_drawers_of_one_name_are_a_fault(name: str, more: str, twice: str) -> None:
+    text = EXAMPLE.read_text("utf-8").rstrip()
+    line = len(text.splitlines()) + 1
+    text += (
+        f"\n  - {{name: {name}, {more}outer: {{width: 200, depth: 200, height: 60}}, box: {{all: birch15}}}}"
+    )
+    found = faults(text)
+    assert list(found) == ["boxes[2].name"]
+    assert found["boxes[2].name"][0] == line
+    assert f"a second drawer called {twice}:" in found["boxes[2].name"][1]
+    assert len(read_job(text.replace(f"name: {name},", "name: chest,")).boxes) == 4 + ("2" in more)
+
+
 def test_a_runner_keeps_its_table_but_for_the_users_figures() -> None:
     job = read_job(EXAMPLE.read_text("utf-8"))
     runner = job.banks[1].bank.runner
