@@ -59,8 +59,8 @@ class Field:
     """A field of a page bound to an entry.
 
     `absent` is what the reader of the job file takes where the entry is missing, shown as a hint in the
-    empty field. `choices` are (value, words). `is_doubtful`: how well the figure is known may stand beside it, which
-    takes a keyboard with letters and signs.
+    empty field. `choices` are (value, words). `usual_doubt` is what is assumed of a
+    figure that may carry its own doubt, and carries none; typing one takes a keyboard with letters and signs.
     """
 
     path: EntryPath
@@ -69,7 +69,7 @@ class Field:
     choices: tuple[tuple[str, str], ...] = ()
     absent: str = ""
     hint: str = ""
-    is_doubtful: bool = False
+    usual_doubt: float | None = None
 
     @property
     def id(self) -> str:
@@ -202,6 +202,13 @@ def shown_absent(field: Field, reader: Preferences) -> str:
     if BARE.fullmatch(field.absent):
         return shown(float(field.absent), field.kind, reader)
     return shown(field.absent, field.kind, reader) if PLUS_MINUS.search(field.absent) else field.absent
+
+
+def shown_doubt(field: Field, reader: Preferences) -> str:
+    """What is assumed of a figure without a doubt of its own, as its field would show it."""
+    if field.kind == "length" and reader.typed_unit == "in":
+        return _shown_estimate([field.usual_doubt], field.kind, reader)
+    return shown(field.usual_doubt, field.kind, reader)
 
 
 def _shown_item(item: Any, kind: Kind, reader: Preferences) -> str:

@@ -14,7 +14,7 @@ def machine_fields() -> tuple[Group, ...]:
     """Entries of saw and router table."""
     saw, table = ("machine", "saw"), ("machine", "router_table")
     strip = ("machine", "sacrificial_strip")
-    doubt = _("say how sure you are of it: 0.05 ± 0.05; ± 0 is exact")
+    doubt = _("say how sure you are of it: %s; ± 0 is exact") % "0.05 ± 0.05"
     gauge = f"0 ± {usual.GAUGE:g}"
     return (
         (
@@ -39,14 +39,14 @@ def machine_fields() -> tuple[Group, ...]:
                     _("Height gauge shows too much by"),
                     absent=gauge,
                     hint=doubt,
-                    is_doubtful=True,
+                    usual_doubt=usual.GAUGE,
                 ),
                 Field(
                     (*table, "fence_gauge_offset"),
                     _("Fence scale shows too much by"),
                     absent=gauge,
                     hint=doubt,
-                    is_doubtful=True,
+                    usual_doubt=usual.GAUGE,
                 ),
                 Field((*table, "largest_fence_setting"), _("Largest fence setting that it takes")),
                 Field(

@@ -17,7 +17,7 @@ from starlette.responses import HTMLResponse
 from drawerwright import __version__
 from drawerwright.basics.phrases import Phrase, phrase, with_decimal_sign
 from drawerwright.web import words
-from drawerwright.web.entries import shown_absent
+from drawerwright.web.entries import shown_absent, shown_doubt
 from drawerwright.web.preferences import UNITS, Preferences, read_preferences
 
 TEMPLATE_FOLDER = Path(__file__).parent / "templates"
@@ -49,6 +49,7 @@ class Renderer:
         self._environment.filters["titled"] = lambda title: title or words.gettext("Job without a name")
         self._environment.filters["moment"] = _moment
         self._environment.filters["examples"] = _examples
+        self._environment.filters["doubt"] = lambda field: shown_doubt(field, _reader.get())
         self._environment.filters["absent"] = lambda field: shown_absent(field, _reader.get())
         self._environment.globals.update(
             version=__version__, languages=words.LANGUAGES, units=UNITS, asset_mark=_asset_mark(), say=_say

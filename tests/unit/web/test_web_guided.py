@@ -66,3 +66,16 @@ def test_the_form_shows_it_in_the_readers_unit(
     """6.1 mm and 0.05 mm are 0.2402 and 0.0020 inches of 25.4 mm."""
     client.cookies.set("drawerwright_reader", f"en|{unit}|{sign}|system")
     assert example in client.get("/jobs/new").text
+
+
+def test_a_measure_without_a_doubt_says_what_is_assumed_of_it_and_one_with_it_does_not(
+    shop: Shop, client: TestClient
+) -> None:
+    """Mid depth with, step without; of the slope nothing is said, of the gauges neither."""
+    made(shop, client, step="3.8")
+    page = client.get("/jobs/2/cutter").text
+    assert page.count("<b>assumed ± 0.08</b> – say how sure you are of it") == 1
+    assert page.count("<b>assumed</b> – say how sure you are of it") == 1
+    machines = client.get("/jobs/2/stock").text
+    assert machines.count("<b>assumed</b> – say how sure you are of it") == 2
+    assert 'placeholder="0 ± 0.1"' in machines

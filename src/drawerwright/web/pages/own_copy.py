@@ -36,19 +36,28 @@ def cutter_fields(has_profile: bool = False) -> tuple[Field, ...]:
         ("drawer-lock", _("drawer lock: its top is buried")),
         ("lock-mitre", _("lock mitre: taller than the stock")),
     )
-    doubt = _("say how sure you are of it: 6.1 ± 0.05; ± 0 is exact")
+    doubt = _("say how sure you are of it: %s; ± 0 is exact")
+    example = doubt % "6.1 ± 0.05"
+    measure = None if has_profile else usual.CUTTER_MEASURE
     from_profile = _("from the profile") if has_profile else ""
     return (
         Field(("cutter", "name"), _("Name"), "text", absent=_("cutter")),
         Field(("cutter", "kind"), _("Kind of cutter"), "choice", kinds, absent=_("drawer lock")),
-        Field(("cutter", "mid_depth"), _("Mid depth"), hint=doubt, absent=from_profile, is_doubtful=True),
-        Field(("cutter", "step"), _("Step"), hint=doubt, absent=from_profile, is_doubtful=True),
+        Field(
+            ("cutter", "mid_depth"),
+            _("Mid depth"),
+            hint=doubt % "6.1 ± 0.05",
+            absent=from_profile,
+            usual_doubt=measure,
+        ),
+        Field(("cutter", "step"), _("Step"), hint=example, absent=from_profile, usual_doubt=measure),
         Field(
             ("cutter", "slope"),
             _("Slope (degrees)"),
             "number",
             absent=from_profile or f"{usual.UNKNOWN_SLOPE.value:g} ± {usual.UNKNOWN_SLOPE.uncertainty:g}",
-            is_doubtful=True,
+            hint=doubt % "55 ± 1",
+            usual_doubt=None if has_profile else usual.SLOPE,
         ),
         Field(("cutter", "diameter"), _("Cutting diameter")),
         Field(("cutter", "cutting_height"), _("Cutting height")),

@@ -68,8 +68,8 @@ def stock_fields() -> tuple[Field, ...]:
         Field(
             ("mean",),
             _("Mean thickness, where it was not measured here"),
-            hint=_("for instance %s") % "14.6 ± 0.05",
-            is_doubtful=True,
+            hint=_("say how sure you are of it: %s; ± 0 is exact") % "14.6 ± 0.05",
+            usual_doubt=usual.CALIPER_READING,
         ),
         Field(("scatter",), _("Scatter within a sheet, where it is known"), absent=f"{usual.SCATTER:g}"),
         Field(("grain",), _("Grain"), "choice", grains, absent=_("along the sheet")),
