@@ -20,7 +20,7 @@ from drawerwright.job.settled import LEARNT, settled_entry
 from drawerwright.job.trial import Trial, corner_wanted
 from drawerwright.joints.assumptions import assumption_findings, exact_findings, measures_of
 from drawerwright.joints.chances import Odds
-from drawerwright.joints.correction import Correction, correct, first_cut
+from drawerwright.joints.correction import Correction, correct, first_cut, worth_reading
 from drawerwright.joints.cutter import CutterKind
 from drawerwright.joints.learning import Learnt, TakenReading
 from drawerwright.joints.readings import RULES, ReadingKind, misfit
@@ -51,12 +51,12 @@ def first_readings(job: Job, setting: CornerSetting) -> tuple[ReadingKind, ...]:
         if not chosen and job.cutter.kind is CutterKind.DRAWER_LOCK:
             kind, value = ReadingKind.PLAY, -wanted.fit.best_misfit(job.cutter.kind)
         else:
-            correction = correct(job.cutter, job.table, (cut,), wanted)
-            found = [one.kind for one in correction.next_readings if one.kind not in chosen]
+            asked, known = worth_reading(job.cutter, job.table, (cut,), wanted)
+            found = [one.kind for one in asked if one.kind not in chosen]
             if not found:
                 break
             kind = found[0]
-            value = correction.learnt.estimate(0, RULES[kind].value).value
+            value = known.estimate(0, RULES[kind].value).value
         chosen.append(kind)
         cut = replace(cut, readings=(*cut.readings, TakenReading(kind, value)))
     return tuple(chosen)

@@ -149,6 +149,14 @@ def _evaluated(cutter: Cutter, table: RouterTable, cuts: Sequence[TrialCut], wan
     )
 
 
+def worth_reading(
+    cutter: Cutter, table: RouterTable, cuts: Sequence[TrialCut], wanted: Wanted
+) -> tuple[tuple[NextReading, ...], Learnt]:
+    """What to read on the last cut, best first, where nothing contradicts; and what is known without it."""
+    next_cut, planned = plan_next(cutter, table, cuts, wanted)
+    return _next_readings(planned, len(cuts) - 1, wanted, next_cut), planned
+
+
 def plan_next(
     cutter: Cutter,
     table: RouterTable,
