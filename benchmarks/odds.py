@@ -64,13 +64,13 @@ def main() -> None:
 
     low, high = cut.fit.misfits(CUTTER.kind)
     print(
-        f"\nfits        first order {odds.misfit_estimate.chance(low, high):7.2%}  drawn "
+        f"\nfits        first order {odds.odds.fits:7.2%}  drawn "
         f"{drawn['misfit'].chance(low, high):7.2%}; with the bit {odds.aim_change:+.3f} mm {odds.aimed.fits:7.2%}"
     )
     flush = cut.fit.flushness
     lip = front.setting.corner.lip
     print(
-        f"flush       first order {odds.lip_estimate.chance(lip - flush, lip + flush):7.2%}  drawn "
+        f"flush       first order {odds.odds.flush:7.2%}  drawn "
         f"{drawn['lip'].chance(lip - flush, lip + flush):7.2%}"
     )
     for name, group in zip(("joint", "drawer", "bank"), grouped, strict=True):

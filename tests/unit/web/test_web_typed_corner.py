@@ -1,0 +1,41 @@
+"""The Corner page shows a job's corner with the numbers of the job, whatever its fields round away."""
+
+from __future__ import annotations
+
+import pytest
+
+from drawerwright.job.building import read_job
+from drawerwright.job.draft import draft_job
+from drawerwright.job.keeping import recommended_settings
+from drawerwright.web.lengths_form import LengthsForm
+from drawerwright.web.preferences import Preferences
+from drawerwright.web.shop import Shop
+from drawerwright.web.typed_corner import MEASURES, ONE, typed_corner, typed_measures, typed_split
+from random_jobs import random_job
+
+
+@pytest.mark.parametrize("unit", ["mm", "in"])
+def test_the_recommended_setting_is_the_job_s_own(shop: Shop, unit: str) -> None:
+    reader = Preferences(unit=unit)  # type: ignore[arg-type]
+    ones = 0
+    for seed in range(25):
+        job = read_job(random_job(seed))
+        number = shop.jobs.add(job.name, random_job(seed), "").id
+        recommended = recommended_settings(job)
+        for corner in draft_job(job).corners:
+            typed = typed_measures(job.cutter, corner.setting.corner, reader)
+            typed |= {
+                "split": typed_split(corner.setting, reader),
+                "job": str(number),
+                "of": corner.key.token,
+            }
+            form = LengthsForm(typed, reader)
+            form.read([*MEASURES, *(["split"] if typed["split"] != ONE else [])], over_zero=True)
+            form.read(("lip",), least=0.0)
+            form.read_angle("slope")
+            right = typed_corner(shop, form, reader).right
+            assert right.bit_height == recommended[corner.key].bit_height
+            if typed["split"] == ONE:
+                ones += 1
+                assert right.fence_flat == right.fence_upright == corner.setting.fence_flat
+    assert ones > 10
