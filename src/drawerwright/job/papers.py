@@ -117,19 +117,24 @@ class _Papers:
         rows = []
         for corner in self.plan.corners:
             setting = corner.setting
-            values = (
-                setting.bit_height,
-                setting.fence_flat,
-                setting.fence_upright,
-                setting.neck,
-                setting.roof,
-                setting.lip,
+            height, tight, *values = (
+                self.lengths.fine(value)
+                for value in (
+                    setting.bit_height,
+                    setting.tight_bit_height,
+                    setting.fence_flat,
+                    setting.fence_upright,
+                    setting.neck,
+                    setting.roof,
+                    setting.lip,
+                )
             )
-            rows.append((corner.name, *(self.lengths.fine(value) for value in values)))
+            rows.append((corner.name, height, f"({tight})", *values))
         return PacketTable(
             (
                 phrase("Corner"),
                 phrase("Bit height"),
+                phrase("(tight)"),
                 phrase("Fence, flat"),
                 phrase("Fence, upright"),
                 phrase("Neck"),
@@ -138,7 +143,10 @@ class _Papers:
             ),
             tuple(rows),
             title=phrase("Machine settings"),
-            note=phrase("True sizes. What your gauges have to show is on the set-up cards."),
+            note=phrase(
+                "True sizes to dial in; in brackets the height without play. What your gauges have to show is on the "
+                "set-up cards."
+            ),
         )
 
     def _fences(self) -> PacketTable:

@@ -18,7 +18,7 @@ from drawerwright.job.planning import JobPlan
 from drawerwright.job.stops import setup_stops
 from drawerwright.joints.cutter import CutterKind
 from drawerwright.joints.setting import CornerSetting, is_one_setting
-from drawerwright.joints.setting_words import lip_words, play_words
+from drawerwright.joints.setting_words import play_words
 from drawerwright.joints.targets import card_targets, remedy_table
 from drawerwright.run.marks import numbers_in_row
 from drawerwright.run.setups import SetUp
@@ -173,9 +173,11 @@ class _Cards:
         )
 
     def _corner_then(self, play: Mm, proud: Mm) -> str:
+        if is_one_setting(play, 0.0) and is_one_setting(proud, 0.0):
+            return phrase("closes")
         if play > 0:
             return phrase("play {play}", play=self.lengths.bare(play))
-        return phrase("proud {proud}", proud=self.lengths.bare(proud)) if proud > 0 else phrase("closes")
+        return phrase("proud {proud}", proud=self.lengths.bare(proud))
 
     def _true_sizes(self, setup: SetUp) -> tuple[Figure, ...]:
         """Every corner that has a piece cut here; those that look alike at true size have one drawing."""
@@ -191,11 +193,7 @@ class _Cards:
 
     def _true_size(self, setting: CornerSetting, name: str) -> Figure:
         style = self.plan.job.style
-        lip = lip_words(setting, style)
-        return Figure(
-            draw_corner(setting, scale=FULL_SIZE, annotated=False, title=name, style=style),
-            joined((name, lip), "; ") if lip else name,
-        )
+        return Figure(draw_corner(setting, scale=FULL_SIZE, annotated=False, title=name, style=style), name)
 
 
 def _looks_as(one: CornerSetting, other: CornerSetting) -> bool:

@@ -5,27 +5,22 @@ from __future__ import annotations
 from drawerwright.basics.lengths import LengthStyle
 from drawerwright.basics.phrases import phrase
 from drawerwright.joints.setting import CornerSetting
+from drawerwright.joints.table import RouterTable
 
 
-def play_words(setting: CornerSetting, style: LengthStyle) -> str:
-    """What the corner's bit height leaves, and where it would be tight; nothing of a cutter without play to choose."""
+def play_words(setting: CornerSetting, style: LengthStyle, table: RouterTable | None = None) -> str:
+    """What the corner's bit height leaves, and where it would be tight; nothing of a cutter without play to choose.
+
+    With a table, the tight height is what its gauge would show, to stand beside another reading.
+    """
     if setting.play is None:
         return ""
-    tight = style.written(setting.tight_bit_height, fine=True)
+    height = setting.tight_bit_height if table is None else table.height_reading(setting.tight_bit_height)
+    tight = style.written(height, fine=True)
     if setting.stands_proud:
         return phrase(
-            "stands proud by {proud}; tight would be {tight}",
+            "{proud} proud, tight at {tight}",
             proud=style.written(setting.stands_proud, fine=True),
             tight=tight,
         )
-    return phrase(
-        "{play} of play; tight would be {tight}", play=style.written(setting.play, fine=True), tight=tight
-    )
-
-
-def lip_words(setting: CornerSetting, style: LengthStyle) -> str:
-    """The lip that the fence settings make, where it is not just the one that is wanted."""
-    made, wanted = (style.written(lip, fine=True) for lip in (setting.lip, setting.corner.lip))
-    return (
-        "" if str(made) == str(wanted) else phrase("lip {made} (wanted {wanted})", made=made, wanted=wanted)
-    )
+    return phrase("{play} play, tight at {tight}", play=style.written(setting.play, fine=True), tight=tight)

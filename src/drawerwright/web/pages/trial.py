@@ -166,7 +166,7 @@ def _page(
         "faults": faults,
         "first": first,
         "is_next": trial.table.settled is not None,
-        "play_words": play_words(bench.corner.setting, reader.lengths),
+        "play_words": play_words(bench.corner.setting, reader.lengths, trial.table),
         "by_block": typed.get("by_block") if typed else bool(trial.cuts) and trial.cuts[-1].by_block,
         "correction": correction,
         "odds": _odds(bench, correction, reader),
