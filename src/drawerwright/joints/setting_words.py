@@ -19,8 +19,8 @@ def play_words(setting: CornerSetting, style: LengthStyle, table: RouterTable | 
     tight = style.written(height, fine=True)
     if setting.stands_proud:
         return phrase(
-            "{proud} proud, tight at {tight}",
+            "{proud} proud; tight {tight}",
             proud=style.written(setting.stands_proud, fine=True),
             tight=tight,
         )
-    return phrase("{play} play, tight at {tight}", play=style.written(setting.play, fine=True), tight=tight)
+    return phrase("{play} play; tight {tight}", play=style.written(setting.play, fine=True), tight=tight)
