@@ -18,7 +18,7 @@ part in its own frame.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from drawerwright.basics.lengths import Mm, kept_length
@@ -78,6 +78,11 @@ class AssembledDrawer:
         if found is None:
             raise KeyError(kind)
         return found
+
+
+def parts_of(drawers: Iterable[AssembledDrawer]) -> tuple[Part, ...]:
+    """Every part of every drawer, in their order."""
+    return tuple(part for drawer in drawers for part in drawer.parts)
 
 
 def assemble(box: DrawerBox, cutter: Cutter, heights: BitHeights = BY_LAW) -> AssembledDrawer:

@@ -108,7 +108,6 @@ class DrawerPlace:
     `inner_face`: y of the inner face of what shows.
     """
 
-    number: int
     name: str
     front: FrontPlace
     box: BoxPlace
@@ -166,7 +165,7 @@ class Bank:
         """
         inner_face = self.front_thickness if self.is_inside else 0.0
         return tuple(
-            DrawerPlace(number, f"{self.mark}{number}", front, self._box_place(number, front), inner_face)
+            DrawerPlace(f"{self.mark}{number}", front, self._box_place(number, front), inner_face)
             for number, front in enumerate(self.front_places(), start=1)
         )
 

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.phrases import Phrase, phrase, plural
-from drawerwright.drawers.assembly import AssembledDrawer
+from drawerwright.drawers.assembly import AssembledDrawer, parts_of
 from drawerwright.drawers.bank import Bank, DrawerPlace
 from drawerwright.drawers.carcase import PullPlace, pull_places, runner_lines
 from drawerwright.drawers.groove_levels import groove_levels
@@ -293,7 +293,7 @@ def _headline(
 
 def _grooves(drawers: Sequence[AssembledDrawer]) -> list[Phrase]:
     """That front and sides are grooved at two heights, for the drawers where they are."""
-    return [levels.words for levels in groove_levels(part for drawer in drawers for part in drawer.parts)]
+    return [levels.words for levels in groove_levels(parts_of(drawers))]
 
 
 def _described(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from drawerwright.drawers.assembly import AssembledDrawer, assemble
+from drawerwright.drawers.assembly import AssembledDrawer, assemble, parts_of
 from drawerwright.drawers.parts import Part, PartKind
 from drawerwright.job.corners import JobCorner, corners_of
 from drawerwright.job.job import BankOfBoxes, Job
@@ -51,11 +51,15 @@ class JobDraft:
 
     job: Job
     assembled: tuple[AssembledDrawer, ...]
-    parts: tuple[Part, ...]
     fences: FenceChoice
     settings: dict[CornerKey, CornerSetting]
     corners: tuple[Corner, ...]
     blanks: tuple[StockBlanks, ...]
+
+    @property
+    def parts(self) -> tuple[Part, ...]:
+        """Every part of every drawer."""
+        return parts_of(self.assembled)
 
     def corner(self, key: CornerKey) -> Corner:
         """The corner with this key.
@@ -90,14 +94,14 @@ class JobDraft:
 def draft_job(job: Job) -> JobDraft:
     """Parts, fence positions, corners and blanks of a job."""
     assembled = tuple(assemble(box, job.cutter, job.heights) for box in job.all_boxes)
-    parts = tuple(part for drawer in assembled for part in drawer.parts)
+    parts = parts_of(assembled)
     known = corners_of(job)
     keyed = tuple(corner.keyed for corner in known)
     fences = choose_fences(keyed, job.cutter, job.fences, job.table)
     settings = corner_settings(job.cutter, keyed, fences.pairs, job.heights)
     corners = tuple(Corner(corner, settings[corner.key]) for corner in known)
     blanks = blanks_of(parts, _matched(job, parts), how_cut=Spots(settings).how_cut)
-    return JobDraft(job, assembled, parts, fences, settings, corners, blanks)
+    return JobDraft(job, assembled, fences, settings, corners, blanks)
 
 
 def _matched(job: Job, parts: Sequence[Part]) -> list[tuple[Part, ...]]:
