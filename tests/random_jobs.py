@@ -23,15 +23,10 @@ LARGEST_LIP = 16.0
 
 def random_job(seed: int) -> str:
     """The text of a job file."""
-    return text_of(random_entries(seed))
-
-
-def text_of(entries: Entry) -> str:
-    """Entries as a job file has them."""
     text = io.StringIO()
     yaml = YAML()
     yaml.width = 110
-    yaml.dump(entries, text)
+    yaml.dump(random_entries(seed), text)
     return text.getvalue()
 
 

@@ -166,7 +166,7 @@ def _print_first_readings(plan: JobPlan, console: Console) -> None:
 
 def _asked(kind: ReadingKind) -> str:
     rule = RULES[kind]
-    or_else = ", or how far it stands proud" if kind is ReadingKind.PLAY else ""
+    or_else = ", or how far it stands proud, and which of the two you saw" if kind is ReadingKind.PLAY else ""
     return f"{rule.piece}: {rule.what}{or_else}"
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
@@ -12,6 +12,7 @@ from drawerwright.basics.phrases import phrase
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.job.editing import Path
 from drawerwright.job.entries import written_estimate
+from drawerwright.job.home import HomeQuestion, home_finding, home_questions, question_data
 from drawerwright.job.job import Job
 from drawerwright.job.odds import fit_and_lip_words, percent, percent_words
 from drawerwright.job.plain_data import clean, estimate_data, finding_data
@@ -62,10 +63,18 @@ def first_readings(job: Job, setting: CornerSetting) -> tuple[ReadingKind, ...]:
     return tuple(chosen)
 
 
-def next_cut_words(correction: Correction) -> tuple[str, ...]:
-    """How often the next cut fits, in sentences: at the setting it is to have, and with nothing touched."""
+def next_cut_words(correction: Correction, questions: Sequence[HomeQuestion] = ()) -> tuple[str, ...]:
+    """How often the next cut fits, in sentences: at the setting it is to have, and with nothing touched.
+
+    What holds only if a corner goes home, or does not, is said with that condition.
+    """
     after = correction.next_cut
     lines = [fit_and_lip_words(after.odds, is_next=True)]
+    condition = next((question for question in questions if question.is_open), None)
+    if condition is not None and condition.reads_play:
+        lines[0] = phrase("If cut {cut} goes home by hand: {odds}", cut=condition.cut, odds=lines[0])
+    elif condition is not None:
+        lines[0] = phrase("If cut {cut} does not go home: {odds}", cut=condition.cut, odds=lines[0])
     if not after.leaves_all:
         as_it_is = percent_words(correction.as_it_is.both)
         lines.append(phrase("If nothing is touched, both are right in {both} of tries.", both=as_it_is))
@@ -100,6 +109,8 @@ def trial_findings(trial: Trial) -> tuple[Finding, ...]:
 
 def correction_data(trial: Trial, correction: Correction) -> dict[str, Any]:
     """A correction as plain data: lengths in mm, probabilities from 0 to 1, cuts counted from 1."""
+    questions = home_questions(trial, correction)
+    asked = [home_finding(question, by_block=trial.cuts[-1].by_block) for question in questions]
     learnt, after, wanted = correction.learnt, correction.next_cut, trial.wanted
     disagreement = correction.disagreement
     return {
@@ -193,7 +204,8 @@ def correction_data(trial: Trial, correction: Correction) -> dict[str, Any]:
             }
             for reading in correction.next_readings
         ],
-        "findings": [finding_data(finding) for finding in trial_findings(trial)],
+        "goes_home": [question_data(question) for question in questions],
+        "findings": [finding_data(finding) for finding in (*asked, *trial_findings(trial))],
     }
 
 
@@ -209,6 +221,7 @@ class _Telling:
         self.trial = trial
         self.correction = correction
         self.style: LengthStyle = trial.style
+        self.questions = home_questions(trial, correction)
 
     def lines(self) -> Iterator[str]:
         count = len(self.trial.cuts)
@@ -217,6 +230,7 @@ class _Telling:
             yield from self._cut(number)
         yield from self._quarrels()
         yield from self._next_cut()
+        yield from self._home()
         yield from self._worth_reading()
         yield from self._learnt()
         for finding in trial_findings(self.trial):
@@ -288,11 +302,16 @@ class _Telling:
                 f"  fence scale shows {self._show(shown)} for {piece}  "
                 f"{self._change(moved, after.leaves_fence)}  (true {self._show(size)})"
             )
-        yield from next_cut_words(self.correction)
+        yield from next_cut_words(self.correction, self.questions)
         yield (
             f"It fits if {self._fit_words()}; the lip is right at {self._show(wanted.lip)} "
             f"within {self._show(wanted.fit.flushness)}."
         )
+
+    def _home(self) -> Iterator[str]:
+        for question in self.questions:
+            finding = home_finding(question, by_block=self.trial.cuts[-1].by_block)
+            yield f"{self.style.say(finding.text)} {self.style.say(finding.remedy)}"
 
     def _fit_words(self) -> str:
         fit = self.trial.wanted.fit
@@ -319,7 +338,8 @@ class _Telling:
             yield f"  {name.replace('_', ' ')} {'open, see above' if is_open else self._known(now)} (was {was})"
         entries = learnt_entries(self.correction)
         if entries:
-            yield "For the job file (then begin a new trial file: these cuts are used up):"
+            only = next((f", if cut {one.cut} {one.as_written}" for one in self.questions if one.is_open), "")
+            yield f"For the job file{only} (then begin a new trial file: these cuts are used up):"
         for path, text in entries:
             yield f"  {'.'.join(map(str, path))}: {text}"
         if entries:

@@ -36,8 +36,17 @@ def quarrel_words(correction: Correction) -> tuple[QuarrelWords, ...]:
     )
 
 
+def _is_of_home(quarrel: tuple[Suspect, ...]) -> bool:
+    return any(isinstance(suspect, Contradiction) and suspect.is_of_home for suspect in quarrel)
+
+
 def _head(quarrel: tuple[Suspect, ...]) -> str:
     stated = [suspect for suspect in quarrel if isinstance(suspect, Outvoted)]
+    if _is_of_home(quarrel):
+        return phrase(
+            "A corner has play, or it stands proud, never both: one of these is not what it was written down as, and "
+            "none was used."
+        )
     if not stated:
         if len(quarrel) == 1:
             return phrase("This reading contradicts everything else and was not used.")
@@ -83,7 +92,14 @@ def _item(suspect: Suspect) -> str:
 def _advice(correction: Correction, quarrel: tuple[Suspect, ...]) -> str:
     """What to measure: the readings again, the one that tells statements apart, and what was stated."""
     steps: list[str] = []
-    if any(isinstance(suspect, Contradiction) for suspect in quarrel):
+    if _is_of_home(quarrel):
+        steps.append(
+            phrase(
+                "press the corner home by hand: if it goes, the length is play; if it does not, the length is how far "
+                "the upright piece stands proud"
+            )
+        )
+    elif any(isinstance(suspect, Contradiction) for suspect in quarrel):
         steps.append(phrase("measure the readings again"))
     kind = correction.tells_apart(quarrel)
     if kind is not None:

@@ -24,6 +24,7 @@ from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.learning import Item, Learnt, Place, TakenReading, TrialCut, learn
 from drawerwright.joints.readings import RULES, ReadingKind, rules_for
+from drawerwright.joints.sights import clashes, deviation, expected_beside
 from drawerwright.joints.statements import Statement, statements
 from drawerwright.joints.table import RouterTable
 
@@ -37,6 +38,7 @@ BEARS_ON = 0.05
 class Contradiction:
     """A reading that does not agree with the rest: what the rest points to, and how many standard deviations
     it is off. Of values that share a `quarrel` (numbered from 1), at least one is wrong, and nothing tells which.
+    `is_of_home` says that they quarrel about whether the corner goes home.
     """
 
     place: Place
@@ -44,6 +46,7 @@ class Contradiction:
     expected: Estimate
     deviations: float
     quarrel: int = 1
+    is_of_home: bool = False
 
     @property
     def item(self) -> Item:
@@ -148,15 +151,31 @@ def find_contradictions(cutter: Cutter, table: RouterTable, cuts: Sequence[Trial
 
     The worst value is set aside together with those that explain the contradiction as well and bear on it. Then the
     rest is judged again, until it agrees. So nothing is promised from the survivor of two that contradict each other.
+    What no corner shows together is set aside before all that, however small its numbers are.
     """
     evidence = _Evidence(cutter, table, tuple(cuts))
     everything = (*evidence.readings, *Statement)
-    worst = evidence.judged(everything, frozenset())[:1]
+    of_home = _of_home(cuts)
+    worst = evidence.judged(everything, frozenset(one.item for one in of_home))[:1]
     if not worst or abs(worst[0].deviations) < CONTRADICTION:
-        return Disagreement()
-    among_themselves = _quarrels(evidence, evidence.readings, (), frozenset(Statement))
+        return Disagreement(of_home)
+    among_themselves = _quarrels(evidence, evidence.readings, of_home, frozenset(Statement))
     found = (*among_themselves, *_doubted_by(evidence, among_themselves))
     return Disagreement(_quarrels(evidence, everything, found, frozenset()))
+
+
+def _of_home(cuts: Sequence[TrialCut]) -> tuple[Suspect, ...]:
+    """Numbers and what was seen of one corner that cannot both be so."""
+    found: list[Suspect] = []
+    for quarrel, clash in enumerate(clashes(cuts), start=1):
+        readings = cuts[clash.cut].readings
+        for index in clash.readings:
+            others = [readings[other] for other in clash.readings if other != index]
+            expected = expected_beside(readings[index], others)
+            off = deviation(readings[index], others)
+            place = (clash.cut, index)
+            found.append(Contradiction(place, readings[index], expected, off, quarrel, is_of_home=True))
+    return tuple(found)
 
 
 def _doubted_by(evidence: _Evidence, quarrelling: tuple[Suspect, ...]) -> list[Suspect]:

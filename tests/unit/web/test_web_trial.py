@@ -56,6 +56,39 @@ def test_impossible_readings_are_refused_and_stay_in_their_fields(client: TestCl
     assert len(shop.shelf.list(ShelfKind.TRIAL_CUT)) == 1
 
 
+def test_the_page_asks_whether_the_corner_goes_home_and_a_tap_answers(client: TestClient, shop: Shop) -> None:
+    entry = kept(shop, FIRST.name, "{play: 0.2}")
+    asking = client.get(f"/jobs/1/trial?corner={FIRST.key.token}").text
+    assert "Does the corner of cut 1 go home by hand?" in asking
+    assert "If cut 1 goes home by hand: Fit and lip of the next cut" in asking
+    assert "if it does not, the height gauge has to show" in asking
+    assert "look first, then accept" in asking
+    address = f"/jobs/1/trial/{entry}/look/play?corner={FIRST.key.token}"
+    assert f'action="{address}"' in asking
+    looked = client.post(address).text
+    assert "Does the corner of cut 1 go home by hand?" not in looked
+    assert "If cut 1" not in looked
+    assert "Fit and lip of the next cut" in looked
+    assert said_cut(shop.shelf.load(entry), Preferences()).readings.endswith("it has play: a gap when pulled")
+    undone = client.post(f"/jobs/1/trial/{entry}/unlook?corner={FIRST.key.token}").text
+    assert "Does the corner of cut 1 go home by hand?" in undone
+
+
+def test_what_is_tapped_counts_against_the_number(client: TestClient, shop: Shop) -> None:
+    entry = kept(shop, FIRST.name, "{play: 0.2}")
+    page = client.post(f"/jobs/1/trial/{entry}/look/proud?corner={FIRST.key.token}").text
+    assert "A corner has play, or it stands proud, never both" in page
+    assert "press the corner home by hand" in page
+
+
+def test_only_what_can_be_seen_is_kept_and_only_with_cuts_of_the_job(client: TestClient, shop: Shop) -> None:
+    entry = kept(shop, FIRST.name, "{play: 0.2}")
+    assert client.post(f"/jobs/1/trial/{entry}/look/wobbly").status_code == 404
+    shop.jobs.add("another", example_text(), "")
+    assert client.post(f"/jobs/2/trial/{entry}/look/play").status_code == 404
+    assert "seen" not in shop.shelf.load(entry).text
+
+
 def test_a_kept_cut_that_cannot_be_shows_the_page_and_can_be_taken_out(
     client: TestClient, shop: Shop
 ) -> None:

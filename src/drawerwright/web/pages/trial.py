@@ -6,7 +6,6 @@ import asyncio
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
-from urllib.parse import quote
 
 from starlette.exceptions import HTTPException
 from starlette.requests import Request
@@ -20,8 +19,10 @@ from drawerwright.web import jobtext
 from drawerwright.web.corner_choice import meant_corner, shown_corner
 from drawerwright.web.kept_cuts import GAUGES, said_cut, seen_words
 from drawerwright.web.lengths_form import LengthsForm
+from drawerwright.web.pages.cut_changes import back, change_cut, delete, look, release, restore, unlook
 from drawerwright.web.pages.frame import CHANGES_TOO_FAST, job_id_of, job_page, last_good, saved
 from drawerwright.web.pages.shelf import teach
+from drawerwright.web.pages.sight import SEEN, pictures, questions_of
 from drawerwright.web.preferences import Preferences
 from drawerwright.web.shop import Shop, shop_of
 from drawerwright.web.words import gettext as _
@@ -29,6 +30,7 @@ from drawerwright.web.words import gettext as _
 if TYPE_CHECKING:
     from drawerwright.basics.uncertain import Estimate
     from drawerwright.job.draft import Corner, JobDraft
+    from drawerwright.job.home import HomeQuestion
     from drawerwright.job.trial import Trial
     from drawerwright.joints.correction import Correction
     from drawerwright.joints.learning import TrialCut
@@ -37,10 +39,6 @@ HEIGHT = GAUGES[0]
 PIECES = ("flat", "upright")
 CUTS = "cuts"
 """Under which name a fault stands that concerns no single field but what was read altogether."""
-SEEN = ("play", "tight", "proud")
-PICTURED_MISFIT = 0.35
-"""How far off the pictures of what may be seen are drawn (mm): enough to tell them apart."""
-PICTURE_SCALE = 2.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,6 +134,7 @@ def _page(
 ) -> Response:
     from drawerwright.drawings.test_pieces import reading_letters
     from drawerwright.job.correcting import learnt_entries
+    from drawerwright.job.home import home_questions
     from drawerwright.job.odds import percent
     from drawerwright.job.quarrels import quarrel_words
     from drawerwright.joints.correction import cut_at
@@ -152,6 +151,7 @@ def _page(
         correction = bench.correction()
     except InvalidValueError as impossible:
         faults = {CUTS: str(impossible), **faults}
+    questions = () if correction is None else home_questions(trial, correction)
     first = cut_at(bench.corner.setting, trial.table, trial.wanted)
     dial = _dial(correction, first)
     start = {**dial, "flat": first.flat_thickness.value, "upright": first.upright_thickness.value}
@@ -169,12 +169,15 @@ def _page(
         "play_words": play_words(bench.corner.setting, reader.lengths, trial.table),
         "by_block": typed.get("by_block") if typed else bool(trial.cuts) and trial.cuts[-1].by_block,
         "correction": correction,
-        "odds": _odds(bench, correction, reader),
+        "odds": _odds(bench, correction, questions, reader),
+        "asked": questions_of(trial, bench.entries, questions),
+        "is_open": any(question.is_open for question in questions),
         "percent": percent,
-        "pictures": _pictures(bench, reader),
+        "pictures": pictures(bench.corner.setting, reader),
         "pieces": _pieces(bench, reader),
         "letters": reading_letters(trial.cutter.kind),
         "deleted": request.query_params.get("deleted", ""),
+        "looked": request.query_params.get("looked", ""),
         "learnt": () if correction is None else _learnt(correction),
         "quarrels": () if correction is None else quarrel_words(correction),
         "is_settled": correction is not None and bool(learnt_entries(correction)),
@@ -209,7 +212,9 @@ def _dial(correction: Correction | None, first: TrialCut) -> dict[str, float]:
     return dict(zip(GAUGES, values, strict=True))
 
 
-def _odds(bench: Bench, correction: Correction | None, reader: Preferences) -> dict[str, Any]:
+def _odds(
+    bench: Bench, correction: Correction | None, questions: Sequence[HomeQuestion], reader: Preferences
+) -> dict[str, Any]:
     """How sure the cut to come is: before the first test cut, as the job's first cut is everywhere."""
     from drawerwright.job.correcting import next_cut_words
     from drawerwright.job.odds import card_words, corner_odds
@@ -221,7 +226,7 @@ def _odds(bench: Bench, correction: Correction | None, reader: Preferences) -> d
         words = card_words(odds, trial.table, reader.lengths)
         known = odds.misfit_estimate if odds.is_judged else None
     else:
-        words, known = next_cut_words(correction), correction.next_cut.misfit
+        words, known = next_cut_words(correction, questions), correction.next_cut.misfit
     fit, kind = trial.wanted.fit, trial.cutter.kind
     return {"words": words, "picture": "" if known is None else misfit_picture(known, fit, kind, reader)}
 
@@ -233,37 +238,6 @@ def _pieces(bench: Bench, reader: Preferences) -> list[str]:
 
     scenes = draw_test_pieces(bench.corner.setting, style=reader.lengths)
     return [write_svg(scene, ground=False) for scene in scenes.values()]
-
-
-def _pictures(bench: Bench, reader: Preferences) -> dict[str, str]:
-    """The corner as it looks with play, tight, and standing proud; to tap what one sees."""
-    from drawerwright.drawings.seating import draw_seating
-    from drawerwright.drawings.svg import write_svg
-    from drawerwright.joints.cutter import CutterKind
-    from drawerwright.joints.fit import seat_setting
-
-    setting = bench.corner.setting
-    if setting.cutter.kind is not CutterKind.DRAWER_LOCK:
-        return {}
-    pictures = {}
-    for name, off in zip(SEEN, (-PICTURED_MISFIT, 0.0, PICTURED_MISFIT), strict=True):
-        fit = seat_setting(replace(setting, bit_height=setting.bit_height + off))
-        scene = draw_seating(
-            fit,
-            state="pulled" if name == "play" else "pressed",
-            scale=PICTURE_SCALE,
-            style=reader.lengths,
-        )
-        pictures[name] = write_svg(replace(scene, items=_without_words(scene.items)), ground=False)
-    return pictures
-
-
-def _without_words(items: tuple[Any, ...]) -> tuple[Any, ...]:
-    """The wood, its gaps and contacts; figures and leaders would be illegible at this size."""
-    from drawerwright.drawings.scene import Layer, Text
-
-    shown = (Layer.WOOD, Layer.GRAIN, Layer.GAP, Layer.CONTACT)
-    return tuple(item for item in items if item.layer in shown and not isinstance(item, Text))
 
 
 async def save(request: Request) -> Response:
@@ -318,31 +292,6 @@ def _save(request: Request, typed: Mapping[str, str]) -> Response:
     return RedirectResponse(f"/jobs/{job.id}/trial?corner={bench.token}", 303)
 
 
-def delete(request: Request) -> Response:
-    """Take a test cut out; the page offers to undo it."""
-    shop = shop_of(request)
-    entry_id = int(request.path_params["entry_id"])
-    _own(shop, job_id_of(request), shop.shelf.load(entry_id))
-    shop.shelf.delete(entry_id)
-    return _back(request, f"&deleted={entry_id}")
-
-
-def restore(request: Request) -> Response:
-    """Undo taking a test cut out."""
-    shop_of(request).shelf.restore(int(request.path_params["entry_id"]))
-    return _back(request, "")
-
-
-def _own(shop: Shop, job_id: int, entry: ShelfEntry) -> None:
-    if entry.kind is not ShelfKind.TRIAL_CUT or jobtext.data_of(entry.text).get("job") != job_id:
-        raise HTTPException(404, _("This job has no such test cut."))
-
-
-def _back(request: Request, more: str) -> Response:
-    token = quote(request.query_params.get("corner", ""))
-    return RedirectResponse(f"/jobs/{job_id_of(request)}/trial?corner={token}{more}", 303)
-
-
 def claim(request: Request) -> Response:
     """Let a test cut count for the corner shown; the page offers to undo it."""
     from drawerwright.job.kept_cuts import CLAIMED
@@ -358,28 +307,8 @@ def claim(request: Request) -> Response:
     if any(reading.kind not in readable for reading in counted.trial.cuts[-1].readings):
         raise InvalidValueError(_("This cut has readings that another kind of joint shows."))
     counted.correction()
-    _change_cut(request, CLAIMED, key_data(bench.corner.key))
-    return _back(request, f"&moved={int(request.path_params['entry_id'])}")
-
-
-def release(request: Request) -> Response:
-    """Undo letting a test cut count for a corner that it was not made for."""
-    from drawerwright.job.kept_cuts import CLAIMED
-
-    _change_cut(request, CLAIMED, None)
-    return _back(request, "")
-
-
-def _change_cut(request: Request, name: str, value: Any) -> None:
-    from drawerwright.job.editing import set_value
-
-    shop = shop_of(request)
-    entry = shop.shelf.load(int(request.path_params["entry_id"]))
-    _own(shop, job_id_of(request), entry)
-    try:
-        shop.shelf.save(entry.id, set_value(entry.text, (name,), value), name=entry.name, base=entry.version)
-    except StaleEntryError:
-        raise InvalidValueError(CHANGES_TOO_FAST) from None
+    change_cut(request, CLAIMED, key_data(bench.corner.key))
+    return back(request, f"&moved={int(request.path_params['entry_id'])}")
 
 
 def accept(request: Request) -> Response:
@@ -423,4 +352,6 @@ ROUTES = (
     Route("/jobs/{job_id:int}/trial/{entry_id:int}/restore", restore, methods=["POST"]),
     Route("/jobs/{job_id:int}/trial/{entry_id:int}/claim", claim, methods=["POST"]),
     Route("/jobs/{job_id:int}/trial/{entry_id:int}/release", release, methods=["POST"]),
+    Route("/jobs/{job_id:int}/trial/{entry_id:int}/unlook", unlook, methods=["POST"]),
+    Route("/jobs/{job_id:int}/trial/{entry_id:int}/look/{seen}", look, methods=["POST"]),
 )
