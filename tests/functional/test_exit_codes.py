@@ -81,7 +81,7 @@ def test_settings_ends_with_3_where_a_stop_stands(
     assert main([*corner, "11"]) == 3
     said = capsys.readouterr().out
     assert "bit-height-above-stock" in said
-    assert "fence upright" in said.replace("_", " ")
+    assert "neck" in said
 
 
 def test_a_plan_that_ctrl_c_shortened_is_done_and_its_stop_counts(
