@@ -80,9 +80,9 @@ def test_arrows_move_and_a_paste_fills_the_table(drawers: Page) -> None:
 
 def test_rows_are_added_and_taken_out(drawers: Page) -> None:
     drawers.get_by_role("button", name="Add a box").click()
-    expect(drawers.locator("#boxes-1-name")).to_have_value("Reed tray 2")
+    expect(drawers.locator("#boxes-1-name")).to_have_value("Reed tray 4")
     drawers.get_by_role("button", name="Take out Reed tray", exact=True).click()
-    expect(drawers.locator("#boxes-0-name")).to_have_value("Reed tray 2")
+    expect(drawers.locator("#boxes-0-name")).to_have_value("Reed tray 4")
     expect(drawers.locator("#boxes-1-name")).to_have_count(0)
 
 

@@ -161,13 +161,13 @@ def test_changes_made_without_a_connection_come_in_their_order(drawers: Page, se
 def test_two_rows_are_taken_out_however_quickly(drawers: Page) -> None:
     """The second button still stands where the page drew it, one row further down than its row is by then."""
     press_quickly(drawers, "#add-boxes", 3)
-    expect(drawers.locator("#boxes-3-name")).to_have_value("Reed tray 4")
+    expect(drawers.locator("#boxes-3-name")).to_have_value("Reed tray 6")
     drawers.evaluate(
-        """() => { for (const name of ["Reed tray", "Reed tray 2"])
+        """() => { for (const name of ["Reed tray", "Reed tray 4"])
         document.querySelector(`[aria-label="Take out ${name}"]`).click(); }"""
     )
-    expect(drawers.locator("#boxes-0-name")).to_have_value("Reed tray 3")
-    expect(drawers.locator("#boxes-1-name")).to_have_value("Reed tray 4")
+    expect(drawers.locator("#boxes-0-name")).to_have_value("Reed tray 5")
+    expect(drawers.locator("#boxes-1-name")).to_have_value("Reed tray 6")
     expect(drawers.locator("#boxes-2-name")).to_have_count(0)
     expect(drawers.locator("#messages")).to_be_empty()
 
@@ -176,7 +176,7 @@ def test_what_is_typed_into_a_row_that_others_took_out_is_said(
     drawers: Page, served: Served, browser: Browser
 ) -> None:
     drawers.get_by_role("button", name="Add a box").click()
-    expect(drawers.locator("#boxes-1-name")).to_have_value("Reed tray 2")
+    expect(drawers.locator("#boxes-1-name")).to_have_value("Reed tray 4")
     context = new_context(browser, "desk")
     other = context.new_page()
     other.route("**/events", lambda route: None)  # no news
@@ -187,7 +187,7 @@ def test_what_is_typed_into_a_row_that_others_took_out_is_said(
     type_into(other, "#boxes-0-outer-width", "250")
     expect(other.locator("#messages")).to_contain_text("Outer width (Reed tray) was taken out in between")
     expect(other.locator("#messages")).to_contain_text("You typed “250”")
-    expect(other.locator("#boxes-0-name")).to_have_value("Reed tray 2")
+    expect(other.locator("#boxes-0-name")).to_have_value("Reed tray 4")
     expect(other.locator("#boxes-0-outer-width")).to_have_value("268")
     assert job_text(drawers, served) == before
     context.close()
@@ -196,14 +196,14 @@ def test_what_is_typed_into_a_row_that_others_took_out_is_said(
 def test_typing_follows_its_row_when_others_take_out_one_above(drawers: Page, browser: Browser) -> None:
     """Where the last row stood there is none any more when the page is drawn anew."""
     drawers.get_by_role("button", name="Add a box").click()
-    expect(drawers.locator("#boxes-1-name")).to_have_value("Reed tray 2")
+    expect(drawers.locator("#boxes-1-name")).to_have_value("Reed tray 4")
     context = new_context(browser, "desk")
     other = context.new_page()
     other.goto(drawers.url)
     drawers.locator("#boxes-1-outer-width").fill("")
     drawers.locator("#boxes-1-outer-width").press_sequentially("25")
     other.get_by_role("button", name="Take out Reed tray", exact=True).click()
-    expect(drawers.locator("#boxes-0-name")).to_have_value("Reed tray 2")
+    expect(drawers.locator("#boxes-0-name")).to_have_value("Reed tray 4")
     expect(drawers.locator("#boxes-0-outer-width")).to_have_value("25")
     expect(other.locator("#boxes-0-outer-width")).to_have_value("25")
     context.close()
