@@ -27,9 +27,10 @@ class Runner:
     """Clearances around a box (mm).
 
     side: space on each side between box and opening.
-    top, bottom: least space above and below the box, within its front's share of the opening.
+    top, bottom: least space above the sides, and below them and what hangs under them, within the front's share of
+        the opening.
     back: space behind the box.
-    line: height of the runner's line (its screw holes or its groove) above the box's lower edge.
+    line: height of the runner's line (its screw holes or its groove) above the sides' lower edges.
     length: nominal length; the box is as deep. None where the box fills the opening.
     inside_deduction: opening width less inside width of the box, where the maker fixes that instead of `side`.
     bottom_recess: how far the bottom must lie above the lower edges of the sides.

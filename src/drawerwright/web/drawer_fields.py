@@ -140,7 +140,7 @@ def _runner_fields(item: Any) -> tuple[Field, ...]:
         "top": _("Above the box"),
         "bottom": _("Below the box"),
         "back": _("Behind the box"),
-        "line": _("Runner's line above the box's lower edge"),
+        "line": _("Runner's line above the sides' lower edges"),
         "length": _("Length of the runner"),
         "inside_deduction": _("Opening less inside width of the box"),
         "bottom_recess": _("Bottom above the sides' lower edges"),

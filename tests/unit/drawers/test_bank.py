@@ -88,3 +88,30 @@ def test_pulls_stand_in_the_middle_of_the_front() -> None:
     assert right.x - left.x == pytest.approx(96)
     assert left.z == pytest.approx(bank.front_places()[0].top - 40)
     assert len(pull_places(replace(OVERLAID, pull=Pull()))) == 3
+
+
+def test_fronts_that_cover_the_carcase_anywhere_stand_before_it() -> None:
+    """A front over the top edge cannot sit in the opening, however wide it is."""
+    low = replace(OVERLAID, overlay=Overlay(-2, 6, -2))
+    assert not low.is_inside
+    assert low.places()[0].inner_face == 0
+    inside = replace(OVERLAID, overlay=Overlay(-2, 0, -2))
+    assert inside.is_inside
+    assert inside.places()[0].inner_face == 15
+
+
+def test_a_bottom_below_the_sides_takes_its_room_from_them() -> None:
+    fixed = replace(OVERLAID, below_sides=6.4)
+    for plain, hung in zip(OVERLAID.places(), fixed.places(), strict=True):
+        assert hung.box.z == pytest.approx(plain.box.z + 6.4)
+        assert hung.box.top == pytest.approx(plain.box.top)
+        assert hung.below_box == pytest.approx(plain.below_box + 6.4)
+
+
+def test_a_side_height_leaves_the_runner_its_room_above() -> None:
+    """Of fronts of 202 mm the top one covers 6 mm of the carcase; 8 and 4 mm of room leave 184 mm, no more."""
+    assert OVERLAID.front_places()[0].height == pytest.approx(202)
+    fits = replace(OVERLAID, side_height=184)
+    assert [place.box.height for place in fits.places()] == [184] * 3
+    with pytest.raises(InvalidValueError, match=r"leaves 184\.0 mm for the sides, not 185\.0 mm"):
+        replace(OVERLAID, side_height=185).places()

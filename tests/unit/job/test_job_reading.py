@@ -179,6 +179,16 @@ def test_two_drawers_of_one_name_are_a_fault(name: str, more: str, twice: str) -
     assert len(read_job(text.replace(f"name: {name},", "name: chest,")).boxes) == 4 + ("2" in more)
 
 
+def test_an_inset_front_covers_the_carcase_on_no_edge() -> None:
+    lipped = "style: lipped\n      heights: {equal: 7}\n      reveal: 2.5\n      overlay: {sides: 7}"
+    text = EXAMPLE.read_text("utf-8")
+    assert lipped in text
+    inset = lipped.replace("lipped", "inset")
+    found = faults(text.replace(lipped, inset.replace("{sides: 7}", "{top: 3, bottom: 0, sides: -2}")))
+    assert list(found) == ["banks[1].fronts.overlay.top"]
+    assert "its overlay cannot be positive" in found["banks[1].fronts.overlay.top"][1]
+
+
 def test_a_runner_keeps_its_table_but_for_the_users_figures() -> None:
     job = read_job(EXAMPLE.read_text("utf-8"))
     runner = job.banks[1].bank.runner
