@@ -29,7 +29,7 @@ def test_plan_writes_everything(tmp_path: Path, capsys: pytest.CaptureFixture[st
     assert report["version"] == 2
     assert report["units"]["length"] == "mm"
     assert {"parts", "bands", "sheets", "run", "findings", "settings", "carcase", "cautions"} <= set(report)
-    assert "corner: play along the upright piece, or how far it stands proud; " in " ".join(said.split())
+    assert "or how far it stands proud, and which of the two you saw; " in " ".join(said.split())
     roof = next(
         reading
         for setup in report["run"]["setups"]
