@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import csv
 import json
+import math
 import shutil
 import signal
 import subprocess
 import sys
 import xml.etree.ElementTree as ET
 from pathlib import Path
+from statistics import NormalDist
 
 import pytest
 
@@ -179,10 +181,63 @@ def test_settings_of_a_lock_mitre(capsys: pytest.CaptureFixture[str]) -> None:
     assert (found["bit_height"], found["engagement"]) == (21, 18)
 
 
+def test_settings_recommend_the_height_with_the_best_odds_beside_the_tight_one(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    """Misfit is a sum of normal errors: 2 x 0.015 of the mid depth, 0.02 of the gauge, 0.015 of dialling in."""
+    common = ["--mid-depth", "5.65 ± 0.015", "--step", "3.45 ± 0.02", "--flat", "14.6", "--upright", "14.6"]
+    common += ["--outer", "420", "--height-gauge-offset", "0 ± 0.02", "--repeatability", "0.015"]
+    doubt = math.hypot(2 * 0.015, 0.02, 0.015)
+
+    def odds(play: float, least: float, most: float) -> float:
+        return NormalDist(play, doubt).cdf(most) - NormalDist(play, doubt).cdf(least)
+
+    for step, play, more in (
+        ("0.05", 0.1, []),
+        ("0.01", 0.08, []),
+        ("0.05", 0.25, ["--least-play", "0.2", "--most-play", "0.3"]),
+    ):
+        found = settings(capsys, *common, "--height-gauge-step", step, *more)
+        assert (found["bit_height"], found["upright_length"]) == (11.3, 413.4)
+        recommended: dict[str, float] = found["recommended"]  # type: ignore[assignment]
+        assert recommended["bit_height"] == pytest.approx(11.3 - play, abs=1e-6)
+        assert recommended["play"] == pytest.approx(play, abs=1e-6)
+        assert recommended["upright_length"] == pytest.approx(413.4 - 2 * play, abs=1e-6)
+        assert recommended["odds"] == pytest.approx(
+            odds(play, *((0.2, 0.3) if more else (0, 0.15))), abs=1e-4
+        )
+        for other in (play - float(step), play + float(step), 0.0):
+            assert odds(other, *((0.2, 0.3) if more else (0, 0.15))) <= recommended["odds"] + 1e-4
+    assert main(["settings", *common]) == 0
+    said = capsys.readouterr().out
+    assert "recommended bit height     11.20 mm   dial this in, it leaves 0.10 mm of play" in said
+    assert "tight bit height           11.30 mm   of the law, without play" in said
+
+
+def test_settings_of_what_is_exact_promise_no_odds_and_a_lock_mitre_is_set_tight(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    exact = "--mid-depth=6 ± 0|--step=4 ± 0|--flat=15 ± 0|--upright=15 ± 0|--repeatability=0|--height-gauge-offset=0 ± 0"
+    found = settings(capsys, *exact.split("|"))
+    assert found["recommended"]["odds"] is None  # type: ignore[index]
+    assert found["recommended"]["bit_height"] == 11.9  # type: ignore[index]
+    mitre = settings(
+        capsys,
+        *["--kind", "lock-mitre", "--mid-depth", "12.013", "--step", "20", "--flat", "18", "--upright", "18"],
+    )
+    assert mitre["bit_height"] == mitre["recommended"]["bit_height"] == 21.013  # type: ignore[index]
+    assert mitre["recommended"]["play"] is None  # type: ignore[index]
+    assert 0 < mitre["recommended"]["odds"] < 1  # type: ignore[index]
+
+
 @pytest.mark.parametrize(
     ("argument", "value", "words"),
     [
         ("--flat", "thick", "'thick'"),
+        ("--most-play", "-1", "from 0 to -1"),
+        ("--repeatability", "-1", "-1"),
+        ("--height-gauge-step", "0", "more than 0"),
+        ("--mid-depth", "6 ± -1", "zero or more"),
         ("--fence", "both", "'both'"),
         ("--step", "-4", "more than 0"),
         ("--flat", "0", "more than 0"),

@@ -79,7 +79,7 @@ class Shop:
         self.cuts: list[TrialCut] = []
 
     def dial_first(self) -> None:
-        """Set the machine by the law alone."""
+        """Set the machine as recommended before anything is learnt."""
         self._dial(first_cut(self.cutter, self.table, self.wanted), dial_height=True, dial_fence=True)
 
     def dial_next(self, *, always: bool = False) -> NextCut:
