@@ -192,22 +192,18 @@ def test_settings_recommend_the_height_with_the_best_odds_beside_the_tight_one(
     def odds(play: float, least: float, most: float) -> float:
         return NormalDist(play, doubt).cdf(most) - NormalDist(play, doubt).cdf(least)
 
-    for step, play, more in (
-        ("0.05", 0.1, []),
-        ("0.01", 0.08, []),
-        ("0.05", 0.25, ["--least-play", "0.2", "--most-play", "0.3"]),
-    ):
-        found = settings(capsys, *common, "--height-gauge-step", step, *more)
+    usual = (0.0, 0.15)
+    for step, play, wanted in ((0.05, 0.1, usual), (0.01, 0.08, usual), (0.05, 0.25, (0.2, 0.3))):
+        fit = ["--least-play", str(wanted[0]), "--most-play", str(wanted[1])] if wanted != usual else []
+        found = settings(capsys, *common, "--height-gauge-step", str(step), *fit)
         assert (found["bit_height"], found["upright_length"]) == (11.3, 413.4)
         recommended: dict[str, float] = found["recommended"]  # type: ignore[assignment]
         assert recommended["bit_height"] == pytest.approx(11.3 - play, abs=1e-6)
         assert recommended["play"] == pytest.approx(play, abs=1e-6)
         assert recommended["upright_length"] == pytest.approx(413.4 - 2 * play, abs=1e-6)
-        assert recommended["odds"] == pytest.approx(
-            odds(play, *((0.2, 0.3) if more else (0, 0.15))), abs=1e-4
-        )
-        for other in (play - float(step), play + float(step), 0.0):
-            assert odds(other, *((0.2, 0.3) if more else (0, 0.15))) <= recommended["odds"] + 1e-4
+        assert recommended["odds"] == pytest.approx(odds(play, *wanted), abs=1e-4)
+        for other in (play - step, play + step, 0.0):
+            assert odds(other, *wanted) <= recommended["odds"] + 1e-4
     assert main(["settings", *common]) == 0
     said = capsys.readouterr().out
     assert "recommended bit height     11.20 mm   dial this in, it leaves 0.10 mm of play" in said
@@ -217,14 +213,13 @@ def test_settings_recommend_the_height_with_the_best_odds_beside_the_tight_one(
 def test_settings_of_what_is_exact_promise_no_odds_and_a_lock_mitre_is_set_tight(
     capsys: pytest.CaptureFixture[str],
 ) -> None:
-    exact = "--mid-depth=6 ± 0|--step=4 ± 0|--flat=15 ± 0|--upright=15 ± 0|--repeatability=0|--height-gauge-offset=0 ± 0"
-    found = settings(capsys, *exact.split("|"))
+    exact = [f"--{name}=6 ± 0" for name in ("mid-depth", "step")]
+    exact += [f"--{name}=15 ± 0" for name in ("flat", "upright")]
+    found = settings(capsys, *exact, "--repeatability=0", "--height-gauge-offset=0 ± 0")
     assert found["recommended"]["odds"] is None  # type: ignore[index]
     assert found["recommended"]["bit_height"] == 11.9  # type: ignore[index]
-    mitre = settings(
-        capsys,
-        *["--kind", "lock-mitre", "--mid-depth", "12.013", "--step", "20", "--flat", "18", "--upright", "18"],
-    )
+    args = "--kind lock-mitre --mid-depth 12.013 --step 20 --flat 18 --upright 18"
+    mitre = settings(capsys, *args.split(" "))
     assert mitre["bit_height"] == mitre["recommended"]["bit_height"] == 21.013  # type: ignore[index]
     assert mitre["recommended"]["play"] is None  # type: ignore[index]
     assert 0 < mitre["recommended"]["odds"] < 1  # type: ignore[index]
