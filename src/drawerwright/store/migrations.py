@@ -97,4 +97,6 @@ MIGRATIONS: tuple[tuple[str | Move, ...], ...] = (
     ("UPDATE job SET title = '' WHERE title = 'Job without a name'",),
     # A test cut belongs to a corner by its key; before, by a name that two corners could have.
     (Move.CUTS_TO_KEYS,),
+    # What a job goes back to is recommended, which is no longer what the law gives.
+    ("UPDATE revision SET note = 'recommended settings' WHERE note = 'settings by the law'",),
 )
