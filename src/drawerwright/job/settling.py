@@ -157,9 +157,7 @@ def _lines(settled: SettledCorner, style: LengthStyle) -> Iterator[str]:
         if setting.play is not None
         else "of the law: the same, as a lock-mitre has no play",
     )
-    fences = {"fence, flat piece": setting.fence_flat, "fence, upright piece": setting.fence_upright}
-    if is_one_setting(setting.fence_flat, setting.fence_upright):
-        fences = {"fence, both pieces": setting.fence_flat}
+    fences = {"fence flat": setting.fence_flat, "fence upright": setting.fence_upright}
     for name, fence in fences.items():
         yield line(name, fence, shown("fence scale", fence, table.fence_reading(fence)))
     figures = _figures(setting, settled.upright_length)
