@@ -23,10 +23,15 @@ LARGEST_LIP = 16.0
 
 def random_job(seed: int) -> str:
     """The text of a job file."""
+    return text_of(random_entries(seed))
+
+
+def text_of(entries: Entry) -> str:
+    """Entries as a job file has them."""
     text = io.StringIO()
     yaml = YAML()
     yaml.width = 110
-    yaml.dump(random_entries(seed), text)
+    yaml.dump(entries, text)
     return text.getvalue()
 
 

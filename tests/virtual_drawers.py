@@ -24,7 +24,7 @@ from drawerwright.drawers.parts import PartKind, Role
 from drawerwright.drawers.runners import STANDARD_RUNNERS, RunnerKind
 from drawerwright.job.building import read_job
 from drawerwright.job.draft import JobDraft, draft_job
-from random_jobs import Entry, random_job
+from random_jobs import Entry, random_entries, text_of
 from virtual_cutter import VirtualCutter, raised
 
 ROUNDING = 1e-6
@@ -33,6 +33,8 @@ TOLD = 0.0006
 """Grooves are told to a thousandth of a millimetre."""
 NUDGE = 0.01
 """How far a joint that is home is pushed to see that it stops at once (mm)."""
+USUAL_MARK = 0.05
+"""From mark to mark of a scale of which a job says nothing (mm; docs/job-file.md)."""
 WALLS = (PartKind.FRONT, PartKind.BACK, PartKind.LEFT, PartKind.RIGHT)
 
 Box = tuple[np.ndarray, np.ndarray]
@@ -53,7 +55,12 @@ class Flaw:
 
 def drafted(seed: int) -> JobDraft:
     """A random job with its parts and settings."""
-    return draft_job(read_job(random_job(seed)))
+    return drafted_of(random_entries(seed))
+
+
+def drafted_of(entries: Entry) -> JobDraft:
+    """The same for a job's entries."""
+    return draft_job(read_job(text_of(entries)))
 
 
 def flaws_of(entries: Entry, draft: JobDraft) -> Iterator[Flaw]:
@@ -80,6 +87,7 @@ class _Drawer:
         self.entry, self.draft, self.drawer = entry, draft, drawer
         self.cutter = VirtualCutter(entries["cutter"])
         self.flushness = entries["fences"]["flushness"]
+        self.fence_mark = entries["machine"]["router_table"].get("fence_gauge_step", USUAL_MARK)
         self.placed = {each.kind: each for each in drawer.placed}
         self.solids = {kind: self._board(each) for kind, each in self.placed.items()}
 
@@ -156,21 +164,31 @@ class _Drawer:
                 yield self._flaw("applied front off the box", gap)
 
     def _overlaps(self) -> Iterator[Flaw]:
-        off = max(
-            (self._off_lip(end.corner) for kind in WALLS for end in self.placed[kind].part.ends), default=0.0
-        )
+        """Parts that take the same room; where the fence's marks give less than the lip, heads are pressed by that."""
         for one, other in combinations(self.solids, 2):
             shared = (self.solids[one] ^ self.solids[other]).volume()
-            faces = self.drawer.box.height * sum(self.placed[kind].part.thickness for kind in (one, other))
-            if shared > faces * (off + ROUNDING):
+            height = self.drawer.box.height
+            faces = height * sum(self.placed[kind].part.thickness for kind in (one, other))
+            pressed = 0.0
+            for key in self._corners_of(one) & self._corners_of(other):
+                deep = min(self.draft.settings[key].engagement, self.placed[one].part.thickness)
+                pressed = max(pressed, height * deep * max(0.0, -self._off_lip(key)))
+            if shared > pressed + faces * ROUNDING:
                 yield self._flaw(f"{one} and {other} take the same room", shared)
 
+    def _corners_of(self, kind: PartKind) -> set[Any]:
+        return {end.corner for end in self.placed[kind].part.ends}
+
     def _off_lip(self, key: Any) -> float:
-        """How far the fence positions of a corner miss its lip, as far as the job allows it."""
+        """How far the fence positions of a corner go beyond its lip, as far as the job allows it.
+
+        That is what it gives away for fewer positions, and half a mark of the fence scale for each of two pieces.
+        """
         setting = self.draft.settings[key]
         total = setting.fence_flat + setting.fence_upright
-        off = abs(total - key.lip - setting.corner.upright_thickness - self.cutter.step)
-        return min(off, self.flushness)
+        off = total - key.lip - setting.corner.upright_thickness - self.cutter.step
+        allowed = self.flushness + self.fence_mark
+        return max(-allowed, min(off, allowed))
 
     def _bottom(self) -> Iterator[Flaw]:
         wanted = self.entry.get("bottom")
@@ -227,7 +245,7 @@ class _Drawer:
                     home, inwards = -inwards, -home
                 height = min(self.placed[each].part.width for each in (flat, upright)) / 2
                 for way, name in ((home, "home"), (inwards, "to the inside")):
-                    pushed = self.solids[upright].translate(way * (NUDGE + self._off_lip(key)))
+                    pushed = self.solids[upright].translate(way * (NUDGE + abs(self._off_lip(key))))
                     if (pushed ^ self.solids[flat]).volume() < NUDGE * 1.0 * height:
                         yield self._flaw(f"joint of {flat} and {upright} not {name}", 0.0)
 

@@ -12,7 +12,7 @@ from drawerwright.drawers.box import DrawerBox
 from drawerwright.job.draft import JobDraft
 from drawerwright.joints.cutter import CutterKind
 from random_jobs import random_entries
-from virtual_drawers import drafted, flaws_of
+from virtual_drawers import drafted, drafted_of, flaws_of
 
 CHUNK = 50
 
@@ -74,15 +74,19 @@ def test_the_checks_can_fail() -> None:
     [
         ("fence_flat", 0.08, "not to the inside"),
         ("fence_flat", -0.08, "take the same room"),
-        ("bit_height", 0.02, "take the same room"),
+        ("bit_height", 0.02, "not home"),  # within the wanted play, and the sides are short of the deeper cut
+        ("bit_height", 0.3, "take the same room"),  # beyond it the slopes meet
         ("bit_height", -0.02, "take the same room"),
     ],
 )
 def test_a_machine_set_off_is_seen(name: str, by: float, flaw: str) -> None:
     """The lengths follow the setting that was meant, and the cuts another one, by more than the job allows."""
-    seed = some_seed(is_lipped)
-    entries, draft = random_entries(seed), drafted(seed)
+    entries = random_entries(some_seed(is_lipped))
+    entries["machine"]["router_table"] |= {"height_gauge_step": 0.001, "fence_gauge_step": 0.001}
+    entries["fences"]["flushness"] = 0.0
+    draft = drafted_of(entries)
     assert draft.job.cutter.kind is CutterKind.DRAWER_LOCK
+    assert not list(flaws_of(entries, draft))
     settings = {
         key: replace(setting, **{name: getattr(setting, name) + by})
         for key, setting in draft.settings.items()

@@ -35,11 +35,28 @@ boxes:
 """
 
 
+SHARED = """\
+format: 1
+job: rows that are made like others
+cutter: {mid_depth: 5.4, step: 3.7}
+stock:
+  ash15: {nominal: 15, sheets: [{length: 2500, width: 1250}]}
+banks:
+  - &bank
+    name: left
+    opening: {width: 460, height: 400, depth: 430}
+    fronts: {style: applied, stock: ash15, heights: {equal: 2}}
+    box: {all: ash15}
+    bottom: {stock: ash15, style: fixed}
+  - {<<: *bank, name: right, fronts: {style: inset, heights: {equal: 3}}}
+"""
+
+
 def keys(text: str) -> list[CornerKey]:
     return [corner.key for corner in corners_of(read_job(text))]
 
 
-@pytest.mark.parametrize("text", [EXAMPLE, SMALL])
+@pytest.mark.parametrize("text", [EXAMPLE, SMALL, SHARED])
 def test_renamed_stock_and_cutter_keep_their_corners(text: str) -> None:
     for name in read_job(text).stock:
         renamed = rename_cutter(rename_stock(text, name, f"{name}, new pile"), "the blue one")

@@ -113,6 +113,16 @@ def test_without_a_way_to_move_them_the_file_is_not_opened(tmp_path: Path, befor
     assert texts_now(tmp_path) == before
 
 
+def test_of_two_corners_called_alike_none_is_chosen_without_the_pieces_thickness(tmp_path: Path) -> None:
+    text = write_old(tmp_path)[1].replace("flat: 14.6\n", "")
+    with sqlite3.connect(tmp_path / FILE_NAME) as connection:
+        job = connection.execute("SELECT text, saved_at FROM revision WHERE job_id = 1").fetchone()
+    connection.close()
+    assert moved_to_key(SavedText(text, job[1]), lambda _job_id: [SavedText(*job)]) == text
+    whole = text + "flat: 14.6\n"
+    assert moved_to_key(SavedText(whole, job[1]), lambda _job_id: [SavedText(*job)]) != whole
+
+
 @pytest.mark.parametrize(
     "text", ["", "- a list", "job: 1", "corner: x", "job: 1\ncorner: [a]", "{", "job: 1\ncorner: 3\nflat: x"]
 )

@@ -21,6 +21,8 @@ EACH = "*"
 """Stands for any item of a list, and for any name that the user gives."""
 ELSEWHERE = {
     "format": "the version of the file: the program writes it",
+    "cutter.id": "the first name: the program writes it when the name changes",
+    "stock.*.id": "the first name: the program writes it when the name changes",
     "cutter.points": "loaded as a profile on the cutter's page",
     "cutter.profile": "a file beside a job file; a job in the app has the points instead",
     "cutter.profile_uncertainty": "typed with the profile that is loaded on the cutter's page",
