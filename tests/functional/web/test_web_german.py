@@ -161,7 +161,7 @@ def test_test_cuts_are_said_in_german(visitor: Page, served: Served) -> None:
     visitor.locator("#play").fill("0,3")
     visitor.locator("#shoulder_gap").fill("0,02")
     change.click()
-    expect(visitor.get_by_text("Diese Messungen widersprechen einander")).to_be_visible()
+    expect(visitor.get_by_text("Diese Messwerte widersprechen einander")).to_be_visible()
     assert english_on(visitor) == []
     assert codes_on(visitor) == []
     visitor.locator("#play").fill("ein wenig")
