@@ -104,7 +104,7 @@ def test_offline_and_back(browser: Browser, served: Served) -> None:
 def test_sliders_move_the_drawing_and_the_last_one_wins(desk: Page, served: Served) -> None:
     desk.goto(f"{served.url}/corner")
     verdict = desk.locator("#verdict")
-    expect(verdict).to_have_text(re.compile("Closes without play"))
+    expect(verdict).to_have_text(re.compile("Closes, with 0.10 mm play"))
     slider = desk.locator("#bit_height-slider")
     slider.evaluate(
         """(slider) => { for (const height of [12.4, 12.2, 11.5, 11.8]) {
@@ -120,7 +120,7 @@ def test_sliders_move_the_drawing_and_the_last_one_wins(desk: Page, served: Serv
     expect(desk.locator("#fault-bit_height")).to_contain_text("cannot read 'tall' as a length")
     expect(desk.locator("#bit_height")).to_have_attribute("aria-invalid", "true")
     desk.get_by_role("button", name="Back to the recommended settings").click()
-    expect(verdict).to_have_text("Closes without play")
+    expect(verdict).to_have_text("Closes, with 0.10 mm play")
     expect(desk.locator("#fault-bit_height")).to_have_text("")
 
 
