@@ -176,7 +176,7 @@ def test_what_is_typed_into_a_row_that_others_took_out_is_said(
     drawers: Page, served: Served, browser: Browser
 ) -> None:
     drawers.get_by_role("button", name="Add a box").click()
-    expect(drawers.locator("#boxes-1-name")).to_have_value("Reed tray 6")  # the three trays count from 1
+    expect(drawers.locator("#boxes-1-name")).to_have_value("Reed tray 4")
     context = new_context(browser, "desk")
     other = context.new_page()
     other.route("**/events", lambda route: None)  # no news
@@ -187,7 +187,7 @@ def test_what_is_typed_into_a_row_that_others_took_out_is_said(
     type_into(other, "#boxes-0-outer-width", "250")
     expect(other.locator("#messages")).to_contain_text("Outer width (Reed tray) was taken out in between")
     expect(other.locator("#messages")).to_contain_text("You typed “250”")
-    expect(other.locator("#boxes-0-name")).to_have_value("Reed tray 6")  # the three trays count from 1
+    expect(other.locator("#boxes-0-name")).to_have_value("Reed tray 4")
     expect(other.locator("#boxes-0-outer-width")).to_have_value("268")
     assert job_text(drawers, served) == before
     context.close()
@@ -196,14 +196,14 @@ def test_what_is_typed_into_a_row_that_others_took_out_is_said(
 def test_typing_follows_its_row_when_others_take_out_one_above(drawers: Page, browser: Browser) -> None:
     """Where the last row stood there is none any more when the page is drawn anew."""
     drawers.get_by_role("button", name="Add a box").click()
-    expect(drawers.locator("#boxes-1-name")).to_have_value("Reed tray 6")  # the three trays count from 1
+    expect(drawers.locator("#boxes-1-name")).to_have_value("Reed tray 4")
     context = new_context(browser, "desk")
     other = context.new_page()
     other.goto(drawers.url)
     drawers.locator("#boxes-1-outer-width").fill("")
     drawers.locator("#boxes-1-outer-width").press_sequentially("25")
     other.get_by_role("button", name="Take out Reed tray", exact=True).click()
-    expect(drawers.locator("#boxes-0-name")).to_have_value("Reed tray 6")  # the three trays count from 1
+    expect(drawers.locator("#boxes-0-name")).to_have_value("Reed tray 4")
     expect(drawers.locator("#boxes-0-outer-width")).to_have_value("25")
     expect(other.locator("#boxes-0-outer-width")).to_have_value("25")
     context.close()
