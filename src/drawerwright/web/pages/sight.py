@@ -50,7 +50,7 @@ def pictures(setting: CornerSetting, reader: Preferences) -> dict[str, str]:
         return {}
     found = {}
     for name, off in zip(SEEN, (-PICTURED_MISFIT, 0.0, PICTURED_MISFIT), strict=True):
-        fit = seat_setting(replace(setting, bit_height=setting.bit_height + off))
+        fit = seat_setting(replace(setting, bit_height=setting.tight_bit_height + off))
         scene = draw_seating(
             fit,
             state="pulled" if name == "play" else "pressed",
