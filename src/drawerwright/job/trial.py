@@ -30,7 +30,7 @@ from drawerwright.job.trial_model import (
 from drawerwright.joints.cutter import Cutter, CutterKind
 from drawerwright.joints.learning import TakenReading, TrialCut
 from drawerwright.joints.readings import RULES, FitRange, ReadingKind, rules_for
-from drawerwright.joints.setting import CornerSetting, FenceRule, is_one_setting
+from drawerwright.joints.setting import CornerSetting, FenceRule
 from drawerwright.joints.table import RouterTable
 from drawerwright.joints.wanted import Wanted
 
@@ -124,18 +124,11 @@ def corner_wanted(setting: CornerSetting, fit: FitRange, calipers: Mm | None = N
 
     calipers: standard uncertainty of its thicknesses (mm), None for the usual one.
     """
-    is_one = is_one_setting(setting.fence_flat, setting.fence_upright)
     flat, upright = (
         Estimate.given(thickness, calipers, usual=usual.CALIPER_READING)
         for thickness in (setting.corner.flat_thickness, setting.corner.upright_thickness)
     )
-    return Wanted(
-        flat,
-        upright,
-        setting.corner.lip,
-        FenceRule.ONE if is_one else setting.fence_upright,
-        fit,
-    )
+    return Wanted(flat, upright, setting.corner.lip, setting.fence_rule, fit)
 
 
 def _meant(corners: Sequence[Corner], said: CornerEntry) -> list[Corner]:

@@ -8,9 +8,8 @@ from dataclasses import dataclass, replace
 from typing import TypeAlias
 
 from drawerwright.basics.lengths import Mm
-from drawerwright.joints import law
 from drawerwright.joints.cutter import CutterKind
-from drawerwright.joints.setting import CornerSetting, is_one_setting
+from drawerwright.joints.setting import CornerSetting
 from drawerwright.joints.table import MARK, RouterTable
 
 
@@ -115,10 +114,10 @@ def fences_on_marks(setting: CornerSetting, table: RouterTable) -> CornerSetting
     cutter, corner = setting.cutter, setting.corner
     least = cutter.step.value if cutter.kind is CutterKind.DRAWER_LOCK else 0.0
     most = math.inf if cutter.diameter is None else cutter.diameter / 2
-    wanted = law.fence_sum(corner.lip, corner.upright_thickness, cutter.step.value)
+    wanted = corner.fence_sum(cutter)
     flat = Position.on_scale(setting.fence_flat, table, least, most)
     upright = Position.on_scale(setting.fence_upright, table, least, most, moves=0)
-    if is_one_setting(setting.fence_flat, setting.fence_upright):
+    if setting.has_one_fence:
         (both,) = truest([upright], [SharedSum(0, 0, wanted)])
         return replace(setting, fence_flat=both, fence_upright=both)
     flat_setting, upright_setting = truest([flat, upright], [SharedSum(0, 1, wanted)])

@@ -72,6 +72,16 @@ class CornerSetting:
         return law.play(self.bit_height, self.cutter.mid_depth.value)
 
     @property
+    def has_one_fence(self) -> bool:
+        """Whether both pieces are cut at one position of the fence."""
+        return is_one_setting(self.fence_flat, self.fence_upright)
+
+    @property
+    def fence_rule(self) -> FenceRule | Mm:
+        """How the fence sum is shared, as `set_corner` takes it."""
+        return FenceRule.ONE if self.has_one_fence else self.fence_upright
+
+    @property
     def engagement(self) -> Mm:
         """How far the upright reaches into the flat piece from its inner face, pressed home."""
         return self.cutter.engagement(self.bit_height)

@@ -18,7 +18,7 @@ from drawerwright.joints.readings import (
     height_for_misfit,
     misfit,
 )
-from drawerwright.joints.setting import CornerSetting, is_one_setting
+from drawerwright.joints.setting import CornerSetting
 
 RATE_STEP: Mm = 0.001
 """Over this much of a setting the change of a reading is taken."""
@@ -110,7 +110,7 @@ def card_targets(setting: CornerSetting, fit: FitRange | None = None) -> tuple[T
 def _corners_of_the_range(setting: CornerSetting, fit: FitRange) -> Sequence[CornerSetting]:
     """The setting itself, and with height or fence at either end of what still fits."""
     heights = [height_for_misfit(setting, end) for end in fit.misfits(setting.cutter.kind)]
-    share = 2 if is_one_setting(setting.fence_flat, setting.fence_upright) else 1
+    share = 2 if setting.has_one_fence else 1
     fences = [sign * fit.flushness / share for sign in (-1, 1)]
     return [
         setting,
@@ -122,7 +122,7 @@ def _corners_of_the_range(setting: CornerSetting, fit: FitRange) -> Sequence[Cor
 
 def remedy_table(setting: CornerSetting, offs: Sequence[Mm] = REMEDY_OFFS) -> tuple[Remedy, ...]:
     """What to change when a reading of the test cut is off, row by row."""
-    one = is_one_setting(setting.fence_flat, setting.fence_upright)
+    one = setting.has_one_fence
     rows = []
     for off in offs:
         found = replace(setting, bit_height=setting.bit_height - off)

@@ -44,24 +44,12 @@ def typed_length(length: float, reader: Preferences) -> str:
 
 def typed_split(setting: CornerSetting, reader: Preferences) -> str:
     """How a setting shares the fence sum, as a field holds it."""
-    from drawerwright.joints.setting import is_one_setting
-
-    if is_one_setting(setting.fence_flat, setting.fence_upright):
-        return ONE
-    return typed_length(setting.fence_upright, reader)
+    return ONE if setting.has_one_fence else typed_length(setting.fence_upright, reader)
 
 
 def recommended_in_job(setting: CornerSetting, job: Job) -> CornerSetting:
     """What is recommended for a corner of a job that shares its fence sum as this setting does."""
-    from drawerwright.joints.setting import FenceRule, is_one_setting
-
-    is_one = is_one_setting(setting.fence_flat, setting.fence_upright)
-    return _recommended(
-        setting.cutter,
-        setting.corner,
-        FenceRule.ONE if is_one else setting.fence_upright,
-        job.heights.unforced,
-    )
+    return _recommended(setting.cutter, setting.corner, setting.fence_rule, job.heights.unforced)
 
 
 @dataclass(frozen=True, slots=True)
