@@ -147,8 +147,7 @@ def _run(
     job = draft.job
     return plan_run(
         RunInput(
-            boxes=job.all_boxes,
-            parts=draft.parts,
+            drawers=draft.assembled,
             plans=tuple(stock.sheets for stock in stocks),
             blanks=tuple(stock.blanks for stock in stocks),
             setups=setups,

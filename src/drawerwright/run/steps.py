@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from drawerwright.basics.lengths import LengthStyle
 from drawerwright.basics.phrases import Phrase, phrase, plural
-from drawerwright.drawers.box import DrawerBox
+from drawerwright.drawers.assembly import AssembledDrawer, parts_of
 from drawerwright.drawers.carcase import PullHole, RunnerLine
 from drawerwright.drawers.groove_levels import groove_levels
 from drawerwright.drawers.parts import Part, PartKind, Role
@@ -60,8 +60,7 @@ class Step:
 class RunInput:
     """Everything that the order of work depends on. `blanks` belong to `plans`, stock by stock."""
 
-    boxes: tuple[DrawerBox, ...]
-    parts: tuple[Part, ...]
+    drawers: tuple[AssembledDrawer, ...]
     plans: tuple[SheetPlan, ...]
     blanks: tuple[StockBlanks, ...]
     setups: tuple[SetUp, ...]
@@ -69,6 +68,11 @@ class RunInput:
     runner_lines: tuple[RunnerLine, ...] = ()
     pull_holes: tuple[PullHole, ...] = ()
     style: LengthStyle = field(default_factory=LengthStyle)
+
+    @property
+    def parts(self) -> tuple[Part, ...]:
+        """Every part of every drawer."""
+        return parts_of(self.drawers)
 
 
 def written_steps(given: RunInput, bands: Sequence[BandMark]) -> tuple[Step, ...]:
@@ -285,15 +289,13 @@ class _Writer:
             )
 
     def _bore(self) -> None:
-        boxes = {box.name: box for box in self.given.boxes}
-        lengths = {part.drawer: part.length for part in self._of_kind(PartKind.FRONT)}
+        fronts = {drawer.box.name: drawer.shown_front for drawer in self.given.drawers}
         work = []
         for hole in self.given.pull_holes:
-            applied = boxes[hole.drawer].applied
-            kind = PartKind.FRONT if applied is None else PartKind.APPLIED_FRONT
-            width = lengths[hole.drawer] if applied is None else applied.width
-            name = PartName(hole.drawer, kind)
-            work.append(Bore(name, width, hole.from_left, hole.above_front, hole.diameter))
+            front = fronts[hole.drawer]
+            (left, *_), (right, *_) = front.bounds
+            name = PartName.of(front.part)
+            work.append(Bore(name, right - left, hole.from_left, hole.above_front, hole.diameter))
         if work:
             self._add(
                 phrase("Drill the holes for pulls"),
@@ -303,12 +305,12 @@ class _Writer:
             )
 
     def _glue(self) -> None:
-        boxes = self.given.boxes
+        bottoms = [drawer.box.bottom for drawer in self.given.drawers]
         self._add(
-            plural("Glue up {count} drawer", "Glue up {count} drawers", len(boxes)),
+            plural("Glue up {count} drawer", "Glue up {count} drawers", len(bottoms)),
             phrase("bench"),
-            [GlueUp(len(boxes), frozenset(box.bottom.style for box in boxes if box.bottom is not None))],
-            len(boxes) * self.given.rates.glue_up,
+            [GlueUp(len(bottoms), frozenset(bottom.style for bottom in bottoms if bottom is not None))],
+            len(bottoms) * self.given.rates.glue_up,
         )
 
     def _fit(self) -> None:

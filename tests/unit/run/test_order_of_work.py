@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 
 from drawerwright.basics.phrases import Phrase
+from drawerwright.drawers.assembly import PlacedPart
 from drawerwright.drawers.parts import PartKind, Role
 from drawerwright.job.building import read_job
 from drawerwright.job.planning import JobPlan, plan_job
@@ -38,8 +39,7 @@ def plan(request: pytest.FixtureRequest) -> JobPlan:
 def run_input(plan: JobPlan) -> RunInput:
     """What the order of work of a plan was made from."""
     return RunInput(
-        boxes=plan.job.all_boxes,
-        parts=plan.parts,
+        drawers=plan.draft.assembled,
         plans=tuple(stock.sheets for stock in plan.stocks),
         blanks=tuple(stock.blanks for stock in plan.stocks),
         setups=plan.run.setups,
@@ -145,13 +145,18 @@ def test_grooves_at_another_height_are_cut_at_a_setting_of_their_own() -> None:
     raised = {
         part.label: 4.25 if part.kind is PartKind.FRONT else 1e-9 * n for n, part in enumerate(plan.parts)
     }
-    parts = tuple(
-        replace(part, groove=replace(part.groove, height=part.groove.height + raised[part.label]))
-        if part.groove is not None
-        else part
-        for part in plan.parts
+
+    def grooved(placed: PlacedPart) -> PlacedPart:
+        part = placed.part
+        if part.groove is None:
+            return placed
+        groove = replace(part.groove, height=part.groove.height + raised[part.label])
+        return replace(placed, part=replace(part, groove=groove))
+
+    drawers = tuple(
+        replace(drawer, placed=tuple(map(grooved, drawer.placed))) for drawer in plan.draft.assembled
     )
-    run = plan_run(replace(run_input(plan), parts=parts))
+    run = plan_run(replace(run_input(plan), drawers=drawers))
     settings = [item for step in run.steps for item in step.work if isinstance(item, CutGrooves)]
     told = {
         (round(item.height, 3), kind)
