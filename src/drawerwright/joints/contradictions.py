@@ -122,6 +122,10 @@ class _Evidence:
         found = [self.against_the_rest(item, out) for item in items if item not in out]
         return sorted(found, key=lambda one: -abs(one.deviations))
 
+    def contradicted(self, items: Collection[Item], out: frozenset[Item]) -> list[Suspect]:
+        """Those of the values that everything else speaks against; worst first."""
+        return [one for one in self.judged(items, out) if abs(one.deviations) >= CONTRADICTION]
+
     def against_the_rest(self, item: Item, out: frozenset[Item]) -> Suspect:
         rest = learn(self.cutter, self.table, self.cuts, leaving_out=out | {item})
         if isinstance(item, Statement):
@@ -181,10 +185,13 @@ def _of_home(cuts: Sequence[TrialCut]) -> tuple[Suspect, ...]:
 def _doubted_by(evidence: _Evidence, quarrelling: tuple[Suspect, ...]) -> list[Suspect]:
     """Statements that one of the quarrelling readings speaks against: if it is the right one, they are wrong."""
     all_out = frozenset(one.item for one in quarrelling)
+    if not all_out:
+        return []
+    denied_anyway = {one.item for one in evidence.contradicted(tuple(Statement), all_out)}
     doubted: dict[Item, Suspect] = {}
     for one in quarrelling:
-        for statement in evidence.judged(tuple(Statement), all_out - {one.item}):
-            if abs(statement.deviations) >= CONTRADICTION:
+        for statement in evidence.contradicted(tuple(Statement), all_out - {one.item}):
+            if statement.item not in denied_anyway:
                 doubted.setdefault(statement.item, replace(statement, quarrel=one.quarrel))
     return list(doubted.values())
 

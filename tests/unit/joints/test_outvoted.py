@@ -95,6 +95,13 @@ def test_nothing_is_promised_from_a_statement_that_one_of_two_quarrelling_readin
     assert found.next_cut.odds.fits < 0.1
 
 
+def test_a_statement_that_a_third_reading_denies_stands_in_a_quarrel_of_its_own() -> None:
+    """No play and a gap at the shoulder are no corner. That the roof speaks against the gauge is another matter."""
+    found = correction(0.02, ("play", 0.0), ("shoulder_gap", 0.1), ("roof", HIGH_BY_LAW + 0.3))
+    quarrels = [{str(one.item) for one in quarrel} for quarrel in found.disagreement.quarrels]
+    assert quarrels == [{"(0, 0)", "(0, 1)"}, {"(0, 2)", "height_gauge_offset"}]
+
+
 @pytest.mark.parametrize("doubt", SAID.values(), ids=SAID)
 def test_fence_readings_that_agree_outvote_the_fence_scale(doubt: float) -> None:
     """By hand: F = (15 + 3.5) / 2 = 9.25; the scale shows 0.3 mm too much, so neck and deepest cut say 8.95."""
