@@ -26,7 +26,12 @@ from drawerwright.joints.setting import CornerGeometry, set_corner
 from drawerwright.joints.table import RouterTable
 
 T = TypeVar("T")
-CUTTER = Cutter(CutterKind.DRAWER_LOCK, Estimate(5.65, 0.05), Estimate(3.45, 0.05), Estimate(55.0, 1.0))
+CUTTER = Cutter(
+    CutterKind.DRAWER_LOCK,
+    mid_depth=Estimate(5.65, 0.05),
+    step=Estimate(3.45, 0.05),
+    slope=Estimate(55.0, 1.0),
+)
 TABLE = RouterTable(height_gauge=Estimate(0.0, 0.08), fence_gauge=Estimate(0.0, 0.08), repeatability=0.02)
 BOARD = Board("birch", Estimate(14.61, 0.05), scatter=0.04)
 DRAWERS = 12

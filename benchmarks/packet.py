@@ -51,7 +51,13 @@ def layouts(drawers: int) -> tuple[SheetLayout, ...]:
 
 def packet(drawers: int, sheets: tuple[SheetLayout, ...]) -> Packet:
     """A packet of the usual parts for so many drawers."""
-    cutter = Cutter(CutterKind.DRAWER_LOCK, Estimate(5.5), Estimate(3.6), Estimate(50.0), diameter=45.0)
+    cutter = Cutter(
+        CutterKind.DRAWER_LOCK,
+        mid_depth=Estimate(5.5),
+        step=Estimate(3.6),
+        slope=Estimate(50.0),
+        diameter=45.0,
+    )
     setting = set_corner(cutter, CornerGeometry(14.6, 14.7))
     kinds = ("front", "back", "left side", "right side", "bottom")
     rows = tuple((f"D{n} {kind}", "412.30 mm", "96.4 mm") for n in range(drawers) for kind in kinds)

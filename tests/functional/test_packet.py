@@ -35,7 +35,13 @@ POINTS_PER_MM = 72 / 25.4
 WICKED = '#panic("x") *bold* $1$ <b> \\ "1 ⅛″" ½ × ± − [a] @ref'
 
 SETTING = set_corner(
-    Cutter(CutterKind.DRAWER_LOCK, Estimate(5.5), Estimate(3.6), Estimate(50.0), diameter=45.0),
+    Cutter(
+        CutterKind.DRAWER_LOCK,
+        mid_depth=Estimate(5.5),
+        step=Estimate(3.6),
+        slope=Estimate(50.0),
+        diameter=45.0,
+    ),
     CornerGeometry(16.2, 13.7, 4.0),
 )
 

@@ -63,9 +63,9 @@ class Shop:
         self.height_offset, self.fence_offset = rng.gauss(0, gauge) + self.height_slip, rng.gauss(0, gauge)
         self.cutter = Cutter(
             CutterKind.DRAWER_LOCK,
-            Estimate(self.mid_depth + rng.gauss(0, cutter) + self.depth_slip, cutter),
-            Estimate(self.step + rng.gauss(0, cutter), cutter),
-            Estimate(self.slope),
+            mid_depth=Estimate(self.mid_depth + rng.gauss(0, cutter) + self.depth_slip, cutter),
+            step=Estimate(self.step + rng.gauss(0, cutter), cutter),
+            slope=Estimate(self.slope),
         )
         self.table = RouterTable(
             height_gauge=Estimate(0.0, gauge), fence_gauge=Estimate(0.0, gauge), repeatability=REPEAT

@@ -66,7 +66,9 @@ def test_rim_speed() -> None:
 
 
 def test_the_marked_speed_governs_when_it_is_lower() -> None:
-    cutter = Cutter(CutterKind.DRAWER_LOCK, Estimate(6), Estimate(4), diameter=44, max_speed=12000)
+    cutter = Cutter(
+        CutterKind.DRAWER_LOCK, mid_depth=Estimate(6), step=Estimate(4), diameter=44, max_speed=12000
+    )
     advice = advise_speed(cutter, RouterTable(speeds=(8000, 11500, 16000)))
     assert advice is not None
     assert (advice.limit, advice.choose) == (12000, 11500)

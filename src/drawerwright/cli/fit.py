@@ -66,7 +66,10 @@ def run(args: argparse.Namespace) -> int:
         raise InvalidValueError("give --mid-depth and --step, or a measured profile with --profile")
     else:
         cutter = Cutter(
-            CutterKind(args.kind), Estimate(args.mid_depth), Estimate(args.step), Estimate(args.slope)
+            CutterKind(args.kind),
+            mid_depth=Estimate(args.mid_depth),
+            step=Estimate(args.step),
+            slope=Estimate(args.slope),
         )
         inset = None
         fit, doubt = seat(Cuts(cutter.profile(), *settings), args.step), FitDoubt()

@@ -93,7 +93,12 @@ def run(args: argparse.Namespace) -> int:
         )
     )
     settled = settle_corner(
-        Cutter(CutterKind(args.kind), args.mid_depth, args.step, cutting_height=args.cutting_height),
+        Cutter(
+            CutterKind(args.kind),
+            mid_depth=args.mid_depth,
+            step=args.step,
+            cutting_height=args.cutting_height,
+        ),
         Wanted(args.flat, args.upright, args.lip, fence, fit),
         table,
         outer=args.outer,

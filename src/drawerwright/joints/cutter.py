@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import KW_ONLY, dataclass
 from enum import StrEnum
 from functools import lru_cache
 
 from drawerwright.basics import usual
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Degrees, Mm, millimetres
+from drawerwright.basics.measures import Measure, holds_measures, measure
 from drawerwright.basics.phrases import phrase
-from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints import law
 from drawerwright.joints.profile import GIVE, Profile, drawer_lock_profile, lock_mitre_profile
 
@@ -75,20 +75,21 @@ def _moved(profile: Profile, deeper: Mm, wider: float) -> Profile:
     return profile.moved(deeper, wider)
 
 
-@dataclass(frozen=True, slots=True)
+@holds_measures
 class Cutter:
     """A self-mating cutter.
 
     `mid_depth` and `step` are defined in `drawerwright.joints.law`; `slope` is the angle whose tangent is
-    run over rise of the slanted part (degrees). `diameter`, `cutting_height` and `max_speed` (1/min) are
-    what the maker states; None where the user does not know them. `id` is what it was first called, where it was
-    renamed since.
+    run over rise of the slanted part (degrees). Each is an `Estimate`, or a plain number, which gets the usual doubt
+    (`drawerwright.basics.usual`). `diameter`, `cutting_height` and `max_speed` (1/min) are what the maker states; None
+    where the user does not know them. `id` is what it was first called, where it was renamed since.
     """
 
-    kind: CutterKind
-    mid_depth: Estimate
-    step: Estimate
-    slope: Estimate = usual.UNKNOWN_SLOPE
+    kind: CutterKind = CutterKind.DRAWER_LOCK
+    _: KW_ONLY
+    mid_depth: Measure = measure(usual=usual.CUTTER_MEASURE)
+    step: Measure = measure(usual=usual.CUTTER_MEASURE)
+    slope: Measure = measure(usual=usual.SLOPE, default=usual.UNKNOWN_SLOPE)
     name: str = "cutter"
     diameter: Mm | None = None
     cutting_height: Mm | None = None

@@ -23,6 +23,7 @@ from numpy.typing import NDArray
 from drawerwright.basics import usual
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Mm, millimetres
+from drawerwright.basics.measures import Measure, holds_measures, measure
 from drawerwright.basics.phrases import phrase
 from drawerwright.basics.uncertain import Estimate, Origin
 from drawerwright.joints import law
@@ -88,7 +89,7 @@ class TakenReading:
         return self.value is None or self.value > 0
 
 
-@dataclass(frozen=True, slots=True)
+@holds_measures
 class TrialCut:
     """Two test pieces: what the gauges showed, how thick the pieces are, and what was read (mm).
 
@@ -96,11 +97,11 @@ class TrialCut:
     height and laid beside the bit; then its uncertainty belongs to this block alone.
     """
 
-    height_shown: Estimate
+    height_shown: Measure = measure(usual=lambda cut: usual.CALIPER_READING if cut.by_block else 0.0)
     fence_flat_shown: Mm
     fence_upright_shown: Mm
-    flat_thickness: Estimate
-    upright_thickness: Estimate
+    flat_thickness: Measure = measure(usual=usual.CALIPER_READING)
+    upright_thickness: Measure = measure(usual=usual.CALIPER_READING)
     readings: tuple[TakenReading, ...] = ()
     by_block: bool = False
 

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from drawerwright.basics import usual
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import MM_PER_INCH, Mm, Unit, millimetres
+from drawerwright.basics.measures import Measure, holds_measures, measure
 from drawerwright.basics.phrases import phrase
 from drawerwright.basics.uncertain import Estimate
 
@@ -47,13 +48,13 @@ class Settled:
                 )
 
 
-@dataclass(frozen=True, slots=True)
+@holds_measures
 class RouterTable:
     """Limits and gauges of a router table.
 
     tallest_upright: tallest piece that can be run standing on its end (mm), None when unknown.
-    height_gauge, fence_gauge: what the gauge shows less what is true (mm), with its standard uncertainty; add
-        it to the wanted value to get the reading to dial in.
+    height_gauge, fence_gauge: what the gauge shows less what is true (mm), with its standard uncertainty; a
+        plain number gets the usual one. Add it to the wanted value to get the reading to dial in.
     largest_fence_setting: as far as the cutter can stand out of the fence (mm): its opening, an insert ring or the
         guard ends there; None when unknown.
     repeatability: standard deviation with which a setting can be dialled in again (mm), None when nobody has said.
@@ -63,8 +64,8 @@ class RouterTable:
     """
 
     tallest_upright: Mm | None = None
-    height_gauge: Estimate = usual.UNKNOWN_GAUGE
-    fence_gauge: Estimate = usual.UNKNOWN_GAUGE
+    height_gauge: Measure = measure(usual=usual.GAUGE, default=usual.UNKNOWN_GAUGE)
+    fence_gauge: Measure = measure(usual=usual.GAUGE, default=usual.UNKNOWN_GAUGE)
     largest_fence_setting: Mm | None = None
     repeatability: Mm | None = None
     speeds: tuple[float, ...] = ()

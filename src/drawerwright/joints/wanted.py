@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 
+from drawerwright.basics import usual
 from drawerwright.basics.lengths import Mm
-from drawerwright.basics.uncertain import Estimate
+from drawerwright.basics.measures import Measure, holds_measures, measure
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.doubts import Board, CutCorner, FirstCut
 from drawerwright.joints.fence_marks import fences_on_marks
@@ -15,12 +16,15 @@ from drawerwright.joints.setting import CornerGeometry, CornerSetting, FenceRule
 from drawerwright.joints.table import RouterTable
 
 
-@dataclass(frozen=True, slots=True)
+@holds_measures
 class Wanted:
-    """The corner that is to be made: thicknesses of the stock, lip, how the fence sum is shared, what fits."""
+    """The corner that is to be made: thicknesses of the stock, lip, how the fence sum is shared, what fits.
 
-    flat_thickness: Estimate
-    upright_thickness: Estimate
+    A thickness is an estimate (mm), or a plain number with the usual doubt of a caliper reading.
+    """
+
+    flat_thickness: Measure = measure(usual=usual.CALIPER_READING)
+    upright_thickness: Measure = measure(usual=usual.CALIPER_READING)
     lip: Mm = 0.0
     fence: FenceRule | Mm = FenceRule.ONE
     fit: FitRange = field(default_factory=FitRange)

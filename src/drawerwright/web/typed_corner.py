@@ -92,9 +92,9 @@ def typed_corner(shop: Shop, form: LengthsForm, reader: Preferences) -> TypedCor
             return TypedCorner(_recommended(job.cutter, corner.geometry, rule, heights), heights)
     cutter = Cutter(
         CutterKind.LOCK_MITRE if form.typed.get("kind") == "lock-mitre" else CutterKind.DRAWER_LOCK,
-        Estimate(values["mid_depth"]),
-        Estimate(values["step"]),
-        Estimate(values["slope"]),
+        mid_depth=Estimate(values["mid_depth"]),
+        step=Estimate(values["step"]),
+        slope=Estimate(values["slope"]),
         edge=None if job is None else job.cutter.edge,
     )
     geometry = CornerGeometry(values["flat"], values["upright"], values["lip"])

@@ -12,6 +12,7 @@ from importlib import resources
 from drawerwright.basics import usual
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Mm, millimetres
+from drawerwright.basics.measures import MeasureOrNone, holds_measures, measure
 from drawerwright.basics.phrases import phrase
 from drawerwright.basics.uncertain import Estimate, Origin
 
@@ -98,19 +99,20 @@ def published_range(panel: Panel, nominal: Mm) -> ThicknessRange | None:
     return min(rows, key=lambda row: (abs(row[2] - nominal), row[3].typical is None))[3]
 
 
-@dataclass(frozen=True, slots=True)
+@holds_measures
 class Thickness:
     """The thickness of one stock.
 
     `readings` holds the caliper readings of each sheet (mm); empty until somebody has measured. `stated_mean` is
-    a mean that is known otherwise, `stated_scatter` how far single places of a sheet stand off its mean (standard
-    deviation, mm); it goes before what the readings show, which are often few.
+    a mean that is known otherwise (a plain number has the usual doubt of a caliper reading), `stated_scatter` how far
+    single places of a sheet stand off its mean (standard deviation, mm); it goes before what the readings show, which
+    are often few.
     """
 
     nominal: Mm
     readings: tuple[tuple[Mm, ...], ...] = ()
     published: ThicknessRange | None = None
-    stated_mean: Estimate | None = None
+    stated_mean: MeasureOrNone = measure(usual=usual.CALIPER_READING, default=None)
     stated_scatter: Mm | None = None
 
     def __post_init__(self) -> None:

@@ -21,7 +21,7 @@ from drawerwright.joints.cutter import Cutter, CutterKind
 from drawerwright.wood.stock import Stock
 from drawerwright.wood.thickness import Panel, Thickness
 
-CUTTER = Cutter(CutterKind.DRAWER_LOCK, Estimate(5.5), Estimate(3.6))
+CUTTER = Cutter(CutterKind.DRAWER_LOCK, mid_depth=Estimate(5.5), step=Estimate(3.6))
 
 
 def board(thickness: float) -> Stock:

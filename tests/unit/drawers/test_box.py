@@ -19,7 +19,7 @@ from drawerwright.joints.cutter import Cutter, CutterKind
 from drawerwright.wood.stock import Stock
 from drawerwright.wood.thickness import Panel, Thickness
 
-CUTTER = Cutter(CutterKind.DRAWER_LOCK, Estimate(5.7), Estimate(3.5))
+CUTTER = Cutter(CutterKind.DRAWER_LOCK, mid_depth=Estimate(5.7), step=Estimate(3.5))
 
 
 def board(thickness: float) -> Stock:

@@ -23,7 +23,13 @@ from drawerwright.wood.thickness import Panel, Thickness
 
 
 def lock_cutter(mid_depth: float = 5.5, step: float = 3.6, slope: float = 50.0) -> Cutter:
-    return Cutter(CutterKind.DRAWER_LOCK, Estimate(mid_depth), Estimate(step), Estimate(slope), diameter=45.0)
+    return Cutter(
+        CutterKind.DRAWER_LOCK,
+        mid_depth=Estimate(mid_depth),
+        step=Estimate(step),
+        slope=Estimate(slope),
+        diameter=45.0,
+    )
 
 
 def corner(
@@ -37,7 +43,9 @@ def corner(
 
 
 def mitre_corner() -> CornerSetting:
-    cutter = Cutter(CutterKind.LOCK_MITRE, Estimate(11.0), Estimate(17.6), Estimate(45.0))
+    cutter = Cutter(
+        CutterKind.LOCK_MITRE, mid_depth=Estimate(11.0), step=Estimate(17.6), slope=Estimate(45.0)
+    )
     return set_corner(cutter, CornerGeometry(17.6, 17.6))
 
 

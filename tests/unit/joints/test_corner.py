@@ -12,7 +12,7 @@ from drawerwright.joints.setting import CornerGeometry, FenceRule, set_corner
 
 
 def cutter(kind, m, d, slope=45.0):
-    return Cutter(CutterKind(kind), Estimate(m), Estimate(d), Estimate(slope))
+    return Cutter(CutterKind(kind), mid_depth=Estimate(m), step=Estimate(d), slope=Estimate(slope))
 
 
 @settings(max_examples=60)

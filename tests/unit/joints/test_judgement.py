@@ -7,7 +7,9 @@ from drawerwright.joints.cutter import Cutter, CutterKind
 from drawerwright.joints.judgement import setting_findings
 from drawerwright.joints.setting import CornerGeometry, FenceRule, set_corner
 
-CUTTER = Cutter(CutterKind.DRAWER_LOCK, Estimate(5.7), Estimate(3.5), diameter=44, cutting_height=14)
+CUTTER = Cutter(
+    CutterKind.DRAWER_LOCK, mid_depth=Estimate(5.7), step=Estimate(3.5), diameter=44, cutting_height=14
+)
 
 
 def codes(cutter: Cutter, corner: CornerGeometry, rule: FenceRule | float = FenceRule.ONE) -> set[str]:
@@ -31,13 +33,16 @@ def codes(cutter: Cutter, corner: CornerGeometry, rule: FenceRule | float = Fenc
 def test_each_doubt_is_found(corner: CornerGeometry, rule: FenceRule | float, code: str) -> None:
     assert codes(CUTTER, CornerGeometry(15, 15)) == set()
     small = Cutter(
-        CutterKind.DRAWER_LOCK, Estimate(5.7), Estimate(3.5), diameter=40 if "beyond" in code else 44
+        CutterKind.DRAWER_LOCK,
+        mid_depth=Estimate(5.7),
+        step=Estimate(3.5),
+        diameter=40 if "beyond" in code else 44,
     )
     assert code in codes(small, corner, rule)
 
 
 def test_a_cutter_too_short_is_found() -> None:
-    short = Cutter(CutterKind.DRAWER_LOCK, Estimate(5.7), Estimate(3.5), cutting_height=11.39)
+    short = Cutter(CutterKind.DRAWER_LOCK, mid_depth=Estimate(5.7), step=Estimate(3.5), cutting_height=11.39)
     assert codes(short, CornerGeometry(15, 15)) == {"bit-height-above-cutter"}
-    enough = Cutter(CutterKind.DRAWER_LOCK, Estimate(5.7), Estimate(3.5), cutting_height=11.4)
+    enough = Cutter(CutterKind.DRAWER_LOCK, mid_depth=Estimate(5.7), step=Estimate(3.5), cutting_height=11.4)
     assert codes(enough, CornerGeometry(15, 15)) == set()

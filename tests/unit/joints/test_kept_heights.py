@@ -17,8 +17,8 @@ from drawerwright.joints.readings import FitRange
 from drawerwright.joints.setting import CornerGeometry, CornerSetting, set_corner
 from drawerwright.joints.table import RouterTable
 
-LOCK = Cutter(CutterKind.DRAWER_LOCK, Estimate(5.7), Estimate(3.5))
-MITRE = Cutter(CutterKind.LOCK_MITRE, Estimate(11.0), Estimate(18.0))
+LOCK = Cutter(CutterKind.DRAWER_LOCK, mid_depth=Estimate(5.7), step=Estimate(3.5))
+MITRE = Cutter(CutterKind.LOCK_MITRE, mid_depth=Estimate(11.0), step=Estimate(18.0))
 
 
 def at(cutter: Cutter, off: float, thickness: float = 15.0) -> CornerSetting:

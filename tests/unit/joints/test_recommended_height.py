@@ -24,7 +24,7 @@ TRIES = 400_000
 
 
 def cutter_of(mid_depth: float, doubt: float = 0.0, kind: CutterKind = CutterKind.DRAWER_LOCK) -> Cutter:
-    return Cutter(kind, Estimate(mid_depth, doubt), Estimate(3.2), Estimate(50.0))
+    return Cutter(kind, mid_depth=Estimate(mid_depth, doubt), step=Estimate(3.2), slope=Estimate(50.0))
 
 
 def cut_of(mid_depth: float, doubt: float, fit: FitRange | None = None, **table: object) -> FirstCut:
@@ -128,7 +128,7 @@ def test_a_step_of_nothing_is_refused() -> None:
 def test_a_lip_is_right_as_the_corner_seats(correlated: float) -> None:
     """Misfit and lip drawn together, what stands proud taken off by hand: 40 degrees, at most the step."""
     setting = set_corner(
-        Cutter(CutterKind.DRAWER_LOCK, Estimate(6.0), Estimate(0.15), Estimate(40.0)),
+        Cutter(CutterKind.DRAWER_LOCK, mid_depth=Estimate(6.0), step=Estimate(0.15), slope=Estimate(40.0)),
         CornerGeometry(15, 15, 4),
     )
     fit = FitRange(0.02, 0.2, flushness=0.08)

@@ -18,11 +18,13 @@ from drawerwright.joints.setting import CornerGeometry, FenceRule, set_corner
 
 
 def mitre(mid_depth: float, step: float) -> Cutter:
-    return Cutter(CutterKind.LOCK_MITRE, Estimate(mid_depth), Estimate(step))
+    return Cutter(CutterKind.LOCK_MITRE, mid_depth=Estimate(mid_depth), step=Estimate(step))
 
 
 def lock(diameter: float | None = 44, mid_depth: float = 5.7, step: float = 3.5) -> Cutter:
-    return Cutter(CutterKind.DRAWER_LOCK, Estimate(mid_depth), Estimate(step), diameter=diameter)
+    return Cutter(
+        CutterKind.DRAWER_LOCK, mid_depth=Estimate(mid_depth), step=Estimate(step), diameter=diameter
+    )
 
 
 def found(

@@ -10,8 +10,12 @@ from drawerwright.joints.readings import ReadingKind
 from drawerwright.joints.table import RouterTable
 from drawerwright.joints.wanted import Wanted
 
-CUTTER = Cutter(CutterKind.DRAWER_LOCK, Estimate(6.0, 0.08), Estimate(3.5, 0.08), Estimate(55.0))
-MITRE = Cutter(CutterKind.LOCK_MITRE, Estimate(11.0, 0.08), Estimate(18.0, 0.08), Estimate(45.0))
+CUTTER = Cutter(
+    CutterKind.DRAWER_LOCK, mid_depth=Estimate(6.0, 0.08), step=Estimate(3.5, 0.08), slope=Estimate(55.0)
+)
+MITRE = Cutter(
+    CutterKind.LOCK_MITRE, mid_depth=Estimate(11.0, 0.08), step=Estimate(18.0, 0.08), slope=Estimate(45.0)
+)
 TABLE = RouterTable(
     height_gauge=Estimate(0.0, 0.1),
     fence_gauge=Estimate(0.0, 0.1),

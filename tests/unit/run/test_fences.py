@@ -68,7 +68,7 @@ def test_a_limit_that_nothing_can_keep_ends_at_the_tooth_alone():
 
 
 def test_lock_mitres_keep_one_setting_for_both_pieces():
-    cutter = Cutter(CutterKind.LOCK_MITRE, Estimate(11), Estimate(18))
+    cutter = Cutter(CutterKind.LOCK_MITRE, mid_depth=Estimate(11), step=Estimate(18))
     corners = {
         "thin": CornerGeometry(12, 12),
         "thick": CornerGeometry(15, 15),
