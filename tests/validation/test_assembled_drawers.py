@@ -31,7 +31,7 @@ def changed(draft: JobDraft, **change: object) -> JobDraft:
     """The same job with other boxes behind its fronts."""
     job = draft.job
     boxes = [replace(drawer.box, **change) for drawer in draft.assembled]  # type: ignore[arg-type]
-    return replace(draft, assembled=tuple(assemble(box, job.cutter, job.heights) for box in boxes))
+    return replace(draft, assembled=tuple(assemble(box, job.heights) for box in boxes))
 
 
 def some_seed(wanted: object) -> int:

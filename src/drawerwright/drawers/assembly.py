@@ -28,7 +28,6 @@ from drawerwright.drawers.parts import EndCut, Part, PartKind, Role
 from drawerwright.drawers.placement import BACK, DOWN, FRONT, LEFT, RIGHT, UP, Place, Placement
 from drawerwright.joints import law
 from drawerwright.joints.corner_key import Orientation
-from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.heights import BY_LAW, BitHeights
 from drawerwright.wood.stock import Grain, Stock
 
@@ -85,20 +84,20 @@ def parts_of(drawers: Iterable[AssembledDrawer]) -> tuple[Part, ...]:
     return tuple(part for drawer in drawers for part in drawer.parts)
 
 
-def assemble(box: DrawerBox, cutter: Cutter, heights: BitHeights = BY_LAW) -> AssembledDrawer:
+def assemble(box: DrawerBox, heights: BitHeights = BY_LAW) -> AssembledDrawer:
     """Every part of a drawer with its finished size, where it sits.
 
     Lengths follow `law.upright_length` and `law.flat_length` with the bit heights that the corners are cut at.
     """
-    return AssembledDrawer(box, tuple(_Assembler(box, cutter, heights).placed()))
+    return AssembledDrawer(box, tuple(_Assembler(box, heights).placed()))
 
 
 class _Assembler:
     """Puts one drawer together."""
 
-    def __init__(self, box: DrawerBox, cutter: Cutter, heights: BitHeights) -> None:
+    def __init__(self, box: DrawerBox, heights: BitHeights) -> None:
         self.box = box
-        front, back = box.front_corner(cutter), box.back_corner(cutter)
+        front, back, cutter = box.front_corner, box.back_corner, box.cutter
         self.keys = front.key, back.key
         self.reach = tuple(
             cutter.engagement(heights.of(cutter, corner.geometry.flat_thickness)) for corner in (front, back)

@@ -47,6 +47,7 @@ class DrawerBox:
     width, depth: over the outer faces of the sides, and of front and back (mm).
     height: of the sides.
     front_height: of the front that is part of the box; front_below: how far it reaches below the sides' lower edges.
+    cutter: what its corners are cut with.
     lip: how far that front stands beyond each side's outer face.
     """
 
@@ -58,6 +59,7 @@ class DrawerBox:
     front: Stock
     side: Stock
     back: Stock
+    cutter: Cutter
     bottom: Bottom | None
     lip: Mm = 0.0
     orientation: Orientation = Orientation.FRONTS_FLAT
@@ -92,19 +94,21 @@ class DrawerBox:
     def inside_depth(self) -> Mm:
         return self.depth - self.front.thickness.value - self.back.thickness.value
 
-    def front_corner(self, cutter: Cutter) -> KeyedCorner:
+    @property
+    def front_corner(self) -> KeyedCorner:
         """The corners at the front."""
-        return self._corner(cutter, self.front, self.lip)
+        return self._corner(self.front, self.lip)
 
-    def back_corner(self, cutter: Cutter) -> KeyedCorner:
+    @property
+    def back_corner(self) -> KeyedCorner:
         """The corners at the back."""
-        return self._corner(cutter, self.back, 0.0)
+        return self._corner(self.back, 0.0)
 
-    def _corner(self, cutter: Cutter, end_piece: Stock, lip: Mm) -> KeyedCorner:
+    def _corner(self, end_piece: Stock, lip: Mm) -> KeyedCorner:
         flat, upright = end_piece, self.side
         if self.orientation is Orientation.SIDES_FLAT:
             flat, upright = upright, flat
-        return KeyedCorner.of(cutter, flat, upright, lip, self.orientation)
+        return KeyedCorner.of(self.cutter, flat, upright, lip, self.orientation)
 
     @property
     def front_above(self) -> Mm:

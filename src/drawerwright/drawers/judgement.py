@@ -30,14 +30,12 @@ SEEN: Mm = 0.05
 """Differences below this cannot be seen."""
 
 
-def drawer_findings(
-    drawer: AssembledDrawer, cutter: Cutter, heights: BitHeights = BY_LAW
-) -> tuple[Finding, ...]:
+def drawer_findings(drawer: AssembledDrawer, heights: BitHeights = BY_LAW) -> tuple[Finding, ...]:
     """Findings about one drawer."""
-    return about(_drawer(drawer, cutter, heights), [drawer.box.name])
+    return about(_drawer(drawer, heights), [drawer.box.name])
 
 
-def _drawer(drawer: AssembledDrawer, cutter: Cutter, heights: BitHeights) -> Iterator[Finding]:
+def _drawer(drawer: AssembledDrawer, heights: BitHeights) -> Iterator[Finding]:
     box = drawer.box
     if box.orientation is Orientation.SIDES_FLAT:
         yield Finding(
@@ -58,7 +56,7 @@ def _drawer(drawer: AssembledDrawer, cutter: Cutter, heights: BitHeights) -> Ite
                 "Boxes under {limit} hold little: consider fewer fronts.", limit=millimetres(LOW_BOX, "g")
             ),
         )
-    yield from _grooves(drawer, cutter, heights)
+    yield from _grooves(drawer, heights)
 
 
 def _beyond_the_sides(box: DrawerBox) -> Iterator[Finding]:
@@ -86,11 +84,11 @@ def _beyond_the_sides(box: DrawerBox) -> Iterator[Finding]:
     )
 
 
-def _grooves(drawer: AssembledDrawer, cutter: Cutter, heights: BitHeights) -> Iterator[Finding]:
+def _grooves(drawer: AssembledDrawer, heights: BitHeights) -> Iterator[Finding]:
     box = drawer.box
     grooved = [(each.part, each.part.groove) for each in drawer.placed if each.part.groove is not None]
     for part, groove in grooved:
-        yield from _groove_that_shows(part, groove, cutter, heights)
+        yield from _groove_that_shows(part, groove, box.cutter, heights)
     at_edges: dict[tuple[Groove, Mm], str] = {}
     for part, groove in grooved:
         # What is so of the sides is said of the whole box, and not again of front and back.

@@ -14,7 +14,7 @@ from drawerwright.basics.errors import FaultyInputError
 from drawerwright.basics.lengths import LengthStyle, Mm, millimetres
 from drawerwright.basics.phrases import phrase
 from drawerwright.job import model
-from drawerwright.job.cutters import cutter_of
+from drawerwright.job.cutters import STAND_IN, cutter_of
 from drawerwright.job.drawers import DrawerMaker, box_names
 from drawerwright.job.job import Job
 from drawerwright.job.reading import Builder, Document, check_whole, in_file_order
@@ -86,7 +86,7 @@ class _Builder(Builder):
         self._check_ids(entries.stock)
         if not self.names("banks") and not self.names("boxes"):
             self.fault((), phrase("names no drawers: give at least one entry under 'banks' or 'boxes'"))
-        maker = DrawerMaker(self, self.stock, self.names("stock"))
+        maker = DrawerMaker(self, self.stock, self.names("stock"), self.cutter or STAND_IN)
         self.banks = tuple(bank for n, entry in enumerate(entries.banks) if (bank := maker.bank(n, entry)))
         self.boxes = tuple(box for n, entry in enumerate(entries.boxes) for box in maker.boxes(n, entry))
         self.preferences = SheetPreferences()
@@ -204,7 +204,7 @@ class _Builder(Builder):
             return
         given = job.fences.plan is FenceRoutine.GIVEN
         with self.at("fences", "positions" if given else "plan"):
-            joints = fence_joints(job.corners, job.cutter, job.table.largest_fence_setting)
+            joints = fence_joints(job.corners, job.table.largest_fence_setting)
             forced_plan(tuple(dict.fromkeys(joints.values())), job.fences)
 
     def _check_ids(self, stock: Mapping[str, model.StockEntry]) -> None:

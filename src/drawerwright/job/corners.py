@@ -47,7 +47,7 @@ def corners_of(job: Job) -> tuple[JobCorner, ...]:
     """
     places: dict[KeyedCorner, dict[str, list[str]]] = defaultdict(dict)
     for box in job.all_boxes:
-        for end, corner in (("front", box.front_corner(job.cutter)), ("back", box.back_corner(job.cutter))):
+        for end, corner in (("front", box.front_corner), ("back", box.back_corner)):
             places[corner].setdefault(end, []).append(box.name)
     by_place: dict[tuple[str, ...], list[KeyedCorner]] = defaultdict(list)
     for corner, ends in places.items():

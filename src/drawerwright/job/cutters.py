@@ -23,6 +23,8 @@ from drawerwright.joints.profile import Point, Profile
 FURTHEST_OFF: Mm = 0.5
 """A mid depth or step that is written beside a measured profile may differ from it by no more: test cuts move them
 by tenths, and more than that is another cutter or a slip (common practice, no source)."""
+STAND_IN = Cutter(mid_depth=6.0, step=4.0)
+"""Drawers are made with it where the file's own cutter is faulty, so that their faults come too; no job is."""
 FEWEST_POINTS = 3
 REMEMBERED = 32
 

@@ -93,12 +93,12 @@ class JobDraft:
 
 def draft_job(job: Job) -> JobDraft:
     """Parts, fence positions, corners and blanks of a job."""
-    assembled = tuple(assemble(box, job.cutter, job.heights) for box in job.all_boxes)
+    assembled = tuple(assemble(box, job.heights) for box in job.all_boxes)
     parts = parts_of(assembled)
     known = corners_of(job)
     keyed = tuple(corner.keyed for corner in known)
-    fences = choose_fences(keyed, job.cutter, job.fences, job.table)
-    settings = corner_settings(job.cutter, keyed, fences.pairs, job.heights)
+    fences = choose_fences(keyed, job.fences, job.table)
+    settings = corner_settings(keyed, fences.pairs, job.heights)
     corners = tuple(Corner(corner, settings[corner.key]) for corner in known)
     blanks = blanks_of(parts, _matched(job, parts), how_cut=Spots(settings).how_cut)
     return JobDraft(job, assembled, fences, settings, corners, blanks)

@@ -22,17 +22,21 @@ from drawerwright.drawers.runners import STANDARD_RUNNERS, Runner
 from drawerwright.job import model
 from drawerwright.job.job import BankOfBoxes
 from drawerwright.job.reading import Builder
+from drawerwright.joints.cutter import Cutter
 from drawerwright.wood.stock import Stock
 
 
 class DrawerMaker:
     """Makes boxes from the entries of a file; every fault goes to the builder of that file."""
 
-    def __init__(self, builder: Builder, stock: Mapping[str, Stock], stock_names: Collection[str]) -> None:
-        """`stock` could be built; `stock_names` are all that the file has, faulty or not."""
+    def __init__(
+        self, builder: Builder, stock: Mapping[str, Stock], stock_names: Collection[str], cutter: Cutter
+    ) -> None:
+        """`stock` could be built; `stock_names` are all that the file has, faulty or not. `cutter` cuts the corners."""
         self._builder = builder
         self._stock = stock
         self._stock_names = stock_names
+        self._cutter = cutter
 
     def _named_stock(self, name: str | None, *location: str | int) -> Stock | None:
         if name is None:
@@ -90,6 +94,7 @@ class DrawerMaker:
                         front,
                         sides,
                         back,
+                        self._cutter,
                         bottom,
                         lip=entry.lip,
                         orientation=entry.orientation,
@@ -148,8 +153,8 @@ class DrawerMaker:
                 ]
         return BankOfBoxes(bank, tuple(boxes), entry.fronts.match) if boxes else None
 
-    @staticmethod
     def _bank_box(
+        self,
         bank: Bank,
         place: DrawerPlace,
         entry: model.BankEntry,
@@ -166,6 +171,7 @@ class DrawerMaker:
             box.height,
             front.height if shows else box.height,
             *materials,
+            self._cutter,
             bottom,
             lip=place.beside_box if bank.style is FrontStyle.LIPPED else 0.0,
             orientation=entry.orientation,

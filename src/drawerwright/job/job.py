@@ -89,9 +89,5 @@ class Job:
     def corners(self) -> tuple[KeyedCorner, ...]:
         """The different corners of all drawers."""
         return tuple(
-            dict.fromkeys(
-                corner
-                for box in self.all_boxes
-                for corner in (box.front_corner(self.cutter), box.back_corner(self.cutter))
-            )
+            dict.fromkeys(corner for box in self.all_boxes for corner in (box.front_corner, box.back_corner))
         )

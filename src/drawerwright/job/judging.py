@@ -28,7 +28,7 @@ def draft_findings(draft: JobDraft) -> tuple[Finding, ...]:
     for bank in job.banks:
         found += bank_findings(bank.bank, bank.boxes)
     for drawer in draft.assembled:
-        found += drawer_findings(drawer, job.cutter, job.heights)
+        found += drawer_findings(drawer, job.heights)
         bottom = drawer.find(PartKind.BOTTOM)
         if drawer.box.bottom is not None and bottom is not None:
             found += bottom_findings(drawer.box.bottom, bottom.part)

@@ -113,7 +113,7 @@ def _first_cut(job: Job) -> FirstCut:
 
 def _joints(draft: JobDraft, box: DrawerBox) -> Counter[CutCorner]:
     found: Counter[CutCorner] = Counter()
-    for keyed in (box.front_corner(draft.job.cutter), box.back_corner(draft.job.cutter)):
+    for keyed in (box.front_corner, box.back_corner):
         found[_cut_corner(keyed, draft.settings[keyed.key])] += JOINTS_AT_AN_END
     return found
 

@@ -58,9 +58,10 @@ class CornerKey:
 
 @dataclass(frozen=True, slots=True)
 class KeyedCorner:
-    """A corner by its key, with the stock of its two pieces; equal where the keys are."""
+    """A corner by its key, with its cutter and the stock of its two pieces; equal where the keys are."""
 
     key: CornerKey
+    cutter: Cutter = field(compare=False)
     flat: Stock = field(compare=False)
     upright: Stock = field(compare=False)
 
@@ -76,7 +77,7 @@ class KeyedCorner:
         """The corner that a cutter makes between two stocks; fronts are the flat pieces where nothing is said."""
         way = Orientation.FRONTS_FLAT if orientation is None else orientation
         key = CornerKey(str(cutter.kind), cutter.key, flat.key, upright.key, lip, way)
-        return cls(key, flat, upright)
+        return cls(key, cutter, flat, upright)
 
     @property
     def geometry(self) -> CornerGeometry:

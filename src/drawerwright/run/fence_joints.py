@@ -159,14 +159,13 @@ class FenceSplit:
 
 
 def fence_joints(
-    corners: Iterable[KeyedCorner], cutter: Cutter, largest_setting: Mm | None = None
+    corners: Iterable[KeyedCorner], largest_setting: Mm | None = None
 ) -> dict[CornerKey, FenceJoint]:
     """What the corners of a job ask of the fence, with the usual limit on the neck; those that ask the same of it
     have one and the same joint.
 
     Args:
         corners: the different corners.
-        cutter: the one cutter that cuts them.
         largest_setting: as far as the table lets the cutter stand out of the fence (mm); None when unknown.
     """
     joints = {}
@@ -174,7 +173,7 @@ def fence_joints(
         geometry = corner.geometry
         joints[corner.key] = FenceJoint.of(
             _name(geometry),
-            cutter,
+            corner.cutter,
             geometry,
             least_neck=least_neck(geometry.upright_thickness),
             largest_setting=math.inf if largest_setting is None else largest_setting,

@@ -8,7 +8,6 @@ from functools import lru_cache
 
 from drawerwright.basics.lengths import Mm
 from drawerwright.joints.corner_key import CornerKey, KeyedCorner
-from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.table import RouterTable
 from drawerwright.run.fence_joints import FenceJoint, fence_joints
 from drawerwright.run.fence_plans import FenceComparison, FencePlan, FenceRoutine, FenceWishes
@@ -29,15 +28,13 @@ class FenceChoice:
 
 def choose_fences(
     corners: Sequence[KeyedCorner],
-    cutter: Cutter,
     wishes: FenceWishes,
     table: RouterTable,
 ) -> FenceChoice:
-    """Fence settings of all corners of a job.
+    """Fence settings of all corners of a job that one cutter cuts.
 
     Args:
         corners: the different corners.
-        cutter: the one cutter that cuts them.
         wishes: how to choose.
         table: how far it lets the cutter stand out of the fence, and on whose scale the settings are dialled in.
 
@@ -46,7 +43,7 @@ def choose_fences(
     """
     if not corners:
         return FenceChoice({})
-    by_corner = fence_joints(corners, cutter, table.largest_fence_setting)
+    by_corner = fence_joints(corners, table.largest_fence_setting)
     joints = tuple(dict.fromkeys(by_corner.values()))
     comparison = _planned(joints, wishes.flushness, table)
     compared, chosen = comparison.plans, comparison.fewest

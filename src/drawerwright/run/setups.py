@@ -15,7 +15,6 @@ from drawerwright.basics.lengths import Mm
 from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.drawers.parts import Role
 from drawerwright.joints.corner_key import CornerKey, KeyedCorner
-from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.heights import BY_LAW, BitHeights
 from drawerwright.joints.setting import (
     CornerSetting,
@@ -132,7 +131,6 @@ class SetUp:
 
 
 def corner_settings(
-    cutter: Cutter,
     corners: Iterable[KeyedCorner],
     fences: Mapping[CornerKey, FencePair],
     heights: BitHeights = BY_LAW,
@@ -145,9 +143,9 @@ def corner_settings(
     for corner in corners:
         geometry, pair = corner.geometry, fences[corner.key]
         settings[corner.key] = CornerSetting(
-            cutter=cutter,
+            cutter=corner.cutter,
             corner=geometry,
-            bit_height=heights.of(cutter, geometry.flat_thickness),
+            bit_height=heights.of(corner.cutter, geometry.flat_thickness),
             fence_flat=pair.flat,
             fence_upright=pair.upright,
         )

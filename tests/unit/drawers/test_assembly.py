@@ -37,6 +37,7 @@ BOX = DrawerBox(
     front=board(16),
     side=board(14),
     back=board(15),
+    cutter=CUTTER,
     bottom=Bottom(
         BottomStyle.CAPTURED, board(6), groove_depth=5, groove_height=9, groove_play=0.2, clearance=1
     ),
@@ -46,7 +47,7 @@ BOX = DrawerBox(
 
 
 def bounds(box: DrawerBox, kind: PartKind) -> list[float]:
-    low, high = assemble(box, CUTTER)[kind].bounds
+    low, high = assemble(box)[kind].bounds
     return [*low, *high]
 
 
@@ -72,7 +73,7 @@ def test_sides_that_lie_flat_go_from_front_to_back() -> None:
 
 def test_a_front_that_reaches_below_has_its_groove_higher() -> None:
     """17 mm above its lower edge and 9 mm above the sides': the same level, once the drawer is together."""
-    drawer = assemble(BOX, CUTTER)
+    drawer = assemble(BOX)
     heights = {part.kind: part.groove.height for part in drawer.parts if part.groove}
     assert heights == {PartKind.FRONT: 17, PartKind.BACK: 9, PartKind.LEFT: 9, PartKind.RIGHT: 9}
     for kind, height in heights.items():
@@ -81,7 +82,7 @@ def test_a_front_that_reaches_below_has_its_groove_higher() -> None:
 
 def test_grooves_that_are_one_compare_as_one() -> None:
     """0.1 + 0.2 is not 0.3 for a computer; on the saw it is one fence setting."""
-    one, other = (assemble(replace(BOX, front_below=below), CUTTER) for below in (0.3, 0.1 + 0.2))
+    one, other = (assemble(replace(BOX, front_below=below)) for below in (0.3, 0.1 + 0.2))
     assert one[PartKind.FRONT].part.groove == other[PartKind.FRONT].part.groove
 
 
@@ -133,7 +134,7 @@ def test_holes_are_marked_on_the_front_itself(orientation: Orientation) -> None:
     place = bank.places()[0]
     assert (place.box.width, place.below_box, place.front.height) == (420, 4, 122)
     box = replace(BOX, lip=0, front_height=122, front_below=4, orientation=orientation)
-    (hole,) = pull_holes(bank, [assemble(box, CUTTER)])
+    (hole,) = pull_holes(bank, [assemble(box)])
     assert hole.from_left == pytest.approx(210 if orientation is Orientation.FRONTS_FLAT else 207)
     assert hole.above_front == pytest.approx(82)
     assert hole.above_opening == pytest.approx(126 + 82)

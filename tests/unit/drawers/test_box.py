@@ -36,12 +36,13 @@ BOX = DrawerBox(
     front=board(15.2),
     side=board(14.6),
     back=board(14.4),
+    cutter=CUTTER,
     bottom=Bottom(BottomStyle.CAPTURED, SHEET),
 )
 
 
 def part(box: DrawerBox, kind: PartKind, cutter: Cutter = CUTTER) -> Part:
-    return next(p for p in assemble(box, cutter).parts if p.kind is kind)
+    return next(p for p in assemble(replace(box, cutter=cutter)).parts if p.kind is kind)
 
 
 @given(
@@ -77,7 +78,7 @@ def test_sides_flat_swaps_the_lengths() -> None:
     assert part(box, PartKind.LEFT).length == 350
     assert part(box, PartKind.FRONT).length == pytest.approx(400 - 2 * 14.6 + 2 * 11.4)
     assert part(box, PartKind.FRONT).ends[0].role is Role.UPRIGHT
-    assert "front-is-upright" in [finding.code for finding in drawer_findings(assemble(box, CUTTER), CUTTER)]
+    assert "front-is-upright" in [finding.code for finding in drawer_findings(assemble(box))]
     with pytest.raises(InvalidValueError, match="must be the flat piece"):
         replace(box, lip=3)
 
@@ -149,9 +150,9 @@ def test_banding_makes_the_cut_size_smaller() -> None:
     ],
 )
 def test_doubtful_boxes_are_found(change: dict[str, object], code: str) -> None:
-    assert drawer_findings(assemble(BOX, CUTTER), CUTTER) == ()
+    assert drawer_findings(assemble(BOX)) == ()
     box = replace(BOX, **change)  # type: ignore[arg-type]
-    assert code in [finding.code for finding in drawer_findings(assemble(box, CUTTER), CUTTER)]
+    assert code in [finding.code for finding in drawer_findings(assemble(box))]
 
 
 def test_a_box_without_inside_is_refused() -> None:

@@ -14,12 +14,12 @@ from drawerwright.drawers.box import DrawerBox
 from drawerwright.drawers.groove_levels import groove_levels
 from drawerwright.drawers.judgement import drawer_findings
 from drawerwright.joints.corner_key import Orientation
-from drawerwright.joints.cutter import CutterKind
+from drawerwright.joints.cutter import Cutter, CutterKind
 
 
-def found(box: DrawerBox, code: str, cutter: object = CUTTER) -> list[Finding]:
-    drawer = assemble(box, cutter)  # type: ignore[arg-type]
-    return [finding for finding in drawer_findings(drawer, cutter) if finding.code == code]  # type: ignore[arg-type]
+def found(box: DrawerBox, code: str, cutter: Cutter = CUTTER) -> list[Finding]:
+    drawer = assemble(replace(box, cutter=cutter))
+    return [finding for finding in drawer_findings(drawer) if finding.code == code]
 
 
 @pytest.mark.parametrize(
@@ -85,7 +85,7 @@ def test_only_a_flat_piece_with_a_groove_lets_it_run_out() -> None:
 def test_two_groove_heights_are_said_with_the_drawers_that_have_them() -> None:
     below = {"A1": 8, "A2": 8, "A3": 8, "A4": 0, "A5": 8, "A6": 12}
     boxes = [replace(BOX, name=name, front_below=reach) for name, reach in below.items()]
-    first, last = groove_levels(part for box in boxes for part in assemble(box, CUTTER).parts)
+    first, last = groove_levels(part for box in boxes for part in assemble(box).parts)
     assert first.drawers == ("A1", "A2", "A3", "A5")
     assert first.words == "front: groove 17.0 mm above its lower edge; sides: 9.0 mm (A1–A3, A5)"
     assert last.words == "front: groove 21.0 mm above its lower edge; sides: 9.0 mm (A6)"

@@ -3,7 +3,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from drawing_cases import bank, drawer, lock_cutter
+from drawing_cases import bank, drawer
 
 from drawerwright.basics.lengths import LengthStyle
 from drawerwright.drawers.assembly import AssembledDrawer, assemble
@@ -75,8 +75,7 @@ def assembled(drawn: Bank) -> list[AssembledDrawer]:
                 width=place.box.width,
                 depth=place.box.depth,
                 height=place.box.height,
-            ),
-            lock_cutter(),
+            )
         )
         for place in drawn.places()
     ]

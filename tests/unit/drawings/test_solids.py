@@ -31,9 +31,9 @@ DRAWERS = {
 
 
 def solids(box: DrawerBox, rule: FenceRule = FenceRule.ONE) -> tuple[PartSolid, ...]:
-    corners = (box.front_corner(CUTTER), rule), (box.back_corner(CUTTER), FenceRule.ONE)
+    corners = (box.front_corner, rule), (box.back_corner, FenceRule.ONE)
     settings = {keyed.key: set_corner(CUTTER, keyed.geometry, rule) for keyed, rule in corners}
-    return drawer_solids(assemble(box, CUTTER), settings)
+    return drawer_solids(assemble(box), settings)
 
 
 @pytest.fixture(params=DRAWERS)
@@ -71,15 +71,15 @@ def test_every_corner_is_full_of_wood(box: DrawerBox) -> None:
 def test_a_wrong_setting_shows() -> None:
     """The checks can fail: parts drawn at their aim with a bit 0.3 mm too high would share wood."""
     box = DRAWERS["flush"]
-    corners = box.front_corner(CUTTER), box.back_corner(CUTTER)
+    corners = box.front_corner, box.back_corner
     right, back = (set_corner(CUTTER, keyed.geometry) for keyed in corners)
     shallow = replace(right, bit_height=right.bit_height + 0.3)
     settings = dict(zip((keyed.key for keyed in corners), (shallow, back), strict=True))
-    assert overlaps(drawer_solids(assemble(box, CUTTER), settings))
+    assert overlaps(drawer_solids(assemble(box), settings))
 
 
 def test_parts_are_as_long_and_high_as_the_parts_list_says(box: DrawerBox) -> None:
-    listed = {part.kind: part for part in assemble(box, CUTTER).parts}
+    listed = {part.kind: part for part in assemble(box).parts}
     for part in solids(box):
         low, high = np.array(part.bounds[:3]), np.array(part.bounds[3:])
         sizes = sorted(high - low)
