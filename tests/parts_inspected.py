@@ -93,9 +93,12 @@ def _first_end(kind: PartKind, piece: Piece, lower: Direction) -> Direction:
 
 def _is_cut_as(end: EndCut, made: object, plan: JobPlan) -> bool:
     setting = plan.draft.settings[end.corner]
+    cutters = {key.cutter for key in plan.draft.settings}
+    cutter = setting.cutter.name if len(cutters) > 1 else None
     fence = setting.fence_flat if end.role == "flat" else setting.fence_upright
     return (
         made.role is end.role  # type: ignore[attr-defined]
+        and made.cutter == cutter  # type: ignore[attr-defined]
         and abs(made.bit_height - setting.bit_height) < DIALLED  # type: ignore[attr-defined]
         and abs(made.fence - fence) < DIALLED  # type: ignore[attr-defined]
     )

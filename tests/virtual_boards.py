@@ -38,6 +38,8 @@ class Routed:
     role: Role
     bit_height: float
     fence: float
+    cutter: str | None
+    """What it is called; None for the only one of a shop."""
 
 
 @dataclass(frozen=True)

@@ -19,6 +19,7 @@ from drawerwright.run.setups import Edges
 from drawerwright.run.work import (
     BandEdges,
     Bore,
+    ChangeCutter,
     CheckBottoms,
     CutGrooves,
     CutSheet,
@@ -62,6 +63,8 @@ class VirtualShop:
         self.gauges = table.height_gauge.value, table.fence_gauge.value
         self.random = random or Random(0)
         self.router: tuple[float, float] | None = None
+        self.cutter: str | None = None
+        """Which one is in the router; None for the only one that there is."""
         self.bands: dict[int, Band] = {}
         self.last_cut: dict[int, list[int]] = {}
         """Of each band's sheet, the number of the cut that was made last; shared by the bands of a sheet."""
@@ -73,6 +76,7 @@ class VirtualShop:
         """Do one thing after the other."""
         doing: dict[type, Any] = {
             CutSheet: self._cut_sheet,
+            ChangeCutter: self._change_cutter,
             SetRouter: self._set_router,
             Rout: self._rout,
             Rip: self._rip,
@@ -238,6 +242,12 @@ class VirtualShop:
 
     # -- router table ----------------------------------------------------------------------------------
 
+    def _change_cutter(self, change: ChangeCutter) -> None:
+        """Whoever changes the cutter has to set everything anew."""
+        if change.takes_out != self.cutter:
+            raise MishapError(f"{change.takes_out} is to be taken out, but {self.cutter} is in the router")
+        self.cutter, self.router = change.cutter, None
+
     def _set_router(self, setting: SetRouter) -> None:
         """The gauges are turned until they show what the step says; the cutter stands where they are wrong by."""
         height, fence = setting.height_reading - self.gauges[0], setting.fence_reading - self.gauges[1]
@@ -263,7 +273,7 @@ class VirtualShop:
             else:
                 edges = [band.front if rout.edges is Edges.FRONT else back(band.front)]
             for edge in edges:
-                band.routed.setdefault(edge, []).append(Routed(rout.role, *self.router))
+                band.routed.setdefault(edge, []).append(Routed(rout.role, *self.router, self.cutter))
             low, high = band.crossed
             band.torn = (
                 band.torn[0] or low > 0 or not rout.needs_backing,

@@ -284,6 +284,7 @@ class RatesEntry(Entries):
     saw_cut: float = Field(default=_STANDARD_RATES.saw_cut, ge=0)
     saw_setting: float = Field(default=_STANDARD_RATES.saw_setting, ge=0)
     router_setting: float = Field(default=_STANDARD_RATES.router_setting, ge=0)
+    cutter_change: float = Field(default=_STANDARD_RATES.cutter_change, ge=0)
     test_cut: float = Field(default=_STANDARD_RATES.test_cut, ge=0)
     router_pass: float = Field(default=_STANDARD_RATES.router_pass, ge=0)
     feed_m_per_min: float = Field(default=_STANDARD_RATES.feed_m_per_min, gt=0)

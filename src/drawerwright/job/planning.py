@@ -125,7 +125,7 @@ def plan_job(
         run=run,
         runner_lines=lines,
         pull_holes=holes,
-        cautions=cautions(job.cutter, job.table, job.band_rules.shortest_piece),
+        cautions=cautions((job.cutter,), job.table, job.band_rules.shortest_piece),
         findings=gravest_first(
             [
                 *draft_findings(draft),
@@ -152,6 +152,7 @@ def _run(
             blanks=tuple(stock.blanks for stock in stocks),
             setups=setups,
             rates=job.rates,
+            table=job.table,
             runner_lines=lines,
             pull_holes=holes,
             style=job.style,

@@ -2,52 +2,28 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from drawerwright.basics.lengths import Mm, millimetres
-from drawerwright.basics.phrases import Phrase, phrase
+from drawerwright.basics.phrases import Phrase, joined, phrase
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.table import RouterTable
+from drawerwright.run.cutter_words import mounting_words, speed_words
 from drawerwright.run.speeds import advise_speed
 
 
-def cautions(cutter: Cutter, table: RouterTable, shortest_piece: Mm) -> tuple[Phrase, ...]:
+def cautions(cutters: Sequence[Cutter], table: RouterTable, shortest_piece: Mm) -> tuple[Phrase, ...]:
     """The cautions of a run, in the order of the work. Common practice; manuals and local rules govern."""
     said = [
         phrase(
             "Read the manuals of the cutter, the router table and the saw first; they and your local rules come before "
             "this sheet. If you have not been trained on a machine, have someone who has show you."
         ),
-        phrase(
-            "Unplug the router before you touch the cutter. Insert the shank fully, back it off 2 mm, tighten, and "
-            "turn the cutter by hand past fence and table before you switch on."
-        ),
+        mounting_words(),
     ]
-    advice = advise_speed(cutter, table)
-    if advice is None:
-        said.append(
-            phrase(
-                "Neither the cutter's diameter nor its greatest speed is known: find the speed marked on it and never "
-                "exceed it. Large cutters must turn slowly."
-            )
-        )
-    elif advice.choose is None:
-        said.append(
-            phrase(
-                "Spindle speed: at most {limit:,.0f} 1/min for this cutter ({source}); the figure marked "
-                "on the cutter governs.",
-                limit=advice.limit,
-                source=advice.source,
-            )
-        )
-    else:
-        said.append(
-            phrase(
-                "Spindle speed: {choose:,.0f} 1/min. The limit for this cutter is {limit:,.0f} 1/min "
-                "({source}); the figure marked on the cutter governs.",
-                limit=advice.limit,
-                choose=advice.choose,
-                source=advice.source,
-            )
-        )
+    for cutter in cutters:
+        words = speed_words(advise_speed(cutter, table))
+        said.append(words if len(cutters) == 1 else joined((cutter.name, words), ": "))
     said += [
         phrase(
             "Feed against the turning of the cutter, never between cutter and fence. Stand beside the line of feed."

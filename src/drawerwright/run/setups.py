@@ -1,4 +1,4 @@
-"""Router set-ups: everything that is cut at one bit height and one fence position.
+"""Router set-ups: everything that is cut with one cutter at one bit height and one fence position.
 
 A set-up is visited once, in an order that completes whole corners early, so that a test corner is cut before much
 else is (`drawerwright.run.visits`).
@@ -15,6 +15,7 @@ from drawerwright.basics.lengths import Mm
 from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.drawers.parts import Role
 from drawerwright.joints.corner_key import CornerKey, KeyedCorner
+from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.heights import BY_LAW, BitHeights
 from drawerwright.joints.setting import (
     CornerSetting,
@@ -107,6 +108,15 @@ class SetUp:
     passes: tuple[CutPass, ...]
 
     @property
+    def cutter(self) -> Cutter:
+        """The one that is in."""
+        return next(iter(self.corners.values())).cutter
+
+    def has_height_of(self, other: SetUp) -> bool:
+        """Whether the cutter of another set-up is in, and stays where it is."""
+        return self.cutter.key == other.cutter.key and abs(self.bit_height - other.bit_height) < 1e-9
+
+    @property
     def trips(self) -> int:
         """Trips past the cutter in this set-up."""
         return sum(cut.trips for cut in self.passes)
@@ -158,7 +168,7 @@ def plan_setups(
     settings: Mapping[CornerKey, CornerSetting],
     table: RouterTable,
 ) -> tuple[SetUp, ...]:
-    """Group all routed edges into set-ups, each visited once.
+    """Group all routed edges into set-ups, each visited once, and all of a cutter before the next is put in.
 
     Args:
         families: all band families of the job.
@@ -187,18 +197,18 @@ def plan_setups(
             cut_at[end.corner].append(place_of.of(end))
 
     whole = [(min(places), max(places)) for places in cut_at.values()]
-    order = [
-        place
-        for height in range(len(place_of.heights.values))
-        for place in order_of_visits([corner for corner in whole if corner[0][0] == height])
-    ]
+    by_height: dict[tuple[int, int], list[tuple[Spot, Spot]]] = defaultdict(list)
+    for corner in whole:
+        by_height[corner[0].cutter, corner[0].height].append(corner)
+    order = [place for height in sorted(by_height) for place in order_of_visits(by_height[height])]
+    settings_at = {place: place_of.settings_at(place) for place in order}
     return tuple(
         SetUp(
             number=number,
-            bit_height=place_of.heights.values[place[0]],
-            fence=place_of.fences.values[place[1]],
-            height_reading=table.height_reading(place_of.heights.values[place[0]]),
-            fence_reading=table.fence_reading(place_of.fences.values[place[1]]),
+            bit_height=settings_at[place][0],
+            fence=settings_at[place][1],
+            height_reading=table.height_reading(settings_at[place][0]),
+            fence_reading=table.fence_reading(settings_at[place][1]),
             corners=corners[place],
             passes=tuple(sorted(spots[place], key=lambda cut: cut.role is Role.UPRIGHT)),
         )

@@ -11,11 +11,13 @@ from drawerwright.basics.phrases import Phrase, joined, phrase, plural
 from drawerwright.drawers.bottom import BottomStyle
 from drawerwright.drawers.parts import PartKind, Role
 from drawerwright.joints.setting_words import play_words
+from drawerwright.run.cutter_words import change_words
 from drawerwright.run.marks import PartName, numbers_in_row, parts_named
 from drawerwright.run.setups import Edges
 from drawerwright.run.work import (
     BandEdges,
     Bore,
+    ChangeCutter,
     CheckBottoms,
     CutGrooves,
     CutSheet,
@@ -42,6 +44,7 @@ class _Words:
         self.style = style
         self.says: dict[type, Callable[[Any], list[Phrase]]] = {
             CutSheet: self.cut_sheets,
+            ChangeCutter: self.change_cutter,
             SetRouter: self.set_router,
             CutTrialPieces: self.trial_pieces,
             Rout: self.rout,
@@ -109,6 +112,9 @@ class _Words:
                     )
                 )
         return lines
+
+    def change_cutter(self, changes: Sequence[ChangeCutter]) -> list[Phrase]:
+        return [line for change in changes for line in change_words(change, self.style)]
 
     def set_router(self, settings: Sequence[SetRouter]) -> list[Phrase]:
         lines = []

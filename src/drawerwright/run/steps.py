@@ -12,14 +12,17 @@ from drawerwright.drawers.carcase import PullHole, RunnerLine
 from drawerwright.drawers.groove_levels import groove_levels
 from drawerwright.drawers.parts import Part, PartKind, Role
 from drawerwright.joints.readings import expected_readings
+from drawerwright.joints.table import RouterTable
 from drawerwright.run.marks import BandMark, PartName, mark_loose
 from drawerwright.run.ripping import rip_work
 from drawerwright.run.setups import SetUp
+from drawerwright.run.speeds import advise_speed
 from drawerwright.run.step_words import step_lines
 from drawerwright.run.times import Rates
 from drawerwright.run.work import (
     BandEdges,
     Bore,
+    ChangeCutter,
     CheckBottoms,
     CutGrooves,
     CutSheet,
@@ -65,6 +68,7 @@ class RunInput:
     blanks: tuple[StockBlanks, ...]
     setups: tuple[SetUp, ...]
     rates: Rates
+    table: RouterTable
     runner_lines: tuple[RunnerLine, ...] = ()
     pull_holes: tuple[PullHole, ...] = ()
     style: LengthStyle = field(default_factory=LengthStyle)
@@ -91,6 +95,7 @@ class _Writer:
     def steps(self) -> tuple[Step, ...]:
         self._cut_sheets()
         for setup in self.given.setups:
+            self._change_cutter(setup)
             self._set_router(setup)
             self._cut_trial_pieces(setup)
             for role in (Role.FLAT, Role.UPRIGHT):
@@ -147,8 +152,34 @@ class _Writer:
                     sheet=(place, number),
                 )
 
+    def _before(self, setup: SetUp) -> SetUp | None:
+        return self.given.setups[setup.number - 2] if setup.number > 1 else None
+
+    def _change_cutter(self, setup: SetUp) -> None:
+        """Of a job with one cutter nothing is said: it is in the router all the time."""
+        before, cutter = self._before(setup), setup.cutter
+        is_only = all(other.cutter.key == cutter.key for other in self.given.setups)
+        if is_only or (before is not None and before.cutter.key == cutter.key):
+            return
+        self._add(
+            phrase("Put in the cutter: {cutter}", cutter=cutter.name)
+            if before is None
+            else phrase("Change the cutter to {cutter}", cutter=cutter.name),
+            phrase("router table"),
+            [
+                ChangeCutter(
+                    cutter.name,
+                    None if before is None else before.cutter.name,
+                    cutter.diameter,
+                    advise_speed(cutter, self.given.table),
+                )
+            ],
+            self.given.rates.cutter_change,
+            setup,
+        )
+
     def _set_router(self, setup: SetUp) -> None:
-        before = self.given.setups[setup.number - 2] if setup.number > 1 else None
+        before = self._before(setup)
         self._add(
             phrase("Set the cutter: set-up {number}", number=setup.number),
             phrase("router table"),
@@ -158,7 +189,7 @@ class _Writer:
                     setup.fence,
                     setup.height_reading,
                     setup.fence_reading,
-                    keeps_height=before is not None and abs(before.bit_height - setup.bit_height) < 1e-9,
+                    keeps_height=before is not None and before.has_height_of(setup),
                     corner=next(iter(setup.corners.values())),
                 )
             ],

@@ -22,6 +22,8 @@ class Rates:
     saw_setting: float = 1.0
     router_setting: float = 12.0
     """To set bit height and fence, less the test cut."""
+    cutter_change: float = 6.0
+    """To take one cutter out and put another in, with ring, fence opening and speed."""
     test_cut: float = 8.0
     router_pass: float = 0.5
     """To take up, place and lay down one piece."""

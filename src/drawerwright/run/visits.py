@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TypeVar
 
-P = TypeVar("P", float, tuple[int, int])
-"""A fence setting (mm), or anything else that can be ordered."""
+from drawerwright.run.spots import Spot
+
+P = TypeVar("P", float, Spot)
+"""A fence setting (mm), or a place."""
 
 
 def order_of_visits(corners: Sequence[tuple[P, P]]) -> list[P]:

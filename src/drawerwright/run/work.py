@@ -19,6 +19,7 @@ from drawerwright.joints.readings import Reading
 from drawerwright.joints.setting import CornerSetting
 from drawerwright.run.marks import BandMark, LooseMark, PartName
 from drawerwright.run.setups import Edges
+from drawerwright.run.speeds import SpeedAdvice
 from drawerwright.sheets.patterns import Cut
 from drawerwright.sheets.stock import SheetSize
 
@@ -46,6 +47,19 @@ class CutSheet:
     cuts: tuple[Cut, ...]
     bands: tuple[BandMark, ...]
     loose: tuple[LooseMark, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ChangeCutter:
+    """Put a cutter into the router, in the place of the one that it `takes_out` (None: the first of the job).
+
+    `diameter` (mm) and `advice` on its speed are None where they are not known.
+    """
+
+    cutter: str
+    takes_out: str | None
+    diameter: Mm | None
+    advice: SpeedAdvice | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -192,6 +206,7 @@ class ScrewOnFronts:
 
 Work: TypeAlias = (
     CutSheet
+    | ChangeCutter
     | SetRouter
     | CutTrialPieces
     | Rout

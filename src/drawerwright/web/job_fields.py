@@ -201,6 +201,7 @@ def time_fields() -> tuple[Field, ...]:
         "saw_cut": _("A saw cut (min)"),
         "saw_setting": _("A setting of the saw (min)"),
         "router_setting": _("A set-up of the router table (min)"),
+        "cutter_change": _("A change of the cutter (min)"),
         "test_cut": _("A test cut (min)"),
         "router_pass": _("A pass, besides its length (min)"),
         "feed_m_per_min": _("Feed at the router (m/min)"),

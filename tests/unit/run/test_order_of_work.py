@@ -44,6 +44,7 @@ def run_input(plan: JobPlan) -> RunInput:
         blanks=tuple(stock.blanks for stock in plan.stocks),
         setups=plan.run.setups,
         rates=plan.job.rates,
+        table=plan.job.table,
         runner_lines=plan.runner_lines,
         pull_holes=plan.pull_holes,
         style=plan.job.style,

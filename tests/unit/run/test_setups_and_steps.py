@@ -96,12 +96,12 @@ def test_rates_are_editable() -> None:
 
 
 def test_cautions_name_the_speed(plan: JobPlan) -> None:
-    said = " ".join(cautions(plan.job.cutter, plan.job.table, 150))
+    said = " ".join(cautions((plan.job.cutter,), plan.job.table, 150))
     assert "14,000 1/min" in said  # the fastest of the example's speeds within 16,000
     for word in ("feather board", "push", "guard", "dust", "manual", "local rules", "150 mm"):
         assert word in said.lower()
     unknown = replace(plan.job.cutter, diameter=None, max_speed=None)
-    assert "never exceed" in " ".join(cautions(unknown, plan.job.table, 150))
+    assert "never exceed" in " ".join(cautions((unknown,), plan.job.table, 150))
 
 
 def test_expected_readings_follow_the_table_of_the_law(plan: JobPlan) -> None:

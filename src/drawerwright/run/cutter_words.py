@@ -1,0 +1,57 @@
+"""Words for a cutter in the router: how fast it may turn, and what to do when it is changed."""
+
+from __future__ import annotations
+
+from drawerwright.basics.lengths import LengthStyle
+from drawerwright.basics.phrases import Phrase, phrase
+from drawerwright.run.speeds import SpeedAdvice
+from drawerwright.run.work import ChangeCutter
+
+
+def speed_words(advice: SpeedAdvice | None) -> Phrase:
+    """How fast a cutter may turn."""
+    if advice is None:
+        return phrase(
+            "Neither the cutter's diameter nor its greatest speed is known: find the speed marked on it and never "
+            "exceed it. Large cutters must turn slowly."
+        )
+    if advice.choose is None:
+        return phrase(
+            "Spindle speed: at most {limit:,.0f} 1/min for this cutter ({source}); the figure marked "
+            "on the cutter governs.",
+            limit=advice.limit,
+            source=advice.source,
+        )
+    return phrase(
+        "Spindle speed: {choose:,.0f} 1/min. The limit for this cutter is {limit:,.0f} 1/min "
+        "({source}); the figure marked on the cutter governs.",
+        limit=advice.limit,
+        choose=advice.choose,
+        source=advice.source,
+    )
+
+
+def mounting_words() -> Phrase:
+    """How a cutter is put in. Common practice; the manuals govern."""
+    return phrase(
+        "Unplug the router before you touch the cutter. Insert the shank fully, back it off 2 mm, tighten, and "
+        "turn the cutter by hand past fence and table before you switch on."
+    )
+
+
+def change_words(change: ChangeCutter, style: LengthStyle) -> list[Phrase]:
+    """What to do when a cutter is put in, with what can hurt there."""
+    lines = [mounting_words()]
+    if change.takes_out is not None:
+        lines.insert(0, phrase("All bands for {cutter} are routed: take it out.", cutter=change.takes_out))
+        lines.append(phrase("A cutter that has just run is hot, and its edges cut: hold it with a rag."))
+    lines.append(
+        phrase("The ring in the table and the opening of the fence must suit this cutter.")
+        if change.diameter is None
+        else phrase(
+            "The ring in the table and the opening of the fence must suit its diameter of {diameter}.",
+            diameter=style.written(change.diameter),
+        )
+    )
+    lines.append(speed_words(change.advice))
+    return lines
