@@ -15,7 +15,7 @@ class Severity(StrEnum):
     WARNING = "warning"
     """The work can be done, but something will be weaker, uglier or less sure than it looks."""
     STOP = "stop"
-    """Do not cut before this is settled."""
+    """Do not cut until this is settled."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -119,8 +119,8 @@ def _within_reach(value: Fraction, given: object) -> Mm:
     if abs(value) > LONGEST:
         raise InvalidValueError(
             phrase(
-                "{given!r} is longer than {longest:g} m, the most that a length may be: look at its digits and "
-                "its unit",
+                "{given!r} is longer than the {longest:g} m limit for a length: check its "
+                "digits and its unit",
                 given=_repeated(given),
                 longest=LONGEST / 1000,
             )
@@ -151,7 +151,7 @@ def _mm_per(unit: str) -> Fraction:
 def _not_a_length(given: object) -> InvalidValueError:
     return InvalidValueError(
         phrase(
-            "cannot read {given!r} as a length: write for instance {examples}",
+            "cannot read {given!r} as a length: write it like {examples}",
             given=_repeated(given),
             examples=ACCEPTED,
         )

@@ -364,7 +364,7 @@ def _distinct(causes: Iterable[Cause]) -> list[Cause]:
     if twice:
         raise InvalidValueError(
             phrase(
-                "one cause is one variable, but {names} is given more than once: name each cause once",
+                "{names} is given more than once: name each cause once",
                 names=", ".join(twice),
             )
         )

@@ -57,7 +57,8 @@ def run(args: argparse.Namespace) -> int:
     if job.days and (within or args.what_if):
         raise InvalidValueError(
             phrase(
-                "the job is split into days: leave out --what-if, --within-stock and --on-hand, or the days"
+                "the job is split into days: drop --what-if, --within-stock and --on-hand, or "
+                "take out the days"
             )
         )
     if job.days:

@@ -179,7 +179,8 @@ class Bank:
         if width <= 0:
             raise InvalidValueError(
                 phrase(
-                    "fronts would be {width} wide: check opening and overlay", width=millimetres(width, ".1f")
+                    "fronts would come out {width} wide: check opening and overlay",
+                    width=millimetres(width, ".1f"),
                 )
             )
         field = self.opening.height + self.overlay.top + self.overlay.bottom

@@ -71,15 +71,15 @@ class DrawerBox:
         if self.lip and self.orientation is Orientation.SIDES_FLAT:
             raise InvalidValueError(
                 phrase(
-                    "{name}: a front with a lip must be the flat piece; take orientation 'fronts-flat'",
+                    "{name}: a front with a lip must be the flat piece; use orientation 'fronts-flat'",
                     name=self.name,
                 )
             )
         if self.inside_width <= 0 or self.inside_depth <= 0:
             raise InvalidValueError(
                 phrase(
-                    "{name}: outer sizes of {width} by {depth} leave no inside: make the box larger or "
-                    "its stock thinner",
+                    "{name}: outer sizes of {width} by {depth} leave no room inside: make the "
+                    "box larger or its stock thinner",
                     name=self.name,
                     width=millimetres(self.width, ".1f", with_unit=False),
                     depth=millimetres(self.depth, ".1f"),

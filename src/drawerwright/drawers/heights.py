@@ -73,7 +73,7 @@ def front_heights(rule: HeightRule, field_height: Mm, reveal: Mm) -> tuple[Mm, .
     if total <= 0:
         raise InvalidValueError(
             phrase(
-                "{count} fronts with reveals of {reveal} do not fit a field {field_height} high",
+                "{count} fronts with reveals of {reveal} do not fit a height of {field_height}",
                 count=count,
                 reveal=millimetres(reveal, "g"),
                 field_height=millimetres(field_height, "g"),
@@ -107,8 +107,8 @@ def _given(heights: tuple[Mm | None, ...], total: Mm) -> tuple[Mm, ...]:
     if not open_places and abs(rest) > SUM_TOLERANCE:
         raise InvalidValueError(
             phrase(
-                "the heights add up to {known}, but {total} are there to share ({rest}): change a "
-                "height or write 'rest' for one of them",
+                "the heights add up to {known}, but there is {total} to share out ({rest}): "
+                "change a height, or write 'rest' for one",
                 known=millimetres(known, ".1f"),
                 total=millimetres(total, ".1f"),
                 rest=millimetres(rest, "+.1f"),
@@ -128,7 +128,7 @@ def _given(heights: tuple[Mm | None, ...], total: Mm) -> tuple[Mm, ...]:
 def _arithmetic(count: int, total: Mm, step: Mm | None, smallest: Mm | None) -> tuple[Mm, ...]:
     if (step is None) == (smallest is None):
         raise InvalidValueError(
-            phrase("an arithmetic progression needs either 'step' or 'smallest', and not both")
+            phrase("an arithmetic progression needs either 'step' or 'smallest', not both")
         )
     if step is None:
         if count < 2:
@@ -142,7 +142,7 @@ def _arithmetic(count: int, total: Mm, step: Mm | None, smallest: Mm | None) -> 
 def _geometric(count: int, total: Mm, ratio: float | None, smallest: Mm | None) -> tuple[Mm, ...]:
     if (ratio is None) == (smallest is None):
         raise InvalidValueError(
-            phrase("a geometric progression needs either 'ratio' or 'smallest', and not both")
+            phrase("a geometric progression needs either 'ratio' or 'smallest', not both")
         )
     if ratio is None:
         assert smallest is not None
@@ -161,7 +161,7 @@ def _ratio_for(count: int, total: Mm, smallest: Mm) -> float:
             return 1.0
         raise InvalidValueError(
             phrase(
-                "a smallest front of {smallest} is more than the {total} there are",
+                "a smallest front of {smallest} is more than the {total} available",
                 smallest=millimetres(smallest, "g"),
                 total=millimetres(total, ".1f"),
             )

@@ -42,7 +42,7 @@ def _drawer(drawer: AssembledDrawer, heights: BitHeights) -> Iterator[Finding]:
             "front-is-upright",
             Severity.WARNING,
             box.name,
-            phrase("front and back are the upright pieces, so glue alone holds the front against the pull."),
+            phrase("front and back are the upright pieces, so only glue holds the front when you pull."),
             phrase("Make fronts and backs the flat pieces."),
         )
     yield from _beyond_the_sides(box)
@@ -70,17 +70,18 @@ def _beyond_the_sides(box: DrawerBox) -> Iterator[Finding]:
         reach = phrase("{below} below the sides", below=below)
     else:
         return
-    text = phrase(
-        "the front reaches {reach}; the cut runs over its whole height and shows there.", reach=reach
-    )
+    text = phrase("the front reaches {reach}; the cut runs its full height and shows there.", reach=reach)
     if box.orientation is Orientation.SIDES_FLAT:
-        text = phrase("the front reaches {reach}, and nothing stands beside its ends there.", reach=reach)
+        text = phrase("the front reaches {reach}, and its ends stand free there.", reach=reach)
     yield Finding(
         "front-taller-than-sides",
         Severity.WARNING,
         box.name,
         text,
-        phrase("Use an applied front, plug the cut, or make the sides as high where the runners let you."),
+        phrase(
+            "Use an applied front, plug the cut, or make the sides as high as the front "
+            "where the runners allow it."
+        ),
     )
 
 
@@ -107,7 +108,7 @@ def _grooves(drawer: AssembledDrawer, heights: BitHeights) -> Iterator[Finding]:
             Severity.WARNING,
             box.name,
             phrase(
-                "a groove {depth} deep takes more than half of {thinnest}.",
+                "a groove {depth} deep takes away more than half of {thinnest}.",
                 depth=millimetres(deepest, ".1f"),
                 thinnest=millimetres(thinnest, ".1f"),
             ),
@@ -128,8 +129,8 @@ def _groove_that_shows(part: Part, groove: Groove, cutter: Cutter, heights: BitH
             Severity.WARNING,
             part.label,
             phrase(
-                "the groove is {depth} deep and the cut leaves {left} from {height} on: the groove "
-                "runs out through the end that can be seen.",
+                "the groove is {depth} deep, but beyond {height} the end has only {left} left: "
+                "the groove breaks out where it shows.",
                 depth=millimetres(groove.depth, ".1f"),
                 left=millimetres(law.roof(part.thickness, height), ".1f"),
                 height=millimetres(height, ".1f"),
@@ -144,7 +145,7 @@ def _groove_that_shows(part: Part, groove: Groove, cutter: Cutter, heights: BitH
             "groove-shows",
             Severity.WARNING,
             part.label,
-            phrase("a mitred corner shows both pieces' ends, and a groove that runs through them."),
+            phrase("a mitred corner shows both ends, and with them any groove that runs through."),
             phrase("Stop the groove short of the ends, or fix the bottom from below."),
         )
 
@@ -157,7 +158,7 @@ def _groove_near_edge(where: str, groove: Groove, width: Mm) -> Iterator[Finding
             Severity.STOP,
             where,
             phrase(
-                "the groove would lie {low} to {high} above the lower edge of a part {size} high.",
+                "the groove would lie {low} to {high} above the lower edge of a part only {size} high.",
                 low=millimetres(groove.height, ".1f"),
                 high=millimetres(groove.top, ".1f"),
                 size=millimetres(width, ".1f"),
@@ -166,8 +167,14 @@ def _groove_near_edge(where: str, groove: Groove, width: Mm) -> Iterator[Finding
         )
         return
     for wood, text in (
-        (below, phrase("only {wood} of wood stand below a groove {width} wide.", **_figures(below, groove))),
-        (above, phrase("only {wood} of wood stand above a groove {width} wide.", **_figures(above, groove))),
+        (
+            below,
+            phrase("only {wood} of wood is left below a groove {width} wide.", **_figures(below, groove)),
+        ),
+        (
+            above,
+            phrase("only {wood} of wood is left above a groove {width} wide.", **_figures(above, groove)),
+        ),
     ):
         if wood < groove.width - SEEN:
             yield Finding(
@@ -200,32 +207,33 @@ def bottom_findings(bottom: Bottom, part: Part) -> tuple[Finding, ...]:
     if bottom.style is BottomStyle.FIXED:
         severity = Severity.WARNING
         text = phrase(
-            "a solid bottom {depth} deep moves by about {moves} over a year ({percent:g} % across its grain); fixed to "
-            "the box on all sides, it splits or pushes the corners open.",
+            "a solid bottom {depth} deep moves about {moves} in a year ({percent:g} % across "
+            "its grain); fixed all round, it splits or forces the corners open.",
             **says,
         )
         remedy = phrase(
-            "Slide it into grooves under the back, screw it through slots, or take plywood for the bottom."
+            "Slide it into grooves under the back, screw it through slots, or use plywood for the bottom."
         )
     elif moves > bottom.clearance + SEEN:
         severity = Severity.WARNING
         text = phrase(
-            "a solid bottom {depth} deep moves by about {moves} over a year ({percent:g} % across its grain) and has "
-            "only {room} of room in its grooves: it can push the corners open.",
+            "a solid bottom {depth} deep moves about {moves} in a year ({percent:g} % across "
+            "its grain), but its grooves give it only {room}: it can force the corners open.",
             **says,
         )
         remedy = phrase(
-            "Give it a clearance of at least {moves}, slide it in under the back, or take plywood for the bottom.",
+            "Give it a clearance of at least {moves}, slide it in under the back, or use "
+            "plywood for the bottom.",
             **says,
         )
     else:
         severity = Severity.NOTE
         text = phrase(
-            "a solid bottom {depth} deep moves by about {moves} over a year ({percent:g} % across its grain); the "
-            "{room} of room in its grooves are enough.",
+            "a solid bottom {depth} deep moves about {moves} in a year ({percent:g} % across "
+            "its grain); the {room} in its grooves is enough.",
             **says,
         )
-        remedy = phrase("Leave it unglued all round.")
+        remedy = phrase("Do not glue it on any side.")
     return (Finding("solid-bottom-held", severity, part.drawer, text, remedy, (part.drawer,)),)
 
 
@@ -274,7 +282,7 @@ def _bank(bank: Bank, boxes: tuple[DrawerBox, ...]) -> Iterator[Finding]:
                 Severity.STOP,
                 bank.name,
                 phrase(
-                    "an inset front with {gap} of reveal leaves no room for runners that need {needed}.",
+                    "an inset front with a reveal of {gap} leaves no room for runners that need {needed}.",
                     gap=millimetres(gap, ".1f"),
                     needed=millimetres(needed, ".1f"),
                 ),

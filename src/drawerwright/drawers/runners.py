@@ -57,8 +57,8 @@ class Runner:
         if width <= 2 * side_thickness:
             raise InvalidValueError(
                 phrase(
-                    "an opening {opening_width} wide leaves a box {width} wide beside the runners: give "
-                    "less side clearance or a wider opening",
+                    "an opening {opening_width} wide leaves {width} for the box between the "
+                    "runners: give less side clearance or a wider opening",
                     opening_width=millimetres(opening_width, "g"),
                     width=millimetres(width, ".1f"),
                 )
@@ -76,8 +76,8 @@ class Runner:
         if self.length + self.back > usable_depth + 1e-9:
             raise InvalidValueError(
                 phrase(
-                    "a runner of {length} with {back} behind it needs more than the {usable_depth} of "
-                    "depth there are: choose a shorter runner",
+                    "a runner of {length} with {back} behind it needs more than the "
+                    "{usable_depth} of depth available: choose a shorter runner",
                     length=millimetres(self.length, "g"),
                     back=millimetres(self.back, "g"),
                     usable_depth=millimetres(usable_depth, ".1f"),

@@ -26,7 +26,7 @@ def draw_check_bar(length: Mm = BAR_LENGTH, *, style: LengthStyle | None = None)
             (length / 2, -1.2),
             style.say(
                 phrase(
-                    "This bar is {length:g} mm long on paper. If it is not, print again at 100 %.",
+                    "This bar must measure {length:g} mm on paper. If it does not, print again at 100 %.",
                     length=length,
                 )
             ),

@@ -104,7 +104,8 @@ def read_polyline(path: FilePath) -> tuple[list[tuple[float, float, float]], str
     lines = list(document.modelspace().query("LWPOLYLINE POLYLINE"))
     if len(lines) != 1:
         text = phrase(
-            "the drawing holds {count} polylines: draw the cutting edge as one polyline, and nothing else",
+            "the drawing holds {count} polylines: draw the cutting edge as a single polyline "
+            "and nothing else",
             count=len(lines),
         )
         raise FaultyInputError((Fault("profile", text, None, path.name),))

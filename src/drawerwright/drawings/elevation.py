@@ -269,19 +269,19 @@ def _headline(
     ]
     if bank.is_inside:
         lines.append(
-            phrase("fronts inside the opening, {gap} from its sides", gap=style.written(-overlay.sides))
+            phrase("fronts sit inside the opening, {gap} from its sides", gap=style.written(-overlay.sides))
         )
     else:
         lines.append(
             phrase(
-                "fronts cover the carcase: sides {sides}, top {top}, bottom {bottom}",
+                "front overlay on the carcase: sides {sides}, top {top}, bottom {bottom}",
                 sides=style.written(overlay.sides),
                 top=style.written(overlay.top),
                 bottom=style.written(overlay.bottom),
             )
         )
     lines += _grooves(drawers)
-    lines.append(phrase("heights of runners and pulls count from the lower edge of the opening (triangle)"))
+    lines.append(phrase("heights of runners and pulls: from the opening's lower edge (triangle)"))
     sizes = [3.0, *[2.2] * (len(lines) - 1)]
     level = taken[3] + 4.0 + 4.0 * (len(lines) - 1)
     items: list[Item] = []

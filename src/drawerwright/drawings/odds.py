@@ -78,8 +78,8 @@ def draw_odds(
         items,
         description=style.say(
             phrase(
-                "Expected {value} with a standard uncertainty of {uncertainty}; {percent:.0f} percent of it lies "
-                "in the range that fits.",
+                "Expected {value}, standard uncertainty {uncertainty}; {percent:.0f} percent "
+                "falls in the range that fits.",
                 value=style.written(known.value, fine=True),
                 uncertainty=style.written(known.uncertainty, fine=True),
                 percent=100 * share,

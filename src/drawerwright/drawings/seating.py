@@ -31,7 +31,7 @@ from drawerwright.joints.corner import SEEN, flat_section, upright_section
 from drawerwright.joints.fit import Fit, SeatedState
 
 State = Literal["pressed", "pulled"]
-AS_IT_SEATS = phrase("As it will seat")
+AS_IT_SEATS = phrase("How it will seat")
 TICK_PITCH: Mm = 2.6
 """From tick to tick along a contact mark."""
 NOTE_PITCH: Mm = 5.0
@@ -110,7 +110,7 @@ def draw_both_states(
 def _verdict(fit: Fit, state: State, style: LengthStyle) -> list[str]:
     if not fit.closes:
         proud = phrase("stands proud {size}", size=style.written(fit.stands_proud, fine=True))
-        return [style.say(proud), style.say(phrase("clamping cannot close it"))]
+        return [style.say(proud), style.say(phrase("clamps cannot close it"))]
     held = phrase("pressed") if state == "pressed" else phrase("pulled")
     if fit.play <= SEEN:
         return [style.say(phrase("{state}: closes without play", state=held))]

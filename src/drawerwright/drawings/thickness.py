@@ -85,9 +85,9 @@ def draw_thickness(thickness: Thickness, *, style: LengthStyle | None = None) ->
         items += [Circle((at(value), level), DOT, Ink.FINE, Layer.DIMENSION) for value in sheet]
     reckoned, size = at(thickness.value), style.written(thickness.value, fine=True)
     words = style.say(
-        phrase("not measured yet: {size} reckoned", size=size)
+        phrase("not measured yet: using {size}", size=size)
         if thickness.is_provisional
-        else phrase("{size} reckoned", size=size)
+        else phrase("{size} used", size=size)
     )
     items.append(Path(((reckoned, 0.0), (reckoned, top)), Ink.MARK, Layer.CONTACT))
     items.append(Text((reckoned, top + 1.0), words, LETTERS, "middle", bold=True))
@@ -97,7 +97,7 @@ def draw_thickness(thickness: Thickness, *, style: LengthStyle | None = None) ->
 def _in_words(thickness: Thickness, style: LengthStyle) -> str:
     said = [
         phrase(
-            "nominal {nominal}, {value} reckoned",
+            "nominal {nominal}, {value} used",
             nominal=style.written(thickness.nominal),
             value=style.written(thickness.value, fine=True),
         )

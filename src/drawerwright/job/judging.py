@@ -59,8 +59,8 @@ def _stale_lessons(where: str) -> Finding:
         "test-cuts-out-of-force",
         Severity.NOTE,
         where,
-        phrase("cutter or gauges have been changed since the test cuts: what these settled is not used."),
-        phrase("Take a test cut, or take 'learnt' out of the job file."),
+        phrase("the cutter or the gauges have changed since the test cuts: what those taught is not used."),
+        phrase("Make a test cut, or delete 'learnt' from the job file."),
     )
 
 
@@ -82,7 +82,7 @@ def _fitting_findings(draft: JobDraft) -> list[Finding]:
                     Severity.STOP,
                     phrase("stock {name}", name=blanks.stock.name),
                     str(error),
-                    phrase("No packet can be made before this is settled."),
+                    phrase("No packet until this is settled."),
                     _drawers_of(blanks.stock, draft),
                     blanks.stock.name,
                 )
@@ -101,7 +101,7 @@ def _table_findings(draft: JobDraft) -> list[Finding]:
                 "speed-unknown",
                 Severity.WARNING,
                 job.cutter.name,
-                phrase("neither its diameter nor its greatest speed is given."),
+                phrase("neither its diameter nor its top speed is given."),
                 phrase("Enter what is marked on the cutter."),
             )
         )
@@ -132,19 +132,19 @@ def sheet_findings(plans: Sequence[SheetPlan]) -> list[Finding]:
             Severity.NOTE,
             phrase("stock {stock}", stock=plan.problem.stock),
             phrase(
-                "the plan costs {cost:g}; at least {bound:g} is needed, and the time "
-                "was too short to prove which is right.",
+                "the plan costs {cost:g}; no plan costs less than {bound:g}, and time ran out "
+                "before the gap was closed.",
                 cost=plan.cost,
                 bound=plan.lower_bound,
             )
             if plan.cost is not None
             else phrase(
-                "the plan takes {count} new sheets; at least {bound:g} are needed, and the time was too short to "
-                "prove which is right.",
+                "the plan takes {count} new sheets; no plan takes fewer than {bound:g}, and "
+                "time ran out before the gap was closed.",
                 count=plan.figures.new_sheets,
                 bound=plan.lower_bound,
             ),
-            phrase("Give the sheets more time if a sheet less would matter."),
+            phrase("Allow the search more time if one sheet fewer would matter."),
             stock=plan.problem.stock,
         )
         for plan in plans

@@ -47,10 +47,10 @@ def assumption_findings(measures: Iterable[Measure], where: str) -> tuple[Findin
             Severity.NOTE,
             where,
             phrase(
-                "nothing says how well some figures are known, so the usual is assumed: {assumed}.",
+                "some figures do not say how well they are known, so the usual is assumed: {assumed}.",
                 assumed=words,
             ),
-            phrase("Say how well you know each, for instance 5.65 ± 0.05; ± 0 says that it is exact."),
+            phrase("Say how well you know each, for instance 5.65 ± 0.05; ± 0 means exact."),
         ),
     )
 
@@ -66,9 +66,9 @@ def exact_findings(measures: Iterable[Measure], where: str) -> tuple[Finding, ..
             Severity.NOTE,
             where,
             phrase(
-                "stated as exact (± 0), so that no test cut can change it: {exact}.",
+                "stated as exact (± 0), so no test cut can change it: {exact}.",
                 exact=joined(exact, ", "),
             ),
-            phrase("Where it is not exact, say how well you know it, for instance 5.65 ± 0.05."),
+            phrase("If it is not exact, say how well you know it, for instance 5.65 ± 0.05."),
         ),
     )

@@ -70,41 +70,39 @@ def height_findings(setting: CornerSetting, where: str, heights: BitHeights) -> 
     if cutter.kind is CutterKind.LOCK_MITRE:
         text = (
             phrase(
-                "at the bit height {height}, not {right}, the upright piece's tip stands {off} out of the flat piece's "
-                "outer face.",
+                "at a bit height of {height} instead of {right}, the upright piece's tip "
+                "stands {off} proud of the flat piece's outer face.",
                 **values,
             )
             if off > 0
             else phrase(
-                "at the bit height {height}, not {right}, the upright piece's tip ends {off} short of the flat piece's "
-                "outer face.",
+                "at a bit height of {height} instead of {right}, the upright piece's tip stops "
+                "{off} short of the flat piece's outer face.",
                 **values,
             )
         )
     elif not setting.closes:
         severity = Severity.STOP
         text = phrase(
-            "at the bit height {height}, not {right}, the corner does not close: the upright piece stands {proud} "
-            "proud of its seat.",
+            "at a bit height of {height} instead of {right}, the corner does not close: the "
+            "upright piece stands {proud} proud of its seat.",
             **values,
             proud=millimetres(setting.stands_proud),
         )
     else:
         text = phrase(
-            "at the bit height {height}, not {right}, the corner closes with a play of {play}: pulled, gaps as wide "
-            "show at the roof and at the shoulder.",
+            "at a bit height of {height} instead of {right}, the corner closes with {play} of "
+            "play: pulled, it shows gaps as wide at roof and shoulder.",
             **values,
             play=millimetres(setting.play or 0.0),
         )
     remedy = (
         phrase(
-            "It counts as a fit, but {right} has better odds: take the kept bit height out for it.",
+            "That counts as a fit, but {right} has better odds: remove the kept bit height to get it.",
             right=millimetres(recommended),
         )
         if severity is Severity.NOTE
-        else phrase(
-            "Set the bit to {right}, or take the kept bit height out.", right=millimetres(recommended)
-        )
+        else phrase("Set the bit to {right}, or remove the kept bit height.", right=millimetres(recommended))
     )
     return (Finding("bit-height-off", severity, where, text, remedy),)
 
@@ -116,7 +114,7 @@ def _coarse_gauge(heights: BitHeights, fit: FitRange, setting: CornerSetting) ->
         Severity.WARNING,
         phrase("height gauge"),
         phrase(
-            "no mark of it gives a play of {least} to {most}; from mark to mark it is {step}.",
+            "none of its marks gives a play of {least} to {most}; they are {step} apart.",
             least=millimetres(fit.least_play, with_unit=False),
             most=millimetres(fit.most_play),
             step=millimetres(table.height_gauge_step, ".3f"),
@@ -146,15 +144,13 @@ def lip_findings(setting: CornerSetting, where: str, fit: FitRange) -> tuple[Fin
             Severity.WARNING,
             where,
             phrase(
-                "with the fence at {flat} and {upright} the lip becomes {lip}, not {wanted}.",
+                "with the fence at {flat} and {upright} the lip comes out at {lip}, not {wanted}.",
                 flat=millimetres(setting.fence_flat, with_unit=False),
                 upright=millimetres(setting.fence_upright),
                 lip=millimetres(setting.lip),
                 wanted=millimetres(wanted),
             ),
-            phrase(
-                "Say more finely what the fence scale can show, or name positions that serve this corner."
-            ),
+            phrase("Give a finer step for the fence scale, or name positions that suit this corner."),
         ),
     )
 
@@ -198,8 +194,8 @@ def _findings(setting: CornerSetting, where: str, reach: Reach) -> Iterator[Find
                 phrase("Give this piece at least the step and take the difference from the other piece.")
                 if corner.fence_sum(cutter) >= 2 * law.tooth_only_setting(step)
                 else phrase(
-                    "Both settings together come to {sum}, less than twice the step: take thicker stock for the "
-                    "upright piece, or a cutter with a smaller step.",
+                    "Both settings together come to {sum}, less than twice the step: use "
+                    "thicker stock for the upright piece, or a cutter with a smaller step.",
                     sum=millimetres(corner.fence_sum(cutter)),
                 ),
             )
@@ -223,7 +219,7 @@ def _findings(setting: CornerSetting, where: str, reach: Reach) -> Iterator[Find
             Severity.STOP,
             where,
             phrase(
-                "the fence setting {fence} is more than the {largest} that the router table takes.",
+                "the fence setting {fence} is more than the {largest} that the router table allows.",
                 fence=millimetres(largest),
                 largest=millimetres(reach.table),
             ),
@@ -242,7 +238,9 @@ def _findings(setting: CornerSetting, where: str, reach: Reach) -> Iterator[Find
             "front-short-of-sides",
             Severity.WARNING,
             where,
-            phrase("the front ends {inside} inside the sides' outer faces.", inside=millimetres(-corner.lip)),
+            phrase(
+                "the front stops {inside} inside the sides' outer faces.", inside=millimetres(-corner.lip)
+            ),
             phrase("Make the front as wide as the box, or narrow the box."),
         )
 
@@ -254,11 +252,11 @@ def _roof_findings(setting: CornerSetting, where: str) -> Iterator[Finding]:
             Severity.STOP,
             where,
             phrase(
-                "bit height {bit_height} goes through the flat piece of {flat_thickness}.",
+                "bit height {bit_height} cuts through the flat piece of {flat_thickness}.",
                 bit_height=millimetres(setting.bit_height),
                 flat_thickness=millimetres(setting.corner.flat_thickness),
             ),
-            phrase("Take thicker stock for the flat piece, or a smaller cutter."),
+            phrase("Use thicker stock for the flat piece, or a smaller cutter."),
         )
     elif setting.roof < THIN_ROOF - ROUNDING:
         roof = millimetres(setting.roof)
@@ -268,13 +266,13 @@ def _roof_findings(setting: CornerSetting, where: str) -> Iterator[Finding]:
             Severity.STOP if must else Severity.WARNING,
             where,
             phrase(
-                "only {roof} are left over the cut on the flat piece, and the lip is no thicker.", roof=roof
+                "only {roof} is left over the cut on the flat piece, and the lip is no thicker.", roof=roof
             )
             if setting.corner.lip > 0
-            else phrase("only {roof} are left over the cut on the flat piece.", roof=roof),
+            else phrase("only {roof} is left over the cut on the flat piece.", roof=roof),
             phrase(
-                "Take thicker stock for the flat piece: {thin_roof} or more should be left, and less than {least_roof} "
-                "breaks while it is cut.",
+                "Use thicker stock for the flat piece: leave {thin_roof} or more; less than "
+                "{least_roof} breaks during the cut.",
                 thin_roof=millimetres(THIN_ROOF, "g"),
                 least_roof=millimetres(LEAST_ROOF, "g"),
             ),
@@ -292,14 +290,14 @@ def _through_findings(setting: CornerSetting, where: str) -> Iterator[Finding]:
             Severity.STOP,
             where,
             phrase(
-                "the cutter's middle lies {mid_depth} below its top, so it goes through {most} of stock at the most "
-                "(2 × the mid depth), not through {thickness}: the corner cannot close.",
+                "the cutter's middle lies {mid_depth} below its top, so it cuts through stock "
+                "of {most} at most (2 × mid depth), not {thickness}: the corner cannot close.",
                 mid_depth=millimetres(mid_depth, "g"),
                 most=millimetres(most),
                 thickness=millimetres(thickness),
             ),
             phrase(
-                "Take stock of at most {most} for the flat piece, or a taller cutter.",
+                "Use stock of at most {most} for the flat piece, or a taller cutter.",
                 most=millimetres(most),
             ),
         )
@@ -318,8 +316,8 @@ def _through_findings(setting: CornerSetting, where: str) -> Iterator[Finding]:
                 trimmed=millimetres(trimmed),
             ),
             phrase(
-                "Shim the outfeed fence forward by {trimmed}, or take a cutter with a step as large as the stock is "
-                "thick.",
+                "Shim the outfeed fence forward by {trimmed}, or use a cutter with a step as "
+                "large as the stock is thick.",
                 trimmed=millimetres(trimmed),
             ),
         )
@@ -334,7 +332,7 @@ def _neck_findings(setting: CornerSetting, where: str, reach: Reach) -> Iterator
             Severity.STOP,
             where,
             phrase(
-                "the fence setting {fence_upright} cuts the upright piece of {thickness} through.",
+                "the fence setting {fence_upright} cuts right through the upright piece of {thickness}.",
                 fence_upright=millimetres(setting.fence_upright),
                 thickness=millimetres(thickness),
             ),
@@ -365,14 +363,14 @@ def share_remedy(setting: CornerSetting, reach: Reach) -> str:
     tooth, most = law.tooth_only_setting(step), most_upright(cutter, corner.upright_thickness, reach)
     if setting.fence_upright <= tooth + SAME_SETTING:
         return phrase(
-            "The tooth alone cuts the upright piece already: take stock of at least {least} for it, or a cutter with a "
-            "smaller step.",
+            "The upright piece already gets the least cut, the tooth alone: use stock of at "
+            "least {least} for it, or a cutter with a smaller step.",
             least=millimetres(least_upright(step), ".1f"),
         )
     wanted = corner.fence_sum(cutter)
     return phrase(
-        "Share the cut differently: from {least} to {most} for the upright piece, and for the flat piece what is left "
-        "of {sum}.",
+        "Share the cut differently: {least} to {most} for the upright piece, and the rest of "
+        "{sum} for the flat piece.",
         least=millimetres(max(tooth, law.other_setting(wanted, reach.largest))),
         most=millimetres(most),
         sum=millimetres(wanted),
@@ -389,14 +387,14 @@ def _smaller_lip(largest: LargestLip, reach: Reach) -> str:
     lip = math.floor(largest.lip * LIP_TENTHS) / LIP_TENTHS
     if lip < 0:
         return phrase(
-            "No fence plan helps: both settings end at {reach}, and even a flush corner needs more. Take {further}, "
-            "or thinner stock for the upright piece.",
+            "No fence plan helps: both settings end at {reach}, and even a flush corner needs "
+            "more. Use {further}, or thinner stock for the upright piece.",
             **ends,
         )
     return phrase(
-        "No fence plan helps. The lip can be at most {lip}: the flat piece's setting ends at {reach}, the upright "
-        "piece's at {upright}, where its neck is {neck}. Make the lip smaller, in a bank by less overlay or by runners "
-        "that need less room, or take {further}.",
+        "No fence plan helps. The lip can be at most {lip}: the flat piece's setting ends at "
+        "{reach}, the upright piece's at {upright}, where its neck is {neck}. Make the lip "
+        "smaller (in a bank: less overlay, or runners that need less room), or use {further}.",
         lip=millimetres(lip, ".1f"),
         **ends,
     )

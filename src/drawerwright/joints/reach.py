@@ -56,7 +56,7 @@ class Reach:
         """What ends it."""
         if self.radius <= self.table:
             return phrase("the cutter's radius of {radius}", radius=millimetres(self.radius))
-        return phrase("the {largest} that the router table takes", largest=millimetres(self.table))
+        return phrase("the {largest} that the router table allows", largest=millimetres(self.table))
 
     @property
     def remedy(self) -> str:

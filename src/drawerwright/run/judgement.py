@@ -70,12 +70,12 @@ def _family(family: BandFamily, table: RouterTable, rules: BandRules, saw: Saw) 
             Severity.WARNING,
             where,
             phrase(
-                "the band is only {length} wide between its routed edges; under {limit} the hands come too near to "
-                "the cutter.",
+                "the band is only {length} wide between its routed edges; under {limit} your "
+                "hands come too near the cutter.",
                 length=length,
                 limit=millimetres(NARROW, "g"),
             ),
-            phrase("Never guide it by hand: screw or clamp it to a carrier that keeps both hands away."),
+            phrase("Never guide it by hand: screw or clamp it to a carrier that keeps both hands clear."),
             drawers,
         )
     if family.role is not Role.UPRIGHT:
@@ -86,7 +86,7 @@ def _family(family: BandFamily, table: RouterTable, rules: BandRules, saw: Saw) 
             Severity.STOP,
             where,
             phrase(
-                "bands {length} tall stand higher than the {tallest} that the router table takes.",
+                "bands {length} tall are taller than the {tallest} that the router table takes.",
                 length=length,
                 tallest=millimetres(table.tallest_upright, "g"),
             ),
@@ -102,8 +102,8 @@ def _family(family: BandFamily, table: RouterTable, rules: BandRules, saw: Saw) 
             Severity.WARNING,
             where,
             phrase(
-                "bands {length} tall: over {limit} an upright band is hard to hold, and the job does not say how tall "
-                "the router table takes them (tallest_upright).",
+                "bands {length} tall: over {limit} an upright band is hard to hold, and the "
+                "job does not say how tall a band the router table takes (tallest_upright).",
                 length=length,
                 limit=millimetres(TALL, "g"),
             ),
@@ -131,8 +131,8 @@ def _unsteady(where: str, tall: Mm, foot: Mm, drawers: Sequence[str]) -> Finding
         Severity.WARNING,
         where,
         phrase(
-            "a band {tall} tall stands on an edge only {foot} long; over {times:g} times as tall as its foot is long, "
-            "it tips easily.",
+            "a band {tall} tall stands on an edge only {foot} long; more than {times:g} times "
+            "as tall as its foot, it tips easily.",
             tall=millimetres(tall, ".0f"),
             foot=millimetres(foot, ".0f"),
             times=STEADY,

@@ -67,8 +67,8 @@ def stock_findings(stock: Stock) -> tuple[Finding, ...]:
                 Severity.WARNING,
                 where,
                 phrase(
-                    "{nominal} nominal is not measured yet; {known}. All settings and lengths that rest "
-                    "on {value} are provisional.",
+                    "{nominal} nominal is not measured yet; {known}. Every setting and length "
+                    "that depends on {value} is provisional.",
                     nominal=millimetres(thickness.nominal, "g"),
                     known=known,
                     value=millimetres(thickness.value),
@@ -90,7 +90,7 @@ def stock_findings(stock: Stock) -> tuple[Finding, ...]:
                     high=millimetres(high),
                     limit=millimetres(SPREAD_LARGE, "g"),
                 ),
-                phrase("Sort the sheets, or cut the pieces of one corner from one sheet."),
+                phrase("Sort the sheets, or cut the pieces of each corner from one sheet."),
             )
         )
     means = thickness.sheet_means
@@ -105,7 +105,7 @@ def stock_findings(stock: Stock) -> tuple[Finding, ...]:
                     low=millimetres(min(means), ".2f", with_unit=False),
                     high=millimetres(max(means)),
                 ),
-                phrase("Enter them as separate stocks, so that each gets settings of its own."),
+                phrase("Enter them as separate stocks, so that each gets its own settings."),
             )
         )
     limits = thickness.published
@@ -122,7 +122,9 @@ def stock_findings(stock: Stock) -> tuple[Finding, ...]:
                     high=millimetres(limits.high, "g"),
                     source=limits.source,
                 ),
-                phrase("Check the calipers' zero and the nominal thickness; what is measured is used."),
+                phrase(
+                    "Check the calipers' zero and the nominal thickness; the plan uses what you measured."
+                ),
             )
         )
     return tuple(found)

@@ -69,7 +69,7 @@ def test_no_room_is_said() -> None:
     long = replace(OVERLAID, runner=replace(OVERLAID.runner, length=460))
     tall = replace(OVERLAID, side_height=250)
     narrow = replace(OVERLAID, opening=Opening(45, 600, 450))
-    for bank, words in ((long, "choose a shorter runner"), (tall, "leaves"), (narrow, "beside the runners")):
+    for bank, words in ((long, "choose a shorter runner"), (tall, "leaves"), (narrow, "between the runners")):
         with pytest.raises(InvalidValueError, match=words):
             bank.places()
 

@@ -156,5 +156,5 @@ def test_doubtful_boxes_are_found(change: dict[str, object], code: str) -> None:
 
 
 def test_a_box_without_inside_is_refused() -> None:
-    with pytest.raises(InvalidValueError, match="leave no inside"):
+    with pytest.raises(InvalidValueError, match="leave no room inside"):
         replace(BOX, width=29)

@@ -48,7 +48,7 @@ def test_smallest_and_step_say_the_same() -> None:
 @pytest.mark.parametrize(
     ("rule", "words"),
     [
-        (GivenHeights((100, 100)), r"add up to 200.0 mm, but 697.0 mm .*\+497.0"),
+        (GivenHeights((100, 100)), r"add up to 200.0 mm, but there is 697.0 mm .*\+497.0"),
         (GivenHeights((None, None)), "only one height"),
         (GivenHeights((400, 400, None)), "leave nothing"),
         (ArithmeticHeights(3), "either 'step' or 'smallest'"),

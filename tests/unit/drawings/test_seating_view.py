@@ -43,7 +43,7 @@ def test_every_gap_has_its_width_beside_it() -> None:
 def test_a_corner_that_cannot_close_says_how_far_it_stands_proud() -> None:
     words = [text.text for text in draw_seating(seat(CASES["high"], STEP)).texts]
     assert any(word.startswith("stands proud") for word in words)
-    assert "clamping cannot close it" in words
+    assert "clamps cannot close it" in words
 
 
 @pytest.mark.parametrize("name", CASES)

@@ -57,7 +57,7 @@ def test_sides_taller_than_twice_the_longest_edge_they_can_stand_on_tip() -> Non
         "upright-on-short-foot"
     ]
     assert finding.severity is Severity.WARNING
-    assert "312 mm tall stands on an edge only 150 mm long; over 2 times" in finding.text
+    assert "312 mm tall stands on an edge only 150 mm long; more than 2 times" in finding.text
     assert finding.drawers == ("box",)
     assert "upright-on-short-foot" not in found(
         job(("height: 90", "height: 60"), deep)

@@ -90,7 +90,7 @@ def test_the_packet_leads_with_it_and_each_card_carries_it_on_its_one_page(stopp
 def test_a_stopped_card_stays_on_its_page_in_german_too(stopped: JobPlan) -> None:
     shown = pages(stopped.shown_in(LengthStyle("mm", ",", wording("de"))))
     starts = [page.split("\n")[0] for page in shown]
-    card = next(number for number, page in enumerate(shown) if page.startswith("Einrichtung 2\n"))
+    card = next(number for number, page in enumerate(shown) if page.startswith("Rüstung 2\n"))
     assert shown[card].count("HALT") == 2
     assert starts[card + 1] == "Teile"
 

@@ -50,12 +50,12 @@ def test_each_corner_takes_the_nearest_of_the_kept_heights() -> None:
 @pytest.mark.parametrize(
     ("setting", "fit", "severity", "words"),
     [
-        (at(LOCK, -0.03), FitRange(), Severity.NOTE, "closes with a play of 0.03 mm"),
-        (at(LOCK, -0.4), FitRange(), Severity.WARNING, "closes with a play of 0.40 mm"),
-        (at(LOCK, -0.08), FitRange(0.1, 0.2), Severity.WARNING, "closes with a play of 0.08 mm"),
+        (at(LOCK, -0.03), FitRange(), Severity.NOTE, "closes with 0.03 mm of play"),
+        (at(LOCK, -0.4), FitRange(), Severity.WARNING, "closes with 0.40 mm of play"),
+        (at(LOCK, -0.08), FitRange(0.1, 0.2), Severity.WARNING, "closes with 0.08 mm of play"),
         (at(LOCK, 0.2), FitRange(), Severity.STOP, "stands 0.20 mm proud"),
-        (at(MITRE, 0.03), FitRange(), Severity.NOTE, "stands 0.06 mm out"),
-        (at(MITRE, -0.3), FitRange(), Severity.WARNING, "ends 0.60 mm short"),
+        (at(MITRE, 0.03), FitRange(), Severity.NOTE, "stands 0.06 mm proud"),
+        (at(MITRE, -0.3), FitRange(), Severity.WARNING, "stops 0.60 mm short"),
     ],
 )
 def test_a_kept_height_away_from_the_recommended_one_says_what_it_does(
@@ -73,7 +73,7 @@ def test_the_recommended_height_is_no_finding_but_the_tight_one_where_it_is_kept
         assert height_findings(setting, "front corner", heights) == ()
     (tight,) = height_findings(at(LOCK, 0.0), "front corner", heights)
     assert tight.severity is Severity.NOTE
-    assert "at the bit height 11.40 mm, not 11.30 mm" in tight.text
+    assert "at a bit height of 11.40 mm instead of 11.30 mm" in tight.text
     assert "11.30 mm has better odds" in tight.remedy
 
 
@@ -82,7 +82,7 @@ def test_a_gauge_too_coarse_for_the_wanted_play_is_a_finding() -> None:
     height = heights.of(LOCK, 15.0)
     assert height == pytest.approx(11.36)
     (finding,) = height_findings(replace(at(LOCK, 0.0), bit_height=height), "front corner", heights)
-    assert finding.text == "no mark of it gives a play of 0.02 to 0.06 mm; from mark to mark it is 0.100 mm."
+    assert finding.text == "none of its marks gives a play of 0.02 to 0.06 mm; they are 0.100 mm apart."
     assert "to 11.46 mm, plane a block to 11.36 mm" in finding.remedy
 
 
@@ -92,7 +92,7 @@ def test_a_lip_that_the_marks_of_the_scale_leave_off_is_a_finding() -> None:
         setting = fences_on_marks(wanted, RouterTable(fence_gauge_step=step))
         findings = lip_findings(setting, "front corner", FitRange())
         assert len(findings) == found
-        assert all("the lip becomes 2.50 mm, not 2.00 mm" in finding.text for finding in findings)
+        assert all("the lip comes out at 2.50 mm, not 2.00 mm" in finding.text for finding in findings)
 
 
 @pytest.mark.parametrize(("off", "closes"), [(0.009, True), (0.011, False)])

@@ -131,14 +131,14 @@ def test_no_advice_on_a_lip_that_is_too_large_leads_to_another_finding(
 
 def test_the_fence_of_the_table_is_named_where_it_ends_before_the_cutter() -> None:
     finding = found(lock(), CornerGeometry(15, 14.6, 12.0), largest_setting=14.0)["fence-beyond-table"]
-    assert "14.00 mm that the router table takes" in finding.remedy
+    assert "14.00 mm that the router table allows" in finding.remedy
     assert "at most 6.1 mm" in finding.remedy  # 14 + 10.22 - 14.6 - 3.5 = 6.12
 
 
 def test_where_another_split_helps_it_is_named_and_helps() -> None:
     corner = CornerGeometry(15, 14.6, 8.0)
     finding = found(lock(), corner)["thin-neck"]
-    assert "from 4.10 mm to 10.22 mm for the upright piece" in finding.remedy  # 26.1 - 22 and 14.6 - 4.38
+    assert "4.10 mm to 10.22 mm for the upright piece" in finding.remedy  # 26.1 - 22 and 14.6 - 4.38
     for upright in (4.1, 10.22):
         assert found(lock(), corner, upright) == {}
 
