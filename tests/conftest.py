@@ -1,10 +1,16 @@
-"""Time in tests."""
+"""Every run of the tests is the same: time limits count computing time, and hypothesis draws the same examples."""
 
 from __future__ import annotations
 
 import time
 
 import pytest
+from hypothesis import HealthCheck, settings
+
+settings.register_profile(
+    "the same each time", deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow]
+)
+settings.load_profile("the same each time")
 
 
 @pytest.fixture(autouse=True)

@@ -4,16 +4,17 @@ from __future__ import annotations
 
 import re
 
+import pytest
 from playwright.sync_api import Page, expect
 
-from .conftest import Served, add_example, example_corner, job_text
+from .conftest import Served, example_corner, job_text
 from .test_web_whole_job import ENTRIES
 
 NOTE = "This is what you typed here before"
 
 
 def test_readings_at_the_machine_outlive_the_page_until_they_are_sent(phone: Page, served: Served) -> None:
-    path = add_example(phone, served)
+    path = served.add_example()
     trial = f"{served.url}{path}/trial?corner={example_corner(1)}"
     phone.goto(trial)
     note = phone.get_by_text(NOTE)
@@ -44,6 +45,7 @@ def test_readings_at_the_machine_outlive_the_page_until_they_are_sent(phone: Pag
         phone.goto(trial)
 
 
+@pytest.mark.alone
 def test_a_form_that_was_sent_into_the_void_is_still_there(desk: Page, served: Served) -> None:
     desk.goto(f"{served.url}/jobs/new")
     for name, text in ENTRIES.items():

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from .conftest import Served, add_example, job_text, new_context, type_into
+from .conftest import Served, job_text, new_context, type_into
 
 WIDTH = "#banks-0-opening-width"
 
@@ -133,6 +133,7 @@ def test_whole_text_conflict_shows_both(drawers: Page, browser: Browser) -> None
     context.close()
 
 
+@pytest.mark.alone
 def test_what_the_shop_has_learnt_is_offered_and_taken_over(
     drawers: Page, served: Served, browser: Browser
 ) -> None:
@@ -140,7 +141,7 @@ def test_what_the_shop_has_learnt_is_offered_and_taken_over(
     drawers.goto(cutter)
     drawers.get_by_role("button", name="Put it on the shelf").click()
     expect(drawers.get_by_text("The same as on the shop's shelf.")).to_be_visible()
-    second = add_example(drawers, served)
+    second = served.add_example()
     drawers.goto(f"{served.url}{second}/cutter")
     type_into(drawers, "#cutter-mid_depth", "5.7 ± 0.02")
     drawers.get_by_role("button", name="Put this job's figures on the shelf").click()

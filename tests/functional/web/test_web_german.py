@@ -144,10 +144,8 @@ def codes_on(page: Page) -> list[str]:
 
 def test_test_cuts_are_said_in_german(visitor: Page, served: Served) -> None:
     """Readings that are impossible, that quarrel and that cannot be read; corrections, history, what was learnt."""
-    visitor.goto(served.url)
-    visitor.get_by_role("button", name="Aus dem Beispiel").click()
-    visitor.wait_for_url("**/jobs/*/*")
-    visit(visitor, served, f"/jobs/1/trial?corner={example_corner(1)}")
+    job = served.add_example()
+    visit(visitor, served, f"{job}/trial?corner={example_corner(1)}")
     change = visitor.get_by_role("button", name="Was ist zu ändern?")
     fields = visitor.locator("h3 ~ .pairs input").all()
     assert len(fields) > 8
@@ -176,17 +174,16 @@ def test_test_cuts_are_said_in_german(visitor: Page, served: Served) -> None:
     assert codes_on(visitor) == []
     visitor.get_by_role("button", name="Schnitt 1 herausnehmen").click()
     assert english_on(visitor) == []
-    visit(visitor, served, "/jobs/1/cutter")
+    visit(visitor, served, f"{job}/cutter")
     cuts = visitor.get_by_role("region", name="Probeschnitte mit diesem Fräser")
     expect(cuts).to_contain_text("Spiel längs des Hochkantstücks 0,10 mm")
     assert english_on(visitor) == []
     assert codes_on(visitor) == []
 
 
+@pytest.mark.alone
 def test_what_the_shelf_has_otherwise_is_said_in_german(visitor: Page, served: Served) -> None:
-    visitor.goto(served.url)
-    visitor.get_by_role("button", name="Aus dem Beispiel").click()
-    visitor.wait_for_url("**/jobs/*/*")
+    job = served.add_example()
     for page, fields in (
         ("cutter", {"#cutter-mid_depth": "5,7 ± 0,02", "#cutter-kind": "lock-mitre"}),
         (
@@ -199,7 +196,7 @@ def test_what_the_shelf_has_otherwise_is_said_in_german(visitor: Page, served: S
             },
         ),
     ):
-        visit(visitor, served, f"/jobs/1/{page}")
+        visit(visitor, served, f"{job}/{page}")
         while (put := visitor.get_by_role("button", name="Ins Regal stellen")).count():
             left = put.count()
             put.first.click()
@@ -217,5 +214,5 @@ def test_what_the_shelf_has_otherwise_is_said_in_german(visitor: Page, served: S
     expect(visitor.get_by_text("Platte 1, Preis: ")).to_be_visible()
     visitor.get_by_role("button", name="Aus dem Regal übernehmen").first.click()
     expect(visitor.locator(".difference-line")).to_have_count(1)
-    visit(visitor, served, "/jobs/1/text")
+    visit(visitor, served, f"{job}/text")
     expect(visitor.get_by_text("aus dem Regal übernommen")).to_have_count(1)

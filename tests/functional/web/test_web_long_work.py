@@ -6,6 +6,7 @@ import random
 import re
 from pathlib import Path
 
+import pytest
 from playwright.sync_api import Page, expect
 
 from .conftest import Served
@@ -48,6 +49,7 @@ def import_job(page: Page, served: Served, folder: Path, text: str) -> str:
     return "/" + "/".join(page.url.split("/")[3:5])
 
 
+@pytest.mark.alone
 def test_a_long_search_for_sheets_shows_progress_and_is_stopped(
     desk: Page, phone: Page, served: Served, tmp_path: Path
 ) -> None:
@@ -70,6 +72,7 @@ def test_a_long_search_for_sheets_shows_progress_and_is_stopped(
     expect(desk.get_by_role("heading", name="The plan is being made")).to_be_visible()
 
 
+@pytest.mark.alone
 def test_a_newer_text_ends_the_work_for_the_older_one(desk: Page, served: Served, tmp_path: Path) -> None:
     text = trays("Trays without grain", 60, grain="none", seconds=300)
     path = import_job(desk, served, tmp_path, text)
@@ -84,8 +87,9 @@ def test_a_newer_text_ends_the_work_for_the_older_one(desk: Page, served: Served
     expect(desk.get_by_role("heading", name="Shopping list")).to_be_visible(timeout=60_000)
 
 
+@pytest.mark.alone
 def test_a_long_packet_shows_progress_and_is_stopped(desk: Page, served: Served, tmp_path: Path) -> None:
-    path = import_job(desk, served, tmp_path, trays("Many trays", 220, grain="length", seconds=1))
+    path = import_job(desk, served, tmp_path, trays("Many trays", 80, grain="length", seconds=1))
     desk.goto(f"{served.url}{path}/papers")
     expect(desk.get_by_role("heading", name="The packet is being made")).to_be_visible(timeout=60_000)
     expect(desk.locator("#papers-made progress[max]")).to_be_visible()
@@ -102,6 +106,7 @@ def test_a_long_packet_shows_progress_and_is_stopped(desk: Page, served: Served,
     expect(desk.get_by_role("link", name="Download the archive")).to_be_visible()
 
 
+@pytest.mark.alone
 def test_a_single_step_stays_on_the_screen_when_its_plan_came_late(
     desk: Page, served: Served, tmp_path: Path
 ) -> None:

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import re
+from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from .conftest import Served, add_example, new_context
+from .conftest import Served, job_text, new_context
 
 WIDTH = "#banks-0-opening-width"
 
@@ -17,12 +18,8 @@ def steps_done(count: int) -> re.Pattern[str]:
     return re.compile(rf"^{count} of \d+ steps done")
 
 
-def saved_text(page: Page, served: Served) -> str:
-    return page.request.get(f"{served.url}/jobs/1/file").text()
-
-
 def test_two_devices_stay_in_step(desk: Page, phone: Page, served: Served) -> None:
-    path = add_example(desk, served)
+    path = served.add_example()
     for page in (desk, phone):
         page.goto(f"{served.url}{path}/run")
         expect(page.get_by_text(steps_done(0))).to_be_visible(timeout=30_000)
@@ -38,7 +35,7 @@ def test_two_devices_stay_in_step(desk: Page, phone: Page, served: Served) -> No
 
 
 def test_one_step_on_the_screen(phone: Page, served: Served) -> None:
-    path = add_example(phone, served)
+    path = served.add_example()
     phone.goto(f"{served.url}{path}/run?view=one")
     expect(phone.locator(".step")).to_have_count(1, timeout=30_000)
     phone.locator("#tick-0").check()
@@ -50,8 +47,9 @@ def test_one_step_on_the_screen(phone: Page, served: Served) -> None:
     expect(phone.locator("#step-2")).to_be_visible()
 
 
+@pytest.mark.alone
 def test_progress_survives_sleep_reload_and_restart(phone: Page, served: Served) -> None:
-    path = add_example(phone, served)
+    path = served.add_example()
     phone.goto(f"{served.url}{path}/run")
     phone.locator("#tick-1").check(timeout=30_000)
     expect(phone.get_by_text(steps_done(1))).to_be_visible()
@@ -65,8 +63,9 @@ def test_progress_survives_sleep_reload_and_restart(phone: Page, served: Served)
     expect(phone.locator("#tick-2")).to_be_checked(timeout=30_000)
 
 
+@pytest.mark.alone
 def test_a_server_killed_while_typing_loses_nothing(desk: Page, served: Served) -> None:
-    path = add_example(desk, served)
+    path = served.add_example()
     desk.goto(f"{served.url}{path}/drawers")
     desk.locator(WIDTH).fill("480")
     desk.locator(WIDTH).press("Tab")
@@ -79,7 +78,7 @@ def test_a_server_killed_while_typing_loses_nothing(desk: Page, served: Served) 
     served.start(served.port)
     expect(desk.locator("#link-state")).to_be_hidden()
     expect(desk.locator("#history")).to_contain_text("revision 3")
-    text = saved_text(desk, served)
+    text = job_text(desk, served)
     assert "width: 480" in text
     assert "width: 500" in text
 
@@ -87,7 +86,7 @@ def test_a_server_killed_while_typing_loses_nothing(desk: Page, served: Served) 
 def test_offline_and_back(browser: Browser, served: Served) -> None:
     context = new_context(browser, "desk")
     page = context.new_page()
-    path = add_example(page, served)
+    path = served.add_example()
     page.goto(f"{served.url}{path}/drawers")
     expect(page.locator(WIDTH)).to_be_visible()
     context.set_offline(True)
@@ -97,7 +96,7 @@ def test_offline_and_back(browser: Browser, served: Served) -> None:
     context.set_offline(False)
     expect(page.locator("#link-state")).to_be_hidden()
     expect(page.locator("#history")).to_contain_text("revision 2")
-    assert "width: 481" in saved_text(page, served)
+    assert "width: 481" in job_text(page, served)
     context.close()
 
 
@@ -136,7 +135,7 @@ def test_a_failed_drawing_is_asked_for_again(desk: Page, served: Served) -> None
 
 
 def test_units_language_and_theme_per_reader(desk: Page, phone: Page, served: Served) -> None:
-    path = add_example(desk, served)
+    path = served.add_example()
     desk.goto(f"{served.url}/reader")
     desk.get_by_label("Lengths are shown in").select_option("in")
     desk.get_by_label("Light or dark").select_option("dark")
@@ -153,9 +152,9 @@ def test_units_language_and_theme_per_reader(desk: Page, phone: Page, served: Se
 
 
 @pytest.mark.parametrize("wrong_first", [False, True])
-def test_pairing_from_another_address(browser: Browser, served: Served, wrong_first: bool) -> None:
+def test_pairing_from_another_address(browser: Browser, tmp_path: Path, wrong_first: bool) -> None:
     """127.0.0.2 is another address in the loopback range: a device there is not at the desk."""
-    lan = Served(served.data.parent / "lan", "--lan-host", "127.0.0.2")
+    lan = Served(tmp_path / "lan", "--lan-host", "127.0.0.2")
     try:
         there, code = lan.lines(2)
         assert f"http://127.0.0.2:{lan.port}/pair" in there

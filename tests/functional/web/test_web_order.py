@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pytest
 from playwright.sync_api import Browser, Page, Route, expect
 
 from .conftest import Served, job_text, new_context, type_into
@@ -34,6 +35,7 @@ def test_no_undo_is_lost_however_quickly_it_is_pressed(drawers: Page, served: Se
     expect(drawers.locator(UNDO)).to_be_enabled()
 
 
+@pytest.mark.alone
 def test_a_button_waits_for_what_was_typed_before_it(drawers: Page) -> None:
     drawers.goto(drawers.url.replace("/drawers", "/cutter"))
     shelf = drawers.get_by_role("button", name="Put it on the shelf")
@@ -50,6 +52,7 @@ def test_a_button_waits_for_what_was_typed_before_it(drawers: Page) -> None:
     assert [url.rsplit("/", 1)[1] for url in sent] == ["entry", "put"]
 
 
+@pytest.mark.alone
 def test_a_button_pressed_slowly_is_not_drawn_anew_under_the_finger(drawers: Page) -> None:
     drawers.goto(drawers.url.replace("/drawers", "/cutter"))
     box = drawers.get_by_role("button", name="Put it on the shelf").bounding_box()
@@ -74,6 +77,7 @@ def test_nobody_is_in_their_own_way(drawers: Page, served: Served) -> None:
     assert "width: 490" in job_text(drawers, served)
 
 
+@pytest.mark.alone
 def test_a_button_keeps_the_focus_when_the_page_is_drawn_anew(drawers: Page) -> None:
     drawers.get_by_role("button", name="Add a box").press("Enter")
     expect(drawers.locator("#boxes-1-name")).to_be_visible()
@@ -145,6 +149,7 @@ def test_undo_takes_nothing_back_that_nobody_here_has_seen(
     context.close()
 
 
+@pytest.mark.alone
 def test_changes_made_without_a_connection_come_in_their_order(drawers: Page, served: Served) -> None:
     served.kill()
     for width in ("480", "490", "470"):

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, expect
 
-from .conftest import Served, add_example, new_context
+from .conftest import Served, new_context
 
 pty = pytest.importorskip("pty", reason="a terminal of its own needs a system that has pseudo-terminals")
 
@@ -35,9 +35,9 @@ def test_a_terminal_is_shown_a_code_to_scan(tmp_path: Path) -> None:
     assert text.index("http://127.0.0.2") < text.index("█")
 
 
-def test_a_device_that_is_revoked_is_out_at_once(browser: Browser, served: Served) -> None:
+def test_a_device_that_is_revoked_is_out_at_once(browser: Browser, tmp_path: Path) -> None:
     """127.0.0.2 is another address in the loopback range: a device there is not at the desk."""
-    lan = Served(served.data.parent / "lan", "--lan-host", "127.0.0.2")
+    lan = Served(tmp_path / "lan", "--lan-host", "127.0.0.2")
     contexts = [new_context(browser, "phone"), new_context(browser, "desk")]
     phone, desk = (context.new_page() for context in contexts)
     try:
@@ -46,7 +46,7 @@ def test_a_device_that_is_revoked_is_out_at_once(browser: Browser, served: Serve
         phone.get_by_label("Name of this device").fill("<b>bench</b> & phone")
         phone.get_by_role("button", name="Pair").click()
         expect(phone.get_by_role("heading", name="Jobs")).to_be_visible()
-        path = add_example(desk, lan)
+        path = lan.add_example()
         phone.goto(f"http://127.0.0.2:{lan.port}{path}/drawers")
         expect(phone.locator("#banks-0-opening-width")).to_have_value("462")
         desk.goto(f"{lan.url}/devices")

@@ -148,6 +148,7 @@ def test_stock_sheets_and_offcuts_come_and_go(drawers: Page, served: Served) -> 
     assert job_text(drawers, served) == before
 
 
+@pytest.mark.alone
 def test_stock_and_machines_from_the_shelf(drawers: Page, served: Served) -> None:
     stock = drawers.url.replace("/drawers", "/stock")
     drawers.goto(stock)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from playwright.sync_api import Browser, Page, Route, expect
 
-from .conftest import Served, add_example, job_text, new_context
+from .conftest import Served, job_text, new_context
 from .test_web_every_page import PAGES, open_page
 
 LIVE = "[aria-live]:not([aria-live=off]), [role=status], [role=log]"
@@ -42,7 +42,7 @@ def test_what_is_being_typed_is_saved_when_the_page_is_reloaded(drawers: Page, s
 
 @pytest.mark.parametrize("view", ["", "?view=one"])
 def test_a_note_is_saved_when_the_phone_goes_to_sleep(phone: Page, served: Served, view: str) -> None:
-    path = add_example(phone, served)
+    path = served.add_example()
     phone.goto(f"{served.url}{path}/run{view}")
     phone.locator("#notes-0 summary").wait_for(timeout=30_000)
     phone.locator("#notes-0").evaluate("notes => { notes.open = true; }")

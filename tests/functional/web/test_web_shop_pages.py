@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Page, expect
 
-from .conftest import Served, add_example, example_corner
+from .conftest import Served, example_corner
 from .test_web_lost_and_found import steps_done
 
 NAME = 'Chest "A" <b>&</b> more'
@@ -24,6 +24,7 @@ PX_PER_MM = 96 / 25.4
 """By definition of the CSS inch (CSS Values and Units, absolute lengths)."""
 
 
+@pytest.mark.alone
 def test_jobs_come_go_and_come_back(desk: Page, served: Served, tmp_path: Path) -> None:
     file = tmp_path / "chest.yml"
     file.write_bytes(TEXT.encode())
@@ -59,21 +60,22 @@ def test_jobs_come_go_and_come_back(desk: Page, served: Served, tmp_path: Path) 
     ],
 )
 def test_what_is_no_job_file_is_refused_with_a_way_on(
-    desk: Page, served: Served, tmp_path: Path, name: str, content: bytes, words: str
+    desk: Page, shared: Served, example_job: str, tmp_path: Path, name: str, content: bytes, words: str
 ) -> None:
     file = tmp_path / name
     file.write_bytes(content)
-    desk.goto(served.url)
+    desk.goto(shared.url)
     desk.locator("input[type=file]").set_input_files(file)
     desk.get_by_role("button", name="Import").click()
     expect(desk.get_by_text(words)).to_be_visible()
-    desk.goto(served.url)
-    expect(desk.locator(".job-card")).to_have_count(0)
+    desk.goto(shared.url)
+    expect(desk.locator(".job-card a").first).to_have_attribute("href", example_job)
+    expect(desk.locator(".job-card")).to_have_count(1)
 
 
 def test_measured_thicknesses_are_shown_beside_the_published_range(desk: Page, served: Served) -> None:
     """Two sheets measured at four and three places; the range is that of wood/data/panel_thickness.csv."""
-    path = add_example(desk, served)
+    path = served.add_example()
     desk.goto(f"{served.url}{path}/stock")
     stock = desk.get_by_role("region", name="Stock birch15")
     shown = dict(
@@ -113,7 +115,7 @@ def test_the_corner_is_printed_at_its_true_size(desk: Page, served: Served) -> N
 
 
 def test_the_next_reading_worth_taking_is_named(desk: Page, served: Served) -> None:
-    path = add_example(desk, served)
+    path = served.add_example()
     desk.goto(f"{served.url}{path}/trial?corner={example_corner(1)}")
     desk.locator("#play").fill("0.2")
     desk.get_by_role("button", name="What should I change?").click()
@@ -123,7 +125,7 @@ def test_the_next_reading_worth_taking_is_named(desk: Page, served: Served) -> N
 
 
 def test_a_run_is_worked_through_by_keyboard(desk: Page, served: Served) -> None:
-    path = add_example(desk, served)
+    path = served.add_example()
     desk.goto(f"{served.url}{path}/run?view=one")
     desk.locator("#tick-0").wait_for(timeout=30_000)
     desk.locator("#tick-0").focus()

@@ -7,16 +7,17 @@ import re
 import pytest
 from playwright.sync_api import Page, expect
 
-from .conftest import Served, add_example, example_corner
+from .conftest import Served, example_corner
 
 
 @pytest.fixture
 def trial(desk: Page, served: Served) -> Page:
-    path = add_example(desk, served)
+    path = served.add_example()
     desk.goto(f"{served.url}{path}/trial?corner={example_corner(1)}")
     return desk
 
 
+@pytest.mark.alone
 def test_a_test_cut_is_read_corrected_and_accepted(trial: Page) -> None:
     expect(trial.get_by_role("heading", name="For the first cut")).to_be_visible()
     shown = float(trial.locator("#height_shown").input_value())

@@ -10,7 +10,7 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 from pypdf import PdfReader
 
-from .conftest import Served, add_example, new_context
+from .conftest import Served, new_context
 
 ENTRIES = {
     "job": "Trays of the print room",
@@ -58,7 +58,7 @@ def test_twelve_entries_to_a_packet(browser: Browser, served: Served, size: str,
 
 
 def test_archive_holds_the_very_job_file(desk: Page, served: Served) -> None:
-    path = add_example(desk, served)
+    path = served.add_example()
     answer = desk.request.get(f"{served.url}{path}/papers/all.zip", timeout=60_000)
     archive = zipfile.ZipFile(io.BytesIO(answer.body()))
     source = Path(__file__).parents[3] / "examples" / "music-school.yaml"

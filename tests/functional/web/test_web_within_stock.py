@@ -109,6 +109,7 @@ def test_a_job_that_its_sheets_do_not_hold_says_what_they_do_hold(
     context.close()
 
 
+@pytest.mark.alone
 def test_a_long_count_shows_how_far_it_is_and_is_stopped(desk: Page, served: Served, tmp_path: Path) -> None:
     path = import_job(desk, served, tmp_path, trays("Trays without grain", 60, grain="none", seconds=1))
     desk.goto(f"{served.url}{path}/sheets")

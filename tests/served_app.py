@@ -1,0 +1,103 @@
+"""The app as a process of its own, and a Chromium to look at it: for tests, benchmarks and the pictures of the docs."""
+
+from __future__ import annotations
+
+import http.client
+import os
+import shutil
+import signal
+import subprocess
+import sys
+import time
+import urllib.request
+from pathlib import Path
+
+CHROMIUM_FLAGS = [
+    "--headless",
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+    "--enable-unsafe-swiftshader",  # draws WebGL without a graphics card
+]
+SIZES = {"desk": {"width": 1366, "height": 860}, "phone": {"width": 390, "height": 844}}
+
+
+def chromium_path() -> str | None:
+    """Chromium as the system has it."""
+    return shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
+
+
+class Served:
+    """The app as a user starts it."""
+
+    def __init__(self, data: Path, *arguments: str, port: int = 0) -> None:
+        self.data = data
+        self.arguments = arguments
+        self.start(port)
+
+    def start(self, port: int) -> None:
+        """Start and wait until it answers."""
+        command = [
+            sys.executable,
+            "-m",
+            "drawerwright",
+            "serve",
+            "--data",
+            str(self.data),
+            "--port",
+            str(port),
+        ]
+        self.process = subprocess.Popen(
+            [*command, *self.arguments], stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True
+        )
+        assert self.process.stdout is not None
+        line = self.process.stdout.readline()
+        assert "http://" in line, line + self.process.stdout.read()
+        self.address = line.split("http://")[1].split("/")[0]
+        self.port = int(self.address.rsplit(":", 1)[1])
+        self.url = f"http://{self.address}"
+        for _ in range(100):
+            try:
+                urllib.request.urlopen(f"{self.url}/alive", timeout=1).close()
+                break
+            except OSError:
+                time.sleep(0.05)
+
+    def add_example(self) -> str:
+        """A new job from the example, as the button of the first page makes it: its path."""
+        asked = http.client.HTTPConnection(self.address, timeout=10)
+        asked.request("POST", "/jobs/example", headers={"Origin": self.url, "Content-Length": "0"})
+        answer = asked.getresponse()
+        place = answer.getheader("Location")
+        asked.close()
+        assert place is not None, f"the example was not added: {answer.status}"
+        return place.removesuffix("/drawers")
+
+    def lines(self, count: int) -> list[str]:
+        """The next lines that it prints."""
+        assert self.process.stdout is not None
+        return [self.process.stdout.readline() for _ in range(count)]
+
+    def kill(self) -> None:
+        """End it without any chance to tidy up."""
+        self.process.send_signal(signal.SIGKILL if os.name != "nt" else signal.SIGTERM)
+        self._reap()
+
+    def stop(self) -> None:
+        """End it as Ctrl-C does."""
+        if self.process.poll() is None:
+            self.process.send_signal(signal.SIGINT)
+        self._reap()
+
+    def _reap(self) -> None:
+        try:
+            self.process.wait(10)
+        except subprocess.TimeoutExpired:
+            self.process.kill()
+            self.process.wait()
+        if self.process.stdout is not None:
+            self.process.stdout.close()
