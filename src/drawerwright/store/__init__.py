@@ -3,11 +3,13 @@
 from drawerwright.store.database import Database, data_folder
 from drawerwright.store.devices import Device, Devices
 from drawerwright.store.jobs import ConflictError, JobRecord, JobSummary, JobTable, Revision, UnknownJobError
+from drawerwright.store.kept import ChangedMeanwhileError, UnknownRecordError
 from drawerwright.store.moving import History, SavedText
 from drawerwright.store.progress import Progress, ProgressTable
 from drawerwright.store.shelf import Shelf, ShelfEntry, ShelfKind, StaleEntryError, UnknownEntryError
 
 __all__ = [
+    "ChangedMeanwhileError",
     "ConflictError",
     "Database",
     "Device",
@@ -26,5 +28,6 @@ __all__ = [
     "StaleEntryError",
     "UnknownEntryError",
     "UnknownJobError",
+    "UnknownRecordError",
     "data_folder",
 ]

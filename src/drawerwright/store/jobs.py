@@ -12,9 +12,9 @@ from __future__ import annotations
 import sqlite3
 from dataclasses import dataclass
 
-from drawerwright.basics.errors import DrawerwrightError
 from drawerwright.basics.phrases import phrase
-from drawerwright.store.database import Database, now
+from drawerwright.store.database import now
+from drawerwright.store.kept import ChangedMeanwhileError, KeptTable, UnknownRecordError
 from drawerwright.store.notes import kept_note, read_note
 
 _COLUMNS = "number, text, note, note_values, saved_at, parent"
@@ -57,32 +57,28 @@ class JobSummary:
     saved_at: str
 
 
-class UnknownJobError(DrawerwrightError, KeyError):
-    """There is no such job, or it has been deleted."""
-
-    def __str__(self) -> str:
-        return str(self.args[0])
+class UnknownJobError(UnknownRecordError):
+    """There is no such job or revision, or the job has been deleted."""
 
 
-class ConflictError(DrawerwrightError, RuntimeError):
-    """Somebody else saved in between. Nothing was written; `mine` and `theirs` are both texts."""
+class ConflictError(ChangedMeanwhileError[Revision]):
+    """Somebody else saved the job in between."""
 
     def __init__(self, mine: str, theirs: Revision) -> None:
-        self.mine = mine
-        self.theirs = theirs
         super().__init__(
+            mine,
+            theirs,
             phrase(
                 "the job was changed in between (revision {number}): look at both texts and choose",
                 number=theirs.number,
-            )
+            ),
         )
 
 
-class JobTable:
-    """All jobs of a data file."""
+class JobTable(KeptTable[JobRecord]):
+    """All jobs of a data file, each at its head."""
 
-    def __init__(self, database: Database) -> None:
-        self._database = database
+    table = "job"
 
     def list(self) -> tuple[JobSummary, ...]:
         """Every job that is not deleted, last saved first."""
@@ -100,16 +96,7 @@ class JobTable:
             job_id = connection.execute("INSERT INTO job (title, head) VALUES (?, 1)", (title,)).lastrowid
             assert job_id is not None
             _add_revision(connection, job_id, Revision(1, text, note, now(), None))
-            return _load(connection, job_id)
-
-    def load(self, job_id: int) -> JobRecord:
-        """A job at its head.
-
-        Raises:
-            UnknownJobError: there is none, or it is deleted.
-        """
-        with self._database.reading() as connection:
-            return _load(connection, job_id)
+            return self._load(connection, job_id)
 
     def revisions(self, job_id: int) -> tuple[Revision, ...]:
         """Every revision of a job, newest first.
@@ -118,7 +105,7 @@ class JobTable:
             UnknownJobError: there is no such job.
         """
         with self._database.reading() as connection:
-            _load(connection, job_id)
+            self._load(connection, job_id)
             rows = connection.execute(
                 f"SELECT {_COLUMNS} FROM revision WHERE job_id = ? ORDER BY number DESC", (job_id,)
             ).fetchall()
@@ -131,7 +118,7 @@ class JobTable:
             UnknownJobError: there is no such job or revision.
         """
         with self._database.reading() as connection:
-            _load(connection, job_id)
+            self._load(connection, job_id)
             return _revision(connection, job_id, number)
 
     def lineage(self, job_id: int) -> tuple[Revision, ...]:
@@ -156,7 +143,7 @@ class JobTable:
             ConflictError: the head is not `base` any more; nothing was written.
         """
         with self._database.writing() as connection:
-            job = _load(connection, job_id)
+            job = self._load(connection, job_id)
             if job.revision.text == text:
                 return job
             if job.revision.number != base:
@@ -168,7 +155,7 @@ class JobTable:
             )
             _add_revision(connection, job_id, Revision(number, text, note, now(), base))
             connection.execute("UPDATE job SET head = ?, title = ? WHERE id = ?", (number, title, job_id))
-            return _load(connection, job_id)
+            return self._load(connection, job_id)
 
     def undo(self, job_id: int) -> JobRecord:
         """Go back to the revision that the head was made from; at the first one nothing happens.
@@ -177,7 +164,7 @@ class JobTable:
             UnknownJobError: there is no such job.
         """
         with self._database.writing() as connection:
-            return _move(connection, job_id, _load(connection, job_id).revision.parent)
+            return self._move(connection, job_id, self._load(connection, job_id).revision.parent)
 
     def redo(self, job_id: int) -> JobRecord:
         """Go on to the newest revision made from the head; where there is none nothing happens.
@@ -186,33 +173,33 @@ class JobTable:
             UnknownJobError: there is no such job.
         """
         with self._database.writing() as connection:
-            head = _load(connection, job_id).revision.number
-            return _move(connection, job_id, _newest_child(connection, job_id, head))
+            head = self._load(connection, job_id).revision.number
+            return self._move(connection, job_id, _newest_child(connection, job_id, head))
 
     def set_title(self, job_id: int, title: str) -> None:
         """Remember the title that a job's text gives itself; undo and redo need it afresh."""
         with self._database.writing() as connection:
             connection.execute("UPDATE job SET title = ? WHERE id = ?", (title, job_id))
 
-    def delete(self, job_id: int) -> None:
-        """Take a job off the list. `restore` brings it back with all its revisions.
+    def _load(self, connection: sqlite3.Connection, job_id: int) -> JobRecord:
+        row = connection.execute(
+            "SELECT title, head FROM job WHERE id = ? AND deleted_at IS NULL", (job_id,)
+        ).fetchone()
+        if row is None:
+            raise UnknownJobError(phrase("there is no job {job_id}: it may have been deleted", job_id=job_id))
+        head = _revision(connection, job_id, row["head"])
+        return JobRecord(
+            id=job_id,
+            title=row["title"],
+            revision=head,
+            can_undo=head.parent is not None,
+            can_redo=_newest_child(connection, job_id, head.number) is not None,
+        )
 
-        Raises:
-            UnknownJobError: there is no such job.
-        """
-        with self._database.writing() as connection:
-            _load(connection, job_id)
-            connection.execute("UPDATE job SET deleted_at = ? WHERE id = ?", (now(), job_id))
-
-    def restore(self, job_id: int) -> JobRecord:
-        """Bring a deleted job back.
-
-        Raises:
-            UnknownJobError: there never was such a job.
-        """
-        with self._database.writing() as connection:
-            connection.execute("UPDATE job SET deleted_at = NULL WHERE id = ?", (job_id,))
-            return _load(connection, job_id)
+    def _move(self, connection: sqlite3.Connection, job_id: int, number: int | None) -> JobRecord:
+        if number is not None:
+            connection.execute("UPDATE job SET head = ? WHERE id = ?", (number, job_id))
+        return self._load(connection, job_id)
 
 
 def _add_revision(connection: sqlite3.Connection, job_id: int, revision: Revision) -> None:
@@ -248,25 +235,3 @@ def _newest_child(connection: sqlite3.Connection, job_id: int, number: int) -> i
         "SELECT max(number) FROM revision WHERE job_id = ? AND parent = ?", (job_id, number)
     ).fetchone()
     return None if row[0] is None else int(row[0])
-
-
-def _load(connection: sqlite3.Connection, job_id: int) -> JobRecord:
-    row = connection.execute(
-        "SELECT title, head FROM job WHERE id = ? AND deleted_at IS NULL", (job_id,)
-    ).fetchone()
-    if row is None:
-        raise UnknownJobError(phrase("there is no job {job_id}: it may have been deleted", job_id=job_id))
-    head = _revision(connection, job_id, row["head"])
-    return JobRecord(
-        id=job_id,
-        title=row["title"],
-        revision=head,
-        can_undo=head.parent is not None,
-        can_redo=_newest_child(connection, job_id, head.number) is not None,
-    )
-
-
-def _move(connection: sqlite3.Connection, job_id: int, number: int | None) -> JobRecord:
-    if number is not None:
-        connection.execute("UPDATE job SET head = ? WHERE id = ?", (number, job_id))
-    return _load(connection, job_id)

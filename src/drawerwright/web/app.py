@@ -19,7 +19,7 @@ from starlette.types import ASGIApp, Scope
 
 from drawerwright.basics.errors import DrawerwrightError
 from drawerwright.basics.phrases import phrase
-from drawerwright.store import UnknownEntryError, UnknownJobError
+from drawerwright.store import UnknownRecordError
 from drawerwright.web import numbers
 from drawerwright.web.pages import (
     corner,
@@ -95,8 +95,7 @@ def create_app(shop: Shop) -> Starlette:
             Middleware(GZipMiddleware, minimum_size=1000, compresslevel=2),
         ],
         exception_handlers={
-            UnknownJobError: _not_found,
-            UnknownEntryError: _not_found,
+            UnknownRecordError: _not_found,
             DrawerwrightError: _refused,
             HTTPException: _http_error,
             Exception: _failed,

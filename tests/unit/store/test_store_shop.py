@@ -21,14 +21,19 @@ from drawerwright.store import (
 OpenDatabase = Callable[[Path], Database]
 
 
-def test_shelf_keeps_trial_cuts_with_their_cutter(tmp_path: Path, open_database: OpenDatabase) -> None:
+def test_shelf_keeps_each_kind_in_the_order_in_which_it_came(
+    tmp_path: Path, open_database: OpenDatabase
+) -> None:
     shelf = Shelf(open_database(tmp_path))
-    cutter = shelf.add(ShelfKind.CUTTER, "blue shank", "mid_depth: 6.1")
-    other = shelf.add(ShelfKind.CUTTER, "old one", "mid_depth: 5.2")
-    shelf.add(ShelfKind.TRIAL_CUT, "first", "play: 0.1", cutter.id)
-    assert [e.name for e in shelf.list(ShelfKind.CUTTER)] == ["blue shank", "old one"]
-    assert [e.name for e in shelf.list(ShelfKind.TRIAL_CUT, cutter.id)] == ["first"]
-    assert shelf.list(ShelfKind.TRIAL_CUT, other.id) == ()
+    for kind, name in (
+        (ShelfKind.CUTTER, "blue shank"),
+        (ShelfKind.TRIAL_CUT, "first"),
+        (ShelfKind.CUTTER, "a"),
+    ):
+        shelf.add(kind, name, "mid_depth: 6.1")
+    assert [e.name for e in shelf.list(ShelfKind.CUTTER)] == ["blue shank", "a"]
+    assert [e.name for e in shelf.list(ShelfKind.TRIAL_CUT)] == ["first"]
+    assert shelf.list(ShelfKind.STOCK) == ()
 
 
 def test_shelf_refuses_a_stale_save_and_restores_what_was_deleted(

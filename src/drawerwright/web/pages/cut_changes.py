@@ -10,7 +10,7 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.store import ShelfEntry, ShelfKind, StaleEntryError
+from drawerwright.store import ChangedMeanwhileError, ShelfEntry, ShelfKind
 from drawerwright.web import jobtext
 from drawerwright.web.pages.frame import CHANGES_TOO_FAST, job_id_of
 from drawerwright.web.pages.sight import SEEN
@@ -77,5 +77,5 @@ def change_cut(request: Request, name: str, value: Any) -> None:
     own(shop, job_id_of(request), entry)
     try:
         shop.shelf.save(entry.id, set_value(entry.text, (name,), value), name=entry.name, base=entry.version)
-    except StaleEntryError:
+    except ChangedMeanwhileError:
         raise InvalidValueError(CHANGES_TOO_FAST) from None

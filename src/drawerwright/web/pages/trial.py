@@ -14,7 +14,7 @@ from starlette.routing import Route
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.phrases import phrase, plain
-from drawerwright.store import ConflictError, JobRecord, ShelfEntry, ShelfKind, StaleEntryError
+from drawerwright.store import ChangedMeanwhileError, JobRecord, ShelfEntry, ShelfKind
 from drawerwright.web import jobtext
 from drawerwright.web.corner_choice import meant_corner, shown_corner
 from drawerwright.web.kept_cuts import GAUGES, said_cut, seen_words
@@ -338,7 +338,7 @@ def accept(request: Request) -> Response:
             for entry in bench.entries:
                 accepted = set_value(entry.text, ("accepted",), True)
                 shop.shelf.save(entry.id, accepted, name=entry.name, base=entry.version)
-    except (ConflictError, StaleEntryError):
+    except ChangedMeanwhileError:
         raise InvalidValueError(CHANGES_TOO_FAST) from None
     shop.hub.announce(job.id)
     return RedirectResponse(f"/jobs/{job.id}/cutter", 303)
