@@ -52,7 +52,7 @@ contract: $(VENV)/dev.stamp
 
 pytest: $(VENV)/dev.stamp npm browser
 	@$(BIN)/python hatch_build.py --with-development
-	DRAWERWRIGHT_BROWSER=required PYTHONPATH=src $(BIN)/python -m pytest
+	DRAWERWRIGHT_BROWSER=required PYTHONPATH=src $(BIN)/python -m pytest -n auto --dist worksteal
 
 browser:
 	@command -v chromium >/dev/null || command -v chromium-browser >/dev/null || \

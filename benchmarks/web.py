@@ -14,27 +14,19 @@ needs Chromium and the development requirements. Times depend on the machine and
 from __future__ import annotations
 
 import argparse
-import shutil
 import statistics
-import subprocess
 import sys
 import tempfile
 import time
 import urllib.request
 from pathlib import Path
 
-from playwright.sync_api import Page, sync_playwright
+from playwright.sync_api import sync_playwright
 
-FLAGS = [
-    "--headless",
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-quic",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-]
+sys.path.insert(0, str(Path(__file__).parents[1] / "tests"))
+
+from served_app import CHROMIUM_FLAGS, Served, chromium_path
+
 MEASURE = """async (moves) => {
     const slider = document.getElementById("bit_height-slider");
     const place = document.getElementById("section");
@@ -74,31 +66,13 @@ BURST = """async () => {
 }"""
 
 
-def start(data: Path) -> tuple[subprocess.Popen[str], str, float]:
-    """Start the app and fetch the first page. Returns the process, its address and the seconds it took."""
+def first_page(data: Path) -> tuple[Served, float]:
+    """The app on `data`, and the seconds from its start to the last byte of the first page."""
     began = time.perf_counter()
-    command = [sys.executable, "-m", "drawerwright", "serve", "--port", "0", "--data", str(data)]
-    process = subprocess.Popen(command, stdout=subprocess.PIPE, text=True)
-    assert process.stdout is not None
-    address = "http://" + process.stdout.readline().split("http://")[1].split("/")[0]
-    with urllib.request.urlopen(address + "/", timeout=10) as page:
+    server = Served(data)
+    with urllib.request.urlopen(server.url + "/", timeout=10) as page:
         page.read()
-    return process, address, time.perf_counter() - began
-
-
-def stop(process: subprocess.Popen[str]) -> None:
-    """End a process started here."""
-    process.terminate()
-    process.wait(10)
-    if process.stdout is not None:
-        process.stdout.close()
-
-
-def add_example(page: Page, address: str) -> None:
-    """Put the example job into the data."""
-    page.goto(address)
-    page.get_by_role("button", name="From the example").click()
-    page.wait_for_url("**/drawers")
+    return server, time.perf_counter() - began
 
 
 def shown(name: str, seconds: list[float]) -> None:
@@ -112,22 +86,22 @@ def main() -> None:
     parser.add_argument("--starts", type=int, default=10)
     parser.add_argument("--moves", type=int, default=200)
     args = parser.parse_args()
-    chromium = shutil.which("chromium") or shutil.which("chromium-browser")
+    chromium = chromium_path()
     if chromium is None:
         sys.exit("This needs Chromium.")
     with tempfile.TemporaryDirectory() as folder, sync_playwright() as playwright:
         times = []
         for number in range(args.starts):
-            process, _address, seconds = start(Path(folder) / f"empty-{number}")
-            stop(process)
+            server, seconds = first_page(Path(folder) / f"empty-{number}")
+            server.stop()
             times.append(seconds)
         shown("process start to first page, no jobs yet", times)
-        browser = playwright.chromium.launch(executable_path=chromium, args=FLAGS)
+        browser = playwright.chromium.launch(executable_path=chromium, args=CHROMIUM_FLAGS)
         context = browser.new_context(viewport={"width": 1366, "height": 860}, locale="en-GB")
         page = context.new_page()
         data = Path(folder) / "example"
-        process, address, _seconds = start(data)
-        add_example(page, address)
+        server = Served(data)
+        server.add_example()
 
         fresh = browser.new_context(viewport={"width": 1366, "height": 860}, locale="en-GB")
         first = fresh.new_page()
@@ -135,11 +109,11 @@ def main() -> None:
         session.send("Network.enable")
         received: list[float] = []
         session.on("Network.loadingFinished", lambda event: received.append(event["encodedDataLength"]))
-        first.goto(address)
+        first.goto(server.url)
         first.locator(".thumbs svg").first.wait_for()
         print(f"first page, one job: {sum(received) / 1000:.0f} kB in {len(received)} answers")
 
-        page.goto(f"{address}/corner")
+        page.goto(f"{server.url}/corner")
         page.locator("#verdict").wait_for()
         page.evaluate(MEASURE, 20)
         moves = sorted(page.evaluate(MEASURE, args.moves))
@@ -150,11 +124,11 @@ def main() -> None:
         lasted, settled = page.evaluate(BURST)
         print(f"burst of 61 moves in {lasted:.0f} ms: the last one drawn {settled:.0f} ms after it")
         browser.close()
-        stop(process)
+        server.stop()
         times = []
         for _ in range(args.starts):
-            process, _address, seconds = start(data)
-            stop(process)
+            server, seconds = first_page(data)
+            server.stop()
             times.append(seconds)
         shown("process start to first page, one job", times)
 

@@ -5,27 +5,17 @@ Pictures go to docs/pictures/app. Needs Chromium.
 
 from __future__ import annotations
 
-import shutil
-import subprocess
 import sys
 import tempfile
 from pathlib import Path
 
-from playwright.sync_api import Page, sync_playwright
+from playwright.sync_api import Page, ViewportSize, sync_playwright
+
+sys.path.insert(0, str(Path(__file__).parents[1] / "tests"))
+
+from served_app import CHROMIUM_FLAGS, SIZES, Served, chromium_path
 
 OUT = Path(__file__).parent / "pictures" / "app"
-FLAGS = [
-    "--headless",
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-quic",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-    "--enable-unsafe-swiftshader",
-]
-SIZES = {"desk": (1366, 860), "phone": (390, 844)}
 PAGES = {
     "jobs": "/",
     "new-job": "/jobs/new",
@@ -68,39 +58,29 @@ def take(page: Page, address: str, name: str, suffix: str) -> None:
 
 def main() -> None:
     """Take all pictures."""
-    chromium = shutil.which("chromium") or shutil.which("chromium-browser")
+    chromium = chromium_path()
     if chromium is None:
         sys.exit("This needs Chromium.")
     OUT.mkdir(parents=True, exist_ok=True)
     with tempfile.TemporaryDirectory() as data, sync_playwright() as playwright:
-        command = [sys.executable, "-m", "drawerwright", "serve", "--port", "0", "--data", data]
-        server = subprocess.Popen(command, stdout=subprocess.PIPE, text=True)
+        server = Served(Path(data))
         try:
-            assert server.stdout is not None
-            address = "http://" + server.stdout.readline().split("http://")[1].split("/")[0]
-            browser = playwright.chromium.launch(executable_path=chromium, args=FLAGS)
-            page = browser.new_page(locale="en-GB")
-            page.goto(address)
-            page.get_by_role("button", name="From the example").click()
-            page.wait_for_url("**/drawers")
-            page.close()
-            for size, (width, height) in SIZES.items():
+            server.add_example()
+            browser = playwright.chromium.launch(executable_path=chromium, args=CHROMIUM_FLAGS)
+            for size, viewport in SIZES.items():
                 for scheme in ("light", "dark"):
                     context = browser.new_context(
-                        viewport={"width": width, "height": height},
+                        viewport=ViewportSize(**viewport),
                         color_scheme="dark" if scheme == "dark" else "light",
                         locale="en-GB",
                     )
                     page = context.new_page()
                     for name in PAGES:
-                        take(page, address, name, f"{size}-{scheme}")
+                        take(page, server.url, name, f"{size}-{scheme}")
                     context.close()
             browser.close()
         finally:
-            server.terminate()
-            server.wait(10)
-            if server.stdout is not None:
-                server.stdout.close()
+            server.stop()
     print(f"{len(list(OUT.glob('*.png')))} pictures in {OUT}")
 
 
