@@ -79,8 +79,6 @@ class Field:
     @property
     def path_name(self) -> str:
         """The path as faults name it."""
-        from drawerwright.web.jobtext import name_of
-
         return name_of(self.path)
 
     @property
@@ -101,6 +99,13 @@ class Field:
     def path_text(self) -> str:
         """The path as it travels through a form."""
         return json.dumps(self.path)
+
+
+def name_of(path: EntryPath) -> str:
+    """A path as the job-file reader names it in its faults."""
+    from drawerwright.job.reading import field_name
+
+    return field_name(path)
 
 
 def read_path(text: str) -> EntryPath | None:

@@ -5,12 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from drawerwright.web import jobtext
+from drawerwright.web.cutter_fields import cutter_fields
 from drawerwright.web.drawer_fields import columns_of, panels_of
-from drawerwright.web.entries import EntryPath, Field, value_at
+from drawerwright.web.entries import EntryPath, Field, name_of, value_at
 from drawerwright.web.job_fields import machine_fields, time_fields, whole_fields
-from drawerwright.web.pages.own_copy import cutter_fields
-from drawerwright.web.pages.stock import sheet_fields, stock_fields
+from drawerwright.web.stock_fields import sheet_fields, stock_fields
 from drawerwright.web.words import gettext as _
 
 
@@ -40,7 +39,7 @@ def called(path: EntryPath, data: Any) -> str:
     """An entry as its page calls it, with the row or the stock that it belongs to; else as the job file does."""
     field = field_at(path, data)
     if field is None:
-        return jobtext.name_of(path)
+        return name_of(path)
     if len(path) < 3 or path[0] not in ("banks", "boxes", "stock"):
         return field.label
     owner = path[1] if path[0] == "stock" else value_at(data, (*path[:2], "name")) or path[1]

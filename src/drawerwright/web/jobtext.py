@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 from drawerwright.basics.errors import Fault, FaultyInputError
 from drawerwright.basics.phrases import joined
-from drawerwright.web.entries import EntryPath, Field, members_at
+from drawerwright.web.entries import Field, members_at
 
 if TYPE_CHECKING:
     from drawerwright.job.job import Job
@@ -105,13 +105,6 @@ def faults_by_field(text: str, fields: Iterable[Field] = ()) -> tuple[dict[str, 
 
 def _is_within(field: str, name: str) -> bool:
     return field == name or field.startswith((f"{name}[", f"{name}."))
-
-
-def name_of(path: EntryPath) -> str:
-    """A path as the job-file reader names it in its faults."""
-    from drawerwright.job.reading import field_name
-
-    return field_name(path)
 
 
 def next_item(name: str | int, items: Sequence[Any], data: Any) -> dict[str, Any]:

@@ -6,8 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from drawerwright.web import jobtext
-from drawerwright.web.entries import EntryPath, Field, rows_at, value_at
+from drawerwright.web.entries import EntryPath, Field, name_of, rows_at, value_at
 
 if TYPE_CHECKING:
     from drawerwright.basics.findings import Finding
@@ -104,7 +103,7 @@ def findings_of(job: Job | None) -> tuple[JobDraft | None, tuple[Finding, ...]]:
 def _nearest(path: EntryPath, names: set[str]) -> str | None:
     """The field that shows an entry, or a part of it, or what it is part of."""
     for end in range(len(path), 0, -1):
-        name = jobtext.name_of(path[:end])
+        name = name_of(path[:end])
         if name in names:
             return name
         if end > 2 or path[0] == "cutter":

@@ -18,7 +18,17 @@ from drawerwright.store import ConflictError, JobRecord
 from drawerwright.web import jobtext
 from drawerwright.web.changes import change, presents
 from drawerwright.web.drawer_fields import columns_of
-from drawerwright.web.entries import KINDS, EntryPath, Kind, cells_of, read_path, rows_at, shown, value_at
+from drawerwright.web.entries import (
+    KINDS,
+    EntryPath,
+    Kind,
+    cells_of,
+    name_of,
+    read_path,
+    rows_at,
+    shown,
+    value_at,
+)
 from drawerwright.web.field_words import called, in_words
 from drawerwright.web.numbers import whole_number
 from drawerwright.web.pages.frame import (
@@ -101,7 +111,7 @@ class Wish:
     @property
     def entry(self) -> str:
         """The entry as the job-file reader names it."""
-        return jobtext.name_of(self.path)
+        return name_of(self.path)
 
 
 def _saved(request: Request, wishes: Sequence[Wish], seen: str, grow: Grow | None) -> Response:
@@ -204,7 +214,7 @@ def _change_list(request: Request, path: EntryPath, told: Seen, remove: str | in
         return _list_changed(request, job)
     item = None if remove is not None else jobtext.next_item(path[-1], items, data)
     text = set_value(job.text, place, item)
-    return announced(shop, job, saved(shop, job, text, jobtext.name_of(place)))
+    return announced(shop, job, saved(shop, job, text, name_of(place)))
 
 
 def _list_changed(request: Request, job: JobRecord) -> Response:

@@ -13,7 +13,7 @@ from starlette.routing import Route
 from drawerwright.basics import usual
 from drawerwright.basics.phrases import phrase
 from drawerwright.web import jobtext
-from drawerwright.web.entries import EntryPath, Kind, shown, stored
+from drawerwright.web.entries import EntryPath, Kind, name_of, shown, stored
 from drawerwright.web.preferences import Preferences
 from drawerwright.web.shop import shop_of
 from drawerwright.web.words import gettext as _
@@ -166,7 +166,7 @@ def _make(request: Request, typed: Mapping[str, str]) -> Response:
             if value is None:
                 value = [] if kind == "lengths" else ""
             text = set_value(text, path, value)
-            places[jobtext.name_of(path)] = name
+            places[name_of(path)] = name
     faults: dict[str, str] = {}
     for fault in jobtext.faults_of(text):
         name = next((name for place, name in places.items() if fault.field.startswith(place)), "")

@@ -13,6 +13,7 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import parse_length
 from drawerwright.store import JobRecord, ShelfKind
 from drawerwright.web import jobtext
+from drawerwright.web.cutter_fields import cutter_fields, profile_fields
 from drawerwright.web.entries import Field, members_at, shown, value_at
 from drawerwright.web.kept_cuts import KeptCut, said_cut
 from drawerwright.web.notices import findings_of, notices_by_field
@@ -28,53 +29,6 @@ FIRST_LOOK = (6.0, 4.0, 45.0)
 SCALE, TALLEST = 5.0, 75.0
 """Of the picture of the cutter: paper per thing, and how tall it may become (mm of paper)."""
 Group = tuple[str, str, tuple[Field, ...]]
-
-
-def cutter_fields(has_profile: bool = False) -> tuple[Field, ...]:
-    """Entries of the cutter; with a measured profile the measures follow from it where they are not given."""
-    kinds = (
-        ("drawer-lock", _("drawer lock: its top is buried")),
-        ("lock-mitre", _("lock mitre: taller than the stock")),
-    )
-    doubt = _("say how sure you are of it: %s; ± 0 is exact")
-    example = doubt % "6.1 ± 0.05"
-    measure = None if has_profile else usual.CUTTER_MEASURE
-    from_profile = _("from the profile") if has_profile else ""
-    return (
-        Field(("cutter", "name"), _("Name"), "text", absent=_("cutter")),
-        Field(("cutter", "kind"), _("Kind of cutter"), "choice", kinds, absent=_("drawer lock")),
-        Field(
-            ("cutter", "mid_depth"),
-            _("Mid depth"),
-            hint=doubt % "6.1 ± 0.05",
-            absent=from_profile,
-            usual_doubt=measure,
-        ),
-        Field(("cutter", "step"), _("Step"), hint=example, absent=from_profile, usual_doubt=measure),
-        Field(
-            ("cutter", "slope"),
-            _("Slope (degrees)"),
-            "number",
-            absent=from_profile or f"{usual.UNKNOWN_SLOPE.value:g} ± {usual.UNKNOWN_SLOPE.uncertainty:g}",
-            hint=doubt % "55 ± 1",
-            usual_doubt=None if has_profile else usual.SLOPE,
-        ),
-        Field(("cutter", "diameter"), _("Cutting diameter")),
-        Field(("cutter", "cutting_height"), _("Cutting height")),
-        Field(("cutter", "max_speed"), _("Greatest speed marked on it (1/min)"), "number"),
-    )
-
-
-def _profile_fields() -> tuple[Field, ...]:
-    """Entries that come with a profile that is loaded: fields of no page, but the shelf may have them otherwise."""
-    return (
-        Field(("cutter", "points"), _("Points of the profile"), "lengths"),
-        Field(
-            ("cutter", "profile_uncertainty"),
-            _("Standard uncertainty of the points"),
-            absent=f"{usual.PROFILE_INSET:g}",
-        ),
-    )
 
 
 def page(request: Request) -> Response:
@@ -102,7 +56,7 @@ def page(request: Request) -> Response:
         "notices": notices,
         "show": lambda data, field: shown(value_at(data, field.path), field.kind, reader),
         "shelf": {
-            key: beside_shelf(shop, job, (key,), (*group, *_profile_fields()), reader)
+            key: beside_shelf(shop, job, (key,), (*group, *profile_fields()), reader)
             for key, _title, group in groups
             if value_at(data, (key,)) is not None
         },

@@ -10,16 +10,16 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from drawerwright.basics import usual
 from drawerwright.basics.phrases import phrase
 from drawerwright.store import ConflictError, JobRecord, ShelfEntry, ShelfKind
 from drawerwright.web import jobtext
-from drawerwright.web.entries import EntryPath, Field, members_at, rows_at, shown, stored, value_at
+from drawerwright.web.entries import EntryPath, Field, members_at, name_of, rows_at, shown, stored, value_at
 from drawerwright.web.job_fields import machine_fields, time_fields, whole_fields
 from drawerwright.web.notices import findings_of, notices_by_field
 from drawerwright.web.pages.frame import announced, job_id_of, job_page, save_and_announce, saved
 from drawerwright.web.pages.shelf import OnShelf, beside_shelf
 from drawerwright.web.shop import shop_of
+from drawerwright.web.stock_fields import sheet_fields, stock_fields
 from drawerwright.web.words import gettext as _
 
 if TYPE_CHECKING:
@@ -51,52 +51,6 @@ class Rack:
     def all_fields(self) -> tuple[Field, ...]:
         """Every field."""
         return self.fields + tuple(field for row in self.sheets + self.offcuts for field in row)
-
-
-def stock_fields() -> tuple[Field, ...]:
-    """Entries of one stock but for its sheets; paths are relative to it."""
-    grains = (("length", _("along the sheet")), ("width", _("across the sheet")), ("none", _("none")))
-    return (
-        Field(("panel",), _("Kind of panel"), "choice", _panels(), absent=_("not said")),
-        Field(("nominal",), _("Nominal thickness")),
-        Field(
-            ("measured",),
-            _("Measured thicknesses"),
-            "lengths",
-            hint=_("one sheet in brackets: (14.6 14.7); 14.5"),
-        ),
-        Field(
-            ("mean",),
-            _("Mean thickness, where it was not measured here"),
-            hint=_("say how sure you are of it: %s; ± 0 is exact") % "14.6 ± 0.05",
-            usual_doubt=usual.CALIPER_READING,
-        ),
-        Field(("scatter",), _("Scatter within a sheet, where it is known"), absent=f"{usual.SCATTER:g}"),
-        Field(("grain",), _("Grain"), "choice", grains, absent=_("along the sheet")),
-    )
-
-
-def _panels() -> tuple[tuple[str, str], ...]:
-    return (
-        ("birch-plywood", _("birch plywood")),
-        ("us-plywood", _("plywood in inch sizes")),
-        ("plywood", _("other plywood")),
-        ("solid", _("solid wood")),
-        ("mdf", _("fibreboard (MDF)")),
-        ("other", _("another kind")),
-    )
-
-
-def sheet_fields(kind: str) -> tuple[Field, ...]:
-    """The columns of a table of sheets or of offcuts."""
-    price = (Field(("price",), _("Price"), "number", absent="–"),)
-    return (
-        Field(("length",), _("Length")),
-        Field(("width",), _("Width")),
-        Field(("on_hand",), _("On hand"), "whole", absent=_("any") if kind == "sheets" else "1"),
-        *(price if kind == "sheets" else ()),
-        Field(("label",), _("Name"), "text", absent=_("its size")),
-    )
 
 
 def page(request: Request) -> Response:
@@ -217,7 +171,7 @@ def _add(request: Request, typed: dict[str, str]) -> Response:
     }
     text = with_own_id(set_value(job.text, ("stock", name), entry), name)
     try:
-        kept = saved(shop, job, text, jobtext.name_of(("stock", name)))
+        kept = saved(shop, job, text, name_of(("stock", name)))
     except ConflictError as conflict:
         context = {"job": job, "typed": typed, "fault": str(conflict)}
         return shop.renderer.page(request, "stock_add.html", context, status=422)
