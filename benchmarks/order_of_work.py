@@ -19,8 +19,8 @@ from random import Random
 sys.path.insert(0, str(Path(__file__).parents[1] / "tests"))
 
 from drawerwright.basics.errors import DrawerwrightError
-from drawerwright.job.building import read_job
-from drawerwright.job.planning import plan_job
+from drawerwright.job.file.building import read_job
+from drawerwright.job.planning.job_plan import plan_job
 from parts_inspected import faults
 from random_jobs import random_job
 from virtual_shop import MishapError, VirtualShop

@@ -11,7 +11,7 @@ from collections import Counter
 from collections.abc import Iterator
 
 from drawerwright.drawers.parts import EndCut, Part, PartKind
-from drawerwright.job.planning import JobPlan
+from drawerwright.job.planning.job_plan import JobPlan
 from drawerwright.run.marks import PartName
 from virtual_boards import Direction, Piece, back, cross
 from virtual_shop import VirtualShop

@@ -22,8 +22,8 @@ from drawerwright.drawers.assembly import AssembledDrawer, PlacedPart
 from drawerwright.drawers.carcase import pull_holes, runner_lines
 from drawerwright.drawers.parts import PartKind, Role
 from drawerwright.drawers.runners import STANDARD_RUNNERS, RunnerKind
-from drawerwright.job.building import read_job
-from drawerwright.job.draft import JobDraft, draft_job
+from drawerwright.job.file.building import read_job
+from drawerwright.job.planning.draft import JobDraft, draft_job
 from random_jobs import Entry, random_entries, text_of
 from virtual_cutter import VirtualCutter, raised
 

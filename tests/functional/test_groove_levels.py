@@ -11,11 +11,11 @@ import pytest
 from pypdf import PdfReader
 
 from drawerwright.cli import main
-from drawerwright.job.building import read_job
-from drawerwright.job.drawing import plan_drawings
-from drawerwright.job.outputs import parts_csv
-from drawerwright.job.planning import JobPlan, plan_job
-from drawerwright.job.report import plan_report
+from drawerwright.job.file.building import read_job
+from drawerwright.job.papers.files_out import parts_csv
+from drawerwright.job.papers.plan_data import plan_report
+from drawerwright.job.papers.plan_drawings import plan_drawings
+from drawerwright.job.planning.job_plan import JobPlan, plan_job
 
 JOB = """format: 1
 job: Card catalogue of the music school

@@ -9,9 +9,9 @@ from pathlib import Path
 
 import pytest
 
-from drawerwright.job.building import read_job
-from drawerwright.job.outputs import write_plan
-from drawerwright.job.planning import plan_job
+from drawerwright.job.file.building import read_job
+from drawerwright.job.papers.files_out import write_plan
+from drawerwright.job.planning.job_plan import plan_job
 from drawerwright.sheets import referee
 
 EXAMPLE = (Path(__file__).parents[2] / "examples" / "music-school.yaml").read_text("utf-8")

@@ -9,7 +9,7 @@ import pytest
 from drawerwright.drawers.assembly import assemble
 from drawerwright.drawers.bottom import BottomStyle
 from drawerwright.drawers.box import DrawerBox
-from drawerwright.job.draft import JobDraft
+from drawerwright.job.planning.draft import JobDraft
 from drawerwright.joints.cutter import CutterKind
 from random_jobs import random_entries
 from virtual_drawers import drafted, drafted_of, flaws_of

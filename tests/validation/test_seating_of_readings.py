@@ -11,8 +11,8 @@ import numpy as np
 import pytest
 from test_seating_against_shapely import depth_at, flat_polygon, upright_polygon
 
+from drawerwright.job.file.profiles import MeasuredProfile
 from drawerwright.job.fitting import seat_measured
-from drawerwright.job.profiles import MeasuredProfile
 from drawerwright.joints.corner import Cuts
 from drawerwright.joints.profile import Profile, drawer_lock_profile
 

@@ -16,9 +16,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
-    from drawerwright.job.draft import draft_job
-    from drawerwright.job.judging import draft_findings
-    from drawerwright.job.planning import open_job
+    from drawerwright.job.planning.draft import draft_job
+    from drawerwright.job.planning.job_findings import draft_findings
+    from drawerwright.job.planning.job_plan import open_job
 
     job = open_job(args.job)
     print(f"{args.job}: no faults; {len(job.all_boxes)} drawers in {len(job.banks)} banks and single boxes")

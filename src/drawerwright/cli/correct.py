@@ -25,8 +25,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
-    from drawerwright.job.correcting import correct_trial, correction_data, correction_text
-    from drawerwright.job.trial import open_trial
+    from drawerwright.job.test_cuts.correcting import correct_trial, correction_data, correction_text
+    from drawerwright.job.test_cuts.trial_reading import open_trial
 
     trial = open_trial(args.trial)
     given = {"least_play": args.least_play, "most_play": args.most_play}

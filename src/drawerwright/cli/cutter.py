@@ -39,8 +39,8 @@ def run(args: argparse.Namespace) -> int:
     from drawerwright.basics import usual
     from drawerwright.basics.lengths import LengthStyle
     from drawerwright.basics.uncertain import Estimate
+    from drawerwright.job.file.profiles import read_profile
     from drawerwright.job.fitting import assumed_inset_words, inset_data, mate_data, mate_text
-    from drawerwright.job.profiles import read_profile
     from drawerwright.joints.mate import GLUE_GAP, find_middle
 
     inset = Estimate.given(0.0, args.uncertainty, usual=usual.PROFILE_INSET)

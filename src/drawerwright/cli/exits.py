@@ -54,7 +54,7 @@ def measure(usual: Mm) -> Callable[[str], Estimate]:
 
     def read(text: str) -> Estimate:
         from drawerwright.basics.errors import InvalidValueError
-        from drawerwright.job.entries import parse_estimate
+        from drawerwright.job.file.entry_types import parse_estimate
 
         try:
             return parse_estimate(text, usual=usual)

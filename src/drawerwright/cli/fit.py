@@ -44,6 +44,7 @@ def run(args: argparse.Namespace) -> int:
     from drawerwright.basics.errors import InvalidValueError
     from drawerwright.basics.lengths import LengthStyle
     from drawerwright.basics.uncertain import Estimate
+    from drawerwright.job.file.profiles import read_profile
     from drawerwright.job.fitting import (
         FitDoubt,
         assumed_inset_words,
@@ -52,7 +53,6 @@ def run(args: argparse.Namespace) -> int:
         inset_data,
         seat_measured,
     )
-    from drawerwright.job.profiles import read_profile
     from drawerwright.joints.corner import Cuts
     from drawerwright.joints.cutter import Cutter, CutterKind
     from drawerwright.joints.fit import seat

@@ -45,10 +45,10 @@ def run(args: argparse.Namespace) -> int:
     from drawerwright.basics.errors import InvalidValueError
     from drawerwright.basics.phrases import phrase
     from drawerwright.cli.summary import print_summary, print_what_if, print_within_stock
-    from drawerwright.job.outputs import write_plan
-    from drawerwright.job.planning import open_job, plan_job
-    from drawerwright.job.what_if import what_if, what_if_data
-    from drawerwright.job.within_stock import plan_within_stock, within_stock_data
+    from drawerwright.job.papers.files_out import write_plan
+    from drawerwright.job.planning.job_plan import open_job, plan_job
+    from drawerwright.job.planning.what_if import what_if, what_if_data
+    from drawerwright.job.planning.within_stock import plan_within_stock, within_stock_data
 
     if args.on_hand is not None and args.on_hand < 0:
         raise InvalidValueError(phrase("--on-hand must be 0 or more sheets, not {given}", given=args.on_hand))
@@ -83,8 +83,8 @@ def run(args: argparse.Namespace) -> int:
 
 def _run_days(job: Job, args: argparse.Namespace) -> int:
     from drawerwright.cli.summary import print_days
-    from drawerwright.job.days import plan_days
-    from drawerwright.job.outputs import write_days
+    from drawerwright.job.papers.files_out import write_days
+    from drawerwright.job.planning.days import plan_days
 
     with interruptible() as was_interrupted:
         plans = plan_days(job, watch=_show_progress, time_limit=args.time_limit, cancelled=was_interrupted)

@@ -70,7 +70,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     from drawerwright.basics.lengths import LengthStyle, parse_length
-    from drawerwright.job.settling import settle_corner, settled_text
+    from drawerwright.job.one_corner import settle_corner, settled_text
     from drawerwright.joints.cutter import Cutter, CutterKind
     from drawerwright.joints.readings import FitRange
     from drawerwright.joints.setting import FenceRule

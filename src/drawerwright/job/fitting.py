@@ -9,8 +9,8 @@ from typing import Any
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.uncertain import Estimate
+from drawerwright.job.file.profiles import MeasuredProfile
 from drawerwright.job.plain_data import clean, estimate_data
-from drawerwright.job.profiles import MeasuredProfile
 from drawerwright.joints import law
 from drawerwright.joints.corner import Cuts
 from drawerwright.joints.cutter import MeasuredEdge

@@ -11,9 +11,9 @@ from typing import Any
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.phrases import phrase
-from drawerwright.job.editing import Path, rename_entry, set_value
-from drawerwright.job.model import CutterEntry
-from drawerwright.job.reading import Document
+from drawerwright.job.file.editing import Path, rename_entry, set_value
+from drawerwright.job.file.model import CutterEntry
+from drawerwright.job.file.reading import Document
 
 _PIECES = ("all", "front", "sides", "back")
 _STOCK_IN: Mapping[str, tuple[tuple[str, ...], ...]] = {

@@ -26,7 +26,7 @@ def change(text: str, path: EntryPath, kind: Kind, typed: str, reader: Preferenc
     Raises:
         InvalidValueError: the field cannot be changed in this way.
     """
-    from drawerwright.job.editing import set_value
+    from drawerwright.job.file.editing import set_value
     from drawerwright.job.renaming import rename_cutter
 
     if kind == "rule":
@@ -52,7 +52,7 @@ def presents(text: str, path: EntryPath, kind: Kind, reader: Preferences) -> str
 
 def _with_rule(text: str, path: EntryPath, rule: str) -> str:
     """Front heights by another rule, for as many fronts as before."""
-    from drawerwright.job.editing import set_value
+    from drawerwright.job.file.editing import set_value
 
     before = value_at(jobtext.data_of(text), path)
     count = count_of(before)

@@ -9,7 +9,7 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.web.words import gettext as _
 
 if TYPE_CHECKING:
-    from drawerwright.job.draft import Corner
+    from drawerwright.job.planning.draft import Corner
 
 
 def shown_corner(corners: Sequence[Corner], token: str) -> Corner:

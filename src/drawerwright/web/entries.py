@@ -103,7 +103,7 @@ class Field:
 
 def name_of(path: EntryPath) -> str:
     """A path as the job-file reader names it in its faults."""
-    from drawerwright.job.reading import field_name
+    from drawerwright.job.file.reading import field_name
 
     return field_name(path)
 

@@ -30,7 +30,7 @@ FIRST_BOX: dict[str, Any] = {"name": "box", "outer": {"width": 300, "depth": 400
 
 @lru_cache(maxsize=REMEMBERED)
 def _data(text: str) -> Any:
-    from drawerwright.job.reading import Document
+    from drawerwright.job.file.reading import Document
 
     return Document(text).data
 
@@ -56,7 +56,7 @@ def checked_title(text: str, file: str) -> str:
     Raises:
         FaultyInputError: the text cannot be read at all.
     """
-    from drawerwright.job.reading import Document
+    from drawerwright.job.file.reading import Document
 
     Document(text, file)
     return title_of(text)
@@ -64,7 +64,7 @@ def checked_title(text: str, file: str) -> str:
 
 @lru_cache(maxsize=REMEMBERED)
 def _read(text: str) -> Job | FaultyInputError:
-    from drawerwright.job.building import read_job
+    from drawerwright.job.file.building import read_job
 
     try:
         return read_job(text)

@@ -35,7 +35,7 @@ def said_cut(entry: ShelfEntry, reader: Preferences, called: Mapping[str, str] |
 
     `called` has the names of stocks by their ids; a stock that it does not have is called by its id.
     """
-    from drawerwright.job.corners import corner_called
+    from drawerwright.job.planning.corners import corner_called
 
     data = jobtext.data_of(entry.text)
     height, *fences = GAUGES
@@ -60,7 +60,7 @@ def seen_words() -> dict[str, str]:
 
 
 def _pieces(data: Mapping[str, Any], reader: Preferences, called: Mapping[str, str]) -> str:
-    from drawerwright.job.kept_cuts import key_of
+    from drawerwright.job.test_cuts.kept_cuts import key_of
 
     key = key_of(data)
     stocks = () if key is None else (key.flat, key.upright)

@@ -10,8 +10,8 @@ from drawerwright.web.entries import EntryPath, Field, name_of, rows_at, value_a
 
 if TYPE_CHECKING:
     from drawerwright.basics.findings import Finding
-    from drawerwright.job.draft import JobDraft
     from drawerwright.job.job import Job
+    from drawerwright.job.planning.draft import JobDraft
 
 OF_BANK: dict[str, EntryPath] = {
     "front-is-upright": ("orientation",),
@@ -93,8 +93,8 @@ def findings_of(job: Job | None) -> tuple[JobDraft | None, tuple[Finding, ...]]:
     """A job's draft and what is doubtful about it; nothing for a job with faults."""
     if job is None:
         return None, ()
-    from drawerwright.job.draft import draft_job
-    from drawerwright.job.judging import draft_findings
+    from drawerwright.job.planning.draft import draft_job
+    from drawerwright.job.planning.job_findings import draft_findings
 
     draft = draft_job(job)
     return draft, draft_findings(draft)

@@ -14,7 +14,7 @@ from drawerwright.web.works import PATIENCE_SECONDS, State, Work, WorkDesk
 if TYPE_CHECKING:
     from drawerwright.basics.lengths import LengthStyle
     from drawerwright.drawings.scene import Scene
-    from drawerwright.job.planning import JobPlan
+    from drawerwright.job.planning.job_plan import JobPlan
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,8 +83,8 @@ def _variant(plan: JobPlan) -> tuple[LengthStyle, str, str]:
 
 
 def _make_papers(plan: JobPlan, work: Work[Papers]) -> Papers:
-    from drawerwright.job.drawing import plan_drawings
-    from drawerwright.job.papers import plan_packet, plan_pages
+    from drawerwright.job.papers.packet_pages import plan_packet, plan_pages
+    from drawerwright.job.papers.plan_drawings import plan_drawings
 
     drawings = plan_drawings(plan, lambda done, count: work.step(done, count + 2, "drawing"))
     count = len(drawings) + 2
@@ -99,8 +99,8 @@ def _make_papers(plan: JobPlan, work: Work[Papers]) -> Papers:
 def _make_archive(plan: JobPlan, work: Work[bytes]) -> bytes:
     from drawerwright.drawings.dxf import write_dxf
     from drawerwright.drawings.svg import write_svg
-    from drawerwright.job.drawing import plan_drawings
-    from drawerwright.job.papers import plan_packet
+    from drawerwright.job.papers.packet_pages import plan_packet
+    from drawerwright.job.papers.plan_drawings import plan_drawings
 
     drawings = plan_drawings(plan, lambda done, count: work.step(done, 2 * count + 1, "drawing"))
     count = 2 * len(drawings) + 1
@@ -120,13 +120,13 @@ def _make_archive(plan: JobPlan, work: Work[bytes]) -> bytes:
 
 def plan_json(plan: JobPlan) -> bytes:
     """The whole plan as JSON."""
-    from drawerwright.job.report import plan_report
+    from drawerwright.job.papers.plan_data import plan_report
 
     return (json.dumps(plan_report(plan), indent=1, ensure_ascii=False) + "\n").encode()
 
 
 def parts_list(plan: JobPlan) -> bytes:
     """The parts list as CSV."""
-    from drawerwright.job.outputs import parts_csv
+    from drawerwright.job.papers.files_out import parts_csv
 
     return parts_csv(plan).encode()

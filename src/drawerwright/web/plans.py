@@ -8,7 +8,7 @@ from drawerwright.web import jobtext
 from drawerwright.web.works import PATIENCE_SECONDS, State, Work, WorkDesk
 
 if TYPE_CHECKING:
-    from drawerwright.job.planning import JobPlan, Watcher
+    from drawerwright.job.planning.job_plan import JobPlan, Watcher
     from drawerwright.sheets.plan import PlanProgress
 
 PlanState: TypeAlias = "State[JobPlan]"
@@ -73,15 +73,15 @@ class PlanDesk:
 
 
 def _plan(work: Work[JobPlan]) -> JobPlan:
-    from drawerwright.job.building import read_job
-    from drawerwright.job.planning import plan_job
+    from drawerwright.job.file.building import read_job
+    from drawerwright.job.planning.job_plan import plan_job
 
     return plan_job(read_job(work.text), watch=_watcher(work), cancelled=work.cancelled.is_set)
 
 
 def _plan_days(work: Work[tuple[JobPlan, ...]]) -> tuple[JobPlan, ...]:
-    from drawerwright.job.building import read_job
-    from drawerwright.job.days import plan_days
+    from drawerwright.job.file.building import read_job
+    from drawerwright.job.planning.days import plan_days
 
     return plan_days(read_job(work.text), watch=_watcher(work), cancelled=work.cancelled.is_set)
 

@@ -16,8 +16,8 @@ from drawerwright.web.rendering import Renderer
 from drawerwright.web.works import WorkDesk
 
 if TYPE_CHECKING:
-    from drawerwright.job.what_if import WhatIf
-    from drawerwright.job.within_stock import WithinStock
+    from drawerwright.job.planning.what_if import WhatIf
+    from drawerwright.job.planning.within_stock import WithinStock
 
 
 class Shop:
@@ -54,7 +54,7 @@ class Shop:
 
 def _move_cut(cut: SavedText, history: History) -> str:
     """Only a data file of an earlier version needs this, and with it all that reads a job."""
-    from drawerwright.job.kept_cuts import moved_to_key
+    from drawerwright.job.test_cuts.kept_cuts import moved_to_key
 
     return moved_to_key(cut, history)
 

@@ -103,7 +103,7 @@ def typed_corner(shop: Shop, form: LengthsForm, reader: Preferences) -> TypedCor
 
 def _of_job(shop: Shop, form: LengthsForm) -> tuple[Job | None, KeyedCorner | None]:
     """The job and its corner that a form names, where it does."""
-    from drawerwright.job.corners import corners_of
+    from drawerwright.job.planning.corners import corners_of
 
     number = whole_number(form.typed.get("job", ""))
     job = None if number is None else jobtext.job_of(shop.jobs.load(number).text)

@@ -9,8 +9,8 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
 
-from drawerwright.job.building import read_job
-from drawerwright.job.draft import draft_job
+from drawerwright.job.file.building import read_job
+from drawerwright.job.planning.draft import draft_job
 from drawerwright.web.jobtext import example_text
 from served_app import CHROMIUM_FLAGS, SIZES, Served, chromium_path
 

@@ -8,14 +8,14 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from drawerwright.job.building import read_job
-from drawerwright.job.correcting import correct_trial, learnt_entries
-from drawerwright.job.draft import draft_job
-from drawerwright.job.editing import set_value
-from drawerwright.job.judging import draft_findings
-from drawerwright.job.odds import corner_odds
-from drawerwright.job.settled import LEARNT, settled_entry
-from drawerwright.job.trial import Trial, open_trial
+from drawerwright.job.file.building import read_job
+from drawerwright.job.file.editing import set_value
+from drawerwright.job.file.settled import LEARNT, settled_entry
+from drawerwright.job.planning.draft import draft_job
+from drawerwright.job.planning.first_cut_odds import corner_odds
+from drawerwright.job.planning.job_findings import draft_findings
+from drawerwright.job.test_cuts.correcting import correct_trial, learnt_entries
+from drawerwright.job.test_cuts.trial_reading import Trial, open_trial
 from drawerwright.joints.correction import Correction
 from drawerwright.joints.learning import learn
 from drawerwright.joints.readings import misfit

@@ -8,10 +8,10 @@ from pathlib import Path
 
 import pytest
 
-from drawerwright.job.building import read_job
-from drawerwright.job.csv_text import csv_text
-from drawerwright.job.outputs import parts_csv
-from drawerwright.job.planning import plan_job
+from drawerwright.job.file.building import read_job
+from drawerwright.job.papers.csv_text import csv_text
+from drawerwright.job.papers.files_out import parts_csv
+from drawerwright.job.planning.job_plan import plan_job
 
 EXAMPLE = (Path(__file__).parents[3] / "examples" / "music-school.yaml").read_text("utf-8")
 

@@ -6,9 +6,14 @@ from dataclasses import replace
 
 import pytest
 
-from drawerwright.job.correcting import correct_trial, correction_data, correction_text, next_cut_words
-from drawerwright.job.home import home_questions
-from drawerwright.job.trial import Trial, read_trial
+from drawerwright.job.test_cuts.correcting import (
+    correct_trial,
+    correction_data,
+    correction_text,
+    next_cut_words,
+)
+from drawerwright.job.test_cuts.goes_home import home_questions
+from drawerwright.job.test_cuts.trial_reading import Trial, read_trial
 
 HEAD = """
 format: 1

@@ -8,10 +8,10 @@ from math import ceil
 import pytest
 
 from drawerwright.basics.findings import Finding, Severity
-from drawerwright.job.building import read_job
-from drawerwright.job.draft import draft_job
-from drawerwright.job.judging import draft_findings
-from drawerwright.job.planning import plan_job
+from drawerwright.job.file.building import read_job
+from drawerwright.job.planning.draft import draft_job
+from drawerwright.job.planning.job_findings import draft_findings
+from drawerwright.job.planning.job_plan import plan_job
 
 JOB = """
 format: 1

@@ -9,12 +9,12 @@ from statistics import NormalDist
 import pytest
 
 from drawerwright.drawers.parts import Role
-from drawerwright.job.building import read_job
-from drawerwright.job.corners import corner_called, corners_of
-from drawerwright.job.draft import draft_job
-from drawerwright.job.odds import job_odds
-from drawerwright.job.planning import plan_job
-from drawerwright.job.report import plan_report
+from drawerwright.job.file.building import read_job
+from drawerwright.job.papers.plan_data import plan_report
+from drawerwright.job.planning.corners import corner_called, corners_of
+from drawerwright.job.planning.draft import draft_job
+from drawerwright.job.planning.first_cut_odds import job_odds
+from drawerwright.job.planning.job_plan import plan_job
 
 SHEETS = "sheets: [{length: 2500, width: 1250}]"
 TWO_STOCKS = f"""

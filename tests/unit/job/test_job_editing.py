@@ -8,7 +8,7 @@ import pytest
 
 from drawerwright.basics.errors import FaultyInputError, InvalidValueError
 from drawerwright.basics.phrases import phrase
-from drawerwright.job.editing import get_value, insert_item, set_value
+from drawerwright.job.file.editing import get_value, insert_item, set_value
 
 TEXT = """\
 # the whole batch

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from pydantic import BaseModel
 
-from drawerwright.job import model
+from drawerwright.job.file import model
 
 DOCS = (Path(__file__).parents[3] / "docs" / "job-file.md").read_text("utf-8")
 

@@ -10,10 +10,10 @@ from drawerwright.basics.errors import NoPlanError
 from drawerwright.basics.findings import Severity
 from drawerwright.basics.lengths import LengthStyle
 from drawerwright.drawers.parts import PartKind
-from drawerwright.job.building import read_job
-from drawerwright.job.draft import draft_job
-from drawerwright.job.judging import draft_findings
-from drawerwright.job.planning import plan_job
+from drawerwright.job.file.building import read_job
+from drawerwright.job.planning.draft import draft_job
+from drawerwright.job.planning.job_findings import draft_findings
+from drawerwright.job.planning.job_plan import plan_job
 
 EXAMPLE = (Path(__file__).parents[3] / "examples" / "music-school.yaml").read_text("utf-8")
 

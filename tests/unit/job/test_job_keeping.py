@@ -8,15 +8,15 @@ from pathlib import Path
 import pytest
 
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.job.building import read_job
-from drawerwright.job.draft import Corner, draft_job
-from drawerwright.job.keeping import (
+from drawerwright.job.file.building import read_job
+from drawerwright.job.kept_settings import (
     Tried,
     keep_settings,
     keeps_settings,
     recommended_settings,
     release_settings,
 )
+from drawerwright.job.planning.draft import Corner, draft_job
 from drawerwright.joints.setting import CornerSetting
 
 EXAMPLE = (Path(__file__).parents[3] / "examples" / "music-school.yaml").read_text("utf-8")

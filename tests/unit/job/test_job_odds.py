@@ -10,9 +10,9 @@ import pytest
 from drawerwright.basics.errors import FaultyInputError
 from drawerwright.basics.lengths import LengthStyle
 from drawerwright.basics.uncertain import Estimate
-from drawerwright.job.building import read_job
-from drawerwright.job.draft import draft_job
-from drawerwright.job.odds import corner_words, job_odds, odds_data, percent_words
+from drawerwright.job.file.building import read_job
+from drawerwright.job.planning.draft import draft_job
+from drawerwright.job.planning.first_cut_odds import corner_words, job_odds, odds_data, percent_words
 
 TEXT = """
 format: 1

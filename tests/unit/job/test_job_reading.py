@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from drawerwright.basics.errors import FaultyInputError
-from drawerwright.job.building import read_job
+from drawerwright.job.file.building import read_job
 
 EXAMPLE = Path(__file__).parents[3] / "examples" / "music-school.yaml"
 

@@ -10,9 +10,9 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from drawerwright.basics.errors import FaultyInputError, InvalidValueError
-from drawerwright.job.building import read_job
-from drawerwright.job.corners import corners_of
-from drawerwright.job.editing import get_value, rename_entry, set_value
+from drawerwright.job.file.building import read_job
+from drawerwright.job.file.editing import get_value, rename_entry, set_value
+from drawerwright.job.planning.corners import corners_of
 from drawerwright.job.renaming import rename_cutter, rename_stock, with_own_id
 from drawerwright.joints.corner_key import CornerKey
 

@@ -6,9 +6,9 @@ from itertools import pairwise
 from pathlib import Path
 
 from drawerwright.drawings.svg import write_svg
-from drawerwright.job.building import read_job
-from drawerwright.job.drawing import draw_plan_sheet
-from drawerwright.job.planning import plan_job
+from drawerwright.job.file.building import read_job
+from drawerwright.job.papers.plan_drawings import draw_plan_sheet
+from drawerwright.job.planning.job_plan import plan_job
 from drawerwright.sheets import referee
 
 EXAMPLE = Path(__file__).parents[3] / "examples" / "music-school.yaml"

@@ -6,8 +6,8 @@ from pathlib import Path
 import pytest
 
 from drawerwright.basics.errors import FaultyInputError
-from drawerwright.job.building import read_job
-from drawerwright.job.draft import draft_job
+from drawerwright.job.file.building import read_job
+from drawerwright.job.planning.draft import draft_job
 from drawerwright.joints.corner import Cuts
 from drawerwright.joints.fit import seat_setting
 

@@ -13,12 +13,12 @@ from drawerwright.basics.lengths import LengthStyle
 from drawerwright.cli.summary import print_summary
 from drawerwright.drawings.setup import draw_passes
 from drawerwright.drawings.svg import write_svg
-from drawerwright.job.building import read_job
-from drawerwright.job.draft import JobDraft, draft_job
-from drawerwright.job.drawing import plan_drawings
-from drawerwright.job.planning import JobPlan, plan_job
-from drawerwright.job.report import plan_report
-from drawerwright.job.setup_cards import setup_cards
+from drawerwright.job.file.building import read_job
+from drawerwright.job.papers.plan_data import plan_report
+from drawerwright.job.papers.plan_drawings import plan_drawings
+from drawerwright.job.papers.setup_cards import setup_cards
+from drawerwright.job.planning.draft import JobDraft, draft_job
+from drawerwright.job.planning.job_plan import JobPlan, plan_job
 from random_jobs import random_job
 
 STYLES = (LengthStyle(), LengthStyle("in"), LengthStyle("in/64"))

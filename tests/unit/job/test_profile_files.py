@@ -5,7 +5,7 @@ import pytest
 from ezdxf import units
 
 from drawerwright.basics.errors import FaultyInputError
-from drawerwright.job.profiles import parse_profile, read_profile
+from drawerwright.job.file.profiles import parse_profile, read_profile
 from drawerwright.joints.profile import Profile
 
 

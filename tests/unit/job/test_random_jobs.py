@@ -7,7 +7,7 @@ from collections import Counter
 from drawerwright.drawers.bank import FrontStyle
 from drawerwright.drawers.bottom import BottomStyle
 from drawerwright.drawers.runners import RunnerKind
-from drawerwright.job.building import read_job
+from drawerwright.job.file.building import read_job
 from random_jobs import random_entries, random_job
 
 

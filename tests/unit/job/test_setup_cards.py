@@ -7,10 +7,10 @@ from pathlib import Path
 import pytest
 
 from drawerwright.drawings.scene import Layer
-from drawerwright.job.building import read_job
-from drawerwright.job.drawing import plan_drawings
-from drawerwright.job.planning import JobPlan, open_job, plan_job
-from drawerwright.job.setup_cards import setup_cards
+from drawerwright.job.file.building import read_job
+from drawerwright.job.papers.plan_drawings import plan_drawings
+from drawerwright.job.papers.setup_cards import setup_cards
+from drawerwright.job.planning.job_plan import JobPlan, open_job, plan_job
 
 EXAMPLE = Path(__file__).parents[3] / "examples" / "music-school.yaml"
 

@@ -9,9 +9,9 @@ import pytest
 
 from drawerwright.basics.errors import NoPlanError
 from drawerwright.cli import main
-from drawerwright.job.building import read_job
-from drawerwright.job.planning import plan_job
-from drawerwright.job.within_stock import limited_sizes
+from drawerwright.job.file.building import read_job
+from drawerwright.job.planning.job_plan import plan_job
+from drawerwright.job.planning.within_stock import limited_sizes
 
 EXAMPLE = (Path(__file__).parents[3] / "examples" / "music-school.yaml").read_text("utf-8")
 ROW = "      - {length: 2500, width: 1250, price: 74.50, on_hand: 6}\n"

@@ -8,12 +8,12 @@ from drawerwright.basics import usual
 from drawerwright.basics.errors import FaultyInputError
 from drawerwright.basics.lengths import LengthStyle
 from drawerwright.basics.uncertain import Estimate, Origin
-from drawerwright.job.building import read_job
-from drawerwright.job.correcting import correct_trial, trial_findings
-from drawerwright.job.draft import draft_job
-from drawerwright.job.judging import draft_findings
-from drawerwright.job.odds import card_words, corner_words, job_odds
-from drawerwright.job.trial import Trial, read_trial
+from drawerwright.job.file.building import read_job
+from drawerwright.job.planning.draft import draft_job
+from drawerwright.job.planning.first_cut_odds import card_words, corner_words, job_odds
+from drawerwright.job.planning.job_findings import draft_findings
+from drawerwright.job.test_cuts.correcting import correct_trial, trial_findings
+from drawerwright.job.test_cuts.trial_reading import Trial, read_trial
 from drawerwright.joints.table import RouterTable
 
 TABLE = "height_gauge_offset: {gauge}, fence_gauge_offset: {gauge}, repeatability: {repeat}"

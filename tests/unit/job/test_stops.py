@@ -10,12 +10,12 @@ import pytest
 
 from drawerwright.basics.lengths import LengthStyle
 from drawerwright.drawers.parts import Role
-from drawerwright.job.building import read_job
-from drawerwright.job.drawing import plan_drawings
-from drawerwright.job.papers import plan_packet
-from drawerwright.job.planning import JobPlan, plan_job
-from drawerwright.job.setup_cards import setup_cards
-from drawerwright.job.stops import drawers_at, drawers_on, sheet_stops
+from drawerwright.job.file.building import read_job
+from drawerwright.job.papers.packet_pages import plan_packet
+from drawerwright.job.papers.plan_drawings import plan_drawings
+from drawerwright.job.papers.setup_cards import setup_cards
+from drawerwright.job.planning.job_plan import JobPlan, plan_job
+from drawerwright.job.planning.stops import drawers_at, drawers_on, sheet_stops
 from drawerwright.web.words import wording
 
 EXAMPLE = (Path(__file__).parents[3] / "examples" / "music-school.yaml").read_text("utf-8")

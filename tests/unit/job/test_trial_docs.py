@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from drawerwright.job.trial_model import CutEntry, Sight, TrialFile, WantedEntry
+from drawerwright.job.file.trial_model import CutEntry, Sight, TrialFile, WantedEntry
 from drawerwright.joints.readings import ReadingKind
 
 DOCS = (Path(__file__).parents[3] / "docs" / "test-cuts.md").read_text("utf-8")

@@ -7,11 +7,11 @@ import random
 import pytest
 
 from drawerwright.basics.errors import NoPlanError
-from drawerwright.job.building import read_job
-from drawerwright.job.draft import draft_job
-from drawerwright.job.needs import drawer_batches
-from drawerwright.job.planning import plan_job
-from drawerwright.job.within_stock import WithinStock, count_within, limited_sizes, plan_within_stock
+from drawerwright.job.file.building import read_job
+from drawerwright.job.planning.draft import draft_job
+from drawerwright.job.planning.job_plan import plan_job
+from drawerwright.job.planning.needs import drawer_batches
+from drawerwright.job.planning.within_stock import WithinStock, count_within, limited_sizes, plan_within_stock
 from drawerwright.sheets import referee
 
 HEAD = """

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from drawerwright.basics.errors import FaultyInputError
-from drawerwright.job.editing import set_value
-from drawerwright.job.reading import Document
+from drawerwright.job.file.editing import set_value
+from drawerwright.job.file.reading import Document
 
 LAUGHS = "a: &a [1, 1, 1, 1, 1, 1, 1, 1, 1, 1]\n" + "".join(
     f"{name}: &{name} [{', '.join([f'*{before}'] * 10)}]\n"

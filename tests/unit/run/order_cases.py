@@ -6,8 +6,8 @@ import re
 from functools import cache
 from pathlib import Path
 
-from drawerwright.job.building import read_job
-from drawerwright.job.planning import JobPlan, plan_job
+from drawerwright.job.file.building import read_job
+from drawerwright.job.planning.job_plan import JobPlan, plan_job
 from drawerwright.run.work import Work
 
 EXAMPLE = (Path(__file__).parents[3] / "examples" / "music-school.yaml").read_text("utf-8")

@@ -7,12 +7,12 @@ from pathlib import Path
 
 import pytest
 
-from drawerwright.job.building import read_job
-from drawerwright.job.draft import JobDraft, draft_job
-from drawerwright.job.fence_costs import choice_in_words, compared_plans
-from drawerwright.job.judging import draft_findings
-from drawerwright.job.planning import plan_job
-from drawerwright.job.report import plan_report
+from drawerwright.job.file.building import read_job
+from drawerwright.job.papers.plan_data import plan_report
+from drawerwright.job.planning.draft import JobDraft, draft_job
+from drawerwright.job.planning.fence_costs import choice_in_words, compared_plans
+from drawerwright.job.planning.job_findings import draft_findings
+from drawerwright.job.planning.job_plan import plan_job
 from drawerwright.run.fence_joints import FenceJoint
 from drawerwright.run.fence_plans import FenceRoutine
 from drawerwright.run.fences import plan_fences

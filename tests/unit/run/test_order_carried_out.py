@@ -14,9 +14,9 @@ import pytest
 from order_cases import EXAMPLE, FEW_SECONDS, VARIANTS, planned, work_of
 
 from drawerwright.drawers.parts import PartKind, Role
-from drawerwright.job.building import read_job
-from drawerwright.job.planning import JobPlan, plan_job
-from drawerwright.job.sheet_report import bands_data
+from drawerwright.job.file.building import read_job
+from drawerwright.job.papers.sheet_data import bands_data
+from drawerwright.job.planning.job_plan import JobPlan, plan_job
 from drawerwright.run.setups import Edges
 from drawerwright.run.work import (
     BandEdges,

@@ -12,8 +12,8 @@ import pytest
 from drawerwright.basics.phrases import Phrase
 from drawerwright.drawers.assembly import PlacedPart
 from drawerwright.drawers.parts import PartKind, Role
-from drawerwright.job.building import read_job
-from drawerwright.job.planning import JobPlan, plan_job
+from drawerwright.job.file.building import read_job
+from drawerwright.job.planning.job_plan import JobPlan, plan_job
 from drawerwright.run.marks import PartName
 from drawerwright.run.order import plan_run
 from drawerwright.run.setups import Edges

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from drawerwright.drawers.parts import PartKind, Role
-from drawerwright.job.planning import JobPlan, open_job, plan_job
+from drawerwright.job.planning.job_plan import JobPlan, open_job, plan_job
 from drawerwright.joints.readings import expected_readings
 from drawerwright.run.cautions import cautions
 from drawerwright.run.times import Rates, routing_effort

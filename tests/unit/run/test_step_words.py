@@ -11,7 +11,7 @@ from order_cases import VARIANTS, planned
 
 from drawerwright.basics.lengths import LengthStyle
 from drawerwright.drawers.parts import PartKind, Role
-from drawerwright.job.planning import JobPlan
+from drawerwright.job.planning.job_plan import JobPlan
 from drawerwright.run.steps import Step
 from drawerwright.run.work import (
     BandEdges,

@@ -9,8 +9,8 @@ from html import unescape
 import pytest
 from starlette.testclient import TestClient
 
-from drawerwright.job.building import read_job
-from drawerwright.job.draft import draft_job
+from drawerwright.job.file.building import read_job
+from drawerwright.job.planning.draft import draft_job
 from drawerwright.web.shop import Shop
 
 PAGES = ("trial", "corner", "run", "cutter")

@@ -12,7 +12,7 @@ from starlette.testclient import TestClient
 from test_web_reachable import DESK, JOB, PAGES
 
 from drawerwright.basics.errors import FaultyInputError
-from drawerwright.job.building import read_job
+from drawerwright.job.file.building import read_job
 from drawerwright.web.app import create_app
 from drawerwright.web.entries import KINDS, TICKED
 from drawerwright.web.shop import Shop

@@ -9,8 +9,8 @@ from html import unescape
 import pytest
 from starlette.testclient import TestClient
 
-from drawerwright.job.building import read_job
-from drawerwright.job.draft import Corner, draft_job
+from drawerwright.job.file.building import read_job
+from drawerwright.job.planning.draft import Corner, draft_job
 from drawerwright.store import ShelfKind
 from drawerwright.web import jobtext
 from drawerwright.web.shop import Shop

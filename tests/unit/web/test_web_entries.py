@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from drawerwright.basics.lengths import parse_length
-from drawerwright.job.entries import parse_given
+from drawerwright.job.file.entry_types import parse_given
 from drawerwright.web.entries import Field, cells_of, read_path, shown, shown_absent, stored, value_at
 from drawerwright.web.jobtext import next_item
 from drawerwright.web.preferences import Preferences

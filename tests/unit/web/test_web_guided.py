@@ -6,7 +6,7 @@ import pytest
 from starlette.testclient import TestClient
 
 from drawerwright.basics.uncertain import Estimate, Origin
-from drawerwright.job.building import read_job
+from drawerwright.job.file.building import read_job
 from drawerwright.web.pages.guided import SKELETON
 from drawerwright.web.shop import Shop
 

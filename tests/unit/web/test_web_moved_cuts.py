@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.job.kept_cuts import key_of, moved_to_key
+from drawerwright.job.test_cuts.kept_cuts import key_of, moved_to_key
 from drawerwright.store import Database, SavedText
 from drawerwright.store.database import FILE_NAME
 from drawerwright.store.migrations import MIGRATIONS

@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from drawerwright.job import planning
+from drawerwright.job.planning import job_plan
 from drawerwright.sheets.plan import PlanProgress
 from drawerwright.web import jobtext
 from drawerwright.web.plans import PlanDesk
@@ -35,7 +35,7 @@ def test_progress_then_cancel(text: str, monkeypatch: pytest.MonkeyPatch) -> Non
             time.sleep(0.01)
         return "best so far"
 
-    monkeypatch.setattr(planning, "plan_job", slow_plan)
+    monkeypatch.setattr(job_plan, "plan_job", slow_plan)
     desk = PlanDesk()
     state = desk.ask(text, patience=0.05)
     assert state.made is None
@@ -57,7 +57,7 @@ def test_the_same_text_is_planned_once(text: str, monkeypatch: pytest.MonkeyPatc
         go.wait(10)
         return "plan"
 
-    monkeypatch.setattr(planning, "plan_job", plan)
+    monkeypatch.setattr(job_plan, "plan_job", plan)
     desk = PlanDesk()
     desk.ask(text, patience=0.01)
     desk.ask(text, patience=0.01)
@@ -78,7 +78,7 @@ def test_a_fault_of_the_program_is_said_and_tried_again(
             raise answer
         return answer
 
-    monkeypatch.setattr(planning, "plan_job", plan)
+    monkeypatch.setattr(job_plan, "plan_job", plan)
     desk = PlanDesk()
     assert "of all things" in desk.ask(text, patience=10).fault
     assert "ZeroDivisionError" in capsys.readouterr().err

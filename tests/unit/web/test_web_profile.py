@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 from starlette.testclient import TestClient
 
-from drawerwright.job.editing import get_value
+from drawerwright.job.file.editing import get_value
 from drawerwright.store import ShelfKind
 from drawerwright.web.app import create_app
 from drawerwright.web.jobtext import faults_of, job_of

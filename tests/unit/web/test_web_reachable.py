@@ -12,7 +12,7 @@ import pytest
 from pydantic import BaseModel
 from starlette.testclient import TestClient
 
-from drawerwright.job.model import JobFile
+from drawerwright.job.file.model import JobFile
 from drawerwright.web.app import create_app
 from drawerwright.web.shop import Shop
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from starlette.testclient import TestClient
 
-from drawerwright.job.building import read_job
-from drawerwright.job.corners import corners_of
+from drawerwright.job.file.building import read_job
+from drawerwright.job.planning.corners import corners_of
 from drawerwright.store import ShelfKind
 from drawerwright.web import jobtext
 from drawerwright.web.shop import Shop

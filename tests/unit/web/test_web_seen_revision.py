@@ -7,7 +7,7 @@ import json
 import pytest
 from starlette.testclient import TestClient
 
-from drawerwright.job.draft import draft_job
+from drawerwright.job.planning.draft import draft_job
 from drawerwright.web.entries import value_at
 from drawerwright.web.jobtext import data_of, example_text, job_of
 from drawerwright.web.preferences import Preferences

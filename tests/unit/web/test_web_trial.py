@@ -7,9 +7,9 @@ import json
 import pytest
 from starlette.testclient import TestClient
 
-from drawerwright.job.building import read_job
-from drawerwright.job.draft import draft_job
+from drawerwright.job.file.building import read_job
 from drawerwright.job.plain_data import key_data
+from drawerwright.job.planning.draft import draft_job
 from drawerwright.joints.cutter import CutterKind
 from drawerwright.joints.readings import rules_for
 from drawerwright.store import ShelfKind

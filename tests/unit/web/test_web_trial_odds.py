@@ -9,10 +9,10 @@ from pathlib import Path
 import pytest
 from starlette.testclient import TestClient
 
-from drawerwright.job.building import read_job
-from drawerwright.job.draft import draft_job
-from drawerwright.job.keeping import Tried, keep_settings
-from drawerwright.job.odds import corner_odds, cut_words, job_odds
+from drawerwright.job.file.building import read_job
+from drawerwright.job.kept_settings import Tried, keep_settings
+from drawerwright.job.planning.draft import draft_job
+from drawerwright.job.planning.first_cut_odds import corner_odds, cut_words, job_odds
 from drawerwright.web import jobtext
 from drawerwright.web.app import create_app
 from drawerwright.web.shop import Shop

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from drawerwright.job.building import read_job
-from drawerwright.job.draft import draft_job
-from drawerwright.job.keeping import recommended_settings
+from drawerwright.job.file.building import read_job
+from drawerwright.job.kept_settings import recommended_settings
+from drawerwright.job.planning.draft import draft_job
 from drawerwright.web.lengths_form import LengthsForm
 from drawerwright.web.preferences import Preferences
 from drawerwright.web.shop import Shop

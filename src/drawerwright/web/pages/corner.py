@@ -33,9 +33,9 @@ from drawerwright.web.words import gettext as _
 
 if TYPE_CHECKING:
     from drawerwright.basics.lengths import LengthStyle
-    from drawerwright.job.draft import Corner
     from drawerwright.job.job import Job
-    from drawerwright.job.planning import JobPlan
+    from drawerwright.job.planning.draft import Corner
+    from drawerwright.job.planning.job_plan import JobPlan
     from drawerwright.joints.setting import CornerSetting
 
 SETTINGS = ("bit_height", "fence_flat", "fence_upright")
@@ -66,7 +66,7 @@ def of_job(request: Request) -> Response:
 
 
 def _of_plan(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, Any]:
-    from drawerwright.job.keeping import keeps_settings, recommended_settings
+    from drawerwright.job.kept_settings import keeps_settings, recommended_settings
     from drawerwright.joints.setting_words import play_words
 
     reader: Preferences = request.state.reader
@@ -100,7 +100,7 @@ def _own_settings(setting: CornerSetting, job: Job, reader: Preferences) -> dict
 
 def _odds(plan: JobPlan, corner: Corner, reader: Preferences) -> Mapping[str, Any]:
     """How sure the first cut of a corner is: in words, drawn, and for all that is cut with it."""
-    from drawerwright.job.odds import corner_words, percent
+    from drawerwright.job.planning.first_cut_odds import corner_words, percent
     from drawerwright.web.odds_pictures import lip_picture, misfit_picture
 
     odds = plan.odds.of(corner.key)

@@ -35,7 +35,7 @@ def restore(request: Request) -> Response:
 
 def release(request: Request) -> Response:
     """Undo letting a test cut count for a corner that it was not made for."""
-    from drawerwright.job.kept_cuts import CLAIMED
+    from drawerwright.job.test_cuts.kept_cuts import CLAIMED
 
     change_cut(request, CLAIMED, None)
     return back(request, "")
@@ -70,7 +70,7 @@ def back(request: Request, more: str) -> Response:
 
 def change_cut(request: Request, name: str, value: Any) -> None:
     """Write an entry of the kept test cut that the address names; None takes it out."""
-    from drawerwright.job.editing import set_value
+    from drawerwright.job.file.editing import set_value
 
     shop = shop_of(request)
     entry = shop.shelf.load(int(request.path_params["entry_id"]))

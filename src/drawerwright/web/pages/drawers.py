@@ -114,7 +114,7 @@ def model(request: Request) -> Response:
     """One drawer as a GLB file for the viewer."""
     from drawerwright.drawings.glb import write_glb
     from drawerwright.drawings.solids import cut_open, drawer_solids
-    from drawerwright.job.draft import draft_job
+    from drawerwright.job.planning.draft import draft_job
 
     shop = shop_of(request)
     good, _is_newest = last_good(shop, shop.jobs.load(job_id_of(request)))

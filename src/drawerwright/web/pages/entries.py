@@ -202,7 +202,7 @@ def _is_list(path: EntryPath) -> bool:
 
 
 def _change_list(request: Request, path: EntryPath, told: Seen, remove: str | int | None) -> Response:
-    from drawerwright.job.editing import set_value
+    from drawerwright.job.file.editing import set_value
 
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))
@@ -279,7 +279,7 @@ def _paste(
 
 def _with_rows(text: str, name: str, count: int) -> str:
     """The text with as many banks or boxes as the pasted cells need."""
-    from drawerwright.job.editing import set_value
+    from drawerwright.job.file.editing import set_value
 
     data = jobtext.data_of(text)
     items = list(rows_at(data, (name,)))

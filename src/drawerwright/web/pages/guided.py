@@ -155,7 +155,7 @@ async def make(request: Request) -> Response:
 
 
 def _make(request: Request, typed: Mapping[str, str]) -> Response:
-    from drawerwright.job.editing import set_value
+    from drawerwright.job.file.editing import set_value
 
     reader: Preferences = request.state.reader
     text = SKELETON

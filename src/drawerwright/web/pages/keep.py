@@ -24,7 +24,7 @@ from drawerwright.web.typed_corner import recommended_in_job, typed_measures
 from drawerwright.web.words import gettext as _
 
 if TYPE_CHECKING:
-    from drawerwright.job.draft import Corner
+    from drawerwright.job.planning.draft import Corner
     from drawerwright.joints.setting import CornerSetting
 
 
@@ -58,7 +58,7 @@ def _save(
 
 
 def _kept(request: Request, form: FormData, job: JobRecord) -> str:
-    from drawerwright.job.keeping import Tried, keep_settings
+    from drawerwright.job.kept_settings import Tried, keep_settings
 
     corner = _corner(form, job.text)
     setting = corner.setting
@@ -83,13 +83,13 @@ def _kept(request: Request, form: FormData, job: JobRecord) -> str:
 
 
 def _released(request: Request, form: FormData, job: JobRecord) -> str:
-    from drawerwright.job.keeping import release_settings
+    from drawerwright.job.kept_settings import release_settings
 
     return release_settings(job.text)
 
 
 def _own_settings(_form: FormData, text: str) -> object:
-    from drawerwright.job.keeping import own_settings
+    from drawerwright.job.kept_settings import own_settings
 
     return own_settings(text)
 
@@ -100,7 +100,7 @@ def _setting(form: FormData, text: str) -> CornerSetting:
 
 def _corner(form: FormData, text: str) -> Corner:
     """The corner that the form names, as a text has it."""
-    from drawerwright.job.draft import draft_job
+    from drawerwright.job.planning.draft import draft_job
 
     good = jobtext.job_of(text)
     return meant_corner(() if good is None else draft_job(good).corners, str(form.get("corner", "")))

@@ -72,7 +72,7 @@ def page(request: Request) -> Response:
 def _trial_cuts(shop: Shop, job: JobRecord, data: Any, reader: Preferences) -> list[KeptCut]:
     """Every test cut made with a cutter of this name, in whatever job, the newest first; those of this job also
     where the cutter was called otherwise then."""
-    from drawerwright.job.kept_cuts import key_of
+    from drawerwright.job.test_cuts.kept_cuts import key_of
 
     name = value_at(data, ("cutter", "name")) or "cutter"
     own_id = value_at(data, ("cutter", "id")) or name

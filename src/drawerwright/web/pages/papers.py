@@ -22,7 +22,7 @@ from drawerwright.web.words import gettext as _
 from drawerwright.web.works import State
 
 if TYPE_CHECKING:
-    from drawerwright.job.planning import JobPlan
+    from drawerwright.job.planning.job_plan import JobPlan
 
 DOWNLOAD_SECONDS = 300.0
 """How long a download waits for what it asks for; the page before it shows the progress."""

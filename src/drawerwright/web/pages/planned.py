@@ -18,7 +18,7 @@ from drawerwright.web.shop import shop_of
 from drawerwright.web.works import PATIENCE_SECONDS
 
 if TYPE_CHECKING:
-    from drawerwright.job.planning import JobPlan
+    from drawerwright.job.planning.job_plan import JobPlan
 
 Content = Callable[[Request, JobRecord, "JobPlan"], Mapping[str, Any]]
 

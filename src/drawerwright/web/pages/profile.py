@@ -39,8 +39,8 @@ async def find(request: Request) -> Response:
 
 
 def _find(request: Request, name: str, raw: bytes, doubt: str) -> Response:
-    from drawerwright.job.model import MOST_POINTS
-    from drawerwright.job.profiles import read_profile
+    from drawerwright.job.file.model import MOST_POINTS
+    from drawerwright.job.file.profiles import read_profile
 
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))
@@ -82,7 +82,7 @@ def profile_look(
     """
     from drawerwright.drawings.cutter_profile import draw_profile
     from drawerwright.drawings.svg import write_svg
-    from drawerwright.job.cutters import middle_of
+    from drawerwright.job.file.cutters import middle_of
     from drawerwright.joints.cutter import CutterKind
 
     found = jobtext.job_of(text)
@@ -108,9 +108,9 @@ async def use(request: Request) -> Response:
 
 
 def _use(request: Request, points: str, doubt: str) -> Response:
-    from drawerwright.job.editing import set_value
-    from drawerwright.job.entries import written_estimate
-    from drawerwright.job.profiles import parse_profile
+    from drawerwright.job.file.editing import set_value
+    from drawerwright.job.file.entry_types import written_estimate
+    from drawerwright.job.file.profiles import parse_profile
 
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))

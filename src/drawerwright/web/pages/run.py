@@ -20,7 +20,7 @@ from drawerwright.web.shop import shop_of
 from drawerwright.web.words import gettext as _
 
 if TYPE_CHECKING:
-    from drawerwright.job.planning import JobPlan
+    from drawerwright.job.planning.job_plan import JobPlan
     from drawerwright.run.steps import Step
 
 LONGEST_NOTE = 2000
@@ -49,9 +49,9 @@ def step_keys(steps: tuple[Step, ...], day: int | None = None) -> list[str]:
 def _content(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, Any]:
     from drawerwright.drawings.setup import draw_passes
     from drawerwright.drawings.svg import write_svg
-    from drawerwright.job.drawing import draw_plan_sheet
-    from drawerwright.job.fence_costs import choice_in_words, compared_plans
-    from drawerwright.job.stops import setup_stops, sheet_stops
+    from drawerwright.job.papers.plan_drawings import draw_plan_sheet
+    from drawerwright.job.planning.fence_costs import choice_in_words, compared_plans
+    from drawerwright.job.planning.stops import setup_stops, sheet_stops
 
     shop = shop_of(request)
     progress = shop.progress.load(job.id)

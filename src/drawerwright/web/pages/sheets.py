@@ -17,8 +17,8 @@ from drawerwright.web.shop import shop_of
 from drawerwright.web.words import gettext as _
 
 if TYPE_CHECKING:
-    from drawerwright.job.planning import JobPlan
-    from drawerwright.job.what_if import WhatIf
+    from drawerwright.job.planning.job_plan import JobPlan
+    from drawerwright.job.planning.what_if import WhatIf
     from drawerwright.web.works import Work
 
 
@@ -29,7 +29,7 @@ def page(request: Request) -> Response:
 
 def _content(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, Any]:
     from drawerwright.drawings.svg import write_svg
-    from drawerwright.job.drawing import draw_plan_sheet
+    from drawerwright.job.papers.plan_drawings import draw_plan_sheet
 
     stocks = [
         (
@@ -47,7 +47,7 @@ def _content(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, An
 
 def alternatives(request: Request) -> Response:
     """What else the sheets could be: asked for with a button, made in the background, shown when it is ready."""
-    from drawerwright.job.what_if import what_if_words
+    from drawerwright.job.planning.what_if import what_if_words
 
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))
@@ -65,7 +65,7 @@ def alternatives(request: Request) -> Response:
 
 
 def _what_if(plan: JobPlan, work: Work[WhatIf]) -> WhatIf:
-    from drawerwright.job.what_if import what_if
+    from drawerwright.job.planning.what_if import what_if
 
     return what_if(plan, step=work.step)
 

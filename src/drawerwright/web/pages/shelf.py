@@ -142,7 +142,7 @@ async def put(request: Request) -> Response:
 
 
 def _put(request: Request, path: EntryPath) -> Response:
-    from drawerwright.job.editing import set_value
+    from drawerwright.job.file.editing import set_value
 
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))
@@ -167,7 +167,7 @@ def teach(shop: Shop, text: str, learnt: Iterable[tuple[Sequence[str | int], str
 
     What the shelf does not have yet goes there as the job has it; of the rest only these values change.
     """
-    from drawerwright.job.editing import set_value
+    from drawerwright.job.file.editing import set_value
 
     data = jobtext.data_of(text)
     for path, value in learnt:
@@ -189,7 +189,7 @@ async def take(request: Request) -> Response:
 
 
 def _take(request: Request, path: EntryPath, entry_id: int) -> Response:
-    from drawerwright.job.editing import set_value
+    from drawerwright.job.file.editing import set_value
     from drawerwright.job.renaming import with_own_id
 
     shop = shop_of(request)

@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING, Any
 from drawerwright.web.preferences import Preferences
 
 if TYPE_CHECKING:
-    from drawerwright.job.home import HomeQuestion
-    from drawerwright.job.trial import Trial
+    from drawerwright.job.test_cuts.goes_home import HomeQuestion
+    from drawerwright.job.test_cuts.trial_reading import Trial
     from drawerwright.joints.setting import CornerSetting
     from drawerwright.store import ShelfEntry
 
@@ -33,7 +33,7 @@ def questions_of(
     trial: Trial, entries: Sequence[ShelfEntry], questions: Sequence[HomeQuestion]
 ) -> list[Asked]:
     """What is to be asked, each with the kept cut that it is about."""
-    from drawerwright.job.home import asked, at_stake
+    from drawerwright.job.test_cuts.goes_home import asked, at_stake
 
     by_block = bool(trial.cuts) and trial.cuts[-1].by_block
     return [Asked(entries[one.cut - 1], asked(one), at_stake(one, by_block=by_block)) for one in questions]

@@ -148,7 +148,7 @@ async def add(request: Request) -> Response:
 
 
 def _add(request: Request, typed: dict[str, str]) -> Response:
-    from drawerwright.job.editing import set_value
+    from drawerwright.job.file.editing import set_value
     from drawerwright.job.renaming import with_own_id
 
     shop = shop_of(request)

@@ -29,9 +29,9 @@ from drawerwright.web.words import gettext as _
 
 if TYPE_CHECKING:
     from drawerwright.basics.uncertain import Estimate
-    from drawerwright.job.draft import Corner, JobDraft
-    from drawerwright.job.home import HomeQuestion
-    from drawerwright.job.trial import Trial
+    from drawerwright.job.planning.draft import Corner, JobDraft
+    from drawerwright.job.test_cuts.goes_home import HomeQuestion
+    from drawerwright.job.test_cuts.trial_reading import Trial
     from drawerwright.joints.correction import Correction
     from drawerwright.joints.learning import TrialCut
 
@@ -71,13 +71,13 @@ class Bench:
         Raises:
             InvalidValueError: something impossible follows from what was read.
         """
-        from drawerwright.job.correcting import correct_trial
+        from drawerwright.job.test_cuts.correcting import correct_trial
 
         return correct_trial(self.trial) if self.trial.cuts else None
 
     def with_cut(self, text: str) -> Bench:
         """The bench as it is once a kept cut has joined the others."""
-        from drawerwright.job.trial import read_kept_cut
+        from drawerwright.job.test_cuts.trial_reading import read_kept_cut
 
         return replace(self, trial=replace(self.trial, cuts=(*self.trial.cuts, read_kept_cut(text))))
 
@@ -90,9 +90,9 @@ def _bench(
     Raises:
         InvalidValueError: `choose` finds no such corner.
     """
-    from drawerwright.job.draft import draft_job
-    from drawerwright.job.kept_cuts import key_of
-    from drawerwright.job.trial import Trial, corner_wanted, read_kept_cut
+    from drawerwright.job.planning.draft import draft_job
+    from drawerwright.job.test_cuts.kept_cuts import key_of
+    from drawerwright.job.test_cuts.trial_reading import Trial, corner_wanted, read_kept_cut
 
     good, _is_newest = last_good(shop, job)
     if good is None:
@@ -133,10 +133,10 @@ def _page(
     status: int,
 ) -> Response:
     from drawerwright.drawings.test_pieces import reading_letters
-    from drawerwright.job.correcting import learnt_entries
-    from drawerwright.job.home import home_questions
-    from drawerwright.job.odds import percent
-    from drawerwright.job.quarrels import quarrel_words
+    from drawerwright.job.planning.first_cut_odds import percent
+    from drawerwright.job.test_cuts.correcting import learnt_entries
+    from drawerwright.job.test_cuts.goes_home import home_questions
+    from drawerwright.job.test_cuts.quarrels import quarrel_words
     from drawerwright.joints.correction import cut_at
     from drawerwright.joints.readings import rules_for
     from drawerwright.joints.setting_words import play_words
@@ -216,8 +216,8 @@ def _odds(
     bench: Bench, correction: Correction | None, questions: Sequence[HomeQuestion], reader: Preferences
 ) -> dict[str, Any]:
     """How sure the cut to come is: before the first test cut, as the job's first cut is everywhere."""
-    from drawerwright.job.correcting import next_cut_words
-    from drawerwright.job.odds import card_words, corner_odds
+    from drawerwright.job.planning.first_cut_odds import card_words, corner_odds
+    from drawerwright.job.test_cuts.correcting import next_cut_words
     from drawerwright.web.odds_pictures import misfit_picture
 
     trial = bench.trial
@@ -248,9 +248,9 @@ async def save(request: Request) -> Response:
 
 
 def _save(request: Request, typed: Mapping[str, str]) -> Response:
-    from drawerwright.job.editing import set_value
-    from drawerwright.job.kept_cuts import KEY
+    from drawerwright.job.file.editing import set_value
     from drawerwright.job.plain_data import key_data
+    from drawerwright.job.test_cuts.kept_cuts import KEY
     from drawerwright.joints.readings import rules_for
 
     shop = shop_of(request)
@@ -294,8 +294,8 @@ def _save(request: Request, typed: Mapping[str, str]) -> Response:
 
 def claim(request: Request) -> Response:
     """Let a test cut count for the corner shown; the page offers to undo it."""
-    from drawerwright.job.kept_cuts import CLAIMED
     from drawerwright.job.plain_data import key_data
+    from drawerwright.job.test_cuts.kept_cuts import CLAIMED
     from drawerwright.joints.readings import rules_for
 
     shop = shop_of(request)
@@ -316,9 +316,9 @@ def accept(request: Request) -> Response:
 
     The cuts it came from count no more.
     """
-    from drawerwright.job.correcting import learnt_entries
-    from drawerwright.job.editing import set_value
-    from drawerwright.job.settled import LEARNT, settled_entry
+    from drawerwright.job.file.editing import set_value
+    from drawerwright.job.file.settled import LEARNT, settled_entry
+    from drawerwright.job.test_cuts.correcting import learnt_entries
 
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))

@@ -21,7 +21,7 @@ from drawerwright.web.shop import shop_of
 
 if TYPE_CHECKING:
     from drawerwright.job.job import Job
-    from drawerwright.job.within_stock import WithinStock
+    from drawerwright.job.planning.within_stock import WithinStock
     from drawerwright.web.works import Work
 
 MOST_SHEETS = 999
@@ -31,7 +31,7 @@ TEMPLATE = "within_stock.html"
 
 def within_stock(request: Request) -> Response:
     """The answer, or how far it is; with the question, so that another number can be asked about."""
-    from drawerwright.job.within_stock import plan_within_stock, within_stock_words
+    from drawerwright.job.planning.within_stock import plan_within_stock, within_stock_words
 
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))

@@ -1,0 +1,268 @@
+"""From a checked job file to a `Job`: what its entries mean together.
+
+What pydantic cannot see (an unknown stock, heights that do not fill the opening) is found here, and again all
+of it at once.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from pathlib import Path
+
+from drawerwright.basics.errors import FaultyInputError
+from drawerwright.basics.lengths import LengthStyle, Mm, millimetres
+from drawerwright.basics.phrases import phrase
+from drawerwright.job.file import model
+from drawerwright.job.file.cutters import STAND_IN, cutter_of
+from drawerwright.job.file.drawers import DrawerMaker, box_names
+from drawerwright.job.file.reading import Builder, Document, check_whole, in_file_order
+from drawerwright.job.file.settled import settled_of
+from drawerwright.job.job import Job
+from drawerwright.joints.cutter import Cutter
+from drawerwright.joints.readings import FitRange
+from drawerwright.joints.table import RouterTable, usual_gauge_step
+from drawerwright.run.fence_joints import fence_joints
+from drawerwright.run.fence_plans import FenceRoutine, FenceWishes
+from drawerwright.run.routines import forced_plan
+from drawerwright.run.times import Rates
+from drawerwright.sheets.problem import SheetPreferences
+from drawerwright.sheets.stock import BandRules, LeastOffcut, Saw, SheetSize, told_once
+from drawerwright.wood.stock import Grain, Stock
+from drawerwright.wood.thickness import Thickness, published_range
+
+LEAST_RANGE: Mm = 0.01
+"""The narrowest range that a caliper can tell, where the job asks for none."""
+
+
+def read_job(text: str, file: str | None = None) -> Job:
+    """Read a job file's text.
+
+    Args:
+        text: the text.
+        file: its path, for messages and for files that lie beside it; without one, naming such a file is a fault.
+
+    Raises:
+        FaultyInputError: with every fault of the text, each with line and field; those of single entries and
+            those that show only when entries are seen together.
+    """
+    document = Document(text, file)
+    return check_whole(document, model.JobFile, model.PartialJobFile, _Builder).job()
+
+
+def table_of(entry: model.RouterTableEntry, usual_step: Mm) -> RouterTable:
+    """The router table that a file describes; gauges of which it says nothing have marks at the usual step (mm)."""
+    return RouterTable(
+        tallest_upright=entry.tallest_upright,
+        height_gauge=entry.height_gauge_offset,
+        fence_gauge=entry.fence_gauge_offset,
+        largest_fence_setting=entry.largest_fence_setting,
+        repeatability=entry.repeatability,
+        speeds=tuple(sorted(entry.speeds)),
+        height_gauge_step=entry.height_gauge_step or usual_step,
+        fence_gauge_step=entry.fence_gauge_step or usual_step,
+    )
+
+
+def _fence_wishes(entry: model.FencesEntry) -> FenceWishes:
+    plan = FenceRoutine.GIVEN if entry.positions else FenceRoutine(entry.plan or FenceRoutine.FEWEST)
+    return FenceWishes(plan, entry.flushness, entry.positions)
+
+
+class _Builder(Builder):
+    """Builds what it can on the way in; `job` gives the whole or raises."""
+
+    def __init__(self, entries: model.JobFile, document: Document) -> None:
+        super().__init__(document)
+        self.entries = entries
+        self.stock: dict[str, Stock] = {}
+        self.cutter: Cutter | None = None
+        if entries.cutter is not None:
+            folder = None if document.file is None else Path(document.file).parent
+            self.cutter = cutter_of(self, entries.cutter, "cutter", folder=folder, through=self._thickest())
+        for name, entry in entries.stock.items():
+            with self.at("stock", name):
+                self.stock[name] = self._stock(name, entry)
+        self._check_ids(entries.stock)
+        if not self.names("banks") and not self.names("boxes"):
+            self.fault((), phrase("names no drawers: give at least one entry under 'banks' or 'boxes'"))
+        maker = DrawerMaker(self, self.stock, self.names("stock"), self.cutter or STAND_IN)
+        self.banks = tuple(bank for n, entry in enumerate(entries.banks) if (bank := maker.bank(n, entry)))
+        self.boxes = tuple(box for n, entry in enumerate(entries.boxes) for box in maker.boxes(n, entry))
+        self.preferences = SheetPreferences()
+        with self.at("sheets", "later_aims"):
+            self.preferences = SheetPreferences(entries.sheets.later_aims)
+        self.least_offcut = LeastOffcut()
+        with self.at("sheets", "least_offcut", "width"):
+            self.least_offcut = LeastOffcut.of(**entries.sheets.least_offcut.model_dump())
+        self._check_fit_range(entries.fit)
+        self._check_names()
+        if entries.fences.plan is not None and entries.fences.positions:
+            self.fault(
+                ("fences", "positions"), "stand beside a plan: give the plan or the positions, not both"
+            )
+
+        self.days = () if self.faults else self._days()
+
+    def _check_names(self) -> None:
+        """Labels, steps and holes tell parts apart by the names of their drawers."""
+        taken = {box.name for bank in self.banks for box in bank.boxes}
+        for number, entry in enumerate(self.entries.boxes):
+            names = box_names(entry)
+            twice = next((name for name in names if name in taken), None)
+            if twice is not None:
+                self.fault(
+                    ("boxes", number, "name"),
+                    phrase(
+                        "makes a second drawer called {name}: parts are told apart by the names of their drawers, so "
+                        "give this one another",
+                        name=twice,
+                    ),
+                )
+            taken.update(names)
+
+    def _days(self) -> tuple[tuple[str, ...], ...]:
+        """The drawers of each day, from the names of banks, boxes and drawers."""
+        drawers = [box.name for bank in self.banks for box in bank.boxes] + [box.name for box in self.boxes]
+        named = {name: [name] for name in drawers}
+        named |= {bank.bank.name: [box.name for box in bank.boxes] for bank in self.banks}
+        named |= {entry.name: box_names(entry) for entry in self.entries.boxes}
+        days: list[tuple[str, ...]] = []
+        seen: set[str] = set()
+        for number, names in enumerate(self.entries.days):
+            today: list[str] = []
+            for place, name in enumerate(names):
+                if name not in named:
+                    known = ", ".join(named)
+                    self.fault(
+                        ("days", number, place),
+                        phrase("names no bank, box or drawer: there are {known}", known=known),
+                    )
+                elif seen.intersection(named[name]):
+                    self.fault(("days", number, place), phrase("is on a day already: {name}", name=name))
+                else:
+                    today += named[name]
+                    seen.update(named[name])
+            if not names:
+                self.fault(("days", number), phrase("has no drawers: leave the day out"))
+            days.append(tuple(today))
+        missing = [name for name in drawers if name not in seen]
+        if days and missing and not self.faults:
+            self.fault(("days",), phrase("leave out {names}: give each a day", names=", ".join(missing)))
+        return tuple(days)
+
+    def _thickest(self) -> float | None:
+        """Nominal thickness of the thickest stock that boxes are made of (mm)."""
+        boxes = [entry.box for entry in self.entries.banks] + [entry.box for entry in self.entries.boxes]
+        used = {name for box in boxes for name in box.model_dump().values()}
+        return max(
+            (entry.nominal for name, entry in self.entries.stock.items() if name in used), default=None
+        )
+
+    def names(self, section: str) -> Sequence[str]:
+        """What the text has in a section, faulty or not."""
+        return [str(name) for name in self.document.whole.get(section) or ()]
+
+    def job(self) -> Job:
+        entries, cutter = self.entries, self.cutter
+        if self.faults or cutter is None:
+            raise FaultyInputError(in_file_order(self.faults))
+        router, saw = entries.machine.router_table, entries.machine.saw
+        strip = entries.machine.sacrificial_strip
+        table = table_of(router, usual_gauge_step(entries.shown.unit))
+        settled = settled_of(entries.learnt, cutter, table)
+        job = Job(
+            name=entries.job,
+            style=LengthStyle(entries.shown.unit, entries.shown.decimal),
+            cutter=cutter,
+            table=replace(table, settled=settled),
+            saw=Saw(saw.kerf, saw.trim),
+            band_rules=BandRules(strip.width, strip.ends, router.shortest_piece, router.longest_band),
+            stock=self.stock,
+            sheet_sizes={name: self._sizes(name, entry) for name, entry in entries.stock.items()},
+            banks=self.banks,
+            boxes=self.boxes,
+            kept_heights=entries.bit_heights,
+            has_stale_lessons=entries.learnt is not None and settled is None,
+            fences=_fence_wishes(entries.fences),
+            fit_range=_fit_range(entries.fit),
+            calipers=entries.machine.calipers,
+            preferences=self.preferences,
+            least_offcut=self.least_offcut,
+            sheets_time_limit=entries.sheets.time_limit,
+            days=self.days,
+            rates=Rates(**entries.rates.model_dump()),
+        )
+        self._check_fences(job)
+        if self.faults:
+            raise FaultyInputError(in_file_order(self.faults))
+        return job
+
+    def _check_fences(self, job: Job) -> None:
+        """What the job forces on the fence must be something that its corners bear."""
+        if job.fences.plan is FenceRoutine.FEWEST:
+            return
+        given = job.fences.plan is FenceRoutine.GIVEN
+        with self.at("fences", "positions" if given else "plan"):
+            joints = fence_joints(job.corners, job.table.largest_fence_setting)
+            forced_plan(tuple(dict.fromkeys(joints.values())), job.fences)
+
+    def _check_ids(self, stock: Mapping[str, model.StockEntry]) -> None:
+        """Two stocks with one id would have their corners, and the test cuts of those, in common."""
+        first: dict[str, str] = {}
+        for name, entry in stock.items():
+            other = first.setdefault(entry.id or name, name)
+            if other == name:
+                continue
+            location = ("stock", name) if entry.id is None else ("stock", name, "id")
+            self.fault(
+                location,
+                phrase(
+                    "{id!r} is the id of stock {other!r} already: give this stock another 'id'",
+                    id=entry.id or name,
+                    other=other,
+                ),
+            )
+
+    def _check_fit_range(self, entry: model.FitEntry) -> None:
+        if entry.most_play < entry.least_play:
+            self.fault(
+                ("fit", "most_play"),
+                phrase(
+                    "{most_play} is less than the least play of {least_play}",
+                    most_play=millimetres(entry.most_play, "g"),
+                    least_play=millimetres(entry.least_play, "g"),
+                ),
+            )
+
+    @staticmethod
+    def _stock(name: str, entry: model.StockEntry) -> Stock:
+        sheets = [reading for reading in entry.measured if isinstance(reading, tuple)]
+        loose_readings = tuple(reading for reading in entry.measured if not isinstance(reading, tuple))
+        readings = (*sheets, *([loose_readings] if loose_readings else []))
+        published = published_range(entry.panel, entry.nominal)
+        thickness = Thickness(entry.nominal, tuple(readings), published, entry.mean, entry.scatter)
+        return Stock(name, entry.panel, thickness, entry.grain, entry.id or "")
+
+    @staticmethod
+    def _sizes(name: str, entry: model.StockEntry) -> tuple[SheetSize, ...]:
+        def size(sheet: model.SheetEntry, is_offcut: bool) -> SheetSize:
+            along, across = sheet.length, sheet.width
+            if entry.grain is Grain.WIDTH:
+                along, across = across, along
+            label = sheet.label or f"{name} {sheet.length:g} x {sheet.width:g}"
+            on_hand = 1 if is_offcut and sheet.on_hand is None else sheet.on_hand
+            return SheetSize(label, along, across, sheet.price, on_hand, is_offcut)
+
+        return told_once(
+            [size(sheet, False) for sheet in entry.sheets] + [size(sheet, True) for sheet in entry.offcuts]
+        )
+
+
+def _fit_range(entry: model.FitEntry) -> FitRange:
+    """A range of nothing is widened to what calipers can tell."""
+    return FitRange(
+        entry.least_play,
+        max(entry.most_play, entry.least_play + LEAST_RANGE),
+        max(entry.flushness, LEAST_RANGE),
+    )

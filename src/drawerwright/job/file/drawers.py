@@ -1,0 +1,259 @@
+"""The drawers of a job file: boxes of given sizes, and banks whose openings become boxes."""
+
+from __future__ import annotations
+
+import string
+from collections.abc import Collection, Mapping
+from dataclasses import replace
+from typing import Any
+
+from drawerwright.basics.phrases import phrase
+from drawerwright.drawers.bank import Bank, DrawerPlace, FrontStyle, Opening, Overlay, Pull
+from drawerwright.drawers.bottom import Bottom
+from drawerwright.drawers.box import AppliedFront, Banding, DrawerBox
+from drawerwright.drawers.heights import (
+    ArithmeticHeights,
+    EqualHeights,
+    GeometricHeights,
+    GivenHeights,
+    HeightRule,
+)
+from drawerwright.drawers.runners import STANDARD_RUNNERS, Runner
+from drawerwright.job.file import model
+from drawerwright.job.file.reading import Builder
+from drawerwright.job.job import BankOfBoxes
+from drawerwright.joints.cutter import Cutter
+from drawerwright.wood.stock import Stock
+
+
+class DrawerMaker:
+    """Makes boxes from the entries of a file; every fault goes to the builder of that file."""
+
+    def __init__(
+        self, builder: Builder, stock: Mapping[str, Stock], stock_names: Collection[str], cutter: Cutter
+    ) -> None:
+        """`stock` could be built; `stock_names` are all that the file has, faulty or not. `cutter` cuts the corners."""
+        self._builder = builder
+        self._stock = stock
+        self._stock_names = stock_names
+        self._cutter = cutter
+
+    def _named_stock(self, name: str | None, *location: str | int) -> Stock | None:
+        if name is None:
+            self._builder.fault(location, phrase("is missing: name the stock, or give 'all'"))
+        elif name not in self._stock_names:
+            known = ", ".join(self._stock_names)
+            self._builder.fault(
+                location, phrase("there is no stock {name!r}; the file has {known}", name=name, known=known)
+            )
+        return self._stock.get(name) if name else None
+
+    def _materials(self, entry: model.MaterialsEntry, *where: str | int) -> tuple[Stock, Stock, Stock] | None:
+        found = []
+        for piece in ("front", "sides", "back"):
+            own = getattr(entry, piece)
+            key = piece if own is not None or entry.all is None else "all"
+            found.append(self._named_stock(own if own is not None else entry.all, *where, "box", key))
+        front, sides, back = found
+        return (front, sides, back) if front and sides and back else None
+
+    def _bottom(self, entry: model.BottomEntry | None, *where: str | int) -> Bottom | None:
+        if entry is None:
+            return None
+        stock = self._named_stock(entry.stock, *where, "bottom", "stock")
+        if stock is None:
+            return None
+        return Bottom(
+            entry.style,
+            stock,
+            groove_depth=entry.groove_depth,
+            groove_height=entry.groove_height,
+            groove_play=entry.groove_play,
+            clearance=entry.clearance,
+        )
+
+    def boxes(self, index: int, entry: model.BoxEntry) -> list[DrawerBox]:
+        """The boxes that an entry of `boxes` asks for, none where it is faulty."""
+        where = ("boxes", index)
+        materials = self._materials(entry.box, *where)
+        bottom = self._bottom(entry.bottom, *where)
+        boxes: list[DrawerBox] = []
+        if materials is None:
+            return boxes
+        front, sides, back = materials
+        with self._builder.at(*where):
+            for number in range(1, entry.count + 1):
+                name = box_names(entry)[number - 1]
+                boxes.append(
+                    DrawerBox(
+                        name,
+                        entry.outer.width,
+                        entry.outer.depth,
+                        entry.outer.height,
+                        entry.front_height or entry.outer.height,
+                        front,
+                        sides,
+                        back,
+                        self._cutter,
+                        bottom,
+                        lip=entry.lip,
+                        orientation=entry.orientation,
+                        banding=_banding(entry.banding),
+                    )
+                )
+        return boxes
+
+    def bank(self, index: int, entry: model.BankEntry) -> BankOfBoxes | None:
+        """The bank that an entry of `banks` describes, with its boxes; None where it is faulty."""
+        where = ("banks", index)
+        materials = self._materials(entry.box, *where)
+        bottom = self._bottom(entry.bottom, *where)
+        applied: Stock | None = None
+        if entry.fronts.style is FrontStyle.APPLIED:
+            applied = self._named_stock(entry.fronts.stock, *where, "fronts", "stock")
+        elif entry.fronts.stock is not None:
+            self._builder.fault(
+                (*where, "fronts", "stock"),
+                phrase(
+                    "belongs to applied fronts; a {style} front is part of the box and uses its stock",
+                    style=entry.fronts.style,
+                ),
+            )
+        rule = self._height_rule(entry.fronts.heights, *where, "fronts", "heights")
+        overlay = self._overlay(entry.fronts, *where, "fronts", "overlay")
+        if (
+            materials is None
+            or rule is None
+            or (applied is None) == (entry.fronts.style is FrontStyle.APPLIED)
+        ):
+            return None
+        front, sides, back = materials
+        bank = Bank(
+            name=entry.name,
+            mark=_mark(index),
+            opening=Opening(entry.opening.width, entry.opening.height, entry.opening.depth),
+            style=entry.fronts.style,
+            heights=rule,
+            reveal=entry.fronts.reveal,
+            overlay=overlay,
+            runner=_runner(entry.runner),
+            front_thickness=(applied or front).thickness.value,
+            side_thickness=sides.thickness.value,
+            side_height=entry.side_height,
+            below_sides=bottom.below_sides if bottom else 0.0,
+            pull=Pull(**entry.fronts.pull.model_dump()) if entry.fronts.pull else None,
+        )
+        boxes: list[DrawerBox] = []
+        with self._builder.at(*where, "fronts", "heights"):
+            bank.front_places()
+            with self._builder.at(*where):
+                boxes = [
+                    self._bank_box(bank, place, entry, (front, sides, back), bottom, applied)
+                    for place in bank.places()
+                ]
+        return BankOfBoxes(bank, tuple(boxes), entry.fronts.match) if boxes else None
+
+    def _bank_box(
+        self,
+        bank: Bank,
+        place: DrawerPlace,
+        entry: model.BankEntry,
+        materials: tuple[Stock, Stock, Stock],
+        bottom: Bottom | None,
+        applied: Stock | None,
+    ) -> DrawerBox:
+        front, box = place.front, place.box
+        shows = bank.style is not FrontStyle.APPLIED
+        return DrawerBox(
+            place.name,
+            box.width,
+            box.depth,
+            box.height,
+            front.height if shows else box.height,
+            *materials,
+            self._cutter,
+            bottom,
+            lip=place.beside_box if bank.style is FrontStyle.LIPPED else 0.0,
+            orientation=entry.orientation,
+            applied=AppliedFront(
+                applied,
+                front.width,
+                front.height,
+                entry.fronts.grain_upright,
+                beside=place.beside_box,
+                below=place.below_box,
+            )
+            if applied is not None
+            else None,
+            banding=_banding(entry.banding),
+            front_below=place.below_box if shows else 0.0,
+        )
+
+    def _height_rule(self, entry: model.HeightsEntry, *where: str | int) -> HeightRule | None:
+        rules: dict[str, Any] = {
+            name: value
+            for name in model.HeightsEntry.model_fields
+            if (value := getattr(entry, name)) is not None
+        }
+        if len(rules) != 1:
+            self._builder.fault(
+                where,
+                phrase(
+                    "needs exactly one of {rules}, not {count}",
+                    rules=", ".join(model.HeightsEntry.model_fields),
+                    count=len(rules),
+                ),
+            )
+            return None
+        if entry.given is not None:
+            return GivenHeights(tuple(None if height == "rest" else height for height in entry.given))
+        if entry.equal is not None:
+            return EqualHeights(entry.equal)
+        if entry.arithmetic is not None:
+            return ArithmeticHeights(**entry.arithmetic.model_dump())
+        assert entry.geometric is not None
+        return GeometricHeights(**entry.geometric.model_dump())
+
+    def _overlay(self, entry: model.FrontsEntry, *where: str | int) -> Overlay:
+        """What is left out sits inside the opening with the reveal around it."""
+        inside = -entry.reveal
+        found = Overlay(
+            sides=inside if entry.overlay.sides is None else entry.overlay.sides,
+            top=inside if entry.overlay.top is None else entry.overlay.top,
+            bottom=inside if entry.overlay.bottom is None else entry.overlay.bottom,
+        )
+        for edge in ("sides", "top", "bottom"):
+            if entry.style is FrontStyle.INSET and getattr(found, edge) > 0:
+                self._builder.fault(
+                    (*where, edge),
+                    phrase("an inset front sits inside the opening: its overlay cannot be positive"),
+                )
+        return found
+
+
+def box_names(entry: model.BoxEntry) -> list[str]:
+    """What the boxes of an entry are called."""
+    return [f"{entry.name} {n}" for n in range(1, entry.count + 1)] if entry.count > 1 else [entry.name]
+
+
+def _banding(entry: model.BandingEntry | None) -> Banding:
+    return Banding() if entry is None else Banding(entry.thickness, entry.applied_front, entry.box_top)
+
+
+def _runner(entry: model.RunnerEntry) -> Runner:
+    """The standing table of its kind with the user's figures over it."""
+    own = {name: value for name, value in entry.model_dump().items() if value is not None and name != "kind"}
+    if "side" in own and "inside_deduction" not in own:
+        own["inside_deduction"] = None
+    return replace(STANDARD_RUNNERS[entry.kind], **own)
+
+
+def _mark(index: int) -> str:
+    """A, B ... Z, AA, AB ...: the letter of a bank."""
+    letters = string.ascii_uppercase
+    mark = ""
+    index += 1
+    while index:
+        index, rest = divmod(index - 1, len(letters))
+        mark = letters[rest] + mark
+    return mark

@@ -1,0 +1,262 @@
+"""YAML text to checked models: every fault at once, each with its line and field.
+
+The mechanism is shared by every file a user writes (job files, trial cuts). The tree of the text keeps the line of
+each entry, pydantic finds all faults; this module brings both together.
+"""
+
+from __future__ import annotations
+
+import copy
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any, TypeVar
+
+from pydantic import BaseModel, ValidationError
+
+from drawerwright.basics.errors import Fault, FaultyInputError, InvalidValueError
+from drawerwright.basics.phrases import phrase
+from drawerwright.job.file.entry_names import entry_names, unknown_entry
+from drawerwright.job.file.fault_words import fault_words
+from drawerwright.job.file.yaml_text import plain_tree, read_tree
+
+Model = TypeVar("Model", bound=BaseModel)
+MadeBuilder = TypeVar("MadeBuilder", bound="Builder")
+Location = tuple[str | int, ...]
+
+LARGEST_FILE_BYTES = 1_000_000
+"""A job file is a few kilobytes; anything beyond a megabyte is not one."""
+
+
+class Document:
+    """A parsed YAML text that knows the line of each entry.
+
+    Attributes:
+        data: plain dicts, lists and scalars.
+        whole: the same of the whole text, where `data` is only a part of it (see `without`).
+        file: the file's name for messages, or None.
+    """
+
+    def __init__(self, text: str, file: str | None = None) -> None:
+        """Parse `text`.
+
+        Raises:
+            FaultyInputError: the text is not YAML, is too large, or names an entry twice.
+        """
+        self.file = file
+        if len(text.encode(errors="replace")) > LARGEST_FILE_BYTES:
+            raise FaultyInputError(
+                (
+                    Fault(
+                        "",
+                        phrase(
+                            "the file is larger than {limit} bytes",
+                            limit=LARGEST_FILE_BYTES,
+                        ),
+                        1,
+                        file,
+                    ),
+                )
+            )
+        self._tree: Any = read_tree(text, file)
+        self.data: Any = plain_tree(self._tree, file)
+        self.whole: Any = self.data
+        self._kept: dict[str, tuple[int, ...]] = {}
+
+    def without(self, locations: Iterable[Location]) -> Document:
+        """A copy without the sections in which `locations` lie, so that the rest can still be checked.
+
+        A section that is a list loses only the items concerned; places are still counted as in the text.
+        """
+        faulty = set(locations)
+        rest = copy.copy(self)
+        rest.data, rest._kept = {}, {}
+        for name, section in self.data.items():
+            inside = {location[1] for location in faulty if len(location) > 1 and location[0] == name}
+            if (name,) in faulty or (inside and not isinstance(section, list)):
+                continue
+            if isinstance(section, list):
+                rest._kept[name] = tuple(place for place in range(len(section)) if place not in inside)
+                section = [section[place] for place in rest._kept[name]]
+            rest.data[name] = section
+        return rest
+
+    def _in_text(self, location: Location) -> Location:
+        """`location` as counted in the text, where `without` has taken items out."""
+        if len(location) > 1 and isinstance(location[1], int) and location[0] in self._kept:
+            return (location[0], self._kept[str(location[0])][location[1]], *location[2:])
+        return location
+
+    def line(self, location: Location) -> int | None:
+        """Line (from 1) of the entry at `location`, or of its nearest parent that stands in the text."""
+        node: Any = self._tree
+        line = 1
+        for step in location:
+            try:
+                marks: Any = node.lc
+                position = marks.key(step) if isinstance(node, dict) else marks.item(step)
+                node = node[step]
+            except (AttributeError, KeyError, IndexError, TypeError):
+                break
+            line = position[0] + 1
+        return line
+
+    def fault(self, location: Location, message: str) -> Fault:
+        """A fault at the entry `location`."""
+        location = self._in_text(location)
+        return Fault(field_name(location), message, self.line(location), self.file)
+
+
+def field_name(location: Location) -> str:
+    """The path of an entry as users write it.
+
+    >>> field_name(("stock", "birch", "measured", 2))
+    'stock.birch.measured[3]'
+    """
+    name = ""
+    for step in location:
+        if isinstance(step, int):
+            name += f"[{step + 1}]"
+        else:
+            name += f".{step}" if name else step
+    return name
+
+
+def check_model(model: type[Model], document: Document) -> Model:
+    """Check a whole document against a model.
+
+    Raises:
+        FaultyInputError: with every fault, in the order of the text.
+    """
+    if not isinstance(document.data, dict):
+        raise FaultyInputError(
+            (document.fault((), phrase("the file must hold named entries, for instance 'job: ...'")),)
+        )
+    try:
+        return model.model_validate(document.data)
+    except ValidationError as error:
+        found = _faults(document, model, error)
+        raise FaultyInputError(
+            in_file_order(found.values()), tuple(location for location, _ in found)
+        ) from None
+
+
+class Builder:
+    """Base of what makes values from a checked file: it goes on after a fault and remembers every one.
+
+    What pydantic cannot see (an unknown name, entries that do not fit together) is found here.
+    """
+
+    def __init__(self, document: Document) -> None:
+        self.document = document
+        self.faults: list[Fault] = []
+
+    @contextmanager
+    def at(self, *location: str | int) -> Iterator[None]:
+        """Faults raised inside belong to the entry at `location`."""
+        try:
+            yield
+        except InvalidValueError as error:
+            self.fault(location, str(error))
+
+    def fault(self, location: Location, message: str) -> None:
+        """Remember a fault of the entry at `location`."""
+        self.faults.append(self.document.fault(location, message))
+
+
+def check_whole(
+    document: Document,
+    model: type[Model],
+    partial: type[Model],
+    build: Callable[[Model, Document], MadeBuilder],
+) -> MadeBuilder:
+    """Check a document against a model and build from it.
+
+    Args:
+        document: the file.
+        model: what it has to be.
+        partial: the same model for what is left of a faulty file, so that the builder's faults come as well.
+        build: makes the builder.
+
+    Raises:
+        FaultyInputError: entries are faulty; with every fault of entries, and of the builder from the rest.
+    """
+    try:
+        entries = check_model(model, document)
+    except FaultyInputError as error:
+        faults = [*error.faults]
+        if isinstance(document.data, dict):
+            rest = document.without(error.locations)
+            try:
+                faults += build(check_model(partial, rest), rest).faults
+            except FaultyInputError as more:
+                faults += more.faults
+        raise FaultyInputError(in_file_order(faults), error.locations) from None
+    return build(entries, document)
+
+
+def _faults(
+    document: Document, model: type[BaseModel], error: ValidationError
+) -> dict[tuple[Location, str], Fault]:
+    faults = {}
+    for item in error.errors(include_url=False):
+        if _is_short_by_faults(item):
+            continue
+        location = _entry_location(document.data, item["loc"])
+        if item["type"] == "extra_forbidden":
+            message = unknown_entry(str(location[-1]), entry_names(model, location[:-1]))
+        else:
+            message = fault_words(item)
+        faults[location, message] = document.fault(location, message)
+    return faults
+
+
+def _is_short_by_faults(item: Mapping[str, Any]) -> bool:
+    """Whether a list is called too short only because pydantic does not count its faulty items."""
+    given = item.get("input")
+    return item["type"] == "too_short" and isinstance(given, list) and len(given) >= item["ctx"]["min_length"]
+
+
+def in_file_order(faults: Iterable[Fault]) -> tuple[Fault, ...]:
+    """Faults as they stand in the text, doubles removed."""
+    return tuple(sorted(dict.fromkeys(faults), key=lambda fault: fault.line or 0))
+
+
+def _entry_location(data: Any, location: Location) -> Location:
+    """pydantic's location less the steps that name a member of a union and not an entry of the file."""
+    kept: list[str | int] = []
+    node = data
+    for index, step in enumerate(location):
+        last = index == len(location) - 1
+        if isinstance(node, dict) and (step in node or last):
+            kept.append(step)
+            node = node.get(str(step))
+        elif isinstance(node, list) and isinstance(step, int):
+            kept.append(step)
+            node = node[step] if step < len(node) else None
+    return tuple(kept)
+
+
+def read_text(path: Path) -> str:
+    """The text of a file.
+
+    Raises:
+        FaultyInputError: there is no such file, or it is not UTF-8 text.
+    """
+    try:
+        return path.read_text(encoding="utf-8-sig")
+    except OSError as error:
+        raise FaultyInputError(
+            (Fault("", phrase("cannot be opened: {reason}", reason=error.strerror), None, str(path)),)
+        ) from None
+    except UnicodeDecodeError as error:
+        raise FaultyInputError(
+            (
+                Fault(
+                    "",
+                    phrase("is not UTF-8 text (byte {start}); save it as UTF-8", start=error.start),
+                    None,
+                    str(path),
+                ),
+            )
+        ) from None

@@ -1,0 +1,214 @@
+"""The trial file as users write it: what was set, what was read, what is wanted."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Annotated, Any, Literal
+
+from pydantic import BeforeValidator, Field, model_validator
+
+from drawerwright.basics import usual
+from drawerwright.basics.errors import InvalidValueError
+from drawerwright.basics.lengths import Mm
+from drawerwright.job.file.entry_types import (
+    Clearance,
+    Entries,
+    Length,
+    PositiveLength,
+    PositiveLengthGiven,
+    parse_given,
+    positive_length,
+)
+from drawerwright.job.file.model import CutterEntry, MachineEntry, ShownEntry
+from drawerwright.joints.corner_key import Orientation
+from drawerwright.joints.readings import RULES, ReadingKind
+from drawerwright.joints.setting import FenceRule
+
+SEEN, NOT_SEEN = "seen", "none"
+
+
+class Sight(StrEnum):
+    """What the eye says of a drawer-lock corner put together."""
+
+    PLAY = "play"
+    """It goes home and can be pulled: a gap shows."""
+    TIGHT = "tight"
+    """It goes home, and no gap shows."""
+    PROUD = "proud"
+    """It does not go home."""
+    CLOSES = "closes"
+    """It goes home; whether it has play was not looked at."""
+
+
+@dataclass(frozen=True, slots=True)
+class TakenEntry:
+    """A reading as written: a length, or None for what was seen but not measured; uncertainty None: as usual."""
+
+    value: Mm | None
+    uncertainty: Mm | None = None
+
+
+def _taken(value: Any) -> TakenEntry:
+    if isinstance(value, TakenEntry):
+        return value
+    word = value.strip().lower() if isinstance(value, str) else None
+    if word == SEEN:
+        return TakenEntry(None)
+    if word == NOT_SEEN:
+        return TakenEntry(0.0)
+    if value is None:
+        raise InvalidValueError("must be a length, 'seen' or 'none'; leave out what was not read")
+    given = parse_given(value)
+    return TakenEntry(given.value, given.uncertainty)
+
+
+def _fence(value: Any) -> FenceRule | float:
+    return FenceRule(value) if value in tuple(FenceRule) else positive_length(value)
+
+
+def _listed(value: Any) -> Any:
+    return (value,) if isinstance(value, str) else value
+
+
+def _corner(value: Any) -> Any:
+    if isinstance(value, str):
+        return {"name": value}
+    if isinstance(value, dict):
+        return value
+    raise InvalidValueError("must be the name of a corner, or what is true of it: {flat: birch15, lip: 7.5}")
+
+
+Taken = Annotated[TakenEntry, BeforeValidator(_taken, json_schema_input_type=float | str)]
+FenceWish = Annotated[FenceRule | float, BeforeValidator(_fence, json_schema_input_type=float | str)]
+Sights = Annotated[
+    tuple[Sight, ...], BeforeValidator(_listed, json_schema_input_type=Sight | tuple[Sight, ...])
+]
+
+
+class CornerEntry(Entries):
+    """Which corner of the job is meant, by what is said of it: stocks by their names.
+
+    A text is a name: the corner's own, or the drawer's.
+    """
+
+    name: str | None = None
+    drawer: str | None = None
+    flat: str | None = None
+    upright: str | None = None
+    lip: Length | None = None
+    orientation: Orientation | None = None
+
+
+CornerWish = Annotated[CornerEntry, BeforeValidator(_corner, json_schema_input_type=str | CornerEntry)]
+
+
+class WantedEntry(Entries):
+    """The corner that is to be made, and what counts as a fit."""
+
+    corner: CornerWish | None = None
+    flat: PositiveLengthGiven | None = None
+    upright: PositiveLengthGiven | None = None
+    lip: Length | None = None
+    fence: FenceWish | None = None
+    least_play: Clearance | None = None
+    most_play: Clearance | None = None
+    flushness: PositiveLength | None = None
+
+
+class CutEntry(Entries):
+    """One test cut: what the gauges showed, how thick the two pieces are, what was read or seen."""
+
+    height_shown: PositiveLength | None = None
+    block: PositiveLengthGiven | None = None
+    fence_shown: Length | None = None
+    fence_flat_shown: Length | None = None
+    fence_upright_shown: Length | None = None
+    flat: PositiveLengthGiven | None = None
+    upright: PositiveLengthGiven | None = None
+    seen: Sights = ()
+    readings: dict[ReadingKind, Taken] = Field(default_factory=dict)
+    note: str | None = None
+
+    @property
+    def fences(self) -> tuple[Mm, Mm]:
+        """What the fence scale showed for the flat and for the upright piece."""
+        flat, upright = self.fence_flat_shown, self.fence_upright_shown
+        if flat is not None and upright is not None:
+            return flat, upright
+        return (self.fence_shown or 0.0,) * 2
+
+    @model_validator(mode="after")
+    def _is_set_once(self) -> CutEntry:
+        if (self.height_shown is None) == (self.block is None):
+            raise InvalidValueError(
+                "needs the height: either 'height_shown' (the height gauge) or 'block' (planed to the bit height)"
+            )
+        apart = (self.fence_flat_shown, self.fence_upright_shown)
+        if None in apart if self.fence_shown is None else apart != (None, None):
+            raise InvalidValueError(
+                "needs the fence: either 'fence_shown' for both pieces, or 'fence_flat_shown' and "
+                "'fence_upright_shown'"
+            )
+        return self
+
+    @model_validator(mode="after")
+    def _is_read_as_it_shows(self) -> CutEntry:
+        for kind, taken in self.readings.items():
+            is_one_sided = RULES[kind].is_seen_when_positive
+            if taken.value is None and not is_one_sided:
+                raise InvalidValueError(f"the reading {kind} must be measured: give its length")
+            if taken.value is not None and taken.value < 0 and is_one_sided:
+                raise InvalidValueError(
+                    f"the reading {kind} cannot be less than nothing ({taken.value:g} mm): write 0 or 'none'"
+                )
+        return self
+
+
+class KeyEntry(Entries):
+    """The key of a corner (`drawerwright.joints.corner_key`)."""
+
+    joint: str
+    cutter: str
+    flat: str
+    upright: str
+    lip: float = 0.0
+    orientation: Orientation = Orientation.FRONTS_FLAT
+
+
+class KeptCutEntry(CutEntry):
+    """A test cut as the app keeps it beside a job: the same entries, and where it belongs.
+
+    `corner` is what the corner of its `key` was called when it was saved, in English.
+    """
+
+    job: int | None = None
+    cutter: str | None = None
+    corner: str | None = None
+    key: KeyEntry | None = None
+    claimed: KeyEntry | None = None
+    """The corner that somebody says it counts for, where its own was not known or is no more."""
+    accepted: bool = False
+
+
+class TrialFile(Entries):
+    """Test cuts of one corner, oldest first."""
+
+    format: Literal[1]
+    trial: str = Field(min_length=1, max_length=120)
+    job: str | None = None
+    shown: ShownEntry | None = None
+    cutter: CutterEntry | None = None
+    machine: MachineEntry | None = None
+    wanted: WantedEntry = WantedEntry()
+    calipers: Clearance | None = None
+    eye: Clearance = usual.EYE
+    cuts: tuple[CutEntry, ...] = Field(min_length=1, max_length=50)
+
+
+class PartialTrialFile(TrialFile):
+    """What is left of a faulty file: checked as well, so that all faults come at once."""
+
+    format: Literal[1] = 1
+    trial: str = "trial"
+    cuts: tuple[CutEntry, ...] = ()

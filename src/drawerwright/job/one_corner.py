@@ -1,0 +1,178 @@
+"""The use case `settings`: one corner straight from its measures."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from drawerwright.basics.errors import InvalidValueError
+from drawerwright.basics.findings import Finding
+from drawerwright.basics.lengths import LengthStyle, Mm, millimetres
+from drawerwright.basics.phrases import phrase
+from drawerwright.job.plain_data import finding_data, mm, setting_data
+from drawerwright.job.planning.first_cut_odds import cut_words, doubt_words
+from drawerwright.joints.cutter import Cutter
+from drawerwright.joints.heights import BitHeights
+from drawerwright.joints.judgement import height_findings, lip_findings, setting_findings
+from drawerwright.joints.odds import JointOdds, joint_odds
+from drawerwright.joints.setting import CornerSetting, is_one_setting
+from drawerwright.joints.table import RouterTable
+from drawerwright.joints.wanted import Wanted
+
+
+@dataclass(frozen=True)
+class SettledCorner:
+    """One corner with the settings to dial in, beside them those at which it is tight, and what is doubtful.
+
+    tight: by the law, as on gauges without marks. odds: of the first cut at the recommended settings. The lengths are
+    those of the upright piece, where they were asked for (mm).
+    """
+
+    recommended: CornerSetting
+    tight: CornerSetting
+    table: RouterTable
+    odds: JointOdds
+    upright_length: Mm | None
+    tight_upright_length: Mm | None
+    findings: tuple[Finding, ...]
+
+    @property
+    def data(self) -> dict[str, Any]:
+        """As JSON-ready data, lengths in mm, odds from 0 to 1; null where everything is exact.
+
+        The settings of the law, and under `recommended` those to dial in, with the odds that the joint fits.
+        """
+        setting, odds = self.recommended, self.odds
+        return {
+            **setting_data(self.tight),
+            **_length(self.tight_upright_length),
+            "recommended": {
+                "bit_height": mm(setting.bit_height),
+                "play": None if setting.play is None else mm(setting.play),
+                "odds": round(odds.odds.fits, 4) if odds.is_judged else None,
+                "fence_flat": mm(setting.fence_flat),
+                "fence_upright": mm(setting.fence_upright),
+                "lip": mm(setting.lip),
+                **_length(self.upright_length),
+            },
+            "findings": [finding_data(finding) for finding in self.findings],
+        }
+
+
+def _length(length: Mm | None) -> dict[str, float]:
+    return {} if length is None else {"upright_length": mm(length)}
+
+
+def settle_corner(
+    cutter: Cutter,
+    wanted: Wanted,
+    table: RouterTable | None = None,
+    *,
+    outer: Mm | None = None,
+    other_flat: Mm | None = None,
+) -> SettledCorner:
+    """Settings of one corner.
+
+    Args:
+        cutter: the cutter.
+        wanted: measured thicknesses, lip, how the fence sum is shared, and what counts as a fit.
+        table: gauges and how well a setting comes back.
+        outer: finished size over both flat pieces (mm), for the length of the upright piece between them.
+        other_flat: thickness of the flat piece at the far end (mm), when it differs.
+
+    Raises:
+        InvalidValueError: a thickness is not more than 0, or the outer size leaves no upright piece.
+    """
+    table = table or RouterTable()
+    for name, value in (
+        (phrase("flat piece"), wanted.flat_thickness.value),
+        (phrase("upright piece"), wanted.upright_thickness.value),
+    ):
+        if value <= 0:
+            raise InvalidValueError(
+                phrase(
+                    "the thickness of the {name} must be more than 0 mm, not {value}",
+                    name=name,
+                    value=millimetres(value, "g"),
+                )
+            )
+    recommended, tight = wanted.recommended(cutter, table), wanted.tight(cutter)
+    length, tight_length = (
+        None if outer is None else setting.upright_length(outer, other_flat)
+        for setting in (recommended, tight)
+    )
+    if outer is not None and length is not None and length <= 0:
+        raise InvalidValueError(
+            phrase(
+                "an outer size of {outer} leaves an upright piece of {length}: give a larger outer size",
+                outer=millimetres(outer, "g"),
+                length=millimetres(length, "g"),
+            )
+        )
+    return SettledCorner(
+        recommended,
+        tight,
+        table,
+        joint_odds(wanted.cut(cutter, table), wanted.as_set(recommended)),
+        length,
+        tight_length,
+        (
+            *setting_findings(recommended, "corner"),
+            *height_findings(recommended, "corner", BitHeights(wanted.fit, table)),
+            *lip_findings(recommended, "corner", wanted.fit),
+        ),
+    )
+
+
+def settled_text(settled: SettledCorner, style: LengthStyle) -> str:
+    """The settings of a corner for a person at the router table."""
+    return "\n".join(_lines(settled, style))
+
+
+def _lines(settled: SettledCorner, style: LengthStyle) -> Iterator[str]:
+    setting, tight, table = settled.recommended, settled.tight, settled.table
+
+    def show(length: Mm) -> str:
+        return style.show(length, fine=True)
+
+    def line(name: str, length: Mm, *more: str) -> str:
+        return f"{name:23}{show(length):>12}   {'; '.join(filter(None, more))}".rstrip()
+
+    def shown(gauge: str, true: Mm, reading: Mm) -> str:
+        return "" if is_one_setting(true, reading) else f"the {gauge} shows {show(reading)}"
+
+    play = f", it leaves {show(setting.play)} of play" if setting.play is not None else ""
+    height = table.height_reading(setting.bit_height)
+    yield line(
+        "recommended bit height",
+        setting.bit_height,
+        f"dial this in{play}",
+        shown("height gauge", setting.bit_height, height),
+    )
+    yield line(
+        "tight bit height",
+        tight.bit_height,
+        "of the law, without play: a little too high, and it does not close"
+        if setting.play is not None
+        else "of the law: the same, as a lock-mitre has no play",
+    )
+    fences = {"fence flat": setting.fence_flat, "fence upright": setting.fence_upright}
+    for name, fence in fences.items():
+        yield line(name, fence, shown("fence scale", fence, table.fence_reading(fence)))
+    figures = _figures(setting, settled.upright_length)
+    for (name, length), (_, by_law) in zip(
+        figures, _figures(tight, settled.tight_upright_length), strict=True
+    ):
+        yield line(name, length, "" if is_one_setting(length, by_law) else f"by the law {show(by_law)}")
+    yield cut_words(settled.odds, "")
+    yield from doubt_words(settled.odds)
+    yield from map(str, settled.findings)
+
+
+def _figures(setting: CornerSetting, upright_length: Mm | None) -> list[tuple[str, Mm]]:
+    """What follows from a setting."""
+    length = [] if upright_length is None else [("upright length", upright_length)]
+    is_lock = setting.play is not None
+    wood = [("neck", setting.neck), ("head", setting.head), ("roof", setting.roof)] if is_lock else []
+    return [*length, ("lip", setting.lip), *wood]

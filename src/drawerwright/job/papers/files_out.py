@@ -1,0 +1,158 @@
+"""The files of a plan: report, parts list, drawings and packet, each written whole or not at all."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+from typing import Any
+
+from drawerwright.drawings.scene import Scene
+from drawerwright.drawings.svg import write_svg
+from drawerwright.job.papers.csv_text import csv_text
+from drawerwright.job.papers.packet_pages import plan_packet
+from drawerwright.job.papers.plan_data import REPORT_VERSION, plan_report
+from drawerwright.job.papers.plan_drawings import plan_drawings
+from drawerwright.job.planning.days import days_data
+from drawerwright.job.planning.job_plan import JobPlan
+from drawerwright.store.files import write_whole
+
+REPORT = "plan.json"
+DRAWINGS = "drawings"
+PART_COLUMNS = (
+    "part",
+    "drawer",
+    "kind",
+    "stock",
+    "thickness_mm",
+    "length_mm",
+    "width_mm",
+    "cut_length_mm",
+    "cut_width_mm",
+    "first_end",
+    "first_setup",
+    "second_end",
+    "second_setup",
+    "groove_height_mm",
+    "groove_width_mm",
+    "groove_depth_mm",
+    "handed",
+)
+"""Columns of `parts.csv`; the names carry the unit."""
+
+
+def write_plan(
+    plan: JobPlan, folder: Path, *, dxf: bool = False, more: Mapping[str, Any] | None = None
+) -> tuple[Path, ...]:
+    """Write every file of a plan into `folder` (made when it is missing), with `dxf` each drawing as DXF too.
+
+    Drawings of an earlier plan that this one does not have are removed: a sheet of yesterday must not be cut
+    today. Only what the earlier `plan.json` names is touched.
+
+    Args:
+        plan: what is written.
+        folder: where.
+        dxf: drawings as DXF too.
+        more: further entries of the report.
+
+    Returns:
+        The paths written, the packet first.
+
+    Raises:
+        OSError: the folder cannot be written.
+    """
+    drawings = plan_drawings(plan)
+    contents: dict[str, bytes] = {
+        "packet.pdf": plan_packet(plan, drawings),
+        "parts.csv": parts_csv(plan).encode(),
+    }
+    for name, scene in drawings.items():
+        contents[f"{DRAWINGS}/{name}.svg"] = write_svg(scene).encode()
+        if dxf:
+            contents[f"{DRAWINGS}/{name}.dxf"] = _dxf(scene)
+    report = plan_report(plan) | dict(more or {}) | {"files": [*contents, REPORT]}
+    contents[REPORT] = (json.dumps(report, indent=1, ensure_ascii=False) + "\n").encode()
+    stale = _drawings_of_the_last_plan(folder) - contents.keys()
+    (folder / DRAWINGS).mkdir(parents=True, exist_ok=True)
+    for name in stale:
+        (folder / name).unlink(missing_ok=True)
+    written = []
+    for name, content in contents.items():
+        path = folder / name
+        write_whole(path, content)
+        written.append(path)
+    return tuple(written)
+
+
+def write_days(plans: Sequence[JobPlan], folder: Path, *, dxf: bool = False) -> tuple[Path, ...]:
+    """Write the plan of each day into a folder of its own, and a report of all of them into `folder`.
+
+    What an earlier plan of the undivided job left there is removed.
+
+    Returns:
+        The paths written, the first day's packet first.
+    """
+    for name in _drawings_of_the_last_plan(folder):
+        (folder / name).unlink(missing_ok=True)
+    if (folder / REPORT).exists():
+        for name in ("packet.pdf", "parts.csv"):
+            (folder / name).unlink(missing_ok=True)
+    written: list[Path] = []
+    days = []
+    for number, (plan, data) in enumerate(zip(plans, days_data(plans), strict=True), start=1):
+        name = f"day-{number}"
+        (folder / name).mkdir(parents=True, exist_ok=True)
+        written += write_plan(plan, folder / name, dxf=dxf)
+        days.append({**data, "folder": name})
+    report = {"format": "drawerwright-days", "version": REPORT_VERSION, "days": days}
+    write_whole(folder / REPORT, (json.dumps(report, indent=1, ensure_ascii=False) + "\n").encode())
+    return (*written, folder / REPORT)
+
+
+def _drawings_of_the_last_plan(folder: Path) -> set[str]:
+    """What an earlier `plan.json` in `folder` names as its drawings; nothing when there is none to read."""
+    try:
+        files = json.loads((folder / REPORT).read_text("utf-8"))["files"]
+    except (OSError, ValueError, KeyError, TypeError):
+        return set()
+    names = (name for name in files if isinstance(name, str)) if isinstance(files, list) else ()
+    return {f"{DRAWINGS}/{Path(name).name}" for name in names if Path(name).parent == Path(DRAWINGS)}
+
+
+def _dxf(scene: Scene) -> bytes:
+    from drawerwright.drawings.dxf import write_dxf  # loads slowly, and most plans go without
+
+    return write_dxf(scene).encode()
+
+
+def parts_csv(plan: JobPlan) -> str:
+    """The parts list as CSV text; numbers with a point, millimetres."""
+    rows: list[Sequence[object]] = [PART_COLUMNS]
+    for part in plan.parts:
+        ends: list[object] = []
+        for index in (0, 1):
+            if index < len(part.ends):
+                ends += [str(part.ends[index].role), plan.setup_of_end(part, index)]
+            else:
+                ends += ["", ""]
+        groove = part.groove
+        rows.append(
+            [
+                part.label,
+                part.drawer,
+                str(part.kind),
+                part.stock.name,
+                *(
+                    f"{size:.2f}"
+                    for size in (part.thickness, part.length, part.width, part.cut_length, part.cut_width)
+                ),
+                *ends,
+                *(
+                    [f"{groove.height:.2f}", f"{groove.width:.2f}", f"{groove.depth:.2f}"]
+                    if groove
+                    else ["", "", ""]
+                ),
+                "yes" if part.is_handed else "no",
+            ]
+        )
+    return csv_text(rows)

@@ -1,0 +1,338 @@
+"""The shop packet of a plan: which words and drawings go on which page."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from drawerwright.basics.lengths import millimetres
+from drawerwright.basics.phrases import Phrase, joined, phrase
+from drawerwright.drawers.groove_levels import groove_levels
+from drawerwright.drawings.packet import (
+    Figure,
+    Packet,
+    PacketTable,
+    SheetPage,
+    WorkPhase,
+    WorkStep,
+    packet_pages,
+    write_packet,
+)
+from drawerwright.drawings.scene import Scene
+from drawerwright.job.papers.paper_lengths import PaperLengths
+from drawerwright.job.papers.plan_drawings import plan_drawings, sheet_drawing_name
+from drawerwright.job.papers.setup_cards import setup_cards
+from drawerwright.job.planning.fence_costs import choice_in_words, compared_plans
+from drawerwright.job.planning.job_plan import JobPlan, StockPlan
+from drawerwright.job.planning.stops import sheet_stops
+
+
+def plan_packet(plan: JobPlan, drawings: Mapping[str, Scene] | None = None) -> bytes:
+    """The packet as PDF bytes; `drawings` from `plan_drawings`, made here when they are not given."""
+    return write_packet(_Papers(plan, drawings or plan_drawings(plan)).packet(), plan.job.style)
+
+
+def plan_pages(plan: JobPlan, drawings: Mapping[str, Scene]) -> tuple[bytes, ...]:
+    """The pages of the packet as SVG, to look at on a screen."""
+    return packet_pages(_Papers(plan, drawings).packet(), plan.job.style)
+
+
+class _Papers:
+    def __init__(self, plan: JobPlan, drawings: Mapping[str, Scene]) -> None:
+        self.plan = plan
+        self.drawings = drawings
+        self.lengths = PaperLengths(plan.job.style)
+
+    def packet(self) -> Packet:
+        plan = self.plan
+        return Packet(
+            job=plan.job.name,
+            subtitle=phrase("Shop packet"),
+            provisional=self._provisional(),
+            overview=self._overview(),
+            figures=self._figures(),
+            findings=plan.findings,
+            cautions=plan.cautions,
+            settings=self._settings(),
+            shopping=self._shopping(),
+            elevations=tuple(
+                Figure(
+                    self.drawings[f"bank-{bank.bank.mark}"],
+                    phrase("Bank {mark}: {name}", mark=bank.bank.mark, name=bank.bank.name),
+                )
+                for bank in plan.job.banks
+            ),
+            carcase=self._carcase(),
+            sheets=tuple(
+                self._sheet(stock, number)
+                for stock in plan.stocks
+                for number in range(1, len(stock.sheets.layouts) + 1)
+            ),
+            cards=setup_cards(plan, self.drawings),
+            parts=self._parts(),
+            more=(self._drawers(), self._fences()),
+            work=self._work(),
+        )
+
+    def _provisional(self) -> str:
+        names = dict.fromkeys(p.stock.name for p in self.plan.parts if p.stock.thickness.is_provisional)
+        if not names:
+            return ""
+        return phrase(
+            "Not measured yet: {names}. Settings and lengths may change; measure before you cut.",
+            names=", ".join(names),
+        )
+
+    def _overview(self) -> tuple[str, ...]:
+        job, effort = self.plan.job, self.plan.run.effort
+        bands, parts = effort.by_bands, effort.by_parts
+        return (
+            phrase(
+                "{drawers} drawers from {parts} parts, cut with {name}.",
+                drawers=len(job.all_boxes),
+                parts=len(self.plan.parts),
+                name=job.cutter.name,
+            ),
+            phrase(
+                "Routed in bands: {passes} passes and {metres:.1f} m. Part by part it would be "
+                "{single_passes} passes and {single_metres:.1f} m, about {minutes:.0f} min more.",
+                passes=bands.passes,
+                metres=bands.metres,
+                single_passes=parts.passes,
+                single_metres=parts.metres,
+                minutes=parts.minutes - bands.minutes,
+            ),
+        )
+
+    def _figures(self) -> tuple[tuple[str, str], ...]:
+        effort = self.plan.run.effort
+        return (
+            (phrase("Drawers"), str(len(self.plan.job.all_boxes))),
+            (phrase("Router set-ups"), str(effort.router_setups)),
+            (phrase("Saw cuts"), str(effort.saw_cuts)),
+            (phrase("New sheets"), str(sum(stock.sheets.figures.new_sheets for stock in self.plan.stocks))),
+            (phrase("Work, about"), Phrase("{hours:.1f} h", {"hours": effort.minutes / 60})),
+        )
+
+    def _settings(self) -> PacketTable:
+        rows = []
+        for corner in self.plan.corners:
+            setting = corner.setting
+            height, tight, *values = (
+                self.lengths.fine(value)
+                for value in (
+                    setting.bit_height,
+                    setting.tight_bit_height,
+                    setting.fence_flat,
+                    setting.fence_upright,
+                    setting.neck,
+                    setting.roof,
+                    setting.lip,
+                )
+            )
+            rows.append((corner.name, height, f"({tight})", *values))
+        return PacketTable(
+            (
+                phrase("Corner"),
+                phrase("Bit height"),
+                phrase("(tight)"),
+                phrase("Fence, flat"),
+                phrase("Fence, upright"),
+                phrase("Neck"),
+                phrase("Roof"),
+                phrase("Lip"),
+            ),
+            tuple(rows),
+            title=phrase("Machine settings"),
+            note=phrase(
+                "True sizes to dial in; in brackets the height without play. What your gauges have to show is on the "
+                "set-up cards."
+            ),
+        )
+
+    def _fences(self) -> PacketTable:
+        fences = self.plan.draft.fences
+        rows = []
+        for compared in compared_plans(fences):
+            plan, neck = compared.plan, compared.plan.thinnest_neck
+            rows.append(
+                (
+                    compared.name,
+                    compared.words,
+                    str(plan.moves),
+                    ", ".join(self.lengths.bare(position) for position in plan.positions),
+                    "" if neck is None else self.lengths.bare(neck),
+                    self.lengths.bare(plan.lip_error),
+                    compared.standing,
+                )
+            )
+        return PacketTable(
+            (
+                phrase("Fence plan"),
+                "",
+                phrase("Moves"),
+                phrase("Fence at ({unit})", unit=self.lengths.unit),
+                phrase("Thinnest neck"),
+                phrase("Lip off by at most"),
+                "",
+            ),
+            tuple(rows),
+            title=phrase("Fence positions compared"),
+            note=choice_in_words(fences),
+            align=("left", "left", "right", "left", "right", "right", "left"),
+        )
+
+    def _shopping(self) -> PacketTable:
+        rows = []
+        for stock in self.plan.stocks:
+            thickness = stock.blanks.stock.thickness
+            for line in stock.sheets.shopping_list:
+                cost = "" if line.cost is None else Phrase("{cost:.2f}", {"cost": line.cost})
+                proof = phrase("fewest, proven") if stock.sheets.proven else phrase("best found")
+                rows.append(
+                    (
+                        phrase(
+                            "{name} ({nominal}, reckoned {value})",
+                            name=stock.blanks.stock.name,
+                            nominal=millimetres(thickness.nominal, "g"),
+                            value=millimetres(thickness.value),
+                        ),
+                        line.size.label,
+                        str(line.count),
+                        cost,
+                        phrase("offcut") if line.size.is_offcut else proof,
+                    )
+                )
+        return PacketTable(
+            (phrase("Stock"), phrase("Size"), phrase("Sheets"), phrase("Cost"), ""),
+            tuple(rows),
+            title=phrase("Shopping list"),
+            align=("left", "left", "right", "right", "left"),
+        )
+
+    def _carcase(self) -> tuple[PacketTable, ...]:
+        lines = PacketTable(
+            (phrase("Drawer"), phrase("Runner line above the opening's lower edge")),
+            tuple((line.drawer, self.lengths.coarse(line.height)) for line in self.plan.runner_lines),
+            title=phrase("Runner lines"),
+        )
+        holes = PacketTable(
+            (
+                phrase("Front"),
+                phrase("From left edge"),
+                phrase("Above lower edge"),
+                phrase("Above opening's lower edge"),
+                phrase("Drill"),
+            ),
+            tuple(
+                (
+                    hole.drawer,
+                    self.lengths.coarse(hole.from_left),
+                    self.lengths.coarse(hole.above_front),
+                    self.lengths.coarse(hole.above_opening),
+                    self.lengths.coarse(hole.diameter),
+                )
+                for hole in self.plan.pull_holes
+            ),
+            title=phrase("Holes for pulls"),
+        )
+        return tuple(table for table in (lines, holes) if table.rows)
+
+    def _sheet(self, stock: StockPlan, number: int) -> SheetPage:
+        layout = stock.sheets.layouts[number - 1]
+        notes = []
+        if layout.bands:
+            notes.append(
+                phrase(
+                    "Bands: inside face up as drawn. Rout both long edges before ripping; dashed cuts "
+                    "wait until then."
+                )
+            )
+        return SheetPage(
+            title=phrase(
+                "{name}: sheet {number} of {count}",
+                name=stock.blanks.stock.name,
+                number=number,
+                count=len(stock.sheets.layouts),
+            ),
+            scene=self.drawings[sheet_drawing_name(self.plan, stock, number)],
+            notes=tuple(notes),
+            stops=sheet_stops(self.plan, stock, number),
+        )
+
+    def _parts(self) -> PacketTable:
+        rows = []
+        for part in self.plan.parts:
+            setups = [self.plan.setup_of_end(part, index) for index in range(len(part.ends))]
+            through = ", ".join(str(number) for number in dict.fromkeys(setups) if number is not None)
+            role = part.ends[0].role.words if part.ends else phrase("loose")
+            rows.append(
+                (
+                    part.label,
+                    part.stock.name,
+                    self.lengths.fine(part.cut_length),
+                    self.lengths.coarse(part.cut_width),
+                    role,
+                    through,
+                    self.lengths.coarse(part.groove.height) if part.groove else "",
+                )
+            )
+        return PacketTable(
+            (
+                phrase("Part"),
+                phrase("Stock"),
+                phrase("Length"),
+                phrase("Width"),
+                phrase("Held"),
+                phrase("Set-ups"),
+                phrase("Groove above lower edge"),
+            ),
+            tuple(rows),
+            title=phrase("Parts, cut sizes"),
+            note=joined(
+                [
+                    phrase("Length runs along the grain."),
+                    *(levels.sentence for levels in groove_levels(self.plan.parts)),
+                ],
+                " ",
+            ),
+            align=("left", "left", "right", "right", "left", "left", "right"),
+            ticks=True,
+        )
+
+    def _drawers(self) -> PacketTable:
+        return PacketTable(
+            (
+                phrase("Drawer"),
+                phrase("Outer width"),
+                phrase("Outer depth"),
+                phrase("Sides high"),
+                phrase("Inside width"),
+                phrase("Inside depth"),
+            ),
+            tuple(
+                (
+                    box.name,
+                    *(
+                        self.lengths.coarse(size)
+                        for size in (box.width, box.depth, box.height, box.inside_width, box.inside_depth)
+                    ),
+                )
+                for box in self.plan.job.all_boxes
+            ),
+            title=phrase("Drawers, finished sizes"),
+        )
+
+    def _work(self) -> tuple[WorkPhase, ...]:
+        return tuple(
+            WorkPhase(
+                phrase(
+                    "{number}. {title} ({machine}, about {minutes:.0f} min)",
+                    number=step.number,
+                    title=step.title,
+                    machine=step.machine,
+                    minutes=step.minutes,
+                ),
+                tuple(WorkStep(line) for line in step.lines),
+            )
+            for step in self.plan.run.steps
+        )

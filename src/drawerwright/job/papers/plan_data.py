@@ -1,0 +1,333 @@
+"""The whole plan as plain data: what `plan.json` holds.
+
+Lengths are millimetres, rounded to a thousandth; every block says its unit where it is another.
+"""
+
+from __future__ import annotations
+
+from drawerwright import __version__
+from drawerwright.drawers.assembly import AssembledDrawer
+from drawerwright.drawers.parts import Part
+from drawerwright.job.job import Job
+from drawerwright.job.papers.sheet_data import bands_data, sheets_data
+from drawerwright.job.plain_data import Data, finding_data, key_data, mm, setting_data
+from drawerwright.job.planning.draft import Corner, JobDraft
+from drawerwright.job.planning.fence_costs import choice_in_words
+from drawerwright.job.planning.first_cut_odds import odds_data
+from drawerwright.job.planning.job_plan import JobPlan
+from drawerwright.joints.readings import FitRange
+from drawerwright.joints.setting import CornerSetting
+from drawerwright.joints.targets import Target, card_targets, reading_remedies
+from drawerwright.run.order import Run
+from drawerwright.run.setups import SetUp
+from drawerwright.run.times import RoutingEffort
+from drawerwright.wood.stock import Stock
+
+REPORT_VERSION = 2
+"""Rises when a reader of an older report could misread a newer one."""
+
+
+def plan_report(plan: JobPlan) -> Data:
+    """The complete plan as JSON-ready data."""
+    return {
+        "format": "drawerwright-plan",
+        "version": REPORT_VERSION,
+        "made_by": f"drawerwright {__version__}",
+        "units": {"length": "mm", "area": "mm2", "angle": "deg", "time": "min", "speed": "1/min"},
+        "job": plan.job.name,
+        "provisional": plan.is_provisional,
+        "cutter": _cutter(plan.job),
+        "machine": _machine(plan.job),
+        "stock": [_stock(stock.blanks.stock) for stock in plan.stocks],
+        "drawers": [_drawer(plan, drawer) for drawer in plan.draft.assembled],
+        "settings": [_corner(corner) for corner in plan.corners],
+        "fences": _fences(plan),
+        "first_cut": odds_data(plan.odds),
+        "parts": [_part(part, plan) for part in plan.parts],
+        "bands": bands_data(plan.stocks, plan.run.bands),
+        "sheets": [sheets_data(stock) for stock in plan.stocks],
+        "run": _run(plan.run, plan.job.fit_range, plan.draft),
+        "carcase": {
+            "reference_edge": "lower edge of the opening for heights, left edge of the front for widths",
+            "runner_lines": [
+                {"bank": line.bank, "drawer": line.drawer, "height": mm(line.height)}
+                for line in plan.runner_lines
+            ],
+            "pull_holes": [
+                {
+                    "bank": hole.bank,
+                    "drawer": hole.drawer,
+                    "from_left": mm(hole.from_left),
+                    "above_front": mm(hole.above_front),
+                    "above_opening": mm(hole.above_opening),
+                    "diameter": mm(hole.diameter),
+                }
+                for hole in plan.pull_holes
+            ],
+        },
+        "cautions": list(plan.cautions),
+        "findings": [finding_data(finding) for finding in plan.findings],
+    }
+
+
+def _cutter(job: Job) -> Data:
+    cutter = job.cutter
+    return {
+        "name": cutter.name,
+        "id": cutter.key,
+        "kind": str(cutter.kind),
+        "mid_depth": mm(cutter.mid_depth.value),
+        "mid_depth_uncertainty": cutter.mid_depth.uncertainty,
+        "step": mm(cutter.step.value),
+        "step_uncertainty": cutter.step.uncertainty,
+        "slope": round(cutter.slope.value, 2),
+        "assumed": [name for name in ("mid_depth", "step", "slope") if getattr(cutter, name).is_assumed],
+        "points": None
+        if cutter.edge is None
+        else [[mm(depth), mm(inset)] for depth, inset in cutter.profile().points],
+        "diameter": cutter.diameter,
+        "cutting_height": cutter.cutting_height,
+        "max_speed": cutter.max_speed,
+    }
+
+
+def _machine(job: Job) -> Data:
+    return {
+        "kerf": job.saw.kerf,
+        "trim": job.saw.trim,
+        "sacrificial_strip": job.band_rules.sacrificial_strip,
+        "sacrificial_ends": job.band_rules.sacrificial_ends,
+        "tallest_upright": job.table.tallest_upright,
+        "longest_band": job.band_rules.longest_band,
+        "shortest_piece": job.band_rules.shortest_piece,
+        "height_gauge_offset": job.table.height_gauge.value,
+        "fence_gauge_offset": job.table.fence_gauge.value,
+        "largest_fence_setting": job.table.largest_fence_setting,
+        "height_gauge_offset_uncertainty": job.table.height_gauge.uncertainty,
+        "fence_gauge_offset_uncertainty": job.table.fence_gauge.uncertainty,
+        "repeatability": job.table.dialling.uncertainty,
+        "calipers": job.calipers_zero.uncertainty,
+        "assumed": [
+            name
+            for name, known in (
+                ("height_gauge_offset", job.table.height_gauge),
+                ("fence_gauge_offset", job.table.fence_gauge),
+                ("repeatability", job.table.dialling),
+                ("calipers", job.calipers_zero),
+            )
+            if known.is_assumed
+        ],
+        "speeds": list(job.table.speeds),
+    }
+
+
+def _stock(stock: Stock) -> Data:
+    thickness = stock.thickness
+    spread, published = thickness.spread, thickness.published
+    return {
+        "name": stock.name,
+        "id": stock.key,
+        "panel": str(stock.panel),
+        "grain": str(stock.grain),
+        "nominal": mm(thickness.nominal),
+        "thickness": mm(thickness.value),
+        "provisional": thickness.is_provisional,
+        "thickness_uncertainty": mm(thickness.mean.uncertainty),
+        "scatter": mm(thickness.scatter),
+        "assumed": [
+            name
+            for name, is_assumed in (
+                ("thickness", thickness.mean.is_assumed),
+                ("scatter", thickness.scatter_is_assumed),
+            )
+            if is_assumed
+        ],
+        "measured_from": mm(spread[0]) if spread else None,
+        "measured_to": mm(spread[1]) if spread else None,
+        "published": {"low": published.low, "high": published.high, "source": published.source}
+        if published
+        else None,
+    }
+
+
+def _drawer(plan: JobPlan, drawer: AssembledDrawer) -> Data:
+    """One drawer with the place of every part in its frame, and of this frame in the opening of its bank."""
+    box = drawer.box
+    origins = (
+        place.origin(box) for bank in plan.job.banks for place in bank.bank.places() if place.name == box.name
+    )
+    origin = next(origins, None)
+    return {
+        "name": box.name,
+        "width": mm(box.width),
+        "depth": mm(box.depth),
+        "height": mm(box.height),
+        "front_height": mm(box.front_height),
+        "front_below": mm(box.front_below),
+        "inside_width": mm(box.inside_width),
+        "inside_depth": mm(box.inside_depth),
+        "lip": mm(box.lip),
+        "in_opening": None if origin is None else [mm(place) for place in origin],
+        "parts": [
+            {
+                "part": each.part.label,
+                "corner": [mm(place) for place in each.place.corner],
+                "along": list(each.place.along),
+                "across": list(each.place.across),
+                "through": list(each.place.through),
+            }
+            for each in drawer.placed
+        ],
+    }
+
+
+def _corner(corner: Corner) -> Data:
+    return {
+        "name": corner.name,
+        "key": key_data(corner.key),
+        "drawers": list(corner.drawers),
+        "flat_thickness": mm(corner.setting.corner.flat_thickness),
+        "upright_thickness": mm(corner.setting.corner.upright_thickness),
+        **setting_data(corner.setting),
+        "tight_bit_height": mm(corner.setting.tight_bit_height),
+        "play": None if corner.setting.play is None else mm(corner.setting.play),
+    }
+
+
+def _fences(plan: JobPlan) -> Data:
+    """How the fence positions were chosen, and what each way to choose them costs."""
+    return {
+        "plan": str(plan.job.fences.plan),
+        "given_positions": list(plan.job.fences.positions),
+        "flushness": plan.job.fences.flushness,
+        "text": str(choice_in_words(plan.draft.fences)),
+        "compared": [
+            {
+                "plan": str(compared.routine),
+                "positions": [mm(position) for position in compared.positions],
+                "moves": compared.moves,
+                "thinnest_neck": None if compared.thinnest_neck is None else mm(compared.thinnest_neck),
+                "lip_error": mm(compared.lip_error),
+                "keeps_limits": compared.keeps_limits,
+                "used": compared is plan.draft.fences.chosen,
+                "lower_bound": compared.lower_bound,
+                "proven": compared.is_proven,
+                "ties_open": compared.ties_open,
+            }
+            for compared in plan.draft.fences.compared
+        ],
+    }
+
+
+def _part(part: Part, plan: JobPlan) -> Data:
+    """One part with its sizes, ends, groove and the set-ups it passes through."""
+    groove = part.groove
+    return {
+        "label": part.label,
+        "drawer": part.drawer,
+        "kind": str(part.kind),
+        "stock": part.stock.name,
+        "thickness": mm(part.thickness),
+        "length": mm(part.length),
+        "width": mm(part.width),
+        "cut_length": mm(part.cut_length),
+        "cut_width": mm(part.cut_width),
+        "grain": "along the length" if str(part.stock.grain) != "none" else "none",
+        "handed": part.is_handed,
+        "ends": [
+            {
+                "role": str(end.role),
+                "corner": plan.draft.corner(end.corner).name,
+                "lip": mm(end.corner.lip),
+                "setup": plan.setup_of_end(part, index),
+            }
+            for index, end in enumerate(part.ends)
+        ],
+        "groove": {"height": mm(groove.height), "width": mm(groove.width), "depth": mm(groove.depth)}
+        if groove
+        else None,
+        "banding": {
+            "thickness": part.banding,
+            "long_edges": part.banded_long_edges,
+            "short": part.banded_short_edges,
+        }
+        if part.banding and (part.banded_long_edges or part.banded_short_edges)
+        else None,
+    }
+
+
+def _run(run: Run, fit: FitRange, draft: JobDraft) -> Data:
+    effort = run.effort
+    return {
+        "setups": [_setup(setup, fit, draft) for setup in run.setups],
+        "steps": [
+            {
+                "number": step.number,
+                "title": step.title,
+                "machine": step.machine,
+                "setup": step.setup,
+                "minutes": round(step.minutes, 1),
+                "lines": list(step.lines),
+            }
+            for step in run.steps
+        ],
+        "saw_cuts": effort.saw_cuts,
+        "saw_fence_settings": effort.saw_fence_settings,
+        "router_setups": effort.router_setups,
+        "minutes": round(effort.minutes),
+        "routing_by_bands": _effort(effort.by_bands),
+        "routing_part_by_part": _effort(effort.by_parts),
+    }
+
+
+def _effort(effort: RoutingEffort) -> Data:
+    return {"passes": effort.passes, "metres": round(effort.metres, 2), "minutes": round(effort.minutes, 1)}
+
+
+def _setup(setup: SetUp, fit: FitRange, draft: JobDraft) -> Data:
+    return {
+        "number": setup.number,
+        "bit_height": mm(setup.bit_height),
+        "fence": mm(setup.fence),
+        "height_reading": mm(setup.height_reading),
+        "fence_reading": mm(setup.fence_reading),
+        "passes": [
+            {
+                "family": cut.family.key,
+                "role": str(cut.role),
+                "edges": str(cut.edges),
+                "bands": len(cut.bands),
+                "routed_length": mm(cut.routed_length),
+            }
+            for cut in setup.passes
+        ],
+        "expected_readings": [
+            {"corner": draft.corner(key).name, **_target(target, setting)}
+            for key, setting in setup.corners.items()
+            for target in card_targets(setting, fit)
+            if target.reading.piece in setup.roles(setting)
+        ],
+    }
+
+
+def _target(target: Target, setting: CornerSetting) -> Data:
+    """A reading of the test pieces: what to expect, the range that still fits, what to change when it is off."""
+    reading = target.reading
+    return {
+        "piece": reading.piece,
+        "what": reading.what,
+        "reading": str(reading.kind),
+        "value": mm(reading.value),
+        "fits_from": mm(target.low),
+        "fits_to": mm(target.high),
+        "when_off": [
+            {
+                "off": mm(row.off),
+                "change": str(row.cause),
+                "by": mm(row.change),
+                "play": mm(row.play),
+                "stands_proud": mm(row.proud),
+            }
+            for row in reading_remedies(setting, reading.kind)
+        ],
+    }

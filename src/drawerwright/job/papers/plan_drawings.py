@@ -1,0 +1,92 @@
+"""The drawings of a plan, by file name."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import partial
+
+from drawerwright.basics.phrases import phrase
+from drawerwright.drawings.band_marks import BandEnds
+from drawerwright.drawings.corner import draw_corner
+from drawerwright.drawings.elevation import draw_elevation
+from drawerwright.drawings.scene import Scene
+from drawerwright.drawings.setup import draw_setup
+from drawerwright.drawings.sheet import draw_sheet
+from drawerwright.job.planning.job_plan import JobPlan, StockPlan
+from drawerwright.wood.stock import Grain
+
+Watch = Callable[[int, int], None]
+"""Told how many of how many drawings are made; what it raises ends the drawing."""
+
+
+def plan_drawings(plan: JobPlan, watch: Watch | None = None) -> dict[str, Scene]:
+    """Every drawing of a plan: corners, banks, sheets and set-ups, keyed by a name fit for a file."""
+    style = plan.job.style
+    to_draw: dict[str, Callable[[], Scene]] = {}
+    for number, corner in enumerate(plan.corners, start=1):
+        to_draw[f"corner-{number}"] = partial(draw_corner, corner.setting, style=style, title=corner.name)
+    for bank in plan.job.banks:
+        drawers = plan.draft.drawers_of(bank)
+        to_draw[f"bank-{bank.bank.mark}"] = partial(draw_elevation, bank.bank, drawers, style=style)
+    for stock in plan.stocks:
+        for number in range(1, len(stock.sheets.layouts) + 1):
+            to_draw[sheet_drawing_name(plan, stock, number)] = partial(draw_plan_sheet, plan, stock, number)
+    for setup in plan.run.setups:
+        to_draw[f"setup-{setup.number}"] = partial(draw_setup, setup, style=style)
+    scenes = {}
+    for done, (name, draw) in enumerate(to_draw.items()):
+        if watch is not None:
+            watch(done, len(to_draw))
+        scenes[name] = draw()
+    return scenes
+
+
+def draw_plan_sheet(plan: JobPlan, stock: StockPlan, number: int) -> Scene:
+    """Sheet `number` (from 1) of a stock, every piece with its part's label."""
+    blanks = stock.blanks
+    labels = {
+        (key, place): part.label
+        for key, members in blanks.members.items()
+        for place, part in enumerate(members, start=1)
+    }
+    front, back = phrase("front end"), phrase("back end")
+    ends = {
+        family.key: BandEnds(
+            low_end=front if family.has_marked_front_edge else "",
+            high_end=back if family.has_marked_front_edge else "",
+            face_up=phrase("inside face up"),
+            marked=front if family.has_marked_front_edge else None,
+        )
+        for family in blanks.families
+    }
+    return draw_sheet(
+        stock.sheets.layouts[number - 1],
+        labels=labels,
+        ends=ends,
+        numbers={(band.placed.family, band.placed.number): band.number for band in plan.run.bands},
+        is_grained=blanks.stock.grain is not Grain.NONE,
+        title=phrase(
+            "{stock}: sheet {number} of {count}",
+            stock=blanks.stock.name,
+            number=number,
+            count=len(stock.sheets.layouts),
+        ),
+        style=plan.job.style,
+    )
+
+
+def sheet_drawing_name(plan: JobPlan, stock: StockPlan, number: int) -> str:
+    """Under which name the drawing of sheet `number` of a stock stands in `plan_drawings`.
+
+    Names of stock that differ only in signs which files do not take are told apart by the stock's place.
+    """
+    slugs = [_slug(each.blanks.stock.name) for each in plan.stocks]
+    place = next(place for place, each in enumerate(plan.stocks) if each is stock)
+    slug = slugs[place]
+    if slugs.count(slug) > 1:
+        slug = f"{slug}-stock{place + 1}"
+    return f"sheet-{slug}-{number}"
+
+
+def _slug(name: str) -> str:
+    return "".join(sign if sign.isalnum() else "-" for sign in name.casefold()).strip("-") or "stock"

@@ -1,0 +1,210 @@
+"""The set-up cards of a packet: what to dial in, what is cut there, what the test cut shows, and what then helps."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import astuple
+
+from drawerwright.basics.lengths import Mm
+from drawerwright.basics.phrases import Phrase, joined, phrase
+from drawerwright.drawers.parts import Role
+from drawerwright.drawings.corner import FULL_SIZE, draw_corner
+from drawerwright.drawings.packet import Figure, PacketTable, SetupCard
+from drawerwright.drawings.scene import Scene, side_by_side
+from drawerwright.drawings.test_pieces import draw_test_pieces, reading_letters
+from drawerwright.job.papers.paper_lengths import PaperLengths
+from drawerwright.job.planning.first_cut_odds import card_words
+from drawerwright.job.planning.job_plan import JobPlan
+from drawerwright.job.planning.stops import setup_stops
+from drawerwright.joints.cutter import CutterKind
+from drawerwright.joints.setting import CornerSetting, is_one_setting
+from drawerwright.joints.setting_words import play_words
+from drawerwright.joints.targets import card_targets, remedy_table
+from drawerwright.run.marks import numbers_in_row
+from drawerwright.run.setups import SetUp
+
+PIECES_SCALE = 1.0
+
+
+def setup_cards(plan: JobPlan, drawings: Mapping[str, Scene]) -> tuple[SetupCard, ...]:
+    """A card for each set-up of the router table, in the order of work; `drawings` from `plan_drawings`."""
+    cards = _Cards(plan, drawings)
+    return tuple(cards.card(setup) for setup in plan.run.setups)
+
+
+class _Cards:
+    def __init__(self, plan: JobPlan, drawings: Mapping[str, Scene]) -> None:
+        self.plan = plan
+        self.drawings = drawings
+        self.lengths = PaperLengths(plan.job.style)
+
+    def card(self, setup: SetUp) -> SetupCard:
+        marks = {(band.placed.family, band.placed.number): band.number for band in self.plan.run.bands}
+        passes = [
+            (
+                cut.role.words,
+                numbers_in_row(marks[band.family, band.number] for band in cut.bands),
+                self.lengths.coarse(cut.family.length),
+                cut.family.stock.name,
+                cut.edges.words,
+                Phrase("{metres:.2f} m", {"metres": cut.routed_length / 1000}),
+            )
+            for cut in setup.passes
+        ]
+        stops = setup_stops(self.plan, setup)
+        return SetupCard(
+            title=phrase("Set-up {number}", number=setup.number),
+            values=(
+                (
+                    phrase("Bit height"),
+                    self.lengths.fine(setup.bit_height),
+                    play_words(_first(setup), self.plan.job.style),
+                ),
+                (phrase("Height gauge shows"), self.lengths.fine(setup.height_reading)),
+                (phrase("Fence setting"), self.lengths.fine(setup.fence)),
+                (phrase("Fence scale shows"), self.lengths.fine(setup.fence_reading)),
+            ),
+            drawing=self.drawings[f"setup-{setup.number}"],
+            corners=self._true_sizes(setup),
+            pieces=self._pieces(setup),
+            passes=PacketTable(
+                (
+                    phrase("Piece"),
+                    phrase("Bands"),
+                    phrase("Band width"),
+                    phrase("Stock"),
+                    phrase("Edges"),
+                    phrase("Routed"),
+                ),
+                tuple(passes),
+                title=phrase("What is cut here"),
+                align=("left", "right", "right", "left", "left", "right"),
+            ),
+            targets=self._targets(setup),
+            # Where nothing may be cut yet, nobody asks for odds or mends a test cut, and the card has no room to spare.
+            remedies=None if stops else self._remedies(_first(setup)),
+            notes=(*self._lips(setup), *(() if stops else self._odds(setup))),
+            stops=stops,
+        )
+
+    def _pieces(self, setup: SetUp) -> Figure:
+        """The test pieces that are cut here, lettered as the readings of `_targets` are."""
+        style = self.plan.job.style
+        scenes = [
+            draw_test_pieces(corner, scale=PIECES_SCALE, figures=False, style=style)[role]
+            for role, corner in setup.pictured.items()
+        ]
+        words = phrase("Where the calipers are held")
+        return Figure(side_by_side(style.say(words), scenes, gap=3.0), words)
+
+    def _lips(self, setup: SetUp) -> tuple[str, ...]:
+        """How thin the lips are that are cut here: a drawer-lock cut runs right through under a lip."""
+        lipped = [
+            setting
+            for setting in setup.corners.values()
+            if setting.corner.lip > 0
+            and setting.cutter.kind is CutterKind.DRAWER_LOCK
+            and Role.FLAT in setup.roles(setting)
+        ]
+        return tuple(
+            dict.fromkeys(
+                phrase(
+                    "The front's lip of {lip} is only as thick as the roof, {roof}: keep it from knocks until the "
+                    "drawer is in.",
+                    lip=self.lengths.coarse(setting.corner.lip),
+                    roof=self.lengths.fine(setting.roof),
+                )
+                for setting in lipped
+            )
+        )
+
+    def _odds(self, setup: SetUp) -> tuple[str, ...]:
+        """How sure the first cut is, for the corner of the set-up with the poorest odds."""
+        job = self.plan.job
+        poorest = min(setup.corners, key=lambda key: self.plan.odds.of(key).odds.both)
+        first, *more = card_words(self.plan.odds.of(poorest), job.table, job.style)
+        if len(setup.corners) > 1:
+            first = joined((self.plan.draft.corner(poorest).name, first), ": ")
+        return (first, *more)
+
+    def _targets(self, setup: SetUp) -> PacketTable:
+        """The readings of the test pieces; where two corners share one, the narrower range holds."""
+        ranges: dict[tuple[str, str, str, str], tuple[Mm, Mm]] = {}
+        letters = reading_letters(_first(setup).cutter.kind)
+        for setting in setup.corners.values():
+            for target in card_targets(setting, self.plan.job.fit_range):
+                if target.reading.piece in setup.roles(setting):
+                    key = (
+                        letters[target.reading.kind],
+                        str(target.reading.piece),
+                        str(target.reading.what),
+                        self.lengths.bare(target.reading.value),
+                    )
+                    low, high = ranges.get(key, (target.low, target.high))
+                    ranges[key] = (max(low, target.low), min(high, target.high))
+        return PacketTable(
+            ("", phrase("Piece"), phrase("Reading"), phrase("Expect"), phrase("Still fits")),
+            tuple(
+                (*key, phrase("{low} to {high}", low=self.lengths.bare(low), high=self.lengths.bare(high)))
+                for key, (low, high) in ranges.items()
+            ),
+            title=phrase("Test cut ({unit})", unit=self.lengths.unit),
+            note=phrase("Each range holds if everything else is right."),
+            align=("left", "left", "left", "right", "right"),
+        )
+
+    def _remedies(self, setting: CornerSetting) -> PacketTable | None:
+        """What to change when the roof or the deepest cut is off; only a drawer-lock cut leaves a roof."""
+        if setting.cutter.kind is not CutterKind.DRAWER_LOCK:
+            return None
+        return PacketTable(
+            (phrase("Off by"), phrase("Roof: bit"), phrase("Corner"), phrase("Cut: fence")),
+            tuple(
+                (
+                    self.lengths.bare(row.off),
+                    self.lengths.bare(row.bit_height_change),
+                    self._corner_then(row.play, row.proud),
+                    self.lengths.bare(row.fence_change_by_cut),
+                )
+                for row in remedy_table(setting)
+            ),
+            title=phrase("When roof or deepest cut is off, change by ({unit})", unit=self.lengths.unit),
+            note=phrase("Minus lowers the bit, or takes the cutter back behind the fence."),
+        )
+
+    def _corner_then(self, play: Mm, proud: Mm) -> str:
+        if is_one_setting(play, 0.0) and is_one_setting(proud, 0.0):
+            return phrase("closes")
+        if play > 0:
+            return phrase("play {play}", play=self.lengths.bare(play))
+        return phrase("proud {proud}", proud=self.lengths.bare(proud))
+
+    def _true_sizes(self, setup: SetUp) -> tuple[Figure, ...]:
+        """Every corner that has a piece cut here; those that look alike at true size have one drawing."""
+        alike: list[tuple[CornerSetting, list[str]]] = []
+        for key, setting in setup.corners.items():
+            name = self.plan.draft.corner(key).name
+            names = next((names for drawn, names in alike if _looks_as(setting, drawn)), None)
+            if names is None:
+                alike.append((setting, [name]))
+            else:
+                names.append(name)
+        return tuple(self._true_size(setting, joined(names, "; ")) for setting, names in alike)
+
+    def _true_size(self, setting: CornerSetting, name: str) -> Figure:
+        style = self.plan.job.style
+        return Figure(draw_corner(setting, scale=FULL_SIZE, annotated=False, title=name, style=style), name)
+
+
+def _looks_as(one: CornerSetting, other: CornerSetting) -> bool:
+    """Whether no eye tells two corners apart that are drawn at true size."""
+    measures = (
+        (setting.bit_height, setting.fence_flat, setting.fence_upright, *astuple(setting.corner))
+        for setting in (one, other)
+    )
+    return all(is_one_setting(here, there) for here, there in zip(*measures, strict=True))
+
+
+def _first(setup: SetUp) -> CornerSetting:
+    """What holds for every corner of a set-up can be read off any of them."""
+    return next(iter(setup.corners.values()))

@@ -1,0 +1,116 @@
+"""A job before its sheets: parts, fence positions, corners and blanks. Quick enough for every keystroke."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from drawerwright.drawers.assembly import AssembledDrawer, assemble, parts_of
+from drawerwright.drawers.parts import Part, PartKind
+from drawerwright.job.job import BankOfBoxes, Job
+from drawerwright.job.planning.corners import JobCorner, corners_of
+from drawerwright.joints.corner_key import CornerKey, KeyedCorner
+from drawerwright.joints.setting import CornerSetting
+from drawerwright.run.fencing import FenceChoice, choose_fences
+from drawerwright.run.setups import corner_settings
+from drawerwright.run.spots import Spots
+from drawerwright.sheets.from_parts import StockBlanks, blanks_of
+from drawerwright.sheets.problem import SheetProblem
+
+
+@dataclass(frozen=True, slots=True)
+class Corner:
+    """A corner of the job with its setting."""
+
+    known: JobCorner
+    setting: CornerSetting
+
+    @property
+    def name(self) -> str:
+        """What it is called; no other corner of the job is."""
+        return self.known.name
+
+    @property
+    def keyed(self) -> KeyedCorner:
+        """Its key with the stock of its pieces."""
+        return self.known.keyed
+
+    @property
+    def key(self) -> CornerKey:
+        return self.known.key
+
+    @property
+    def drawers(self) -> tuple[str, ...]:
+        """The drawers that have it."""
+        return self.known.drawers
+
+
+@dataclass(frozen=True, slots=True)
+class JobDraft:
+    """What follows from a job at once; only the sheets and the order of work are missing."""
+
+    job: Job
+    assembled: tuple[AssembledDrawer, ...]
+    fences: FenceChoice
+    settings: dict[CornerKey, CornerSetting]
+    corners: tuple[Corner, ...]
+    blanks: tuple[StockBlanks, ...]
+
+    @property
+    def parts(self) -> tuple[Part, ...]:
+        """Every part of every drawer."""
+        return parts_of(self.assembled)
+
+    def corner(self, key: CornerKey) -> Corner:
+        """The corner with this key.
+
+        Raises:
+            KeyError: the job has none.
+        """
+        found = {corner.key: corner for corner in self.corners}
+        return found[key]
+
+    def drawers_of(self, bank: BankOfBoxes) -> tuple[AssembledDrawer, ...]:
+        """The drawers of a bank that are made, top drawer first."""
+        names = {box.name for box in bank.boxes}
+        return tuple(drawer for drawer in self.assembled if drawer.box.name in names)
+
+    def sheet_problem(self, blanks: StockBlanks) -> SheetProblem:
+        """What the sheet planner is asked for one stock."""
+        job = self.job
+        return SheetProblem(
+            stock=blanks.stock.name,
+            sizes=job.sheet_sizes[blanks.stock.name],
+            saw=job.saw,
+            band_rules=job.band_rules,
+            strips=blanks.strips,
+            loose=blanks.loose,
+            matched=blanks.matched,
+            preferences=job.preferences,
+            least_offcut=job.least_offcut,
+        )
+
+
+def draft_job(job: Job) -> JobDraft:
+    """Parts, fence positions, corners and blanks of a job."""
+    assembled = tuple(assemble(box, job.heights) for box in job.all_boxes)
+    parts = parts_of(assembled)
+    known = corners_of(job)
+    keyed = tuple(corner.keyed for corner in known)
+    fences = choose_fences(keyed, job.fences, job.table)
+    settings = corner_settings(keyed, fences.pairs, job.heights)
+    corners = tuple(Corner(corner, settings[corner.key]) for corner in known)
+    blanks = blanks_of(parts, _matched(job, parts), how_cut=Spots(settings).how_cut)
+    return JobDraft(job, assembled, fences, settings, corners, blanks)
+
+
+def _matched(job: Job, parts: Sequence[Part]) -> list[tuple[Part, ...]]:
+    """Applied fronts of the banks that ask for a running figure, in the order in which they hang."""
+    groups = []
+    for bank in job.banks:
+        if bank.matches_fronts:
+            names = {box.name for box in bank.boxes}
+            group = tuple(p for p in parts if p.kind is PartKind.APPLIED_FRONT and p.drawer in names)
+            if len(group) > 1:
+                groups.append(group)
+    return groups

@@ -1,0 +1,152 @@
+"""All findings about a job, gathered from the rooms."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from drawerwright.basics.errors import NoPlanError
+from drawerwright.basics.findings import Finding, Severity, about
+from drawerwright.basics.phrases import phrase
+from drawerwright.drawers.judgement import bank_findings, bottom_findings, drawer_findings
+from drawerwright.drawers.parts import PartKind
+from drawerwright.job.planning.draft import JobDraft
+from drawerwright.joints.assumptions import assumption_findings, measures_of
+from drawerwright.joints.judgement import height_findings, lip_findings, setting_findings
+from drawerwright.run.judgement import family_findings
+from drawerwright.run.speeds import advise_speed
+from drawerwright.sheets.plan import check_problem
+from drawerwright.sheets.problem import SheetPlan
+from drawerwright.wood.stock import Stock, stock_findings
+
+
+def draft_findings(draft: JobDraft) -> tuple[Finding, ...]:
+    """Everything doubtful about a job that shows before its sheets are planned, the gravest first."""
+    job = draft.job
+    found: list[Finding] = []
+    for stock in dict.fromkeys(part.stock for part in draft.parts):
+        found += about(stock_findings(stock), _drawers_of(stock, draft), stock.name)
+    for bank in job.banks:
+        found += bank_findings(bank.bank, bank.boxes)
+    for drawer in draft.assembled:
+        found += drawer_findings(drawer, job.heights)
+        bottom = drawer.find(PartKind.BOTTOM)
+        if drawer.box.bottom is not None and bottom is not None:
+            found += bottom_findings(drawer.box.bottom, bottom.part)
+    for corner in draft.corners:
+        found += about(
+            setting_findings(corner.setting, corner.name, job.table.largest_fence_setting), corner.drawers
+        )
+        found += about(height_findings(corner.setting, corner.name, job.heights), corner.drawers)
+        found += about(lip_findings(corner.setting, corner.name, job.fit_range), corner.drawers)
+    if job.has_stale_lessons:
+        found.append(_stale_lessons(job.cutter.name))
+    found += _table_findings(draft)
+    found += assumption_findings(
+        (*measures_of(job.cutter, job.table), (phrase("the calipers' zero"), job.calipers_zero)),
+        job.cutter.name,
+    )
+    found += _fitting_findings(draft)
+    return gravest_first(found)
+
+
+def _drawers_of(stock: Stock, draft: JobDraft) -> tuple[str, ...]:
+    """The drawers that have a part of a stock."""
+    return tuple(dict.fromkeys(part.drawer for part in draft.parts if part.stock.name == stock.name))
+
+
+def _stale_lessons(where: str) -> Finding:
+    return Finding(
+        "test-cuts-out-of-force",
+        Severity.NOTE,
+        where,
+        phrase("the cutter or the gauges have changed since the test cuts: what those taught is not used."),
+        phrase("Make a test cut, or delete 'learnt' from the job file."),
+    )
+
+
+def gravest_first(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Findings without doubles, what stops the work before what is only worth knowing."""
+    order = list(reversed(Severity))
+    return tuple(sorted(dict.fromkeys(findings), key=lambda finding: order.index(finding.severity)))
+
+
+def _fitting_findings(draft: JobDraft) -> list[Finding]:
+    found = []
+    for blanks in draft.blanks:
+        try:
+            check_problem(draft.sheet_problem(blanks))
+        except NoPlanError as error:
+            found.append(
+                Finding(
+                    "part-fits-no-sheet",
+                    Severity.STOP,
+                    phrase("stock {name}", name=blanks.stock.name),
+                    str(error),
+                    phrase("No packet until this is settled."),
+                    _drawers_of(blanks.stock, draft),
+                    blanks.stock.name,
+                )
+            )
+    return found
+
+
+def _table_findings(draft: JobDraft) -> list[Finding]:
+    job = draft.job
+    families = [family for blanks in draft.blanks for family in blanks.families]
+    found = [*family_findings(families, job.table, job.band_rules, job.saw)]
+    advice = advise_speed(job.cutter, job.table)
+    if advice is None:
+        found.append(
+            Finding(
+                "speed-unknown",
+                Severity.WARNING,
+                job.cutter.name,
+                phrase("neither its diameter nor its top speed is given."),
+                phrase("Enter what is marked on the cutter."),
+            )
+        )
+    elif advice.choose is None and job.table.speeds:
+        found.append(
+            Finding(
+                "spindle-too-fast",
+                Severity.STOP,
+                job.cutter.name,
+                phrase(
+                    "the slowest spindle speed, {slowest:,.0f} 1/min, is above the limit of "
+                    "{limit:,.0f} 1/min ({source}).",
+                    slowest=min(job.table.speeds),
+                    limit=advice.limit,
+                    source=advice.source,
+                ),
+                phrase("Do not run this cutter on this machine."),
+            )
+        )
+    return found
+
+
+def sheet_findings(plans: Sequence[SheetPlan]) -> list[Finding]:
+    """What is doubtful about the sheets as planned."""
+    return [
+        Finding(
+            "sheets-not-proven",
+            Severity.NOTE,
+            phrase("stock {stock}", stock=plan.problem.stock),
+            phrase(
+                "the plan costs {cost:g}; no plan costs less than {bound:g}, and time ran out "
+                "before the gap was closed.",
+                cost=plan.cost,
+                bound=plan.lower_bound,
+            )
+            if plan.cost is not None
+            else phrase(
+                "the plan takes {count} new sheets; no plan takes fewer than {bound:g}, and "
+                "time ran out before the gap was closed.",
+                count=plan.figures.new_sheets,
+                bound=plan.lower_bound,
+            ),
+            phrase("Allow the search more time if one sheet fewer would matter."),
+            stock=plan.problem.stock,
+        )
+        for plan in plans
+        if not plan.proven
+    ]

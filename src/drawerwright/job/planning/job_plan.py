@@ -1,0 +1,176 @@
+"""The use case `plan`: a job walks through the rooms, from drawers to the order of work."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from drawerwright.basics.findings import Finding
+from drawerwright.basics.lengths import LengthStyle
+from drawerwright.drawers.carcase import PullHole, RunnerLine, pull_holes, runner_lines
+from drawerwright.drawers.parts import Part
+from drawerwright.job.file.building import read_job
+from drawerwright.job.file.reading import read_text
+from drawerwright.job.job import Job
+from drawerwright.job.planning.draft import Corner, JobDraft, draft_job
+from drawerwright.job.planning.first_cut_odds import JobOdds, job_odds
+from drawerwright.job.planning.job_findings import draft_findings, gravest_first, sheet_findings
+from drawerwright.run.cautions import cautions
+from drawerwright.run.judgement import band_findings
+from drawerwright.run.order import Run, plan_run
+from drawerwright.run.setups import SetUp, plan_setups
+from drawerwright.run.steps import RunInput
+from drawerwright.sheets.from_parts import StockBlanks
+from drawerwright.sheets.plan import PlanProgress, plan_sheets
+from drawerwright.sheets.problem import SheetPlan
+
+Watcher = Callable[[str, PlanProgress], None]
+"""Told which stock is being planned and how far it is."""
+
+
+@dataclass(frozen=True, slots=True)
+class StockPlan:
+    """One stock: its blanks and the sheets they are cut from."""
+
+    blanks: StockBlanks
+    sheets: SheetPlan
+
+
+@dataclass(frozen=True, slots=True)
+class JobPlan:
+    """Everything the shop needs for a job."""
+
+    draft: JobDraft
+    stocks: tuple[StockPlan, ...]
+    run: Run
+    runner_lines: tuple[RunnerLine, ...]
+    pull_holes: tuple[PullHole, ...]
+    cautions: tuple[str, ...]
+    findings: tuple[Finding, ...]
+    odds: JobOdds
+
+    @property
+    def job(self) -> Job:
+        return self.draft.job
+
+    @property
+    def parts(self) -> tuple[Part, ...]:
+        return self.draft.parts
+
+    @property
+    def corners(self) -> tuple[Corner, ...]:
+        return self.draft.corners
+
+    def shown_in(self, style: LengthStyle) -> JobPlan:
+        """The same plan with lengths written in another style, the order of work included."""
+        draft = replace(self.draft, job=replace(self.job, style=style))
+        run = _run(draft, self.stocks, self.run.setups, self.runner_lines, self.pull_holes)
+        return replace(self, draft=draft, run=run)
+
+    def setup_of_end(self, part: Part, index: int) -> int | None:
+        """Number of the router set-up that cuts an end of a part, None when it has none."""
+        end = part.ends[index]
+        for setup in self.run.setups:
+            setting = setup.corners.get(end.corner)
+            if setting is not None and end.role in setup.roles(setting):
+                return setup.number
+        return None
+
+    @property
+    def is_provisional(self) -> bool:
+        """True while a stock that is used has not been measured."""
+        return any(part.stock.thickness.is_provisional for part in self.parts)
+
+
+def open_job(path: Path) -> Job:
+    """Read a job file (see `read_job`)."""
+    return read_job(read_text(path), str(path))
+
+
+def plan_job(
+    job: Job,
+    *,
+    watch: Watcher | None = None,
+    time_limit: float | None = None,
+    cancelled: Callable[[], bool] | None = None,
+) -> JobPlan:
+    """Plan a whole job.
+
+    Args:
+        job: from `read_job`.
+        watch: told about the progress of the sheets.
+        time_limit: seconds for the sheets of each stock; the job's own limit when None.
+        cancelled: True ends the search for better sheets; the best so far is used.
+
+    Raises:
+        NoPlanError: something cannot be cut at all; the text says what would make it possible.
+    """
+    draft = draft_job(job)
+    stocks = tuple(_plan_stock(draft, blanks, watch, time_limit, cancelled) for blanks in draft.blanks)
+    families = [family for stock in stocks for family in stock.blanks.families]
+    bands = [band for stock in stocks for layout in stock.sheets.layouts for band in layout.bands]
+    setups = plan_setups(families, bands, draft.settings, job.table)
+    drawers = {drawer.box.name: drawer for drawer in draft.assembled}
+    lines = tuple(line for bank in job.banks for line in runner_lines(bank.bank) if line.drawer in drawers)
+    holes = tuple(
+        hole
+        for bank in job.banks
+        for hole in pull_holes(bank.bank, [drawers[box.name] for box in bank.boxes])
+    )
+    run = _run(draft, stocks, setups, lines, holes)
+    return JobPlan(
+        draft=draft,
+        stocks=stocks,
+        run=run,
+        runner_lines=lines,
+        pull_holes=holes,
+        cautions=cautions((job.cutter,), job.table, job.band_rules.shortest_piece),
+        findings=gravest_first(
+            [
+                *draft_findings(draft),
+                *band_findings(families, run.bands, job.band_rules, job.saw),
+                *sheet_findings([stock.sheets for stock in stocks]),
+            ]
+        ),
+        odds=job_odds(draft),
+    )
+
+
+def _run(
+    draft: JobDraft,
+    stocks: tuple[StockPlan, ...],
+    setups: tuple[SetUp, ...],
+    lines: tuple[RunnerLine, ...],
+    holes: tuple[PullHole, ...],
+) -> Run:
+    job = draft.job
+    return plan_run(
+        RunInput(
+            drawers=draft.assembled,
+            plans=tuple(stock.sheets for stock in stocks),
+            blanks=tuple(stock.blanks for stock in stocks),
+            setups=setups,
+            rates=job.rates,
+            table=job.table,
+            runner_lines=lines,
+            pull_holes=holes,
+            style=job.style,
+        )
+    )
+
+
+def _plan_stock(
+    draft: JobDraft,
+    blanks: StockBlanks,
+    watch: Watcher | None,
+    time_limit: float | None,
+    cancelled: Callable[[], bool] | None,
+) -> StockPlan:
+    plan = plan_sheets(
+        draft.sheet_problem(blanks),
+        progress=None if watch is None else lambda progress: watch(blanks.stock.name, progress),
+        time_limit=draft.job.sheets_time_limit if time_limit is None else time_limit,
+        cancelled=cancelled,
+    )
+    return StockPlan(blanks, plan)

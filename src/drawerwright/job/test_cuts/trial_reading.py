@@ -1,0 +1,322 @@
+"""From a trial file to the values that test cuts are evaluated with."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from drawerwright.basics import usual
+from drawerwright.basics.errors import FaultyInputError
+from drawerwright.basics.lengths import LengthStyle, Mm, finest_shown, kept_length
+from drawerwright.basics.uncertain import Estimate
+from drawerwright.job.file.building import read_job, table_of
+from drawerwright.job.file.cutters import cutter_of
+from drawerwright.job.file.entry_types import Given
+from drawerwright.job.file.model import MachineEntry
+from drawerwright.job.file.reading import (
+    Builder,
+    Document,
+    check_model,
+    check_whole,
+    in_file_order,
+    read_text,
+)
+from drawerwright.job.file.trial_model import (
+    CornerEntry,
+    CutEntry,
+    KeptCutEntry,
+    PartialTrialFile,
+    Sight,
+    TakenEntry,
+    TrialFile,
+    WantedEntry,
+)
+from drawerwright.job.job import Job
+from drawerwright.job.planning.draft import Corner, draft_job
+from drawerwright.joints.cutter import Cutter, CutterKind
+from drawerwright.joints.learning import TakenReading, TrialCut
+from drawerwright.joints.readings import RULES, FitRange, ReadingKind, rules_for
+from drawerwright.joints.setting import CornerSetting, FenceRule
+from drawerwright.joints.table import RouterTable
+from drawerwright.joints.wanted import Wanted
+
+_STANDARD_FIT = FitRange()
+_SIGHTS: dict[Sight, tuple[tuple[ReadingKind, Mm | None], ...]] = {
+    Sight.PLAY: ((ReadingKind.PLAY, None),),
+    Sight.TIGHT: ((ReadingKind.PLAY, 0.0), (ReadingKind.STANDS_PROUD, 0.0)),
+    Sight.PROUD: ((ReadingKind.STANDS_PROUD, None),),
+    Sight.CLOSES: ((ReadingKind.STANDS_PROUD, 0.0),),
+}
+"""What each sight says: shown but not measured (None), or not there."""
+
+
+@dataclass(frozen=True, slots=True)
+class Trial:
+    """Test cuts of one corner with all that is known beforehand."""
+
+    name: str
+    style: LengthStyle
+    cutter: Cutter
+    table: RouterTable
+    wanted: Wanted
+    cuts: tuple[TrialCut, ...]
+
+
+def open_trial(path: Path) -> Trial:
+    """Read a trial file; the job file that it may name is looked for beside it.
+
+    Raises:
+        FaultyInputError: with every fault, those of the job file included.
+    """
+    return read_trial(read_text(path), str(path), folder=path.parent)
+
+
+def read_trial(text: str, file: str | None = None, folder: Path | None = None) -> Trial:
+    """Read a trial file's text.
+
+    Args:
+        text: the text.
+        file: its name, for messages.
+        folder: where a job file that it names lies; without it, naming one is a fault.
+
+    Raises:
+        FaultyInputError: with every fault, each with line and field.
+    """
+    document = Document(text, file)
+
+    def build(entries: TrialFile, part: Document) -> _Builder:
+        return _Builder(entries, part, folder)
+
+    return check_whole(document, TrialFile, PartialTrialFile, build).trial()
+
+
+def read_kept_cut(text: str) -> TrialCut:
+    """A test cut that the app has kept (`KeptCutEntry`): one cut of a trial file.
+
+    Raises:
+        FaultyInputError: it cannot be read, or does not give the thicknesses of its pieces.
+    """
+    document = Document(text)
+    entry = check_model(KeptCutEntry, document)
+    if entry.flat is None or entry.upright is None:
+        raise FaultyInputError((document.fault((), "needs the thickness of both pieces"),))
+    instruments = _Instruments()
+    return _cut(entry, instruments.measured(entry.flat), instruments.measured(entry.upright), instruments)
+
+
+@dataclass(frozen=True, slots=True)
+class _Instruments:
+    """How well readings are known that say nothing themselves (mm): by calipers, None where nobody has said; by eye."""
+
+    calipers: Mm | None = None
+    eye: Mm = usual.EYE
+
+    def measured(self, given: Given) -> Estimate:
+        """A length that calipers have measured."""
+        stated = self.calipers if given.uncertainty is None else given.uncertainty
+        return Given(given.value, stated).estimate(usual.CALIPER_READING)
+
+    def taken(self, kind: ReadingKind, entry: TakenEntry) -> TakenReading:
+        """A reading: what there is to measure goes by calipers, what does not show by eye."""
+        if entry.uncertainty is not None:
+            return TakenReading(kind, entry.value, entry.uncertainty)
+        if RULES[kind].is_seen_when_positive and not entry.value:
+            return TakenReading(kind, entry.value, self.eye)
+        return TakenReading(kind, entry.value, self.measured(Given(entry.value or 0.0)).uncertainty)
+
+
+def corner_wanted(setting: CornerSetting, fit: FitRange, calipers: Mm | None = None) -> Wanted:
+    """What is wanted of a corner whose settings are planned; the fence sum is shared as they share it.
+
+    calipers: standard uncertainty of its thicknesses (mm), None for the usual one.
+    """
+    flat, upright = (
+        Estimate.given(thickness, calipers, usual=usual.CALIPER_READING)
+        for thickness in (setting.corner.flat_thickness, setting.corner.upright_thickness)
+    )
+    return Wanted(flat, upright, setting.corner.lip, setting.fence_rule, fit)
+
+
+def _meant(corners: Sequence[Corner], said: CornerEntry) -> list[Corner]:
+    """The corners of a job that may be meant: the one of that name, else all that what is said is true of."""
+    by_name = [corner for corner in corners if corner.name == said.name]
+    return by_name or [corner for corner in corners if _is_true_of(said, corner)]
+
+
+def _is_true_of(said: CornerEntry, corner: Corner) -> bool:
+    key, keyed = corner.key, corner.keyed
+    return all(
+        wanted is None or wanted in known
+        for wanted, known in (
+            (said.name, (corner.known.short, *corner.drawers)),
+            (said.drawer, corner.drawers),
+            (said.flat, (keyed.flat.name, key.flat)),
+            (said.upright, (keyed.upright.name, key.upright)),
+            (None if said.lip is None else kept_length(said.lip), (key.lip,)),
+            (said.orientation, (key.orientation,)),
+        )
+    )
+
+
+def _words(said: CornerEntry) -> str:
+    """What somebody says of a corner, as they wrote it."""
+    if said.name is not None:
+        return repr(said.name)
+    return ", ".join(f"{name}: {value}" for name, value in said.model_dump(exclude_none=True).items())
+
+
+def _cut(entry: CutEntry, flat: Estimate, upright: Estimate, instruments: _Instruments) -> TrialCut:
+    """A cut's entries as values; `flat` and `upright` stand in where it gives no thickness of its own."""
+    readings = [instruments.taken(kind, taken) for kind, taken in entry.readings.items()]
+    seen = dict.fromkeys(shown for sight in entry.seen for shown in _SIGHTS[sight])
+    readings += [TakenReading(kind, value, instruments.eye) for kind, value in seen]
+    fence_flat, fence_upright = entry.fences
+    return TrialCut(
+        height_shown=Estimate(entry.height_shown or 0.0)
+        if entry.block is None
+        else instruments.measured(entry.block),
+        fence_flat_shown=fence_flat,
+        fence_upright_shown=fence_upright,
+        flat_thickness=flat if entry.flat is None else instruments.measured(entry.flat),
+        upright_thickness=upright if entry.upright is None else instruments.measured(entry.upright),
+        readings=tuple(readings),
+        by_block=entry.block is not None,
+    )
+
+
+class _Builder(Builder):
+    """Builds what it can on the way in; `trial` gives the whole or raises."""
+
+    def __init__(self, entries: TrialFile, document: Document, folder: Path | None) -> None:
+        super().__init__(document)
+        self.entries = entries
+        self.instruments = _Instruments(entries.calipers, entries.eye)
+        self.job = self._job(folder)
+        self.cutter = self.job.cutter if self.job is not None else None
+        if entries.cutter is not None:
+            flat = entries.wanted.flat
+            self.cutter = cutter_of(
+                self, entries.cutter, "cutter", folder=folder, through=None if flat is None else flat.value
+            )
+        elif self.job is None and not self._names("job", "cutter"):
+            self.fault((), "names no cutter: give 'cutter', or a 'job' that has it")
+        self.wanted = self._wanted(entries.wanted)
+        if self.cutter is not None:
+            for index, cut in enumerate(entries.cuts):
+                self._check_readings(self.cutter.kind, index, cut)
+
+    def trial(self) -> Trial:
+        entries, cutter, wanted = self.entries, self.cutter, self.wanted
+        if self.faults or cutter is None or wanted is None:
+            raise FaultyInputError(in_file_order(self.faults))
+        style = self.job.style if self.job is not None else LengthStyle()
+        if entries.shown is not None:
+            style = LengthStyle(entries.shown.unit, entries.shown.decimal)
+        if entries.machine is None and self.job is not None:
+            table = self.job.table
+        else:
+            machine = entries.machine or MachineEntry()
+            table = table_of(machine.router_table, finest_shown(style.unit))
+        thicknesses = wanted.flat_thickness, wanted.upright_thickness
+        cuts = tuple(_cut(cut, *thicknesses, self.instruments) for cut in entries.cuts)
+        return Trial(entries.trial, style, cutter, table, wanted, cuts)
+
+    def _names(self, *sections: str) -> bool:
+        """Whether the text has one of these sections, faulty or not."""
+        return any(section in self.document.whole for section in sections)
+
+    def _is_faulty(self, section: str) -> bool:
+        """Whether the text has a section that had to be left out for its faults."""
+        return section in self.document.whole and section not in self.document.data
+
+    def _job(self, folder: Path | None) -> Job | None:
+        name = self.entries.job
+        if name is None:
+            return None
+        if folder is None:
+            self.fault(("job",), "cannot be read from here: give the cutter and the machine instead")
+            return None
+        path = folder / name
+        try:
+            return read_job(read_text(path), str(path))
+        except FaultyInputError as error:
+            self.faults += error.faults
+            return None
+
+    def _wanted(self, entry: WantedEntry) -> Wanted | None:
+        from_job = self._job_corner(entry)
+        lip = from_job.lip if from_job is not None and entry.lip is None else entry.lip or 0.0
+        fence = entry.fence
+        if fence is None:
+            fence = from_job.fence if from_job is not None and entry.lip is None else FenceRule.ONE
+        flat, upright = (
+            self.instruments.measured(given) if given is not None else stands_in
+            for given, stands_in in (
+                (entry.flat, None if from_job is None else from_job.flat_thickness),
+                (entry.upright, None if from_job is None else from_job.upright_thickness),
+            )
+        )
+        fit = self._fit(entry)
+        if flat is None or upright is None:
+            if not self._names("job"):
+                self.fault(
+                    ("wanted",),
+                    "needs the thickness of both pieces: 'flat' and 'upright', or a 'job' and 'corner'",
+                )
+            return None
+        return None if fit is None else Wanted(flat, upright, lip, fence, fit)
+
+    def _fit(self, entry: WantedEntry) -> FitRange | None:
+        usual = self.job.fit_range if self.job is not None else _STANDARD_FIT
+        least = usual.least_play if entry.least_play is None else entry.least_play
+        most = usual.most_play if entry.most_play is None else entry.most_play
+        flushness = usual.flushness if entry.flushness is None else entry.flushness
+        with self.at("wanted", "least_play" if entry.most_play is None else "most_play"):
+            return FitRange(least, most, flushness)
+        return None
+
+    def _job_corner(self, entry: WantedEntry) -> Wanted | None:
+        """The corner of the job that is meant, if the trial leans on one."""
+        if self.job is None:
+            if entry.corner is not None and not self._names("job"):
+                self.fault(("wanted", "corner"), "belongs to a 'job', and the file names none")
+            return None
+        corners = draft_job(self.job).corners
+        if entry.corner is None and entry.flat is not None and entry.upright is not None:
+            return None
+        if entry.corner is None and self._is_faulty("wanted"):
+            return None
+        found = _meant(corners, entry.corner or CornerEntry())
+        if len(found) != 1:
+            self._fault_corner(entry.corner, found, corners)
+            return None
+        return corner_wanted(found[0].setting, self.job.fit_range, self.entries.calipers)
+
+    def _fault_corner(
+        self, named: CornerEntry | None, found: list[Corner], corners: tuple[Corner, ...]
+    ) -> None:
+        names = "; ".join(corner.name for corner in found or corners)
+        if named is None:
+            text = f"the job has more than one corner: name one of {names}"
+        elif found:
+            text = f"{_words(named)} fits more than one corner: name one of {names}"
+        else:
+            text = f"the job has no corner {_words(named)}; it has {names}"
+        self.fault(("wanted", "corner"), text)
+
+    def _check_readings(self, kind: CutterKind, index: int, cut: CutEntry) -> None:
+        """Every cutter has its own readings."""
+        allowed = [rule.kind for rule in rules_for(kind)]
+        for reading in cut.readings:
+            if reading not in allowed:
+                self.fault(
+                    ("cuts", index, "readings", str(reading)),
+                    f"is not read with a {kind} cutter; its readings are {', '.join(allowed)}",
+                )
+        if cut.seen and kind is not CutterKind.DRAWER_LOCK:
+            self.fault(
+                ("cuts", index, "seen"),
+                f"belongs to a drawer-lock; with a {kind} cutter read 'turn_over' or 'tip_step' "
+                "(0 where nothing is felt)",
+            )
