@@ -9,7 +9,7 @@ import time
 
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.drawers.parts import Role
-from drawerwright.drawings.corner import draw_corner
+from drawerwright.drawings.corner_section import draw_corner
 from drawerwright.drawings.packet import (
     Figure,
     Packet,
@@ -28,7 +28,7 @@ from drawerwright.sheets.blanks import LooseDemand, StripDemand
 from drawerwright.sheets.patterns import SheetLayout
 from drawerwright.sheets.plan import plan_sheets
 from drawerwright.sheets.problem import SheetProblem
-from drawerwright.sheets.stock import BandRules, Saw, SheetSize
+from drawerwright.sheets.sheet_stock import BandRules, Saw, SheetSize
 
 SIZES = (1, 6, 12, 24, 60)
 

@@ -35,7 +35,7 @@ from drawerwright.run.work import (
     Work,
 )
 from drawerwright.sheets.patterns import Cut
-from drawerwright.sheets.stock import SheetSize
+from drawerwright.sheets.sheet_stock import SheetSize
 from virtual_boards import NEAR, Band, Direction, Grooved, Hole, Piece, Routed, Slab, back, cross
 
 

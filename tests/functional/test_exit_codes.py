@@ -91,7 +91,7 @@ def test_a_plan_that_ctrl_c_shortened_is_done_and_its_stop_counts(
     def pressed() -> Iterator[object]:
         yield lambda: True
 
-    monkeypatch.setattr("drawerwright.cli.plan.interruptible", pressed)
+    monkeypatch.setattr("drawerwright.cli.plan_command.interruptible", pressed)
     assert plan(job, EXAMPLE) == 0
     assert plan(job, TOO_SHORT) == 3
     assert (job.parent / "out" / "packet.pdf").exists()
@@ -115,7 +115,7 @@ def test_a_fault_of_our_own_ends_with_70_and_says_so(
     def broken(_arguments: object) -> int:
         raise fault
 
-    monkeypatch.setattr("drawerwright.cli.check.run", broken)
+    monkeypatch.setattr("drawerwright.cli.check_command.run", broken)
     assert main(["check", "job.yaml"]) == 70
     said = capsys.readouterr().err
     assert "a fault of Drawerwright" in said

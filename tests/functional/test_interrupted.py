@@ -126,5 +126,5 @@ def test_a_command_that_ctrl_c_ends_says_so_by_its_code(monkeypatch: pytest.Monk
     def pressed(_arguments: object) -> int:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr("drawerwright.cli.check.run", pressed)
+    monkeypatch.setattr("drawerwright.cli.check_command.run", pressed)
     assert main(["check", "job.yaml"]) == 130

@@ -14,7 +14,7 @@ from drawerwright.basics.findings import Finding, Severity
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.drawers.parts import Role
 from drawerwright.drawings.checkbar import draw_check_bar
-from drawerwright.drawings.corner import draw_corner
+from drawerwright.drawings.corner_section import draw_corner
 from drawerwright.drawings.packet import (
     Figure,
     Packet,

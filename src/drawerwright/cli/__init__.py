@@ -1,6 +1,6 @@
 """The command line: arguments to use cases, nothing more.
 
-Each command is a module of this room with `NAME`, `SUMMARY`, `add_arguments(parser)` and `run(args)`. At
+Each command is a module `*_command` of this room with `NAME`, `SUMMARY`, `add_arguments(parser)` and `run(args)`. At
 import a command module may load argparse and the standard library only; what it needs beyond is imported
 inside `run`, so that `--help` stays quick.
 """
@@ -15,11 +15,29 @@ from collections.abc import Sequence
 
 from drawerwright import __version__
 from drawerwright.basics.errors import DrawerwrightError, SolverError
-from drawerwright.cli import check, correct, cutter, fit, plan, serve, settings, sheets
+from drawerwright.cli import (
+    check_command,
+    correct_command,
+    cutter_command,
+    fit_command,
+    plan_command,
+    serve_command,
+    settings_command,
+    sheets_command,
+)
 from drawerwright.cli.exits import BAD_INPUT, INTERRUPTED, OWN_FAULT
 
 SUMMARY = "Settings, sizes, bands, sheets and shop papers for drawers with router-cut corner joints."
-COMMANDS = (plan, check, settings, fit, cutter, correct, sheets, serve)
+COMMANDS = (
+    plan_command,
+    check_command,
+    settings_command,
+    fit_command,
+    cutter_command,
+    correct_command,
+    sheets_command,
+    serve_command,
+)
 
 
 def build_parser() -> argparse.ArgumentParser:

@@ -27,8 +27,8 @@ from drawerwright.drawers.box import AppliedFront, DrawerBox
 from drawerwright.drawers.parts import EndCut, Part, PartKind, Role
 from drawerwright.drawers.placement import BACK, DOWN, FRONT, LEFT, RIGHT, UP, Place, Placement
 from drawerwright.joints import law
+from drawerwright.joints.bit_heights import BY_LAW, BitHeights
 from drawerwright.joints.corner_key import Orientation
-from drawerwright.joints.heights import BY_LAW, BitHeights
 from drawerwright.wood.stock import Grain, Stock
 
 

@@ -9,7 +9,7 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.drawers.box import DrawerBox
-from drawerwright.drawers.heights import HeightRule, front_heights
+from drawerwright.drawers.front_heights import HeightRule, front_heights
 from drawerwright.drawers.placement import Place
 from drawerwright.drawers.runners import Runner
 

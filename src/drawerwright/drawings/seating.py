@@ -9,7 +9,7 @@ from typing import Literal
 
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.phrases import joined, phrase
-from drawerwright.drawings.corner import ENLARGED, NAME_SIZE, gap_items, piece
+from drawerwright.drawings.corner_section import ENLARGED, NAME_SIZE, gap_items, piece
 from drawerwright.drawings.dimensioning import Measure, Side, dimension_rows
 from drawerwright.drawings.scene import (
     Circle,

@@ -17,7 +17,7 @@ from collections.abc import Sequence
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.phrases import phrase
 from drawerwright.drawers.parts import Role
-from drawerwright.drawings.corner import NAME_SIZE, piece
+from drawerwright.drawings.corner_section import NAME_SIZE, piece
 from drawerwright.drawings.dimensioning import CLEAR, Measure, Side, dimension_rows
 from drawerwright.drawings.hatching import waste
 from drawerwright.drawings.lettering import text_width

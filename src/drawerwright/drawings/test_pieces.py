@@ -17,7 +17,7 @@ from dataclasses import dataclass
 
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.drawers.parts import Role
-from drawerwright.drawings.corner import FLAT_PIECE, NAME_SIZE, UPRIGHT_PIECE, piece
+from drawerwright.drawings.corner_section import FLAT_PIECE, NAME_SIZE, UPRIGHT_PIECE, piece
 from drawerwright.drawings.dimensioning import Measure, Side, dimension_rows
 from drawerwright.drawings.scene import Fill, Item, Scene, Text, extent, framed
 from drawerwright.joints.corner import Cuts, flat_section, upright_section

@@ -10,15 +10,15 @@ from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.drawers.bank import Bank
 from drawerwright.drawers.box import DrawerBox
+from drawerwright.joints.bit_heights import BitHeights
 from drawerwright.joints.corner_key import KeyedCorner
 from drawerwright.joints.cutter import Cutter
-from drawerwright.joints.heights import BitHeights
 from drawerwright.joints.readings import FitRange
 from drawerwright.joints.table import RouterTable
 from drawerwright.run.fence_plans import FenceWishes
 from drawerwright.run.times import Rates
 from drawerwright.sheets.problem import SheetPreferences
-from drawerwright.sheets.stock import BandRules, LeastOffcut, Saw, SheetSize
+from drawerwright.sheets.sheet_stock import BandRules, LeastOffcut, Saw, SheetSize
 from drawerwright.wood.stock import Stock
 
 

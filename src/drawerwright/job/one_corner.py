@@ -12,9 +12,9 @@ from drawerwright.basics.lengths import LengthStyle, Mm, millimetres
 from drawerwright.basics.phrases import phrase
 from drawerwright.job.plain_data import finding_data, mm, setting_data
 from drawerwright.job.planning.first_cut_odds import cut_words, doubt_words
+from drawerwright.joints.bit_heights import BitHeights
+from drawerwright.joints.corner_findings import height_findings, lip_findings, setting_findings
 from drawerwright.joints.cutter import Cutter
-from drawerwright.joints.heights import BitHeights
-from drawerwright.joints.judgement import height_findings, lip_findings, setting_findings
 from drawerwright.joints.odds import JointOdds, joint_odds
 from drawerwright.joints.setting import CornerSetting, is_one_setting
 from drawerwright.joints.table import RouterTable

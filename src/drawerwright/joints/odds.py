@@ -25,9 +25,9 @@ from drawerwright.basics.uncertain import (
     draw_causes,
     simulate_all,
 )
+from drawerwright.joints.bit_heights import recommended_height
 from drawerwright.joints.chances import ARITHMETIC, Odds, chance_within, corner_chances
 from drawerwright.joints.doubts import CutCorner, Doubt, FirstCut
-from drawerwright.joints.heights import recommended_height
 
 Values: TypeAlias = NDArray[np.float64]
 

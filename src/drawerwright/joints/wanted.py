@@ -7,10 +7,10 @@ from dataclasses import field, replace
 from drawerwright.basics import usual
 from drawerwright.basics.lengths import Mm
 from drawerwright.basics.measures import Measure, holds_measures, measure
+from drawerwright.joints.bit_heights import BitHeights
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.doubts import Board, CutCorner, FirstCut
 from drawerwright.joints.fence_marks import fences_on_marks
-from drawerwright.joints.heights import BitHeights
 from drawerwright.joints.readings import FitRange
 from drawerwright.joints.setting import CornerGeometry, CornerSetting, FenceRule, set_corner
 from drawerwright.joints.table import RouterTable

@@ -14,9 +14,9 @@ from enum import StrEnum
 from drawerwright.basics.lengths import Mm
 from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.drawers.parts import Role
+from drawerwright.joints.bit_heights import BY_LAW, BitHeights
 from drawerwright.joints.corner_key import CornerKey, KeyedCorner
 from drawerwright.joints.cutter import Cutter
-from drawerwright.joints.heights import BY_LAW, BitHeights
 from drawerwright.joints.setting import (
     CornerSetting,
     is_one_setting,

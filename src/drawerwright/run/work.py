@@ -21,7 +21,7 @@ from drawerwright.run.marks import BandMark, LooseMark, PartName
 from drawerwright.run.setups import Edges
 from drawerwright.run.speeds import SpeedAdvice
 from drawerwright.sheets.patterns import Cut
-from drawerwright.sheets.stock import SheetSize
+from drawerwright.sheets.sheet_stock import SheetSize
 
 
 class PartEnd(StrEnum):

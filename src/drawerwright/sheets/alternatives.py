@@ -12,7 +12,7 @@ from drawerwright.basics.phrases import phrase
 from drawerwright.sheets.blanks import LooseDemand, MatchedSet, StripDemand
 from drawerwright.sheets.plan import PlanProgress, find_plan, plan_sheets
 from drawerwright.sheets.problem import SheetPlan, SheetPreferences, SheetProblem
-from drawerwright.sheets.stock import SheetSize
+from drawerwright.sheets.sheet_stock import SheetSize
 
 THIN_BLADE: Mm = 2.2
 """Kerf of a thin saw blade, for the comparison. Common practice, no source."""

@@ -9,9 +9,9 @@ from dataclasses import dataclass, field
 from drawerwright.basics.lengths import Mm
 from drawerwright.sheets.blanks import LooseDemand, MatchedSet, StripDemand
 from drawerwright.sheets.patterns import Cut, Offcut, PlacedBand, PlacedLoose, PlacedStrip, SheetLayout
+from drawerwright.sheets.sheet_stock import SheetSize
 from drawerwright.sheets.solver.columns import Band, CutSheet, Element, Frame, Piece, RowOfPieces, Stack
 from drawerwright.sheets.solver.translation import CuttingTerms
-from drawerwright.sheets.stock import SheetSize
 
 TRIM_STAGE = 0
 RIP_STAGE = 2

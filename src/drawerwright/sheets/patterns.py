@@ -16,7 +16,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from drawerwright.basics.lengths import Mm
-from drawerwright.sheets.stock import SheetSize
+from drawerwright.sheets.sheet_stock import SheetSize
 
 
 @dataclass(frozen=True, slots=True)

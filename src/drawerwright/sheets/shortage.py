@@ -10,7 +10,7 @@ from drawerwright.basics.phrases import Phrase, joined, phrase
 from drawerwright.sheets.blanks import LooseDemand, StripDemand, name_of
 from drawerwright.sheets.patterns import SheetLayout
 from drawerwright.sheets.problem import SheetPlan, SheetPreferences, SheetProblem
-from drawerwright.sheets.stock import SheetSize
+from drawerwright.sheets.sheet_stock import SheetSize
 
 
 @dataclass(frozen=True, slots=True)

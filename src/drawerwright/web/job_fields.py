@@ -91,7 +91,7 @@ def machine_fields() -> tuple[Group, ...]:
 
 def whole_fields() -> tuple[Group, ...]:
     """Entries about the job as a whole."""
-    from drawerwright.sheets.stock import USUAL_LEAST_OFFCUT
+    from drawerwright.sheets.sheet_stock import USUAL_LEAST_OFFCUT
 
     plans = (
         ("fewest", _("fewest positions")),

@@ -22,7 +22,7 @@ def lip_picture(known: Estimate, fit: FitRange, wanted: Mm, reader: Preferences)
 
 
 def _picture(known: Estimate, right: tuple[Mm, Mm], words: tuple[str, str], reader: Preferences) -> str:
-    from drawerwright.drawings.odds import draw_odds
+    from drawerwright.drawings.odds_picture import draw_odds
     from drawerwright.drawings.svg import write_svg
 
     return write_svg(draw_odds(known, *right, style=reader.lengths, words=words), ground=False)

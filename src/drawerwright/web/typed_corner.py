@@ -12,9 +12,9 @@ from drawerwright.web.preferences import Preferences
 
 if TYPE_CHECKING:
     from drawerwright.job.job import Job
+    from drawerwright.joints.bit_heights import BitHeights
     from drawerwright.joints.corner_key import KeyedCorner
     from drawerwright.joints.cutter import Cutter
-    from drawerwright.joints.heights import BitHeights
     from drawerwright.joints.readings import FitRange
     from drawerwright.joints.setting import CornerGeometry, CornerSetting, FenceRule
     from drawerwright.web.shop import Shop
@@ -74,8 +74,8 @@ def typed_corner(shop: Shop, form: LengthsForm, reader: Preferences) -> TypedCor
         InvalidValueError: no cutter has such measures.
     """
     from drawerwright.basics.uncertain import Estimate
+    from drawerwright.joints.bit_heights import BitHeights
     from drawerwright.joints.cutter import Cutter, CutterKind
-    from drawerwright.joints.heights import BitHeights
     from drawerwright.joints.readings import FitRange
     from drawerwright.joints.setting import CornerGeometry, FenceRule
     from drawerwright.joints.table import RouterTable, usual_gauge_step

@@ -12,7 +12,7 @@ from drawerwright.drawers.bank import Bank, FrontStyle, Opening, Overlay, Pull
 from drawerwright.drawers.bottom import Bottom, BottomStyle
 from drawerwright.drawers.box import AppliedFront, DrawerBox
 from drawerwright.drawers.carcase import pull_holes
-from drawerwright.drawers.heights import EqualHeights
+from drawerwright.drawers.front_heights import EqualHeights
 from drawerwright.drawers.parts import PartKind
 from drawerwright.drawers.placement import Placement
 from drawerwright.drawers.runners import Runner, RunnerKind

@@ -8,7 +8,7 @@ import pytest
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.drawers.bank import Bank, FrontStyle, Opening, Overlay, Pull
 from drawerwright.drawers.carcase import pull_places, runner_lines
-from drawerwright.drawers.heights import EqualHeights
+from drawerwright.drawers.front_heights import EqualHeights
 from drawerwright.drawers.runners import STANDARD_RUNNERS, Runner, RunnerKind
 
 OVERLAID = Bank(

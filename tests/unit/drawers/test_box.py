@@ -11,7 +11,7 @@ from drawerwright.basics.uncertain import Estimate
 from drawerwright.drawers.assembly import assemble
 from drawerwright.drawers.bottom import Bottom, BottomStyle
 from drawerwright.drawers.box import AppliedFront, Banding, DrawerBox
-from drawerwright.drawers.judgement import drawer_findings
+from drawerwright.drawers.drawer_findings import drawer_findings
 from drawerwright.drawers.parts import Part, PartKind, Role
 from drawerwright.joints import law
 from drawerwright.joints.corner_key import Orientation

@@ -11,8 +11,8 @@ from drawerwright.basics.findings import Finding, Severity
 from drawerwright.drawers.assembly import assemble
 from drawerwright.drawers.bottom import BottomStyle
 from drawerwright.drawers.box import DrawerBox
+from drawerwright.drawers.drawer_findings import drawer_findings
 from drawerwright.drawers.groove_levels import groove_levels
-from drawerwright.drawers.judgement import drawer_findings
 from drawerwright.joints.corner_key import Orientation
 from drawerwright.joints.cutter import Cutter, CutterKind
 

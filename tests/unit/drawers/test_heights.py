@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.drawers.heights import (
+from drawerwright.drawers.front_heights import (
     ArithmeticHeights,
     EqualHeights,
     GeometricHeights,

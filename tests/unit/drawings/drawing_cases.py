@@ -8,7 +8,7 @@ from drawerwright.basics.uncertain import Estimate
 from drawerwright.drawers.bank import Bank, FrontStyle, Opening, Overlay, Pull
 from drawerwright.drawers.bottom import Bottom, BottomStyle
 from drawerwright.drawers.box import AppliedFront, DrawerBox
-from drawerwright.drawers.heights import EqualHeights
+from drawerwright.drawers.front_heights import EqualHeights
 from drawerwright.drawers.runners import Runner, RunnerKind
 from drawerwright.joints.corner_key import Orientation
 from drawerwright.joints.cutter import Cutter, CutterKind
@@ -17,7 +17,7 @@ from drawerwright.sheets.blanks import LooseDemand, StripDemand
 from drawerwright.sheets.patterns import SheetLayout
 from drawerwright.sheets.plan import plan_sheets
 from drawerwright.sheets.problem import SheetProblem
-from drawerwright.sheets.stock import BandRules, Saw, SheetSize
+from drawerwright.sheets.sheet_stock import BandRules, Saw, SheetSize
 from drawerwright.wood.stock import Stock
 from drawerwright.wood.thickness import Panel, Thickness
 

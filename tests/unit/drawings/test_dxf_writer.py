@@ -10,7 +10,7 @@ from drawing_cases import corner, layouts
 from ezdxf import bbox
 from ezdxf.document import Drawing
 
-from drawerwright.drawings.corner import draw_corner
+from drawerwright.drawings.corner_section import draw_corner
 from drawerwright.drawings.dxf import write_dxf
 from drawerwright.drawings.scene import Layer, Text, framed
 from drawerwright.drawings.sheet import draw_sheet

@@ -10,7 +10,7 @@ from shapely.geometry import Polygon
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.drawings.clearance import clipped_texts, overlapping_texts
 from drawerwright.drawings.cutter_profile import SCALE, draw_profile
-from drawerwright.drawings.odds import draw_odds
+from drawerwright.drawings.odds_picture import draw_odds
 from drawerwright.drawings.scene import Path
 
 

@@ -6,7 +6,7 @@ from xml.etree import ElementTree
 import pytest
 from drawing_cases import bank, corner
 
-from drawerwright.drawings.corner import draw_corner
+from drawerwright.drawings.corner_section import draw_corner
 from drawerwright.drawings.elevation import draw_elevation
 from drawerwright.drawings.scene import Arc, Circle, Fill, Ink, Path, Scene, Text, framed
 from drawerwright.drawings.svg import PAPER, SLATE, stylesheet, write_svg

@@ -4,7 +4,7 @@ import pytest
 
 from drawerwright.drawings.clearance import clipped_texts, overlapping_texts
 from drawerwright.drawings.scene import Circle, Ink, Path, Scene
-from drawerwright.drawings.thickness import WIDTH, draw_thickness
+from drawerwright.drawings.thickness_picture import WIDTH, draw_thickness
 from drawerwright.wood.thickness import Panel, Thickness, ThicknessRange, published_range
 
 BIRCH = published_range(Panel.BIRCH_PLYWOOD, 15)

@@ -3,8 +3,8 @@ from __future__ import annotations
 import pytest
 
 from drawerwright.basics.uncertain import Estimate
+from drawerwright.joints.corner_findings import setting_findings
 from drawerwright.joints.cutter import Cutter, CutterKind
-from drawerwright.joints.judgement import setting_findings
 from drawerwright.joints.setting import CornerGeometry, FenceRule, set_corner
 
 CUTTER = Cutter(

@@ -8,11 +8,11 @@ import pytest
 
 from drawerwright.basics.findings import Severity
 from drawerwright.basics.uncertain import Estimate
+from drawerwright.joints.bit_heights import BY_LAW, BitHeights
+from drawerwright.joints.corner_findings import height_findings, lip_findings
 from drawerwright.joints.cutter import Cutter, CutterKind
 from drawerwright.joints.fence_marks import fences_on_marks
 from drawerwright.joints.fit import seat_setting
-from drawerwright.joints.heights import BY_LAW, BitHeights
-from drawerwright.joints.judgement import height_findings, lip_findings
 from drawerwright.joints.readings import FitRange
 from drawerwright.joints.setting import CornerGeometry, CornerSetting, set_corner
 from drawerwright.joints.table import RouterTable

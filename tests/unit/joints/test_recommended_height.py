@@ -11,10 +11,10 @@ import pytest
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.uncertain import Estimate
+from drawerwright.joints.bit_heights import BY_LAW, BitHeights, recommended_height
 from drawerwright.joints.chances import corner_chances
 from drawerwright.joints.cutter import Cutter, CutterKind
 from drawerwright.joints.doubts import Board, CutCorner, FirstCut
-from drawerwright.joints.heights import BY_LAW, BitHeights, recommended_height
 from drawerwright.joints.odds import exact_odds
 from drawerwright.joints.readings import FitRange
 from drawerwright.joints.setting import CornerGeometry, set_corner

@@ -10,9 +10,9 @@ import pytest
 from drawerwright.basics.findings import Finding, Severity
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints.corner import Cuts, flat_section
+from drawerwright.joints.corner_findings import setting_findings
 from drawerwright.joints.cutter import Cutter, CutterKind
 from drawerwright.joints.fit import seat_setting
-from drawerwright.joints.judgement import setting_findings
 from drawerwright.joints.reach import Reach, largest_lip, least_neck, least_upright
 from drawerwright.joints.setting import CornerGeometry, FenceRule, set_corner
 

@@ -10,7 +10,7 @@ from drawerwright.sheets import referee
 from drawerwright.sheets.blanks import StripDemand
 from drawerwright.sheets.patterns import SheetLayout
 from drawerwright.sheets.plan import SheetPlan, SheetProblem, plan_sheets
-from drawerwright.sheets.stock import BandRules, Saw, SheetSize
+from drawerwright.sheets.sheet_stock import BandRules, Saw, SheetSize
 
 STRIPS = (
     StripDemand("low side", "sides", 450, 70, 7),

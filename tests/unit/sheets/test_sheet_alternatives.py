@@ -18,7 +18,7 @@ from drawerwright.sheets.alternatives import (
 )
 from drawerwright.sheets.blanks import StripDemand
 from drawerwright.sheets.plan import SheetProblem, plan_sheets
-from drawerwright.sheets.stock import LeastOffcut, Saw, SheetSize
+from drawerwright.sheets.sheet_stock import LeastOffcut, Saw, SheetSize
 
 SHEET = SheetSize("1000 × 500", 1000, 500, 20.0)
 

@@ -21,7 +21,7 @@ from drawerwright.sheets.plan import (
     SheetProblem,
     plan_sheets,
 )
-from drawerwright.sheets.stock import BandRules, Saw, SheetSize
+from drawerwright.sheets.sheet_stock import BandRules, Saw, SheetSize
 
 BIG = SheetSize("2440 × 1220", 2440, 1220)
 SQUARE = SheetSize("1525 × 1525", 1525, 1525)

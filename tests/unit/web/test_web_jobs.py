@@ -165,7 +165,7 @@ def test_moments_are_told_by_the_clock_of_the_shop(
     """Central European summer time is two hours ahead of UTC; the day there may be the next one."""
     monkeypatch.setenv("TZ", "CET-1CEST,M3.5.0,M10.5.0/3")
     time.tzset()
-    monkeypatch.setattr("drawerwright.store.jobs.now", lambda: "2026-07-31T22:05:09.123+00:00")
+    monkeypatch.setattr("drawerwright.store.job_table.now", lambda: "2026-07-31T22:05:09.123+00:00")
     try:
         upload(client, TEXT.encode())
         assert "saved 2026-08-01 00:05<" in client.get("/").text

@@ -11,7 +11,7 @@ from drawerwright.basics.phrases import phrase
 from drawerwright.drawers.bank import Bank, DrawerPlace, FrontStyle, Opening, Overlay, Pull
 from drawerwright.drawers.bottom import Bottom
 from drawerwright.drawers.box import AppliedFront, Banding, DrawerBox
-from drawerwright.drawers.heights import (
+from drawerwright.drawers.front_heights import (
     ArithmeticHeights,
     EqualHeights,
     GeometricHeights,

@@ -7,7 +7,7 @@ from functools import partial
 
 from drawerwright.basics.phrases import phrase
 from drawerwright.drawings.band_marks import BandEnds
-from drawerwright.drawings.corner import draw_corner
+from drawerwright.drawings.corner_section import draw_corner
 from drawerwright.drawings.elevation import draw_elevation
 from drawerwright.drawings.scene import Scene
 from drawerwright.drawings.setup import draw_setup

@@ -8,7 +8,7 @@ from dataclasses import astuple
 from drawerwright.basics.lengths import Mm
 from drawerwright.basics.phrases import Phrase, joined, phrase
 from drawerwright.drawers.parts import Role
-from drawerwright.drawings.corner import FULL_SIZE, draw_corner
+from drawerwright.drawings.corner_section import FULL_SIZE, draw_corner
 from drawerwright.drawings.packet import Figure, PacketTable, SetupCard
 from drawerwright.drawings.scene import Scene, side_by_side
 from drawerwright.drawings.test_pieces import draw_test_pieces, reading_letters

@@ -7,12 +7,12 @@ from collections.abc import Iterable, Sequence
 from drawerwright.basics.errors import NoPlanError
 from drawerwright.basics.findings import Finding, Severity, about
 from drawerwright.basics.phrases import phrase
-from drawerwright.drawers.judgement import bank_findings, bottom_findings, drawer_findings
+from drawerwright.drawers.drawer_findings import bank_findings, bottom_findings, drawer_findings
 from drawerwright.drawers.parts import PartKind
 from drawerwright.job.planning.draft import JobDraft
 from drawerwright.joints.assumptions import assumption_findings, measures_of
-from drawerwright.joints.judgement import height_findings, lip_findings, setting_findings
-from drawerwright.run.judgement import family_findings
+from drawerwright.joints.corner_findings import height_findings, lip_findings, setting_findings
+from drawerwright.run.run_findings import family_findings
 from drawerwright.run.speeds import advise_speed
 from drawerwright.sheets.plan import check_problem
 from drawerwright.sheets.problem import SheetPlan

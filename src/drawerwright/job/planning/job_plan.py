@@ -17,8 +17,8 @@ from drawerwright.job.planning.draft import Corner, JobDraft, draft_job
 from drawerwright.job.planning.first_cut_odds import JobOdds, job_odds
 from drawerwright.job.planning.job_findings import draft_findings, gravest_first, sheet_findings
 from drawerwright.run.cautions import cautions
-from drawerwright.run.judgement import band_findings
 from drawerwright.run.order import Run, plan_run
+from drawerwright.run.run_findings import band_findings
 from drawerwright.run.setups import SetUp, plan_setups
 from drawerwright.run.steps import RunInput
 from drawerwright.sheets.from_parts import StockBlanks

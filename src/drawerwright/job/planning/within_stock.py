@@ -16,7 +16,7 @@ from drawerwright.job.planning.job_plan import JobPlan, Watcher, plan_job
 from drawerwright.job.planning.needs import drawer_batches
 from drawerwright.sheets.alternatives import Batch, most_questions, most_within_stock
 from drawerwright.sheets.patterns import Offcut
-from drawerwright.sheets.stock import SheetSize
+from drawerwright.sheets.sheet_stock import SheetSize
 
 SECONDS = 2.0
 """How long each question to the sheet planner may take."""

@@ -11,13 +11,13 @@ from drawerwright.basics.phrases import phrase
 from drawerwright.sheets.blanks import MatchedSet, PartDemand, StripDemand
 from drawerwright.sheets.grid import Grid
 from drawerwright.sheets.problem import SheetProblem
+from drawerwright.sheets.sheet_stock import LeastOffcut, SheetSize
 from drawerwright.sheets.solver.columns import Frame, Piece, Sizing
 from drawerwright.sheets.solver.filling.bands import BandStacks, Family
 from drawerwright.sheets.solver.filling.stacks import StackSource
 from drawerwright.sheets.solver.misfits import check_entries, check_fits
 from drawerwright.sheets.solver.part_sizes import area_of, block_width
 from drawerwright.sheets.solver.task import Task
-from drawerwright.sheets.stock import LeastOffcut, SheetSize
 
 
 @dataclass(frozen=True, slots=True)

@@ -147,7 +147,7 @@ def _read(request: Request) -> LengthsForm:
 
 def true_size(request: Request) -> Response:
     """The corner at the settings of the form at 1:1, to print and lay the wood on."""
-    from drawerwright.drawings.corner import FULL_SIZE, draw_corner
+    from drawerwright.drawings.corner_section import FULL_SIZE, draw_corner
     from drawerwright.drawings.svg import write_svg
 
     form = _read(request)
@@ -165,7 +165,7 @@ def true_size(request: Request) -> Response:
 @lru_cache(maxsize=16)
 def _meant(right: CornerSetting, style: LengthStyle) -> str:
     """The corner as it should be; it stays the same while sliders move."""
-    from drawerwright.drawings.corner import draw_corner
+    from drawerwright.drawings.corner_section import draw_corner
     from drawerwright.drawings.svg import write_svg
 
     return write_svg(draw_corner(right, scale=SHOWN_SCALE, style=style), ground=False)
@@ -184,8 +184,8 @@ def _tried(form: LengthsForm, right: CornerSetting) -> CornerSetting:
 def _look(form: LengthsForm, meant: TypedCorner, reader: Preferences) -> Mapping[str, Any]:
     from drawerwright.drawings.seating import draw_both_states
     from drawerwright.drawings.svg import write_svg
+    from drawerwright.joints.corner_findings import setting_findings
     from drawerwright.joints.fit import seat_setting
-    from drawerwright.joints.judgement import setting_findings
     from drawerwright.joints.readings import expected_readings
     from drawerwright.joints.setting_words import play_words
     from drawerwright.joints.targets import card_targets

@@ -89,7 +89,7 @@ def _trial_cuts(shop: Shop, job: JobRecord, data: Any, reader: Preferences) -> l
 
 
 def _cutter_look(job: JobRecord, data: Any, reader: Preferences) -> dict[str, Any]:
-    from drawerwright.drawings.corner import draw_corner
+    from drawerwright.drawings.corner_section import draw_corner
     from drawerwright.drawings.cutter_profile import draw_profile
     from drawerwright.drawings.svg import write_svg
     from drawerwright.joints.profile import drawer_lock_profile

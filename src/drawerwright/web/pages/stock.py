@@ -124,7 +124,7 @@ def _racks(request: Request, job: JobRecord, data: Any) -> list[Rack]:
 
 def _scale(thickness: Thickness, reader: Preferences) -> str:
     from drawerwright.drawings.svg import write_svg
-    from drawerwright.drawings.thickness import draw_thickness
+    from drawerwright.drawings.thickness_picture import draw_thickness
 
     scene = draw_thickness(thickness, style=reader.lengths)
     return "" if scene is None else write_svg(scene, ground=False)

@@ -13,7 +13,7 @@ from drawerwright.sheets import referee
 from drawerwright.sheets.blanks import LooseDemand, MatchedSet, StripDemand
 from drawerwright.sheets.patterns import Offcut, SheetLayout
 from drawerwright.sheets.plan import SheetPlan, SheetProblem, plan_sheets
-from drawerwright.sheets.stock import BandRules, LeastOffcut, Saw, SheetSize
+from drawerwright.sheets.sheet_stock import BandRules, LeastOffcut, Saw, SheetSize
 
 PROBLEM = SheetProblem(
     "birch 15",

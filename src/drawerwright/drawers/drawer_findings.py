@@ -14,9 +14,9 @@ from drawerwright.drawers.bottom import Bottom, BottomStyle, Groove
 from drawerwright.drawers.box import DrawerBox
 from drawerwright.drawers.parts import Part, PartKind, Role
 from drawerwright.joints import law
+from drawerwright.joints.bit_heights import BY_LAW, BitHeights
 from drawerwright.joints.corner_key import Orientation
 from drawerwright.joints.cutter import Cutter, CutterKind
-from drawerwright.joints.heights import BY_LAW, BitHeights
 from drawerwright.wood.thickness import Panel
 
 LOW_BOX: Mm = 50.0

@@ -10,7 +10,7 @@ from functools import partial
 from typing import Any
 
 from drawerwright.cli.exits import BAD_INPUT, DONE, OWN_FAULT, first_of, interruptible
-from drawerwright.cli.progress import show_search
+from drawerwright.cli.progress_line import show_search
 
 NAME = "sheets"
 SUMMARY = "solve cutting instances: fewest or cheapest sheets, with a proven bound"

@@ -9,8 +9,8 @@ from drawerwright.basics.findings import Finding, Severity
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import phrase
 from drawerwright.joints import law
+from drawerwright.joints.bit_heights import BitHeights
 from drawerwright.joints.cutter import CutterKind
-from drawerwright.joints.heights import BitHeights
 from drawerwright.joints.reach import LargestLip, Reach, largest_lip, least_neck, least_upright, most_upright
 from drawerwright.joints.readings import FitRange, misfit
 from drawerwright.joints.setting import SAME_SETTING, CornerSetting, is_one_setting

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from drawerwright.cli.exits import done_with, interruptible
-from drawerwright.cli.progress import show_search
+from drawerwright.cli.progress_line import show_search
 
 if TYPE_CHECKING:
     from drawerwright.job.job import Job
