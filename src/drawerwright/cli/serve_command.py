@@ -40,7 +40,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> int:
     """Serve until interrupted."""
     from drawerwright.store import data_folder
-    from drawerwright.web.server import serve
+    from drawerwright.web.serving import serve
 
     serve(
         args.data or data_folder(),

@@ -11,7 +11,7 @@ from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
 
 from drawerwright.job.file.building import read_job
 from drawerwright.job.planning.draft import draft_job
-from drawerwright.web.jobtext import example_text
+from drawerwright.web.fields.job_text import example_text
 from served_app import CHROMIUM_FLAGS, SIZES, Served, chromium_path
 
 __all__ = ["PATIENCE_MS", "SIZES", "Served", "example_corner", "job_text", "new_context", "type_into"]

@@ -10,7 +10,7 @@ import pytest
 from babel.messages.pofile import read_po
 from playwright.sync_api import Browser, Page, expect
 
-from drawerwright.web.words import LOCALE_FOLDER
+from drawerwright.web.reader.words import LOCALE_FOLDER
 
 from .conftest import PATIENCE_MS, SIZES, Served, example_corner
 from .test_web_every_page import PAGES

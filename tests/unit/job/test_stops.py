@@ -16,7 +16,7 @@ from drawerwright.job.papers.plan_drawings import plan_drawings
 from drawerwright.job.papers.setup_cards import setup_cards
 from drawerwright.job.planning.job_plan import JobPlan, plan_job
 from drawerwright.job.planning.stops import drawers_at, drawers_on, sheet_stops
-from drawerwright.web.words import wording
+from drawerwright.web.reader.words import wording
 
 EXAMPLE = (Path(__file__).parents[3] / "examples" / "music-school.yaml").read_text("utf-8")
 TWO_KINDS = """

@@ -15,9 +15,9 @@ with warnings.catch_warnings():
     warnings.simplefilter("ignore")
     from starlette.testclient import TestClient
 
-from drawerwright.web.app import create_app
-from drawerwright.web.jobtext import example_text
-from drawerwright.web.shop import Shop
+from drawerwright.web.fields.job_text import example_text
+from drawerwright.web.server.shop import Shop
+from drawerwright.web.serving import app_of
 
 DESK = "http://127.0.0.1:8744"
 
@@ -34,4 +34,4 @@ def shop(tmp_path: Path) -> Iterator[Shop]:
 @pytest.fixture
 def client(shop: Shop) -> TestClient:
     """The browser at the desk."""
-    return TestClient(create_app(shop), base_url=DESK, client=("127.0.0.1", 5), headers={"Origin": DESK})
+    return TestClient(app_of(shop), base_url=DESK, client=("127.0.0.1", 5), headers={"Origin": DESK})

@@ -11,7 +11,7 @@ from starlette.testclient import TestClient
 
 from drawerwright.job.file.building import read_job
 from drawerwright.job.planning.draft import draft_job
-from drawerwright.web.shop import Shop
+from drawerwright.web.server.shop import Shop
 
 PAGES = ("trial", "corner", "run", "cutter")
 MARKS = {"corner": 'id="odds-head"', "run": 'class="step-title"'}

@@ -13,9 +13,9 @@ from test_web_reachable import DESK, JOB, PAGES
 
 from drawerwright.basics.errors import FaultyInputError
 from drawerwright.job.file.building import read_job
-from drawerwright.web.app import create_app
-from drawerwright.web.entries import KINDS, TICKED
-from drawerwright.web.shop import Shop
+from drawerwright.web.fields.field import KINDS, TICKED
+from drawerwright.web.server.shop import Shop
+from drawerwright.web.serving import app_of
 
 BAD = {
     "length": "wide",
@@ -56,7 +56,7 @@ def test_every_kind_of_field_is_tried_or_has_a_reason() -> None:
 def test_bad_input_stays_in_its_field_with_the_words_of_the_reader(shop: Shop, page: str) -> None:
     text = commented(JOB)
     shop.jobs.add("All entries", text)
-    client = TestClient(create_app(shop), base_url=DESK, client=("127.0.0.1", 5), headers={"Origin": DESK})
+    client = TestClient(app_of(shop), base_url=DESK, client=("127.0.0.1", 5), headers={"Origin": DESK})
     tried = set()
     for identity, _rest, values in FIELD.findall(client.get(f"/jobs/1/{page}").text):
         vals = json.loads(html.unescape(html.unescape(values)))
@@ -86,7 +86,7 @@ def test_bad_input_stays_in_its_field_with_the_words_of_the_reader(shop: Shop, p
 def test_the_order_of_the_later_aims_is_typed_in_words_and_refused_beside_its_field(shop: Shop) -> None:
     shop.jobs.add("All entries", JOB)
     headers = {"Origin": DESK, "Accept-Language": "de"}
-    client = TestClient(create_app(shop), base_url=DESK, client=("127.0.0.1", 5), headers=headers)
+    client = TestClient(app_of(shop), base_url=DESK, client=("127.0.0.1", 5), headers=headers)
 
     def typed(value: str) -> tuple[str, str]:
         """What the field and the fault beside it say after something was typed."""

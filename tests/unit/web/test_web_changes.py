@@ -10,12 +10,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.web.changes import FEWEST, MOST, PLAIN_COUNT, change, count_of, presents
-from drawerwright.web.drawer_fields import columns_of, panels_of
-from drawerwright.web.entries import EntryPath, Field, shown, stored, value_at
-from drawerwright.web.job_fields import machine_fields, time_fields, whole_fields
-from drawerwright.web.jobtext import data_of, example_text
-from drawerwright.web.preferences import Preferences
+from drawerwright.web.fields.drawer_fields import columns_of, panels_of
+from drawerwright.web.fields.field import EntryPath, Field, shown, stored, value_at
+from drawerwright.web.fields.job_fields import machine_fields, time_fields, whole_fields
+from drawerwright.web.fields.job_text import data_of, example_text
+from drawerwright.web.fields.typed_changes import FEWEST, MOST, PLAIN_COUNT, change, count_of, presents
+from drawerwright.web.reader.preferences import Preferences
 
 TEXT = example_text()
 DATA = data_of(TEXT)

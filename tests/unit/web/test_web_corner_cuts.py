@@ -12,8 +12,8 @@ from starlette.testclient import TestClient
 from drawerwright.job.file.building import read_job
 from drawerwright.job.planning.draft import Corner, draft_job
 from drawerwright.store import ShelfKind
-from drawerwright.web import jobtext
-from drawerwright.web.shop import Shop
+from drawerwright.web.fields import job_text
+from drawerwright.web.server.shop import Shop
 
 SHEETS = "sheets: [{length: 2500, width: 1250}]"
 TWO_STOCKS = f"""\
@@ -137,7 +137,7 @@ def test_cuts_of_a_corner_that_is_no_more_are_shown_and_can_be_counted_for_anoth
     assert NONE_OF_THEM not in page(client, beech)
     assert client.post(f"/jobs/2/trial/{entry.id}/release?corner={wider.key.token}").is_success
     assert SO_FAR not in page(client, wider)
-    assert jobtext.data_of(shop.shelf.load(entry.id).text) == jobtext.data_of(entry.text)
+    assert job_text.data_of(shop.shelf.load(entry.id).text) == job_text.data_of(entry.text)
     # The corner as it was comes back, and so does its cut.
     edit(shop, "lip: 7", "lip: 6")
     assert SO_FAR in page(client, ash)

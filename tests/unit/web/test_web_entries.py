@@ -10,9 +10,9 @@ from hypothesis import strategies as st
 
 from drawerwright.basics.lengths import parse_length
 from drawerwright.job.file.entry_types import parse_given
-from drawerwright.web.entries import Field, cells_of, read_path, shown, shown_absent, stored, value_at
-from drawerwright.web.jobtext import next_item
-from drawerwright.web.preferences import Preferences
+from drawerwright.web.fields.field import Field, cells_of, read_path, shown, shown_absent, stored, value_at
+from drawerwright.web.fields.job_text import next_item
+from drawerwright.web.reader.preferences import Preferences
 
 POINT, COMMA = Preferences(), Preferences(decimal_sign=",")
 GERMAN = Preferences(language="de", decimal_sign=",")

@@ -12,8 +12,8 @@ from typing import Any
 import pytest
 
 from drawerwright.store import UnknownJobError
-from drawerwright.web import events
-from drawerwright.web.events import Hub
+from drawerwright.web.server import events
+from drawerwright.web.server.events import Hub
 
 PATIENCE = 5.0
 """Seconds until a test gives up."""

@@ -9,10 +9,10 @@ import pytest
 from starlette.routing import Mount, Route
 from starlette.testclient import TestClient
 
-from drawerwright.web import jobtext
-from drawerwright.web.app import create_app
-from drawerwright.web.security import SAFE_METHODS
-from drawerwright.web.shop import Shop
+from drawerwright.web.fields import job_text
+from drawerwright.web.server.security import SAFE_METHODS
+from drawerwright.web.server.shop import Shop
+from drawerwright.web.serving import app_of
 
 DESK = "http://127.0.0.1:8744"
 LAN = "http://192.0.2.7:8744"  # RFC 5737 documentation address
@@ -21,7 +21,7 @@ LAN = "http://192.0.2.7:8744"  # RFC 5737 documentation address
 @pytest.fixture(scope="module")
 def shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Shop]:
     shop = Shop(tmp_path_factory.mktemp("data"), LAN)
-    shop.jobs.add("Chest", jobtext.example_text())
+    shop.jobs.add("Chest", job_text.example_text())
     yield shop
     shop.close()
 
@@ -29,7 +29,7 @@ def shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Shop]:
 def requests_of(shop: Shop) -> list[tuple[str, str]]:
     """Every method and address that the app answers, of its first job."""
     found = []
-    for route in create_app(shop).routes:
+    for route in app_of(shop).routes:
         if isinstance(route, Mount):
             found.append(("GET", f"{route.path}/app.css"))
             continue
@@ -41,7 +41,7 @@ def requests_of(shop: Shop) -> list[tuple[str, str]]:
 
 
 def client_of(shop: Shop, address: str = DESK, client: str = "127.0.0.1") -> TestClient:
-    return TestClient(create_app(shop), base_url=address, client=(client, 5), follow_redirects=False)
+    return TestClient(app_of(shop), base_url=address, client=(client, 5), follow_redirects=False)
 
 
 def test_every_route_asks_for_its_own_host(shop: Shop) -> None:

@@ -9,9 +9,9 @@ from pathlib import Path
 import pytest
 from starlette.testclient import TestClient
 
-from drawerwright.web.app import create_app
-from drawerwright.web.security import LARGEST_BODY_BYTES, is_own_host
-from drawerwright.web.shop import Shop
+from drawerwright.web.server.security import LARGEST_BODY_BYTES, is_own_host
+from drawerwright.web.server.shop import Shop
+from drawerwright.web.serving import app_of
 
 DESK = "http://127.0.0.1:8744"
 LAN = "http://192.0.2.7:8744"  # RFC 5737 documentation address
@@ -28,7 +28,7 @@ def shop(tmp_path: Path) -> Iterator[Shop]:
 
 def browser(shop: Shop, address: str = DESK, client: str = "127.0.0.1") -> TestClient:
     return TestClient(
-        create_app(shop),
+        app_of(shop),
         base_url=address,
         client=(client, 50123),
         headers={"Origin": address},
@@ -72,7 +72,7 @@ def test_foreign_origin_cannot_change_anything(shop: Shop, origin: str) -> None:
 
 
 def test_a_change_without_origin_needs_fetch_metadata(shop: Shop) -> None:
-    client = TestClient(create_app(shop), base_url=DESK, client=("127.0.0.1", 5), follow_redirects=False)
+    client = TestClient(app_of(shop), base_url=DESK, client=("127.0.0.1", 5), follow_redirects=False)
     assert client.post("/jobs/import", files=YAML).status_code == 403
     cross = {"Sec-Fetch-Site": "cross-site"}
     assert client.post("/jobs/import", files=YAML, headers=cross).status_code == 403
@@ -199,9 +199,7 @@ def test_a_fault_of_the_app_itself_is_a_page_too(
         raise ZeroDivisionError("in the middle")
 
     monkeypatch.setattr(shop.jobs, "list", fail)
-    client = TestClient(
-        create_app(shop), base_url=DESK, client=("127.0.0.1", 5), raise_server_exceptions=False
-    )
+    client = TestClient(app_of(shop), base_url=DESK, client=("127.0.0.1", 5), raise_server_exceptions=False)
     answer = client.get("/", headers={"Accept-Language": language})
     assert answer.status_code == 500
     assert f'<html lang="{language}"' in answer.text

@@ -7,8 +7,8 @@ from starlette.testclient import TestClient
 
 from drawerwright.basics.uncertain import Estimate, Origin
 from drawerwright.job.file.building import read_job
-from drawerwright.web.pages.guided import SKELETON
-from drawerwright.web.shop import Shop
+from drawerwright.web.pages.guided_start import SKELETON
+from drawerwright.web.server.shop import Shop
 
 ENTRIES = {
     "job": "Trays of the print room",

@@ -10,9 +10,9 @@ import pytest
 from starlette.testclient import TestClient
 
 from drawerwright.store import ShelfKind
-from drawerwright.web import jobtext
-from drawerwright.web.app import create_app
-from drawerwright.web.shop import Shop
+from drawerwright.web.fields import job_text
+from drawerwright.web.server.shop import Shop
+from drawerwright.web.serving import app_of
 
 DESK = "http://127.0.0.1:8744"
 TEXT = "# kept\njob: Paper trays  # and this\nstock: {}\n"
@@ -28,7 +28,7 @@ def shop(tmp_path: Path) -> Iterator[Shop]:
 @pytest.fixture
 def client(shop: Shop) -> TestClient:
     return TestClient(
-        create_app(shop),
+        app_of(shop),
         base_url=DESK,
         client=("127.0.0.1", 5),
         headers={"Origin": DESK},
@@ -206,7 +206,7 @@ def test_the_whole_text_keeps_its_line_ends(shop: Shop, client: TestClient, end:
 def test_examples_and_doubtful_figures_have_the_readers_decimal_sign(
     shop: Shop, client: TestClient, reader: str, sign: str
 ) -> None:
-    shop.jobs.add("example", jobtext.example_text())
+    shop.jobs.add("example", job_text.example_text())
     client.cookies.set("drawerwright_reader", reader)
     assert f'value="5{sign}65 ± 0{sign}05"' in client.get("/jobs/1/cutter").text
     stock = client.get("/jobs/1/stock").text

@@ -7,8 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from drawerwright.basics.lengths import MM_PER_INCH
-from drawerwright.web.lengths_form import LengthsForm
-from drawerwright.web.preferences import UNITS, Preferences
+from drawerwright.web.fields.lengths_form import LengthsForm
+from drawerwright.web.reader.preferences import UNITS, Preferences
 
 READERS = st.builds(
     Preferences,

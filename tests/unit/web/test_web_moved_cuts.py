@@ -13,8 +13,8 @@ from drawerwright.job.test_cuts.kept_cuts import key_of, moved_to_key
 from drawerwright.store import Database, SavedText
 from drawerwright.store.database import FILE_NAME
 from drawerwright.store.migrations import MIGRATIONS
-from drawerwright.web import jobtext
-from drawerwright.web.shop import Shop
+from drawerwright.web.fields import job_text
+from drawerwright.web.server.shop import Shop
 
 OLD = Path(__file__).parent / "data" / "version-3.sql"
 ASH, BEECH = ("ash15", "ash15"), ("beech15", "beech15")
@@ -71,7 +71,7 @@ def test_every_cut_gets_the_key_of_its_corner_or_stays_as_it_was(
     after = texts_now(tmp_path)
     assert set(before) == set(after) == set(EXPECTED)
     for entry, expected in EXPECTED.items():
-        key = key_of(jobtext.data_of(after[entry]))
+        key = key_of(job_text.data_of(after[entry]))
         if expected is None:
             assert key is None
             assert after[entry] == before[entry]

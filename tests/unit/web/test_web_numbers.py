@@ -8,9 +8,9 @@ import pytest
 from starlette.routing import Route
 from starlette.testclient import TestClient
 
-from drawerwright.web.app import create_app
-from drawerwright.web.jobtext import example_text
-from drawerwright.web.shop import Shop
+from drawerwright.web.fields.job_text import example_text
+from drawerwright.web.server.shop import Shop
+from drawerwright.web.serving import app_of
 
 DESK = "http://127.0.0.1:8744"
 ODD = ("²", "٣", "-1", "1.5", "", "9" * 30, "9" * 5000)
@@ -19,7 +19,7 @@ ODD = ("²", "٣", "-1", "1.5", "", "9" * 30, "9" * 5000)
 
 @pytest.fixture
 def client(shop: Shop) -> TestClient:
-    app = create_app(shop)
+    app = app_of(shop)
     headers = {"Origin": DESK}
     return TestClient(
         app, base_url=DESK, client=("127.0.0.1", 5), headers=headers, raise_server_exceptions=False
@@ -32,9 +32,7 @@ def test_a_page_of_the_packet_that_is_none_is_not_found(client: TestClient, numb
 
 
 def test_no_address_has_so_large_a_number(client: TestClient, shop: Shop) -> None:
-    routes = [
-        route for route in create_app(shop).routes if isinstance(route, Route) and ":int}" in route.path
-    ]
+    routes = [route for route in app_of(shop).routes if isinstance(route, Route) and ":int}" in route.path]
     assert len(routes) > 20
     large = "9" * 25
     for route in routes:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from drawerwright.web.pairing import CODE_SECONDS, GUESS_SECONDS, Answer, PairingCodes
+from drawerwright.web.server.pairing import CODE_SECONDS, GUESS_SECONDS, Answer, PairingCodes
 
 
 class Clock:

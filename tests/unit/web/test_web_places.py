@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from drawerwright.web.places import place_now
+from drawerwright.web.fields.row_places import place_now
 
 A, B, C = ({"length": length, "width": 1250} for length in (2500, 1525, 3050))
 B_CHEAPER = B | {"price": 60}

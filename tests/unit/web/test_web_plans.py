@@ -12,13 +12,13 @@ import pytest
 
 from drawerwright.job.planning import job_plan
 from drawerwright.sheets.plan import PlanProgress
-from drawerwright.web import jobtext
-from drawerwright.web.plans import PlanDesk
+from drawerwright.web.fields import job_text
+from drawerwright.web.work.plan_desk import PlanDesk
 
 
 @pytest.fixture
 def text() -> str:
-    return jobtext.example_text()
+    return job_text.example_text()
 
 
 def wait_for(condition: Callable[[], bool]) -> None:
@@ -97,8 +97,8 @@ def test_names_stay_text_in_every_drawing(tmp_path: Path, text: str) -> None:
     """A bank named like a script is lettering, in SVG as elsewhere."""
     from starlette.testclient import TestClient
 
-    from drawerwright.web.app import create_app
-    from drawerwright.web.shop import Shop
+    from drawerwright.web.server.shop import Shop
+    from drawerwright.web.serving import app_of
 
     shop = Shop(tmp_path)
     evil = '<img src=x onerror=alert(1)>"&'
@@ -106,7 +106,7 @@ def test_names_stay_text_in_every_drawing(tmp_path: Path, text: str) -> None:
         "evil", text.replace("name: Choir scores", f"name: '{evil}'").replace("birch15", "birch<i>")
     )
     desk = "http://127.0.0.1:8744"
-    client = TestClient(create_app(shop), base_url=desk, client=("127.0.0.1", 5), headers={"Origin": desk})
+    client = TestClient(app_of(shop), base_url=desk, client=("127.0.0.1", 5), headers={"Origin": desk})
     for page in ("drawers", "elevation", "stock", "cutter", "corner", "trial", "text"):
         answer = client.get(f"/jobs/1/{page}")
         assert answer.status_code == 200

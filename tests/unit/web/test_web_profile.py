@@ -12,9 +12,9 @@ from starlette.testclient import TestClient
 
 from drawerwright.job.file.editing import get_value
 from drawerwright.store import ShelfKind
-from drawerwright.web.app import create_app
-from drawerwright.web.jobtext import faults_of, job_of
-from drawerwright.web.shop import Shop
+from drawerwright.web.fields.job_text import faults_of, job_of
+from drawerwright.web.server.shop import Shop
+from drawerwright.web.serving import app_of
 
 DESK = "http://127.0.0.1:8744"
 EXAMPLES = Path(__file__).parents[3] / "examples"
@@ -30,7 +30,7 @@ def shop(tmp_path: Path) -> Iterator[Shop]:
 @pytest.fixture
 def client(shop: Shop) -> TestClient:
     client = TestClient(
-        create_app(shop),
+        app_of(shop),
         base_url=DESK,
         client=("127.0.0.1", 5),
         headers={"Origin": DESK},

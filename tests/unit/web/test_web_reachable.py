@@ -13,8 +13,8 @@ from pydantic import BaseModel
 from starlette.testclient import TestClient
 
 from drawerwright.job.file.model import JobFile
-from drawerwright.web.app import create_app
-from drawerwright.web.shop import Shop
+from drawerwright.web.server.shop import Shop
+from drawerwright.web.serving import app_of
 
 DESK = "http://127.0.0.1:8744"
 EACH = "*"
@@ -89,7 +89,7 @@ def unpacked(annotation: object) -> list[object]:
 @pytest.fixture(scope="module")
 def reached(tmp_path_factory: pytest.TempPathFactory) -> Iterator[set[str]]:
     shop = Shop(tmp_path_factory.mktemp("shop"))
-    client = TestClient(create_app(shop), base_url=DESK, client=("127.0.0.1", 5), headers={"Origin": DESK})
+    client = TestClient(app_of(shop), base_url=DESK, client=("127.0.0.1", 5), headers={"Origin": DESK})
     assert client.post("/jobs/import", files={"file": ("job.yaml", JOB.encode())}).status_code == 200
     found = set()
     for page in PAGES:

@@ -8,8 +8,8 @@ from starlette.testclient import TestClient
 from drawerwright.job.file.building import read_job
 from drawerwright.job.planning.corners import corners_of
 from drawerwright.store import ShelfKind
-from drawerwright.web import jobtext
-from drawerwright.web.shop import Shop
+from drawerwright.web.fields import job_text
+from drawerwright.web.server.shop import Shop
 
 
 def keys(shop: Shop) -> list[object]:
@@ -53,7 +53,7 @@ def test_another_cutter_from_the_shelf_makes_other_corners(client: TestClient, s
     client.post("/jobs/1/entry", data=rename_cutter)
     assert client.post("/jobs/1/shelf/put", data={"path": '["cutter"]'}).status_code == 204
     (blue,) = shop.shelf.list(ShelfKind.CUTTER)
-    assert "id" not in jobtext.data_of(blue.text)["entry"]
+    assert "id" not in job_text.data_of(blue.text)["entry"]
     red = shop.shelf.add(ShelfKind.CUTTER, "red", "entry: {name: red, mid_depth: 5.5, step: 3.5}")
     take = {"path": '["cutter"]', "entry": str(red.id)}
     assert client.post("/jobs/1/shelf/take", data=take).status_code == 204

@@ -8,11 +8,11 @@ import pytest
 from starlette.testclient import TestClient
 
 from drawerwright.job.planning.draft import draft_job
-from drawerwright.web.entries import value_at
-from drawerwright.web.jobtext import data_of, example_text, job_of
-from drawerwright.web.preferences import Preferences
-from drawerwright.web.shop import Shop
-from drawerwright.web.typed_corner import typed_measures
+from drawerwright.web.fields.field import value_at
+from drawerwright.web.fields.job_text import data_of, example_text, job_of
+from drawerwright.web.pages.parts.typed_corner import typed_measures
+from drawerwright.web.reader.preferences import Preferences
+from drawerwright.web.server.shop import Shop
 
 NAME, WIDTH = ["banks", 0, "name"], ["banks", 0, "opening", "width"]
 

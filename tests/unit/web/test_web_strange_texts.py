@@ -8,9 +8,9 @@ from collections.abc import Iterator
 import pytest
 from starlette.testclient import TestClient
 
-from drawerwright.web.app import create_app
-from drawerwright.web.jobtext import example_text
-from drawerwright.web.shop import Shop
+from drawerwright.web.fields.job_text import example_text
+from drawerwright.web.server.shop import Shop
+from drawerwright.web.serving import app_of
 
 DESK = "http://127.0.0.1:8744"
 PAGES = ("cutter", "stock", "drawers", "corner", "trial", "sheets", "run", "papers", "text")
@@ -50,7 +50,7 @@ def shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Shop]:
 
 @pytest.fixture(scope="module")
 def client(shop: Shop) -> TestClient:
-    app = create_app(shop)
+    app = app_of(shop)
     return TestClient(
         app,
         base_url=DESK,

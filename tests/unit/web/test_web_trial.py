@@ -13,10 +13,10 @@ from drawerwright.job.planning.draft import draft_job
 from drawerwright.joints.cutter import CutterKind
 from drawerwright.joints.readings import rules_for
 from drawerwright.store import ShelfKind
-from drawerwright.web.jobtext import example_text
-from drawerwright.web.kept_cuts import said_cut
-from drawerwright.web.preferences import Preferences
-from drawerwright.web.shop import Shop
+from drawerwright.web.fields.job_text import example_text
+from drawerwright.web.pages.parts.kept_cut_rows import said_cut
+from drawerwright.web.reader.preferences import Preferences
+from drawerwright.web.server.shop import Shop
 
 SET = {"height_shown": "11.35", "fence_flat_shown": "9", "fence_upright_shown": "9", "flat": "14.6"}
 ALIKE = {str(rule.kind): "0.3" for rule in rules_for(CutterKind.DRAWER_LOCK)}

@@ -13,9 +13,9 @@ from drawerwright.job.file.building import read_job
 from drawerwright.job.kept_settings import Tried, keep_settings
 from drawerwright.job.planning.draft import draft_job
 from drawerwright.job.planning.first_cut_odds import corner_odds, cut_words, job_odds
-from drawerwright.web import jobtext
-from drawerwright.web.app import create_app
-from drawerwright.web.shop import Shop
+from drawerwright.web.fields import job_text
+from drawerwright.web.server.shop import Shop
+from drawerwright.web.serving import app_of
 
 DESK = "http://127.0.0.1:8744"
 
@@ -29,13 +29,13 @@ def shop(tmp_path: Path) -> Iterator[Shop]:
 
 @pytest.fixture
 def client(shop: Shop) -> TestClient:
-    app = create_app(shop)
+    app = app_of(shop)
     return TestClient(app, base_url=DESK, client=("127.0.0.1", 5), headers={"Origin": DESK})
 
 
 def test_the_first_cut_has_the_odds_that_the_plan_gives_it(shop: Shop, client: TestClient) -> None:
-    shop.jobs.add("example", jobtext.example_text())
-    job = read_job(jobtext.example_text())
+    shop.jobs.add("example", job_text.example_text())
+    job = read_job(job_text.example_text())
     odds = job_odds(draft_job(job))
     assert len(odds.corners) > 1
     for corner, of_corner in odds.corners:
@@ -46,18 +46,18 @@ def test_the_first_cut_has_the_odds_that_the_plan_gives_it(shop: Shop, client: T
 
 
 def test_one_corner_is_judged_as_within_its_job() -> None:
-    draft = draft_job(read_job(jobtext.example_text()))
+    draft = draft_job(read_job(job_text.example_text()))
     for corner, of_job in job_odds(draft, tries=2000).corners:
         assert corner_odds(draft, corner, tries=2000).odds == of_job.odds
 
 
 def test_the_first_cut_is_dialled_in_at_the_height_that_the_job_keeps(shop: Shop, client: TestClient) -> None:
-    job = read_job(jobtext.example_text())
+    job = read_job(job_text.example_text())
     corner = draft_job(job).corners[0]
     setting = corner.setting
     kept = setting.bit_height - 0.2
     text = keep_settings(
-        jobtext.example_text(), corner.key, Tried(kept, setting.fence_flat, setting.fence_upright)
+        job_text.example_text(), corner.key, Tried(kept, setting.fence_flat, setting.fence_upright)
     )
     shop.jobs.add("example", text)
     page = client.get("/jobs/1/trial").text
@@ -65,7 +65,7 @@ def test_the_first_cut_is_dialled_in_at_the_height_that_the_job_keeps(shop: Shop
 
 
 def test_without_any_doubt_stated_no_odds_are_promised(shop: Shop, client: TestClient) -> None:
-    text = jobtext.example_text()
+    text = job_text.example_text()
     for known, exact in (
         ("5.65 ± 0.05", "5.65 ± 0"),
         ("0.05 ± 0.05", "0.05 ± 0"),

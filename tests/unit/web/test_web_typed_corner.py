@@ -7,10 +7,10 @@ import pytest
 from drawerwright.job.file.building import read_job
 from drawerwright.job.kept_settings import recommended_settings
 from drawerwright.job.planning.draft import draft_job
-from drawerwright.web.lengths_form import LengthsForm
-from drawerwright.web.preferences import Preferences
-from drawerwright.web.shop import Shop
-from drawerwright.web.typed_corner import MEASURES, ONE, typed_corner, typed_measures, typed_split
+from drawerwright.web.fields.lengths_form import LengthsForm
+from drawerwright.web.pages.parts.typed_corner import MEASURES, ONE, typed_corner, typed_measures, typed_split
+from drawerwright.web.reader.preferences import Preferences
+from drawerwright.web.server.shop import Shop
 from random_jobs import random_job
 
 

@@ -13,7 +13,7 @@ from babel.messages.extract import DEFAULT_KEYWORDS, extract_from_dir
 from babel.messages.mofile import write_mo
 from babel.messages.pofile import read_po
 
-from drawerwright.web import words
+from drawerwright.web.reader import words
 
 ROOT = Path(__file__).parents[3]
 PACKAGE = ROOT / "src" / "drawerwright"

@@ -8,8 +8,8 @@ from collections.abc import Callable
 
 import pytest
 
-from drawerwright.web import words
-from drawerwright.web.works import Work, WorkDesk
+from drawerwright.web.reader import words
+from drawerwright.web.work.background import Work, WorkDesk
 
 
 def until_stopped(work: Work[str]) -> str:

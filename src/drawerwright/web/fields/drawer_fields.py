@@ -1,0 +1,209 @@
+"""The entries of banks and boxes as fields: the columns of their tables, and the panels of what is rarer."""
+
+from __future__ import annotations
+
+from typing import Any, TypeAlias
+
+from drawerwright.web.fields.field import Field, Kind, members_at, value_at
+from drawerwright.web.reader.words import gettext as _
+
+Group: TypeAlias = tuple[str, tuple[Field, ...]]
+"""A title and the fields below it, paths relative to the bank or box."""
+Choices: TypeAlias = tuple[tuple[str, str], ...]
+
+
+def columns_of(name: str, item: Any, data: Any) -> tuple[Field, ...]:
+    """The columns of the table of banks or of boxes for one row; paths are relative to the row."""
+    stocks = _stocks(data)
+    box_stock = Field(("box", "all"), _("Box of"), "choice", stocks)
+    bottom_stock = Field(("bottom", "stock"), _("Bottom of"), "choice", stocks, absent=_("no bottom"))
+    if name == "boxes":
+        return (
+            Field(("name",), _("Name"), "text"),
+            Field(("count",), _("How many"), "whole", absent="1"),
+            Field(("outer", "width"), _("Outer width")),
+            Field(("outer", "depth"), _("Outer depth")),
+            Field(("outer", "height"), _("Outer height")),
+            Field(("lip",), _("Lip"), absent="0"),
+            box_stock,
+            bottom_stock,
+        )
+    return (
+        Field(("name",), _("Name"), "text"),
+        Field(("opening", "width"), _("Opening width")),
+        Field(("opening", "height"), _("Opening height")),
+        Field(("opening", "depth"), _("Opening depth")),
+        Field(("fronts", "style"), _("Fronts"), "choice", _front_styles()),
+        Field(("fronts", "heights"), _("Heights are"), "rule", _height_rules()),
+        heights_field(value_at(item, ("fronts", "heights"))),
+        Field(("runner", "kind"), _("Runners"), "choice", _runners(), absent=_("none")),
+        box_stock,
+        bottom_stock,
+    )
+
+
+def heights_field(heights: Any) -> Field:
+    """The one field of a height rule that always stands in the table: the heights, or how many."""
+    label = _("Heights, or how many")
+    rule = next(iter(heights), "given") if isinstance(heights, dict) else "given"
+    kinds: dict[str, tuple[tuple[str, ...], Kind]] = {
+        "given": (("given",), "lengths"),
+        "equal": (("equal",), "whole"),
+        "arithmetic": (("arithmetic", "count"), "whole"),
+        "geometric": (("geometric", "count"), "whole"),
+    }
+    path, kind = kinds.get(rule, kinds["given"])
+    return Field(("fronts", "heights", *path), label, kind)
+
+
+def panels_of(name: str, item: Any, data: Any) -> tuple[Group, ...]:
+    """The rarer entries of one bank or box, in groups."""
+    stocks = _stocks(data)
+    groups: list[Group] = []
+    if name == "banks":
+        groups += _bank_groups(item, stocks)
+    box = [
+        Field(("box", "front"), _("Front of"), "choice", stocks, absent=_("as the box")),
+        Field(("box", "sides"), _("Sides of"), "choice", stocks, absent=_("as the box")),
+        Field(("box", "back"), _("Back of"), "choice", stocks, absent=_("as the box")),
+        Field(
+            ("orientation",), _("Flat on the table are"), "choice", _orientations(), absent=_("the fronts")
+        ),
+    ]
+    if name == "banks":
+        box.insert(0, Field(("side_height",), _("Side height"), absent=_("what the front allows")))
+    else:
+        box.insert(0, Field(("front_height",), _("Front height"), absent=_("as the sides")))
+    groups.append((_("Box"), tuple(box)))
+    if isinstance(value_at(item, ("bottom",)), dict):
+        groups.append((_("Bottom"), _bottom_fields()))
+    groups.append((_("Edge banding"), _banding_fields(value_at(item, ("banding",)), name)))
+    return tuple(groups)
+
+
+def _bank_groups(item: Any, stocks: Choices) -> list[Group]:
+    groups: list[Group] = []
+    heights = value_at(item, ("fronts", "heights"))
+    for rule, fields in _terms().items():
+        if value_at(heights, (rule,)) is not None:
+            groups.append((_("Progression of heights: one of the two"), fields))
+    overlay = ("fronts", "overlay")
+    inside = _("inside, by the reveal")
+    fronts = [
+        Field(("fronts", "reveal"), _("Reveal between the fronts"), absent="3"),
+        Field((*overlay, "sides"), _("Covers the carcase at each side"), absent=inside),
+        Field((*overlay, "top"), _("Covers it above"), absent=inside),
+        Field((*overlay, "bottom"), _("Covers it below"), absent=inside),
+    ]
+    has_stock = value_at(item, ("fronts", "stock")) is not None
+    if value_at(item, ("fronts", "style")) == "applied" or has_stock:
+        fronts += [
+            Field(("fronts", "stock"), _("Applied fronts of"), "choice", stocks),
+            Field(("fronts", "grain_upright"), _("Grain of the fronts upright"), "yes"),
+            Field(("fronts", "match"), _("Cut next to each other, so that the figure runs through"), "yes"),
+        ]
+    groups.append((_("How the fronts lie"), tuple(fronts)))
+    pull = ("fronts", "pull")
+    holes = [Field(pull, _("Bore holes for pulls"), "part")]
+    if value_at(item, pull) is not None:
+        holes += [
+            Field((*pull, "spacing"), _("Between two holes"), absent=_("0: one hole for a knob")),
+            Field((*pull, "below_top"), _("Below the front's upper edge"), absent=_("middle")),
+            Field((*pull, "hole"), _("Diameter of the hole"), absent="5"),
+        ]
+    groups.append((_("Pulls"), tuple(holes)))
+    groups.append((_("Clearances that differ from the runner's usual ones"), _runner_fields(item)))
+    return groups
+
+
+def _terms() -> dict[str, tuple[Field, ...]]:
+    heights = ("fronts", "heights")
+    return {
+        "arithmetic": (
+            Field((*heights, "arithmetic", "step"), _("Each front taller by")),
+            Field((*heights, "arithmetic", "smallest"), _("or: height of the topmost front")),
+        ),
+        "geometric": (
+            Field((*heights, "geometric", "ratio"), _("Each front taller by the factor"), "number"),
+            Field((*heights, "geometric", "smallest"), _("or: height of the topmost front")),
+        ),
+    }
+
+
+def _runner_fields(item: Any) -> tuple[Field, ...]:
+    from drawerwright.drawers.runners import STANDARD_RUNNERS, RunnerKind
+
+    kind = value_at(item, ("runner", "kind"))
+    usual = STANDARD_RUNNERS[RunnerKind(kind) if kind in list(RunnerKind) else RunnerKind.NONE]
+    words = {
+        "side": _("Beside the box, each side"),
+        "top": _("Above the box"),
+        "bottom": _("Below the box"),
+        "back": _("Behind the box"),
+        "line": _("Runner's line above the sides' lower edges"),
+        "length": _("Length of the runner"),
+        "inside_deduction": _("Opening less inside width of the box"),
+        "bottom_recess": _("Bottom above the sides' lower edges"),
+        "thickest_side": _("Thickest side that the runner takes"),
+    }
+    return tuple(
+        Field(
+            ("runner", name), label, absent="–" if (value := getattr(usual, name)) is None else f"{value:g}"
+        )
+        for name, label in words.items()
+    )
+
+
+def _bottom_fields() -> tuple[Field, ...]:
+    styles = (
+        ("captured", _("captured: a groove all round")),
+        ("slid", _("slid in under the back")),
+        ("fixed", _("fixed below, without a groove")),
+    )
+    return (
+        Field(("bottom", "style"), _("How it is held"), "choice", styles, absent=_("captured")),
+        Field(("bottom", "groove_depth"), _("Groove, depth"), absent="6"),
+        Field(("bottom", "groove_height"), _("Groove above the sides' lower edges"), absent="10"),
+        Field(("bottom", "groove_play"), _("Groove wider than the bottom by"), absent="0.2"),
+        Field(("bottom", "clearance"), _("Bottom smaller than its room, each side"), absent="1.5"),
+    )
+
+
+def _banding_fields(banding: Any, name: str) -> tuple[Field, ...]:
+    fields = [Field(("banding",), _("Edges are banded"), "part")]
+    if banding is not None:
+        fields.append(Field(("banding", "thickness"), _("Thickness of the banding")))
+        if name == "banks":
+            fields.append(Field(("banding", "applied_front"), _("Round applied fronts"), "usual"))
+        fields.append(Field(("banding", "box_top"), _("On the upper edges of the box"), "yes"))
+    return tuple(fields)
+
+
+def _stocks(data: Any) -> Choices:
+    return tuple((str(stock), str(stock)) for stock in members_at(data, ("stock",)))
+
+
+def _front_styles() -> Choices:
+    return (("applied", _("applied")), ("lipped", _("lipped")), ("inset", _("inset")))
+
+
+def _height_rules() -> Choices:
+    return (
+        ("given", _("given one by one")),
+        ("equal", _("all alike")),
+        ("arithmetic", _("growing by a step")),
+        ("geometric", _("growing by a factor")),
+    )
+
+
+def _runners() -> Choices:
+    return (
+        ("side-mounted", _("side-mounted")),
+        ("under-mounted", _("under-mounted")),
+        ("wooden", _("wooden")),
+        ("none", _("none")),
+    )
+
+
+def _orientations() -> Choices:
+    return (("fronts-flat", _("the fronts")), ("sides-flat", _("the sides: glue alone holds the fronts")))

@@ -1,0 +1,217 @@
+"""Fields of a job beside its stock and its drawers: the machines, the job as a whole, and the times of the work."""
+
+from __future__ import annotations
+
+from drawerwright.basics import usual
+from drawerwright.joints.table import GAUGE_STEP
+from drawerwright.web.fields.drawer_fields import Group
+from drawerwright.web.fields.field import Field
+from drawerwright.web.fields.tie_breaker_words import AIM_WORDS
+from drawerwright.web.reader.words import gettext as _
+
+
+def machine_fields() -> tuple[Group, ...]:
+    """Entries of saw and router table."""
+    saw, table = ("machine", "saw"), ("machine", "router_table")
+    strip = ("machine", "sacrificial_strip")
+    doubt = _("say how sure you are of it: %s; ± 0 is exact") % "0.05 ± 0.05"
+    gauge = f"0 ± {usual.GAUGE:g}"
+    return (
+        (
+            _("Machines"),
+            (Field(("machine", "name"), _("Name of this set of machines"), "text", absent="machine"),),
+        ),
+        (
+            _("Saw"),
+            (
+                Field((*saw, "kerf"), _("Saw kerf"), absent="3"),
+                Field((*saw, "trim"), _("Edge trim of a new sheet"), absent="0"),
+            ),
+        ),
+        (
+            _("Router table"),
+            (
+                Field((*table, "tallest_upright"), _("Tallest piece that can be run upright")),
+                Field((*table, "longest_band"), _("Longest band that the table carries")),
+                Field((*table, "shortest_piece"), _("Shortest safe piece"), absent="150"),
+                Field(
+                    (*table, "height_gauge_offset"),
+                    _("Height gauge shows too much by"),
+                    absent=gauge,
+                    hint=doubt,
+                    usual_doubt=usual.GAUGE,
+                ),
+                Field(
+                    (*table, "fence_gauge_offset"),
+                    _("Fence scale shows too much by"),
+                    absent=gauge,
+                    hint=doubt,
+                    usual_doubt=usual.GAUGE,
+                ),
+                Field((*table, "largest_fence_setting"), _("Largest fence setting that it takes")),
+                Field(
+                    (*table, "repeatability"),
+                    _("A setting repeats within"),
+                    absent=f"{usual.REPEATABILITY:g}",
+                ),
+                Field(
+                    (*table, "height_gauge_step"),
+                    _("Height gauge, from mark to mark"),
+                    absent=f"{GAUGE_STEP:g}",
+                    hint=_("or what its figures count by"),
+                ),
+                Field(
+                    (*table, "fence_gauge_step"),
+                    _("Fence scale, from mark to mark"),
+                    absent=f"{GAUGE_STEP:g}",
+                    hint=_("or what its figures count by"),
+                ),
+                Field(
+                    ("machine", "calipers"),
+                    _("The calipers' zero is known to"),
+                    absent=f"{usual.CALIPERS_ZERO:g}",
+                ),
+                Field(
+                    (*table, "speeds"),
+                    _("Spindle speeds (1/min)"),
+                    "numbers",
+                    hint=_("for instance %s") % "8000; 12000; 16000",
+                ),
+            ),
+        ),
+        (
+            _("Sacrificial strip that takes the tear-out"),
+            (
+                Field((*strip, "width"), _("Sacrificial strip, width"), absent="0"),
+                Field((*strip, "ends"), _("At how many ends of a band"), "whole", absent="2"),
+            ),
+        ),
+    )
+
+
+def whole_fields() -> tuple[Group, ...]:
+    """Entries about the job as a whole."""
+    from drawerwright.sheets.sheet_stock import USUAL_LEAST_OFFCUT
+
+    plans = (
+        ("fewest", _("fewest positions")),
+        ("tooth", _("usual: tooth alone")),
+        ("one", _("one setting a corner")),
+        ("two-position", _("fronts out by their lip")),
+    )
+    units = (("mm", "mm"), ("in", _("inches")), ("in/64", _("inches in 64ths")))
+    signs = ((".", _("point")), (",", _("comma")))
+    return (
+        (
+            _("Name and days"),
+            (
+                Field(("job",), _("Name of the job"), "text"),
+                Field(
+                    ("days",),
+                    _("Which drawers on which day"),
+                    "name-groups",
+                    absent=_("all on one day"),
+                    hint=_(
+                        "banks, boxes or drawers, with a semicolon between days: A1, A2; A3. A name with a comma or a "
+                        'semicolon goes in quotes: "Reeds, oboe"'
+                    ),
+                ),
+            ),
+        ),
+        (
+            _("Sheets"),
+            (
+                Field(
+                    ("sheets", "later_aims"),
+                    _("Among sheet plans that cost the same, go by"),
+                    "aims",
+                    absent="; ".join(_(words) for words in AIM_WORDS.values()),
+                    hint=_(
+                        "the most important first, with semicolons between; one left out does not count. There are: %s"
+                    )
+                    % "; ".join(_(words) for words in AIM_WORDS.values()),
+                ),
+                Field(
+                    ("sheets", "least_offcut", "length"),
+                    _("An offcut is kept from this length"),
+                    absent=f"{USUAL_LEAST_OFFCUT:g}",
+                    hint=_("its longer side; smaller ones are waste, not hatched in the drawings"),
+                ),
+                Field(
+                    ("sheets", "least_offcut", "width"),
+                    _("And from this width"),
+                    absent=f"{USUAL_LEAST_OFFCUT:g}",
+                    hint=_("its shorter side"),
+                ),
+                Field(
+                    ("sheets", "time_limit"), _("Longest search for better sheets (s)"), "number", absent="10"
+                ),
+            ),
+        ),
+        (
+            _("Bit height and fence positions"),
+            (
+                Field(
+                    ("bit_heights",),
+                    _("Only these bit heights"),
+                    "lengths",
+                    absent=_("what the law gives"),
+                ),
+                Field(
+                    ("fences", "plan"),
+                    _("How fence positions are chosen"),
+                    "choice",
+                    plans,
+                    absent=_("fewest positions"),
+                ),
+                Field(
+                    ("fences", "positions"),
+                    _("Or only these positions"),
+                    "lengths",
+                    hint=_("for instance %s") % "9; 16.5",
+                ),
+                Field(("fences", "flushness"), _("A face may be off flush by"), absent="0.05"),
+            ),
+        ),
+        (
+            _("What counts as a fit"),
+            (
+                Field(("fit", "least_play"), _("Play of at least"), absent="0"),
+                Field(("fit", "most_play"), _("Play of at most"), absent="0.15"),
+                Field(("fit", "flushness"), _("Flush means within"), absent="0.1"),
+            ),
+        ),
+        (
+            _("What the command line writes"),
+            (
+                Field(("shown", "unit"), _("Unit of lengths"), "choice", units, absent="mm"),
+                Field(("shown", "decimal"), _("Decimal sign"), "choice", signs, absent=_("point")),
+            ),
+        ),
+    )
+
+
+def time_fields() -> tuple[Field, ...]:
+    """What the estimate of the work reckons with."""
+    from drawerwright.run.times import Rates
+
+    usual = Rates()
+    labels = {
+        "sheet": _("A sheet to the saw (min)"),
+        "saw_cut": _("A saw cut (min)"),
+        "saw_setting": _("A setting of the saw (min)"),
+        "router_setting": _("A set-up of the router table (min)"),
+        "cutter_change": _("A change of the cutter (min)"),
+        "test_cut": _("A test cut (min)"),
+        "router_pass": _("A pass, besides its length (min)"),
+        "feed_m_per_min": _("Feed at the router (m/min)"),
+        "groove_pass": _("A pass for a groove (min)"),
+        "pull_hole": _("A hole for a pull (min)"),
+        "glue_up": _("A drawer to glue up (min)"),
+        "applied_front": _("An applied front to fasten (min)"),
+        "banding_m_per_min": _("Edge banding (m/min)"),
+    }
+    return tuple(
+        Field(("rates", name), label, "number", absent=f"{getattr(usual, name):g}")
+        for name, label in labels.items()
+    )

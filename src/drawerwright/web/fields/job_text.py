@@ -1,0 +1,140 @@
+"""What the pages ask about the text of a job file. The readers load when first needed, not at start."""
+
+from __future__ import annotations
+
+import copy
+from collections.abc import Iterable, Sequence
+from functools import lru_cache
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from drawerwright.basics.errors import Fault, FaultyInputError
+from drawerwright.basics.phrases import joined
+from drawerwright.web.fields.field import Field, members_at
+
+if TYPE_CHECKING:
+    from drawerwright.job.job import Job
+
+LONGEST_TITLE = 120
+REMEMBERED = 64
+"""How many texts are kept read. A text never changes, so what was read from it does not either."""
+FIRST_BANK: dict[str, Any] = {
+    "name": "bank",
+    "opening": {"width": 500, "height": 600, "depth": 450},
+    "fronts": {"style": "inset", "heights": {"equal": 4}},
+}
+FIRST_SHEET: dict[str, Any] = {"length": 2500, "width": 1250}
+FIRST_OFFCUT: dict[str, Any] = {"length": 600, "width": 300}
+FIRST_BOX: dict[str, Any] = {"name": "box", "outer": {"width": 300, "depth": 400, "height": 100}}
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _data(text: str) -> Any:
+    from drawerwright.job.file.reading import Document
+
+    return Document(text).data
+
+
+def data_of(text: str) -> Any:
+    """The entries as plain values; an empty dict for a text that cannot be read."""
+    try:
+        data = _data(text)
+    except FaultyInputError:
+        return {}
+    return data if isinstance(data, dict) else {}
+
+
+def title_of(text: str) -> str:
+    """The name that a job file gives its job; empty where it gives none or cannot be read."""
+    name = data_of(text).get("job")
+    return str(name).strip()[:LONGEST_TITLE] if isinstance(name, str) else ""
+
+
+def checked_title(text: str, file: str) -> str:
+    """The name in a text that is at least YAML.
+
+    Raises:
+        FaultyInputError: the text cannot be read at all.
+    """
+    from drawerwright.job.file.reading import Document
+
+    Document(text, file)
+    return title_of(text)
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _read(text: str) -> Job | FaultyInputError:
+    from drawerwright.job.file.building import read_job
+
+    try:
+        return read_job(text)
+    except FaultyInputError as error:
+        return error
+
+
+def job_of(text: str) -> Job | None:
+    """The job that a text describes, or None while it has faults."""
+    found = _read(text)
+    return None if isinstance(found, FaultyInputError) else found
+
+
+def faults_of(text: str) -> tuple[Fault, ...]:
+    """Every fault of a job file's text, in its order; none for a text that can be planned."""
+    found = _read(text)
+    return found.faults if isinstance(found, FaultyInputError) else ()
+
+
+def faults_by_field(text: str, fields: Iterable[Field] = ()) -> tuple[dict[str, str], list[Fault]]:
+    """Faults by the name of the field they concern, and those that concern none of `fields`.
+
+    A fault inside a list that one field shows (`measured[2]`) belongs to that field; a fault of an entry that
+    no field shows is one of the rest.
+    """
+    names = sorted((field.path_name for field in fields), key=len, reverse=True)
+    beside: dict[str, str] = {}
+    rest = []
+    for fault in faults_of(text):
+        name = next((name for name in names if _is_within(fault.field, name)), None)
+        if name is None:
+            rest.append(fault)
+        else:
+            before = beside.get(name)
+            beside[name] = fault.message if before is None else joined((before, fault.message), "; ")
+    return beside, rest
+
+
+def _is_within(field: str, name: str) -> bool:
+    return field == name or field.startswith((f"{name}[", f"{name}."))
+
+
+def next_item(name: str | int, items: Sequence[Any], data: Any) -> dict[str, Any]:
+    """A new bank, box, sheet or offcut: like the last one, under a new name; else one to begin with."""
+    if name in ("sheets", "offcuts"):
+        return _next_sheet(items, FIRST_SHEET if name == "sheets" else FIRST_OFFCUT)
+    if items and isinstance(items[-1], dict):
+        fresh: dict[str, Any] = copy.deepcopy(items[-1])
+    else:
+        fresh = copy.deepcopy(FIRST_BANK if name == "banks" else FIRST_BOX)
+        stock = next(iter(members_at(data, ("stock",))), None)
+        if stock is not None:
+            fresh["box"] = {"all": stock}
+    counts = {item.get("name"): item.get("count") for item in items if isinstance(item, dict)}
+    stem = str(fresh.get("name", name)).rstrip("0123456789").rstrip() or str(name)
+    drawers = counts.get(stem)  # they are called by the same stem and their number
+    number = max(len(items), drawers if isinstance(drawers, int) else 0) + 1
+    while f"{stem} {number}" in counts:
+        number += 1
+    fresh["name"] = f"{stem} {number}"
+    return fresh
+
+
+def _next_sheet(items: Sequence[Any], first: dict[str, Any]) -> dict[str, Any]:
+    last = items[-1] if items and isinstance(items[-1], dict) else first
+    return {key: value for key, value in last.items() if key in ("length", "width", "price")}
+
+
+def example_text() -> str:
+    """The example job file: from the package, or from the source tree that the package lies in."""
+    packaged = Path(__file__).parents[1] / "example.yaml"
+    source = Path(__file__).parents[4] / "examples" / "music-school.yaml"
+    return (packaged if packaged.is_file() else source).read_text(encoding="utf-8")

@@ -1,0 +1,53 @@
+"""The fields of a stock and of its sheets."""
+
+from __future__ import annotations
+
+from drawerwright.basics import usual
+from drawerwright.web.fields.field import Field
+from drawerwright.web.reader.words import gettext as _
+
+
+def stock_fields() -> tuple[Field, ...]:
+    """Entries of one stock but for its sheets; paths are relative to it."""
+    grains = (("length", _("along the sheet")), ("width", _("across the sheet")), ("none", _("none")))
+    return (
+        Field(("panel",), _("Kind of panel"), "choice", _panels(), absent=_("not said")),
+        Field(("nominal",), _("Nominal thickness")),
+        Field(
+            ("measured",),
+            _("Measured thicknesses"),
+            "lengths",
+            hint=_("one sheet in brackets: (14.6 14.7); 14.5"),
+        ),
+        Field(
+            ("mean",),
+            _("Mean thickness, where it was not measured here"),
+            hint=_("say how sure you are of it: %s; ± 0 is exact") % "14.6 ± 0.05",
+            usual_doubt=usual.CALIPER_READING,
+        ),
+        Field(("scatter",), _("Scatter within a sheet, where it is known"), absent=f"{usual.SCATTER:g}"),
+        Field(("grain",), _("Grain"), "choice", grains, absent=_("along the sheet")),
+    )
+
+
+def _panels() -> tuple[tuple[str, str], ...]:
+    return (
+        ("birch-plywood", _("birch plywood")),
+        ("us-plywood", _("plywood in inch sizes")),
+        ("plywood", _("other plywood")),
+        ("solid", _("solid wood")),
+        ("mdf", _("fibreboard (MDF)")),
+        ("other", _("another kind")),
+    )
+
+
+def sheet_fields(kind: str) -> tuple[Field, ...]:
+    """The columns of a table of sheets or of offcuts."""
+    price = (Field(("price",), _("Price"), "number", absent="–"),)
+    return (
+        Field(("length",), _("Length")),
+        Field(("width",), _("Width")),
+        Field(("on_hand",), _("On hand"), "whole", absent=_("any") if kind == "sheets" else "1"),
+        *(price if kind == "sheets" else ()),
+        Field(("label",), _("Name"), "text", absent=_("its size")),
+    )

@@ -1,0 +1,100 @@
+"""Pairing a phone, and the list of paired devices."""
+
+from __future__ import annotations
+
+import io
+
+from starlette.exceptions import HTTPException
+from starlette.requests import Request
+from starlette.responses import RedirectResponse, Response
+from starlette.routing import Route
+
+from drawerwright.web.reader.words import gettext as _
+from drawerwright.web.server.pairing import CODE_SECONDS, Answer, spaced
+from drawerwright.web.server.security import DEVICE_COOKIE
+from drawerwright.web.server.shop import shop_of
+
+PAIRED_SECONDS = 365 * 24 * 3600
+LONGEST_NAME = 40
+
+
+def form(request: Request) -> Response:
+    """Where a device types its code."""
+    code = request.query_params.get("code", "")[:20]
+    return shop_of(request).renderer.page(request, "pair.html", {"code": code, "fault": ""})
+
+
+async def pair(request: Request) -> Response:
+    """Try a code."""
+    shop = shop_of(request)
+    typed = await request.form()
+    code = str(typed.get("code", ""))[:40]
+    address = request.client.host if request.client else ""
+    answer = shop.codes.try_code(code, address)
+    if answer is Answer.ACCEPTED:
+        name = str(typed.get("name", "")).strip()[:LONGEST_NAME] or _("Phone")
+        welcome = RedirectResponse("/", 303)
+        welcome.set_cookie(
+            DEVICE_COOKIE, shop.devices.pair(name), PAIRED_SECONDS, samesite="strict", httponly=True
+        )
+        return welcome
+    if answer is Answer.TOO_MANY:
+        fault, status = _("Too many tries. Wait a minute, then try again."), 429
+    else:
+        fault = _("This code is not valid: it may have expired or been used. Ask the desk for a new one.")
+        status = 422
+    return shop.renderer.page(request, "pair.html", {"code": code, "fault": fault}, status=status)
+
+
+def listing(request: Request) -> Response:
+    """Paired devices, and at the desk a new code."""
+    shop = shop_of(request)
+    return shop.renderer.page(
+        request,
+        "devices.html",
+        {"devices": shop.devices.list(), "lan_address": shop.lan_address, "code": None, "picture": ""},
+    )
+
+
+def new_code(request: Request) -> Response:
+    """A fresh code with its QR picture; only at the desk."""
+    shop = shop_of(request)
+    if not request.state.is_desk or shop.lan_address is None:
+        raise HTTPException(403, _("Codes are made at the desk, by an app that was started with --lan."))
+    code = shop.codes.issue()
+    return shop.renderer.page(
+        request,
+        "devices.html",
+        {
+            "devices": shop.devices.list(),
+            "lan_address": shop.lan_address,
+            "code": spaced(code),
+            "minutes": round(CODE_SECONDS / 60),
+            "picture": _qr_picture(f"{shop.lan_address}/pair?code={code}"),
+        },
+    )
+
+
+def revoke(request: Request) -> Response:
+    """Forget a device; its open pages hear of nothing any more."""
+    shop = shop_of(request)
+    shop.devices.revoke(int(request.path_params["device_id"]))
+    shop.hub.announce_all()
+    return RedirectResponse("/devices", 303)
+
+
+def _qr_picture(address: str) -> str:
+    import segno
+
+    picture = io.BytesIO()
+    segno.make(address).save(picture, kind="svg", scale=5, xmldecl=False, svgns=True, omitsize=True)
+    return picture.getvalue().decode()
+
+
+ROUTES = (
+    Route("/pair", form),
+    Route("/pair", pair, methods=["POST"]),
+    Route("/devices", listing),
+    Route("/devices/code", new_code, methods=["POST"]),
+    Route("/devices/{device_id:int}/revoke", revoke, methods=["POST"]),
+)

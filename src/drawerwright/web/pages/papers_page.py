@@ -1,0 +1,152 @@
+"""Preview and download of the packet and of every file of a plan."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, Any
+
+from starlette.exceptions import HTTPException
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from drawerwright.store import JobRecord
+from drawerwright.web.fields.posted_numbers import whole_number
+from drawerwright.web.pages.jobs_page import attachment, file_stem
+from drawerwright.web.pages.parts.day_choice import day_context, day_of
+from drawerwright.web.pages.parts.job_frame import job_id_of
+from drawerwright.web.pages.parts.planned import plan_of, planned_page, reader_plan
+from drawerwright.web.reader.words import gettext as _
+from drawerwright.web.server.shop import shop_of
+from drawerwright.web.work.background import State
+from drawerwright.web.work.paper_desk import Papers, parts_list, plan_json
+
+if TYPE_CHECKING:
+    from drawerwright.job.planning.job_plan import JobPlan
+
+DOWNLOAD_SECONDS = 300.0
+"""How long a download waits for what it asks for; the page before it shows the progress."""
+KINDS = {
+    ".pdf": "application/pdf",
+    ".json": "application/json",
+    ".csv": "text/csv; charset=utf-8",
+    ".svg": "image/svg+xml",
+    ".dxf": "image/vnd.dxf",
+}
+
+
+def page(request: Request) -> Response:
+    """The page."""
+    return planned_page(request, "papers", _("Papers"), "papers_part.html", _content)
+
+
+def _content(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, Any]:
+    return {"papers": shop_of(request).papers.ask(job.text, plan, job.id)}
+
+
+def packet_part(request: Request) -> Response:
+    """The packet, or how far it is."""
+    job, plan = _plan_of(request)
+    papers = shop_of(request).papers.ask(job.text, plan, job.id)
+    context = {"job": job, "papers": papers, **day_context(request, job)}
+    return shop_of(request).renderer.page(request, "papers_made.html", context)
+
+
+def archive_part(request: Request) -> Response:
+    """The archive, or how far it is; asked for again after it was stopped, it begins anew."""
+    job, plan = _plan_of(request)
+    desk = shop_of(request).papers
+    archive = desk.ask_archive(job.text, plan, job.id)
+    if archive.is_stopped and request.method == "POST":
+        desk.forget_archive(job.text)
+        archive = desk.ask_archive(job.text, plan, job.id)
+    context = {"job": job, "archive": archive, **day_context(request, job)}
+    return shop_of(request).renderer.page(request, "archive_made.html", context)
+
+
+def stop(request: Request) -> Response:
+    """Make no more of the papers."""
+    job, plan = _plan_of(request)
+    shop_of(request).papers.cancel(job.text, plan)
+    return Response(status_code=204)
+
+
+def make_again(request: Request) -> Response:
+    """Make the papers after all."""
+    shop = shop_of(request)
+    shop.papers.forget(shop.jobs.load(job_id_of(request)).text)
+    return packet_part(request)
+
+
+def download(request: Request) -> Response:
+    """One file, made from the job as it is now."""
+    name = str(request.path_params["name"])
+    job, plan = _plan_of(request)
+    content = _content_of(request, job, plan, name)
+    if content is None:
+        raise HTTPException(404, _("The papers have no file of this name."))
+    ending = name[name.rfind(".") :]
+    headers = {"content-disposition": attachment(f"{_stem(request, job)}-{name}")}
+    if "shown" in request.query_params:
+        headers = {"content-disposition": "inline"}
+    return Response(content, media_type=KINDS[ending], headers=headers)
+
+
+def everything(request: Request) -> Response:
+    """All files in one archive."""
+    job, plan = _plan_of(request)
+    archive = _made(shop_of(request).papers.ask_archive(job.text, plan, job.id, DOWNLOAD_SECONDS))
+    headers = {"content-disposition": attachment(f"{_stem(request, job)}.zip")}
+    return Response(archive, media_type="application/zip", headers=headers)
+
+
+def _stem(request: Request, job: JobRecord) -> str:
+    """How the names of files begin that are taken from here."""
+    day = day_of(request, job)
+    return file_stem(job.title) if day is None else f"{file_stem(job.title)}-day-{day}"
+
+
+def _plan_of(request: Request) -> tuple[JobRecord, JobPlan]:
+    shop = shop_of(request)
+    job = shop.jobs.load(job_id_of(request))
+    state = plan_of(request, job, DOWNLOAD_SECONDS)
+    if state.made is None:
+        raise HTTPException(422, state.fault or _("The job has faults; its pages say which."))
+    return job, reader_plan(request, state.made)
+
+
+def _made(state: State[Any]) -> Any:
+    if state.made is None:
+        raise HTTPException(422, state.fault or _("This was stopped; make it again on the page Papers."))
+    return state.made
+
+
+def _content_of(request: Request, job: JobRecord, plan: JobPlan, name: str) -> bytes | None:
+    from drawerwright.drawings.dxf import write_dxf
+    from drawerwright.drawings.svg import write_svg
+
+    if name == "plan.json":
+        return plan_json(plan)
+    if name == "parts.csv":
+        return parts_list(plan)
+    papers: Papers = _made(shop_of(request).papers.ask(job.text, plan, job.id, DOWNLOAD_SECONDS))
+    if name == "packet.pdf":
+        return papers.packet
+    stem, _dot, ending = name.rpartition(".")
+    if ending == "svg" and (number := whole_number(stem.removeprefix("packet-page-"))) is not None:
+        return papers.pages[number - 1] if 0 < number <= len(papers.pages) else None
+    scene = papers.drawings.get(stem)
+    if scene is None or ending not in ("svg", "dxf"):
+        return None
+    return (write_svg(scene) if ending == "svg" else write_dxf(scene)).encode()
+
+
+ROUTES = (
+    Route("/jobs/{job_id:int}/papers", page),
+    Route("/jobs/{job_id:int}/papers/all.zip", everything),
+    Route("/jobs/{job_id:int}/papers/packet", packet_part),
+    Route("/jobs/{job_id:int}/papers/packet", make_again, methods=["POST"]),
+    Route("/jobs/{job_id:int}/papers/stop", stop, methods=["POST"]),
+    Route("/jobs/{job_id:int}/papers/archive", archive_part, methods=["GET", "POST"]),
+    Route("/jobs/{job_id:int}/papers/{name}", download),
+)

@@ -1,0 +1,141 @@
+"""What the pages of one job share: its tabs, its undo and redo, its versions."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, Any
+
+from starlette.requests import Request
+from starlette.responses import HTMLResponse, Response
+
+from drawerwright.basics.errors import InvalidValueError
+from drawerwright.basics.phrases import phrase
+from drawerwright.store import ConflictError, JobRecord
+from drawerwright.web.fields import job_text
+from drawerwright.web.fields.posted_numbers import whole_number
+from drawerwright.web.pages.parts.day_choice import chosen_day
+from drawerwright.web.reader.words import gettext as _
+from drawerwright.web.server.shop import Shop, shop_of
+
+if TYPE_CHECKING:
+    from drawerwright.job.job import Job
+
+CHANGED_IN_BETWEEN = phrase(
+    "The job was changed in between. The page now shows what others saved; try again."
+)
+CHANGES_TOO_FAST = phrase("The job changes faster than this could be saved; try again.")
+LOOK_BACK = 20
+"""How many revisions back a state without faults is looked for."""
+
+
+def job_id_of(request: Request) -> int:
+    """The job that the address names."""
+    return int(request.path_params["job_id"])
+
+
+def tabs() -> tuple[tuple[str, str], ...]:
+    """The pages of a job in the order of the work: last step of the address, and name."""
+    return (
+        ("cutter", _("Cutter")),
+        ("stock", _("Stock and machine")),
+        ("drawers", _("Drawers")),
+        ("corner", _("Corner")),
+        ("trial", _("Test cut")),
+        ("sheets", _("Sheets")),
+        ("run", _("Run")),
+        ("papers", _("Papers")),
+        ("text", _("Job file")),
+    )
+
+
+def job_page(
+    request: Request,
+    template: str,
+    tab: str,
+    job: JobRecord,
+    context: Mapping[str, Any] | None = None,
+    *,
+    status: int = 200,
+) -> HTMLResponse:
+    """A page of a job."""
+    shop = shop_of(request)
+    frame = {
+        "job": job,
+        "tab": tab,
+        "job_tabs": tabs(),
+        "chosen_day": chosen_day(request),
+        "progress_version": shop.progress.load(job.id).version,
+    }
+    return shop.renderer.page(request, template, {**frame, **(context or {})}, status=status)
+
+
+def last_good(shop: Shop, job: JobRecord) -> tuple[Job | None, bool]:
+    """The job as it was last without faults, and whether that is how it is now."""
+    now = job_text.job_of(job.text)
+    if now is not None:
+        return now, True
+    for revision in shop.jobs.lineage(job.id)[1:LOOK_BACK]:
+        found = job_text.job_of(revision.text)
+        if found is not None:
+            return found, False
+    return None, False
+
+
+def history(request: Request) -> Response:
+    """The undo and redo buttons as they are now."""
+    shop = shop_of(request)
+    return shop.renderer.page(request, "history.html", {"job": shop.jobs.load(job_id_of(request))})
+
+
+def saved(shop: Shop, job: JobRecord, text: str, note: str) -> JobRecord:
+    """Save a text that was made from `job`; `note` says for the history what was done.
+
+    Raises:
+        ConflictError: somebody else saved in between; nothing was written.
+    """
+    return shop.jobs.save(job.id, text, title=job_text.title_of(text), base=job.revision.number, note=note)
+
+
+def save_and_announce(shop: Shop, job: JobRecord, text: str, note: str) -> Response:
+    """Save a text that was made from `job` just now, and answer the page that asked for it.
+
+    Raises:
+        InvalidValueError: somebody else saved in between; nothing was written.
+    """
+    try:
+        return announced(shop, job, saved(shop, job, text, note))
+    except ConflictError:
+        raise InvalidValueError(CHANGES_TOO_FAST) from None
+
+
+def announced(shop: Shop, before: JobRecord, job: JobRecord) -> Response:
+    """Tell every open page, and the asking page at once, that a job has a new head, and where it came from."""
+    shop.hub.announce(job.id)
+    return Response(status_code=204, headers=version_headers(before, job))
+
+
+def version_headers(before: JobRecord, job: JobRecord) -> dict[str, str]:
+    """The headers that tell the asking page of its job's revision and of the step that it made itself.
+
+    By its own steps a page knows a later revision than it has drawn; see `seen_text`.
+    """
+    number = job.revision.number
+    return {
+        "hx-trigger": f'{{"versions": {{"job": {number}}}}}',
+        "drawerwright-step": f"{before.revision.number} {number}",
+    }
+
+
+def seen_text(shop: Shop, job: JobRecord, base: str) -> str:
+    """The text that somebody saw who changes a job: that of revision `base`, as their page tells it.
+
+    A change is refused where the very thing that it concerns says something else now than it says there.
+
+    Raises:
+        InvalidValueError: `base` is no number.
+        UnknownJobError: the job has no such revision.
+    """
+    number = whole_number(base)
+    if number is None:
+        raise InvalidValueError(_("This change does not say which revision of the job it was made in."))
+    return shop.jobs.revision(job.id, number).text

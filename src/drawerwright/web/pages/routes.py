@@ -1,0 +1,51 @@
+"""The routes of every page."""
+
+from __future__ import annotations
+
+from starlette.routing import Route
+
+from drawerwright.web.pages import (
+    corner_page,
+    cutter_page,
+    devices_page,
+    drawers_page,
+    drawing_style,
+    guided_start,
+    health,
+    jobs_page,
+    keep_settings,
+    papers_page,
+    profile_page,
+    reader_choices,
+    run_page,
+    saving_fields,
+    sheets_on_hand_page,
+    sheets_page,
+    shelf_page,
+    stock_page,
+    test_cut_page,
+)
+from drawerwright.web.pages.parts import planned
+
+ROUTES: tuple[Route, ...] = (
+    *guided_start.ROUTES,
+    *jobs_page.ROUTES,
+    *cutter_page.ROUTES,
+    *stock_page.ROUTES,
+    *profile_page.ROUTES,
+    *papers_page.ROUTES,
+    *drawers_page.ROUTES,
+    *saving_fields.ROUTES,
+    *planned.ROUTES,
+    *sheets_page.ROUTES,
+    *sheets_on_hand_page.ROUTES,
+    *test_cut_page.ROUTES,
+    *shelf_page.ROUTES,
+    *run_page.ROUTES,
+    *corner_page.ROUTES,
+    *keep_settings.ROUTES,
+    *drawing_style.ROUTES,
+    *devices_page.ROUTES,
+    *reader_choices.ROUTES,
+    *health.ROUTES,
+)

@@ -1,0 +1,152 @@
+"""The order of work as a checklist for a phone at the machine."""
+
+from __future__ import annotations
+
+import asyncio
+from collections import Counter
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, Any
+
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from drawerwright.store import JobRecord
+from drawerwright.web.fields.posted_numbers import whole_number
+from drawerwright.web.pages.parts.day_choice import day_context
+from drawerwright.web.pages.parts.job_frame import job_id_of
+from drawerwright.web.pages.parts.planned import planned_page
+from drawerwright.web.reader.words import gettext as _
+from drawerwright.web.server.shop import shop_of
+
+if TYPE_CHECKING:
+    from drawerwright.job.planning.job_plan import JobPlan
+    from drawerwright.run.steps import Step
+
+LONGEST_NOTE = 2000
+LONGEST_KEY = 200
+
+
+def page(request: Request) -> Response:
+    """The page: every step, or one step on the screen."""
+    return planned_page(request, "run", _("Run"), "run_part.html", _content)
+
+
+def step_keys(steps: tuple[Step, ...], day: int | None = None) -> list[str]:
+    """A key for each step that stays the same while its title does, whatever comes before it.
+
+    `day`: of a job that is split, whose days have steps of the same titles.
+    """
+    seen: Counter[str] = Counter()
+    keys = []
+    for step in steps:
+        name = f"{step.machine}: {step.title}" if day is None else f"{day} · {step.machine}: {step.title}"
+        seen[name] += 1
+        keys.append(name if seen[name] == 1 else f"{name} ({seen[name]})")
+    return keys
+
+
+def _content(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, Any]:
+    from drawerwright.drawings.setup import draw_passes
+    from drawerwright.drawings.svg import write_svg
+    from drawerwright.job.papers.plan_drawings import draw_plan_sheet
+    from drawerwright.job.planning.fence_costs import choice_in_words, compared_plans
+    from drawerwright.job.planning.stops import setup_stops, sheet_stops
+
+    shop = shop_of(request)
+    progress = shop.progress.load(job.id)
+    style = request.state.reader.lengths
+    days = day_context(request, job)
+    keys = step_keys(plan.run.steps, days["day"])
+    setups = {setup.number: setup for setup in plan.run.setups}
+    is_single = request.query_params.get("view") == "one"
+    chosen = whole_number(request.query_params.get("step", ""))
+    open_steps = [index for index, key in enumerate(keys) if key not in progress.ticked]
+    at = open_steps[0] if open_steps else len(keys) - 1
+    if chosen is not None and 1 <= chosen <= len(keys):
+        at = chosen - 1
+    shown = [at] if is_single else range(len(keys))
+    drawn = {
+        number: [write_svg(scene, ground=False) for scene in draw_passes(setup, style=style)]
+        for number, setup in setups.items()
+        if any(plan.run.steps[index].setup == number for index in shown)
+    }
+    # A list of many sheets is for reading ahead; the drawing that is cut from comes with its one step.
+    sheet = plan.run.steps[at].sheet if is_single else None
+    sheet_drawn = ""
+    if sheet is not None:
+        place, number = sheet
+        sheet_drawn = write_svg(draw_plan_sheet(plan, plan.stocks[place], number), ground=False)
+    stops: dict[int, tuple[str, ...]] = {}
+    for index in shown:
+        step = plan.run.steps[index]
+        if step.setup is not None:
+            stops[index] = setup_stops(plan, setups[step.setup])
+        elif step.sheet is not None:
+            stops[index] = sheet_stops(plan, plan.stocks[step.sheet[0]], step.sheet[1])
+    return {
+        "stops": stops,
+        "progress": progress,
+        "steps": [(index, keys[index], plan.run.steps[index]) for index in shown],
+        "count": len(keys),
+        "done": sum(1 for key in keys if key in progress.ticked),
+        "setups": setups,
+        "drawn": drawn,
+        "sheet_drawn": sheet_drawn,
+        "fence_plans": compared_plans(plan.draft.fences),
+        "fence_choice": choice_in_words(plan.draft.fences),
+        "is_single": is_single,
+        "at": at,
+        "first_of_setup": _first_of_setup(plan.run.steps),
+        **({"query": f"{days['and_day']}&view=one&step={at + 1}"} if is_single else {}),
+    }
+
+
+def _first_of_setup(steps: tuple[Step, ...]) -> set[int]:
+    """The steps at which a set-up is made; the drawing of the machine belongs there in the list."""
+    seen: set[int] = set()
+    firsts = set()
+    for index, step in enumerate(steps):
+        if step.setup is not None and step.setup not in seen:
+            seen.add(step.setup)
+            firsts.add(index)
+    return firsts
+
+
+async def tick(request: Request) -> Response:
+    """Tick a step, or take the tick back."""
+    form = await request.form()
+    step, is_done = str(form.get("step", ""))[:LONGEST_KEY], form.get("done") == "yes"
+    return await asyncio.to_thread(_tick, request, step, is_done)
+
+
+def _tick(request: Request, step: str, is_done: bool) -> Response:
+    shop = shop_of(request)
+    job = shop.jobs.load(job_id_of(request))
+    version = shop.progress.tick(job.id, step, is_done=is_done).version
+    return _told(request, job.id, version)
+
+
+async def note(request: Request) -> Response:
+    """Write the note of a step."""
+    form = await request.form()
+    step, text = str(form.get("step", ""))[:LONGEST_KEY], str(form.get("text", "")).strip()[:LONGEST_NOTE]
+    return await asyncio.to_thread(_note, request, step, text)
+
+
+def _note(request: Request, step: str, text: str) -> Response:
+    shop = shop_of(request)
+    job = shop.jobs.load(job_id_of(request))
+    return _told(request, job.id, shop.progress.write_note(job.id, step, text).version)
+
+
+def _told(request: Request, job_id: int, version: int) -> Response:
+    shop_of(request).hub.announce(job_id)
+    return Response(status_code=204, headers={"hx-trigger": f'{{"versions": {{"progress": {version}}}}}'})
+
+
+ROUTES = (
+    Route("/jobs/{job_id:int}/run", page),
+    Route("/jobs/{job_id:int}/run/tick", tick, methods=["POST"]),
+    Route("/jobs/{job_id:int}/run/note", note, methods=["POST"]),
+)

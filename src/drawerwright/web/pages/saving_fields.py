@@ -1,0 +1,297 @@
+"""Saving one field: everything typed is saved at once, and nobody's change is overwritten unseen."""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from typing import Any, TypeAlias
+
+from starlette.datastructures import FormData
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from drawerwright.basics.errors import InvalidValueError
+from drawerwright.basics.phrases import phrase
+from drawerwright.store import ConflictError, JobRecord
+from drawerwright.web.fields import job_text
+from drawerwright.web.fields.drawer_fields import columns_of
+from drawerwright.web.fields.field import (
+    KINDS,
+    EntryPath,
+    Kind,
+    cells_of,
+    name_of,
+    read_path,
+    rows_at,
+    shown,
+    value_at,
+)
+from drawerwright.web.fields.field_words import called, in_words
+from drawerwright.web.fields.posted_numbers import whole_number
+from drawerwright.web.fields.row_places import place_now
+from drawerwright.web.fields.typed_changes import change, presents
+from drawerwright.web.pages.parts.job_frame import (
+    CHANGES_TOO_FAST,
+    announced,
+    job_id_of,
+    saved,
+    seen_text,
+    version_headers,
+)
+from drawerwright.web.reader.words import gettext as _
+from drawerwright.web.server.shop import Shop, shop_of
+
+LONGEST_TYPED = 2000
+MOST_ROWS = 200
+UNSEEN = "\0"
+"""Stands for what a cell says in a row that the page does not have yet; no entry says this."""
+Grow: TypeAlias = Callable[[str], str]
+TRIES = 5
+"""How often a save is tried again when somebody else saves another entry in the same moment."""
+
+
+async def save(request: Request) -> Response:
+    """Set one entry. The form names its path, the revision that was seen, and what is typed now."""
+    form = await request.form()
+    path = read_path(str(form.get("path", "")))
+    kind = KINDS.get(str(form.get("kind", "")))
+    if path is None or kind is None:
+        raise InvalidValueError(_("This field is not one of a job file."))
+    typed = str(form.get("value", ""))[:LONGEST_TYPED]
+    return await asyncio.to_thread(_save, request, path, kind, Seen.told(form), typed)
+
+
+def _save(request: Request, path: EntryPath, kind: Kind, told: Seen, typed: str) -> Response:
+    shop = shop_of(request)
+    drawn, seen = told.texts(shop, shop.jobs.load(job_id_of(request)))
+    place = place_now(path, job_text.data_of(drawn), job_text.data_of(seen))
+    was = "" if place is None else presents(seen, place, kind, request.state.reader)
+    return _saved(
+        request, [Wish(path if place is None else place, kind, was, typed, is_gone=place is None)], seen, None
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """Which revisions a page tells with a change, as it writes them.
+
+    `drawn` is the one whose rows its fields are numbered by. `base` is the one that its reader knows: later than
+    `drawn` where the page made changes since and has not been drawn anew yet.
+    """
+
+    drawn: str
+    base: str
+
+    @classmethod
+    def told(cls, form: FormData) -> Seen:
+        """What a form says; a page that made no change of its own tells only one."""
+        base = str(form.get("base", ""))
+        return cls(str(form.get("drawn", base)), base)
+
+    def texts(self, shop: Shop, job: JobRecord) -> tuple[str, str]:
+        """The texts of both."""
+        return seen_text(shop, job, self.drawn), seen_text(shop, job, self.base)
+
+
+@dataclass(frozen=True, slots=True)
+class Wish:
+    """What somebody wants an entry to say, what it said when they began to type, and where it stood then."""
+
+    path: EntryPath
+    kind: Kind
+    was: str
+    typed: str
+    present: str = ""
+    """What it says now, where that is something else than it was."""
+    is_gone: bool = False
+    """Whether the row that it belongs to was taken out."""
+
+    @property
+    def entry(self) -> str:
+        """The entry as the job-file reader names it."""
+        return name_of(self.path)
+
+
+def _saved(request: Request, wishes: Sequence[Wish], seen: str, grow: Grow | None) -> Response:
+    """Save what can be saved; say of what others changed meanwhile what it says now, and let the reader choose."""
+    shop = shop_of(request)
+    reader = request.state.reader
+    for _try in range(TRIES):
+        job = shop.jobs.load(job_id_of(request))
+        placed = [_placed(wish, seen, job.text) for wish in wishes]
+        text = job.text if grow is None else grow(job.text)
+        conflicts = []
+        for wish in placed:
+            if wish.is_gone:
+                continue
+            present = presents(text, wish.path, wish.kind, reader)
+            if present == wish.typed.strip():
+                continue
+            if present != wish.was:
+                conflicts.append(replace(wish, present=present))
+            else:
+                text = change(text, wish.path, wish.kind, wish.typed, reader)
+        try:
+            kept = job if text == job.text else saved(shop, job, text, _note(placed))
+        except ConflictError:
+            continue
+        told = announced(shop, job, kept)
+        gone = [wish for wish in placed if wish.is_gone]
+        if not conflicts and not gone:
+            return told
+        now, then = job_text.data_of(kept.text), job_text.data_of(seen)
+        context = {
+            "job": kept,
+            "conflicts": [(wish, _said(wish, now)) for wish in conflicts],
+            "gone": [_said(wish, then) for wish in gone],
+        }
+        headers = version_headers(job, kept)
+        return shop.renderer.page(request, "conflict.html", context, status=409, headers=headers)
+    raise InvalidValueError(CHANGES_TOO_FAST)
+
+
+def _placed(wish: Wish, seen: str, text: str) -> Wish:
+    """The wish with its entry where it stands in `text`."""
+    place = None if wish.is_gone else place_now(wish.path, job_text.data_of(seen), job_text.data_of(text))
+    return replace(wish, is_gone=True) if place is None else replace(wish, path=place)
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """A wish in the words of the page: the entry, what it says now, what was typed."""
+
+    entry: str
+    present: str
+    typed: str
+
+
+def _said(wish: Wish, data: Any) -> Said:
+    present, typed = (in_words(shown, wish.path, data) for shown in (wish.present, wish.typed))
+    return Said(called(wish.path, data), present, typed)
+
+
+def _note(wishes: Sequence[Wish]) -> str:
+    return wishes[0].entry[:200] if len(wishes) == 1 else phrase("pasted cells")
+
+
+async def add_item(request: Request) -> Response:
+    """Put a new item at the end of a list, made like the last one where there is one."""
+    form = await request.form()
+    path = read_path(str(form.get("path", "")))
+    if path is None or not _is_list(path):
+        raise InvalidValueError(_("This list cannot be added to here."))
+    return await asyncio.to_thread(_change_list, request, path, Seen.told(form), None)
+
+
+async def remove_item(request: Request) -> Response:
+    """Take an item out of a list, or a stock out of the job. Undo brings it back."""
+    form = await request.form()
+    path = read_path(str(form.get("path", "")))
+    if path is None or not (_is_list(path[:-1]) or (path[0] == "stock" and len(path) == 2)):
+        raise InvalidValueError(_("This entry cannot be taken out here."))
+    return await asyncio.to_thread(_change_list, request, path[:-1], Seen.told(form), path[-1])
+
+
+def _is_list(path: EntryPath) -> bool:
+    """Whether pages may add to and take from the list at a path."""
+    return path in (("banks",), ("boxes",)) or (
+        len(path) == 3 and path[0] == "stock" and path[2] in ("sheets", "offcuts")
+    )
+
+
+def _change_list(request: Request, path: EntryPath, told: Seen, remove: str | int | None) -> Response:
+    from drawerwright.job.file.editing import set_value
+
+    shop = shop_of(request)
+    job = shop.jobs.load(job_id_of(request))
+    data = job_text.data_of(job.text)
+    drawn, seen = (job_text.data_of(text) for text in told.texts(shop, job))
+    items = rows_at(data, path)
+    place = (*path, len(items)) if remove is None else place_now((*path, remove), drawn, seen)
+    if place is None or (value_at(data, path) or []) != (value_at(seen, path) or []):
+        return _list_changed(request, job)
+    item = None if remove is not None else job_text.next_item(path[-1], items, data)
+    text = set_value(job.text, place, item)
+    return announced(shop, job, saved(shop, job, text, name_of(place)))
+
+
+def _list_changed(request: Request, job: JobRecord) -> Response:
+    context = {"job": job, "conflicts": (), "gone": ()}
+    return shop_of(request).renderer.page(request, "conflict.html", context, status=409)
+
+
+async def paste(request: Request) -> Response:
+    """Cells pasted from a spreadsheet: tabs between columns, line ends between rows."""
+    form = await request.form()
+    text = str(form.get("text", ""))
+    start_row, start_column = (whole_number(str(form.get(name, ""))) for name in ("row", "column"))
+    if start_row is None or start_column is None or form.get("list") not in ("banks", "boxes"):
+        raise InvalidValueError(_("These cells cannot be pasted here."))
+    rows = cells_of(text)[:MOST_ROWS]
+    return await asyncio.to_thread(
+        _paste,
+        request,
+        str(form["list"]),
+        (start_row, start_column),
+        rows,
+        Seen.told(form),
+    )
+
+
+def _paste(
+    request: Request, name: str, start: tuple[int, int], rows: list[list[str]], told: Seen
+) -> Response:
+    def grow(text: str) -> str:
+        return _with_rows(text, name, start[0] + len(rows))
+
+    shop = shop_of(request)
+    job = shop.jobs.load(job_id_of(request))
+    drawn, seen_now = told.texts(shop, job)
+    seen, now = job_text.data_of(seen_now), job_text.data_of(job.text)
+    seen_rows, rows_now = (len(rows_at(known, (name,))) for known in (seen, now))
+    if start[0] > seen_rows:
+        raise InvalidValueError(_("These cells cannot be pasted here."))
+    for row in range(start[0], min(seen_rows, start[0] + len(rows))):
+        if place_now((name, row), job_text.data_of(drawn), now) != (name, row):
+            return _list_changed(request, job)
+    data = job_text.data_of(grow(job.text))
+    reader = request.state.reader
+    wishes = []
+    for place, cells in enumerate(rows):
+        row = start[0] + place
+        item = value_at(data, (name, row))
+        columns = columns_of(name, item, data)
+        for number, cell in enumerate(cells[: len(columns) - start[1]]):
+            column = columns[start[1] + number]
+            typed = column.key_of(cell)
+            if column.kind == "rule":  # which entry the next cell stands for depends on it
+                columns = columns_of(name, {"fronts": {"heights": {typed: None}}}, data)
+            path = (name, row, *column.path)
+            known = seen if row < seen_rows else data
+            before = (
+                UNSEEN if seen_rows <= row < rows_now else shown(value_at(known, path), column.kind, reader)
+            )
+            wishes.append(Wish(path, column.kind, before, typed[:LONGEST_TYPED]))
+    return _saved(request, wishes, seen_now, grow)
+
+
+def _with_rows(text: str, name: str, count: int) -> str:
+    """The text with as many banks or boxes as the pasted cells need."""
+    from drawerwright.job.file.editing import set_value
+
+    data = job_text.data_of(text)
+    items = list(rows_at(data, (name,)))
+    while len(items) < count:
+        items.append(job_text.next_item(name, items, data))
+        text = set_value(text, (name, len(items) - 1), items[-1])
+    return text
+
+
+ROUTES = (
+    Route("/jobs/{job_id:int}/entry", save, methods=["POST"]),
+    Route("/jobs/{job_id:int}/items/add", add_item, methods=["POST"]),
+    Route("/jobs/{job_id:int}/items/remove", remove_item, methods=["POST"]),
+    Route("/jobs/{job_id:int}/paste", paste, methods=["POST"]),
+)

@@ -1,0 +1,210 @@
+"""Stock on the rack, its sheets and offcuts, and the machines: the job's own copy, entry by entry."""
+
+from __future__ import annotations
+
+import asyncio
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from drawerwright.basics.phrases import phrase
+from drawerwright.store import ConflictError, JobRecord, ShelfEntry, ShelfKind
+from drawerwright.web.fields import job_text
+from drawerwright.web.fields.field import (
+    EntryPath,
+    Field,
+    members_at,
+    name_of,
+    rows_at,
+    shown,
+    stored,
+    value_at,
+)
+from drawerwright.web.fields.job_fields import machine_fields, time_fields, whole_fields
+from drawerwright.web.fields.notices import findings_of, notices_by_field
+from drawerwright.web.fields.stock_fields import sheet_fields, stock_fields
+from drawerwright.web.pages.parts.job_frame import announced, job_id_of, job_page, save_and_announce, saved
+from drawerwright.web.pages.shelf_page import OnShelf, beside_shelf
+from drawerwright.web.reader.words import gettext as _
+from drawerwright.web.server.shop import shop_of
+
+if TYPE_CHECKING:
+    from drawerwright.web.reader.preferences import Preferences
+    from drawerwright.wood.thickness import Thickness
+
+LONGEST_NAME = 60
+
+
+@dataclass(frozen=True, slots=True)
+class Rack:
+    """One stock as the page shows it: its own entries, and a table each of sheets and of offcuts."""
+
+    name: str
+    fields: tuple[Field, ...]
+    sheets: tuple[tuple[Field, ...], ...]
+    offcuts: tuple[tuple[Field, ...], ...]
+    thickness: Thickness | None
+    scale: str
+    """The thickness against its published range, drawn; empty where nothing is known."""
+    shelf: OnShelf
+
+    @property
+    def tables(self) -> tuple[tuple[str, tuple[tuple[Field, ...], ...]], ...]:
+        """Name of the list in the job file, and its rows."""
+        return ("sheets", self.sheets), ("offcuts", self.offcuts)
+
+    @property
+    def all_fields(self) -> tuple[Field, ...]:
+        """Every field."""
+        return self.fields + tuple(field for row in self.sheets + self.offcuts for field in row)
+
+
+def page(request: Request) -> Response:
+    """The whole page, or the part of it that shows what is saved now."""
+    return _page(request, {}, "", 200)
+
+
+def _page(request: Request, typed: dict[str, str], fault: str, status: int) -> Response:
+    shop = shop_of(request)
+    job = shop.jobs.load(job_id_of(request))
+    data = job_text.data_of(job.text)
+    reader = request.state.reader
+    racks = _racks(request, job, data)
+    machine, whole, times = machine_fields(), whole_fields(), time_fields()
+    fields = [field for rack in racks for field in rack.all_fields]
+    fields += [field for _title, group in (*machine, *whole) for field in group]
+    fields += times
+    faults, other_faults = job_text.faults_by_field(job.text, fields)
+    draft, found = findings_of(job_text.job_of(job.text))
+    notices = {} if draft is None else notices_by_field(draft, found, fields, data)[0]
+    context: dict[str, Any] = {
+        "job": job,
+        "tab": "stock",
+        "heading": _("Stock and machine"),
+        "part": "stock_part.html",
+        "data": data,
+        "racks": racks,
+        "machine": machine,
+        "whole": whole,
+        "times": times,
+        "times_marked": any(field.path_name in faults for field in times),
+        "faults": faults,
+        "other_faults": other_faults,
+        "notices": notices,
+        "show": lambda data, field: shown(value_at(data, field.path), field.kind, reader),
+        "machine_shelf": beside_shelf(
+            shop, job, ("machine",), (field for _title, group in machine for field in group), reader
+        ),
+        "on_shelf": _only_on_shelf(shop.shelf.list(ShelfKind.STOCK), data),
+        "typed": typed,
+        "fault": fault,
+    }
+    if request.query_params.get("part"):
+        return shop.renderer.page(request, "stock_part.html", context)
+    return job_page(request, "planned.html", "stock", job, context, status=status)
+
+
+def _racks(request: Request, job: JobRecord, data: Any) -> list[Rack]:
+    found = job_text.job_of(job.text)
+    shop, reader = shop_of(request), request.state.reader
+    racks = []
+    for name, entry in members_at(data, ("stock",)).items():
+        own = tuple(field.at("stock", name) for field in stock_fields())
+        thickness = None if found is None else found.stock[name].thickness
+        first_rows = (
+            field.at("stock", name, kind, 0) for kind in ("sheets", "offcuts") for field in sheet_fields(kind)
+        )
+        racks.append(
+            Rack(
+                name,
+                own,
+                _sheet_rows(name, entry, "sheets"),
+                _sheet_rows(name, entry, "offcuts"),
+                thickness,
+                "" if thickness is None else _scale(thickness, reader),
+                beside_shelf(shop, job, ("stock", name), (*own, *first_rows), reader),
+            )
+        )
+    return racks
+
+
+def _scale(thickness: Thickness, reader: Preferences) -> str:
+    from drawerwright.drawings.svg import write_svg
+    from drawerwright.drawings.thickness_picture import draw_thickness
+
+    scene = draw_thickness(thickness, style=reader.lengths)
+    return "" if scene is None else write_svg(scene, ground=False)
+
+
+def _sheet_rows(name: str, entry: Any, kind: str) -> tuple[tuple[Field, ...], ...]:
+    count = len(rows_at(entry, (kind,)))
+    return tuple(tuple(f.at("stock", name, kind, row) for f in sheet_fields(kind)) for row in range(count))
+
+
+def _only_on_shelf(entries: tuple[ShelfEntry, ...], data: Any) -> list[ShelfEntry]:
+    own = members_at(data, ("stock",))
+    return [entry for entry in entries if entry.name not in own]
+
+
+async def add(request: Request) -> Response:
+    """A new stock; what its figures mean is judged where they stand, as everywhere."""
+    form = await request.form()
+    typed = {name: str(form.get(name, ""))[:LONGEST_NAME] for name in ("name", "nominal", "length", "width")}
+    return await asyncio.to_thread(_add, request, typed)
+
+
+def _add(request: Request, typed: dict[str, str]) -> Response:
+    from drawerwright.job.file.editing import set_value
+    from drawerwright.job.renaming import with_own_id
+
+    shop = shop_of(request)
+    job = shop.jobs.load(job_id_of(request))
+    name = typed["name"].strip()
+    taken = members_at(job_text.data_of(job.text), ("stock",))
+    fault = ""
+    if not name:
+        fault = _("Give the stock a name of your own; banks and boxes refer to it.")
+    elif name in taken:
+        fault = _("There is a stock of this name already; choose another.")
+    if fault:
+        context = {"job": job, "typed": typed, "fault": fault}
+        return shop.renderer.page(request, "stock_add.html", context, status=422)
+    reader = request.state.reader
+    sheet: dict[EntryPath, str] = {("length",): typed["length"], ("width",): typed["width"]}
+    entry = {
+        "nominal": stored(typed["nominal"], "length", reader),
+        "sheets": [{path[0]: stored(text, "length", reader) for path, text in sheet.items()}],
+    }
+    text = with_own_id(set_value(job.text, ("stock", name), entry), name)
+    try:
+        kept = saved(shop, job, text, name_of(("stock", name)))
+    except ConflictError as conflict:
+        context = {"job": job, "typed": typed, "fault": str(conflict)}
+        return shop.renderer.page(request, "stock_add.html", context, status=422)
+    return announced(shop, job, kept)
+
+
+async def rename(request: Request) -> Response:
+    """Call a stock by another name, wherever the job names it; its corners and their test cuts stay with it."""
+    form = await request.form()
+    old, new = (str(form.get(name, ""))[:LONGEST_NAME] for name in ("old", "name"))
+    return await asyncio.to_thread(_rename, request, old, new)
+
+
+def _rename(request: Request, old: str, new: str) -> Response:
+    from drawerwright.job.renaming import rename_stock
+
+    shop = shop_of(request)
+    job = shop.jobs.load(job_id_of(request))
+    text = rename_stock(job.text, old, new)
+    return save_and_announce(shop, job, text, phrase("stock {old} is now {new}", old=old, new=new.strip()))
+
+
+ROUTES = (
+    Route("/jobs/{job_id:int}/stock", page),
+    Route("/jobs/{job_id:int}/stock/add", add, methods=["POST"]),
+    Route("/jobs/{job_id:int}/stock/rename", rename, methods=["POST"]),
+)

@@ -1,0 +1,1 @@
+"""Who reads: language, unit, decimal sign, light or dark, and templates filled for that reader."""

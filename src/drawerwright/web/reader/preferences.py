@@ -1,0 +1,71 @@
+"""How one person wants to read: unit, decimal sign, language, light or dark. Kept in a cookie."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from typing import Any, Literal
+
+from starlette.requests import HTTPConnection
+
+from drawerwright.basics.lengths import LengthStyle, Unit
+from drawerwright.web.reader.words import LANGUAGES, best_language, wording
+
+COOKIE = "drawerwright_reader"
+COOKIE_SECONDS = 5 * 365 * 24 * 3600
+UNITS: tuple[Unit, ...] = ("mm", "in", "in/64")
+THEMES = ("system", "light", "dark")
+
+
+@dataclass(frozen=True, slots=True)
+class Preferences:
+    """A reader's choices."""
+
+    language: str = "en"
+    unit: Unit = "mm"
+    decimal_sign: str = "."
+    theme: str = "system"
+
+    @property
+    def lengths(self) -> LengthStyle:
+        """How lengths and texts are written for this reader."""
+        return LengthStyle(self.unit, "," if self.decimal_sign == "," else ".", wording(self.language))
+
+    def say(self, text: str) -> str:
+        """A text as this reader reads it: a phrase in their language and units, anything else as it is."""
+        return self.lengths.say(text)
+
+    @property
+    def typed_unit(self) -> Literal["mm", "in"]:
+        """The unit of a bare number that this reader types."""
+        return self.lengths.typed_unit
+
+    def changed(self, wanted: Mapping[str, Any]) -> Preferences:
+        """These choices with those of `wanted` that are understood."""
+        result = self
+        if wanted.get("language") in LANGUAGES:
+            result = replace(result, language=str(wanted["language"]))
+        for unit in UNITS:
+            if wanted.get("unit") == unit:
+                result = replace(result, unit=unit)
+        if wanted.get("decimal_sign") in (".", ","):
+            result = replace(result, decimal_sign=str(wanted["decimal_sign"]))
+        if wanted.get("theme") in THEMES:
+            result = replace(result, theme=str(wanted["theme"]))
+        return result
+
+    def to_cookie(self) -> str:
+        """The cookie's value."""
+        sign = "comma" if self.decimal_sign == "," else "point"
+        return f"{self.language}|{self.unit}|{sign}|{self.theme}"
+
+
+def read_preferences(request: HTTPConnection) -> Preferences:
+    """The reader's choices, or what their browser asks for where they have made none."""
+    language = best_language(request.headers.get("accept-language", ""))
+    first = Preferences(language=language, decimal_sign="," if language == "de" else ".")
+    bits = request.cookies.get(COOKIE, "").split("|")
+    if len(bits) != 4:
+        return first
+    sign = "," if bits[2] == "comma" else "."
+    return first.changed({"language": bits[0], "unit": bits[1], "decimal_sign": sign, "theme": bits[3]})

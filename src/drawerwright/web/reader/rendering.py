@@ -1,0 +1,148 @@
+"""Templates to answers: escaping, language and units in one place."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping
+from contextvars import ContextVar
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined, pass_context
+from jinja2.runtime import Context
+from starlette.requests import Request
+from starlette.responses import HTMLResponse
+
+from drawerwright import __version__
+from drawerwright.basics.phrases import Phrase, phrase, with_decimal_sign
+from drawerwright.web.reader import words
+from drawerwright.web.reader.preferences import UNITS, Preferences, read_preferences
+
+TEMPLATE_FOLDER = Path(__file__).parents[1] / "templates"
+
+STATIC_FOLDER = Path(__file__).parents[1] / "static"
+DECIMAL_SIGN = re.compile(r"(?<=\d)[.,](?=\d)")
+
+_reader: ContextVar[Preferences] = ContextVar("reader")
+
+
+Shown = Callable[[Any, Preferences], str]
+
+
+class Renderer:
+    """The Jinja2 environment of the pages. Everything is escaped unless marked safe by its maker."""
+
+    def __init__(self, shown: Mapping[str, Shown] | None = None) -> None:
+        """`shown` are further filters of the templates, each with the reader as its second argument."""
+        self._environment = Environment(
+            loader=FileSystemLoader(TEMPLATE_FOLDER),
+            autoescape=True,
+            undefined=StrictUndefined,
+            trim_blocks=True,
+            lstrip_blocks=True,
+            extensions=["jinja2.ext.i18n"],
+            finalize=_say,
+        )
+        self._environment.install_gettext_callables(  # type: ignore[attr-defined]
+            words.gettext, words.ngettext, newstyle=True
+        )
+        for name in ("gettext", "ngettext"):
+            self._environment.globals[name] = _with_phrases(self._environment.globals[name])
+        self._environment.filters["decimal"] = _decimal
+        self._environment.filters["titled"] = lambda title: title or words.gettext("Job without a name")
+        self._environment.filters["moment"] = _moment
+        self._environment.filters["examples"] = _examples
+        for name, show in (shown or {}).items():
+            self._environment.filters[name] = _for_reader(show)
+        self._environment.globals.update(
+            version=__version__, languages=words.LANGUAGES, units=UNITS, asset_mark=_asset_mark(), say=_say
+        )
+
+    def text(self, request: Request, template: str, context: Mapping[str, Any]) -> str:
+        """A template filled for the reader of `request`."""
+        reader: Preferences = request.state.reader
+        _use_reader(reader)
+        return self._environment.get_template(template).render(
+            request=request,
+            reader=reader,
+            mm=lambda value: reader.lengths.show(value),
+            fine=lambda value: reader.lengths.show(value, fine=True),
+            is_desk=getattr(request.state, "is_desk", False),
+            **context,
+        )
+
+    def page(
+        self,
+        request: Request,
+        template: str,
+        context: Mapping[str, Any] | None = None,
+        *,
+        status: int = 200,
+        headers: Mapping[str, str] | None = None,
+    ) -> HTMLResponse:
+        """An answer made from a template."""
+        return HTMLResponse(self.text(request, template, context or {}), status, dict(headers or {}))
+
+
+def _for_reader(show: Shown) -> Callable[[Any], str]:
+    return lambda value: show(value, _reader.get())
+
+
+def set_reader(request: Request) -> None:
+    """Read the preferences once per request and set the language."""
+    request.state.reader = read_preferences(request)
+    _use_reader(request.state.reader)
+
+
+def _use_reader(reader: Preferences) -> None:
+    _reader.set(reader)
+    words.use_language(reader.language)
+
+
+def _with_phrases(translate: Any) -> Any:
+    """A template's gettext function that also puts phrases among its variables into the reader's language."""
+
+    @pass_context
+    def translated(context: Context, *messages: Any, **variables: Any) -> Any:
+        return translate(context, *messages, **{name: _say(value) for name, value in variables.items()})
+
+    return translated
+
+
+def _decimal(number: str) -> str:
+    """A number as Python writes it, with the decimal sign of the reader."""
+    return with_decimal_sign(number, _reader.get().decimal_sign)
+
+
+def _examples(hint: str) -> str:
+    """A hint whose examples have the decimal sign of the reader and are not parted at their ±."""
+    return DECIMAL_SIGN.sub(_reader.get().decimal_sign, hint).replace(" ± ", "\u00a0±\u00a0")
+
+
+def _moment(kept: str) -> str:
+    """A moment as the store keeps it (ISO 8601, UTC), by the clock on the wall of the shop."""
+    here = datetime.fromisoformat(kept).astimezone()
+    words = phrase(
+        "{year:04d}-{month:02d}-{day:02d} {hour:02d}:{minute:02d}",
+        year=here.year,
+        month=here.month,
+        day=here.day,
+        hour=here.hour,
+        minute=here.minute,
+    )
+    return _reader.get().say(words)
+
+
+def _say(value: Any) -> Any:
+    """What a template writes out: phrases in the language and units of the reader, all else as it is."""
+    return _reader.get().say(value) if isinstance(value, Phrase) else value
+
+
+def _asset_mark() -> str:
+    """Changes whenever a static file changes, so that browsers may keep them for ever."""
+    newest = max(
+        (path.stat().st_mtime_ns for path in STATIC_FOLDER.rglob("*") if path.is_file()),
+        default=0,
+    )
+    return f"{__version__}-{newest:x}"

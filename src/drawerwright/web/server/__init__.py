@@ -1,0 +1,1 @@
+"""What stands behind every page: the app with its gate, pairing codes, news for open pages, the open data file."""

@@ -1,0 +1,153 @@
+"""The app: routes, the gate, and what becomes of errors."""
+
+from __future__ import annotations
+
+from collections.abc import Awaitable, Callable, Iterable
+from http import HTTPStatus
+from typing import Any
+
+from starlette.applications import Starlette
+from starlette.exceptions import HTTPException
+from starlette.middleware import Middleware
+from starlette.middleware.gzip import GZipMiddleware
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import BaseRoute, Mount, Route
+from starlette.staticfiles import StaticFiles
+from starlette.types import ASGIApp, Scope
+
+from drawerwright.basics.errors import DrawerwrightError
+from drawerwright.basics.phrases import phrase
+from drawerwright.store import UnknownRecordError
+from drawerwright.web.fields import posted_numbers
+from drawerwright.web.reader.rendering import STATIC_FOLDER, set_reader
+from drawerwright.web.server.security import ANSWER_HEADERS, Gate, Refusal
+from drawerwright.web.server.shop import Shop, shop_of
+
+KEEP_SECONDS = 31_536_000
+"""Static files are asked for with a mark that changes with them, so browsers may keep them for a year."""
+
+
+class Statics(StaticFiles):
+    """Static files, kept by the browser when they are asked for with their mark."""
+
+    async def get_response(self, path: str, scope: Scope) -> Response:
+        response = await super().get_response(path, scope)
+        is_marked = scope.get("query_string", b"").startswith(b"v=")
+        keep = f"public, max-age={KEEP_SECONDS}, immutable" if is_marked else "no-cache"
+        response.headers["cache-control"] = keep
+        return response
+
+
+def create_app(shop: Shop, routes: Iterable[BaseRoute]) -> Starlette:
+    """The ASGI app for one open data file, with the routes of its pages."""
+    statics = Mount("/static", Statics(directory=STATIC_FOLDER), name="static")
+    app = Starlette(
+        routes=[_with_reader(route) for route in (*routes, statics)],
+        middleware=[
+            Middleware(Gate, is_paired=shop.is_paired, refused=_refusal_page),
+            Middleware(GZipMiddleware, minimum_size=1000, compresslevel=2),
+        ],
+        exception_handlers={
+            UnknownRecordError: _not_found,
+            DrawerwrightError: _refused,
+            HTTPException: _http_error,
+            Exception: _failed,
+        },
+    )
+    app.state.shop = shop
+    return app
+
+
+def _with_reader(route: BaseRoute) -> BaseRoute:
+    """The route with the reader's preferences set before its endpoint runs, in the endpoint's own thread."""
+    if not isinstance(route, Route):
+        return route
+    endpoint = route.endpoint
+    methods = route.methods
+    if _is_async(endpoint):
+
+        async def ready(request: Request) -> Response:
+            set_reader(request)
+            _refuse_large_numbers(request)
+            answer: Response = await endpoint(request)
+            return answer
+
+        return Route(route.path, ready, methods=list(methods or ()), name=route.name)
+
+    def ready_in_thread(request: Request) -> Response:
+        set_reader(request)
+        _refuse_large_numbers(request)
+        answer: Response = endpoint(request)
+        return answer
+
+    return Route(route.path, ready_in_thread, methods=list(methods or ()), name=route.name)
+
+
+def _refuse_large_numbers(request: Request) -> None:
+    if any(
+        isinstance(value, int) and value > posted_numbers.LARGEST for value in request.path_params.values()
+    ):
+        raise HTTPException(404)
+
+
+def _is_async(endpoint: Callable[..., Any]) -> bool:
+    import inspect
+
+    return inspect.iscoroutinefunction(endpoint)
+
+
+async def _not_found(request: Request, error: Exception) -> Response:
+    return _error_page(request, str(error), 404)
+
+
+async def _refused(request: Request, error: Exception) -> Response:
+    return _error_page(request, str(error), 422)
+
+
+async def _http_error(request: Request, error: Exception) -> Response:
+    assert isinstance(error, HTTPException)
+    usual = _STATUS_WORDS.get(error.status_code)
+    is_own = error.detail != HTTPStatus(error.status_code).phrase
+    return _error_page(request, error.detail if is_own or usual is None else usual, error.status_code)
+
+
+async def _failed(request: Request, _error: Exception) -> Response:
+    """What the log names in full is none of the reader's faults. The gate does not see this answer any more."""
+    answer = _error_page(request, _FAILED, 500)
+    answer.headers.update(ANSWER_HEADERS)
+    return answer
+
+
+_FAILED = phrase(
+    "Drawerwright failed here by a fault of its own. What was saved before is kept; the window that it was started"
+    " in names the fault."
+)
+_STATUS_WORDS = {
+    404: phrase("There is no such page."),
+    405: phrase("This page does not take that."),
+}
+"""What is said where the library that answers has only the status to say."""
+
+
+def _refusal_page(scope: Scope, refusal: Refusal) -> ASGIApp:
+    request = Request(scope)
+    set_reader(request)
+    template = "refused_fragment.html" if "hx-request" in request.headers else "refused.html"
+    context = {
+        "status": refusal.status,
+        "text": refusal.text,
+        "remedy": refusal.remedy,
+        "link": refusal.link,
+        "link_words": refusal.link_words,
+    }
+    return shop_of(request).renderer.page(request, template, context, status=refusal.status)
+
+
+def _error_page(request: Request, text: str, status: int) -> Response:
+    set_reader(request)
+    template = "error_fragment.html" if "hx-request" in request.headers else "error.html"
+    return shop_of(request).renderer.page(request, template, {"text": text, "status": status}, status=status)
+
+
+Handler = Callable[[Request], Awaitable[Response]]

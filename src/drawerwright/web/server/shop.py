@@ -1,0 +1,66 @@
+"""What every page needs at hand: the data file's tables, the news, the pairing codes, the renderer."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from starlette.requests import Request
+
+from drawerwright.store import Database, Devices, History, JobTable, ProgressTable, SavedText, Shelf
+from drawerwright.web.fields.field import shown_absent, shown_doubt
+from drawerwright.web.reader.rendering import Renderer
+from drawerwright.web.server.events import Hub
+from drawerwright.web.server.pairing import PairingCodes
+from drawerwright.web.work.background import WorkDesk
+from drawerwright.web.work.paper_desk import PaperDesk
+from drawerwright.web.work.plan_desk import PlanDesk
+
+if TYPE_CHECKING:
+    from drawerwright.job.planning.what_if import WhatIf
+    from drawerwright.job.planning.within_stock import WithinStock
+
+
+class Shop:
+    """One open data file and what serves it."""
+
+    def __init__(self, folder: Path, lan_address: str | None = None) -> None:
+        """Open the data in `folder`; `lan_address` is `http://HOST:PORT` where other devices may come."""
+        self.database = Database(folder, _move_cut)
+        self.jobs = JobTable(self.database)
+        self.shelf = Shelf(self.database)
+        self.progress = ProgressTable(self.database)
+        self.devices = Devices(self.database)
+        self.codes = PairingCodes()
+        self.hub = Hub()
+        self.plans = PlanDesk()
+        self.papers = PaperDesk()
+        self.what_ifs: WorkDesk[WhatIf] = WorkDesk("what if")
+        self.within_stock: WorkDesk[WithinStock] = WorkDesk("within stock")
+        self.renderer = Renderer({"doubt": shown_doubt, "absent": shown_absent})
+        self.lan_address = lan_address
+
+    def close(self) -> None:
+        """End all work and close the data file."""
+        self.plans.close()
+        self.papers.close()
+        self.what_ifs.close()
+        self.within_stock.close()
+        self.database.close()
+
+    def is_paired(self, token: str) -> bool:
+        """Whether a device token is known."""
+        return bool(token) and self.devices.find(token) is not None
+
+
+def _move_cut(cut: SavedText, history: History) -> str:
+    """Only a data file of an earlier version needs this, and with it all that reads a job."""
+    from drawerwright.job.test_cuts.kept_cuts import moved_to_key
+
+    return moved_to_key(cut, history)
+
+
+def shop_of(request: Request) -> Shop:
+    """The shop that a request came to."""
+    shop: Shop = request.app.state.shop
+    return shop

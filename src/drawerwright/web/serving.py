@@ -1,0 +1,128 @@
+"""Starting and stopping the web server."""
+
+from __future__ import annotations
+
+import asyncio
+import contextlib
+import socket
+import sys
+from pathlib import Path
+
+import uvicorn
+from starlette.applications import Starlette
+
+from drawerwright.basics.errors import InvalidValueError
+from drawerwright.web.pages.routes import ROUTES
+from drawerwright.web.reader.rendering import STATIC_FOLDER
+from drawerwright.web.server.app import create_app
+from drawerwright.web.server.pairing import CODE_SECONDS, spaced
+from drawerwright.web.server.shop import Shop
+
+LOOPBACK = "127.0.0.1"
+STOP_SECONDS = 2
+
+
+def lan_ip() -> str:
+    """This machine's address in the local network, as its own routing table has it; nothing is sent.
+
+    Raises:
+        InvalidValueError: the machine is in no network.
+    """
+    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
+        try:
+            # Connecting a datagram socket only picks the route; the address is from the range that RFC 5737
+            # keeps for documentation.
+            probe.connect(("192.0.2.1", 9))
+            address = str(probe.getsockname()[0])
+        except OSError:
+            raise InvalidValueError("--lan needs a network, and this machine is in none") from None
+    return address
+
+
+def app_of(shop: Shop) -> Starlette:
+    """The whole app for one open data file."""
+    return create_app(shop, ROUTES)
+
+
+def serve(
+    folder: Path,
+    *,
+    port: int,
+    is_lan: bool = False,
+    lan_host: str | None = None,
+    opens_browser: bool = False,
+) -> None:
+    """Serve the app until interrupted. Port 0 takes a free one.
+
+    Raises:
+        InvalidValueError: the port is taken, the data cannot be used, or the pages' scripts are missing.
+    """
+    if not (STATIC_FOLDER / "vendor" / "htmx.min.js").is_file():
+        raise InvalidValueError(
+            "the pages' scripts are missing from this source tree: run `make frontend` once, "
+            "or install the package with pip"
+        )
+    listener = _listen("0.0.0.0" if is_lan else LOOPBACK, port)
+    port = listener.getsockname()[1]
+    desk_address = f"http://{LOOPBACK}:{port}/"
+    shop = Shop(folder, f"http://{lan_host or lan_ip()}:{port}" if is_lan else None)
+    print(f"Drawerwright is at {desk_address}  (stop with Ctrl-C)", flush=True)
+    if shop.lan_address is not None:
+        print_pairing(shop, shop.lan_address)
+    if opens_browser:
+        import threading
+        import webbrowser
+
+        threading.Timer(0.3, webbrowser.open, [desk_address]).start()
+    config = uvicorn.Config(
+        app_of(shop),
+        log_level="warning",
+        access_log=False,
+        lifespan="off",
+        ws="none",
+        server_header=False,
+        proxy_headers=False,
+        timeout_graceful_shutdown=STOP_SECONDS,
+    )
+    with contextlib.suppress(KeyboardInterrupt):
+        asyncio.run(_Server(config, shop).serve(sockets=[listener]))
+    shop.close()
+
+
+class _Server(uvicorn.Server):
+    """Ends the open event streams first, so that stopping does not wait for them."""
+
+    def __init__(self, config: uvicorn.Config, shop: Shop) -> None:
+        super().__init__(config)
+        self._shop = shop
+
+    async def shutdown(self, sockets: list[socket.socket] | None = None) -> None:
+        self._shop.hub.close()
+        await super().shutdown(sockets)
+
+
+def _listen(host: str, port: int) -> socket.socket:
+    # With the protocol named, asyncio sends small answers at once (TCP_NODELAY); without it each waits for 40 ms.
+    listener = socket.socket(socket.AF_INET, socket.SOCK_STREAM, socket.IPPROTO_TCP)
+    listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+    try:
+        listener.bind((host, port))
+    except OSError as error:
+        listener.close()
+        raise InvalidValueError(
+            f"cannot listen on port {port}: {error.strerror}; choose another with --port, or 0 for any"
+        ) from None
+    listener.listen(128)
+    listener.set_inheritable(True)
+    return listener
+
+
+def print_pairing(shop: Shop, lan_address: str) -> None:
+    """Print a fresh pairing code, and a QR code that leads to the form with the code filled in."""
+    import segno
+
+    code = shop.codes.issue()
+    print(f"For a phone in the same network: {lan_address}/pair", flush=True)
+    print(f"Pairing code, good once and for {CODE_SECONDS / 60:.0f} minutes: {spaced(code)}", flush=True)
+    if sys.stdout.isatty():
+        segno.make(f"{lan_address}/pair?code={code}").terminal(compact=True)
