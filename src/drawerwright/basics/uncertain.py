@@ -100,7 +100,7 @@ class Estimate:
         return known.cdf(high) - known.cdf(low)
 
 
-class Shape(StrEnum):
+class Density(StrEnum):
     """How the possible values of a cause are distributed (JCGM 101:2008, table 1)."""
 
     NORMAL = "normal"
@@ -123,7 +123,7 @@ class Cause:
     name: str
     value: float
     scale: float
-    shape: Shape = Shape.NORMAL
+    shape: Density = Density.NORMAL
     degrees_of_freedom: float = math.inf
     limits_known_to: float = 0.0
 
@@ -140,24 +140,24 @@ class Cause:
         Raises:
             InvalidValueError: the limits are the wrong way round.
         """
-        return cls(name, (low + high) / 2, _half(low, high), Shape.RECTANGULAR, math.inf, limits_known_to)
+        return cls(name, (low + high) / 2, _half(low, high), Density.RECTANGULAR, math.inf, limits_known_to)
 
     @classmethod
     def arcsine(cls, name: str, low: float, high: float) -> Cause:
         """A quantity that swings sinusoidally between two limits, met at an unknown moment."""
-        return cls(name, (low + high) / 2, _half(low, high), Shape.ARCSINE)
+        return cls(name, (low + high) / 2, _half(low, high), Density.ARCSINE)
 
     @classmethod
     def student(cls, name: str, value: float, uncertainty: float, degrees_of_freedom: float) -> Cause:
         """A value with a standard uncertainty from few observations."""
-        return cls(name, value, uncertainty, Shape.STUDENT, degrees_of_freedom)
+        return cls(name, value, uncertainty, Density.STUDENT, degrees_of_freedom)
 
     @property
     def uncertainty(self) -> float:
         """Standard uncertainty, as first-order propagation takes it."""
-        if self.shape is Shape.RECTANGULAR:
+        if self.shape is Density.RECTANGULAR:
             return math.sqrt(self.scale**2 / 3 + self.limits_known_to**2 / 9)
-        if self.shape is Shape.ARCSINE:
+        if self.shape is Density.ARCSINE:
             return self.scale / math.sqrt(2)
         return self.scale
 
@@ -165,12 +165,12 @@ class Cause:
         """So many random values of the cause."""
         import numpy as np
 
-        if self.shape is Shape.NORMAL:
+        if self.shape is Density.NORMAL:
             values = generator.standard_normal(trials)
             values *= self.scale
-        elif self.shape is Shape.STUDENT:
+        elif self.shape is Density.STUDENT:
             values = self.scale * generator.standard_t(self.degrees_of_freedom, trials)
-        elif self.shape is Shape.ARCSINE:
+        elif self.shape is Density.ARCSINE:
             values = self.scale * np.sin(2 * np.pi * generator.random(trials))
         else:
             half_width: Any = self.scale

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.phrases import phrase
-from drawerwright.drawings.dimensioning import Measure, Side, dimension_rows, note
+from drawerwright.drawings.dimensioning import Dimension, Side, dimension_rows, note
 from drawerwright.drawings.hatching import grain
 from drawerwright.drawings.lettering import text_width
 from drawerwright.drawings.scene import Fill, Ink, Item, Layer, Path, Point, Scene, Text, framed
@@ -142,9 +142,9 @@ def _dimensions(
 
     def measure(
         start: Mm, end: Mm, name: str, foot_start: Mm | None = None, foot_end: Mm | None = None
-    ) -> Measure:
+    ) -> Dimension:
         figure = style.show(abs(end - start), fine=True)
-        return Measure(
+        return Dimension(
             start * scale, end * scale, f"{style.say(name)} {figure}".strip(), foot_start, foot_end
         )
 

@@ -18,7 +18,7 @@ from collections.abc import Sequence
 
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.phrases import phrase
-from drawerwright.drawings.dimensioning import Measure, Side, dimension_rows
+from drawerwright.drawings.dimensioning import Dimension, Side, dimension_rows
 from drawerwright.drawings.scene import Circle, Fill, Ink, Item, Layer, Path, Point, Scene, Text, framed
 
 SCALE = 5.0
@@ -61,9 +61,9 @@ def draw_profile(
     if dots and len(line) <= MANY_POINTS:
         items += [Circle(point, DOT, Ink.FINE, Layer.MACHINE, Fill.MARK) for point in line]
     along = style.say(phrase("mid depth {depth}", depth=style.written(mid_depth, fine=True)))
-    items += dimension_rows([Measure(middle, line[0][1], along)], Side.RIGHT, right)
+    items += dimension_rows([Dimension(middle, line[0][1], along)], Side.RIGHT, right)
     across = style.say(phrase("step {size}", size=style.written(step, fine=True)))
-    items += dimension_rows([Measure(right - step * scale, right, across)], Side.BELOW, low)
+    items += dimension_rows([Dimension(right - step * scale, right, across)], Side.BELOW, low)
     return framed(
         style.say(phrase("Profile of the cutter")),
         items,

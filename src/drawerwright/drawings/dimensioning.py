@@ -44,7 +44,7 @@ class Side(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Measure:
+class Dimension:
     """A distance along one side: from `start` to `end` (paper mm along it), and the figure to write.
 
     `foot_start` and `foot_end` say where, across the side, the measured points lie; None is the edge.
@@ -67,7 +67,7 @@ class Measure:
 
 @dataclass(frozen=True, slots=True)
 class _Placed:
-    measure: Measure
+    measure: Dimension
     row: int
     text_low: Mm
     text_high: Mm
@@ -82,7 +82,7 @@ class _Placed:
 
 
 def dimension_rows(
-    measures: Sequence[Measure], side: Side, edge: Mm, *, size: Mm = FIGURE_SIZE, first: Mm = FIRST_ROW
+    measures: Sequence[Dimension], side: Side, edge: Mm, *, size: Mm = FIGURE_SIZE, first: Mm = FIRST_ROW
 ) -> tuple[Item, ...]:
     """Dimensions on one side of a thing whose outline there ends at `edge` (paper mm across the side)."""
     items: list[Item] = []
@@ -91,7 +91,7 @@ def dimension_rows(
     return tuple(items)
 
 
-def _packed(measures: Sequence[Measure], size: Mm) -> list[_Placed]:
+def _packed(measures: Sequence[Dimension], size: Mm) -> list[_Placed]:
     lines = [bound for measure in measures for bound in (measure.low, measure.high)]
     rows: list[list[_Placed]] = []
     placed: list[_Placed] = []
@@ -138,7 +138,7 @@ def _inside(bit: _Placed) -> bool:
     return bit.text_low >= bit.measure.low and bit.text_high <= bit.measure.high
 
 
-def _figure_room(measure: Measure, size: Mm, lines: Sequence[Mm]) -> tuple[Mm, Mm]:
+def _figure_room(measure: Dimension, size: Mm, lines: Sequence[Mm]) -> tuple[Mm, Mm]:
     width = text_width(measure.text, size)
     low, high = measure.low, measure.high
     if width + 2 * CLEAR <= high - low:

@@ -14,7 +14,7 @@ from drawerwright.drawers.parts import PartKind
 from drawerwright.drawings.dimensioning import (
     FIGURE_SIZE,
     FIRST_ROW,
-    Measure,
+    Dimension,
     Side,
     chain_beside,
     dimension_rows,
@@ -213,8 +213,8 @@ def _figures(
     heights = [(f.z * scale, f.top * scale, style.show(f.height)) for f in fronts]
     items += chain_beside(heights, right * scale)
     beside = FIRST_ROW + 8.0 + max(text_width(figure, FIGURE_SIZE) for _, _, figure in heights)
-    whole = Measure(fronts[-1].z * scale, fronts[0].top * scale, style.show(fronts[0].top - fronts[-1].z))
-    opening = Measure(
+    whole = Dimension(fronts[-1].z * scale, fronts[0].top * scale, style.show(fronts[0].top - fronts[-1].z))
+    opening = Dimension(
         0.0,
         bank.opening.height * scale,
         style.say(phrase("opening {size}", size=style.written(bank.opening.height))),
@@ -222,8 +222,8 @@ def _figures(
     rows = [opening] if len(fronts) == 1 else [whole, opening]
     items += dimension_rows(rows, Side.RIGHT, right * scale, first=beside)
     widths = [
-        Measure(fronts[0].x * scale, (fronts[0].x + fronts[0].width) * scale, style.show(fronts[0].width)),
-        Measure(
+        Dimension(fronts[0].x * scale, (fronts[0].x + fronts[0].width) * scale, style.show(fronts[0].width)),
+        Dimension(
             0.0,
             bank.opening.width * scale,
             style.say(phrase("opening {size}", size=style.written(bank.opening.width))),
@@ -232,7 +232,7 @@ def _figures(
     first = [hole for hole in holes if hole.drawer == holes[0].drawer] if holes else []
     begin = fronts[0].x
     widths += [
-        Measure(
+        Dimension(
             begin * scale,
             hole.x * scale,
             style.say(phrase("hole {size}", size=style.written(hole.x - begin))),

@@ -10,7 +10,7 @@ from typing import Literal
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.phrases import joined, phrase
 from drawerwright.drawings.corner_section import ENLARGED, NAME_SIZE, gap_items, piece
-from drawerwright.drawings.dimensioning import Measure, Side, dimension_rows
+from drawerwright.drawings.dimensioning import Dimension, Side, dimension_rows
 from drawerwright.drawings.scene import (
     Circle,
     Fill,
@@ -69,7 +69,7 @@ def draw_seating(
         edge = cuts.flat_thickness * scale
         name = phrase("lip") if outer > 0 else phrase("step")
         figure = f"{style.say(name)} {style.show(abs(outer), fine=True)}"
-        items += dimension_rows([Measure(0.0, outer * scale, figure)], Side.ABOVE, edge)
+        items += dimension_rows([Dimension(0.0, outer * scale, figure)], Side.ABOVE, edge)
     top = extent(items)[3]
     words = _verdict(fit, state, style)
     items += [

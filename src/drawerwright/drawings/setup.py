@@ -18,7 +18,7 @@ from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.phrases import phrase
 from drawerwright.drawers.parts import Role
 from drawerwright.drawings.corner_section import NAME_SIZE, piece
-from drawerwright.drawings.dimensioning import CLEAR, Measure, Side, dimension_rows
+from drawerwright.drawings.dimensioning import CLEAR, Dimension, Side, dimension_rows
 from drawerwright.drawings.hatching import waste
 from drawerwright.drawings.lettering import text_width
 from drawerwright.drawings.scene import (
@@ -95,7 +95,7 @@ def draw_pass(
     ]
     items += dimension_rows(
         [
-            Measure(
+            Dimension(
                 0.0,
                 corner.bit_height * scale,
                 style.say(phrase("height {height}", height=style.written(corner.bit_height, fine=True))),
@@ -107,7 +107,7 @@ def draw_pass(
     )
     items += dimension_rows(
         [
-            Measure(
+            Dimension(
                 0.0, fence * scale, style.say(phrase("fence {fence}", fence=style.written(fence, fine=True)))
             )
         ],
@@ -115,7 +115,7 @@ def draw_pass(
         -TABLE_DEPTH * scale,
         first=5.5,
     )
-    thick = Measure(0.0, thickness * scale, style.show(thickness, fine=True))
+    thick = Dimension(0.0, thickness * scale, style.show(thickness, fine=True))
     if role is Role.FLAT:
         items += dimension_rows([thick], Side.RIGHT, reach_right * scale, first=5.0)
     else:

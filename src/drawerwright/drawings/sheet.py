@@ -16,7 +16,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.phrases import phrase
 from drawerwright.drawings.band_marks import MARGIN_AT_ENDS, BandEnds, band_marks
-from drawerwright.drawings.dimensioning import Measure, Side, arrow, dimension_rows
+from drawerwright.drawings.dimensioning import Dimension, Side, arrow, dimension_rows
 from drawerwright.drawings.hatching import end_grain, waste
 from drawerwright.drawings.labels import fitted_label, note_letter
 from drawerwright.drawings.lettering import text_width
@@ -265,12 +265,12 @@ def _first_pieces(layout: SheetLayout) -> list[tuple[Mm, Mm]]:
 def _dimensions(layout: SheetLayout, scale: float, style: LengthStyle) -> tuple[Item, ...]:
     length, width = layout.size.length, layout.size.width
     pieces = [
-        Measure(low * scale, high * scale, style.show(high - low))
+        Dimension(low * scale, high * scale, style.show(high - low))
         for low, high in _first_pieces(layout)
         if high - low >= LEAST_PIECE
     ]
-    whole_length = Measure(0.0, length * scale, style.show(length))
-    whole_width = Measure(0.0, width * scale, style.show(width))
+    whole_length = Dimension(0.0, length * scale, style.show(length))
+    whole_width = Dimension(0.0, width * scale, style.show(width))
     numbers = 9.0  # rings of cuts stand between the sheet and its dimensions
     if layout.first_cuts_across:
         return (

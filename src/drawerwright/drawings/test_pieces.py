@@ -18,7 +18,7 @@ from dataclasses import dataclass
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.drawers.parts import Role
 from drawerwright.drawings.corner_section import FLAT_PIECE, NAME_SIZE, UPRIGHT_PIECE, piece
-from drawerwright.drawings.dimensioning import Measure, Side, dimension_rows
+from drawerwright.drawings.dimensioning import Dimension, Side, dimension_rows
 from drawerwright.drawings.scene import Fill, Item, Scene, Text, extent, framed
 from drawerwright.joints.corner import Cuts, flat_section, upright_section
 from drawerwright.joints.cutter import CutterKind
@@ -131,7 +131,7 @@ def _lettered(
     """One piece, which reaches from left and low to right and high, with its readings."""
     left, low, right, high = ends
     letters = reading_letters(setting.cutter.kind)
-    sides: dict[Side, list[Measure]] = {side: [] for side in Side}
+    sides: dict[Side, list[Dimension]] = {side: [] for side in Side}
     in_words = []
     for reading in expected_readings(setting):
         if reading.kind not in places:
@@ -140,7 +140,7 @@ def _lettered(
         feet = [None if foot is None else foot * scale for foot in (spot.foot_start, spot.foot_end)]
         letter = letters[reading.kind]
         mark = f"{letter} {style.show(reading.value, fine=True)}" if figures else letter
-        sides[spot.side].append(Measure(spot.start * scale, spot.end * scale, mark, *feet))
+        sides[spot.side].append(Dimension(spot.start * scale, spot.end * scale, mark, *feet))
         in_words.append(f"{letter}: {style.say(reading.what)} {style.written(reading.value, fine=True)}")
     edges = {Side.LEFT: left, Side.BELOW: low, Side.RIGHT: right, Side.ABOVE: high}
     items: list[Item] = list(wood)

@@ -215,7 +215,7 @@ def least_squares(chain: Form, z: Row, c: Row, x: Row) -> tuple[Row, float] | No
 
 
 @dataclass(frozen=True, slots=True)
-class Drawn:
+class DrawnChains:
     """Chains drawn as often as the readings make them likely.
 
     `measures` holds middle and step of each (mm); `best` is the likeliest chain and `misfit` its sum of
@@ -227,7 +227,7 @@ class Drawn:
     misfit: float
 
 
-def draw(chain: Form, z: Row, c: Row, uncertainty: Mm, start: Row, rng: np.random.Generator) -> Drawn:
+def draw(chain: Form, z: Row, c: Row, uncertainty: Mm, start: Row, rng: np.random.Generator) -> DrawnChains:
     """Chains that explain readings of this standard uncertainty (mm), begun about one that does."""
 
     def likelihoods(at: Row) -> tuple[Row, Row]:
@@ -260,4 +260,4 @@ def draw(chain: Form, z: Row, c: Row, uncertainty: Mm, start: Row, rng: np.rando
             best, least = walkers[lowest].copy(), float(misfits[lowest])
         if step >= WARM_UP:
             kept.append(walkers[:, :2].copy())
-    return Drawn(np.concatenate(kept), best, least)
+    return DrawnChains(np.concatenate(kept), best, least)

@@ -54,7 +54,7 @@ class Remedy:
     fence_change_by_lip: Mm
 
 
-class Cause(StrEnum):
+class SettingToMove(StrEnum):
     """What is moved to put a reading right."""
 
     BIT_HEIGHT = "bit_height"
@@ -70,7 +70,7 @@ class ReadingRemedy:
     """
 
     off: Mm
-    cause: Cause
+    cause: SettingToMove
     change: Mm
     play: Mm
     proud: Mm
@@ -83,9 +83,9 @@ def reading_remedies(
     value = RULES[kind].value
     rates = {
         cause: value(replace(setting, **{cause: getattr(setting, cause) + RATE_STEP})) - value(setting)
-        for cause in Cause
+        for cause in SettingToMove
     }
-    cause = max(reversed(Cause), key=lambda one: round(abs(rates[one]), 9))
+    cause = max(reversed(SettingToMove), key=lambda one: round(abs(rates[one]), 9))
     rate = rates[cause] / RATE_STEP
     is_lock = setting.cutter.kind is CutterKind.DRAWER_LOCK
     rows = []

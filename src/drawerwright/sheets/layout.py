@@ -10,7 +10,7 @@ from drawerwright.basics.lengths import Mm
 from drawerwright.sheets.blanks import LooseDemand, MatchedSet, StripDemand
 from drawerwright.sheets.patterns import Cut, Offcut, PlacedBand, PlacedLoose, PlacedStrip, SheetLayout
 from drawerwright.sheets.sheet_stock import SheetSize
-from drawerwright.sheets.solver.columns import Band, CutSheet, Element, Frame, Piece, RowOfPieces, Stack
+from drawerwright.sheets.solver.columns import Band, Element, FilledSheet, Frame, Piece, RowOfPieces, Stack
 from drawerwright.sheets.solver.translation import CuttingTerms
 
 TRIM_STAGE = 0
@@ -35,7 +35,7 @@ class Numbering:
 
 
 def lay_out(
-    terms: CuttingTerms, size: SheetSize, frame: Frame, sheet: CutSheet, trim: int, numbers: Numbering
+    terms: CuttingTerms, size: SheetSize, frame: Frame, sheet: FilledSheet, trim: int, numbers: Numbering
 ) -> SheetLayout:
     """One sheet. `trim` in ticks is taken off every edge first."""
     return _Sheet(terms, size, frame, trim, numbers).lay(sheet.stacks)

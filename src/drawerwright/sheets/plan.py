@@ -12,7 +12,7 @@ from drawerwright.sheets.layout import Numbering, lay_out
 from drawerwright.sheets.patterns import SheetLayout
 from drawerwright.sheets.problem import LATER_AIMS, LaterAim, SheetPlan, SheetPreferences, SheetProblem
 from drawerwright.sheets.shortage import Shortage
-from drawerwright.sheets.solver.columns import CutSheet
+from drawerwright.sheets.solver.columns import FilledSheet
 from drawerwright.sheets.solver.outcome import Outcome, Watch
 from drawerwright.sheets.solver.search.gathering import gather_offcut
 from drawerwright.sheets.solver.search.within_limits import cheapest_sheets
@@ -135,7 +135,7 @@ def check_problem(problem: SheetProblem) -> None:
     translate(problem)
 
 
-def lay_out_all(translated: TranslatedProblem, sheets: tuple[CutSheet, ...]) -> tuple[SheetLayout, ...]:
+def lay_out_all(translated: TranslatedProblem, sheets: tuple[FilledSheet, ...]) -> tuple[SheetLayout, ...]:
     """Every sheet in mm, offcuts first, alike sheets together."""
     numbers = Numbering()
     frames = translated.task.frames

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from drawerwright.drawings.clearance import overlapping_texts
-from drawerwright.drawings.dimensioning import Measure, Side, dimension_rows, heights_from_edge, spread
+from drawerwright.drawings.dimensioning import Dimension, Side, dimension_rows, heights_from_edge, spread
 from drawerwright.drawings.scene import Text, framed
 
 spans = st.lists(
@@ -20,7 +20,7 @@ spans = st.lists(
 
 @given(spans, st.sampled_from(Side))
 def test_figures_never_lie_on_each_other(measured: list[tuple[float, float]], side: Side) -> None:
-    measures = [Measure(low, high, f"{high - low:.2f} mm") for low, high in measured]
+    measures = [Dimension(low, high, f"{high - low:.2f} mm") for low, high in measured]
     items = dimension_rows(measures, side, 0.0)
     scene = framed("rows", items)
     assert len(scene.texts) == len(measures)
@@ -31,7 +31,7 @@ def test_figures_never_lie_on_each_other(measured: list[tuple[float, float]], si
     ("side", "axis", "sign"), [("above", 1, 1), ("below", 1, -1), ("left", 0, -1), ("right", 0, 1)]
 )
 def test_dimensions_stand_outside_the_outline(side: str, axis: int, sign: int) -> None:
-    items = dimension_rows([Measure(0, 30, "30.0 mm"), Measure(0, 4, "4.0 mm")], Side(side), sign * 10.0)
+    items = dimension_rows([Dimension(0, 30, "30.0 mm"), Dimension(0, 4, "4.0 mm")], Side(side), sign * 10.0)
     assert all(sign * point[axis] > 10.0 for item in items for point in item.corners())
 
 

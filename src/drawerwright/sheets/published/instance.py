@@ -14,7 +14,7 @@ from typing import Any
 
 from drawerwright.basics.errors import InvalidValueError, NoPlanError
 from drawerwright.sheets.grid import Grid
-from drawerwright.sheets.solver.columns import CutSheet, Frame, Piece, RowOfPieces, Sizing
+from drawerwright.sheets.solver.columns import FilledSheet, Frame, Piece, RowOfPieces, Sizing
 from drawerwright.sheets.solver.filling.bands import BandStacks
 from drawerwright.sheets.solver.filling.pieces import PieceStacks
 from drawerwright.sheets.solver.filling.stacks import StackSource
@@ -265,7 +265,7 @@ def _plain(value: Fraction) -> float:
     return int(value) if value.denominator == 1 else float(value)
 
 
-def _pattern(instance: Instance, sheet: CutSheet) -> list[dict[str, Any]]:
+def _pattern(instance: Instance, sheet: FilledSheet) -> list[dict[str, Any]]:
     """Bands in order; `position` of a band along the first-cut direction, of a part within its band.
 
     Parts also carry `x` and `y` of their lower-left corner on the sheet.

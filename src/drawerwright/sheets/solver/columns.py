@@ -95,7 +95,7 @@ class Stack:
 
 
 @dataclass(frozen=True, slots=True)
-class CutSheet:
+class FilledSheet:
     """A sheet that is used: its frame and the columns on it, in order."""
 
     frame: int

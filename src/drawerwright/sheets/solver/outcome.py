@@ -6,14 +6,14 @@ import time
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
-from drawerwright.sheets.solver.columns import CutSheet
+from drawerwright.sheets.solver.columns import FilledSheet
 
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
     """The best sheets found (None: none can be), their cost, and a cost that nothing can undercut."""
 
-    sheets: tuple[CutSheet, ...] | None
+    sheets: tuple[FilledSheet, ...] | None
     cost: int
     bound: int
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from drawerwright.sheets.solver.columns import CutSheet, Frame, Piece, Sizing, Stack
+from drawerwright.sheets.solver.columns import FilledSheet, Frame, Piece, Sizing, Stack
 from drawerwright.sheets.solver.filling.pieces import PieceStacks
 from drawerwright.sheets.solver.task import Task
 
@@ -26,13 +26,13 @@ def column_bars(frame: Frame, kerf: int, counts: Mapping[int, int]) -> Task:
     )
 
 
-def put_columns(bars: Sequence[CutSheet], stacks: Sequence[Stack], frame: int = 0) -> list[CutSheet]:
+def put_columns(bars: Sequence[FilledSheet], stacks: Sequence[Stack], frame: int = 0) -> list[FilledSheet]:
     """Sheets of a frame (by number) that hold `stacks` as the cut `bars` of `column_bars` say."""
     waiting: dict[int, list[Stack]] = {}
     for stack in stacks:
         waiting.setdefault(stack.u, []).append(stack)
     widths = sorted(waiting)
-    made: list[CutSheet] = []
+    made: list[FilledSheet] = []
     for bar in bars:
         chosen = [
             waiting[widths[demand]].pop()
@@ -41,5 +41,5 @@ def put_columns(bars: Sequence[CutSheet], stacks: Sequence[Stack], frame: int = 
             for _ in range(min(count, len(waiting[widths[demand]])))
         ]
         if chosen:
-            made.append(CutSheet(frame, tuple(chosen)))
+            made.append(FilledSheet(frame, tuple(chosen)))
     return made

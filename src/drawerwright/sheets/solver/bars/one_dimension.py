@@ -6,7 +6,7 @@ import random
 from collections.abc import Callable, Sequence
 
 from drawerwright.sheets.solver.bars.swapping import fit_by_swapping
-from drawerwright.sheets.solver.columns import CutSheet
+from drawerwright.sheets.solver.columns import FilledSheet
 from drawerwright.sheets.solver.filling.stacks import Bars
 from drawerwright.sheets.solver.task import Task
 
@@ -25,12 +25,12 @@ def bars_of(task: Task) -> Bars | None:
 def swap_into_fewer(
     task: Task,
     bars: Bars,
-    sheets: Sequence[CutSheet],
+    sheets: Sequence[FilledSheet],
     count: int,
     *,
     dice: random.Random,
     is_over: Callable[[], bool],
-) -> list[CutSheet] | None:
+) -> list[FilledSheet] | None:
     """The parts of `sheets` in `count` bars, beginning from the fullest of them; None when no way was found."""
     demands: list[int] = []
     filled: list[list[int]] = []
@@ -47,11 +47,11 @@ def swap_into_fewer(
     found = fit_by_swapping(lengths, bars.capacity, filled[:count], beside, dice=dice, is_over=is_over)
     if found is None:
         return None
-    made: list[CutSheet] = []
+    made: list[FilledSheet] = []
     for parts in found:
         counts: dict[int, int] = {}
         for part in parts:
             counts[demands[part]] = counts.get(demands[part], 0) + 1
         if counts:
-            made.append(CutSheet(0, (bars.build(counts),)))
+            made.append(FilledSheet(0, (bars.build(counts),)))
     return made

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from drawerwright.sheets.solver.columns import CutSheet
+from drawerwright.sheets.solver.columns import FilledSheet
 from drawerwright.sheets.solver.mix.column_counts import ColumnCounts, Wanted
 from drawerwright.sheets.solver.mix.offcut_ways import Way
 
@@ -60,10 +60,10 @@ class OffcutChoice:
         """What is left of each part of width `number`."""
         return tuple([count if count > 0 else 0 for count in self._left[number]])
 
-    def sheets(self) -> list[CutSheet]:
+    def sheets(self) -> list[FilledSheet]:
         """The offcuts as they are cut now."""
         return [
-            CutSheet(rest.frame, rest.ways[way])
+            FilledSheet(rest.frame, rest.ways[way])
             for rest, way in zip(self._rests, self._way, strict=True)
             if rest.ways[way]
         ]

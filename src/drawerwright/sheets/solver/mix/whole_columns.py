@@ -16,7 +16,7 @@ from fractions import Fraction
 
 import numpy as np
 
-from drawerwright.sheets.solver.columns import CutSheet, Frame, Piece, Sizing, Stack
+from drawerwright.sheets.solver.columns import FilledSheet, Frame, Piece, Sizing, Stack
 from drawerwright.sheets.solver.filling.fill_table import all_fillings
 from drawerwright.sheets.solver.filling.pieces import PieceStacks
 from drawerwright.sheets.solver.filling.stacks import StackSource
@@ -139,7 +139,7 @@ class WholeColumns:
                 break
         return best
 
-    def find(self, known: int) -> list[CutSheet] | None:
+    def find(self, known: int) -> list[FilledSheet] | None:
         """Sheets that cost less than `known`; None when none such were found or time is up."""
         task, choice = self.master.task, self.choice
         for turn in range(ROUNDS):
@@ -192,8 +192,8 @@ class WholeColumns:
     # -- columns into sheets ---------------------------------------------------------------------------
 
     def _sheets(
-        self, made: Sequence[CutSheet], left: Sequence[int], filled: Sequence[Sequence[tuple[int, Stack]]]
-    ) -> list[CutSheet] | None:
+        self, made: Sequence[FilledSheet], left: Sequence[int], filled: Sequence[Sequence[tuple[int, Stack]]]
+    ) -> list[FilledSheet] | None:
         """`made` and the sheets that hold these columns, without what is too much of what is `left`."""
         task = self.master.task
         sheets = list(made)
@@ -234,7 +234,7 @@ class WholeColumns:
                     for element in sheet.stacks[0].elements
                     if isinstance(element, Piece)
                 )
-                sheets.append(CutSheet(frames[sheet.frame], taken))
+                sheets.append(FilledSheet(frames[sheet.frame], taken))
         return sheets
 
 
@@ -288,7 +288,7 @@ def _trimmed_stack(sizing: Sizing, stack: Stack, left: list[int]) -> Stack | Non
     return kept
 
 
-def _trimmed(sizing: Sizing, sheet: CutSheet, left: list[int]) -> CutSheet | None:
+def _trimmed(sizing: Sizing, sheet: FilledSheet, left: list[int]) -> FilledSheet | None:
     kept = [_trimmed_stack(sizing, stack, left) for stack in sheet.stacks]
     stacks = tuple(stack for stack in kept if stack is not None)
-    return CutSheet(sheet.frame, stacks) if stacks else None
+    return FilledSheet(sheet.frame, stacks) if stacks else None

@@ -12,7 +12,7 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
-from drawerwright.sheets.solver.columns import CutSheet, Frame, Stack
+from drawerwright.sheets.solver.columns import FilledSheet, Frame, Stack
 from drawerwright.sheets.solver.programme.highs import INFINITY, Column, GrowingProgram
 from drawerwright.sheets.solver.task import Task
 
@@ -141,7 +141,7 @@ class KnownColumns:
         self.meanings.append(meaning)
         return self.program.add_column(column)
 
-    def add_sheets(self, sheets: Sequence[CutSheet]) -> None:
+    def add_sheets(self, sheets: Sequence[FilledSheet]) -> None:
         """Make a plan known, so that the programme starts no worse than it."""
         for sheet in sheets:
             frame = self.task.frames[sheet.frame]
@@ -155,7 +155,7 @@ class KnownColumns:
                 counts[stack.kind] = counts.get(stack.kind, 0) + 1
             self.add_pattern(sheet.frame, tuple(sorted(counts.items())))
 
-    def values_of(self, sheets: Sequence[CutSheet]) -> dict[int, int]:
+    def values_of(self, sheets: Sequence[FilledSheet]) -> dict[int, int]:
         """How often each column (by number) is used by sheets that `add_sheets` has made known."""
         values: Counter[int] = Counter()
         for sheet in sheets:

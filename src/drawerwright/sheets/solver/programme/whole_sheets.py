@@ -6,14 +6,14 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
 
-from drawerwright.sheets.solver.columns import CutSheet, Stack
+from drawerwright.sheets.solver.columns import FilledSheet, Stack
 from drawerwright.sheets.solver.programme.master import Master
 from drawerwright.sheets.solver.task import Task
 
 
 def sheets_from(
     master: Master, values: dict[int, int], placed: Sequence[tuple[int, Stack]] = ()
-) -> list[CutSheet]:
+) -> list[FilledSheet]:
     """Sheets from the values of a programme's columns; every pattern's places take the stacks of their kind.
 
     `placed` are stacks (class number, stack) that are wanted beside those of the values.
@@ -22,7 +22,7 @@ def sheets_from(
     for number, stack in placed:
         waiting.setdefault((number, stack.kind), []).append(stack)
     slots: list[tuple[int, int, tuple[tuple[int, int], ...]]] = []
-    sheets: list[CutSheet] = []
+    sheets: list[FilledSheet] = []
     for column, count in values.items():
         what, number, content = master.meanings[column]
         if what == "stack":
@@ -30,7 +30,7 @@ def sheets_from(
             waiting.setdefault((number, content.kind), []).extend([content] * count)
         elif what == "whole":
             assert isinstance(content, tuple)
-            sheets.extend([CutSheet(number, content)] * count)
+            sheets.extend([FilledSheet(number, content)] * count)
         elif what == "pattern":
             frame = master.task.frames[number]
             group = master.class_of(frame)
@@ -42,11 +42,11 @@ def sheets_from(
             ready = waiting.get((group, kind), [])
             stacks.extend(ready.pop() for _ in range(min(count, len(ready))))
         if stacks:
-            sheets.append(CutSheet(frame_number, tuple(stacks)))
+            sheets.append(FilledSheet(frame_number, tuple(stacks)))
     return sheets
 
 
-def exactly(task: Task, sheets: Sequence[CutSheet]) -> list[CutSheet]:
+def exactly(task: Task, sheets: Sequence[FilledSheet]) -> list[FilledSheet]:
     """`sheets` without what they hold beyond the demand; sheets left empty fall away."""
     surplus: Counter[int] = Counter()
     for sheet in sheets:
@@ -58,7 +58,7 @@ def exactly(task: Task, sheets: Sequence[CutSheet]) -> list[CutSheet]:
     surplus = +surplus
     if not surplus:
         return list(sheets)
-    kept: list[CutSheet] = []
+    kept: list[FilledSheet] = []
     for sheet in reversed(sheets):
         stacks = tuple(
             left for stack in sheet.stacks if (left := task.sizing.without(stack, surplus)) is not None

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from drawerwright.basics.errors import SolverError
-from drawerwright.sheets.solver.columns import CutSheet
+from drawerwright.sheets.solver.columns import FilledSheet
 from drawerwright.sheets.solver.outcome import Outcome, Watch
 from drawerwright.sheets.solver.programme.whole_sheets import exactly
 from drawerwright.sheets.solver.task import Task
@@ -20,7 +20,7 @@ class BestSoFar:
         self.task, self.watch, self.bound = task, watch, bound
         self.allowed: int | None = None
         """Only plans up to this cost are of use (None: any)."""
-        self.best: list[CutSheet] | None = None
+        self.best: list[FilledSheet] | None = None
         self.cost = sum(task.demand) * (max((frame.cost for frame in task.frames), default=0) + 1)
 
     @property
@@ -42,7 +42,7 @@ class BestSoFar:
             self.bound = rounded
             self.watch.report(self.cost if self.best is not None else None, self.bound)
 
-    def offer(self, sheets: Sequence[CutSheet] | None) -> bool:
+    def offer(self, sheets: Sequence[FilledSheet] | None) -> bool:
         """Take `sheets` as the best so far if they are."""
         if sheets is None:
             return False

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from drawerwright.sheets.problem import LaterAim
 from drawerwright.sheets.solver.bars.columns_as_bars import column_bars, put_columns
-from drawerwright.sheets.solver.columns import CutSheet, Frame, Stack
+from drawerwright.sheets.solver.columns import FilledSheet, Frame, Stack
 from drawerwright.sheets.solver.mix.whole_columns import suits
 from drawerwright.sheets.solver.outcome import Outcome, Watch
 from drawerwright.sheets.solver.search.cheapest import search
@@ -52,7 +52,7 @@ def search_by_width(task: Task, watch: Watch, aims: Sequence[LaterAim] = ()) -> 
         stacks[width] = [replace(sheet.stacks[0], kind=kind) for sheet in outcome.sheets]
         least[width] = outcome.bound
     if not single:
-        known: list[list[CutSheet]] = []
+        known: list[list[FilledSheet]] = []
         alone: dict[int, int] = {}
         if not suits(task):
             known, alone = by_one_size(task, watch)
@@ -74,7 +74,7 @@ def search_by_width(task: Task, watch: Watch, aims: Sequence[LaterAim] = ()) -> 
     return Outcome(tuple(made), frame.cost * len(made), bound)
 
 
-def by_one_size(task: Task, watch: Watch) -> tuple[list[list[CutSheet]], dict[int, int]]:
+def by_one_size(task: Task, watch: Watch) -> tuple[list[list[FilledSheet]], dict[int, int]]:
     """Plans that fill the free sheets first and then take sheets of one size only: quick, and hard to beat.
 
     With them, where there are no free sheets, the least number that is needed of a size alone, by its number.
@@ -85,7 +85,7 @@ def by_one_size(task: Task, watch: Watch) -> tuple[list[list[CutSheet]], dict[in
         for stack in sheet.stacks:
             for demand, count in stack.takes:
                 left[demand] -= count
-    plans: list[list[CutSheet]] = []
+    plans: list[list[FilledSheet]] = []
     least: dict[int, int] = {}
     buyable = [n for n, frame in enumerate(task.frames) if frame.cost and task.limits[frame.size] is None]
     for number in buyable:

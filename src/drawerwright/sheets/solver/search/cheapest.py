@@ -11,7 +11,7 @@ from fractions import Fraction
 from drawerwright.sheets.problem import LaterAim
 from drawerwright.sheets.solver.bars.columns_as_bars import column_bars, put_columns
 from drawerwright.sheets.solver.bars.one_dimension import bars_of, swap_into_fewer
-from drawerwright.sheets.solver.columns import CutSheet, Stack
+from drawerwright.sheets.solver.columns import FilledSheet, Stack
 from drawerwright.sheets.solver.mix.number_proofs import NumberProofs
 from drawerwright.sheets.solver.mix.whole_columns import WholeColumns, suits
 from drawerwright.sheets.solver.outcome import Outcome, Watch
@@ -53,7 +53,7 @@ def search(
     *,
     least_bound: int = 0,
     aims: Sequence[LaterAim] = (),
-    known: Sequence[Sequence[CutSheet]] = (),
+    known: Sequence[Sequence[FilledSheet]] = (),
 ) -> Outcome:
     """The cheapest sheets for `task`.
 
@@ -235,7 +235,7 @@ class _Search:
             if sum(self.task.frames[sheet.frame].cost for sheet in sheets) <= self.found.cost:
                 self.found.best = sheets
 
-    def from_new_sheets(self) -> Sequence[CutSheet]:
+    def from_new_sheets(self) -> Sequence[FilledSheet]:
         """A plan that leaves what costs nothing on the rack, if it is no dearer: its columns are not found else."""
         task = self.task
         free = {frame.size for frame in task.frames if not frame.cost}
@@ -334,7 +334,7 @@ class _Search:
                 columns = self.columns = better
                 self.found.offer(self._arrange(columns, self.found.cost - self.task.unit))
 
-    def swap(self, sheets: Sequence[CutSheet] | None, seconds: float) -> None:
+    def swap(self, sheets: Sequence[FilledSheet] | None, seconds: float) -> None:
         """Bars only: the parts of `sheets` swapped into fewer bars than the best plan has, as long as that succeeds."""
         if self.bars is None or sheets is None:
             return
@@ -349,7 +349,7 @@ class _Search:
                 return
             kept = fewer
 
-    def dive(self, turn: int, *, only_better: bool = True) -> list[CutSheet] | None:
+    def dive(self, turn: int, *, only_better: bool = True) -> list[FilledSheet] | None:
         """Sheets found by one dive into the programme; None when it does not end, or would not be better."""
         assert self.master is not None
         if self.diver is None:
@@ -360,7 +360,7 @@ class _Search:
             known = self.found.cost
         return self.diver.run(turn, known if only_better else None, self.found.bound)
 
-    def _arrange(self, stacks: Sequence[Stack], allowed: int | None) -> Sequence[CutSheet] | None:
+    def _arrange(self, stacks: Sequence[Stack], allowed: int | None) -> Sequence[FilledSheet] | None:
         frame = self.task.frames[0]
         bars = column_bars(frame, self.task.sizing.kerf, Counter(stack.u for stack in stacks))
         bound = area_bound(bars)

@@ -12,7 +12,7 @@ from collections.abc import Callable, Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-from drawerwright.sheets.solver.columns import CutSheet, Stack
+from drawerwright.sheets.solver.columns import FilledSheet, Stack
 from drawerwright.sheets.solver.outcome import Watch
 from drawerwright.sheets.solver.programme.highs import NothingFitsError
 from drawerwright.sheets.solver.programme.master import Master
@@ -35,7 +35,7 @@ SETTLED_TOGETHER = 0.35
 """Share of the parts that may be left when the rest is settled by a whole-number programme."""
 SETTLING_SECONDS = 0.4
 
-Arrange = Callable[[Sequence[Stack], int | None], Sequence[CutSheet] | None]
+Arrange = Callable[[Sequence[Stack], int | None], Sequence[FilledSheet] | None]
 """Sheets for given columns, of use only up to a cost (None: any); None when there are none such."""
 
 
@@ -49,7 +49,9 @@ class Dive:
         """Columns by demand number with the copies that each holds."""
         self._listed = 0
 
-    def run(self, turn: int, known: int | None, bound: int, *, settle: bool = True) -> list[CutSheet] | None:
+    def run(
+        self, turn: int, known: int | None, bound: int, *, settle: bool = True
+    ) -> list[FilledSheet] | None:
         """Sheets for the whole task; None when this way leads to none cheaper than `known`, or time is up.
 
         Args:
@@ -63,11 +65,11 @@ class Dive:
         left, stock = list(task.demand), list(task.limits)
         placed: Counter[tuple[int, int]] = Counter()
         stacks: list[tuple[int, Stack]] = []
-        whole: list[CutSheet] = []
+        whole: list[FilledSheet] = []
         blocked: set[int] = set()
         few: float | None = None
         allowed = None if known is None else known - task.unit
-        made: list[CutSheet] | None = None
+        made: list[FilledSheet] | None = None
         try:
             while not self.watch.is_over():
                 if not any(left):
@@ -115,7 +117,7 @@ class Dive:
         stock: list[int | None],
         placed: Counter[tuple[int, int]],
         stacks: list[tuple[int, Stack]],
-        whole: list[CutSheet],
+        whole: list[FilledSheet],
     ) -> bool:
         """Take the columns that the programme's `values` speak for; False when there are none."""
         master, task, dice = self.master, self.master.task, self.dice
@@ -149,7 +151,7 @@ class Dive:
                     for demand, count in stack.takes:
                         left[demand] -= count
                 if what == "whole":
-                    whole.append(CutSheet(number, tuple(kept)))
+                    whole.append(FilledSheet(number, tuple(kept)))
                     _take_one(stock, task.frames[number].size)
                 else:
                     stacks.append((number, kept[0]))
@@ -158,7 +160,7 @@ class Dive:
 
     def _full_sheets(
         self, values: NDArray[np.float64], left: list[int], stock: list[int | None]
-    ) -> list[CutSheet]:
+    ) -> list[FilledSheet]:
         """Sheets that the programme uses once or more, with the columns it is surest of; taken from `left`."""
         master, task = self.master, self.master.task
         ready: dict[tuple[int, int], dict[Stack, float]] = {}
@@ -169,7 +171,7 @@ class Dive:
                 ready.setdefault((number, content.kind), {})[content] = float(values[column])
             elif what == "pattern" and values[column] >= WHOLE:
                 patterns.append((float(values[column]), column))
-        sheets: list[CutSheet] = []
+        sheets: list[FilledSheet] = []
         for value, column in sorted(patterns, key=lambda pair: (-pair[0], pair[1])):
             _, number, content = master.meanings[column]
             assert isinstance(content, tuple)
@@ -188,11 +190,11 @@ class Dive:
                     ready[group, stack.kind][stack] -= 1
                 for demand, count in takes.items():
                     left[demand] -= count
-                sheets.append(CutSheet(number, tuple(chosen)))
+                sheets.append(FilledSheet(number, tuple(chosen)))
                 _take_one(stock, frame.size)
         return sheets
 
-    def _give_back(self, sheets: list[CutSheet], left: list[int], stock: list[int | None]) -> None:
+    def _give_back(self, sheets: list[FilledSheet], left: list[int], stock: list[int | None]) -> None:
         """Leave a few sheets open after all."""
         for _ in range(min(len(sheets), self.dice.randint(0, GIVEN_BACK))):
             sheet = sheets.pop(self.dice.randrange(len(sheets)))
@@ -224,12 +226,12 @@ class Dive:
         self,
         left: Sequence[int],
         stacks: Sequence[tuple[int, Stack]],
-        whole: Sequence[CutSheet],
+        whole: Sequence[FilledSheet],
         placed: Counter[tuple[int, int]],
         stock: Sequence[int | None],
         allowed: int | None,
         bound: int,
-    ) -> list[CutSheet] | None:
+    ) -> list[FilledSheet] | None:
         """Sheets for the columns committed and, from the columns known, the best for the rest."""
         master = self.master
         spent = sum(master.task.frames[sheet.frame].cost for sheet in whole)
@@ -250,11 +252,11 @@ class Dive:
     def _arranged(
         self,
         stacks: Sequence[tuple[int, Stack]],
-        whole: Sequence[CutSheet],
+        whole: Sequence[FilledSheet],
         placed: Counter[tuple[int, int]],
         stock: Sequence[int | None],
         allowed: int | None,
-    ) -> list[CutSheet] | None:
+    ) -> list[FilledSheet] | None:
         """All columns are known: the fewest sheets that hold them."""
         master, task = self.master, self.master.task
         if self.arrange is not None:

@@ -4,26 +4,26 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from drawerwright.sheets.solver.columns import CutSheet, Stack
+from drawerwright.sheets.solver.columns import FilledSheet, Stack
 from drawerwright.sheets.solver.filling.fill_table import best_fill
 from drawerwright.sheets.solver.task import Task
 
 
-def gather_offcut(task: Task, sheets: Sequence[CutSheet]) -> tuple[CutSheet, ...]:
+def gather_offcut(task: Task, sheets: Sequence[FilledSheet]) -> tuple[FilledSheet, ...]:
     """Move columns between sheets of one frame so that a single sheet is left as empty as can be.
 
     All sheets but one are filled as full as they go; the columns themselves stay as they are.
     """
-    groups: dict[int, list[CutSheet]] = {}
+    groups: dict[int, list[FilledSheet]] = {}
     for sheet in sheets:
         groups.setdefault(sheet.frame, []).append(sheet)
-    result: list[CutSheet] = []
+    result: list[FilledSheet] = []
     for number, group in groups.items():
         result += _gathered(task, number, group) if len(group) > 1 else group
     return tuple(result)
 
 
-def _gathered(task: Task, number: int, group: list[CutSheet]) -> list[CutSheet]:
+def _gathered(task: Task, number: int, group: list[FilledSheet]) -> list[FilledSheet]:
     frame, kerf = task.frames[number], task.sizing.kerf
     if frame.apart:
         return group
@@ -31,7 +31,7 @@ def _gathered(task: Task, number: int, group: list[CutSheet]) -> list[CutSheet]:
     for sheet in group:
         for stack in sheet.stacks:
             waiting.setdefault(stack.u, []).append(stack)
-    made: list[CutSheet] = []
+    made: list[FilledSheet] = []
     for _ in group[:-1]:
         widths = [width for width, stacks in waiting.items() if stacks]
         _, counts = best_fill(
@@ -42,15 +42,15 @@ def _gathered(task: Task, number: int, group: list[CutSheet]) -> list[CutSheet]:
         )
         chosen = [waiting[widths[place]].pop() for place, count in counts.items() for _ in range(count)]
         if chosen:
-            made.append(CutSheet(number, tuple(chosen)))
+            made.append(FilledSheet(number, tuple(chosen)))
     rest = [stack for stacks in waiting.values() for stack in stacks]
     room = sum(stack.u + kerf for stack in rest)
     if room > frame.length + kerf or room >= min(_used(sheet, kerf) for sheet in group):
         return group
     if rest:
-        made.append(CutSheet(number, tuple(rest)))
+        made.append(FilledSheet(number, tuple(rest)))
     return made
 
 
-def _used(sheet: CutSheet, kerf: int) -> int:
+def _used(sheet: FilledSheet, kerf: int) -> int:
     return sum(stack.u + kerf for stack in sheet.stacks)

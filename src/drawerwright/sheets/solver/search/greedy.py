@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Sequence
 
-from drawerwright.sheets.solver.columns import CutSheet, Frame, Stack
+from drawerwright.sheets.solver.columns import FilledSheet, Frame, Stack
 from drawerwright.sheets.solver.filling.fill_table import FillTable
 from drawerwright.sheets.solver.task import Task
 
@@ -16,7 +16,7 @@ def fill_sheets(
     *,
     give_up: Callable[[], bool] = lambda: False,
     only_free: bool = False,
-) -> list[CutSheet] | None:
+) -> list[FilledSheet] | None:
     """A plan that takes the most valuable sheet each time (value per cost); None when sheets run out.
 
     Sheets that cost nothing come first, the largest before the others.
@@ -29,7 +29,7 @@ def fill_sheets(
     """
     left = list(task.demand)
     stock = list(task.limits)
-    sheets: list[CutSheet] = []
+    sheets: list[FilledSheet] = []
     costless = [
         all(frame.cost == 0 for frame in task.frames if frame.size == size) for size in range(len(stock))
     ]
@@ -76,7 +76,7 @@ def fill_sheets(
         if limit is not None:
             times = min(times, limit)
             stock[size] = limit - times
-        sheets.extend([CutSheet(number, stacks)] * times)
+        sheets.extend([FilledSheet(number, stacks)] * times)
         for demand, count in total.items():
             left[demand] -= times * count
     return sheets

@@ -14,7 +14,7 @@ import pytest
 
 from drawerwright.sheets.published.instance import read_instance
 from drawerwright.sheets.solver.bars.columns_as_bars import column_bars, put_columns
-from drawerwright.sheets.solver.columns import CutSheet, Stack
+from drawerwright.sheets.solver.columns import FilledSheet, Stack
 from drawerwright.sheets.solver.outcome import Watch
 from drawerwright.sheets.solver.programme.master import Master
 from drawerwright.sheets.solver.search.dive import Dive
@@ -39,7 +39,7 @@ def dive(name: str, turn: int) -> tuple[Master, list[Stack]]:
     master.generate(time.perf_counter() + 60, closer=True)
     found: list[Stack] = []
 
-    def collect(stacks: Sequence[Stack], allowed: int | None) -> Sequence[CutSheet] | None:
+    def collect(stacks: Sequence[Stack], allowed: int | None) -> Sequence[FilledSheet] | None:
         found.extend(stacks)
         return None
 
@@ -91,7 +91,7 @@ def test_columns_side_by_side_become_bars_and_sheets_again() -> None:
         stack.u for stack in stacks
     )
     one_each = [
-        CutSheet(0, (stack,))
+        FilledSheet(0, (stack,))
         for demand, count in enumerate(bars.demand)
         for stack in [bars.sources[False].bars(frame.length).build({demand: 1})]  # type: ignore[union-attr]
         for _ in range(count)
