@@ -18,7 +18,7 @@ from collections.abc import Callable
 from typing import TypeVar
 
 from drawerwright.basics.uncertain import Estimate
-from drawerwright.joints.cutter import Cutter, CutterKind
+from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.doubts import Board, CutCorner, FirstCut
 from drawerwright.joints.odds import draw_joints, group_odds, joint_odds
 from drawerwright.joints.readings import FitRange
@@ -27,7 +27,7 @@ from drawerwright.joints.table import RouterTable
 
 T = TypeVar("T")
 CUTTER = Cutter(
-    CutterKind.DRAWER_LOCK,
+    "drawer-lock",
     mid_depth=Estimate(5.65, 0.05),
     step=Estimate(3.45, 0.05),
     slope=Estimate(55.0, 1.0),
@@ -67,7 +67,7 @@ def main() -> None:
     seconds, grouped = timed(lambda: group_odds(cut, groups), options.repeats)
     print(f"a joint, a drawer and a bank of {DRAWERS}: {seconds:.3f} s")
 
-    low, high = cut.fit.misfits(CUTTER.kind)
+    low, high = cut.fit.misfits(CUTTER.mating)
     print(
         f"\nfits        first order {odds.odds.fits:7.2%}  drawn "
         f"{drawn['misfit'].chance(low, high):7.2%}; with the bit {odds.aim_change:+.3f} mm {odds.aimed.fits:7.2%}"

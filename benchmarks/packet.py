@@ -22,7 +22,7 @@ from drawerwright.drawings.packet import (
 )
 from drawerwright.drawings.setup import draw_pass
 from drawerwright.drawings.sheet import draw_sheet
-from drawerwright.joints.cutter import Cutter, CutterKind
+from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.setting import CornerGeometry, set_corner
 from drawerwright.sheets.blanks import LooseDemand, StripDemand
 from drawerwright.sheets.patterns import SheetLayout
@@ -52,7 +52,7 @@ def layouts(drawers: int) -> tuple[SheetLayout, ...]:
 def packet(drawers: int, sheets: tuple[SheetLayout, ...]) -> Packet:
     """A packet of the usual parts for so many drawers."""
     cutter = Cutter(
-        CutterKind.DRAWER_LOCK,
+        "drawer-lock",
         mid_depth=Estimate(5.5),
         step=Estimate(3.6),
         slope=Estimate(50.0),

@@ -277,7 +277,7 @@ def test_readings_of_the_other_kind_of_cutter(faults):
     (said,) = faults(TRIAL + "    readings: {turn_over: 0.1}\n")
     assert said.startswith("15: cuts[1].readings.turn_over: is not read with a drawer-lock cutter")
     (said,) = faults(MITRE + "    seen: proud\n")
-    assert "cuts[1].seen: belongs to a drawer-lock" in said
+    assert "cuts[1].seen: belongs to a joint that has play" in said
 
 
 def test_without_a_cutter_or_a_job(faults):

@@ -27,7 +27,7 @@ from drawerwright.drawings.packet import (
     write_packet,
 )
 from drawerwright.drawings.setup import draw_pass
-from drawerwright.joints.cutter import Cutter, CutterKind
+from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.setting import CornerGeometry, set_corner
 
 POINTS_PER_MM = 72 / 25.4
@@ -36,7 +36,7 @@ WICKED = '#panic("x") *bold* $1$ <b> \\ "1 ⅛″" ½ × ± − [a] @ref'
 
 SETTING = set_corner(
     Cutter(
-        CutterKind.DRAWER_LOCK,
+        "drawer-lock",
         mid_depth=Estimate(5.5),
         step=Estimate(3.6),
         slope=Estimate(50.0),

@@ -15,7 +15,7 @@ from random import Random
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints.contradictions import find_contradictions
 from drawerwright.joints.correction import NextCut, first_cut, plan_next
-from drawerwright.joints.cutter import Cutter, CutterKind
+from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.learning import Item, Learnt, TakenReading, TrialCut, learn
 from drawerwright.joints.readings import ReadingKind
 from drawerwright.joints.table import RouterTable
@@ -62,7 +62,7 @@ class Shop:
         gauge, cutter = self.gauge_doubt, self.cutter_doubt
         self.height_offset, self.fence_offset = rng.gauss(0, gauge) + self.height_slip, rng.gauss(0, gauge)
         self.cutter = Cutter(
-            CutterKind.DRAWER_LOCK,
+            "drawer-lock",
             mid_depth=Estimate(self.mid_depth + rng.gauss(0, cutter) + self.depth_slip, cutter),
             step=Estimate(self.step + rng.gauss(0, cutter), cutter),
             slope=Estimate(self.slope),

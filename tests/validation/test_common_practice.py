@@ -6,12 +6,12 @@ import pytest
 
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints import law
-from drawerwright.joints.cutter import Cutter, CutterKind
+from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.setting import CornerGeometry, FenceRule, set_corner
 
 
 def drawer_lock(mid_depth: float, step: float) -> Cutter:
-    return Cutter(CutterKind.DRAWER_LOCK, mid_depth=Estimate(mid_depth), step=Estimate(step))
+    return Cutter("drawer-lock", mid_depth=Estimate(mid_depth), step=Estimate(step))
 
 
 def test_bit_height_is_twice_the_mid_depth() -> None:
@@ -61,7 +61,7 @@ def test_two_positions_serve_a_lipped_front_and_a_flush_back() -> None:
 
 def test_lock_mitre_height_is_mid_depth_and_half_the_stock() -> None:
     """Common practice, no source: the middle of the cutter meets the middle of the stock."""
-    cutter = Cutter(CutterKind.LOCK_MITRE, mid_depth=Estimate(12.5), step=Estimate(21))
+    cutter = Cutter("lock-mitre", mid_depth=Estimate(12.5), step=Estimate(21))
     setting = set_corner(cutter, CornerGeometry(19, 19))
     assert setting.bit_height == pytest.approx(12.5 + 9.5)
     assert setting.engagement == pytest.approx(19)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from drawerwright.basics.uncertain import Estimate
-from drawerwright.joints.cutter import Cutter, CutterKind
+from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.table import RouterTable
 from drawerwright.run.speeds import advise_speed, rim_speed, usual_speed_limit
 from drawerwright.wood.thickness import Panel, published_range
@@ -66,9 +66,7 @@ def test_rim_speed() -> None:
 
 
 def test_the_marked_speed_governs_when_it_is_lower() -> None:
-    cutter = Cutter(
-        CutterKind.DRAWER_LOCK, mid_depth=Estimate(6), step=Estimate(4), diameter=44, max_speed=12000
-    )
+    cutter = Cutter("drawer-lock", mid_depth=Estimate(6), step=Estimate(4), diameter=44, max_speed=12000)
     advice = advise_speed(cutter, RouterTable(speeds=(8000, 11500, 16000)))
     assert advice is not None
     assert (advice.limit, advice.choose) == (12000, 11500)

@@ -7,15 +7,14 @@ import json
 from pathlib import Path
 
 from drawerwright.cli.exits import DONE, length
+from drawerwright.cli.kinds import add_kind
 
 NAME = "fit"
 SUMMARY = "how a corner seats at any height and fence settings"
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument(
-        "--kind", choices=("drawer-lock", "lock-mitre"), default="drawer-lock", help="the cutter's kind"
-    )
+    add_kind(parser)
     parser.add_argument("--mid-depth", type=length, help="from the cutter's top to its middle")
     parser.add_argument("--step", type=length, help="the cutter's total inset")
     parser.add_argument(
@@ -54,7 +53,7 @@ def run(args: argparse.Namespace) -> int:
         seat_measured,
     )
     from drawerwright.joints.corner import Cuts
-    from drawerwright.joints.cutter import Cutter, CutterKind
+    from drawerwright.joints.cutter import Cutter
     from drawerwright.joints.fit import seat
 
     settings = args.flat, args.upright, args.bit_height, args.fence_flat, args.fence_upright
@@ -66,7 +65,7 @@ def run(args: argparse.Namespace) -> int:
         raise InvalidValueError("give --mid-depth and --step, or a measured profile with --profile")
     else:
         cutter = Cutter(
-            CutterKind(args.kind),
+            args.kind,
             mid_depth=Estimate(args.mid_depth),
             step=Estimate(args.step),
             slope=Estimate(args.slope),

@@ -8,15 +8,14 @@ from typing import Any
 
 from drawerwright.basics import usual
 from drawerwright.cli.exits import done_with, length, measure
+from drawerwright.cli.kinds import add_kind
 
 NAME = "settings"
 SUMMARY = "bit height, fence and lengths of one corner"
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument(
-        "--kind", choices=("drawer-lock", "lock-mitre"), default="drawer-lock", help="the cutter's kind"
-    )
+    add_kind(parser)
     parser.add_argument(
         "--mid-depth",
         type=measure(usual.CUTTER_MEASURE),
@@ -71,7 +70,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> int:
     from drawerwright.basics.lengths import LengthStyle, parse_length
     from drawerwright.job.one_corner import settle_corner, settled_text
-    from drawerwright.joints.cutter import Cutter, CutterKind
+    from drawerwright.joints.cutter import Cutter
     from drawerwright.joints.readings import FitRange
     from drawerwright.joints.setting import FenceRule
     from drawerwright.joints.table import RouterTable
@@ -94,7 +93,7 @@ def run(args: argparse.Namespace) -> int:
     )
     settled = settle_corner(
         Cutter(
-            CutterKind(args.kind),
+            args.kind,
             mid_depth=args.mid_depth,
             step=args.step,
             cutting_height=args.cutting_height,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Any
 
 from drawerwright.basics.findings import Finding, Severity, about
@@ -13,10 +14,11 @@ from drawerwright.drawers.bank import Bank, FrontStyle
 from drawerwright.drawers.bottom import Bottom, BottomStyle, Groove
 from drawerwright.drawers.box import DrawerBox
 from drawerwright.drawers.parts import Part, PartKind, Role
-from drawerwright.joints import law
 from drawerwright.joints.bit_heights import BY_LAW, BitHeights
 from drawerwright.joints.corner_key import Orientation
-from drawerwright.joints.cutter import Cutter, CutterKind
+from drawerwright.joints.cutter import Cutter
+from drawerwright.joints.joint import joint_of
+from drawerwright.joints.setting import CornerGeometry, set_corner
 from drawerwright.wood.thickness import Panel
 
 LOW_BOX: Mm = 50.0
@@ -121,33 +123,14 @@ def _grooves(drawer: AssembledDrawer, heights: BitHeights) -> Iterator[Finding]:
 
 def _groove_that_shows(part: Part, groove: Groove, cutter: Cutter, heights: BitHeights) -> Iterator[Finding]:
     """A groove runs out through the ends of the part; what covers it there is the other piece of the corner."""
-    is_flat = part.ends[0].role is Role.FLAT
-    height = heights.of(cutter, part.thickness)
-    if cutter.kind is CutterKind.DRAWER_LOCK and is_flat and groove.depth > height + SEEN:
-        yield Finding(
-            "groove-shows",
-            Severity.WARNING,
-            part.label,
-            phrase(
-                "the groove is {depth} deep, but beyond {height} the end has only {left} left: "
-                "the groove breaks out where it shows.",
-                depth=millimetres(groove.depth, ".1f"),
-                left=millimetres(law.roof(part.thickness, height), ".1f"),
-                height=millimetres(height, ".1f"),
-            ),
-            phrase(
-                "Make the groove at most {height} deep, or stop it short of the end.",
-                height=millimetres(height, ".1f"),
-            ),
-        )
-    if cutter.kind is CutterKind.LOCK_MITRE and is_flat:
-        yield Finding(
-            "groove-shows",
-            Severity.WARNING,
-            part.label,
-            phrase("a mitred corner shows both ends, and with them any groove that runs through."),
-            phrase("Stop the groove short of the ends, or fix the bottom from below."),
-        )
+    if part.ends[0].role is not Role.FLAT:
+        return
+    # What covers the groove's end does not hang on how the fence sum is shared, nor on the other piece's thickness.
+    tight = set_corner(cutter, CornerGeometry(part.thickness, part.thickness))
+    cut = replace(tight, bit_height=heights.of(cutter, part.thickness))
+    shows = joint_of(cutter).groove_shows(cut, groove.depth)
+    if shows is not None:
+        yield Finding("groove-shows", shows.severity, part.label, shows.text, shows.remedy)
 
 
 def _groove_near_edge(where: str, groove: Groove, width: Mm) -> Iterator[Finding]:

@@ -11,7 +11,7 @@ from drawerwright.drawings.hatching import grain
 from drawerwright.drawings.lettering import text_width
 from drawerwright.drawings.scene import Fill, Ink, Item, Layer, Path, Point, Scene, Text, framed
 from drawerwright.joints.corner import Cuts, Gap, flat_section, upright_section
-from drawerwright.joints.cutter import CutterKind
+from drawerwright.joints.joint import Span, joint_of
 from drawerwright.joints.setting import CornerSetting
 
 FULL_SIZE = 1.0
@@ -137,35 +137,23 @@ def _dimensions(
 ) -> tuple[Item, ...]:
     lip, tip = setting.seated_lip, setting.engagement
     flat, upright = setting.corner.flat_thickness, setting.corner.upright_thickness
-    is_lock = setting.cutter.kind is CutterKind.DRAWER_LOCK
     inside, far, foot = lip + upright, shown.flat * scale, (tip - shown.upright) * scale
 
-    def measure(
-        start: Mm, end: Mm, name: str, foot_start: Mm | None = None, foot_end: Mm | None = None
-    ) -> Dimension:
-        figure = style.show(abs(end - start), fine=True)
+    def measure(span: Span) -> Dimension:
+        figure = style.show(abs(span.end - span.start), fine=True)
+        feet = (None if foot is None else foot * scale for foot in span.feet)
         return Dimension(
-            start * scale, end * scale, f"{style.say(name)} {figure}".strip(), foot_start, foot_end
+            span.start * scale, span.end * scale, f"{style.say(span.name)} {figure}".strip(), *feet
         )
 
-    above = [measure(0.0, setting.fence_flat, phrase("fence, flat"))] if is_lock else []
-    if abs(lip) > 0.005:
-        above.append(measure(0.0, lip, phrase("lip")))
-    below = [measure(lip, inside, "")]
-    if is_lock:
-        below.append(measure(lip, lip + setting.neck, phrase("neck")))
-        below.append(measure(lip + setting.neck, inside, phrase("fence, upright")))
-    shoulder = tip - setting.bit_height
-    outer = lip * scale
-    left = [measure(shoulder, tip, phrase("bit height"), outer, outer)]
-    if setting.roof > 0:
-        left.append(measure(tip, flat, phrase("roof"), outer))
+    spans = joint_of(setting.cutter).spans(setting)
+    lips = (Span(0.0, lip, phrase("lip")),) if abs(lip) > 0.005 else ()
     low = min(0.0, lip) * scale
     return (
-        *dimension_rows(above, Side.ABOVE, flat * scale),
-        *dimension_rows(below, Side.BELOW, foot),
-        *dimension_rows(left, Side.LEFT, low),
-        *dimension_rows([measure(0.0, flat, "")], Side.RIGHT, far),
+        *dimension_rows([*map(measure, (*spans.above, *lips))], Side.ABOVE, flat * scale),
+        *dimension_rows([*map(measure, (Span(lip, inside), *spans.below))], Side.BELOW, foot),
+        *dimension_rows([*map(measure, spans.left)], Side.LEFT, low),
+        *dimension_rows([measure(Span(0.0, flat))], Side.RIGHT, far),
     )
 
 
@@ -174,7 +162,7 @@ def _names(
 ) -> list[Item]:
     lip, tip = setting.seated_lip, setting.engagement
     flat, upright = setting.corner.flat_thickness, setting.corner.upright_thickness
-    step, inside = setting.cutter.step.value, lip + upright
+    inside = lip + upright
     reach = max(setting.fence_flat, inside)
     foot = tip - shown.upright
     items: list[Item] = [
@@ -198,51 +186,10 @@ def _names(
             halo=Fill.WOOD_BEHIND,
         ),
     ]
-    if setting.cutter.kind is not CutterKind.DRAWER_LOCK:
-        return items
-    middle = setting.bit_height - setting.cutter.mid_depth.value
-    slope_half = (setting.bit_height - middle) * 0.5
-    end_of_neck = lip + setting.neck
-    spots = [
-        # word, middle of its place, room along x and y (mm of wood), where else it may stand, on which wood
-        (
-            style.say(phrase("roof")),
-            ((lip + setting.fence_flat) / 2, (tip + flat) / 2),
-            setting.fence_flat,
-            setting.roof,
-            Fill.WOOD,
-        ),
-        (
-            style.say(phrase("head")),
-            (lip + setting.head / 2, tip - slope_half / 2),
-            setting.head,
-            slope_half,
-            Fill.WOOD_BEHIND,
-        ),
-        (
-            style.say(phrase("neck")),
-            (lip + setting.neck / 2, middle / 2),
-            setting.neck,
-            middle,
-            Fill.WOOD_BEHIND,
-        ),
-        (
-            style.say(phrase("hook")),
-            (end_of_neck + step / 2 + 1.2, middle / 3),
-            step + 2,
-            middle / 2,
-            Fill.WOOD,
-        ),
-        (
-            style.say(phrase("shoulder")),
-            ((end_of_neck + inside) / 2, -1.0),
-            inside - end_of_neck,
-            2.0,
-            Fill.WOOD_BEHIND,
-        ),
-    ]
     outside = (inside * scale + 8, -7.0)
-    for word, (x, y), room_x, room_y, wood in spots:
+    for place in joint_of(setting.cutter).places(setting):
+        word, (x, y), (room_x, room_y) = style.say(place.name), place.middle, place.room
+        wood = Fill.WOOD_BEHIND if place.on_upright else Fill.WOOD
         fits = text_width(word, NAME_SIZE) + 1 <= room_x * scale and room_y * scale >= NAME_SIZE
         if fits:
             items.append(Text((x * scale, y * scale), word, NAME_SIZE, "middle", "middle", halo=wood))

@@ -21,8 +21,8 @@ from drawerwright.drawings.corner_section import FLAT_PIECE, NAME_SIZE, UPRIGHT_
 from drawerwright.drawings.dimensioning import Dimension, Side, dimension_rows
 from drawerwright.drawings.scene import Fill, Item, Scene, Text, extent, framed
 from drawerwright.joints.corner import Cuts, flat_section, upright_section
-from drawerwright.joints.cutter import CutterKind
-from drawerwright.joints.readings import CARD_KINDS, ReadingKind, expected_readings, rules_for
+from drawerwright.joints.joint import SelfMating, expected_readings, joint_of
+from drawerwright.joints.readings import CARD_KINDS, ReadingKind
 from drawerwright.joints.setting import CornerSetting
 
 PIECES_SCALE = 3.0
@@ -67,13 +67,9 @@ _ON_UPRIGHT: Mapping[ReadingKind, _Place] = {
 }
 
 
-def reading_letters(kind: CutterKind) -> dict[ReadingKind, str]:
-    """The letter of each reading that calipers take on the test pieces of such a cutter.
-
-    >>> reading_letters(CutterKind.LOCK_MITRE)[ReadingKind.TIP_AT_TABLE]
-    'b'
-    """
-    taken = [rule.kind for rule in rules_for(kind) if rule.kind in CARD_KINDS]
+def reading_letters(joint: SelfMating) -> dict[ReadingKind, str]:
+    """The letter of each reading that calipers take on the test pieces of such a joint."""
+    taken = [kind for kind in joint.readings if kind in CARD_KINDS]
     return {reading: chr(ord("a") + place) for place, reading in enumerate(taken)}
 
 
@@ -130,7 +126,7 @@ def _lettered(
 ) -> Scene:
     """One piece, which reaches from left and low to right and high, with its readings."""
     left, low, right, high = ends
-    letters = reading_letters(setting.cutter.kind)
+    letters = reading_letters(joint_of(setting.cutter))
     sides: dict[Side, list[Dimension]] = {side: [] for side in Side}
     in_words = []
     for reading in expected_readings(setting):

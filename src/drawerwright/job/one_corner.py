@@ -155,7 +155,7 @@ def _lines(settled: SettledCorner, style: LengthStyle) -> Iterator[str]:
         tight.bit_height,
         "of the law, without play: a little too high, and it does not close"
         if setting.play is not None
-        else "of the law: the same, as a lock-mitre has no play",
+        else "of the law: the same, as there is no play to choose",
     )
     fences = {"fence flat": setting.fence_flat, "fence upright": setting.fence_upright}
     for name, fence in fences.items():

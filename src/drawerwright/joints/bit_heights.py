@@ -53,7 +53,7 @@ class BitHeights:
         if self.fit is None:
             return True
         cut = FirstCut(cutter, self.table, self.fit)
-        return not cut.leaves_roof or bool(_marks_that_fit(cut, _tight(cutter, flat_thickness)))
+        return not cut.has_play or bool(_marks_that_fit(cut, _tight(cutter, flat_thickness)))
 
 
 BY_LAW = BitHeights()
@@ -69,9 +69,9 @@ def recommended_height(cut: FirstCut, flat_thickness: Mm) -> Mm:
     the stock has no play to choose, and what its height is off counts twice at the tip: there it is the tight height.
     """
     tight = _tight(cut.cutter, flat_thickness)
-    if not cut.leaves_roof:
+    if not cut.has_play:
         return tight.bit_height
-    low, high = cut.fit.misfits(cut.cutter.kind)
+    low, high = cut.fit.misfits(cut.cutter.mating)
     board = Board("", Estimate(flat_thickness))
     spread = cut.propagated(CutCorner(tight, board, board), "misfit").uncertainty
 
@@ -91,7 +91,7 @@ def _tight(cutter: Cutter, flat_thickness: Mm) -> CornerSetting:
 
 def _middle(cut: FirstCut, tight: CornerSetting) -> Mm:
     """The bit height in the middle of the wanted play (mm)."""
-    return height_for_misfit(tight, cut.fit.best_misfit(cut.cutter.kind))
+    return height_for_misfit(tight, cut.fit.best_misfit(cut.cutter.mating))
 
 
 def _marks_that_fit(cut: FirstCut, tight: CornerSetting) -> tuple[Mm, ...]:
@@ -99,7 +99,7 @@ def _marks_that_fit(cut: FirstCut, tight: CornerSetting) -> tuple[Mm, ...]:
 
     What test cuts have settled goes before other marks, as long as it has.
     """
-    low, high = cut.fit.misfits(cut.cutter.kind)
+    low, high = cut.fit.misfits(cut.cutter.mating)
     fresh = replace(cut.table, settled=None)
     for table in dict.fromkeys((cut.table, fresh)):
         marks = tuple(

@@ -13,8 +13,6 @@ from numpy.typing import NDArray
 
 from drawerwright.basics.lengths import Mm
 from drawerwright.basics.uncertain import Estimate
-from drawerwright.joints import law
-from drawerwright.joints.cutter import CutterKind
 from drawerwright.joints.readings import FitRange
 from drawerwright.joints.setting import CornerSetting
 
@@ -54,9 +52,9 @@ def corner_chances(
         fence_lip: what is known of the lip that the fences make (mm); what stands proud is taken off it here.
         covariance: of the two (mm²).
     """
-    kind, wanted = setting.cutter.kind, setting.corner.lip
-    low, high = fit.misfits(kind)
-    home = 0.0 if kind is CutterKind.DRAWER_LOCK else math.inf
+    mating, wanted = setting.cutter.mating, setting.corner.lip
+    low, high = fit.misfits(mating)
+    home = 0.0 if mating.has_play else math.inf
     known = _Known(setting, fence_lip, misfit, covariance)
     right = (wanted - fit.flushness - ARITHMETIC, wanted + fit.flushness + ARITHMETIC)
     return Odds(
@@ -95,10 +93,9 @@ class _Known:
         rate = self.covariance / variance if variance else 0.0
         left = math.sqrt(max(self.fence_lip.uncertainty**2 - rate * self.covariance, 0.0))
         lips = self.fence_lip.value + rate * (misfits - self.misfit.value)
-        if cutter.kind is CutterKind.DRAWER_LOCK:
-            middle, step = cutter.mid_depth.value, cutter.step.value
-            heights: Any = law.bit_height_for_roof(middle) + misfits
-            lips = lips - law.stands_proud(heights, middle, step, cutter.slope_angle)
+        middle, step = cutter.mid_depth.value, cutter.step.value
+        heights: Any = self.setting.tight_bit_height + misfits
+        lips = lips - cutter.mating.stands_proud(heights, middle, step, cutter.slope_angle)
         return chance_within(lips, left, low, high)
 
 

@@ -22,8 +22,9 @@ from typing import TypeAlias
 from drawerwright.basics import usual
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints.cutter import Cutter
+from drawerwright.joints.joint import joint_of
 from drawerwright.joints.learning import Item, Learnt, Place, TakenReading, TrialCut, learn
-from drawerwright.joints.readings import RULES, ReadingKind, rules_for
+from drawerwright.joints.readings import RULES, ReadingKind
 from drawerwright.joints.sights import clashes, deviation, expected_beside
 from drawerwright.joints.statements import Statement, statements
 from drawerwright.joints.table import RouterTable
@@ -211,7 +212,7 @@ def telling_reading(known: Learnt, cut: int, quarrel: Collection[Suspect]) -> Re
     stated = [one.statement for one in quarrel if isinstance(one, Outvoted)]
     taken = {reading.kind for reading in known.cuts[cut].readings}
     found: list[tuple[float, ReadingKind]] = []
-    for rule in rules_for(known.cutter_before.kind):
+    for rule in joint_of(known.cutter_before).rules:
         if len(quarrel) < 2 or rule.is_seen_when_positive or rule.kind in taken:
             continue
         row = known.row(cut, rule.value)

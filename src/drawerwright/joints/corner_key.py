@@ -76,7 +76,7 @@ class KeyedCorner:
     ) -> KeyedCorner:
         """The corner that a cutter makes between two stocks; fronts are the flat pieces where nothing is said."""
         way = Orientation.FRONTS_FLAT if orientation is None else orientation
-        key = CornerKey(str(cutter.kind), cutter.key, flat.key, upright.key, lip, way)
+        key = CornerKey(cutter.kind, cutter.key, flat.key, upright.key, lip, way)
         return cls(key, cutter, flat, upright)
 
     @property

@@ -14,12 +14,12 @@ from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints.chances import Odds, corner_chances
 from drawerwright.joints.contradictions import Disagreement, Suspect, find_contradictions, telling_reading
 from drawerwright.joints.cutter import Cutter
+from drawerwright.joints.joint import joint_of
 from drawerwright.joints.learning import Item, Learnt, Row, TrialCut, learn
 from drawerwright.joints.readings import (
     ReadingKind,
     height_for_misfit,
     misfit,
-    rules_for,
 )
 from drawerwright.joints.setting import CornerSetting
 from drawerwright.joints.table import RouterTable
@@ -207,7 +207,7 @@ def _target(planned: Learnt, cut: TrialCut, wanted: Wanted) -> CornerSetting:
     target = wanted.recommended(planned.cutter, table)
     if not cut.by_block:
         return target
-    aim = wanted.fit.best_misfit(planned.cutter.kind)
+    aim = wanted.fit.best_misfit(planned.cutter.mating)
     return replace(target, bit_height=height_for_misfit(target, aim))
 
 
@@ -297,7 +297,7 @@ def _next_readings(
     """
     at = _Prospect(planned, wanted, _target(planned, planned.cuts[last], wanted))
     found = []
-    for rule in rules_for(planned.cutter_before.kind):
+    for rule in joint_of(planned.cutter_before).rules:
         known = planned.estimate(last, rule.value)
         shows = 1 - known.chance(-math.inf, 0.0) if rule.is_seen_when_positive else 1.0
         odds = at.odds(last + 1, last + 1, planned.row(last, rule.value), uncertainty)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from dataclasses import KW_ONLY, dataclass
-from enum import StrEnum
 from functools import lru_cache
 
 from drawerwright.basics import usual
@@ -12,18 +11,9 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Degrees, Mm, millimetres
 from drawerwright.basics.measures import Measure, holds_measures, measure
 from drawerwright.basics.phrases import phrase
-from drawerwright.joints import law
-from drawerwright.joints.profile import GIVE, Profile, drawer_lock_profile, lock_mitre_profile
-
-
-class CutterKind(StrEnum):
-    """What the cutter's top does in the wood."""
-
-    DRAWER_LOCK = "drawer-lock"
-    """The top ends inside the flat piece and leaves a roof."""
-    LOCK_MITRE = "lock-mitre"
-    """The cutter is taller than the stock; the tip ends flush with the flat piece's outer face."""
-
+from drawerwright.joints.mating import Mating, mating
+from drawerwright.joints.profile import GIVE, Profile
+from drawerwright.joints.registry import USUAL
 
 STEEPEST: Degrees = 89.5
 """A measured ledge counts as a slope of this angle."""
@@ -79,13 +69,14 @@ def _moved(profile: Profile, deeper: Mm, wider: float) -> Profile:
 class Cutter:
     """A self-mating cutter.
 
-    `mid_depth` and `step` are defined in `drawerwright.joints.law`; `slope` is the angle whose tangent is
-    run over rise of the slanted part (degrees). Each is an `Estimate`, or a plain number, which gets the usual doubt
-    (`drawerwright.basics.usual`). `diameter`, `cutting_height` and `max_speed` (1/min) are what the maker states; None
-    where the user does not know them. `id` is what it was first called, where it was renamed since.
+    `kind` is the name of the joint that it makes (`drawerwright.joints.registry`). `mid_depth` and `step` are defined
+    in `drawerwright.joints.law`; `slope` is the angle whose tangent is run over rise of the slanted part (degrees).
+    Each is an `Estimate`, or a plain number, which gets the usual doubt (`drawerwright.basics.usual`). `diameter`,
+    `cutting_height` and `max_speed` (1/min) are what the maker states; None where the user does not know them. `id` is
+    what it was first called, where it was renamed since.
     """
 
-    kind: CutterKind = CutterKind.DRAWER_LOCK
+    kind: str = USUAL
     _: KW_ONLY
     mid_depth: Measure = measure(usual=usual.CUTTER_MEASURE)
     step: Measure = measure(usual=usual.CUTTER_MEASURE)
@@ -98,6 +89,7 @@ class Cutter:
     id: str = ""
 
     def __post_init__(self) -> None:
+        mating(self.kind)
         for label, value in ((phrase("mid depth"), self.mid_depth.value), (phrase("step"), self.step.value)):
             if value <= 0:
                 raise InvalidValueError(
@@ -114,6 +106,11 @@ class Cutter:
                     value=self.slope.value,
                 )
             )
+
+    @property
+    def mating(self) -> Mating:
+        """How the pieces that it cuts close on each other."""
+        return mating(self.kind)
 
     @property
     def key(self) -> str:
@@ -137,18 +134,11 @@ class Cutter:
 
     def bit_height(self, flat_thickness: Mm) -> Mm:
         """Bit height at which this cutter's corner closes in stock of this thickness (mm)."""
-        if self.kind is CutterKind.DRAWER_LOCK:
-            return law.bit_height_for_roof(self.mid_depth.value)
-        return law.bit_height_for_engagement(self.mid_depth.value, flat_thickness)
+        return self.mating.bit_height(self.mid_depth.value, flat_thickness)
 
     def engagement(self, bit_height: Mm) -> Mm:
-        """How far the upright piece reaches into the flat piece, pressed home, when cut at a height (mm).
-
-        A tip under a roof goes up to it at any height; only where the profiles mate is that what they ask for too.
-        """
-        if self.kind is CutterKind.DRAWER_LOCK:
-            return bit_height
-        return law.engagement(bit_height, self.mid_depth.value)
+        """How far the upright piece reaches into the flat piece, pressed home, when cut at a height (mm)."""
+        return self.mating.engagement(bit_height, self.mid_depth.value)
 
     def profile(self) -> Profile:
         """The profile as it was measured, or else the one that the two measures and the slope describe: ideal,
@@ -159,5 +149,6 @@ class Cutter:
         """
         if self.edge is not None:
             return self.edge.at(self.mid_depth.value, self.step.value)
-        make = drawer_lock_profile if self.kind is CutterKind.DRAWER_LOCK else lock_mitre_profile
-        return make(self.mid_depth.value, self.step.value, self.slope.value, self.cutting_height)
+        return self.mating.profile(
+            self.mid_depth.value, self.step.value, self.slope.value, self.cutting_height
+        )

@@ -20,8 +20,8 @@ from drawerwright.basics.lengths import Mm
 from drawerwright.basics.phrases import phrase
 from drawerwright.basics.uncertain import Cause, Estimate, Origin, Propagated, propagate
 from drawerwright.joints import law
-from drawerwright.joints.cutter import Cutter, CutterKind
-from drawerwright.joints.readings import FitRange, misfit_at
+from drawerwright.joints.cutter import Cutter
+from drawerwright.joints.readings import FitRange
 from drawerwright.joints.setting import CornerSetting
 from drawerwright.joints.table import RouterTable
 
@@ -102,9 +102,9 @@ class FirstCut:
     calipers: Mm | None = None
 
     @property
-    def leaves_roof(self) -> bool:
-        """Whether the cutter's top ends inside the wood, so that a bit too high keeps a corner open."""
-        return self.cutter.kind is CutterKind.DRAWER_LOCK
+    def has_play(self) -> bool:
+        """Whether there is play to choose, so that a bit too high keeps a corner open."""
+        return self.cutter.mating.has_play
 
     def shared_doubts(self, corners: Iterable[CutCorner]) -> tuple[Doubt, ...]:
         """Every cause that corners cut together have in common, each once."""
@@ -223,11 +223,12 @@ class FirstCut:
             for place, board in ((FLAT_PLACE, corner.flat), (UPRIGHT_PLACE, corner.upright))
         )
         slope = np.minimum(at[SLOPE], STEEPEST) if cutter.slope.uncertainty else at[SLOPE]
-        proud = law.stands_proud(height, mid_depth, step, slope) if self.leaves_roof else 0.0
-        fence_lip = law.lip(fence_flat, fence_upright, upright, step)
+        mating = cutter.mating
+        proud = mating.stands_proud(height, mid_depth, step, slope)
+        fence_lip = law.lip(fence_flat, fence_upright, mating.span(upright, step), step)
         return {
-            "misfit": misfit_at(cutter.kind, height, mid_depth, flat),
-            "gap": law.play(height, mid_depth) if self.leaves_roof else 0.0,
+            "misfit": mating.misfit(height, mid_depth, flat),
+            "gap": mating.play(height, mid_depth),
             "stands_proud": proud,
             "fence_lip": fence_lip,
             "lip": fence_lip - proud,

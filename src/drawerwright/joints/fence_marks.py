@@ -8,7 +8,6 @@ from dataclasses import dataclass, replace
 from typing import TypeAlias
 
 from drawerwright.basics.lengths import Mm
-from drawerwright.joints.cutter import CutterKind
 from drawerwright.joints.setting import CornerSetting
 from drawerwright.joints.table import MARK, RouterTable
 
@@ -112,7 +111,7 @@ def fences_on_marks(setting: CornerSetting, table: RouterTable) -> CornerSetting
         table: whose fence scale is read.
     """
     cutter, corner = setting.cutter, setting.corner
-    least = cutter.step.value if cutter.kind is CutterKind.DRAWER_LOCK else 0.0
+    least = cutter.mating.least_fence(cutter.step.value)
     most = math.inf if cutter.diameter is None else cutter.diameter / 2
     wanted = corner.fence_sum(cutter)
     flat = Position.on_scale(setting.fence_flat, table, least, most)

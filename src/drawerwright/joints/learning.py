@@ -27,7 +27,7 @@ from drawerwright.basics.measures import Measure, holds_measures, measure
 from drawerwright.basics.phrases import phrase
 from drawerwright.basics.uncertain import Estimate, Origin
 from drawerwright.joints import law
-from drawerwright.joints.cutter import Cutter, CutterKind
+from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.one_sided import FINEST, above_zero, moments_seen
 from drawerwright.joints.readings import RULES, ReadingKind, misfit
 from drawerwright.joints.setting import CornerGeometry, CornerSetting, is_one_setting
@@ -334,7 +334,7 @@ def _set_row(site: _Site, known: Learnt) -> None:
         site.row = _straight_gradient(known.cutter_before, reading.kind) @ links
     site.offset = rule.value(known.setting(cut)) - float(site.row @ known.mean)
     site.noise = max(reading.uncertainty, FINEST)
-    if reading.kind in SHORTENED and known.cutter_before.kind is CutterKind.DRAWER_LOCK:
+    if reading.kind in SHORTENED and known.cutter_before.mating.has_play:
         _set_row_of_shortened(site, known)
     if reading.kind is ReadingKind.STANDS_PROUD and reading.is_measured and reading.value is not None:
         slope = known.cutter_before.slope

@@ -248,10 +248,10 @@ def _given(
     """
     figures = cut.figures(corner, shared)
     wanted, off = corner.setting.corner.lip, cut.fit.flushness
-    closing = (-math.inf, 0.0 if cut.leaves_roof else math.inf)
+    closing = (-math.inf, 0.0 if cut.has_play else math.inf)
     return (
         _chance(figures["misfit"], misfit_scatter, *closing),
-        _chance(figures["misfit"], misfit_scatter, *cut.fit.misfits(cut.cutter.kind)),
+        _chance(figures["misfit"], misfit_scatter, *cut.fit.misfits(cut.cutter.mating)),
         _chance(figures["lip"], lip_scatter, wanted - off, wanted + off),
     )
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import phrase
 from drawerwright.joints import law
-from drawerwright.joints.cutter import Cutter, CutterKind
+from drawerwright.joints.cutter import Cutter
 
 THIN_NECK_SHARE = 0.3
 """A neck under this share of the upright's thickness breaks in handling (common practice, no source)."""
@@ -86,12 +86,12 @@ def most_upright(cutter: Cutter, upright_thickness: Mm, reach: Reach) -> Mm:
 def largest_lip(cutter: Cutter, upright_thickness: Mm, reach: Reach) -> LargestLip | None:
     """The largest lip that a cutter makes on stock of this thickness; None where nothing is known to end it.
 
-    A lock-mitre, whose cut cannot be shared, has both pieces at one setting.
+    Where the cut cannot be shared, both pieces have one setting.
     """
     if math.isinf(reach.largest):
         return None
-    is_shared = cutter.kind is CutterKind.DRAWER_LOCK
-    upright = most_upright(cutter, upright_thickness, reach) if is_shared else reach.largest
+    shares = cutter.mating.shares_freely
+    upright = most_upright(cutter, upright_thickness, reach) if shares else reach.largest
     return LargestLip(
         law.lip(reach.largest, upright, upright_thickness, cutter.step.value),
         reach.largest,

@@ -15,7 +15,7 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import phrase
 from drawerwright.joints import law
-from drawerwright.joints.cutter import CutterKind
+from drawerwright.joints.mating import Mating
 from drawerwright.joints.setting import CornerSetting
 
 LEAST_READING: Mm = 0.01
@@ -44,7 +44,8 @@ class ReadingKind(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class ReadingRule:
-    """How a kind of reading is taken, for which cutters, and what it equals.
+    """How a kind of reading is taken, and what it equals. Which of them a joint has, its kind says
+    (`drawerwright.joints.joint`).
 
     `is_seen_when_positive` marks what can only be seen on one side of the right setting: `value` is then the
     signed quantity, of which the wood shows the positive part.
@@ -53,7 +54,6 @@ class ReadingRule:
     kind: ReadingKind
     piece: str
     what: str
-    cutters: tuple[CutterKind, ...]
     value: Callable[[CornerSetting], Mm]
     is_seen_when_positive: bool = False
 
@@ -95,34 +95,21 @@ class FitRange:
                 )
             )
 
-    def misfits(self, kind: CutterKind) -> tuple[Mm, Mm]:
+    def misfits(self, mating: Mating) -> tuple[Mm, Mm]:
         """Lowest and highest `misfit` that fits."""
-        if kind is CutterKind.DRAWER_LOCK:
-            return -self.most_play, -self.least_play
-        return -self.flushness, self.flushness
+        return mating.fitting(self.least_play, self.most_play, self.flushness)
 
-    def best_misfit(self, kind: CutterKind) -> Mm:
+    def best_misfit(self, mating: Mating) -> Mm:
         """The misfit to aim at: errors of setting are as likely one way as the other, so the middle has the
         best odds whatever their size."""
-        low, high = self.misfits(kind)
+        low, high = self.misfits(mating)
         return (low + high) / 2
 
 
 def misfit(setting: CornerSetting) -> Mm:
-    """How far a corner is from closing exactly (mm): negative is too low, positive too high.
-
-    Drawer-lock: `law.misfit`, play or what stops it from closing. Lock-mitre: `law.tip_step`.
-    """
-    return misfit_at(
-        setting.cutter.kind, setting.bit_height, setting.cutter.mid_depth.value, setting.corner.flat_thickness
-    )
-
-
-def misfit_at(kind: CutterKind, bit_height: Mm, mid_depth: Mm, flat_thickness: Mm) -> Mm:
-    """`misfit` from its measures; takes arrays as well."""
-    if kind is CutterKind.DRAWER_LOCK:
-        return law.misfit(bit_height, mid_depth)
-    return law.tip_step(bit_height, mid_depth, flat_thickness)
+    """How far a corner is from closing exactly (mm): negative is too low, positive too high (`Mating.misfit`)."""
+    cutter = setting.cutter
+    return cutter.mating.misfit(setting.bit_height, cutter.mid_depth.value, setting.corner.flat_thickness)
 
 
 def height_for_misfit(setting: CornerSetting, wanted: Mm) -> Mm:
@@ -141,61 +128,48 @@ def _at_table(setting: CornerSetting) -> Mm:
     return setting.cutter.profile().inset(setting.bit_height)
 
 
-_LOCK, _MITRE = (CutterKind.DRAWER_LOCK,), (CutterKind.LOCK_MITRE,)
-_BOTH = (*_LOCK, *_MITRE)
-
 RULES: dict[ReadingKind, ReadingRule] = {
     rule.kind: rule
     for rule in (
-        ReadingRule(
-            ReadingKind.ROOF, phrase("flat"), phrase("left over the cut (roof)"), _LOCK, lambda s: s.roof
-        ),
+        ReadingRule(ReadingKind.ROOF, phrase("flat"), phrase("left over the cut (roof)"), lambda s: s.roof),
         ReadingRule(
             ReadingKind.DEEPEST_CUT,
             phrase("flat"),
             phrase("deepest cut from the end"),
-            _LOCK,
             lambda s: s.fence_flat,
         ),
         ReadingRule(
             ReadingKind.SHALLOW_CUT,
             phrase("flat"),
             phrase("shallow cut from the end"),
-            _LOCK,
             lambda s: law.other_setting(s.fence_flat, s.cutter.step.value),
         ),
+        ReadingRule(ReadingKind.NECK, phrase("upright"), phrase("neck, thinnest part"), lambda s: s.neck),
         ReadingRule(
-            ReadingKind.NECK, phrase("upright"), phrase("neck, thinnest part"), _LOCK, lambda s: s.neck
-        ),
-        ReadingRule(
-            ReadingKind.HEAD, phrase("upright"), phrase("head, thickness at the tip"), _LOCK, lambda s: s.head
+            ReadingKind.HEAD, phrase("upright"), phrase("head, thickness at the tip"), lambda s: s.head
         ),
         ReadingRule(
             ReadingKind.TIP_TO_SLOPE,
             phrase("upright"),
             phrase("tip to the middle of the slope"),
-            _LOCK,
             lambda s: s.bit_height - s.cutter.mid_depth.value,
         ),
         ReadingRule(
             ReadingKind.CUT_AT_TABLE,
             phrase("flat"),
             phrase("cut at table level, from the end"),
-            _MITRE,
             lambda s: law.cut(s.fence_flat, _at_table(s)),
         ),
         ReadingRule(
             ReadingKind.TIP_AT_TABLE,
             phrase("upright"),
             phrase("tip, left at table level"),
-            _MITRE,
             lambda s: law.neck(s.corner.upright_thickness, s.fence_upright) + _at_table(s),
         ),
         ReadingRule(
             ReadingKind.PLAY,
             phrase("corner"),
             phrase("play along the upright piece"),
-            _LOCK,
             lambda s: -misfit(s),
             True,
         ),
@@ -203,7 +177,6 @@ RULES: dict[ReadingKind, ReadingRule] = {
             ReadingKind.SHOULDER_GAP,
             phrase("corner"),
             phrase("gap at the shoulder when pulled"),
-            _LOCK,
             lambda s: -misfit(s),
             True,
         ),
@@ -211,7 +184,6 @@ RULES: dict[ReadingKind, ReadingRule] = {
             ReadingKind.STANDS_PROUD,
             phrase("corner"),
             phrase("upright stands proud of its seat"),
-            _LOCK,
             _signed_proud,
             True,
         ),
@@ -219,35 +191,31 @@ RULES: dict[ReadingKind, ReadingRule] = {
             ReadingKind.LIP,
             phrase("corner"),
             phrase("lip: flat piece's end beyond the upright"),
-            _BOTH,
             lambda s: s.seated_lip,
         ),
         ReadingRule(
             ReadingKind.TIP_STEP,
             phrase("corner"),
             phrase("tip beyond the flat piece's outer face"),
-            _MITRE,
             lambda s: misfit(s),
         ),
         ReadingRule(
             ReadingKind.TURN_OVER,
             phrase("two scraps"),
             phrase("both cut flat, one turned over and slid in: how far it stands above the other"),
-            _MITRE,
             lambda s: law.tip_step(s.bit_height, s.cutter.mid_depth.value, s.corner.flat_thickness),
         ),
         ReadingRule(
             ReadingKind.OVERLAP,
             phrase("two scraps"),
             phrase("both cut flat, one turned over and slid in: how much shorter than end to end"),
-            _BOTH,
             lambda s: law.lip(s.fence_flat, s.fence_flat, 0.0, s.cutter.step.value) - s.stands_proud,
         ),
     )
 }
-"""Every reading. Two scraps cut flat, one of them turned over, make a joint edge to edge. With a lock-mitre the
-turned one stands above the other by twice the error of centring (`turn_over`), which a fingertip feels; with any
-cutter they are shorter together than end to end by twice the fence setting less the step (`overlap`)."""
+"""Every reading. Two scraps cut flat, one of them turned over, make a joint edge to edge. Where the cutter goes through
+them the turned one stands above the other by twice the error of centring (`turn_over`), which a fingertip feels; with
+any cutter they are shorter together than end to end by twice the fence setting less the step (`overlap`)."""
 
 CARD_KINDS = (
     ReadingKind.ROOF,
@@ -261,17 +229,5 @@ CARD_KINDS = (
 )
 """What calipers read on the loose test pieces."""
 
-
-def rules_for(kind: CutterKind) -> tuple[ReadingRule, ...]:
-    """The readings that a cutter of this kind allows."""
-    return tuple(rule for rule in RULES.values() if kind in rule.cutters)
-
-
-def expected_readings(setting: CornerSetting) -> tuple[Reading, ...]:
-    """What calipers should show on the two test pieces of a corner (mm); nothing where no wood or cut is left."""
-    found = (
-        Reading(rule.piece, rule.what, rule.value(setting), rule.kind)
-        for rule in rules_for(setting.cutter.kind)
-        if rule.kind in CARD_KINDS
-    )
-    return tuple(reading for reading in found if reading.value > LEAST_READING)
+STEPS_BETWEEN_FACES = (ReadingKind.TURN_OVER, ReadingKind.TIP_STEP)
+"""What is felt with a fingertip where a wrong height shows as a step, either way."""

@@ -7,10 +7,13 @@ from enum import StrEnum
 
 from drawerwright.basics.lengths import Mm
 from drawerwright.joints import law
-from drawerwright.joints.cutter import Cutter, CutterKind
+from drawerwright.joints.cutter import Cutter
 
 SAME_SETTING: Mm = 0.005
 """Settings of a machine closer than this are one: no height and no fence is set finer."""
+
+ROUNDING: Mm = 1e-6
+"""Settings are sums of lengths; differences below this are arithmetic."""
 
 CLOSED: Mm = 0.01
 """A corner that stands proud by no more than this closes: nobody can set a bit or a fence truer."""
@@ -43,7 +46,8 @@ class CornerGeometry:
 
     def fence_sum(self, cutter: Cutter) -> Mm:
         """What both fence settings have to add up to (mm)."""
-        return law.fence_sum(self.lip, self.upright_thickness, cutter.step.value)
+        step = cutter.step.value
+        return law.fence_sum(self.lip, cutter.mating.span(self.upright_thickness, step), step)
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,10 +70,9 @@ class CornerSetting:
 
     @property
     def play(self) -> Mm | None:
-        """How far the upright of a drawer-lock corner can move; a lock-mitre has none to speak of."""
-        if self.cutter.kind is not CutterKind.DRAWER_LOCK:
-            return None
-        return law.play(self.bit_height, self.cutter.mid_depth.value)
+        """How far the upright piece can move; None where the bit height leaves none to choose."""
+        mating = self.cutter.mating
+        return mating.play(self.bit_height, self.cutter.mid_depth.value) if mating.has_play else None
 
     @property
     def has_one_fence(self) -> bool:
@@ -88,17 +91,15 @@ class CornerSetting:
 
     @property
     def stands_proud(self) -> Mm:
-        """How far the upright of a drawer-lock corner stays out of its seat; 0 when it closes."""
+        """How far the upright piece stays out of its seat; 0 when it closes."""
         cutter = self.cutter
-        if cutter.kind is not CutterKind.DRAWER_LOCK:
-            return 0.0
-        return law.stands_proud(
+        return cutter.mating.stands_proud(
             self.bit_height, cutter.mid_depth.value, cutter.step.value, cutter.slope_angle
         )
 
     @property
     def closes(self) -> bool:
-        """Whether the upright of a drawer-lock corner reaches its seat."""
+        """Whether the upright piece reaches its seat."""
         return self.stands_proud <= CLOSED
 
     @property
@@ -124,9 +125,9 @@ class CornerSetting:
     @property
     def lip(self) -> Mm:
         """The lip that these fence settings give."""
-        return law.lip(
-            self.fence_flat, self.fence_upright, self.corner.upright_thickness, self.cutter.step.value
-        )
+        step = self.cutter.step.value
+        span = self.cutter.mating.span(self.corner.upright_thickness, step)
+        return law.lip(self.fence_flat, self.fence_upright, span, step)
 
     def upright_length(self, outer_size: Mm, other_flat_thickness: Mm | None = None) -> Mm:
         """Length of an upright piece with this joint at both ends.
@@ -137,9 +138,7 @@ class CornerSetting:
         """
         here = self.corner.flat_thickness
         there = here if other_flat_thickness is None else other_flat_thickness
-        far_height = (
-            self.cutter.bit_height(there) if self.cutter.kind is CutterKind.LOCK_MITRE else self.bit_height
-        )
+        far_height = self.bit_height if self.cutter.mating.has_play else self.cutter.bit_height(there)
         far_reach = self.cutter.engagement(far_height)
         return law.upright_length(outer_size, [(here, self.engagement), (there, far_reach)])
 

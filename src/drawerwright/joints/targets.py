@@ -8,15 +8,13 @@ from enum import StrEnum
 
 from drawerwright.basics.lengths import Mm
 from drawerwright.joints import law
-from drawerwright.joints.cutter import CutterKind
+from drawerwright.joints.joint import expected_readings
 from drawerwright.joints.readings import (
     RULES,
     FitRange,
     Reading,
     ReadingKind,
-    expected_readings,
     height_for_misfit,
-    misfit,
 )
 from drawerwright.joints.setting import CornerSetting
 
@@ -87,11 +85,10 @@ def reading_remedies(
     }
     cause = max(reversed(SettingToMove), key=lambda one: round(abs(rates[one]), 9))
     rate = rates[cause] / RATE_STEP
-    is_lock = setting.cutter.kind is CutterKind.DRAWER_LOCK
     rows = []
     for off in offs:
         found = replace(setting, **{cause: getattr(setting, cause) + off / rate})
-        play = max(0.0, -misfit(found)) if is_lock else 0.0
+        play = found.play or 0.0
         rows.append(ReadingRemedy(off, cause, 0.0 - off / rate, play, found.stands_proud))
     return tuple(rows)
 
@@ -109,7 +106,7 @@ def card_targets(setting: CornerSetting, fit: FitRange | None = None) -> tuple[T
 
 def _corners_of_the_range(setting: CornerSetting, fit: FitRange) -> Sequence[CornerSetting]:
     """The setting itself, and with height or fence at either end of what still fits."""
-    heights = [height_for_misfit(setting, end) for end in fit.misfits(setting.cutter.kind)]
+    heights = [height_for_misfit(setting, end) for end in fit.misfits(setting.cutter.mating)]
     share = 2 if setting.has_one_fence else 1
     fences = [sign * fit.flushness / share for sign in (-1, 1)]
     return [
@@ -128,12 +125,11 @@ def remedy_table(setting: CornerSetting, offs: Sequence[Mm] = REMEDY_OFFS) -> tu
         found = replace(setting, bit_height=setting.bit_height - off)
         wrong_lip = setting.fence_flat + setting.fence_upright - off
         by_lip = law.one_setting(wrong_lip) - law.one_setting(setting.fence_flat + setting.fence_upright)
-        is_lock = setting.cutter.kind is CutterKind.DRAWER_LOCK
         rows.append(
             Remedy(
                 off=off,
                 bit_height_change=off,
-                play=max(0.0, -misfit(found)) if is_lock else 0.0,
+                play=found.play or 0.0,
                 proud=found.stands_proud,
                 fence_change_by_cut=0.0 - off,
                 fence_change_by_lip=by_lip if one else 0.0 - off,

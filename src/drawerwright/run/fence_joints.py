@@ -11,7 +11,7 @@ from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import phrase
 from drawerwright.joints import law
 from drawerwright.joints.corner_key import CornerKey, KeyedCorner
-from drawerwright.joints.cutter import Cutter, CutterKind
+from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.reach import Reach, least_neck
 from drawerwright.joints.setting import SAME_SETTING, CornerGeometry
 
@@ -23,8 +23,8 @@ class FenceJoint:
     `key` names it in the caller's words. `least_neck` and `least_head` are limits on the upright piece;
     `largest_setting` is as far as the cutter can stand out of the fence, for either piece. A limit that stock
     and cutter do not allow is kept as far as they do: where even the tooth alone leaves less than the least
-    neck, the tooth alone is what the upright piece gets. A corner whose split is not free (a lock-mitre: its
-    knife edges leave no wood to shift) needs one setting for both pieces.
+    neck, the tooth alone is what the upright piece gets. A corner whose split is not free needs
+    one setting for both pieces.
     """
 
     key: str
@@ -64,7 +64,7 @@ class FenceJoint:
             step=cutter.step.value,
             least_neck=least_neck,
             largest_setting=Reach.of(cutter, largest_setting).largest,
-            is_split_free=cutter.kind is CutterKind.DRAWER_LOCK,
+            is_split_free=cutter.mating.shares_freely,
         )
 
     @property

@@ -8,7 +8,7 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import joined, phrase
 from drawerwright.joints import law
-from drawerwright.joints.corner_findings import ROUNDING
+from drawerwright.joints.setting import ROUNDING
 from drawerwright.run.fence_joints import FenceJoint, FenceSplit
 from drawerwright.run.fence_plans import FencePlan, FenceRoutine, FenceWishes, no_free_split
 

@@ -11,7 +11,7 @@ from drawerwright.drawers.assembly import AssembledDrawer, parts_of
 from drawerwright.drawers.carcase import PullHole, RunnerLine
 from drawerwright.drawers.groove_levels import groove_levels
 from drawerwright.drawers.parts import Part, PartKind, Role
-from drawerwright.joints.readings import expected_readings
+from drawerwright.joints.joint import expected_readings
 from drawerwright.joints.table import RouterTable
 from drawerwright.run.marks import BandMark, PartName, mark_loose
 from drawerwright.run.ripping import rip_work

@@ -17,11 +17,11 @@ from drawerwright.drawers.parts import PartKind
 from drawerwright.drawers.placement import Placement
 from drawerwright.drawers.runners import Runner, RunnerKind
 from drawerwright.joints.corner_key import Orientation
-from drawerwright.joints.cutter import Cutter, CutterKind
+from drawerwright.joints.cutter import Cutter
 from drawerwright.wood.stock import Stock
 from drawerwright.wood.thickness import Panel, Thickness
 
-CUTTER = Cutter(CutterKind.DRAWER_LOCK, mid_depth=Estimate(5.5), step=Estimate(3.6))
+CUTTER = Cutter("drawer-lock", mid_depth=Estimate(5.5), step=Estimate(3.6))
 
 
 def board(thickness: float) -> Stock:

@@ -14,7 +14,7 @@ from drawerwright.drawers.box import DrawerBox
 from drawerwright.drawers.drawer_findings import drawer_findings
 from drawerwright.drawers.groove_levels import groove_levels
 from drawerwright.joints.corner_key import Orientation
-from drawerwright.joints.cutter import Cutter, CutterKind
+from drawerwright.joints.cutter import Cutter
 
 
 def found(box: DrawerBox, code: str, cutter: Cutter = CUTTER) -> list[Finding]:
@@ -78,7 +78,7 @@ def test_only_a_flat_piece_with_a_groove_lets_it_run_out() -> None:
     assert [each.where for each in found(slid, "groove-shows")] == ["A1 front"]
     across = replace(deep, lip=0, orientation=Orientation.SIDES_FLAT)
     assert [each.where for each in found(across, "groove-shows")] == ["A1 left side", "A1 right side"]
-    mitre = replace(CUTTER, kind=CutterKind.LOCK_MITRE)
+    mitre = replace(CUTTER, kind="lock-mitre")
     assert [each.where for each in found(BOX, "groove-shows", mitre)] == ["A1 front", "A1 back"]
 
 

@@ -11,7 +11,7 @@ from drawerwright.drawers.box import AppliedFront, DrawerBox
 from drawerwright.drawers.front_heights import EqualHeights
 from drawerwright.drawers.runners import Runner, RunnerKind
 from drawerwright.joints.corner_key import Orientation
-from drawerwright.joints.cutter import Cutter, CutterKind
+from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.setting import CornerGeometry, CornerSetting, FenceRule, set_corner
 from drawerwright.sheets.blanks import LooseDemand, StripDemand
 from drawerwright.sheets.patterns import SheetLayout
@@ -24,7 +24,7 @@ from drawerwright.wood.thickness import Panel, Thickness
 
 def lock_cutter(mid_depth: float = 5.5, step: float = 3.6, slope: float = 50.0) -> Cutter:
     return Cutter(
-        CutterKind.DRAWER_LOCK,
+        "drawer-lock",
         mid_depth=Estimate(mid_depth),
         step=Estimate(step),
         slope=Estimate(slope),
@@ -43,9 +43,7 @@ def corner(
 
 
 def mitre_corner() -> CornerSetting:
-    cutter = Cutter(
-        CutterKind.LOCK_MITRE, mid_depth=Estimate(11.0), step=Estimate(17.6), slope=Estimate(45.0)
-    )
+    cutter = Cutter("lock-mitre", mid_depth=Estimate(11.0), step=Estimate(17.6), slope=Estimate(45.0))
     return set_corner(cutter, CornerGeometry(17.6, 17.6))
 
 

@@ -8,8 +8,7 @@ from drawerwright.drawers.parts import Role
 from drawerwright.drawings.clearance import clipped_texts, overlapping_texts
 from drawerwright.drawings.scene import Fill, Layer, Path, Scene, Strokes
 from drawerwright.drawings.test_pieces import draw_test_pieces, reading_letters
-from drawerwright.joints.cutter import CutterKind
-from drawerwright.joints.readings import expected_readings
+from drawerwright.joints.joint import expected_readings, joint_of
 from drawerwright.joints.setting import CornerSetting, FenceRule
 
 CORNERS = [corner(), corner(flat=18.3, lip=8.0, rule=FenceRule.TOOTH), mitre_corner()]
@@ -27,7 +26,7 @@ def test_every_reading_stands_there_once_and_can_be_read(setting: CornerSetting)
     for scene in scenes:
         assert not overlapping_texts(scene)
         assert not clipped_texts(scene)
-    letters = reading_letters(setting.cutter.kind)
+    letters = reading_letters(joint_of(setting.cutter))
     wanted = [f"{letters[reading.kind]} {reading.value:.2f} mm" for reading in expected_readings(setting)]
     shown = [text.text for scene in scenes for text in scene.texts if text.layer is Layer.DIMENSION]
     assert sorted(shown) == sorted(wanted)
@@ -49,7 +48,7 @@ def test_the_dimensions_are_as_long_as_what_they_name() -> None:
 @pytest.mark.parametrize("setting", CORNERS)
 def test_head_and_neck_are_those_of_the_wood_that_is_drawn(setting: CornerSetting) -> None:
     """The reading of the law is the width of the drawn outline where it says so, cut there by shapely."""
-    if setting.cutter.kind is CutterKind.LOCK_MITRE:
+    if setting.cutter.kind == "lock-mitre":
         flat = wood(draw_test_pieces(setting, scale=1.0)[Role.FLAT], Fill.WOOD)
         table = next(r.value for r in expected_readings(setting))
         assert flat.intersection(LineString([(-5, 0.001), (99, 0.001)])).bounds[0] == pytest.approx(

@@ -7,12 +7,12 @@ from shapely import Polygon, union_all
 
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints.corner import Cuts, Place, corner_gaps, corner_section, flat_section, upright_section
-from drawerwright.joints.cutter import Cutter, CutterKind
+from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.setting import CornerGeometry, FenceRule, set_corner
 
 
 def cutter(kind, m, d, slope=45.0):
-    return Cutter(CutterKind(kind), mid_depth=Estimate(m), step=Estimate(d), slope=Estimate(slope))
+    return Cutter(kind, mid_depth=Estimate(m), step=Estimate(d), slope=Estimate(slope))
 
 
 @settings(max_examples=60)

@@ -11,11 +11,11 @@ from hypothesis import strategies as st
 from drawerwright.basics.lengths import kept_length
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints.corner_key import CornerKey, KeyedCorner, Orientation
-from drawerwright.joints.cutter import Cutter, CutterKind
+from drawerwright.joints.cutter import Cutter
 from drawerwright.wood.stock import Stock
 from drawerwright.wood.thickness import Panel, Thickness
 
-CUTTER = Cutter(CutterKind.DRAWER_LOCK, mid_depth=Estimate(5.4), step=Estimate(3.7), name="lock cutter")
+CUTTER = Cutter("drawer-lock", mid_depth=Estimate(5.4), step=Estimate(3.7), name="lock cutter")
 ASH = Stock("ash15", Panel.SOLID, Thickness(15.0, ((14.6, 14.7),)))
 BEECH = Stock("beech15", Panel.SOLID, Thickness(15.0, ((14.5, 14.8),)))
 

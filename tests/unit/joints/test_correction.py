@@ -10,7 +10,7 @@ from trial_cases import CUTTER, TABLE, WANTED, cut, taken
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints.correction import correct, plan_next
-from drawerwright.joints.readings import rules_for
+from drawerwright.joints.joint import joint_of
 from drawerwright.joints.setting import FenceRule
 
 
@@ -174,7 +174,7 @@ def test_the_next_reading_is_the_best_that_trying_every_one_finds(known):
     found = correction(one)
     planned = {str(reading.kind): reading for reading in found.next_readings}
     tried = {}
-    for rule in rules_for(CUTTER.kind):
+    for rule in joint_of(CUTTER).rules:
         if rule.is_seen_when_positive:
             continue
         expected = found.learnt.estimate(0, rule.value)
@@ -228,6 +228,6 @@ def test_a_split_fence_sum_is_kept(rule):
 
 def test_readings_that_no_cutter_could_make_are_said_to_be_wrong():
     """The same figure everywhere: head and neck alike would be a step of nothing (joint-law.md)."""
-    alike = cut(*((str(rule.kind), 0.3) for rule in rules_for(CUTTER.kind)))
+    alike = cut(*((str(rule.kind), 0.3) for rule in joint_of(CUTTER).rules))
     with pytest.raises(InvalidValueError, match="cannot all be right"):
         correction(alike)

@@ -8,12 +8,12 @@ import numpy as np
 import pytest
 
 from drawerwright.basics.uncertain import Estimate
-from drawerwright.joints.cutter import Cutter, CutterKind
+from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.fence_marks import Position, SharedSum, fences_on_marks, truest
 from drawerwright.joints.setting import CornerGeometry, FenceRule, set_corner
 from drawerwright.joints.table import INCH_GAUGE_STEP, RouterTable
 
-CUTTER = Cutter(CutterKind.DRAWER_LOCK, mid_depth=Estimate(5.65), step=Estimate(3.43))
+CUTTER = Cutter("drawer-lock", mid_depth=Estimate(5.65), step=Estimate(3.43))
 
 
 def test_the_worst_lip_is_as_true_as_the_marks_allow() -> None:
@@ -54,7 +54,7 @@ def test_one_setting_for_both_pieces_stays_one_and_its_error_counts_twice() -> N
 
 
 def test_between_two_marks_the_wider_lip_can_be_sanded_off() -> None:
-    cutter = Cutter(CutterKind.DRAWER_LOCK, mid_depth=Estimate(5.65), step=Estimate(3.45))
+    cutter = Cutter("drawer-lock", mid_depth=Estimate(5.65), step=Estimate(3.45))
     setting = fences_on_marks(set_corner(cutter, CornerGeometry(14.6, 14.6)), RouterTable())
     assert setting.fence_flat == pytest.approx(9.05)
     assert setting.lip == pytest.approx(0.05)
@@ -73,7 +73,7 @@ def test_marks_are_the_scale_s_own_in_either_unit() -> None:
 def test_step_and_radius_are_kept() -> None:
     tooth = fences_on_marks(set_corner(CUTTER, CornerGeometry(14.6, 14.6), FenceRule.TOOTH), RouterTable())
     assert tooth.fence_upright == pytest.approx(3.45)
-    small = Cutter(CutterKind.DRAWER_LOCK, mid_depth=Estimate(5.65), step=Estimate(3.43), diameter=18.04)
+    small = Cutter("drawer-lock", mid_depth=Estimate(5.65), step=Estimate(3.43), diameter=18.04)
     assert fences_on_marks(
         set_corner(small, CornerGeometry(14.6, 14.6)), RouterTable()
     ).fence_flat == pytest.approx(9.0)

@@ -11,7 +11,7 @@ import pytest
 
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints import law
-from drawerwright.joints.cutter import Cutter, CutterKind
+from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.doubts import Board, CutCorner, FirstCut
 from drawerwright.joints.odds import draw_joints, group_odds, joint_odds
 from drawerwright.joints.readings import FitRange
@@ -19,9 +19,7 @@ from drawerwright.joints.setting import CornerGeometry, FenceRule, set_corner
 from drawerwright.joints.table import RouterTable
 
 M, D, T = 6.0, 4.0, 15.0
-CUTTER = Cutter(
-    CutterKind.DRAWER_LOCK, mid_depth=Estimate(M, 0.03), step=Estimate(D, 0.02), slope=Estimate(50.0, 2.0)
-)
+CUTTER = Cutter("drawer-lock", mid_depth=Estimate(M, 0.03), step=Estimate(D, 0.02), slope=Estimate(50.0, 2.0))
 EXACT = RouterTable(height_gauge=Estimate(0.0, 0.0), fence_gauge=Estimate(0.0, 0.0), repeatability=0.0)
 TABLE = RouterTable(height_gauge=Estimate(0.2, 0.04), fence_gauge=Estimate(-0.1, 0.02), repeatability=0.015)
 BOARD = Board("ash", Estimate(T, 0.03), scatter=0.025)
@@ -164,9 +162,7 @@ def test_without_any_doubt_the_law_fits_for_certain_and_says_what_it_took_for_ex
 
 
 def test_a_lock_mitre_always_goes_home_and_its_height_error_counts_twice() -> None:
-    cutter = Cutter(
-        CutterKind.LOCK_MITRE, mid_depth=Estimate(11.0, 0.03), step=Estimate(D), cutting_height=24.0
-    )
+    cutter = Cutter("lock-mitre", mid_depth=Estimate(11.0, 0.03), step=Estimate(D), cutting_height=24.0)
     cut = FirstCut(cutter, replace(EXACT, height_gauge=Estimate(0.0, 0.02)), calipers=0.0)
     board = Board("ash", Estimate(T, 0.04), scatter=0.03)
     odds = joint_odds(cut, CutCorner(set_corner(cutter, CornerGeometry(T, T)), board, board), tries=TRIES)

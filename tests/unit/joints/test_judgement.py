@@ -4,12 +4,10 @@ import pytest
 
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints.corner_findings import setting_findings
-from drawerwright.joints.cutter import Cutter, CutterKind
+from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.setting import CornerGeometry, FenceRule, set_corner
 
-CUTTER = Cutter(
-    CutterKind.DRAWER_LOCK, mid_depth=Estimate(5.7), step=Estimate(3.5), diameter=44, cutting_height=14
-)
+CUTTER = Cutter("drawer-lock", mid_depth=Estimate(5.7), step=Estimate(3.5), diameter=44, cutting_height=14)
 
 
 def codes(cutter: Cutter, corner: CornerGeometry, rule: FenceRule | float = FenceRule.ONE) -> set[str]:
@@ -33,7 +31,7 @@ def codes(cutter: Cutter, corner: CornerGeometry, rule: FenceRule | float = Fenc
 def test_each_doubt_is_found(corner: CornerGeometry, rule: FenceRule | float, code: str) -> None:
     assert codes(CUTTER, CornerGeometry(15, 15)) == set()
     small = Cutter(
-        CutterKind.DRAWER_LOCK,
+        "drawer-lock",
         mid_depth=Estimate(5.7),
         step=Estimate(3.5),
         diameter=40 if "beyond" in code else 44,
@@ -42,7 +40,7 @@ def test_each_doubt_is_found(corner: CornerGeometry, rule: FenceRule | float, co
 
 
 def test_a_cutter_too_short_is_found() -> None:
-    short = Cutter(CutterKind.DRAWER_LOCK, mid_depth=Estimate(5.7), step=Estimate(3.5), cutting_height=11.39)
+    short = Cutter("drawer-lock", mid_depth=Estimate(5.7), step=Estimate(3.5), cutting_height=11.39)
     assert codes(short, CornerGeometry(15, 15)) == {"bit-height-above-cutter"}
-    enough = Cutter(CutterKind.DRAWER_LOCK, mid_depth=Estimate(5.7), step=Estimate(3.5), cutting_height=11.4)
+    enough = Cutter("drawer-lock", mid_depth=Estimate(5.7), step=Estimate(3.5), cutting_height=11.4)
     assert codes(enough, CornerGeometry(15, 15)) == set()

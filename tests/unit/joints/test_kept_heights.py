@@ -10,15 +10,15 @@ from drawerwright.basics.findings import Severity
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints.bit_heights import BY_LAW, BitHeights
 from drawerwright.joints.corner_findings import height_findings, lip_findings
-from drawerwright.joints.cutter import Cutter, CutterKind
+from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.fence_marks import fences_on_marks
 from drawerwright.joints.fit import seat_setting
 from drawerwright.joints.readings import FitRange
 from drawerwright.joints.setting import CornerGeometry, CornerSetting, set_corner
 from drawerwright.joints.table import RouterTable
 
-LOCK = Cutter(CutterKind.DRAWER_LOCK, mid_depth=Estimate(5.7), step=Estimate(3.5))
-MITRE = Cutter(CutterKind.LOCK_MITRE, mid_depth=Estimate(11.0), step=Estimate(18.0))
+LOCK = Cutter("drawer-lock", mid_depth=Estimate(5.7), step=Estimate(3.5))
+MITRE = Cutter("lock-mitre", mid_depth=Estimate(11.0), step=Estimate(18.0))
 
 
 def at(cutter: Cutter, off: float, thickness: float = 15.0) -> CornerSetting:

@@ -10,16 +10,15 @@ from trial_cases import CUTTER, MITRE
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints.corner import Cuts, flat_section, upright_section
-from drawerwright.joints.cutter import CutterKind
 from drawerwright.joints.fit import seat_setting
+from drawerwright.joints.joint import expected_readings, self_mating
+from drawerwright.joints.mating import mating
 from drawerwright.joints.readings import (
     RULES,
     FitRange,
     ReadingKind,
-    expected_readings,
     height_for_misfit,
     misfit,
-    rules_for,
 )
 from drawerwright.joints.setting import CornerGeometry, set_corner
 
@@ -109,7 +108,7 @@ def test_two_scraps_one_turned_over_and_slid_together(off, slope, cutter):
     setting = corner(cutter, off, slope, fences=(0.1, -0.05))
     above, shorter = slide_together(setting)
     assert read("overlap", setting) == pytest.approx(shorter, abs=0.01)
-    if cutter.kind is CutterKind.LOCK_MITRE:
+    if cutter.kind == "lock-mitre":
         assert read("turn_over", setting) == pytest.approx(above, abs=0.01)
         assert read("turn_over", setting) == pytest.approx(2 * off), "twice the error of centring"
 
@@ -144,8 +143,8 @@ def test_the_height_for_a_misfit_has_that_misfit(cutter, wanted):
 
 
 def test_each_kind_of_cutter_has_its_readings():
-    of_lock = {str(rule.kind) for rule in rules_for(CutterKind.DRAWER_LOCK)}
-    of_mitre = {str(rule.kind) for rule in rules_for(CutterKind.LOCK_MITRE)}
+    of_lock = {str(rule.kind) for rule in self_mating("drawer-lock").rules}
+    of_mitre = {str(rule.kind) for rule in self_mating("lock-mitre").rules}
     assert of_lock | of_mitre == {str(kind) for kind in ReadingKind}
     assert of_lock & of_mitre == {"lip", "overlap"}
 
@@ -163,9 +162,9 @@ def test_the_card_asks_for_nothing_where_no_wood_is_left():
 
 def test_a_range_of_play_is_aimed_at_in_its_middle():
     fit = FitRange(0.05, 0.15, 0.2)
-    assert fit.best_misfit(CutterKind.DRAWER_LOCK) == pytest.approx(-0.1)
-    assert fit.best_misfit(CutterKind.LOCK_MITRE) == 0
-    assert fit.misfits(CutterKind.LOCK_MITRE) == (-0.2, 0.2)
+    assert fit.best_misfit(mating("drawer-lock")) == pytest.approx(-0.1)
+    assert fit.best_misfit(mating("lock-mitre")) == 0
+    assert fit.misfits(mating("lock-mitre")) == (-0.2, 0.2)
 
 
 @pytest.mark.parametrize(("least", "most", "flush"), [(-0.1, 0.2, 0.1), (0.2, 0.2, 0.1), (0, 0.1, 0)])

@@ -13,7 +13,7 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints.bit_heights import BY_LAW, BitHeights, recommended_height
 from drawerwright.joints.chances import corner_chances
-from drawerwright.joints.cutter import Cutter, CutterKind
+from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.doubts import Board, CutCorner, FirstCut
 from drawerwright.joints.odds import exact_odds
 from drawerwright.joints.readings import FitRange
@@ -23,7 +23,7 @@ from drawerwright.joints.table import INCH_GAUGE_STEP, RouterTable
 TRIES = 400_000
 
 
-def cutter_of(mid_depth: float, doubt: float = 0.0, kind: CutterKind = CutterKind.DRAWER_LOCK) -> Cutter:
+def cutter_of(mid_depth: float, doubt: float = 0.0, kind: str = "drawer-lock") -> Cutter:
     return Cutter(kind, mid_depth=Estimate(mid_depth, doubt), step=Estimate(3.2), slope=Estimate(50.0))
 
 
@@ -105,7 +105,7 @@ def test_a_range_between_two_marks_is_aimed_at_in_its_middle() -> None:
 
 
 def test_a_lock_mitre_is_set_tight() -> None:
-    cutter = cutter_of(11.013, 0.03, CutterKind.LOCK_MITRE)
+    cutter = cutter_of(11.013, 0.03, "lock-mitre")
     assert recommended_height(FirstCut(cutter, RouterTable()), 15.0) == pytest.approx(18.513)
     assert set_corner(cutter, CornerGeometry(15.0, 15.0)).play is None
 
@@ -128,7 +128,7 @@ def test_a_step_of_nothing_is_refused() -> None:
 def test_a_lip_is_right_as_the_corner_seats(correlated: float) -> None:
     """Misfit and lip drawn together, what stands proud taken off by hand: 40 degrees, at most the step."""
     setting = set_corner(
-        Cutter(CutterKind.DRAWER_LOCK, mid_depth=Estimate(6.0), step=Estimate(0.15), slope=Estimate(40.0)),
+        Cutter("drawer-lock", mid_depth=Estimate(6.0), step=Estimate(0.15), slope=Estimate(40.0)),
         CornerGeometry(15, 15, 4),
     )
     fit = FitRange(0.02, 0.2, flushness=0.08)

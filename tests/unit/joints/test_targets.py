@@ -7,8 +7,9 @@ import pytest
 from trial_cases import CUTTER, MITRE
 
 from drawerwright.joints.fit import seat_setting
+from drawerwright.joints.joint import expected_readings
 from drawerwright.joints.readings import RULES as READINGS
-from drawerwright.joints.readings import FitRange, ReadingKind, expected_readings
+from drawerwright.joints.readings import FitRange, ReadingKind
 from drawerwright.joints.setting import CornerGeometry, FenceRule, set_corner
 from drawerwright.joints.targets import card_targets, reading_remedies, remedy_table
 

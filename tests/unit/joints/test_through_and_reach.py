@@ -11,20 +11,18 @@ from drawerwright.basics.findings import Finding, Severity
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints.corner import Cuts, flat_section
 from drawerwright.joints.corner_findings import setting_findings
-from drawerwright.joints.cutter import Cutter, CutterKind
+from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.fit import seat_setting
 from drawerwright.joints.reach import Reach, largest_lip, least_neck, least_upright
 from drawerwright.joints.setting import CornerGeometry, FenceRule, set_corner
 
 
 def mitre(mid_depth: float, step: float) -> Cutter:
-    return Cutter(CutterKind.LOCK_MITRE, mid_depth=Estimate(mid_depth), step=Estimate(step))
+    return Cutter("lock-mitre", mid_depth=Estimate(mid_depth), step=Estimate(step))
 
 
 def lock(diameter: float | None = 44, mid_depth: float = 5.7, step: float = 3.5) -> Cutter:
-    return Cutter(
-        CutterKind.DRAWER_LOCK, mid_depth=Estimate(mid_depth), step=Estimate(step), diameter=diameter
-    )
+    return Cutter("drawer-lock", mid_depth=Estimate(mid_depth), step=Estimate(step), diameter=diameter)
 
 
 def found(

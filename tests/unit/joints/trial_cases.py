@@ -4,18 +4,14 @@ from dataclasses import replace
 
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints.correction import cut_at
-from drawerwright.joints.cutter import Cutter, CutterKind
+from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.learning import TakenReading
 from drawerwright.joints.readings import ReadingKind
 from drawerwright.joints.table import RouterTable
 from drawerwright.joints.wanted import Wanted
 
-CUTTER = Cutter(
-    CutterKind.DRAWER_LOCK, mid_depth=Estimate(6.0, 0.08), step=Estimate(3.5, 0.08), slope=Estimate(55.0)
-)
-MITRE = Cutter(
-    CutterKind.LOCK_MITRE, mid_depth=Estimate(11.0, 0.08), step=Estimate(18.0, 0.08), slope=Estimate(45.0)
-)
+CUTTER = Cutter("drawer-lock", mid_depth=Estimate(6.0, 0.08), step=Estimate(3.5, 0.08), slope=Estimate(55.0))
+MITRE = Cutter("lock-mitre", mid_depth=Estimate(11.0, 0.08), step=Estimate(18.0, 0.08), slope=Estimate(45.0))
 TABLE = RouterTable(
     height_gauge=Estimate(0.0, 0.1),
     fence_gauge=Estimate(0.0, 0.1),

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.uncertain import Estimate
-from drawerwright.joints.cutter import Cutter, CutterKind
+from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.setting import CornerGeometry
 from drawerwright.run.fence_joints import FenceJoint
 from drawerwright.run.fence_plans import FenceRoutine
@@ -68,7 +68,7 @@ def test_a_limit_that_nothing_can_keep_ends_at_the_tooth_alone():
 
 
 def test_lock_mitres_keep_one_setting_for_both_pieces():
-    cutter = Cutter(CutterKind.LOCK_MITRE, mid_depth=Estimate(11), step=Estimate(18))
+    cutter = Cutter("lock-mitre", mid_depth=Estimate(11), step=Estimate(18))
     corners = {
         "thin": CornerGeometry(12, 12),
         "thick": CornerGeometry(15, 15),

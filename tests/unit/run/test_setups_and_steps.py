@@ -10,7 +10,7 @@ import pytest
 
 from drawerwright.drawers.parts import PartKind, Role
 from drawerwright.job.planning.job_plan import JobPlan, open_job, plan_job
-from drawerwright.joints.readings import expected_readings
+from drawerwright.joints.joint import expected_readings
 from drawerwright.run.cautions import cautions
 from drawerwright.run.times import Rates, routing_effort
 

@@ -10,8 +10,7 @@ from starlette.testclient import TestClient
 from drawerwright.job.file.building import read_job
 from drawerwright.job.plain_data import key_data
 from drawerwright.job.planning.draft import draft_job
-from drawerwright.joints.cutter import CutterKind
-from drawerwright.joints.readings import rules_for
+from drawerwright.joints.joint import self_mating
 from drawerwright.store import ShelfKind
 from drawerwright.web.fields.job_text import example_text
 from drawerwright.web.pages.parts.kept_cut_rows import said_cut
@@ -19,7 +18,7 @@ from drawerwright.web.reader.preferences import Preferences
 from drawerwright.web.server.shop import Shop
 
 SET = {"height_shown": "11.35", "fence_flat_shown": "9", "fence_upright_shown": "9", "flat": "14.6"}
-ALIKE = {str(rule.kind): "0.3" for rule in rules_for(CutterKind.DRAWER_LOCK)}
+ALIKE = {str(rule.kind): "0.3" for rule in self_mating("drawer-lock").rules}
 """The same figure for every reading: no cutter makes a corner like this."""
 KEPT = """\
 job: 1

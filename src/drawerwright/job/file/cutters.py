@@ -15,9 +15,10 @@ from drawerwright.basics.uncertain import Estimate, Origin
 from drawerwright.job.file import model
 from drawerwright.job.file.profiles import MeasuredProfile, check_size, read_profile
 from drawerwright.job.file.reading import Builder
-from drawerwright.joints.cutter import Cutter, CutterKind, MeasuredEdge
+from drawerwright.joints.cutter import Cutter, MeasuredEdge
 from drawerwright.joints.edge import seated_edge
 from drawerwright.joints.mate import Mate, Verdict, find_middle
+from drawerwright.joints.mating import mating
 from drawerwright.joints.profile import Point, Profile
 
 FURTHEST_OFF: Mm = 0.5
@@ -43,15 +44,14 @@ def cutter_of(
         entry: the cutter.
         location: where the entry stands.
         folder: where a profile's file lies; without it, naming one is a fault.
-        through: thickness of the stock that a lock-mitre is meant for (mm).
+        through: thickness of the stock that a cutter which goes through it is meant for (mm).
     """
     measured = _measured(builder, entry, folder, *location)
     if measured is None:
         return None if _is_measured(entry) else _ideal(builder, entry, *location)
     place = "points" if entry.points is not None else "profile"
     uncertainty = usual.PROFILE_INSET if entry.profile_uncertainty is None else entry.profile_uncertainty
-    if entry.kind is CutterKind.DRAWER_LOCK:
-        through = None
+    through = mating(entry.kind).through(through)
     with builder.at(*location, place):
         mate = middle_of(measured.points, uncertainty, through)
         edge = edge_of(measured.points, uncertainty, through)
@@ -78,7 +78,7 @@ def cutter_of(
                     ),
                 )
         slope = usual.UNKNOWN_SLOPE
-        if entry.kind is CutterKind.DRAWER_LOCK:
+        if mating(entry.kind).has_play:  # what it stands proud hangs on the slope
             slope = Estimate.given(edge.slope_angle, None, usual=usual.SLOPE)
         origin = Origin.ASSUMED if entry.profile_uncertainty is None else Origin.STATED
         middle, step = (replace(found, origin=origin) for found in (mate.mid_depth, mate.step))

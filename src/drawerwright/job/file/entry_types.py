@@ -13,6 +13,7 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import PLUS_MINUS, millimetres, parse_length
 from drawerwright.basics.phrases import phrase
 from drawerwright.basics.uncertain import Estimate
+from drawerwright.joints.mating import mating, self_mating_names
 
 
 class Entries(BaseModel):
@@ -147,6 +148,22 @@ def _estimate(parse: Callable[[Any], float], stand_in: float) -> BeforeValidator
     )
 
 
+def _cutter_kind(value: Any) -> str:
+    name = str(value)
+    mating(name)
+    return name
+
+
+class _KindsInSchema:
+    """Editors are told the kinds that there are when they ask."""
+
+    @classmethod
+    def __get_pydantic_json_schema__(cls, _core: Any, _handler: Any) -> dict[str, Any]:
+        return {"type": "string", "enum": list(self_mating_names())}
+
+
+CutterKind = Annotated[str, BeforeValidator(_cutter_kind), _KindsInSchema]
+"""The name of a joint that a self-mating cutter makes."""
 CutterMeasure = Annotated[Estimate, _estimate(positive_length, usual.CUTTER_MEASURE)]
 """A mid depth or step in mm, more than zero."""
 CutterSlope = Annotated[Estimate, _estimate(_number, usual.SLOPE)]

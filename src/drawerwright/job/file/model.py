@@ -18,6 +18,7 @@ from drawerwright.drawers.bottom import BottomStyle
 from drawerwright.drawers.runners import RunnerKind
 from drawerwright.job.file.entry_types import (
     Clearance,
+    CutterKind,
     CutterMeasure,
     CutterSlope,
     Entries,
@@ -27,7 +28,7 @@ from drawerwright.job.file.entry_types import (
     PositiveLength,
 )
 from drawerwright.joints.corner_key import Orientation
-from drawerwright.joints.cutter import CutterKind
+from drawerwright.joints.registry import USUAL
 from drawerwright.run.fence_plans import FLUSH
 from drawerwright.run.times import Rates
 from drawerwright.sheets.problem import LATER_AIMS, LaterAim
@@ -47,7 +48,7 @@ class CutterEntry(Entries):
     name: str = "cutter"
     id: Id | None = None
     """What it was first called, where it was renamed since: its corners and their test cuts stay with it."""
-    kind: CutterKind = CutterKind.DRAWER_LOCK
+    kind: CutterKind = USUAL
     mid_depth: CutterMeasure | None = None
     step: CutterMeasure | None = None
     profile: str | None = Field(default=None, min_length=1, max_length=500)

@@ -16,7 +16,8 @@ from drawerwright.job.papers.paper_lengths import PaperLengths
 from drawerwright.job.planning.first_cut_odds import card_words
 from drawerwright.job.planning.job_plan import JobPlan
 from drawerwright.job.planning.stops import setup_stops
-from drawerwright.joints.cutter import CutterKind
+from drawerwright.joints.joint import joint_of
+from drawerwright.joints.readings import ReadingKind
 from drawerwright.joints.setting import CornerSetting, is_one_setting
 from drawerwright.joints.setting_words import play_words
 from drawerwright.joints.targets import card_targets, remedy_table
@@ -98,25 +99,13 @@ class _Cards:
         return Figure(side_by_side(style.say(words), scenes, gap=3.0), words)
 
     def _lips(self, setup: SetUp) -> tuple[str, ...]:
-        """How thin the lips are that are cut here: a drawer-lock cut runs right through under a lip."""
-        lipped = [
-            setting
+        """What to mind of the lips that are cut here."""
+        cautions = (
+            joint_of(setting.cutter).lip_caution(setting, self.plan.job.style)
             for setting in setup.corners.values()
-            if setting.corner.lip > 0
-            and setting.cutter.kind is CutterKind.DRAWER_LOCK
-            and Role.FLAT in setup.roles(setting)
-        ]
-        return tuple(
-            dict.fromkeys(
-                phrase(
-                    "The front's lip of {lip} is only as thick as the roof, {roof}: keep it from knocks until the "
-                    "drawer is in.",
-                    lip=self.lengths.coarse(setting.corner.lip),
-                    roof=self.lengths.fine(setting.roof),
-                )
-                for setting in lipped
-            )
+            if Role.FLAT in setup.roles(setting)
         )
+        return tuple(dict.fromkeys(filter(None, cautions)))
 
     def _odds(self, setup: SetUp) -> tuple[str, ...]:
         """How sure the first cut is, for the corner of the set-up with the poorest odds."""
@@ -130,7 +119,7 @@ class _Cards:
     def _targets(self, setup: SetUp) -> PacketTable:
         """The readings of the test pieces; where two corners share one, the narrower range holds."""
         ranges: dict[tuple[str, str, str, str], tuple[Mm, Mm]] = {}
-        letters = reading_letters(_first(setup).cutter.kind)
+        letters = reading_letters(joint_of(_first(setup).cutter))
         for setting in setup.corners.values():
             for target in card_targets(setting, self.plan.job.fit_range):
                 if target.reading.piece in setup.roles(setting):
@@ -154,8 +143,8 @@ class _Cards:
         )
 
     def _remedies(self, setting: CornerSetting) -> PacketTable | None:
-        """What to change when the roof or the deepest cut is off; only a drawer-lock cut leaves a roof."""
-        if setting.cutter.kind is not CutterKind.DRAWER_LOCK:
+        """What to change when the roof or the deepest cut is off, where there is a roof to read."""
+        if ReadingKind.ROOF not in joint_of(setting.cutter).readings:
             return None
         return PacketTable(
             (phrase("Off by"), phrase("Roof: bit"), phrase("Corner"), phrase("Cut: fence")),

@@ -22,9 +22,9 @@ from drawerwright.job.test_cuts.trial_reading import Trial, corner_wanted
 from drawerwright.joints.assumptions import assumption_findings, exact_findings, measures_of
 from drawerwright.joints.chances import Odds
 from drawerwright.joints.correction import Correction, correct, first_cut, worth_reading
-from drawerwright.joints.cutter import CutterKind
+from drawerwright.joints.joint import joint_of
 from drawerwright.joints.learning import Learnt, TakenReading
-from drawerwright.joints.readings import RULES, ReadingKind, misfit
+from drawerwright.joints.readings import RULES, ReadingKind, height_for_misfit, misfit
 from drawerwright.joints.setting import CornerSetting
 from drawerwright.joints.statements import Statement, statements
 
@@ -42,15 +42,18 @@ def correct_trial(trial: Trial) -> Correction:
 def first_readings(job: Job, setting: CornerSetting) -> tuple[ReadingKind, ...]:
     """What to read on the first test cut of a job's corner, the most telling first.
 
-    A drawer-lock corner always shows either play or how far it stands proud, which says what matters; each
-    further reading is the one that then raises the odds of the second cut most.
+    Where a kind of joint always shows something that says what matters, that goes first; each further reading is the
+    one that then raises the odds of the second cut most.
     """
     wanted = corner_wanted(setting, job.fit_range)
     cut = first_cut(job.cutter, job.table, wanted)
+    best = height_for_misfit(setting, wanted.fit.best_misfit(job.cutter.mating))
+    at_best = replace(setting, bit_height=best)
     chosen: list[ReadingKind] = []
     while len(chosen) < WORTH_NAMING:
-        if not chosen and job.cutter.kind is CutterKind.DRAWER_LOCK:
-            kind, value = ReadingKind.PLAY, -wanted.fit.best_misfit(job.cutter.kind)
+        first = joint_of(job.cutter).first_reading
+        if not chosen and first is not None:
+            kind, value = first, RULES[first].value(at_best)
         else:
             asked, known = worth_reading(job.cutter, job.table, (cut,), wanted)
             found = [one.kind for one in asked if one.kind not in chosen]
@@ -269,10 +272,7 @@ class _Telling:
 
     def _corner(self, off: Estimate) -> str:
         size = self._known(Estimate(abs(off.value), off.uncertainty))
-        if self.trial.cutter.kind is not CutterKind.DRAWER_LOCK:
-            way = "beyond" if off.value > 0 else "short of"
-            return f"tip {size} {way} the outer face"
-        return f"too high by {size}: it stands proud" if off.value > 0 else f"play {size}"
+        return joint_of(self.trial.cutter).misfit_words(size, off.value > 0)
 
     def _quarrels(self) -> Iterator[str]:
         for quarrel in quarrel_words(self.correction):
@@ -315,9 +315,7 @@ class _Telling:
 
     def _fit_words(self) -> str:
         fit = self.trial.wanted.fit
-        if self.trial.cutter.kind is not CutterKind.DRAWER_LOCK:
-            return f"the tip is flush within {self._show(fit.flushness)}"
-        return f"it closes with a play of {self._show(fit.least_play)} to {self._show(fit.most_play)}"
+        return joint_of(self.trial.cutter).fit_words(fit, self.style)
 
     def _worth_reading(self) -> Iterator[str]:
         readings = self.correction.next_readings[:WORTH_NAMING]

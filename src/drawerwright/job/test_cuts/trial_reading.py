@@ -34,9 +34,10 @@ from drawerwright.job.file.trial_model import (
 )
 from drawerwright.job.job import Job
 from drawerwright.job.planning.draft import Corner, draft_job
-from drawerwright.joints.cutter import Cutter, CutterKind
+from drawerwright.joints.cutter import Cutter
+from drawerwright.joints.joint import SelfMating, joint_of
 from drawerwright.joints.learning import TakenReading, TrialCut
-from drawerwright.joints.readings import RULES, FitRange, ReadingKind, rules_for
+from drawerwright.joints.readings import RULES, STEPS_BETWEEN_FACES, FitRange, ReadingKind
 from drawerwright.joints.setting import CornerSetting, FenceRule
 from drawerwright.joints.table import RouterTable
 from drawerwright.joints.wanted import Wanted
@@ -204,7 +205,7 @@ class _Builder(Builder):
         self.wanted = self._wanted(entries.wanted)
         if self.cutter is not None:
             for index, cut in enumerate(entries.cuts):
-                self._check_readings(self.cutter.kind, index, cut)
+                self._check_readings(joint_of(self.cutter), index, cut)
 
     def trial(self) -> Trial:
         entries, cutter, wanted = self.entries, self.cutter, self.wanted
@@ -305,18 +306,18 @@ class _Builder(Builder):
             text = f"the job has no corner {_words(named)}; it has {names}"
         self.fault(("wanted", "corner"), text)
 
-    def _check_readings(self, kind: CutterKind, index: int, cut: CutEntry) -> None:
-        """Every cutter has its own readings."""
-        allowed = [rule.kind for rule in rules_for(kind)]
+    def _check_readings(self, joint: SelfMating, index: int, cut: CutEntry) -> None:
+        """Every joint has its own readings."""
         for reading in cut.readings:
-            if reading not in allowed:
+            if reading not in joint.readings:
                 self.fault(
                     ("cuts", index, "readings", str(reading)),
-                    f"is not read with a {kind} cutter; its readings are {', '.join(allowed)}",
+                    f"is not read with a {joint.name} cutter; its readings are {', '.join(joint.readings)}",
                 )
-        if cut.seen and kind is not CutterKind.DRAWER_LOCK:
+        if cut.seen and joint.first_reading is None:
+            felt = " or ".join(repr(str(kind)) for kind in STEPS_BETWEEN_FACES if kind in joint.readings)
             self.fault(
                 ("cuts", index, "seen"),
-                f"belongs to a drawer-lock; with a {kind} cutter read 'turn_over' or 'tip_step' "
+                f"belongs to a joint that has play or stands proud; with a {joint.name} cutter read {felt} "
                 "(0 where nothing is felt)",
             )

@@ -49,15 +49,19 @@ SHOWN_SCALE = 3.0
 
 def bench(request: Request) -> Response:
     """The page for a corner whose measures are typed here."""
+    from drawerwright.joints.joint import self_mating_joints
+    from drawerwright.joints.registry import USUAL
+
     reader: Preferences = request.state.reader
     typed = {
         name: reader.lengths.show(value, fine=True, with_unit=False) for name, value in FIRST_LOOK.items()
     }
-    typed |= {"slope": FIRST_SLOPE, "kind": "drawer-lock"}
+    typed |= {"slope": FIRST_SLOPE, "kind": USUAL}
     typed |= {
         name: value for name, value in request.query_params.items() if name in typed and len(value) < 30
     }
-    return shop_of(request).renderer.page(request, "corner.html", {"typed": typed, "corners": ()})
+    context = {"typed": typed, "corners": (), "kinds": self_mating_joints()}
+    return shop_of(request).renderer.page(request, "corner.html", context)
 
 
 def of_job(request: Request) -> Response:
@@ -67,6 +71,7 @@ def of_job(request: Request) -> Response:
 
 def _of_plan(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, Any]:
     from drawerwright.job.kept_settings import keeps_settings, recommended_settings
+    from drawerwright.joints.joint import self_mating_joints
     from drawerwright.joints.setting_words import play_words
 
     reader: Preferences = request.state.reader
@@ -76,6 +81,7 @@ def _of_plan(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, An
     typed |= {"split": typed_split(setting, reader), "job": str(job.id), "of": corner.key.token}
     return {
         "typed": typed,
+        "kinds": self_mating_joints(),
         "corners": plan.corners,
         "chosen": corner.key.token,
         "in_job": setting,
@@ -109,7 +115,7 @@ def _odds(plan: JobPlan, corner: Corner, reader: Preferences) -> Mapping[str, An
         "odds": odds,
         "odds_words": corner_words(odds, reader.lengths),
         "odds_pictures": (
-            misfit_picture(odds.misfit_estimate, fit, setting.cutter.kind, reader),
+            misfit_picture(odds.misfit_estimate, fit, setting.cutter, reader),
             lip_picture(odds.lip_estimate, fit, setting.corner.lip, reader),
         ),
         "together": plan.odds.together,
@@ -186,7 +192,7 @@ def _look(form: LengthsForm, meant: TypedCorner, reader: Preferences) -> Mapping
     from drawerwright.drawings.svg import write_svg
     from drawerwright.joints.corner_findings import setting_findings
     from drawerwright.joints.fit import seat_setting
-    from drawerwright.joints.readings import expected_readings
+    from drawerwright.joints.joint import expected_readings
     from drawerwright.joints.setting_words import play_words
     from drawerwright.joints.targets import card_targets
 

@@ -92,16 +92,23 @@ def _cutter_look(job: JobRecord, data: Any, reader: Preferences) -> dict[str, An
     from drawerwright.drawings.corner_section import draw_corner
     from drawerwright.drawings.cutter_profile import draw_profile
     from drawerwright.drawings.svg import write_svg
-    from drawerwright.joints.profile import drawer_lock_profile
+    from drawerwright.joints.joint import joint_of, self_mating
+    from drawerwright.joints.mating import mating
+    from drawerwright.joints.registry import USUAL
     from drawerwright.joints.setting import CornerGeometry, set_corner
 
     found = job_text.job_of(job.text)
     kept = _kept_profile(job, data, reader)
     if found is None:
-        shape = drawer_lock_profile(*FIRST_LOOK).between(0.0, 2 * FIRST_LOOK[0])
+        shape = mating(USUAL).profile(*FIRST_LOOK, None).between(0.0, 2 * FIRST_LOOK[0])
         drawing = draw_profile(shape, *FIRST_LOOK[:2], style=reader.lengths, dots=False)
-        return {"picture": "", "mating": None, "kept": kept, "measures": write_svg(drawing, ground=False)}
-    cutter = found.cutter
+        return {
+            "picture": "",
+            "kept": kept,
+            "measures": write_svg(drawing, ground=False),
+            "where_to_measure": self_mating(USUAL).where_to_measure,
+        }
+    cutter, joint = found.cutter, joint_of(found.cutter)
     middle = cutter.mid_depth.value
     shape = cutter.profile().between(0.0, max(2 * middle, middle + cutter.step.value))
     drawing = draw_profile(
@@ -117,10 +124,10 @@ def _cutter_look(job: JobRecord, data: Any, reader: Preferences) -> dict[str, An
     picture = write_svg(draw_corner(setting, style=reader.lengths), ground=False)
     return {
         "picture": picture,
-        "mating": setting,
         "kept": kept,
         "measures": write_svg(drawing, ground=False),
-        "is_through": cutter.kind == "lock-mitre",
+        "where_to_measure": joint.where_to_measure,
+        "shows_measures": joint.shows_measures(setting),
     }
 
 

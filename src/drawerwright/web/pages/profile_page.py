@@ -83,12 +83,13 @@ def profile_look(
     from drawerwright.drawings.cutter_profile import draw_profile
     from drawerwright.drawings.svg import write_svg
     from drawerwright.job.file.cutters import middle_of
-    from drawerwright.joints.cutter import CutterKind
+    from drawerwright.joints.mating import mating
+    from drawerwright.joints.registry import USUAL
 
     found = job_text.job_of(text)
-    through = None
-    if value_at(job_text.data_of(text), ("cutter", "kind")) == CutterKind.LOCK_MITRE:
-        through = None if found is None else max(stock.thickness.value for stock in found.stock.values())
+    thickest = None if found is None else max(stock.thickness.value for stock in found.stock.values())
+    kind = value_at(job_text.data_of(text), ("cutter", "kind"))
+    through = mating(USUAL if kind is None else str(kind)).through(thickest)
     mate = middle_of(points, usual.PROFILE_INSET if uncertainty is None else uncertainty, through)
     drawing = draw_profile(points, mate.mid_depth.value, mate.step.value, style=reader.lengths)
     return {

@@ -138,7 +138,7 @@ def _page(
     from drawerwright.job.test_cuts.goes_home import home_questions
     from drawerwright.job.test_cuts.quarrels import quarrel_words
     from drawerwright.joints.correction import cut_at
-    from drawerwright.joints.readings import rules_for
+    from drawerwright.joints.joint import joint_of
     from drawerwright.joints.setting_words import play_words
 
     bench = _bench(shop_of(request), job, corner, shown_corner)
@@ -159,7 +159,7 @@ def _page(
     context = {
         "bench": bench,
         "corners": bench.draft.corners,
-        "rules": rules_for(trial.cutter.kind),
+        "rules": joint_of(trial.cutter).rules,
         "seen_words": seen_words(),
         "typed": {**shown, **typed},
         "is_typed": bool(typed),
@@ -175,7 +175,7 @@ def _page(
         "percent": percent,
         "pictures": pictures(bench.corner.setting, reader),
         "pieces": _pieces(bench, reader),
-        "letters": reading_letters(trial.cutter.kind),
+        "letters": reading_letters(joint_of(trial.cutter)),
         "deleted": request.query_params.get("deleted", ""),
         "looked": request.query_params.get("looked", ""),
         "learnt": () if correction is None else _learnt(correction),
@@ -227,8 +227,8 @@ def _odds(
         known = odds.misfit_estimate if odds.is_judged else None
     else:
         words, known = next_cut_words(correction, questions), correction.next_cut.misfit
-    fit, kind = trial.wanted.fit, trial.cutter.kind
-    return {"words": words, "picture": "" if known is None else misfit_picture(known, fit, kind, reader)}
+    fit, cutter = trial.wanted.fit, trial.cutter
+    return {"words": words, "picture": "" if known is None else misfit_picture(known, fit, cutter, reader)}
 
 
 def _pieces(bench: Bench, reader: Preferences) -> list[str]:
@@ -251,7 +251,7 @@ def _save(request: Request, typed: Mapping[str, str]) -> Response:
     from drawerwright.job.file.editing import set_value
     from drawerwright.job.plain_data import key_data
     from drawerwright.job.test_cuts.kept_cuts import KEY
-    from drawerwright.joints.readings import rules_for
+    from drawerwright.joints.joint import joint_of
 
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))
@@ -261,7 +261,7 @@ def _save(request: Request, typed: Mapping[str, str]) -> Response:
         raise HTTPException(422, _("The job has faults; its pages say which."))
     form = LengthsForm(typed, request.state.reader)
     form.read((*GAUGES, *PIECES), over_zero=True)
-    rules = rules_for(bench.draft.job.cutter.kind)
+    rules = joint_of(bench.draft.job.cutter).rules
     kinds = [str(rule.kind) for rule in rules]
     for rule in rules:
         if typed.get(rule.kind, "").strip():
@@ -296,14 +296,14 @@ def claim(request: Request) -> Response:
     """Let a test cut count for the corner shown; the page offers to undo it."""
     from drawerwright.job.plain_data import key_data
     from drawerwright.job.test_cuts.kept_cuts import CLAIMED
-    from drawerwright.joints.readings import rules_for
+    from drawerwright.joints.joint import joint_of
 
     shop = shop_of(request)
     bench = _bench(shop, shop.jobs.load(job_id_of(request)), request.query_params.get("corner", ""))
     if bench is None:
         raise HTTPException(422, _("The job has faults; its pages say which."))
     counted = bench.with_cut(shop.shelf.load(int(request.path_params["entry_id"])).text)
-    readable = {rule.kind for rule in rules_for(bench.draft.job.cutter.kind)}
+    readable = joint_of(bench.draft.job.cutter).readings
     if any(reading.kind not in readable for reading in counted.trial.cuts[-1].readings):
         raise InvalidValueError(_("This cut has readings that another kind of joint shows."))
     counted.correction()

@@ -4,15 +4,18 @@ from __future__ import annotations
 
 from drawerwright.basics.lengths import Mm
 from drawerwright.basics.uncertain import Estimate
-from drawerwright.joints.cutter import CutterKind
+from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.readings import FitRange
 from drawerwright.web.reader.preferences import Preferences
 from drawerwright.web.reader.words import gettext as _
 
 
-def misfit_picture(known: Estimate, fit: FitRange, kind: CutterKind, reader: Preferences) -> str:
+def misfit_picture(known: Estimate, fit: FitRange, cutter: Cutter, reader: Preferences) -> str:
     """The misfit to expect of a corner, as SVG; what fits is hatched."""
-    return _picture(known, fit.misfits(kind), (_("more play"), _("stands proud")), reader)
+    from drawerwright.joints.joint import joint_of
+
+    low, high = joint_of(cutter).misfit_ways
+    return _picture(known, fit.misfits(cutter.mating), (reader.say(low), reader.say(high)), reader)
 
 
 def lip_picture(known: Estimate, fit: FitRange, wanted: Mm, reader: Preferences) -> str:

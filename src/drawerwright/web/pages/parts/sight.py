@@ -43,10 +43,9 @@ def pictures(setting: CornerSetting, reader: Preferences) -> dict[str, str]:
     """The corner as it looks with play, tight, and standing proud; to tap what one sees."""
     from drawerwright.drawings.seating import draw_seating
     from drawerwright.drawings.svg import write_svg
-    from drawerwright.joints.cutter import CutterKind
     from drawerwright.joints.fit import seat_setting
 
-    if setting.cutter.kind is not CutterKind.DRAWER_LOCK:
+    if setting.play is None:
         return {}
     found = {}
     for name, off in zip(SEEN, (-PICTURED_MISFIT, 0.0, PICTURED_MISFIT), strict=True):

@@ -34,7 +34,7 @@ def typed_measures(cutter: Cutter, corner: CornerGeometry, reader: Preferences) 
         "lip": corner.lip,
     }
     typed = {name: typed_length(value, reader) for name, value in lengths.items()}
-    return typed | {"slope": f"{round(cutter.slope_angle, 1):g}", "kind": str(cutter.kind)}
+    return typed | {"slope": f"{round(cutter.slope_angle, 1):g}", "kind": cutter.kind}
 
 
 def typed_length(length: float, reader: Preferences) -> str:
@@ -75,8 +75,9 @@ def typed_corner(shop: Shop, form: LengthsForm, reader: Preferences) -> TypedCor
     """
     from drawerwright.basics.uncertain import Estimate
     from drawerwright.joints.bit_heights import BitHeights
-    from drawerwright.joints.cutter import Cutter, CutterKind
+    from drawerwright.joints.cutter import Cutter
     from drawerwright.joints.readings import FitRange
+    from drawerwright.joints.registry import USUAL
     from drawerwright.joints.setting import CornerGeometry, FenceRule
     from drawerwright.joints.table import RouterTable, usual_gauge_step
 
@@ -91,7 +92,7 @@ def typed_corner(shop: Shop, form: LengthsForm, reader: Preferences) -> TypedCor
         if all(form.typed.get(name, "").strip() == text for name, text in shown.items()):
             return TypedCorner(_recommended(job.cutter, corner.geometry, rule, heights), heights)
     cutter = Cutter(
-        CutterKind.LOCK_MITRE if form.typed.get("kind") == "lock-mitre" else CutterKind.DRAWER_LOCK,
+        form.typed.get("kind") or USUAL,
         mid_depth=Estimate(values["mid_depth"]),
         step=Estimate(values["step"]),
         slope=Estimate(values["slope"]),

@@ -1,0 +1,308 @@
+"""A kind of joint: everything that the other rooms ask of one, so that none of them asks which it is.
+
+`Joint` is what drawers, sheets, run, drawings and pages need of any joint: the sections of its two pieces, the length
+that an end gains, what is doubtful about it, what is done for it in the shop, and its words. `SelfMating` is one that
+a cutter in a router table cuts on both pieces, with settings, test cuts and odds (its figures are
+`drawerwright.joints.mating.Mating`); `PlainJoint` is one that no router setting decides. The kinds themselves are in
+`drawerwright.joints.kinds`, each in a module or a folder of its own; `drawerwright.joints.registry` finds them.
+docs/adding-a-joint.md shows how to add one.
+"""
+
+from __future__ import annotations
+
+from abc import ABC, abstractmethod
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any, ClassVar, Generic, Protocol, TypeVar, cast
+
+from drawerwright.basics.findings import Finding, Severity
+from drawerwright.basics.lengths import LengthStyle, Mm
+from drawerwright.basics.phrases import Phrase, phrase
+from drawerwright.joints.corner import Cuts, Gap, Outline, corner_gaps, flat_section, upright_section
+from drawerwright.joints.cutter import Cutter
+from drawerwright.joints.mating import mating, self_mating_names
+from drawerwright.joints.profile import Point
+from drawerwright.joints.reach import Reach
+from drawerwright.joints.readings import (
+    CARD_KINDS,
+    LEAST_READING,
+    RULES,
+    FitRange,
+    Reading,
+    ReadingKind,
+    ReadingRule,
+)
+from drawerwright.joints.registry import kind_named
+from drawerwright.joints.setting import CornerGeometry, CornerSetting
+
+
+class MadeCorner(Protocol):
+    """A corner as it is going to be made."""
+
+    @property
+    def corner(self) -> CornerGeometry:
+        """What it has to be."""
+
+    @property
+    def engagement(self) -> Mm:
+        """How far the upright piece reaches into the flat piece from its inner face (mm)."""
+
+    @property
+    def seated_lip(self) -> Mm:
+        """How far the flat piece's end stands beyond the upright's outer face when it is put together (mm)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """A length in the section of a corner, from one place to another along x or y, and its name (mm, joint frame).
+
+    `feet`: where those places lie across it; None at the outline's edge.
+    """
+
+    start: Mm
+    end: Mm
+    name: str = ""
+    feet: tuple[Mm | None, Mm | None] = (None, None)
+
+
+@dataclass(frozen=True, slots=True)
+class Spans:
+    """The lengths that are written around the section of a corner, beside its thicknesses and its lip."""
+
+    above: tuple[Span, ...] = ()
+    below: tuple[Span, ...] = ()
+    left: tuple[Span, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class NamedPlace:
+    """A place of a corner with its name: its middle, its size along x and y (mm, joint frame), and whether it lies on
+    the upright piece."""
+
+    name: Phrase
+    middle: Point
+    room: Point
+    on_upright: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Doubtful:
+    """What is doubtful and what to do about it, in words."""
+
+    text: Phrase
+    remedy: Phrase
+    severity: Severity = Severity.WARNING
+
+
+@dataclass(frozen=True, slots=True)
+class BenchWork:
+    """What is done at a corner outside the router table before the drawer is put together; `minutes` for one joint."""
+
+    title: Phrase
+    machine: Phrase
+    lines: tuple[Phrase, ...]
+    minutes: float
+
+
+C = TypeVar("C", bound=MadeCorner)
+
+
+class Joint(ABC, Generic[C]):
+    """A kind of joint. Sections and places are in the frame of `drawerwright.joints.law`, in mm."""
+
+    name: ClassVar[str]
+    """As job files say it."""
+    words: ClassVar[Phrase]
+    """What it is called."""
+    meaning: ClassVar[Phrase]
+    """What tells it from others, short enough for a list to choose from."""
+    is_self_mating: ClassVar[bool] = False
+    makes_corners: ClassVar[bool] = True
+    """Whether drawers can be made with it: one piece stands at the end of the other."""
+
+    @abstractmethod
+    def flat_outline(self, made: C, length: Mm | None = None) -> Outline:
+        """Section of the flat piece, from its end to `length` along it; the first edge is where the drawing stops."""
+
+    @abstractmethod
+    def upright_outline(
+        self, made: C, lip: Mm = 0.0, engagement: Mm = 0.0, length: Mm | None = None
+    ) -> Outline:
+        """Section of the upright piece, lying with its outer face at a lip and its tip at an engagement."""
+
+    def gaps(self, made: C) -> tuple[Gap, ...]:
+        """Daylight that is left between the pieces as they are meant to lie."""
+        return ()
+
+    def spans(self, made: C) -> Spans:
+        """The lengths to write on its section."""
+        return Spans()
+
+    def places(self, made: C) -> tuple[NamedPlace, ...]:
+        """The places to name on its section."""
+        return ()
+
+    def findings(self, made: C, where: str, reach: Reach) -> tuple[Finding, ...]:
+        """What is doubtful about a corner.
+
+        Args:
+            made: the corner.
+            where: names it in the user's words.
+            reach: as far as the cutter can stand out of the fence.
+        """
+        return ()
+
+    def groove_shows(self, made: C, depth: Mm) -> Doubtful | None:
+        """What can be seen of a groove of this depth that runs out through the end of the flat piece."""
+        return None
+
+    def bench_work(self, made: C, height: Mm) -> tuple[BenchWork, ...]:
+        """What one corner of this height needs before it is put together."""
+        return ()
+
+    @property
+    def glue_lines(self) -> tuple[Phrase, ...]:
+        """How a drawer is put together and glued."""
+        return (
+            phrase("Dry-fit one drawer first."),
+            phrase("Clamp across the sides, and compare the diagonals."),
+        )
+
+
+class SelfMating(Joint[CornerSetting]):
+    """A joint whose two pieces one cutter cuts in a router table. With `drawerwright.joints.mating.Mating`, which its
+    kinds have too, it is all there is to know of one."""
+
+    is_self_mating = True
+    readings: ClassVar[Sequence[ReadingKind]]
+    """What can be read on its test pieces and on the corner that they make, in the order of a list."""
+    where_to_measure: ClassVar[Phrase]
+    """How mid depth and step are measured on its cutter."""
+    passes: ClassVar[int] = 1
+    """So often an edge goes past the cutter."""
+
+    @property
+    def rules(self) -> tuple[ReadingRule, ...]:
+        """How its readings are taken."""
+        return tuple(RULES[kind] for kind in self.readings)
+
+    @property
+    def first_reading(self) -> ReadingKind | None:
+        """What a first test cut always shows, one way or the other; None where nothing stands out."""
+        return None
+
+    @property
+    def holds_flat(self) -> Phrase:
+        """How a flat piece goes past the cutter."""
+        return phrase("flat on the table, inside face down, edge to the fence")
+
+    @property
+    def holds_upright(self) -> Phrase:
+        """How an upright piece goes past the cutter."""
+        return phrase("standing on its edge, inside face to the fence")
+
+    def flat_outline(self, made: CornerSetting, length: Mm | None = None) -> Outline:
+        return flat_section(Cuts.of(made), length)
+
+    def upright_outline(
+        self, made: CornerSetting, lip: Mm = 0.0, engagement: Mm = 0.0, length: Mm | None = None
+    ) -> Outline:
+        return upright_section(Cuts.of(made), lip, engagement, length)
+
+    def spans(self, made: CornerSetting) -> Spans:
+        tip, outer = made.engagement, made.seated_lip
+        height = Span(tip - made.bit_height, tip, phrase("bit height"), (outer, outer))
+        roof = Span(tip, made.corner.flat_thickness, phrase("roof"), (outer, None))
+        return Spans(left=(height, roof) if made.roof > 0 else (height,))
+
+    def gaps(self, made: CornerSetting) -> tuple[Gap, ...]:
+        return corner_gaps(Cuts.of(made), made.seated_lip, made.engagement)
+
+    @abstractmethod
+    def shows_measures(self, setting: CornerSetting) -> Phrase:
+        """Where the section of a corner shows mid depth and step of its cutter."""
+
+    @abstractmethod
+    def off_height(self, setting: CornerSetting, recommended: Mm) -> str:
+        """What follows from a bit height that is not the recommended one (mm)."""
+
+    def lip_caution(self, setting: CornerSetting, style: LengthStyle) -> str:
+        """What to mind of a lip that is cut here, for the card of a set-up; empty where there is nothing."""
+        return ""
+
+    @property
+    @abstractmethod
+    def misfit_ways(self) -> tuple[str, str]:
+        """What a corner shows more of the lower the bit is, and the higher."""
+
+    @abstractmethod
+    def misfit_words(self, size: object, is_high: bool) -> str:
+        """What a corner does whose misfit has this size, too low or too high."""
+
+    @abstractmethod
+    def fit_words(self, fit: FitRange, style: LengthStyle) -> str:
+        """When a corner counts as a fit, to follow upon "if"."""
+
+
+@dataclass(frozen=True, slots=True)
+class PlainCorner:
+    """A corner that no router setting decides."""
+
+    joint: PlainJoint
+    corner: CornerGeometry
+
+    @property
+    def engagement(self) -> Mm:
+        """How far the upright piece reaches into the flat piece (mm)."""
+        return self.joint.reach(self.corner)
+
+    @property
+    def seated_lip(self) -> Mm:
+        """The lip is what was wanted (mm)."""
+        return self.corner.lip
+
+
+class PlainJoint(Joint[PlainCorner]):
+    """A joint without a self-mating cutter: its sections follow from the thickness of its pieces alone."""
+
+    @abstractmethod
+    def reach(self, corner: CornerGeometry) -> Mm:
+        """How far the upright piece reaches into the flat piece from its inner face (mm)."""
+
+
+def joint_named(name: str) -> Joint[Any]:
+    """The kind of joint with this name.
+
+    Raises:
+        InvalidValueError: there is none.
+    """
+    return cast("Joint[Any]", kind_named(name))
+
+
+def self_mating(name: str) -> SelfMating:
+    """The kind of joint with this name, which one cutter makes.
+
+    Raises:
+        InvalidValueError: there is none, or no cutter makes it.
+    """
+    return cast(SelfMating, mating(name))
+
+
+def self_mating_joints() -> tuple[SelfMating, ...]:
+    """Every kind of joint that one cutter makes, our own first."""
+    return tuple(self_mating(name) for name in self_mating_names())
+
+
+def joint_of(cutter: Cutter) -> SelfMating:
+    """The kind of joint that a cutter makes."""
+    return self_mating(cutter.kind)
+
+
+def expected_readings(setting: CornerSetting) -> tuple[Reading, ...]:
+    """What calipers should show on the two test pieces of a corner (mm); nothing where no wood or cut is left."""
+    found = (
+        Reading(rule.piece, rule.what, rule.value(setting), rule.kind)
+        for rule in joint_of(setting.cutter).rules
+        if rule.kind in CARD_KINDS
+    )
+    return tuple(reading for reading in found if reading.value > LEAST_READING)
