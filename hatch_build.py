@@ -36,7 +36,7 @@ FILES = {
     "three/LICENSE": "three-LICENSE.txt",
 }
 """From node_modules, to the vendor folder."""
-EXAMPLE = {"examples/music-school.yaml": "drawerwright/web/example.yaml"}
+EXAMPLE = {"examples/music-school.yaml": "drawerwright/job/file/example.yaml"}
 """The job that the app begins with, where there is no source tree to find it in."""
 BARE_THREE = re.compile(r"""(from\s*)(['"])three\2""")
 """three.js add-ons import the bare name `three`, which needs an inline import map; the pages allow no inline

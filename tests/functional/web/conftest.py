@@ -10,8 +10,8 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
 
 from drawerwright.job.file.building import read_job
+from drawerwright.job.file.first_jobs import example_text
 from drawerwright.job.planning.draft import draft_job
-from drawerwright.web.fields.job_text import example_text
 from served_app import CHROMIUM_FLAGS, SIZES, Served, chromium_path
 
 __all__ = ["PATIENCE_MS", "SIZES", "Served", "example_corner", "job_text", "new_context", "type_into"]

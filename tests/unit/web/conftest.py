@@ -15,7 +15,7 @@ with warnings.catch_warnings():
     warnings.simplefilter("ignore")
     from starlette.testclient import TestClient
 
-from drawerwright.web.fields.job_text import example_text
+from drawerwright.job.file.first_jobs import example_text
 from drawerwright.web.server.shop import Shop
 from drawerwright.web.serving import app_of
 

@@ -10,11 +10,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from drawerwright.basics.errors import InvalidValueError
+from drawerwright.job.file.entry_paths import EntryPath, value_at
+from drawerwright.job.file.first_jobs import example_text
+from drawerwright.job.file.fresh_entries import FEWEST, MOST, PLAIN_COUNT, count_of
 from drawerwright.web.fields.drawer_fields import columns_of, panels_of
-from drawerwright.web.fields.field import EntryPath, Field, shown, stored, value_at
+from drawerwright.web.fields.field import Field, shown, stored
 from drawerwright.web.fields.job_fields import machine_fields, time_fields, whole_fields
-from drawerwright.web.fields.job_text import data_of, example_text
-from drawerwright.web.fields.typed_changes import FEWEST, MOST, PLAIN_COUNT, change, count_of, presents
+from drawerwright.web.fields.job_text import data_of
+from drawerwright.web.fields.typed_changes import change, presents
 from drawerwright.web.reader.preferences import Preferences
 
 TEXT = example_text()

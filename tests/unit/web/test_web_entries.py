@@ -9,9 +9,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from drawerwright.basics.lengths import parse_length
+from drawerwright.job.file.entry_paths import value_at
 from drawerwright.job.file.entry_types import parse_given
-from drawerwright.web.fields.field import Field, cells_of, read_path, shown, shown_absent, stored, value_at
-from drawerwright.web.fields.job_text import next_item
+from drawerwright.job.file.fresh_entries import next_item
+from drawerwright.web.fields.field import Field, cells_of, read_path, shown, shown_absent, stored
 from drawerwright.web.reader.preferences import Preferences
 
 POINT, COMMA = Preferences(), Preferences(decimal_sign=",")

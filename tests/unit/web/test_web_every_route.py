@@ -9,7 +9,7 @@ import pytest
 from starlette.routing import Mount, Route
 from starlette.testclient import TestClient
 
-from drawerwright.web.fields import job_text
+from drawerwright.job.file.first_jobs import example_text
 from drawerwright.web.server.security import SAFE_METHODS
 from drawerwright.web.server.shop import Shop
 from drawerwright.web.serving import app_of
@@ -21,7 +21,7 @@ LAN = "http://192.0.2.7:8744"  # RFC 5737 documentation address
 @pytest.fixture(scope="module")
 def shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Shop]:
     shop = Shop(tmp_path_factory.mktemp("data"), LAN)
-    shop.jobs.add("Chest", job_text.example_text())
+    shop.jobs.add("Chest", example_text())
     yield shop
     shop.close()
 

@@ -7,7 +7,7 @@ from starlette.testclient import TestClient
 
 from drawerwright.basics.uncertain import Estimate, Origin
 from drawerwright.job.file.building import read_job
-from drawerwright.web.pages.guided_start import SKELETON
+from drawerwright.job.file.first_jobs import SKELETON
 from drawerwright.web.server.shop import Shop
 
 ENTRIES = {

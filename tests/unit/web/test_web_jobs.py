@@ -9,8 +9,8 @@ from pathlib import Path
 import pytest
 from starlette.testclient import TestClient
 
+from drawerwright.job.file.first_jobs import example_text
 from drawerwright.store import ShelfKind
-from drawerwright.web.fields import job_text
 from drawerwright.web.server.shop import Shop
 from drawerwright.web.serving import app_of
 
@@ -206,7 +206,7 @@ def test_the_whole_text_keeps_its_line_ends(shop: Shop, client: TestClient, end:
 def test_examples_and_doubtful_figures_have_the_readers_decimal_sign(
     shop: Shop, client: TestClient, reader: str, sign: str
 ) -> None:
-    shop.jobs.add("example", job_text.example_text())
+    shop.jobs.add("example", example_text())
     client.cookies.set("drawerwright_reader", reader)
     assert f'value="5{sign}65 ± 0{sign}05"' in client.get("/jobs/1/cutter").text
     stock = client.get("/jobs/1/stock").text

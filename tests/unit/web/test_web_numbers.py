@@ -8,7 +8,7 @@ import pytest
 from starlette.routing import Route
 from starlette.testclient import TestClient
 
-from drawerwright.web.fields.job_text import example_text
+from drawerwright.job.file.first_jobs import example_text
 from drawerwright.web.server.shop import Shop
 from drawerwright.web.serving import app_of
 

@@ -10,15 +10,15 @@ from typing import Any
 
 import pytest
 
+from drawerwright.job.file.first_jobs import example_text
 from drawerwright.job.planning import job_plan
 from drawerwright.sheets.plan import PlanProgress
-from drawerwright.web.fields import job_text
 from drawerwright.web.work.plan_desk import PlanDesk
 
 
 @pytest.fixture
 def text() -> str:
-    return job_text.example_text()
+    return example_text()
 
 
 def wait_for(condition: Callable[[], bool]) -> None:

@@ -7,9 +7,10 @@ import json
 import pytest
 from starlette.testclient import TestClient
 
+from drawerwright.job.file.entry_paths import value_at
+from drawerwright.job.file.first_jobs import example_text
 from drawerwright.job.planning.draft import draft_job
-from drawerwright.web.fields.field import value_at
-from drawerwright.web.fields.job_text import data_of, example_text, job_of
+from drawerwright.web.fields.job_text import data_of, job_of
 from drawerwright.web.pages.parts.typed_corner import typed_measures
 from drawerwright.web.reader.preferences import Preferences
 from drawerwright.web.server.shop import Shop

@@ -7,7 +7,7 @@ from html import unescape
 
 from starlette.testclient import TestClient
 
-from drawerwright.web.fields.job_text import example_text
+from drawerwright.job.file.first_jobs import example_text
 from drawerwright.web.server.shop import Shop
 
 STOPPED = example_text().replace("side-mounted, length: 400", "side-mounted, length: 400, thickest_side: 14")

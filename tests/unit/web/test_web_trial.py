@@ -8,11 +8,11 @@ import pytest
 from starlette.testclient import TestClient
 
 from drawerwright.job.file.building import read_job
+from drawerwright.job.file.first_jobs import example_text
 from drawerwright.job.plain_data import key_data
 from drawerwright.job.planning.draft import draft_job
 from drawerwright.joints.joint import self_mating
 from drawerwright.store import ShelfKind
-from drawerwright.web.fields.job_text import example_text
 from drawerwright.web.pages.parts.kept_cut_rows import said_cut
 from drawerwright.web.reader.preferences import Preferences
 from drawerwright.web.server.shop import Shop

@@ -10,10 +10,10 @@ import pytest
 from starlette.testclient import TestClient
 
 from drawerwright.job.file.building import read_job
+from drawerwright.job.file.first_jobs import example_text
 from drawerwright.job.kept_settings import Tried, keep_settings
 from drawerwright.job.planning.draft import draft_job
 from drawerwright.job.planning.first_cut_odds import corner_odds, cut_words, job_odds
-from drawerwright.web.fields import job_text
 from drawerwright.web.server.shop import Shop
 from drawerwright.web.serving import app_of
 
@@ -34,8 +34,8 @@ def client(shop: Shop) -> TestClient:
 
 
 def test_the_first_cut_has_the_odds_that_the_plan_gives_it(shop: Shop, client: TestClient) -> None:
-    shop.jobs.add("example", job_text.example_text())
-    job = read_job(job_text.example_text())
+    shop.jobs.add("example", example_text())
+    job = read_job(example_text())
     odds = job_odds(draft_job(job))
     assert len(odds.corners) > 1
     for corner, of_corner in odds.corners:
@@ -46,26 +46,24 @@ def test_the_first_cut_has_the_odds_that_the_plan_gives_it(shop: Shop, client: T
 
 
 def test_one_corner_is_judged_as_within_its_job() -> None:
-    draft = draft_job(read_job(job_text.example_text()))
+    draft = draft_job(read_job(example_text()))
     for corner, of_job in job_odds(draft, tries=2000).corners:
         assert corner_odds(draft, corner, tries=2000).odds == of_job.odds
 
 
 def test_the_first_cut_is_dialled_in_at_the_height_that_the_job_keeps(shop: Shop, client: TestClient) -> None:
-    job = read_job(job_text.example_text())
+    job = read_job(example_text())
     corner = draft_job(job).corners[0]
     setting = corner.setting
     kept = setting.bit_height - 0.2
-    text = keep_settings(
-        job_text.example_text(), corner.key, Tried(kept, setting.fence_flat, setting.fence_upright)
-    )
+    text = keep_settings(example_text(), corner.key, Tried(kept, setting.fence_flat, setting.fence_upright))
     shop.jobs.add("example", text)
     page = client.get("/jobs/1/trial").text
     assert f"<dt>Height gauge shows</dt><dd>{job.table.height_reading(kept):.2f} mm</dd>" in page
 
 
 def test_without_any_doubt_stated_no_odds_are_promised(shop: Shop, client: TestClient) -> None:
-    text = job_text.example_text()
+    text = example_text()
     for known, exact in (
         ("5.65 ± 0.05", "5.65 ± 0"),
         ("0.05 ± 0.05", "0.05 ± 0"),

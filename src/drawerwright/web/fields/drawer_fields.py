@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import Any, TypeAlias
 
-from drawerwright.web.fields.field import Field, Kind, members_at, value_at
+from drawerwright.job.file.entry_paths import members_at, value_at
+from drawerwright.web.fields.field import Field, Kind
 from drawerwright.web.reader.words import gettext as _
 
 Group: TypeAlias = tuple[str, tuple[Field, ...]]

@@ -13,10 +13,10 @@ from dataclasses import dataclass, replace
 from typing import Any, Literal, TypeAlias, get_args
 
 from drawerwright.basics.lengths import MM_PER_INCH, PLUS_MINUS
+from drawerwright.job.file.entry_paths import EntryPath
 from drawerwright.web.fields.tie_breaker_words import shown_aims, stored_aims
 from drawerwright.web.reader.preferences import Preferences
 
-EntryPath: TypeAlias = tuple[str | int, ...]
 Kind: TypeAlias = Literal[
     "length",
     "number",
@@ -137,29 +137,6 @@ def cells_of(text: str) -> list[list[str]]:
         elif not end:
             break
     return rows
-
-
-def value_at(data: Any, path: Sequence[str | int]) -> Any:
-    """The entry at a path of plain data, or None."""
-    node = data
-    for step in path:
-        try:
-            node = node[step]
-        except (KeyError, IndexError, TypeError):
-            return None
-    return node
-
-
-def rows_at(data: Any, path: Sequence[str | int]) -> list[Any]:
-    """The rows of the list at a path; none where there is no list."""
-    rows = value_at(data, path)
-    return rows if isinstance(rows, list) else []
-
-
-def members_at(data: Any, path: Sequence[str | int]) -> dict[str, Any]:
-    """The named entries of the section at a path; none where there is no section."""
-    members = value_at(data, path)
-    return members if isinstance(members, dict) else {}
 
 
 def shown(value: Any, kind: Kind, reader: Preferences) -> str:

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
+from drawerwright.job.file.entry_paths import EntryPath, value_at
 from drawerwright.web.fields.cutter_fields import cutter_fields
 from drawerwright.web.fields.drawer_fields import columns_of, panels_of
-from drawerwright.web.fields.field import EntryPath, Field, name_of, value_at
+from drawerwright.web.fields.field import Field, name_of
 from drawerwright.web.fields.job_fields import machine_fields, time_fields, whole_fields
 from drawerwright.web.fields.stock_fields import sheet_fields, stock_fields
 from drawerwright.web.reader.words import gettext as _

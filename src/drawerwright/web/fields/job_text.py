@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-import copy
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from functools import lru_cache
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from drawerwright.basics.errors import Fault, FaultyInputError
 from drawerwright.basics.phrases import joined
-from drawerwright.web.fields.field import Field, members_at
+from drawerwright.web.fields.field import Field
 
 if TYPE_CHECKING:
     from drawerwright.job.job import Job
@@ -18,14 +16,6 @@ if TYPE_CHECKING:
 LONGEST_TITLE = 120
 REMEMBERED = 64
 """How many texts are kept read. A text never changes, so what was read from it does not either."""
-FIRST_BANK: dict[str, Any] = {
-    "name": "bank",
-    "opening": {"width": 500, "height": 600, "depth": 450},
-    "fronts": {"style": "inset", "heights": {"equal": 4}},
-}
-FIRST_SHEET: dict[str, Any] = {"length": 2500, "width": 1250}
-FIRST_OFFCUT: dict[str, Any] = {"length": 600, "width": 300}
-FIRST_BOX: dict[str, Any] = {"name": "box", "outer": {"width": 300, "depth": 400, "height": 100}}
 
 
 @lru_cache(maxsize=REMEMBERED)
@@ -105,36 +95,3 @@ def faults_by_field(text: str, fields: Iterable[Field] = ()) -> tuple[dict[str, 
 
 def _is_within(field: str, name: str) -> bool:
     return field == name or field.startswith((f"{name}[", f"{name}."))
-
-
-def next_item(name: str | int, items: Sequence[Any], data: Any) -> dict[str, Any]:
-    """A new bank, box, sheet or offcut: like the last one, under a new name; else one to begin with."""
-    if name in ("sheets", "offcuts"):
-        return _next_sheet(items, FIRST_SHEET if name == "sheets" else FIRST_OFFCUT)
-    if items and isinstance(items[-1], dict):
-        fresh: dict[str, Any] = copy.deepcopy(items[-1])
-    else:
-        fresh = copy.deepcopy(FIRST_BANK if name == "banks" else FIRST_BOX)
-        stock = next(iter(members_at(data, ("stock",))), None)
-        if stock is not None:
-            fresh["box"] = {"all": stock}
-    counts = {item.get("name"): item.get("count") for item in items if isinstance(item, dict)}
-    stem = str(fresh.get("name", name)).rstrip("0123456789").rstrip() or str(name)
-    drawers = counts.get(stem)  # they are called by the same stem and their number
-    number = max(len(items), drawers if isinstance(drawers, int) else 0) + 1
-    while f"{stem} {number}" in counts:
-        number += 1
-    fresh["name"] = f"{stem} {number}"
-    return fresh
-
-
-def _next_sheet(items: Sequence[Any], first: dict[str, Any]) -> dict[str, Any]:
-    last = items[-1] if items and isinstance(items[-1], dict) else first
-    return {key: value for key, value in last.items() if key in ("length", "width", "price")}
-
-
-def example_text() -> str:
-    """The example job file: from the package, or from the source tree that the package lies in."""
-    packaged = Path(__file__).parents[1] / "example.yaml"
-    source = Path(__file__).parents[4] / "examples" / "music-school.yaml"
-    return (packaged if packaged.is_file() else source).read_text(encoding="utf-8")

@@ -6,7 +6,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from drawerwright.web.fields.field import EntryPath, Field, name_of, rows_at, value_at
+from drawerwright.job.file.entry_paths import EntryPath, rows_at, value_at
+from drawerwright.web.fields.field import Field, name_of
 
 if TYPE_CHECKING:
     from drawerwright.basics.findings import Finding

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from drawerwright.web.fields.field import EntryPath, value_at
+from drawerwright.job.file.entry_paths import EntryPath, value_at
 
 NAMED_PARTS = ("stock",)
 """Sections whose members have names of their own and are taken out whole."""

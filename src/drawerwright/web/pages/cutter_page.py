@@ -11,10 +11,11 @@ from starlette.routing import Route
 from drawerwright.basics import usual
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import parse_length
+from drawerwright.job.file.entry_paths import members_at, value_at
 from drawerwright.store import JobRecord, ShelfKind
 from drawerwright.web.fields import job_text
 from drawerwright.web.fields.cutter_fields import cutter_fields, profile_fields
-from drawerwright.web.fields.field import Field, members_at, shown, value_at
+from drawerwright.web.fields.field import Field, shown
 from drawerwright.web.fields.notices import findings_of, notices_by_field
 from drawerwright.web.pages.parts.job_frame import job_id_of, job_page
 from drawerwright.web.pages.parts.kept_cut_rows import KeptCut, said_cut

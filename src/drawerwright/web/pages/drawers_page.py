@@ -11,9 +11,10 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
+from drawerwright.job.file.entry_paths import rows_at, value_at
 from drawerwright.web.fields import job_text
 from drawerwright.web.fields.drawer_fields import Group, columns_of, panels_of
-from drawerwright.web.fields.field import Field, rows_at, shown, value_at
+from drawerwright.web.fields.field import Field, shown
 from drawerwright.web.fields.notices import findings_of, notices_by_field
 from drawerwright.web.pages.parts.job_frame import job_id_of, job_page, last_good
 from drawerwright.web.reader.words import gettext as _

@@ -10,52 +10,15 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
-from drawerwright.basics import usual
 from drawerwright.basics.phrases import phrase
+from drawerwright.job.file.entry_paths import EntryPath
 from drawerwright.web.fields import job_text
-from drawerwright.web.fields.field import EntryPath, Kind, name_of, shown, stored
+from drawerwright.web.fields.field import Kind, name_of, shown, stored
 from drawerwright.web.reader.preferences import Preferences
 from drawerwright.web.reader.words import gettext as _
 from drawerwright.web.server.shop import shop_of
 
 Question = tuple[str, str, Kind, tuple[EntryPath, ...], str]
-SKELETON = f"""\
-format: 1
-job: Drawers
-cutter:
-  kind: drawer-lock
-  mid_depth: 0
-  step: 0
-machine:
-  saw: {{kerf: 3, trim: 5}}
-  sacrificial_strip: {{width: 12}}
-  # How well you know your gauges. While nothing is said here, this is assumed:
-  # router_table:
-  #   height_gauge_offset: 0 ± {usual.GAUGE:g}
-  #   fence_gauge_offset: 0 ± {usual.GAUGE:g}
-  #   repeatability: {usual.REPEATABILITY:g}
-  # calipers: {usual.CALIPERS_ZERO:g}
-stock:
-  box:
-    nominal: 0
-    measured: []
-    sheets:
-      - {{length: 0, width: 0}}
-  bottoms:
-    nominal: 0
-    sheets:
-      - {{length: 0, width: 0}}
-banks:
-  - name: Bank
-    opening: {{width: 0, height: 0, depth: 0}}
-    fronts:
-      style: inset
-      heights: {{equal: 0}}
-    box: {{all: box}}
-    bottom: {{stock: bottoms}}
-"""
-
-
 MILLIMETRES = Preferences()
 """The examples are written so."""
 DOUBTFUL = ("mid_depth", "step")
@@ -156,6 +119,7 @@ async def make(request: Request) -> Response:
 
 def _make(request: Request, typed: Mapping[str, str]) -> Response:
     from drawerwright.job.file.editing import set_value
+    from drawerwright.job.file.first_jobs import SKELETON
 
     reader: Preferences = request.state.reader
     text = SKELETON

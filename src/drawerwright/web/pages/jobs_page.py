@@ -15,6 +15,7 @@ from starlette.routing import Route
 
 from drawerwright.basics.errors import FaultyInputError
 from drawerwright.basics.phrases import phrase
+from drawerwright.job.file.first_jobs import example_text
 from drawerwright.store import ConflictError, JobRecord
 from drawerwright.web.fields import job_text
 from drawerwright.web.fields.posted_numbers import whole_number
@@ -49,7 +50,7 @@ def listing(request: Request) -> Response:
 def from_example(request: Request) -> Response:
     """A new job from the example."""
     shop = shop_of(request)
-    text = job_text.example_text()
+    text = example_text()
     return _open(shop.jobs.add(job_text.title_of(text), text, phrase("from the example")))
 
 

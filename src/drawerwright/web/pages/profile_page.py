@@ -16,8 +16,8 @@ from drawerwright.basics import usual
 from drawerwright.basics.errors import FaultyInputError, InvalidValueError
 from drawerwright.basics.lengths import parse_length
 from drawerwright.basics.phrases import phrase
+from drawerwright.job.file.entry_paths import value_at
 from drawerwright.web.fields import job_text
-from drawerwright.web.fields.field import value_at
 from drawerwright.web.pages.parts.job_frame import job_id_of, save_and_announce
 from drawerwright.web.reader.preferences import Preferences
 from drawerwright.web.reader.words import gettext as _

@@ -14,20 +14,11 @@ from starlette.routing import Route
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.phrases import phrase
+from drawerwright.job.file.entry_paths import EntryPath, rows_at, value_at
 from drawerwright.store import ConflictError, JobRecord
 from drawerwright.web.fields import job_text
 from drawerwright.web.fields.drawer_fields import columns_of
-from drawerwright.web.fields.field import (
-    KINDS,
-    EntryPath,
-    Kind,
-    cells_of,
-    name_of,
-    read_path,
-    rows_at,
-    shown,
-    value_at,
-)
+from drawerwright.web.fields.field import KINDS, Kind, cells_of, name_of, read_path, shown
 from drawerwright.web.fields.field_words import called, in_words
 from drawerwright.web.fields.posted_numbers import whole_number
 from drawerwright.web.fields.row_places import place_now
@@ -203,6 +194,7 @@ def _is_list(path: EntryPath) -> bool:
 
 def _change_list(request: Request, path: EntryPath, told: Seen, remove: str | int | None) -> Response:
     from drawerwright.job.file.editing import set_value
+    from drawerwright.job.file.fresh_entries import next_item
 
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))
@@ -212,7 +204,7 @@ def _change_list(request: Request, path: EntryPath, told: Seen, remove: str | in
     place = (*path, len(items)) if remove is None else place_now((*path, remove), drawn, seen)
     if place is None or (value_at(data, path) or []) != (value_at(seen, path) or []):
         return _list_changed(request, job)
-    item = None if remove is not None else job_text.next_item(path[-1], items, data)
+    item = None if remove is not None else next_item(path[-1], items, data)
     text = set_value(job.text, place, item)
     return announced(shop, job, saved(shop, job, text, name_of(place)))
 
@@ -280,11 +272,12 @@ def _paste(
 def _with_rows(text: str, name: str, count: int) -> str:
     """The text with as many banks or boxes as the pasted cells need."""
     from drawerwright.job.file.editing import set_value
+    from drawerwright.job.file.fresh_entries import next_item
 
     data = job_text.data_of(text)
     items = list(rows_at(data, (name,)))
     while len(items) < count:
-        items.append(job_text.next_item(name, items, data))
+        items.append(next_item(name, items, data))
         text = set_value(text, (name, len(items) - 1), items[-1])
     return text
 

@@ -11,18 +11,10 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from drawerwright.basics.phrases import phrase
+from drawerwright.job.file.entry_paths import EntryPath, members_at, rows_at, value_at
 from drawerwright.store import ConflictError, JobRecord, ShelfEntry, ShelfKind
 from drawerwright.web.fields import job_text
-from drawerwright.web.fields.field import (
-    EntryPath,
-    Field,
-    members_at,
-    name_of,
-    rows_at,
-    shown,
-    stored,
-    value_at,
-)
+from drawerwright.web.fields.field import Field, name_of, shown, stored
 from drawerwright.web.fields.job_fields import machine_fields, time_fields, whole_fields
 from drawerwright.web.fields.notices import findings_of, notices_by_field
 from drawerwright.web.fields.stock_fields import sheet_fields, stock_fields

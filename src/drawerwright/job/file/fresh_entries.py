@@ -1,0 +1,103 @@
+"""What new entries of a job file begin with: a bank, a box, a sheet, a section, front heights by another rule."""
+
+from __future__ import annotations
+
+import copy
+from collections.abc import Sequence
+from typing import Any
+
+from drawerwright.basics.errors import InvalidValueError
+from drawerwright.basics.phrases import phrase
+from drawerwright.job.file.editing import get_value, set_value
+from drawerwright.job.file.entry_paths import EntryPath, members_at
+
+FIRST_BANK: dict[str, Any] = {
+    "name": "bank",
+    "opening": {"width": 500, "height": 600, "depth": 450},
+    "fronts": {"style": "inset", "heights": {"equal": 4}},
+}
+FIRST_SHEET: dict[str, Any] = {"length": 2500, "width": 1250}
+FIRST_OFFCUT: dict[str, Any] = {"length": 600, "width": 300}
+FIRST_BOX: dict[str, Any] = {"name": "box", "outer": {"width": 300, "depth": 400, "height": 100}}
+FIRST_SECTIONS: dict[str, dict[str, Any]] = {"pull": {"hole": 5}, "banding": {"thickness": 1}}
+"""What a section begins with that may be left out."""
+FEWEST, MOST = 1, 60
+"""A bank has so many fronts."""
+PLAIN_COUNT = 4
+
+
+def next_item(name: str | int, items: Sequence[Any], data: Any) -> dict[str, Any]:
+    """A new bank, box, sheet or offcut: like the last one, under a new name; else one to begin with."""
+    if name in ("sheets", "offcuts"):
+        return _next_sheet(items, FIRST_SHEET if name == "sheets" else FIRST_OFFCUT)
+    if items and isinstance(items[-1], dict):
+        fresh: dict[str, Any] = copy.deepcopy(items[-1])
+    else:
+        fresh = copy.deepcopy(FIRST_BANK if name == "banks" else FIRST_BOX)
+        stock = next(iter(members_at(data, ("stock",))), None)
+        if stock is not None:
+            fresh["box"] = {"all": stock}
+    counts = {item.get("name"): item.get("count") for item in items if isinstance(item, dict)}
+    stem = str(fresh.get("name", name)).rstrip("0123456789").rstrip() or str(name)
+    drawers = counts.get(stem)  # they are called by the same stem and their number
+    number = max(len(items), drawers if isinstance(drawers, int) else 0) + 1
+    while f"{stem} {number}" in counts:
+        number += 1
+    fresh["name"] = f"{stem} {number}"
+    return fresh
+
+
+def _next_sheet(items: Sequence[Any], first: dict[str, Any]) -> dict[str, Any]:
+    last = items[-1] if items and isinstance(items[-1], dict) else first
+    return {key: value for key, value in last.items() if key in ("length", "width", "price")}
+
+
+def with_section(text: str, path: EntryPath, *, is_wanted: bool) -> str:
+    """The text with a section that may be left out, as it begins; or without it.
+
+    Raises:
+        InvalidValueError: the path leads to no such section.
+    """
+    first = FIRST_SECTIONS.get(str(path[-1]))
+    if first is None:
+        raise InvalidValueError(phrase("there is no section {name!r} to add", name=path[-1]))
+    return set_value(text, path, first if is_wanted else None)
+
+
+def with_heights_by(rule: str, text: str, path: EntryPath) -> str:
+    """The text with the front heights at `path` by another rule, for as many fronts as before.
+
+    Raises:
+        InvalidValueError: there is no such rule.
+    """
+    before = get_value(text, path)
+    count = count_of(before)
+    first: dict[str, Any] = {
+        "given": [100] * (count - 1) + ["rest"],
+        "equal": count,
+        "arithmetic": {"count": count, "step": 10},
+        "geometric": {"count": count, "ratio": 1.15},
+    }
+    if rule not in first:
+        raise InvalidValueError(
+            phrase(
+                "{rule!r} is no rule for the heights of fronts: choose one of the list in its field",
+                rule=rule,
+            )
+        )
+    text = set_value(text, (*path, rule), first[rule])
+    for other in before if isinstance(before, dict) else ():
+        if other != rule:
+            text = set_value(text, (*path, other), None)
+    return text
+
+
+def count_of(heights: Any) -> int:
+    """How many fronts an entry of heights asks for, whatever its rule; a plain number where that is unclear."""
+    for value in heights.values() if isinstance(heights, dict) else ():
+        if isinstance(value, dict):
+            value = value.get("count")
+        count = len(value) if isinstance(value, Sequence) and not isinstance(value, str) else value
+        if isinstance(count, int) and FEWEST <= count <= MOST:
+            return count
+    return PLAIN_COUNT
