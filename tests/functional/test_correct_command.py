@@ -112,7 +112,7 @@ def test_contradictions_are_told_in_words(capsys, tmp_path):
     path.write_text(TRIAL + "    readings: {play: 0.30, shoulder_gap: 0.02}\n", "utf-8")
     assert main(["correct", str(path)]) == 0
     text = capsys.readouterr().out
-    assert "These readings contradict each other; at least one is wrong, and none was used." in text
+    assert "These readings contradict each other; at least one is wrong, so none was used." in text
     assert "cut 1, play along the upright piece: 0.30 mm" in text
     assert "cut 1, gap at the shoulder when pulled: 0.02 mm" in text
 
@@ -136,7 +136,7 @@ def test_what_readings_outvote_is_named_and_the_answer_goes_by_the_wood(correct,
     assert said["next_cut"]["change"]["height"] == pytest.approx(0.3 - 0.15 / 2, abs=0.01)
     assert main(["correct", str(tmp_path / "trial.yaml")]) == 0
     words = capsys.readouterr().out
-    assert "the height gauge is not as you wrote. The answer goes by the wood." in words
+    assert "the height gauge is not as you wrote. The answer follows the wood." in words
     assert "To be sure: check the height gauge against a block of known height." in words
     assert "machine.router_table.height_gauge_offset: 0.298" in words
 
@@ -148,7 +148,7 @@ def test_while_it_is_open_what_is_wrong_nothing_is_offered_for_the_job_file(corr
     assert main(["correct", str(tmp_path / "trial.yaml")]) == 0
     words = capsys.readouterr().out
     assert "the mid depth or the height gauge is not as you wrote" in words
-    assert "To find out: read “left over the cut (roof)”" in words
+    assert "To find out: measure “roof, left over the cut”" in words
     assert "For the job file" not in words
     assert "mid depth open, see above" in words
 
@@ -160,7 +160,7 @@ def test_what_was_only_assumed_is_said_to_be_further_off_than_usual(capsys, tmp_
     path.write_text(head + "    readings: {roof: 3.60, play: 0.60}\n", "utf-8")
     assert main(["correct", str(path)]) == 0
     words = capsys.readouterr().out
-    assert "not with what was assumed: the height gauge is further off than is usual" in words
+    assert "not with what was assumed: the height gauge is further out than usual" in words
     assert "the height gauge: assumed 0.00 ± 0.10 mm; the readings say 0.60" in words
 
 

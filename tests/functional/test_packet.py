@@ -54,7 +54,7 @@ def packet(drawers: int = 3, job: str = "Reed cupboard") -> Packet:
         corners=(Figure(draw_corner(SETTING, scale=1.0, annotated=False), "front corner"),),
         targets=PacketTable(("reading", "expect"), (("roof", "5.20 ± 0.05 mm"),), "Caliper targets"),
         remedies=PacketTable(("off by", "do"), (("+0.1 mm", "raise 0.1 mm"),), "When it is off"),
-        cautions=("Feed against the turning of the cutter.",),
+        cautions=("Feed against the rotation of the cutter.",),
     )
     parts = tuple((f"D{n} left side", "412.30 mm", "96.4 mm") for n in range(drawers))
     return Packet(

@@ -49,7 +49,7 @@ def test_two_sheets_on_hand_give_five_of_six(tmp_path: Path, capsys: pytest.Capt
     assert "crate 6" in left_out["text"]
     said = " ".join(capsys.readouterr().out.split())
     assert "crate 6, which is left out" in said
-    assert "2 new sheets of each size give 5 of 6 drawers." in said
+    assert "2 new sheets of each size yield 5 of 6 drawers." in said
     assert "ash15, left over and worth keeping: " in said
     found = data["within_stock"]
     assert found["drawers"] == [f"crate {n}" for n in range(1, 6)]  # type: ignore[index]
@@ -72,10 +72,10 @@ def test_what_if_counts_drawers_for_free_and_with_a_sheet_less(
     assert found["drawers_for_free"] == [{"like": [f"crate {n}" for n in range(1, 7)], "count": 4}]  # type: ignore
     assert found["one_sheet_less"] == [{"stock": "ash15", "sheets": 2, "first_drawers": 5}]  # type: ignore
     (thinner,) = found["alternatives"]  # type: ignore
-    assert thinner["change"] == "a blade that cuts 2.2 mm"
+    assert thinner["change"] == "a blade with a kerf of 2.2 mm"
     assert thinner["saving"] == 0.0
     said = " ".join(capsys.readouterr().out.split())
-    assert "For free out of the offcuts, one kind or another: 4 more like crate 1." in said
+    assert "Free from the offcuts, one kind or the other: 4 more like crate 1." in said
     assert "2 sheets of ash15 are enough for the first 5 of the 6 drawers." in said
 
 

@@ -119,7 +119,7 @@ def _within_reach(value: Fraction, given: object) -> Mm:
     if abs(value) > LONGEST:
         raise InvalidValueError(
             phrase(
-                "{given!r} is longer than the {longest:g} m limit for a length: check its "
+                "{given!r} is longer than {longest:g} m, the limit for a length: check its "
                 "digits and its unit",
                 given=_repeated(given),
                 longest=LONGEST / 1000,

@@ -87,9 +87,10 @@ def keep_settings(text: str, corner: CornerKey, tried: Tried) -> str:
     if not tried.is_as(after):
         raise InvalidValueError(
             phrase(
-                "with these the job would set this corner to a bit height of {height} and the fence to {flat} for the "
-                "flat piece and {upright} for the upright piece, from settings that other corners need: keep these, or "
-                "give the settings of the job one by one",
+                "with these the job would cut this corner at a bit height of {height}, with "
+                "the fence at {flat} for the flat piece and {upright} for the upright piece, "
+                "because other corners share its settings: keep those, or enter the job's "
+                "settings one by one",
                 height=millimetres(after.bit_height),
                 flat=millimetres(after.fence_flat),
                 upright=millimetres(after.fence_upright),

@@ -124,8 +124,8 @@ def correct(cutter: Cutter, table: RouterTable, cuts: Sequence[TrialCut], wanted
     except InvalidValueError as impossible:
         raise InvalidValueError(
             phrase(
-                "these readings cannot all be right: no cutter and no corner has the sizes that follow from them. At "
-                "least one is far off: measure it again or leave it out"
+                "these readings cannot all be right: no cutter and no corner could have the "
+                "sizes they imply. At least one is far out: measure it again or leave it out"
             )
         ) from impossible
 

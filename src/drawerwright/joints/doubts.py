@@ -134,13 +134,13 @@ class FirstCut:
                 MID_DEPTH,
                 cutter.mid_depth,
                 phrase("the cutter's mid depth"),
-                phrase("measure the mid depth again, or take a test cut"),
+                phrase("measure the mid depth again, or make a test cut"),
             ),
             Doubt.of(
                 STEP,
                 cutter.step,
                 phrase("the cutter's step"),
-                phrase("measure the step again, or take a test cut"),
+                phrase("measure the step again, or make a test cut"),
             ),
             Doubt.of(
                 SLOPE,
@@ -173,7 +173,7 @@ class FirstCut:
             key,
             self.table.dialling,
             what,
-            phrase("come to each setting from the same side, lock, and read the gauge again"),
+            phrase("approach each setting from the same side, lock it, and read the gauge again"),
         )
 
     @staticmethod

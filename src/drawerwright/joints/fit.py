@@ -166,8 +166,8 @@ def _check(cuts: Cuts) -> None:
         if not fence > 0:
             raise InvalidValueError(
                 phrase(
-                    "a fence setting of {fence} for the {piece} keeps the cutter behind the fence, and nothing is cut: "
-                    "set it to more than 0 mm",
+                    "a fence setting of {fence} for the {piece} keeps the cutter behind the "
+                    "fence, so it cuts nothing: set it to more than 0 mm",
                     fence=millimetres(fence, "g"),
                     piece=piece,
                 )
@@ -178,8 +178,8 @@ def _check(cuts: Cuts) -> None:
     if gone is not None and (gone == 0 or any(c > through for z, c in cut if z > gone)):
         raise InvalidValueError(
             phrase(
-                "a fence setting of {fence} cuts the end of the upright piece of {thickness} off: less than "
-                "{thickness} leaves it a neck",
+                "a fence setting of {fence} cuts the end off an upright piece {thickness} "
+                "thick: set it below {thickness} to leave a neck",
                 fence=millimetres(cuts.fence_upright, "g"),
                 thickness=millimetres(cuts.upright_thickness, "g"),
             )

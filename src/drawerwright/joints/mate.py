@@ -101,15 +101,16 @@ class Mate:
             return phrase("The cutter mates with itself: {middle}, widest gap {gap}.", middle=middle, gap=gap)
         if self.verdict is Verdict.WITHIN_READINGS:
             return phrase(
-                "The cutter may mate: {middle}; the gap of {gap} is no wider than the limit of {limit} as far as "
-                "these readings can tell. Measure more closely to be sure.",
+                "The cutter may mate with itself: {middle}; as far as these readings can tell, "
+                "the gap of {gap} is within the limit of {limit}. Measure more closely to be "
+                "sure.",
                 middle=middle,
                 gap=gap,
                 limit=millimetres(self.limit),
             )
         return phrase(
-            "The cutter does not mate with itself: at the best setting a gap of {gap} stays at depth {gapes_at} "
-            "while depth {touches_at} touches.",
+            "The cutter does not mate with itself: at the best setting a gap of {gap} remains "
+            "at depth {gapes_at} while depth {touches_at} touches.",
             gap=gap,
             gapes_at=millimetres(self.gapes_at),
             touches_at=millimetres(self.touches_at),
@@ -150,7 +151,7 @@ def find_middle(
     """
     if len(points) < 3:
         raise InvalidValueError(
-            phrase("finding a middle takes at least three points, not {count}", count=len(points))
+            phrase("finding the middle takes at least three points, not {count}", count=len(points))
         )
     depths, insets = np.array(points, dtype=float).T
     if np.any(np.diff(depths) < 0):

@@ -131,7 +131,7 @@ def _at_table(setting: CornerSetting) -> Mm:
 RULES: dict[ReadingKind, ReadingRule] = {
     rule.kind: rule
     for rule in (
-        ReadingRule(ReadingKind.ROOF, phrase("flat"), phrase("left over the cut (roof)"), lambda s: s.roof),
+        ReadingRule(ReadingKind.ROOF, phrase("flat"), phrase("roof, left over the cut"), lambda s: s.roof),
         ReadingRule(
             ReadingKind.DEEPEST_CUT,
             phrase("flat"),
@@ -208,7 +208,7 @@ RULES: dict[ReadingKind, ReadingRule] = {
         ReadingRule(
             ReadingKind.OVERLAP,
             phrase("two scraps"),
-            phrase("both cut flat, one turned over and slid in: how much shorter than end to end"),
+            phrase("both cut flat, one turned over and slid in: how much shorter than laid end to end"),
             lambda s: law.lip(s.fence_flat, s.fence_flat, 0.0, s.cutter.step.value) - s.stands_proud,
         ),
     )

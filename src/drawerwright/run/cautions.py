@@ -16,8 +16,9 @@ def cautions(cutters: Sequence[Cutter], table: RouterTable, shortest_piece: Mm) 
     """The cautions of a run, in the order of the work. Common practice; manuals and local rules govern."""
     said = [
         phrase(
-            "Read the manuals of the cutter, the router table and the saw first; they and your local rules come before "
-            "this sheet. If you have not been trained on a machine, have someone who has show you."
+            "Read the manuals of the cutter, the router table and the saw first; they and your "
+            "local rules come before this sheet. If you are not trained on a machine, have "
+            "someone who is show you."
         ),
         mounting_words(),
     ]
@@ -26,21 +27,24 @@ def cautions(cutters: Sequence[Cutter], table: RouterTable, shortest_piece: Mm) 
         said.append(words if len(cutters) == 1 else joined((cutter.name, words), ": "))
     said += [
         phrase(
-            "Feed against the turning of the cutter, never between cutter and fence. Stand beside the line of feed."
+            "Feed against the rotation of the cutter, never between cutter and fence. Stand to "
+            "one side of the line of feed."
         ),
         phrase(
-            "Fit feather boards above and before the cutter, and the guard over it. For upright bands add a tall fence "
-            "and a carrier or second feather board, so the band cannot tip."
+            "Fit feather boards above the cutter and ahead of it, and the guard over it. For "
+            "upright bands add a tall fence and a carrier or second feather board, so the band "
+            "cannot tip."
         ),
-        phrase("Use push blocks. Keep hands clear of the cutter and out of the line behind the work."),
+        phrase("Use push blocks. Keep your hands clear of the cutter and out of the line behind the work."),
         phrase(
-            "Do not run a piece whose routed edge is shorter than {shortest_piece} on its own: rout it as part of "
-            "a band, or screw it to a larger carrier.",
+            "Never rout a piece on its own if its routed edge is shorter than "
+            "{shortest_piece}: rout it as part of a band, or screw it to a larger carrier.",
             shortest_piece=millimetres(shortest_piece, "g"),
         ),
         phrase(
-            "If the cutter labours, take the cut in two passes with a packing strip on the fence that comes off for "
-            "the last one; the fence itself stays where it is. Support long bands."
+            "If the cutter labours, take the cut in two passes: put a packing strip on the "
+            "fence and take it off for the last pass. Leave the fence itself where it is. "
+            "Support long bands."
         ),
         phrase(
             "At the saw use the riving knife, the guard and a push stick; never cross-cut against the rip fence "

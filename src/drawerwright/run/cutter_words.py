@@ -12,8 +12,8 @@ def speed_words(advice: SpeedAdvice | None) -> Phrase:
     """How fast a cutter may turn."""
     if advice is None:
         return phrase(
-            "Neither the cutter's diameter nor its greatest speed is known: find the speed marked on it and never "
-            "exceed it. Large cutters must turn slowly."
+            "Neither the cutter's diameter nor its top speed is known: find the speed marked "
+            "on it and never exceed it. Large cutters must run slowly."
         )
     if advice.choose is None:
         return phrase(
@@ -34,8 +34,8 @@ def speed_words(advice: SpeedAdvice | None) -> Phrase:
 def mounting_words() -> Phrase:
     """How a cutter is put in. Common practice; the manuals govern."""
     return phrase(
-        "Unplug the router before you touch the cutter. Insert the shank fully, back it off 2 mm, tighten, and "
-        "turn the cutter by hand past fence and table before you switch on."
+        "Unplug the router before you touch the cutter. Insert the shank fully, back it off 2 "
+        "mm, tighten it, and turn the cutter by hand past fence and table before you switch on."
     )
 
 

@@ -132,8 +132,8 @@ class FenceSplit:
         joint = self.joint
         if min(self.flat, self.upright) < joint.least_setting - SAME_SETTING:
             return phrase(
-                "a fence setting of {fence} for the {corner} is less than the step of {step}, so that part of the "
-                "profile would cut nothing",
+                "a fence setting of {fence} for the {corner} is less than the step of {step}, "
+                "so part of the profile would cut nothing",
                 fence=millimetres(min(self.flat, self.upright)),
                 corner=joint.key,
                 step=millimetres(joint.step),
@@ -148,8 +148,8 @@ class FenceSplit:
             )
         if self.upright > joint.most_upright + SAME_SETTING:
             return phrase(
-                "a fence setting of {fence} for the upright piece leaves a neck of {neck} at the {corner}, less than "
-                "the {least} that it can keep",
+                "a fence setting of {fence} for the upright piece leaves a neck of {neck} at "
+                "the {corner}, less than the {least} it must keep",
                 fence=millimetres(self.upright),
                 neck=millimetres(self.neck),
                 corner=joint.key,

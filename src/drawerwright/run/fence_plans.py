@@ -44,8 +44,8 @@ class FenceRoutine(StrEnum):
 _ROUTINE_WORDS = {
     FenceRoutine.FEWEST: (phrase("fewest"), phrase("fewest positions")),
     FenceRoutine.TOOTH: (phrase("tooth"), phrase("usual: tooth alone")),
-    FenceRoutine.ONE: (phrase("one"), phrase("one setting a corner")),
-    FenceRoutine.TWO: (phrase("two-position"), phrase("fronts out by their lip")),
+    FenceRoutine.ONE: (phrase("one"), phrase("one setting per corner")),
+    FenceRoutine.TWO: (phrase("two-position"), phrase("fronts moved out by their lip")),
     FenceRoutine.GIVEN: (phrase("given"), phrase("named by the job")),
 }
 
@@ -179,8 +179,8 @@ def no_free_split(routine: FenceRoutine) -> InvalidValueError:
     """The error of a routine that shares out a cut which cannot be shared."""
     return InvalidValueError(
         phrase(
-            "the fence plan {plan} shares out the cut between the two pieces, which a lock-mitre cannot bear: use "
-            "{fewest} or {one}",
+            "the fence plan {plan} shares the cut between the two pieces, which a lock-mitre "
+            "does not allow: use {fewest} or {one}",
             plan=str(routine),
             fewest=str(FenceRoutine.FEWEST),
             one=str(FenceRoutine.ONE),

@@ -41,7 +41,7 @@ def plan_fences(
         InvalidValueError: no joints, a key given twice, or a tolerance below zero.
     """
     if not joints:
-        raise InvalidValueError(phrase("there is no corner to plan fence positions for"))
+        raise InvalidValueError(phrase("there are no corners to plan fence positions for"))
     if len({joint.key for joint in joints}) < len(joints):
         raise InvalidValueError(phrase("two corners have one key: name each of them once"))
     if tolerance < 0:

@@ -63,8 +63,8 @@ def forced_plan(joints: Sequence[FenceJoint], wishes: FenceWishes) -> FencePlan:
     if broken:
         raise InvalidValueError(
             phrase(
-                "with the fence plan {plan}, {broken_limits}: use {fewest}, which stays within what cutter and "
-                "stock allow",
+                "with the fence plan {plan}, {broken_limits}: use {fewest}, which stays within "
+                "what cutter and stock allow",
                 plan=str(wishes.plan),
                 broken_limits=joined(broken, "; "),
                 fewest=str(FenceRoutine.FEWEST),
@@ -113,13 +113,14 @@ def _split_of(joint: FenceJoint, positions: Sequence[Mm], tolerance: Mm) -> Fenc
     if fitting:
         best = max(fitting, key=lambda split: split.neck)
         raise InvalidValueError(
-            phrase("{broken_limit}: add a position that keeps it", broken_limit=best.broken_limit)
+            phrase("{broken_limit}: add a position within that limit", broken_limit=best.broken_limit)
         )
     nearest = min(splits, key=lambda split: abs(split.lip_error))
     raise InvalidValueError(
         phrase(
-            "no two positions add up to the {wanted} that the {corner} needs, give or take a flushness of {flushness}; "
-            "the nearest are {flat} and {upright}: add a position, or change one of them by {change}",
+            "no two positions add up to the {wanted} that the {corner} needs, within the "
+            "flushness of {flushness}; the nearest are {flat} and {upright}: add a position, "
+            "or change one of them by {change}",
             wanted=millimetres(joint.wanted_sum),
             corner=joint.key,
             flushness=millimetres(tolerance),

@@ -107,7 +107,7 @@ class _Words:
             if sheet.loose:
                 lines.append(
                     phrase(
-                        "Loose parts, to be labelled: {parts}.",
+                        "Label the loose parts: {parts}.",
                         parts=parts_named(loose.part for loose in sheet.loose),
                     )
                 )
@@ -121,17 +121,17 @@ class _Words:
         for setting in settings:
             height = self._fine(setting.bit_height)
             lines += [
-                phrase("Bit height stays at {bit_height}.", bit_height=height)
+                phrase("Leave the bit height at {bit_height}.", bit_height=height)
                 if setting.keeps_height
                 else phrase(
-                    "Bit height {bit_height} (gauge shows {height_reading}).",
+                    "Set the bit height to {bit_height} (gauge shows {height_reading}).",
                     bit_height=height,
                     height_reading=self._fine(setting.height_reading),
                 ),
                 *self._play(setting),
                 phrase(
-                    "Fence {fence} (scale shows {fence_reading}): the cutter's largest radius beyond the "
-                    "fence face.",
+                    "Set the fence to {fence} (scale shows {fence_reading}): that is how far "
+                    "the cutter's largest radius stands out of the fence face.",
                     fence=self._fine(setting.fence),
                     fence_reading=self._fine(setting.fence_reading),
                 ),
@@ -172,9 +172,9 @@ class _Words:
             else phrase("standing on its edge, inside face to the fence")
         )
         if any(rout.edges is Edges.BOTH for rout in routs):
-            lines = [phrase("Each band {how}; turn it end for end for the second edge.", how=how)]
+            lines = [phrase("Run each band {how}; turn it end for end for the second edge.", how=how)]
         else:
-            lines = [phrase("Each band {how}.", how=how)]
+            lines = [phrase("Run each band {how}.", how=how)]
         lines += [
             plural(
                 "Band {bands}: {edges}. {length} wide, {stock}: {parts}.",
@@ -191,8 +191,8 @@ class _Words:
         if any(rout.needs_backing for rout in routs):
             lines.append(
                 phrase(
-                    "Where no sacrificial strip leaves the cutter last, hold a scrap behind the band to take the "
-                    "tear-out."
+                    "If the trailing end has no sacrificial strip, back the band with a scrap "
+                    "to take the tear-out."
                 )
             )
         return lines
@@ -200,13 +200,13 @@ class _Words:
     def rip(self, rips: Sequence[Rip]) -> list[Phrase]:
         lines = [
             phrase(
-                "All bands together, in the order numbered on the sheet drawings. Write its part on the inside face "
-                "of every strip."
+                "Rip all the bands together, in the order numbered on the sheet drawings. "
+                "Write the part's name on the inside face of every strip."
             )
         ]
         if any(len(cut.band.placed.sacrificial) == 1 for rip in rips for cut in rip.cuts):
             lines.append(
-                phrase("Begin at the end that has no crossed-out strip: that end runs along the fence.")
+                phrase("Start at the end without a crossed-out strip: that end runs along the fence.")
             )
         for rip in rips:
             fence = self._coarse(rip.fence)
@@ -214,8 +214,8 @@ class _Words:
             if waste:
                 lines.append(
                     plural(
-                        "Fence {fence}. One sacrificial strip off band {bands}.",
-                        "Fence {fence}. One sacrificial strip off each of the bands {bands}.",
+                        "Fence {fence}: rip one sacrificial strip off band {bands}.",
+                        "Fence {fence}: rip one sacrificial strip off each of bands {bands}.",
                         len(waste),
                         fence=fence,
                         bands=numbers_in_row(waste),
@@ -238,12 +238,12 @@ class _Words:
         if left is None:
             return phrase("Band {band}: {parts}.", band=band, parts=parts)
         return phrase(
-            "Band {band}: {parts}; what is left is {left}.", band=band, parts=parts, left=parts_named([left])
+            "Band {band}: {parts}; the rest is {left}.", band=band, parts=parts, left=parts_named([left])
         )
 
     def take_whole(self, items: Sequence[TakeWhole]) -> list[Phrase]:
         return [
-            phrase("Band {band} is not ripped: it is {part}.", band=band.number, part=parts_named(band.parts))
+            phrase("Do not rip band {band}: it is {part}.", band=band.number, part=parts_named(band.parts))
             for item in items
             for band in item.bands
         ]
@@ -316,7 +316,7 @@ class _Words:
         metres = sum(item.length for item in items) / 1000
         return [
             *lines,
-            phrase("{metres:.1f} m of edging; trim it flush before the glue-up.", metres=metres),
+            phrase("{metres:.1f} m of edging; trim it flush before you glue up.", metres=metres),
         ]
 
     def bore(self, holes: Sequence[Bore]) -> list[Phrase]:
@@ -327,7 +327,7 @@ class _Words:
         for part, bored in fronts.items():
             written = (str(self._coarse(size)) for hole in bored for size in _hole(hole))
             alike.setdefault((part.kind, *written), []).append(part)
-        lines = [phrase("Through the front, as it hangs and seen from outside:")]
+        lines = [phrase("Drill through the front, seen from outside as it hangs:")]
         for parts in alike.values():
             for (above, diameter), row in groupby(fronts[parts[0]], key=lambda hole: _hole(hole)[1:3]):
                 lefts = [Phrase("{left}", {"left": self._coarse(hole.from_left)}) for hole in row]
@@ -347,17 +347,17 @@ class _Words:
     def glue(self, items: Sequence[GlueUp]) -> list[Phrase]:
         styles = {style for item in items for style in item.bottoms}
         lines = [
-            phrase("Dry-fit one drawer first. Glue sparingly on shoulder, neck and head."),
+            phrase("Dry-fit one drawer first. Spread glue sparingly on shoulder, neck and head."),
             phrase(
-                "Push each side home along the front's and back's cut, clamp across the sides, and "
-                "compare the diagonals."
+                "Slide each side home along the cuts of front and back, clamp across the "
+                "sides, and compare the diagonals."
             ),
         ]
         if BottomStyle.CAPTURED in styles:
-            lines.append(phrase("A captured bottom goes in, unglued, before the last piece closes the box."))
+            lines.append(phrase("Slip a captured bottom in, unglued, before the last piece closes the box."))
         if BottomStyle.SLID in styles:
             lines.append(
-                phrase("A slid bottom goes in from the back when the glue is dry; screw it to the back.")
+                phrase("Slide a slid bottom in from the back once the glue is dry, and screw it to the back.")
             )
         if BottomStyle.FIXED in styles:
             lines.append(
@@ -377,8 +377,8 @@ class _Words:
     def fronts(self, items: Sequence[ScrewOnFronts]) -> list[Phrase]:
         return [
             plural(
-                "Screw on {count} applied front from inside, with the reveals set by shims.",
-                "Screw on {count} applied fronts from inside, with the reveals set by shims.",
+                "Screw on {count} applied front from inside; set the reveals with shims.",
+                "Screw on {count} applied fronts from inside; set the reveals with shims.",
                 sum(len(item.parts) for item in items),
             )
         ]

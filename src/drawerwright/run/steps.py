@@ -313,7 +313,7 @@ class _Writer:
         if work:
             metres = sum(item.length for item in work) / 1000
             self._add(
-                phrase("Band the visible edges"),
+                phrase("Apply edging to the visible edges"),
                 phrase("bench"),
                 work,
                 metres / self.given.rates.banding_m_per_min,

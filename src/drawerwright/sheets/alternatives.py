@@ -114,7 +114,7 @@ def compare_alternatives(
         found.append(
             _changed(
                 plan,
-                phrase("a blade that cuts {kerf}", kerf=millimetres(THIN_BLADE, ".1f")),
+                phrase("a blade with a kerf of {kerf}", kerf=millimetres(THIN_BLADE, ".1f")),
                 thinner,
                 time_limit,
             )

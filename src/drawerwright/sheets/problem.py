@@ -30,7 +30,7 @@ class SheetPreferences:
         if unknown or len(set(self.later_aims)) < len(self.later_aims):
             raise InvalidValueError(
                 phrase(
-                    "the later aims of a sheet plan are {known}, each once at the most, not {given}",
+                    "the tie-breakers of a sheet plan are {known}, each at most once, not {given}",
                     known=", ".join(LATER_AIMS),
                     given=", ".join(self.later_aims),
                 )

@@ -82,8 +82,8 @@ class LeastOffcut:
         if not 0 < self.width <= self.length:
             raise InvalidValueError(
                 phrase(
-                    "of the smallest offcut worth keeping, the width of {width} must be above 0 mm and at most the "
-                    "length of {length}: the width is its shorter side",
+                    "the width of the smallest offcut to keep ({width}) must be more than 0 mm "
+                    "and no more than its length ({length}): the width is its shorter side",
                     width=millimetres(self.width, "g"),
                     length=millimetres(self.length, "g"),
                 )

@@ -97,13 +97,14 @@ class Shortage:
         }
         if self._is_sure(plan):
             return phrase(
-                "the sheets of {stock} on hand ({on_hand}) do not hold every part. Left over: {missing}. With "
-                "{further} more, everything can be cut; or add a size, or cut fewer drawers",
+                "the sheets of {stock} on hand ({on_hand}) do not hold every part. Left over: "
+                "{missing}. {further} more would do; or add a size, or cut fewer drawers",
                 **values,
             )
         return phrase(
-            "no way was found to cut every part from the sheets of {stock} on hand ({on_hand}). Left over: {missing}. "
-            "With {further} more, everything can be cut; or add a size, or cut fewer drawers",
+            "no way was found to cut every part from the sheets of {stock} on hand "
+            "({on_hand}). Left over: {missing}. {further} more would do; or add a size, or cut "
+            "fewer drawers",
             **values,
         )
 

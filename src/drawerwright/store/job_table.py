@@ -69,7 +69,7 @@ class ConflictError(ChangedMeanwhileError[Revision]):
             mine,
             theirs,
             phrase(
-                "the job was changed in between (revision {number}): look at both texts and choose",
+                "the job has changed meanwhile (revision {number}): compare both texts and choose",
                 number=theirs.number,
             ),
         )

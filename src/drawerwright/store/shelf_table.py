@@ -46,7 +46,7 @@ class StaleEntryError(ChangedMeanwhileError[ShelfEntry]):
         super().__init__(
             mine,
             theirs,
-            phrase("{name!r} was changed in between: look at both texts and choose", name=theirs.name),
+            phrase("{name!r} has changed meanwhile: compare both texts and choose", name=theirs.name),
         )
 
 

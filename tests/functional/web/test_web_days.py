@@ -45,7 +45,7 @@ def test_each_day_has_its_sheets_its_order_of_work_and_its_papers(desk: Page, cr
     desk.get_by_label("New sheets of each size, at the most").fill("1")
     desk.get_by_role("button", name="How many drawers do they give?").click()
     answer = desk.locator("#within-stock").get_by_role("heading")
-    expect(answer).to_have_text("1 new sheet of each size gives 2 of 2 drawers.", timeout=30_000)
+    expect(answer).to_have_text("1 new sheet of each size yields 2 of 2 drawers.", timeout=30_000)
     desk.get_by_role("navigation", name="Days of the job").get_by_role("link", name="Day 2").click()
     expect(desk.get_by_text("This page shows day 2: tray.")).to_be_visible()
     expect(desk.locator("figure.sheet figcaption").first).to_contain_text("of day 1")

@@ -92,11 +92,11 @@ def test_caliper_targets_follow_the_law(desk: Page, served: Served) -> None:
     """Mid depth 6, step 4, stock of 15: tight at 12, to be set to 11.9, so 3.1 is left; the fence splits 15 + 4."""
     desk.goto(f"{served.url}/corner")
     table = desk.get_by_role("table").filter(has_text="fits from – to")
-    expect(table.get_by_role("row", name="left over the cut (roof)")).to_contain_text("3.10 mm")
+    expect(table.get_by_role("row", name="roof, left over the cut")).to_contain_text("3.10 mm")
     for row, length in (("deepest cut", 9.5), ("shallow cut", 5.5), ("neck", 5.5), ("head", 9.5)):
         expect(table.get_by_role("row", name=row)).to_contain_text(f"{length:.2f} mm")
     desk.locator("#bit_height").fill("11.8")
-    expect(table.get_by_role("row", name="left over the cut (roof)").locator("td")).to_have_text(
+    expect(table.get_by_role("row", name="roof, left over the cut").locator("td")).to_have_text(
         ["3.20 mm", "3.10 mm", "3.00 mm – 3.15 mm"]
     )
 

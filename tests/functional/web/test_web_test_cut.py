@@ -30,7 +30,7 @@ def test_a_test_cut_is_read_corrected_and_accepted(trial: Page) -> None:
     expect(trial.get_by_role("heading", name="For the next cut")).to_be_visible()
     raised = float(trial.locator("#height_shown").input_value())
     assert raised > shown, "a bit that was too low is raised"
-    expect(trial.get_by_text("Fit and lip of the next cut are both right in")).to_be_visible()
+    expect(trial.get_by_text("The next cut gets both fit and lip right")).to_be_visible()
     trial.get_by_role("button", name="Take out cut 1").click()
     expect(trial.get_by_role("heading", name="For the first cut")).to_be_visible()
     trial.get_by_role("button", name="Undo", exact=True).last.click()
@@ -108,4 +108,4 @@ def test_alternatives_are_compared(trial: Page) -> None:
     trial.goto(trial.url.split("/trial")[0] + "/sheets")
     trial.get_by_role("button", name="What if?").click(timeout=30_000)
     expect(trial.locator("#alternatives table")).to_be_visible(timeout=90_000)
-    expect(trial.locator("#alternatives")).to_contain_text("For free out of the offcuts")
+    expect(trial.locator("#alternatives")).to_contain_text("Free from the offcuts")

@@ -44,19 +44,19 @@ def test_two_sheets_give_five_of_six_crates(sheets: Page) -> None:
     ask(sheets, "2")
     answer = sheets.locator("#within-stock")
     expect(answer.get_by_role("heading")).to_have_text(
-        "2 new sheets of each size give 5 of 6 drawers.", timeout=30_000
+        "2 new sheets of each size yield 5 of 6 drawers.", timeout=30_000
     )
     expect(answer).to_contain_text("To make: crate 1, crate 2, crate 3, crate 4, crate 5.")
-    expect(answer).to_contain_text("No room was found for: crate 6.")
-    expect(answer).to_contain_text("What runs short: ash15.")
+    expect(answer).to_contain_text("No room for: crate 6.")
+    expect(answer).to_contain_text("Running short: ash15.")
     expect(answer.get_by_role("row").nth(1)).to_have_text(re.compile(r"1000 x 500\s*2\s*0\s*$"))
     # Both sheets hold a column of 400 and of 292.6 by 90 each, or one holds three columns and one a single one.
     expect(answer).to_contain_text(re.compile(r"worth keeping: (301\.4 mm × 500|597\.0 mm × 500)"))
     expect(answer.get_by_label("New sheets of each size, at the most")).to_have_value("2")
     ask(sheets, "0")
-    expect(answer).to_contain_text("do not give a single drawer")
+    expect(answer).to_contain_text("do not yield a single drawer")
     ask(sheets, "4")
-    expect(answer.get_by_role("heading")).to_have_text("4 new sheets of each size give 6 of 6 drawers.")
+    expect(answer.get_by_role("heading")).to_have_text("4 new sheets of each size yield 6 of 6 drawers.")
     expect(answer).not_to_contain_text("No room")
 
 
@@ -71,7 +71,7 @@ def test_the_drawers_left_out_get_a_day_of_their_own(sheets: Page, served: Serve
         sheets, served
     )
     ask(sheets, "0")
-    expect(sheets.locator("#within-stock")).to_contain_text("do not give a single drawer", timeout=30_000)
+    expect(sheets.locator("#within-stock")).to_contain_text("do not yield a single drawer", timeout=30_000)
     expect(sheets.get_by_role("button", name="Make these on day 1")).to_have_count(0)
 
 
@@ -101,7 +101,7 @@ def test_a_job_that_its_sheets_do_not_hold_says_what_they_do_hold(
     page.get_by_role("button", name="Wie viele Schubladen ergeben sie?").click()
     answer = page.locator("#within-stock")
     expect(answer.get_by_role("heading")).to_have_text(
-        "Die vorrätigen Platten ergeben 2 von 6 Schubladen.", timeout=30_000
+        "Die vorrätigen Platten reichen für 2 von 6 Schubladen.", timeout=30_000
     )
     expect(answer).to_contain_text("Kein Platz für: crate 3, crate 4, crate 5, crate 6.")
     expect(answer.get_by_role("button")).to_have_count(1)  # a second day would have no sheets

@@ -63,7 +63,7 @@ def test_nothing_is_promised_before_somebody_looked(written: str) -> None:
     assert "For the job file, if cut 1" in text
     looked = trial(f"{alone}, seen: {seen}")
     (promise, *_) = next_cut_words(correct_trial(looked), home_questions(looked, correct_trial(looked)))
-    assert promise.startswith("Fit and lip of the next cut")
+    assert promise.startswith("The next cut gets both fit and lip right")
 
 
 @pytest.mark.parametrize("seen", ["play", "tight", "proud", "closes"])
@@ -109,8 +109,8 @@ def test_other_readings_may_answer_as_well_and_then_the_odds_stand() -> None:
     correction = correct_trial(found)
     (question,) = home_questions(found, correction)
     assert not question.is_open
-    assert next_cut_words(correction, (question,))[0].startswith("Fit and lip of the next cut")
-    assert "rule out that it stands proud" in correction_text(found, correction)
+    assert next_cut_words(correction, (question,))[0].startswith("The next cut gets both fit and lip right")
+    assert "rule out standing proud" in correction_text(found, correction)
 
 
 def test_a_number_that_agrees_only_as_the_other_is_said_so() -> None:
@@ -122,7 +122,7 @@ def test_a_number_that_agrees_only_as_the_other_is_said_so() -> None:
     (question,) = home_questions(found, correction)
     assert question.is_ruled_out
     assert question.otherwise is not None
-    assert "agree with play, not with standing proud" in correction_text(found, correction)
+    assert "point to play, not to standing proud" in correction_text(found, correction)
 
 
 def test_every_cut_is_asked_about_and_the_last_says_what_hangs_on_it() -> None:

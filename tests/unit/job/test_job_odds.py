@@ -98,14 +98,14 @@ def test_a_mean_beside_readings_is_a_fault_of_that_stock() -> None:
 def test_words_say_odds_doubt_and_what_to_do_first(odds) -> None:
     words = " ".join(corner_words(odds.corners[0][1], LengthStyle()))
     assert words.startswith(
-        "Fit and lip of the first cut are both right in about 22 % of tries: the fit in about 33 %"
+        "The first cut gets both fit and lip right about 22 % of the time: the fit about 33 %"
     )
     assert "as recommended" not in words
     kept = job_odds(draft_job(read_job(f"{TEXT}\nbit_heights: [11.3]\n")), tries=100)
     words = " ".join(corner_words(kept.corners[0][1], LengthStyle()))
-    assert "With the bit at 11.25 mm, as recommended, both are right in about 22 %." in words
-    assert "Most of the doubt about the fit is from the cutter's mid depth" in words
-    assert "To do first: " in words
+    assert "With the bit at 11.25 mm, as recommended, both come out right about 22 % of the time." in words
+    assert "Most doubt about the fit comes from the cutter's mid depth" in words
+    assert "First: " in words
 
 
 def test_odds_from_exact_values_alone_are_not_given() -> None:
@@ -114,7 +114,7 @@ def test_odds_from_exact_values_alone_are_not_given() -> None:
     table = replace(job.table, height_gauge=Estimate(0.05), repeatability=0.0)
     odds = job_odds(draft_job(replace(job, cutter=cutter, table=table)), tries=10)
     (words,) = corner_words(odds.corners[0][1], LengthStyle())
-    assert "not known" in words
+    assert "no odds to give" in words
 
 
 def test_data_holds_distributions_and_adds_up(odds) -> None:

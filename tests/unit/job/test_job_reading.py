@@ -44,7 +44,7 @@ def test_a_forced_routine_that_breaks_a_limit_is_a_fault_of_its_entry() -> None:
     assert found[0] == "fences.plan"
     assert found[1][0] == LINE_OF_FENCES
     assert "leaves a neck of 1.83 mm" in found[1][1]
-    assert "less than the 4.38 mm that it can keep" in found[1][1]
+    assert "less than the 4.38 mm it must keep" in found[1][1]
 
 
 def test_forced_positions_that_serve_no_corner_or_break_a_limit_are_a_fault() -> None:
@@ -212,7 +212,7 @@ def test_a_later_aim_that_stands_twice_is_a_fault_of_its_line_beside_all_others(
     kerf, aims = refused.value.faults
     assert (kerf.field, aims.field) == ("machine.saw.kerf", "sheets.later_aims")
     assert aims.line == len(text.splitlines()) + 2
-    assert "each once at the most" in aims.message
+    assert "each at most once" in aims.message
 
 
 def test_an_offcut_to_keep_has_its_length_on_the_longer_side() -> None:
@@ -221,5 +221,5 @@ def test_an_offcut_to_keep_has_its_length_on_the_longer_side() -> None:
     assert (job.least_offcut.length, job.least_offcut.width) == (600, 203.2)
     field, (line, words) = faults(text + "\nsheets: {least_offcut: {length: 80, width: 120}}\n").popitem()
     assert (field, line) == ("sheets.least_offcut.width", len(text.splitlines()) + 2)
-    assert "the width of 120 mm must be above 0 mm and at most the length of 80 mm" in words
+    assert "to keep (120 mm) must be more than 0 mm and no more than its length (80 mm)" in words
     assert "more than 0 mm" in faults(text + "\nsheets: {least_offcut: {width: 0}}\n")[field][1]

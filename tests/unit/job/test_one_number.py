@@ -68,8 +68,8 @@ def test_terminal_steps_cards_drawings_and_files_show_the_same_numbers(seed: int
         plan = whole.shown_in(style)
         heights, fences = shown_for(plan, style)
         steps = " ".join(line for step in plan.run.steps for line in step.lines)
-        assert {*re.findall(r"Bit height (?:stays at )?(.+?)(?: \(gauge|\.(?= |$))", steps)} == heights
-        assert {*re.findall(r"Fence (.+?) \(scale", steps)} == fences
+        assert {*re.findall(r"bit height (?:to|at) (.+?)(?: \(gauge|\.(?= |$))", steps)} == heights
+        assert {*re.findall(r"the fence to (.+?) \(scale", steps)} == fences
         cards = setup_cards(plan, plan_drawings(plan))
         assert {card.values[0][1] for card in cards} == heights
         assert {card.values[2][1] for card in cards} == fences

@@ -50,4 +50,4 @@ boxes:
     (card,) = setup_cards(plan, plan_drawings(plan))
     names = ["front and back corner, flush, ash15", "front and back corner, flush, beech15"]
     assert [corner.caption for corner in card.corners] == ["; ".join(names)]
-    assert card.notes[0].startswith(f"{names[1]}: Fit and lip of the first cut are both right in")
+    assert card.notes[0].startswith(f"{names[1]}: The first cut gets both fit and lip right")

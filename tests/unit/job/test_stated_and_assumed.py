@@ -94,7 +94,7 @@ def test_first_cut_odds_exist_wherever_not_all_is_exact() -> None:
 def test_the_first_advice_is_to_say_how_well_it_is_known() -> None:
     ((_, odds),) = job_odds(draft_job(read_job(job_text(step="3.45 ± 0.02"))), tries=2000).corners
     for words in (corner_words(odds, LengthStyle()), card_words(odds, RouterTable(), LengthStyle())):
-        advice = next(line for line in words if line.startswith("To do first"))
+        advice = next(line for line in words if line.startswith("First"))
         assert "the cutter's mid depth ± 0.08 mm" in advice
         assert "the height gauge's offset ± 0.1 mm" in advice
         assert "the cutter's step" not in advice

@@ -108,7 +108,7 @@ def test_many_stops_are_all_on_the_first_pages_and_two_of_them_on_a_card() -> No
     assert len(stops) == 4
     (card,) = [card for card in setup_cards(plan, plan_drawings(plan)) if card.stops]
     assert card.stops[0] == "Do not cut yet: crate 1–4."
-    assert card.stops[-1] == "2 more, all named at the beginning."
+    assert card.stops[-1] == "2 more, all listed at the start."
     assert len(card.stops) == 4
     cover = " ".join(pages(plan)[0].split())
     for finding in stops:
@@ -125,9 +125,9 @@ def test_the_front_s_card_says_that_its_lip_is_only_as_thick_as_the_roof() -> No
             for setting in setup.corners.values()
             if setting.corner.lip and Role.FLAT in setup.roles(setting)
         }
-        notes = [note for note in card.notes if "only as thick as the roof" in note]
+        notes = [note for note in card.notes if "no thicker than the roof" in note]
         assert len(notes) == len(lips)
         for (lip, roof), note in zip(lips, notes, strict=True):
-            assert f"lip of {lip:.1f} mm is only as thick as the roof, {roof:.2f} mm" in note
+            assert f"lip of {lip:.1f} mm is no thicker than the roof, {roof:.2f} mm" in note
         told += notes
     assert len(told) == 1

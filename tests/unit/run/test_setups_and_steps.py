@@ -110,7 +110,7 @@ def test_expected_readings_follow_the_table_of_the_law(plan: JobPlan) -> None:
     # The height gauge shows 0.05 too much and has marks every 0.05: of 11.3, the law's, 0.1 is play.
     thickness, height, step = setting.corner.flat_thickness, 2 * 5.65 - 0.1, 3.45
     values = {(reading.piece, reading.what): reading.value for reading in expected_readings(setting)}
-    assert values["flat", "left over the cut (roof)"] == pytest.approx(thickness - height)
+    assert values["flat", "roof, left over the cut"] == pytest.approx(thickness - height)
     assert values["flat", "deepest cut from the end"] == pytest.approx(setting.fence_flat)
     assert values["flat", "shallow cut from the end"] == pytest.approx(setting.fence_flat - step)
     assert values["upright", "neck, thinnest part"] == pytest.approx(thickness - setting.fence_upright)

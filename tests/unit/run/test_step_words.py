@@ -80,31 +80,31 @@ def read(step: Step) -> list[Fact]:
             facts += [("marked", int(name), "cross out" in match[2]) for name in names_read(match[1])]
         elif match := re.fullmatch(r"On bands? ([\d, –]+) mark the whole front edge too, as drawn\.", text):
             facts += [("front edge", int(name)) for name in names_read(match[1])]
-        elif match := re.fullmatch(r"Loose parts, to be labelled: (.+)\.", text):
+        elif match := re.fullmatch(r"Label the loose parts: (.+)\.", text):
             facts += [("loose", part) for part in parts_read(match[1])]
-        elif match := re.fullmatch(r"Bit height (.+) \(gauge shows (.+)\)\.", text):
+        elif match := re.fullmatch(r"Set the bit height to (.+) \(gauge shows (.+)\)\.", text):
             facts.append(("height", length_read(match[1]), length_read(match[2])))
-        elif match := re.fullmatch(r"Bit height stays at (.+)\.", text):
+        elif match := re.fullmatch(r"Leave the bit height at (.+)\.", text):
             facts.append(("height stays", length_read(match[1])))
-        elif match := re.match(r"Fence (.+) \(scale shows (.+)\):", text):
+        elif match := re.match(r"Set the fence to (.+) \(scale shows (.+)\):", text):
             facts.append(("fence", length_read(match[1]), length_read(match[2])))
         elif match := re.fullmatch(r"Bands? ([\d, –]+): (.+ edges?)\. (.+) wide, (.+?): (.+)\.", text):
             for name in names_read(match[1]):
                 facts.append(("rout", held, int(name), match[2], length_read(match[3]), match[4]))
             facts += [("routed", part) for part in parts_read(match[5])]
-        elif text.startswith("Where no sacrificial strip leaves the cutter last"):
+        elif text.startswith("If the trailing end has no sacrificial strip"):
             facts.append(("backing",))
-        elif match := re.fullmatch(r"Fence (.+?)\. One sacrificial strip off .*bands? ([\d, –]+)\.", text):
+        elif match := re.fullmatch(r"Fence (.+?): rip one sacrificial strip off .*bands? ([\d, –]+)\.", text):
             facts += [("rip", length_read(match[1]), int(name), None, None) for name in names_read(match[2])]
         elif match := re.fullmatch(r"Fence ([\d.]+ mm)\. (Band .+)\.", text):
             for each in match[2].split(". Band "):
                 number, parts = each.removeprefix("Band ").split(": ", 1)
-                parts, _, left = parts.partition("; what is left is ")
+                parts, _, left = parts.partition("; the rest is ")
                 facts += [("rip", match[1], int(number), *part, bool(left)) for part in parts_read(parts)]
                 facts += [("left", int(number), *part) for part in (parts_read(left) if left else [])]
-        elif text.startswith("Begin at the end that has no crossed-out strip"):
+        elif text.startswith("Start at the end without a crossed-out strip"):
             facts.append(("begin without",))
-        elif match := re.fullmatch(r"Band (\d+) is not ripped: it is (.+)\.", text):
+        elif match := re.fullmatch(r"Do not rip band (\d+): it is (.+)\.", text):
             facts += [("whole", int(match[1]), part) for part in parts_read(match[2])]
         elif match := re.match(
             r"Groove (.+) wide and (.+) deep, its near side (.+) from the lower edge; inside face down", text

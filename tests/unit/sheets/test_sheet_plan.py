@@ -258,7 +258,7 @@ def test_progress_only_gets_better() -> None:
 
 
 def test_later_aims_are_checked() -> None:
-    with pytest.raises(InvalidValueError, match="later aims"):
+    with pytest.raises(InvalidValueError, match="tie-breakers"):
         SheetPreferences(("offcuts", "offcuts"))
 
 

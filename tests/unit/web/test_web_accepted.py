@@ -60,4 +60,4 @@ def test_pages_show_the_next_setting_after_a_test_cut_was_accepted(client: TestC
 
 @pytest.mark.parametrize("name", ["corner", "trial"])
 def test_before_that_the_first_cut_is_called_so(client: TestClient, name: str) -> None:
-    assert "of the first cut" in page(client, name)
+    assert "the first cut" in page(client, name)

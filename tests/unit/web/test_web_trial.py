@@ -59,15 +59,15 @@ def test_the_page_asks_whether_the_corner_goes_home_and_a_tap_answers(client: Te
     entry = kept(shop, FIRST.name, "{play: 0.2}")
     asking = client.get(f"/jobs/1/trial?corner={FIRST.key.token}").text
     assert "Does the corner of cut 1 go home by hand?" in asking
-    assert "If cut 1 goes home by hand: Fit and lip of the next cut" in asking
-    assert "if it does not, the height gauge has to show" in asking
+    assert "If cut 1 goes home by hand: The next cut gets" in asking
+    assert "if it does not, set the height gauge to" in asking
     assert "look first, then accept" in asking
     address = f"/jobs/1/trial/{entry}/look/play?corner={FIRST.key.token}"
     assert f'action="{address}"' in asking
     looked = client.post(address).text
     assert "Does the corner of cut 1 go home by hand?" not in looked
     assert "If cut 1" not in looked
-    assert "Fit and lip of the next cut" in looked
+    assert "The next cut gets both" in looked
     assert said_cut(shop.shelf.load(entry), Preferences()).readings.endswith("it has play: a gap when pulled")
     undone = client.post(f"/jobs/1/trial/{entry}/unlook?corner={FIRST.key.token}").text
     assert "Does the corner of cut 1 go home by hand?" in undone
@@ -76,7 +76,7 @@ def test_the_page_asks_whether_the_corner_goes_home_and_a_tap_answers(client: Te
 def test_what_is_tapped_counts_against_the_number(client: TestClient, shop: Shop) -> None:
     entry = kept(shop, FIRST.name, "{play: 0.2}")
     page = client.post(f"/jobs/1/trial/{entry}/look/proud?corner={FIRST.key.token}").text
-    assert "A corner has play, or it stands proud, never both" in page
+    assert "A corner has play or stands proud, never both" in page
     assert "press the corner home by hand" in page
 
 

@@ -95,7 +95,7 @@ class _Cards:
             draw_test_pieces(corner, scale=PIECES_SCALE, figures=False, style=style)[role]
             for role, corner in setup.pictured.items()
         ]
-        words = phrase("Where the calipers are held")
+        words = phrase("Where to hold the calipers")
         return Figure(side_by_side(style.say(words), scenes, gap=3.0), words)
 
     def _lips(self, setup: SetUp) -> tuple[str, ...]:
@@ -132,13 +132,13 @@ class _Cards:
                     low, high = ranges.get(key, (target.low, target.high))
                     ranges[key] = (max(low, target.low), min(high, target.high))
         return PacketTable(
-            ("", phrase("Piece"), phrase("Reading"), phrase("Expect"), phrase("Still fits")),
+            ("", phrase("Piece"), phrase("Reading"), phrase("Expect"), phrase("Fits within")),
             tuple(
                 (*key, phrase("{low} to {high}", low=self.lengths.bare(low), high=self.lengths.bare(high)))
                 for key, (low, high) in ranges.items()
             ),
             title=phrase("Test cut ({unit})", unit=self.lengths.unit),
-            note=phrase("Each range holds if everything else is right."),
+            note=phrase("Each range holds as long as everything else is right."),
             align=("left", "left", "left", "right", "right"),
         )
 
@@ -147,7 +147,7 @@ class _Cards:
         if ReadingKind.ROOF not in joint_of(setting.cutter).readings:
             return None
         return PacketTable(
-            (phrase("Off by"), phrase("Roof: bit"), phrase("Corner"), phrase("Cut: fence")),
+            (phrase("Off by"), phrase("Roof: move bit"), phrase("Corner"), phrase("Cut: move fence")),
             tuple(
                 (
                     self.lengths.bare(row.off),
@@ -157,8 +157,8 @@ class _Cards:
                 )
                 for row in remedy_table(setting)
             ),
-            title=phrase("When roof or deepest cut is off, change by ({unit})", unit=self.lengths.unit),
-            note=phrase("Minus lowers the bit, or takes the cutter back behind the fence."),
+            title=phrase("If roof or deepest cut is off, adjust by ({unit})", unit=self.lengths.unit),
+            note=phrase("Minus lowers the bit, or draws the cutter back into the fence."),
         )
 
     def _corner_then(self, play: Mm, proud: Mm) -> str:

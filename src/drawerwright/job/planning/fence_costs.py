@@ -53,7 +53,7 @@ def choice_in_words(choice: FenceChoice) -> str:
     impossible = joined(dict.fromkeys(joint.key for joint in chosen.impossible), "; ")
     if impossible:
         return phrase(
-            "No fence plan can cut the {corners}. The findings say what ends it; do not cut with these positions.",
+            "No fence plan can cut the {corners}. The findings say why; do not cut at these positions.",
             corners=impossible,
         )
     said = [_count(choice, chosen)]
@@ -63,8 +63,8 @@ def choice_in_words(choice: FenceChoice) -> str:
     if chosen.ties_open:
         said.append(
             phrase(
-                "The time ran out before all plans with as few positions were compared: one with a thicker neck or a "
-                "truer lip may exist."
+                "Time ran out before every plan with as few positions was compared: there may "
+                "be one with a thicker neck or a truer lip."
             )
         )
     return joined(said, " ")
@@ -81,12 +81,13 @@ def _count(choice: FenceChoice, chosen: FencePlan) -> str:
         )
     if chosen.is_proven:
         return plural(
-            "{count} fence position serves every corner, and no plan has fewer.",
-            "{count} fence positions serve every corner, and no plan has fewer.",
+            "{count} fence position serves every corner, and no plan needs fewer.",
+            "{count} fence positions serve every corner, and no plan needs fewer.",
             chosen.moves,
         )
     return phrase(
-        "{count} fence positions serve every corner; the search ran out of time, and any plan has at least {least}.",
+        "{count} fence positions serve every corner; the search ran out of time, and no plan "
+        "can do with fewer than {least}.",
         count=chosen.moves,
         least=chosen.lower_bound,
     )
@@ -96,8 +97,10 @@ def _beside(chosen: FencePlan, usual: FencePlan) -> str:
     """The usual routine has a neck wherever it exists, and so has the plan beside it."""
     here, there = chosen.thinnest_neck or 0.0, usual.thinnest_neck or 0.0
     return plural(
-        "The usual routine (tooth) sets the fence {count} time; its thinnest neck is {there}, here it is {here}.",
-        "The usual routine (tooth) sets the fence {count} times; its thinnest neck is {there}, here it is {here}.",
+        "The usual routine (tooth alone) sets the fence {count} time and leaves a neck of "
+        "{there} at its thinnest; this plan leaves {here}.",
+        "The usual routine (tooth alone) sets the fence {count} times and leaves a neck of "
+        "{there} at its thinnest; this plan leaves {here}.",
         usual.moves,
         there=millimetres(there),
         here=millimetres(here),

@@ -164,8 +164,8 @@ def _is_nearly_certain(chance: float) -> bool:
 def unknown_odds_words() -> str:
     """What is said instead of odds while nothing that decides the fit is in doubt."""
     return phrase(
-        "The odds of the cut are not known: all that decides the fit is stated as exact (± 0). Write down how sure you "
-        "are of the mid depth and of the height gauge, for instance 5.65 ± 0.05."
+        "There are no odds to give: everything that decides the fit is stated as exact (± 0). "
+        "Say how sure you are of the mid depth and the height gauge, for instance 5.65 ± 0.05."
     )
 
 
@@ -178,11 +178,11 @@ def fit_and_lip_words(odds: Odds, *, is_next: bool) -> str:
     }
     if is_next:
         return phrase(
-            "Fit and lip of the next cut are both right in {both} of tries: the fit in {fits}, the lip in {flush}.",
+            "The next cut gets both fit and lip right {both} of the time: the fit {fits}, the lip {flush}.",
             **shares,
         )
     return phrase(
-        "Fit and lip of the first cut are both right in {both} of tries: the fit in {fits}, the lip in {flush}.",
+        "The first cut gets both fit and lip right {both} of the time: the fit {fits}, the lip {flush}.",
         **shares,
     )
 
@@ -211,7 +211,7 @@ def cut_words(odds: JointOdds, at_the_aim: str) -> str:
     if is_one_setting(odds.aim_change, 0.0):
         return as_set
     recommended = phrase(
-        "With {there}, as recommended, both are right in {aimed}.",
+        "With {there}, as recommended, both come out right {aimed} of the time.",
         there=at_the_aim,
         aimed=percent_words(odds.aimed.both),
     )
@@ -227,7 +227,7 @@ def doubt_words(odds: JointOdds) -> tuple[str, ...]:
     if of_fit is not None:
         lines.append(
             phrase(
-                "Most of the doubt about the fit is from {what} ({percent:.0f} %).",
+                "Most doubt about the fit comes from {what} ({percent:.0f} %).",
                 what=of_fit.what,
                 percent=100 * of_fit.of_misfit,
             )
@@ -235,7 +235,7 @@ def doubt_words(odds: JointOdds) -> tuple[str, ...]:
     if of_lip is not None:
         lines.append(
             phrase(
-                "Most of the doubt about the lip is from {what} ({percent:.0f} %).",
+                "Most doubt about the lip comes from {what} ({percent:.0f} %).",
                 what=of_lip.what,
                 percent=100 * of_lip.of_lip,
             )
@@ -257,7 +257,7 @@ def advice_words(odds: JointOdds) -> tuple[str, ...]:
         ]
         lines.append(
             phrase(
-                "To do first: say how sure you are of what is only assumed so far: {assumed}.",
+                "First, say how sure you are of what is only assumed so far: {assumed}.",
                 assumed=joined(measures, ", "),
             )
         )
@@ -269,12 +269,14 @@ def advice_words(odds: JointOdds) -> tuple[str, ...]:
         }
         lines.append(
             phrase(
-                "What helps most: {remedy}. Fit and lip are then both right in {better} of tries, now in {now}.",
+                "What helps most: {remedy}. Fit and lip then both come out right {better} of "
+                "the time, against {now} today.",
                 **after,
             )
             if odds.assumed
             else phrase(
-                "To do first: {remedy}. Fit and lip are then both right in {better} of tries, now in {now}.",
+                "First: {remedy}. Fit and lip then both come out right {better} of the time, "
+                "against {now} today.",
                 **after,
             )
         )

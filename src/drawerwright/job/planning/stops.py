@@ -48,7 +48,7 @@ def _reasons(stops: Sequence[Finding]) -> list[Phrase]:
     said = [Phrase("{where}: {text}", {"where": stop.where, "text": stop.text}) for stop in stops[:MOST_SAID]]
     more = len(stops) - len(said)
     if more:
-        said.append(phrase("{count} more, all named at the beginning.", count=more))
+        said.append(phrase("{count} more, all listed at the start.", count=more))
     return said
 
 

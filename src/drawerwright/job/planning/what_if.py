@@ -147,10 +147,10 @@ def _with_one_less(
 def free_words(kinds: Sequence[FreeKind]) -> str:
     """The drawers for free, in a sentence; what one kind takes is no longer there for another."""
     if not kinds:
-        return phrase("No further drawer comes out of the offcuts.")
+        return phrase("The offcuts give no further drawer.")
     more = [phrase("{count} more like {drawer}", count=kind.count, drawer=kind.drawers[0]) for kind in kinds]
     return phrase(
-        "For free out of the offcuts, one kind or another: {kinds}.",
+        "Free from the offcuts, one kind or the other: {kinds}.",
         kinds=joined(more, ", "),
     )
 

@@ -107,7 +107,7 @@ def plan_within_stock(
         short = tuple(stock for stock, most in counts.items() if most == min(counts.values()) < len(names))
         return WithinStock(plan, left_out, short)
     raise NoPlanError(
-        phrase("the sheets on hand do not give a single drawer: allow more sheets or add a size")
+        phrase("the sheets on hand do not yield a single drawer: allow more sheets or add a size")
     )
 
 
@@ -191,8 +191,8 @@ def _left_out(names: Sequence[str]) -> Finding:
         Severity.WARNING,
         phrase("sheets"),
         plural(
-            "the sheets on hand are not enough for {drawers}, which is left out of this plan.",
-            "the sheets on hand are not enough for {drawers}, which are left out of this plan.",
+            "the sheets on hand are not enough for {drawers}, left out of this plan.",
+            "the sheets on hand are not enough for {drawers}, left out of this plan.",
             len(names),
             drawers=joined(names, ", "),
         ),
@@ -215,20 +215,20 @@ def within_stock_words(found: WithinStock, on_hand: int | None) -> tuple[str, ..
     """The answer in sentences, the first of them how many drawers it is."""
     made, count = len(found.drawers), len(found.drawers) + len(found.left_out)
     if on_hand is None:
-        answer = phrase("The sheets on hand give {made} of {count} drawers.", made=made, count=count)
+        answer = phrase("The sheets on hand yield {made} of {count} drawers.", made=made, count=count)
     else:
         answer = plural(
-            "{count} new sheet of each size gives {made} of {all} drawers.",
-            "{count} new sheets of each size give {made} of {all} drawers.",
+            "{count} new sheet of each size yields {made} of {all} drawers.",
+            "{count} new sheets of each size yield {made} of {all} drawers.",
             on_hand,
             made=made,
             all=count,
         )
     lines = [answer, phrase("To make: {drawers}.", drawers=joined(found.drawers, ", "))]
     if found.left_out:
-        lines.append(phrase("No room was found for: {drawers}.", drawers=joined(found.left_out, ", ")))
+        lines.append(phrase("No room for: {drawers}.", drawers=joined(found.left_out, ", ")))
     if found.short:
-        lines.append(phrase("What runs short: {stocks}.", stocks=joined(found.short, ", ")))
+        lines.append(phrase("Running short: {stocks}.", stocks=joined(found.short, ", ")))
     return tuple(lines)
 
 

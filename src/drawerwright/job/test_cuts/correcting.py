@@ -80,7 +80,9 @@ def next_cut_words(correction: Correction, questions: Sequence[HomeQuestion] = (
         lines[0] = phrase("If cut {cut} does not go home: {odds}", cut=condition.cut, odds=lines[0])
     if not after.leaves_all:
         as_it_is = percent_words(correction.as_it_is.both)
-        lines.append(phrase("If nothing is touched, both are right in {both} of tries.", both=as_it_is))
+        lines.append(
+            phrase("Leave everything as it is, and both come out right {both} of the time.", both=as_it_is)
+        )
     return tuple(lines)
 
 

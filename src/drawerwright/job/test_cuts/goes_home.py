@@ -80,14 +80,14 @@ def asked(question: HomeQuestion) -> str:
     read = millimetres(question.doubt.reading.value or 0.0)
     if question.reads_play:
         return phrase(
-            "Does the corner of cut {cut} go home by hand? It is written down with {read} of play; standing proud by "
-            "as much would read the same.",
+            "Does the corner of cut {cut} go home by hand? You wrote down {read} of play; "
+            "standing proud by as much would read the same.",
             cut=question.cut,
             read=read,
         )
     return phrase(
-        "Does the corner of cut {cut} go home by hand? It is written down as standing {read} proud; as much play would "
-        "read the same.",
+        "Does the corner of cut {cut} go home by hand? You wrote down {read} proud; as much "
+        "play would read the same.",
         cut=question.cut,
         read=read,
     )
@@ -104,18 +104,18 @@ def at_stake(question: HomeQuestion, *, by_block: bool) -> str | None:
         return None
     if question.otherwise is None:
         if question.reads_play:
-            return phrase("The other readings rule out that it stands proud: this answer holds.")
-        return phrase("The other readings rule out play: this answer holds.")
+            return phrase("The other readings rule out standing proud, so this answer holds.")
+        return phrase("The other readings rule out play, so this answer holds.")
     height = question.otherwise.next_cut.height_shown
     values = {"height": millimetres(height), "instead": _block(height) if by_block else _gauge(height)}
     if question.is_ruled_out:
         if question.reads_play:
             return phrase(
-                "The other readings agree with standing proud, not with play; in that case {instead}.",
+                "The other readings point to standing proud, not to play; in that case {instead}.",
                 **values,
             )
         return phrase(
-            "The other readings agree with play, not with standing proud; in that case {instead}.", **values
+            "The other readings point to play, not to standing proud; in that case {instead}.", **values
         )
     if question.reads_play:
         return phrase("If it goes home, this answer and its odds hold; if it does not, {instead}.", **values)
@@ -123,11 +123,11 @@ def at_stake(question: HomeQuestion, *, by_block: bool) -> str | None:
 
 
 def _gauge(height: float) -> str:
-    return phrase("the height gauge has to show {height} for the next cut", height=millimetres(height))
+    return phrase("set the height gauge to {height} for the next cut", height=millimetres(height))
 
 
 def _block(height: float) -> str:
-    return phrase("the block for the next cut has to be {height} thick", height=millimetres(height))
+    return phrase("plane the block for the next cut to {height}", height=millimetres(height))
 
 
 def home_finding(question: HomeQuestion, *, by_block: bool) -> Finding:

@@ -44,28 +44,28 @@ def _head(quarrel: tuple[Suspect, ...]) -> str:
     stated = [suspect for suspect in quarrel if isinstance(suspect, Outvoted)]
     if _is_of_home(quarrel):
         return phrase(
-            "A corner has play, or it stands proud, never both: one of these is not what it was written down as, and "
-            "none was used."
+            "A corner has play or stands proud, never both: one of these was written down as "
+            "the wrong one, so none was used."
         )
     if not stated:
         if len(quarrel) == 1:
-            return phrase("This reading contradicts everything else and was not used.")
-        return phrase("These readings contradict each other; at least one is wrong, and none was used.")
+            return phrase("This reading contradicts everything else, so it was not used.")
+        return phrase("These readings contradict each other; at least one is wrong, so none was used.")
     if len(stated) < len(quarrel):
-        return phrase("These cannot all be right; nothing tells which is wrong, and none was used.")
+        return phrase("These cannot all be right, and which is wrong cannot be told, so none was used.")
     what = reduce(
         lambda one, other: phrase("{one} or {other}", one=one, other=other),
         (suspect.statement.what for suspect in stated),
     )
     if all(suspect.stated.is_assumed for suspect in stated):
         return phrase(
-            "The readings agree with each other, but not with what was assumed: {what} is further off than is usual. "
-            "The answer goes by the wood.",
+            "The readings agree with each other, but not with what was assumed: {what} is "
+            "further out than usual. The answer follows the wood.",
             what=what,
         )
     return phrase(
-        "The readings agree with each other, but not with what was stated: {what} is not as you wrote. The answer "
-        "goes by the wood.",
+        "The readings agree with each other, but not with what was stated: {what} is not as "
+        "you wrote. The answer follows the wood.",
         what=what,
     )
 
@@ -81,7 +81,7 @@ def _item(suspect: Suspect) -> str:
             return phrase("{what}: assumed {known}; the readings say {expected}", **values)
         return phrase("{what}: stated {known}; the readings say {expected}", **values)
     return phrase(
-        "cut {cut}, {what}: {read}; the rest expects {expected}",
+        "cut {cut}, {what}: {read}; everything else points to {expected}",
         cut=suspect.place[0] + 1,
         what=RULES[suspect.reading.kind].what,
         read=_read(suspect.reading),
@@ -100,12 +100,12 @@ def _advice(correction: Correction, quarrel: tuple[Suspect, ...]) -> str:
             )
         )
     elif any(isinstance(suspect, Contradiction) for suspect in quarrel):
-        steps.append(phrase("measure the readings again"))
+        steps.append(phrase("take the readings again"))
     kind = correction.tells_apart(quarrel)
     if kind is not None:
         steps.append(
             phrase(
-                "read “{what}” on the same test pieces ({piece})",
+                "measure “{what}” on the same test pieces ({piece})",
                 what=RULES[kind].what,
                 piece=RULES[kind].piece,
             )

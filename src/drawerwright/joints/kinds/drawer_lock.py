@@ -90,10 +90,10 @@ class DrawerLock(SelfMating):
     @property
     def glue_lines(self) -> tuple[Phrase, ...]:
         return (
-            phrase("Dry-fit one drawer first. Glue sparingly on shoulder, neck and head."),
+            phrase("Dry-fit one drawer first. Spread glue sparingly on shoulder, neck and head."),
             phrase(
-                "Push each side home along the front's and back's cut, clamp across the sides, and "
-                "compare the diagonals."
+                "Slide each side home along the cuts of front and back, clamp across the "
+                "sides, and compare the diagonals."
             ),
         )
 
@@ -188,8 +188,8 @@ class DrawerLock(SelfMating):
         if setting.corner.lip <= 0:
             return ""
         return phrase(
-            "The front's lip of {lip} is only as thick as the roof, {roof}: keep it from knocks until the "
-            "drawer is in.",
+            "The front's lip of {lip} is no thicker than the roof, {roof}: protect it from "
+            "knocks until the drawer is fitted.",
             lip=style.written(setting.corner.lip),
             roof=style.written(setting.roof, fine=True),
         )

@@ -39,10 +39,10 @@ class LockMitre(Through):
     @property
     def glue_lines(self) -> tuple[Phrase, ...]:
         return (
-            phrase("Dry-fit one drawer first. Glue sparingly on the mitre and its lock."),
+            phrase("Dry-fit one drawer first. Spread glue sparingly on the mitre and its lock."),
             phrase(
-                "Push each side home along the front's and back's cut, clamp across the sides, and "
-                "compare the diagonals."
+                "Slide each side home along the cuts of front and back, clamp across the "
+                "sides, and compare the diagonals."
             ),
         )
 

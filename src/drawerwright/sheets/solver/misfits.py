@@ -122,9 +122,9 @@ def _misfit(
         alone = max(grid.ticks(part.height) + task.sizing.overhead, task.sizing.shortest)
         if longest is not None and alone > longest:
             return phrase(
-                "{name}: its band is {band} along the routed edge with its sacrificial "
-                "strips, but the router table takes {longest}: narrow the sacrificial strips or "
-                "make this part by itself",
+                "{name}: its band is {band} along the routed edge with its sacrificial strips, "
+                "but the router table takes {longest}: narrow the sacrificial strips or make "
+                "this part on its own",
                 name=name,
                 band=millimetres(grid.mm(alone), ".1f"),
                 longest=millimetres(grid.mm(longest), ".1f"),
@@ -149,7 +149,7 @@ def _misfit(
     elif isinstance(part, MatchedSet):
         remedy = phrase("split the set into two, or use a larger sheet")
     elif turned_fits:
-        remedy = phrase("it would fit turned by a quarter: allow that if its grain may run the other way")
+        remedy = phrase("it would fit turned 90°: allow that if its grain may run the other way")
     else:
         remedy = phrase("use a larger sheet, trim less, or make the part smaller")
     largest = max(upright, key=lambda f: f.length * f.width, default=None)

@@ -96,8 +96,8 @@ def whole_fields() -> tuple[Group, ...]:
     plans = (
         ("fewest", _("fewest positions")),
         ("tooth", _("usual: tooth alone")),
-        ("one", _("one setting a corner")),
-        ("two-position", _("fronts out by their lip")),
+        ("one", _("one setting per corner")),
+        ("two-position", _("fronts moved out by their lip")),
     )
     units = (("mm", "mm"), ("in", _("inches")), ("in/64", _("inches in 64ths")))
     signs = ((".", _("point")), (",", _("comma")))
