@@ -39,44 +39,35 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
-    from drawerwright.basics import usual
     from drawerwright.basics.errors import InvalidValueError
     from drawerwright.basics.lengths import LengthStyle
     from drawerwright.basics.uncertain import Estimate
-    from drawerwright.job.file.profiles import read_profile
-    from drawerwright.job.fitting import (
-        FitDoubt,
-        assumed_inset_words,
-        fit_data,
-        fit_text,
-        inset_data,
-        seat_measured,
-    )
-    from drawerwright.joints.corner import Cuts
+    from drawerwright.job.fitting import assumed_inset_words, fit_corner, fit_data, fit_text, inset_data
     from drawerwright.joints.cutter import Cutter
-    from drawerwright.joints.fit import seat
 
-    settings = args.flat, args.upright, args.bit_height, args.fence_flat, args.fence_upright
-    if args.profile is not None:
-        measured = read_profile(args.profile)
-        inset = Estimate.given(0.0, args.profile_uncertainty, usual=usual.PROFILE_INSET)
-        fit, doubt = seat_measured(measured, inset.uncertainty, Cuts(measured.profile, *settings))
-    elif args.mid_depth is None or args.step is None:
+    if args.profile is None and None in (args.mid_depth, args.step):
         raise InvalidValueError("give --mid-depth and --step, or a measured profile with --profile")
-    else:
-        cutter = Cutter(
+    fitted = fit_corner(
+        args.profile
+        or Cutter(
             args.kind,
             mid_depth=Estimate(args.mid_depth),
             step=Estimate(args.step),
             slope=Estimate(args.slope),
-        )
-        inset = None
-        fit, doubt = seat(Cuts(cutter.profile(), *settings), args.step), FitDoubt()
+        ),
+        args.flat,
+        args.upright,
+        args.bit_height,
+        args.fence_flat,
+        args.fence_upright,
+        profile_uncertainty=args.profile_uncertainty,
+    )
+    inset = fitted.inset
     if args.json:
         of_profile = {} if inset is None else {"inset": inset_data(inset)}
-        print(json.dumps({**fit_data(fit, doubt), **of_profile}, indent=1))
+        print(json.dumps({**fit_data(fitted.fit, fitted.doubt), **of_profile}, indent=1))
         return DONE
-    print(fit_text(fit, LengthStyle(), doubt))
+    print(fit_text(fitted.fit, LengthStyle(), fitted.doubt))
     if inset is not None and inset.is_assumed:
         print(assumed_inset_words(inset, "--profile-uncertainty"))
     return DONE

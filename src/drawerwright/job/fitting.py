@@ -4,16 +4,18 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
+from pathlib import Path
 from typing import Any
 
+from drawerwright.basics import usual
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.uncertain import Estimate
-from drawerwright.job.file.profiles import MeasuredProfile
+from drawerwright.job.file.profiles import MeasuredProfile, read_profile
 from drawerwright.job.plain_data import clean, estimate_data
 from drawerwright.joints import law
 from drawerwright.joints.corner import Cuts
-from drawerwright.joints.cutter import MeasuredEdge
+from drawerwright.joints.cutter import Cutter, MeasuredEdge
 from drawerwright.joints.edge import plain_edge, seated_edge
 from drawerwright.joints.fit import Fit, SeatedState, seat
 from drawerwright.joints.mate import Mate, Verdict, find_middle
@@ -27,6 +29,46 @@ class FitDoubt:
     play: Mm = 0.0
     stands_proud: Mm = 0.0
     lip: Mm = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class FittedCorner:
+    """How a corner seats, and what is in doubt of it; `inset` is how well each inset of a measured profile is known."""
+
+    fit: Fit
+    doubt: FitDoubt = FitDoubt()
+    inset: Estimate | None = None
+
+
+def fit_corner(
+    cutter: Cutter | Path,
+    flat_thickness: Mm,
+    upright_thickness: Mm,
+    bit_height: Mm,
+    fence_flat: Mm,
+    fence_upright: Mm,
+    *,
+    profile_uncertainty: Mm | None = None,
+) -> FittedCorner:
+    """The use case `fit`: how a corner seats at any settings (true sizes, mm).
+
+    Args:
+        cutter: its measures, or the file of a measured profile.
+        flat_thickness, upright_thickness: of the two pieces.
+        bit_height, fence_flat, fence_upright: as they are set.
+        profile_uncertainty: standard uncertainty of each inset of a measured profile, None for the usual one.
+
+    Raises:
+        FaultyInputError: the profile cannot be read.
+        InvalidValueError: a thickness is none, or the cutter does not reach the wood.
+    """
+    settings = flat_thickness, upright_thickness, bit_height, fence_flat, fence_upright
+    if isinstance(cutter, Cutter):
+        cuts = Cuts(cutter.profile(), *settings)
+        return FittedCorner(seat(cuts, cutter.seated_step, give=cutter.give))
+    measured = read_profile(cutter)
+    inset = Estimate.given(0.0, profile_uncertainty, usual=usual.PROFILE_INSET)
+    return FittedCorner(*seat_measured(measured, inset.uncertainty, Cuts(measured.profile, *settings)), inset)
 
 
 def seat_measured(measured: MeasuredProfile, uncertainty: Mm, cuts: Cuts) -> tuple[Fit, FitDoubt]:

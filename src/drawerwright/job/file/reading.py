@@ -63,6 +63,13 @@ class Document:
         self.whole: Any = self.data
         self._kept: dict[str, tuple[int, ...]] = {}
 
+    @classmethod
+    def of(cls, data: Mapping[str, Any]) -> Document:
+        """Entries that stand in no text: their faults name no line."""
+        made = cls.__new__(cls)
+        made.file, made.data, made.whole, made._tree, made._kept = None, data, data, None, {}
+        return made
+
     def without(self, locations: Iterable[Location]) -> Document:
         """A copy without the sections in which `locations` lie, so that the rest can still be checked.
 
@@ -90,6 +97,8 @@ class Document:
     def line(self, location: Location) -> int | None:
         """Line (from 1) of the entry at `location`, or of its nearest parent that stands in the text."""
         node: Any = self._tree
+        if node is None:
+            return None
         line = 1
         for step in location:
             try:

@@ -26,6 +26,8 @@ from drawerwright.joints.readings import RULES, ReadingKind
 from drawerwright.joints.setting import FenceRule
 
 SEEN, NOT_SEEN = "seen", "none"
+MOST_CUTS = 50
+"""A corner is right long before that."""
 
 
 class Sight(StrEnum):
@@ -203,7 +205,13 @@ class TrialFile(Entries):
     wanted: WantedEntry = WantedEntry()
     calipers: Clearance | None = None
     eye: Clearance = usual.EYE
-    cuts: tuple[CutEntry, ...] = Field(min_length=1, max_length=50)
+    cuts: tuple[CutEntry, ...] = Field(min_length=1, max_length=MOST_CUTS)
+
+
+class ToldCuts(Entries):
+    """Test cuts that stand in no file."""
+
+    cuts: tuple[CutEntry, ...] = Field(min_length=1, max_length=MOST_CUTS)
 
 
 class PartialTrialFile(TrialFile):

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 from drawerwright.basics import usual
 from drawerwright.basics.errors import FaultyInputError
@@ -17,6 +18,7 @@ from drawerwright.job.file.model import MachineEntry
 from drawerwright.job.file.reading import (
     Builder,
     Document,
+    Location,
     check_model,
     check_whole,
     in_file_order,
@@ -29,6 +31,7 @@ from drawerwright.job.file.trial_model import (
     PartialTrialFile,
     Sight,
     TakenEntry,
+    ToldCuts,
     TrialFile,
     WantedEntry,
 )
@@ -90,6 +93,34 @@ def read_trial(text: str, file: str | None = None, folder: Path | None = None) -
         return _Builder(entries, part, folder)
 
     return check_whole(document, TrialFile, PartialTrialFile, build).trial()
+
+
+def told_trial(
+    name: str, cutter: Cutter, table: RouterTable, wanted: Wanted, cuts: Sequence[Mapping[str, Any]]
+) -> Trial:
+    """A trial that stands in no file: what is known, and each cut as the entries that a trial file has for it.
+
+    Raises:
+        FaultyInputError: with every fault of the cuts, each with its field.
+    """
+    document = Document.of({"cuts": list(cuts)})
+    told = check_model(ToldCuts, document).cuts
+    faults = [
+        document.fault(("cuts", index, *location), message)
+        for index, cut in enumerate(told)
+        for location, message in _reading_faults(joint_of(cutter), cut)
+    ]
+    if faults:
+        raise FaultyInputError(tuple(faults))
+    thicknesses = wanted.flat_thickness, wanted.upright_thickness
+    return Trial(
+        name,
+        LengthStyle(),
+        cutter,
+        table,
+        wanted,
+        tuple(_cut(cut, *thicknesses, _Instruments()) for cut in told),
+    )
 
 
 def read_kept_cut(text: str) -> TrialCut:
@@ -205,7 +236,8 @@ class _Builder(Builder):
         self.wanted = self._wanted(entries.wanted)
         if self.cutter is not None:
             for index, cut in enumerate(entries.cuts):
-                self._check_readings(joint_of(self.cutter), index, cut)
+                for location, message in _reading_faults(joint_of(self.cutter), cut):
+                    self.fault(("cuts", index, *location), message)
 
     def trial(self) -> Trial:
         entries, cutter, wanted = self.entries, self.cutter, self.wanted
@@ -306,18 +338,19 @@ class _Builder(Builder):
             text = f"the job has no corner {_words(named)}; it has {names}"
         self.fault(("wanted", "corner"), text)
 
-    def _check_readings(self, joint: SelfMating, index: int, cut: CutEntry) -> None:
-        """Every joint has its own readings."""
-        for reading in cut.readings:
-            if reading not in joint.readings:
-                self.fault(
-                    ("cuts", index, "readings", str(reading)),
-                    f"is not read with a {joint.name} cutter; its readings are {', '.join(joint.readings)}",
-                )
-        if cut.seen and joint.first_reading is None:
-            felt = " or ".join(repr(str(kind)) for kind in STEPS_BETWEEN_FACES if kind in joint.readings)
-            self.fault(
-                ("cuts", index, "seen"),
-                f"belongs to a joint that has play or stands proud; with a {joint.name} cutter read {felt} "
-                "(0 where nothing is felt)",
+
+def _reading_faults(joint: SelfMating, cut: CutEntry) -> Iterator[tuple[Location, str]]:
+    """Every joint has its own readings."""
+    for reading in cut.readings:
+        if reading not in joint.readings:
+            yield (
+                ("readings", str(reading)),
+                f"is not read with a {joint.name} cutter; its readings are {', '.join(joint.readings)}",
             )
+    if cut.seen and joint.first_reading is None:
+        felt = " or ".join(repr(str(kind)) for kind in STEPS_BETWEEN_FACES if kind in joint.readings)
+        yield (
+            ("seen",),
+            f"belongs to a joint that has play or stands proud; with a {joint.name} cutter read {felt} "
+            "(0 where nothing is felt)",
+        )

@@ -1,0 +1,138 @@
+"""The use case of a cutting list without drawers: parts in, the fewest sheets out, each of them drawn."""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from drawerwright.basics.errors import InvalidValueError
+from drawerwright.basics.lengths import Mm, millimetres
+from drawerwright.basics.phrases import phrase
+from drawerwright.drawings.scene import Scene
+from drawerwright.drawings.sheet import draw_sheet
+from drawerwright.sheets.blanks import LooseDemand, StripDemand
+from drawerwright.sheets.grid import to_saw_size
+from drawerwright.sheets.plan import plan_sheets
+from drawerwright.sheets.problem import SheetPlan, SheetProblem
+from drawerwright.sheets.sheet_stock import BandRules, Saw, SheetSize
+
+
+@dataclass(frozen=True, slots=True)
+class SheetPart:
+    """A rectangle to be cut from sheets: what it is called, its size (mm), and how many of it.
+
+    `length` lies along the sheet's length, which is that of the grain, unless it `can_turn`. Parts that name the same
+    `band` may be ripped from one band after its two long edges were routed; they are of one length, the band's width.
+    """
+
+    name: str
+    length: Mm
+    width: Mm
+    count: int = 1
+    band: str = ""
+    can_turn: bool = False
+
+    def __post_init__(self) -> None:
+        for what, size in ((phrase("length"), self.length), (phrase("width"), self.width)):
+            if not size > 0:
+                raise InvalidValueError(
+                    phrase(
+                        "{name}: the {what} must be more than 0 mm, not {size}",
+                        name=self.name,
+                        what=what,
+                        size=millimetres(size, "g"),
+                    )
+                )
+        if self.count < 1 or self.count != int(self.count):
+            raise InvalidValueError(
+                phrase("{name}: there must be 1 or more of it, not {count}", name=self.name, count=self.count)
+            )
+
+
+@dataclass(frozen=True, slots=True)
+class CutParts:
+    """Sheets for a list of parts."""
+
+    plan: SheetPlan
+
+    def draw(self, number: int) -> Scene:
+        """Sheet `number` (from 1), every part with its name and, where there are several, its number."""
+        layouts, demand = self.plan.layouts, self.plan.problem.demand
+        labels = {
+            (name, copy): name if count == 1 else f"{name} {copy}"
+            for name, count in demand.items()
+            for copy in range(1, count + 1)
+        }
+        title = phrase("Sheet {number} of {count}", number=number, count=len(layouts))
+        return draw_sheet(layouts[number - 1], labels=labels, title=title)
+
+
+def cut_parts(
+    parts: Sequence[SheetPart],
+    sizes: Sequence[SheetSize],
+    saw: Saw,
+    rules: BandRules,
+    *,
+    time_limit: float | None = None,
+) -> CutParts:
+    """Plan the sheets for a list of parts, all of one stock.
+
+    Args:
+        parts: with names of their own.
+        sizes: new sheets and offcuts to cut them from.
+        saw: kerf and trim.
+        rules: what the router table asks of bands; nothing where no part has one.
+        time_limit: seconds after which the best plan so far is returned with its bound.
+
+    Raises:
+        InvalidValueError: two parts have one name, or parts of one band are not of one length.
+        NoPlanError: a part fits no sheet, or the sheets on hand do not hold all parts.
+    """
+    twice = sorted(name for name, times in Counter(part.name for part in parts).items() if times > 1)
+    if twice:
+        raise InvalidValueError(
+            phrase(
+                "each part needs a name of its own, but {names} is given more than once: count them together",
+                names=", ".join(twice),
+            )
+        )
+    lengths: dict[str, set[Mm]] = defaultdict(set)
+    for part in parts:
+        if part.band:
+            lengths[part.band].add(to_saw_size(part.length))
+    for band, found in lengths.items():
+        if len(found) > 1:
+            raise InvalidValueError(
+                phrase(
+                    "parts of band {band} must be of one length, which is its width between the routed edges, not "
+                    "{shortest} and {longest}: give them bands of their own",
+                    band=band,
+                    shortest=millimetres(min(found), "g"),
+                    longest=millimetres(max(found), "g"),
+                )
+            )
+    return CutParts(
+        plan_sheets(
+            SheetProblem(
+                stock="",
+                sizes=tuple(sizes),
+                saw=saw,
+                band_rules=rules,
+                strips=tuple(_strip(part) for part in parts if part.band),
+                loose=tuple(_loose(part) for part in parts if not part.band),
+            ),
+            time_limit=time_limit,
+        )
+    )
+
+
+def _strip(part: SheetPart) -> StripDemand:
+    size = to_saw_size(part.length), to_saw_size(part.width)
+    return StripDemand(part.name, part.band, *size, part.count, part.can_turn)
+
+
+def _loose(part: SheetPart) -> LooseDemand:
+    return LooseDemand(
+        part.name, to_saw_size(part.length), to_saw_size(part.width), part.count, part.can_turn
+    )

@@ -1,0 +1,196 @@
+"""A job from its file to everything that the shop needs."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from os import PathLike
+from pathlib import Path
+from typing import Any
+
+from drawerwright.basics.findings import Finding
+from drawerwright.drawers.parts import Part
+from drawerwright.job.job import Job
+from drawerwright.job.papers.files_out import write_days, write_plan
+from drawerwright.job.papers.plan_data import plan_report
+from drawerwright.job.papers.plan_drawings import plan_drawings
+from drawerwright.job.planning.days import plan_days
+from drawerwright.job.planning.draft import Corner, draft_job
+from drawerwright.job.planning.job_findings import draft_findings
+from drawerwright.job.planning.job_plan import JobPlan, plan_job
+from drawerwright.job.planning.job_plan import open_job as read_job_file
+from drawerwright.library.notebook import Drawing, html_findings, html_paragraph, html_table
+from drawerwright.sheets.patterns import SheetCount
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedJob:
+    """A plan: settings, parts, sheets, order of work and papers; of a job split into days, all days in order.
+
+    A notebook shows its settings, sheets and findings as tables.
+    """
+
+    plans: tuple[JobPlan, ...] = field(repr=False)
+    is_split: bool = False
+
+    @property
+    def name(self) -> str:
+        """What the job is called."""
+        return self.plans[0].job.name
+
+    @property
+    def days(self) -> tuple[PlannedJob, ...]:
+        """The plan of each day; only itself where the job is not split."""
+        return tuple(PlannedJob((plan,)) for plan in self.plans) if self.is_split else (self,)
+
+    @property
+    def corners(self) -> tuple[Corner, ...]:
+        """Every corner: its `name`, and `setting.bit_height`, `setting.fence_flat`, `setting.fence_upright` (mm)."""
+        return tuple(corner for plan in self.plans for corner in plan.corners)
+
+    @property
+    def parts(self) -> tuple[Part, ...]:
+        """Every part: `label`, `drawer`, `length`, `width`, `thickness` (mm)."""
+        return tuple(part for plan in self.plans for part in plan.parts)
+
+    @property
+    def shopping_list(self) -> tuple[tuple[str, SheetCount], ...]:
+        """For each stock, by its name, how many sheets of each size: `size`, `count`, `cost`."""
+        return tuple(
+            (stock.blanks.stock.name, line)
+            for plan in self.plans
+            for stock in plan.stocks
+            for line in stock.sheets.shopping_list
+        )
+
+    @property
+    def minutes(self) -> float:
+        """How long the work takes, about."""
+        return sum(plan.run.effort.minutes for plan in self.plans)
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """What is doubtful, the gravest first; a finding with `stops` says not to cut before it is settled."""
+        found = dict.fromkeys(finding for plan in self.plans for finding in plan.findings)
+        return tuple(sorted(found, key=lambda finding: not finding.stops))
+
+    @property
+    def stops(self) -> bool:
+        """Whether anything must be settled before the first cut."""
+        return any(finding.stops for finding in self.findings)
+
+    @property
+    def is_provisional(self) -> bool:
+        """Whether a stock that is used has not been measured."""
+        return any(plan.is_provisional for plan in self.plans)
+
+    @property
+    def drawings(self) -> Mapping[str, Drawing]:
+        """Corners, banks, sheets and set-ups by the names of their files; those of a day behind `day-1/`, `day-2/` …"""
+        return {
+            f"day-{number}/{name}" if self.is_split else name: Drawing(scene.title, scene)
+            for number, plan in enumerate(self.plans, start=1)
+            for name, scene in plan_drawings(plan).items()
+        }
+
+    @property
+    def data(self) -> dict[str, Any] | list[dict[str, Any]]:
+        """What `plan.json` holds (lengths in mm, with a format version); a list of them, day by day, of a split job."""
+        reports = [plan_report(plan) for plan in self.plans]
+        return reports if self.is_split else reports[0]
+
+    def write(self, folder: str | PathLike[str], *, dxf: bool = False) -> tuple[Path, ...]:
+        """Write packet, parts list, drawings and `plan.json` into a folder, made where it is missing.
+
+        Drawings that an earlier plan left there and this one does not have are removed.
+
+        Args:
+            folder: where; a job split into days gets a folder for each in it.
+            dxf: write every drawing as DXF too.
+
+        Returns:
+            The paths written, the packet first.
+
+        Raises:
+            OSError: the folder cannot be written.
+        """
+        if self.is_split:
+            return write_days(self.plans, Path(folder), dxf=dxf)
+        return write_plan(self.plans[0], Path(folder), dxf=dxf)
+
+    def __str__(self) -> str:
+        sheets = ", ".join(f"{line.size.label} ({line.count})" for _, line in self.shopping_list)
+        return f"{self.name}: {len(self.parts)} parts from {sheets}; about {self.minutes / 60:.1f} h of work"
+
+    def _repr_html_(self) -> str:
+        style = self.plans[0].job.style
+        settings = [
+            (
+                corner.name,
+                *(
+                    style.show(length, fine=True)
+                    for length in (
+                        corner.setting.bit_height,
+                        corner.setting.fence_flat,
+                        corner.setting.fence_upright,
+                        corner.setting.lip,
+                    )
+                ),
+            )
+            for corner in self.corners
+        ]
+        sheets = [
+            (stock, line.size.label, str(line.count), "" if line.cost is None else f"{line.cost:.2f}")
+            for stock, line in self.shopping_list
+        ]
+        provisional = "Provisional: some stock has not been measured." if self.is_provisional else ""
+        return "".join(
+            (
+                html_paragraph(str(self), strong=True),
+                html_paragraph(provisional) if provisional else "",
+                html_table(
+                    "Corners", ("corner", "bit height", "fence, flat", "fence, upright", "lip"), settings
+                ),
+                html_table("Sheets", ("stock", "size", "sheets", "cost"), sheets),
+                html_findings(self.findings),
+            )
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class OpenedJob:
+    """A job file that was read and is without faults."""
+
+    job: Job = field(repr=False)
+
+    @property
+    def name(self) -> str:
+        """What the job is called."""
+        return self.job.name
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """What is doubtful before the sheets are planned, as `drawerwright check` lists it."""
+        return draft_findings(draft_job(self.job))
+
+    def plan(self, *, time_limit: float | None = None) -> PlannedJob:
+        """Plan the whole job, or each of its days.
+
+        Args:
+            time_limit: seconds for the sheets of each stock; the job's own limit where nothing is said.
+
+        Raises:
+            DrawerwrightError: something cannot be cut at all; the text says what would make it possible.
+        """
+        if self.job.days:
+            return PlannedJob(plan_days(self.job, time_limit=time_limit), is_split=True)
+        return PlannedJob((plan_job(self.job, time_limit=time_limit),))
+
+
+def open_job(path: str | PathLike[str]) -> OpenedJob:
+    """Read a job file (docs/job-file.md).
+
+    Raises:
+        DrawerwrightError: the file has faults; every one is named, with line and field.
+    """
+    return OpenedJob(read_job_file(Path(path)))
