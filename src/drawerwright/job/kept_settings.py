@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from drawerwright.basics.errors import FaultyInputError, InvalidValueError
@@ -12,6 +12,7 @@ from drawerwright.job.file.building import read_job
 from drawerwright.job.file.editing import get_value, set_value
 from drawerwright.job.job import Job
 from drawerwright.job.planning.draft import draft_job
+from drawerwright.job.tried_corner import SETTINGS, recommended_in_job
 from drawerwright.joints.corner_key import CornerKey
 from drawerwright.joints.setting import CornerSetting, is_one_setting
 from drawerwright.run.fence_plans import FenceRoutine
@@ -53,6 +54,26 @@ def recommended_settings(job: Job) -> dict[CornerKey, CornerSetting]:
     if fences.plan is FenceRoutine.GIVEN:
         fences = replace(fences, plan=FenceRoutine.FEWEST, positions=())
     return draft_job(replace(job, kept_heights=(), fences=fences)).settings
+
+
+def keep_tried(text: str, corner: CornerKey, given: Mapping[str, Mm]) -> str:
+    """A job file's text with settings that somebody tried for one corner; see `keep_settings`.
+
+    Args:
+        text: of a job file without faults.
+        corner: key of one of the job's corners.
+        given: the settings that were tried, by their names (mm); the recommended ones where there are none.
+
+    Raises:
+        InvalidValueError: the job already has them, or cannot keep them.
+    """
+    job = read_job(text)
+    setting = draft_job(job).settings[corner]
+    right = recommended_in_job(setting, job)
+    tried = Tried(**{name: given.get(name, getattr(right, name)) for name in SETTINGS})
+    if tried.is_as(setting):
+        raise InvalidValueError(phrase("The job already sets this corner this way."))
+    return keep_settings(text, corner, tried)
 
 
 def keep_settings(text: str, corner: CornerKey, tried: Tried) -> str:

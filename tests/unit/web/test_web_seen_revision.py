@@ -10,6 +10,7 @@ from starlette.testclient import TestClient
 from drawerwright.job.file.entry_paths import value_at
 from drawerwright.job.file.first_jobs import example_text
 from drawerwright.job.planning.draft import draft_job
+from drawerwright.job.tried_corner import measures_of
 from drawerwright.web.fields.job_text import data_of, job_of
 from drawerwright.web.pages.parts.typed_corner import typed_measures
 from drawerwright.web.reader.preferences import Preferences
@@ -28,7 +29,7 @@ def keep(client: TestClient, shop: Shop, base: int) -> int:
     job = job_of(shop.jobs.load(1).text)
     assert job is not None
     corner = draft_job(job).corners[0]
-    measures = typed_measures(corner.setting.cutter, corner.setting.corner, Preferences())
+    measures = typed_measures(measures_of(corner.setting), Preferences())
     wish = measures | {"corner": corner.key.token, "base": str(base), "bit_height": "11.1"}
     answer = client.post("/jobs/1/corner/keep", data=wish)
     assert answer.status_code == 204 or "The job was changed in between" in answer.text

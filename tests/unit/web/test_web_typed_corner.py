@@ -7,6 +7,7 @@ import pytest
 from drawerwright.job.file.building import read_job
 from drawerwright.job.kept_settings import recommended_settings
 from drawerwright.job.planning.draft import draft_job
+from drawerwright.job.tried_corner import measures_of
 from drawerwright.web.fields.lengths_form import LengthsForm
 from drawerwright.web.pages.parts.typed_corner import MEASURES, ONE, typed_corner, typed_measures, typed_split
 from drawerwright.web.reader.preferences import Preferences
@@ -23,9 +24,9 @@ def test_the_recommended_setting_is_the_job_s_own(shop: Shop, unit: str) -> None
         number = shop.jobs.add(job.name, random_job(seed), "").id
         recommended = recommended_settings(job)
         for corner in draft_job(job).corners:
-            typed = typed_measures(job.cutter, corner.setting.corner, reader)
+            typed = typed_measures(measures_of(corner.setting), reader)
             typed |= {
-                "split": typed_split(corner.setting, reader),
+                "split": typed_split(corner, reader),
                 "job": str(number),
                 "of": corner.key.token,
             }

@@ -5,12 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from drawerwright.basics.lengths import LengthStyle
 from drawerwright.drawers.assembly import AssembledDrawer, assemble, parts_of
 from drawerwright.drawers.parts import Part, PartKind
 from drawerwright.job.job import BankOfBoxes, Job
 from drawerwright.job.planning.corners import JobCorner, corners_of
 from drawerwright.joints.corner_key import CornerKey, KeyedCorner
 from drawerwright.joints.setting import CornerSetting
+from drawerwright.joints.setting_words import play_words
+from drawerwright.joints.table import RouterTable
 from drawerwright.run.fencing import FenceChoice, choose_fences
 from drawerwright.run.setups import corner_settings
 from drawerwright.run.spots import Spots
@@ -43,6 +46,10 @@ class Corner:
     def drawers(self) -> tuple[str, ...]:
         """The drawers that have it."""
         return self.known.drawers
+
+    def play_words(self, style: LengthStyle, table: RouterTable | None = None) -> str:
+        """What its bit height leaves, and where it would be tight: as `table`'s gauge shows it, where one is given."""
+        return play_words(self.setting, style, table)
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 from pydantic import ValidationError
@@ -17,13 +18,38 @@ from drawerwright.job.file.trial_model import KeyEntry
 from drawerwright.job.job import Job
 from drawerwright.job.plain_data import key_data
 from drawerwright.joints.corner_key import CornerKey
-from drawerwright.store import History, SavedText
+from drawerwright.joints.readings import RULES
+from drawerwright.store import History, SavedText, ShelfEntry
 
 KEY, CLAIMED = "key", "claimed"
 """Which corner a cut was made for, and for which one somebody says that it counts."""
+GAUGES = ("height_shown", "fence_flat_shown", "fence_upright_shown")
+"""What the gauges showed; a block planed to the height stands in the place of the first."""
+HEIGHT = GAUGES[0]
+REMEMBERED = 256
+"""How many texts are kept read; a text never changes."""
 TOLD_APART: Mm = 0.02
 """Pieces of two stocks are told apart by their thickness where these differ by more than calipers err (common
 practice, no source)."""
+
+
+def counting_cuts(
+    job_id: int, shelf: Iterable[ShelfEntry]
+) -> tuple[tuple[CornerKey | None, ShelfEntry], ...]:
+    """The test cuts on a shelf that were made for a job and still count, each with the corner that it counts for.
+
+    Those that are accepted count no more; what they taught is in the job.
+    """
+    return tuple(
+        (key_of(data), entry)
+        for entry in shelf
+        if (data := _data(entry.text)).get("job") == job_id and not data.get("accepted")
+    )
+
+
+def reading_words() -> dict[str, str]:
+    """What is read, by the names that the readings have in a kept cut."""
+    return {str(rule.kind): rule.what for rule in RULES.values()}
 
 
 def key_of(data: Mapping[str, Any]) -> CornerKey | None:
@@ -59,6 +85,7 @@ def moved_to_key(cut: SavedText, history: History) -> str:
     return cut.text
 
 
+@lru_cache(maxsize=REMEMBERED)
 def _data(text: str) -> Mapping[str, Any]:
     try:
         data = Document(text).data

@@ -9,17 +9,16 @@ from drawerwright.web.reader.words import gettext as _
 
 def cutter_fields(has_profile: bool = False) -> tuple[Field, ...]:
     """Entries of the cutter; with a measured profile the measures follow from it where they are not given."""
-    from drawerwright.joints.joint import self_mating, self_mating_joints
-    from drawerwright.joints.registry import USUAL
+    from drawerwright.job.file.usual_entries import cutter_kinds, usual_cutter_kind
 
-    kinds = tuple((joint.name, _(joint.meaning)) for joint in self_mating_joints())
+    kinds = tuple((joint.name, _(joint.meaning)) for joint in cutter_kinds())
     doubt = _("say how sure you are of it: %s; ± 0 is exact")
     example = doubt % "6.1 ± 0.05"
     measure = None if has_profile else usual.CUTTER_MEASURE
     from_profile = _("from the profile") if has_profile else ""
     return (
         Field(("cutter", "name"), _("Name"), "text", absent=_("cutter")),
-        Field(("cutter", "kind"), _("Kind of cutter"), "choice", kinds, absent=_(self_mating(USUAL).words)),
+        Field(("cutter", "kind"), _("Kind of cutter"), "choice", kinds, absent=_(usual_cutter_kind().words)),
         Field(
             ("cutter", "mid_depth"),
             _("Mid depth"),

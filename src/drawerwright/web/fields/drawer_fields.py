@@ -132,10 +132,9 @@ def _terms() -> dict[str, tuple[Field, ...]]:
 
 
 def _runner_fields(item: Any) -> tuple[Field, ...]:
-    from drawerwright.drawers.runners import STANDARD_RUNNERS, RunnerKind
+    from drawerwright.job.file.usual_entries import usual_clearances
 
-    kind = value_at(item, ("runner", "kind"))
-    usual = STANDARD_RUNNERS[RunnerKind(kind) if kind in list(RunnerKind) else RunnerKind.NONE]
+    usual = usual_clearances(value_at(item, ("runner", "kind")))
     words = {
         "side": _("Beside the box, each side"),
         "top": _("Above the box"),
@@ -148,9 +147,7 @@ def _runner_fields(item: Any) -> tuple[Field, ...]:
         "thickest_side": _("Thickest side that the runner takes"),
     }
     return tuple(
-        Field(
-            ("runner", name), label, absent="–" if (value := getattr(usual, name)) is None else f"{value:g}"
-        )
+        Field(("runner", name), label, absent="–" if (value := usual[name]) is None else f"{value:g}")
         for name, label in words.items()
     )
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from drawerwright.basics import usual
-from drawerwright.joints.table import GAUGE_STEP
 from drawerwright.web.fields.drawer_fields import Group
 from drawerwright.web.fields.field import Field
 from drawerwright.web.fields.tie_breaker_words import AIM_WORDS
@@ -12,6 +11,8 @@ from drawerwright.web.reader.words import gettext as _
 
 def machine_fields() -> tuple[Group, ...]:
     """Entries of saw and router table."""
+    from drawerwright.job.file.usual_entries import GAUGE_MARKS
+
     saw, table = ("machine", "saw"), ("machine", "router_table")
     strip = ("machine", "sacrificial_strip")
     doubt = _("say how sure you are of it: %s; ± 0 is exact") % "0.05 ± 0.05"
@@ -57,13 +58,13 @@ def machine_fields() -> tuple[Group, ...]:
                 Field(
                     (*table, "height_gauge_step"),
                     _("Height gauge, from mark to mark"),
-                    absent=f"{GAUGE_STEP:g}",
+                    absent=f"{GAUGE_MARKS:g}",
                     hint=_("or what its figures count by"),
                 ),
                 Field(
                     (*table, "fence_gauge_step"),
                     _("Fence scale, from mark to mark"),
-                    absent=f"{GAUGE_STEP:g}",
+                    absent=f"{GAUGE_MARKS:g}",
                     hint=_("or what its figures count by"),
                 ),
                 Field(
@@ -91,7 +92,7 @@ def machine_fields() -> tuple[Group, ...]:
 
 def whole_fields() -> tuple[Group, ...]:
     """Entries about the job as a whole."""
-    from drawerwright.sheets.sheet_stock import USUAL_LEAST_OFFCUT
+    from drawerwright.job.file.usual_entries import LEAST_OFFCUT
 
     plans = (
         ("fewest", _("fewest positions")),
@@ -134,13 +135,13 @@ def whole_fields() -> tuple[Group, ...]:
                 Field(
                     ("sheets", "least_offcut", "length"),
                     _("An offcut is kept from this length"),
-                    absent=f"{USUAL_LEAST_OFFCUT:g}",
+                    absent=f"{LEAST_OFFCUT:g}",
                     hint=_("its longer side; smaller ones are waste, not hatched in the drawings"),
                 ),
                 Field(
                     ("sheets", "least_offcut", "width"),
                     _("And from this width"),
-                    absent=f"{USUAL_LEAST_OFFCUT:g}",
+                    absent=f"{LEAST_OFFCUT:g}",
                     hint=_("its shorter side"),
                 ),
                 Field(
@@ -193,9 +194,9 @@ def whole_fields() -> tuple[Group, ...]:
 
 def time_fields() -> tuple[Field, ...]:
     """What the estimate of the work reckons with."""
-    from drawerwright.run.times import Rates
+    from drawerwright.job.file.usual_entries import usual_rates
 
-    usual = Rates()
+    usual = usual_rates()
     labels = {
         "sheet": _("A sheet to the saw (min)"),
         "saw_cut": _("A saw cut (min)"),
@@ -212,6 +213,5 @@ def time_fields() -> tuple[Field, ...]:
         "banding_m_per_min": _("Edge banding (m/min)"),
     }
     return tuple(
-        Field(("rates", name), label, "number", absent=f"{getattr(usual, name):g}")
-        for name, label in labels.items()
+        Field(("rates", name), label, "number", absent=f"{usual[name]:g}") for name, label in labels.items()
     )

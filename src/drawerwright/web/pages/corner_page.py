@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
-from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 from starlette.requests import Request
@@ -20,8 +18,6 @@ from drawerwright.web.pages.parts.planned import planned_page
 from drawerwright.web.pages.parts.typed_corner import (
     MEASURES,
     ONE,
-    TypedCorner,
-    recommended_in_job,
     typed_corner,
     typed_length,
     typed_measures,
@@ -32,35 +28,24 @@ from drawerwright.web.reader.words import gettext as _
 from drawerwright.web.server.shop import shop_of
 
 if TYPE_CHECKING:
-    from drawerwright.basics.lengths import LengthStyle
-    from drawerwright.job.job import Job
     from drawerwright.job.planning.draft import Corner
     from drawerwright.job.planning.job_plan import JobPlan
-    from drawerwright.joints.setting import CornerSetting
+    from drawerwright.job.tried_corner import TriedCorner
 
-SETTINGS = ("bit_height", "fence_flat", "fence_upright")
-FIRST_LOOK = {"mid_depth": 6.0, "step": 4.0, "flat": 15.0, "upright": 15.0, "lip": 0.0}
-"""Round figures to begin with, until the bench's own are typed (mm)."""
-FIRST_SLOPE = "45"
 SLIDER_REACH = 3.0
 """How far a slider goes to either side of the recommended setting (mm)."""
-SHOWN_SCALE = 3.0
 
 
 def bench(request: Request) -> Response:
     """The page for a corner whose measures are typed here."""
-    from drawerwright.joints.joint import self_mating_joints
-    from drawerwright.joints.registry import USUAL
+    from drawerwright.job.file.usual_entries import cutter_kinds
+    from drawerwright.job.tried_corner import FIRST_MEASURES
 
-    reader: Preferences = request.state.reader
-    typed = {
-        name: reader.lengths.show(value, fine=True, with_unit=False) for name, value in FIRST_LOOK.items()
-    }
-    typed |= {"slope": FIRST_SLOPE, "kind": USUAL}
+    typed = typed_measures(FIRST_MEASURES, request.state.reader)
     typed |= {
         name: value for name, value in request.query_params.items() if name in typed and len(value) < 30
     }
-    context = {"typed": typed, "corners": (), "kinds": self_mating_joints()}
+    context = {"typed": typed, "corners": (), "kinds": cutter_kinds()}
     return shop_of(request).renderer.page(request, "corner.html", context)
 
 
@@ -70,54 +55,39 @@ def of_job(request: Request) -> Response:
 
 
 def _of_plan(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, Any]:
+    from drawerwright.job.file.usual_entries import cutter_kinds
     from drawerwright.job.kept_settings import keeps_settings, recommended_settings
-    from drawerwright.joints.joint import self_mating_joints
-    from drawerwright.joints.setting_words import play_words
+    from drawerwright.job.tried_corner import measures_of, own_settings_of
 
     reader: Preferences = request.state.reader
     corner = shown_corner(plan.corners, request.query_params.get("corner", ""))
-    setting = corner.setting
-    typed = typed_measures(setting.cutter, setting.corner, reader) | _own_settings(setting, plan.job, reader)
-    typed |= {"split": typed_split(setting, reader), "job": str(job.id), "of": corner.key.token}
+    own = own_settings_of(corner.setting, plan.job)
+    typed = typed_measures(measures_of(corner.setting), reader)
+    typed |= {name: typed_length(length, reader) for name, length in own.items()}
+    typed |= {"split": typed_split(corner, reader), "job": str(job.id), "of": corner.key.token}
     return {
         "typed": typed,
-        "kinds": self_mating_joints(),
+        "kinds": cutter_kinds(),
         "corners": plan.corners,
         "chosen": corner.key.token,
-        "in_job": setting,
+        "in_job": corner.setting,
         "recommended": recommended_settings(plan.job)[corner.key],
         "is_kept": keeps_settings(plan.job),
-        "play_words": play_words(setting, reader.lengths),
+        "play_words": corner.play_words(reader.lengths),
         **_odds(plan, corner, reader),
-    }
-
-
-def _own_settings(setting: CornerSetting, job: Job, reader: Preferences) -> dict[str, str]:
-    """The settings of a corner that are not the recommended ones: what the fields begin with."""
-    from drawerwright.joints.setting import is_one_setting
-
-    right = recommended_in_job(setting, job)
-    return {
-        name: typed_length(getattr(setting, name), reader)
-        for name in SETTINGS
-        if not is_one_setting(getattr(setting, name), getattr(right, name))
     }
 
 
 def _odds(plan: JobPlan, corner: Corner, reader: Preferences) -> Mapping[str, Any]:
     """How sure the first cut of a corner is: in words, drawn, and for all that is cut with it."""
+    from drawerwright.job.pictures.doubt_pictures import first_cut_pictures
     from drawerwright.job.planning.first_cut_odds import corner_words, percent
-    from drawerwright.web.pages.parts.odds_pictures import lip_picture, misfit_picture
 
     odds = plan.odds.of(corner.key)
-    fit, setting = plan.odds.cut.fit, odds.corner.setting
     return {
         "odds": odds,
         "odds_words": corner_words(odds, reader.lengths),
-        "odds_pictures": (
-            misfit_picture(odds.misfit_estimate, fit, setting.cutter, reader),
-            lip_picture(odds.lip_estimate, fit, setting.corner.lip, reader),
-        ),
+        "odds_pictures": first_cut_pictures(odds, plan.odds.cut.fit, reader.lengths),
         "together": plan.odds.together,
         "percent": percent,
     }
@@ -130,7 +100,7 @@ def section(request: Request) -> Response:
     if not form.faults:
         try:
             meant = typed_corner(shop_of(request), form, request.state.reader)
-            context |= _look(form, meant, request.state.reader)
+            context |= _look(meant.at(form.values), request.state.reader)
         except InvalidValueError as error:
             context["words"] = str(error)
     return shop_of(request).renderer.page(request, "corner_section.html", context)
@@ -138,6 +108,8 @@ def section(request: Request) -> Response:
 
 def _read(request: Request) -> LengthsForm:
     """The form as far as it can be read; settings that are left empty are the recommended ones."""
+    from drawerwright.job.tried_corner import SETTINGS
+
     form = LengthsForm(
         {name: value[:40] for name, value in request.query_params.items()}, request.state.reader
     )
@@ -153,67 +125,37 @@ def _read(request: Request) -> LengthsForm:
 
 def true_size(request: Request) -> Response:
     """The corner at the settings of the form at 1:1, to print and lay the wood on."""
-    from drawerwright.drawings.corner_section import FULL_SIZE, draw_corner
-    from drawerwright.drawings.svg import write_svg
+    from drawerwright.job.pictures.corner_pictures import corner_at_true_size
 
     form = _read(request)
     if form.faults:
         raise InvalidValueError(
             joined((joined((name, words), ": ") for name, words in form.faults.items()), "; ")
         )
-    tried = _tried(form, typed_corner(shop_of(request), form, request.state.reader).right)
-    drawing = write_svg(
-        draw_corner(tried, scale=FULL_SIZE, annotated=False, style=request.state.reader.lengths), ground=False
-    )
-    return shop_of(request).renderer.page(request, "corner_print.html", {"drawing": drawing, "tried": tried})
+    reader: Preferences = request.state.reader
+    tried = typed_corner(shop_of(request), form, reader).at(form.values)
+    context = {"drawing": corner_at_true_size(tried, reader.lengths), "tried": tried.setting}
+    return shop_of(request).renderer.page(request, "corner_print.html", context)
 
 
-@lru_cache(maxsize=16)
-def _meant(right: CornerSetting, style: LengthStyle) -> str:
-    """The corner as it should be; it stays the same while sliders move."""
-    from drawerwright.drawings.corner_section import draw_corner
-    from drawerwright.drawings.svg import write_svg
+def _look(tried: TriedCorner, reader: Preferences) -> Mapping[str, Any]:
+    """What is shown of a corner that is tried."""
+    from drawerwright.job.pictures.corner_pictures import corner_as_it_seats, corner_as_wanted
+    from drawerwright.job.tried_corner import SETTINGS
 
-    return write_svg(draw_corner(right, scale=SHOWN_SCALE, style=style), ground=False)
-
-
-def _tried(form: LengthsForm, right: CornerSetting) -> CornerSetting:
-    """The settings that the form holds; the recommended ones where it holds none."""
-    return replace(
-        right,
-        bit_height=form.values.get("bit_height", right.bit_height),
-        fence_flat=form.values.get("fence_flat", right.fence_flat),
-        fence_upright=form.values.get("fence_upright", right.fence_upright),
-    )
-
-
-def _look(form: LengthsForm, meant: TypedCorner, reader: Preferences) -> Mapping[str, Any]:
-    from drawerwright.drawings.seating import draw_both_states
-    from drawerwright.drawings.svg import write_svg
-    from drawerwright.joints.corner_findings import setting_findings
-    from drawerwright.joints.fit import seat_setting
-    from drawerwright.joints.joint import expected_readings
-    from drawerwright.joints.setting_words import play_words
-    from drawerwright.joints.targets import card_targets
-
-    right = meant.right
-    tried = _tried(form, right)
-    fit = seat_setting(tried)
     style = reader.lengths
-    sliders = {name: getattr(right, name) for name in SETTINGS}
     return {
-        "shown": fit,
-        "tried": tried,
-        "right": right,
-        "sliders": sliders,
+        "shown": tried.fit,
+        "right": tried.right,
+        "sliders": {name: getattr(tried.right, name) for name in SETTINGS},
         "reach": SLIDER_REACH,
-        "now": {name: getattr(tried, name) for name in SETTINGS},
-        "seated": write_svg(draw_both_states(fit, scale=SHOWN_SCALE, style=style), ground=False),
-        "meant": _meant(right, style),
-        "findings": setting_findings(tried, ""),
-        "targets": card_targets(right, meant.fit),
-        "play_words": play_words(right, style),
-        "readings": expected_readings(tried),
+        "now": {name: getattr(tried.setting, name) for name in SETTINGS},
+        "seated": corner_as_it_seats(tried, style),
+        "meant": corner_as_wanted(tried.right, style),
+        "findings": tried.findings,
+        "targets": tried.targets,
+        "play_words": tried.play_words(style),
+        "readings": tried.readings,
     }
 
 

@@ -9,8 +9,6 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from drawerwright.basics import usual
-from drawerwright.basics.errors import InvalidValueError
-from drawerwright.basics.lengths import parse_length
 from drawerwright.job.file.entry_paths import members_at, value_at
 from drawerwright.store import JobRecord, ShelfKind
 from drawerwright.web.fields import job_text
@@ -25,10 +23,6 @@ from drawerwright.web.reader.preferences import Preferences
 from drawerwright.web.reader.words import gettext as _
 from drawerwright.web.server.shop import Shop, shop_of
 
-FIRST_LOOK = (6.0, 4.0, 45.0)
-"""Mid depth, step (mm) and slope (degrees) of the cutter that shows where to measure, until the job has its own."""
-SCALE, TALLEST = 5.0, 75.0
-"""Of the picture of the cutter: paper per thing, and how tall it may become (mm of paper)."""
 Group = tuple[str, str, tuple[Field, ...]]
 
 
@@ -90,57 +84,15 @@ def _trial_cuts(shop: Shop, job: JobRecord, data: Any, reader: Preferences) -> l
 
 
 def _cutter_look(job: JobRecord, data: Any, reader: Preferences) -> dict[str, Any]:
-    from drawerwright.drawings.corner_section import draw_corner
-    from drawerwright.drawings.cutter_profile import draw_profile
-    from drawerwright.drawings.svg import write_svg
-    from drawerwright.joints.joint import joint_of, self_mating
-    from drawerwright.joints.mating import mating
-    from drawerwright.joints.registry import USUAL
-    from drawerwright.joints.setting import CornerGeometry, set_corner
+    from drawerwright.job.measured_cutter import kept_profile
+    from drawerwright.job.pictures.cutter_pictures import any_cutter, cutter_of_job
 
     found = job_text.job_of(job.text)
-    kept = _kept_profile(job, data, reader)
-    if found is None:
-        shape = mating(USUAL).profile(*FIRST_LOOK, None).between(0.0, 2 * FIRST_LOOK[0])
-        drawing = draw_profile(shape, *FIRST_LOOK[:2], style=reader.lengths, dots=False)
-        return {
-            "picture": "",
-            "kept": kept,
-            "measures": write_svg(drawing, ground=False),
-            "where_to_measure": self_mating(USUAL).where_to_measure,
-        }
-    cutter, joint = found.cutter, joint_of(found.cutter)
-    middle = cutter.mid_depth.value
-    shape = cutter.profile().between(0.0, max(2 * middle, middle + cutter.step.value))
-    drawing = draw_profile(
-        shape,
-        middle,
-        cutter.step.value,
-        style=reader.lengths,
-        dots=False,
-        scale=min(SCALE, TALLEST / shape[-1][0]),
-    )
-    thickness = max(next(iter(found.stock.values())).thickness.value, middle * 2 + 2)
-    setting = set_corner(cutter, CornerGeometry(thickness, thickness))
-    picture = write_svg(draw_corner(setting, style=reader.lengths), ground=False)
+    kept = kept_profile(data, found)
     return {
-        "picture": picture,
-        "kept": kept,
-        "measures": write_svg(drawing, ground=False),
-        "where_to_measure": joint.where_to_measure,
-        "shows_measures": joint.shows_measures(setting),
+        "cutter": any_cutter(reader.lengths) if found is None else cutter_of_job(found, reader.lengths),
+        "kept": {} if kept is None else profile_look(kept, reader),
     }
-
-
-def _kept_profile(job: JobRecord, data: Any, reader: Preferences) -> dict[str, Any]:
-    """What there is to show of the points that the job keeps; nothing while they cannot be read."""
-    rows, doubt = value_at(data, ("cutter", "points")), value_at(data, ("cutter", "profile_uncertainty"))
-    try:
-        points = tuple((parse_length(depth), parse_length(inset)) for depth, inset in rows or ())
-        uncertainty = None if doubt is None else parse_length(doubt)
-        return profile_look(job.text, points, uncertainty, reader) if points else {}
-    except (InvalidValueError, TypeError, ValueError):
-        return {}
 
 
 ROUTES = (Route("/jobs/{job_id:int}/cutter", page),)

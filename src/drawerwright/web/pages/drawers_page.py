@@ -51,6 +51,8 @@ class Table:
 
 def page(request: Request) -> Response:
     """The whole page, or the part of it that shows what is saved now."""
+    from drawerwright.job.pictures.drawer_pictures import bank_pictures
+
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))
     data = job_text.data_of(job.text)
@@ -75,7 +77,7 @@ def page(request: Request) -> Response:
         "findings": findings,
         "show": lambda data, field: shown(value_at(data, field.path), field.kind, reader),
         "tables": tables,
-        "elevations": _elevations(draft, reader) if draft is not None else [],
+        "elevations": [] if draft is None else bank_pictures(draft, reader.lengths),
         "drawer_names": [box.name for box in good.all_boxes] if good is not None else [],
         "is_newest": is_newest,
     }
@@ -98,38 +100,19 @@ def _rows(name: str, data: Any) -> list[Row]:
     ]
 
 
-def _elevations(draft: Any, reader: Any) -> list[tuple[str, str]]:
-    from drawerwright.drawings.elevation import draw_elevation
-    from drawerwright.drawings.svg import write_svg
-
-    return [
-        (
-            bank.bank.name,
-            write_svg(draw_elevation(bank.bank, draft.drawers_of(bank), style=reader.lengths), ground=False),
-        )
-        for bank in draft.job.banks
-    ]
-
-
 def model(request: Request) -> Response:
     """One drawer as a GLB file for the viewer."""
-    from drawerwright.drawings.glb import write_glb
-    from drawerwright.drawings.solids import cut_open, drawer_solids
+    from drawerwright.job.pictures.drawer_pictures import drawer_model
     from drawerwright.job.planning.draft import draft_job
 
     shop = shop_of(request)
     good, _is_newest = last_good(shop, shop.jobs.load(job_id_of(request)))
-    wanted = request.query_params.get("drawer", "")
-    draft = None if good is None else draft_job(good)
-    drawer = next((each for each in (draft.assembled if draft else ()) if each.box.name == wanted), None)
-    if draft is None or drawer is None:
+    name, is_open = request.query_params.get("drawer", ""), "open" in request.query_params
+    style = request.state.reader.lengths
+    made = None if good is None else drawer_model(draft_job(good), name, style, is_open=is_open)
+    if made is None:
         raise HTTPException(404, _("This job has no such drawer."))
-    box, solids = drawer.box, drawer_solids(drawer, draft.settings)
-    if "open" in request.query_params:
-        solids = tuple(part for part in cut_open(solids, box.height / 2) if part.volume > 0)
-    return Response(
-        write_glb(solids, box.name, style=request.state.reader.lengths), media_type="model/gltf-binary"
-    )
+    return Response(made, media_type="model/gltf-binary")
 
 
 ROUTES = (Route("/jobs/{job_id:int}/drawers", page), Route("/jobs/{job_id:int}/drawer.glb", model))

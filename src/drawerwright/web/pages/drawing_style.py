@@ -9,10 +9,10 @@ from starlette.routing import Route
 
 def style(request: Request) -> Response:
     """The rules, kept by the browser under their mark."""
-    from drawerwright.drawings.svg import stylesheet
+    from drawerwright.job.pictures.on_screen import screen_style
 
     keep = {"cache-control": "public, max-age=31536000, immutable"}
-    return Response(stylesheet(), media_type="text/css", headers=keep)
+    return Response(screen_style(), media_type="text/css", headers=keep)
 
 
 ROUTES = (Route("/drawing.css", style),)

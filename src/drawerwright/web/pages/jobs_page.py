@@ -56,17 +56,11 @@ def from_example(request: Request) -> Response:
 
 def elevation(request: Request) -> Response:
     """A small picture of a job's banks, for the list."""
-    from drawerwright.drawings.elevation import draw_elevation
-    from drawerwright.drawings.svg import write_svg
+    from drawerwright.job.pictures.drawer_pictures import small_bank_pictures
 
     shop = shop_of(request)
     job, _is_newest = last_good(shop, shop.jobs.load(job_id_of(request)))
-    pictures = [
-        write_svg(
-            draw_elevation(bank.bank, annotated=False, style=request.state.reader.lengths), ground=False
-        )
-        for bank in (job.banks[:THUMBS] if job else ())
-    ]
+    pictures = [] if job is None else small_bank_pictures(job, THUMBS, request.state.reader.lengths)
     return Response("".join(pictures), media_type="text/html; charset=utf-8")
 
 

@@ -16,16 +16,14 @@ from drawerwright.basics.phrases import joined, phrase
 from drawerwright.store import JobRecord
 from drawerwright.web.fields import job_text
 from drawerwright.web.fields.lengths_form import LengthsForm
-from drawerwright.web.pages.corner_page import SETTINGS
 from drawerwright.web.pages.parts.corner_choice import meant_corner
 from drawerwright.web.pages.parts.job_frame import CHANGED_IN_BETWEEN, job_id_of, save_and_announce, seen_text
-from drawerwright.web.pages.parts.typed_corner import recommended_in_job, typed_measures
+from drawerwright.web.pages.parts.typed_corner import typed_measures
 from drawerwright.web.reader.words import gettext as _
 from drawerwright.web.server.shop import shop_of
 
 if TYPE_CHECKING:
     from drawerwright.job.planning.draft import Corner
-    from drawerwright.joints.setting import CornerSetting
 
 
 async def keep(request: Request) -> Response:
@@ -58,12 +56,12 @@ def _save(
 
 
 def _kept(request: Request, form: FormData, job: JobRecord) -> str:
-    from drawerwright.job.kept_settings import Tried, keep_settings
+    from drawerwright.job.kept_settings import keep_tried
+    from drawerwright.job.tried_corner import SETTINGS, measures_of
 
     corner = _corner(form, job.text)
-    setting = corner.setting
     typed = {name: str(value)[:40].strip() for name, value in form.items()}
-    measures = typed_measures(setting.cutter, setting.corner, request.state.reader)
+    measures = typed_measures(measures_of(corner.setting), request.state.reader)
     if any(typed.get(name) != value for name, value in measures.items()):
         raise InvalidValueError(
             _(
@@ -74,12 +72,7 @@ def _kept(request: Request, form: FormData, job: JobRecord) -> str:
     lengths.read([name for name in SETTINGS if typed.get(name)], over_zero=True)
     if lengths.faults:
         raise InvalidValueError(joined(lengths.faults.values(), "; "))
-    good = job_text.job_of(job.text)
-    right = setting if good is None else recommended_in_job(setting, good)
-    tried = Tried(**{name: lengths.values.get(name, getattr(right, name)) for name in SETTINGS})
-    if tried.is_as(setting):
-        raise InvalidValueError(_("The job already sets this corner this way."))
-    return keep_settings(job.text, corner.key, tried)
+    return keep_tried(job.text, corner.key, lengths.values)
 
 
 def _released(request: Request, form: FormData, job: JobRecord) -> str:
@@ -94,7 +87,7 @@ def _own_settings(_form: FormData, text: str) -> object:
     return own_settings(text)
 
 
-def _setting(form: FormData, text: str) -> CornerSetting:
+def _setting(form: FormData, text: str) -> object:
     return _corner(form, text).setting
 
 

@@ -28,17 +28,10 @@ def page(request: Request) -> Response:
 
 
 def _content(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, Any]:
-    from drawerwright.drawings.svg import write_svg
-    from drawerwright.job.papers.plan_drawings import draw_plan_sheet
+    from drawerwright.job.pictures.run_pictures import sheet_pictures
 
     stocks = [
-        (
-            stock,
-            [
-                (layout, write_svg(draw_plan_sheet(plan, stock, number), ground=False))
-                for number, layout in enumerate(stock.sheets.layouts, start=1)
-            ],
-        )
+        (stock, list(zip(stock.sheets.layouts, sheet_pictures(plan, stock), strict=True)))
         for stock in plan.stocks
     ]
     day_plans = shop_of(request).plans.all_days(job.text) if days_of(job) else ()

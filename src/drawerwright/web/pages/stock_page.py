@@ -24,7 +24,6 @@ from drawerwright.web.reader.words import gettext as _
 from drawerwright.web.server.shop import shop_of
 
 if TYPE_CHECKING:
-    from drawerwright.web.reader.preferences import Preferences
     from drawerwright.wood.thickness import Thickness
 
 LONGEST_NAME = 60
@@ -100,6 +99,8 @@ def _page(request: Request, typed: dict[str, str], fault: str, status: int) -> R
 
 
 def _racks(request: Request, job: JobRecord, data: Any) -> list[Rack]:
+    from drawerwright.job.pictures.doubt_pictures import thickness_picture
+
     found = job_text.job_of(job.text)
     shop, reader = shop_of(request), request.state.reader
     racks = []
@@ -116,19 +117,11 @@ def _racks(request: Request, job: JobRecord, data: Any) -> list[Rack]:
                 _sheet_rows(name, entry, "sheets"),
                 _sheet_rows(name, entry, "offcuts"),
                 thickness,
-                "" if thickness is None else _scale(thickness, reader),
+                "" if thickness is None else thickness_picture(thickness, reader.lengths),
                 beside_shelf(shop, job, ("stock", name), (*own, *first_rows), reader),
             )
         )
     return racks
-
-
-def _scale(thickness: Thickness, reader: Preferences) -> str:
-    from drawerwright.drawings.svg import write_svg
-    from drawerwright.drawings.thickness_picture import draw_thickness
-
-    scene = draw_thickness(thickness, style=reader.lengths)
-    return "" if scene is None else write_svg(scene, ground=False)
 
 
 def _sheet_rows(name: str, entry: Any, kind: str) -> tuple[tuple[Field, ...], ...]:

@@ -13,7 +13,7 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.store import ChangedMeanwhileError, ShelfEntry, ShelfKind
 from drawerwright.web.fields import job_text
 from drawerwright.web.pages.parts.job_frame import CHANGES_TOO_FAST, job_id_of
-from drawerwright.web.pages.parts.sight import SEEN
+from drawerwright.web.pages.parts.kept_cut_rows import seen_words
 from drawerwright.web.reader.words import gettext as _
 from drawerwright.web.server.shop import Shop, shop_of
 
@@ -44,7 +44,7 @@ def release(request: Request) -> Response:
 def look(request: Request) -> Response:
     """Keep with a test cut what was seen of its corner; the page offers to undo it."""
     seen = request.path_params["seen"]
-    if seen not in SEEN:
+    if seen not in seen_words():
         raise HTTPException(404, _("There is no such page."))
     change_cut(request, "seen", seen)
     return back(request, f"&looked={int(request.path_params['entry_id'])}")

@@ -11,9 +11,6 @@ from drawerwright.web.fields import job_text
 from drawerwright.web.reader.preferences import Preferences
 from drawerwright.web.reader.words import gettext as _
 
-GAUGES = ("height_shown", "fence_flat_shown", "fence_upright_shown")
-"""What the gauges showed; a block planed to the height stands in the place of the first."""
-
 
 @dataclass(frozen=True, slots=True)
 class KeptCut:
@@ -36,6 +33,7 @@ def said_cut(entry: ShelfEntry, reader: Preferences, called: Mapping[str, str] |
     `called` has the names of stocks by their ids; a stock that it does not have is called by its id.
     """
     from drawerwright.job.planning.corners import corner_called
+    from drawerwright.job.test_cuts.kept_cuts import GAUGES
 
     data = job_text.data_of(entry.text)
     height, *fences = GAUGES
@@ -70,9 +68,9 @@ def _pieces(data: Mapping[str, Any], reader: Preferences, called: Mapping[str, s
 
 
 def _readings(data: Mapping[str, Any], reader: Preferences) -> list[str]:
-    from drawerwright.joints.readings import RULES
+    from drawerwright.job.test_cuts.kept_cuts import reading_words
 
-    whats = {str(rule.kind): rule.what for rule in RULES.values()}
+    whats = reading_words()
     readings = data.get("readings")
     if not isinstance(readings, Mapping):
         readings = {}

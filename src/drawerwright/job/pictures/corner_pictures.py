@@ -1,0 +1,74 @@
+"""A corner drawn: as it should be, as it seats, at its true size, and as the eye finds it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import lru_cache
+
+from drawerwright.basics.lengths import LengthStyle, Mm
+from drawerwright.drawings.corner_section import FULL_SIZE, draw_corner
+from drawerwright.drawings.scene import Item, Layer, Text
+from drawerwright.drawings.seating import draw_both_states, draw_seating
+from drawerwright.drawings.test_pieces import draw_test_pieces, reading_letters
+from drawerwright.job.pictures.on_screen import on_screen
+from drawerwright.job.tried_corner import TriedCorner
+from drawerwright.joints.fit import seat_setting
+from drawerwright.joints.joint import joint_of
+from drawerwright.joints.readings import ReadingKind
+from drawerwright.joints.setting import CornerSetting
+
+ENLARGED = 3.0
+SEEN = ("play", "tight", "proud")
+"""What the eye may find of a corner that is put together."""
+SEEN_MISFIT: Mm = 0.35
+"""How far off the pictures of what may be seen are drawn: enough to tell them apart."""
+SEEN_SCALE = 2.0
+
+
+@lru_cache(maxsize=16)
+def corner_as_wanted(right: CornerSetting, style: LengthStyle) -> str:
+    """The corner as it should be; it stays the same while other settings are tried."""
+    return on_screen(draw_corner(right, scale=ENLARGED, style=style))
+
+
+def corner_as_it_seats(tried: TriedCorner, style: LengthStyle) -> str:
+    """The corner as it seats at the settings that are tried: pressed home and pulled."""
+    return on_screen(draw_both_states(tried.fit, scale=ENLARGED, style=style))
+
+
+def corner_at_true_size(tried: TriedCorner, style: LengthStyle) -> str:
+    """The corner at the settings that are tried, 1:1, to print and lay the wood on."""
+    return on_screen(draw_corner(tried.setting, scale=FULL_SIZE, annotated=False, style=style))
+
+
+def corner_as_seen(setting: CornerSetting, style: LengthStyle) -> dict[str, str]:
+    """The corner as it looks with play, tight, and standing proud, by the names of `SEEN`.
+
+    Nothing of a corner without play to choose: its pieces look alike whatever the height.
+    """
+    if setting.play is None:
+        return {}
+    found = {}
+    for name, off in zip(SEEN, (-SEEN_MISFIT, 0.0, SEEN_MISFIT), strict=True):
+        fit = seat_setting(replace(setting, bit_height=setting.tight_bit_height + off))
+        scene = draw_seating(
+            fit, state="pulled" if name == "play" else "pressed", scale=SEEN_SCALE, style=style
+        )
+        found[name] = on_screen(replace(scene, items=_without_words(scene.items)))
+    return found
+
+
+def _without_words(items: tuple[Item, ...]) -> tuple[Item, ...]:
+    """The wood, its gaps and contacts; figures and leaders would be illegible at this size."""
+    shown = (Layer.WOOD, Layer.GRAIN, Layer.GAP, Layer.CONTACT)
+    return tuple(item for item in items if item.layer in shown and not isinstance(item, Text))
+
+
+def test_piece_pictures(setting: CornerSetting, style: LengthStyle) -> list[str]:
+    """Where the calipers are held on the two test pieces, with what they read where all is as wanted."""
+    return [on_screen(scene) for scene in draw_test_pieces(setting, style=style).values()]
+
+
+def letters_on_test_pieces(setting: CornerSetting) -> dict[ReadingKind, str]:
+    """The letters that the readings have in the pictures of the test pieces."""
+    return reading_letters(joint_of(setting.cutter))

@@ -1,0 +1,65 @@
+"""A cutter drawn: where to measure it, the corner that it makes, and a profile that was read point by point."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from drawerwright.basics.lengths import LengthStyle
+from drawerwright.drawings.corner_section import draw_corner
+from drawerwright.drawings.cutter_profile import draw_profile
+from drawerwright.job.job import Job
+from drawerwright.job.pictures.on_screen import on_screen
+from drawerwright.job.tried_corner import FIRST_MEASURES
+from drawerwright.joints.joint import joint_of, self_mating
+from drawerwright.joints.mate import Mate
+from drawerwright.joints.mating import mating
+from drawerwright.joints.profile import Point
+from drawerwright.joints.setting import CornerGeometry, set_corner
+
+SCALE, TALLEST = 5.0, 75.0
+"""Of the picture of the cutter: paper per thing, and how tall it may become (mm of paper)."""
+
+
+@dataclass(frozen=True, slots=True)
+class CutterPictures:
+    """A cutter with its measures and the corner that it makes, each with what is said below it.
+
+    Without a cutter there is no corner: then both are empty.
+    """
+
+    measures: str
+    where_to_measure: str
+    corner: str = ""
+    shows_measures: str = ""
+
+
+def any_cutter(style: LengthStyle) -> CutterPictures:
+    """Where to measure a cutter, until the job has its own."""
+    first = FIRST_MEASURES
+    profile = mating(first.kind).profile(first.mid_depth, first.step, first.slope, None)
+    shape = profile.between(0.0, 2 * first.mid_depth)
+    drawing = draw_profile(shape, first.mid_depth, first.step, style=style, dots=False)
+    return CutterPictures(on_screen(drawing), self_mating(first.kind).where_to_measure)
+
+
+def cutter_of_job(job: Job, style: LengthStyle) -> CutterPictures:
+    """The cutter of a job, and the corner that it makes in the job's first stock, or in one that it can be cut in."""
+    cutter, joint = job.cutter, joint_of(job.cutter)
+    middle, step = cutter.mid_depth.value, cutter.step.value
+    shape = cutter.profile().between(0.0, max(2 * middle, middle + step))
+    scale = min(SCALE, TALLEST / shape[-1][0])
+    drawing = draw_profile(shape, middle, step, style=style, dots=False, scale=scale)
+    thickness = max(next(iter(job.stock.values())).thickness.value, middle * 2 + 2)
+    setting = set_corner(cutter, CornerGeometry(thickness, thickness))
+    return CutterPictures(
+        on_screen(drawing),
+        joint.where_to_measure,
+        on_screen(draw_corner(setting, style=style)),
+        joint.shows_measures(setting),
+    )
+
+
+def profile_picture(points: Sequence[Point], mate: Mate, style: LengthStyle) -> str:
+    """Points of a profile, with the middle and the step that they have."""
+    return on_screen(draw_profile(points, mate.mid_depth.value, mate.step.value, style=style))

@@ -1,0 +1,35 @@
+"""Drawers drawn: the fronts of a bank, and one drawer to turn round."""
+
+from __future__ import annotations
+
+from drawerwright.basics.lengths import LengthStyle
+from drawerwright.drawings.elevation import draw_elevation
+from drawerwright.drawings.glb import write_glb
+from drawerwright.drawings.solids import cut_open, drawer_solids
+from drawerwright.job.job import Job
+from drawerwright.job.pictures.on_screen import on_screen
+from drawerwright.job.planning.draft import JobDraft
+
+
+def bank_pictures(draft: JobDraft, style: LengthStyle) -> list[tuple[str, str]]:
+    """Name and elevation of each bank, with the drawers behind its fronts."""
+    return [
+        (bank.bank.name, on_screen(draw_elevation(bank.bank, draft.drawers_of(bank), style=style)))
+        for bank in draft.job.banks
+    ]
+
+
+def small_bank_pictures(job: Job, most: int, style: LengthStyle) -> list[str]:
+    """The fronts of a job's first banks, small and without figures."""
+    return [on_screen(draw_elevation(bank.bank, annotated=False, style=style)) for bank in job.banks[:most]]
+
+
+def drawer_model(draft: JobDraft, name: str, style: LengthStyle, *, is_open: bool = False) -> bytes | None:
+    """A drawer as a GLB file, whole or cut open at half its height; None where the job has none of this name."""
+    drawer = next((drawer for drawer in draft.assembled if drawer.box.name == name), None)
+    if drawer is None:
+        return None
+    solids = drawer_solids(drawer, draft.settings)
+    if is_open:
+        solids = tuple(part for part in cut_open(solids, drawer.box.height / 2) if part.volume > 0)
+    return write_glb(solids, name, style=style)

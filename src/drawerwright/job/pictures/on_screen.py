@@ -1,0 +1,16 @@
+"""A scene as a screen shows it: SVG on the page's own ground, dressed by one style sheet for day and dark."""
+
+from __future__ import annotations
+
+from drawerwright.drawings.scene import Scene
+from drawerwright.drawings.svg import stylesheet, write_svg
+
+
+def on_screen(scene: Scene) -> str:
+    """The SVG of a scene, without a ground of its own."""
+    return write_svg(scene, ground=False)
+
+
+def screen_style() -> str:
+    """The style sheet that dresses every such drawing."""
+    return stylesheet()

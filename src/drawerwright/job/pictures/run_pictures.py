@@ -1,0 +1,30 @@
+"""The work drawn: the sheets of a plan, and the set-ups of the router table."""
+
+from __future__ import annotations
+
+from drawerwright.basics.lengths import LengthStyle
+from drawerwright.drawings.setup import draw_passes
+from drawerwright.job.papers.plan_drawings import draw_plan_sheet
+from drawerwright.job.pictures.on_screen import on_screen
+from drawerwright.job.planning.job_plan import JobPlan, StockPlan
+from drawerwright.run.setups import SetUp
+from drawerwright.run.steps import Step
+
+
+def sheet_pictures(plan: JobPlan, stock: StockPlan) -> list[str]:
+    """Every sheet of a stock."""
+    count = len(stock.sheets.layouts)
+    return [on_screen(draw_plan_sheet(plan, stock, number)) for number in range(1, count + 1)]
+
+
+def step_sheet_picture(plan: JobPlan, step: Step) -> str:
+    """The sheet that a step cuts; empty for another step."""
+    if step.sheet is None:
+        return ""
+    place, number = step.sheet
+    return on_screen(draw_plan_sheet(plan, plan.stocks[place], number))
+
+
+def setup_pictures(setup: SetUp, style: LengthStyle) -> list[str]:
+    """The passes of a set-up at the machine."""
+    return [on_screen(scene) for scene in draw_passes(setup, style=style)]

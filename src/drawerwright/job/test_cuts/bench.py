@@ -1,0 +1,230 @@
+"""The use case `test cut`: one corner of a job with the cuts that count for it, what they say, and what is kept."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from drawerwright.basics.errors import InvalidValueError
+from drawerwright.basics.lengths import LengthStyle, Mm
+from drawerwright.basics.phrases import phrase, plain
+from drawerwright.basics.uncertain import Estimate
+from drawerwright.job.file.editing import Path, set_value
+from drawerwright.job.file.settled import LEARNT, settled_entry
+from drawerwright.job.job import Job
+from drawerwright.job.plain_data import key_data
+from drawerwright.job.planning.draft import Corner, JobDraft
+from drawerwright.job.planning.first_cut_odds import card_words, corner_odds
+from drawerwright.job.test_cuts.correcting import correct_trial, learnt_entries, next_cut_words
+from drawerwright.job.test_cuts.goes_home import HomeQuestion, asked, at_stake
+from drawerwright.job.test_cuts.kept_cuts import GAUGES, HEIGHT, KEY, counting_cuts
+from drawerwright.job.test_cuts.trial_reading import Trial, corner_wanted, read_kept_cut
+from drawerwright.joints.correction import Correction, cut_at
+from drawerwright.joints.joint import joint_of
+from drawerwright.joints.learning import TrialCut
+from drawerwright.joints.readings import ReadingRule
+from drawerwright.joints.statements import Statement
+from drawerwright.store import ShelfEntry
+
+DIGITS = 4
+"""Decimals of a number that is kept (mm)."""
+
+
+@dataclass(frozen=True, slots=True)
+class CutMade:
+    """A test cut as it was made: what the gauges showed, the pieces, and what was read and seen.
+
+    `measures` are mm by the names of `GAUGES` and by "flat" and "upright"; `readings` mm by the names of their kinds.
+    With `by_block` the height is that of a block. `seen` is one of the sights, or empty.
+    """
+
+    measures: Mapping[str, Mm]
+    readings: Mapping[str, Mm]
+    seen: str = ""
+    by_block: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class LearntRow:
+    """What is now known of one statement; with `is_open` it is not clear which of several is wrong."""
+
+    label: str
+    known: Estimate
+    is_open: bool
+
+
+@dataclass(frozen=True, slots=True)
+class NextCutOdds:
+    """How sure the cut to come is, in sentences; and its misfit to expect, where that can be said."""
+
+    words: tuple[str, ...]
+    misfit: Estimate | None
+
+
+@dataclass(frozen=True, slots=True)
+class AskedCut:
+    """The question about one kept test cut, and what hangs on the answer (None: a later one says that)."""
+
+    entry: ShelfEntry
+    question: str
+    at_stake: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Bench:
+    """One corner of a job with the test cuts that count for it.
+
+    `others` are test cuts of the job that count for none of its corners: their own is not known, or is no more.
+    """
+
+    job_id: int
+    draft: JobDraft
+    corner: Corner
+    entries: tuple[ShelfEntry, ...]
+    others: tuple[ShelfEntry, ...]
+    trial: Trial
+
+    @property
+    def token(self) -> str:
+        """The corner in addresses and forms."""
+        return self.corner.key.token
+
+    @property
+    def stock_names(self) -> dict[str, str]:
+        """What the job's stocks are called, by their ids."""
+        return {stock.key: stock.name for stock in self.draft.job.stock.values()}
+
+    @property
+    def rules(self) -> tuple[ReadingRule, ...]:
+        """What can be read on its test pieces."""
+        return joint_of(self.trial.cutter).rules
+
+    @property
+    def by_block(self) -> bool:
+        """Whether the height of the latest cut was that of a block."""
+        return bool(self.trial.cuts) and self.trial.cuts[-1].by_block
+
+    @property
+    def first(self) -> TrialCut:
+        """The cut that the job's settings ask for, before anything is learnt."""
+        return cut_at(self.corner.setting, self.trial.table, self.trial.wanted)
+
+    def correction(self) -> Correction | None:
+        """What the cuts say; None before the first.
+
+        Raises:
+            InvalidValueError: something impossible follows from what was read.
+        """
+        return correct_trial(self.trial) if self.trial.cuts else None
+
+    def dial(self, correction: Correction | None) -> dict[str, Mm]:
+        """What the gauges should show for the cut to come, by the names of `GAUGES`."""
+        if correction is None:
+            first = self.first
+            values = (first.height_shown.value, first.fence_flat_shown, first.fence_upright_shown)
+        else:
+            after = correction.next_cut
+            values = (after.height_shown, after.fence_flat_shown, after.fence_upright_shown)
+        return dict(zip(GAUGES, values, strict=True))
+
+    def odds(
+        self, correction: Correction | None, questions: Sequence[HomeQuestion], style: LengthStyle
+    ) -> NextCutOdds:
+        """How sure the cut to come is: before the first test cut, as the job's first cut is everywhere."""
+        if correction is not None:
+            return NextCutOdds(next_cut_words(correction, questions), correction.next_cut.misfit)
+        odds = corner_odds(self.draft, self.corner)
+        words = card_words(odds, self.trial.table, style)
+        return NextCutOdds(words, odds.misfit_estimate if odds.is_judged else None)
+
+    def asked(self, questions: Sequence[HomeQuestion]) -> list[AskedCut]:
+        """What is to be asked, each with the kept cut that it is about."""
+        return [
+            AskedCut(self.entries[one.cut - 1], asked(one), at_stake(one, by_block=self.by_block))
+            for one in questions
+        ]
+
+    def with_cut(self, text: str) -> Bench:
+        """The bench as it is once a kept cut has joined the others."""
+        return replace(self, trial=replace(self.trial, cuts=(*self.trial.cuts, read_kept_cut(text))))
+
+    def cut_text(self, made: CutMade) -> str:
+        """A cut that was made for this corner, as it is kept.
+
+        Raises:
+            InvalidValueError: with it, something impossible follows from what was read.
+        """
+        text = set_value("", ("job",), self.job_id)
+        readings = {kind: round(value, DIGITS) for kind, value in made.readings.items()}
+        entries = {
+            "cutter": self.draft.job.cutter.name,
+            "corner": plain(self.corner.name),
+            KEY: key_data(self.corner.key),
+            **{
+                "block" if name == HEIGHT and made.by_block else name: round(value, DIGITS)
+                for name, value in made.measures.items()
+            },
+            "readings": readings or None,
+            "seen": made.seen or None,
+        }
+        for name, value in entries.items():
+            if value is not None:
+                text = set_value(text, (name,), value)
+        self.with_cut(text).correction()
+        return text
+
+    def check_claim(self, text: str) -> None:
+        """See whether a kept cut that was made for another corner can count for this one.
+
+        Raises:
+            InvalidValueError: its joint is of another kind, or something impossible follows from what was read.
+        """
+        counted = self.with_cut(text)
+        readable = joint_of(self.trial.cutter).readings
+        if any(reading.kind not in readable for reading in counted.trial.cuts[-1].readings):
+            raise InvalidValueError(phrase("This cut has readings that another kind of joint shows."))
+        counted.correction()
+
+    def taught(self, text: str, correction: Correction) -> tuple[str, tuple[tuple[Path, str], ...]]:
+        """The job file's text with what the cuts taught, and each entry with its path; none where nothing is sure."""
+        entries = tuple(learnt_entries(correction))
+        for path, value in entries:
+            text = set_value(text, path, value)
+        if entries:
+            text = set_value(text, LEARNT, settled_entry(correction, self.trial.table))
+        return text, entries
+
+
+def bench_of(job_id: int, job: Job, draft: JobDraft, corner: Corner, shelf: Sequence[ShelfEntry]) -> Bench:
+    """The bench of one corner of a job, with the test cuts on the shelf that were made for the job and still count."""
+    counting = counting_cuts(job_id, shelf)
+    entries = tuple(entry for key, entry in counting if key == corner.key)
+    others = tuple(entry for key, entry in counting if key not in draft.settings)
+    trial = Trial(
+        name=plain(corner.name),
+        style=job.style,
+        cutter=job.cutter,
+        table=job.table,
+        wanted=corner_wanted(corner.setting, job.fit_range),
+        cuts=tuple(read_kept_cut(entry.text) for entry in entries),
+    )
+    return Bench(job_id, draft, corner, entries, others, trial)
+
+
+def learnt_rows(correction: Correction) -> tuple[LearntRow, ...]:
+    """What is now known of cutter and gauges."""
+    labels = {
+        Statement.MID_DEPTH: phrase("Mid depth"),
+        Statement.STEP: phrase("Step"),
+        Statement.HEIGHT_GAUGE: phrase("Height gauge shows too much by"),
+        Statement.FENCE_GAUGE: phrase("Fence scale shows too much by"),
+    }
+    learnt, disagreement = correction.learnt, correction.disagreement
+    return tuple(
+        LearntRow(label, learnt.stated(one), disagreement.is_open(one)) for one, label in labels.items()
+    )
+
+
+def is_settled(correction: Correction) -> bool:
+    """Whether the cuts taught anything that is sure enough to be kept."""
+    return bool(learnt_entries(correction))

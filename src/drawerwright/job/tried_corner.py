@@ -1,0 +1,194 @@
+"""The use case `try`: one corner at settings that somebody tries, beside the recommended ones."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+from drawerwright.basics.findings import Finding
+from drawerwright.basics.lengths import LengthStyle, Mm, Unit
+from drawerwright.basics.uncertain import Estimate
+from drawerwright.job.job import Job
+from drawerwright.job.planning.corners import JobCorner, corners_of
+from drawerwright.joints.bit_heights import BitHeights
+from drawerwright.joints.corner_findings import setting_findings
+from drawerwright.joints.cutter import Cutter
+from drawerwright.joints.fit import Fit, seat_setting
+from drawerwright.joints.joint import expected_readings
+from drawerwright.joints.readings import FitRange, Reading
+from drawerwright.joints.registry import USUAL
+from drawerwright.joints.setting import CornerGeometry, CornerSetting, FenceRule, is_one_setting
+from drawerwright.joints.setting_words import play_words
+from drawerwright.joints.table import RouterTable, usual_gauge_step
+from drawerwright.joints.targets import Target, card_targets
+from drawerwright.joints.wanted import Wanted
+
+SETTINGS = ("bit_height", "fence_flat", "fence_upright")
+"""What is set for one corner; the names that a `CornerSetting` has for it."""
+
+
+@dataclass(frozen=True, slots=True)
+class CornerMeasures:
+    """What decides the settings of a corner: the kind of its cutter, and measures of cutter and wood (mm, degrees)."""
+
+    kind: str = USUAL
+    mid_depth: Mm = 6.0
+    step: Mm = 4.0
+    slope: float = 45.0
+    flat: Mm = 15.0
+    upright: Mm = 15.0
+    lip: Mm = 0.0
+
+    @classmethod
+    def of(cls, cutter: Cutter, corner: CornerGeometry) -> CornerMeasures:
+        """Those of a known cutter and corner."""
+        return cls(
+            cutter.kind,
+            cutter.mid_depth.value,
+            cutter.step.value,
+            cutter.slope_angle,
+            corner.flat_thickness,
+            corner.upright_thickness,
+            corner.lip,
+        )
+
+    @property
+    def geometry(self) -> CornerGeometry:
+        return CornerGeometry(self.flat, self.upright, self.lip)
+
+
+FIRST_MEASURES = CornerMeasures()
+"""Round figures to begin with, until the bench's own are there."""
+
+
+@dataclass(frozen=True)
+class TriedCorner:
+    """A corner at the settings that are tried, what comes of them, and what the calipers would say.
+
+    `right` are the recommended settings; `wanted` is what counts as a fit.
+    """
+
+    right: CornerSetting
+    setting: CornerSetting
+    wanted: FitRange
+
+    @cached_property
+    def fit(self) -> Fit:
+        """How the corner seats."""
+        return seat_setting(self.setting)
+
+    def play_words(self, style: LengthStyle) -> str:
+        """What the recommended bit height leaves, and where the corner would be tight."""
+        return play_words(self.right, style)
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """What is doubtful about these settings."""
+        return tuple(setting_findings(self.setting, ""))
+
+    @property
+    def readings(self) -> tuple[Reading, ...]:
+        """What the calipers read on two test pieces that are cut so."""
+        return expected_readings(self.setting)
+
+    @property
+    def targets(self) -> tuple[Target, ...]:
+        """The same readings at the recommended settings, each with the range in which the corner fits."""
+        return card_targets(self.right, self.wanted)
+
+
+@dataclass(frozen=True, slots=True)
+class CornerToTry:
+    """A corner at its recommended settings, and the rule for bit heights that goes with it."""
+
+    right: CornerSetting
+    heights: BitHeights
+
+    def at(self, given: Mapping[str, Mm]) -> TriedCorner:
+        """The corner at the settings that are given (mm, by their names); the recommended ones where they are not."""
+        tried = {name: given.get(name, getattr(self.right, name)) for name in SETTINGS}
+        return TriedCorner(self.right, replace(self.right, **tried), self.heights.fit or FitRange())
+
+
+def measures_of(setting: CornerSetting) -> CornerMeasures:
+    """What decided a setting."""
+    return CornerMeasures.of(setting.cutter, setting.corner)
+
+
+def measures_in_job(job: Job, corner: JobCorner) -> CornerMeasures:
+    """What decides the settings of a corner of a job."""
+    return CornerMeasures.of(job.cutter, corner.keyed.geometry)
+
+
+def corner_named(job: Job, token: str) -> JobCorner | None:
+    """The corner of a job whose key has this token."""
+    return next((corner for corner in corners_of(job) if corner.key.token == token), None)
+
+
+def try_in_job(job: Job, corner: JobCorner, upright_fence: Mm | None = None) -> CornerToTry:
+    """A corner of a job as it is known there, its doubts included.
+
+    Args:
+        job: whose corner.
+        corner: the corner.
+        upright_fence: fence setting of the upright piece (mm); None where both pieces have one setting.
+    """
+    heights = job.heights.unforced
+    return CornerToTry(
+        _recommended(job.cutter, corner.keyed.geometry, _rule(upright_fence), heights), heights
+    )
+
+
+def try_measures(
+    measures: CornerMeasures, upright_fence: Mm | None = None, *, unit: Unit = "mm", job: Job | None = None
+) -> CornerToTry:
+    """A corner by its measures alone, taken as exact.
+
+    Args:
+        measures: of cutter and wood.
+        upright_fence: as in `try_in_job`.
+        unit: of the gauges, where no job says how they are marked.
+        job: whose gauges, wanted play and measured edge of the cutter hold, if there is one.
+
+    Raises:
+        InvalidValueError: no cutter has such measures.
+    """
+    step = usual_gauge_step(unit)
+    table = RouterTable(height_gauge_step=step, fence_gauge_step=step)
+    heights = BitHeights(FitRange(), table) if job is None else job.heights.unforced
+    cutter = Cutter(
+        measures.kind,
+        mid_depth=Estimate(measures.mid_depth),
+        step=Estimate(measures.step),
+        slope=Estimate(measures.slope),
+        edge=None if job is None else job.cutter.edge,
+    )
+    return CornerToTry(_recommended(cutter, measures.geometry, _rule(upright_fence), heights), heights)
+
+
+def recommended_in_job(setting: CornerSetting, job: Job) -> CornerSetting:
+    """What is recommended for a corner of a job that shares its fence sum as this setting does."""
+    return _recommended(setting.cutter, setting.corner, setting.fence_rule, job.heights.unforced)
+
+
+def own_settings_of(setting: CornerSetting, job: Job) -> dict[str, Mm]:
+    """The settings of a job's corner that are not the recommended ones, by their names (mm)."""
+    right = recommended_in_job(setting, job)
+    return {
+        name: getattr(setting, name)
+        for name in SETTINGS
+        if not is_one_setting(getattr(setting, name), getattr(right, name))
+    }
+
+
+def _rule(upright_fence: Mm | None) -> FenceRule | Mm:
+    return FenceRule.ONE if upright_fence is None else upright_fence
+
+
+def _recommended(
+    cutter: Cutter, corner: CornerGeometry, rule: FenceRule | Mm, heights: BitHeights
+) -> CornerSetting:
+    flat, upright = Estimate(corner.flat_thickness), Estimate(corner.upright_thickness)
+    wanted = Wanted(flat, upright, corner.lip, rule, heights.fit or FitRange())
+    return wanted.recommended(cutter, heights.table)
