@@ -69,9 +69,9 @@ def write_plan(
     for name, scene in drawings.items():
         contents[f"{DRAWINGS}/{name}.svg"] = write_svg(scene).encode()
         if dxf:
-            contents[f"{DRAWINGS}/{name}.dxf"] = _dxf(scene)
+            contents[f"{DRAWINGS}/{name}.dxf"] = drawing_dxf(scene)
     report = plan_report(plan) | dict(more or {}) | {"files": [*contents, REPORT]}
-    contents[REPORT] = (json.dumps(report, indent=1, ensure_ascii=False) + "\n").encode()
+    contents[REPORT] = as_json(report)
     stale = _drawings_of_the_last_plan(folder) - contents.keys()
     (folder / DRAWINGS).mkdir(parents=True, exist_ok=True)
     for name in stale:
@@ -105,7 +105,7 @@ def write_days(plans: Sequence[JobPlan], folder: Path, *, dxf: bool = False) -> 
         written += write_plan(plan, folder / name, dxf=dxf)
         days.append({**data, "folder": name})
     report = {"format": "drawerwright-days", "version": REPORT_VERSION, "days": days}
-    write_whole(folder / REPORT, (json.dumps(report, indent=1, ensure_ascii=False) + "\n").encode())
+    write_whole(folder / REPORT, as_json(report))
     return (*written, folder / REPORT)
 
 
@@ -119,7 +119,13 @@ def _drawings_of_the_last_plan(folder: Path) -> set[str]:
     return {f"{DRAWINGS}/{Path(name).name}" for name in names if Path(name).parent == Path(DRAWINGS)}
 
 
-def _dxf(scene: Scene) -> bytes:
+def as_json(report: Mapping[str, Any]) -> bytes:
+    """A report as it stands in a file."""
+    return (json.dumps(report, indent=1, ensure_ascii=False) + "\n").encode()
+
+
+def drawing_dxf(scene: Scene) -> bytes:
+    """A drawing as DXF."""
     from drawerwright.drawings.dxf import write_dxf  # loads slowly, and most plans go without
 
     return write_dxf(scene).encode()

@@ -5,7 +5,6 @@ from __future__ import annotations
 from drawerwright.basics import usual
 from drawerwright.web.fields.drawer_fields import Group
 from drawerwright.web.fields.field import Field
-from drawerwright.web.fields.tie_breaker_words import AIM_WORDS
 from drawerwright.web.reader.words import gettext as _
 
 
@@ -92,6 +91,7 @@ def machine_fields() -> tuple[Group, ...]:
 
 def whole_fields() -> tuple[Group, ...]:
     """Entries about the job as a whole."""
+    from drawerwright.job.file.aim_words import AIM_WORDS
     from drawerwright.job.file.usual_entries import LEAST_OFFCUT
 
     plans = (

@@ -11,7 +11,6 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from drawerwright.store import JobRecord
-from drawerwright.web.fields.posted_numbers import whole_number
 from drawerwright.web.pages.jobs_page import attachment, file_stem
 from drawerwright.web.pages.parts.day_choice import day_context, day_of
 from drawerwright.web.pages.parts.job_frame import job_id_of
@@ -19,7 +18,6 @@ from drawerwright.web.pages.parts.planned import plan_of, planned_page, reader_p
 from drawerwright.web.reader.words import gettext as _
 from drawerwright.web.server.shop import shop_of
 from drawerwright.web.work.background import State
-from drawerwright.web.work.paper_desk import Papers, parts_list, plan_json
 
 if TYPE_CHECKING:
     from drawerwright.job.planning.job_plan import JobPlan
@@ -122,23 +120,13 @@ def _made(state: State[Any]) -> Any:
 
 
 def _content_of(request: Request, job: JobRecord, plan: JobPlan, name: str) -> bytes | None:
-    from drawerwright.drawings.dxf import write_dxf
-    from drawerwright.drawings.svg import write_svg
+    from drawerwright.job.papers.plan_papers import PlanPapers, data_file
 
-    if name == "plan.json":
-        return plan_json(plan)
-    if name == "parts.csv":
-        return parts_list(plan)
-    papers: Papers = _made(shop_of(request).papers.ask(job.text, plan, job.id, DOWNLOAD_SECONDS))
-    if name == "packet.pdf":
-        return papers.packet
-    stem, _dot, ending = name.rpartition(".")
-    if ending == "svg" and (number := whole_number(stem.removeprefix("packet-page-"))) is not None:
-        return papers.pages[number - 1] if 0 < number <= len(papers.pages) else None
-    scene = papers.drawings.get(stem)
-    if scene is None or ending not in ("svg", "dxf"):
-        return None
-    return (write_svg(scene) if ending == "svg" else write_dxf(scene)).encode()
+    content = data_file(plan, name)
+    if content is not None:
+        return content
+    papers: PlanPapers = _made(shop_of(request).papers.ask(job.text, plan, job.id, DOWNLOAD_SECONDS))
+    return papers.file(name)
 
 
 ROUTES = (

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import asyncio
-from collections import Counter
 from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 
@@ -21,7 +20,6 @@ from drawerwright.web.server.shop import shop_of
 
 if TYPE_CHECKING:
     from drawerwright.job.planning.job_plan import JobPlan
-    from drawerwright.run.steps import Step
 
 LONGEST_NOTE = 2000
 LONGEST_KEY = 200
@@ -32,33 +30,16 @@ def page(request: Request) -> Response:
     return planned_page(request, "run", _("Run"), "run_part.html", _content)
 
 
-def step_keys(steps: tuple[Step, ...], day: int | None = None) -> list[str]:
-    """A key for each step that stays the same while its title does, whatever comes before it.
-
-    `day`: of a job that is split, whose days have steps of the same titles.
-    """
-    seen: Counter[str] = Counter()
-    keys = []
-    for step in steps:
-        name = f"{step.machine}: {step.title}" if day is None else f"{day} · {step.machine}: {step.title}"
-        seen[name] += 1
-        keys.append(name if seen[name] == 1 else f"{name} ({seen[name]})")
-    return keys
-
-
 def _content(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, Any]:
-    from drawerwright.drawings.setup import draw_passes
-    from drawerwright.drawings.svg import write_svg
-    from drawerwright.job.papers.plan_drawings import draw_plan_sheet
+    from drawerwright.job.pictures.run_pictures import setup_pictures, step_sheet_picture
     from drawerwright.job.planning.fence_costs import choice_in_words, compared_plans
-    from drawerwright.job.planning.stops import setup_stops, sheet_stops
+    from drawerwright.job.run_list import step_keys, step_stops, steps_that_set_up
 
     shop = shop_of(request)
     progress = shop.progress.load(job.id)
     style = request.state.reader.lengths
     days = day_context(request, job)
-    keys = step_keys(plan.run.steps, days["day"])
-    setups = {setup.number: setup for setup in plan.run.setups}
+    steps, keys = plan.run.steps, step_keys(plan, days["day"])
     is_single = request.query_params.get("view") == "one"
     chosen = whole_number(request.query_params.get("step", ""))
     open_steps = [index for index, key in enumerate(keys) if key not in progress.ticked]
@@ -66,51 +47,28 @@ def _content(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, An
     if chosen is not None and 1 <= chosen <= len(keys):
         at = chosen - 1
     shown = [at] if is_single else range(len(keys))
-    drawn = {
-        number: [write_svg(scene, ground=False) for scene in draw_passes(setup, style=style)]
-        for number, setup in setups.items()
-        if any(plan.run.steps[index].setup == number for index in shown)
-    }
-    # A list of many sheets is for reading ahead; the drawing that is cut from comes with its one step.
-    sheet = plan.run.steps[at].sheet if is_single else None
-    sheet_drawn = ""
-    if sheet is not None:
-        place, number = sheet
-        sheet_drawn = write_svg(draw_plan_sheet(plan, plan.stocks[place], number), ground=False)
-    stops: dict[int, tuple[str, ...]] = {}
-    for index in shown:
-        step = plan.run.steps[index]
-        if step.setup is not None:
-            stops[index] = setup_stops(plan, setups[step.setup])
-        elif step.sheet is not None:
-            stops[index] = sheet_stops(plan, plan.stocks[step.sheet[0]], step.sheet[1])
+    at_setups = {steps[index].setup for index in shown}
     return {
-        "stops": stops,
+        "stops": {index: step_stops(plan, steps[index]) for index in shown},
         "progress": progress,
-        "steps": [(index, keys[index], plan.run.steps[index]) for index in shown],
+        "steps": [(index, keys[index], steps[index]) for index in shown],
         "count": len(keys),
         "done": sum(1 for key in keys if key in progress.ticked),
-        "setups": setups,
-        "drawn": drawn,
-        "sheet_drawn": sheet_drawn,
+        "setups": {setup.number: setup for setup in plan.run.setups},
+        "drawn": {
+            setup.number: setup_pictures(setup, style)
+            for setup in plan.run.setups
+            if setup.number in at_setups
+        },
+        # A list of many sheets is for reading ahead; the drawing that is cut from comes with its one step.
+        "sheet_drawn": step_sheet_picture(plan, steps[at]) if is_single else "",
         "fence_plans": compared_plans(plan.draft.fences),
         "fence_choice": choice_in_words(plan.draft.fences),
         "is_single": is_single,
         "at": at,
-        "first_of_setup": _first_of_setup(plan.run.steps),
+        "first_of_setup": steps_that_set_up(plan),
         **({"query": f"{days['and_day']}&view=one&step={at + 1}"} if is_single else {}),
     }
-
-
-def _first_of_setup(steps: tuple[Step, ...]) -> set[int]:
-    """The steps at which a set-up is made; the drawing of the machine belongs there in the list."""
-    seen: set[int] = set()
-    firsts = set()
-    for index, step in enumerate(steps):
-        if step.setup is not None and step.setup not in seen:
-            seen.add(step.setup)
-            firsts.add(index)
-    return firsts
 
 
 async def tick(request: Request) -> Response:

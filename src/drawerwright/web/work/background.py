@@ -66,6 +66,11 @@ class Work(Generic[Made]):
             raise StoppedError
         self.done, self.count, self.stage = done, count, stage
 
+    def searching(self, stage: str, best_cost: float | None, lower_bound: float, *, has_prices: bool) -> None:
+        """Say what a search has found so far, and what it cannot undercut."""
+        self.stage, self.best_cost = stage, best_cost
+        self.lower_bound, self.has_prices = lower_bound, has_prices
+
 
 @dataclass(frozen=True, slots=True)
 class State(Generic[Made]):

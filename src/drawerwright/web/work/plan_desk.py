@@ -9,7 +9,6 @@ from drawerwright.web.work.background import PATIENCE_SECONDS, State, Work, Work
 
 if TYPE_CHECKING:
     from drawerwright.job.planning.job_plan import JobPlan, Watcher
-    from drawerwright.sheets.plan import PlanProgress
 
 PlanState: TypeAlias = "State[JobPlan]"
 
@@ -87,10 +86,6 @@ def _plan_days(work: Work[tuple[JobPlan, ...]]) -> tuple[JobPlan, ...]:
 
 
 def _watcher(work: Work[JobPlan] | Work[tuple[JobPlan, ...]]) -> Watcher:
-    def watch(stock: str, progress: PlanProgress) -> None:
-        work.stage = stock
-        work.best_cost = progress.best_cost
-        work.lower_bound = progress.lower_bound
-        work.has_prices = progress.has_prices
-
-    return watch
+    return lambda stock, progress: work.searching(
+        stock, progress.best_cost, progress.lower_bound, has_prices=progress.has_prices
+    )

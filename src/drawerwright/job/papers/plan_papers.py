@@ -1,0 +1,83 @@
+"""What is printed or taken away of a plan: its papers, each file by its name, and all of them in one archive."""
+
+from __future__ import annotations
+
+import io
+import re
+import zipfile
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from drawerwright.drawings.scene import Scene
+from drawerwright.drawings.svg import write_svg
+from drawerwright.job.papers.files_out import DRAWINGS, REPORT, as_json, drawing_dxf, parts_csv
+from drawerwright.job.papers.packet_pages import plan_packet, plan_pages
+from drawerwright.job.papers.plan_data import plan_report
+from drawerwright.job.papers.plan_drawings import plan_drawings
+from drawerwright.job.planning.job_plan import JobPlan
+
+Step = Callable[[int, int, str], None]
+"""Told how many of how many steps are done, and what is at hand: "drawing", "pages" or "writing"; what it raises ends
+the work."""
+PACKET, PARTS, TEXT = "packet.pdf", "parts.csv", "job.yaml"
+PAGE = re.compile(r"packet-page-([1-9][0-9]{0,5})")
+
+
+@dataclass(frozen=True, slots=True)
+class PlanPapers:
+    """What is printed for a plan: its drawings by file name, the packet as PDF, and its pages as SVG."""
+
+    drawings: dict[str, Scene]
+    packet: bytes
+    pages: tuple[bytes, ...]
+
+    def file(self, name: str) -> bytes | None:
+        """The file of this name: the packet, one of its pages as SVG, a drawing as SVG or DXF; None for another."""
+        if name == PACKET:
+            return self.packet
+        stem, _dot, ending = name.rpartition(".")
+        page = PAGE.fullmatch(stem)
+        if ending == "svg" and page is not None:
+            number = int(page[1])
+            return self.pages[number - 1] if number <= len(self.pages) else None
+        scene = self.drawings.get(stem)
+        if scene is None or ending not in ("svg", "dxf"):
+            return None
+        return write_svg(scene).encode() if ending == "svg" else drawing_dxf(scene)
+
+
+def data_file(plan: JobPlan, name: str) -> bytes | None:
+    """A file that needs no drawing: the whole plan as JSON, the parts list as CSV; None for another name."""
+    if name == REPORT:
+        return as_json(plan_report(plan))
+    return parts_csv(plan).encode() if name == PARTS else None
+
+
+def make_papers(plan: JobPlan, step: Step) -> PlanPapers:
+    """Drawings, packet and pages of a plan."""
+    drawings = plan_drawings(plan, lambda done, count: step(done, count + 2, "drawing"))
+    count = len(drawings) + 2
+    step(len(drawings), count, "pages")
+    packet = plan_packet(plan, drawings)
+    step(len(drawings) + 1, count, "pages")
+    pages = plan_pages(plan, drawings)
+    step(count, count, "pages")
+    return PlanPapers(drawings, packet, pages)
+
+
+def make_archive(plan: JobPlan, text: str, step: Step) -> bytes:
+    """Every file of a plan in one ZIP archive, with `text`, the job file that it was made from."""
+    drawings = plan_drawings(plan, lambda done, count: step(done, 2 * count + 1, "drawing"))
+    count = 2 * len(drawings) + 1
+    step(len(drawings), count, "pages")
+    archive = io.BytesIO()
+    with zipfile.ZipFile(archive, "w", zipfile.ZIP_DEFLATED) as files:
+        files.writestr(TEXT, text)
+        files.writestr(PACKET, plan_packet(plan, drawings))
+        files.writestr(REPORT, as_json(plan_report(plan)))
+        files.writestr(PARTS, parts_csv(plan))
+        for number, (name, scene) in enumerate(drawings.items(), start=1):
+            step(len(drawings) + number, count, "writing")
+            files.writestr(f"{DRAWINGS}/{name}.svg", write_svg(scene))
+            files.writestr(f"{DRAWINGS}/{name}.dxf", drawing_dxf(scene))
+    return archive.getvalue()

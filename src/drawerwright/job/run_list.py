@@ -1,0 +1,42 @@
+"""The order of work as a list to tick off: what each step is known by, and what must be settled before it."""
+
+from __future__ import annotations
+
+from collections import Counter
+
+from drawerwright.job.planning.job_plan import JobPlan
+from drawerwright.job.planning.stops import setup_stops, sheet_stops
+from drawerwright.run.steps import Step
+
+
+def step_keys(plan: JobPlan, day: int | None = None) -> list[str]:
+    """A key for each step of a plan that stays the same while its title does, whatever comes before it.
+
+    `day`: of a job that is split, whose days have steps of the same titles.
+    """
+    seen: Counter[str] = Counter()
+    keys = []
+    for step in plan.run.steps:
+        name = f"{step.machine}: {step.title}" if day is None else f"{day} · {step.machine}: {step.title}"
+        seen[name] += 1
+        keys.append(name if seen[name] == 1 else f"{name} ({seen[name]})")
+    return keys
+
+
+def steps_that_set_up(plan: JobPlan) -> set[int]:
+    """The places in the list, from 0, of the steps at which the router table is set up anew."""
+    first: dict[int, int] = {}
+    for place, step in enumerate(plan.run.steps):
+        if step.setup is not None:
+            first.setdefault(step.setup, place)
+    return set(first.values())
+
+
+def step_stops(plan: JobPlan, step: Step) -> tuple[str, ...]:
+    """What must be settled before a step that cuts; see `stops.stop_lines`."""
+    if step.setup is not None:
+        return setup_stops(plan, next(setup for setup in plan.run.setups if setup.number == step.setup))
+    if step.sheet is not None:
+        place, number = step.sheet
+        return sheet_stops(plan, plan.stocks[place], number)
+    return ()
