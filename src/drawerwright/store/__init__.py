@@ -2,18 +2,23 @@
 
 from drawerwright.store.database import Database, data_folder
 from drawerwright.store.device_table import Device, Devices
-from drawerwright.store.job_table import (
+from drawerwright.store.job_table import JobTable
+from drawerwright.store.moving import History, SavedText
+from drawerwright.store.progress_table import Progress, ProgressTable
+from drawerwright.store.records import (
+    ChangedMeanwhileError,
     ConflictError,
     JobRecord,
     JobSummary,
-    JobTable,
     Revision,
+    ShelfEntry,
+    ShelfKind,
+    StaleEntryError,
+    UnknownEntryError,
     UnknownJobError,
+    UnknownRecordError,
 )
-from drawerwright.store.kept import ChangedMeanwhileError, UnknownRecordError
-from drawerwright.store.moving import History, SavedText
-from drawerwright.store.progress_table import Progress, ProgressTable
-from drawerwright.store.shelf_table import Shelf, ShelfEntry, ShelfKind, StaleEntryError, UnknownEntryError
+from drawerwright.store.shelf_table import Shelf
 
 __all__ = [
     "ChangedMeanwhileError",

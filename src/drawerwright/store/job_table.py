@@ -10,69 +10,14 @@ to the newest one made from it; nothing is ever overwritten::
 from __future__ import annotations
 
 import sqlite3
-from dataclasses import dataclass
 
 from drawerwright.basics.phrases import phrase
 from drawerwright.store.database import now
-from drawerwright.store.kept import ChangedMeanwhileError, KeptTable, UnknownRecordError
+from drawerwright.store.kept import KeptTable
 from drawerwright.store.notes import kept_note, read_note
+from drawerwright.store.records import ConflictError, JobRecord, JobSummary, Revision, UnknownJobError
 
 _COLUMNS = "number, text, note, note_values, saved_at, parent"
-
-
-@dataclass(frozen=True, slots=True)
-class Revision:
-    """One saved state of a job's text. `number` counts from 1 within the job; `note` says what the save did."""
-
-    number: int
-    text: str
-    note: str
-    saved_at: str
-    parent: int | None
-
-
-@dataclass(frozen=True, slots=True)
-class JobRecord:
-    """A job at its head revision."""
-
-    id: int
-    title: str
-    revision: Revision
-    can_undo: bool
-    can_redo: bool
-
-    @property
-    def text(self) -> str:
-        """The text of the job file."""
-        return self.revision.text
-
-
-@dataclass(frozen=True, slots=True)
-class JobSummary:
-    """What a list of jobs shows."""
-
-    id: int
-    title: str
-    revision: int
-    saved_at: str
-
-
-class UnknownJobError(UnknownRecordError):
-    """There is no such job or revision, or the job has been deleted."""
-
-
-class ConflictError(ChangedMeanwhileError[Revision]):
-    """Somebody else saved the job in between."""
-
-    def __init__(self, mine: str, theirs: Revision) -> None:
-        super().__init__(
-            mine,
-            theirs,
-            phrase(
-                "the job has changed meanwhile (revision {number}): compare both texts and choose",
-                number=theirs.number,
-            ),
-        )
 
 
 class JobTable(KeptTable[JobRecord]):

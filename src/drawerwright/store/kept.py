@@ -6,27 +6,9 @@ import sqlite3
 from abc import ABC, abstractmethod
 from typing import ClassVar, Generic, TypeVar
 
-from drawerwright.basics.errors import DrawerwrightError
-from drawerwright.basics.phrases import Phrase
 from drawerwright.store.database import Database, now
 
 Record = TypeVar("Record")
-
-
-class UnknownRecordError(DrawerwrightError, KeyError):
-    """There is none, or it has been deleted."""
-
-    def __str__(self) -> str:
-        return str(self.args[0])
-
-
-class ChangedMeanwhileError(DrawerwrightError, RuntimeError, Generic[Record]):
-    """Somebody else saved in between. Nothing was written; `mine` is the text, `theirs` what stands there now."""
-
-    def __init__(self, mine: str, theirs: Record, message: Phrase) -> None:
-        self.mine = mine
-        self.theirs = theirs
-        super().__init__(message)
 
 
 class KeptTable(ABC, Generic[Record]):

@@ -6,49 +6,11 @@ Each is a text in the same form as in a job file, so that it moves between shelf
 from __future__ import annotations
 
 import sqlite3
-from dataclasses import dataclass
-from enum import StrEnum
 
 from drawerwright.basics.phrases import phrase
 from drawerwright.store.database import now
-from drawerwright.store.kept import ChangedMeanwhileError, KeptTable, UnknownRecordError
-
-
-class ShelfKind(StrEnum):
-    """What stands on the shelf."""
-
-    CUTTER = "cutter"
-    MACHINE = "machine"
-    STOCK = "stock"
-    TRIAL_CUT = "trial-cut"
-
-
-@dataclass(frozen=True, slots=True)
-class ShelfEntry:
-    """One thing on the shelf; `version` grows with each save."""
-
-    id: int
-    kind: ShelfKind
-    name: str
-    text: str
-    version: int
-    saved_at: str
-
-
-class UnknownEntryError(UnknownRecordError):
-    """There is no such entry on the shelf, or it has been deleted."""
-
-
-class StaleEntryError(ChangedMeanwhileError[ShelfEntry]):
-    """Somebody else saved the entry in between."""
-
-    def __init__(self, mine: str, theirs: ShelfEntry) -> None:
-        super().__init__(
-            mine,
-            theirs,
-            phrase("{name!r} has changed meanwhile: compare both texts and choose", name=theirs.name),
-        )
-
+from drawerwright.store.kept import KeptTable
+from drawerwright.store.records import ShelfEntry, ShelfKind, StaleEntryError, UnknownEntryError
 
 _COLUMNS = "id, kind, name, text, version, saved_at"
 

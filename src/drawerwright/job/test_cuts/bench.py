@@ -24,7 +24,7 @@ from drawerwright.joints.joint import joint_of
 from drawerwright.joints.learning import TrialCut
 from drawerwright.joints.readings import ReadingRule
 from drawerwright.joints.statements import Statement
-from drawerwright.store import ShelfEntry
+from drawerwright.store.records import ShelfEntry
 
 DIGITS = 4
 """Decimals of a number that is kept (mm)."""

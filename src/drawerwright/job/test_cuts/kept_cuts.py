@@ -19,7 +19,8 @@ from drawerwright.job.job import Job
 from drawerwright.job.plain_data import key_data
 from drawerwright.joints.corner_key import CornerKey
 from drawerwright.joints.readings import RULES
-from drawerwright.store import History, SavedText, ShelfEntry
+from drawerwright.store import History, SavedText
+from drawerwright.store.records import ShelfEntry
 
 KEY, CLAIMED = "key", "claimed"
 """Which corner a cut was made for, and for which one somebody says that it counts."""

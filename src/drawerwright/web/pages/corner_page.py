@@ -11,7 +11,7 @@ from starlette.routing import Route
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.phrases import joined
-from drawerwright.store import JobRecord
+from drawerwright.store.records import JobRecord
 from drawerwright.web.fields.lengths_form import LengthsForm
 from drawerwright.web.pages.parts.corner_choice import shown_corner
 from drawerwright.web.pages.parts.planned import planned_page

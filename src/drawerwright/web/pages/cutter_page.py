@@ -10,7 +10,7 @@ from starlette.routing import Route
 
 from drawerwright.basics import usual
 from drawerwright.job.file.entry_paths import members_at, value_at
-from drawerwright.store import JobRecord, ShelfKind
+from drawerwright.store.records import JobRecord, ShelfKind
 from drawerwright.web.fields import job_text
 from drawerwright.web.fields.cutter_fields import cutter_fields, profile_fields
 from drawerwright.web.fields.field import Field, shown

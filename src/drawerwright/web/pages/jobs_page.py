@@ -16,7 +16,7 @@ from starlette.routing import Route
 from drawerwright.basics.errors import FaultyInputError
 from drawerwright.basics.phrases import phrase
 from drawerwright.job.file.first_jobs import example_text
-from drawerwright.store import ConflictError, JobRecord
+from drawerwright.store.records import ConflictError, JobRecord
 from drawerwright.web.fields import job_text
 from drawerwright.web.fields.posted_numbers import whole_number
 from drawerwright.web.pages.parts.job_frame import (

@@ -13,7 +13,7 @@ from starlette.routing import Route
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.phrases import joined, phrase
-from drawerwright.store import JobRecord
+from drawerwright.store.records import JobRecord
 from drawerwright.web.fields import job_text
 from drawerwright.web.fields.lengths_form import LengthsForm
 from drawerwright.web.pages.parts.corner_choice import meant_corner

@@ -10,7 +10,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from drawerwright.store import JobRecord
+from drawerwright.store.records import JobRecord
 from drawerwright.web.fields.posted_numbers import whole_number
 from drawerwright.web.pages.parts.day_choice import day_context
 from drawerwright.web.pages.parts.job_frame import job_id_of

@@ -15,7 +15,7 @@ from starlette.routing import Route
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.phrases import phrase
 from drawerwright.job.file.entry_paths import EntryPath, rows_at, value_at
-from drawerwright.store import ConflictError, JobRecord
+from drawerwright.store.records import ConflictError, JobRecord
 from drawerwright.web.fields import job_text
 from drawerwright.web.fields.drawer_fields import columns_of
 from drawerwright.web.fields.field import KINDS, Kind, cells_of, name_of, read_path, shown

@@ -9,7 +9,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from drawerwright.basics.phrases import phrase
-from drawerwright.store import JobRecord
+from drawerwright.store.records import JobRecord
 from drawerwright.web.fields import job_text
 from drawerwright.web.fields.field import shown
 from drawerwright.web.fields.posted_numbers import whole_number

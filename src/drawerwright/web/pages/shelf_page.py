@@ -14,7 +14,7 @@ from starlette.routing import Route
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.phrases import phrase
 from drawerwright.job.file.entry_paths import EntryPath, value_at
-from drawerwright.store import JobRecord, ShelfEntry, ShelfKind
+from drawerwright.store.records import JobRecord, ShelfEntry, ShelfKind
 from drawerwright.web.fields import job_text
 from drawerwright.web.fields.field import Field, read_path, shown
 from drawerwright.web.fields.posted_numbers import whole_number

@@ -12,7 +12,7 @@ from starlette.routing import Route
 
 from drawerwright.basics.phrases import phrase
 from drawerwright.job.file.entry_paths import EntryPath, members_at, rows_at, value_at
-from drawerwright.store import ConflictError, JobRecord, ShelfEntry, ShelfKind
+from drawerwright.store.records import ConflictError, JobRecord, ShelfEntry, ShelfKind
 from drawerwright.web.fields import job_text
 from drawerwright.web.fields.field import Field, name_of, shown, stored
 from drawerwright.web.fields.job_fields import machine_fields, time_fields, whole_fields

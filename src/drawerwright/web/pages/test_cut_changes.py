@@ -10,7 +10,7 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.store import ChangedMeanwhileError, ShelfEntry, ShelfKind
+from drawerwright.store.records import ChangedMeanwhileError, ShelfEntry, ShelfKind
 from drawerwright.web.fields import job_text
 from drawerwright.web.pages.parts.job_frame import CHANGES_TOO_FAST, job_id_of
 from drawerwright.web.pages.parts.kept_cut_rows import seen_words

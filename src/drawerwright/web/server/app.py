@@ -18,7 +18,7 @@ from starlette.types import ASGIApp, Scope
 
 from drawerwright.basics.errors import DrawerwrightError
 from drawerwright.basics.phrases import phrase
-from drawerwright.store import UnknownRecordError
+from drawerwright.store.records import UnknownRecordError
 from drawerwright.web.fields import posted_numbers
 from drawerwright.web.reader.rendering import STATIC_FOLDER, set_reader
 from drawerwright.web.server.security import ANSWER_HEADERS, Gate, Refusal

@@ -10,7 +10,7 @@ import asyncio
 import json
 from collections.abc import AsyncIterator, Callable
 
-from drawerwright.store import UnknownJobError
+from drawerwright.store.records import UnknownJobError
 
 Versions = dict[str, int]
 HEARTBEAT_SECONDS = 15.0

@@ -6,7 +6,7 @@ from typing import Any
 
 from starlette.requests import Request
 
-from drawerwright.store import JobRecord
+from drawerwright.store.records import JobRecord
 from drawerwright.web.fields import job_text
 
 LONGEST_DAY = 3

@@ -10,7 +10,7 @@ from starlette.responses import HTMLResponse, Response
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.phrases import phrase
-from drawerwright.store import ConflictError, JobRecord
+from drawerwright.store.records import ConflictError, JobRecord
 from drawerwright.web.fields import job_text
 from drawerwright.web.fields.posted_numbers import whole_number
 from drawerwright.web.pages.parts.day_choice import chosen_day

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from drawerwright.store import ShelfEntry
+from drawerwright.store.records import ShelfEntry
 from drawerwright.web.fields import job_text
 from drawerwright.web.reader.preferences import Preferences
 from drawerwright.web.reader.words import gettext as _

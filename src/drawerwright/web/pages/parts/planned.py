@@ -9,7 +9,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from drawerwright.store import JobRecord
+from drawerwright.store.records import JobRecord
 from drawerwright.web.fields import job_text
 from drawerwright.web.pages.parts.day_choice import day_context, day_of
 from drawerwright.web.pages.parts.job_frame import job_id_of, job_page

@@ -1,0 +1,119 @@
+"""What the shop keeps, as values: jobs with their revisions, things on the shelf, and what refuses a save."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Generic, TypeVar
+
+from drawerwright.basics.errors import DrawerwrightError
+from drawerwright.basics.phrases import Phrase, phrase
+
+Record = TypeVar("Record")
+
+
+class UnknownRecordError(DrawerwrightError, KeyError):
+    """There is none, or it has been deleted."""
+
+    def __str__(self) -> str:
+        return str(self.args[0])
+
+
+class ChangedMeanwhileError(DrawerwrightError, RuntimeError, Generic[Record]):
+    """Somebody else saved in between. Nothing was written; `mine` is the text, `theirs` what stands there now."""
+
+    def __init__(self, mine: str, theirs: Record, message: Phrase) -> None:
+        self.mine = mine
+        self.theirs = theirs
+        super().__init__(message)
+
+
+@dataclass(frozen=True, slots=True)
+class Revision:
+    """One saved state of a job's text. `number` counts from 1 within the job; `note` says what the save did."""
+
+    number: int
+    text: str
+    note: str
+    saved_at: str
+    parent: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class JobRecord:
+    """A job at its head revision."""
+
+    id: int
+    title: str
+    revision: Revision
+    can_undo: bool
+    can_redo: bool
+
+    @property
+    def text(self) -> str:
+        """The text of the job file."""
+        return self.revision.text
+
+
+@dataclass(frozen=True, slots=True)
+class JobSummary:
+    """What a list of jobs shows."""
+
+    id: int
+    title: str
+    revision: int
+    saved_at: str
+
+
+class UnknownJobError(UnknownRecordError):
+    """There is no such job or revision, or the job has been deleted."""
+
+
+class ConflictError(ChangedMeanwhileError[Revision]):
+    """Somebody else saved the job in between."""
+
+    def __init__(self, mine: str, theirs: Revision) -> None:
+        super().__init__(
+            mine,
+            theirs,
+            phrase(
+                "the job has changed meanwhile (revision {number}): compare both texts and choose",
+                number=theirs.number,
+            ),
+        )
+
+
+class ShelfKind(StrEnum):
+    """What stands on the shelf."""
+
+    CUTTER = "cutter"
+    MACHINE = "machine"
+    STOCK = "stock"
+    TRIAL_CUT = "trial-cut"
+
+
+@dataclass(frozen=True, slots=True)
+class ShelfEntry:
+    """One thing on the shelf; `version` grows with each save."""
+
+    id: int
+    kind: ShelfKind
+    name: str
+    text: str
+    version: int
+    saved_at: str
+
+
+class UnknownEntryError(UnknownRecordError):
+    """There is no such entry on the shelf, or it has been deleted."""
+
+
+class StaleEntryError(ChangedMeanwhileError[ShelfEntry]):
+    """Somebody else saved the entry in between."""
+
+    def __init__(self, mine: str, theirs: ShelfEntry) -> None:
+        super().__init__(
+            mine,
+            theirs,
+            phrase("{name!r} has changed meanwhile: compare both texts and choose", name=theirs.name),
+        )
