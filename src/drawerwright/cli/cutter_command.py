@@ -39,17 +39,11 @@ def run(args: argparse.Namespace) -> int:
     from drawerwright.basics import usual
     from drawerwright.basics.lengths import LengthStyle
     from drawerwright.basics.uncertain import Estimate
-    from drawerwright.job.file.profiles import read_profile
     from drawerwright.job.fitting import assumed_inset_words, inset_data, mate_data, mate_text
-    from drawerwright.joints.mate import GLUE_GAP, find_middle
+    from drawerwright.job.measured_cutter import judge_file
 
     inset = Estimate.given(0.0, args.uncertainty, usual=usual.PROFILE_INSET)
-    mate = find_middle(
-        read_profile(args.profile).points,
-        uncertainty=inset.uncertainty,
-        thickness=args.through,
-        limit=GLUE_GAP if args.limit is None else args.limit,
-    )
+    mate = judge_file(args.profile, inset.uncertainty, through=args.through, limit=args.limit)
     corner = {"through": args.through, "upright": args.upright, "lip": args.lip}
     if args.json:
         print(json.dumps({**mate_data(mate, **corner), "inset": inset_data(inset)}, indent=1))

@@ -12,7 +12,7 @@ from drawerwright.cli.progress_line import show_search
 
 if TYPE_CHECKING:
     from drawerwright.job.job import Job
-    from drawerwright.sheets.plan import PlanProgress
+    from drawerwright.job.planning.job_plan import Watcher
 
 NAME = "plan"
 SUMMARY = "plan a job: settings, parts, bands, sheets, order of work and a packet to print"
@@ -64,7 +64,7 @@ def run(args: argparse.Namespace) -> int:
     if job.days:
         return _run_days(job, args)
     with interruptible() as was_interrupted:
-        search = {"watch": _show_progress, "time_limit": args.time_limit, "cancelled": was_interrupted}
+        search = {"watch": _shown(), "time_limit": args.time_limit, "cancelled": was_interrupted}
         counted = plan_within_stock(job, on_hand=args.on_hand, step=_show_step, **search) if within else None
         plan = plan_job(job, **search) if counted is None else counted.plan
         found = what_if(plan, step=_show_step) if args.what_if else None
@@ -87,15 +87,18 @@ def _run_days(job: Job, args: argparse.Namespace) -> int:
     from drawerwright.job.planning.days import plan_days
 
     with interruptible() as was_interrupted:
-        plans = plan_days(job, watch=_show_progress, time_limit=args.time_limit, cancelled=was_interrupted)
+        plans = plan_days(job, watch=_shown(), time_limit=args.time_limit, cancelled=was_interrupted)
     written = write_days(plans, args.out, dxf=args.dxf)
     print_days(job, plans)
     print(f"\n{len(written)} files in {args.out}; print the packet of each day at 100 %.")
     return done_with(finding for plan in plans for finding in plan.findings)
 
 
-def _show_progress(stock: str, progress: PlanProgress) -> None:
-    show_search(stock, progress.best_cost, progress.lower_bound, progress.seconds)
+def _shown() -> Watcher:
+    """Says how far each search for sheets is."""
+    return lambda stock, progress: show_search(
+        stock, progress.best_cost, progress.lower_bound, progress.seconds
+    )
 
 
 def _show_step(done: int, count: int) -> None:

@@ -9,15 +9,13 @@ from rich.console import Console
 from rich.table import Table
 
 from drawerwright.basics.findings import Finding
-from drawerwright.drawers.groove_levels import groove_levels
 from drawerwright.job.job import Job
 from drawerwright.job.planning.fence_costs import choice_in_words, compared_plans
 from drawerwright.job.planning.first_cut_odds import doubt_words, percent, unknown_odds_words
 from drawerwright.job.planning.job_plan import JobPlan
 from drawerwright.job.planning.what_if import WhatIf, what_if_words
 from drawerwright.job.planning.within_stock import WithinStock, within_stock_words
-from drawerwright.job.test_cuts.correcting import first_readings
-from drawerwright.joints.readings import RULES, ReadingKind
+from drawerwright.job.test_cuts.correcting import first_reading_words
 
 
 def print_summary(plan: JobPlan, console: Console | None = None) -> None:
@@ -105,7 +103,7 @@ def print_summary(plan: JobPlan, console: Console | None = None) -> None:
         f"Routing: {bands.passes} passes and {bands.metres:.1f} m in bands ({bands.minutes:.0f} min); "
         f"part by part {parts.passes} passes and {parts.metres:.1f} m ({parts.minutes:.0f} min)."
     )
-    for levels in groove_levels(plan.parts):
+    for levels in plan.groove_levels:
         console.print(plan.job.style.say(levels.sentence))
     for finding in plan.findings:
         if not finding.stops:
@@ -159,15 +157,9 @@ def _print_first_cuts(plan: JobPlan, console: Console) -> None:
 def _print_first_readings(plan: JobPlan, console: Console) -> None:
     console.print("Measure on the test cut, then ask `drawerwright correct` (docs/test-cuts.md):")
     for corner in plan.corners:
-        asked = [_asked(kind) for kind in first_readings(plan.job, corner.setting)]
+        asked = first_reading_words(plan.job, corner.setting)
         console.print(f"  {corner.name}: {'; '.join(asked)}")
     console.print()
-
-
-def _asked(kind: ReadingKind) -> str:
-    rule = RULES[kind]
-    or_else = ", or how far it stands proud, and which of the two you saw" if kind is ReadingKind.PLAY else ""
-    return f"{rule.piece}: {rule.what}{or_else}"
 
 
 def print_days(job: Job, plans: Sequence[JobPlan], console: Console | None = None) -> None:

@@ -18,7 +18,7 @@ from drawerwright.job.file.entry_types import written_estimate
 from drawerwright.job.file.model import MOST_POINTS
 from drawerwright.job.file.profiles import parse_profile, read_profile
 from drawerwright.job.job import Job
-from drawerwright.joints.mate import Mate
+from drawerwright.joints.mate import GLUE_GAP, Mate, find_middle
 from drawerwright.joints.mating import mating
 from drawerwright.joints.profile import Point
 from drawerwright.joints.registry import USUAL
@@ -98,6 +98,24 @@ def judge_points(
     through = mating(USUAL if kind is None else str(kind)).through(thickest)
     mate = middle_of(points, usual.PROFILE_INSET if uncertainty is None else uncertainty, through)
     return ReadProfile(points, uncertainty, mate)
+
+
+def judge_file(path: Path, uncertainty: Mm, *, through: Mm | None = None, limit: Mm | None = None) -> Mate:
+    """Whether a cutter mates with itself whose profile stands in a file, and where its middle is.
+
+    Args:
+        path: the profile, CSV or DXF.
+        uncertainty: standard uncertainty of each inset (mm).
+        through: thickness of the stock (mm), for a cutter that goes through it.
+        limit: the widest gap that counts as mating (mm); None takes the usual one.
+
+    Raises:
+        FaultyInputError: the file cannot be read; with every fault.
+        InvalidValueError: the points have no middle.
+    """
+    points = read_profile(path).points
+    most = GLUE_GAP if limit is None else limit
+    return find_middle(points, uncertainty=uncertainty, thickness=through, limit=most)
 
 
 def kept_profile(data: Any, job: Job | None) -> ReadProfile | None:

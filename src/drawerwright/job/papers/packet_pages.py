@@ -6,7 +6,6 @@ from collections.abc import Mapping
 
 from drawerwright.basics.lengths import millimetres
 from drawerwright.basics.phrases import Phrase, joined, phrase
-from drawerwright.drawers.groove_levels import groove_levels
 from drawerwright.drawings.packet import (
     Figure,
     Packet,
@@ -291,7 +290,7 @@ class _Papers:
             note=joined(
                 [
                     phrase("Length runs along the grain."),
-                    *(levels.sentence for levels in groove_levels(self.plan.parts)),
+                    *(levels.sentence for levels in self.plan.groove_levels),
                 ],
                 " ",
             ),

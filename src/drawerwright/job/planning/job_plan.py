@@ -9,6 +9,7 @@ from pathlib import Path
 from drawerwright.basics.findings import Finding
 from drawerwright.basics.lengths import LengthStyle
 from drawerwright.drawers.carcase import PullHole, RunnerLine, pull_holes, runner_lines
+from drawerwright.drawers.groove_levels import GrooveLevels, groove_levels
 from drawerwright.drawers.parts import Part
 from drawerwright.job.file.building import read_job
 from drawerwright.job.file.reading import read_text
@@ -61,6 +62,11 @@ class JobPlan:
     @property
     def corners(self) -> tuple[Corner, ...]:
         return self.draft.corners
+
+    @property
+    def groove_levels(self) -> tuple[GrooveLevels, ...]:
+        """Fronts that are grooved at another height than the sides of their drawers."""
+        return tuple(groove_levels(self.parts))
 
     def shown_in(self, style: LengthStyle) -> JobPlan:
         """The same plan with lengths written in another style, the order of work included."""

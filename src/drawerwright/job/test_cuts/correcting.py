@@ -66,6 +66,17 @@ def first_readings(job: Job, setting: CornerSetting) -> tuple[ReadingKind, ...]:
     return tuple(chosen)
 
 
+def first_reading_words(job: Job, setting: CornerSetting) -> list[str]:
+    """The same, each in words: on which piece, and what."""
+    return [_asked(kind) for kind in first_readings(job, setting)]
+
+
+def _asked(kind: ReadingKind) -> str:
+    rule = RULES[kind]
+    or_else = ", or how far it stands proud, and which of the two you saw" if kind is ReadingKind.PLAY else ""
+    return f"{rule.piece}: {rule.what}{or_else}"
+
+
 def next_cut_words(correction: Correction, questions: Sequence[HomeQuestion] = ()) -> tuple[str, ...]:
     """How often the next cut fits, in sentences: at the setting it is to have, and with nothing touched.
 
