@@ -1,15 +1,17 @@
 """A picture of every page, at the desk and on the phone, light and dark: `make screenshots`.
 
-Pictures go to docs/pictures/app. Needs Chromium.
+Pictures go to docs/pictures/app; a set-up card of the packet, for the README, to docs/pictures. Needs Chromium.
 """
 
 from __future__ import annotations
 
+import io
 import sys
 import tempfile
 from pathlib import Path
 
-from playwright.sync_api import Page, ViewportSize, sync_playwright
+from playwright.sync_api import Browser, Page, ViewportSize, sync_playwright
+from pypdf import PdfReader
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "tests"))
 
@@ -56,6 +58,18 @@ def take(page: Page, address: str, name: str, suffix: str) -> None:
         page.locator(".viewer").screenshot(path=OUT / f"viewer-{suffix}.png", animations="disabled")
 
 
+def take_card(browser: Browser, address: str) -> None:
+    """The first set-up card, as the packet has it: an A4 page at 96 dots an inch."""
+    page = browser.new_page(viewport=ViewportSize(width=794, height=1123), locale="en-GB")
+    packet = PdfReader(io.BytesIO(page.request.get(f"{address}/jobs/1/papers/packet.pdf").body()))
+    texts = [each.extract_text() for each in packet.pages]
+    card = next(number for number, text in enumerate(texts, start=1) if text.startswith("Set-up 1"))
+    leaf = page.request.get(f"{address}/jobs/1/papers/packet-page-{card}.svg").text()
+    page.set_content(f"<style>body{{margin:0}} svg{{display:block;width:100%;height:auto}}</style>{leaf}")
+    page.screenshot(path=OUT.parent / "setup-card.png")
+    page.close()
+
+
 def main() -> None:
     """Take all pictures."""
     chromium = chromium_path()
@@ -78,6 +92,7 @@ def main() -> None:
                     for name in PAGES:
                         take(page, server.url, name, f"{size}-{scheme}")
                     context.close()
+            take_card(browser, server.url)
             browser.close()
         finally:
             server.stop()
