@@ -101,7 +101,7 @@ def test_findings_stand_beside_the_field_they_concern(drawers: Page) -> None:
     # More than half of 14.6 mm, and more than the cutter leaves uncut.
     type_into(drawers, "#banks-1-bottom-groove_depth", "12")
     beside = drawers.locator("#notices-banks-1-bottom-groove_depth")
-    expect(beside).to_contain_text("takes more than half of 14.6 mm")
+    expect(beside).to_contain_text("takes away more than half of 14.6 mm")
     expect(beside).to_contain_text("B1, B2, B3, B4 and 1 more")
     described = drawers.locator("#banks-1-bottom-groove_depth").get_attribute("aria-describedby") or ""
     assert "notices-banks-1-bottom-groove_depth" in described.split()
