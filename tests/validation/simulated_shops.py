@@ -16,9 +16,10 @@ from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints.contradictions import find_contradictions
 from drawerwright.joints.correction import NextCut, first_cut, plan_next
 from drawerwright.joints.cutter import Cutter
-from drawerwright.joints.learning import Item, Learnt, TakenReading, TrialCut, learn
+from drawerwright.joints.learning import Item, Learnt, learn
 from drawerwright.joints.readings import ReadingKind
 from drawerwright.joints.table import RouterTable
+from drawerwright.joints.trial_cut import TakenReading, TrialCut
 from drawerwright.joints.wanted import Wanted
 
 CUTTER, GAUGE, REPEAT, CALIPERS, THICKNESS = 0.08, 0.1, 0.02, 0.03, 0.03

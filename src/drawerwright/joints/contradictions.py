@@ -23,11 +23,12 @@ from drawerwright.basics import usual
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.joint import joint_of
-from drawerwright.joints.learning import Item, Learnt, Place, TakenReading, TrialCut, learn
+from drawerwright.joints.learning import Item, Learnt, Place, learn
 from drawerwright.joints.readings import RULES, ReadingKind
 from drawerwright.joints.sights import clashes, deviation, expected_beside
 from drawerwright.joints.statements import Statement, statements
 from drawerwright.joints.table import RouterTable
+from drawerwright.joints.trial_cut import TakenReading, TrialCut
 
 CONTRADICTION = 3.0
 """Standard deviations from what everything else says at which a value contradicts it: 3 in 1000 by chance."""

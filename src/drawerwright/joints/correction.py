@@ -15,7 +15,7 @@ from drawerwright.joints.chances import Odds, corner_chances
 from drawerwright.joints.contradictions import Disagreement, Suspect, find_contradictions, telling_reading
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.joint import joint_of
-from drawerwright.joints.learning import Item, Learnt, Row, TrialCut, learn
+from drawerwright.joints.learning import Item, Learnt, Row, learn
 from drawerwright.joints.readings import (
     ReadingKind,
     height_for_misfit,
@@ -23,6 +23,7 @@ from drawerwright.joints.readings import (
 )
 from drawerwright.joints.setting import CornerSetting
 from drawerwright.joints.table import RouterTable
+from drawerwright.joints.trial_cut import TrialCut
 from drawerwright.joints.wanted import Wanted
 
 WORTH_READING = 0.0005

@@ -20,19 +20,16 @@ from typing import TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
-from drawerwright.basics import usual
-from drawerwright.basics.errors import InvalidValueError
-from drawerwright.basics.lengths import Mm, millimetres
-from drawerwright.basics.measures import Measure, holds_measures, measure
-from drawerwright.basics.phrases import phrase
+from drawerwright.basics.lengths import Mm
 from drawerwright.basics.uncertain import Estimate, Origin
 from drawerwright.joints import law
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.one_sided import FINEST, above_zero, moments_seen
 from drawerwright.joints.readings import RULES, ReadingKind, misfit
-from drawerwright.joints.setting import CornerGeometry, CornerSetting, is_one_setting
+from drawerwright.joints.setting import CornerGeometry, CornerSetting
 from drawerwright.joints.statements import Statement, statements, without_trust
 from drawerwright.joints.table import RouterTable
+from drawerwright.joints.trial_cut import TakenReading, TrialCut
 
 Row: TypeAlias = NDArray[np.float64]
 Place: TypeAlias = tuple[int, int]
@@ -48,67 +45,6 @@ NEAR_FULL_STEP = 0.97
 """A corner that stands proud by this share of the step may be as far out as it can get: only `seen`."""
 SWEEPS = 40
 SETTLED = 1e-7
-
-
-@dataclass(frozen=True, slots=True)
-class TakenReading:
-    """A reading that was taken on a test cut.
-
-    `value` in mm, or None for what was seen but not measured; 0 (or less) of something that shows only when it
-    is there means that none was seen. `uncertainty` is a standard uncertainty (mm): of the measurement, or how
-    much of it could be there unseen.
-    """
-
-    kind: ReadingKind
-    value: Mm | None
-    uncertainty: Mm = usual.CALIPER_READING
-
-    def __post_init__(self) -> None:
-        if not self.uncertainty >= 0:
-            raise InvalidValueError(
-                phrase(
-                    "a reading's uncertainty must be 0 mm or more, not {uncertainty}",
-                    uncertainty=millimetres(self.uncertainty, "g"),
-                )
-            )
-        if self.value is None and not RULES[self.kind].is_seen_when_positive:
-            raise InvalidValueError(
-                phrase("{what} must be measured: give its length", what=RULES[self.kind].what)
-            )
-
-    @property
-    def is_measured(self) -> bool:
-        """Whether it is a length, rather than something seen or not seen."""
-        if not RULES[self.kind].is_seen_when_positive:
-            return True
-        return self.value is not None and self.value > 0
-
-    @property
-    def is_seen(self) -> bool:
-        """Whether there was anything to see."""
-        return self.value is None or self.value > 0
-
-
-@holds_measures
-class TrialCut:
-    """Two test pieces: what the gauges showed, how thick the pieces are, and what was read (mm).
-
-    `height_shown` is the height gauge's reading, or with `by_block` the thickness of a block planed to the bit
-    height and laid beside the bit; then its uncertainty belongs to this block alone.
-    """
-
-    height_shown: Measure = measure(usual=lambda cut: usual.CALIPER_READING if cut.by_block else 0.0)
-    fence_flat_shown: Mm
-    fence_upright_shown: Mm
-    flat_thickness: Measure = measure(usual=usual.CALIPER_READING)
-    upright_thickness: Measure = measure(usual=usual.CALIPER_READING)
-    readings: tuple[TakenReading, ...] = ()
-    by_block: bool = False
-
-    @property
-    def has_one_fence_setting(self) -> bool:
-        """Whether both pieces were cut without moving the fence between them."""
-        return is_one_setting(self.fence_flat_shown, self.fence_upright_shown)
 
 
 @dataclass(frozen=True)

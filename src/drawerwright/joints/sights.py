@@ -12,8 +12,9 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from drawerwright.basics.uncertain import Estimate
-from drawerwright.joints.learning import Place, TakenReading, TrialCut
+from drawerwright.joints.learning import Place
 from drawerwright.joints.readings import ReadingKind
+from drawerwright.joints.trial_cut import TakenReading, TrialCut
 
 GOES_HOME = (ReadingKind.PLAY, ReadingKind.SHOULDER_GAP)
 """Above zero only where the corner goes home."""

@@ -12,8 +12,8 @@ from drawerwright.basics import usual
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.uncertain import Estimate, Origin
 from drawerwright.joints.cutter import Cutter
-from drawerwright.joints.learning import TrialCut
 from drawerwright.joints.table import RouterTable
+from drawerwright.joints.trial_cut import TrialCut
 from drawerwright.joints.wanted import Wanted
 from drawerwright.wood.thickness import Thickness
 

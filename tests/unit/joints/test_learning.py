@@ -8,9 +8,10 @@ from trial_cases import CUTTER, MITRE, TABLE, WANTED, cut, taken
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.uncertain import Estimate
-from drawerwright.joints.learning import TakenReading, learn
+from drawerwright.joints.learning import learn
 from drawerwright.joints.readings import ReadingKind, misfit
 from drawerwright.joints.table import RouterTable
+from drawerwright.joints.trial_cut import TakenReading
 
 EXACT = RouterTable(height_gauge=Estimate(0.0), fence_gauge=Estimate(0.0), repeatability=0.0)
 

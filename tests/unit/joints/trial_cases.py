@@ -5,9 +5,9 @@ from dataclasses import replace
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints.correction import cut_at
 from drawerwright.joints.cutter import Cutter
-from drawerwright.joints.learning import TakenReading
 from drawerwright.joints.readings import ReadingKind
 from drawerwright.joints.table import RouterTable
+from drawerwright.joints.trial_cut import TakenReading
 from drawerwright.joints.wanted import Wanted
 
 CUTTER = Cutter("drawer-lock", mid_depth=Estimate(6.0, 0.08), step=Estimate(3.5, 0.08), slope=Estimate(55.0))

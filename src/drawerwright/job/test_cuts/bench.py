@@ -21,9 +21,9 @@ from drawerwright.job.test_cuts.kept_cuts import GAUGES, HEIGHT, KEY, counting_c
 from drawerwright.job.test_cuts.trial_reading import Trial, corner_wanted, read_kept_cut
 from drawerwright.joints.correction import Correction, cut_at
 from drawerwright.joints.joint import joint_of
-from drawerwright.joints.learning import TrialCut
 from drawerwright.joints.readings import ReadingRule
 from drawerwright.joints.statements import Statement
+from drawerwright.joints.trial_cut import TrialCut
 from drawerwright.store.records import ShelfEntry
 
 DIGITS = 4

@@ -23,10 +23,11 @@ from drawerwright.joints.assumptions import assumption_findings, exact_findings,
 from drawerwright.joints.chances import Odds
 from drawerwright.joints.correction import Correction, correct, first_cut, worth_reading
 from drawerwright.joints.joint import joint_of
-from drawerwright.joints.learning import Learnt, TakenReading
+from drawerwright.joints.learning import Learnt
 from drawerwright.joints.readings import RULES, ReadingKind, height_for_misfit, misfit
 from drawerwright.joints.setting import CornerSetting
 from drawerwright.joints.statements import Statement, statements
+from drawerwright.joints.trial_cut import TakenReading
 
 REPORT_VERSION = 1
 """Rises when a reader of an older report could misread a newer one."""

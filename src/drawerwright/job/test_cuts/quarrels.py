@@ -10,8 +10,8 @@ from drawerwright.basics.phrases import joined, phrase
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints.contradictions import Contradiction, Outvoted, Suspect
 from drawerwright.joints.correction import Correction
-from drawerwright.joints.learning import TakenReading
 from drawerwright.joints.readings import RULES
+from drawerwright.joints.trial_cut import TakenReading
 
 LEAST_SHOWN: Mm = 0.005
 """What is less is shown as nothing, without a sign."""

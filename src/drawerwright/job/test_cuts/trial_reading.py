@@ -39,10 +39,10 @@ from drawerwright.job.job import Job
 from drawerwright.job.planning.draft import Corner, draft_job
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.joint import SelfMating, joint_of
-from drawerwright.joints.learning import TakenReading, TrialCut
 from drawerwright.joints.readings import RULES, STEPS_BETWEEN_FACES, FitRange, ReadingKind
 from drawerwright.joints.setting import CornerSetting, FenceRule
 from drawerwright.joints.table import RouterTable
+from drawerwright.joints.trial_cut import TakenReading, TrialCut
 from drawerwright.joints.wanted import Wanted
 
 _STANDARD_FIT = FitRange()
