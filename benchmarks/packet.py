@@ -24,11 +24,13 @@ from drawerwright.drawings.setup import draw_pass
 from drawerwright.drawings.sheet import draw_sheet
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.setting import CornerGeometry, set_corner
+from drawerwright.sheets.band_rules import BandRules
 from drawerwright.sheets.blanks import LooseDemand, StripDemand
 from drawerwright.sheets.patterns import SheetLayout
 from drawerwright.sheets.plan import plan_sheets
 from drawerwright.sheets.problem import SheetProblem
-from drawerwright.sheets.sheet_stock import BandRules, Saw, SheetSize
+from drawerwright.sheets.saw import Saw
+from drawerwright.sheets.sheet_stock import SheetSize
 
 SIZES = (1, 6, 12, 24, 60)
 

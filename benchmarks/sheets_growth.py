@@ -17,9 +17,11 @@ from collections import Counter
 from pathlib import Path
 
 from drawerwright.sheets import referee
+from drawerwright.sheets.band_rules import BandRules
 from drawerwright.sheets.blanks import StripDemand
 from drawerwright.sheets.plan import SheetPlan, SheetProblem, plan_sheets
-from drawerwright.sheets.sheet_stock import BandRules, Saw, SheetSize
+from drawerwright.sheets.saw import Saw
+from drawerwright.sheets.sheet_stock import SheetSize
 
 COUNTS = (6, 24, 100, 400, 2_000, 10_000)
 LENGTHS = (268.4, 318.4, 368.4, 428.4, 458.4, 538.4)

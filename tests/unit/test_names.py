@@ -1,6 +1,7 @@
-"""One name for one thing: no two modules of the tree have one basename, no two public classes one name."""
+"""One name for one thing, in modules and public classes; and every folder on the map."""
 
 import ast
+import re
 from collections import defaultdict
 from pathlib import Path
 
@@ -34,3 +35,12 @@ def test_no_two_public_classes_are_called_alike() -> None:
                 places[node.name].append(str(path.relative_to(TREE)))
     found = repeated(places)
     assert not found, f"rename one by what its thing is in its room, or import the other: {found}"
+
+
+def test_the_map_has_a_line_for_every_folder() -> None:
+    text = (TREE.parents[1] / "CONTRIBUTING.md").read_text(encoding="utf-8")
+    mapped = set(re.findall(r"`([^`]+)`", " ".join(re.findall(r"^\| (`[^|]+) \|", text, re.MULTILINE))))
+    folders = {path.parent.relative_to(TREE).as_posix() for path in TREE.rglob("*.py")} - {"."}
+    assert folders <= mapped, "say in CONTRIBUTING.md what a new folder holds"
+    gone = {name for name in mapped if not (TREE / name).is_dir()}
+    assert not gone, "CONTRIBUTING.md names folders that are no more"

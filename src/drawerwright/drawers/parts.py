@@ -1,4 +1,7 @@
-"""The parts of a drawer, as they are cut, routed and labelled."""
+"""The parts of a drawer, as they are cut, routed and labelled.
+
+How long and how wide each is: `drawerwright.drawers.assembly`.
+"""
 
 from __future__ import annotations
 

@@ -11,11 +11,13 @@ from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import phrase
 from drawerwright.drawings.scene import Scene
 from drawerwright.drawings.sheet import draw_sheet
+from drawerwright.sheets.band_rules import BandRules
 from drawerwright.sheets.blanks import LooseDemand, StripDemand
 from drawerwright.sheets.grid import to_saw_size
 from drawerwright.sheets.plan import plan_sheets
 from drawerwright.sheets.problem import SheetPlan, SheetProblem
-from drawerwright.sheets.sheet_stock import BandRules, Saw, SheetSize
+from drawerwright.sheets.saw import Saw
+from drawerwright.sheets.sheet_stock import SheetSize
 
 
 @dataclass(frozen=True, slots=True)

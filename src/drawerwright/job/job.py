@@ -17,8 +17,10 @@ from drawerwright.joints.readings import FitRange
 from drawerwright.joints.table import RouterTable
 from drawerwright.run.fence_plans import FenceWishes
 from drawerwright.run.times import Rates
+from drawerwright.sheets.band_rules import BandRules
 from drawerwright.sheets.problem import SheetPreferences
-from drawerwright.sheets.sheet_stock import BandRules, LeastOffcut, Saw, SheetSize
+from drawerwright.sheets.saw import Saw
+from drawerwright.sheets.sheet_stock import LeastOffcut, SheetSize
 from drawerwright.wood.stock import Stock
 
 

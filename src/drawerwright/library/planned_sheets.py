@@ -8,8 +8,10 @@ from dataclasses import dataclass, field
 from drawerwright.basics.lengths import Mm
 from drawerwright.job.cut_parts import CutParts, SheetPart, cut_parts
 from drawerwright.library.notebook import Drawing, html_paragraph, html_table
+from drawerwright.sheets.band_rules import BandRules
 from drawerwright.sheets.patterns import Offcut, SheetCount
-from drawerwright.sheets.sheet_stock import BandRules, Saw, SheetSize
+from drawerwright.sheets.saw import Saw
+from drawerwright.sheets.sheet_stock import SheetSize
 
 
 @dataclass(frozen=True, slots=True)

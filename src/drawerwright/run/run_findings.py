@@ -14,8 +14,9 @@ from drawerwright.basics.phrases import phrase, plural
 from drawerwright.drawers.parts import Role
 from drawerwright.joints.table import RouterTable
 from drawerwright.run.marks import BandMark, PartName, numbers_in_row, parts_named
+from drawerwright.sheets.band_rules import BandRules
 from drawerwright.sheets.from_parts import BandFamily
-from drawerwright.sheets.sheet_stock import BandRules, Saw
+from drawerwright.sheets.saw import Saw
 
 STEADY = 2.0
 """An upright band stands steadily where it is at most so many times as tall as the edge that it stands on is long

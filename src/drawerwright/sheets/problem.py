@@ -8,9 +8,11 @@ from typing import Literal
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.phrases import phrase
+from drawerwright.sheets.band_rules import BandRules
 from drawerwright.sheets.blanks import LooseDemand, MatchedSet, StripDemand
 from drawerwright.sheets.patterns import Offcut, PlanFigures, SheetCount, SheetLayout
-from drawerwright.sheets.sheet_stock import BandRules, LeastOffcut, Saw, SheetSize, told_once
+from drawerwright.sheets.saw import Saw
+from drawerwright.sheets.sheet_stock import LeastOffcut, SheetSize, told_once
 
 LaterAim = Literal["offcuts", "routing", "fences", "largest-offcut"]
 """What is judged after the cost of new sheets: offcuts used first; routed length and bands; different saw-fence

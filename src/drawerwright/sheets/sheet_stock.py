@@ -1,4 +1,4 @@
-"""What lies on the rack, and what the saw takes from it."""
+"""What lies on the rack: sizes of sheets, offcuts, and which offcut is worth putting back."""
 
 from __future__ import annotations
 
@@ -41,30 +41,6 @@ def told_once(sizes: Iterable[SheetSize]) -> tuple[SheetSize, ...]:
         before = found.get(same, 0)
         found[same] = None if before is None or size.on_hand is None else before + size.on_hand
     return tuple(replace(size, on_hand=on_hand) for size, on_hand in found.items())
-
-
-@dataclass(frozen=True, slots=True)
-class Saw:
-    """What the saw and the first cuts take: kerf between neighbours, trim off every edge of a new sheet."""
-
-    kerf: Mm
-    trim: Mm = 0.0
-
-
-@dataclass(frozen=True, slots=True)
-class BandRules:
-    """What the router table asks of a band.
-
-    `sacrificial_strip` is the width of the strip that takes the tear-out, `sacrificial_ends` at how many ends
-    of the routed edge (the exit end of the first edge is the entry end of the second, so 2 protects both).
-    `shortest_piece` is the least routed length that is safe to hold; `longest_band` the most that the table
-    carries (None: no limit). How tall a band may stand is a property of the part, checked before planning.
-    """
-
-    sacrificial_strip: Mm = 0.0
-    sacrificial_ends: int = 2
-    shortest_piece: Mm = 0.0
-    longest_band: Mm | None = None
 
 
 @dataclass(frozen=True, slots=True)

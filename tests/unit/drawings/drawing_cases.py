@@ -13,11 +13,13 @@ from drawerwright.drawers.runners import Runner, RunnerKind
 from drawerwright.joints.corner_key import Orientation
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.setting import CornerGeometry, CornerSetting, FenceRule, set_corner
+from drawerwright.sheets.band_rules import BandRules
 from drawerwright.sheets.blanks import LooseDemand, StripDemand
 from drawerwright.sheets.patterns import SheetLayout
 from drawerwright.sheets.plan import plan_sheets
 from drawerwright.sheets.problem import SheetProblem
-from drawerwright.sheets.sheet_stock import BandRules, Saw, SheetSize
+from drawerwright.sheets.saw import Saw
+from drawerwright.sheets.sheet_stock import SheetSize
 from drawerwright.wood.stock import Stock
 from drawerwright.wood.thickness import Panel, Thickness
 

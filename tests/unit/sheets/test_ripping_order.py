@@ -7,10 +7,12 @@ from itertools import groupby
 import pytest
 
 from drawerwright.sheets import referee
+from drawerwright.sheets.band_rules import BandRules
 from drawerwright.sheets.blanks import StripDemand
 from drawerwright.sheets.patterns import SheetLayout
 from drawerwright.sheets.plan import SheetPlan, SheetProblem, plan_sheets
-from drawerwright.sheets.sheet_stock import BandRules, Saw, SheetSize
+from drawerwright.sheets.saw import Saw
+from drawerwright.sheets.sheet_stock import SheetSize
 
 STRIPS = (
     StripDemand("low side", "sides", 450, 70, 7),

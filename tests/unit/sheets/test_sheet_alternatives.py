@@ -18,7 +18,8 @@ from drawerwright.sheets.alternatives import (
 )
 from drawerwright.sheets.blanks import StripDemand
 from drawerwright.sheets.plan import SheetProblem, plan_sheets
-from drawerwright.sheets.sheet_stock import LeastOffcut, Saw, SheetSize
+from drawerwright.sheets.saw import Saw
+from drawerwright.sheets.sheet_stock import LeastOffcut, SheetSize
 
 SHEET = SheetSize("1000 × 500", 1000, 500, 20.0)
 

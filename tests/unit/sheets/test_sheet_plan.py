@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 
 from drawerwright.basics.errors import InvalidValueError, NoPlanError
 from drawerwright.sheets import referee
+from drawerwright.sheets.band_rules import BandRules
 from drawerwright.sheets.blanks import LooseDemand, MatchedSet, StripDemand
 from drawerwright.sheets.plan import (
     LaterAim,
@@ -21,7 +22,8 @@ from drawerwright.sheets.plan import (
     SheetProblem,
     plan_sheets,
 )
-from drawerwright.sheets.sheet_stock import BandRules, Saw, SheetSize
+from drawerwright.sheets.saw import Saw
+from drawerwright.sheets.sheet_stock import SheetSize
 
 BIG = SheetSize("2440 × 1220", 2440, 1220)
 SQUARE = SheetSize("1525 × 1525", 1525, 1525)

@@ -26,8 +26,10 @@ from drawerwright.run.fence_joints import fence_joints
 from drawerwright.run.fence_plans import FenceRoutine, FenceWishes
 from drawerwright.run.routines import forced_plan
 from drawerwright.run.times import Rates
+from drawerwright.sheets.band_rules import BandRules
 from drawerwright.sheets.problem import SheetPreferences
-from drawerwright.sheets.sheet_stock import BandRules, LeastOffcut, Saw, SheetSize, told_once
+from drawerwright.sheets.saw import Saw
+from drawerwright.sheets.sheet_stock import LeastOffcut, SheetSize, told_once
 from drawerwright.wood.stock import Grain, Stock
 from drawerwright.wood.thickness import Thickness, published_range
 

@@ -10,10 +10,12 @@ from pathlib import Path
 import pytest
 
 from drawerwright.sheets import referee
+from drawerwright.sheets.band_rules import BandRules
 from drawerwright.sheets.blanks import LooseDemand, MatchedSet, StripDemand
 from drawerwright.sheets.patterns import Offcut, SheetLayout
 from drawerwright.sheets.plan import SheetPlan, SheetProblem, plan_sheets
-from drawerwright.sheets.sheet_stock import BandRules, LeastOffcut, Saw, SheetSize
+from drawerwright.sheets.saw import Saw
+from drawerwright.sheets.sheet_stock import LeastOffcut, SheetSize
 
 PROBLEM = SheetProblem(
     "birch 15",
