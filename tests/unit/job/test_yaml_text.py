@@ -56,6 +56,6 @@ def test_what_is_odd_but_can_be_read(text: str, data: dict[str, object]) -> None
 
 
 def test_a_file_of_many_entries_is_read() -> None:
-    """A list of measured thicknesses as long as a file may be, near enough."""
-    text = "measured: [" + ", ".join(["14.65"] * 100_000) + "]"
-    assert len(Document(text).data["measured"]) == 100_000
+    """A list of measured thicknesses far longer than any rack of boards."""
+    text = "measured: [" + ", ".join(["14.65"] * 20_000) + "]"
+    assert len(Document(text).data["measured"]) == 20_000
