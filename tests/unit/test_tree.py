@@ -1,14 +1,17 @@
-"""One name for one thing, in modules and public classes; and every folder on the map."""
+"""The tree as a stranger meets it: one name for one thing, every folder on the map, modules to be read in one go."""
 
 import ast
 import re
 from collections import defaultdict
 from pathlib import Path
+from statistics import median
 
 import drawerwright
 
 TREE = Path(drawerwright.__file__).parent
 DOORS = ("__init__", "__main__")
+LONGEST, USUAL = 400, 150
+"""Lines of a module: no more than the first, and half of all modules fewer than the second. Our own choice."""
 
 
 def repeated(places: dict[str, list[str]]) -> str:
@@ -44,3 +47,12 @@ def test_the_map_has_a_line_for_every_folder() -> None:
     assert folders <= mapped, "say in CONTRIBUTING.md what a new folder holds"
     gone = {name for name in mapped if not (TREE / name).is_dir()}
     assert not gone, "CONTRIBUTING.md names folders that are no more"
+
+
+def test_no_module_has_grown_too_long() -> None:
+    lengths = {path: len(path.read_text(encoding="utf-8").splitlines()) for path in TREE.rglob("*.py")}
+    long = [str(path.relative_to(TREE)) for path, count in lengths.items() if count > LONGEST]
+    assert not long, (
+        f"more than {LONGEST} lines: give one of its nouns a module of its own: {', '.join(long)}"
+    )
+    assert median(lengths.values()) < USUAL, "most modules are to be read in one go: split the longest"
