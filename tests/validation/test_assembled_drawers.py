@@ -30,7 +30,7 @@ def changed(draft: JobDraft, **change: object) -> JobDraft:
     """The same job with other boxes behind its fronts."""
     job = draft.job
     boxes = [replace(drawer.box, **change) for drawer in draft.assembled]  # type: ignore[arg-type]
-    return replace(draft, assembled=tuple(assemble(box, job.heights) for box in boxes))
+    return replace(draft, assembled=tuple(assemble(box, job.cutters[0].heights) for box in boxes))
 
 
 def some_seed(wanted: object) -> int:
@@ -84,7 +84,7 @@ def test_a_machine_set_off_is_seen(name: str, by: float, flaw: str) -> None:
     entries["machine"]["router_table"] |= {"height_gauge_step": 0.001, "fence_gauge_step": 0.001}
     entries["fences"]["flushness"] = 0.0
     draft = drafted_of(entries)
-    assert draft.job.cutter.kind == "drawer-lock"
+    assert draft.job.cutters[0].cutter.kind == "drawer-lock"
     assert not list(flaws_of(entries, draft))
     settings = {
         key: replace(setting, **{name: getattr(setting, name) + by})

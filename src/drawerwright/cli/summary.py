@@ -30,8 +30,10 @@ def print_summary(plan: JobPlan, console: Console | None = None) -> None:
     corners = _table(
         f"Corners ({style.typed_unit}): true sizes to dial in; in brackets the tight height, without play"
     )
-    for head in ("corner", "bit height", "(tight)", "fence flat", "fence upright", "lip", "neck", "roof"):
-        corners.add_column(head, justify="left" if head == "corner" else "right")
+    has_several = len(plan.job.cutters_in_use) > 1
+    names = ("corner", "cutter") if has_several else ("corner",)
+    for head in (*names, "bit height", "(tight)", "fence flat", "fence upright", "lip", "neck", "roof"):
+        corners.add_column(head, justify="left" if head in names else "right")
     for corner in plan.corners:
         setting = corner.setting
         shown = [
@@ -47,7 +49,7 @@ def print_summary(plan: JobPlan, console: Console | None = None) -> None:
             )
         ]
         shown[1] = f"({shown[1]})"
-        corners.add_row(corner.name, *shown)
+        corners.add_row(corner.name, *((setting.cutter.name,) if has_several else ()), *shown)
     console.print(corners)
 
     _print_first_cuts(plan, console)
@@ -55,11 +57,12 @@ def print_summary(plan: JobPlan, console: Console | None = None) -> None:
     _print_first_readings(plan, console)
 
     fences = _table("Fence positions")
-    for head in ("plan", "", "moves", "thinnest neck", " "):
+    for head in (*(("cutter",) if has_several else ()), "plan", "", "moves", "thinnest neck", " "):
         fences.add_column(head, justify="right" if head in ("moves", "thinnest neck") else "left")
     for compared in compared_plans(plan.draft.fences):
         neck = compared.plan.thinnest_neck
         fences.add_row(
+            *((compared.cutter,) if has_several else ()),
             compared.name,
             compared.words,
             str(compared.plan.moves),

@@ -13,6 +13,7 @@ from drawerwright.drawers.box import DrawerBox
 from drawerwright.joints.bit_heights import BitHeights
 from drawerwright.joints.corner_key import KeyedCorner
 from drawerwright.joints.cutter import Cutter
+from drawerwright.joints.doubts import FirstCut
 from drawerwright.joints.readings import FitRange
 from drawerwright.joints.table import RouterTable
 from drawerwright.run.fence_plans import FenceWishes
@@ -34,17 +35,51 @@ class BankOfBoxes:
 
 
 @dataclass(frozen=True, slots=True)
+class JobCutter:
+    """A cutter of a job, and how the job uses it.
+
+    place: where it stands in the job file. heights: the rule for the bit height of its corners; its table knows what
+    accepted test cuts with this cutter have settled. fences: how its fence positions are chosen. has_stale_lessons:
+    test cuts with it were accepted, and it or the gauges changed since.
+    """
+
+    cutter: Cutter
+    place: tuple[str, ...]
+    heights: BitHeights
+    fences: FenceWishes = field(default_factory=FenceWishes)
+    has_stale_lessons: bool = False
+
+    @property
+    def name(self) -> str:
+        return self.cutter.name
+
+    @property
+    def key(self) -> str:
+        """What its corners are known by."""
+        return self.cutter.key
+
+    @property
+    def table(self) -> RouterTable:
+        """The router table while this cutter is in it."""
+        return self.heights.table
+
+    def place_of(self, entry: str) -> tuple[str, ...]:
+        """Where an entry stands in the job file that a job with one cutter has for itself, and another for each."""
+        return (*self.place, entry) if len(self.place) > 1 else (entry,)
+
+
+@dataclass(frozen=True, slots=True)
 class Job:
     """One job, ready to be planned.
 
+    `cutters` go in the order in which they are put in. `table` is the router table without what test cuts settled.
     `calipers`: the standard uncertainty of their zero (mm), None when nobody has said.
-    `has_stale_lessons`: test cuts were accepted, and cutter or gauges changed since.
     `days`: the drawers of each day, where the job is split; every drawer on one of them.
     """
 
     name: str
     style: LengthStyle
-    cutter: Cutter
+    cutters: tuple[JobCutter, ...]
     table: RouterTable
     saw: Saw
     band_rules: BandRules
@@ -52,9 +87,6 @@ class Job:
     sheet_sizes: dict[str, tuple[SheetSize, ...]]
     banks: tuple[BankOfBoxes, ...]
     boxes: tuple[DrawerBox, ...]
-    kept_heights: tuple[Mm, ...] = ()
-    has_stale_lessons: bool = False
-    fences: FenceWishes = field(default_factory=FenceWishes)
     fit_range: FitRange = field(default_factory=FitRange)
     calipers: Mm | None = None
     preferences: SheetPreferences = field(default_factory=SheetPreferences)
@@ -67,11 +99,6 @@ class Job:
     def calipers_zero(self) -> Estimate:
         """How far the calipers are off, whatever they measure (mm)."""
         return Estimate.given(0.0, self.calipers, usual=usual.CALIPERS_ZERO)
-
-    @property
-    def heights(self) -> BitHeights:
-        """The rule for the bit height of each corner."""
-        return BitHeights(self.fit_range, self.table, self.kept_heights)
 
     @property
     def all_boxes(self) -> tuple[DrawerBox, ...]:
@@ -87,9 +114,31 @@ class Job:
         )
         return replace(self, banks=banks, boxes=tuple(box for box in self.boxes if box.name in drawers))
 
+    def cutter_of(self, key: str) -> JobCutter:
+        """The cutter that is known by this key.
+
+        Raises:
+            KeyError: the job has none.
+        """
+        return {cutter.key: cutter for cutter in self.cutters}[key]
+
     @property
-    def corners(self) -> tuple[KeyedCorner, ...]:
-        """The different corners of all drawers."""
+    def cutters_in_use(self) -> tuple[JobCutter, ...]:
+        """Those that a drawer of the job is cut with."""
+        used = {box.cutter.key for box in self.all_boxes}
+        return tuple(cutter for cutter in self.cutters if cutter.key in used)
+
+    def corners_of(self, cutter: JobCutter) -> tuple[KeyedCorner, ...]:
+        """The different corners that a cutter makes."""
         return tuple(
-            dict.fromkeys(corner for box in self.all_boxes for corner in (box.front_corner, box.back_corner))
+            dict.fromkeys(
+                corner
+                for box in self.all_boxes
+                if box.cutter.key == cutter.key
+                for corner in (box.front_corner, box.back_corner)
+            )
         )
+
+    def first_cut(self, cutter: JobCutter) -> FirstCut:
+        """What everything that is cut with one of its cutters shares."""
+        return FirstCut(cutter.cutter, cutter.table, self.fit_range, self.calipers)

@@ -9,8 +9,8 @@ from drawerwright.basics.errors import FaultyInputError, InvalidValueError
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import joined, phrase
 from drawerwright.job.file.building import read_job
-from drawerwright.job.file.editing import get_value, set_value
-from drawerwright.job.job import Job
+from drawerwright.job.file.editing import Path, get_value, set_value
+from drawerwright.job.job import Job, JobCutter
 from drawerwright.job.planning.draft import draft_job
 from drawerwright.job.tried_corner import SETTINGS, recommended_in_job
 from drawerwright.joints.corner_key import CornerKey
@@ -45,15 +45,20 @@ class Tried:
 
 def keeps_settings(job: Job) -> bool:
     """Whether a job has settings of its own."""
-    return bool(job.kept_heights or job.fences.positions)
+    return any(cutter.heights.kept or cutter.fences.positions for cutter in job.cutters)
 
 
 def recommended_settings(job: Job) -> dict[CornerKey, CornerSetting]:
     """What each corner would be set to if the job kept nothing."""
-    fences = job.fences
+    return draft_job(replace(job, cutters=tuple(map(_free, job.cutters)))).settings
+
+
+def _free(cutter: JobCutter) -> JobCutter:
+    """A cutter for which the job keeps nothing."""
+    fences = cutter.fences
     if fences.plan is FenceRoutine.GIVEN:
         fences = replace(fences, plan=FenceRoutine.FEWEST, positions=())
-    return draft_job(replace(job, kept_heights=(), fences=fences)).settings
+    return replace(cutter, heights=cutter.heights.unforced, fences=fences)
 
 
 def keep_tried(text: str, corner: CornerKey, given: Mapping[str, Mm]) -> str:
@@ -80,7 +85,7 @@ def keep_settings(text: str, corner: CornerKey, tried: Tried) -> str:
     """A job file's text with the settings that were tried for one of its corners.
 
     What differs from the job's set-up becomes its `bit_heights` and its fence `positions`, beside those that other
-    corners use; a fence `plan` gives way to positions.
+    corners of the same cutter use; a fence `plan` gives way to positions. Of several cutters each has its own.
 
     Args:
         text: of a job file without faults.
@@ -90,17 +95,20 @@ def keep_settings(text: str, corner: CornerKey, tried: Tried) -> str:
     Raises:
         InvalidValueError: with these the job would have faults, or set the corner to something else.
     """
-    settings = draft_job(read_job(text)).settings
-    before = settings[corner]
-    others = [setting for key, setting in settings.items() if key != corner]
+    job = read_job(text)
+    cutter, settings = job.cutter_of(corner.cutter), draft_job(job).settings
+    before, fences = settings[corner], cutter.place_of("fences")
+    others = [setting for key, setting in settings.items() if key != corner and key.cutter == corner.cutter]
     if not tried.has_height_of(before):
         is_shared = [is_one_setting(other.bit_height, before.bit_height) for other in others]
         rest = [other.bit_height for other, same in zip(others, is_shared, strict=True) if not same]
-        text = set_value(text, HEIGHTS, _different([tried.bit_height, *rest]))
+        text = set_value(text, cutter.place_of("bit_heights"), _different([tried.bit_height, *rest]))
     if not tried.has_fences_of(before):
         used = [fence for other in others for fence in (other.fence_flat, other.fence_upright)]
-        text = set_value(text, ("fences", "plan"), None)
-        text = set_value(text, POSITIONS, _different([tried.fence_flat, tried.fence_upright, *used]))
+        text = set_value(text, (*fences, "plan"), None)
+        text = set_value(
+            text, (*fences, "positions"), _different([tried.fence_flat, tried.fence_upright, *used])
+        )
     try:
         after = draft_job(read_job(text)).settings[corner]
     except FaultyInputError as error:
@@ -122,15 +130,24 @@ def keep_settings(text: str, corner: CornerKey, tried: Tried) -> str:
 
 def own_settings(text: str) -> tuple[object, ...]:
     """The settings of its own that a job file's text holds, as they stand there."""
-    return tuple(get_value(text, path) for path in (HEIGHTS, POSITIONS))
+    return tuple(get_value(text, path) for path in _own_places(text))
 
 
 def release_settings(text: str) -> str:
     """A job file's text without settings of its own: every corner has the recommended ones."""
-    for path in (HEIGHTS, POSITIONS):
+    for path in _own_places(text):
         if get_value(text, path) is not None:
             text = set_value(text, path, None)
-    return set_value(text, ("fences",), None) if get_value(text, ("fences",)) == {} else text
+            if path[-1] == "positions" and get_value(text, path[:-1]) == {}:
+                text = set_value(text, path[:-1], None)
+    return text
+
+
+def _own_places(text: str) -> list[Path]:
+    """Where a job file may have settings of its own: for all cutters, and for each of several."""
+    cutters = get_value(text, ("cutters",))
+    above: list[Path] = [(), *(("cutters", name) for name in (cutters if isinstance(cutters, dict) else ()))]
+    return [(*place, *path) for place in above for path in (HEIGHTS, POSITIONS)]
 
 
 def _different(settings: Iterable[Mm]) -> list[Mm]:

@@ -151,9 +151,10 @@ def without_points(text: str, job: Job | None) -> str:
     """A job file's text without a profile of its cutter; what the profile was found to mean stays, in the job `job`."""
     entries: dict[str, Any] = dict.fromkeys(("profile", "points", "profile_uncertainty"))
     if job is not None:
-        for name, estimate in (("mid_depth", job.cutter.mid_depth), ("step", job.cutter.step)):
+        cutter = job.cutters[0].cutter
+        for name, estimate in (("mid_depth", cutter.mid_depth), ("step", cutter.step)):
             entries[name] = written_estimate(estimate)
-        entries["slope"] = round(job.cutter.slope_angle, 1)
+        entries["slope"] = round(cutter.slope_angle, 1)
     return _with_entries(text, entries)
 
 

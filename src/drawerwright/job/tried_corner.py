@@ -9,7 +9,7 @@ from functools import cached_property
 from drawerwright.basics.findings import Finding
 from drawerwright.basics.lengths import LengthStyle, Mm, Unit
 from drawerwright.basics.uncertain import Estimate
-from drawerwright.job.job import Job
+from drawerwright.job.job import Job, JobCutter
 from drawerwright.job.planning.corners import JobCorner, corners_of
 from drawerwright.joints.bit_heights import BitHeights
 from drawerwright.joints.corner_findings import setting_findings
@@ -116,9 +116,9 @@ def measures_of(setting: CornerSetting) -> CornerMeasures:
     return CornerMeasures.of(setting.cutter, setting.corner)
 
 
-def measures_in_job(job: Job, corner: JobCorner) -> CornerMeasures:
+def measures_in_job(corner: JobCorner) -> CornerMeasures:
     """What decides the settings of a corner of a job."""
-    return CornerMeasures.of(job.cutter, corner.keyed.geometry)
+    return CornerMeasures.of(corner.keyed.cutter, corner.keyed.geometry)
 
 
 def corner_named(job: Job, token: str) -> JobCorner | None:
@@ -134,14 +134,16 @@ def try_in_job(job: Job, corner: JobCorner, upright_fence: Mm | None = None) -> 
         corner: the corner.
         upright_fence: fence setting of the upright piece (mm); None where both pieces have one setting.
     """
-    heights = job.heights.unforced
-    return CornerToTry(
-        _recommended(job.cutter, corner.keyed.geometry, _rule(upright_fence), heights), heights
-    )
+    keyed, heights = corner.keyed, job.cutter_of(corner.key.cutter).heights.unforced
+    return CornerToTry(_recommended(keyed.cutter, keyed.geometry, _rule(upright_fence), heights), heights)
 
 
 def try_measures(
-    measures: CornerMeasures, upright_fence: Mm | None = None, *, unit: Unit = "mm", job: Job | None = None
+    measures: CornerMeasures,
+    upright_fence: Mm | None = None,
+    *,
+    unit: Unit = "mm",
+    like: JobCutter | None = None,
 ) -> CornerToTry:
     """A corner by its measures alone, taken as exact.
 
@@ -149,27 +151,28 @@ def try_measures(
         measures: of cutter and wood.
         upright_fence: as in `try_in_job`.
         unit: of the gauges, where no job says how they are marked.
-        job: whose gauges, wanted play and measured edge of the cutter hold, if there is one.
+        like: a cutter of a job whose gauges, wanted play and measured edge hold, if there is one.
 
     Raises:
         InvalidValueError: no cutter has such measures.
     """
     step = usual_gauge_step(unit)
     table = RouterTable(height_gauge_step=step, fence_gauge_step=step)
-    heights = BitHeights(FitRange(), table) if job is None else job.heights.unforced
+    heights = BitHeights(FitRange(), table) if like is None else like.heights.unforced
     cutter = Cutter(
         measures.kind,
         mid_depth=Estimate(measures.mid_depth),
         step=Estimate(measures.step),
         slope=Estimate(measures.slope),
-        edge=None if job is None else job.cutter.edge,
+        edge=None if like is None else like.cutter.edge,
     )
     return CornerToTry(_recommended(cutter, measures.geometry, _rule(upright_fence), heights), heights)
 
 
 def recommended_in_job(setting: CornerSetting, job: Job) -> CornerSetting:
     """What is recommended for a corner of a job that shares its fence sum as this setting does."""
-    return _recommended(setting.cutter, setting.corner, setting.fence_rule, job.heights.unforced)
+    heights = job.cutter_of(setting.cutter.key).heights.unforced
+    return _recommended(setting.cutter, setting.corner, setting.fence_rule, heights)
 
 
 def own_settings_of(setting: CornerSetting, job: Job) -> dict[str, Mm]:

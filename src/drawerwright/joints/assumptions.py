@@ -9,7 +9,7 @@ from drawerwright.basics.lengths import millimetres
 from drawerwright.basics.phrases import joined, phrase
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints.cutter import Cutter
-from drawerwright.joints.statements import statements
+from drawerwright.joints.statements import Statement
 from drawerwright.joints.table import RouterTable
 
 Measure = tuple[str, Estimate]
@@ -18,8 +18,21 @@ Measure = tuple[str, Estimate]
 
 def measures_of(cutter: Cutter, table: RouterTable) -> tuple[Measure, ...]:
     """Everything that settings rest on and that a shop can state."""
-    stated = ((statement.what, known) for statement, known in statements(cutter, table).items())
-    return (*stated, (phrase("dialling in"), table.dialling))
+    return (*cutter_measures(cutter), *gauge_measures(table))
+
+
+def cutter_measures(cutter: Cutter) -> tuple[Measure, ...]:
+    """Those of a cutter."""
+    return (Statement.MID_DEPTH.what, cutter.mid_depth), (Statement.STEP.what, cutter.step)
+
+
+def gauge_measures(table: RouterTable) -> tuple[Measure, ...]:
+    """Those of a router table, whatever cutter is in it."""
+    return (
+        (Statement.HEIGHT_GAUGE.what, table.height_gauge),
+        (Statement.FENCE_GAUGE.what, table.fence_gauge),
+        (phrase("dialling in"), table.dialling),
+    )
 
 
 def assumption_words(measures: Iterable[Measure]) -> str:

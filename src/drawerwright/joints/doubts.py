@@ -150,13 +150,13 @@ class FirstCut:
             ),
             Doubt.of(
                 HEIGHT_GAUGE,
-                _apart(table.height_gauge, table.height_correlation),
+                apart(table.height_gauge, table.height_correlation),
                 phrase("the height gauge's offset"),
                 phrase("check the height gauge against a block of known height"),
             ),
             Doubt.of(
                 FENCE_GAUGE,
-                _apart(table.fence_gauge, table.fence_correlation),
+                apart(table.fence_gauge, table.fence_correlation),
                 phrase("the fence scale's offset"),
                 phrase("check the fence scale against the deepest cut of a test piece"),
             ),
@@ -207,12 +207,10 @@ class FirstCut:
         """
         setting, cutter, table = corner.setting, self.cutter, self.table
         mid_depth, step = at[MID_DEPTH], at[STEP]
-        height_gauge = at[HEIGHT_GAUGE] + _follows(
+        height_gauge = at[HEIGHT_GAUGE] + follows(
             table.height_gauge, cutter.mid_depth, table.height_correlation, mid_depth
         )
-        fence_gauge = at[FENCE_GAUGE] + _follows(
-            table.fence_gauge, cutter.step, table.fence_correlation, step
-        )
+        fence_gauge = at[FENCE_GAUGE] + follows(table.fence_gauge, cutter.step, table.fence_correlation, step)
         height = table.height_reading(setting.bit_height) - height_gauge + at[corner.height_key]
         fence_flat, fence_upright = (
             table.fence_reading(fence) - fence_gauge + at[key]
@@ -235,13 +233,13 @@ class FirstCut:
         }
 
 
-def _apart(gauge: Estimate, correlation: float) -> Estimate:
-    """What is in doubt of a gauge's offset apart from what follows from the cutter's measure."""
-    return replace(gauge, uncertainty=gauge.uncertainty * math.sqrt(1 - correlation**2))
+def apart(known: Estimate, correlation: float) -> Estimate:
+    """What is in doubt of one thing apart from what follows from another that it is correlated with."""
+    return replace(known, uncertainty=known.uncertainty * math.sqrt(1 - correlation**2))
 
 
-def _follows(gauge: Estimate, measure: Estimate, correlation: float, at: Any) -> Any:
-    """By how much a gauge's offset moves on when the cutter's measure is `at` a value (mm)."""
-    if not correlation or not measure.uncertainty:
+def follows(known: Estimate, other: Estimate, correlation: float, at: Any) -> Any:
+    """By how much one thing moves on when another that it is correlated with is `at` a value (mm)."""
+    if not correlation or not other.uncertainty:
         return 0.0
-    return correlation * gauge.uncertainty / measure.uncertainty * (at - measure.value)
+    return correlation * known.uncertainty / other.uncertainty * (at - other.value)

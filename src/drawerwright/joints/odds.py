@@ -212,10 +212,10 @@ def group_odds(
         seed: of the draws.
     """
     corners = tuple(dict.fromkeys(corner for group in groups for corner in group))
-    scatters = {corner: _own_scatter(cut, corner) for corner in corners}
+    scatters = {corner: own_scatter(cut, corner) for corner in corners}
     sums = np.zeros((len(groups), 4))
     for shared, size in draw_causes([doubt.cause for doubt in cut.shared_doubts(corners)], tries, seed):
-        given = {corner: _given(cut, corner, shared, *scatters[corner]) for corner in corners}
+        given = {corner: chances_given(cut, corner, shared, *scatters[corner]) for corner in corners}
         for number, group in enumerate(groups):
             closes, fits, flush = (
                 math.prod(
@@ -227,14 +227,14 @@ def group_odds(
     return tuple(Odds(*row) for row in (sums / tries).tolist())
 
 
-def _own_scatter(cut: FirstCut, corner: CutCorner) -> tuple[Mm, Mm]:
+def own_scatter(cut: FirstCut, corner: CutCorner) -> tuple[Mm, Mm]:
     """What a joint's own causes do to its misfit and to its lip (standard deviations)."""
     own = [doubt.cause.name for doubt in cut.own_doubts(corner)]
     misfit, lip = (cut.propagated(corner, name).part(*own) for name in ("misfit", "fence_lip"))
     return misfit, lip
 
 
-def _given(
+def chances_given(
     cut: FirstCut,
     corner: CutCorner,
     shared: Mapping[str, float | Values],

@@ -175,7 +175,6 @@ class _Writer:
                 )
             ],
             self.given.rates.cutter_change,
-            setup,
         )
 
     def _set_router(self, setup: SetUp) -> None:

@@ -10,11 +10,11 @@ import pytest
 
 from drawerwright.job.file.building import read_job
 from drawerwright.job.file.editing import set_value
-from drawerwright.job.file.settled import LEARNT, settled_entry
 from drawerwright.job.planning.draft import draft_job
 from drawerwright.job.planning.first_cut_odds import corner_odds
 from drawerwright.job.planning.job_findings import draft_findings
-from drawerwright.job.test_cuts.correcting import correct_trial, learnt_entries
+from drawerwright.job.test_cuts.correcting import correct_trial
+from drawerwright.job.test_cuts.lessons import with_lessons
 from drawerwright.job.test_cuts.trial_reading import Trial, open_trial
 from drawerwright.joints.correction import Correction
 from drawerwright.joints.learning import learn
@@ -30,10 +30,7 @@ def accepted(cuts: int) -> tuple[Trial, Correction, str]:
     trial = open_trial(EXAMPLES / "test-cut.yaml")
     trial = replace(trial, cuts=trial.cuts[:cuts])
     correction = correct_trial(trial)
-    text = JOB
-    for path, value in learnt_entries(correction):
-        text = set_value(text, path, value)
-    return trial, correction, set_value(text, LEARNT, settled_entry(correction, trial.table))
+    return trial, correction, with_lessons(JOB, trial, correction)
 
 
 @pytest.mark.parametrize("cuts", [1, 2])
@@ -69,15 +66,15 @@ def test_the_odds_are_those_of_dialling_in_again_with_all_that_the_cuts_know() -
     assert odds.is_next
     assert odds.odds.fits == pytest.approx(fits, abs=0.02)
     # Taken one by one, mid depth and gauge would be in doubt as if no cut had seen them together.
-    apart = draft_job(read_job(set_value(text, LEARNT, None)))
+    apart = draft_job(read_job(set_value(text, ("learnt",), None)))
     assert corner_odds(apart, apart.corners[0]).odds.fits < fits - 0.1
 
 
 def test_a_next_test_cut_builds_on_what_the_accepted_ones_knew_together() -> None:
     trial, _, text = accepted(2)
-    table = read_job(text).table
+    table = read_job(text).cutters[0].table
     again = replace(trial.cuts[-1], readings=())
-    known = learn(read_job(text).cutter, table, (again,)).estimate(0, misfit)
+    known = learn(read_job(text).cutters[0].cutter, table, (again,)).estimate(0, misfit)
     together = learn(trial.cutter, trial.table, (*trial.cuts, again)).estimate(2, misfit)
     assert known.value == pytest.approx(together.value, abs=0.003)
     assert known.uncertainty == pytest.approx(together.uncertainty, abs=0.003)
@@ -86,7 +83,7 @@ def test_a_next_test_cut_builds_on_what_the_accepted_ones_knew_together() -> Non
 def test_what_was_settled_is_out_of_force_when_the_cutter_is_another() -> None:
     _, _, text = accepted(2)
     other = read_job(set_value(text, ("cutter", "mid_depth"), "5.66 ± 0.05"))
-    assert other.table.settled is None
+    assert other.cutters[0].table.settled is None
     assert "test-cuts-out-of-force" in [finding.code for finding in draft_findings(draft_job(other))]
     assert "test-cuts-out-of-force" not in [f.code for f in draft_findings(draft_job(read_job(text)))]
     assert not corner_odds(draft_job(other), draft_job(other).corners[0]).is_next

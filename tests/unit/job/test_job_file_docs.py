@@ -44,4 +44,5 @@ def test_every_entry_is_described(entry: str, name: str) -> None:
 def test_the_schema_for_editors_names_every_section() -> None:
     schema = model.JobFile.model_json_schema()
     assert set(schema["properties"]) == set(model.JobFile.model_fields)
-    assert set(schema["required"]) == {"format", "job", "cutter", "stock"}
+    assert set(schema["required"]) == {"format", "job", "stock"}
+    assert schema["oneOf"] == [{"required": ["cutter"]}, {"required": ["cutters"]}]

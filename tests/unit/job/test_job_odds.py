@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-from dataclasses import replace
 
 import pytest
 
@@ -109,10 +108,9 @@ def test_words_say_odds_doubt_and_what_to_do_first(odds) -> None:
 
 
 def test_odds_from_exact_values_alone_are_not_given() -> None:
-    job = read_job(TEXT)
-    cutter = replace(job.cutter, mid_depth=Estimate(5.65), step=Estimate(3.45))
-    table = replace(job.table, height_gauge=Estimate(0.05), repeatability=0.0)
-    odds = job_odds(draft_job(replace(job, cutter=cutter, table=table)), tries=10)
+    exact = TEXT.replace("5.65 ± 0.05", "5.65 ± 0").replace("3.45 ± 0.03", "3.45 ± 0")
+    exact = exact.replace("0.05 ± 0.05", "0.05 ± 0").replace("repeatability: 0.03", "repeatability: 0")
+    odds = job_odds(draft_job(read_job(exact)), tries=10)
     (words,) = corner_words(odds.corners[0][1], LengthStyle())
     assert "no odds to give" in words
 

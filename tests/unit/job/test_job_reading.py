@@ -20,7 +20,7 @@ def test_the_example_reads() -> None:
     job = read_job(EXAMPLE.read_text("utf-8"))
     assert len(job.all_boxes) == 15
     assert job.stock["birch15"].thickness.value == pytest.approx(14.614, abs=0.001)
-    assert job.cutter.mid_depth.uncertainty == 0.05
+    assert job.cutters[0].cutter.mid_depth.uncertainty == 0.05
     assert job.banks[0].boxes[0].lip == pytest.approx(7.5)
 
 
@@ -34,9 +34,9 @@ LINE_OF_FENCES = forced("here").splitlines().index("fences: here") + 1
 
 
 def test_a_forced_fence_plan_that_bears_no_harm_is_taken() -> None:
-    assert read_job(forced("{plan: tooth}")).fences.plan == "tooth"
+    assert read_job(forced("{plan: tooth}")).cutters[0].fences.plan == "tooth"
     job = read_job(forced("{positions: [3.45, 14.61, 22.11]}"))
-    assert (job.fences.plan, job.fences.positions) == ("given", (3.45, 14.61, 22.11))
+    assert (job.cutters[0].fences.plan, job.cutters[0].fences.positions) == ("given", (3.45, 14.61, 22.11))
 
 
 def test_a_forced_routine_that_breaks_a_limit_is_a_fault_of_its_entry() -> None:

@@ -63,7 +63,7 @@ def test_renamed_stock_and_cutter_keep_their_corners(text: str) -> None:
         job = read_job(renamed)
         assert f"{name}, new pile" in job.stock
         assert name not in job.stock
-        assert job.cutter.name == "the blue one"
+        assert job.cutters[0].cutter.name == "the blue one"
         assert keys(renamed) == keys(text)
 
 

@@ -85,7 +85,7 @@ def test_corners_of_scattered_readings_close_at_the_settings_that_follow_from_th
     """Scatter taken for scatter, or taken for the edge itself: then its first places touch at the seat."""
     text = job_text("profile: measured-cutter.csv", doubt)
     job = read_job(text, str(EXAMPLES / "job.yaml"))
-    early = job.cutter.edge.residual / 2
+    early = job.cutters[0].cutter.edge.residual / 2
     for corner in draft_job(job).corners:
         fit = seat_setting(corner.setting)
         assert fit.closes

@@ -46,8 +46,8 @@ def test_settings_that_no_gauge_tells_apart_are_one_and_lie_on_marks(unit: str) 
         assert all(
             reading / mark == pytest.approx(round(reading / mark), abs=1e-4) for reading in readings
         ), seed
-        assert draft.fences.chosen is not None
-        assert set(draft.fences.chosen.positions) == set(fences_of(draft))
+        assert draft.fences[0].choice.chosen is not None
+        assert set(draft.fences[0].choice.chosen.positions) == set(fences_of(draft))
         for setting in draft.settings.values():
             assert abs(setting.lip - setting.corner.lip) <= 0.1 + 1e-6, seed
 

@@ -45,9 +45,9 @@ EXACT = job_text("5.65 ± 0", "3.45 ± 0", TABLE.format(gauge="0 ± 0", repeat="
 
 def test_what_says_nothing_has_the_usual_doubt_and_is_marked() -> None:
     job = read_job(job_text())
-    assert job.cutter.mid_depth == Estimate(5.65, usual.CUTTER_MEASURE, Origin.ASSUMED)
-    assert job.cutter.step == Estimate(3.45, usual.CUTTER_MEASURE, Origin.ASSUMED)
-    assert job.cutter.slope == Estimate(55.0, usual.SLOPE, Origin.ASSUMED)
+    assert job.cutters[0].cutter.mid_depth == Estimate(5.65, usual.CUTTER_MEASURE, Origin.ASSUMED)
+    assert job.cutters[0].cutter.step == Estimate(3.45, usual.CUTTER_MEASURE, Origin.ASSUMED)
+    assert job.cutters[0].cutter.slope == Estimate(55.0, usual.SLOPE, Origin.ASSUMED)
     assert job.table.height_gauge == job.table.fence_gauge == Estimate(0.0, usual.GAUGE, Origin.ASSUMED)
     assert job.table.dialling == Estimate(0.0, usual.REPEATABILITY, Origin.ASSUMED)
     assert job.calipers_zero == Estimate(0.0, usual.CALIPERS_ZERO, Origin.ASSUMED)
@@ -61,8 +61,8 @@ def test_a_gauge_with_a_bare_offset_is_known_no_better() -> None:
 def test_zero_says_exact() -> None:
     job = read_job(EXACT)
     for known in (
-        job.cutter.mid_depth,
-        job.cutter.step,
+        job.cutters[0].cutter.mid_depth,
+        job.cutters[0].cutter.step,
         job.table.height_gauge,
         job.table.fence_gauge,
         job.table.dialling,

@@ -10,7 +10,8 @@ from drawerwright.job.file.building import read_job
 from drawerwright.job.planning.job_plan import JobPlan, plan_job
 from drawerwright.run.work import Work
 
-EXAMPLE = (Path(__file__).parents[3] / "examples" / "music-school.yaml").read_text("utf-8")
+EXAMPLES = Path(__file__).parents[3] / "examples"
+EXAMPLE = (EXAMPLES / "music-school.yaml").read_text("utf-8")
 FEW_SECONDS = 0.05
 """For the sheets of one stock: any sheets will do."""
 
@@ -26,6 +27,7 @@ VARIANTS = {
     "fronts of standing grain": EXAMPLE.replace("match: true", "grain_upright: true"),
     "grooves in the middle": EXAMPLE.replace("groove_height: 11", "groove_height: 40"),
     "sides flat": EXAMPLE.replace("count: 3\n", "count: 3\n    orientation: sides-flat\n"),
+    "two cutters": (EXAMPLES / "trays-and-chest.yaml").read_text("utf-8"),
     "two positions": EXAMPLE.replace("plan: fewest", "plan: two-position"),
 }
 VARIANTS["front edges apart"] = (

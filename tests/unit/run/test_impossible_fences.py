@@ -77,7 +77,7 @@ def test_whatever_plan_is_forced_the_advice_is_the_same_and_ends_the_matter(plan
         assert not any(f"use {other}" in said for other in FenceRoutine)
         assert finding.drawers == tuple(f"A{number}" for number in range(1, 8))
     taken = drafted(lipped(14.3 - 13))
-    assert taken.fences.chosen is not None
-    assert taken.fences.chosen.keeps_limits
+    assert taken.fences[0].choice.chosen is not None
+    assert taken.fences[0].choice.chosen.keeps_limits
     codes = {finding.code for finding in draft_findings(taken)}
     assert not codes & {"no-neck", "thin-neck", "fence-beyond-cutter", "fence-below-step"}

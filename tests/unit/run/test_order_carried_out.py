@@ -21,6 +21,7 @@ from drawerwright.run.setups import Edges
 from drawerwright.run.work import (
     BandEdges,
     Bore,
+    ChangeCutter,
     CutGrooves,
     CutSheet,
     PartEnd,
@@ -234,6 +235,21 @@ def test_the_order_is_right_before_it_is_spoilt(full: JobPlan) -> None:
 @pytest.mark.parametrize("how", SPOILT)
 def test_what_is_spoilt_is_found(full: JobPlan, how: str) -> None:
     assert carried_out(full, SPOILT[how](work_of(full)))
+
+
+@pytest.mark.parametrize(
+    "spoil",
+    [
+        left_out(ChangeCutter),
+        lambda work: [item for item in work if not isinstance(item, ChangeCutter)],
+        changed(ChangeCutter, lambda item: replace(item, cutter="another cutter")),
+        changed(SetRouter, lambda item: replace(item, keeps_height=True)),
+    ],
+    ids=["first not put in", "never changed", "another put in", "height of no cutter kept"],
+)
+def test_a_cutter_that_is_not_the_drawers_own_is_found(spoil: Spoiler) -> None:
+    plan = planned(VARIANTS["two cutters"])
+    assert carried_out(plan, spoil(work_of(plan)))
 
 
 def test_tear_out_in_a_part_is_found() -> None:

@@ -96,11 +96,11 @@ def test_rates_are_editable() -> None:
 
 
 def test_cautions_name_the_speed(plan: JobPlan) -> None:
-    said = " ".join(cautions((plan.job.cutter,), plan.job.table, 150))
+    said = " ".join(cautions((plan.job.cutters[0].cutter,), plan.job.table, 150))
     assert "14,000 1/min" in said  # the fastest of the example's speeds within 16,000
     for word in ("feather board", "push", "guard", "dust", "manual", "local rules", "150 mm"):
         assert word in said.lower()
-    unknown = replace(plan.job.cutter, diameter=None, max_speed=None)
+    unknown = replace(plan.job.cutters[0].cutter, diameter=None, max_speed=None)
     assert "never exceed" in " ".join(cautions((unknown,), plan.job.table, 150))
 
 

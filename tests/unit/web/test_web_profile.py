@@ -65,9 +65,9 @@ def test_a_loaded_table_is_kept_as_points_and_the_rest_of_the_job_stays(
     assert faults_of(text) == ()
     job = job_of(text)
     assert job is not None
-    assert job.cutter.edge is not None
-    assert job.cutter.mid_depth.value == pytest.approx(5.64, abs=0.01)
-    assert job.cutter.mid_depth.uncertainty > 0
+    assert job.cutters[0].cutter.edge is not None
+    assert job.cutters[0].cutter.mid_depth.value == pytest.approx(5.64, abs=0.01)
+    assert job.cutters[0].cutter.mid_depth.uncertainty > 0
     assert len(get_value(text, ("cutter", "points"))) == 40
     assert get_value(text, ("cutter", "mid_depth")) is None
     assert "  - [0.0, 0.0]\n" in text
@@ -87,8 +87,9 @@ def test_what_the_points_mean_can_be_kept_without_them(client: TestClient, shop:
     assert get_value(text, ("cutter", "points")) is None
     job = job_of(text)
     assert job is not None
-    assert job.cutter.edge is None
-    assert (job.cutter.mid_depth.value, job.cutter.step.value, job.cutter.slope_angle) == (5.5, 3.0, 45.0)
+    cutter = job.cutters[0].cutter
+    assert cutter.edge is None
+    assert (cutter.mid_depth.value, cutter.step.value, cutter.slope_angle) == (5.5, 3.0, 45.0)
 
 
 def test_the_live_corner_has_the_measured_edge(client: TestClient, shop: Shop) -> None:

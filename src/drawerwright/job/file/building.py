@@ -6,24 +6,21 @@ of it at once.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import replace
-from pathlib import Path
+from collections.abc import Sequence
 
 from drawerwright.basics.errors import FaultyInputError
 from drawerwright.basics.lengths import LengthStyle, Mm, millimetres
 from drawerwright.basics.phrases import phrase
 from drawerwright.job.file import model
-from drawerwright.job.file.cutters import STAND_IN, cutter_of
 from drawerwright.job.file.drawers import DrawerMaker, box_names
+from drawerwright.job.file.ids import check_ids
+from drawerwright.job.file.job_cutters import CutterMaker
 from drawerwright.job.file.reading import Builder, Document, check_whole, in_file_order
-from drawerwright.job.file.settled import settled_of
 from drawerwright.job.job import Job
-from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.readings import FitRange
 from drawerwright.joints.table import RouterTable, usual_gauge_step
 from drawerwright.run.fence_joints import fence_joints
-from drawerwright.run.fence_plans import FenceRoutine, FenceWishes
+from drawerwright.run.fence_plans import FenceRoutine
 from drawerwright.run.routines import forced_plan
 from drawerwright.run.times import Rates
 from drawerwright.sheets.band_rules import BandRules
@@ -66,11 +63,6 @@ def table_of(entry: model.RouterTableEntry, usual_step: Mm) -> RouterTable:
     )
 
 
-def _fence_wishes(entry: model.FencesEntry) -> FenceWishes:
-    plan = FenceRoutine.GIVEN if entry.positions else FenceRoutine(entry.plan or FenceRoutine.FEWEST)
-    return FenceWishes(plan, entry.flushness, entry.positions)
-
-
 class _Builder(Builder):
     """Builds what it can on the way in; `job` gives the whole or raises."""
 
@@ -78,17 +70,14 @@ class _Builder(Builder):
         super().__init__(document)
         self.entries = entries
         self.stock: dict[str, Stock] = {}
-        self.cutter: Cutter | None = None
-        if entries.cutter is not None:
-            folder = None if document.file is None else Path(document.file).parent
-            self.cutter = cutter_of(self, entries.cutter, "cutter", folder=folder, through=self._thickest())
+        self.cutters = CutterMaker(self, entries)
         for name, entry in entries.stock.items():
             with self.at("stock", name):
                 self.stock[name] = self._stock(name, entry)
-        self._check_ids(entries.stock)
+        check_ids(self, "stock", entries.stock)
         if not self.names("banks") and not self.names("boxes"):
             self.fault((), phrase("names no drawers: give at least one entry under 'banks' or 'boxes'"))
-        maker = DrawerMaker(self, self.stock, self.names("stock"), self.cutter or STAND_IN)
+        maker = DrawerMaker(self, self.stock, self.names("stock"), self.cutters)
         self.banks = tuple(bank for n, entry in enumerate(entries.banks) if (bank := maker.bank(n, entry)))
         self.boxes = tuple(box for n, entry in enumerate(entries.boxes) for box in maker.boxes(n, entry))
         self.preferences = SheetPreferences()
@@ -99,11 +88,6 @@ class _Builder(Builder):
             self.least_offcut = LeastOffcut.of(**entries.sheets.least_offcut.model_dump())
         self._check_fit_range(entries.fit)
         self._check_names()
-        if entries.fences.plan is not None and entries.fences.positions:
-            self.fault(
-                ("fences", "positions"), "stand beside a plan: give the plan or the positions, not both"
-            )
-
         self.days = () if self.faults else self._days()
 
     def _check_names(self) -> None:
@@ -153,41 +137,30 @@ class _Builder(Builder):
             self.fault(("days",), phrase("leave out {names}: give each a day", names=", ".join(missing)))
         return tuple(days)
 
-    def _thickest(self) -> float | None:
-        """Nominal thickness of the thickest stock that boxes are made of (mm)."""
-        boxes = [entry.box for entry in self.entries.banks] + [entry.box for entry in self.entries.boxes]
-        used = {name for box in boxes for name in box.model_dump().values()}
-        return max(
-            (entry.nominal for name, entry in self.entries.stock.items() if name in used), default=None
-        )
-
     def names(self, section: str) -> Sequence[str]:
         """What the text has in a section, faulty or not."""
         return [str(name) for name in self.document.whole.get(section) or ()]
 
     def job(self) -> Job:
-        entries, cutter = self.entries, self.cutter
-        if self.faults or cutter is None:
+        entries = self.entries
+        if self.faults:
             raise FaultyInputError(in_file_order(self.faults))
         router, saw = entries.machine.router_table, entries.machine.saw
         strip = entries.machine.sacrificial_strip
         table = table_of(router, usual_gauge_step(entries.shown.unit))
-        settled = settled_of(entries.learnt, cutter, table)
+        fit = _fit_range(entries.fit)
         job = Job(
             name=entries.job,
             style=LengthStyle(entries.shown.unit, entries.shown.decimal),
-            cutter=cutter,
-            table=replace(table, settled=settled),
+            cutters=self.cutters.job_cutters(table, fit),
+            table=table,
             saw=Saw(saw.kerf, saw.trim),
             band_rules=BandRules(strip.width, strip.ends, router.shortest_piece, router.longest_band),
             stock=self.stock,
             sheet_sizes={name: self._sizes(name, entry) for name, entry in entries.stock.items()},
             banks=self.banks,
             boxes=self.boxes,
-            kept_heights=entries.bit_heights,
-            has_stale_lessons=entries.learnt is not None and settled is None,
-            fences=_fence_wishes(entries.fences),
-            fit_range=_fit_range(entries.fit),
+            fit_range=fit,
             calipers=entries.machine.calipers,
             preferences=self.preferences,
             least_offcut=self.least_offcut,
@@ -202,29 +175,17 @@ class _Builder(Builder):
 
     def _check_fences(self, job: Job) -> None:
         """What the job forces on the fence must be something that its corners bear."""
-        if job.fences.plan is FenceRoutine.FEWEST:
-            return
-        given = job.fences.plan is FenceRoutine.GIVEN
-        with self.at("fences", "positions" if given else "plan"):
-            joints = fence_joints(job.corners, job.table.largest_fence_setting)
-            forced_plan(tuple(dict.fromkeys(joints.values())), job.fences)
-
-    def _check_ids(self, stock: Mapping[str, model.StockEntry]) -> None:
-        """Two stocks with one id would have their corners, and the test cuts of those, in common."""
-        first: dict[str, str] = {}
-        for name, entry in stock.items():
-            other = first.setdefault(entry.id or name, name)
-            if other == name:
+        for cutter in job.cutters_in_use:
+            if cutter.fences.plan is FenceRoutine.FEWEST:
                 continue
-            location = ("stock", name) if entry.id is None else ("stock", name, "id")
-            self.fault(
-                location,
-                phrase(
-                    "{id!r} is the id of stock {other!r} already: give this stock another 'id'",
-                    id=entry.id or name,
-                    other=other,
-                ),
-            )
+            forced = "positions" if cutter.fences.plan is FenceRoutine.GIVEN else "plan"
+            own = self.document.data
+            for step in cutter.place_of("fences"):
+                own = own.get(step) or {}
+            place = cutter.place_of("fences") if forced in own else ("fences",)
+            with self.at(*place, forced):
+                joints = fence_joints(job.corners_of(cutter), job.table.largest_fence_setting)
+                forced_plan(tuple(dict.fromkeys(joints.values())), cutter.fences)
 
     def _check_fit_range(self, entry: model.FitEntry) -> None:
         if entry.most_play < entry.least_play:

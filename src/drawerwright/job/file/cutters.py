@@ -32,7 +32,8 @@ REMEMBERED = 32
 
 def cutter_of(
     builder: Builder,
-    entry: model.CutterEntry,
+    entry: model.CutterMeasures,
+    name: str,
     *location: str | int,
     folder: Path | None,
     through: Mm | None = None,
@@ -42,13 +43,14 @@ def cutter_of(
     Args:
         builder: of the file that the entry stands in.
         entry: the cutter.
+        name: what it is called.
         location: where the entry stands.
         folder: where a profile's file lies; without it, naming one is a fault.
         through: thickness of the stock that a cutter which goes through it is meant for (mm).
     """
     measured = _measured(builder, entry, folder, *location)
     if measured is None:
-        return None if _is_measured(entry) else _ideal(builder, entry, *location)
+        return None if _is_measured(entry) else _ideal(builder, entry, name, *location)
     place = "points" if entry.points is not None else "profile"
     uncertainty = usual.PROFILE_INSET if entry.profile_uncertainty is None else entry.profile_uncertainty
     through = mating(entry.kind).through(through)
@@ -62,13 +64,13 @@ def cutter_of(
                 phrase("{verdict} Measure there again, or use another cutter.", verdict=mate.text),
             )
             return None
-        for name, given, found in (
+        for measure, given, found in (
             ("mid_depth", entry.mid_depth, mate.mid_depth),
             ("step", entry.step, mate.step),
         ):
             if given is not None and abs(given.value - found.value) > FURTHEST_OFF:
                 builder.fault(
-                    (*location, name),
+                    (*location, measure),
                     phrase(
                         "{given} differs from the {found} of the measured profile by more than {limit}: leave it "
                         "out, or measure again",
@@ -82,7 +84,7 @@ def cutter_of(
             slope = Estimate.given(edge.slope_angle, None, usual=usual.SLOPE)
         origin = Origin.ASSUMED if entry.profile_uncertainty is None else Origin.STATED
         middle, step = (replace(found, origin=origin) for found in (mate.mid_depth, mate.step))
-        return _marked(entry, entry.mid_depth or middle, entry.step or step, slope, edge)
+        return _marked(entry, name, entry.mid_depth or middle, entry.step or step, slope, edge)
     return None
 
 
@@ -98,12 +100,12 @@ def edge_of(points: tuple[Point, ...], uncertainty: Mm, through: Mm | None) -> M
     return seated_edge(points, middle_of(points, uncertainty, through), uncertainty, through)
 
 
-def _is_measured(entry: model.CutterEntry) -> bool:
+def _is_measured(entry: model.CutterMeasures) -> bool:
     return entry.points is not None or entry.profile is not None
 
 
 def _measured(
-    builder: Builder, entry: model.CutterEntry, folder: Path | None, *location: str | int
+    builder: Builder, entry: model.CutterMeasures, folder: Path | None, *location: str | int
 ) -> MeasuredProfile | None:
     """The points of the entry, or of the file that it names."""
     if entry.points is not None and entry.profile is not None:
@@ -141,22 +143,27 @@ def _measured(
     return None
 
 
-def _ideal(builder: Builder, entry: model.CutterEntry, *location: str | int) -> Cutter | None:
+def _ideal(builder: Builder, entry: model.CutterMeasures, name: str, *location: str | int) -> Cutter | None:
     """The cutter of two measures."""
     missing = [name for name in ("mid_depth", "step") if getattr(entry, name) is None]
-    for name in missing:
-        builder.fault((*location, name), phrase("is missing, and no profile was measured"))
+    for measure in missing:
+        builder.fault((*location, measure), phrase("is missing, and no profile was measured"))
     if entry.mid_depth is None or entry.step is None:
         return None
     with builder.at(*location):
-        cutter = _marked(entry, entry.mid_depth, entry.step, usual.UNKNOWN_SLOPE, None)
+        cutter = _marked(entry, name, entry.mid_depth, entry.step, usual.UNKNOWN_SLOPE, None)
         cutter.profile()
         return cutter
     return None
 
 
 def _marked(
-    entry: model.CutterEntry, mid_depth: Estimate, step: Estimate, slope: Estimate, edge: MeasuredEdge | None
+    entry: model.CutterMeasures,
+    name: str,
+    mid_depth: Estimate,
+    step: Estimate,
+    slope: Estimate,
+    edge: MeasuredEdge | None,
 ) -> Cutter:
     """The cutter with what is marked on it."""
     return Cutter(
@@ -164,7 +171,7 @@ def _marked(
         mid_depth=mid_depth,
         step=step,
         slope=entry.slope or slope,
-        name=entry.name,
+        name=name,
         diameter=entry.diameter,
         cutting_height=entry.cutting_height,
         max_speed=entry.max_speed,

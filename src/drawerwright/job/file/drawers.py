@@ -20,6 +20,7 @@ from drawerwright.drawers.front_heights import (
 )
 from drawerwright.drawers.runners import STANDARD_RUNNERS, Runner
 from drawerwright.job.file import model
+from drawerwright.job.file.job_cutters import CutterMaker
 from drawerwright.job.file.reading import Builder
 from drawerwright.job.job import BankOfBoxes
 from drawerwright.joints.cutter import Cutter
@@ -30,13 +31,13 @@ class DrawerMaker:
     """Makes boxes from the entries of a file; every fault goes to the builder of that file."""
 
     def __init__(
-        self, builder: Builder, stock: Mapping[str, Stock], stock_names: Collection[str], cutter: Cutter
+        self, builder: Builder, stock: Mapping[str, Stock], stock_names: Collection[str], cutters: CutterMaker
     ) -> None:
-        """`stock` could be built; `stock_names` are all that the file has, faulty or not. `cutter` cuts the corners."""
+        """`stock` could be built; `stock_names` are all that the file has, faulty or not."""
         self._builder = builder
         self._stock = stock
         self._stock_names = stock_names
-        self._cutter = cutter
+        self._cutters = cutters
 
     def _named_stock(self, name: str | None, *location: str | int) -> Stock | None:
         if name is None:
@@ -75,6 +76,7 @@ class DrawerMaker:
     def boxes(self, index: int, entry: model.BoxEntry) -> list[DrawerBox]:
         """The boxes that an entry of `boxes` asks for, none where it is faulty."""
         where = ("boxes", index)
+        cutter = self._cutters.named(entry.cutter, *where, "cutter")
         materials = self._materials(entry.box, *where)
         bottom = self._bottom(entry.bottom, *where)
         boxes: list[DrawerBox] = []
@@ -94,7 +96,7 @@ class DrawerMaker:
                         front,
                         sides,
                         back,
-                        self._cutter,
+                        cutter,
                         bottom,
                         lip=entry.lip,
                         orientation=entry.orientation,
@@ -106,6 +108,7 @@ class DrawerMaker:
     def bank(self, index: int, entry: model.BankEntry) -> BankOfBoxes | None:
         """The bank that an entry of `banks` describes, with its boxes; None where it is faulty."""
         where = ("banks", index)
+        cutter = self._cutters.named(entry.cutter, *where, "cutter")
         materials = self._materials(entry.box, *where)
         bottom = self._bottom(entry.bottom, *where)
         applied: Stock | None = None
@@ -148,17 +151,18 @@ class DrawerMaker:
             bank.front_places()
             with self._builder.at(*where):
                 boxes = [
-                    self._bank_box(bank, place, entry, (front, sides, back), bottom, applied)
+                    self._bank_box(bank, place, entry, (front, sides, back), cutter, bottom, applied)
                     for place in bank.places()
                 ]
         return BankOfBoxes(bank, tuple(boxes), entry.fronts.match) if boxes else None
 
+    @staticmethod
     def _bank_box(
-        self,
         bank: Bank,
         place: DrawerPlace,
         entry: model.BankEntry,
         materials: tuple[Stock, Stock, Stock],
+        cutter: Cutter,
         bottom: Bottom | None,
         applied: Stock | None,
     ) -> DrawerBox:
@@ -171,7 +175,7 @@ class DrawerMaker:
             box.height,
             front.height if shows else box.height,
             *materials,
-            self._cutter,
+            cutter,
             bottom,
             lip=place.beside_box if bank.style is FrontStyle.LIPPED else 0.0,
             orientation=entry.orientation,

@@ -38,7 +38,7 @@ def _meant(root: Schema, place: Schema) -> Iterator[Schema]:
     alternatives = [*place.get("anyOf", ()), *place.get("oneOf", ())]
     for alternative in alternatives:
         yield from _meant(root, alternative)
-    if not alternatives:
+    if not alternatives or "properties" in place:
         yield place
 
 

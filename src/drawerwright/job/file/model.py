@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import ConfigDict, Field
 
 from drawerwright.basics import usual
 from drawerwright.drawers.bank import FrontStyle
@@ -42,10 +42,9 @@ _STANDARD_RATES = Rates()
 Id = Annotated[str, Field(min_length=1, max_length=80)]
 
 
-class CutterEntry(Entries):
-    """The cutter: two measures, or its measured profile, and what is marked on it."""
+class CutterMeasures(Entries):
+    """A cutter: two measures, or its measured profile, and what is marked on it."""
 
-    name: str = "cutter"
     id: Id | None = None
     """What it was first called, where it was renamed since: its corners and their test cuts stay with it."""
     kind: CutterKind = USUAL
@@ -61,6 +60,12 @@ class CutterEntry(Entries):
     diameter: PositiveLength | None = None
     cutting_height: PositiveLength | None = None
     max_speed: float | None = Field(default=None, gt=0)
+
+
+class CutterEntry(CutterMeasures):
+    """The only cutter of a job."""
+
+    name: str = "cutter"
 
 
 class SawEntry(Entries):
@@ -218,6 +223,8 @@ class BankEntry(Entries):
     fronts: FrontsEntry
     runner: RunnerEntry = RunnerEntry()
     box: MaterialsEntry
+    cutter: str | None = None
+    """What its corners are cut with, where the job has several."""
     side_height: PositiveLength | None = None
     bottom: BottomEntry | None = None
     banding: BandingEntry | None = None
@@ -239,16 +246,22 @@ class BoxEntry(Entries):
     lip: Clearance = 0.0
     front_height: PositiveLength | None = None
     box: MaterialsEntry
+    cutter: str | None = None
     bottom: BottomEntry | None = None
     banding: BandingEntry | None = None
     orientation: Orientation = Orientation.FRONTS_FLAT
 
 
-class FencesEntry(Entries):
-    """How fence positions are chosen, and how far a face may stand off flush for one position to serve two."""
+class FenceChoiceEntry(Entries):
+    """How fence positions are chosen."""
 
     plan: Literal["fewest", "one", "tooth", "two-position"] | None = None
     positions: tuple[PositiveLength, ...] = Field(default=(), max_length=40)
+
+
+class FencesEntry(FenceChoiceEntry):
+    """The same, and how far a face may stand off flush for one position to serve two."""
+
     flushness: Clearance = FLUSH
 
 
@@ -318,13 +331,27 @@ class LearntEntry(Entries):
     """Between what is left in doubt of step and fence scale."""
 
 
+class NamedCutterEntry(CutterMeasures):
+    """One of several cutters. What it says of bit heights and fences goes before what the job says of all."""
+
+    bit_heights: tuple[PositiveLength, ...] = Field(default=(), max_length=40)
+    fences: FenceChoiceEntry = FenceChoiceEntry()
+    learnt: LearntEntry | None = None
+
+
 class JobFile(Entries):
-    """One job: the cutter, the machine, the stock, and the drawers to make."""
+    """One job: the cutter or several, the machine, the stock, and the drawers to make."""
+
+    model_config = ConfigDict(
+        json_schema_extra={"oneOf": [{"required": ["cutter"]}, {"required": ["cutters"]}]}
+    )
 
     format: Literal[1]
     job: str = Field(min_length=1, max_length=120)
     shown: ShownEntry = ShownEntry()
-    cutter: CutterEntry
+    cutter: CutterEntry | None = None
+    cutters: dict[str, NamedCutterEntry] = Field(default_factory=dict, min_length=1)
+    """Several by name, in the order in which they are used; instead of `cutter`."""
     machine: MachineEntry = MachineEntry()
     stock: dict[str, StockEntry] = Field(min_length=1)
     bit_heights: tuple[PositiveLength, ...] = Field(default=(), max_length=40)
@@ -344,5 +371,4 @@ class PartialJobFile(JobFile):
 
     format: Literal[1] = 1
     job: str = "job"
-    cutter: CutterEntry | None = None  # type: ignore[assignment]
     stock: dict[str, StockEntry] = Field(default_factory=dict)

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
 from drawerwright.basics.lengths import Mm
+from drawerwright.basics.uncertain import Estimate
 from drawerwright.job.file.model import LearntEntry
 from drawerwright.joints.correction import Correction
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.statements import Statement, statements
 from drawerwright.joints.table import RouterTable, Settled
 
-LEARNT = ("learnt",)
-"""Where it stands in a job file."""
 SAME_VALUE: Mm = 0.0006
 """Values are written to a thousandth: closer ones are the same."""
 SHOWN_TO, CORRELATION_TO = 4, 3
@@ -44,16 +44,23 @@ def settled_entry(correction: Correction, before: RouterTable) -> dict[str, Any]
     )
     others = before.settled.fences_shown if before.settled else ()
     kept = [fence for fence in others if all(abs(fence - new) > before.fence_gauge_step for new in shown)]
+    settled = Settled(
+        None if last.by_block else round(after.height_shown, SHOWN_TO),
+        (*shown, *kept),
+        learnt.correlation(Statement.MID_DEPTH, Statement.HEIGHT_GAUGE),
+        learnt.correlation(Statement.STEP, Statement.FENCE_GAUGE),
+    )
+    return settled_entry_of({statement: learnt.stated(statement) for statement in Statement}, settled)
+
+
+def settled_entry_of(taught: Mapping[Statement, Estimate], settled: Settled) -> dict[str, Any]:
+    """The entry for what is settled while cutter and gauges have the values that were `taught`."""
     entry: dict[str, Any] = {
-        "taught": {str(statement): round(learnt.stated(statement).value, 3) for statement in Statement}
+        "taught": {str(statement): round(taught[statement].value, 3) for statement in Statement}
     }
-    if not last.by_block:
-        entry["height_shown"] = round(after.height_shown, SHOWN_TO)
-    entry["fences_shown"] = [*shown, *kept]
-    entry["height_correlation"] = _correlation(correction, Statement.MID_DEPTH, Statement.HEIGHT_GAUGE)
-    entry["fence_correlation"] = _correlation(correction, Statement.STEP, Statement.FENCE_GAUGE)
+    if settled.height_shown is not None:
+        entry["height_shown"] = settled.height_shown
+    entry["fences_shown"] = list(settled.fences_shown)
+    entry["height_correlation"] = round(settled.height_correlation, CORRELATION_TO)
+    entry["fence_correlation"] = round(settled.fence_correlation, CORRELATION_TO)
     return entry
-
-
-def _correlation(correction: Correction, one: Statement, other: Statement) -> float:
-    return round(correction.learnt.correlation(one, other), CORRELATION_TO)

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Annotated, Any, Literal
 
-from pydantic import BeforeValidator, Field, model_validator
+from pydantic import BeforeValidator, Discriminator, Field, Tag, model_validator
 
 from drawerwright.basics import usual
 from drawerwright.basics.errors import InvalidValueError
@@ -89,19 +89,25 @@ Sights = Annotated[
 
 
 class CornerEntry(Entries):
-    """Which corner of the job is meant, by what is said of it: stocks by their names.
+    """Which corner of the job is meant, by what is said of it: cutter and stocks by their names.
 
     A text is a name: the corner's own, or the drawer's.
     """
 
     name: str | None = None
     drawer: str | None = None
+    cutter: str | None = None
     flat: str | None = None
     upright: str | None = None
     lip: Length | None = None
     orientation: Orientation | None = None
 
 
+CutterWish = Annotated[
+    Annotated[CutterEntry, Tag("own")] | Annotated[str, Tag("of the job")],
+    Discriminator(lambda given: "of the job" if isinstance(given, str) else "own"),
+]
+"""A cutter of its own, or the name of one of the job's."""
 CornerWish = Annotated[CornerEntry, BeforeValidator(_corner, json_schema_input_type=str | CornerEntry)]
 
 
@@ -200,7 +206,7 @@ class TrialFile(Entries):
     trial: str = Field(min_length=1, max_length=120)
     job: str | None = None
     shown: ShownEntry | None = None
-    cutter: CutterEntry | None = None
+    cutter: CutterWish | None = None
     machine: MachineEntry | None = None
     wanted: WantedEntry = WantedEntry()
     calipers: Clearance | None = None

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from drawerwright.basics.lengths import millimetres
+from drawerwright.basics.names import names_in_row
 from drawerwright.basics.phrases import Phrase, joined, phrase
 from drawerwright.drawings.packet import (
     Figure,
@@ -89,7 +90,7 @@ class _Papers:
                 "{drawers} drawers from {parts} parts, cut with {name}.",
                 drawers=len(job.all_boxes),
                 parts=len(self.plan.parts),
-                name=job.cutter.name,
+                name=names_in_row([cutter.name for cutter in job.cutters_in_use]),
             ),
             phrase(
                 "Routed in bands: {passes} passes and {metres:.1f} m. Part by part it would be "
@@ -128,10 +129,12 @@ class _Papers:
                     setting.lip,
                 )
             )
-            rows.append((corner.name, height, f"({tight})", *values))
+            cutter = (setting.cutter.name,) if self._has_several_cutters else ()
+            rows.append((corner.name, *cutter, height, f"({tight})", *values))
         return PacketTable(
             (
                 phrase("Corner"),
+                *((phrase("Cutter"),) if self._has_several_cutters else ()),
                 phrase("Bit height"),
                 phrase("(tight)"),
                 phrase("Fence, flat"),
@@ -148,6 +151,10 @@ class _Papers:
             ),
         )
 
+    @property
+    def _has_several_cutters(self) -> bool:
+        return len(self.plan.job.cutters_in_use) > 1
+
     def _fences(self) -> PacketTable:
         fences = self.plan.draft.fences
         rows = []
@@ -155,6 +162,7 @@ class _Papers:
             plan, neck = compared.plan, compared.plan.thinnest_neck
             rows.append(
                 (
+                    *((compared.cutter,) if self._has_several_cutters else ()),
                     compared.name,
                     compared.words,
                     str(plan.moves),
@@ -166,6 +174,7 @@ class _Papers:
             )
         return PacketTable(
             (
+                *((phrase("Cutter"),) if self._has_several_cutters else ()),
                 phrase("Fence plan"),
                 "",
                 phrase("Moves"),
@@ -177,7 +186,10 @@ class _Papers:
             tuple(rows),
             title=phrase("Fence positions compared"),
             note=choice_in_words(fences),
-            align=("left", "left", "right", "left", "right", "right", "left"),
+            align=(
+                *(("left",) if self._has_several_cutters else ()),
+                *("left", "left", "right", "left", "right", "right", "left"),
+            ),
         )
 
     def _shopping(self) -> PacketTable:

@@ -11,10 +11,11 @@ from drawerwright.drawers.parts import Part
 from drawerwright.job.job import Job
 from drawerwright.job.papers.sheet_data import bands_data, sheets_data
 from drawerwright.job.plain_data import Data, finding_data, key_data, mm, setting_data
-from drawerwright.job.planning.draft import Corner, JobDraft
+from drawerwright.job.planning.draft import Corner, CutterFences, JobDraft
 from drawerwright.job.planning.fence_costs import choice_in_words
 from drawerwright.job.planning.first_cut_odds import odds_data
 from drawerwright.job.planning.job_plan import JobPlan
+from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.readings import FitRange
 from drawerwright.joints.setting import CornerSetting
 from drawerwright.joints.targets import Target, card_targets, reading_remedies
@@ -23,7 +24,7 @@ from drawerwright.run.setups import SetUp
 from drawerwright.run.times import RoutingEffort
 from drawerwright.wood.stock import Stock
 
-REPORT_VERSION = 2
+REPORT_VERSION = 3
 """Rises when a reader of an older report could misread a newer one."""
 
 
@@ -36,12 +37,12 @@ def plan_report(plan: JobPlan) -> Data:
         "units": {"length": "mm", "area": "mm2", "angle": "deg", "time": "min", "speed": "1/min"},
         "job": plan.job.name,
         "provisional": plan.is_provisional,
-        "cutter": _cutter(plan.job),
+        "cutters": [_cutter(used.cutter) for used in plan.job.cutters_in_use],
         "machine": _machine(plan.job),
         "stock": [_stock(stock.blanks.stock) for stock in plan.stocks],
         "drawers": [_drawer(plan, drawer) for drawer in plan.draft.assembled],
         "settings": [_corner(corner) for corner in plan.corners],
-        "fences": _fences(plan),
+        "fences": [_fences(fences) for fences in plan.draft.fences],
         "first_cut": odds_data(plan.odds),
         "parts": [_part(part, plan) for part in plan.parts],
         "bands": bands_data(plan.stocks, plan.run.bands),
@@ -70,8 +71,7 @@ def plan_report(plan: JobPlan) -> Data:
     }
 
 
-def _cutter(job: Job) -> Data:
-    cutter = job.cutter
+def _cutter(cutter: Cutter) -> Data:
     return {
         "name": cutter.name,
         "id": cutter.key,
@@ -194,13 +194,15 @@ def _corner(corner: Corner) -> Data:
     }
 
 
-def _fences(plan: JobPlan) -> Data:
-    """How the fence positions were chosen, and what each way to choose them costs."""
+def _fences(fences: CutterFences) -> Data:
+    """How the fence positions for one cutter were chosen, and what each way to choose them costs."""
+    wishes, choice = fences.cutter.fences, fences.choice
     return {
-        "plan": str(plan.job.fences.plan),
-        "given_positions": list(plan.job.fences.positions),
-        "flushness": plan.job.fences.flushness,
-        "text": str(choice_in_words(plan.draft.fences)),
+        "cutter": fences.cutter.key,
+        "plan": str(wishes.plan),
+        "given_positions": list(wishes.positions),
+        "flushness": wishes.flushness,
+        "text": str(choice_in_words([fences])),
         "compared": [
             {
                 "plan": str(compared.routine),
@@ -209,12 +211,12 @@ def _fences(plan: JobPlan) -> Data:
                 "thinnest_neck": None if compared.thinnest_neck is None else mm(compared.thinnest_neck),
                 "lip_error": mm(compared.lip_error),
                 "keeps_limits": compared.keeps_limits,
-                "used": compared is plan.draft.fences.chosen,
+                "used": compared is choice.chosen,
                 "lower_bound": compared.lower_bound,
                 "proven": compared.is_proven,
                 "ties_open": compared.ties_open,
             }
-            for compared in plan.draft.fences.compared
+            for compared in choice.compared
         ],
     }
 
@@ -287,6 +289,7 @@ def _effort(effort: RoutingEffort) -> Data:
 def _setup(setup: SetUp, fit: FitRange, draft: JobDraft) -> Data:
     return {
         "number": setup.number,
+        "cutter": setup.cutter.key,
         "bit_height": mm(setup.bit_height),
         "fence": mm(setup.fence),
         "height_reading": mm(setup.height_reading),

@@ -54,7 +54,7 @@ class _Cards:
         ]
         stops = setup_stops(self.plan, setup)
         return SetupCard(
-            title=phrase("Set-up {number}", number=setup.number),
+            title=self._title(setup),
             values=(
                 (
                     phrase("Bit height"),
@@ -84,9 +84,22 @@ class _Cards:
             targets=self._targets(setup),
             # Where nothing may be cut yet, nobody asks for odds or mends a test cut, and the card has no room to spare.
             remedies=None if stops else self._remedies(_first(setup)),
+            cautions=self._change(setup),
             notes=(*self._lips(setup), *(() if stops else self._odds(setup))),
             stops=stops,
         )
+
+    def _title(self, setup: SetUp) -> Phrase:
+        if len(self.plan.job.cutters_in_use) == 1:
+            return phrase("Set-up {number}", number=setup.number)
+        return phrase("Set-up {number}: {cutter}", number=setup.number, cutter=setup.cutter.name)
+
+    def _change(self, setup: SetUp) -> tuple[str, ...]:
+        """Where a cutter is put in."""
+        first = next(other for other in self.plan.run.setups if other.cutter.key == setup.cutter.key)
+        if len(self.plan.job.cutters_in_use) == 1 or setup.number != first.number:
+            return ()
+        return (phrase("Put in {cutter} first, as the order of work says.", cutter=setup.cutter.name),)
 
     def _pieces(self, setup: SetUp) -> Figure:
         """The test pieces that are cut here, lettered as the readings of `_targets` are."""
@@ -111,7 +124,9 @@ class _Cards:
         """How sure the first cut is, for the corner of the set-up with the poorest odds."""
         job = self.plan.job
         poorest = min(setup.corners, key=lambda key: self.plan.odds.of(key).odds.both)
-        first, *more = card_words(self.plan.odds.of(poorest), job.table, job.style)
+        first, *more = card_words(
+            self.plan.odds.of(poorest), job.cutter_of(setup.cutter.key).table, job.style
+        )
         if len(setup.corners) > 1:
             first = joined((self.plan.draft.corner(poorest).name, first), ": ")
         return (first, *more)

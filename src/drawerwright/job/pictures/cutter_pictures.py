@@ -11,6 +11,7 @@ from drawerwright.drawings.cutter_profile import draw_profile
 from drawerwright.job.job import Job
 from drawerwright.job.pictures.on_screen import on_screen
 from drawerwright.job.tried_corner import FIRST_MEASURES
+from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.joint import joint_of, self_mating
 from drawerwright.joints.mate import Mate
 from drawerwright.joints.mating import mating
@@ -43,9 +44,9 @@ def any_cutter(style: LengthStyle) -> CutterPictures:
     return CutterPictures(on_screen(drawing), self_mating(first.kind).where_to_measure)
 
 
-def cutter_of_job(job: Job, style: LengthStyle) -> CutterPictures:
-    """The cutter of a job, and the corner that it makes in the job's first stock, or in one that it can be cut in."""
-    cutter, joint = job.cutter, joint_of(job.cutter)
+def cutter_of_job(job: Job, cutter: Cutter, style: LengthStyle) -> CutterPictures:
+    """A cutter of a job, and the corner that it makes in the job's first stock, or in one that it can be cut in."""
+    joint = joint_of(cutter)
     middle, step = cutter.mid_depth.value, cutter.step.value
     shape = cutter.profile().between(0.0, max(2 * middle, middle + step))
     scale = min(SCALE, TALLEST / shape[-1][0])

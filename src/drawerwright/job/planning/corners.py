@@ -112,7 +112,7 @@ def way_words(orientation: Orientation) -> str:
 _FURTHER: tuple[tuple[Callable[[CornerKey], Hashable], Callable[[KeyedCorner], str]], ...] = (
     (lambda key: (key.flat, key.upright), stock_words),
     (lambda key: key.orientation, lambda corner: way_words(corner.key.orientation)),
-    (lambda key: key.cutter, lambda corner: corner.key.cutter),
+    (lambda key: key.cutter, lambda corner: corner.cutter.name),
     (lambda key: key.joint, lambda corner: corner.key.joint),
 )
 """What tells corners apart that stand in the same place and have the same lip, and the words for it."""

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from drawerwright.basics.lengths import LengthStyle
 from drawerwright.drawers.assembly import AssembledDrawer, assemble, parts_of
 from drawerwright.drawers.parts import Part, PartKind
-from drawerwright.job.job import BankOfBoxes, Job
+from drawerwright.job.job import BankOfBoxes, Job, JobCutter
 from drawerwright.job.planning.corners import JobCorner, corners_of
 from drawerwright.joints.corner_key import CornerKey, KeyedCorner
 from drawerwright.joints.setting import CornerSetting
@@ -53,12 +53,23 @@ class Corner:
 
 
 @dataclass(frozen=True, slots=True)
+class CutterFences:
+    """One of the cutters of a job, and the fence positions of its corners."""
+
+    cutter: JobCutter
+    choice: FenceChoice
+
+
+@dataclass(frozen=True, slots=True)
 class JobDraft:
-    """What follows from a job at once; only the sheets and the order of work are missing."""
+    """What follows from a job at once; only the sheets and the order of work are missing.
+
+    `fences` has every cutter that is used, in the order in which they are put in.
+    """
 
     job: Job
     assembled: tuple[AssembledDrawer, ...]
-    fences: FenceChoice
+    fences: tuple[CutterFences, ...]
     settings: dict[CornerKey, CornerSetting]
     corners: tuple[Corner, ...]
     blanks: tuple[StockBlanks, ...]
@@ -100,15 +111,19 @@ class JobDraft:
 
 def draft_job(job: Job) -> JobDraft:
     """Parts, fence positions, corners and blanks of a job."""
-    assembled = tuple(assemble(box, job.heights) for box in job.all_boxes)
+    assembled = tuple(assemble(box, job.cutter_of(box.cutter.key).heights) for box in job.all_boxes)
     parts = parts_of(assembled)
     known = corners_of(job)
-    keyed = tuple(corner.keyed for corner in known)
-    fences = choose_fences(keyed, job.fences, job.table)
-    settings = corner_settings(keyed, fences.pairs, job.heights)
+    fences: list[CutterFences] = []
+    settings: dict[CornerKey, CornerSetting] = {}
+    for cutter in job.cutters_in_use:
+        keyed = job.corners_of(cutter)
+        choice = choose_fences(keyed, cutter.fences, cutter.table)
+        fences.append(CutterFences(cutter, choice))
+        settings |= corner_settings(keyed, choice.pairs, cutter.heights)
     corners = tuple(Corner(corner, settings[corner.key]) for corner in known)
     blanks = blanks_of(parts, _matched(job, parts), how_cut=Spots(settings).how_cut)
-    return JobDraft(job, assembled, fences, settings, corners, blanks)
+    return JobDraft(job, assembled, tuple(fences), settings, corners, blanks)
 
 
 def _matched(job: Job, parts: Sequence[Part]) -> list[tuple[Part, ...]]:

@@ -2,20 +2,26 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from drawerwright.basics.lengths import millimetres
 from drawerwright.basics.phrases import joined, phrase, plural
+from drawerwright.job.planning.draft import CutterFences
 from drawerwright.run.fence_plans import FencePlan, FenceRoutine
 from drawerwright.run.fencing import FenceChoice
 
 
 @dataclass(frozen=True, slots=True)
 class ComparedPlan:
-    """One way to choose the positions: what it does and how it stands."""
+    """One way to choose the positions: what it does and how it stands.
+
+    `cutter` is the name of the one whose corners it serves, where the job uses several.
+    """
 
     plan: FencePlan
     is_used: bool
+    cutter: str = ""
 
     @property
     def name(self) -> str:
@@ -40,13 +46,24 @@ class ComparedPlan:
         return joined(marks, ", ")
 
 
-def compared_plans(choice: FenceChoice) -> tuple[ComparedPlan, ...]:
-    """Every way that there is, the one with the fewest positions first."""
-    return tuple(ComparedPlan(plan, plan is choice.chosen) for plan in choice.compared)
+def compared_plans(fences: Sequence[CutterFences]) -> tuple[ComparedPlan, ...]:
+    """Every way that there is, cutter by cutter, the one with the fewest positions first."""
+    return tuple(
+        ComparedPlan(plan, plan is each.choice.chosen, each.cutter.name if len(fences) > 1 else "")
+        for each in fences
+        for plan in each.choice.compared
+    )
 
 
-def choice_in_words(choice: FenceChoice) -> str:
-    """What was chosen, how sure it is, and what the usual routine would cost; empty without corners."""
+def choice_in_words(fences: Sequence[CutterFences]) -> str:
+    """What was chosen for each cutter, how sure it is, and what the usual routine would cost."""
+    if len(fences) == 1:
+        return _choice_in_words(fences[0].choice)
+    said = (joined((each.cutter.name, _choice_in_words(each.choice)), ": ") for each in fences)
+    return joined(said, " ")
+
+
+def _choice_in_words(choice: FenceChoice) -> str:
     chosen = choice.chosen
     if chosen is None:
         return ""

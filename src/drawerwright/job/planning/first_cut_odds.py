@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Iterable
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, TypeAlias
 
 from drawerwright.basics.lengths import LengthStyle, millimetres
 from drawerwright.basics.phrases import joined, phrase
 from drawerwright.drawers.box import DrawerBox
-from drawerwright.job.job import Job
 from drawerwright.job.planning.draft import Corner, JobDraft
 from drawerwright.joints.chances import Odds
 from drawerwright.joints.corner_key import CornerKey, KeyedCorner
 from drawerwright.joints.doubts import Board, CutCorner, FirstCut
+from drawerwright.joints.mixed_odds import mixed_odds
 from drawerwright.joints.odds import (
     TRIES,
     Distribution,
@@ -24,12 +24,15 @@ from drawerwright.joints.odds import (
     group_odds,
     joint_odds,
 )
+from drawerwright.joints.readings import FitRange
 from drawerwright.joints.setting import CornerSetting, is_one_setting
 from drawerwright.joints.table import RouterTable
 from drawerwright.wood.stock import Stock
 
 JOINTS_AT_AN_END = 2
 """A drawer has two corners at the front and two at the back."""
+Joints: TypeAlias = Counter[tuple[FirstCut, CutCorner]]
+"""Corners with what each is cut by, and how many joints of each."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,9 +50,12 @@ class TogetherOdds:
 
 @dataclass(frozen=True)
 class JobOdds:
-    """How sure the first cuts of a job are. `corners` go in the order of the job's corners."""
+    """How sure the first cuts of a job are.
 
-    cut: FirstCut
+    `fit` is what counts as right; `corners` go in the order of the job's corners.
+    """
+
+    fit: FitRange
     corners: tuple[tuple[Corner, JointOdds], ...]
     drawers: tuple[TogetherOdds, ...]
     banks: tuple[TogetherOdds, ...]
@@ -74,19 +80,16 @@ class JobOdds:
 def job_odds(draft: JobDraft, *, tries: int = TRIES) -> JobOdds:
     """How sure the first cuts of a job are."""
     job = draft.job
-    cut = _first_cut(job)
     joints = {box.name: _joints(draft, box) for box in job.all_boxes}
-    groups: list[tuple[str, Counter[CutCorner]]] = [
+    groups: list[tuple[str, Joints]] = [
         *joints.items(),
         *((bank.bank.name, _all(joints[box.name] for box in bank.boxes)) for bank in job.banks),
         (job.name, _all(joints.values())),
     ]
-    aimed = {corner: aimed_corner(cut, corner) for corner in groups[-1][1]}
+    aimed = {(cut, corner): (cut, aimed_corner(cut, corner)) for cut, corner in groups[-1][1]}
     asked = [group for _, group in groups]
-    asked += [Counter({aimed[corner]: count for corner, count in group.items()}) for group in asked]
-    different = {frozenset(group.items()): group for group in asked}
-    answers = dict(zip(different, group_odds(cut, list(different.values()), tries=tries), strict=True))
-    odds = [answers[frozenset(group.items())] for group in asked]
+    asked += [Counter({aimed[joint]: count for joint, count in group.items()}) for group in asked]
+    odds = _together(asked, tries)
     together = [
         TogetherOdds(name, group.total(), as_it_is, at_the_aim)
         for (name, group), as_it_is, at_the_aim in zip(
@@ -94,7 +97,7 @@ def job_odds(draft: JobDraft, *, tries: int = TRIES) -> JobOdds:
         )
     ]
     return JobOdds(
-        cut,
+        job.fit_range,
         tuple((corner, corner_odds(draft, corner, tries=tries)) for corner in draft.corners),
         tuple(together[: len(joints)]),
         tuple(together[len(joints) : -1]),
@@ -104,17 +107,35 @@ def job_odds(draft: JobDraft, *, tries: int = TRIES) -> JobOdds:
 
 def corner_odds(draft: JobDraft, corner: Corner, *, tries: int = TRIES) -> JointOdds:
     """How sure the first cut of one corner of a job is, in its own stock."""
-    return joint_odds(_first_cut(draft.job), _cut_corner(corner.keyed, corner.setting), tries=tries)
+    job = draft.job
+    cut = job.first_cut(job.cutter_of(corner.key.cutter))
+    return joint_odds(cut, _cut_corner(corner.keyed, corner.setting), tries=tries)
 
 
-def _first_cut(job: Job) -> FirstCut:
-    return FirstCut(job.cutter, job.table, job.fit_range, job.calipers)
+def _together(groups: Sequence[Joints], tries: int) -> list[Odds]:
+    """The odds of each group; those whose joints have one cutter are judged with all others of that cutter."""
+    different = {frozenset(group.items()): group for group in groups}
+    by_cutters: dict[frozenset[FirstCut], list[frozenset[Any]]] = defaultdict(list)
+    for key, group in different.items():
+        by_cutters[frozenset(cut for cut, _corner in group)].append(key)
+    answers: dict[frozenset[Any], Odds] = {}
+    for cuts, keys in by_cutters.items():
+        alike = [different[key] for key in keys]
+        if len(cuts) == 1:
+            (cut,) = cuts
+            corners = [{corner: count for (_cut, corner), count in group.items()} for group in alike]
+            found = group_odds(cut, corners, tries=tries)
+        else:
+            found = mixed_odds(alike, tries=tries)
+        answers |= zip(keys, found, strict=True)
+    return [answers[frozenset(group.items())] for group in groups]
 
 
-def _joints(draft: JobDraft, box: DrawerBox) -> Counter[CutCorner]:
-    found: Counter[CutCorner] = Counter()
+def _joints(draft: JobDraft, box: DrawerBox) -> Joints:
+    found: Joints = Counter()
+    cut = draft.job.first_cut(draft.job.cutter_of(box.cutter.key))
     for keyed in (box.front_corner, box.back_corner):
-        found[_cut_corner(keyed, draft.settings[keyed.key])] += JOINTS_AT_AN_END
+        found[cut, _cut_corner(keyed, draft.settings[keyed.key])] += JOINTS_AT_AN_END
     return found
 
 
@@ -122,8 +143,8 @@ def _cut_corner(keyed: KeyedCorner, setting: CornerSetting) -> CutCorner:
     return CutCorner(setting, _board(keyed.flat), _board(keyed.upright))
 
 
-def _all(groups: Iterable[Counter[CutCorner]]) -> Counter[CutCorner]:
-    together: Counter[CutCorner] = Counter()
+def _all(groups: Iterable[Joints]) -> Joints:
+    together: Joints = Counter()
     for group in groups:
         together += group
     return together
@@ -285,7 +306,7 @@ def advice_words(odds: JointOdds) -> tuple[str, ...]:
 
 def odds_data(odds: JobOdds) -> dict[str, Any]:
     """As JSON-ready data: probabilities 0 to 1, lengths in mm."""
-    fit = odds.cut.fit
+    fit = odds.fit
     return {
         "fit": {"least_play": fit.least_play, "most_play": fit.most_play, "flushness": fit.flushness},
         "corners": [{"name": corner.name, **_joint_data(joint)} for corner, joint in odds.corners],

@@ -9,9 +9,12 @@ from drawerwright.basics.findings import Finding, Severity, about
 from drawerwright.basics.phrases import phrase
 from drawerwright.drawers.drawer_findings import bank_findings, bottom_findings, drawer_findings
 from drawerwright.drawers.parts import PartKind
+from drawerwright.job.job import Job
 from drawerwright.job.planning.draft import JobDraft
-from drawerwright.joints.assumptions import assumption_findings, measures_of
+from drawerwright.joints.assumptions import assumption_findings, cutter_measures, gauge_measures
 from drawerwright.joints.corner_findings import height_findings, lip_findings, setting_findings
+from drawerwright.joints.cutter import Cutter
+from drawerwright.joints.table import RouterTable
 from drawerwright.run.run_findings import family_findings
 from drawerwright.run.speeds import advise_speed
 from drawerwright.sheets.plan import check_problem
@@ -28,7 +31,7 @@ def draft_findings(draft: JobDraft) -> tuple[Finding, ...]:
     for bank in job.banks:
         found += bank_findings(bank.bank, bank.boxes)
     for drawer in draft.assembled:
-        found += drawer_findings(drawer, job.heights)
+        found += drawer_findings(drawer, job.cutter_of(drawer.box.cutter.key).heights)
         bottom = drawer.find(PartKind.BOTTOM)
         if drawer.box.bottom is not None and bottom is not None:
             found += bottom_findings(drawer.box.bottom, bottom.part)
@@ -36,15 +39,12 @@ def draft_findings(draft: JobDraft) -> tuple[Finding, ...]:
         found += about(
             setting_findings(corner.setting, corner.name, job.table.largest_fence_setting), corner.drawers
         )
-        found += about(height_findings(corner.setting, corner.name, job.heights), corner.drawers)
+        heights = job.cutter_of(corner.key.cutter).heights
+        found += about(height_findings(corner.setting, corner.name, heights), corner.drawers)
         found += about(lip_findings(corner.setting, corner.name, job.fit_range), corner.drawers)
-    if job.has_stale_lessons:
-        found.append(_stale_lessons(job.cutter.name))
+    found += [_stale_lessons(cutter.name) for cutter in job.cutters_in_use if cutter.has_stale_lessons]
     found += _table_findings(draft)
-    found += assumption_findings(
-        (*measures_of(job.cutter, job.table), (phrase("the calipers' zero"), job.calipers_zero)),
-        job.cutter.name,
-    )
+    found += _assumptions(job)
     found += _fitting_findings(draft)
     return gravest_first(found)
 
@@ -62,6 +62,18 @@ def _stale_lessons(where: str) -> Finding:
         phrase("the cutter or the gauges have changed since the test cuts: what those taught is not used."),
         phrase("Make a test cut, or delete 'learnt' from the job file."),
     )
+
+
+def _assumptions(job: Job) -> list[Finding]:
+    """What is only assumed; where several cutters share the gauges, these are told apart from the cutters."""
+    shared = (*gauge_measures(job.table), (phrase("the calipers' zero"), job.calipers_zero))
+    cutters = [cutter.cutter for cutter in job.cutters_in_use]
+    if len(cutters) == 1:
+        return [*assumption_findings((*cutter_measures(cutters[0]), *shared), cutters[0].name)]
+    return [
+        *(found for cutter in cutters for found in assumption_findings(cutter_measures(cutter), cutter.name)),
+        *assumption_findings(shared, phrase("the machines")),
+    ]
 
 
 def gravest_first(findings: Iterable[Finding]) -> tuple[Finding, ...]:
@@ -94,27 +106,36 @@ def _table_findings(draft: JobDraft) -> list[Finding]:
     job = draft.job
     families = [family for blanks in draft.blanks for family in blanks.families]
     found = [*family_findings(families, job.table, job.band_rules, job.saw)]
-    advice = advise_speed(job.cutter, job.table)
+    for cutter in job.cutters_in_use:
+        only = len(job.cutters_in_use) == 1
+        drawers = () if only else tuple(box.name for box in job.all_boxes if box.cutter.key == cutter.key)
+        found += about(_speed_findings(cutter.cutter, job.table), drawers)
+    return found
+
+
+def _speed_findings(cutter: Cutter, table: RouterTable) -> list[Finding]:
+    found = []
+    advice = advise_speed(cutter, table)
     if advice is None:
         found.append(
             Finding(
                 "speed-unknown",
                 Severity.WARNING,
-                job.cutter.name,
+                cutter.name,
                 phrase("neither its diameter nor its top speed is given."),
                 phrase("Enter what is marked on the cutter."),
             )
         )
-    elif advice.choose is None and job.table.speeds:
+    elif advice.choose is None and table.speeds:
         found.append(
             Finding(
                 "spindle-too-fast",
                 Severity.STOP,
-                job.cutter.name,
+                cutter.name,
                 phrase(
                     "the slowest spindle speed, {slowest:,.0f} 1/min, is above the limit of "
                     "{limit:,.0f} 1/min ({source}).",
-                    slowest=min(job.table.speeds),
+                    slowest=min(table.speeds),
                     limit=advice.limit,
                     source=advice.source,
                 ),

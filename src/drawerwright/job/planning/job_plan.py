@@ -131,7 +131,9 @@ def plan_job(
         run=run,
         runner_lines=lines,
         pull_holes=holes,
-        cautions=cautions((job.cutter,), job.table, job.band_rules.shortest_piece),
+        cautions=cautions(
+            [cutter.cutter for cutter in job.cutters_in_use], job.table, job.band_rules.shortest_piece
+        ),
         findings=gravest_first(
             [
                 *draft_findings(draft),

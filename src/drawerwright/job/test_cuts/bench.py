@@ -10,14 +10,14 @@ from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.phrases import phrase, plain
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.job.file.editing import Path, set_value
-from drawerwright.job.file.settled import LEARNT, settled_entry
 from drawerwright.job.job import Job
 from drawerwright.job.plain_data import key_data
 from drawerwright.job.planning.draft import Corner, JobDraft
 from drawerwright.job.planning.first_cut_odds import card_words, corner_odds
-from drawerwright.job.test_cuts.correcting import correct_trial, learnt_entries, next_cut_words
+from drawerwright.job.test_cuts.correcting import correct_trial, next_cut_words
 from drawerwright.job.test_cuts.goes_home import HomeQuestion, asked, at_stake
 from drawerwright.job.test_cuts.kept_cuts import GAUGES, HEIGHT, KEY, counting_cuts
+from drawerwright.job.test_cuts.lessons import measures_learnt, with_lessons
 from drawerwright.job.test_cuts.trial_reading import Trial, corner_wanted, read_kept_cut
 from drawerwright.joints.correction import Correction, cut_at
 from drawerwright.joints.joint import joint_of
@@ -157,7 +157,7 @@ class Bench:
         text = set_value("", ("job",), self.job_id)
         readings = {kind: round(value, DIGITS) for kind, value in made.readings.items()}
         entries = {
-            "cutter": self.draft.job.cutter.name,
+            "cutter": self.trial.cutter.name,
             "corner": plain(self.corner.name),
             KEY: key_data(self.corner.key),
             **{
@@ -186,13 +186,13 @@ class Bench:
         counted.correction()
 
     def taught(self, text: str, correction: Correction) -> tuple[str, tuple[tuple[Path, str], ...]]:
-        """The job file's text with what the cuts taught, and each entry with its path; none where nothing is sure."""
-        entries = tuple(learnt_entries(correction))
-        for path, value in entries:
-            text = set_value(text, path, value)
-        if entries:
-            text = set_value(text, LEARNT, settled_entry(correction, self.trial.table))
-        return text, entries
+        """The job file's text with what the cuts taught, and each measure with its path; none where nothing is
+        sure."""
+        return with_lessons(text, self.trial, correction), measures_learnt(self.trial, correction)
+
+    def is_settled(self, correction: Correction) -> bool:
+        """Whether the cuts taught anything that is sure enough to be kept."""
+        return bool(measures_learnt(self.trial, correction))
 
 
 def bench_of(job_id: int, job: Job, draft: JobDraft, corner: Corner, shelf: Sequence[ShelfEntry]) -> Bench:
@@ -200,13 +200,12 @@ def bench_of(job_id: int, job: Job, draft: JobDraft, corner: Corner, shelf: Sequ
     counting = counting_cuts(job_id, shelf)
     entries = tuple(entry for key, entry in counting if key == corner.key)
     others = tuple(entry for key, entry in counting if key not in draft.settings)
-    trial = Trial(
-        name=plain(corner.name),
-        style=job.style,
-        cutter=job.cutter,
-        table=job.table,
-        wanted=corner_wanted(corner.setting, job.fit_range),
-        cuts=tuple(read_kept_cut(entry.text) for entry in entries),
+    trial = Trial.of_job(
+        job,
+        job.cutter_of(corner.key.cutter),
+        plain(corner.name),
+        corner_wanted(corner.setting, job.fit_range),
+        tuple(read_kept_cut(entry.text) for entry in entries),
     )
     return Bench(job_id, draft, corner, entries, others, trial)
 
@@ -223,8 +222,3 @@ def learnt_rows(correction: Correction) -> tuple[LearntRow, ...]:
     return tuple(
         LearntRow(label, learnt.stated(one), disagreement.is_open(one)) for one, label in labels.items()
     )
-
-
-def is_settled(correction: Correction) -> bool:
-    """Whether the cuts taught anything that is sure enough to be kept."""
-    return bool(learnt_entries(correction))

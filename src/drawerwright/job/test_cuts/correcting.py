@@ -10,13 +10,11 @@ from drawerwright.basics.findings import Finding
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.phrases import phrase
 from drawerwright.basics.uncertain import Estimate
-from drawerwright.job.file.editing import Path
-from drawerwright.job.file.entry_types import written_estimate
-from drawerwright.job.file.settled import LEARNT, settled_entry
 from drawerwright.job.job import Job
 from drawerwright.job.plain_data import clean, estimate_data, finding_data
 from drawerwright.job.planning.first_cut_odds import fit_and_lip_words, percent, percent_words
 from drawerwright.job.test_cuts.goes_home import HomeQuestion, home_finding, home_questions, question_data
+from drawerwright.job.test_cuts.lessons import lessons
 from drawerwright.job.test_cuts.quarrels import quarrel_words
 from drawerwright.job.test_cuts.trial_reading import Trial, corner_wanted
 from drawerwright.joints.assumptions import assumption_findings, exact_findings, measures_of
@@ -47,16 +45,17 @@ def first_readings(job: Job, setting: CornerSetting) -> tuple[ReadingKind, ...]:
     one that then raises the odds of the second cut most.
     """
     wanted = corner_wanted(setting, job.fit_range)
-    cut = first_cut(job.cutter, job.table, wanted)
-    best = height_for_misfit(setting, wanted.fit.best_misfit(job.cutter.mating))
+    used = job.cutter_of(setting.cutter.key)
+    cut = first_cut(used.cutter, used.table, wanted)
+    best = height_for_misfit(setting, wanted.fit.best_misfit(used.cutter.mating))
     at_best = replace(setting, bit_height=best)
     chosen: list[ReadingKind] = []
     while len(chosen) < WORTH_NAMING:
-        first = joint_of(job.cutter).first_reading
+        first = joint_of(used.cutter).first_reading
         if not chosen and first is not None:
             kind, value = first, RULES[first].value(at_best)
         else:
-            asked, known = worth_reading(job.cutter, job.table, (cut,), wanted)
+            asked, known = worth_reading(used.cutter, used.table, (cut,), wanted)
             found = [one.kind for one in asked if one.kind not in chosen]
             if not found:
                 break
@@ -96,26 +95,6 @@ def next_cut_words(correction: Correction, questions: Sequence[HomeQuestion] = (
             phrase("Leave everything as it is, and both come out right {both} of the time.", both=as_it_is)
         )
     return tuple(lines)
-
-
-def learnt_entries(correction: Correction) -> tuple[tuple[Path, str], ...]:
-    """What was learnt as entries of a job file: where, and what to write there.
-
-    Nothing of what is still assumed, and nothing at all while it is open which of the statements is wrong: what the
-    cuts know would be lost with them.
-    """
-    if any(correction.disagreement.is_open(statement) for statement in Statement):
-        return ()
-    known = ((statement, correction.learnt.stated(statement)) for statement in Statement)
-    return tuple((_ENTRIES[one], written_estimate(now)) for one, now in known if not now.is_assumed)
-
-
-_ENTRIES: dict[Statement, Path] = {
-    Statement.MID_DEPTH: ("cutter", "mid_depth"),
-    Statement.STEP: ("cutter", "step"),
-    Statement.HEIGHT_GAUGE: ("machine", "router_table", "height_gauge_offset"),
-    Statement.FENCE_GAUGE: ("machine", "router_table", "fence_gauge_offset"),
-}
 
 
 def trial_findings(trial: Trial) -> tuple[Finding, ...]:
@@ -348,21 +327,22 @@ class _Telling:
             was = f"{self._known(before)}{', assumed' if before.is_assumed else ''}"
             is_open = disagreement.is_open(Statement(name))
             yield f"  {name.replace('_', ' ')} {'open, see above' if is_open else self._known(now)} (was {was})"
-        entries = learnt_entries(self.correction)
+        entries = lessons(self.trial, self.correction)
         if entries:
             only = next((f", if cut {one.cut} {one.as_written}" for one in self.questions if one.is_open), "")
             yield f"For the job file{only} (then begin a new trial file: these cuts are used up):"
-        for path, text in entries:
-            yield f"  {'.'.join(map(str, path))}: {text}"
-        if entries:
-            for name, value in settled_entry(self.correction, self.trial.table).items():
-                yield f"  {'.'.join((*LEARNT, name))}: {_written(value)}"
+        for path, value in entries:
+            inside = value.items() if isinstance(value, Mapping) else [("", value)]
+            for name, one in inside:
+                yield f"  {'.'.join(map(str, filter(None, (*path, name))))}: {_written(one)}"
 
 
 def _written(value: Any) -> str:
     """A value as a job file has it."""
     if isinstance(value, Mapping):
         return "{" + ", ".join(f"{name}: {_written(one)}" for name, one in value.items()) + "}"
+    if isinstance(value, str):
+        return value
     return f"[{', '.join(map(_written, value))}]" if isinstance(value, list) else f"{value:g}"
 
 

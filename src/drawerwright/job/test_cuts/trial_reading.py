@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -14,7 +14,7 @@ from drawerwright.basics.uncertain import Estimate
 from drawerwright.job.file.building import read_job, table_of
 from drawerwright.job.file.cutters import cutter_of
 from drawerwright.job.file.entry_types import Given
-from drawerwright.job.file.model import MachineEntry
+from drawerwright.job.file.model import CutterEntry, MachineEntry
 from drawerwright.job.file.reading import (
     Builder,
     Document,
@@ -35,7 +35,7 @@ from drawerwright.job.file.trial_model import (
     TrialFile,
     WantedEntry,
 )
-from drawerwright.job.job import Job
+from drawerwright.job.job import Job, JobCutter
 from drawerwright.job.planning.draft import Corner, draft_job
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.joint import SelfMating, joint_of
@@ -57,7 +57,10 @@ _SIGHTS: dict[Sight, tuple[tuple[ReadingKind, Mm | None], ...]] = {
 
 @dataclass(frozen=True, slots=True)
 class Trial:
-    """Test cuts of one corner with all that is known beforehand."""
+    """Test cuts of one corner with all that is known beforehand.
+
+    `place` is where the job file has the cutter; `others` are the other cutters of the job.
+    """
 
     name: str
     style: LengthStyle
@@ -65,6 +68,20 @@ class Trial:
     table: RouterTable
     wanted: Wanted
     cuts: tuple[TrialCut, ...]
+    place: tuple[str, ...] = ("cutter",)
+    others: tuple[JobCutter, ...] = ()
+
+    @classmethod
+    def of_job(
+        cls, job: Job, cutter: JobCutter, name: str, wanted: Wanted, cuts: tuple[TrialCut, ...]
+    ) -> Trial:
+        """Test cuts with one of the cutters of a job."""
+        others = tuple(other for other in job.cutters if other.key != cutter.key)
+        return cls(name, job.style, cutter.cutter, cutter.table, wanted, cuts, cutter.place, others)
+
+    def place_of(self, entry: str) -> tuple[str, ...]:
+        """Where an entry stands in the job file that each of several cutters has for itself."""
+        return (*self.place, entry) if len(self.place) > 1 else (entry,)
 
 
 def open_trial(path: Path) -> Trial:
@@ -183,6 +200,7 @@ def _is_true_of(said: CornerEntry, corner: Corner) -> bool:
         for wanted, known in (
             (said.name, (corner.known.short, *corner.drawers)),
             (said.drawer, corner.drawers),
+            (said.cutter, (keyed.cutter.name, key.cutter)),
             (said.flat, (keyed.flat.name, key.flat)),
             (said.upright, (keyed.upright.name, key.upright)),
             (None if said.lip is None else kept_length(said.lip), (key.lip,)),
@@ -225,15 +243,24 @@ class _Builder(Builder):
         self.entries = entries
         self.instruments = _Instruments(entries.calipers, entries.eye)
         self.job = self._job(folder)
-        self.cutter = self.job.cutter if self.job is not None else None
-        if entries.cutter is not None:
+        self.of_job = self._cutter_of_job(entries.cutter)
+        self.corner = self._job_corner(entries.wanted)
+        if self.of_job is None and self.corner is not None and not isinstance(entries.cutter, CutterEntry):
+            self.of_job = None if self.job is None else self.job.cutter_of(self.corner.key.cutter)
+        self.cutter = None if self.of_job is None else self.of_job.cutter
+        if isinstance(entries.cutter, CutterEntry):
             flat = entries.wanted.flat
+            through = None if flat is None else flat.value
             self.cutter = cutter_of(
-                self, entries.cutter, "cutter", folder=folder, through=None if flat is None else flat.value
+                self, entries.cutter, entries.cutter.name, "cutter", folder=folder, through=through
             )
         elif self.job is None and not self._names("job", "cutter"):
             self.fault((), "names no cutter: give 'cutter', or a 'job' that has it")
         self.wanted = self._wanted(entries.wanted)
+        if self.cutter is None and not self.faults and self.job is not None:
+            self.fault(
+                ("cutter",), f"is missing: the job has several cutters, so name one of {self._cutter_names()}"
+            )
         if self.cutter is not None:
             for index, cut in enumerate(entries.cuts):
                 for location, message in _reading_faults(joint_of(self.cutter), cut):
@@ -246,14 +273,35 @@ class _Builder(Builder):
         style = self.job.style if self.job is not None else LengthStyle()
         if entries.shown is not None:
             style = LengthStyle(entries.shown.unit, entries.shown.decimal)
+        thicknesses = wanted.flat_thickness, wanted.upright_thickness
+        cuts = tuple(_cut(cut, *thicknesses, self.instruments) for cut in entries.cuts)
+        if self.job is not None and self.of_job is not None and entries.machine is None:
+            return replace(Trial.of_job(self.job, self.of_job, entries.trial, wanted, cuts), style=style)
         if entries.machine is None and self.job is not None:
             table = self.job.table
         else:
             machine = entries.machine or MachineEntry()
             table = table_of(machine.router_table, finest_shown(style.unit))
-        thicknesses = wanted.flat_thickness, wanted.upright_thickness
-        cuts = tuple(_cut(cut, *thicknesses, self.instruments) for cut in entries.cuts)
-        return Trial(entries.trial, style, cutter, table, wanted, cuts)
+        place = ("cutter",) if self.of_job is None else self.of_job.place
+        return Trial(entries.trial, style, cutter, table, wanted, cuts, place)
+
+    def _cutter_of_job(self, said: CutterEntry | str | None) -> JobCutter | None:
+        """The job's cutter that is named, or its only one; the corner says it where that has to."""
+        if isinstance(said, CutterEntry):
+            return None
+        if isinstance(said, str) and not self._names("job"):
+            self.fault(
+                ("cutter",), "is a name, but the file names no 'job' that has the cutter: give its measures"
+            )
+        if self.job is None:
+            return None
+        found = [cutter for cutter in self.job.cutters if said in (None, cutter.name)]
+        if not found:
+            self.fault(("cutter",), f"there is no cutter {said!r}; the job has {self._cutter_names()}")
+        return found[0] if len(found) == 1 else None
+
+    def _cutter_names(self) -> str:
+        return ", ".join(cutter.name for cutter in (self.job.cutters if self.job is not None else ()))
 
     def _names(self, *sections: str) -> bool:
         """Whether the text has one of these sections, faulty or not."""
@@ -278,7 +326,9 @@ class _Builder(Builder):
             return None
 
     def _wanted(self, entry: WantedEntry) -> Wanted | None:
-        from_job = self._job_corner(entry)
+        from_job = None
+        if self.job is not None and self.corner is not None:
+            from_job = corner_wanted(self.corner.setting, self.job.fit_range, self.entries.calipers)
         lip = from_job.lip if from_job is not None and entry.lip is None else entry.lip or 0.0
         fence = entry.fence
         if fence is None:
@@ -309,13 +359,17 @@ class _Builder(Builder):
             return FitRange(least, most, flushness)
         return None
 
-    def _job_corner(self, entry: WantedEntry) -> Wanted | None:
+    def _job_corner(self, entry: WantedEntry) -> Corner | None:
         """The corner of the job that is meant, if the trial leans on one."""
         if self.job is None:
             if entry.corner is not None and not self._names("job"):
                 self.fault(("wanted", "corner"), "belongs to a 'job', and the file names none")
             return None
-        corners = draft_job(self.job).corners
+        corners = tuple(
+            corner
+            for corner in draft_job(self.job).corners
+            if self.of_job is None or corner.key.cutter == self.of_job.key
+        )
         if entry.corner is None and entry.flat is not None and entry.upright is not None:
             return None
         if entry.corner is None and self._is_faulty("wanted"):
@@ -324,7 +378,7 @@ class _Builder(Builder):
         if len(found) != 1:
             self._fault_corner(entry.corner, found, corners)
             return None
-        return corner_wanted(found[0].setting, self.job.fit_range, self.entries.calipers)
+        return found[0]
 
     def _fault_corner(
         self, named: CornerEntry | None, found: list[Corner], corners: tuple[Corner, ...]

@@ -87,7 +87,7 @@ def _odds(plan: JobPlan, corner: Corner, reader: Preferences) -> Mapping[str, An
     return {
         "odds": odds,
         "odds_words": corner_words(odds, reader.lengths),
-        "odds_pictures": first_cut_pictures(odds, plan.odds.cut.fit, reader.lengths),
+        "odds_pictures": first_cut_pictures(odds, plan.odds.fit, reader.lengths),
         "together": plan.odds.together,
         "percent": percent,
     }

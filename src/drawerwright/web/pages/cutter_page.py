@@ -90,7 +90,9 @@ def _cutter_look(job: JobRecord, data: Any, reader: Preferences) -> dict[str, An
     found = job_text.job_of(job.text)
     kept = kept_profile(data, found)
     return {
-        "cutter": any_cutter(reader.lengths) if found is None else cutter_of_job(found, reader.lengths),
+        "cutter": any_cutter(reader.lengths)
+        if found is None
+        else cutter_of_job(found, found.cutters[0].cutter, reader.lengths),
         "kept": {} if kept is None else profile_look(kept, reader),
     }
 

@@ -74,7 +74,7 @@ def _page(
     )
     from drawerwright.job.pictures.doubt_pictures import misfit_picture
     from drawerwright.job.planning.first_cut_odds import percent
-    from drawerwright.job.test_cuts.bench import is_settled, learnt_rows
+    from drawerwright.job.test_cuts.bench import learnt_rows
     from drawerwright.job.test_cuts.goes_home import home_questions
     from drawerwright.job.test_cuts.quarrels import quarrel_words
 
@@ -124,7 +124,7 @@ def _page(
         "looked": request.query_params.get("looked", ""),
         "learnt": () if correction is None else learnt_rows(correction),
         "quarrels": () if correction is None else quarrel_words(correction),
-        "is_settled": correction is not None and is_settled(correction),
+        "is_settled": correction is not None and bench.is_settled(correction),
         "history": [said_cut(entry, reader) for entry in bench.entries],
         "others": [said_cut(entry, reader, bench.stock_names) for entry in bench.others],
         "moved": request.query_params.get("moved", ""),
@@ -169,7 +169,7 @@ def _save(request: Request, typed: Mapping[str, str]) -> Response:
         text = bench.cut_text(made)
     except InvalidValueError as impossible:
         return _page(request, job, corner, typed, {CUTS: str(impossible)}, 422)
-    shop.shelf.add(ShelfKind.TRIAL_CUT, f"{bench.draft.job.cutter.name}, {bench.corner.name}", text)
+    shop.shelf.add(ShelfKind.TRIAL_CUT, f"{bench.trial.cutter.name}, {bench.corner.name}", text)
     return RedirectResponse(f"/jobs/{job.id}/trial?corner={bench.token}", 303)
 
 

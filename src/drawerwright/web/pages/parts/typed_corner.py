@@ -51,10 +51,11 @@ def typed_corner(shop: Shop, form: LengthsForm, reader: Preferences) -> CornerTo
     job, corner = _of_job(shop, form)
     split = form.values.get("split")
     if job is not None and corner is not None:
-        shown = typed_measures(measures_in_job(job, corner), reader)
+        shown = typed_measures(measures_in_job(corner), reader)
         if all(form.typed.get(name, "").strip() == text for name, text in shown.items()):
             return try_in_job(job, corner, split)
-    return try_measures(_measures(form.typed, form.values), split, unit=reader.lengths.unit, job=job)
+    like = None if job is None else job.cutters[0] if corner is None else job.cutter_of(corner.key.cutter)
+    return try_measures(_measures(form.typed, form.values), split, unit=reader.lengths.unit, like=like)
 
 
 def _measures(typed: Mapping[str, str], values: Mapping[str, float]) -> CornerMeasures:
