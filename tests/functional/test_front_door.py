@@ -118,6 +118,19 @@ def test_stated_as_exact_stays_exact() -> None:
     assert dw.corner(exact, wood, wood).odds is not None  # gauges of which nothing is said
 
 
+def test_a_corner_that_cannot_be_meant_is_refused_with_what_to_change() -> None:
+    with pytest.raises(
+        dw.DrawerwrightError, match="fence must be 'one', 'tooth' or a length in mm, not 'two'"
+    ):
+        dw.corner(CUTTER, 14.6, 14.6, fence="two")  # type: ignore[arg-type]
+    with pytest.raises(dw.DrawerwrightError, match=r"flat piece must be more than 0 mm, not -14\.6 mm"):
+        dw.corner(CUTTER, -14.6, 14.6)
+    with pytest.raises(dw.DrawerwrightError, match=r"flat_thickness must be a number.*'14\.6'"):
+        dw.corner(CUTTER, "14.6", 14.6)  # type: ignore[arg-type]
+    with pytest.raises(dw.DrawerwrightError, match="dovetail"):
+        dw.Cutter("dovetail", mid_depth=5.65, step=3.45)
+
+
 def test_a_fit_says_what_the_command_says(capsys: pytest.CaptureFixture[str]) -> None:
     settings = {"bit_height": 11.5, "fence_flat": 9.0, "fence_upright": 9.05}
     wood = ["--flat", "14.6", "--upright", "14.6"]

@@ -58,16 +58,22 @@ class CutParts:
 
     plan: SheetPlan
 
-    def draw(self, number: int) -> Scene:
-        """Sheet `number` (from 1), every part with its name and, where there are several, its number."""
+    def draw(self) -> tuple[Scene, ...]:
+        """Every sheet, each part with its name and, where there are several of it, its number."""
         layouts, demand = self.plan.layouts, self.plan.problem.demand
         labels = {
             (name, copy): name if count == 1 else f"{name} {copy}"
             for name, count in demand.items()
             for copy in range(1, count + 1)
         }
-        title = phrase("Sheet {number} of {count}", number=number, count=len(layouts))
-        return draw_sheet(layouts[number - 1], labels=labels, title=title)
+        return tuple(
+            draw_sheet(
+                layout,
+                labels=labels,
+                title=phrase("Sheet {number} of {count}", number=number, count=len(layouts)),
+            )
+            for number, layout in enumerate(layouts, start=1)
+        )
 
 
 def cut_parts(

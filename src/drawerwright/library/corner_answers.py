@@ -7,20 +7,21 @@ from os import PathLike
 from pathlib import Path
 from typing import Literal
 
+from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.findings import Finding
 from drawerwright.basics.lengths import LengthStyle, Mm
+from drawerwright.basics.phrases import phrase
 from drawerwright.basics.uncertain import Estimate
-from drawerwright.drawings.corner_section import draw_corner
-from drawerwright.drawings.seating import draw_both_states
 from drawerwright.job.fitting import FittedCorner, fit_corner, fit_text
 from drawerwright.job.one_corner import SettledCorner, settle_corner, settled_text
+from drawerwright.job.pictures.corner_pictures import drawn_corner, drawn_seating
+from drawerwright.job.pictures.drawing import Drawing
 from drawerwright.joints.corner import Gap
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.readings import FitRange
 from drawerwright.joints.setting import FenceRule
 from drawerwright.joints.table import RouterTable
 from drawerwright.joints.wanted import Wanted
-from drawerwright.library.notebook import Drawing
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,8 +109,7 @@ class CornerSettings:
     @property
     def drawing(self) -> Drawing:
         """The corner in section, with its dimensions."""
-        scene = draw_corner(self.settled.recommended)
-        return Drawing(scene.title, scene)
+        return drawn_corner(self.settled.recommended)
 
     def __str__(self) -> str:
         return settled_text(self.settled, LengthStyle())
@@ -149,6 +149,10 @@ def corner(
     Raises:
         DrawerwrightError: a measure cannot be meant; the text says which, and what to change.
     """
+    if isinstance(fence, str) and fence not in tuple(FenceRule):
+        raise InvalidValueError(
+            phrase("fence must be 'one', 'tooth' or a length in mm, not {given}", given=repr(fence))
+        )
     rule = FenceRule(fence) if isinstance(fence, str) else fence
     wanted = Wanted(flat, upright, lip, rule, fit or FitRange())
     settled = settle_corner(cutter, wanted, table, outer=outer, other_flat=other_flat)
@@ -208,8 +212,7 @@ class SeatedCorner:
     @property
     def drawing(self) -> Drawing:
         """The corner as it seats, pressed home and pulled."""
-        scene = draw_both_states(self.fitted.fit)
-        return Drawing(scene.title, scene)
+        return drawn_seating(self.fitted.fit)
 
     def __str__(self) -> str:
         return fit_text(self.fitted.fit, LengthStyle(), self.fitted.doubt)
@@ -220,8 +223,8 @@ class SeatedCorner:
 
 def fit(
     cutter: Cutter | str | PathLike[str],
-    flat: Mm,
-    upright: Mm,
+    flat: Estimate | Mm,
+    upright: Estimate | Mm,
     *,
     bit_height: Mm,
     fence_flat: Mm,
@@ -246,5 +249,8 @@ def fit(
         DrawerwrightError: the profile cannot be read, a thickness is none, or the cutter does not reach the wood.
     """
     measured = cutter if isinstance(cutter, Cutter) else Path(cutter)
-    settings = (flat, upright, bit_height, fence_flat, fence_upright)
-    return SeatedCorner(fit_corner(measured, *settings, profile_uncertainty=profile_uncertainty))
+    thicknesses = float(flat), float(upright)
+    settings = bit_height, fence_flat, fence_upright
+    return SeatedCorner(
+        fit_corner(measured, *thicknesses, *settings, profile_uncertainty=profile_uncertainty)
+    )

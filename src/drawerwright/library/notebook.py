@@ -1,30 +1,11 @@
-"""How results show themselves in a notebook: drawings as SVG, tables as HTML, every text escaped."""
+"""How results show themselves in a notebook: tables as HTML, every text escaped."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
 from html import escape
 
 from drawerwright.basics.findings import Finding
-from drawerwright.drawings.scene import Scene
-from drawerwright.drawings.svg import write_svg
-
-
-@dataclass(frozen=True, slots=True)
-class Drawing:
-    """A drawing to scale that a notebook shows."""
-
-    title: str
-    scene: Scene = field(repr=False)
-
-    @property
-    def svg(self) -> str:
-        """The drawing as an SVG element of its exact size in millimetres."""
-        return write_svg(self.scene)
-
-    def _repr_svg_(self) -> str:
-        return self.svg
 
 
 def html_table(title: str, heads: Sequence[str], rows: Iterable[Sequence[str]]) -> str:

@@ -14,12 +14,13 @@ from drawerwright.job.job import Job
 from drawerwright.job.papers.files_out import write_days, write_plan
 from drawerwright.job.papers.plan_data import plan_report
 from drawerwright.job.papers.plan_drawings import plan_drawings
+from drawerwright.job.pictures.drawing import Drawing
 from drawerwright.job.planning.days import plan_days
 from drawerwright.job.planning.draft import Corner, draft_job
 from drawerwright.job.planning.job_findings import draft_findings
 from drawerwright.job.planning.job_plan import JobPlan, plan_job
 from drawerwright.job.planning.job_plan import open_job as read_job_file
-from drawerwright.library.notebook import Drawing, html_findings, html_paragraph, html_table
+from drawerwright.library.notebook import html_findings, html_paragraph, html_table
 from drawerwright.sheets.patterns import SheetCount
 
 
@@ -88,7 +89,7 @@ class PlannedJob:
     def drawings(self) -> Mapping[str, Drawing]:
         """Corners, banks, sheets and set-ups by the names of their files; those of a day behind `day-1/`, `day-2/` …"""
         return {
-            f"day-{number}/{name}" if self.is_split else name: Drawing(scene.title, scene)
+            f"day-{number}/{name}" if self.is_split else name: Drawing.of(scene)
             for number, plan in enumerate(self.plans, start=1)
             for name, scene in plan_drawings(plan).items()
         }

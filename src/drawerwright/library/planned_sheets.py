@@ -7,7 +7,8 @@ from dataclasses import dataclass, field
 
 from drawerwright.basics.lengths import Mm
 from drawerwright.job.cut_parts import CutParts, SheetPart, cut_parts
-from drawerwright.library.notebook import Drawing, html_paragraph, html_table
+from drawerwright.job.pictures.drawing import Drawing
+from drawerwright.library.notebook import html_paragraph, html_table
 from drawerwright.sheets.band_rules import BandRules
 from drawerwright.sheets.patterns import Offcut, SheetCount
 from drawerwright.sheets.saw import Saw
@@ -56,8 +57,7 @@ class PlannedSheets:
     @property
     def drawings(self) -> tuple[Drawing, ...]:
         """Every sheet with its parts, and its cuts in the order of the saw."""
-        scenes = [self.cut.draw(number) for number in range(1, len(self.cut.plan.layouts) + 1)]
-        return tuple(Drawing(scene.title, scene) for scene in scenes)
+        return tuple(Drawing.of(scene) for scene in self.cut.draw())
 
     def __str__(self) -> str:
         bought = [f"{line.size.label} ({line.count})" for line in self.shopping_list]

@@ -10,9 +10,10 @@ from drawerwright.drawings.corner_section import FULL_SIZE, draw_corner
 from drawerwright.drawings.scene import Item, Layer, Text
 from drawerwright.drawings.seating import draw_both_states, draw_seating
 from drawerwright.drawings.test_pieces import draw_test_pieces, reading_letters
+from drawerwright.job.pictures.drawing import Drawing
 from drawerwright.job.pictures.on_screen import on_screen
 from drawerwright.job.tried_corner import TriedCorner
-from drawerwright.joints.fit import seat_setting
+from drawerwright.joints.fit import Fit, seat_setting
 from drawerwright.joints.joint import joint_of
 from drawerwright.joints.readings import ReadingKind
 from drawerwright.joints.setting import CornerSetting
@@ -23,6 +24,16 @@ SEEN = ("play", "tight", "proud")
 SEEN_MISFIT: Mm = 0.35
 """How far off the pictures of what may be seen are drawn: enough to tell them apart."""
 SEEN_SCALE = 2.0
+
+
+def drawn_corner(setting: CornerSetting) -> Drawing:
+    """A corner at its settings, with its dimensions, by itself."""
+    return Drawing.of(draw_corner(setting))
+
+
+def drawn_seating(fit: Fit) -> Drawing:
+    """A corner as it seats, pressed home and pulled, by itself."""
+    return Drawing.of(draw_both_states(fit))
 
 
 @lru_cache(maxsize=16)
