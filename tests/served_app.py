@@ -27,7 +27,7 @@ SIZES = {"desk": {"width": 1366, "height": 860}, "phone": {"width": 390, "height
 
 
 def chromium_path() -> str | None:
-    """Chromium as the system has it."""
+    """Chromium as the system is set."""
     return shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
 
 

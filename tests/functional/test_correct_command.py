@@ -407,7 +407,7 @@ def test_one_of_two_corners_that_differ_in_their_stock_can_be_meant(
             "lip: 6.0 fits more than one corner: name one of front corner, lip 6.0 mm, ash15; front",
         ),
         ("{flat: elm}", "the job has no corner flat: elm; it has front corner, lip 6.0 mm, ash15; back"),
-        ("{flatt: ash15}", "wanted.corner.flatt: is not an entry of this place: is flat meant?"),
+        ("{flatt: ash15}", "wanted.corner.flatt: does not belong here: did you mean flat?"),
         ("[ash15]", "wanted.corner: "),
     ],
 )

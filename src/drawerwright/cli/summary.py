@@ -81,7 +81,7 @@ def print_summary(plan: JobPlan, console: Console | None = None) -> None:
             sheets.add_row(stock.blanks.stock.name, line.size.label, str(line.count), cost)
     console.print(sheets)
 
-    aims = _table("What the sheets were chosen by, after their cost")
+    aims = _table("How equal-cost plans were ranked")
     for head in ("stock", "offcuts used", "routed", "bands", "saw settings", "largest left"):
         aims.add_column(head, justify="left" if head == "stock" else "right")
     for stock in plan.stocks:

@@ -77,7 +77,7 @@ def keep_tried(text: str, corner: CornerKey, given: Mapping[str, Mm]) -> str:
     right = recommended_in_job(setting, job)
     tried = Tried(**{name: given.get(name, getattr(right, name)) for name in SETTINGS})
     if tried.is_as(setting):
-        raise InvalidValueError(phrase("The job already sets this corner this way."))
+        raise InvalidValueError(phrase("The job already cuts this corner this way."))
     return keep_settings(text, corner, tried)
 
 

@@ -46,7 +46,7 @@ def rename_stock(text: str, old: str, new: str) -> str:
     if not new:
         raise InvalidValueError(phrase("give the stock a name; banks and boxes refer to it"))
     if new in stock:
-        raise InvalidValueError(phrase("there is a stock {name!r} already: choose another name", name=new))
+        raise InvalidValueError(phrase("the name {name!r} is taken: choose another", name=new))
     text = rename_entry(text, ("stock", old), new)
     text = _with_id(text, ("stock", new), _below(stock, old), old, new)
     for path in _named(data, old):

@@ -10,7 +10,7 @@ from playwright.sync_api import Page, expect
 from .conftest import Served, example_corner, job_text
 from .test_web_whole_job import ENTRIES
 
-NOTE = "This is what you typed here before"
+NOTE = "You typed this earlier"
 
 
 def test_readings_at_the_machine_outlive_the_page_until_they_are_sent(phone: Page, served: Served) -> None:
@@ -21,12 +21,12 @@ def test_readings_at_the_machine_outlive_the_page_until_they_are_sent(phone: Pag
     expect(note).to_be_hidden()
     phone.locator("#roof").press_sequentially("3.4")
     phone.locator("[name=seen][value=play]").check()
-    phone.get_by_label("The height was set by a block").check()
+    phone.get_by_label("The height was set with a block").check()
     phone.goto(f"{served.url}{path}/run")
     phone.goto(trial)
     expect(phone.locator("#roof")).to_have_value("3.4")
     expect(phone.locator("[name=seen][value=play]")).to_be_checked()
-    expect(phone.get_by_label("The height was set by a block")).to_be_checked()
+    expect(phone.get_by_label("The height was set with a block")).to_be_checked()
     expect(note).to_be_visible()
     phone.goto(f"{served.url}{path}/trial?corner={example_corner(0)}")
     expect(phone.locator("#roof")).to_have_value("")  # another corner, other readings
@@ -51,12 +51,12 @@ def test_a_form_that_was_sent_into_the_void_is_still_there(desk: Page, served: S
     for name, text in ENTRIES.items():
         desk.locator(f"#{name}").fill(text)
     served.kill()
-    desk.get_by_role("button", name="Make the job").click()
+    desk.get_by_role("button", name="Start the job").click()
     desk.wait_for_url(re.compile("chrome-error|jobs/new"))
     served.start(served.port)
     desk.goto(f"{served.url}/jobs/new")
     expect(desk.locator("#opening_width")).to_have_value(ENTRIES["opening_width"])
-    desk.get_by_role("button", name="Make the job").click()
+    desk.get_by_role("button", name="Start the job").click()
     expect(desk.get_by_role("heading", name="Drawers")).to_be_visible()
     desk.goto(f"{served.url}/jobs/new")
     expect(desk.locator("#opening_width")).to_have_value("")
@@ -76,7 +76,7 @@ def test_a_text_comes_back_with_the_revision_that_it_was_made_from(drawers: Page
     expect(area).to_have_value(before + "# mine\n")
     expect(drawers.get_by_text(NOTE)).to_be_visible()
     drawers.get_by_role("button", name="Save", exact=True).click()
-    expect(drawers.get_by_role("alert")).to_contain_text("Somebody else saved in between")
+    expect(drawers.get_by_role("alert")).to_contain_text("Someone else saved meanwhile")
     drawers.goto(text_page)
     expect(area).to_have_value(before + "# mine\n")
     drawers.get_by_role("button", name="Discard it").click()

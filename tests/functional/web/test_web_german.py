@@ -172,10 +172,10 @@ def test_test_cuts_are_said_in_german(visitor: Page, served: Served) -> None:
     expect(visitor.locator("#cuts-head + .scroll tbody tr")).to_have_count(2)
     assert english_on(visitor) == []
     assert codes_on(visitor) == []
-    visitor.get_by_role("button", name="Schnitt 1 herausnehmen").click()
+    visitor.get_by_role("button", name="Probefräsung 1 entfernen").click()
     assert english_on(visitor) == []
     visit(visitor, served, f"{job}/cutter")
-    cuts = visitor.get_by_role("region", name="Probeschnitte mit diesem Fräser")
+    cuts = visitor.get_by_role("region", name="Probefräsungen mit diesem Fräser")
     expect(cuts).to_contain_text("Spiel längs des Hochkantstücks 0,10 mm")
     assert english_on(visitor) == []
     assert codes_on(visitor) == []
@@ -197,7 +197,7 @@ def test_what_the_shelf_has_otherwise_is_said_in_german(visitor: Page, served: S
         ),
     ):
         visit(visitor, served, f"{job}/{page}")
-        while (put := visitor.get_by_role("button", name="Ins Regal stellen")).count():
+        while (put := visitor.get_by_role("button", name="In die Werkstattdaten übernehmen")).count():
             left = put.count()
             put.first.click()
             expect(put).to_have_count(left - 1)
@@ -212,7 +212,7 @@ def test_what_the_shelf_has_otherwise_is_said_in_german(visitor: Page, served: S
         assert english_on(visitor) == []
         assert codes_on(visitor) == []
     expect(visitor.get_by_text("Platte 1, Preis: ")).to_be_visible()
-    visitor.get_by_role("button", name="Aus dem Regal übernehmen").first.click()
+    visitor.get_by_role("button", name="Werte aus den Werkstattdaten übernehmen").first.click()
     expect(visitor.locator(".difference-line")).to_have_count(1)
     visit(visitor, served, f"{job}/text")
-    expect(visitor.get_by_text("aus dem Regal übernommen")).to_have_count(1)
+    expect(visitor.get_by_text("aus den Werkstattdaten übernommen")).to_have_count(1)

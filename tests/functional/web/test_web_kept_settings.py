@@ -14,10 +14,10 @@ def test_settings_tried_are_kept_and_released(drawers: Page, served: Served) -> 
     height = drawers.locator("#bit_height")
     in_job = drawers.locator("#kept-settings tr").first
     expect(in_job).to_contain_text("11.20 mm")
-    keep = drawers.get_by_role("button", name="Work with the settings tried")
+    keep = drawers.get_by_role("button", name="Use these settings in the job")
 
     keep.click()
-    expect(drawers.locator("#kept-words")).to_contain_text("The job already sets this corner this way")
+    expect(drawers.locator("#kept-words")).to_contain_text("The job already cuts this corner this way")
     height.fill("11.1")
     drawers.locator("#fence_flat").fill("17")
     keep.click()
@@ -36,7 +36,7 @@ def test_settings_tried_are_kept_and_released(drawers: Page, served: Served) -> 
     expect(drawers.locator("#bit_height-slider")).to_have_value("11.1")
 
     height.fill("11.45")
-    drawers.get_by_role("button", name="Drop the job's own settings").click()
+    drawers.get_by_role("button", name="Remove the job's own settings").click()
     expect(in_job.locator("td")).to_have_text(["11.20 mm", "11.20 mm"])
     expect(height).to_have_value("")
     assert job_text(drawers, served) == before

@@ -137,7 +137,7 @@ def test_a_failed_drawing_is_asked_for_again(desk: Page, served: Served) -> None
 def test_units_language_and_theme_per_reader(desk: Page, phone: Page, served: Served) -> None:
     path = served.add_example()
     desk.goto(f"{served.url}/reader")
-    desk.get_by_label("Lengths are shown in").select_option("in")
+    desk.get_by_label("Show lengths in").select_option("in")
     desk.get_by_label("Light or dark").select_option("dark")
     desk.get_by_role("button", name="Keep").click()
     desk.goto(f"{served.url}{path}/drawers")

@@ -48,7 +48,7 @@ def test_a_button_waits_for_what_was_typed_before_it(drawers: Page) -> None:
     drawers.locator("#cutter-mid_depth.htmx-request").wait_for(state="attached")
     assert [url.rsplit("/", 1)[1] for url in sent] == ["entry"]
     held[0].continue_()
-    expect(drawers.get_by_text("The same as on the shop's shelf.")).to_be_visible()
+    expect(drawers.get_by_text("Same as on the shop's shelf.")).to_be_visible()
     assert [url.rsplit("/", 1)[1] for url in sent] == ["entry", "put"]
 
 
@@ -63,7 +63,7 @@ def test_a_button_pressed_slowly_is_not_drawn_anew_under_the_finger(drawers: Pag
         drawers.mouse.down()
     expect(drawers.locator("#history")).to_contain_text("revision 2")
     drawers.mouse.up()
-    expect(drawers.get_by_text("The same as on the shop's shelf.")).to_be_visible()
+    expect(drawers.get_by_text("Same as on the shop's shelf.")).to_be_visible()
 
 
 def test_nobody_is_in_their_own_way(drawers: Page, served: Served) -> None:
@@ -84,7 +84,7 @@ def test_a_button_keeps_the_focus_when_the_page_is_drawn_anew(drawers: Page) -> 
     expect(drawers.get_by_role("button", name="Add a box")).to_be_focused()
     drawers.goto(drawers.url.replace("/drawers", "/cutter"))
     drawers.get_by_role("button", name="Put it on the shelf").press("Enter")
-    expect(drawers.get_by_text("The same as on the shop's shelf.")).to_be_visible()
+    expect(drawers.get_by_text("Same as on the shop's shelf.")).to_be_visible()
     expect(drawers.locator("#shelf-cutter")).to_be_focused()
 
 
@@ -124,7 +124,7 @@ def test_what_others_wrote_while_one_types_is_not_overwritten(
     drawers.locator(WIDTH).press("Tab")
     expect(drawers.locator("#messages")).to_contain_text("now says “480”; you typed “490”")
     assert "width: 480" in job_text(drawers, served)
-    drawers.get_by_role("button", name="Leave theirs: 480").click()
+    drawers.get_by_role("button", name="Keep theirs: 480").click()
     expect(drawers.locator(WIDTH)).to_have_value("480")
     context.close()
 
@@ -169,7 +169,7 @@ def test_two_rows_are_taken_out_however_quickly(drawers: Page) -> None:
     expect(drawers.locator("#boxes-3-name")).to_have_value("Reed tray 6")
     drawers.evaluate(
         """() => { for (const name of ["Reed tray", "Reed tray 4"])
-        document.querySelector(`[aria-label="Take out ${name}"]`).click(); }"""
+        document.querySelector(`[aria-label="Remove ${name}"]`).click(); }"""
     )
     expect(drawers.locator("#boxes-0-name")).to_have_value("Reed tray 5")
     expect(drawers.locator("#boxes-1-name")).to_have_value("Reed tray 6")
@@ -186,11 +186,11 @@ def test_what_is_typed_into_a_row_that_others_took_out_is_said(
     other = context.new_page()
     other.route("**/events", lambda route: None)  # no news
     other.goto(drawers.url)
-    drawers.get_by_role("button", name="Take out Reed tray", exact=True).click()
+    drawers.get_by_role("button", name="Remove Reed tray", exact=True).click()
     expect(drawers.locator("#boxes-1-name")).to_have_count(0)
     before = job_text(drawers, served)
     type_into(other, "#boxes-0-outer-width", "250")
-    expect(other.locator("#messages")).to_contain_text("Outer width (Reed tray) was taken out in between")
+    expect(other.locator("#messages")).to_contain_text("Outer width (Reed tray) has been removed meanwhile")
     expect(other.locator("#messages")).to_contain_text("You typed “250”")
     expect(other.locator("#boxes-0-name")).to_have_value("Reed tray 4")
     expect(other.locator("#boxes-0-outer-width")).to_have_value("268")
@@ -207,7 +207,7 @@ def test_typing_follows_its_row_when_others_take_out_one_above(drawers: Page, br
     other.goto(drawers.url)
     drawers.locator("#boxes-1-outer-width").fill("")
     drawers.locator("#boxes-1-outer-width").press_sequentially("25")
-    other.get_by_role("button", name="Take out Reed tray", exact=True).click()
+    other.get_by_role("button", name="Remove Reed tray", exact=True).click()
     expect(drawers.locator("#boxes-0-name")).to_have_value("Reed tray 4")
     expect(drawers.locator("#boxes-0-outer-width")).to_have_value("25")
     expect(other.locator("#boxes-0-outer-width")).to_have_value("25")

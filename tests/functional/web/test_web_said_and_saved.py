@@ -101,7 +101,7 @@ def test_typing_left_behind_does_not_end_in_another_row(
     other.goto(drawers.url)
     other.locator("#boxes-1-outer-width").fill("")
     other.locator("#boxes-1-outer-width").press_sequentially("250")
-    drawers.get_by_role("button", name="Take out Reed tray", exact=True).click()
+    drawers.get_by_role("button", name="Remove Reed tray", exact=True).click()
     expect(drawers.locator("#boxes-2-name")).to_have_count(0)
     other.goto(served.url)
     expect(drawers.locator("#boxes-0-outer-width")).to_have_value("250")

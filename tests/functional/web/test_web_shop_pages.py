@@ -119,7 +119,7 @@ def test_the_next_reading_worth_taking_is_named(desk: Page, served: Served) -> N
     desk.goto(f"{served.url}{path}/trial?corner={example_corner(1)}")
     desk.locator("#play").fill("0.2")
     desk.get_by_role("button", name="What should I change?").click()
-    worth = desk.get_by_text("Worth reading next:")
+    worth = desk.get_by_text("Worth measuring next:")
     expect(worth).to_contain_text("would raise the odds of both")
     assert "play along the upright piece" not in worth.inner_text(), "that one has been read"
 

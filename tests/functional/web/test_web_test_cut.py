@@ -31,15 +31,15 @@ def test_a_test_cut_is_read_corrected_and_accepted(trial: Page) -> None:
     raised = float(trial.locator("#height_shown").input_value())
     assert raised > shown, "a bit that was too low is raised"
     expect(trial.get_by_text("The next cut gets both fit and lip right")).to_be_visible()
-    trial.get_by_role("button", name="Take out cut 1").click()
+    trial.get_by_role("button", name="Remove cut 1").click()
     expect(trial.get_by_role("heading", name="For the first cut")).to_be_visible()
     trial.get_by_role("button", name="Undo", exact=True).last.click()
     expect(trial.get_by_role("heading", name="For the next cut")).to_be_visible()
-    trial.get_by_role("button", name="Accept into the cutter and machine of job and shop").click()
+    trial.get_by_role("button", name="Accept into cutter and machine, for this job and the shop").click()
     expect(trial.locator("#cutter-mid_depth")).not_to_have_value("5.65 ± 0.05")
     expect(trial.locator("#history")).to_contain_text("revision 2")
     expect(trial.get_by_role("region", name="Test cuts with this cutter")).to_contain_text("✓ accepted")
-    expect(trial.get_by_text("The same as on the shop's shelf.")).to_be_visible()
+    expect(trial.get_by_text("Same as on the shop's shelf.")).to_be_visible()
 
 
 def test_what_is_only_seen_counts_as_well(trial: Page) -> None:
@@ -60,12 +60,12 @@ def test_two_readings_that_contradict_each_other_are_both_named(trial: Page) -> 
 
 
 def test_a_block_planed_to_the_height_stays_a_block(trial: Page) -> None:
-    trial.get_by_label("The height was set by a block").check()
+    trial.get_by_label("The height was set with a block").check()
     trial.locator("#height_shown").fill("11.30")
     trial.locator("#play").fill("0.25")
     trial.get_by_role("button", name="What should I change?").click()
     expect(trial.get_by_text("Plane a block to")).to_be_visible()
-    expect(trial.get_by_label("The height was set by a block")).to_be_checked()
+    expect(trial.get_by_label("The height was set with a block")).to_be_checked()
     # 0.25 mm of play where 0.075 is aimed at: a block 0.175 thicker, or a little less as the reading may be off.
     assert 11.40 < float(trial.locator("#height_shown").input_value()) < 11.48
 

@@ -37,7 +37,7 @@ def test_twelve_entries_to_a_packet(browser: Browser, served: Served, size: str,
     page.get_by_role("link", name="New job").click()
     for name, text in ENTRIES.items():
         page.locator(f"#{name}").fill(text)
-    page.get_by_role("button", name="Make the job").click()
+    page.get_by_role("button", name="Start the job").click()
     expect(page.get_by_role("heading", name="Drawers")).to_be_visible()
     expect(page.locator("figure svg").first).to_be_visible()
     page.get_by_role("link", name="Papers").click()
@@ -73,7 +73,7 @@ def test_guided_start_says_what_is_wrong_beside_each_field(desk: Page, served: S
         desk.locator(f"#{name}").fill(text)
     desk.locator("#step").fill("wide")
     desk.locator("#count").fill("many")
-    desk.get_by_role("button", name="Make the job").click()
+    desk.get_by_role("button", name="Start the job").click()
     expect(desk.locator("#fault-step")).to_contain_text("cannot read 'wide' as a length")
     expect(desk.locator("#fault-count")).to_contain_text("whole number")
     expect(desk.locator("#step")).to_have_value("wide")

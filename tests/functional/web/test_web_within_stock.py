@@ -36,8 +36,8 @@ def sheets(desk: Page, served: Served, tmp_path: Path) -> Page:
 
 
 def ask(page: Page, count: str) -> None:
-    page.get_by_label("New sheets of each size, at the most").fill(count)
-    page.get_by_role("button", name="How many drawers do they give?").click()
+    page.get_by_label("New sheets of each size, at most").fill(count)
+    page.get_by_role("button", name="How many drawers do they yield?").click()
 
 
 def test_two_sheets_give_five_of_six_crates(sheets: Page) -> None:
@@ -52,7 +52,7 @@ def test_two_sheets_give_five_of_six_crates(sheets: Page) -> None:
     expect(answer.get_by_role("row").nth(1)).to_have_text(re.compile(r"1000 x 500\s*2\s*0\s*$"))
     # Both sheets hold a column of 400 and of 292.6 by 90 each, or one holds three columns and one a single one.
     expect(answer).to_contain_text(re.compile(r"worth keeping: (301\.4 mm × 500|597\.0 mm × 500)"))
-    expect(answer.get_by_label("New sheets of each size, at the most")).to_have_value("2")
+    expect(answer.get_by_label("New sheets of each size, at most")).to_have_value("2")
     ask(sheets, "0")
     expect(answer).to_contain_text("do not yield a single drawer")
     ask(sheets, "4")
@@ -62,7 +62,7 @@ def test_two_sheets_give_five_of_six_crates(sheets: Page) -> None:
 
 def test_the_drawers_left_out_get_a_day_of_their_own(sheets: Page, served: Served) -> None:
     ask(sheets, "2")
-    sheets.get_by_role("button", name="Make these on day 1 and the others on day 2").click(timeout=30_000)
+    sheets.get_by_role("button", name="Make these on day 1 and the rest on day 2").click(timeout=30_000)
     days = sheets.get_by_role("region", name="Day by day").get_by_role("row")
     expect(days.nth(1)).to_contain_text("crate 1, crate 2, crate 3, crate 4, crate 5", timeout=30_000)
     expect(days.nth(1).get_by_role("cell").nth(1)).to_have_text("2")
@@ -78,10 +78,10 @@ def test_the_drawers_left_out_get_a_day_of_their_own(sheets: Page, served: Serve
 def test_what_is_no_number_of_sheets_is_refused_beside_its_field(sheets: Page) -> None:
     ask(sheets, "two")
     fault = sheets.locator("#fault-on-hand")
-    expect(fault).to_have_text("The number of sheets must be a whole one from 0 to 999, not 'two'.")
+    expect(fault).to_have_text("The number of sheets must be a whole number from 0 to 999, not 'two'.")
     expect(sheets.locator("#on-hand")).to_have_value("two")
     ask(sheets, "")
-    expect(fault).to_have_text("Say how many sheets there are: the job sets no limit to any size.")
+    expect(fault).to_have_text("Say how many sheets you have: the job sets no limit for any size.")
 
 
 def test_a_job_that_its_sheets_do_not_hold_says_what_they_do_hold(
@@ -113,11 +113,11 @@ def test_a_job_that_its_sheets_do_not_hold_says_what_they_do_hold(
 def test_a_long_count_shows_how_far_it_is_and_is_stopped(desk: Page, served: Served, tmp_path: Path) -> None:
     path = import_job(desk, served, tmp_path, trays("Trays without grain", 60, grain="none", seconds=1))
     desk.goto(f"{served.url}{path}/sheets")
-    desk.get_by_label("New sheets of each size, at the most").fill("1", timeout=30_000)
-    desk.get_by_role("button", name="How many drawers do they give?").click()
+    desk.get_by_label("New sheets of each size, at most").fill("1", timeout=30_000)
+    desk.get_by_role("button", name="How many drawers do they yield?").click()
     answer = desk.locator("#within-stock")
     expect(answer.locator("progress[max]")).to_be_visible(timeout=30_000)
     expect(answer).to_contain_text(re.compile(r"[1-7] of 8 questions answered"))
     answer.get_by_role("button", name="Stop").click()
-    expect(answer.get_by_role("button", name="How many drawers do they give?")).to_be_visible()
+    expect(answer.get_by_role("button", name="How many drawers do they yield?")).to_be_visible()
     expect(answer.get_by_role("heading")).to_have_count(0)

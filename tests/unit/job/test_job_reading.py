@@ -78,7 +78,7 @@ def test_every_fault_is_reported_with_its_line() -> None:
     assert found["machine.saw.kerf"][0] == number("saw:")
     line, message = found["stock.birch6.colour"]
     assert line == number("nominal: 6.5") + 1
-    assert message.startswith("is not an entry of this place; it may hold id, panel, nominal, ")
+    assert message.startswith("does not belong here; allowed are id, panel, nominal, ")
     assert "'4x6'" in found["banks[1].opening.width"][1]
     assert len(found) == 4
 
@@ -92,7 +92,7 @@ def test_every_fault_is_reported_with_its_line() -> None:
     ],
 )
 def test_a_misspelt_entry_is_answered_with_the_one_that_is_meant(entry: str, field: str, near: str) -> None:
-    assert faults(entry)[field] == (1, f"is not an entry of this place: is {near} meant?")
+    assert faults(entry)[field] == (1, f"does not belong here: did you mean {near}?")
 
 
 def test_a_decimal_comma_between_braces_is_explained() -> None:
@@ -155,7 +155,7 @@ def test_texts_that_are_no_job(text: str, words: str) -> None:
 def test_no_drawers_is_a_fault() -> None:
     text = EXAMPLE.read_text("utf-8")
     head = text[: text.index("banks:")]
-    assert "names no drawers" in faults(head)[""][1]
+    assert "has no drawers" in faults(head)[""][1]
 
 
 @pytest.mark.parametrize(

@@ -113,7 +113,7 @@ def test_what_cannot_be_renamed_is_said(old: str, new: str, said: str) -> None:
 
 
 def test_a_name_that_cannot_be_changed_where_it_stands_is_left() -> None:
-    with pytest.raises(InvalidValueError, match="change the text of the file"):
+    with pytest.raises(InvalidValueError, match="edit the text of the file"):
         rename_entry("? ash\n: 15\n", ["ash"], "elm")
 
 

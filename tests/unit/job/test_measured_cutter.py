@@ -116,8 +116,8 @@ def test_a_profile_that_cannot_mate_is_a_fault_at_its_point():
     ("entries", "field", "words"),
     [
         (("profile: nothing.csv",), "cutter.profile", "no such file"),
-        ((IDEAL, "profile: nothing.csv"), "cutter.profile", "keep one of the two"),
-        ((IDEAL, "mid_depth: 7"), "cutter.mid_depth", "5.50 mm of the measured profile"),
+        ((IDEAL, "profile: nothing.csv"), "cutter.profile", "keep one or the other"),
+        ((IDEAL, "mid_depth: 7"), "cutter.mid_depth", "measured profile's 5.50 mm"),
         (("points: [[0, 0], [4, 0]]",), "cutter.points", "at least 3 points"),
         (("points: [[0, 0], [4, 0], [3, 3], [9, 3]]",), "cutter.points", "point 3 lies at depth 3 mm"),
         (("points: [[0, 0], [4, wide], [8, 3], [9, 3]]",), "cutter.points[2][2]", "cannot read 'wide'"),
@@ -141,7 +141,7 @@ def test_without_a_profile_both_measures_are_needed():
 def test_a_job_without_a_folder_reads_no_file():
     ((field, message),) = faults("profile: measured-cutter.csv", file=None)
     assert field == "cutter.profile"
-    assert "no folder to look in" in message
+    assert "no folder to look for it in" in message
 
 
 def test_faults_inside_the_file_are_named_with_their_line(tmp_path):

@@ -29,7 +29,7 @@ def test_every_unreadable_line_is_named():
 
 
 def test_an_unknown_second_column_is_refused():
-    with pytest.raises(FaultyInputError, match="use inset, radius or diameter"):
+    with pytest.raises(FaultyInputError, match="call it inset, radius or diameter"):
         parse_profile("depth,angle\n0,1\n")
 
 
@@ -81,9 +81,9 @@ def test_points_are_those_of_the_file(tmp_path):
 @pytest.mark.parametrize(
     ("unit", "size", "words"),
     [
-        (units.M, 1.0, "the profile is 12000 mm high.*its unit is m;"),
-        (units.MM, 0.01, "the profile is 0.12 mm high.*its unit is mm;"),
-        (units.IN, 1.0, "the profile is 304.8 mm high.*its unit is in;"),
+        (units.M, 1.0, "the profile is 12000 mm high.*unit is m;"),
+        (units.MM, 0.01, "the profile is 0.12 mm high.*unit is mm;"),
+        (units.IN, 1.0, "the profile is 304.8 mm high.*unit is in;"),
     ],
 )
 def test_a_drawing_of_no_plausible_size_is_refused_with_its_unit(tmp_path, unit, size, words):
@@ -109,5 +109,5 @@ def test_a_drawing_without_a_unit_is_in_millimetres(tmp_path):
 def test_a_table_in_another_unit_than_meant_is_refused(tmp_path):
     path = tmp_path / "edge.csv"
     path.write_text("0,0\n0.2,0\n0.3,0.13\n0.5,0.13\n", encoding="utf-8")
-    with pytest.raises(FaultyInputError, match=r"0.5 mm high.*write the unit behind each"):
+    with pytest.raises(FaultyInputError, match=r"0.5 mm high.*write the unit after each"):
         read_profile(path)

@@ -18,14 +18,14 @@ LAUGHS = "a: &a [1, 1, 1, 1, 1, 1, 1, 1, 1, 1]\n" + "".join(
 @pytest.mark.parametrize(
     ("text", "line", "words"),
     [
-        ("job: x\nname: \x00", 2, "the sign U+0000 cannot stand in it"),
-        ("job: x\n\nname: '\ud800'", 3, "the sign U+D800 cannot stand in it"),
+        ("job: x\nname: \x00", 2, "the character U+0000 is not allowed in it"),
+        ("job: x\n\nname: '\ud800'", 3, "the character U+D800 is not allowed in it"),
         ("job: 2024-13-45", 1, "'2024-13-45' looks like a date or a number and is none"),
         ("banks:\n  - name: !!int many", 2, "'many' looks like a date or a number"),
         (f"job: x\ncount: {'9' * 5000}", 2, "looks like a date or a number"),
         ("job: !!bool maybe", 1, "'maybe' looks like a date or a number"),
-        ("stock: " + "{a: " * 800 + "1" + "}" * 800, None, "too deep within one another"),
-        (LAUGHS, None, "stand for too many entries"),
+        ("stock: " + "{a: " * 800 + "1" + "}" * 800, None, "nested too deeply"),
+        (LAUGHS, None, "expand to too many entries"),
         ("job: [1, 2", 1, "expected ',' or ']'"),
     ],
 )

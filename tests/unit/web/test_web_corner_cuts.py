@@ -37,7 +37,7 @@ CUT = {
     "roof": "3.9",
 }
 SO_FAR = "Cuts so far"
-NONE_OF_THEM = "Test cuts that count for none of the job's corners"
+NONE_OF_THEM = "Test cuts that count for no corner of this job"
 
 
 def corners(shop: Shop) -> dict[str, Corner]:

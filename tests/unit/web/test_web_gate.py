@@ -154,7 +154,7 @@ def test_new_codes_are_made_at_the_desk_only(shop: Shop) -> None:
     [
         (421, ("„evil.example:8744“ ist keine Adresse dieses Programms.", f'href="{DESK}/"')),
         (403, ("Diese Änderung kam nicht von einer Seite dieses Programms",)),
-        (413, ("größer als 2.000.000 Bytes",)),
+        (413, ("größer als 2.000.000 Byte",)),
         (401, ("Dieses Gerät ist nicht gekoppelt", 'href="/pair"', "Dieses Gerät koppeln")),
     ],
 )
@@ -190,7 +190,7 @@ def test_a_name_from_a_header_is_escaped_and_short(shop: Shop) -> None:
 
 
 @pytest.mark.parametrize(
-    ("language", "words"), [("en", "by a fault of its own"), ("de", "an einem eigenen Fehler gescheitert")]
+    ("language", "words"), [("en", "hit an internal error"), ("de", "Interner Fehler in Drawerwright")]
 )
 def test_a_fault_of_the_app_itself_is_a_page_too(
     shop: Shop, monkeypatch: pytest.MonkeyPatch, language: str, words: str
@@ -224,6 +224,6 @@ def test_a_refusal_reads_well_without_the_style_that_is_refused_as_well(shop: Sh
         "Drawerwright",
         "This did not work",
         "“evil.example:8744” is not an address of this app.",
-        "It answers under the address that it showed when it started.",
+        "Use the address shown when it started.",
         f"Go to {DESK}/",
     ]

@@ -75,7 +75,7 @@ def test_a_loaded_table_is_kept_as_points_and_the_rest_of_the_job_stays(
     gone = {line for line in before.splitlines() if line not in text.splitlines()}
     assert {line.split(":")[0].strip() for line in gone} == {"mid_depth", "step", "slope"}
     cutter = client.get("/jobs/1/cutter").text
-    assert "The profile that this job keeps." in cutter
+    assert "The profile kept in this job." in cutter
     assert "from the profile" in cutter
 
 

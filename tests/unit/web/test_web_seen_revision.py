@@ -32,7 +32,7 @@ def keep(client: TestClient, shop: Shop, base: int) -> int:
     measures = typed_measures(measures_of(corner.setting), Preferences())
     wish = measures | {"corner": corner.key.token, "base": str(base), "bit_height": "11.1"}
     answer = client.post("/jobs/1/corner/keep", data=wish)
-    assert answer.status_code == 204 or "The job was changed in between" in answer.text
+    assert answer.status_code == 204 or "The job has changed meanwhile" in answer.text
     return answer.status_code
 
 
@@ -125,7 +125,7 @@ def test_a_paste_that_names_no_rule_is_refused_in_the_readers_language(
         "/jobs/1/paste", data=cells | {"base": "1"}, headers={"Accept-Language": "de", "HX-Request": "true"}
     )
     assert answer.status_code == 422
-    assert "keine Regel für die Höhen der Fronten" in answer.text
+    assert "keine Regel für Fronthöhen" in answer.text
     assert shop.jobs.load(1).text == example_text()
 
 
@@ -153,7 +153,7 @@ def test_a_paste_that_names_no_rule_is_refused_in_the_readers_language(
             "",
             "Preis (birch15, 1) lautet jetzt „80“",
         ),
-        (["machine", "saw", "kerf"], "length", "3", "3.2", "Schnittfuge der Säge lautet jetzt „3“"),
+        (["machine", "saw", "kerf"], "length", "3", "3.2", "Schnittbreite der Säge lautet jetzt „3“"),
         (
             ["cutter", "kind"],
             "choice",

@@ -25,7 +25,7 @@ def test_the_run_page_leads_with_it_and_marks_the_steps(client: TestClient, shop
     assert "stop-bar" not in run_page(client, "/jobs/1/run")
     job = shop.jobs.add("stopped", STOPPED, "")
     page = run_page(client, f"/jobs/{job.id}/run")
-    assert page.index("stop-bar") < page.index("Before you begin")
+    assert page.index("stop-bar") < page.index("Before you start")
     assert "sides of 14.6 mm are thicker than the 14 mm the runner takes." in page
     steps = re.split(r'<li class="sheet step', page)[1:]
     marked = ["stop-bar" in step for step in steps]

@@ -74,4 +74,4 @@ def test_without_any_doubt_stated_no_odds_are_promised(shop: Shop, client: TestC
     shop.jobs.add("example", text)
     page = client.get("/jobs/1/trial").text
     assert "<strong data-announce>The odds of the cut are not known" in page
-    assert "The misfit to expect" not in page
+    assert "Expected misfit" not in page

@@ -65,5 +65,5 @@ def test_work_speaks_the_language_of_who_asked(desk: WorkDesk[str]) -> None:
     desk.ask("text", say, patience=0.01)
     words.use_language("en")
     go.set()
-    assert desk.ask("text", say, patience=10).made == "Papiere"
+    assert desk.ask("text", say, patience=10).made == "Unterlagen"
     desk.close()

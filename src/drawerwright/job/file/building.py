@@ -76,7 +76,7 @@ class _Builder(Builder):
                 self.stock[name] = self._stock(name, entry)
         check_ids(self, "stock", entries.stock)
         if not self.names("banks") and not self.names("boxes"):
-            self.fault((), phrase("names no drawers: give at least one entry under 'banks' or 'boxes'"))
+            self.fault((), phrase("has no drawers: add at least one entry under 'banks' or 'boxes'"))
         maker = DrawerMaker(self, self.stock, self.names("stock"), self.cutters)
         self.banks = tuple(bank for n, entry in enumerate(entries.banks) if (bank := maker.bank(n, entry)))
         self.boxes = tuple(box for n, entry in enumerate(entries.boxes) for box in maker.boxes(n, entry))
@@ -100,8 +100,8 @@ class _Builder(Builder):
                 self.fault(
                     ("boxes", number, "name"),
                     phrase(
-                        "makes a second drawer called {name}: parts are told apart by the names of their drawers, so "
-                        "give this one another",
+                        "makes a second drawer called {name}: rename one, since parts are told "
+                        "apart by their drawer",
                         name=twice,
                     ),
                 )
@@ -122,19 +122,19 @@ class _Builder(Builder):
                     known = ", ".join(named)
                     self.fault(
                         ("days", number, place),
-                        phrase("names no bank, box or drawer: there are {known}", known=known),
+                        phrase("is no bank, box or drawer of this job: choose from {known}", known=known),
                     )
                 elif seen.intersection(named[name]):
-                    self.fault(("days", number, place), phrase("is on a day already: {name}", name=name))
+                    self.fault(("days", number, place), phrase("already has a day: {name}", name=name))
                 else:
                     today += named[name]
                     seen.update(named[name])
             if not names:
-                self.fault(("days", number), phrase("has no drawers: leave the day out"))
+                self.fault(("days", number), phrase("has no drawers: take the day out"))
             days.append(tuple(today))
         missing = [name for name in drawers if name not in seen]
         if days and missing and not self.faults:
-            self.fault(("days",), phrase("leave out {names}: give each a day", names=", ".join(missing)))
+            self.fault(("days",), phrase("miss out {names}: give each one a day", names=", ".join(missing)))
         return tuple(days)
 
     def names(self, section: str) -> Sequence[str]:

@@ -72,8 +72,8 @@ def cutter_of(
                 builder.fault(
                     (*location, measure),
                     phrase(
-                        "{given} differs from the {found} of the measured profile by more than {limit}: leave it "
-                        "out, or measure again",
+                        "{given} differs from the measured profile's {found} by more than "
+                        "{limit}: leave it out, or measure again",
                         given=millimetres(given.value),
                         found=millimetres(found.value),
                         limit=millimetres(FURTHEST_OFF),
@@ -109,7 +109,7 @@ def _measured(
 ) -> MeasuredProfile | None:
     """The points of the entry, or of the file that it names."""
     if entry.points is not None and entry.profile is not None:
-        text = phrase("is given beside points: keep one of the two")
+        text = phrase("is given as well as points: keep one or the other")
         builder.fault((*location, "profile"), text)
         return None
     if entry.points is not None:
@@ -117,7 +117,8 @@ def _measured(
             if len(entry.points) < FEWEST_POINTS:
                 raise InvalidValueError(
                     phrase(
-                        "a profile takes at least {least} points, from the top of the cutter to below its slope",
+                        "a profile needs at least {least} points, from the top of the cutter "
+                        "to below its slope",
                         least=FEWEST_POINTS,
                     )
                 )
@@ -129,8 +130,8 @@ def _measured(
             if folder is None:
                 raise InvalidValueError(
                     phrase(
-                        "names the file {file}, but there is no folder to look in here: write the points under "
-                        "'points', or load the file on the cutter's page",
+                        "names the file {file}, but there is no folder to look for it in: "
+                        "write the points under 'points', or load the file on the cutter's page",
                         file=entry.profile,
                     )
                 )

@@ -41,7 +41,7 @@ class DrawerMaker:
 
     def _named_stock(self, name: str | None, *location: str | int) -> Stock | None:
         if name is None:
-            self._builder.fault(location, phrase("is missing: name the stock, or give 'all'"))
+            self._builder.fault(location, phrase("is missing: name the stock, or give one for 'all'"))
         elif name not in self._stock_names:
             known = ", ".join(self._stock_names)
             self._builder.fault(

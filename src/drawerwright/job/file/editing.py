@@ -42,7 +42,7 @@ def set_value(text: str, path: Path, value: Any) -> str:
     kerf: 2.8  # new blade
     """
     if not path:
-        raise InvalidValueError(phrase("an entry to set needs a name"))
+        raise InvalidValueError(phrase("an entry needs a name"))
     yaml, tree = _load(text)
     before = _dump(yaml, tree)
     taken_out = _without_lines(text, tree, path) if value is None else None
@@ -109,9 +109,9 @@ def rename_entry(text: str, path: Path, name: str) -> str:
     yaml, tree = _load(text)
     parent, old = _walk(tree, path[:-1]), path[-1]
     if not isinstance(parent, CommentedMap) or old not in parent:
-        raise InvalidValueError(phrase("there is no entry {step!r} on the way {path!r}", step=old, path=path))
+        raise InvalidValueError(phrase("{path!r} has no entry {step!r}", step=old, path=path))
     if name in parent:
-        raise InvalidValueError(phrase("there is an entry {name!r} already", name=name))
+        raise InvalidValueError(phrase("an entry {name!r} already exists", name=name))
     lines = _lines(text)
     line, column = _place(parent, old)
     written = _NAME_IN_TEXT.match(lines[line], column)
@@ -123,7 +123,7 @@ def rename_entry(text: str, path: Path, name: str) -> str:
     parent.insert(places.index(old), name, parent.pop(old))
     if _plain(_load(renamed)[1]) != _plain(tree):
         raise InvalidValueError(
-            phrase("{name!r} cannot be renamed where it stands: change the text of the file", name=old)
+            phrase("{name!r} cannot be renamed here: edit the text of the file", name=old)
         )
     return renamed
 
@@ -291,7 +291,7 @@ def _is_missing(node: Any, step: str | int) -> bool:
         return step >= len(node)
     if isinstance(node, CommentedMap):
         return node.get(step) is None
-    raise InvalidValueError(phrase("{step!r} cannot stand below a single value", step=step))
+    raise InvalidValueError(phrase("{step!r} cannot go under a single value", step=step))
 
 
 def _put(node: Any, step: str | int, value: Any) -> None:
@@ -333,7 +333,5 @@ def _walk(tree: Any, path: Path) -> Any:
         try:
             node = node[step]
         except (KeyError, IndexError, TypeError):
-            raise InvalidValueError(
-                phrase("there is no entry {step!r} on the way {path!r}", step=step, path=path)
-            ) from None
+            raise InvalidValueError(phrase("{path!r} has no entry {step!r}", step=step, path=path)) from None
     return node

@@ -59,9 +59,9 @@ def unknown_entry(name: str, allowed: Sequence[str]) -> str:
     """
     if name.isdigit():
         return phrase(
-            "is not an entry of this place: between braces a comma ends the value, so write a decimal point, "
-            "or put the value in quotes"
+            "does not belong here: inside braces a comma ends the value, so use a decimal "
+            "point or put the value in quotes"
         )
     if near := get_close_matches(name, allowed, n=1):
-        return phrase("is not an entry of this place: is {near} meant?", near=near[0])
-    return phrase("is not an entry of this place; it may hold {names}", names=", ".join(allowed))
+        return phrase("does not belong here: did you mean {near}?", near=near[0])
+    return phrase("does not belong here; allowed are {names}", names=", ".join(allowed))

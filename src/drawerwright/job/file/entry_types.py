@@ -63,7 +63,7 @@ def parse_given(value: Any, parse: Callable[[Any], float] = parse_length) -> Giv
     if isinstance(value, dict):
         unknown = set(value) - {"value", "uncertainty"}
         if unknown or "value" not in value:
-            raise InvalidValueError(phrase("must hold 'value' and, where it is known, 'uncertainty'"))
+            raise InvalidValueError(phrase("needs 'value' and, if known, 'uncertainty'"))
         doubt = value.get("uncertainty")
         return Given(parse(value["value"]), None if doubt is None else _doubt(doubt, parse))
     if isinstance(value, str):

@@ -81,7 +81,7 @@ def with_heights_by(rule: str, text: str, path: EntryPath) -> str:
     if rule not in first:
         raise InvalidValueError(
             phrase(
-                "{rule!r} is no rule for the heights of fronts: choose one of the list in its field",
+                "{rule!r} is no rule for front heights: choose one from the list",
                 rule=rule,
             )
         )

@@ -49,7 +49,7 @@ def read_profile(path: Path) -> MeasuredProfile:
         raise FaultyInputError((Fault("profile", phrase("there is no such file"), None, str(path)),))
     if path.stat().st_size > LARGEST_PROFILE_BYTES:
         text = phrase(
-            "the file is larger than {limit} bytes, too large for a profile", limit=LARGEST_PROFILE_BYTES
+            "the file is larger than {limit} bytes, the limit for a profile", limit=LARGEST_PROFILE_BYTES
         )
         raise FaultyInputError((Fault("profile", text, None, path.name),))
     bulges: Sequence[float] | None = None
@@ -90,10 +90,10 @@ def check_size(points: Sequence[Point], unit: str | None = None) -> None:
         return
     is_high = not LEAST_SIZE <= height <= LARGEST_SIZE
     remedy = (
-        phrase("give depth and inset in millimetres, or write the unit behind each")
+        phrase("give depth and inset in millimetres, or write the unit after each")
         if unit is None
         else phrase(
-            "the drawing says that its unit is {unit}; draw it in millimetres, or set the unit that it is drawn in",
+            "the drawing's unit is {unit}; draw it in millimetres, or set the unit it was drawn in",
             unit=unit,
         )
     )
@@ -104,7 +104,7 @@ def check_size(points: Sequence[Point], unit: str | None = None) -> None:
         size = phrase("the profile is {size} wide", size=millimetres(width, "g"))
     raise InvalidValueError(
         phrase(
-            "{size}, and a cutter's edge is {least} to {most} high and at most {most} wide: {remedy}",
+            "{size}, but a cutter's edge is {least} to {most} high and at most {most} wide: {remedy}",
             size=size,
             remedy=remedy,
             **limits,
@@ -134,7 +134,10 @@ def parse_profile(text: str, *, file: str | None = None) -> list[Point]:
                 faults.append(
                     Fault(
                         "head",
-                        phrase("the second column is {name!r}: use inset, radius or diameter", name=name),
+                        phrase(
+                            "the second column is called {name!r}: call it inset, radius or diameter",
+                            name=name,
+                        ),
                         number,
                         file,
                     )

@@ -27,7 +27,8 @@ class _Constructor(RoundTripConstructor):
             value = node.value if isinstance(node, ScalarNode) else ""
             raise ConstructorError(
                 problem=phrase(
-                    "{value!r} looks like a date or a number and is none; put it in quotes", value=value[:40]
+                    "{value!r} looks like a date or a number but is neither; put it in quotes",
+                    value=value[:40],
                 ),
                 problem_mark=node.start_mark,
             ) from None
@@ -64,7 +65,7 @@ def read_tree(text: str, file: str | None = None, yaml: YAML | None = None) -> A
         line = 1 + text.count("\n", 0, error.position)
         sign = error.character if isinstance(error.character, str) else chr(error.character)
         raise _unreadable(
-            phrase("the sign U+{code:04X} cannot stand in it", code=ord(sign)), line, file
+            phrase("the character U+{code:04X} is not allowed in it", code=ord(sign)), line, file
         ) from None
     except YAMLError as error:
         raise _unreadable(str(error), None, file) from None
@@ -86,7 +87,7 @@ def plain_tree(tree: Any, file: str | None = None) -> Any:
 
 def too_deep(file: str | None) -> FaultyInputError:
     """What is said of entries within entries without end."""
-    return _unreadable(phrase("its entries lie too deep within one another"), None, file)
+    return _unreadable(phrase("its entries are nested too deeply"), None, file)
 
 
 def _unreadable(words: str, line: int | None, file: str | None) -> FaultyInputError:
@@ -103,7 +104,7 @@ class _Plain:
     def of(self, node: Any) -> Any:
         self._left -= 1
         if self._left < 0:
-            raise _unreadable(phrase("its references stand for too many entries"), None, self._file)
+            raise _unreadable(phrase("its references expand to too many entries"), None, self._file)
         if isinstance(node, dict):
             return {str(key): self.of(value) for key, value in node.items()}
         if isinstance(node, list):

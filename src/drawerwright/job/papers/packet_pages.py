@@ -93,8 +93,8 @@ class _Papers:
                 name=names_in_row([cutter.name for cutter in job.cutters_in_use]),
             ),
             phrase(
-                "Routed in bands: {passes} passes and {metres:.1f} m. Part by part it would be "
-                "{single_passes} passes and {single_metres:.1f} m, about {minutes:.0f} min more.",
+                "Routed in bands: {passes} passes, {metres:.1f} m. Part by part: "
+                "{single_passes} passes, {single_metres:.1f} m, about {minutes:.0f} min more.",
                 passes=bands.passes,
                 metres=bands.metres,
                 single_passes=parts.passes,
@@ -110,7 +110,7 @@ class _Papers:
             (phrase("Router set-ups"), str(effort.router_setups)),
             (phrase("Saw cuts"), str(effort.saw_cuts)),
             (phrase("New sheets"), str(sum(stock.sheets.figures.new_sheets for stock in self.plan.stocks))),
-            (phrase("Work, about"), Phrase("{hours:.1f} h", {"hours": effort.minutes / 60})),
+            (phrase("Working time, about"), Phrase("{hours:.1f} h", {"hours": effort.minutes / 60})),
         )
 
     def _settings(self) -> PacketTable:
@@ -146,8 +146,8 @@ class _Papers:
             tuple(rows),
             title=phrase("Machine settings"),
             note=phrase(
-                "True sizes to dial in; in brackets the height without play. What your gauges have to show is on the "
-                "set-up cards."
+                "True sizes, with the height without play in brackets. The set-up cards say "
+                "what your gauges must show."
             ),
         )
 
@@ -180,7 +180,7 @@ class _Papers:
                 phrase("Moves"),
                 phrase("Fence at ({unit})", unit=self.lengths.unit),
                 phrase("Thinnest neck"),
-                phrase("Lip off by at most"),
+                phrase("Largest error of the lip"),
                 "",
             ),
             tuple(rows),
@@ -198,11 +198,11 @@ class _Papers:
             thickness = stock.blanks.stock.thickness
             for line in stock.sheets.shopping_list:
                 cost = "" if line.cost is None else Phrase("{cost:.2f}", {"cost": line.cost})
-                proof = phrase("fewest, proven") if stock.sheets.proven else phrase("best found")
+                proof = phrase("fewest, proven") if stock.sheets.proven else phrase("best so far")
                 rows.append(
                     (
                         phrase(
-                            "{name} ({nominal}, reckoned {value})",
+                            "{name} ({nominal} nominal, {value} used)",
                             name=stock.blanks.stock.name,
                             nominal=millimetres(thickness.nominal, "g"),
                             value=millimetres(thickness.value),

@@ -182,7 +182,7 @@ class Bench:
         counted = self.with_cut(text)
         readable = joint_of(self.trial.cutter).readings
         if any(reading.kind not in readable for reading in counted.trial.cuts[-1].readings):
-            raise InvalidValueError(phrase("This cut has readings that another kind of joint shows."))
+            raise InvalidValueError(phrase("This cut has readings that belong to another kind of joint."))
         counted.correction()
 
     def taught(self, text: str, correction: Correction) -> tuple[str, tuple[tuple[Path, str], ...]]:
@@ -215,8 +215,8 @@ def learnt_rows(correction: Correction) -> tuple[LearntRow, ...]:
     labels = {
         Statement.MID_DEPTH: phrase("Mid depth"),
         Statement.STEP: phrase("Step"),
-        Statement.HEIGHT_GAUGE: phrase("Height gauge shows too much by"),
-        Statement.FENCE_GAUGE: phrase("Fence scale shows too much by"),
+        Statement.HEIGHT_GAUGE: phrase("Height gauge reads high by"),
+        Statement.FENCE_GAUGE: phrase("Fence scale reads high by"),
     }
     learnt, disagreement = correction.learnt, correction.disagreement
     return tuple(

@@ -29,11 +29,11 @@ class DrawerLock(SelfMating):
 
     name = "drawer-lock"
     words = phrase("drawer lock")
-    meaning = phrase("drawer lock: its top is buried")
+    meaning = phrase("drawer lock: ends inside the wood")
     where_to_measure = phrase(
-        "Where to measure. Mid depth: from the top of the cutter, its free end, to half way along the slope. Step: "
-        "from the edge of the tooth to the edge below the slope, square to the axis; on a test cut it is the head "
-        "less the neck."
+        "Where to measure. Mid depth: from the top of the cutter (its free end) to halfway "
+        "along the slope. Step: from the edge of the tooth to the edge below the slope, square "
+        "to the axis; on a test cut, head less neck."
     )
     has_play = True
     shares_freely = True
@@ -162,8 +162,8 @@ class DrawerLock(SelfMating):
 
     def shows_measures(self, setting: CornerSetting) -> Phrase:
         return phrase(
-            "The corner that this cutter makes: the mid depth is half the tight bit height {height}; the step is how "
-            "far the head stands out beyond the neck.",
+            "The corner this cutter makes: the mid depth is half the tight bit height, "
+            "{height}; the step is how far the head stands out beyond the neck.",
             height=millimetres(setting.tight_bit_height),
         )
 

@@ -54,8 +54,8 @@ class LockMitre(Through):
 
     def shows_measures(self, setting: CornerSetting) -> Phrase:
         return phrase(
-            "The corner that this cutter makes: at the bit height {height} the middle of its lock lies in the middle "
-            "of the stock; the step is what the mitre spans.",
+            "The corner this cutter makes: at a bit height of {height} the middle of its lock "
+            "lies in the middle of the stock; the step is what the mitre spans.",
             height=millimetres(setting.tight_bit_height),
         )
 

@@ -20,8 +20,9 @@ class Through(SelfMating):
     """Law: ``h = m + t / 2``. A wrong height shows as a step between faces, either way, and leaves no play."""
 
     where_to_measure = phrase(
-        "Where to measure. Mid depth: from the top of the cutter, its free end, to the middle of its lock, about which "
-        "the edge is the same when turned over. Step: twice as far as the edge lies inside the largest radius there."
+        "Where to measure. Mid depth: from the top of the cutter (its free end) to the middle "
+        "of the lock, about which the edge reads the same turned over. Step: twice the inset "
+        "there."
     )
     has_play = False
     shares_freely = False

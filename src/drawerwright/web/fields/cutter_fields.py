@@ -12,7 +12,7 @@ def cutter_fields(has_profile: bool = False) -> tuple[Field, ...]:
     from drawerwright.job.file.usual_entries import cutter_kinds, usual_cutter_kind
 
     kinds = tuple((joint.name, _(joint.meaning)) for joint in cutter_kinds())
-    doubt = _("say how sure you are of it: %s; ± 0 is exact")
+    doubt = _("you may add an uncertainty, as in %s; ± 0 means exact")
     example = doubt % "6.1 ± 0.05"
     measure = None if has_profile else usual.CUTTER_MEASURE
     from_profile = _("from the profile") if has_profile else ""
@@ -37,7 +37,7 @@ def cutter_fields(has_profile: bool = False) -> tuple[Field, ...]:
         ),
         Field(("cutter", "diameter"), _("Cutting diameter")),
         Field(("cutter", "cutting_height"), _("Cutting height")),
-        Field(("cutter", "max_speed"), _("Greatest speed marked on it (1/min)"), "number"),
+        Field(("cutter", "max_speed"), _("Top speed marked on it (1/min)"), "number"),
     )
 
 

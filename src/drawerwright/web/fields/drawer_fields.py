@@ -16,8 +16,8 @@ Choices: TypeAlias = tuple[tuple[str, str], ...]
 def columns_of(name: str, item: Any, data: Any) -> tuple[Field, ...]:
     """The columns of the table of banks or of boxes for one row; paths are relative to the row."""
     stocks = _stocks(data)
-    box_stock = Field(("box", "all"), _("Box of"), "choice", stocks)
-    bottom_stock = Field(("bottom", "stock"), _("Bottom of"), "choice", stocks, absent=_("no bottom"))
+    box_stock = Field(("box", "all"), _("Box stock"), "choice", stocks)
+    bottom_stock = Field(("bottom", "stock"), _("Bottom stock"), "choice", stocks, absent=_("no bottom"))
     if name == "boxes":
         return (
             Field(("name",), _("Name"), "text"),
@@ -35,7 +35,7 @@ def columns_of(name: str, item: Any, data: Any) -> tuple[Field, ...]:
         Field(("opening", "height"), _("Opening height")),
         Field(("opening", "depth"), _("Opening depth")),
         Field(("fronts", "style"), _("Fronts"), "choice", _front_styles()),
-        Field(("fronts", "heights"), _("Heights are"), "rule", _height_rules()),
+        Field(("fronts", "heights"), _("Front heights"), "rule", _height_rules()),
         heights_field(value_at(item, ("fronts", "heights"))),
         Field(("runner", "kind"), _("Runners"), "choice", _runners(), absent=_("none")),
         box_stock,
@@ -45,7 +45,7 @@ def columns_of(name: str, item: Any, data: Any) -> tuple[Field, ...]:
 
 def heights_field(heights: Any) -> Field:
     """The one field of a height rule that always stands in the table: the heights, or how many."""
-    label = _("Heights, or how many")
+    label = _("Heights, or number of fronts")
     rule = next(iter(heights), "given") if isinstance(heights, dict) else "given"
     kinds: dict[str, tuple[tuple[str, ...], Kind]] = {
         "given": (("given",), "lengths"),
@@ -64,15 +64,13 @@ def panels_of(name: str, item: Any, data: Any) -> tuple[Group, ...]:
     if name == "banks":
         groups += _bank_groups(item, stocks)
     box = [
-        Field(("box", "front"), _("Front of"), "choice", stocks, absent=_("as the box")),
-        Field(("box", "sides"), _("Sides of"), "choice", stocks, absent=_("as the box")),
-        Field(("box", "back"), _("Back of"), "choice", stocks, absent=_("as the box")),
-        Field(
-            ("orientation",), _("Flat on the table are"), "choice", _orientations(), absent=_("the fronts")
-        ),
+        Field(("box", "front"), _("Front stock"), "choice", stocks, absent=_("as the box")),
+        Field(("box", "sides"), _("Side stock"), "choice", stocks, absent=_("as the box")),
+        Field(("box", "back"), _("Back stock"), "choice", stocks, absent=_("as the box")),
+        Field(("orientation",), _("Flat on the table"), "choice", _orientations(), absent=_("the fronts")),
     ]
     if name == "banks":
-        box.insert(0, Field(("side_height",), _("Side height"), absent=_("what the front allows")))
+        box.insert(0, Field(("side_height",), _("Side height"), absent=_("as the front allows")))
     else:
         box.insert(0, Field(("front_height",), _("Front height"), absent=_("as the sides")))
     groups.append((_("Box"), tuple(box)))
@@ -87,33 +85,33 @@ def _bank_groups(item: Any, stocks: Choices) -> list[Group]:
     heights = value_at(item, ("fronts", "heights"))
     for rule, fields in _terms().items():
         if value_at(heights, (rule,)) is not None:
-            groups.append((_("Progression of heights: one of the two"), fields))
+            groups.append((_("Height progression: fill in one"), fields))
     overlay = ("fronts", "overlay")
-    inside = _("inside, by the reveal")
+    inside = _("inset by the reveal")
     fronts = [
         Field(("fronts", "reveal"), _("Reveal between the fronts"), absent="3"),
-        Field((*overlay, "sides"), _("Covers the carcase at each side"), absent=inside),
-        Field((*overlay, "top"), _("Covers it above"), absent=inside),
-        Field((*overlay, "bottom"), _("Covers it below"), absent=inside),
+        Field((*overlay, "sides"), _("Overlay, each side"), absent=inside),
+        Field((*overlay, "top"), _("Overlay, top"), absent=inside),
+        Field((*overlay, "bottom"), _("Overlay, bottom"), absent=inside),
     ]
     has_stock = value_at(item, ("fronts", "stock")) is not None
     if value_at(item, ("fronts", "style")) == "applied" or has_stock:
         fronts += [
-            Field(("fronts", "stock"), _("Applied fronts of"), "choice", stocks),
-            Field(("fronts", "grain_upright"), _("Grain of the fronts upright"), "yes"),
-            Field(("fronts", "match"), _("Cut next to each other, so that the figure runs through"), "yes"),
+            Field(("fronts", "stock"), _("Applied-front stock"), "choice", stocks),
+            Field(("fronts", "grain_upright"), _("Grain upright on the fronts"), "yes"),
+            Field(("fronts", "match"), _("Cut side by side, so the figure runs through"), "yes"),
         ]
-    groups.append((_("How the fronts lie"), tuple(fronts)))
+    groups.append((_("How the fronts sit"), tuple(fronts)))
     pull = ("fronts", "pull")
-    holes = [Field(pull, _("Bore holes for pulls"), "part")]
+    holes = [Field(pull, _("Drill holes for pulls"), "part")]
     if value_at(item, pull) is not None:
         holes += [
-            Field((*pull, "spacing"), _("Between two holes"), absent=_("0: one hole for a knob")),
+            Field((*pull, "spacing"), _("Hole spacing"), absent=_("0: a single hole")),
             Field((*pull, "below_top"), _("Below the front's upper edge"), absent=_("middle")),
-            Field((*pull, "hole"), _("Diameter of the hole"), absent="5"),
+            Field((*pull, "hole"), _("Hole diameter"), absent="5"),
         ]
     groups.append((_("Pulls"), tuple(holes)))
-    groups.append((_("Clearances that differ from the runner's usual ones"), _runner_fields(item)))
+    groups.append((_("Clearances, where they differ from the runner's usual ones"), _runner_fields(item)))
     return groups
 
 
@@ -122,11 +120,11 @@ def _terms() -> dict[str, tuple[Field, ...]]:
     return {
         "arithmetic": (
             Field((*heights, "arithmetic", "step"), _("Each front taller by")),
-            Field((*heights, "arithmetic", "smallest"), _("or: height of the topmost front")),
+            Field((*heights, "arithmetic", "smallest"), _("or: height of the top front")),
         ),
         "geometric": (
-            Field((*heights, "geometric", "ratio"), _("Each front taller by the factor"), "number"),
-            Field((*heights, "geometric", "smallest"), _("or: height of the topmost front")),
+            Field((*heights, "geometric", "ratio"), _("Each front taller by a factor of"), "number"),
+            Field((*heights, "geometric", "smallest"), _("or: height of the top front")),
         ),
     }
 
@@ -140,11 +138,11 @@ def _runner_fields(item: Any) -> tuple[Field, ...]:
         "top": _("Above the box"),
         "bottom": _("Below the box"),
         "back": _("Behind the box"),
-        "line": _("Runner's line above the sides' lower edges"),
-        "length": _("Length of the runner"),
-        "inside_deduction": _("Opening less inside width of the box"),
+        "line": _("Runner line above the sides' lower edges"),
+        "length": _("Runner length"),
+        "inside_deduction": _("Opening width less the box's inside width"),
         "bottom_recess": _("Bottom above the sides' lower edges"),
-        "thickest_side": _("Thickest side that the runner takes"),
+        "thickest_side": _("Thickest side the runner takes"),
     }
     return tuple(
         Field(("runner", name), label, absent="–" if (value := usual[name]) is None else f"{value:g}")
@@ -154,26 +152,26 @@ def _runner_fields(item: Any) -> tuple[Field, ...]:
 
 def _bottom_fields() -> tuple[Field, ...]:
     styles = (
-        ("captured", _("captured: a groove all round")),
+        ("captured", _("captured in a groove all round")),
         ("slid", _("slid in under the back")),
-        ("fixed", _("fixed below, without a groove")),
+        ("fixed", _("fixed from below, no groove")),
     )
     return (
         Field(("bottom", "style"), _("How it is held"), "choice", styles, absent=_("captured")),
-        Field(("bottom", "groove_depth"), _("Groove, depth"), absent="6"),
+        Field(("bottom", "groove_depth"), _("Groove depth"), absent="6"),
         Field(("bottom", "groove_height"), _("Groove above the sides' lower edges"), absent="10"),
         Field(("bottom", "groove_play"), _("Groove wider than the bottom by"), absent="0.2"),
-        Field(("bottom", "clearance"), _("Bottom smaller than its room, each side"), absent="1.5"),
+        Field(("bottom", "clearance"), _("Bottom smaller than its space, each side"), absent="1.5"),
     )
 
 
 def _banding_fields(banding: Any, name: str) -> tuple[Field, ...]:
     fields = [Field(("banding",), _("Edges are banded"), "part")]
     if banding is not None:
-        fields.append(Field(("banding", "thickness"), _("Thickness of the banding")))
+        fields.append(Field(("banding", "thickness"), _("Banding thickness")))
         if name == "banks":
-            fields.append(Field(("banding", "applied_front"), _("Round applied fronts"), "usual"))
-        fields.append(Field(("banding", "box_top"), _("On the upper edges of the box"), "yes"))
+            fields.append(Field(("banding", "applied_front"), _("All round applied fronts"), "usual"))
+        fields.append(Field(("banding", "box_top"), _("Upper edges of the box"), "yes"))
     return tuple(fields)
 
 
@@ -187,10 +185,10 @@ def _front_styles() -> Choices:
 
 def _height_rules() -> Choices:
     return (
-        ("given", _("given one by one")),
-        ("equal", _("all alike")),
-        ("arithmetic", _("growing by a step")),
-        ("geometric", _("growing by a factor")),
+        ("given", _("one by one")),
+        ("equal", _("all equal")),
+        ("arithmetic", _("each taller by a step")),
+        ("geometric", _("each taller by a factor")),
     )
 
 
@@ -204,4 +202,4 @@ def _runners() -> Choices:
 
 
 def _orientations() -> Choices:
-    return (("fronts-flat", _("the fronts")), ("sides-flat", _("the sides: glue alone holds the fronts")))
+    return (("fronts-flat", _("the fronts")), ("sides-flat", _("the sides: only glue holds the fronts")))

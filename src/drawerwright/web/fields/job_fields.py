@@ -14,7 +14,7 @@ def machine_fields() -> tuple[Group, ...]:
 
     saw, table = ("machine", "saw"), ("machine", "router_table")
     strip = ("machine", "sacrificial_strip")
-    doubt = _("say how sure you are of it: %s; ± 0 is exact") % "0.05 ± 0.05"
+    doubt = _("you may add an uncertainty, as in %s; ± 0 means exact") % "0.05 ± 0.05"
     gauge = f"0 ± {usual.GAUGE:g}"
     return (
         (
@@ -31,44 +31,44 @@ def machine_fields() -> tuple[Group, ...]:
         (
             _("Router table"),
             (
-                Field((*table, "tallest_upright"), _("Tallest piece that can be run upright")),
-                Field((*table, "longest_band"), _("Longest band that the table carries")),
+                Field((*table, "tallest_upright"), _("Tallest piece you can run upright")),
+                Field((*table, "longest_band"), _("Longest band the table supports")),
                 Field((*table, "shortest_piece"), _("Shortest safe piece"), absent="150"),
                 Field(
                     (*table, "height_gauge_offset"),
-                    _("Height gauge shows too much by"),
+                    _("Height gauge reads high by"),
                     absent=gauge,
                     hint=doubt,
                     usual_doubt=usual.GAUGE,
                 ),
                 Field(
                     (*table, "fence_gauge_offset"),
-                    _("Fence scale shows too much by"),
+                    _("Fence scale reads high by"),
                     absent=gauge,
                     hint=doubt,
                     usual_doubt=usual.GAUGE,
                 ),
-                Field((*table, "largest_fence_setting"), _("Largest fence setting that it takes")),
+                Field((*table, "largest_fence_setting"), _("Largest fence setting")),
                 Field(
                     (*table, "repeatability"),
-                    _("A setting repeats within"),
+                    _("Settings repeat to within"),
                     absent=f"{usual.REPEATABILITY:g}",
                 ),
                 Field(
                     (*table, "height_gauge_step"),
-                    _("Height gauge, from mark to mark"),
+                    _("Height gauge, mark to mark"),
                     absent=f"{GAUGE_MARKS:g}",
-                    hint=_("or what its figures count by"),
+                    hint=_("or the step of its display"),
                 ),
                 Field(
                     (*table, "fence_gauge_step"),
-                    _("Fence scale, from mark to mark"),
+                    _("Fence scale, mark to mark"),
                     absent=f"{GAUGE_MARKS:g}",
-                    hint=_("or what its figures count by"),
+                    hint=_("or the step of its display"),
                 ),
                 Field(
                     ("machine", "calipers"),
-                    _("The calipers' zero is known to"),
+                    _("Calipers' zero known to within"),
                     absent=f"{usual.CALIPERS_ZERO:g}",
                 ),
                 Field(
@@ -80,10 +80,10 @@ def machine_fields() -> tuple[Group, ...]:
             ),
         ),
         (
-            _("Sacrificial strip that takes the tear-out"),
+            _("Sacrificial strip, to take the tear-out"),
             (
                 Field((*strip, "width"), _("Sacrificial strip, width"), absent="0"),
-                Field((*strip, "ends"), _("At how many ends of a band"), "whole", absent="2"),
+                Field((*strip, "ends"), _("Ends of a band that get one"), "whole", absent="2"),
             ),
         ),
     )
@@ -113,8 +113,8 @@ def whole_fields() -> tuple[Group, ...]:
                     "name-groups",
                     absent=_("all on one day"),
                     hint=_(
-                        "banks, boxes or drawers, with a semicolon between days: A1, A2; A3. A name with a comma or a "
-                        'semicolon goes in quotes: "Reeds, oboe"'
+                        "banks, boxes or drawers, with a semicolon between days: A1, A2; A3. "
+                        'Put a name with a comma or a semicolon in quotes: "Reeds, oboe"'
                     ),
                 ),
             ),
@@ -124,28 +124,29 @@ def whole_fields() -> tuple[Group, ...]:
             (
                 Field(
                     ("sheets", "later_aims"),
-                    _("Among sheet plans that cost the same, go by"),
+                    _("Rank equal-cost sheet plans by"),
                     "aims",
                     absent="; ".join(_(words) for words in AIM_WORDS.values()),
                     hint=_(
-                        "the most important first, with semicolons between; one left out does not count. There are: %s"
+                        "most important first, separated by semicolons; leave out what does "
+                        "not matter. Choose from: %s"
                     )
                     % "; ".join(_(words) for words in AIM_WORDS.values()),
                 ),
                 Field(
                     ("sheets", "least_offcut", "length"),
-                    _("An offcut is kept from this length"),
+                    _("Keep offcuts from this length"),
                     absent=f"{LEAST_OFFCUT:g}",
-                    hint=_("its longer side; smaller ones are waste, not hatched in the drawings"),
+                    hint=_("the longer side; anything smaller is waste and drawn without hatching"),
                 ),
                 Field(
                     ("sheets", "least_offcut", "width"),
-                    _("And from this width"),
+                    _("and from this width"),
                     absent=f"{LEAST_OFFCUT:g}",
-                    hint=_("its shorter side"),
+                    hint=_("the shorter side"),
                 ),
                 Field(
-                    ("sheets", "time_limit"), _("Longest search for better sheets (s)"), "number", absent="10"
+                    ("sheets", "time_limit"), _("Time limit for the sheet search (s)"), "number", absent="10"
                 ),
             ),
         ),
@@ -156,11 +157,11 @@ def whole_fields() -> tuple[Group, ...]:
                     ("bit_heights",),
                     _("Only these bit heights"),
                     "lengths",
-                    absent=_("what the law gives"),
+                    absent=_("as calculated"),
                 ),
                 Field(
                     ("fences", "plan"),
-                    _("How fence positions are chosen"),
+                    _("How to choose fence positions"),
                     "choice",
                     plans,
                     absent=_("fewest positions"),
@@ -171,19 +172,19 @@ def whole_fields() -> tuple[Group, ...]:
                     "lengths",
                     hint=_("for instance %s") % "9; 16.5",
                 ),
-                Field(("fences", "flushness"), _("A face may be off flush by"), absent="0.05"),
+                Field(("fences", "flushness"), _("Faces flush to within"), absent="0.05"),
             ),
         ),
         (
             _("What counts as a fit"),
             (
-                Field(("fit", "least_play"), _("Play of at least"), absent="0"),
-                Field(("fit", "most_play"), _("Play of at most"), absent="0.15"),
-                Field(("fit", "flushness"), _("Flush means within"), absent="0.1"),
+                Field(("fit", "least_play"), _("Least play"), absent="0"),
+                Field(("fit", "most_play"), _("Most play"), absent="0.15"),
+                Field(("fit", "flushness"), _("Flush to within"), absent="0.1"),
             ),
         ),
         (
-            _("What the command line writes"),
+            _("Output of the command line"),
             (
                 Field(("shown", "unit"), _("Unit of lengths"), "choice", units, absent="mm"),
                 Field(("shown", "decimal"), _("Decimal sign"), "choice", signs, absent=_("point")),
@@ -198,18 +199,18 @@ def time_fields() -> tuple[Field, ...]:
 
     usual = usual_rates()
     labels = {
-        "sheet": _("A sheet to the saw (min)"),
-        "saw_cut": _("A saw cut (min)"),
-        "saw_setting": _("A setting of the saw (min)"),
-        "router_setting": _("A set-up of the router table (min)"),
+        "sheet": _("Get a sheet to the saw (min)"),
+        "saw_cut": _("Saw cut (min)"),
+        "saw_setting": _("Set the rip fence (min)"),
+        "router_setting": _("Set up the router table (min)"),
         "cutter_change": _("A change of the cutter (min)"),
-        "test_cut": _("A test cut (min)"),
-        "router_pass": _("A pass, besides its length (min)"),
-        "feed_m_per_min": _("Feed at the router (m/min)"),
-        "groove_pass": _("A pass for a groove (min)"),
-        "pull_hole": _("A hole for a pull (min)"),
-        "glue_up": _("A drawer to glue up (min)"),
-        "applied_front": _("An applied front to fasten (min)"),
+        "test_cut": _("Test cut (min)"),
+        "router_pass": _("Pass, apart from its length (min)"),
+        "feed_m_per_min": _("Router feed (m/min)"),
+        "groove_pass": _("Groove pass (min)"),
+        "pull_hole": _("Hole for a pull (min)"),
+        "glue_up": _("Glue up a drawer (min)"),
+        "applied_front": _("Fit an applied front (min)"),
         "banding_m_per_min": _("Edge banding (m/min)"),
     }
     return tuple(

@@ -11,7 +11,7 @@ def stock_fields() -> tuple[Field, ...]:
     """Entries of one stock but for its sheets; paths are relative to it."""
     grains = (("length", _("along the sheet")), ("width", _("across the sheet")), ("none", _("none")))
     return (
-        Field(("panel",), _("Kind of panel"), "choice", _panels(), absent=_("not said")),
+        Field(("panel",), _("Kind of panel"), "choice", _panels(), absent=_("not stated")),
         Field(("nominal",), _("Nominal thickness")),
         Field(
             ("measured",),
@@ -21,11 +21,11 @@ def stock_fields() -> tuple[Field, ...]:
         ),
         Field(
             ("mean",),
-            _("Mean thickness, where it was not measured here"),
-            hint=_("say how sure you are of it: %s; ± 0 is exact") % "14.6 ± 0.05",
+            _("Mean thickness, if not measured here"),
+            hint=_("you may add an uncertainty, as in %s; ± 0 means exact") % "14.6 ± 0.05",
             usual_doubt=usual.CALIPER_READING,
         ),
-        Field(("scatter",), _("Scatter within a sheet, where it is known"), absent=f"{usual.SCATTER:g}"),
+        Field(("scatter",), _("Scatter within a sheet, if known"), absent=f"{usual.SCATTER:g}"),
         Field(("grain",), _("Grain"), "choice", grains, absent=_("along the sheet")),
     )
 

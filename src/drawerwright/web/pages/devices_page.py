@@ -39,9 +39,9 @@ async def pair(request: Request) -> Response:
         )
         return welcome
     if answer is Answer.TOO_MANY:
-        fault, status = _("Too many tries. Wait a minute, then try again."), 429
+        fault, status = _("Too many attempts. Wait a minute, then try again."), 429
     else:
-        fault = _("This code is not valid: it may have expired or been used. Ask the desk for a new one.")
+        fault = _("This code is not valid: it may have expired or been used. Get a new one at the desk.")
         status = 422
     return shop.renderer.page(request, "pair.html", {"code": code, "fault": fault}, status=status)
 
@@ -60,7 +60,7 @@ def new_code(request: Request) -> Response:
     """A fresh code with its QR picture; only at the desk."""
     shop = shop_of(request)
     if not request.state.is_desk or shop.lan_address is None:
-        raise HTTPException(403, _("Codes are made at the desk, by an app that was started with --lan."))
+        raise HTTPException(403, _("To get a code, start the app at the desk with --lan."))
     code = shop.codes.issue()
     return shop.renderer.page(
         request,

@@ -30,7 +30,7 @@ def questions() -> tuple[Question, ...]:
     sheet, bottoms = ("stock", "box", "sheets", 0), ("stock", "bottoms", "sheets", 0)
     opening = ("banks", 0, "opening")
     return (
-        ("job", _("What the job is called"), "text", (("job",),), ""),
+        ("job", _("Name of the job"), "text", (("job",),), ""),
         (
             "mid_depth",
             _("Cutter: mid depth, from its top to the middle of the slope"),
@@ -54,7 +54,7 @@ def questions() -> tuple[Question, ...]:
         ),
         (
             "measured",
-            _("Its measured thicknesses; leave empty if not measured yet"),
+            _("Its measured thicknesses; leave blank if not measured yet"),
             "lengths",
             (("stock", "box", "measured"),),
             "14.6; 14.7",
@@ -77,7 +77,7 @@ def questions() -> tuple[Question, ...]:
         ("opening_width", _("Opening in the carcase: width"), "length", ((*opening, "width"),), "480"),
         ("opening_height", _("Opening: height"), "length", ((*opening, "height"),), "700"),
         ("opening_depth", _("Opening: depth"), "length", ((*opening, "depth"),), "450"),
-        ("count", _("How many drawers fill it"), "whole", (("banks", 0, "fronts", "heights", "equal"),), "5"),
+        ("count", _("Number of drawers in it"), "whole", (("banks", 0, "fronts", "heights", "equal"),), "5"),
     )
 
 

@@ -64,9 +64,7 @@ def _kept(request: Request, form: FormData, job: JobRecord) -> str:
     measures = typed_measures(measures_of(corner.setting), request.state.reader)
     if any(typed.get(name) != value for name, value in measures.items()):
         raise InvalidValueError(
-            _(
-                "The cutter or the wood typed here is not the job's: change it in the job first, or set it back."
-            )
+            _("The cutter or wood entered here is not the job's: change it in the job first, or set it back.")
         )
     lengths = LengthsForm(typed, request.state.reader)
     lengths.read([name for name in SETTINGS if typed.get(name)], over_zero=True)

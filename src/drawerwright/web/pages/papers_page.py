@@ -82,7 +82,7 @@ def download(request: Request) -> Response:
     job, plan = _plan_of(request)
     content = _content_of(request, job, plan, name)
     if content is None:
-        raise HTTPException(404, _("The papers have no file of this name."))
+        raise HTTPException(404, _("There is no such file among the papers."))
     ending = name[name.rfind(".") :]
     headers = {"content-disposition": attachment(f"{_stem(request, job)}-{name}")}
     if "shown" in request.query_params:
@@ -109,13 +109,13 @@ def _plan_of(request: Request) -> tuple[JobRecord, JobPlan]:
     job = shop.jobs.load(job_id_of(request))
     state = plan_of(request, job, DOWNLOAD_SECONDS)
     if state.made is None:
-        raise HTTPException(422, state.fault or _("The job has faults; its pages say which."))
+        raise HTTPException(422, state.fault or _("The job has faults; its pages show them."))
     return job, reader_plan(request, state.made)
 
 
 def _made(state: State[Any]) -> Any:
     if state.made is None:
-        raise HTTPException(422, state.fault or _("This was stopped; make it again on the page Papers."))
+        raise HTTPException(422, state.fault or _("This was stopped; start it again on the Papers page."))
     return state.made
 
 

@@ -49,7 +49,7 @@ async def save(request: Request) -> Response:
     path = read_path(str(form.get("path", "")))
     kind = KINDS.get(str(form.get("kind", "")))
     if path is None or kind is None:
-        raise InvalidValueError(_("This field is not one of a job file."))
+        raise InvalidValueError(_("A job file has no such field."))
     typed = str(form.get("value", ""))[:LONGEST_TYPED]
     return await asyncio.to_thread(_save, request, path, kind, Seen.told(form), typed)
 
@@ -172,7 +172,7 @@ async def add_item(request: Request) -> Response:
     form = await request.form()
     path = read_path(str(form.get("path", "")))
     if path is None or not _is_list(path):
-        raise InvalidValueError(_("This list cannot be added to here."))
+        raise InvalidValueError(_("You cannot add to this list here."))
     return await asyncio.to_thread(_change_list, request, path, Seen.told(form), None)
 
 
@@ -181,7 +181,7 @@ async def remove_item(request: Request) -> Response:
     form = await request.form()
     path = read_path(str(form.get("path", "")))
     if path is None or not (_is_list(path[:-1]) or (path[0] == "stock" and len(path) == 2)):
-        raise InvalidValueError(_("This entry cannot be taken out here."))
+        raise InvalidValueError(_("You cannot remove this entry here."))
     return await asyncio.to_thread(_change_list, request, path[:-1], Seen.told(form), path[-1])
 
 
@@ -220,7 +220,7 @@ async def paste(request: Request) -> Response:
     text = str(form.get("text", ""))
     start_row, start_column = (whole_number(str(form.get(name, ""))) for name in ("row", "column"))
     if start_row is None or start_column is None or form.get("list") not in ("banks", "boxes"):
-        raise InvalidValueError(_("These cells cannot be pasted here."))
+        raise InvalidValueError(_("You cannot paste these cells here."))
     rows = cells_of(text)[:MOST_ROWS]
     return await asyncio.to_thread(
         _paste,
@@ -244,7 +244,7 @@ def _paste(
     seen, now = job_text.data_of(seen_now), job_text.data_of(job.text)
     seen_rows, rows_now = (len(rows_at(known, (name,))) for known in (seen, now))
     if start[0] > seen_rows:
-        raise InvalidValueError(_("These cells cannot be pasted here."))
+        raise InvalidValueError(_("You cannot paste these cells here."))
     for row in range(start[0], min(seen_rows, start[0] + len(rows))):
         if place_now((name, row), job_text.data_of(drawn), now) != (name, row):
             return _list_changed(request, job)

@@ -87,13 +87,13 @@ def _two_days(request: Request, job: JobRecord, found: WithinStock) -> str:
 def _fault(job: Job, asked: str, on_hand: int | None) -> str:
     if asked and on_hand is None:
         return phrase(
-            "The number of sheets must be a whole one from 0 to {most}, not {given!r}.",
+            "The number of sheets must be a whole number from 0 to {most}, not {given!r}.",
             most=MOST_SHEETS,
             given=asked,
         )
     sizes = [size for sizes in job.sheet_sizes.values() for size in sizes if not size.is_offcut]
     if not asked and all(size.on_hand is None for size in sizes):
-        return phrase("Say how many sheets there are: the job sets no limit to any size.")
+        return phrase("Say how many sheets you have: the job sets no limit for any size.")
     return ""
 
 

@@ -64,7 +64,7 @@ def kind_and_name(path: EntryPath, data: Any) -> tuple[ShelfKind, str]:
         return ShelfKind.MACHINE, str(value_at(data, ("machine", "name")) or "machine")
     if len(path) == 2 and path[0] == "stock":
         return ShelfKind.STOCK, str(path[1])
-    raise InvalidValueError(_("This part of a job has no place on the shelf."))
+    raise InvalidValueError(_("This part of a job cannot go on the shelf."))
 
 
 def beside_shelf(

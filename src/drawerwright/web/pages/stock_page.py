@@ -153,7 +153,7 @@ def _add(request: Request, typed: dict[str, str]) -> Response:
     if not name:
         fault = _("Give the stock a name of your own; banks and boxes refer to it.")
     elif name in taken:
-        fault = _("There is a stock of this name already; choose another.")
+        fault = _("This name is taken; choose another.")
     if fault:
         context = {"job": job, "typed": typed, "fault": fault}
         return shop.renderer.page(request, "stock_add.html", context, status=422)

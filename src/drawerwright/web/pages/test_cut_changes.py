@@ -45,7 +45,7 @@ def look(request: Request) -> Response:
     """Keep with a test cut what was seen of its corner; the page offers to undo it."""
     seen = request.path_params["seen"]
     if seen not in seen_words():
-        raise HTTPException(404, _("There is no such page."))
+        raise HTTPException(404, _("This page does not exist."))
     change_cut(request, "seen", seen)
     return back(request, f"&looked={int(request.path_params['entry_id'])}")
 

@@ -148,7 +148,7 @@ def _save(request: Request, typed: Mapping[str, str]) -> Response:
     corner = typed.get("corner", "")
     bench = _bench(shop, job, corner)
     if bench is None:
-        raise HTTPException(422, _("The job has faults; its pages say which."))
+        raise HTTPException(422, _("The job has faults; its pages show them."))
     form = LengthsForm(typed, request.state.reader)
     measured = (*GAUGES, "flat", "upright")
     form.read(measured, over_zero=True)
@@ -181,7 +181,7 @@ def claim(request: Request) -> Response:
     shop = shop_of(request)
     bench = _bench(shop, shop.jobs.load(job_id_of(request)), request.query_params.get("corner", ""))
     if bench is None:
-        raise HTTPException(422, _("The job has faults; its pages say which."))
+        raise HTTPException(422, _("The job has faults; its pages show them."))
     entry_id = int(request.path_params["entry_id"])
     bench.check_claim(shop.shelf.load(entry_id).text)
     change_cut(request, CLAIMED, key_data(bench.corner.key))
@@ -203,7 +203,7 @@ def accept(request: Request) -> Response:
         (job.text, ()) if bench is None or correction is None else bench.taught(job.text, correction)
     )
     if bench is None or not entries:
-        raise HTTPException(422, _("There is nothing learnt yet."))
+        raise HTTPException(422, _("Nothing learnt yet."))
     try:
         with shop.database.writing():
             saved(shop, job, text, phrase("learnt from test cuts"))

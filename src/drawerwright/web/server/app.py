@@ -120,12 +120,12 @@ async def _failed(request: Request, _error: Exception) -> Response:
 
 
 _FAILED = phrase(
-    "Drawerwright failed here by a fault of its own. What was saved before is kept; the window that it was started"
-    " in names the fault."
+    "Drawerwright hit an internal error. Everything saved before is safe; the window you "
+    "started it from shows the details."
 )
 _STATUS_WORDS = {
-    404: phrase("There is no such page."),
-    405: phrase("This page does not take that."),
+    404: phrase("This page does not exist."),
+    405: phrase("This page does not accept that."),
 }
 """What is said where the library that answers has only the status to say."""
 

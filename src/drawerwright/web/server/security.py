@@ -139,7 +139,7 @@ class Gate:
             return Refusal(
                 421,
                 phrase("“{host}” is not an address of this app.", host=host[:LONGEST_NAMED]),
-                phrase("It answers under the address that it showed when it started."),
+                phrase("Use the address shown when it started."),
                 own_address(scope),
                 phrase("Go to {address}", address=own_address(scope)),
             )
@@ -162,7 +162,7 @@ class Gate:
         return Refusal(
             401,
             phrase("This device is not paired, so nothing was changed."),
-            phrase("Pair it with a code from the desk, then go back and do it again."),
+            phrase("Pair it with a code from the desk, then go back and try again."),
             "/pair",
             phrase("Pair this device"),
         )
@@ -173,8 +173,8 @@ def _too_large(scope: Scope) -> Refusal:
     own = own_address(scope)
     return Refusal(
         TOO_LARGE,
-        phrase("This upload is larger than {most:,} bytes, the most that is taken.", most=LARGEST_BODY_BYTES),
-        phrase("A job file or a cutter profile is much smaller: see whether this is the right file."),
+        phrase("This upload is larger than {most:,} bytes, the limit.", most=LARGEST_BODY_BYTES),
+        phrase("A job file or a cutter profile is much smaller: check that this is the right file."),
         back if back.startswith(own) else "/",
         phrase("Back"),
     )

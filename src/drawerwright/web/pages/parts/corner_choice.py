@@ -25,5 +25,5 @@ def meant_corner(corners: Sequence[Corner], token: str) -> Corner:
     """
     found = next((corner for corner in corners if corner.key.token == token), None)
     if found is None:
-        raise InvalidValueError(_("The job has no such corner any more."))
+        raise InvalidValueError(_("This corner is no longer in the job."))
     return found

@@ -20,10 +20,8 @@ from drawerwright.web.server.shop import Shop, shop_of
 if TYPE_CHECKING:
     from drawerwright.job.job import Job
 
-CHANGED_IN_BETWEEN = phrase(
-    "The job was changed in between. The page now shows what others saved; try again."
-)
-CHANGES_TOO_FAST = phrase("The job changes faster than this could be saved; try again.")
+CHANGED_IN_BETWEEN = phrase("The job has changed meanwhile. The page now shows what others saved; try again.")
+CHANGES_TOO_FAST = phrase("The job kept changing while this was being saved; try again.")
 LOOK_BACK = 20
 """How many revisions back a state without faults is looked for."""
 
@@ -137,5 +135,5 @@ def seen_text(shop: Shop, job: JobRecord, base: str) -> str:
     """
     number = whole_number(base)
     if number is None:
-        raise InvalidValueError(_("This change does not say which revision of the job it was made in."))
+        raise InvalidValueError(_("This change does not say which revision of the job it belongs to."))
     return shop.jobs.revision(job.id, number).text
