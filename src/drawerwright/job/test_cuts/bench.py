@@ -15,10 +15,11 @@ from drawerwright.job.plain_data import key_data
 from drawerwright.job.planning.draft import Corner, JobDraft
 from drawerwright.job.planning.first_cut_odds import card_words, corner_odds
 from drawerwright.job.test_cuts.correcting import correct_trial, next_cut_words
+from drawerwright.job.test_cuts.cut_entries import read_kept_cut
 from drawerwright.job.test_cuts.goes_home import HomeQuestion, asked, at_stake
 from drawerwright.job.test_cuts.kept_cuts import GAUGES, HEIGHT, KEY, counting_cuts
 from drawerwright.job.test_cuts.lessons import measures_learnt, with_lessons
-from drawerwright.job.test_cuts.trial_reading import Trial, corner_wanted, read_kept_cut
+from drawerwright.job.test_cuts.trial_reading import Trial, corner_wanted
 from drawerwright.joints.correction import Correction, cut_at
 from drawerwright.joints.joint import joint_of
 from drawerwright.joints.readings import ReadingRule

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
@@ -13,12 +13,10 @@ from drawerwright.basics.lengths import LengthStyle, Mm, finest_shown, kept_leng
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.job.file.building import read_job, table_of
 from drawerwright.job.file.cutters import cutter_of
-from drawerwright.job.file.entry_types import Given
 from drawerwright.job.file.model import CutterEntry, MachineEntry
 from drawerwright.job.file.reading import (
     Builder,
     Document,
-    Location,
     check_model,
     check_whole,
     in_file_order,
@@ -26,33 +24,23 @@ from drawerwright.job.file.reading import (
 )
 from drawerwright.job.file.trial_model import (
     CornerEntry,
-    CutEntry,
-    KeptCutEntry,
     PartialTrialFile,
-    Sight,
-    TakenEntry,
     ToldCuts,
     TrialFile,
     WantedEntry,
 )
 from drawerwright.job.job import Job, JobCutter
 from drawerwright.job.planning.draft import Corner, draft_job
+from drawerwright.job.test_cuts.cut_entries import Instruments, cut_of_entries, reading_faults
 from drawerwright.joints.cutter import Cutter
-from drawerwright.joints.joint import SelfMating, joint_of
-from drawerwright.joints.readings import RULES, STEPS_BETWEEN_FACES, FitRange, ReadingKind
+from drawerwright.joints.joint import joint_of
+from drawerwright.joints.readings import FitRange
 from drawerwright.joints.setting import CornerSetting, FenceRule
 from drawerwright.joints.table import RouterTable
-from drawerwright.joints.trial_cut import TakenReading, TrialCut
+from drawerwright.joints.trial_cut import TrialCut
 from drawerwright.joints.wanted import Wanted
 
 _STANDARD_FIT = FitRange()
-_SIGHTS: dict[Sight, tuple[tuple[ReadingKind, Mm | None], ...]] = {
-    Sight.PLAY: ((ReadingKind.PLAY, None),),
-    Sight.TIGHT: ((ReadingKind.PLAY, 0.0), (ReadingKind.STANDS_PROUD, 0.0)),
-    Sight.PROUD: ((ReadingKind.STANDS_PROUD, None),),
-    Sight.CLOSES: ((ReadingKind.STANDS_PROUD, 0.0),),
-}
-"""What each sight says: shown but not measured (None), or not there."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,7 +113,7 @@ def told_trial(
     faults = [
         document.fault(("cuts", index, *location), message)
         for index, cut in enumerate(told)
-        for location, message in _reading_faults(joint_of(cutter), cut)
+        for location, message in reading_faults(joint_of(cutter), cut)
     ]
     if faults:
         raise FaultyInputError(tuple(faults))
@@ -136,43 +124,8 @@ def told_trial(
         cutter,
         table,
         wanted,
-        tuple(_cut(cut, *thicknesses, _Instruments()) for cut in told),
+        tuple(cut_of_entries(cut, *thicknesses, Instruments()) for cut in told),
     )
-
-
-def read_kept_cut(text: str) -> TrialCut:
-    """A test cut that the app has kept (`KeptCutEntry`): one cut of a trial file.
-
-    Raises:
-        FaultyInputError: it cannot be read, or does not give the thicknesses of its pieces.
-    """
-    document = Document(text)
-    entry = check_model(KeptCutEntry, document)
-    if entry.flat is None or entry.upright is None:
-        raise FaultyInputError((document.fault((), "needs the thickness of both pieces"),))
-    instruments = _Instruments()
-    return _cut(entry, instruments.measured(entry.flat), instruments.measured(entry.upright), instruments)
-
-
-@dataclass(frozen=True, slots=True)
-class _Instruments:
-    """How well readings are known that say nothing themselves (mm): by calipers, None where nobody has said; by eye."""
-
-    calipers: Mm | None = None
-    eye: Mm = usual.EYE
-
-    def measured(self, given: Given) -> Estimate:
-        """A length that calipers have measured."""
-        stated = self.calipers if given.uncertainty is None else given.uncertainty
-        return Given(given.value, stated).estimate(usual.CALIPER_READING)
-
-    def taken(self, kind: ReadingKind, entry: TakenEntry) -> TakenReading:
-        """A reading: what there is to measure goes by calipers, what does not show by eye."""
-        if entry.uncertainty is not None:
-            return TakenReading(kind, entry.value, entry.uncertainty)
-        if RULES[kind].is_seen_when_positive and not entry.value:
-            return TakenReading(kind, entry.value, self.eye)
-        return TakenReading(kind, entry.value, self.measured(Given(entry.value or 0.0)).uncertainty)
 
 
 def corner_wanted(setting: CornerSetting, fit: FitRange, calipers: Mm | None = None) -> Wanted:
@@ -216,32 +169,13 @@ def _words(said: CornerEntry) -> str:
     return ", ".join(f"{name}: {value}" for name, value in said.model_dump(exclude_none=True).items())
 
 
-def _cut(entry: CutEntry, flat: Estimate, upright: Estimate, instruments: _Instruments) -> TrialCut:
-    """A cut's entries as values; `flat` and `upright` stand in where it gives no thickness of its own."""
-    readings = [instruments.taken(kind, taken) for kind, taken in entry.readings.items()]
-    seen = dict.fromkeys(shown for sight in entry.seen for shown in _SIGHTS[sight])
-    readings += [TakenReading(kind, value, instruments.eye) for kind, value in seen]
-    fence_flat, fence_upright = entry.fences
-    return TrialCut(
-        height_shown=Estimate(entry.height_shown or 0.0)
-        if entry.block is None
-        else instruments.measured(entry.block),
-        fence_flat_shown=fence_flat,
-        fence_upright_shown=fence_upright,
-        flat_thickness=flat if entry.flat is None else instruments.measured(entry.flat),
-        upright_thickness=upright if entry.upright is None else instruments.measured(entry.upright),
-        readings=tuple(readings),
-        by_block=entry.block is not None,
-    )
-
-
 class _Builder(Builder):
     """Builds what it can on the way in; `trial` gives the whole or raises."""
 
     def __init__(self, entries: TrialFile, document: Document, folder: Path | None) -> None:
         super().__init__(document)
         self.entries = entries
-        self.instruments = _Instruments(entries.calipers, entries.eye)
+        self.instruments = Instruments(entries.calipers, entries.eye)
         self.job = self._job(folder)
         self.of_job = self._cutter_of_job(entries.cutter)
         self.corner = self._job_corner(entries.wanted)
@@ -263,7 +197,7 @@ class _Builder(Builder):
             )
         if self.cutter is not None:
             for index, cut in enumerate(entries.cuts):
-                for location, message in _reading_faults(joint_of(self.cutter), cut):
+                for location, message in reading_faults(joint_of(self.cutter), cut):
                     self.fault(("cuts", index, *location), message)
 
     def trial(self) -> Trial:
@@ -274,7 +208,7 @@ class _Builder(Builder):
         if entries.shown is not None:
             style = LengthStyle(entries.shown.unit, entries.shown.decimal)
         thicknesses = wanted.flat_thickness, wanted.upright_thickness
-        cuts = tuple(_cut(cut, *thicknesses, self.instruments) for cut in entries.cuts)
+        cuts = tuple(cut_of_entries(cut, *thicknesses, self.instruments) for cut in entries.cuts)
         if self.job is not None and self.of_job is not None and entries.machine is None:
             return replace(Trial.of_job(self.job, self.of_job, entries.trial, wanted, cuts), style=style)
         if entries.machine is None and self.job is not None:
@@ -391,20 +325,3 @@ class _Builder(Builder):
         else:
             text = f"the job has no corner {_words(named)}; it has {names}"
         self.fault(("wanted", "corner"), text)
-
-
-def _reading_faults(joint: SelfMating, cut: CutEntry) -> Iterator[tuple[Location, str]]:
-    """Every joint has its own readings."""
-    for reading in cut.readings:
-        if reading not in joint.readings:
-            yield (
-                ("readings", str(reading)),
-                f"is not read with a {joint.name} cutter; its readings are {', '.join(joint.readings)}",
-            )
-    if cut.seen and joint.first_reading is None:
-        felt = " or ".join(repr(str(kind)) for kind in STEPS_BETWEEN_FACES if kind in joint.readings)
-        yield (
-            ("seen",),
-            f"belongs to a joint that has play or stands proud; with a {joint.name} cutter read {felt} "
-            "(0 where nothing is felt)",
-        )
