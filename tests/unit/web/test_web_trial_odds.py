@@ -73,5 +73,5 @@ def test_without_any_doubt_stated_no_odds_are_promised(shop: Shop, client: TestC
         text = text.replace(known, exact)
     shop.jobs.add("example", text)
     page = client.get("/jobs/1/trial").text
-    assert "<strong data-announce>The odds of the cut are not known" in page
+    assert "<strong data-announce>There are no odds to give" in page
     assert "Expected misfit" not in page
