@@ -257,7 +257,7 @@ cuts:
     for start in (
         "4: cutter.mid_depth: cannot read 'thick' as a length",
         "5: wanted.lip: cannot read 'wide' as a length",
-        "7: cuts[1].colour: is not an entry of this place",
+        "7: cuts[1].colour: does not belong here",
         "8: cuts[2]: the reading roof must be measured",
         "9: cuts[3].readings.rooof: ",
         "10: cuts[4]: needs the height: either 'height_shown'",
