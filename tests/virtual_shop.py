@@ -26,6 +26,7 @@ from drawerwright.run.work import (
     CutTrialPieces,
     FitRunner,
     GlueUp,
+    MakeJoints,
     PartEnd,
     Rip,
     Rout,
@@ -69,6 +70,7 @@ class VirtualShop:
         self.last_cut: dict[int, list[int]] = {}
         """Of each band's sheet, the number of the cut that was made last; shared by the bands of a sheet."""
         self.parts: dict[PartName, Piece] = {}
+        self.joints: list[MakeJoints] = []
         self.glued: list[GlueUp] = []
         self.done: Counter[str] = Counter()
 
@@ -86,6 +88,7 @@ class VirtualShop:
             BandEdges: self._band_edges,
             Bore: self._bore,
             ScrewOnFronts: self._screw_on,
+            MakeJoints: self.joints.append,
             GlueUp: self.glued.append,
         }
         for item in work:

@@ -28,7 +28,7 @@ def test_plan_writes_everything(tmp_path: Path, capsys: pytest.CaptureFixture[st
     assert "15 drawers" in said
     assert "packet.pdf" in said
     report = json.loads((tmp_path / "out" / "plan.json").read_text("utf-8"))
-    assert report["version"] == 2
+    assert report["version"] == 3
     assert report["units"]["length"] == "mm"
     assert {"parts", "bands", "sheets", "run", "findings", "settings", "carcase", "cautions"} <= set(report)
     assert "or how far it stands proud, and which of the two you saw; " in " ".join(said.split())

@@ -45,7 +45,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         default="one",
         help="one setting for both pieces, only the tooth for the upright, or the upright's setting (default: one)",
     )
-    parser.add_argument("--outer", type=length, help="finished size over both flat pieces")
+    parser.add_argument("--outer", type=length, help="finished size over both flat pieces, or of a panel")
+    parser.add_argument("--boards", type=int, default=2, help="how many make the panel (default: 2)")
     parser.add_argument("--other-flat", type=length, help="thickness of the flat piece at the far end")
     parser.add_argument("--cutting-height", type=length, help="the cutter's, to check the bit height against")
     parser.add_argument("--least-play", type=length, help="the least play that counts as a fit")
@@ -102,6 +103,7 @@ def run(args: argparse.Namespace) -> int:
         table,
         outer=args.outer,
         other_flat=args.other_flat,
+        boards=args.boards,
     )
     print(json.dumps(settled.data, indent=1) if args.json else settled_text(settled, LengthStyle()))
     return done_with(settled.findings)

@@ -11,8 +11,8 @@ from rich.table import Table
 from drawerwright.basics.findings import Finding
 from drawerwright.job.job import Job
 from drawerwright.job.planning.fence_costs import choice_in_words, compared_plans
-from drawerwright.job.planning.first_cut_odds import doubt_words, percent, unknown_odds_words
 from drawerwright.job.planning.job_plan import JobPlan
+from drawerwright.job.planning.odds_words import doubt_words, percent, unknown_odds_words
 from drawerwright.job.planning.what_if import WhatIf, what_if_words
 from drawerwright.job.planning.within_stock import WithinStock, within_stock_words
 from drawerwright.job.test_cuts.correcting import first_reading_words

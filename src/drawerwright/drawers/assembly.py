@@ -28,7 +28,7 @@ from drawerwright.drawers.parts import EndCut, Part, PartKind, Role
 from drawerwright.drawers.placement import BACK, DOWN, FRONT, LEFT, RIGHT, UP, Place, Placement
 from drawerwright.joints import law
 from drawerwright.joints.bit_heights import BY_LAW, BitHeights
-from drawerwright.joints.corner_key import Orientation
+from drawerwright.joints.corner_key import Orientation, PlainKeyedCorner
 from drawerwright.wood.stock import Grain, Stock
 
 
@@ -60,6 +60,18 @@ class AssembledDrawer:
     placed: tuple[PlacedPart, ...]
 
     @property
+    def plain_corners(self) -> tuple[tuple[PlainKeyedCorner, Mm], ...]:
+        """The corners at the front and at the back that no cutter makes, each with its height: as much as both of its
+        pieces have (mm)."""
+        ends = zip(self.box.plain_corners, (PartKind.FRONT, PartKind.BACK), strict=False)
+        return tuple((corner, self._shared_height(self[kind], self[PartKind.LEFT])) for corner, kind in ends)
+
+    @staticmethod
+    def _shared_height(*placed: PlacedPart) -> Mm:
+        bounds = [each.bounds for each in placed]
+        return min(high[2] for _low, high in bounds) - max(low[2] for low, _high in bounds)
+
+    @property
     def parts(self) -> tuple[Part, ...]:
         return tuple(each.part for each in self.placed)
 
@@ -87,7 +99,7 @@ def parts_of(drawers: Iterable[AssembledDrawer]) -> tuple[Part, ...]:
 def assemble(box: DrawerBox, heights: BitHeights = BY_LAW) -> AssembledDrawer:
     """Every part of a drawer with its finished size, where it sits.
 
-    Lengths follow `law.upright_length` and `law.flat_length` with the bit heights that the corners are cut at.
+    Lengths follow `law.upright_length` and `law.flat_length` with how far the corners reach into each other.
     """
     return AssembledDrawer(box, tuple(_Assembler(box, heights).placed()))
 
@@ -97,10 +109,11 @@ class _Assembler:
 
     def __init__(self, box: DrawerBox, heights: BitHeights) -> None:
         self.box = box
-        front, back, cutter = box.front_corner, box.back_corner, box.cutter
+        front, back = box.corners
         self.keys = front.key, back.key
-        self.reach = tuple(
-            cutter.engagement(heights.of(cutter, corner.geometry.flat_thickness)) for corner in (front, back)
+        self.reach = (
+            *(heights.engagement(corner.cutter, corner.geometry) for corner in box.routed_corners),
+            *(corner.made.engagement for corner in box.plain_corners),
         )
         """How far the upright pieces reach into the flat ones, at the front and at the back."""
         self.is_usual = box.orientation is Orientation.FRONTS_FLAT
@@ -127,7 +140,7 @@ class _Assembler:
         else:
             side, reach = box.side.thickness.value, self.reach[end]
             left, length = side - reach, law.upright_length(box.width, [(side, reach), (side, reach)])
-        cut = EndCut(self.keys[end], Role.FLAT if self.is_usual else Role.UPRIGHT)
+        cut = self._end_cut(end, Role.FLAT if self.is_usual else Role.UPRIGHT)
         if is_front:
             place = Placement((left, 0.0, -box.front_below), RIGHT, UP, FRONT)
             return self._walled(kind, box.front, length, box.front_height, (cut, cut), place)
@@ -143,12 +156,15 @@ class _Assembler:
         else:
             near, length = -front, law.flat_length(box.depth, (0.0, 0.0))
         role = Role.UPRIGHT if self.is_usual else Role.FLAT
-        ends = (EndCut(self.keys[0], role), EndCut(self.keys[1], role))
+        ends = self._end_cut(0, role), self._end_cut(1, role)
         if kind is PartKind.LEFT:
             place = Placement((side, near, 0.0), BACK, UP, LEFT)
         else:
             place = Placement((box.width - side, near, 0.0), BACK, UP, RIGHT)
         return self._walled(kind, box.side, length, box.height, ends, place)
+
+    def _end_cut(self, end: int, role: Role) -> EndCut:
+        return EndCut(self.keys[end], role, is_routed=bool(self.box.routed_corners))
 
     def _walled(
         self,

@@ -1,4 +1,4 @@
-"""A drawer box: four pieces with self-mating corners, a bottom, perhaps an applied front.
+"""A drawer box: four pieces joined at their corners, a bottom, perhaps an applied front.
 
 What the pieces measure and where they sit is `drawerwright.drawers.assembly`.
 """
@@ -11,9 +11,13 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Mm, kept_length, millimetres
 from drawerwright.basics.phrases import phrase
 from drawerwright.drawers.bottom import Bottom
-from drawerwright.joints.corner_key import KeyedCorner, Orientation
+from drawerwright.joints.corner_key import JoinedStocks, KeyedCorner, Orientation, PlainKeyedCorner
 from drawerwright.joints.cutter import Cutter
+from drawerwright.joints.joint import PlainJoint
 from drawerwright.wood.stock import Stock
+
+JOINTS_AT_AN_END = 2
+"""A drawer has two corners at the front and two at the back."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +51,7 @@ class DrawerBox:
     width, depth: over the outer faces of the sides, and of front and back (mm).
     height: of the sides.
     front_height: of the front that is part of the box; front_below: how far it reaches below the sides' lower edges.
-    cutter: what its corners are cut with.
+    made_by: the cutter that makes its corners, or a joint that needs none.
     lip: how far that front stands beyond each side's outer face.
     """
 
@@ -59,7 +63,7 @@ class DrawerBox:
     front: Stock
     side: Stock
     back: Stock
-    cutter: Cutter
+    made_by: Cutter | PlainJoint
     bottom: Bottom | None
     lip: Mm = 0.0
     orientation: Orientation = Orientation.FRONTS_FLAT
@@ -95,20 +99,37 @@ class DrawerBox:
         return self.depth - self.front.thickness.value - self.back.thickness.value
 
     @property
-    def front_corner(self) -> KeyedCorner:
-        """The corners at the front."""
-        return self._corner(self.front, self.lip)
+    def joint(self) -> str:
+        """The name of the joint at its corners."""
+        return self.corners[0].key.joint
 
     @property
-    def back_corner(self) -> KeyedCorner:
-        """The corners at the back."""
-        return self._corner(self.back, 0.0)
+    def corners(self) -> tuple[JoinedStocks, JoinedStocks]:
+        """The corners at the front and at the back, by their keys."""
+        front, back = self._corners
+        return front, back
 
-    def _corner(self, end_piece: Stock, lip: Mm) -> KeyedCorner:
+    @property
+    def routed_corners(self) -> tuple[KeyedCorner, ...]:
+        """Those at the front and at the back where a cutter makes them; else none."""
+        return tuple(corner for corner in self._corners if isinstance(corner, KeyedCorner))
+
+    @property
+    def plain_corners(self) -> tuple[PlainKeyedCorner, ...]:
+        """Those at the front and at the back where no cutter makes them; else none."""
+        return tuple(corner for corner in self._corners if isinstance(corner, PlainKeyedCorner))
+
+    @property
+    def _corners(self) -> tuple[KeyedCorner | PlainKeyedCorner, KeyedCorner | PlainKeyedCorner]:
+        return self._corner(self.front, self.lip), self._corner(self.back, 0.0)
+
+    def _corner(self, end_piece: Stock, lip: Mm) -> KeyedCorner | PlainKeyedCorner:
         flat, upright = end_piece, self.side
         if self.orientation is Orientation.SIDES_FLAT:
             flat, upright = upright, flat
-        return KeyedCorner.of(self.cutter, flat, upright, lip, self.orientation)
+        if isinstance(self.made_by, Cutter):
+            return KeyedCorner.of(self.made_by, flat, upright, lip, self.orientation)
+        return PlainKeyedCorner.of(self.made_by, flat, upright, lip, self.orientation)
 
     @property
     def front_above(self) -> Mm:

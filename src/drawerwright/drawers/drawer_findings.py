@@ -16,9 +16,8 @@ from drawerwright.drawers.box import DrawerBox
 from drawerwright.drawers.parts import Part, PartKind, Role
 from drawerwright.joints.bit_heights import BY_LAW, BitHeights
 from drawerwright.joints.corner_key import Orientation
-from drawerwright.joints.cutter import Cutter
-from drawerwright.joints.joint import joint_of
-from drawerwright.joints.setting import CornerGeometry, set_corner
+from drawerwright.joints.joint import MadeCorner, joint_named
+from drawerwright.joints.setting import set_corner
 from drawerwright.wood.thickness import Panel
 
 LOW_BOX: Mm = 50.0
@@ -91,7 +90,7 @@ def _grooves(drawer: AssembledDrawer, heights: BitHeights) -> Iterator[Finding]:
     box = drawer.box
     grooved = [(each.part, each.part.groove) for each in drawer.placed if each.part.groove is not None]
     for part, groove in grooved:
-        yield from _groove_that_shows(part, groove, box.cutter, heights)
+        yield from _groove_that_shows(part, groove, box, heights)
     at_edges: dict[tuple[Groove, Mm], str] = {}
     for part, groove in grooved:
         # What is so of the sides is said of the whole box, and not again of front and back.
@@ -121,16 +120,23 @@ def _grooves(drawer: AssembledDrawer, heights: BitHeights) -> Iterator[Finding]:
         )
 
 
-def _groove_that_shows(part: Part, groove: Groove, cutter: Cutter, heights: BitHeights) -> Iterator[Finding]:
+def _groove_that_shows(part: Part, groove: Groove, box: DrawerBox, heights: BitHeights) -> Iterator[Finding]:
     """A groove runs out through the ends of the part; what covers it there is the other piece of the corner."""
     if part.ends[0].role is not Role.FLAT:
         return
-    # What covers the groove's end does not hang on how the fence sum is shared, nor on the other piece's thickness.
-    tight = set_corner(cutter, CornerGeometry(part.thickness, part.thickness))
-    cut = replace(tight, bit_height=heights.of(cutter, part.thickness))
-    shows = joint_of(cutter).groove_shows(cut, groove.depth)
+    shows = joint_named(box.joint).groove_shows(_made(part, box, heights), groove.depth)
     if shows is not None:
         yield Finding("groove-shows", shows.severity, part.label, shows.text, shows.remedy)
+
+
+def _made(part: Part, box: DrawerBox, heights: BitHeights) -> MadeCorner:
+    """The corner at a part's first end. What covers a groove does not hang on how the fence sum is shared."""
+    for plain in box.plain_corners:
+        if plain.key == part.ends[0].corner:
+            return plain.made
+    corner = next(each for each in box.routed_corners if each.key == part.ends[0].corner)
+    tight = set_corner(corner.cutter, corner.geometry)
+    return replace(tight, bit_height=heights.of(corner.cutter, corner.geometry.flat_thickness))
 
 
 def _groove_near_edge(where: str, groove: Groove, width: Mm) -> Iterator[Finding]:

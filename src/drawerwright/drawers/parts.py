@@ -53,10 +53,12 @@ class Role(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class EndCut:
-    """The cut at one end of a part: which corner it belongs to, and how the part is held."""
+    """One end of a part: which corner it belongs to, which piece of it the part is, and whether it is routed: a flat
+    piece lies on the router table, an upright one stands."""
 
     corner: CornerKey
     role: Role
+    is_routed: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,8 +68,8 @@ class Part:
     Sizes in mm: `length` along the grain, `width` across it (the height of a front, back or side). `length`
     and `width` are finished sizes; `banding` is the thickness of the edging on each long and short edge, so
     the cut size is smaller. `ends` are the cuts at both ends: for sides the front end first, for fronts and
-    backs left end first as seen from before the drawer; empty for loose parts. The inside face is the one
-    that lies on the table (flat) or against the fence (upright).
+    backs left end first as seen from before the drawer; empty for parts that have no corners. The inside face is the
+    one that lies on the table (flat) or against the fence (upright).
 
     `hand` tells parts apart that are mirror images of each other: with the inside face up and the front end
     to the left, a left side has its lower edge towards the worker, a right side away from them.
@@ -108,4 +110,4 @@ class Part:
     @property
     def is_loose(self) -> bool:
         """True for parts whose ends are not routed."""
-        return not self.ends
+        return not any(end.is_routed for end in self.ends)

@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from drawerwright.basics.lengths import LengthStyle, Mm
-from drawerwright.basics.phrases import phrase
+from drawerwright.basics.phrases import joined, phrase
 from drawerwright.drawings.dimensioning import Dimension, Side, dimension_rows, note
 from drawerwright.drawings.hatching import grain
 from drawerwright.drawings.lettering import text_width
 from drawerwright.drawings.scene import Fill, Ink, Item, Layer, Path, Point, Scene, Text, framed
-from drawerwright.joints.corner import Cuts, Gap, flat_section, upright_section
-from drawerwright.joints.joint import Span, joint_of
-from drawerwright.joints.setting import CornerSetting
+from drawerwright.joints.corner import Gap, Outline
+from drawerwright.joints.joint import MadeCorner, joint_named
+from drawerwright.joints.section_marks import Span
 
 FULL_SIZE = 1.0
 ENLARGED = 4.0
@@ -25,68 +26,75 @@ UPRIGHT_PIECE = phrase("upright piece")
 
 
 def draw_corner(
-    setting: CornerSetting,
+    made: MadeCorner,
     *,
     scale: float = ENLARGED,
     annotated: bool = True,
     style: LengthStyle | None = None,
-    flat_name: str = FLAT_PIECE,
-    upright_name: str = UPRIGHT_PIECE,
+    flat_name: str | None = None,
+    upright_name: str | None = None,
     title: str = CORNER,
 ) -> Scene:
-    """A corner at its settings.
+    """A corner as it is made, put together.
 
     Args:
-        setting: cutter, thicknesses and machine settings.
+        made: what it is, and with a cutter the machine settings.
         scale: paper per thing; 1 prints at full size.
         annotated: with names and dimensions, which need a scale of about 3 and more in common stock; without
             them the drawing is clean enough to lay the wood on.
         style: how lengths and words are written.
         flat_name, upright_name: what the pieces are in this corner (front, side).
+        title: of the drawing.
     """
     style = style or LengthStyle()
-    cuts = Cuts.of(setting)
-    shown = _ShownLengths.of(cuts, setting, 1.2 if annotated else 0.7)
-    upright = upright_section(cuts, setting.seated_lip, setting.engagement, shown.upright)
+    joint = joint_named(made.kind)
+    names = flat_name or joint.piece_names[0], upright_name or joint.piece_names[1]
+    shown = _ShownPieces.of(made, 1.2 if annotated else 0.7)
     items = [
-        *piece(flat_section(cuts, shown.flat), scale, Fill.WOOD, 0.0),
-        *piece(upright, scale, Fill.WOOD_BEHIND, 90.0),
+        *piece(shown.flat, scale, Fill.WOOD, 0.0),
+        *piece(shown.upright, scale, Fill.WOOD_BEHIND, 0.0 if joint.upright_lies else 90.0),
     ]
     if annotated:
-        items += _dimensions(setting, shown, scale, style)
-        items += _names(setting, shown, scale, style, (flat_name, upright_name))
-    return framed(
-        style.say(title),
-        items,
-        scale=scale,
-        description=style.say(
-            phrase(
-                "Section of a corner. {flat_name} {flat} thick, {upright_name} {upright} thick, bit height {height}, "
-                "engagement {engagement}, lip {lip}.",
-                flat_name=flat_name,
-                flat=style.written(setting.corner.flat_thickness, fine=True),
-                upright_name=upright_name,
-                upright=style.written(setting.corner.upright_thickness, fine=True),
-                height=style.written(setting.bit_height, fine=True),
-                engagement=style.written(setting.engagement, fine=True),
-                lip=style.written(setting.seated_lip, fine=True),
-            )
-        ),
-    )
+        items += _dimensions(made, shown, scale, style)
+        items += _names(made, shown, scale, style, names)
+    words = joined(joint.section_words(made, names, style), " ")
+    return framed(style.say(title), items, scale=scale, description=style.say(words))
 
 
-class _ShownLengths:
-    """How much of both pieces is drawn (mm of wood)."""
+@dataclass(frozen=True, slots=True)
+class _ShownPieces:
+    """Both pieces as far as they are drawn (mm of wood)."""
 
-    def __init__(self, flat: Mm, upright: Mm) -> None:
-        self.flat = flat
-        self.upright = upright
+    flat: Outline
+    upright: Outline
 
     @classmethod
-    def of(cls, cuts: Cuts, setting: CornerSetting, more: float) -> _ShownLengths:
+    def of(cls, made: MadeCorner, more: float) -> _ShownPieces:
         """Enough for the joint, and `more` thicknesses beyond it."""
-        reach = max(cuts.fence_flat, setting.lip + cuts.upright_thickness)
-        return cls(reach + more * cuts.flat_thickness, cuts.bit_height + more * cuts.upright_thickness)
+        joint, corner = joint_named(made.kind), made.corner
+        along_flat, along_upright = joint.reaches(made)
+        return cls(
+            joint.flat_outline(made, along_flat + more * corner.flat_thickness),
+            joint.upright_outline(
+                made, made.seated_lip, made.engagement, along_upright + more * corner.upright_thickness
+            ),
+        )
+
+    @property
+    def low(self) -> Point:
+        """Least x and y of both."""
+        both = (*self.flat, *self.upright)
+        return min(x for x, _ in both), min(y for _, y in both)
+
+    @property
+    def top(self) -> Mm:
+        """Greatest y of both."""
+        return max(y for _, y in (*self.flat, *self.upright))
+
+    @property
+    def far(self) -> Mm:
+        """Greatest x of the flat piece."""
+        return max(x for x, _ in self.flat)
 
 
 def piece(outline: Sequence[Point], scale: float, fill: Fill, fibre: float, dx: Mm = 0.0) -> list[Item]:
@@ -132,13 +140,7 @@ def gap_items(gaps: Sequence[Gap], scale: float, dx: Mm = 0.0) -> list[Item]:
     ]
 
 
-def _dimensions(
-    setting: CornerSetting, shown: _ShownLengths, scale: float, style: LengthStyle
-) -> tuple[Item, ...]:
-    lip, tip = setting.seated_lip, setting.engagement
-    flat, upright = setting.corner.flat_thickness, setting.corner.upright_thickness
-    inside, far, foot = lip + upright, shown.flat * scale, (tip - shown.upright) * scale
-
+def _dimensions(made: MadeCorner, shown: _ShownPieces, scale: float, style: LengthStyle) -> tuple[Item, ...]:
     def measure(span: Span) -> Dimension:
         figure = style.show(abs(span.end - span.start), fine=True)
         feet = (None if foot is None else foot * scale for foot in span.feet)
@@ -146,28 +148,34 @@ def _dimensions(
             span.start * scale, span.end * scale, f"{style.say(span.name)} {figure}".strip(), *feet
         )
 
-    spans = joint_of(setting.cutter).spans(setting)
-    lips = (Span(0.0, lip, phrase("lip")),) if abs(lip) > 0.005 else ()
-    low = min(0.0, lip) * scale
-    return (
-        *dimension_rows([*map(measure, (*spans.above, *lips))], Side.ABOVE, flat * scale),
-        *dimension_rows([*map(measure, (Span(lip, inside), *spans.below))], Side.BELOW, foot),
-        *dimension_rows([*map(measure, spans.left)], Side.LEFT, low),
-        *dimension_rows([measure(Span(0.0, flat))], Side.RIGHT, far),
+    spans = joint_named(made.kind).spans(made)
+    left, foot = shown.low
+    return tuple(
+        item
+        for row, side, edge in (
+            (spans.above, Side.ABOVE, shown.top),
+            (spans.below, Side.BELOW, foot),
+            (spans.left, Side.LEFT, left),
+            (spans.right, Side.RIGHT, shown.far),
+        )
+        for item in dimension_rows([measure(span) for span in row], side, edge * scale)
     )
 
 
 def _names(
-    setting: CornerSetting, shown: _ShownLengths, scale: float, style: LengthStyle, names: tuple[str, str]
+    made: MadeCorner, shown: _ShownPieces, scale: float, style: LengthStyle, names: tuple[str, str]
 ) -> list[Item]:
-    lip, tip = setting.seated_lip, setting.engagement
-    flat, upright = setting.corner.flat_thickness, setting.corner.upright_thickness
+    joint, lip, tip = joint_named(made.kind), made.seated_lip, made.engagement
+    flat, upright = made.corner.flat_thickness, made.corner.upright_thickness
     inside = lip + upright
-    reach = max(setting.fence_flat, inside)
-    foot = tip - shown.upright
+    reach, height = joint.reaches(made)
+    left, foot = shown.low
+    middle: Point = (lip + inside) / 2 * scale, (foot + min(tip - height, 0.0)) / 2 * scale
+    if joint.upright_lies:
+        middle = left / 2 * scale, (tip - 0.38 * upright) * scale
     items: list[Item] = [
         Text(
-            ((reach + shown.flat) / 2 * scale + 1, flat * scale * 0.62),
+            ((reach + shown.far) / 2 * scale + 1, flat * scale * 0.62),
             style.say(names[0]),
             NAME_SIZE,
             "middle",
@@ -176,18 +184,18 @@ def _names(
             halo=Fill.WOOD,
         ),
         Text(
-            ((lip + inside) / 2 * scale, (foot + min(tip - setting.bit_height, 0.0)) / 2 * scale),
+            middle,
             style.say(names[1]),
             NAME_SIZE,
             "middle",
             "middle",
-            90.0,
+            0.0 if joint.upright_lies else 90.0,
             bold=True,
             halo=Fill.WOOD_BEHIND,
         ),
     ]
     outside = (inside * scale + 8, -7.0)
-    for place in joint_of(setting.cutter).places(setting):
+    for place in joint.places(made):
         word, (x, y), (room_x, room_y) = style.say(place.name), place.middle, place.room
         wood = Fill.WOOD_BEHIND if place.on_upright else Fill.WOOD
         fits = text_width(word, NAME_SIZE) + 1 <= room_x * scale and room_y * scale >= NAME_SIZE

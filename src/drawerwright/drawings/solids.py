@@ -1,8 +1,8 @@
 """A drawer as solids: every part with its joint cuts and grooves, where it sits in the drawer.
 
 Each part is made as it is in the shop, from its own sizes, cuts and groove and in its own frame, and then put where
-the assembled drawer has it (`drawerwright.drawers.placement`). Each end is the section of its corner
-(`drawerwright.joints.corner`); the outline between two ends is raised to the part's width, and the groove is taken out
+the assembled drawer has it (`drawerwright.drawers.placement`). Each end is the section that its joint has
+(`drawerwright.joints.joint`); the outline between two ends is raised to the part's width, and the groove is taken out
 of it. The only door to manifold3d.
 """
 
@@ -22,9 +22,8 @@ from drawerwright.drawers.assembly import AssembledDrawer, PlacedPart
 from drawerwright.drawers.bottom import Groove
 from drawerwright.drawers.parts import EndCut, Part, PartKind, Role
 from drawerwright.drawers.placement import BACK, DOWN, FRONT, LEFT, RIGHT, Direction, Placement
-from drawerwright.joints.corner import Cuts, flat_section, upright_section
 from drawerwright.joints.corner_key import CornerKey
-from drawerwright.joints.setting import CornerSetting
+from drawerwright.joints.joint import MadeCorner, joint_named
 
 Point: TypeAlias = tuple[Mm, Mm]
 
@@ -68,10 +67,8 @@ class PartSolid:
         return corners[np.asarray(mesh.tri_verts, dtype=np.int64)]
 
 
-def drawer_solids(
-    drawer: AssembledDrawer, settings: Mapping[CornerKey, CornerSetting]
-) -> tuple[PartSolid, ...]:
-    """All parts of a drawer, assembled; `settings` are those of its corners."""
+def drawer_solids(drawer: AssembledDrawer, settings: Mapping[CornerKey, MadeCorner]) -> tuple[PartSolid, ...]:
+    """All parts of a drawer, assembled; `settings` says how each of its corners is made."""
     return tuple(_placed(each, settings) for each in drawer.placed)
 
 
@@ -90,13 +87,13 @@ def overlaps(parts: Sequence[PartSolid]) -> dict[tuple[str, str], float]:
     return found
 
 
-def _placed(placed: PlacedPart, settings: Mapping[CornerKey, CornerSetting]) -> PartSolid:
+def _placed(placed: PlacedPart, settings: Mapping[CornerKey, MadeCorner]) -> PartSolid:
     part = placed.part
     solid = _in_drawer(_made(part, settings), placed.place)
     return PartSolid(part.kind, part.label, solid, LEAVES[part.kind])
 
 
-def _made(part: Part, settings: Mapping[CornerKey, CornerSetting]) -> Any:
+def _made(part: Part, settings: Mapping[CornerKey, MadeCorner]) -> Any:
     """A part in its own frame, but with its thickness and its width exchanged: it is raised to its width."""
     if part.ends:
         first, second = (_end(part, cut, settings[cut.corner]) for cut in part.ends)
@@ -107,15 +104,15 @@ def _made(part: Part, settings: Mapping[CornerKey, CornerSetting]) -> Any:
     return solid if part.groove is None else solid - _groove(part.groove, part.length)
 
 
-def _end(part: Part, cut: EndCut, setting: CornerSetting) -> list[Point]:
+def _end(part: Part, cut: EndCut, made: MadeCorner) -> list[Point]:
     """Outline of one half of a part, from its middle to its end and back: along it, and through it from its inside
     face."""
-    cuts, half = Cuts.of(setting), part.length / 2
+    joint, half = joint_named(made.kind), part.length / 2
     if cut.role is Role.FLAT:
-        outline = list(flat_section(cuts, half))
+        outline = list(joint.flat_outline(made, half))
     else:
-        section = upright_section(cuts, 0.0, 0.0, half)
-        outline = [(-along, cuts.upright_thickness - out) for out, along in section]
+        section = joint.upright_outline(made, 0.0, 0.0, half)
+        outline = [(-along, made.corner.upright_thickness - out) for out, along in section]
     return [*outline[1:], outline[0]]
 
 

@@ -10,6 +10,7 @@ from typing import Any
 from drawerwright.basics import usual
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import LengthStyle, Mm
+from drawerwright.basics.phrases import phrase
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.job.file.profiles import MeasuredProfile, read_profile
 from drawerwright.job.plain_data import clean, estimate_data
@@ -64,6 +65,10 @@ def fit_corner(
     """
     settings = flat_thickness, upright_thickness, bit_height, fence_flat, fence_upright
     if isinstance(cutter, Cutter):
+        if not cutter.mating.makes_corners:
+            raise InvalidValueError(
+                phrase("a cutter of the kind {kind} makes no corners that could seat", kind=cutter.kind)
+            )
         cuts = Cuts(cutter.profile(), *settings)
         return FittedCorner(seat(cuts, cutter.seated_step, give=cutter.give))
     measured = read_profile(cutter)

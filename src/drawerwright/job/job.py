@@ -10,7 +10,7 @@ from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.drawers.bank import Bank
 from drawerwright.drawers.box import DrawerBox
-from drawerwright.joints.bit_heights import BitHeights
+from drawerwright.joints.bit_heights import BY_LAW, BitHeights
 from drawerwright.joints.corner_key import KeyedCorner
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.doubts import FirstCut
@@ -122,10 +122,23 @@ class Job:
         """
         return {cutter.key: cutter for cutter in self.cutters}[key]
 
+    def heights_of(self, box: DrawerBox) -> BitHeights:
+        """The rule for the bit heights of a drawer's corners; the law's where no cutter makes them."""
+        keys = [corner.cutter.key for corner in box.routed_corners]
+        return self.cutter_of(keys[0]).heights if keys else BY_LAW
+
+    def drawers_of(self, cutter: JobCutter) -> tuple[str, ...]:
+        """The drawers whose corners a cutter makes."""
+        return tuple(
+            box.name
+            for box in self.all_boxes
+            if any(corner.cutter.key == cutter.key for corner in box.routed_corners)
+        )
+
     @property
     def cutters_in_use(self) -> tuple[JobCutter, ...]:
         """Those that a drawer of the job is cut with."""
-        used = {box.cutter.key for box in self.all_boxes}
+        used = {corner.cutter.key for box in self.all_boxes for corner in box.routed_corners}
         return tuple(cutter for cutter in self.cutters if cutter.key in used)
 
     def corners_of(self, cutter: JobCutter) -> tuple[KeyedCorner, ...]:
@@ -134,8 +147,8 @@ class Job:
             dict.fromkeys(
                 corner
                 for box in self.all_boxes
-                if box.cutter.key == cutter.key
-                for corner in (box.front_corner, box.back_corner)
+                for corner in box.routed_corners
+                if corner.cutter.key == cutter.key
             )
         )
 

@@ -9,12 +9,13 @@ from typing import Any
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.findings import Finding
 from drawerwright.basics.lengths import LengthStyle, Mm, millimetres
-from drawerwright.basics.phrases import phrase
+from drawerwright.basics.phrases import phrase, plain
 from drawerwright.job.plain_data import finding_data, mm, setting_data
-from drawerwright.job.planning.first_cut_odds import cut_words, doubt_words
+from drawerwright.job.planning.odds_words import cut_words, doubt_words
 from drawerwright.joints.bit_heights import BitHeights
 from drawerwright.joints.corner_findings import height_findings, lip_findings, setting_findings
 from drawerwright.joints.cutter import Cutter
+from drawerwright.joints.joint import joint_of
 from drawerwright.joints.odds import JointOdds, joint_odds
 from drawerwright.joints.setting import CornerSetting, is_one_setting
 from drawerwright.joints.table import RouterTable
@@ -25,16 +26,16 @@ from drawerwright.joints.wanted import Wanted
 class SettledCorner:
     """One corner with the settings to dial in, beside them those at which it is tight, and what is doubtful.
 
-    tight: by the law, as on gauges without marks. odds: of the first cut at the recommended settings. The lengths are
-    those of the upright piece, where they were asked for (mm).
+    tight: by the law, as on gauges without marks. odds: of the first cut at the recommended settings. The sizes are
+    what a piece is cut to (`SelfMating.piece_size`), where a finished size was given (mm).
     """
 
     recommended: CornerSetting
     tight: CornerSetting
     table: RouterTable
     odds: JointOdds
-    upright_length: Mm | None
-    tight_upright_length: Mm | None
+    size: Mm | None
+    tight_size: Mm | None
     findings: tuple[Finding, ...]
 
     @property
@@ -46,7 +47,7 @@ class SettledCorner:
         setting, odds = self.recommended, self.odds
         return {
             **setting_data(self.tight),
-            **_length(self.tight_upright_length),
+            **self._size(self.tight_size),
             "recommended": {
                 "bit_height": mm(setting.bit_height),
                 "play": None if setting.play is None else mm(setting.play),
@@ -54,14 +55,15 @@ class SettledCorner:
                 "fence_flat": mm(setting.fence_flat),
                 "fence_upright": mm(setting.fence_upright),
                 "lip": mm(setting.lip),
-                **_length(self.upright_length),
+                **self._size(self.size),
             },
             "findings": [finding_data(finding) for finding in self.findings],
         }
 
-
-def _length(length: Mm | None) -> dict[str, float]:
-    return {} if length is None else {"upright_length": mm(length)}
+    def _size(self, size: Mm | None) -> dict[str, float]:
+        """A size under its name in data."""
+        name = plain(joint_of(self.tight.cutter).piece_measure).replace(" ", "_")
+        return {} if size is None else {name: mm(size)}
 
 
 def settle_corner(
@@ -71,6 +73,7 @@ def settle_corner(
     *,
     outer: Mm | None = None,
     other_flat: Mm | None = None,
+    boards: int = 2,
 ) -> SettledCorner:
     """Settings of one corner.
 
@@ -78,8 +81,10 @@ def settle_corner(
         cutter: the cutter.
         wanted: measured thicknesses, lip, how the fence sum is shared, and what counts as a fit.
         table: gauges and how well a setting comes back.
-        outer: finished size over both flat pieces (mm), for the length of the upright piece between them.
+        outer: finished size over both flat pieces (mm), for the length of the upright piece between them; of boards
+            edge to edge, the width of the panel.
         other_flat: thickness of the flat piece at the far end (mm), when it differs.
+        boards: how many make the panel.
 
     Raises:
         InvalidValueError: a thickness is not more than 0, or the outer size leaves no upright piece.
@@ -97,9 +102,11 @@ def settle_corner(
                     value=millimetres(value, "g"),
                 )
             )
+    if boards < 2:
+        raise InvalidValueError(phrase("a panel has two boards or more, not {boards}", boards=boards))
     recommended, tight = wanted.recommended(cutter, table), wanted.tight(cutter)
     length, tight_length = (
-        None if outer is None else setting.upright_length(outer, other_flat)
+        None if outer is None else joint_of(cutter).piece_size(setting, outer, other_flat, boards)
         for setting in (recommended, tight)
     )
     if outer is not None and length is not None and length <= 0:
@@ -160,19 +167,16 @@ def _lines(settled: SettledCorner, style: LengthStyle) -> Iterator[str]:
     fences = {"fence flat": setting.fence_flat, "fence upright": setting.fence_upright}
     for name, fence in fences.items():
         yield line(name, fence, shown("fence scale", fence, table.fence_reading(fence)))
-    figures = _figures(setting, settled.upright_length)
-    for (name, length), (_, by_law) in zip(
-        figures, _figures(tight, settled.tight_upright_length), strict=True
-    ):
+    figures = _figures(setting, settled.size)
+    for (name, length), (_, by_law) in zip(figures, _figures(tight, settled.tight_size), strict=True):
         yield line(name, length, "" if is_one_setting(length, by_law) else f"by the law {show(by_law)}")
     yield cut_words(settled.odds, "")
     yield from doubt_words(settled.odds)
     yield from map(str, settled.findings)
 
 
-def _figures(setting: CornerSetting, upright_length: Mm | None) -> list[tuple[str, Mm]]:
+def _figures(setting: CornerSetting, size: Mm | None) -> list[tuple[str, Mm]]:
     """What follows from a setting."""
-    length = [] if upright_length is None else [("upright length", upright_length)]
-    is_lock = setting.play is not None
-    wood = [("neck", setting.neck), ("head", setting.head), ("roof", setting.roof)] if is_lock else []
-    return [*length, ("lip", setting.lip), *wood]
+    joint = joint_of(setting.cutter)
+    cut_to = [] if size is None else [(str(joint.piece_measure), size)]
+    return [*cut_to, *((str(name), figure) for name, figure in joint.figures(setting))]

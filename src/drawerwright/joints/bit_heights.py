@@ -43,6 +43,10 @@ class BitHeights:
         )
         return min(self.kept, key=lambda height: abs(height - right), default=right)
 
+    def engagement(self, cutter: Cutter, corner: CornerGeometry) -> Mm:
+        """How far the upright piece of a corner reaches into the flat piece, cut at that height (mm)."""
+        return cutter.engagement(self.of(cutter, corner.flat_thickness))
+
     @property
     def unforced(self) -> BitHeights:
         """The rule as it would be if no height were kept."""

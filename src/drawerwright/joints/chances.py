@@ -56,7 +56,8 @@ def corner_chances(
     low, high = fit.misfits(mating)
     home = 0.0 if mating.has_play else math.inf
     known = _Known(setting, fence_lip, misfit, covariance)
-    right = (wanted - fit.flushness - ARITHMETIC, wanted + fit.flushness + ARITHMETIC)
+    least, most = mating.lips(wanted, fit.flushness)
+    right = (least - ARITHMETIC, most + ARITHMETIC)
     return Odds(
         closes=misfit.chance(-math.inf, home + ARITHMETIC),
         fits=misfit.chance(low - ARITHMETIC, high + ARITHMETIC),

@@ -95,7 +95,8 @@ def lip_findings(setting: CornerSetting, where: str, fit: FitRange) -> tuple[Fin
         fit: what counts as right.
     """
     wanted = setting.corner.lip
-    if abs(setting.lip - wanted) <= fit.flushness + ROUNDING:
+    least, most = setting.cutter.mating.lips(wanted, fit.flushness)
+    if least - ROUNDING <= setting.lip <= most + ROUNDING:
         return ()
     return (
         Finding(
@@ -181,6 +182,8 @@ def _findings(setting: CornerSetting, where: str, reach: Reach) -> Iterator[Find
             ),
             share_remedy(setting, reach),
         )
+    if not cutter.mating.makes_corners:
+        return
     if 0 < corner.lip < THIN_LIP:
         yield Finding(
             "thin-lip",

@@ -13,6 +13,7 @@ from enum import StrEnum
 
 from drawerwright.basics.lengths import Mm, kept_length
 from drawerwright.joints.cutter import Cutter
+from drawerwright.joints.joint import PlainCorner, PlainJoint
 from drawerwright.joints.setting import CornerGeometry
 from drawerwright.wood.stock import Stock
 
@@ -33,7 +34,7 @@ class CornerKey:
     """One kind of corner of a job.
 
     joint: the kind of joint.
-    cutter: id of the cutter that makes it.
+    cutter: id of the cutter that makes it; empty where none does.
     flat, upright: ids of the stock of its pieces (`Stock.key`), which stay when a stock is renamed.
     lip: how far the flat piece's end stands beyond the upright's outer face (mm), put on the grid here.
     orientation: which pieces lie flat.
@@ -57,13 +58,33 @@ class CornerKey:
 
 
 @dataclass(frozen=True, slots=True)
-class KeyedCorner:
-    """A corner by its key, with its cutter and the stock of its two pieces; equal where the keys are."""
+class JoinedStocks:
+    """A corner by its key, with the stock of its two pieces; equal where the keys are."""
 
     key: CornerKey
-    cutter: Cutter = field(compare=False)
     flat: Stock = field(compare=False)
     upright: Stock = field(compare=False)
+
+    @property
+    def maker(self) -> str:
+        """What the cutter is called that makes it; empty where none does."""
+        return ""
+
+    @property
+    def geometry(self) -> CornerGeometry:
+        """What has to be made: the thickness of both stocks as known now, and the lip."""
+        return CornerGeometry(self.flat.thickness.value, self.upright.thickness.value, self.key.lip)
+
+
+@dataclass(frozen=True, slots=True)
+class KeyedCorner(JoinedStocks):
+    """A corner that a cutter makes."""
+
+    cutter: Cutter = field(compare=False)
+
+    @property
+    def maker(self) -> str:
+        return self.cutter.name
 
     @classmethod
     def of(
@@ -76,10 +97,27 @@ class KeyedCorner:
     ) -> KeyedCorner:
         """The corner that a cutter makes between two stocks; fronts are the flat pieces where nothing is said."""
         way = Orientation.FRONTS_FLAT if orientation is None else orientation
-        key = CornerKey(cutter.kind, cutter.key, flat.key, upright.key, lip, way)
-        return cls(key, cutter, flat, upright)
+        return cls(CornerKey(cutter.kind, cutter.key, flat.key, upright.key, lip, way), flat, upright, cutter)
+
+
+@dataclass(frozen=True, slots=True)
+class PlainKeyedCorner(JoinedStocks):
+    """A corner that no cutter makes."""
+
+    @classmethod
+    def of(
+        cls,
+        joint: PlainJoint,
+        flat: Stock,
+        upright: Stock,
+        lip: Mm = 0.0,
+        orientation: Orientation | None = None,
+    ) -> PlainKeyedCorner:
+        """The corner that a joint without a cutter makes between two stocks."""
+        way = Orientation.FRONTS_FLAT if orientation is None else orientation
+        return cls(CornerKey(joint.name, "", flat.key, upright.key, lip, way), flat, upright)
 
     @property
-    def geometry(self) -> CornerGeometry:
-        """What has to be cut: the thickness of both stocks as known now, and the lip."""
-        return CornerGeometry(self.flat.thickness.value, self.upright.thickness.value, self.key.lip)
+    def made(self) -> PlainCorner:
+        """How it is made."""
+        return PlainCorner(self.key.joint, self.geometry)

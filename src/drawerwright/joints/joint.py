@@ -10,18 +10,19 @@ docs/adding-a-joint.md shows how to add one.
 
 from __future__ import annotations
 
+import math
 from abc import ABC, abstractmethod
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, ClassVar, Generic, Protocol, TypeVar, cast
 
+from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.findings import Finding, Severity
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.joints.corner import Cuts, Gap, Outline, corner_gaps, flat_section, upright_section
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.mating import mating, self_mating_names
-from drawerwright.joints.profile import Point
 from drawerwright.joints.reach import Reach
 from drawerwright.joints.readings import (
     CARD_KINDS,
@@ -33,11 +34,16 @@ from drawerwright.joints.readings import (
     ReadingRule,
 )
 from drawerwright.joints.registry import kind_named
-from drawerwright.joints.setting import CornerGeometry, CornerSetting
+from drawerwright.joints.section_marks import NamedPlace, Span, Spans
+from drawerwright.joints.setting import SAME_SETTING, CornerGeometry, CornerSetting
 
 
 class MadeCorner(Protocol):
     """A corner as it is going to be made."""
+
+    @property
+    def kind(self) -> str:
+        """The name of its joint."""
 
     @property
     def corner(self) -> CornerGeometry:
@@ -50,39 +56,6 @@ class MadeCorner(Protocol):
     @property
     def seated_lip(self) -> Mm:
         """How far the flat piece's end stands beyond the upright's outer face when it is put together (mm)."""
-
-
-@dataclass(frozen=True, slots=True)
-class Span:
-    """A length in the section of a corner, from one place to another along x or y, and its name (mm, joint frame).
-
-    `feet`: where those places lie across it; None at the outline's edge.
-    """
-
-    start: Mm
-    end: Mm
-    name: str = ""
-    feet: tuple[Mm | None, Mm | None] = (None, None)
-
-
-@dataclass(frozen=True, slots=True)
-class Spans:
-    """The lengths that are written around the section of a corner, beside its thicknesses and its lip."""
-
-    above: tuple[Span, ...] = ()
-    below: tuple[Span, ...] = ()
-    left: tuple[Span, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class NamedPlace:
-    """A place of a corner with its name: its middle, its size along x and y (mm, joint frame), and whether it lies on
-    the upright piece."""
-
-    name: Phrase
-    middle: Point
-    room: Point
-    on_upright: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,6 +90,8 @@ class Joint(ABC, Generic[C]):
     meaning: ClassVar[Phrase]
     """What tells it from others, short enough for a list to choose from."""
     is_self_mating: ClassVar[bool] = False
+    upright_lies: ClassVar[bool] = False
+    """Whether the second piece lies beside the first as both are put together, rather than standing at its end."""
     makes_corners: ClassVar[bool] = True
     """Whether drawers can be made with it: one piece stands at the end of the other."""
 
@@ -134,13 +109,42 @@ class Joint(ABC, Generic[C]):
         """Daylight that is left between the pieces as they are meant to lie."""
         return ()
 
+    def reaches(self, made: C) -> tuple[Mm, Mm]:
+        """How far the joint goes along the flat piece from its end, and along the upright piece from its tip (mm)."""
+        return made.seated_lip + made.corner.upright_thickness, made.engagement
+
     def spans(self, made: C) -> Spans:
         """The lengths to write on its section."""
-        return Spans()
+        lip = made.seated_lip
+        return Spans(
+            above=(Span(0.0, lip, phrase("lip")),) if abs(lip) > SAME_SETTING else (),
+            below=(Span(lip, lip + made.corner.upright_thickness),),
+            right=(Span(0.0, made.corner.flat_thickness),),
+        )
 
     def places(self, made: C) -> tuple[NamedPlace, ...]:
         """The places to name on its section."""
         return ()
+
+    @property
+    def piece_names(self) -> tuple[Phrase, Phrase]:
+        """What its flat and its upright piece are called where nobody says what they are."""
+        return phrase("flat piece"), phrase("upright piece")
+
+    def section_words(self, made: C, names: tuple[str, str], style: LengthStyle) -> tuple[Phrase, ...]:
+        """Its section for who cannot see it, in sentences."""
+        return (
+            phrase(
+                "Section of a corner. {flat_name} {flat} thick, {upright_name} {upright} thick, "
+                "engagement {engagement}, lip {lip}.",
+                flat_name=names[0],
+                flat=style.written(made.corner.flat_thickness, fine=True),
+                upright_name=names[1],
+                upright=style.written(made.corner.upright_thickness, fine=True),
+                engagement=style.written(made.engagement, fine=True),
+                lip=style.written(made.seated_lip, fine=True),
+            ),
+        )
 
     def findings(self, made: C, where: str, reach: Reach) -> tuple[Finding, ...]:
         """What is doubtful about a corner.
@@ -174,12 +178,18 @@ class SelfMating(Joint[CornerSetting]):
     kinds have too, it is all there is to know of one."""
 
     is_self_mating = True
+    has_lip: ClassVar[bool] = True
+    """Whether the fence decides how far one piece stands beyond the other, so that it has to be right."""
     readings: ClassVar[Sequence[ReadingKind]]
     """What can be read on its test pieces and on the corner that they make, in the order of a list."""
     where_to_measure: ClassVar[Phrase]
     """How mid depth and step are measured on its cutter."""
     passes: ClassVar[int] = 1
     """So often an edge goes past the cutter."""
+
+    def lips(self, wanted: Mm, flushness: Mm) -> tuple[Mm, Mm]:
+        """Least and greatest lip that is right (mm)."""
+        return (wanted - flushness, wanted + flushness) if self.has_lip else (-math.inf, math.inf)
 
     @property
     def rules(self) -> tuple[ReadingRule, ...]:
@@ -209,11 +219,21 @@ class SelfMating(Joint[CornerSetting]):
     ) -> Outline:
         return upright_section(Cuts.of(made), lip, engagement, length)
 
+    def reaches(self, made: CornerSetting) -> tuple[Mm, Mm]:
+        along, _ = super().reaches(made)
+        return max(made.fence_flat, along), made.bit_height
+
     def spans(self, made: CornerSetting) -> Spans:
         tip, outer = made.engagement, made.seated_lip
         height = Span(tip - made.bit_height, tip, phrase("bit height"), (outer, outer))
         roof = Span(tip, made.corner.flat_thickness, phrase("roof"), (outer, None))
-        return Spans(left=(height, roof) if made.roof > 0 else (height,))
+        return replace(super().spans(made), left=(height, roof) if made.roof > 0 else (height,))
+
+    def section_words(
+        self, made: CornerSetting, names: tuple[str, str], style: LengthStyle
+    ) -> tuple[Phrase, ...]:
+        height = phrase("Bit height {height}.", height=style.written(made.bit_height, fine=True))
+        return (*super().section_words(made, names, style), height)
 
     def gaps(self, made: CornerSetting) -> tuple[Gap, ...]:
         return corner_gaps(Cuts.of(made), made.seated_lip, made.engagement)
@@ -225,6 +245,26 @@ class SelfMating(Joint[CornerSetting]):
     @abstractmethod
     def off_height(self, setting: CornerSetting, recommended: Mm) -> str:
         """What follows from a bit height that is not the recommended one (mm)."""
+
+    @property
+    def piece_measure(self) -> str:
+        """What `piece_size` is called."""
+        return phrase("upright length")
+
+    def piece_size(self, setting: CornerSetting, outer: Mm, other_flat: Mm | None, pieces: int) -> Mm:
+        """The size to cut a piece to for a finished size over all (mm): the length of an upright piece.
+
+        Args:
+            setting: of the joint.
+            outer: finished size, over both flat pieces.
+            other_flat: thickness of the flat piece at the far end, where it is another.
+            pieces: that stand in a row, where a joint has more than one.
+        """
+        return setting.upright_length(outer, other_flat)
+
+    def figures(self, setting: CornerSetting) -> tuple[tuple[Phrase, Mm], ...]:
+        """What follows from a setting for the wood, beside the length of an upright piece: names and lengths (mm)."""
+        return ((phrase("lip"), setting.lip),)
 
     def lip_caution(self, setting: CornerSetting, style: LengthStyle) -> str:
         """What to mind of a lip that is cut here, for the card of a set-up; empty where there is nothing."""
@@ -246,15 +286,15 @@ class SelfMating(Joint[CornerSetting]):
 
 @dataclass(frozen=True, slots=True)
 class PlainCorner:
-    """A corner that no router setting decides."""
+    """A corner of this kind of joint, which no router setting decides."""
 
-    joint: PlainJoint
+    kind: str
     corner: CornerGeometry
 
     @property
     def engagement(self) -> Mm:
         """How far the upright piece reaches into the flat piece (mm)."""
-        return self.joint.reach(self.corner)
+        return plain_joint(self.kind).reach(self.corner)
 
     @property
     def seated_lip(self) -> Mm:
@@ -263,11 +303,41 @@ class PlainCorner:
 
 
 class PlainJoint(Joint[PlainCorner]):
-    """A joint without a self-mating cutter: its sections follow from the thickness of its pieces alone."""
+    """A joint without a self-mating cutter: its sections follow from the thickness of its pieces alone. Where a kind
+    says nothing else, both ends are square."""
 
-    @abstractmethod
     def reach(self, corner: CornerGeometry) -> Mm:
         """How far the upright piece reaches into the flat piece from its inner face (mm)."""
+        return 0.0
+
+    def flat_outline(self, made: PlainCorner, length: Mm | None = None) -> Outline:
+        thickness = made.corner.flat_thickness
+        far = length or made.corner.upright_thickness + 2 * thickness
+        return (far, 0.0), (far, thickness), (0.0, thickness), (0.0, 0.0)
+
+    def upright_outline(
+        self, made: PlainCorner, lip: Mm = 0.0, engagement: Mm = 0.0, length: Mm | None = None
+    ) -> Outline:
+        inside = lip + made.corner.upright_thickness
+        foot = engagement - (length or 2 * made.corner.upright_thickness)
+        return (lip, foot), (inside, foot), (inside, engagement), (lip, engagement)
+
+
+def plain_joint(name: str) -> PlainJoint:
+    """The kind of joint with this name, which needs no self-mating cutter.
+
+    Raises:
+        InvalidValueError: there is none, or it needs one.
+    """
+    joint = joint_named(name)
+    if not isinstance(joint, PlainJoint):
+        raise InvalidValueError(
+            phrase(
+                "a self-mating cutter makes a {name} joint: write it as the kind of the cutter, and name that cutter",
+                name=name,
+            )
+        )
+    return joint
 
 
 def joint_named(name: str) -> Joint[Any]:
@@ -288,9 +358,10 @@ def self_mating(name: str) -> SelfMating:
     return cast(SelfMating, mating(name))
 
 
-def self_mating_joints() -> tuple[SelfMating, ...]:
-    """Every kind of joint that one cutter makes, our own first."""
-    return tuple(self_mating(name) for name in self_mating_names())
+def corner_joints() -> tuple[SelfMating, ...]:
+    """Every kind of joint by which one cutter makes corners, our own first."""
+    joints = (self_mating(name) for name in self_mating_names())
+    return tuple(joint for joint in joints if joint.makes_corners)
 
 
 def joint_of(cutter: Cutter) -> SelfMating:

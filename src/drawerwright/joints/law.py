@@ -155,6 +155,32 @@ def lip(fence_flat: Mm, fence_upright: Mm, upright_thickness: Mm, step: Mm) -> M
     return fence_flat + fence_upright - upright_thickness - step
 
 
+def overlap(fence_one: Mm, fence_other: Mm, step: Mm) -> Mm:
+    """How far two boards reach into each other edge to edge, one of them turned over: ``F_1 + F_2 - d``.
+
+    So much each joint takes off the width of a panel.
+
+    >>> round(overlap(3.45, 3.45, 3.45), 3)
+    3.45
+    """
+    return lip(fence_one, fence_other, 0.0, step)
+
+
+def panel_width(boards: Iterable[Mm], overlap_of_each: Mm) -> Mm:
+    """Width of a panel of boards that are joined edge to edge."""
+    widths = list(boards)
+    return sum(widths) - (len(widths) - 1) * overlap_of_each
+
+
+def board_width(wanted_panel: Mm, boards: int, overlap_of_each: Mm) -> Mm:
+    """Width of each of so many boards, all alike, that make a panel of a width.
+
+    >>> round(board_width(wanted_panel=300, boards=3, overlap_of_each=3.45), 2)
+    102.3
+    """
+    return (wanted_panel + (boards - 1) * overlap_of_each) / boards
+
+
 def neck(upright_thickness: L, fence_upright: L) -> L:
     """The upright piece's thinnest part: ``t_upright - F_upright``."""
     return upright_thickness - fence_upright

@@ -40,6 +40,10 @@ class Mating(Protocol):
         """Whether the fence sum may be shared between the pieces at will; else both have one setting."""
 
     @property
+    def has_lip(self) -> bool:
+        """Whether the fence decides how far one piece stands beyond the other, so that it has to be right."""
+
+    @property
     def makes_corners(self) -> bool:
         """Whether drawers can be made with it: one piece stands at the end of the other."""
 
@@ -69,6 +73,9 @@ class Mating(Protocol):
     def fitting(self, least_play: Mm, most_play: Mm, flushness: Mm) -> tuple[Mm, Mm]:
         """Lowest and highest misfit that fits, where this much play and no more is wanted, and faces may stand off
         flush by so much."""
+
+    def lips(self, wanted: Mm, flushness: Mm) -> tuple[Mm, Mm]:
+        """Least and greatest lip that is right."""
 
     def profile(self, mid_depth: Mm, step: Mm, slope: Degrees, depth: Mm | None) -> Profile:
         """The ideal edge of a cutter with these measures, drawn down to a depth."""

@@ -247,12 +247,12 @@ def chances_given(
     of fitting and of being flush are independent here.
     """
     figures = cut.figures(corner, shared)
-    wanted, off = corner.setting.corner.lip, cut.fit.flushness
+    mating, wanted = cut.cutter.mating, corner.setting.corner.lip
     closing = (-math.inf, 0.0 if cut.has_play else math.inf)
     return (
         _chance(figures["misfit"], misfit_scatter, *closing),
-        _chance(figures["misfit"], misfit_scatter, *cut.fit.misfits(cut.cutter.mating)),
-        _chance(figures["lip"], lip_scatter, wanted - off, wanted + off),
+        _chance(figures["misfit"], misfit_scatter, *cut.fit.misfits(mating)),
+        _chance(figures["lip"], lip_scatter, *mating.lips(wanted, cut.fit.flushness)),
     )
 
 

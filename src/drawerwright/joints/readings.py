@@ -209,7 +209,7 @@ RULES: dict[ReadingKind, ReadingRule] = {
             ReadingKind.OVERLAP,
             phrase("two scraps"),
             phrase("both cut flat, one turned over and slid in: how much shorter than laid end to end"),
-            lambda s: law.lip(s.fence_flat, s.fence_flat, 0.0, s.cutter.step.value) - s.stands_proud,
+            lambda s: law.overlap(s.fence_flat, s.fence_flat, s.cutter.step.value) - s.stands_proud,
         ),
     )
 }

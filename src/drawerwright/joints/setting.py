@@ -64,6 +64,11 @@ class CornerSetting:
     fence_upright: Mm
 
     @property
+    def kind(self) -> str:
+        """The name of its joint."""
+        return self.cutter.kind
+
+    @property
     def tight_bit_height(self) -> Mm:
         """The bit height of the law, at which the corner closes without any play."""
         return self.cutter.bit_height(self.corner.flat_thickness)

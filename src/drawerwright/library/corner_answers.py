@@ -93,7 +93,7 @@ class CornerSettings:
     @property
     def upright_length(self) -> Mm | None:
         """Length of the upright piece between two such corners; None where no outer size was given."""
-        return self.settled.upright_length
+        return self.settled.size
 
     @property
     def odds(self) -> float | None:

@@ -17,6 +17,7 @@ from drawerwright.drawers.parts import Role
 from drawerwright.joints.bit_heights import BY_LAW, BitHeights
 from drawerwright.joints.corner_key import CornerKey, KeyedCorner
 from drawerwright.joints.cutter import Cutter
+from drawerwright.joints.joint import SelfMating, self_mating
 from drawerwright.joints.setting import (
     CornerSetting,
     is_one_setting,
@@ -69,7 +70,7 @@ class FencePair:
 class CutPass:
     """The bands of one family, one or both edges, past the cutter.
 
-    `bands` are the placed bands, one trip for each edge.
+    `bands` are the placed bands, for each edge as many trips as the joint takes passes.
     """
 
     family: BandFamily
@@ -81,14 +82,19 @@ class CutPass:
         return self.family.role
 
     @property
+    def joint(self) -> SelfMating:
+        """The kind of joint that is cut."""
+        return self_mating(self.family.joint)
+
+    @property
     def trips(self) -> int:
         """How often a band goes past the cutter."""
-        return len(self.bands) * self.edges.how_many
+        return len(self.bands) * self.edges.how_many * self.joint.passes
 
     @property
     def routed_length(self) -> Mm:
-        """Length of edge that is routed (mm)."""
-        return sum(band.width for band in self.bands) * self.edges.how_many
+        """Length of edge that goes past the cutter (mm)."""
+        return sum(band.width for band in self.bands) * self.edges.how_many * self.joint.passes
 
 
 @dataclass(frozen=True, slots=True)

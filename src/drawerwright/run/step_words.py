@@ -8,10 +8,11 @@ from typing import Any
 
 from drawerwright.basics.lengths import LengthStyle, Mm, WrittenLength
 from drawerwright.basics.phrases import Phrase, joined, phrase, plural
-from drawerwright.drawers.bottom import BottomStyle
 from drawerwright.drawers.parts import PartKind, Role
+from drawerwright.joints.joint import self_mating
 from drawerwright.joints.setting_words import play_words
 from drawerwright.run.cutter_words import change_words
+from drawerwright.run.joint_words import glue_lines, joint_lines
 from drawerwright.run.marks import PartName, numbers_in_row, parts_named
 from drawerwright.run.setups import Edges
 from drawerwright.run.work import (
@@ -24,6 +25,7 @@ from drawerwright.run.work import (
     CutTrialPieces,
     FitRunner,
     GlueUp,
+    MakeJoints,
     Rip,
     RipCut,
     Rout,
@@ -54,7 +56,8 @@ class _Words:
             CheckBottoms: self.bottoms,
             BandEdges: self.banding,
             Bore: self.bore,
-            GlueUp: self.glue,
+            MakeJoints: joint_lines,
+            GlueUp: glue_lines,
             FitRunner: self.runners,
             ScrewOnFronts: self.fronts,
         }
@@ -166,15 +169,14 @@ class _Words:
         return lines
 
     def rout(self, routs: Sequence[Rout]) -> list[Phrase]:
-        how = (
-            phrase("flat on the table, inside face down, edge to the fence")
-            if routs[0].role is Role.FLAT
-            else phrase("standing on its edge, inside face to the fence")
-        )
+        joint = self_mating(routs[0].joint)
+        how = joint.holds_flat if routs[0].role is Role.FLAT else joint.holds_upright
         if any(rout.edges is Edges.BOTH for rout in routs):
             lines = [phrase("Run each band {how}; turn it end for end for the second edge.", how=how)]
         else:
             lines = [phrase("Run each band {how}.", how=how)]
+        if joint.passes > 1:
+            lines.append(phrase("Reach the full depth in {count} passes.", count=joint.passes))
         lines += [
             plural(
                 "Band {bands}: {edges}. {length} wide, {stock}: {parts}.",
@@ -342,27 +344,6 @@ class _Words:
                         diameter=self._coarse(diameter),
                     )
                 )
-        return lines
-
-    def glue(self, items: Sequence[GlueUp]) -> list[Phrase]:
-        styles = {style for item in items for style in item.bottoms}
-        lines = [
-            phrase("Dry-fit one drawer first. Spread glue sparingly on shoulder, neck and head."),
-            phrase(
-                "Slide each side home along the cuts of front and back, clamp across the "
-                "sides, and compare the diagonals."
-            ),
-        ]
-        if BottomStyle.CAPTURED in styles:
-            lines.append(phrase("Slip a captured bottom in, unglued, before the last piece closes the box."))
-        if BottomStyle.SLID in styles:
-            lines.append(
-                phrase("Slide a slid bottom in from the back once the glue is dry, and screw it to the back.")
-            )
-        if BottomStyle.FIXED in styles:
-            lines.append(
-                phrase("Fix a bottom from below while the box is in the clamps: it holds the box square.")
-            )
         return lines
 
     def runners(self, runners: Sequence[FitRunner]) -> list[Phrase]:

@@ -8,10 +8,11 @@ from dataclasses import dataclass, field
 from drawerwright.basics.lengths import LengthStyle
 from drawerwright.basics.phrases import Phrase, phrase, plural
 from drawerwright.drawers.assembly import AssembledDrawer, parts_of
+from drawerwright.drawers.box import JOINTS_AT_AN_END, DrawerBox
 from drawerwright.drawers.carcase import PullHole, RunnerLine
 from drawerwright.drawers.groove_levels import groove_levels
 from drawerwright.drawers.parts import Part, PartKind, Role
-from drawerwright.joints.joint import expected_readings
+from drawerwright.joints.joint import expected_readings, plain_joint
 from drawerwright.joints.table import RouterTable
 from drawerwright.run.marks import BandMark, PartName, mark_loose
 from drawerwright.run.ripping import rip_work
@@ -30,6 +31,7 @@ from drawerwright.run.work import (
     FitRunner,
     GlueUp,
     GroovePass,
+    MakeJoints,
     PartEnd,
     Rip,
     Rout,
@@ -105,6 +107,7 @@ class _Writer:
         self._bottoms()
         self._banding()
         self._bore()
+        self._make_joints()
         self._glue()
         self._fit()
         return tuple(self.found)
@@ -226,7 +229,7 @@ class _Writer:
         for cut in cuts:
             bands = tuple(self.marks[band.family, band.number] for band in cut.bands)
             needs_backing = any(len(band.placed.sacrificial) < 2 for band in bands)
-            routs.append(Rout(role, cut.edges, bands, needs_backing))
+            routs.append(Rout(role, cut.edges, bands, needs_backing, cut.joint.name))
         minutes = sum(
             cut.trips * rates.router_pass + cut.routed_length / 1000 / rates.feed_m_per_min for cut in cuts
         )
@@ -334,13 +337,41 @@ class _Writer:
                 len(work) * self.given.rates.pull_hole,
             )
 
+    def _make_joints(self) -> None:
+        """What corners need that no cutter makes, each kind of work once, whatever the drawers that need it."""
+        drawers: dict[tuple[Phrase, Phrase, tuple[Phrase, ...]], list[str]] = {}
+        minutes: dict[tuple[Phrase, Phrase], float] = {}
+        for drawer in self.given.drawers:
+            for corner, height in drawer.plain_corners:
+                made = corner.made
+                for work in plain_joint(made.kind).bench_work(made, height):
+                    drawers.setdefault((work.title, work.machine, work.lines), []).append(drawer.box.name)
+                    step = work.title, work.machine
+                    minutes[step] = minutes.get(step, 0.0) + JOINTS_AT_AN_END * work.minutes
+        for title, machine in minutes:
+            works = [
+                MakeJoints(lines, tuple(dict.fromkeys(names)))
+                for (*step, lines), names in drawers.items()
+                if step == [title, machine]
+            ]
+            self._add(title, machine, works, minutes[title, machine])
+
     def _glue(self) -> None:
-        bottoms = [drawer.box.bottom for drawer in self.given.drawers]
+        joints: dict[str, list[DrawerBox]] = {}
+        for drawer in self.given.drawers:
+            joints.setdefault(drawer.box.joint, []).append(drawer.box)
         self._add(
-            plural("Glue up {count} drawer", "Glue up {count} drawers", len(bottoms)),
+            plural("Glue up {count} drawer", "Glue up {count} drawers", len(self.given.drawers)),
             phrase("bench"),
-            [GlueUp(len(bottoms), frozenset(bottom.style for bottom in bottoms if bottom is not None))],
-            len(bottoms) * self.given.rates.glue_up,
+            [
+                GlueUp(
+                    tuple(box.name for box in boxes),
+                    frozenset(box.bottom.style for box in boxes if box.bottom is not None),
+                    joint,
+                )
+                for joint, boxes in joints.items()
+            ],
+            len(self.given.drawers) * self.given.rates.glue_up,
         )
 
     def _fit(self) -> None:

@@ -85,8 +85,7 @@ class CutTrialPieces:
 
 @dataclass(frozen=True, slots=True)
 class Rout:
-    """Rout bands that are alike at the router as it is set, held by their `role`: flat with the inside face on the
-    table, upright with the inside face to the fence.
+    """Rout bands that are alike at the router as it is set, held by their `role` as their joint asks for.
 
     `needs_backing` where a band has no sacrificial strip at one of its ends, or at none: a scrap behind it takes the
     tear-out.
@@ -96,6 +95,7 @@ class Rout:
     edges: Edges
     bands: tuple[BandMark, ...]
     needs_backing: bool
+    joint: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -182,11 +182,20 @@ class Bore:
 
 
 @dataclass(frozen=True, slots=True)
-class GlueUp:
-    """Glue up drawers whose bottoms are of these styles."""
+class MakeJoints:
+    """What corners need at the bench: what is said of it, and the drawers whose corners they are."""
 
-    drawers: int
+    lines: tuple[Phrase, ...]
+    drawers: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class GlueUp:
+    """Glue up drawers that have one kind of joint, and bottoms of these styles."""
+
+    drawers: tuple[str, ...]
     bottoms: frozenset[BottomStyle]
+    joint: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -216,6 +225,7 @@ Work: TypeAlias = (
     | CheckBottoms
     | BandEdges
     | Bore
+    | MakeJoints
     | GlueUp
     | FitRunner
     | ScrewOnFronts

@@ -44,6 +44,11 @@ class BandFamily:
         return self.parts[0].ends[0].role
 
     @property
+    def joint(self) -> str:
+        """The name of the joint that is cut on its edges; parts of several joints are never cut alike."""
+        return self.parts[0].ends[0].corner.joint
+
+    @property
     def edges(self) -> tuple[tuple[EndCut, ...], tuple[EndCut, ...]]:
         """The different cuts of either edge, those of the parts' first ends first; all of one edge are made alike."""
         first, second = zip(*(part.ends for part in self.parts), strict=True)

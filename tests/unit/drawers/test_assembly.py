@@ -37,7 +37,7 @@ BOX = DrawerBox(
     front=board(16),
     side=board(14),
     back=board(15),
-    cutter=CUTTER,
+    made_by=CUTTER,
     bottom=Bottom(
         BottomStyle.CAPTURED, board(6), groove_depth=5, groove_height=9, groove_play=0.2, clearance=1
     ),

@@ -36,13 +36,13 @@ BOX = DrawerBox(
     front=board(15.2),
     side=board(14.6),
     back=board(14.4),
-    cutter=CUTTER,
+    made_by=CUTTER,
     bottom=Bottom(BottomStyle.CAPTURED, SHEET),
 )
 
 
 def part(box: DrawerBox, kind: PartKind, cutter: Cutter = CUTTER) -> Part:
-    return next(p for p in assemble(replace(box, cutter=cutter)).parts if p.kind is kind)
+    return next(p for p in assemble(replace(box, made_by=cutter)).parts if p.kind is kind)
 
 
 @given(

@@ -18,7 +18,7 @@ from drawerwright.joints.cutter import Cutter
 
 
 def found(box: DrawerBox, code: str, cutter: Cutter = CUTTER) -> list[Finding]:
-    drawer = assemble(replace(box, cutter=cutter))
+    drawer = assemble(replace(box, made_by=cutter))
     return [finding for finding in drawer_findings(drawer) if finding.code == code]
 
 

@@ -107,7 +107,7 @@ def drawer(
         front=stock("front", 17.7),
         side=stock("side", 14.6),
         back=stock("back", 14.8),
-        cutter=lock_cutter(),
+        made_by=lock_cutter(),
         bottom=Bottom(bottom, sheet),
         lip=lip,
         front_below=front_below,

@@ -31,7 +31,7 @@ DRAWERS = {
 
 
 def solids(box: DrawerBox, rule: FenceRule = FenceRule.ONE) -> tuple[PartSolid, ...]:
-    corners = (box.front_corner, rule), (box.back_corner, FenceRule.ONE)
+    corners = zip(box.corners, (rule, FenceRule.ONE), strict=True)
     settings = {keyed.key: set_corner(CUTTER, keyed.geometry, rule) for keyed, rule in corners}
     return drawer_solids(assemble(box), settings)
 
@@ -71,7 +71,7 @@ def test_every_corner_is_full_of_wood(box: DrawerBox) -> None:
 def test_a_wrong_setting_shows() -> None:
     """The checks can fail: parts drawn at their aim with a bit 0.3 mm too high would share wood."""
     box = DRAWERS["flush"]
-    corners = box.front_corner, box.back_corner
+    corners = box.corners
     right, back = (set_corner(CUTTER, keyed.geometry) for keyed in corners)
     shallow = replace(right, bit_height=right.bit_height + 0.3)
     settings = dict(zip((keyed.key for keyed in corners), (shallow, back), strict=True))

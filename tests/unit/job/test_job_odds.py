@@ -11,7 +11,8 @@ from drawerwright.basics.lengths import LengthStyle
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.job.file.building import read_job
 from drawerwright.job.planning.draft import draft_job
-from drawerwright.job.planning.first_cut_odds import corner_words, job_odds, odds_data, percent_words
+from drawerwright.job.planning.first_cut_odds import job_odds, odds_data
+from drawerwright.job.planning.odds_words import corner_words, percent_words
 
 TEXT = """
 format: 1

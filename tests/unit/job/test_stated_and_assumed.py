@@ -10,8 +10,9 @@ from drawerwright.basics.lengths import LengthStyle
 from drawerwright.basics.uncertain import Estimate, Origin
 from drawerwright.job.file.building import read_job
 from drawerwright.job.planning.draft import draft_job
-from drawerwright.job.planning.first_cut_odds import card_words, corner_words, job_odds
+from drawerwright.job.planning.first_cut_odds import job_odds
 from drawerwright.job.planning.job_findings import draft_findings
+from drawerwright.job.planning.odds_words import card_words, corner_words
 from drawerwright.job.test_cuts.correcting import correct_trial, trial_findings
 from drawerwright.job.test_cuts.trial_reading import Trial, read_trial
 from drawerwright.joints.table import RouterTable

@@ -64,7 +64,7 @@ def test_an_impossible_job_says_that_no_plan_cuts_it() -> None:
     }
     assert "No fence plan can cut the corner with a lip of 22.50 mm" in choice_in_words(fences)
     report = plan_report(plan_job(read_job(lipped(9.5)), time_limit=1))
-    assert not any(plan["keeps_limits"] or plan["proven"] for plan in report["fences"]["compared"])
+    assert not any(plan["keeps_limits"] or plan["proven"] for plan in report["fences"][0]["compared"])
 
 
 @pytest.mark.parametrize("plan", ["fewest", "tooth", "one", "two-position"])

@@ -13,7 +13,8 @@ from drawerwright.job.file.building import read_job
 from drawerwright.job.file.first_jobs import example_text
 from drawerwright.job.kept_settings import Tried, keep_settings
 from drawerwright.job.planning.draft import draft_job
-from drawerwright.job.planning.first_cut_odds import corner_odds, cut_words, job_odds
+from drawerwright.job.planning.first_cut_odds import corner_odds, job_odds
+from drawerwright.job.planning.odds_words import cut_words
 from drawerwright.web.server.shop import Shop
 from drawerwright.web.serving import app_of
 

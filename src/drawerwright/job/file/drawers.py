@@ -24,6 +24,7 @@ from drawerwright.job.file.job_cutters import CutterMaker
 from drawerwright.job.file.reading import Builder
 from drawerwright.job.job import BankOfBoxes
 from drawerwright.joints.cutter import Cutter
+from drawerwright.joints.joint import PlainJoint, plain_joint
 from drawerwright.wood.stock import Stock
 
 
@@ -48,6 +49,26 @@ class DrawerMaker:
                 location, phrase("there is no stock {name!r}; the file has {known}", name=name, known=known)
             )
         return self._stock.get(name) if name else None
+
+    def _made_by(self, entry: model.BankEntry | model.BoxEntry, *where: str | int) -> Cutter | PlainJoint:
+        """What makes the corners of a bank or box."""
+        if entry.joint is None:
+            cutter = self._cutters.named(entry.cutter, *where, "cutter")
+            if not cutter.mating.makes_corners:
+                self._builder.fault(
+                    (*where, "cutter"),
+                    phrase(
+                        "means a cutter of the kind {kind}, which makes no corners: name another",
+                        kind=cutter.kind,
+                    ),
+                )
+            return cutter
+        if entry.cutter is not None:
+            self._builder.fault(
+                (*where, "joint"),
+                phrase("stands beside 'cutter': give the cutter, or a joint that needs none, not both"),
+            )
+        return plain_joint(entry.joint)
 
     def _materials(self, entry: model.MaterialsEntry, *where: str | int) -> tuple[Stock, Stock, Stock] | None:
         found = []
@@ -76,7 +97,7 @@ class DrawerMaker:
     def boxes(self, index: int, entry: model.BoxEntry) -> list[DrawerBox]:
         """The boxes that an entry of `boxes` asks for, none where it is faulty."""
         where = ("boxes", index)
-        cutter = self._cutters.named(entry.cutter, *where, "cutter")
+        made_by = self._made_by(entry, *where)
         materials = self._materials(entry.box, *where)
         bottom = self._bottom(entry.bottom, *where)
         boxes: list[DrawerBox] = []
@@ -96,7 +117,7 @@ class DrawerMaker:
                         front,
                         sides,
                         back,
-                        cutter,
+                        made_by,
                         bottom,
                         lip=entry.lip,
                         orientation=entry.orientation,
@@ -108,7 +129,7 @@ class DrawerMaker:
     def bank(self, index: int, entry: model.BankEntry) -> BankOfBoxes | None:
         """The bank that an entry of `banks` describes, with its boxes; None where it is faulty."""
         where = ("banks", index)
-        cutter = self._cutters.named(entry.cutter, *where, "cutter")
+        made_by = self._made_by(entry, *where)
         materials = self._materials(entry.box, *where)
         bottom = self._bottom(entry.bottom, *where)
         applied: Stock | None = None
@@ -151,7 +172,7 @@ class DrawerMaker:
             bank.front_places()
             with self._builder.at(*where):
                 boxes = [
-                    self._bank_box(bank, place, entry, (front, sides, back), cutter, bottom, applied)
+                    self._bank_box(bank, place, entry, (front, sides, back), made_by, bottom, applied)
                     for place in bank.places()
                 ]
         return BankOfBoxes(bank, tuple(boxes), entry.fronts.match) if boxes else None
@@ -162,7 +183,7 @@ class DrawerMaker:
         place: DrawerPlace,
         entry: model.BankEntry,
         materials: tuple[Stock, Stock, Stock],
-        cutter: Cutter,
+        made_by: Cutter | PlainJoint,
         bottom: Bottom | None,
         applied: Stock | None,
     ) -> DrawerBox:
@@ -175,7 +196,7 @@ class DrawerMaker:
             box.height,
             front.height if shows else box.height,
             *materials,
-            cutter,
+            made_by,
             bottom,
             lip=place.beside_box if bank.style is FrontStyle.LIPPED else 0.0,
             orientation=entry.orientation,

@@ -13,6 +13,7 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import PLUS_MINUS, millimetres, parse_length
 from drawerwright.basics.phrases import phrase
 from drawerwright.basics.uncertain import Estimate
+from drawerwright.joints.joint import plain_joint
 from drawerwright.joints.mating import mating, self_mating_names
 
 
@@ -164,6 +165,8 @@ class _KindsInSchema:
 
 CutterKind = Annotated[str, BeforeValidator(_cutter_kind), _KindsInSchema]
 """The name of a joint that a self-mating cutter makes."""
+PlainJointName = Annotated[str, BeforeValidator(lambda v: plain_joint(str(v)).name)]
+"""The name of a joint that needs no self-mating cutter."""
 CutterMeasure = Annotated[Estimate, _estimate(positive_length, usual.CUTTER_MEASURE)]
 """A mid depth or step in mm, more than zero."""
 CutterSlope = Annotated[Estimate, _estimate(_number, usual.SLOPE)]

@@ -25,6 +25,7 @@ from drawerwright.job.file.entry_types import (
     GaugeOffset,
     Length,
     MeanThickness,
+    PlainJointName,
     PositiveLength,
 )
 from drawerwright.joints.corner_key import Orientation
@@ -225,6 +226,8 @@ class BankEntry(Entries):
     box: MaterialsEntry
     cutter: str | None = None
     """What its corners are cut with, where the job has several."""
+    joint: PlainJointName | None = None
+    """Instead of a cutter: the joint of its corners, where none cuts them."""
     side_height: PositiveLength | None = None
     bottom: BottomEntry | None = None
     banding: BandingEntry | None = None
@@ -247,6 +250,7 @@ class BoxEntry(Entries):
     front_height: PositiveLength | None = None
     box: MaterialsEntry
     cutter: str | None = None
+    joint: PlainJointName | None = None
     bottom: BottomEntry | None = None
     banding: BandingEntry | None = None
     orientation: Orientation = Orientation.FRONTS_FLAT

@@ -7,7 +7,7 @@ from dataclasses import asdict
 
 from drawerwright.basics.lengths import Mm
 from drawerwright.drawers.runners import STANDARD_RUNNERS, RunnerKind
-from drawerwright.joints.joint import SelfMating, self_mating, self_mating_joints
+from drawerwright.joints.joint import SelfMating, corner_joints, self_mating
 from drawerwright.joints.registry import USUAL
 from drawerwright.joints.table import GAUGE_STEP
 from drawerwright.run.times import Rates
@@ -20,8 +20,8 @@ LEAST_OFFCUT: Mm = USUAL_LEAST_OFFCUT
 
 
 def cutter_kinds() -> tuple[SelfMating, ...]:
-    """The kinds of cutters: each makes a joint by itself."""
-    return self_mating_joints()
+    """The kinds of cutters that make corners of drawers, each by itself."""
+    return corner_joints()
 
 
 def usual_cutter_kind() -> SelfMating:

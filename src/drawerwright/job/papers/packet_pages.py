@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 
 from drawerwright.basics.lengths import millimetres
 from drawerwright.basics.names import names_in_row
@@ -54,13 +54,7 @@ class _Papers:
             cautions=plan.cautions,
             settings=self._settings(),
             shopping=self._shopping(),
-            elevations=tuple(
-                Figure(
-                    self.drawings[f"bank-{bank.bank.mark}"],
-                    phrase("Bank {mark}: {name}", mark=bank.bank.mark, name=bank.bank.name),
-                )
-                for bank in plan.job.banks
-            ),
+            elevations=(*self._elevations(), *self._plain_corners()),
             carcase=self._carcase(),
             sheets=tuple(
                 self._sheet(stock, number)
@@ -72,6 +66,16 @@ class _Papers:
             more=(self._drawers(), self._fences()),
             work=self._work(),
         )
+
+    def _elevations(self) -> Iterator[Figure]:
+        for bank in self.plan.job.banks:
+            words = phrase("Bank {mark}: {name}", mark=bank.bank.mark, name=bank.bank.name)
+            yield Figure(self.drawings[f"bank-{bank.bank.mark}"], words)
+
+    def _plain_corners(self) -> Iterator[Figure]:
+        """Corners that no cutter makes have no set-up card: they are shown here."""
+        for number, corner in enumerate(self.plan.draft.plain_corners, start=1):
+            yield Figure(self.drawings[f"plain-corner-{number}"], corner.name)
 
     def _provisional(self) -> str:
         names = dict.fromkeys(p.stock.name for p in self.plan.parts if p.stock.thickness.is_provisional)

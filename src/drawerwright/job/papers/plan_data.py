@@ -11,6 +11,7 @@ from drawerwright.drawers.parts import Part
 from drawerwright.job.job import Job
 from drawerwright.job.papers.sheet_data import bands_data, sheets_data
 from drawerwright.job.plain_data import Data, finding_data, key_data, mm, setting_data
+from drawerwright.job.planning.corners import PlainJobCorner
 from drawerwright.job.planning.draft import Corner, CutterFences, JobDraft
 from drawerwright.job.planning.fence_costs import choice_in_words
 from drawerwright.job.planning.first_cut_odds import odds_data
@@ -42,6 +43,7 @@ def plan_report(plan: JobPlan) -> Data:
         "stock": [_stock(stock.blanks.stock) for stock in plan.stocks],
         "drawers": [_drawer(plan, drawer) for drawer in plan.draft.assembled],
         "settings": [_corner(corner) for corner in plan.corners],
+        "plain_corners": [_plain_corner(corner) for corner in plan.draft.plain_corners],
         "fences": [_fences(fences) for fences in plan.draft.fences],
         "first_cut": odds_data(plan.odds),
         "parts": [_part(part, plan) for part in plan.parts],
@@ -181,6 +183,20 @@ def _drawer(plan: JobPlan, drawer: AssembledDrawer) -> Data:
     }
 
 
+def _plain_corner(corner: PlainJobCorner) -> Data:
+    """A corner that no cutter makes."""
+    made = corner.keyed.made
+    return {
+        "name": corner.name,
+        "key": key_data(corner.key),
+        "drawers": list(corner.drawers),
+        "flat_thickness": mm(made.corner.flat_thickness),
+        "upright_thickness": mm(made.corner.upright_thickness),
+        "engagement": mm(made.engagement),
+        "lip": mm(made.seated_lip),
+    }
+
+
 def _corner(corner: Corner) -> Data:
     return {
         "name": corner.name,
@@ -239,7 +255,7 @@ def _part(part: Part, plan: JobPlan) -> Data:
         "ends": [
             {
                 "role": str(end.role),
-                "corner": plan.draft.corner(end.corner).name,
+                "corner": plan.draft.corner_name(end.corner),
                 "lip": mm(end.corner.lip),
                 "setup": plan.setup_of_end(part, index),
             }

@@ -25,6 +25,10 @@ def plan_drawings(plan: JobPlan, watch: Watch | None = None) -> dict[str, Scene]
     to_draw: dict[str, Callable[[], Scene]] = {}
     for number, corner in enumerate(plan.corners, start=1):
         to_draw[f"corner-{number}"] = partial(draw_corner, corner.setting, style=style, title=corner.name)
+    for number, plain in enumerate(plan.draft.plain_corners, start=1):
+        to_draw[f"plain-corner-{number}"] = partial(
+            draw_corner, plain.keyed.made, style=style, title=plain.name
+        )
     for bank in plan.job.banks:
         drawers = plan.draft.drawers_of(bank)
         to_draw[f"bank-{bank.bank.mark}"] = partial(draw_elevation, bank.bank, drawers, style=style)

@@ -13,8 +13,8 @@ from drawerwright.drawings.packet import Figure, PacketTable, SetupCard
 from drawerwright.drawings.scene import Scene, side_by_side
 from drawerwright.drawings.test_pieces import draw_test_pieces, reading_letters
 from drawerwright.job.papers.paper_lengths import PaperLengths
-from drawerwright.job.planning.first_cut_odds import card_words
 from drawerwright.job.planning.job_plan import JobPlan
+from drawerwright.job.planning.odds_words import card_words
 from drawerwright.job.planning.stops import setup_stops
 from drawerwright.joints.joint import joint_of
 from drawerwright.joints.readings import ReadingKind

@@ -29,7 +29,7 @@ def drawer_model(draft: JobDraft, name: str, style: LengthStyle, *, is_open: boo
     drawer = next((drawer for drawer in draft.assembled if drawer.box.name == name), None)
     if drawer is None:
         return None
-    solids = drawer_solids(drawer, draft.settings)
+    solids = drawer_solids(drawer, draft.made)
     if is_open:
         solids = tuple(part for part in cut_open(solids, drawer.box.height / 2) if part.volume > 0)
     return write_glb(solids, name, style=style)

@@ -5,12 +5,20 @@ from __future__ import annotations
 import re
 from collections import defaultdict
 from collections.abc import Callable, Hashable, Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import Generic, TypeAlias, TypeVar
 
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import joined, phrase, plain
 from drawerwright.job.job import Job
-from drawerwright.joints.corner_key import CornerKey, KeyedCorner, Orientation
+from drawerwright.joints.corner_key import (
+    CornerKey,
+    JoinedStocks,
+    KeyedCorner,
+    Orientation,
+    PlainKeyedCorner,
+)
+from drawerwright.joints.joint import joint_named
 
 _WHERE = {
     ("front",): phrase("front corner"),
@@ -23,8 +31,11 @@ _LIP_DIGITS: tuple[tuple[Mm, str], ...] = ((0.03, ".3f"), (0.4, ".2f"))
 written coarsely."""
 
 
+K = TypeVar("K", bound=JoinedStocks)
+
+
 @dataclass(frozen=True, slots=True)
-class JobCorner:
+class NamedCorner(Generic[K]):
     """A corner of a job: what it is called, its key with the stock of its pieces, and the drawers that have it.
 
     `short` says only where it stands and its lip, and may be other corners' as well.
@@ -32,7 +43,7 @@ class JobCorner:
 
     name: str
     short: str
-    keyed: KeyedCorner
+    keyed: K
     drawers: tuple[str, ...]
 
     @property
@@ -40,16 +51,35 @@ class JobCorner:
         return self.keyed.key
 
 
+JobCorner: TypeAlias = NamedCorner[KeyedCorner]
+PlainJobCorner: TypeAlias = NamedCorner[PlainKeyedCorner]
+"""One that no cutter makes."""
+
+
 def corners_of(job: Job) -> tuple[JobCorner, ...]:
-    """Every corner of a job in the order in which its drawers have them.
+    """Every corner of a job that a cutter makes, in the order in which its drawers have them.
 
     A name says where the corner stands and its lip; where two would read alike, also what tells them apart.
     """
-    places: dict[KeyedCorner, dict[str, list[str]]] = defaultdict(dict)
-    for box in job.all_boxes:
-        for end, corner in (("front", box.front_corner), ("back", box.back_corner)):
-            places[corner].setdefault(end, []).append(box.name)
-    by_place: dict[tuple[str, ...], list[KeyedCorner]] = defaultdict(list)
+    return _named((box.name, box.routed_corners) for box in job.all_boxes)
+
+
+def plain_corners_of(job: Job) -> tuple[PlainJobCorner, ...]:
+    """Every corner of a job that no cutter makes, named in the same way, and by its joint."""
+    corners = _named((box.name, box.plain_corners) for box in job.all_boxes)
+    return tuple(
+        replace(corner, name=joined((corner.name, joint_named(corner.key.joint).words), ", "))
+        for corner in corners
+    )
+
+
+def _named(drawers: Iterable[tuple[str, Iterable[K]]]) -> tuple[NamedCorner[K], ...]:
+    """The different corners of some drawers; each drawer has one at the front and one at the back, or none."""
+    places: dict[K, dict[str, list[str]]] = defaultdict(dict)
+    for drawer, corners in drawers:
+        for end, corner in zip(("front", "back"), corners, strict=False):
+            places[corner].setdefault(end, []).append(drawer)
+    by_place: dict[tuple[str, ...], list[K]] = defaultdict(list)
     for corner, ends in places.items():
         by_place[tuple(ends)].append(corner)
     names = {
@@ -58,7 +88,7 @@ def corners_of(job: Job) -> tuple[JobCorner, ...]:
         for corner, parts in zip(alike, _names(_WHERE[ends], alike), strict=True)
     }
     return tuple(
-        JobCorner(
+        NamedCorner(
             joined(names[corner], ", "),
             joined(names[corner][:2], ", "),
             corner,
@@ -68,7 +98,7 @@ def corners_of(job: Job) -> tuple[JobCorner, ...]:
     )
 
 
-def _names(where: str, corners: Sequence[KeyedCorner]) -> list[list[str]]:
+def _names(where: str, corners: Sequence[JoinedStocks]) -> list[list[str]]:
     """Names of corners that stand in the same place, each with what it takes to tell it from the others: the place,
     the lip, and what is further needed."""
     lips = {corner.key.lip for corner in corners}
@@ -98,7 +128,7 @@ def _lip_words(lip: Mm, digits: str) -> str:
     return phrase("lip {lip}", lip=millimetres(lip, digits)) if lip else phrase("flush")
 
 
-def stock_words(corner: KeyedCorner) -> str:
+def stock_words(corner: JoinedStocks) -> str:
     """The stock of both pieces, the flat one first."""
     flat, upright = corner.flat.name, corner.upright.name
     return flat if corner.key.flat == corner.key.upright else joined((flat, upright), " + ")
@@ -109,11 +139,11 @@ def way_words(orientation: Orientation) -> str:
     return phrase("fronts flat") if orientation is Orientation.FRONTS_FLAT else phrase("sides flat")
 
 
-_FURTHER: tuple[tuple[Callable[[CornerKey], Hashable], Callable[[KeyedCorner], str]], ...] = (
+_FURTHER: tuple[tuple[Callable[[CornerKey], Hashable], Callable[[JoinedStocks], str]], ...] = (
     (lambda key: (key.flat, key.upright), stock_words),
     (lambda key: key.orientation, lambda corner: way_words(corner.key.orientation)),
-    (lambda key: key.cutter, lambda corner: corner.cutter.name),
-    (lambda key: key.joint, lambda corner: corner.key.joint),
+    (lambda key: key.cutter, lambda corner: corner.maker),
+    (lambda key: key.joint, lambda corner: joint_named(corner.key.joint).words),
 )
 """What tells corners apart that stand in the same place and have the same lip, and the words for it."""
 

@@ -9,8 +9,9 @@ from drawerwright.basics.lengths import LengthStyle
 from drawerwright.drawers.assembly import AssembledDrawer, assemble, parts_of
 from drawerwright.drawers.parts import Part, PartKind
 from drawerwright.job.job import BankOfBoxes, Job, JobCutter
-from drawerwright.job.planning.corners import JobCorner, corners_of
+from drawerwright.job.planning.corners import JobCorner, PlainJobCorner, corners_of, plain_corners_of
 from drawerwright.joints.corner_key import CornerKey, KeyedCorner
+from drawerwright.joints.joint import MadeCorner
 from drawerwright.joints.setting import CornerSetting
 from drawerwright.joints.setting_words import play_words
 from drawerwright.joints.table import RouterTable
@@ -72,7 +73,19 @@ class JobDraft:
     fences: tuple[CutterFences, ...]
     settings: dict[CornerKey, CornerSetting]
     corners: tuple[Corner, ...]
+    plain_corners: tuple[PlainJobCorner, ...]
     blanks: tuple[StockBlanks, ...]
+
+    @property
+    def made(self) -> dict[CornerKey, MadeCorner]:
+        """How every corner is made, by a cutter or without one."""
+        return {**self.settings, **{corner.key: corner.keyed.made for corner in self.plain_corners}}
+
+    def corner_name(self, key: CornerKey) -> str:
+        """What the corner with this key is called."""
+        names = {corner.key: corner.name for corner in self.corners}
+        names |= {corner.key: corner.name for corner in self.plain_corners}
+        return names[key]
 
     @property
     def parts(self) -> tuple[Part, ...]:
@@ -111,7 +124,7 @@ class JobDraft:
 
 def draft_job(job: Job) -> JobDraft:
     """Parts, fence positions, corners and blanks of a job."""
-    assembled = tuple(assemble(box, job.cutter_of(box.cutter.key).heights) for box in job.all_boxes)
+    assembled = tuple(assemble(box, job.heights_of(box)) for box in job.all_boxes)
     parts = parts_of(assembled)
     known = corners_of(job)
     fences: list[CutterFences] = []
@@ -123,7 +136,7 @@ def draft_job(job: Job) -> JobDraft:
         settings |= corner_settings(keyed, choice.pairs, cutter.heights)
     corners = tuple(Corner(corner, settings[corner.key]) for corner in known)
     blanks = blanks_of(parts, _matched(job, parts), how_cut=Spots(settings).how_cut)
-    return JobDraft(job, assembled, tuple(fences), settings, corners, blanks)
+    return JobDraft(job, assembled, tuple(fences), settings, corners, plain_corners_of(job), blanks)
 
 
 def _matched(job: Job, parts: Sequence[Part]) -> list[tuple[Part, ...]]:

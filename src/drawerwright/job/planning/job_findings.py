@@ -14,6 +14,8 @@ from drawerwright.job.planning.draft import JobDraft
 from drawerwright.joints.assumptions import assumption_findings, cutter_measures, gauge_measures
 from drawerwright.joints.corner_findings import height_findings, lip_findings, setting_findings
 from drawerwright.joints.cutter import Cutter
+from drawerwright.joints.joint import joint_named
+from drawerwright.joints.reach import Reach
 from drawerwright.joints.table import RouterTable
 from drawerwright.run.run_findings import family_findings
 from drawerwright.run.speeds import advise_speed
@@ -31,7 +33,7 @@ def draft_findings(draft: JobDraft) -> tuple[Finding, ...]:
     for bank in job.banks:
         found += bank_findings(bank.bank, bank.boxes)
     for drawer in draft.assembled:
-        found += drawer_findings(drawer, job.cutter_of(drawer.box.cutter.key).heights)
+        found += drawer_findings(drawer, job.heights_of(drawer.box))
         bottom = drawer.find(PartKind.BOTTOM)
         if drawer.box.bottom is not None and bottom is not None:
             found += bottom_findings(drawer.box.bottom, bottom.part)
@@ -42,6 +44,9 @@ def draft_findings(draft: JobDraft) -> tuple[Finding, ...]:
         heights = job.cutter_of(corner.key.cutter).heights
         found += about(height_findings(corner.setting, corner.name, heights), corner.drawers)
         found += about(lip_findings(corner.setting, corner.name, job.fit_range), corner.drawers)
+    for plain in draft.plain_corners:
+        made = plain.keyed.made
+        found += about(joint_named(made.kind).findings(made, plain.name, Reach()), plain.drawers)
     found += [_stale_lessons(cutter.name) for cutter in job.cutters_in_use if cutter.has_stale_lessons]
     found += _table_findings(draft)
     found += _assumptions(job)
@@ -108,7 +113,7 @@ def _table_findings(draft: JobDraft) -> list[Finding]:
     found = [*family_findings(families, job.table, job.band_rules, job.saw)]
     for cutter in job.cutters_in_use:
         only = len(job.cutters_in_use) == 1
-        drawers = () if only else tuple(box.name for box in job.all_boxes if box.cutter.key == cutter.key)
+        drawers = () if only else job.drawers_of(cutter)
         found += about(_speed_findings(cutter.cutter, job.table), drawers)
     return found
 

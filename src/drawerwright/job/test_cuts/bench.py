@@ -13,7 +13,8 @@ from drawerwright.job.file.editing import Path, set_value
 from drawerwright.job.job import Job
 from drawerwright.job.plain_data import key_data
 from drawerwright.job.planning.draft import Corner, JobDraft
-from drawerwright.job.planning.first_cut_odds import card_words, corner_odds
+from drawerwright.job.planning.first_cut_odds import corner_odds
+from drawerwright.job.planning.odds_words import card_words
 from drawerwright.job.test_cuts.correcting import correct_trial, next_cut_words
 from drawerwright.job.test_cuts.cut_entries import read_kept_cut
 from drawerwright.job.test_cuts.goes_home import HomeQuestion, asked, at_stake

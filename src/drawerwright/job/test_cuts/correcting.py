@@ -12,7 +12,7 @@ from drawerwright.basics.phrases import phrase
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.job.job import Job
 from drawerwright.job.plain_data import clean, estimate_data, finding_data
-from drawerwright.job.planning.first_cut_odds import fit_and_lip_words, percent, percent_words
+from drawerwright.job.planning.odds_words import fit_and_lip_words, percent, percent_words
 from drawerwright.job.test_cuts.goes_home import HomeQuestion, home_finding, home_questions, question_data
 from drawerwright.job.test_cuts.lessons import lessons
 from drawerwright.job.test_cuts.quarrels import quarrel_words
@@ -82,8 +82,8 @@ def next_cut_words(correction: Correction, questions: Sequence[HomeQuestion] = (
 
     What holds only if a corner goes home, or does not, is said with that condition.
     """
-    after = correction.next_cut
-    lines = [fit_and_lip_words(after.odds, is_next=True)]
+    after, cutter = correction.next_cut, correction.learnt.cutter_before
+    lines = [fit_and_lip_words(after.odds, cutter, is_next=True)]
     condition = next((question for question in questions if question.is_open), None)
     if condition is not None and condition.reads_play:
         lines[0] = phrase("If cut {cut} goes home by hand: {odds}", cut=condition.cut, odds=lines[0])
@@ -93,6 +93,8 @@ def next_cut_words(correction: Correction, questions: Sequence[HomeQuestion] = (
         as_it_is = percent_words(correction.as_it_is.both)
         lines.append(
             phrase("Leave everything as it is, and both come out right {both} of the time.", both=as_it_is)
+            if cutter.mating.has_lip
+            else phrase("Leave everything as it is, and it fits {both} of the time.", both=as_it_is)
         )
     return tuple(lines)
 
@@ -261,7 +263,8 @@ class _Telling:
         else:
             yield f"  fence, flat piece {self._known(was['fence_flat'])}"
             yield f"  fence, upright piece {self._known(was['fence_upright'])}"
-        yield f"  {self._corner(was['misfit'])}; lip {self._known(was['lip'])}"
+        lip = f"; lip {self._known(was['lip'])}" if self.trial.cutter.mating.has_lip else ""
+        yield f"  {self._corner(was['misfit'])}{lip}"
 
     def _corner(self, off: Estimate) -> str:
         size = self._known(Estimate(abs(off.value), off.uncertainty))
@@ -296,10 +299,8 @@ class _Telling:
                 f"{self._change(moved, after.leaves_fence)}  (true {self._show(size)})"
             )
         yield from next_cut_words(self.correction, self.questions)
-        yield (
-            f"It fits if {self._fit_words()}; the lip is right at {self._show(wanted.lip)} "
-            f"within {self._show(wanted.fit.flushness)}."
-        )
+        lip = f"; the lip is right at {self._show(wanted.lip)} within {self._show(wanted.fit.flushness)}"
+        yield f"It fits if {self._fit_words()}{lip if trial.cutter.mating.has_lip else ''}."
 
     def _home(self) -> Iterator[str]:
         for question in self.questions:

@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from drawerwright.basics.findings import Finding, Severity
 from drawerwright.basics.lengths import Degrees, LengthStyle, Mm, millimetres
 from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.joints import law
-from drawerwright.joints.joint import Doubtful, NamedPlace, SelfMating, Span, Spans
+from drawerwright.joints.joint import Doubtful, SelfMating
 from drawerwright.joints.mating import L
 from drawerwright.joints.profile import Profile, drawer_lock_profile
 from drawerwright.joints.reach import Reach, least_neck
 from drawerwright.joints.readings import FitRange, ReadingKind
+from drawerwright.joints.section_marks import NamedPlace, Span, Spans
 from drawerwright.joints.setting import ROUNDING, CornerSetting
 from drawerwright.joints.sharing import share_remedy
 
@@ -100,10 +102,15 @@ class DrawerLock(SelfMating):
     def spans(self, made: CornerSetting) -> Spans:
         lip = made.seated_lip
         inside, neck = lip + made.corner.upright_thickness, lip + made.neck
-        return Spans(
-            above=(Span(0.0, made.fence_flat, phrase("fence, flat")),),
-            below=(Span(lip, neck, phrase("neck")), Span(neck, inside, phrase("fence, upright"))),
-            left=super().spans(made).left,
+        spans = super().spans(made)
+        return replace(
+            spans,
+            above=(Span(0.0, made.fence_flat, phrase("fence, flat")), *spans.above),
+            below=(
+                *spans.below,
+                Span(lip, neck, phrase("neck")),
+                Span(neck, inside, phrase("fence, upright")),
+            ),
         )
 
     def places(self, made: CornerSetting) -> tuple[NamedPlace, ...]:
@@ -181,6 +188,14 @@ class DrawerLock(SelfMating):
             "play: pulled, it shows gaps as wide at roof and shoulder.",
             **values,
             play=millimetres(setting.play or 0.0),
+        )
+
+    def figures(self, setting: CornerSetting) -> tuple[tuple[Phrase, Mm], ...]:
+        return (
+            *super().figures(setting),
+            (phrase("neck"), setting.neck),
+            (phrase("head"), setting.head),
+            (phrase("roof"), setting.roof),
         )
 
     def lip_caution(self, setting: CornerSetting, style: LengthStyle) -> str:

@@ -81,7 +81,7 @@ def _of_plan(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, An
 def _odds(plan: JobPlan, corner: Corner, reader: Preferences) -> Mapping[str, Any]:
     """How sure the first cut of a corner is: in words, drawn, and for all that is cut with it."""
     from drawerwright.job.pictures.doubt_pictures import first_cut_pictures
-    from drawerwright.job.planning.first_cut_odds import corner_words, percent
+    from drawerwright.job.planning.odds_words import corner_words, percent
 
     odds = plan.odds.of(corner.key)
     return {

@@ -73,7 +73,7 @@ def _page(
         test_piece_pictures,
     )
     from drawerwright.job.pictures.doubt_pictures import misfit_picture
-    from drawerwright.job.planning.first_cut_odds import percent
+    from drawerwright.job.planning.odds_words import percent
     from drawerwright.job.test_cuts.bench import learnt_rows
     from drawerwright.job.test_cuts.goes_home import home_questions
     from drawerwright.job.test_cuts.quarrels import quarrel_words

@@ -1,0 +1,192 @@
+"""A kind of joint that the program has never heard of goes the whole way: plan, sheets, run, packet and solids.
+
+`screwed_butt` stands outside the package and knows its public face alone. Sizes are checked against sums that anybody
+does on a bench: a butted side is as long as the box is deep, less the front and the back.
+"""
+
+from __future__ import annotations
+
+import io
+import json
+import os
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+import manifold3d
+import pypdf
+import pytest
+
+from drawerwright.basics.errors import FaultyInputError, InvalidValueError
+from drawerwright.drawers.parts import PartKind
+from drawerwright.drawings.glb import write_glb
+from drawerwright.drawings.solids import drawer_solids, overlaps
+from drawerwright.job.file.building import read_job
+from drawerwright.job.papers.packet_pages import plan_packet
+from drawerwright.job.papers.plan_data import plan_report
+from drawerwright.job.papers.plan_drawings import plan_drawings
+from drawerwright.job.planning.job_plan import JobPlan, plan_job
+from drawerwright.joints.registry import forget, register
+from drawerwright.run.work import GlueUp
+from parts_inspected import faults
+from screwed_butt import SCREWED_BUTT
+from virtual_shop import VirtualShop
+
+EXAMPLE = Path(__file__).parents[2] / "examples" / "music-school.yaml"
+THICK, BOX = 15.2, {"width": 420.0, "depth": 310.0, "height": 130.0}
+JOB = f"""
+format: 1
+job: Reed trays
+cutter: {{mid_depth: 5.6, step: 3.4, diameter: 40}}
+stock:
+  poplar:
+    nominal: 15
+    measured: [{THICK}]
+    sheets: [{{length: 2400, width: 1200}}]
+boxes:
+  - name: Tray
+    joint: screwed-butt
+    outer: {{width: 420, depth: 310, height: 130}}
+    box: {{all: poplar}}
+"""
+ROUTED = """
+  - name: Chest
+    outer: {width: 420, depth: 310, height: 130}
+    box: {all: poplar}
+"""
+
+
+@pytest.fixture(autouse=True)
+def known() -> Iterator[None]:
+    register(SCREWED_BUTT)
+    yield
+    forget(SCREWED_BUTT.name)
+
+
+@pytest.fixture
+def plan() -> JobPlan:
+    return plan_job(read_job(JOB + ROUTED))
+
+
+def test_parts_are_as_long_as_the_butted_box_asks_for(plan: JobPlan) -> None:
+    lengths = {part.kind: part.length for part in plan.parts if part.drawer == "Tray"}
+    side = BOX["depth"] - 2 * THICK
+    assert lengths[PartKind.LEFT] == lengths[PartKind.RIGHT] == pytest.approx(side)
+    assert lengths[PartKind.FRONT] == lengths[PartKind.BACK] == pytest.approx(BOX["width"])
+    routed = {part.kind: part.length for part in plan.parts if part.drawer == "Chest"}
+    assert routed[PartKind.LEFT] > side  # a lock reaches into front and back, a butt does not
+
+
+def test_every_part_leaves_the_saw_on_its_own(plan: JobPlan) -> None:
+    (stock,) = plan.stocks
+    loose = [
+        stock.blanks.part(placed.key, placed.number).label
+        for layout in stock.sheets.layouts
+        for placed in layout.loose
+    ]
+    assert sorted(loose) == sorted(part.label for part in plan.parts if part.drawer == "Tray")
+    banded = {part.drawer for family in stock.blanks.families for part in family.parts}
+    assert banded == {"Chest"}
+
+
+def test_the_order_of_work_says_what_the_joint_needs(plan: JobPlan) -> None:
+    steps = {step.title: step for step in plan.run.steps}
+    # 130 high, 15 from each edge, one every 60: at 15 and 75; a third would stand nearer than 60.
+    assert steps["Drill for screws"].lines[1].startswith("2 screws a corner")
+    assert steps["Drill for screws"].minutes == pytest.approx(4 * 2 * 0.5)
+    said = " ".join(steps["Glue up 2 drawers"].lines)
+    assert "screwed butt joint, Tray: Glue the ends, drive the screws" in said
+    assert "drawer lock, Chest: Dry-fit one drawer first. Spread glue sparingly on shoulder" in said
+    routed = [corner for setup in plan.run.setups for corner in setup.corners]
+    assert {corner.joint for corner in routed} == {"drawer-lock"}
+
+
+def test_the_work_can_be_carried_out(plan: JobPlan) -> None:
+    """By a shop that knows the order of work alone: every part is cut to size, and the joints come before the glue."""
+    work = [item for step in plan.run.steps for item in step.work]
+    shop = VirtualShop(plan.job.sheet_sizes, kerf=plan.job.saw.kerf, table=plan.job.table)
+    shop.carry_out(work)
+    shop.clear_up()
+    assert faults(plan, shop) == []
+    assert [item.drawers for item in shop.joints] == [("Tray",)]
+    glued = next(index for index, item in enumerate(work) if isinstance(item, GlueUp))
+    assert work.index(shop.joints[0]) < glued
+
+
+def test_its_findings_stand_among_the_others() -> None:
+    thin = JOB.replace("nominal: 15", "nominal: 9").replace(str(THICK), "9.1")
+    found = {finding.code: finding for finding in plan_job(read_job(thin)).findings}
+    assert found["thin-for-screws"].drawers == ("Tray",)
+    assert "thin-for-screws" not in {finding.code for finding in plan_job(read_job(JOB)).findings}
+
+
+def test_packet_and_drawings_show_it(plan: JobPlan) -> None:
+    drawings = plan_drawings(plan)
+    assert "engagement 0.00 mm" in drawings["plain-corner-1"].description
+    pdf = pypdf.PdfReader(io.BytesIO(plan_packet(plan, drawings)))
+    words = " ".join(page.extract_text() for page in pdf.pages)
+    assert "Drill for screws" in words
+    assert "screwed butt joint" in words
+    assert {corner["key"]["joint"] for corner in plan_report(plan)["plain_corners"]} == {"screwed-butt"}
+
+
+def test_its_solids_fill_the_corner_and_share_no_wood(plan: JobPlan) -> None:
+    (drawer,) = (each for each in plan.draft.assembled if each.box.name == "Tray")
+    solids = drawer_solids(drawer, plan.draft.made)
+    assert overlaps(solids) == {}
+    wood = manifold3d.Manifold.batch_boolean([part.solid for part in solids], manifold3d.OpType.Add)
+    # Four boards around an opening: the outer block less the inner one.
+    around = BOX["width"] * BOX["depth"] - (BOX["width"] - 2 * THICK) * (BOX["depth"] - 2 * THICK)
+    assert wood.volume() == pytest.approx(around * BOX["height"])
+    assert write_glb(solids, "tray")[:4] == b"glTF"
+
+
+def test_a_job_without_any_cutter_work_needs_no_router() -> None:
+    plan = plan_job(read_job(JOB))
+    assert plan.run.setups == ()
+    assert plan.corners == ()
+    assert "router table" not in {step.machine for step in plan.run.steps}
+    plan_packet(plan, plan_drawings(plan))
+
+
+@pytest.mark.parametrize(
+    ("entry", "said"),
+    [
+        ("joint: glued-mitre", "there is no kind of joint 'glued-mitre'"),
+        ("joint: drawer-lock", "a self-mating cutter makes a drawer-lock joint"),
+        ("joint: screwed-butt\n    cutter: cutter", "stands beside 'cutter'"),
+    ],
+)
+def test_what_a_box_cannot_say(entry: str, said: str) -> None:
+    with pytest.raises(FaultyInputError, match=said) as error:
+        read_job(JOB.replace("joint: screwed-butt", entry))
+    assert error.value.faults[0].line == 12
+
+
+def test_a_name_is_given_once() -> None:
+    class Other(type(SCREWED_BUTT)):  # type: ignore[misc]
+        """Another joint of the same name."""
+
+    register(SCREWED_BUTT)
+    with pytest.raises(InvalidValueError, match="there is a kind of joint called screwed-butt already"):
+        register(Other())
+
+
+def test_an_installed_package_brings_its_joint(tmp_path: Path) -> None:
+    """By its entry point alone, as a package index would put it beside this one: nobody calls `register`."""
+    metadata = tmp_path / "somebodys_joints-1.0.dist-info"
+    metadata.mkdir()
+    (metadata / "METADATA").write_text("Metadata-Version: 2.1\nName: somebodys-joints\nVersion: 1.0\n")
+    (metadata / "entry_points.txt").write_text(
+        "[drawerwright.joints]\nscrewed-butt = screwed_butt:SCREWED_BUTT\n"
+    )
+    (tmp_path / "trays.yaml").write_text(JOB)
+    paths = os.pathsep.join([str(tmp_path), str(Path(__file__).parents[1]), *filter(None, sys.path)])
+    command = [sys.executable, "-m", "drawerwright", "plan", "trays.yaml", "--out", "out"]
+    done = subprocess.run(
+        command, cwd=tmp_path, env={**os.environ, "PYTHONPATH": paths}, capture_output=True, text=True
+    )
+    assert done.returncode in (0, 3), done.stderr
+    steps = json.loads((tmp_path / "out" / "plan.json").read_text())["run"]["steps"]
+    assert "Drill for screws" in [step["title"] for step in steps]
