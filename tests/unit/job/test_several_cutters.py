@@ -176,7 +176,7 @@ def faults(text: str) -> list[tuple[str, str]]:
             "so name the one for these corners: small cutter, large",
         ),
         (("cutter",), {"mid_depth": 5, "step": 3}, "cutters", "Write the one under 'cutter' here too"),
-        (("cutters", SMALL, "name"), "little", f"cutters.{SMALL}.name", "is not an entry of this place"),
+        (("cutters", SMALL, "name"), "little", f"cutters.{SMALL}.name", "does not belong here"),
         (("cutters", SMALL, "step"), None, f"cutters.{SMALL}.step", "is missing"),
         (
             ("cutters", LARGE, "id"),
