@@ -11,7 +11,6 @@ from hypothesis import strategies as st
 from drawerwright.basics.lengths import parse_length
 from drawerwright.job.file.entry_paths import value_at
 from drawerwright.job.file.entry_types import parse_given
-from drawerwright.job.file.fresh_entries import next_item
 from drawerwright.web.fields.field import Field, cells_of, read_path, shown, shown_absent, stored
 from drawerwright.web.reader.preferences import Preferences
 
@@ -183,11 +182,3 @@ def test_groups_of_names_go_through_their_field_and_back(groups: list[list[str]]
 def test_cells_of_a_spreadsheet(text: str, cells: list[list[str]]) -> None:
     """Quoting as RFC 4180 has it, with tabs for commas; a stray quote is a sign like any other."""
     assert cells_of(text) == cells
-
-
-def test_a_new_row_has_a_name_that_no_counted_drawer_has() -> None:
-    """Three trays are called tray 1 to tray 3: the next entry, like it but for its name, must be none of them."""
-    trays = {"name": "tray", "count": 3}
-    assert next_item("boxes", [trays], {}) == {"name": "tray 4", "count": 3}
-    assert next_item("boxes", [trays, {"name": "tray 4"}], {})["name"] == "tray 5"
-    assert next_item("boxes", [{"name": "tray", "count": "three"}], {})["name"] == "tray 2"
