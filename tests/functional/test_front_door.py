@@ -6,6 +6,7 @@ import ast
 import dataclasses
 import importlib
 import json
+import math
 import os
 import subprocess
 import sys
@@ -127,6 +128,10 @@ def test_a_corner_that_cannot_be_meant_is_refused_with_what_to_change() -> None:
         dw.corner(CUTTER, -14.6, 14.6)
     with pytest.raises(dw.DrawerwrightError, match=r"flat_thickness must be a number.*'14\.6'"):
         dw.corner(CUTTER, "14.6", 14.6)  # type: ignore[arg-type]
+    with pytest.raises(dw.DrawerwrightError, match="the lip must be a length in mm, not nan"):
+        dw.corner(CUTTER, 14.6, 14.6, lip=math.nan)
+    with pytest.raises(dw.DrawerwrightError, match="the fence setting must be a length in mm, not inf"):
+        dw.corner(CUTTER, 14.6, 14.6, fence=math.inf)
     with pytest.raises(dw.DrawerwrightError, match="dovetail"):
         dw.Cutter("dovetail", mid_depth=5.65, step=3.45)
 
@@ -238,14 +243,16 @@ def test_parts_of_a_band_are_ripped_from_it() -> None:
 @pytest.mark.parametrize(
     ("parts", "words"),
     [
+        ([], "there is no part: give at least one"),
         ([("a", 400, 0)], "a: the width must be more than 0 mm, not 0 mm"),
+        ([("a", math.inf, 90)], "a: the length must be more than 0 mm, not inf mm"),
         ([("a", 400, 90), ("a", 300, 90)], "a is given more than once"),
         (
             [("a", 400, 90, 1, "x"), ("b", 300, 90, 1, "x")],
             "band x must be of one length.*not 300 mm and 400 mm",
         ),
         ([("a", 400, 90, 0)], "a: there must be 1 or more of it, not 0"),
-        ([("a", 4000, 90)], "a"),
+        ([("a", 4000, 90)], "a: 4000.0 mm × 90.0 mm fits no sheet of this stock"),
     ],
 )
 def test_parts_that_cannot_be_meant_are_refused(parts: list[tuple[str, float, float]], words: str) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections import Counter, defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -37,7 +38,7 @@ class SheetPart:
 
     def __post_init__(self) -> None:
         for what, size in ((phrase("length"), self.length), (phrase("width"), self.width)):
-            if not size > 0:
+            if not 0 < size < math.inf:
                 raise InvalidValueError(
                     phrase(
                         "{name}: the {what} must be more than 0 mm, not {size}",
@@ -94,9 +95,11 @@ def cut_parts(
         time_limit: seconds after which the best plan so far is returned with its bound.
 
     Raises:
-        InvalidValueError: two parts have one name, or parts of one band are not of one length.
+        InvalidValueError: there is no part, two have one name, or parts of one band are not of one length.
         NoPlanError: a part fits no sheet, or the sheets on hand do not hold all parts.
     """
+    if not parts:
+        raise InvalidValueError(phrase("there is no part: give at least one"))
     twice = sorted(name for name, times in Counter(part.name for part in parts).items() if times > 1)
     if twice:
         raise InvalidValueError(
@@ -123,7 +126,7 @@ def cut_parts(
     return CutParts(
         plan_sheets(
             SheetProblem(
-                stock="",
+                stock=phrase("this stock"),
                 sizes=tuple(sizes),
                 saw=saw,
                 band_rules=rules,
