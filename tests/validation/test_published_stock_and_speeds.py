@@ -7,7 +7,7 @@ import pytest
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.table import RouterTable
-from drawerwright.run.speeds import advise_speed, rim_speed, usual_speed_limit
+from drawerwright.run.speeds import advise_speed, usual_speed_limit
 from drawerwright.wood.thickness import Panel, published_range
 
 
@@ -58,11 +58,6 @@ def test_usual_speed_limits(diameter: float, speed: float) -> None:
     limit = usual_speed_limit(diameter)
     assert limit is not None
     assert limit[0] == speed
-
-
-def test_rim_speed() -> None:
-    """Kinematics: 50.8 mm at 18000 1/min is 47.9 m/s."""
-    assert rim_speed(50.8, 18000) == pytest.approx(47.9, abs=0.05)
 
 
 def test_the_marked_speed_governs_when_it_is_lower() -> None:

@@ -14,7 +14,6 @@ import math
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
-from functools import cached_property
 from statistics import NormalDist
 from typing import TYPE_CHECKING, Any, TypeAlias
 from zlib import crc32
@@ -212,12 +211,6 @@ class Propagated:
     def estimate(self) -> Estimate:
         return Estimate(self.value, self.uncertainty)
 
-    @property
-    def effective_degrees_of_freedom(self) -> float:
-        """By the Welch-Satterthwaite formula (JCGM 100:2008, equation G.2b)."""
-        loss = sum(part.uncertainty**4 / part.degrees_of_freedom for part in self.contributions)
-        return self.uncertainty**4 / loss if loss else math.inf
-
     def part(self, *causes: str) -> float:
         """The uncertainty that some causes bring in together."""
         return math.hypot(*(part.uncertainty for part in self.contributions if part.cause in causes))
@@ -252,12 +245,6 @@ class Drawn:
         """Standard deviation of the values."""
         return float(self.values.std())
 
-    @cached_property
-    def _sorted(self) -> Values:
-        import numpy as np
-
-        return np.sort(self.values)
-
     def quantile(self, share: float) -> float:
         """The value that this share of the draws does not exceed."""
         import numpy as np
@@ -278,15 +265,6 @@ class Drawn:
         """The interval that leaves the same share out on either side."""
         low, high = self.quantiles(((1 - coverage) / 2, (1 + coverage) / 2))
         return low, high
-
-    def shortest_interval(self, coverage: float = 0.95) -> tuple[float, float]:
-        """The shortest interval of this coverage (JCGM 101:2008, 7.7)."""
-        import numpy as np
-
-        held = math.ceil(coverage * len(self._sorted))
-        widths = self._sorted[held - 1 :] - self._sorted[: len(self._sorted) - held + 1]
-        first = int(np.argmin(widths))
-        return float(self._sorted[first]), float(self._sorted[first + held - 1])
 
 
 def propagate(model: Model, causes: Iterable[Cause]) -> Propagated:

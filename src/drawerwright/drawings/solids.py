@@ -10,7 +10,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from itertools import combinations
 from typing import Any, TypeAlias
 
 import manifold3d
@@ -75,16 +74,6 @@ def drawer_solids(drawer: AssembledDrawer, settings: Mapping[CornerKey, MadeCorn
 def cut_open(parts: Sequence[PartSolid], level: Mm) -> tuple[PartSolid, ...]:
     """What lies below a level (mm): the corners show in section, with their cut faces closed."""
     return tuple(replace(part, solid=part.solid.trim_by_plane((0.0, 0.0, -1.0), -level)) for part in parts)
-
-
-def overlaps(parts: Sequence[PartSolid]) -> dict[tuple[str, str], float]:
-    """Volume (mm³) that two parts would both take, for every pair where it is more than nothing."""
-    found = {}
-    for one, other in combinations(parts, 2):
-        shared = float((one.solid ^ other.solid).volume())
-        if shared > 1e-6:
-            found[one.label, other.label] = shared
-    return found
 
 
 def _placed(placed: PlacedPart, settings: Mapping[CornerKey, MadeCorner]) -> PartSolid:

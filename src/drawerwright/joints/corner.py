@@ -69,15 +69,6 @@ class Gap:
 
 
 @dataclass(frozen=True, slots=True)
-class CornerSection:
-    """Both pieces of one corner as they lie, and the gaps between them."""
-
-    flat: Outline
-    upright: Outline
-    gaps: tuple[Gap, ...]
-
-
-@dataclass(frozen=True, slots=True)
 class Cuts:
     """One corner as it was cut: profile, thicknesses and machine settings (mm), whatever they may be."""
 
@@ -170,16 +161,6 @@ def corner_gaps(cuts: Cuts, lip: Mm, engagement: Mm) -> tuple[Gap, ...]:
     if high > low:
         found += _profile_gaps(_within(flat, low, high), _within(upright, low, high))
     return tuple(found)
-
-
-def corner_section(setting: CornerSetting, cuts: Cuts | None = None) -> CornerSection:
-    """The corner at its settings, pressed home."""
-    cuts = cuts or Cuts.of(setting)
-    return CornerSection(
-        flat=flat_section(cuts),
-        upright=upright_section(cuts, setting.seated_lip, setting.engagement),
-        gaps=corner_gaps(cuts, setting.seated_lip, setting.engagement),
-    )
 
 
 def area(outline: Sequence[Point]) -> float:

@@ -16,7 +16,8 @@ from drawerwright.joints.profile import GIVE, Profile
 from drawerwright.joints.registry import USUAL
 
 STEEPEST: Degrees = 89.5
-"""A measured ledge counts as a slope of this angle."""
+"""A slope counts as no steeper, be it measured, drawn at random or stated with a doubt. On a slope of this angle
+0.01 mm of misfit stands proud by more than 1 mm: to the hand it is a ledge, and the tangent stays finite."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -20,13 +20,11 @@ from drawerwright.basics.lengths import Mm
 from drawerwright.basics.phrases import phrase
 from drawerwright.basics.uncertain import Cause, Estimate, Origin, Propagated, propagate
 from drawerwright.joints import law
-from drawerwright.joints.cutter import Cutter
+from drawerwright.joints.cutter import STEEPEST, Cutter
 from drawerwright.joints.readings import FitRange
 from drawerwright.joints.setting import CornerSetting
 from drawerwright.joints.table import RouterTable
 
-STEEPEST = 89.9
-"""A slope in doubt is taken no steeper (degrees)."""
 MID_DEPTH, STEP, SLOPE = "mid depth", "step", "slope"
 HEIGHT_GAUGE, FENCE_GAUGE, CALIPERS = "height gauge", "fence gauge", "calipers"
 FLAT_PLACE, UPRIGHT_PLACE = "flat piece at this place", "upright piece at this place"

@@ -23,7 +23,7 @@ from numpy.typing import NDArray
 from drawerwright.basics.lengths import Mm
 from drawerwright.basics.uncertain import Estimate, Origin
 from drawerwright.joints import law
-from drawerwright.joints.cutter import Cutter
+from drawerwright.joints.cutter import STEEPEST, Cutter
 from drawerwright.joints.one_sided import FINEST, above_zero, moments_seen
 from drawerwright.joints.readings import RULES, ReadingKind, misfit
 from drawerwright.joints.setting import CornerGeometry, CornerSetting
@@ -275,7 +275,7 @@ def _set_row(site: _Site, known: Learnt) -> None:
     if reading.kind is ReadingKind.STANDS_PROUD and reading.is_measured and reading.value is not None:
         slope = known.cutter_before.slope
         rate, steeper = (
-            math.tan(math.radians(min(angle, 89.9)))
+            law.run_over_rise(min(angle, STEEPEST))
             for angle in (slope.value, slope.value + slope.uncertainty)
         )
         site.noise = math.hypot(site.noise, reading.value * (steeper / rate - 1))

@@ -56,8 +56,8 @@ class Profile:
     """A cutter's profile: points of (depth, inset) in mm, from the top down, joined by straight lines.
 
     Two points at one depth make a ledge (a vertical step in the inset). The first inset holds up to the top,
-    the last one holds below the last point (`is_measured_at` tells the difference). The smallest inset is
-    zero: it is the largest radius, which the fence setting is measured from.
+    the last one holds below the last point. The smallest inset is zero: it is the largest radius, which the fence
+    setting is measured from.
 
     Raises:
         InvalidValueError: fewer than two points, a depth above the top or running backwards, or no point at
@@ -157,15 +157,6 @@ class Profile:
     def depth(self) -> Mm:
         """How far down the profile is known."""
         return self.points[-1][0]
-
-    @property
-    def deepest_inset(self) -> Mm:
-        """The largest inset: for a self-mating drawer-lock profile its step."""
-        return max(inset for _, inset in self.points)
-
-    def is_measured_at(self, depth: Mm) -> bool:
-        """Whether the inset at this depth was given, rather than continued from the last point."""
-        return self.points[0][0] <= depth <= self.depth
 
     def inset(self, depth: Mm) -> Mm:
         """The inset at a depth (mm); on a ledge the inset just below it."""

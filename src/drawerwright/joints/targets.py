@@ -7,7 +7,6 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from drawerwright.basics.lengths import Mm
-from drawerwright.joints import law
 from drawerwright.joints.joint import expected_readings
 from drawerwright.joints.readings import (
     RULES,
@@ -39,9 +38,7 @@ class Remedy:
 
     For a height reading (roof; lock-mitre: none) that is `off` more than expected: change the bit height by
     `bit_height_change`; the corner has `play` or stands `proud`. For a deepest cut that is `off` more than
-    expected: move the fence by `fence_change_by_cut` (negative: the cutter stands less far out of it). For a lip
-    that is `off` more than wanted: move it by `fence_change_by_lip`, for both pieces where they share a setting,
-    else for the flat piece.
+    expected: move the fence by `fence_change_by_cut` (negative: the cutter stands less far out of it).
     """
 
     off: Mm
@@ -49,7 +46,6 @@ class Remedy:
     play: Mm
     proud: Mm
     fence_change_by_cut: Mm
-    fence_change_by_lip: Mm
 
 
 class SettingToMove(StrEnum):
@@ -119,12 +115,9 @@ def _corners_of_the_range(setting: CornerSetting, fit: FitRange) -> Sequence[Cor
 
 def remedy_table(setting: CornerSetting, offs: Sequence[Mm] = REMEDY_OFFS) -> tuple[Remedy, ...]:
     """What to change when a reading of the test cut is off, row by row."""
-    one = setting.has_one_fence
     rows = []
     for off in offs:
         found = replace(setting, bit_height=setting.bit_height - off)
-        wrong_lip = setting.fence_flat + setting.fence_upright - off
-        by_lip = law.one_setting(wrong_lip) - law.one_setting(setting.fence_flat + setting.fence_upright)
         rows.append(
             Remedy(
                 off=off,
@@ -132,7 +125,6 @@ def remedy_table(setting: CornerSetting, offs: Sequence[Mm] = REMEDY_OFFS) -> tu
                 play=found.play or 0.0,
                 proud=found.stands_proud,
                 fence_change_by_cut=0.0 - off,
-                fence_change_by_lip=by_lip if one else 0.0 - off,
             )
         )
     return tuple(rows)

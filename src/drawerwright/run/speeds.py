@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import csv
-import math
 from dataclasses import dataclass
 from functools import cache
 from importlib import resources
@@ -56,11 +55,6 @@ def usual_speed_limit(diameter: Mm) -> tuple[float, str] | None:
         if over < diameter <= to:
             return speed, source
     return None
-
-
-def rim_speed(diameter: Mm, speed: float) -> float:
-    """Speed of the cutting edge in m/s at `speed` (1/min): pi D n / 60000."""
-    return math.pi * diameter * speed / 60_000
 
 
 def advise_speed(cutter: Cutter, table: RouterTable) -> SpeedAdvice | None:

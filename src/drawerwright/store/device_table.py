@@ -22,7 +22,6 @@ class Device:
     id: int
     name: str
     paired_at: str
-    seen_at: str
 
 
 class Devices:
@@ -34,9 +33,7 @@ class Devices:
     def list(self) -> tuple[Device, ...]:
         """Every paired device, the oldest pairing first."""
         with self._database.reading() as connection:
-            rows = connection.execute(
-                "SELECT id, name, paired_at, seen_at FROM device ORDER BY id"
-            ).fetchall()
+            rows = connection.execute("SELECT id, name, paired_at FROM device ORDER BY id").fetchall()
         return tuple(Device(*row) for row in rows)
 
     def pair(self, name: str) -> str:
@@ -53,14 +50,9 @@ class Devices:
         """The device that holds `token`, or None."""
         with self._database.reading() as connection:
             row = connection.execute(
-                "SELECT id, name, paired_at, seen_at FROM device WHERE token_hash = ?", (_hash(token),)
+                "SELECT id, name, paired_at FROM device WHERE token_hash = ?", (_hash(token),)
             ).fetchone()
         return None if row is None else Device(*row)
-
-    def touch(self, device_id: int) -> None:
-        """Note that a device was seen just now."""
-        with self._database.writing() as connection:
-            connection.execute("UPDATE device SET seen_at = ? WHERE id = ?", (now(), device_id))
 
     def revoke(self, device_id: int) -> None:
         """Forget a device; its token opens nothing any more."""

@@ -108,7 +108,6 @@ def test_chances_and_intervals_of_draws() -> None:
     drawn = Drawn(np.array([4.0, 1.0, 2.0, 3.0, 10.0]))
     assert drawn.chance(1.0, 3.0) == pytest.approx(0.6)
     assert drawn.quantiles((0.0, 0.5, 1.0)) == (1.0, 3.0, 10.0)
-    assert drawn.shortest_interval(0.8) == (1.0, 4.0)
 
 
 def test_contributions_come_largest_first() -> None:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from drawerwright.drawings.clearance import clipped_texts, overlapping_texts, struck_texts
 from drawerwright.drawings.scene import Path, Scene, Text, framed
+from legible import clipped_texts, overlapping_texts, struck_texts
 
 
 def scene(*items: Path | Text) -> Scene:

@@ -8,10 +8,10 @@ from drawing_cases import corner, lock_cutter, mitre_corner
 from shapely import Polygon
 
 from drawerwright.basics.lengths import LengthStyle
-from drawerwright.drawings.clearance import clipped_texts, overlapping_texts, struck_texts
 from drawerwright.drawings.corner_section import draw_corner
 from drawerwright.drawings.scene import Fill, Path, Scene
 from drawerwright.joints.setting import CornerSetting, FenceRule
+from legible import clipped_texts, overlapping_texts, struck_texts
 
 CORNERS = [
     corner(),

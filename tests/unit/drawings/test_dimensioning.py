@@ -6,9 +6,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from drawerwright.drawings.clearance import overlapping_texts
 from drawerwright.drawings.dimensioning import Dimension, Side, dimension_rows, heights_from_edge, spread
 from drawerwright.drawings.scene import Text, framed
+from legible import overlapping_texts
 
 spans = st.lists(
     st.tuples(st.integers(0, 60), st.integers(1, 60)).map(lambda pair: (float(pair[0]), float(sum(pair)))),

@@ -9,9 +9,9 @@ from drawerwright.basics.lengths import LengthStyle
 from drawerwright.drawers.assembly import AssembledDrawer, assemble
 from drawerwright.drawers.bank import Bank, FrontStyle
 from drawerwright.drawers.carcase import pull_places, runner_lines
-from drawerwright.drawings.clearance import clipped_texts, overlapping_texts
 from drawerwright.drawings.elevation import ROOM, draw_elevation
 from drawerwright.drawings.scene import Circle, Fill, Ink, Path
+from legible import clipped_texts, overlapping_texts
 
 
 @pytest.mark.parametrize("count", [1, 2, 6, 14])

@@ -5,12 +5,12 @@ from drawing_cases import corner, mitre_corner
 from shapely import Polygon
 
 from drawerwright.drawers.parts import Role
-from drawerwright.drawings.clearance import clipped_texts, overlapping_texts
 from drawerwright.drawings.scene import Fill, Ink, Path, Scene
 from drawerwright.drawings.setup import draw_pass, draw_setup
 from drawerwright.joints.corner_key import CornerKey
 from drawerwright.joints.setting import CornerSetting, FenceRule
 from drawerwright.run.setups import SetUp
+from legible import clipped_texts, overlapping_texts
 
 KEY = CornerKey("drawer-lock", "lock cutter", "ash15", "ash15")
 CORNERS = [corner(), corner(flat=18.3, lip=8.0, rule=FenceRule.TOOTH), mitre_corner()]

@@ -8,10 +8,10 @@ import pytest
 from shapely.geometry import Polygon
 
 from drawerwright.basics.uncertain import Estimate
-from drawerwright.drawings.clearance import clipped_texts, overlapping_texts
 from drawerwright.drawings.cutter_profile import SCALE, draw_profile
 from drawerwright.drawings.odds_picture import draw_odds
 from drawerwright.drawings.scene import Path
+from legible import clipped_texts, overlapping_texts
 
 
 @pytest.mark.parametrize(

@@ -6,11 +6,11 @@ import pytest
 from drawing_cases import corner
 from shapely import LineString, Polygon
 
-from drawerwright.drawings.clearance import clipped_texts, overlapping_texts
 from drawerwright.drawings.scene import Ink, Layer, Path
 from drawerwright.drawings.seating import contact_lines, draw_both_states, draw_seating
 from drawerwright.joints.corner import Cuts, flat_section, upright_section
 from drawerwright.joints.fit import seat
+from legible import clipped_texts, overlapping_texts
 
 RIGHT = Cuts.of(corner())
 STEP = 3.6

@@ -8,10 +8,10 @@ from drawing_cases import layouts
 
 from drawerwright.basics.lengths import LengthStyle
 from drawerwright.drawings.band_marks import BandEnds
-from drawerwright.drawings.clearance import clipped_texts, overlapping_texts
 from drawerwright.drawings.scene import Fill, Layer, Path, Scene, Strokes
 from drawerwright.drawings.sheet import ROOM, draw_sheet
 from drawerwright.sheets.patterns import SheetLayout
+from legible import clipped_texts, overlapping_texts
 
 ENDS = {
     family: BandEnds("front end", "back end", "inside face up", "front end") for family in ("sides", "ends")

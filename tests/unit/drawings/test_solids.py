@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import json
 import struct
+from collections.abc import Sequence
 from dataclasses import replace
+from itertools import combinations
 
 import manifold3d
 import numpy as np
@@ -16,7 +18,7 @@ from drawerwright.drawers.bottom import BottomStyle
 from drawerwright.drawers.box import DrawerBox
 from drawerwright.drawers.parts import PartKind
 from drawerwright.drawings.glb import write_glb
-from drawerwright.drawings.solids import PartSolid, drawer_solids, overlaps
+from drawerwright.drawings.solids import PartSolid, drawer_solids
 from drawerwright.joints.corner_key import Orientation
 from drawerwright.joints.setting import FenceRule, set_corner
 
@@ -28,6 +30,16 @@ DRAWERS = {
     "fixed": drawer(bottom=BottomStyle.FIXED, applied=True),
     "sides flat": drawer(orientation=Orientation.SIDES_FLAT),
 }
+
+
+def overlaps(parts: Sequence[PartSolid]) -> dict[tuple[str, str], float]:
+    """Volume (mm³) that two parts would both take, for every pair where it is more than nothing."""
+    found = {}
+    for one, other in combinations(parts, 2):
+        shared = float((one.solid ^ other.solid).volume())
+        if shared > 1e-6:
+            found[one.label, other.label] = shared
+    return found
 
 
 def solids(box: DrawerBox, rule: FenceRule = FenceRule.ONE) -> tuple[PartSolid, ...]:

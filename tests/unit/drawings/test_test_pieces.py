@@ -5,11 +5,11 @@ from drawing_cases import corner, mitre_corner
 from shapely import LineString, Polygon
 
 from drawerwright.drawers.parts import Role
-from drawerwright.drawings.clearance import clipped_texts, overlapping_texts
 from drawerwright.drawings.scene import Fill, Layer, Path, Scene, Strokes
 from drawerwright.drawings.test_pieces import draw_test_pieces, reading_letters
 from drawerwright.joints.joint import expected_readings, joint_of
 from drawerwright.joints.setting import CornerSetting, FenceRule
+from legible import clipped_texts, overlapping_texts
 
 CORNERS = [corner(), corner(flat=18.3, lip=8.0, rule=FenceRule.TOOTH), mitre_corner()]
 SCALE = 6.0

@@ -2,10 +2,10 @@ from __future__ import annotations
 
 import pytest
 
-from drawerwright.drawings.clearance import clipped_texts, overlapping_texts
 from drawerwright.drawings.scene import Circle, Ink, Path, Scene
 from drawerwright.drawings.thickness_picture import WIDTH, draw_thickness
 from drawerwright.wood.thickness import Panel, Thickness, ThicknessRange, published_range
+from legible import clipped_texts, overlapping_texts
 
 BIRCH = published_range(Panel.BIRCH_PLYWOOD, 15)
 MEASURED = Thickness(15.0, ((14.62, 14.58), (14.64, 14.59, 14.61)), BIRCH)

@@ -8,7 +8,7 @@ import pytest
 
 from drawerwright.basics.errors import FaultyInputError, InvalidValueError
 from drawerwright.basics.phrases import phrase
-from drawerwright.job.file.editing import get_value, insert_item, set_value
+from drawerwright.job.file.editing import get_value, set_value
 
 TEXT = """\
 # the whole batch
@@ -56,12 +56,6 @@ def test_missing_entries_on_the_way_are_made() -> None:
 
 def test_none_takes_an_entry_out() -> None:
     assert changed_lines(set_value(TEXT, ["banks", 1], None)) == ["-  - name: right"]
-
-
-def test_items_are_put_in_before_a_place() -> None:
-    new = insert_item(TEXT, ["banks"], 1, {"name": "middle"})
-    assert [bank["name"] for bank in get_value(new, ["banks"])] == ["left", "middle", "right"]
-    assert changed_lines(new) == ["+  - name: middle"]
 
 
 def test_lists_without_indent_stay_so() -> None:

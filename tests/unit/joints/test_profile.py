@@ -98,9 +98,6 @@ def test_inset_holds_above_the_first_and_below_the_last_point():
     profile = Profile(((0.5, 0.0), (3.0, 2.0)))
     assert profile.inset(0) == 0
     assert profile.inset(9) == 2
-    assert not profile.is_measured_at(0)
-    assert profile.is_measured_at(3)
-    assert not profile.is_measured_at(3.1)
 
 
 def test_between_keeps_both_sides_of_a_ledge():

@@ -26,7 +26,6 @@ def test_no_remedy_is_minus_zero(cutter, rule):
             row.play,
             row.proud,
             row.fence_change_by_cut,
-            row.fence_change_by_lip,
         )
         assert not [value for value in values if value == 0 and math.copysign(1, value) < 0], row
 

@@ -78,22 +78,6 @@ def _rows_in_line(value: Any) -> Any:
     return rows
 
 
-def insert_item(text: str, path: Path, place: int, value: Any) -> str:
-    """The text with `value` put into the list at `path`, before the item at `place`.
-
-    Raises:
-        FaultyInputError: the text cannot be read.
-        InvalidValueError: there is no list at `path`.
-    """
-    yaml, tree = _load(text)
-    before = _dump(yaml, tree)
-    node = _walk(tree, path)
-    if not isinstance(node, CommentedSeq):
-        raise InvalidValueError(phrase("{path!r} is not a list", path=path))
-    node.insert(max(0, min(place, len(node))), value)
-    return _as_spelt(text, before, _dump(yaml, tree))
-
-
 def rename_entry(text: str, path: Path, name: str) -> str:
     """The text with the entry at `path` called `name`; all else stays where and as it is.
 

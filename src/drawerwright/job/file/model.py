@@ -36,7 +36,6 @@ from drawerwright.sheets.problem import LATER_AIMS, LaterAim
 from drawerwright.wood.stock import Grain
 from drawerwright.wood.thickness import Panel
 
-FORMAT_VERSION = 1
 MOST_POINTS = 2000
 """Of a measured profile: ten times what a patient reader of gauges takes, and more than any drawing needs."""
 _STANDARD_RATES = Rates()
