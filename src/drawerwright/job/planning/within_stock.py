@@ -70,6 +70,12 @@ class WithinStock:
         return tuple((stock.blanks.stock.name, stock.sheets.kept_offcuts) for stock in self.plan.stocks)
 
 
+def counts_sheets(job: Job) -> bool:
+    """Whether a job says of any size how many new sheets of it there are; without that the question has no answer."""
+    sizes = [size for sizes in job.sheet_sizes.values() for size in sizes if not size.is_offcut]
+    return any(size.on_hand is not None for size in sizes)
+
+
 def plan_within_stock(
     job: Job,
     *,

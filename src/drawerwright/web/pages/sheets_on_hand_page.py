@@ -85,14 +85,15 @@ def _two_days(request: Request, job: JobRecord, found: WithinStock) -> str:
 
 
 def _fault(job: Job, asked: str, on_hand: int | None) -> str:
+    from drawerwright.job.planning.within_stock import counts_sheets
+
     if asked and on_hand is None:
         return phrase(
             "The number of sheets must be a whole number from 0 to {most}, not {given!r}.",
             most=MOST_SHEETS,
             given=asked,
         )
-    sizes = [size for sizes in job.sheet_sizes.values() for size in sizes if not size.is_offcut]
-    if not asked and all(size.on_hand is None for size in sizes):
+    if not asked and not counts_sheets(job):
         return phrase("Say how many sheets you have: the job sets no limit for any size.")
     return ""
 
