@@ -1,0 +1,147 @@
+"""Plan whole job files of the kind that a shop has, and compare their sheets with the best that is known.
+
+    python benchmarks/real_jobs.py [FOLDER] [--time-limit S] [--job NAME ...] [--stock NAME ...] [--markdown]
+
+Each stock of each job file in FOLDER (the jobs beside this script where none is given) is planned with a cold planner, and
+every plan passes the independent referee. `reference.json` in the folder holds, by job, the lowest `cost` that is known of the
+box stock, the highest `bound`, the cost with bands trimmed (`trimmed`) and the largest `leftover` in m². Seconds are by the
+clock and of the processor. Exit code 1 when a plan costs more than the reference or a bound lies above it.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import sys
+import time
+from dataclasses import dataclass
+from pathlib import Path
+
+from drawerwright.job.planning.draft import draft_job
+from drawerwright.job.planning.job_plan import open_job
+from drawerwright.sheets import referee
+from drawerwright.sheets.plan import SheetPlan, plan_sheets
+from drawerwright.sheets.problem import SheetProblem
+
+DATA = Path(__file__).parent / "data" / "real-jobs"
+REFERENCE_STOCK = "box"
+"""The stock that the figures of `reference.json` are of."""
+CENT = 0.005
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One stock of one job."""
+
+    job: str
+    drawers: int
+    plan: SheetPlan
+    seconds: float
+    processor: float
+    reference: float | None
+    leftover: float | None
+
+    @property
+    def cost(self) -> float:
+        return self.plan.figures.new_sheet_cost
+
+    @property
+    def is_worse(self) -> bool:
+        return self.reference is not None and self.cost > self.reference + CENT
+
+    @property
+    def cells(self) -> tuple[str, ...]:
+        plan = self.plan
+        largest = plan.figures.largest_offcut / 1e6
+        share = "" if self.leftover is None else f"{largest / self.leftover:.2f}"
+        cheapest = min(plan.problem.cost_of(size) for size in plan.problem.sizes if not size.is_offcut)
+        gap = (self.cost - plan.lower_bound) / cheapest
+        return (
+            self.job,
+            str(self.drawers),
+            plan.problem.stock,
+            f"{self.cost:.2f}",
+            f"{plan.lower_bound:.2f}",
+            "proven" if plan.proven else f"{gap:.2f} sheet",
+            f"{self.seconds:.2f}",
+            f"{self.processor:.2f}",
+            "" if self.reference is None else f"{self.reference:.2f}" + (" WORSE" if self.is_worse else ""),
+            f"{largest:.2f}",
+            share,
+            str(plan.figures.fence_settings),
+        )
+
+
+HEADINGS = (
+    "job",
+    "drawers",
+    "stock",
+    "cost",
+    "bound",
+    "gap",
+    "s",
+    "s of processor",
+    "reference",
+    "largest leftover (m²)",
+    "of the best known",
+    "fence settings",
+)
+
+
+def problems_of(path: Path) -> tuple[int, list[SheetProblem]]:
+    """How many drawers a job has, and what each of its stocks has to give."""
+    draft = draft_job(open_job(path))
+    return len(draft.assembled), [draft.sheet_problem(blanks) for blanks in draft.blanks]
+
+
+def measure(problem: SheetProblem, limit: float) -> tuple[SheetPlan, float, float]:
+    """The plan, with seconds by the clock and of the processor; the referee must accept it."""
+    began, worked = time.perf_counter(), time.process_time()
+    plan = plan_sheets(problem, time_limit=limit)
+    seconds, processor = time.perf_counter() - began, time.process_time() - worked
+    if violations := referee.check(plan):
+        raise SystemExit(f"the referee rejects a plan: {violations[0]}")
+    return plan, seconds, processor
+
+
+def main() -> int:
+    parser = argparse.ArgumentParser(description=(__doc__ or "").splitlines()[0])
+    parser.add_argument("folder", nargs="?", type=Path, default=DATA)
+    parser.add_argument("--time-limit", type=float, default=10.0)
+    parser.add_argument("--job", action="append", help="plan only this job (may be given several times)")
+    parser.add_argument("--stock", action="append", help="plan only this stock (may be given several times)")
+    parser.add_argument("--markdown", action="store_true", help="print the table as it stands in the docs")
+    args = parser.parse_args()
+    known_path = args.folder / "reference.json"
+    known = json.loads(known_path.read_text(encoding="utf-8")) if known_path.exists() else {}
+    print(line_of(HEADINGS, args.markdown), flush=True)
+    if args.markdown:
+        print("|" + "---|" * len(HEADINGS))
+    rows: list[Row] = []
+    for path in sorted(args.folder.glob("*.yaml")):
+        if args.job and path.stem not in args.job:
+            continue
+        drawers, problems = problems_of(path)
+        for problem in problems:
+            if args.stock and problem.stock not in args.stock:
+                continue
+            best = known.get(path.stem, {}) if problem.stock == REFERENCE_STOCK else {}
+            plan, seconds, processor = measure(problem, args.time_limit)
+            reference = best.get("cost")
+            rows.append(Row(path.stem, drawers, plan, seconds, processor, reference, best.get("leftover")))
+            print(line_of(rows[-1].cells, args.markdown), flush=True)
+    proven = sum(row.plan.proven for row in rows)
+    worse = sum(row.is_worse for row in rows)
+    print(f"{len(rows)} stocks, {proven} proven, {worse} dearer than the reference")
+    too_high = [row for row in rows if row.reference is not None and row.plan.lower_bound > row.cost + CENT]
+    return 1 if worse or too_high else 0
+
+
+def line_of(cells: tuple[str, ...], markdown: bool) -> str:
+    if markdown:
+        return "| " + " | ".join(cells) + " |"
+    return "  ".join(f"{cell:>9}" for cell in cells)
+
+
+if __name__ == "__main__":
+    sys.exit(main())
