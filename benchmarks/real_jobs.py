@@ -2,10 +2,11 @@
 
     python benchmarks/real_jobs.py [FOLDER] [--time-limit S] [--job NAME ...] [--stock NAME ...] [--markdown]
 
-Each stock of each job file in FOLDER (the jobs beside this script where none is given) is planned with a cold planner, and
-every plan passes the independent referee. `reference.json` in the folder holds, by job, the lowest `cost` that is known of the
-box stock, the highest `bound`, the cost with bands trimmed (`trimmed`) and the largest `leftover` in m². Seconds are by the
-clock and of the processor. Exit code 1 when a plan costs more than the reference or a bound lies above it.
+Each stock of each job file in FOLDER (the jobs beside this script where none is given) is planned with a cold planner,
+and every plan passes the independent referee. `reference.json` in the folder holds, by job, the lowest `cost` that is
+known of the box stock, the highest `bound`, the cost with bands trimmed (`trimmed`) and the largest `leftover` in m².
+Seconds are by the clock and of the processor. Exit code 1 when a plan costs more than the reference or a bound lies
+above it.
 """
 
 from __future__ import annotations

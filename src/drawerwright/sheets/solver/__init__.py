@@ -8,6 +8,7 @@ all share.
     filling     the best stack for one column, by dynamic programming
     programme   the linear programme over columns, its bound, and the only door to HiGHS
     bars        tasks of one dimension: parts on bars, columns on sheets
+    whole       whole columns of one width, counted before they are filled
     mix         sheets of several heights, several sizes, and offcuts
     search      from a first plan to the cheapest one, and then to the one the shop would rather cut
 

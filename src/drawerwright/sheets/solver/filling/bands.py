@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections import Counter
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from drawerwright.sheets.solver.columns import Band, Element, Piece, Sizing, Stack
-from drawerwright.sheets.solver.filling.fill_table import FillTable, Values, all_fillings, best_fill
+from drawerwright.sheets.solver.filling.fill_table import FillTable, all_fillings, best_fill
 from drawerwright.sheets.solver.filling.rows import Rows
 from drawerwright.sheets.solver.filling.stacks import Bars, Offer, StackSource, lookup
 
@@ -157,12 +158,7 @@ class BandStacks:
             if fillings is None:
                 return None
             for filling in filter(None, fillings):
-                halves = (filling,) if bands == 1 else _halves(filling, sizes)
-                cut = [
-                    sizing.band(family.number, family.u, [(wanted[n], count) for n, count in half.items()])
-                    for half in halves
-                    if half
-                ]
+                cut = self._shared_out(family, {wanted[n]: count for n, count in filling.items()}, bands)
                 stack = sizing.stack(kind, family.u, cut)
                 if any(band.v > self._longest for band in cut) or stack.v > width:
                     return None
@@ -203,7 +199,9 @@ class BandStacks:
 
     def _strip_table(self, family: Family, values: Sequence[int], at_most: Sequence[int]) -> FillTable:
         kerf, sizing = self._sizing.kerf, self._sizing
-        table = FillTable(max(self._longest + kerf - sizing.overhead, 0))
+        tallest = self._tallest + kerf
+        alone = min(tallest, self._longest + kerf) - sizing.overhead
+        table = FillTable(max(alone, tallest - self._most_bands(tallest) * sizing.overhead, 0))
         for demand in family.demands:
             table.offer(demand, sizing.heights[demand] + kerf, values[demand], at_most[demand])
         return table
@@ -219,8 +217,7 @@ class BandStacks:
     ) -> Offer:
         kerf = self._sizing.kerf
         families = [family for family in self._families if family.u == width]
-        two_at_most = self._longest == self._tallest or 2 * self._tallest < 3 * self._longest
-        if len(families) == 1 and two_at_most and not rows.fit(width):
+        if len(families) == 1 and not rows.fit(width):
             return self._one_band(kind, families[0], tables[families[0].number], values, at_most)
         outer = FillTable(self._tallest + kerf)
         choices: list[Callable[[], Element]] = []
@@ -265,35 +262,39 @@ class BandStacks:
         values: Sequence[int],
         at_most: Sequence[int],
     ) -> Offer:
-        """A column of one family alone, in one band or in two that the router table cannot take as one."""
+        """A column of one family alone, in one band or in as many as the router table asks for.
+
+        Strips are chosen for all bands together, so that none is taken more often than it is wanted; how they share the
+        bands comes afterwards, and nearly always comes out.
+        """
         sizing = self._sizing
         kerf, shift, best = sizing.kerf, sizing.overhead, table.best
-        ends = np.array([0] + [routed + kerf for routed, _ in self._band_choices(table)], np.int64)
-        worths = np.array([0] + [value for _, value in self._band_choices(table)], np.int64)
-        split: dict[int, tuple[int, int]] = {}
 
-        def worth_within(capacities: Values) -> Values:
-            inside = np.minimum(capacities, self._longest + kerf)
-            known = best[np.maximum(inside - shift, 0)]
-            return np.where(inside >= max(sizing.shortest + kerf, shift), known, 0)
+        def room_of(capacity: int) -> tuple[int, int]:
+            """What strips and their kerfs may take, and in how many bands."""
+            rooms = [
+                (min(capacity, bands * (self._longest + kerf)) - bands * shift, -bands)
+                for bands in range(1, self._most_bands(capacity) + 1)
+                if capacity >= bands * (sizing.shortest + kerf)
+            ]
+            room, bands = max(rooms, default=(0, 0))
+            return max(room, 0), -bands
 
         def worth(capacity: int) -> int:
-            if capacity not in split:
-                firsts = ends[ends <= capacity] if self._longest < self._tallest else ends[:1]
-                totals = worths[: len(firsts)] + worth_within(capacity - firsts)
-                place = int(np.argmax(totals))
-                split[capacity] = (int(firsts[place]), int(totals[place]))
-            return split[capacity][1]
+            return int(best[room_of(capacity)[0]])
 
         def build(capacity: int) -> Stack:
-            worth(capacity)
-            first = split[capacity][0]
-            bands = []
-            for room in (first, min(capacity - first, self._longest + kerf)):
-                strips = table.taken(room - shift)[0] if room >= max(sizing.shortest + kerf, shift) else {}
-                if strips:
-                    bands.append(sizing.band(family.number, family.u, strips.items()))
-            return sizing.stack(kind, family.u, self._merged(bands))
+            room, count = room_of(capacity)
+            strips = table.taken(room)[0]
+            while strips:
+                bands = self._shared_out(family, strips, count)
+                stack = sizing.stack(kind, family.u, bands)
+                if stack.v + kerf <= capacity and all(band.v <= self._longest for band in bands):
+                    return stack
+                last = min(strips, key=lambda demand: sizing.heights[demand])
+                strips[last] -= 1
+                strips = +Counter(strips)
+            return sizing.stack(kind, family.u, ())
 
         def others(capacity: int, floor: int) -> list[Stack]:
             """One strip of each kind, and the best of what fits beside it in the same band."""
@@ -310,6 +311,22 @@ class BandStacks:
             return found
 
         return Offer(kind, worth, kerf, build, others)
+
+    def _most_bands(self, capacity: int) -> int:
+        """In how many bands a column may have to be divided."""
+        return -(-capacity // (self._longest + self._sizing.kerf))
+
+    def _shared_out(self, family: Family, strips: Mapping[int, int], count: int) -> list[Band]:
+        """Strips of one family in `count` bands about as long as each other; in one where that is short enough."""
+        sizing = self._sizing
+        whole = sizing.band(family.number, family.u, strips.items())
+        if count < 2 or whole.v <= self._longest:
+            return [whole]
+        sizes = [sizing.heights[demand] + sizing.kerf for demand in strips]
+        first, rest = _parted(dict(enumerate(strips.values())), sizes, count)
+        wanted = list(strips)
+        bands = [sizing.band(family.number, family.u, [(wanted[n], copies) for n, copies in first.items()])]
+        return bands + self._shared_out(family, {wanted[n]: copies for n, copies in rest.items()}, count - 1)
 
     def _band_choices(self, table: FillTable) -> list[tuple[int, int]]:
         """Routed lengths at which a band becomes worth more, with that worth."""
@@ -347,13 +364,17 @@ class BandStacks:
         return merged
 
 
-def _halves(filling: dict[int, int], sizes: Sequence[int]) -> tuple[dict[int, int], dict[int, int]]:
-    """A filling parted into two that are as long as each other, as far as possible."""
-    total = sum(sizes[piece] * count for piece, count in filling.items())
+def _parted(
+    filling: dict[int, int], sizes: Sequence[int], count: int
+) -> tuple[dict[int, int], dict[int, int]]:
+    """A filling parted into a share as long as the `count`th part of it, as far as possible, and the rest."""
+    total = sum(sizes[piece] * copies for piece, copies in filling.items())
     pieces = list(filling)
     lengths = [sizes[piece] for piece in pieces]
-    _, taken = best_fill(lengths, lengths, [filling[piece] for piece in pieces], total // 2)
-    first = {pieces[place]: count for place, count in taken.items()}
+    _, taken = best_fill(lengths, lengths, [filling[piece] for piece in pieces], total // count)
+    first = {pieces[place]: copies for place, copies in taken.items()}
     return first, {
-        piece: count - first.get(piece, 0) for piece, count in filling.items() if count > first.get(piece, 0)
+        piece: copies - first.get(piece, 0)
+        for piece, copies in filling.items()
+        if copies > first.get(piece, 0)
     }

@@ -119,6 +119,43 @@ class WholeAnswer:
     cost: float
     finished: bool
     """True when no better values exist (with `values` None: none exist at all)."""
+    bound: float = -INFINITY
+    """What no values undercut, as far as the solver's arithmetic tells."""
+
+
+def relaxed(
+    columns: Sequence[Column], lower: Sequence[float], upper: Sequence[float]
+) -> tuple[float, NDArray[np.float64]]:
+    """Least cost and values of non-negative `columns` that may be divided, with `lower <= rows <= upper`.
+
+    Raises:
+        NothingFitsError: no values keep all rows.
+        SolverError: any other status but optimal.
+    """
+    highs = _fresh()
+    _ok(highs.passModel(_model(columns, lower, upper)))
+    highs.run()
+    status = highs.getModelStatus()
+    if status != highspy.HighsModelStatus.kOptimal:
+        kind = NothingFitsError if status == highspy.HighsModelStatus.kInfeasible else SolverError
+        raise kind(f"a linear programme ended as {highs.modelStatusToString(status)!r}")
+    values = np.asarray(highs.getSolution().col_value, np.float64)
+    return float(highs.getInfo().objective_function_value), values
+
+
+def _model(columns: Sequence[Column], lower: Sequence[float], upper: Sequence[float]) -> highspy.HighsLp:
+    model = highspy.HighsLp()
+    model.num_col_, model.num_row_ = len(columns), len(lower)
+    model.col_cost_ = np.array([column[0] for column in columns], np.float64)
+    model.col_lower_ = np.zeros(len(columns))
+    model.col_upper_ = np.full(len(columns), INFINITY)
+    model.row_lower_ = np.asarray(lower, np.float64)
+    model.row_upper_ = np.asarray(upper, np.float64)
+    model.a_matrix_.format_ = highspy.MatrixFormat.kColwise
+    model.a_matrix_.start_ = np.cumsum([0, *(len(column[1]) for column in columns)]).astype(np.int32)
+    model.a_matrix_.index_ = np.array([row for column in columns for row in column[1]], np.int32)
+    model.a_matrix_.value_ = np.array([value for column in columns for value in column[2]], np.float64)
+    return model
 
 
 def solve_whole(
@@ -147,20 +184,10 @@ def solve_whole(
     """
     if not columns:
         fits = all(low <= 0 <= high for low, high in zip(lower, upper, strict=True))
-        return WholeAnswer((), 0.0, True) if fits else WholeAnswer(None, INFINITY, True)
+        return WholeAnswer((), 0.0, True, 0.0) if fits else WholeAnswer(None, INFINITY, True, INFINITY)
     began = time.perf_counter()
     highs = _fresh()
-    model = highspy.HighsLp()
-    model.num_col_, model.num_row_ = len(columns), len(lower)
-    model.col_cost_ = np.array([column[0] for column in columns], np.float64)
-    model.col_lower_ = np.zeros(len(columns))
-    model.col_upper_ = np.full(len(columns), INFINITY)
-    model.row_lower_ = np.asarray(lower, np.float64)
-    model.row_upper_ = np.asarray(upper, np.float64)
-    model.a_matrix_.format_ = highspy.MatrixFormat.kColwise
-    model.a_matrix_.start_ = np.cumsum([0, *(len(column[1]) for column in columns)]).astype(np.int32)
-    model.a_matrix_.index_ = np.array([row for column in columns for row in column[1]], np.int32)
-    model.a_matrix_.value_ = np.array([value for column in columns for value in column[2]], np.float64)
+    model = _model(columns, lower, upper)
     model.integrality_ = [highspy.HighsVarType.kInteger] * len(columns)
     _ok(highs.passModel(model))
     _ok(highs.setOptionValue("mip_rel_gap", 0.0))
@@ -193,7 +220,7 @@ def solve_whole(
             presolve=False,
         )
     if status == highspy.HighsModelStatus.kInfeasible:
-        return WholeAnswer(None, INFINITY, True)
+        return WholeAnswer(None, INFINITY, True, INFINITY)
     allowed = {
         highspy.HighsModelStatus.kOptimal,
         highspy.HighsModelStatus.kTimeLimit,
@@ -206,10 +233,10 @@ def solve_whole(
         )
     info = highs.getInfo()
     if info.primal_solution_status != highspy.SolutionStatus.kSolutionStatusFeasible:
-        return WholeAnswer(None, INFINITY, False)
+        return WholeAnswer(None, INFINITY, False, float(info.mip_dual_bound))
     found = highs.getSolution().col_value
     values = tuple(round(value) for value in found)
     if any(abs(value - whole) > MOST_OFF for value, whole in zip(found, values, strict=True)):
         raise SolverError("the solver returned values that are not whole numbers")
     finished = status == highspy.HighsModelStatus.kOptimal
-    return WholeAnswer(values, float(info.objective_function_value), finished)
+    return WholeAnswer(values, float(info.objective_function_value), finished, float(info.mip_dual_bound))

@@ -24,7 +24,8 @@ def search_by_width(task: Task, watch: Watch, aims: Sequence[LaterAim] = ()) -> 
     With one kind of frame this is exact; with several it gives `least_columns` to the whole task. None when
     the task is not of this kind.
     """
-    if set(task.sources) != {False}:
+    single = len(task.frames) == 1 and task.limits[task.frames[0].size] is None
+    if set(task.sources) != {False} or not single:
         return None
     parts = task.sources[False].by_width()
     if not parts or all(frame.length < 2 * min(task.sources[False].widths) for frame in task.frames):

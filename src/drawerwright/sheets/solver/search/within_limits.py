@@ -10,6 +10,7 @@ from drawerwright.sheets.problem import LaterAim
 from drawerwright.sheets.solver.outcome import Outcome, Watch
 from drawerwright.sheets.solver.search.by_width import search_by_width
 from drawerwright.sheets.solver.search.cheapest import search
+from drawerwright.sheets.solver.search.in_columns import search_in_columns
 from drawerwright.sheets.solver.task import Task
 
 
@@ -40,4 +41,8 @@ def cheapest_sheets(task: Task, watch: Watch, aims: Sequence[LaterAim]) -> Outco
         used = Counter(task.frames[sheet.frame].size for sheet in free.sheets or ())
         if free.sheets is not None and all(used[size] <= limit for size, limit in limits.items()):
             return search(task, watch, least_bound=free.bound, aims=aims, known=[free.sheets])
-    return search_by_width(task, watch, aims) or search(task, watch, aims=aims)
+    return (
+        search_by_width(task, watch, aims)
+        or search_in_columns(task, watch, aims)
+        or search(task, watch, aims=aims)
+    )

@@ -1,0 +1,185 @@
+"""Plans in whole columns: sheets and columns are counted first, then columns are filled, then sheets are.
+
+The programme over counts (`count_programme`) is answered again and again. Where its columns do not hold the parts, or
+its sheets not the columns, a rule is learnt that says so (Benders, Numer. Math. 4, 1962, pp. 238-252); where they would
+if they were divided but no whole filling is found, those counts are barred. As long as nothing was barred the
+programme's cost is a bound, and the first answer that comes out is the cheapest plan.
+"""
+
+from __future__ import annotations
+
+import random
+from collections import Counter
+from dataclasses import dataclass
+from fractions import Fraction
+
+from drawerwright.sheets.solver.columns import FilledSheet, Stack
+from drawerwright.sheets.solver.filling.stacks import StackSource
+from drawerwright.sheets.solver.outcome import Watch
+from drawerwright.sheets.solver.programme.highs import NothingFitsError
+from drawerwright.sheets.solver.task import Task
+from drawerwright.sheets.solver.whole.class_room import ClassRoom, Pack
+from drawerwright.sheets.solver.whole.count_programme import CountProgramme, CountsFound
+from drawerwright.sheets.solver.whole.sheet_classes import classes_of
+from drawerwright.sheets.solver.whole.width_columns import WidthColumns
+
+MOST_RELAXED = 40
+"""Times that the programme is answered in divided sheets before whole ones are asked for."""
+GAIN = 5e-4
+"""Share by which each of these answers has to raise the bound: below it, whole sheets teach more."""
+SECONDS_FILL, SECONDS_PACK = 0.2, 0.2
+"""Time to put the parts of a width into columns, and the columns of a class into sheets."""
+SECONDS_SOLVE = 0.5
+"""Time for an answer of the programme in whole numbers; twice as much each time that it does not do."""
+SURE = 1e-6
+"""Share by which a bound is lowered before it is rounded up to what sheets can cost."""
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """What one answer of the programme leads to.
+
+    `sheets` hold all but the `missing` parts. `is_last` says that there is no cheaper plan in whole columns, or none
+    that this way would find.
+    """
+
+    sheets: list[FilledSheet]
+    missing: Counter[int]
+    is_last: bool = False
+    holds_nothing: bool = False
+    """No number of the sheets there are holds all parts."""
+
+
+class ColumnsFirst:
+    """Looks for plans of a task in which each part fits columns of one width only."""
+
+    def __init__(self, task: Task, watch: Watch, dice: random.Random, pack: Pack) -> None:
+        self._task, self._watch, self._dice, self._pack = task, watch, dice, pack
+        self._classes = classes_of(task.frames)
+        self._widths = [
+            WidthColumns(task, width, sources, self._classes)
+            for width, sources in one_width_sources(task).items()
+        ]
+        lengths = [width.width for width in self._widths]
+        self._rooms = [ClassRoom(task, group, lengths) for group in self._classes]
+        self._programme = CountProgramme(task, self._classes, self._widths, self._rooms)
+        self.bound = 0.0
+        """A cost that no plan undercuts."""
+        self._is_bound = True
+        """Whether the programme's cost still is a bound: no counts were barred."""
+        self._is_relaxed = False
+        self._seconds = SECONDS_SOLVE
+
+    def step(self, known: int | None) -> Step | None:
+        """The next step towards a plan cheaper than `known`; None when time is up."""
+        if not self._is_relaxed:
+            self._relax()
+            self._is_relaxed = True
+        allowed = None if known is None else known - self._task.unit
+        while not self._watch.is_over():
+            least = self._task.round_up(Fraction(self.bound * (1 - SURE)))
+            if known is not None and least >= known:
+                return Step([], Counter(), True)
+            self._seconds = min(self._seconds, self._watch.seconds)
+            found = self._programme.solve(least, allowed, self._seconds, self._watch.cancelled)
+            if self._is_bound and found.bound > self.bound:
+                self.bound = found.bound if known is None else min(found.bound, float(known))
+            if not found.columns and found.finished:
+                return Step([], Counter(), True, known is None and self._is_bound)
+            if not found.finished:
+                self._seconds *= 2
+            if found.columns and not self._teaches(found):
+                return self._settle(found)
+        return None
+
+    def _relax(self) -> None:
+        """Learn the rules that divided sheets and columns break, while that raises the bound."""
+        for _ in range(MOST_RELAXED):
+            if self._watch.is_over():
+                return
+            try:
+                found = self._programme.relax()
+            except NothingFitsError:
+                return
+            gain, self.bound = found.cost - self.bound, max(self.bound, found.cost)
+            if not self._teaches(found) or gain < GAIN * self.bound:
+                return
+
+    def _teaches(self, found: CountsFound) -> bool:
+        """Whether these counts break a rule that was not known."""
+        is_new = False
+        for place, width in enumerate(self._widths):
+            if not width.holds([found.columns[number, place] for number in width.groups]):
+                is_new = True
+        for number, room in enumerate(self._rooms):
+            columns = {
+                self._widths[place].width: count for (g, place), count in found.columns.items() if g == number
+            }
+            if not room.holds(
+                columns, {frame: found.sheets[frame] for frame in self._classes[number].frames}
+            ):
+                is_new = True
+        return is_new
+
+    def _settle(self, found: CountsFound) -> Step:
+        """Fill the columns and the sheets; bar the counts that do not come out."""
+        missing: Counter[int] = Counter()
+        stacks: dict[int, list[Stack]] = {}
+        for place, width in enumerate(self._widths):
+            counts = tuple(round(found.columns[number, place]) for number in width.groups)
+            filling = width.fill(
+                counts, min(SECONDS_FILL, self._watch.seconds), self._watch.cancelled, self._dice
+            )
+            if filling.missing:
+                self._bar(place, counts)
+            missing += filling.missing
+            for number, stack in filling.stacks:
+                stacks.setdefault(number, []).append(stack)
+        sheets: list[FilledSheet] = []
+        for number, room in enumerate(self._rooms):
+            numbers = {frame: round(found.sheets[frame]) for frame in self._classes[number].frames}
+            made, over = room.pack(
+                stacks.get(number, ()), numbers, self._pack, self._watch.within(SECONDS_PACK)
+            )
+            sheets += made
+            for stack in over:
+                missing.update(dict(stack.takes))
+            if over:
+                self._is_bound = False
+                self._programme.bar_room(
+                    number,
+                    {place: round(n) for (g, place), n in found.columns.items() if g == number and round(n)},
+                    numbers,
+                )
+        return Step(sheets, missing)
+
+    def _bar(self, place: int, counts: tuple[int, ...]) -> None:
+        self._is_bound = False
+        self._programme.bar(place, counts)
+
+
+def one_width_sources(task: Task) -> dict[int, dict[bool, tuple[int, StackSource]]]:
+    """By width, where columns of this width alone come from, with their kind, by direction.
+
+    Empty where a part fits columns of several widths.
+    """
+    found: dict[int, dict[bool, tuple[int, StackSource]]] = {}
+    homes: dict[int, int] = {}
+    for way, source in task.sources.items():
+        kinds = {width: kind for kind, width in enumerate(source.widths)}
+        parts = source.by_width()
+        if not parts:
+            return {}
+        for part in parts:
+            width = part.widths[0]
+            found.setdefault(width, {})[way] = (kinds[width], part)
+            if any(homes.setdefault(demand, width) != width for demand in part.demands):
+                return {}
+    if any(count and demand not in homes for demand, count in enumerate(task.demand)):
+        return {}
+    return dict(sorted(found.items()))
+
+
+def suits(task: Task) -> bool:
+    """Whether the way in whole columns is open to a task: each part fits columns of one width only."""
+    return bool(task.frames) and bool(one_width_sources(task))

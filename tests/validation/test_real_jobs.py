@@ -1,0 +1,34 @@
+"""Whole job files of the kind that a shop has: never dearer than the best plan known, and proven.
+
+Reference costs: benchmarks/data/real-jobs/reference.json, found for this project by a study with another programme
+(parts assigned to columns by their material, packed by subset sums, HiGHS); no source outside the project. The larger
+jobs run in benchmarks/real_jobs.py.
+"""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from drawerwright.job.planning.draft import draft_job
+from drawerwright.job.planning.job_plan import open_job
+from drawerwright.sheets import referee
+from drawerwright.sheets.plan import plan_sheets
+
+FOLDER = Path(__file__).parents[2] / "benchmarks" / "data" / "real-jobs"
+REFERENCE = json.loads((FOLDER / "reference.json").read_text(encoding="utf-8"))
+SECONDS = 60.0
+"""A limit that only a stuck search reaches: each of these is proven in a second."""
+
+
+@pytest.mark.parametrize("name", ["job00", "job02", "job04", "job06", "job08", "job10", "job12", "job16"])
+def test_box_stock_costs_no_more_than_the_best_known(name: str) -> None:
+    draft = draft_job(open_job(FOLDER / f"{name}.yaml"))
+    problem = draft.sheet_problem(next(blanks for blanks in draft.blanks if blanks.stock.name == "box"))
+    plan = plan_sheets(problem, time_limit=SECONDS)
+    assert referee.check(plan) == []
+    assert plan.figures.new_sheet_cost <= REFERENCE[name]["cost"]
+    assert plan.proven
+    assert plan.lower_bound == REFERENCE[name]["bound"]
