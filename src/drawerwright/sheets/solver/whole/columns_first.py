@@ -36,7 +36,7 @@ SURE = 1e-6
 
 
 @dataclass(frozen=True, slots=True)
-class Step:
+class TriedCounts:
     """What one answer of the programme leads to.
 
     `sheets` hold all but the `missing` parts. `is_last` says that there is no cheaper plan in whole columns, or none
@@ -70,7 +70,7 @@ class ColumnsFirst:
         self._is_relaxed = False
         self._seconds = SECONDS_SOLVE
 
-    def step(self, known: int | None) -> Step | None:
+    def step(self, known: int | None) -> TriedCounts | None:
         """The next step towards a plan cheaper than `known`; None when time is up."""
         if not self._is_relaxed:
             self._relax()
@@ -79,13 +79,13 @@ class ColumnsFirst:
         while not self._watch.is_over():
             least = self._task.round_up(Fraction(self.bound * (1 - SURE)))
             if known is not None and least >= known:
-                return Step([], Counter(), True)
+                return TriedCounts([], Counter(), True)
             self._seconds = min(self._seconds, self._watch.seconds)
             found = self._programme.solve(least, allowed, self._seconds, self._watch.cancelled)
             if self._is_bound and found.bound > self.bound:
                 self.bound = found.bound if known is None else min(found.bound, float(known))
             if not found.columns and found.finished:
-                return Step([], Counter(), True, known is None and self._is_bound)
+                return TriedCounts([], Counter(), True, known is None and self._is_bound)
             if not found.finished:
                 self._seconds *= 2
             if found.columns and not self._teaches(found):
@@ -121,7 +121,7 @@ class ColumnsFirst:
                 is_new = True
         return is_new
 
-    def _settle(self, found: CountsFound) -> Step:
+    def _settle(self, found: CountsFound) -> TriedCounts:
         """Fill the columns and the sheets; bar the counts that do not come out."""
         missing: Counter[int] = Counter()
         stacks: dict[int, list[Stack]] = {}
@@ -151,7 +151,7 @@ class ColumnsFirst:
                     {place: round(n) for (g, place), n in found.columns.items() if g == number and round(n)},
                     numbers,
                 )
-        return Step(sheets, missing)
+        return TriedCounts(sheets, missing)
 
     def _bar(self, place: int, counts: tuple[int, ...]) -> None:
         self._is_bound = False
