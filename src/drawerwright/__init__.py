@@ -59,28 +59,30 @@ _WITHDRAWN: dict[str, str] = {}
 """Names that the next release will not have, and what to use instead. They work for this one, with a warning."""
 
 
-def __getattr__(name: str) -> object:
-    """A name of the front door, loaded when it is first asked for.
+if not TYPE_CHECKING:  # a type checker refuses a name that is not there
 
-    Raises:
-        AttributeError: there is no such name.
-    """
-    if name not in _HOMES:
-        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
-    from importlib import import_module
+    def __getattr__(name: str) -> object:
+        """A name of the front door, loaded when it is first asked for.
 
-    value: object = getattr(import_module(f"{__name__}.{_HOMES[name]}"), name)
-    if name in _WITHDRAWN:
-        import warnings
+        Raises:
+            AttributeError: there is no such name.
+        """
+        if name not in _HOMES:
+            raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+        from importlib import import_module
 
-        warnings.warn(
-            f"drawerwright.{name} goes with the next release: {_WITHDRAWN[name]}",
-            DeprecationWarning,
-            stacklevel=2,
-        )
-    else:
-        globals()[name] = value
-    return value
+        value = getattr(import_module(f"{__name__}.{_HOMES[name]}"), name)
+        if name in _WITHDRAWN:
+            import warnings
+
+            warnings.warn(
+                f"drawerwright.{name} goes with the next release: {_WITHDRAWN[name]}",
+                DeprecationWarning,
+                stacklevel=2,
+            )
+        else:
+            globals()[name] = value
+        return value
 
 
 def __dir__() -> list[str]:
