@@ -31,7 +31,7 @@ def test_plan_writes_everything(tmp_path: Path, capsys: pytest.CaptureFixture[st
     assert report["version"] == 3
     assert report["units"]["length"] == "mm"
     assert {"parts", "bands", "sheets", "run", "findings", "settings", "carcase", "cautions"} <= set(report)
-    assert "or how far it stands proud, and which of the two you saw; " in " ".join(said.split())
+    assert "or how far it stands proud; note which of the two you saw; " in " ".join(said.split())
     roof = next(
         reading
         for setup in report["run"]["setups"]
@@ -206,8 +206,8 @@ def test_settings_recommend_the_height_with_the_best_odds_beside_the_tight_one(
             assert odds(other, *wanted) <= recommended["odds"] + 1e-4
     assert main(["settings", *common]) == 0
     said = capsys.readouterr().out
-    assert "recommended bit height     11.20 mm   dial this in, it leaves 0.10 mm of play" in said
-    assert "tight bit height           11.30 mm   of the law, without play" in said
+    assert "recommended bit height     11.20 mm   dial this in, leaving 0.10 mm of play" in said
+    assert "tight bit height           11.30 mm   by the law, without play" in said
 
 
 def test_settings_of_what_is_exact_promise_no_odds_and_a_lock_mitre_is_set_tight(

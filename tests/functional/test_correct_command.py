@@ -261,7 +261,7 @@ cuts:
         "8: cuts[2]: the reading roof must be measured",
         "9: cuts[3].readings.rooof: ",
         "10: cuts[4]: needs the height: either 'height_shown'",
-        "11: cuts[5]: the reading play cannot be less than nothing",
+        "11: cuts[5]: the reading play cannot be less than 0",
     ):
         assert start in said, said
 

@@ -77,7 +77,7 @@ def test_a_test_cut_corrects_half_the_step_between_the_faces(
 def test_no_drawer_has_such_corners(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     (tmp_path / "job.yaml").write_text(JOB)
     assert main(["check", str(tmp_path / "job.yaml")]) == 2
-    assert "makes no corners" in capsys.readouterr().err
+    assert "cuts no corners" in capsys.readouterr().err
     args = "fit --kind edge --mid-depth 12 --step 4 --flat 20 --upright 20 --bit-height 22"
     assert main([*args.split(), "--fence-flat", "4", "--fence-upright", "4"]) == 2
-    assert "makes no corners" in capsys.readouterr().err
+    assert "cuts no corners" in capsys.readouterr().err

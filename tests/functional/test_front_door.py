@@ -249,9 +249,9 @@ def test_parts_of_a_band_are_ripped_from_it() -> None:
         ([("a", 400, 90), ("a", 300, 90)], "a is given more than once"),
         (
             [("a", 400, 90, 1, "x"), ("b", 300, 90, 1, "x")],
-            "band x must be of one length.*not 300 mm and 400 mm",
+            "band x must be equally long.*not 300 mm and 400 mm",
         ),
-        ([("a", 400, 90, 0)], "a: there must be 1 or more of it, not 0"),
+        ([("a", 400, 90, 0)], "a: the count must be 1 or more, not 0"),
         ([("a", 4000, 90)], "a: 4000.0 mm × 90.0 mm fits no sheet of this stock"),
     ],
 )

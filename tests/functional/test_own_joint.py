@@ -154,8 +154,8 @@ def test_a_job_without_any_cutter_work_needs_no_router() -> None:
     ("entry", "said"),
     [
         ("joint: glued-mitre", "there is no kind of joint 'glued-mitre'"),
-        ("joint: drawer-lock", "a self-mating cutter makes a drawer-lock joint"),
-        ("joint: screwed-butt\n    cutter: cutter", "stands beside 'cutter'"),
+        ("joint: drawer-lock", "a drawer-lock joint is cut with a self-mating cutter"),
+        ("joint: screwed-butt\n    cutter: cutter", "given as well as 'cutter'"),
     ],
 )
 def test_what_a_box_cannot_say(entry: str, said: str) -> None:

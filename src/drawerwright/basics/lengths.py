@@ -41,7 +41,7 @@ LONGEST_REPEATED = 40
 """Characters of what was typed that a message repeats."""
 PLUS_MINUS = re.compile(r"\s*(?:±|\+/-|\+-)\s*")
 """Between a figure and how far it may be off."""
-ACCEPTED = phrase("14.65, 14,65, 14.65 mm, 3/4 in, 1 1/8\", 0.720in or 2'")
+ACCEPTED = phrase("14.65; 14,65; 14.65 mm; 3/4 in; 1 1/8\"; 0.720in or 2'")
 """Examples of what is accepted, for messages."""
 
 _NUMBER = r"\d+(?:[.,]\d+)?|[.,]\d+"

@@ -86,8 +86,8 @@ def _own_fault() -> int:
     """Say that the fault is ours, and all that is known about it."""
     traceback.print_exc()
     print(
-        f"This is a fault of Drawerwright {__version__} itself, not of what you gave it. Please report the lines above "
-        "with the file that led to them.",
+        f"Drawerwright {__version__} hit an internal error; your input is not to blame. Please report the lines above "
+        "and send the file that led to them.",
         file=sys.stderr,
     )
     return OWN_FAULT

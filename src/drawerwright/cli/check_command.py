@@ -8,7 +8,7 @@ from pathlib import Path
 from drawerwright.cli.exits import done_with
 
 NAME = "check"
-SUMMARY = "report every fault of a job file, with line and field; nothing is written"
+SUMMARY = "check a job file: list every fault with line and field; write nothing"
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:

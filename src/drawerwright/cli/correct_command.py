@@ -10,7 +10,7 @@ from pathlib import Path
 from drawerwright.cli.exits import DONE, length
 
 NAME = "correct"
-SUMMARY = "read test cuts: what the settings really were, what to dial in next, and how sure that is"
+SUMMARY = "read test cuts: how the machine was really set, what to dial in next, and how sure that is"
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:

@@ -9,7 +9,7 @@ from pathlib import Path
 from drawerwright.cli.exits import DONE, length
 
 NAME = "cutter"
-SUMMARY = "whether a measured cutter mates with itself, and its mid depth and step"
+SUMMARY = "tell whether a measured cutter mates with itself, with its mid depth and step"
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -17,13 +17,13 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--uncertainty",
         type=length,
-        help="standard uncertainty of each inset, 0 for exact (default: the usual 0.02 mm)",
+        help="standard uncertainty of each inset, 0 for exact (default: 0.02 mm)",
     )
     parser.add_argument(
         "--through",
         type=length,
         metavar="THICKNESS",
-        help="for a lock-mitre, or two boards edge to edge: thickness of the stock that it cuts through",
+        help="for a lock-mitre, or two boards edge to edge: thickness of the stock it cuts through",
     )
     parser.add_argument(
         "--limit", type=length, help="widest gap that still counts as mating (default: 0.15 mm)"

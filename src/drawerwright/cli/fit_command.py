@@ -10,7 +10,7 @@ from drawerwright.cli.exits import DONE, length
 from drawerwright.cli.kinds import add_kind
 
 NAME = "fit"
-SUMMARY = "how a corner seats at any height and fence settings"
+SUMMARY = "show how a corner seats at any height and fence settings"
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -18,15 +18,18 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--mid-depth", type=length, help="from the cutter's top to its middle")
     parser.add_argument("--step", type=length, help="the cutter's total inset")
     parser.add_argument(
-        "--slope", type=float, default=45.0, help="angle whose tangent is run / rise, degrees (default: 45)"
+        "--slope",
+        type=float,
+        default=45.0,
+        help="angle with the tangent run / rise, in degrees (default: 45)",
     )
     parser.add_argument(
-        "--profile", type=Path, metavar="FILE", help="measured profile (CSV or DXF) instead of the three"
+        "--profile", type=Path, metavar="FILE", help="measured profile (CSV or DXF) instead of these three"
     )
     parser.add_argument(
         "--profile-uncertainty",
         type=length,
-        help="standard uncertainty of its insets, 0 for exact (default: the usual 0.02 mm)",
+        help="standard uncertainty of its insets, 0 for exact (default: 0.02 mm)",
     )
     parser.add_argument("--flat", type=length, required=True, help="thickness of the flat piece")
     parser.add_argument("--upright", type=length, required=True, help="thickness of the upright piece")

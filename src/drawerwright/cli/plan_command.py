@@ -20,25 +20,27 @@ SUMMARY = "plan a job: settings, parts, bands, sheets, order of work and a packe
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("job", type=Path, metavar="JOB.yaml", help="the job file")
-    parser.add_argument("--out", type=Path, required=True, metavar="DIR", help="folder for the files")
-    parser.add_argument("--time-limit", type=float, metavar="S", help="seconds for the sheets of each stock")
+    parser.add_argument("--out", type=Path, required=True, metavar="DIR", help="folder for the output")
+    parser.add_argument(
+        "--time-limit", type=float, metavar="S", help="seconds to search for the sheets of each stock"
+    )
     parser.add_argument(
         "--what-if",
         action="store_true",
-        help="compare other sheets and a thinner blade, and look for drawers that come for free",
+        help="compare other sheets and a thinner blade, and look for free drawers",
     )
     parser.add_argument(
         "--within-stock",
         action="store_true",
-        help="plan as many drawers, in their order, as the sheets on hand give",
+        help="plan as many drawers, in order, as the sheets on hand yield",
     )
     parser.add_argument(
         "--on-hand",
         type=int,
         metavar="N",
-        help="as --within-stock, with no more than N new sheets of each size",
+        help="like --within-stock, with at most N new sheets of each size",
     )
-    parser.add_argument("--dxf", action="store_true", help="write every drawing as DXF too")
+    parser.add_argument("--dxf", action="store_true", help="also write every drawing as DXF")
 
 
 def run(args: argparse.Namespace) -> int:
@@ -77,7 +79,7 @@ def run(args: argparse.Namespace) -> int:
         print_within_stock(counted, args.on_hand)
     if found is not None:
         print_what_if(found)
-    print(f"\n{len(written)} files in {args.out}; print {written[0]} at 100 %.")
+    print(f"\nWrote {len(written)} files to {args.out}; print {written[0]} at 100 %.")
     return done_with(plan.findings)
 
 
@@ -90,7 +92,7 @@ def _run_days(job: Job, args: argparse.Namespace) -> int:
         plans = plan_days(job, watch=_shown(), time_limit=args.time_limit, cancelled=was_interrupted)
     written = write_days(plans, args.out, dxf=args.dxf)
     print_days(job, plans)
-    print(f"\n{len(written)} files in {args.out}; print the packet of each day at 100 %.")
+    print(f"\nWrote {len(written)} files to {args.out}; print each day's packet at 100 %.")
     return done_with(finding for plan in plans for finding in plan.findings)
 
 

@@ -20,6 +20,6 @@ def show_search(name: str, best: float | None, bound: float, seconds: float) -> 
     if sys.stderr.isatty() and seconds > PATIENCE:
         found = "none yet" if best is None else f"{best:g}"
         print(
-            f"{name}: best {found}, at least {bound:g}, {seconds:.0f} s (Ctrl-C takes the best so far)",
+            f"{name}: best {found}, at least {bound:g}, {seconds:.0f} s (Ctrl-C to stop and use the best so far)",
             file=sys.stderr,
         )

@@ -8,7 +8,7 @@ from pathlib import Path
 from drawerwright.cli.exits import DONE
 
 NAME = "serve"
-SUMMARY = "the app in the browser: at the desk and at the router table"
+SUMMARY = "open the app in the browser, for the desk and the router table"
 DEFAULT_PORT = 8744
 
 
@@ -18,9 +18,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "--port",
         type=int,
         default=DEFAULT_PORT,
-        help="port to listen on; 0 takes a free one (default %(default)s)",
+        help="port to listen on; 0 picks a free one (default: %(default)s)",
     )
-    parser.add_argument("--open", action="store_true", help="open the browser as well")
+    parser.add_argument("--open", action="store_true", help="also open the browser")
     parser.add_argument(
         "--data",
         type=Path,
@@ -30,10 +30,10 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--lan",
         action="store_true",
-        help="let paired devices of the local network in; prints an address and a one-time pairing code",
+        help="let paired devices on the local network in; prints an address and a one-time pairing code",
     )
     parser.add_argument(
-        "--lan-host", metavar="ADDRESS", help="with --lan: this machine's address, where the guess is wrong"
+        "--lan-host", metavar="ADDRESS", help="with --lan: this machine's address, if the guess is wrong"
     )
 
 

@@ -11,7 +11,7 @@ from drawerwright.cli.exits import done_with, length, measure
 from drawerwright.cli.kinds import add_kind
 
 NAME = "settings"
-SUMMARY = "bit height, fence and lengths of one corner"
+SUMMARY = "work out bit height, fence and lengths for one corner"
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -43,28 +43,31 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--fence",
         default="one",
-        help="one setting for both pieces, only the tooth for the upright, or the upright's setting (default: one)",
+        help="one: same setting for both pieces; tooth: only the tooth cuts the upright; or the upright's setting "
+        "(default: one)",
     )
     parser.add_argument("--outer", type=length, help="finished size over both flat pieces, or of a panel")
-    parser.add_argument("--boards", type=int, default=2, help="how many make the panel (default: 2)")
+    parser.add_argument("--boards", type=int, default=2, help="how many boards make the panel (default: 2)")
     parser.add_argument("--other-flat", type=length, help="thickness of the flat piece at the far end")
-    parser.add_argument("--cutting-height", type=length, help="the cutter's, to check the bit height against")
-    parser.add_argument("--least-play", type=length, help="the least play that counts as a fit")
-    parser.add_argument("--most-play", type=length, help="the most play that counts as a fit")
+    parser.add_argument(
+        "--cutting-height", type=length, help="the cutter's cutting height, to check the bit height against"
+    )
+    parser.add_argument("--least-play", type=length, help="least play that counts as a fit")
+    parser.add_argument("--most-play", type=length, help="most play that counts as a fit")
     parser.add_argument("--flushness", type=length, help="how far the lip may be off, either way")
     parser.add_argument(
-        "--repeatability", type=length, help="standard deviation with which a setting can be dialled in again"
+        "--repeatability", type=length, help="standard deviation of a setting dialled in again"
     )
     parser.add_argument(
         "--height-gauge-offset",
         type=measure(usual.GAUGE),
-        help="what the height gauge shows less what is true",
+        help="how much the height gauge reads high",
     )
     parser.add_argument(
-        "--fence-gauge-offset", type=measure(usual.GAUGE), help="what the fence scale shows less what is true"
+        "--fence-gauge-offset", type=measure(usual.GAUGE), help="how much the fence scale reads high"
     )
-    parser.add_argument("--height-gauge-step", type=length, help="from mark to mark of the height gauge")
-    parser.add_argument("--fence-gauge-step", type=length, help="from mark to mark of the fence scale")
+    parser.add_argument("--height-gauge-step", type=length, help="distance between marks of the height gauge")
+    parser.add_argument("--fence-gauge-step", type=length, help="distance between marks of the fence scale")
     parser.add_argument("--json", action="store_true", help="print JSON, lengths in mm")
 
 

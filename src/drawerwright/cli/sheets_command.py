@@ -13,13 +13,11 @@ from drawerwright.cli.exits import BAD_INPUT, DONE, OWN_FAULT, first_of, interru
 from drawerwright.cli.progress_line import show_search
 
 NAME = "sheets"
-SUMMARY = "solve cutting instances: fewest or cheapest sheets, with a proven bound"
+SUMMARY = "solve published cutting problems: fewest or cheapest sheets, with a bound"
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument(
-        "file", metavar="INSTANCE.json", help="one instance object, or a list of them (see --all)"
-    )
+    parser.add_argument("file", metavar="INSTANCE.json", help="one instance, or a list of them (see --all)")
     parser.add_argument("--all", action="store_true", help="the file holds a list: solve each")
     parser.add_argument("--json", action="store_true", help="print JSON (lengths in mm)")
     parser.add_argument(
@@ -27,10 +25,10 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         type=float,
         default=10.0,
         metavar="S",
-        help="seconds per instance, after which the best so far is printed with its bound (default 10)",
+        help="seconds per instance; then print the best so far with its bound (default: 10)",
     )
     parser.add_argument(
-        "--check", action="store_true", help="let the independent referee look at every answer"
+        "--check", action="store_true", help="have the independent referee check every answer"
     )
 
 
@@ -42,7 +40,7 @@ def run(args: argparse.Namespace) -> int:
 
     began = time.perf_counter()
     if not (math.isfinite(args.time_limit) and args.time_limit > 0):
-        raise InvalidValueError(f"--time-limit must be above zero seconds, not {args.time_limit}")
+        raise InvalidValueError(f"--time-limit must be more than 0 seconds, not {args.time_limit}")
     code = DONE
     answers = []
     with interruptible() as was_interrupted:
@@ -71,9 +69,9 @@ def _instances(args: argparse.Namespace) -> list[dict[str, Any]]:
         raise InvalidValueError(f"{args.file} is not JSON: {error}") from None
     if args.all != isinstance(data, list):
         raise InvalidValueError(
-            f"{args.file} holds a list of instances: say --all to solve each"
+            f"{args.file} holds a list of instances: add --all to solve them"
             if isinstance(data, list)
-            else f"{args.file} holds one instance: leave out --all"
+            else f"{args.file} holds one instance: drop --all"
         )
     instances = data if args.all else [data]
     if not all(isinstance(instance, dict) for instance in instances):

@@ -24,11 +24,11 @@ def print_summary(plan: JobPlan, console: Console | None = None) -> None:
     console.print(plan.job.name, style="bold")
     _print_stops((plan.findings,), console)
     if plan.is_provisional:
-        console.print("Settings are provisional: some stock has not been measured.")
+        console.print("Settings are provisional: some stock is not measured yet.")
 
     style = plan.job.style
     corners = _table(
-        f"Corners ({style.typed_unit}): true sizes to dial in; in brackets the tight height, without play"
+        f"Corners ({style.typed_unit}): true sizes to dial in, with the tight height (no play) in brackets"
     )
     has_several = len(plan.job.cutters_in_use) > 1
     names = ("corner", "cutter") if has_several else ("corner",)
@@ -82,7 +82,7 @@ def print_summary(plan: JobPlan, console: Console | None = None) -> None:
     console.print(sheets)
 
     aims = _table("How equal-cost plans were ranked")
-    for head in ("stock", "offcuts used", "routed", "bands", "saw settings", "largest left"):
+    for head in ("stock", "offcuts used", "routed", "bands", "rip settings", "largest left"):
         aims.add_column(head, justify="left" if head == "stock" else "right")
     for stock in plan.stocks:
         figures = stock.sheets.figures
@@ -120,7 +120,7 @@ def _print_stops(found: Sequence[Sequence[Finding]], console: Console) -> None:
         when = f"day {day}: " if len(found) > 1 else ""
         lines += [f"STOP {when}{f.where}: {f.text} {f.remedy} ({f.code})" for f in findings if f.stops]
     if lines:
-        console.print("STOP: do not cut before this is settled.", style="bold reverse")
+        console.print("STOP: do not cut until this is settled.", style="bold reverse")
         for line in lines:
             console.print(line, style="bold")
         console.print()
@@ -158,7 +158,7 @@ def _print_first_cuts(plan: JobPlan, console: Console) -> None:
 
 
 def _print_first_readings(plan: JobPlan, console: Console) -> None:
-    console.print("Measure on the test cut, then ask `drawerwright correct` (docs/test-cuts.md):")
+    console.print("Measure on the test cut, then run `drawerwright correct` (docs/test-cuts.md):")
     for corner in plan.corners:
         asked = first_reading_words(plan.job, corner.setting)
         console.print(f"  {corner.name}: {'; '.join(asked)}")

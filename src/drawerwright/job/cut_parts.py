@@ -49,7 +49,7 @@ class SheetPart:
                 )
         if self.count < 1 or self.count != int(self.count):
             raise InvalidValueError(
-                phrase("{name}: there must be 1 or more of it, not {count}", name=self.name, count=self.count)
+                phrase("{name}: the count must be 1 or more, not {count}", name=self.name, count=self.count)
             )
 
 
@@ -104,7 +104,7 @@ def cut_parts(
     if twice:
         raise InvalidValueError(
             phrase(
-                "each part needs a name of its own, but {names} is given more than once: count them together",
+                "{names} is given more than once: count such parts together, under one name",
                 names=", ".join(twice),
             )
         )
@@ -116,8 +116,9 @@ def cut_parts(
         if len(found) > 1:
             raise InvalidValueError(
                 phrase(
-                    "parts of band {band} must be of one length, which is its width between the routed edges, not "
-                    "{shortest} and {longest}: give them bands of their own",
+                    "parts of band {band} must be equally long, since their length is the "
+                    "band's width between the routed edges, not {shortest} and {longest}: put "
+                    "them in separate bands",
                     band=band,
                     shortest=millimetres(min(found), "g"),
                     longest=millimetres(max(found), "g"),

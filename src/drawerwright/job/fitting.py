@@ -67,7 +67,7 @@ def fit_corner(
     if isinstance(cutter, Cutter):
         if not cutter.mating.makes_corners:
             raise InvalidValueError(
-                phrase("a cutter of the kind {kind} makes no corners that could seat", kind=cutter.kind)
+                phrase("a cutter of kind {kind} cuts no corners that could seat", kind=cutter.kind)
             )
         cuts = Cuts(cutter.profile(), *settings)
         return FittedCorner(seat(cuts, cutter.seated_step, give=cutter.give))
@@ -132,8 +132,8 @@ def inset_data(inset: Estimate) -> dict[str, Any]:
 def assumed_inset_words(inset: Estimate, option: str) -> str:
     """What is said where nobody has stated how well a profile's insets are known."""
     return (
-        f"Assumed: each inset is known to ± {inset.uncertainty:g} mm (common practice, no source). Say with {option} "
-        "how well you know them; 0 takes them as exact."
+        f"Assumed: each inset is known to ± {inset.uncertainty:g} mm (common practice, no source). Use {option} to "
+        "say how well you know them; 0 means exact."
     )
 
 
@@ -165,22 +165,22 @@ def fit_text(fit: Fit, style: LengthStyle, doubt: FitDoubt | None = None) -> str
     if fit.closes:
         lines.append(f"The corner closes with {style.show(fit.play, fine=True)} of play.")
         if fit.stands_proud > 0:
-            lines.append(f"It stands {proud} proud, which is less than a bit or a fence can be set.")
+            lines.append(f"It stands {proud} proud, less than any bit or fence can be set.")
     else:
         lines.append(
             f"The corner does not close: the upright stands {proud} proud of its seat. Lower the bit."
         )
     known = doubt.play if fit.closes else doubt.stands_proud
     if known > 0:
-        what = "play" if fit.closes else "height it stands proud"
+        what = "play" if fit.closes else "amount it stands proud"
         lines.append(
-            f"The readings of the profile leave the {what} in doubt by {known:.3f} mm (standard uncertainty)."
+            f"The readings of the profile leave the {what} uncertain by {known:.3f} mm (standard uncertainty)."
         )
     if not fit.closes and fit.stands_proud <= 2 * known:
-        lines.append("So it may close as well.")
+        lines.append("So it may close after all.")
     lines.append(f"Lip: {style.show(fit.lip, fine=True)}. It touches at {', '.join(fit.touches_at)}.")
     if not fit.is_held:
-        lines.append("Nothing hooks: against a pull along the upright there is only glue.")
+        lines.append("No hook: only glue resists a pull along the upright.")
     for name, state in (("Pressed", fit.pressed), ("Pulled", fit.pulled)):
         gaps = [f"{gap.place} {style.show(gap.width, fine=True)} ({gap.area:.2f} mm²)" for gap in state.gaps]
         lines.append(f"{name}: " + (", ".join(gaps) if gaps else "no gap") + ".")
@@ -227,9 +227,9 @@ def mate_text(
         mate.text,
         f"Mid depth: {show(mate.mid_depth)}. Step: {show(mate.step)}. "
         f"Widest gap at the best setting: {show(mate.residual)}.",
-        f"It makes a hook of {style.show(mate.hook, fine=True)}."
+        f"It cuts a hook of {style.show(mate.hook, fine=True)}."
         if mate.has_hook
-        else "It makes no hook: against a pull along the upright there is only glue.",
+        else "It cuts no hook: only glue resists a pull along the upright.",
     ]
     if mate.verdict is not Verdict.FAILS:
         lines.append(f"Bit height: {style.show(mate.bit_height(through), fine=True)}.")

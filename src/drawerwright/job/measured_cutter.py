@@ -71,7 +71,7 @@ def profile_points(name: str, content: bytes) -> tuple[Point, ...]:
     if len(points) > MOST_POINTS:
         raise InvalidValueError(
             phrase(
-                "The profile has {count} points, and a job keeps {most} at most: leave some out.",
+                "The profile has {count} points, but a job holds at most {most}: leave some out.",
                 count=len(points),
                 most=MOST_POINTS,
             )

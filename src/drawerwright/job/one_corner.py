@@ -103,7 +103,7 @@ def settle_corner(
                 )
             )
     if boards < 2:
-        raise InvalidValueError(phrase("a panel has two boards or more, not {boards}", boards=boards))
+        raise InvalidValueError(phrase("a panel needs two boards or more, not {boards}", boards=boards))
     recommended, tight = wanted.recommended(cutter, table), wanted.tight(cutter)
     length, tight_length = (
         None if outer is None else joint_of(cutter).piece_size(setting, outer, other_flat, boards)
@@ -149,7 +149,7 @@ def _lines(settled: SettledCorner, style: LengthStyle) -> Iterator[str]:
     def shown(gauge: str, true: Mm, reading: Mm) -> str:
         return "" if is_one_setting(true, reading) else f"the {gauge} shows {show(reading)}"
 
-    play = f", it leaves {show(setting.play)} of play" if setting.play is not None else ""
+    play = f", leaving {show(setting.play)} of play" if setting.play is not None else ""
     height = table.height_reading(setting.bit_height)
     yield line(
         "recommended bit height",
@@ -160,9 +160,9 @@ def _lines(settled: SettledCorner, style: LengthStyle) -> Iterator[str]:
     yield line(
         "tight bit height",
         tight.bit_height,
-        "of the law, without play: a little too high, and it does not close"
+        "by the law, without play; any higher, and it does not close"
         if setting.play is not None
-        else "of the law: the same, as there is no play to choose",
+        else "by the law; the same, as there is no play to choose",
     )
     fences = {"fence flat": setting.fence_flat, "fence upright": setting.fence_upright}
     for name, fence in fences.items():

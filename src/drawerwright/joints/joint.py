@@ -333,7 +333,8 @@ def plain_joint(name: str) -> PlainJoint:
     if not isinstance(joint, PlainJoint):
         raise InvalidValueError(
             phrase(
-                "a self-mating cutter makes a {name} joint: write it as the kind of the cutter, and name that cutter",
+                "a {name} joint is cut with a self-mating cutter: give it as that cutter's "
+                "kind, and name the cutter",
                 name=name,
             )
         )

@@ -44,12 +44,12 @@ def change_words(change: ChangeCutter, style: LengthStyle) -> list[Phrase]:
     lines = [mounting_words()]
     if change.takes_out is not None:
         lines.insert(0, phrase("All bands for {cutter} are routed: take it out.", cutter=change.takes_out))
-        lines.append(phrase("A cutter that has just run is hot, and its edges cut: hold it with a rag."))
+        lines.append(phrase("A cutter that has just run is hot and sharp: hold it with a rag."))
     lines.append(
-        phrase("The ring in the table and the opening of the fence must suit this cutter.")
+        phrase("Check that table ring and fence opening suit this cutter.")
         if change.diameter is None
         else phrase(
-            "The ring in the table and the opening of the fence must suit its diameter of {diameter}.",
+            "Check that table ring and fence opening suit its diameter of {diameter}.",
             diameter=style.written(change.diameter),
         )
     )

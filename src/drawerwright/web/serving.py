@@ -35,7 +35,7 @@ def lan_ip() -> str:
             probe.connect(("192.0.2.1", 9))
             address = str(probe.getsockname()[0])
         except OSError:
-            raise InvalidValueError("--lan needs a network, and this machine is in none") from None
+            raise InvalidValueError("--lan needs a network, but this machine is on none") from None
     return address
 
 
@@ -66,7 +66,7 @@ def serve(
     port = listener.getsockname()[1]
     desk_address = f"http://{LOOPBACK}:{port}/"
     shop = Shop(folder, f"http://{lan_host or lan_ip()}:{port}" if is_lan else None)
-    print(f"Drawerwright is at {desk_address}  (stop with Ctrl-C)", flush=True)
+    print(f"Drawerwright is running at {desk_address}  (Ctrl-C to stop)", flush=True)
     if shop.lan_address is not None:
         print_pairing(shop, shop.lan_address)
     if opens_browser:
@@ -110,7 +110,7 @@ def _listen(host: str, port: int) -> socket.socket:
     except OSError as error:
         listener.close()
         raise InvalidValueError(
-            f"cannot listen on port {port}: {error.strerror}; choose another with --port, or 0 for any"
+            f"cannot listen on port {port}: {error.strerror}; choose another with --port, or 0 for any free one"
         ) from None
     listener.listen(128)
     listener.set_inheritable(True)
@@ -122,7 +122,7 @@ def print_pairing(shop: Shop, lan_address: str) -> None:
     import segno
 
     code = shop.codes.issue()
-    print(f"For a phone in the same network: {lan_address}/pair", flush=True)
-    print(f"Pairing code, good once and for {CODE_SECONDS / 60:.0f} minutes: {spaced(code)}", flush=True)
+    print(f"For a phone on the same network: {lan_address}/pair", flush=True)
+    print(f"Pairing code (works once, within {CODE_SECONDS / 60:.0f} minutes): {spaced(code)}", flush=True)
     if sys.stdout.isatty():
         segno.make(f"{lan_address}/pair?code={code}").terminal(compact=True)

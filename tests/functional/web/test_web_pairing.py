@@ -31,7 +31,7 @@ def test_a_terminal_is_shown_a_code_to_scan(tmp_path: Path) -> None:
         server.wait(10)
         os.close(here)
     text = said.decode(errors="replace")
-    assert re.search(r"Pairing code, good once and for 10 minutes: [2-9A-Z]{4} [2-9A-Z]{4}", text)
+    assert re.search(r"Pairing code \(works once, within 10 minutes\): [2-9A-Z]{4} [2-9A-Z]{4}", text)
     assert text.index("http://127.0.0.2") < text.index("█")
 
 

@@ -56,7 +56,7 @@ def test_forced_positions_that_serve_no_corner_or_break_a_limit_are_a_fault() ->
     found = faults(forced("{positions: [9.03, 12.78]}"))["fences.positions"]
     assert "leaves a neck of 1.83 mm" in found[1]
     found = faults(forced("{plan: one, positions: [9, 10]}"))["fences.positions"]
-    assert found == (LINE_OF_FENCES, "stand beside a plan: give the plan or the positions, not both")
+    assert found == (LINE_OF_FENCES, "are given as well as a plan: give one or the other")
 
 
 def test_every_fault_is_reported_with_its_line() -> None:

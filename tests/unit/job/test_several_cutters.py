@@ -175,7 +175,7 @@ def faults(text: str) -> list[tuple[str, str]]:
             "boxes[1].cutter",
             "so name the one for these corners: small cutter, large",
         ),
-        (("cutter",), {"mid_depth": 5, "step": 3}, "cutters", "Write the one under 'cutter' here too"),
+        (("cutter",), {"mid_depth": 5, "step": 3}, "cutters", "Move that cutter here"),
         (("cutters", SMALL, "name"), "little", f"cutters.{SMALL}.name", "does not belong here"),
         (("cutters", SMALL, "step"), None, f"cutters.{SMALL}.step", "is missing"),
         (
@@ -185,7 +185,7 @@ def faults(text: str) -> list[tuple[str, str]]:
             "is the id of cutter 'small cutter' already",
         ),
         (("cutters",), {}, "cutters", "must have at least 1 entry"),
-        (("cutters",), None, "cutter", "give it, or several by name under 'cutters'"),
+        (("cutters",), None, "cutter", "give one cutter, or several by name under 'cutters'"),
         (
             ("learnt",),
             {"taught": dict.fromkeys(("mid_depth", "step", "height_gauge_offset", "fence_gauge_offset"), 1)},
@@ -196,7 +196,7 @@ def faults(text: str) -> list[tuple[str, str]]:
             ("cutters", SMALL, "fences"),
             {"plan": "one", "positions": [6.1]},
             f"cutters.{SMALL}.fences.positions",
-            "give the plan or the positions, not both",
+            "give one or the other",
         ),
         (
             ("cutters", SMALL, "fences"),

@@ -58,7 +58,7 @@ class DrawerMaker:
                 self._builder.fault(
                     (*where, "cutter"),
                     phrase(
-                        "means a cutter of the kind {kind}, which makes no corners: name another",
+                        "names a cutter of kind {kind}, which cuts no corners: name another",
                         kind=cutter.kind,
                     ),
                 )
@@ -66,7 +66,7 @@ class DrawerMaker:
         if entry.cutter is not None:
             self._builder.fault(
                 (*where, "joint"),
-                phrase("stands beside 'cutter': give the cutter, or a joint that needs none, not both"),
+                phrase("is given as well as 'cutter': name a cutter, or a joint that needs none, not both"),
             )
         return plain_joint(entry.joint)
 

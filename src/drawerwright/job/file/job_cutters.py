@@ -36,12 +36,12 @@ class CutterMaker:
             builder.fault(
                 (SEVERAL,),
                 phrase(
-                    "stands beside 'cutter': a job has either. Write the one under 'cutter' here too, by its name, and "
-                    "take 'cutter' out"
+                    "is given as well as 'cutter': a job has one or the other. Move that "
+                    "cutter here, under its name, and take 'cutter' out"
                 ),
             )
         elif not whole.get(ONLY) and SEVERAL not in whole:
-            builder.fault((ONLY,), phrase("is missing: give it, or several by name under 'cutters'"))
+            builder.fault((ONLY,), phrase("is missing: give one cutter, or several by name under 'cutters'"))
         several = whole.get(SEVERAL)
         self.names: tuple[str, ...] = tuple(map(str, several)) if isinstance(several, dict) else ()
         if not self.names and entries.cutter is not None:
@@ -73,7 +73,7 @@ class CutterMaker:
             if entry.plan is not None and entry.positions:
                 self._builder.fault(
                     (*place, "positions"),
-                    phrase("stand beside a plan: give the plan or the positions, not both"),
+                    phrase("are given as well as a plan: give one or the other"),
                 )
         if job.cutters and job.learnt is not None:
             self._builder.fault(

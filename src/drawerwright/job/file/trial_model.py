@@ -60,7 +60,7 @@ def _taken(value: Any) -> TakenEntry:
     if word == NOT_SEEN:
         return TakenEntry(0.0)
     if value is None:
-        raise InvalidValueError("must be a length, 'seen' or 'none'; leave out what was not read")
+        raise InvalidValueError("must be a length, 'seen' or 'none'; leave out what you did not measure")
     given = parse_given(value)
     return TakenEntry(given.value, given.uncertainty)
 
@@ -78,7 +78,7 @@ def _corner(value: Any) -> Any:
         return {"name": value}
     if isinstance(value, dict):
         return value
-    raise InvalidValueError("must be the name of a corner, or what is true of it: {flat: birch15, lip: 7.5}")
+    raise InvalidValueError("must name a corner, or describe it: {flat: birch15, lip: 7.5}")
 
 
 Taken = Annotated[TakenEntry, BeforeValidator(_taken, json_schema_input_type=float | str)]
@@ -168,7 +168,7 @@ class CutEntry(Entries):
                 raise InvalidValueError(f"the reading {kind} must be measured: give its length")
             if taken.value is not None and taken.value < 0 and is_one_sided:
                 raise InvalidValueError(
-                    f"the reading {kind} cannot be less than nothing ({taken.value:g} mm): write 0 or 'none'"
+                    f"the reading {kind} cannot be less than 0 ({taken.value:g} mm): write 0 or 'none'"
                 )
         return self
 

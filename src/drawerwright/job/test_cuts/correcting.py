@@ -73,7 +73,9 @@ def first_reading_words(job: Job, setting: CornerSetting) -> list[str]:
 
 def _asked(kind: ReadingKind) -> str:
     rule = RULES[kind]
-    or_else = ", or how far it stands proud, and which of the two you saw" if kind is ReadingKind.PLAY else ""
+    or_else = (
+        ", or how far it stands proud; note which of the two you saw" if kind is ReadingKind.PLAY else ""
+    )
     return f"{rule.piece}: {rule.what}{or_else}"
 
 
@@ -256,7 +258,7 @@ class _Telling:
     def _cut(self, number: int) -> Iterator[str]:
         was = _was(self.correction.learnt, number)
         cut = self.trial.cuts[number]
-        yield f"\nCut {number + 1}, as it really was (± is a standard uncertainty):"
+        yield f"\nCut {number + 1}, as it really was (± is the standard uncertainty):"
         yield f"  bit height {self._known(was['bit_height'])}"
         if cut.has_one_fence_setting:
             yield f"  fence, both pieces {self._known(was['fence_flat'])}"
@@ -279,7 +281,7 @@ class _Telling:
     def _next_cut(self) -> Iterator[str]:
         trial, after, wanted = self.trial, self.correction.next_cut, self.trial.wanted
         cut = trial.cuts[-1]
-        yield "\nFor the next cut" + (", leave the machine as it stands:" if after.leaves_all else ":")
+        yield "\nFor the next cut" + (", leave the machine as it is:" if after.leaves_all else ":")
         height = self._show(after.height_shown)
         true = "" if cut.by_block else f"  (true {self._show(after.bit_height)})"
         change = self._change(after.height_change, after.leaves_height)
@@ -314,7 +316,7 @@ class _Telling:
     def _worth_reading(self) -> Iterator[str]:
         readings = self.correction.next_readings[:WORTH_NAMING]
         if readings:
-            yield "Worth reading on the last cut before you change anything:"
+            yield "Worth measuring on the last cut before you change anything:"
         for reading in readings:
             yield (
                 f"  {reading.piece}: {reading.what} ({reading.kind!s}); odds of both then about "
@@ -331,7 +333,7 @@ class _Telling:
         entries = lessons(self.trial, self.correction)
         if entries:
             only = next((f", if cut {one.cut} {one.as_written}" for one in self.questions if one.is_open), "")
-            yield f"For the job file{only} (then begin a new trial file: these cuts are used up):"
+            yield f"For the job file{only} (then start a new trial file: these cuts are used up):"
         for path, value in entries:
             inside = value.items() if isinstance(value, Mapping) else [("", value)]
             for name, one in inside:

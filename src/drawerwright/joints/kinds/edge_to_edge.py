@@ -115,7 +115,7 @@ class Edge(Through):
     def off_height(self, setting: CornerSetting, recommended: Mm) -> str:
         off = self.misfit(setting.bit_height, setting.cutter.mid_depth.value, setting.corner.flat_thickness)
         return phrase(
-            "at a bit height of {height} instead of {right}, the boards' faces are {off} off each other.",
+            "at a bit height of {height} instead of {right}, the boards' faces are {off} out of line.",
             height=millimetres(setting.bit_height),
             right=millimetres(recommended),
             off=millimetres(abs(off)),
@@ -123,8 +123,8 @@ class Edge(Through):
 
     def shows_measures(self, setting: CornerSetting) -> Phrase:
         return phrase(
-            "The joint that this cutter makes: at the bit height {height} its middle lies in the middle of the boards; "
-            "the step is how far one reaches into the other.",
+            "The joint this cutter makes: at a bit height of {height} its middle lies in the "
+            "middle of the boards; the step is how far one reaches into the other.",
             height=millimetres(setting.tight_bit_height),
         )
 
@@ -151,7 +151,7 @@ class Edge(Through):
         return law.board_width(outer, pieces, self._overlap(setting))
 
     def figures(self, setting: CornerSetting) -> tuple[tuple[Phrase, Mm], ...]:
-        return ((phrase("width lost a joint"), self._overlap(setting)),)
+        return ((phrase("width lost per joint"), self._overlap(setting)),)
 
 
 def _findings(setting: CornerSetting, where: str) -> Iterator[Finding]:

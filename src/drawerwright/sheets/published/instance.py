@@ -106,7 +106,7 @@ def solve_instance(
     outcome = search_by_width(instance.task, watch) or search(instance.task, watch)
     if outcome.sheets is None:
         raise NoPlanError(
-            f"{instance.name}: the sheets at hand do not hold all parts: allow more of them or ask for fewer parts"
+            f"{instance.name}: the sheets on hand do not hold all parts: allow more sheets or ask for fewer parts"
         )
     return _result(instance, outcome, time.perf_counter() - began)
 

@@ -203,7 +203,7 @@ def time_fields() -> tuple[Field, ...]:
         "saw_cut": _("Saw cut (min)"),
         "saw_setting": _("Set the rip fence (min)"),
         "router_setting": _("Set up the router table (min)"),
-        "cutter_change": _("A change of the cutter (min)"),
+        "cutter_change": _("Change the cutter (min)"),
         "test_cut": _("Test cut (min)"),
         "router_pass": _("Pass, apart from its length (min)"),
         "feed_m_per_min": _("Router feed (m/min)"),
