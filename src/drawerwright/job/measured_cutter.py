@@ -13,7 +13,7 @@ from drawerwright.basics.lengths import Mm, parse_length
 from drawerwright.basics.phrases import phrase
 from drawerwright.job.file.cutters import middle_of
 from drawerwright.job.file.editing import get_value, set_value
-from drawerwright.job.file.entry_paths import value_at
+from drawerwright.job.file.entry_paths import EntryPath, value_at
 from drawerwright.job.file.entry_types import written_estimate
 from drawerwright.job.file.model import MOST_POINTS
 from drawerwright.job.file.profiles import parse_profile, read_profile
@@ -25,7 +25,6 @@ from drawerwright.joints.registry import USUAL
 
 ENDINGS = (".csv", ".txt", ".dxf")
 """Of the files that a profile is read from."""
-CUTTER = ("cutter",)
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,21 +79,22 @@ def profile_points(name: str, content: bytes) -> tuple[Point, ...]:
 
 
 def judge_points(
-    points: tuple[Point, ...], uncertainty: Mm | None, data: Any, job: Job | None
+    points: tuple[Point, ...], uncertainty: Mm | None, data: Any, job: Job | None, place: EntryPath
 ) -> ReadProfile:
-    """What points say of the cutter of a job.
+    """What points say of a cutter of a job.
 
     Args:
         points: depth and inset (mm).
         uncertainty: standard uncertainty of each inset (mm); None takes the usual one.
         data: the entries of the job file; they say of what kind the cutter is.
         job: the job, if they have no faults: for the thickest stock that a cutter which goes through it is meant for.
+        place: where the job file has the cutter.
 
     Raises:
         InvalidValueError: the points have no middle.
     """
     thickest = None if job is None else max(stock.thickness.value for stock in job.stock.values())
-    kind = value_at(data, (*CUTTER, "kind"))
+    kind = value_at(data, (*place, "kind"))
     through = mating(USUAL if kind is None else str(kind)).through(thickest)
     mate = middle_of(points, usual.PROFILE_INSET if uncertainty is None else uncertainty, through)
     return ReadProfile(points, uncertainty, mate)
@@ -118,24 +118,25 @@ def judge_file(path: Path, uncertainty: Mm, *, through: Mm | None = None, limit:
     return find_middle(points, uncertainty=uncertainty, thickness=through, limit=most)
 
 
-def kept_profile(data: Any, job: Job | None) -> ReadProfile | None:
-    """The points that a job file keeps of its cutter, and what they say; None while there are none to be read."""
-    rows, doubt = (value_at(data, (*CUTTER, name)) for name in ("points", "profile_uncertainty"))
+def kept_profile(data: Any, job: Job | None, place: EntryPath) -> ReadProfile | None:
+    """The points that a job file keeps of the cutter at `place`, and what they say; None where none can be read."""
+    rows, doubt = (value_at(data, (*place, name)) for name in ("points", "profile_uncertainty"))
     try:
         points = tuple((parse_length(depth), parse_length(inset)) for depth, inset in rows or ())
         uncertainty = None if doubt is None else parse_length(doubt)
-        return judge_points(points, uncertainty, data, job) if points else None
+        return judge_points(points, uncertainty, data, job, place) if points else None
     except (InvalidValueError, TypeError, ValueError):
         return None
 
 
-def with_points(text: str, points: str, uncertainty: str) -> str:
-    """A job file's text with points as the profile of its cutter; mid depth, step and slope then follow from them.
+def with_points(text: str, points: str, uncertainty: str, place: EntryPath) -> str:
+    """A job file's text with points as the profile of a cutter; mid depth, step and slope then follow from them.
 
     Args:
         text: of the job file.
         points: as they are typed, a point a line.
         uncertainty: of each inset, as a length is typed; empty where nobody has said.
+        place: where the text has the cutter.
 
     Raises:
         FaultyInputError: the points cannot be read.
@@ -144,23 +145,26 @@ def with_points(text: str, points: str, uncertainty: str) -> str:
     known = parse_length(uncertainty) if uncertainty.strip() else None
     rounded = [[round(depth, 4) + 0.0, round(inset, 4) + 0.0] for depth, inset in parse_profile(points)]
     follow = dict.fromkeys(("mid_depth", "step", "slope"))
-    return _with_entries(text, {"profile": None, "points": rounded, "profile_uncertainty": known, **follow})
+    return _with_entries(
+        text, place, {"profile": None, "points": rounded, "profile_uncertainty": known, **follow}
+    )
 
 
-def without_points(text: str, job: Job | None) -> str:
-    """A job file's text without a profile of its cutter; what the profile was found to mean stays, in the job `job`."""
+def without_points(text: str, job: Job | None, place: EntryPath) -> str:
+    """A job file's text without a profile of the cutter at `place`; what the profile was found to mean stays, in the
+    job `job`."""
     entries: dict[str, Any] = dict.fromkeys(("profile", "points", "profile_uncertainty"))
     if job is not None:
-        cutter = job.cutters[0].cutter
+        cutter = next(known.cutter for known in job.cutters if known.place == place)
         for name, estimate in (("mid_depth", cutter.mid_depth), ("step", cutter.step)):
             entries[name] = written_estimate(estimate)
         entries["slope"] = round(cutter.slope_angle, 1)
-    return _with_entries(text, entries)
+    return _with_entries(text, place, entries)
 
 
-def _with_entries(text: str, entries: dict[str, Any]) -> str:
-    before = get_value(text, CUTTER)
+def _with_entries(text: str, place: EntryPath, entries: dict[str, Any]) -> str:
+    before = get_value(text, place)
     for name, value in entries.items():
         if value is not None or value_at(before, (name,)) is not None:
-            text = set_value(text, (*CUTTER, name), value)
+            text = set_value(text, (*place, name), value)
     return text

@@ -11,8 +11,10 @@ from typing import Any
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.phrases import phrase
+from drawerwright.job.file.cutter_entries import call_cutter
+from drawerwright.job.file.cutter_places import UNNAMED, cutter_place
 from drawerwright.job.file.editing import Path, rename_entry, set_value
-from drawerwright.job.file.model import CutterEntry
+from drawerwright.job.file.entry_paths import value_at
 from drawerwright.job.file.reading import Document
 
 _PIECES = ("all", "front", "sides", "back")
@@ -21,7 +23,6 @@ _STOCK_IN: Mapping[str, tuple[tuple[str, ...], ...]] = {
     "boxes": (("bottom", "stock"), *(("box", piece) for piece in _PIECES)),
 }
 """Where a bank and an entry of boxes name a stock."""
-_UNNAMED_CUTTER = str(CutterEntry.model_fields["name"].default)
 
 
 def rename_stock(text: str, old: str, new: str) -> str:
@@ -54,17 +55,28 @@ def rename_stock(text: str, old: str, new: str) -> str:
     return text
 
 
-def rename_cutter(text: str, new: str | None) -> str:
-    """A job file's text with its cutter under another name, None for none; its id stays.
+def rename_cutter(text: str, old: str, new: str) -> str:
+    """A job file's text with a cutter under another name wherever it is named; its id stays.
+
+    Args:
+        text: of a job file; it may have faults.
+        old: what the cutter is called.
+        new: what it is to be called; empty takes the name of the only cutter away.
 
     Raises:
         FaultyInputError: the text cannot be read.
+        InvalidValueError: there is no such cutter, the new name is empty for one of several, or another cutter has it.
     """
-    entry = _below(Document(text).data, "cutter")
-    text = set_value(text, ("cutter", "name"), new)
-    return _with_id(
-        text, ("cutter",), entry, str(entry.get("name") or _UNNAMED_CUTTER), new or _UNNAMED_CUTTER
-    )
+    new = new.strip()
+    data = Document(text).data
+    place = cutter_place(data, old)
+    entry = value_at(data, place.path) or {}
+    if new or place.is_one_of_several:
+        text = call_cutter(text, old, new)
+    else:
+        text = set_value(call_cutter(text, old, UNNAMED), (*place.path, "name"), None)
+    path = (place.path[0], new) if place.is_one_of_several else place.path
+    return _with_id(text, path, entry, old, new or UNNAMED)
 
 
 def with_own_id(text: str, name: str) -> str:

@@ -32,7 +32,7 @@ def faults(*entries, file="shop/job.yaml"):
 
 
 def test_points_give_middle_step_and_slope():
-    cutter = read_job(job_text(IDEAL)).cutter
+    cutter = read_job(job_text(IDEAL)).cutters[0].cutter
     assert cutter.mid_depth.value == pytest.approx(5.5, abs=1e-6)
     assert cutter.step.value == pytest.approx(3, abs=1e-6)
     assert cutter.slope_angle == pytest.approx(45)  # 3 mm of run over 3 mm of rise
@@ -41,7 +41,7 @@ def test_points_give_middle_step_and_slope():
 
 def test_a_file_beside_the_job_is_read_with_its_uncertainty():
     text = job_text("profile: measured-cutter.csv", "profile_uncertainty: 0.02")
-    cutter = read_job(text, str(EXAMPLES / "job.yaml")).cutter
+    cutter = read_job(text, str(EXAMPLES / "job.yaml")).cutters[0].cutter
     # The two measures that the example job gives for the same cutter.
     assert cutter.mid_depth.value == pytest.approx(5.65, abs=0.02)
     assert cutter.step.value == pytest.approx(3.45, abs=0.015)
@@ -94,7 +94,7 @@ def test_corners_of_scattered_readings_close_at_the_settings_that_follow_from_th
 
 
 def test_what_test_cuts_said_moves_the_measured_edge():
-    cutter = read_job(job_text(IDEAL, "mid_depth: 5.7 ± 0.02", "step: 3.06")).cutter
+    cutter = read_job(job_text(IDEAL, "mid_depth: 5.7 ± 0.02", "step: 3.06")).cutters[0].cutter
     assert cutter.mid_depth.uncertainty == 0.02
     moved = [point for point in cutter.profile().points if point[1] > 0 or point[0] > 1]
     for found, wanted in zip(moved, ((4.2, 0), (7.2, 3.06), (14.2, 3.06)), strict=True):

@@ -74,7 +74,7 @@ def test_zero_says_exact() -> None:
 
 @pytest.mark.parametrize("written", ["5.65 ± 0", "5.65 +- 0 mm", "{value: 5.65, uncertainty: 0}"])
 def test_every_way_of_writing_can_say_exact(written: str) -> None:
-    assert read_job(job_text(written)).cutter.mid_depth == Estimate(5.65, 0.0)
+    assert read_job(job_text(written)).cutters[0].cutter.mid_depth == Estimate(5.65, 0.0)
 
 
 def test_a_doubt_below_zero_is_refused_where_it_stands() -> None:

@@ -32,12 +32,12 @@ def made(shop: Shop, client: TestClient, **changes: str) -> str:
 
 
 def test_what_stands_after_plus_minus_is_stated(shop: Shop, client: TestClient) -> None:
-    cutter = read_job(made(shop, client)).cutter
+    cutter = read_job(made(shop, client)).cutters[0].cutter
     assert (cutter.mid_depth, cutter.step) == (Estimate(6.1, 0.05), Estimate(3.8, 0.04))
 
 
 def test_without_it_the_usual_is_assumed(shop: Shop, client: TestClient) -> None:
-    cutter = read_job(made(shop, client, mid_depth="6.1")).cutter
+    cutter = read_job(made(shop, client, mid_depth="6.1")).cutters[0].cutter
     assert cutter.mid_depth == Estimate(6.1, 0.08, Origin.ASSUMED)
 
 

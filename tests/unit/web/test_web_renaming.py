@@ -43,7 +43,7 @@ def test_a_renamed_cutter_keeps_its_corners(client: TestClient, shop: Shop) -> N
     before = keys(shop)
     wish = {"path": '["cutter", "name"]', "kind": "text", "value": "the blue one", "base": "1"}
     assert client.post("/jobs/1/entry", data=wish).status_code == 204
-    assert read_job(shop.jobs.load(1).text).cutter.name == "the blue one"
+    assert read_job(shop.jobs.load(1).text).cutters[0].cutter.name == "the blue one"
     assert keys(shop) == before
 
 

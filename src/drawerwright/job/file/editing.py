@@ -112,6 +112,56 @@ def rename_entry(text: str, path: Path, name: str) -> str:
     return renamed
 
 
+def nest_entry(text: str, path: Path, name: str) -> str:
+    """The text with what stands at `path` one level further in, under `name`; comments go along.
+
+    Raises:
+        FaultyInputError: the text cannot be read.
+        InvalidValueError: there is no such entry.
+
+    >>> print(nest_entry("cutter:\\n  step: 3.4  # worn\\n", ["cutter"], "old one"), end="")
+    cutter:
+      old one:
+        step: 3.4  # worn
+    """
+    yaml, tree = _load(text)
+    before, parent, step = _dump(yaml, tree), _walk(tree, path[:-1]), path[-1]
+    if _is_missing(parent, step):
+        raise InvalidValueError(phrase("{path!r} has no entry {step!r}", step=step, path=path))
+    moved = _moved_in(text, tree, path, name)
+    inner = CommentedMap({_as_written(name): parent[step]})
+    if isinstance(parent[step], CommentedMap) and parent[step].fa.flow_style():
+        inner.fa.set_flow_style()
+    parent[step] = inner
+    if moved is not None and _means_the_same(moved, _dump(yaml, tree)):
+        return moved
+    return _as_spelt(text, before, _dump(yaml, tree))
+
+
+def _moved_in(text: str, tree: Any, path: Path, name: str) -> str | None:
+    """The lines of an entry set further in under a line with `name`; None where it shares a line with another."""
+    lines, node, bounds = _lines(text), tree, [len(_lines(text))]
+    for step in path:
+        if node.fa.flow_style():
+            return None
+        places = list(node)
+        at = places.index(step)
+        if at + 1 < len(places):
+            bounds.append(_place(node, places[at + 1])[0])
+        parent, node = node, node[step]
+    if not isinstance(node, CommentedMap) or node.fa.flow_style() or not node:
+        return None
+    first, (inside, column) = _place(parent, path[-1])[0], _place(node, next(iter(node)))
+    if inside <= first:
+        return None
+    last = _last_content(lines, inside, min(bounds))
+    ending = "\r\n" if lines[first].endswith("\r\n") else "\n"
+    key = _dump(yaml_reader(), CommentedMap({_as_written(name): 0})).rpartition(":")[0]
+    step_in = " " * (column - _indent(lines[first]))
+    within = [step_in + line if line.strip() else line for line in lines[first + 1 : last + 1]]
+    return "".join([*lines[: first + 1], f"{' ' * column}{key}:{ending}", *within, *lines[last + 1 :]])
+
+
 _NAME_IN_TEXT = re.compile(r"""\"(?:[^\"\\]|\\.)*\"|'(?:[^']|'')*'|[^'"\s][^\n]*?(?=\s*:(?:\s|$))""")
 """The name of an entry as it stands in the text: in quotes, or up to its colon."""
 

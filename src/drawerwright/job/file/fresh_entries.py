@@ -8,6 +8,7 @@ from typing import Any
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.phrases import phrase
+from drawerwright.job.file.cutter_places import cutter_places
 from drawerwright.job.file.editing import get_value, set_value
 from drawerwright.job.file.entry_paths import EntryPath, members_at
 
@@ -37,6 +38,9 @@ def next_item(name: str | int, items: Sequence[Any], data: Any) -> dict[str, Any
         stock = next(iter(members_at(data, ("stock",))), None)
         if stock is not None:
             fresh["box"] = {"all": stock}
+        cutters = cutter_places(data)
+        if cutters[0].is_one_of_several:
+            fresh["cutter"] = cutters[0].name
     counts = {item.get("name"): item.get("count") for item in items if isinstance(item, dict)}
     stem = str(fresh.get("name", name)).rstrip("0123456789").rstrip() or str(name)
     drawers = counts.get(stem)  # they are called by the same stem and their number

@@ -8,6 +8,7 @@ from pathlib import Path
 
 from drawerwright.basics.phrases import phrase
 from drawerwright.job.file import model
+from drawerwright.job.file.cutter_places import ONLY, SEVERAL
 from drawerwright.job.file.cutters import STAND_IN, cutter_of
 from drawerwright.job.file.ids import check_ids
 from drawerwright.job.file.reading import Builder
@@ -18,8 +19,6 @@ from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.readings import FitRange
 from drawerwright.joints.table import RouterTable
 from drawerwright.run.fence_plans import FenceRoutine, FenceWishes
-
-ONLY, SEVERAL = "cutter", "cutters"
 
 
 class CutterMaker:

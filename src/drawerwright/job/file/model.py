@@ -16,6 +16,7 @@ from drawerwright.basics import usual
 from drawerwright.drawers.bank import FrontStyle
 from drawerwright.drawers.bottom import BottomStyle
 from drawerwright.drawers.runners import RunnerKind
+from drawerwright.job.file.cutter_places import UNNAMED
 from drawerwright.job.file.entry_types import (
     Clearance,
     CutterKind,
@@ -65,7 +66,7 @@ class CutterMeasures(Entries):
 class CutterEntry(CutterMeasures):
     """The only cutter of a job."""
 
-    name: str = "cutter"
+    name: str = UNNAMED
 
 
 class SawEntry(Entries):

@@ -7,6 +7,7 @@ from typing import Any
 
 from drawerwright.basics.findings import Finding
 from drawerwright.job.file.entry_paths import EntryPath, rows_at, value_at
+from drawerwright.job.job import JobCutter
 from drawerwright.job.planning.draft import JobDraft
 
 OF_BANK: dict[str, EntryPath] = {
@@ -41,15 +42,18 @@ OF_BOX = OF_BANK | {
 }
 OF_JOB: dict[str, EntryPath] = {
     "upright-on-short-foot": ("machine", "router_table", "shortest_piece"),
-    "bit-height-off": ("bit_heights",),
-    "bit-height-above-cutter": ("cutter", "cutting_height"),
-    "cutter-too-short": ("cutter", "mid_depth"),
-    "end-trimmed": ("cutter", "step"),
     "fence-beyond-table": ("machine", "router_table", "largest_fence_setting"),
-    "speed-unknown": ("cutter", "diameter"),
-    "spindle-too-fast": ("cutter", "max_speed"),
 }
 """Which entry that a job has once a finding concerns, by its code."""
+OF_CUTTER = {
+    "bit-height-above-cutter": "cutting_height",
+    "cutter-too-short": "mid_depth",
+    "end-trimmed": "step",
+    "speed-unknown": "diameter",
+    "spindle-too-fast": "max_speed",
+}
+"""Which entry of a cutter a finding concerns, by its code."""
+KEPT_HEIGHT = "bit-height-off"
 OF_STOCK = {"part-fits-no-sheet": "sheets"}
 """Findings about stock concern what was measured, but for these."""
 
@@ -65,6 +69,14 @@ def entries_concerned(finding: Finding, draft: JobDraft, data: Any) -> Iterator[
     if finding.code in OF_JOB:
         yield OF_JOB[finding.code]
         return
+    if finding.code in OF_CUTTER or finding.code == KEPT_HEIGHT:
+        for cutter in _cutters(finding, draft):
+            own = cutter.place_of("bit_heights")
+            if finding.code in OF_CUTTER:
+                yield (*cutter.place, OF_CUTTER[finding.code])
+            else:
+                yield ("bit_heights",) if value_at(data, own) is None else own
+        return
     if finding.stock:
         yield ("stock", finding.stock, OF_STOCK.get(finding.code, "measured"))
         return
@@ -75,6 +87,13 @@ def entries_concerned(finding: Finding, draft: JobDraft, data: Any) -> Iterator[
     for row, entry in enumerate(rows_at(data, ("boxes",))):
         if drawers & set(_names_of(entry)):
             yield ("boxes", row, *OF_BOX.get(finding.code, ("name",)))
+
+
+def _cutters(finding: Finding, draft: JobDraft) -> Iterator[JobCutter]:
+    """The cutters that a finding is about: the one that it names, else those of its drawers."""
+    used = draft.job.cutters_in_use
+    named = [cutter for cutter in used if cutter.name == finding.where]
+    yield from named or (cutter for cutter in used if finding.concerns(draft.job.drawers_of(cutter)))
 
 
 def _names_of(entry: Any) -> Iterator[str]:

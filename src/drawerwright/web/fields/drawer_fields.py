@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any, TypeAlias
 
+from drawerwright.job.file.cutter_places import cutter_places
 from drawerwright.job.file.entry_paths import members_at, value_at
 from drawerwright.web.fields.field import Field, Kind
 from drawerwright.web.reader.words import gettext as _
@@ -16,6 +17,7 @@ Choices: TypeAlias = tuple[tuple[str, str], ...]
 def columns_of(name: str, item: Any, data: Any) -> tuple[Field, ...]:
     """The columns of the table of banks or of boxes for one row; paths are relative to the row."""
     stocks = _stocks(data)
+    cutters = _cutters(item, data)
     box_stock = Field(("box", "all"), _("Box stock"), "choice", stocks)
     bottom_stock = Field(("bottom", "stock"), _("Bottom stock"), "choice", stocks, absent=_("no bottom"))
     if name == "boxes":
@@ -26,6 +28,7 @@ def columns_of(name: str, item: Any, data: Any) -> tuple[Field, ...]:
             Field(("outer", "depth"), _("Outer depth")),
             Field(("outer", "height"), _("Outer height")),
             Field(("lip",), _("Lip"), absent="0"),
+            *cutters,
             box_stock,
             bottom_stock,
         )
@@ -38,6 +41,7 @@ def columns_of(name: str, item: Any, data: Any) -> tuple[Field, ...]:
         Field(("fronts", "heights"), _("Front heights"), "rule", _height_rules()),
         heights_field(value_at(item, ("fronts", "heights"))),
         Field(("runner", "kind"), _("Runners"), "choice", _runners(), absent=_("none")),
+        *cutters,
         box_stock,
         bottom_stock,
     )
@@ -177,6 +181,16 @@ def _banding_fields(banding: Any, name: str) -> tuple[Field, ...]:
 
 def _stocks(data: Any) -> Choices:
     return tuple((str(stock), str(stock)) for stock in members_at(data, ("stock",)))
+
+
+def _cutters(item: Any, data: Any) -> tuple[Field, ...]:
+    """Which cutter cuts the corners: asked where a job has several, or a row names one."""
+    places = cutter_places(data)
+    if len(places) == 1 and value_at(item, ("cutter",)) is None:
+        return ()
+    choices = tuple((place.name, place.name) for place in places)
+    none = "" if value_at(item, ("joint",)) is None else _("none")
+    return (Field(("cutter",), _("Cutter"), "choice", choices, absent=none),)
 
 
 def _front_styles() -> Choices:

@@ -29,21 +29,23 @@ def _fields_near(path: EntryPath, data: Any) -> Iterator[Field]:
     elif head == "stock" and inside:
         yield from (field.at(*path[:2]) for field in stock_fields())
         yield from (field.at(*path[:4]) for field in sheet_fields(str(path[2])))
+    elif head == "cutters" and inside:
+        yield from (field.at(*path[:2]) for field in cutter_fields(is_only=False))
     else:
-        yield from cutter_fields()
+        yield from (field.at("cutter") for field in cutter_fields())
         yield from time_fields()
         for _title, group in (*machine_fields(), *whole_fields()):
             yield from group
 
 
 def called(path: EntryPath, data: Any) -> str:
-    """An entry as its page calls it, with the row or the stock that it belongs to; else as the job file does."""
+    """An entry as its page calls it, with the row, stock or cutter that it belongs to; else as the job file does."""
     field = field_at(path, data)
     if field is None:
         return name_of(path)
-    if len(path) < 3 or path[0] not in ("banks", "boxes", "stock"):
+    if len(path) < 3 or path[0] not in ("banks", "boxes", "stock", "cutters"):
         return field.label
-    owner = path[1] if path[0] == "stock" else value_at(data, (*path[:2], "name")) or path[1]
+    owner = path[1] if path[0] in ("stock", "cutters") else value_at(data, (*path[:2], "name")) or path[1]
     row = f", {path[3] + 1}" if len(path) > 4 and isinstance(path[3], int) else ""
     return f"{field.label} ({owner}{row})"
 

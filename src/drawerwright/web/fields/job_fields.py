@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from drawerwright.basics import usual
+from drawerwright.web.fields.cutter_fields import fence_plans
 from drawerwright.web.fields.drawer_fields import Group
 from drawerwright.web.fields.field import Field
 from drawerwright.web.reader.words import gettext as _
@@ -94,12 +95,6 @@ def whole_fields() -> tuple[Group, ...]:
     from drawerwright.job.file.aim_words import AIM_WORDS
     from drawerwright.job.file.usual_entries import LEAST_OFFCUT
 
-    plans = (
-        ("fewest", _("fewest positions")),
-        ("tooth", _("usual: tooth alone")),
-        ("one", _("one setting per corner")),
-        ("two-position", _("fronts moved out by their lip")),
-    )
     units = (("mm", "mm"), ("in", _("inches")), ("in/64", _("inches in 64ths")))
     signs = ((".", _("point")), (",", _("comma")))
     return (
@@ -163,7 +158,7 @@ def whole_fields() -> tuple[Group, ...]:
                     ("fences", "plan"),
                     _("How to choose fence positions"),
                     "choice",
-                    plans,
+                    fence_plans(),
                     absent=_("fewest positions"),
                 ),
                 Field(

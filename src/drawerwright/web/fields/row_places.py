@@ -11,14 +11,14 @@ from typing import Any
 
 from drawerwright.job.file.entry_paths import EntryPath, value_at
 
-NAMED_PARTS = ("stock",)
+NAMED_PARTS: tuple[EntryPath, ...] = (("stock",), ("cutters",))
 """Sections whose members have names of their own and are taken out whole."""
 
 
 def place_now(path: EntryPath, before: Any, now: Any) -> EntryPath | None:
     """The path under which an entry of `before` stands in `now`.
 
-    None where the row, or the stock, that it belongs to is gone, or where nothing tells which row it is now.
+    None where the row, the stock or the cutter that it belongs to is gone, or where nothing tells which row it is now.
     A row that `before` does not have yet keeps its number.
     """
     place: EntryPath = ()
@@ -27,7 +27,7 @@ def place_now(path: EntryPath, before: Any, now: Any) -> EntryPath | None:
         found: str | int | None = step
         if isinstance(step, int) and isinstance(part, list) and step < len(part):
             found = _row_now(step, part, part_now if isinstance(part_now, list) else [])
-        elif path[:depth] == NAMED_PARTS and value_at(part, (step,)) is not None:
+        elif path[:depth] in NAMED_PARTS and value_at(part, (step,)) is not None:
             found = step if value_at(part_now, (step,)) is not None else None
         if found is None:
             return None

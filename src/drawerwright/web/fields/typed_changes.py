@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from drawerwright.job.file.cutter_places import cutter_places
 from drawerwright.job.file.entry_paths import EntryPath, value_at
 from drawerwright.web.fields import job_text
 from drawerwright.web.fields.field import Kind, shown, stored
 from drawerwright.web.reader.preferences import Preferences
 
-EMPTY_MEANS_NONE = ("overlay", "bottom", "least_offcut")
+EMPTY_MEANS_NONE = ("overlay", "bottom", "least_offcut", "fences")
 """Sections that go with their last entry."""
 CUTTER_NAME: EntryPath = ("cutter", "name")
 
@@ -28,7 +29,8 @@ def change(text: str, path: EntryPath, kind: Kind, typed: str, reader: Preferenc
         return with_section(text, path, is_wanted=bool(typed.strip()))
     value = stored(typed, kind, reader)
     if path == CUTTER_NAME:
-        return rename_cutter(text, None if value is None else str(value))
+        (only,) = cutter_places(job_text.data_of(text))
+        return rename_cutter(text, only.name, str(value or ""))
     text = set_value(text, path, value)
     may_go = value is None and len(path) > 1 and path[-2] in EMPTY_MEANS_NONE
     if may_go and value_at(job_text.data_of(text), path[:-1]) == {}:

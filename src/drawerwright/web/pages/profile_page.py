@@ -13,6 +13,7 @@ from starlette.routing import Route
 from drawerwright.basics.errors import FaultyInputError, InvalidValueError
 from drawerwright.basics.lengths import parse_length
 from drawerwright.basics.phrases import phrase
+from drawerwright.job.file.cutter_places import cutter_place
 from drawerwright.web.fields import job_text
 from drawerwright.web.pages.parts.job_frame import job_id_of, save_and_announce
 from drawerwright.web.reader.preferences import Preferences
@@ -27,25 +28,28 @@ LONGEST_POINTS = 200_000
 
 async def find(request: Request) -> Response:
     """What the typed or loaded points say."""
-    async with request.form(max_files=1, max_fields=6) as form:
+    async with request.form(max_files=1, max_fields=7) as form:
         upload = form.get("file")
         name, raw = "points.csv", str(form.get("points", ""))[:LONGEST_POINTS].encode()
         if isinstance(upload, UploadFile) and upload.filename:
             name, raw = upload.filename, await upload.read()
-        doubt = str(form.get("uncertainty", ""))[:40]
-    return await asyncio.to_thread(_find, request, name, raw, doubt)
+        doubt, cutter = (str(form.get(name, ""))[:80] for name in ("uncertainty", "cutter"))
+    return await asyncio.to_thread(_find, request, name, raw, doubt, cutter)
 
 
-def _find(request: Request, name: str, raw: bytes, doubt: str) -> Response:
+def _find(request: Request, name: str, raw: bytes, doubt: str, cutter: str) -> Response:
     from drawerwright.job.measured_cutter import judge_points, profile_points
 
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))
-    context: dict[str, Any] = {"job": job, "fault": "", "mate": None, "picture": ""}
+    data = job_text.data_of(job.text)
+    context: dict[str, Any] = {"job": job, "fault": "", "mate": None, "picture": "", "of": cutter}
     try:
         points = profile_points(name, raw)
         uncertainty = parse_length(doubt) if doubt.strip() else None
-        found = judge_points(points, uncertainty, job_text.data_of(job.text), job_text.job_of(job.text))
+        found = judge_points(
+            points, uncertainty, data, job_text.job_of(job.text), cutter_place(data, cutter).path
+        )
         context |= profile_look(found, request.state.reader)
     except (FaultyInputError, InvalidValueError) as error:
         context["fault"] = str(error)
@@ -68,22 +72,23 @@ def profile_look(found: ReadProfile, reader: Preferences) -> dict[str, Any]:
 
 
 async def use(request: Request) -> Response:
-    """Keep points as the profile of the job's cutter; or, without points, keep what they were found to mean."""
-    form = await request.form(max_files=0, max_fields=4)
+    """Keep points as the profile of a cutter of the job; or, without points, keep what they were found to mean."""
+    form = await request.form(max_files=0, max_fields=5)
     points = str(form.get("points", ""))[:LONGEST_POINTS]
-    doubt = str(form.get("uncertainty", ""))[:40]
-    return await asyncio.to_thread(_use, request, points, doubt)
+    doubt, cutter = (str(form.get(name, ""))[:80] for name in ("uncertainty", "cutter"))
+    return await asyncio.to_thread(_use, request, points, doubt, cutter)
 
 
-def _use(request: Request, points: str, doubt: str) -> Response:
+def _use(request: Request, points: str, doubt: str, cutter: str) -> Response:
     from drawerwright.job.measured_cutter import with_points, without_points
 
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))
+    place = cutter_place(job_text.data_of(job.text), cutter).path
     if points.strip():
-        text, note = with_points(job.text, points, doubt), phrase("cutter by its profile")
+        text, note = with_points(job.text, points, doubt, place), phrase("cutter by its profile")
     else:
-        text = without_points(job.text, job_text.job_of(job.text))
+        text = without_points(job.text, job_text.job_of(job.text), place)
         note = phrase("cutter without its profile")
     return save_and_announce(shop, job, text, note)
 

@@ -177,10 +177,10 @@ async def add_item(request: Request) -> Response:
 
 
 async def remove_item(request: Request) -> Response:
-    """Take an item out of a list, or a stock out of the job. Undo brings it back."""
+    """Take an item out of a list, or a stock or one of several cutters out of the job. Undo brings it back."""
     form = await request.form()
     path = read_path(str(form.get("path", "")))
-    if path is None or not (_is_list(path[:-1]) or (path[0] == "stock" and len(path) == 2)):
+    if path is None or not (_is_list(path[:-1]) or (path[0] in ("stock", "cutters") and len(path) == 2)):
         raise InvalidValueError(_("You cannot remove this entry here."))
     return await asyncio.to_thread(_change_list, request, path[:-1], Seen.told(form), path[-1])
 

@@ -13,6 +13,7 @@ from starlette.routing import Route
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.phrases import phrase
+from drawerwright.job.file.cutter_places import OWN_ENTRIES, SEVERAL, cutter_places
 from drawerwright.job.file.entry_paths import EntryPath, value_at
 from drawerwright.store.records import JobRecord, ShelfEntry, ShelfKind
 from drawerwright.web.fields import job_text
@@ -25,7 +26,6 @@ from drawerwright.web.server.shop import Shop, shop_of
 
 ENTRY = "entry"
 """Under which name a shelf text holds its values."""
-ID = "id"
 Values = dict[EntryPath, Any]
 
 MANY_VALUES = 8
@@ -58,8 +58,9 @@ def kind_and_name(path: EntryPath, data: Any) -> tuple[ShelfKind, str]:
     Raises:
         InvalidValueError: the path names no such part.
     """
-    if path == ("cutter",):
-        return ShelfKind.CUTTER, str(value_at(data, ("cutter", "name")) or "cutter")
+    place = next((place for place in cutter_places(data) if place.path == path), None)
+    if place is not None:
+        return ShelfKind.CUTTER, place.name
     if path == ("machine",):
         return ShelfKind.MACHINE, str(value_at(data, ("machine", "name")) or "machine")
     if len(path) == 2 and path[0] == "stock":
@@ -78,7 +79,10 @@ def beside_shelf(
     differences: tuple[Difference, ...] = ()
     if entry is not None:
         differences = tuple(_differences(path, value_at(data, path), _content(entry), fields, reader))
-    others = tuple(other for other in entries if other.name != name) if kind is not ShelfKind.STOCK else ()
+    taken = {place.name for place in cutter_places(data)} if kind is ShelfKind.CUTTER else {name}
+    others = tuple(other for other in entries if other.name not in taken)
+    if kind is ShelfKind.STOCK:
+        others = ()
     return OnShelf(path, name, entry, differences, others)
 
 
@@ -86,7 +90,7 @@ def _differences(
     above: EntryPath, own_part: Any, shelf_part: Any, fields: Iterable[Field], reader: Preferences
 ) -> Iterator[Difference]:
     known = {field.path: field for field in fields}
-    own, shelf = (dict(_leaves(_without_id(part), above, by_row=True)) for part in (own_part, shelf_part))
+    own, shelf = (dict(_leaves(_shared(part, above), above, by_row=True)) for part in (own_part, shelf_part))
     for path in {**own, **shelf}:
         if own.get(path) != shelf.get(path):
             no_field = Field(path, ".".join(str(step) for step in path[len(above) :]))
@@ -111,13 +115,28 @@ def _compared(value: Any, field: Field, reader: Preferences) -> str:
     return dict(field.choices).get(text, text) or "–"
 
 
-def _without_id(part: Any) -> Any:
-    """A part of a job file without the id that it has in its job; on the shelf the name is enough."""
-    return {key: value for key, value in part.items() if key != ID} if isinstance(part, dict) else part
+def _shared(part: Any, path: EntryPath) -> Any:
+    """What a part of a job file, or a shelf entry that is to become it, has in common with other jobs: not its id, nor
+    how this job uses it; one that stands under its name has no entry for that."""
+    own = {*OWN_ENTRIES, "name"} if path[0] == SEVERAL else set(OWN_ENTRIES)
+    return {key: value for key, value in part.items() if key not in own} if isinstance(part, dict) else part
+
+
+def _for_shelf(data: Any, path: EntryPath, name: str) -> str:
+    """The text of a shelf entry for a part of a job file."""
+    from drawerwright.job.file.editing import set_value
+
+    part = _shared(value_at(data, path) or {}, path)
+    return set_value("", (ENTRY,), {"name": name, **part} if path[0] == SEVERAL else part)
 
 
 def _content(entry: ShelfEntry) -> Any:
     return job_text.data_of(entry.text).get(ENTRY)
+
+
+def shared_content(entry: ShelfEntry, path: EntryPath) -> Any:
+    """What a shelf entry brings to the part of a job file at `path`."""
+    return _shared(_content(entry), path)
 
 
 def _values(node: Any) -> Values:
@@ -143,13 +162,12 @@ async def put(request: Request) -> Response:
 
 
 def _put(request: Request, path: EntryPath) -> Response:
-    from drawerwright.job.file.editing import set_value
 
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))
     data = job_text.data_of(job.text)
     kind, name = kind_and_name(path, data)
-    text = set_value("", (ENTRY,), _without_id(value_at(data, path) or {}))
+    text = _for_shelf(data, path, name)
     entry = next((entry for entry in shop.shelf.list(kind) if entry.name == name), None)
     if entry is None:
         shop.shelf.add(kind, name, text)
@@ -172,11 +190,12 @@ def teach(shop: Shop, text: str, learnt: Iterable[tuple[Sequence[str | int], str
 
     data = job_text.data_of(text)
     for path, value in learnt:
-        part, inside = tuple(path[:1]), path[1:]
+        depth = 2 if path[0] == SEVERAL else 1
+        part, inside = tuple(path[:depth]), path[depth:]
         kind, name = kind_and_name(part, data)
         entry = next((entry for entry in shop.shelf.list(kind) if entry.name == name), None)
         if entry is None:
-            shop.shelf.add(kind, name, set_value("", (ENTRY,), _without_id(value_at(data, part) or {})))
+            shop.shelf.add(kind, name, _for_shelf(data, part, name))
         else:
             taught = set_value(entry.text, (ENTRY, *inside), value)
             shop.shelf.save(entry.id, taught, name=name, base=entry.version)
@@ -190,6 +209,7 @@ async def take(request: Request) -> Response:
 
 
 def _take(request: Request, path: EntryPath, entry_id: int) -> Response:
+    from drawerwright.job.file.cutter_entries import call_cutter
     from drawerwright.job.file.editing import set_value
     from drawerwright.job.renaming import with_own_id
 
@@ -197,15 +217,20 @@ def _take(request: Request, path: EntryPath, entry_id: int) -> Response:
     job = shop.jobs.load(job_id_of(request))
     kind, name = kind_and_name(path, job_text.data_of(job.text))
     entry = shop.shelf.load(entry_id)
-    own, shelf = _values(value_at(job_text.data_of(job.text), path)), _values(_without_id(_content(entry)))
-    if entry.name == name:
-        own.pop((ID,), None)  # the same thing as before, and so are its corners
+    part = value_at(job_text.data_of(job.text), path)
+    own, shelf = _values(_shared(part, path)), _values(shared_content(entry, path))
     text = job.text
+    if entry.name != name:  # another thing, and so are its corners
+        for gone in OWN_ENTRIES:
+            if value_at(part, (gone,)) is not None:
+                text = set_value(text, (*path, gone), None)
     for key in {**own, **shelf}:
         if own.get(key) != shelf.get(key):
             text = set_value(text, (*path, *key), shelf.get(key))
     if kind is ShelfKind.STOCK:
         text = with_own_id(text, name)
+    elif path[0] == SEVERAL:
+        text = call_cutter(text, name, entry.name)
     note = phrase("{name} taken over from the shelf", name=entry.name)
     return save_and_announce(shop, job, text, note)
 
