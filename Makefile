@@ -6,7 +6,7 @@ JOB    ?= examples/music-school.yaml
 OUT    ?= build/music-school
 
 .DEFAULT_GOAL := help
-.PHONY: help plan serve test lint types contract pytest browser npm frontend words screenshots lock clean
+.PHONY: help plan serve test lint types contract pytest browser npm frontend words tables screenshots lock clean
 
 help:
 	@echo "make plan   set up $(VENV) with the drawerwright command, and plan the example job into $(OUT)"
@@ -14,6 +14,7 @@ help:
 	@echo "make test   run every check: lint, types, rooms, unit, validation, functional, doc examples"
 	@echo "make frontend     take the pages' scripts into this source tree (needs npm)"
 	@echo "make words        renew the gettext catalogue after changing a text of the pages"
+	@echo "make tables       write the tables of entries into docs/job-file.md and docs/test-cuts.md"
 	@echo "make screenshots  write a picture of every page into docs/pictures/app"
 	@echo "make lock   renew the hashed requirement files"
 
@@ -72,6 +73,9 @@ words: $(VENV)/dev.stamp
 	$(BIN)/pybabel -q extract -F babel.cfg -k phrase -k plural:1,2 --no-location --sort-output -o build/words.pot src/drawerwright
 	$(BIN)/pybabel -q update -i build/words.pot -d $(WORDS) -D drawerwright --no-fuzzy-matching --ignore-obsolete
 	$(BIN)/pybabel -q compile -d $(WORDS) -D drawerwright
+
+tables: $(VENV)/dev.stamp
+	PYTHONPATH=src $(BIN)/python docs/write_tables.py
 
 screenshots: $(VENV)/dev.stamp frontend
 	PYTHONPATH=src $(BIN)/python docs/take_screenshots.py

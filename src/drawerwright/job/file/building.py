@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from drawerwright.basics.errors import FaultyInputError
 from drawerwright.basics.lengths import LengthStyle, Mm, millimetres
 from drawerwright.basics.phrases import phrase
-from drawerwright.job.file import model
+from drawerwright.job.file import model, shop_model, stock_model
 from drawerwright.job.file.drawers import DrawerMaker, box_names
 from drawerwright.job.file.ids import check_ids
 from drawerwright.job.file.job_cutters import CutterMaker
@@ -49,7 +49,7 @@ def read_job(text: str, file: str | None = None) -> Job:
     return check_whole(document, model.JobFile, model.PartialJobFile, _Builder).job()
 
 
-def table_of(entry: model.RouterTableEntry, usual_step: Mm) -> RouterTable:
+def table_of(entry: shop_model.RouterTableEntry, usual_step: Mm) -> RouterTable:
     """The router table that a file describes; gauges of which it says nothing have marks at the usual step (mm)."""
     return RouterTable(
         tallest_upright=entry.tallest_upright,
@@ -199,7 +199,7 @@ class _Builder(Builder):
             )
 
     @staticmethod
-    def _stock(name: str, entry: model.StockEntry) -> Stock:
+    def _stock(name: str, entry: stock_model.StockEntry) -> Stock:
         sheets = [reading for reading in entry.measured if isinstance(reading, tuple)]
         loose_readings = tuple(reading for reading in entry.measured if not isinstance(reading, tuple))
         readings = (*sheets, *([loose_readings] if loose_readings else []))
@@ -208,8 +208,8 @@ class _Builder(Builder):
         return Stock(name, entry.panel, thickness, entry.grain, entry.id or "")
 
     @staticmethod
-    def _sizes(name: str, entry: model.StockEntry) -> tuple[SheetSize, ...]:
-        def size(sheet: model.SheetEntry, is_offcut: bool) -> SheetSize:
+    def _sizes(name: str, entry: stock_model.StockEntry) -> tuple[SheetSize, ...]:
+        def size(sheet: stock_model.SheetEntry, is_offcut: bool) -> SheetSize:
             along, across = sheet.length, sheet.width
             if entry.grain is Grain.WIDTH:
                 along, across = across, along

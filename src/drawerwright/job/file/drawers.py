@@ -19,7 +19,7 @@ from drawerwright.drawers.front_heights import (
     HeightRule,
 )
 from drawerwright.drawers.runners import STANDARD_RUNNERS, Runner
-from drawerwright.job.file import model
+from drawerwright.job.file import fronts_model, model
 from drawerwright.job.file.job_cutters import CutterMaker
 from drawerwright.job.file.reading import Builder
 from drawerwright.job.job import BankOfBoxes
@@ -214,10 +214,10 @@ class DrawerMaker:
             front_below=place.below_box if shows else 0.0,
         )
 
-    def _height_rule(self, entry: model.HeightsEntry, *where: str | int) -> HeightRule | None:
+    def _height_rule(self, entry: fronts_model.HeightsEntry, *where: str | int) -> HeightRule | None:
         rules: dict[str, Any] = {
             name: value
-            for name in model.HeightsEntry.model_fields
+            for name in fronts_model.HeightsEntry.model_fields
             if (value := getattr(entry, name)) is not None
         }
         if len(rules) != 1:
@@ -225,7 +225,7 @@ class DrawerMaker:
                 where,
                 phrase(
                     "needs exactly one of {rules}, not {count}",
-                    rules=", ".join(model.HeightsEntry.model_fields),
+                    rules=", ".join(fronts_model.HeightsEntry.model_fields),
                     count=len(rules),
                 ),
             )
@@ -239,7 +239,7 @@ class DrawerMaker:
         assert entry.geometric is not None
         return GeometricHeights(**entry.geometric.model_dump())
 
-    def _overlay(self, entry: model.FrontsEntry, *where: str | int) -> Overlay:
+    def _overlay(self, entry: fronts_model.FrontsEntry, *where: str | int) -> Overlay:
         """What is left out sits inside the opening with the reveal around it."""
         inside = -entry.reveal
         found = Overlay(

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Annotated, Any
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
 
 from drawerwright.basics import usual
 from drawerwright.basics.errors import InvalidValueError
@@ -18,9 +18,41 @@ from drawerwright.joints.mating import mating, self_mating_names
 
 
 class Entries(BaseModel):
-    """Base of all models of a file: unknown entries are faults, values do not change once read."""
+    """Base of all models of a file: unknown entries are faults, values do not change once read.
 
-    model_config = ConfigDict(extra="forbid", frozen=True, arbitrary_types_allowed=True)
+    The text below an entry is its description: the schema for editors and the tables of the docs show it.
+    """
+
+    model_config = ConfigDict(
+        extra="forbid", frozen=True, arbitrary_types_allowed=True, use_attribute_docstrings=True
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """What people and editors are told of an entry's values: what is written there, in what unit, and from where on.
+
+    `least` may be reached, `above` may not. Kinds that can be added to are asked for when somebody wants to know.
+    """
+
+    kind: str | Callable[[], str]
+    unit: str = ""
+    least: float | None = None
+    above: float | None = None
+
+    def __get_pydantic_json_schema__(self, core: Any, handler: Any) -> dict[str, Any]:
+        told = {"x-unit": self.unit or None, "minimum": self.least, "exclusiveMinimum": self.above}
+        return {**handler(core), **{key: value for key, value in told.items() if value is not None}}
+
+
+@dataclass(frozen=True, slots=True)
+class Usual:
+    """What is taken for an entry that is not there, where the entry itself stays empty: a plain default is none."""
+
+    value: Any
+
+    def __get_pydantic_json_schema__(self, core: Any, handler: Any) -> dict[str, Any]:
+        return {**handler(core), "x-usual": str(self.value)}
 
 
 def _length(value: Any) -> float:
@@ -124,12 +156,24 @@ def _number(value: Any) -> float:
         raise InvalidValueError(phrase("cannot read {value!r} as a number", value=value)) from None
 
 
-Length = Annotated[float, BeforeValidator(_length, json_schema_input_type=float | str)]
+Id = Annotated[str, Field(min_length=1, max_length=80)]
+"""A name that lasts."""
+_LENGTH = "length"
+_LENGTH_GIVEN = "length, ± its uncertainty"
+Length = Annotated[
+    float, BeforeValidator(_length, json_schema_input_type=float | str), Told(_LENGTH, unit="mm")
+]
 """A length in mm, of either sign."""
-PositiveLength = Annotated[float, BeforeValidator(positive_length, json_schema_input_type=float | str)]
+PositiveLength = Annotated[
+    float,
+    BeforeValidator(positive_length, json_schema_input_type=float | str),
+    Told(_LENGTH, unit="mm", above=0),
+]
 """A length in mm, more than zero."""
 Clearance = Annotated[
-    float, BeforeValidator(lambda v: _not_negative(_length(v)), json_schema_input_type=float | str)
+    float,
+    BeforeValidator(lambda v: _not_negative(_length(v)), json_schema_input_type=float | str),
+    Told(_LENGTH, unit="mm", least=0),
 ]
 """A length in mm, zero or more."""
 PositiveLengthGiven = Annotated[
@@ -138,8 +182,15 @@ PositiveLengthGiven = Annotated[
         lambda v: parse_given(v, positive_length),
         json_schema_input_type=float | str | dict[str, float | str],
     ),
+    Told(_LENGTH_GIVEN, unit="mm", above=0),
 ]
 """A length in mm, more than zero, with its standard uncertainty where one is stated."""
+TurningSpeed = Annotated[float, Field(gt=0), Told("number", unit="1/min")]
+"""Turns in a minute."""
+Minutes = Annotated[float, Field(ge=0), Told("number", unit="min")]
+"""A time that work takes."""
+Pace = Annotated[float, Field(gt=0), Told("number", unit="m/min")]
+"""Metres in a minute."""
 
 
 def _estimate(parse: Callable[[Any], float], stand_in: float) -> BeforeValidator:
@@ -163,15 +214,30 @@ class _KindsInSchema:
         return {"type": "string", "enum": list(self_mating_names())}
 
 
-CutterKind = Annotated[str, BeforeValidator(_cutter_kind), _KindsInSchema]
+CutterKind = Annotated[
+    str,
+    BeforeValidator(_cutter_kind),
+    _KindsInSchema,
+    Told(lambda: ", ".join(f"`{name}`" for name in self_mating_names())),
+]
 """The name of a joint that a self-mating cutter makes."""
-PlainJointName = Annotated[str, BeforeValidator(lambda v: plain_joint(str(v)).name)]
+PlainJointName = Annotated[
+    str,
+    BeforeValidator(lambda v: plain_joint(str(v)).name),
+    Told("text"),
+]
 """The name of a joint that needs no self-mating cutter."""
-CutterMeasure = Annotated[Estimate, _estimate(positive_length, usual.CUTTER_MEASURE)]
+CutterMeasure = Annotated[
+    Estimate, _estimate(positive_length, usual.CUTTER_MEASURE), Told(_LENGTH_GIVEN, unit="mm", above=0)
+]
 """A mid depth or step in mm, more than zero."""
-CutterSlope = Annotated[Estimate, _estimate(_number, usual.SLOPE)]
+CutterSlope = Annotated[
+    Estimate, _estimate(_number, usual.SLOPE), Told("angle, ± its uncertainty", unit="degrees")
+]
 """An angle in degrees."""
-GaugeOffset = Annotated[Estimate, _estimate(parse_length, usual.GAUGE)]
+GaugeOffset = Annotated[Estimate, _estimate(parse_length, usual.GAUGE), Told(_LENGTH_GIVEN, unit="mm")]
 """What a gauge shows less what is true, in mm."""
-MeanThickness = Annotated[Estimate, _estimate(positive_length, usual.CALIPER_READING)]
+MeanThickness = Annotated[
+    Estimate, _estimate(positive_length, usual.CALIPER_READING), Told(_LENGTH_GIVEN, unit="mm", above=0)
+]
 """A mean thickness in mm, more than zero."""

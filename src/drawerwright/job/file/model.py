@@ -1,19 +1,20 @@
-"""The job file as users write it: every entry with its type and default.
+"""The job file as users write it: every entry with its type, limits, default and description.
 
 The field names are the file's vocabulary; `drawerwright.job.file.building` turns a checked file into the values
 that the rooms below work with. What is given without `±` has the usual uncertainty (`drawerwright.basics.usual`), and
 so has what is left out, None here where it is itself an uncertainty; `± 0` and `0` say exact.
-`JobFile.model_json_schema()` is the schema for editors.
+A default stands here and nowhere else, or in the value type below that is made without a file as well: then it is
+read from there. Machines, stock and fronts are in `shop_model`, `stock_model` and `fronts_model`.
+`JobFile.model_json_schema()` is the schema for editors; `docs/write_tables.py` writes the docs' tables from the same.
 """
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Annotated, Literal, TypeAlias
 
 from pydantic import ConfigDict, Field
 
 from drawerwright.basics import usual
-from drawerwright.drawers.bank import FrontStyle
 from drawerwright.drawers.bottom import BottomStyle
 from drawerwright.drawers.runners import RunnerKind
 from drawerwright.job.file.cutter_places import UNNAMED
@@ -23,24 +24,27 @@ from drawerwright.job.file.entry_types import (
     CutterMeasure,
     CutterSlope,
     Entries,
-    GaugeOffset,
+    Id,
     Length,
-    MeanThickness,
     PlainJointName,
     PositiveLength,
+    Told,
+    TurningSpeed,
+    Usual,
 )
+from drawerwright.job.file.fronts_model import FrontsEntry, OpeningEntry
+from drawerwright.job.file.shop_model import MachineEntry, RatesEntry
+from drawerwright.job.file.stock_model import StockEntry
 from drawerwright.joints.corner_key import Orientation
+from drawerwright.joints.readings import FitRange
 from drawerwright.joints.registry import USUAL
-from drawerwright.run.fence_plans import FLUSH
-from drawerwright.run.times import Rates
+from drawerwright.run.fence_plans import FLUSH, FenceRoutine
 from drawerwright.sheets.problem import LATER_AIMS, LaterAim
-from drawerwright.wood.stock import Grain
-from drawerwright.wood.thickness import Panel
+from drawerwright.sheets.sheet_stock import USUAL_LEAST_OFFCUT
 
+_FIT = FitRange()
 MOST_POINTS = 2000
 """Of a measured profile: ten times what a patient reader of gauges takes, and more than any drawing needs."""
-_STANDARD_RATES = Rates()
-Id = Annotated[str, Field(min_length=1, max_length=80)]
 
 
 class CutterMeasures(Entries):
@@ -49,286 +53,239 @@ class CutterMeasures(Entries):
     id: Id | None = None
     """What it was first called, where it was renamed since: its corners and their test cuts stay with it."""
     kind: CutterKind = USUAL
+    """The joint that it makes."""
     mid_depth: CutterMeasure | None = None
+    """From the cutter's top to its middle; without it a profile is needed."""
     step: CutterMeasure | None = None
+    """Its total inset; without it a profile is needed."""
     profile: str | None = Field(default=None, min_length=1, max_length=500)
-    """A file beside the job file."""
+    """A measured profile: a file beside the job file."""
     points: tuple[tuple[Length, Length], ...] | None = Field(default=None, max_length=MOST_POINTS)
-    """Depth below the top and inset."""
-    profile_uncertainty: Clearance | None = None
+    """A measured profile: depth below the top and inset from the largest radius, from the top down."""
+    profile_uncertainty: Annotated[Clearance | None, Usual(usual.PROFILE_INSET)] = None
     """Standard uncertainty of each inset of the profile."""
-    slope: CutterSlope | None = None
+    slope: Annotated[CutterSlope | None, Usual(usual.UNKNOWN_SLOPE)] = None
+    """Run over rise of the slanted part."""
     diameter: PositiveLength | None = None
+    """Cutting diameter."""
     cutting_height: PositiveLength | None = None
-    max_speed: float | None = Field(default=None, gt=0)
+    """Height of the cutting edge."""
+    max_speed: TurningSpeed | None = None
+    """Top speed marked on it."""
 
 
 class CutterEntry(CutterMeasures):
     """The only cutter of a job."""
 
     name: str = UNNAMED
-
-
-class SawEntry(Entries):
-    kerf: Clearance = 3.0
-    trim: Clearance = 0.0
-
-
-class RouterTableEntry(Entries):
-    tallest_upright: PositiveLength | None = None
-    longest_band: PositiveLength | None = None
-    shortest_piece: Clearance = 150.0
-    height_gauge_offset: GaugeOffset = usual.UNKNOWN_GAUGE
-    fence_gauge_offset: GaugeOffset = usual.UNKNOWN_GAUGE
-    largest_fence_setting: PositiveLength | None = None
-    repeatability: Clearance | None = None
-    height_gauge_step: PositiveLength | None = None
-    fence_gauge_step: PositiveLength | None = None
-    """From mark to mark."""
-    speeds: tuple[float, ...] = ()
-
-
-class SacrificialEntry(Entries):
-    width: Clearance = 0.0
-    ends: Literal[1, 2] = 2
-
-
-class MachineEntry(Entries):
-    """`calipers` is the standard uncertainty of their zero."""
-
-    name: str = "machine"
-    saw: SawEntry = SawEntry()
-    router_table: RouterTableEntry = RouterTableEntry()
-    sacrificial_strip: SacrificialEntry = SacrificialEntry()
-    calipers: Clearance | None = None
-
-
-class SheetEntry(Entries):
-    """A size of sheet, or an offcut on the rack."""
-
-    length: PositiveLength
-    width: PositiveLength
-    price: float | None = Field(default=None, ge=0)
-    on_hand: int | None = Field(default=None, ge=0)
-    label: str | None = None
-
-
-class StockEntry(Entries):
-    id: Id | None = None
-    """What it was first called, where it was renamed since: its corners and their test cuts stay with it."""
-    panel: Panel = Panel.OTHER
-    nominal: PositiveLength
-    measured: tuple[tuple[PositiveLength, ...] | PositiveLength, ...] = ()
-    mean: MeanThickness | None = None
-    """Instead of `measured`, where only the mean is known."""
-    scatter: Clearance | None = None
-    """Within a sheet; goes before what `measured` shows."""
-    grain: Grain = Grain.LENGTH
-    sheets: tuple[SheetEntry, ...] = Field(min_length=1)
-    offcuts: tuple[SheetEntry, ...] = ()
-
-
-class ArithmeticTerms(Entries):
-    count: int = Field(ge=1, le=60)
-    step: Length | None = None
-    smallest: PositiveLength | None = None
-
-
-class GeometricTerms(Entries):
-    count: int = Field(ge=1, le=60)
-    ratio: float | None = Field(default=None, gt=0)
-    smallest: PositiveLength | None = None
-
-
-class HeightsEntry(Entries):
-    """Exactly one of the four rules."""
-
-    given: tuple[Length | Literal["rest"], ...] | None = Field(default=None, min_length=1, max_length=60)
-    equal: int | None = Field(default=None, ge=1, le=60)
-    arithmetic: ArithmeticTerms | None = None
-    geometric: GeometricTerms | None = None
-
-
-class OverlayEntry(Entries):
-    sides: Length | None = None
-    top: Length | None = None
-    bottom: Length | None = None
-
-
-class PullEntry(Entries):
-    spacing: Clearance = 0.0
-    below_top: PositiveLength | None = None
-    hole: PositiveLength = 5.0
-
-
-class OpeningEntry(Entries):
-    width: PositiveLength
-    height: PositiveLength
-    depth: PositiveLength
-
-
-class FrontsEntry(Entries):
-    style: FrontStyle
-    heights: HeightsEntry
-    reveal: Clearance = 3.0
-    overlay: OverlayEntry = OverlayEntry()
-    stock: str | None = None
-    """Of applied fronts; other fronts are part of the box."""
-    grain_upright: bool = False
-    match: bool = False
-    pull: PullEntry | None = None
+    """What it is called."""
 
 
 class RunnerEntry(Entries):
     """A kind, and the clearances that differ from its standing table."""
 
     kind: RunnerKind = RunnerKind.NONE
+    """How the drawers are carried."""
     side: Clearance | None = None
+    """Space on each side between box and opening."""
     top: Clearance | None = None
+    """Least space above the sides."""
     bottom: Clearance | None = None
+    """Least space below the sides and what hangs under them."""
     back: Clearance | None = None
+    """Space behind the box."""
     line: Clearance | None = None
+    """The runner's line above the sides' lower edges."""
     length: PositiveLength | None = None
+    """Nominal length; the box is as deep. Without it the box fills the opening."""
     inside_deduction: Clearance | None = None
+    """Opening width less inside width of the box, where the maker fixes that instead of `side`."""
     bottom_recess: Clearance | None = None
+    """How far the bottom must lie above the sides' lower edges."""
     thickest_side: PositiveLength | None = None
+    """Thickest side that the runner takes."""
 
 
 class BottomEntry(Entries):
     style: BottomStyle = BottomStyle.CAPTURED
+    """`captured` in a groove all round, `slid` in under the back, or `fixed` from below without a groove."""
     stock: str
+    """Stock of the bottom."""
     groove_depth: PositiveLength = 6.0
+    """Depth of the groove."""
     groove_height: PositiveLength = 10.0
+    """From the sides' lower edges to the groove. A front that reaches below them has its groove as much
+    higher above its own edge."""
     groove_play: Clearance = 0.2
+    """What the groove is wider than the bottom is thick."""
     clearance: Clearance = 1.5
+    """What the bottom is smaller than its room, in all, each way."""
 
 
 class BandingEntry(Entries):
     thickness: PositiveLength
+    """Of the banding; cut sizes are finished sizes less the banding."""
     applied_front: bool = True
+    """Round applied fronts."""
     box_top: bool = False
+    """On the upper edges of the box."""
 
 
 class MaterialsEntry(Entries):
     """Stock of the box: `all`, and what differs from it."""
 
     all: str | None = None
+    """Stock of all pieces but those named here."""
     front: str | None = None
+    """Stock of the front."""
     sides: str | None = None
+    """Stock of the sides."""
     back: str | None = None
+    """Stock of the back."""
 
 
 class BankEntry(Entries):
     name: str = Field(min_length=1, max_length=80)
+    """What it is called."""
     opening: OpeningEntry
+    """The opening in the carcase."""
     fronts: FrontsEntry
+    """What closes the opening."""
     runner: RunnerEntry = RunnerEntry()
+    """Runners; what is left out follows from the kind."""
     box: MaterialsEntry
+    """Stock of the boxes."""
     cutter: str | None = None
     """What its corners are cut with, where the job has several."""
     joint: PlainJointName | None = None
     """Instead of a cutter: the joint of its corners, where none cuts them."""
     side_height: PositiveLength | None = None
+    """Height of the sides; what the front allows, where nothing is said."""
     bottom: BottomEntry | None = None
+    """Bottoms of the boxes."""
     banding: BandingEntry | None = None
+    """Edge banding."""
     orientation: Orientation = Orientation.FRONTS_FLAT
+    """Which pieces lie flat on the router table; `fronts-flat` is usual."""
 
 
 class OuterEntry(Entries):
     width: PositiveLength
+    """Over the sides."""
     depth: PositiveLength
+    """Over front and back."""
     height: PositiveLength
+    """Of the sides."""
 
 
 class BoxEntry(Entries):
     """Plain boxes with outer sizes."""
 
     name: str = Field(min_length=1, max_length=80)
+    """What it is called."""
     count: int = Field(default=1, ge=1, le=500)
+    """How many alike."""
     outer: OuterEntry
+    """Outer size."""
     lip: Clearance = 0.0
+    """How far the front stands beyond each side."""
     front_height: PositiveLength | None = None
+    """Height of the front, whose lower edge is level with that of the sides; as the sides where nothing is said."""
     box: MaterialsEntry
+    """Stock of the box."""
     cutter: str | None = None
+    """What its corners are cut with, where the job has several."""
     joint: PlainJointName | None = None
+    """Instead of a cutter: the joint of its corners, where none cuts them."""
     bottom: BottomEntry | None = None
+    """Its bottom."""
     banding: BandingEntry | None = None
+    """Edge banding."""
     orientation: Orientation = Orientation.FRONTS_FLAT
+    """Which pieces lie flat on the router table; `fronts-flat` is usual."""
+
+
+FencePlanName: TypeAlias = Literal["fewest", "one", "tooth", "two-position"]
 
 
 class FenceChoiceEntry(Entries):
     """How fence positions are chosen."""
 
-    plan: Literal["fewest", "one", "tooth", "two-position"] | None = None
+    plan: Annotated[FencePlanName | None, Usual(FenceRoutine.FEWEST)] = None
+    """`fewest` positions, `one` for each corner, `tooth`: the upright gets the tooth alone, `two-position`: fronts
+    are moved out by their lip. A forced plan that breaks a limit is a fault."""
     positions: tuple[PositiveLength, ...] = Field(default=(), max_length=40)
+    """The only fence settings to use, for instance `[9.05, 16.55]`."""
 
 
 class FencesEntry(FenceChoiceEntry):
     """The same, and how far a face may stand off flush for one position to serve two."""
 
     flushness: Clearance = FLUSH
+    """How far a face may stand off flush for one position to serve two."""
 
 
 class FitEntry(Entries):
     """The range of play that counts as a fit, and how far faces that should be flush may stand off."""
 
-    least_play: Clearance = 0.0
-    most_play: Clearance = 0.15
-    flushness: Clearance = 0.1
+    least_play: Clearance = _FIT.least_play
+    """The least play that counts as a fit."""
+    most_play: Clearance = _FIT.most_play
+    """The most play that counts as a fit."""
+    flushness: Clearance = _FIT.flushness
+    """How far faces that should be flush may stand off, either way; the lip counts as the corner seats, less where it
+    stands proud."""
 
 
 class LeastOffcutEntry(Entries):
     """The smallest offcut worth keeping: its longer side, and its shorter one."""
 
-    length: PositiveLength | None = None
-    width: PositiveLength | None = None
+    length: Annotated[PositiveLength | None, Usual(USUAL_LEAST_OFFCUT)] = None
+    """Its longer side (common practice, no source)."""
+    width: Annotated[PositiveLength | None, Usual(USUAL_LEAST_OFFCUT)] = None
+    """Its shorter side (common practice, no source)."""
 
 
 class SheetsEntry(Entries):
-    time_limit: float = Field(default=10.0, gt=0, le=600)
+    time_limit: Annotated[float, Field(gt=0, le=600), Told("number", unit="s")] = 10.0
+    """Longest search for better sheets."""
     later_aims: tuple[LaterAim, ...] = LATER_AIMS
+    """How plans of equal cost are ranked, the most important first; one left out does not count."""
     least_offcut: LeastOffcutEntry = LeastOffcutEntry()
+    """The smallest offcut worth keeping. Smaller ones are waste: drawn blank, without size, and not carried over to the
+    next day."""
 
 
 class ShownEntry(Entries):
     unit: Literal["mm", "in", "in/64"] = "mm"
+    """Unit of lengths in what the command line writes."""
     decimal: Literal[".", ","] = "."
-
-
-class RatesEntry(Entries):
-    """Minutes (feed and banding in metres a minute); see `drawerwright.run.times.Rates`."""
-
-    sheet: float = Field(default=_STANDARD_RATES.sheet, ge=0)
-    saw_cut: float = Field(default=_STANDARD_RATES.saw_cut, ge=0)
-    saw_setting: float = Field(default=_STANDARD_RATES.saw_setting, ge=0)
-    router_setting: float = Field(default=_STANDARD_RATES.router_setting, ge=0)
-    cutter_change: float = Field(default=_STANDARD_RATES.cutter_change, ge=0)
-    test_cut: float = Field(default=_STANDARD_RATES.test_cut, ge=0)
-    router_pass: float = Field(default=_STANDARD_RATES.router_pass, ge=0)
-    feed_m_per_min: float = Field(default=_STANDARD_RATES.feed_m_per_min, gt=0)
-    groove_pass: float = Field(default=_STANDARD_RATES.groove_pass, ge=0)
-    pull_hole: float = Field(default=_STANDARD_RATES.pull_hole, ge=0)
-    glue_up: float = Field(default=_STANDARD_RATES.glue_up, ge=0)
-    applied_front: float = Field(default=_STANDARD_RATES.applied_front, ge=0)
-    banding_m_per_min: float = Field(default=_STANDARD_RATES.banding_m_per_min, gt=0)
+    """Decimal sign there."""
 
 
 class TaughtEntry(Entries):
     """The values of cutter and gauges that test cuts have taught."""
 
     mid_depth: Length
+    """Of the cutter."""
     step: Length
+    """Of the cutter."""
     height_gauge_offset: Length
+    """Of the router table."""
     fence_gauge_offset: Length
+    """Of the router table."""
 
 
 class LearntEntry(Entries):
     """What accepted test cuts have settled; in force as long as cutter and gauges are as they were `taught`."""
 
     taught: TaughtEntry
+    """The values that cutter and gauges had then."""
     height_shown: PositiveLength | None = None
-    """What the gauges have to show for the next cut."""
+    """What the height gauge has to show for the next cut; within a step of what is aimed at it goes before
+    all marks."""
     fences_shown: tuple[Length, ...] = Field(default=(), max_length=40)
+    """What the fence scale has to show for the next cut."""
     height_correlation: float = Field(default=0.0, ge=-1, le=1)
     """Between what is left in doubt of mid depth and height gauge."""
     fence_correlation: float = Field(default=0.0, ge=-1, le=1)
@@ -339,8 +296,11 @@ class NamedCutterEntry(CutterMeasures):
     """One of several cutters. What it says of bit heights and fences goes before what the job says of all."""
 
     bit_heights: tuple[PositiveLength, ...] = Field(default=(), max_length=40)
+    """The only ones to use with it."""
     fences: FenceChoiceEntry = FenceChoiceEntry()
+    """How its fence positions are chosen."""
     learnt: LearntEntry | None = None
+    """What accepted test cuts with it have settled."""
 
 
 class JobFile(Entries):
@@ -351,23 +311,37 @@ class JobFile(Entries):
     )
 
     format: Literal[1]
+    """Version of this description."""
     job: str = Field(min_length=1, max_length=120)
+    """Name of the job."""
     shown: ShownEntry = ShownEntry()
+    """How lengths are written."""
     cutter: CutterEntry | None = None
+    """The only cutter."""
     cutters: dict[str, NamedCutterEntry] = Field(default_factory=dict, min_length=1)
     """Several by name, in the order in which they are used; instead of `cutter`."""
     machine: MachineEntry = MachineEntry()
+    """The machines of the shop."""
     stock: dict[str, StockEntry] = Field(min_length=1)
+    """Every stock by its name."""
     bit_heights: tuple[PositiveLength, ...] = Field(default=(), max_length=40)
     """The only ones to use; each corner takes the nearest to the recommended one."""
     fences: FencesEntry = FencesEntry()
+    """How fence positions are chosen."""
     fit: FitEntry = FitEntry()
+    """What counts as a fit."""
     learnt: LearntEntry | None = None
+    """What accepted test cuts have settled; the app writes it."""
     sheets: SheetsEntry = SheetsEntry()
+    """How sheets are planned."""
     rates: RatesEntry = RatesEntry()
+    """How long work takes."""
     banks: tuple[BankEntry, ...] = ()
+    """Openings and everything that closes them."""
     boxes: tuple[BoxEntry, ...] = ()
+    """Plain boxes with outer sizes."""
     days: tuple[tuple[str, ...], ...] = ()
+    """The drawers of each day: banks, boxes or single drawers by name."""
 
 
 class PartialJobFile(JobFile):

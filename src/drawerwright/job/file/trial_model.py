@@ -17,14 +17,18 @@ from drawerwright.job.file.entry_types import (
     Length,
     PositiveLength,
     PositiveLengthGiven,
+    Told,
+    Usual,
     parse_given,
     positive_length,
 )
-from drawerwright.job.file.model import CutterEntry, MachineEntry, ShownEntry
+from drawerwright.job.file.model import CutterEntry, ShownEntry
+from drawerwright.job.file.shop_model import MachineEntry
 from drawerwright.joints.corner_key import Orientation
-from drawerwright.joints.readings import RULES, ReadingKind
+from drawerwright.joints.readings import RULES, FitRange, ReadingKind
 from drawerwright.joints.setting import FenceRule
 
+_FIT = FitRange()
 SEEN, NOT_SEEN = "seen", "none"
 MOST_CUTS = 50
 """A corner is right long before that."""
@@ -81,8 +85,16 @@ def _corner(value: Any) -> Any:
     raise InvalidValueError("must name a corner, or describe it: {flat: birch15, lip: 7.5}")
 
 
-Taken = Annotated[TakenEntry, BeforeValidator(_taken, json_schema_input_type=float | str)]
-FenceWish = Annotated[FenceRule | float, BeforeValidator(_fence, json_schema_input_type=float | str)]
+_READ = "length, ± its uncertainty, `seen` or `none`"
+_SETTING = "`one`, `tooth` or length"
+Taken = Annotated[
+    TakenEntry, BeforeValidator(_taken, json_schema_input_type=float | str), Told(_READ, unit="mm")
+]
+FenceWish = Annotated[
+    FenceRule | float,
+    BeforeValidator(_fence, json_schema_input_type=float | str),
+    Told(_SETTING, unit="mm", above=0),
+]
 Sights = Annotated[
     tuple[Sight, ...], BeforeValidator(_listed, json_schema_input_type=Sight | tuple[Sight, ...])
 ]
@@ -95,12 +107,19 @@ class CornerEntry(Entries):
     """
 
     name: str | None = None
+    """The corner's name in the plan."""
     drawer: str | None = None
+    """The name of a drawer."""
     cutter: str | None = None
+    """The name of a cutter."""
     flat: str | None = None
+    """The name of the stock of the flat piece."""
     upright: str | None = None
+    """The name of the stock of the upright piece."""
     lip: Length | None = None
+    """Its lip."""
     orientation: Orientation | None = None
+    """Which pieces lie flat on the router table."""
 
 
 CutterWish = Annotated[
@@ -108,35 +127,58 @@ CutterWish = Annotated[
     Discriminator(lambda given: "of the job" if isinstance(given, str) else "own"),
 ]
 """A cutter of its own, or the name of one of the job's."""
-CornerWish = Annotated[CornerEntry, BeforeValidator(_corner, json_schema_input_type=str | CornerEntry)]
+CornerWish = Annotated[
+    CornerEntry,
+    BeforeValidator(_corner, json_schema_input_type=str | CornerEntry),
+    Told("text or section"),
+]
 
 
 class WantedEntry(Entries):
     """The corner that is to be made, and what counts as a fit."""
 
     corner: CornerWish | None = None
+    """A corner of the job: its name in the plan, the name of a drawer that has only one, or what is true of no
+    other."""
     flat: PositiveLengthGiven | None = None
+    """Thickness of the flat piece; the job's where a corner is named."""
     upright: PositiveLengthGiven | None = None
-    lip: Length | None = None
-    fence: FenceWish | None = None
-    least_play: Clearance | None = None
-    most_play: Clearance | None = None
-    flushness: PositiveLength | None = None
+    """Thickness of the upright piece; the job's where a corner is named."""
+    lip: Annotated[Length | None, Usual(0.0)] = None
+    """How far the flat piece is to stand beyond the upright; the job's where a corner is named."""
+    fence: Annotated[FenceWish | None, Usual(FenceRule.ONE)] = None
+    """One setting for both pieces, only the tooth for the upright piece, or the fence setting of the upright piece."""
+    least_play: Annotated[Clearance | None, Usual(_FIT.least_play)] = None
+    """The least play that counts as a fit; the job's where a job is named."""
+    most_play: Annotated[Clearance | None, Usual(_FIT.most_play)] = None
+    """The most play that counts as a fit; the job's where a job is named."""
+    flushness: Annotated[PositiveLength | None, Usual(_FIT.flushness)] = None
+    """How far lip, or the tip of a lock-mitre, may be off; the job's where a job is named."""
 
 
 class CutEntry(Entries):
     """One test cut: what the gauges showed, how thick the two pieces are, what was read or seen."""
 
     height_shown: PositiveLength | None = None
+    """What the height gauge showed; or give `block`."""
     block: PositiveLengthGiven | None = None
+    """Thickness of a block planed to the bit height."""
     fence_shown: Length | None = None
+    """What the fence scale showed, where both pieces were cut without moving it."""
     fence_flat_shown: Length | None = None
+    """What it showed for the flat piece."""
     fence_upright_shown: Length | None = None
+    """What it showed for the upright piece."""
     flat: PositiveLengthGiven | None = None
+    """Thickness of the flat scrap; as wanted where nothing is said."""
     upright: PositiveLengthGiven | None = None
+    """Thickness of the upright scrap; as wanted where nothing is said."""
     seen: Sights = ()
+    """What the eye says; a list where it says more."""
     readings: dict[ReadingKind, Taken] = Field(default_factory=dict)
+    """What was read, by the names above."""
     note: str | None = None
+    """Anything you like."""
 
     @property
     def fences(self) -> tuple[Mm, Mm]:
@@ -203,15 +245,27 @@ class TrialFile(Entries):
     """Test cuts of one corner, oldest first."""
 
     format: Literal[1]
+    """Version of this description."""
     trial: str = Field(min_length=1, max_length=120)
+    """A name for these cuts."""
     job: str | None = None
+    """A job file beside this one: its cutter, its machine, its fit and how it shows lengths are used."""
     shown: ShownEntry | None = None
+    """As in a job file; goes before the job's."""
     cutter: CutterWish | None = None
+    """As in a job file; goes before the job's. Or the name of one of the job's several cutters, where `wanted.corner`
+    does not say it already."""
     machine: MachineEntry | None = None
+    """As in a job file; goes before the job's."""
     wanted: WantedEntry = WantedEntry()
-    calipers: Clearance | None = None
+    """The corner that is to be made, and what counts as a fit."""
+    calipers: Annotated[Clearance | None, Usual(usual.CALIPER_READING)] = None
+    """Standard uncertainty of measured readings and thicknesses that give none; `± 0` beside one says that it is
+    exact."""
     eye: Clearance = usual.EYE
+    """How much play, or standing proud, the eye may miss."""
     cuts: tuple[CutEntry, ...] = Field(min_length=1, max_length=MOST_CUTS)
+    """The test cuts of this corner, oldest first; they add up."""
 
 
 class ToldCuts(Entries):

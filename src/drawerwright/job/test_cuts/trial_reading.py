@@ -13,7 +13,7 @@ from drawerwright.basics.lengths import LengthStyle, Mm, finest_shown, kept_leng
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.job.file.building import read_job, table_of
 from drawerwright.job.file.cutters import cutter_of
-from drawerwright.job.file.model import CutterEntry, MachineEntry
+from drawerwright.job.file.model import CutterEntry
 from drawerwright.job.file.reading import (
     Builder,
     Document,
@@ -22,6 +22,7 @@ from drawerwright.job.file.reading import (
     in_file_order,
     read_text,
 )
+from drawerwright.job.file.shop_model import MachineEntry
 from drawerwright.job.file.trial_model import (
     CornerEntry,
     PartialTrialFile,

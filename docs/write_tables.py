@@ -1,0 +1,119 @@
+"""Write the tables of entries into the docs from the models that read the files (`make tables`).
+
+A table stands between `<!-- entries: ... -->` and `<!-- end -->`, and this script writes what is between. After the
+colon come the file (`job` or `trial`), the section, and the sections below it that its table leaves out: `job boxes
+without bottom`; `alone` leaves out what is in any. `usual` and `runners` ask for what a missing uncertainty or
+clearance is taken for.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import fields
+from pathlib import Path
+from typing import Any
+
+from drawerwright.basics import usual
+from drawerwright.basics.uncertain import Estimate
+from drawerwright.drawers.runners import STANDARD_RUNNERS, Runner
+from drawerwright.job.file.described import EACH, DescribedEntry, described
+from drawerwright.job.file.model import JobFile
+from drawerwright.job.file.trial_model import TrialFile
+
+HERE = Path(__file__).parent
+PAGES = ("job-file.md", "test-cuts.md")
+FILES = {"job": JobFile, "trial": TrialFile}
+TABLE = re.compile(r"(<!-- entries: ([^>]*?) -->\n)(.*?)(<!-- end -->)", re.DOTALL)
+NONE = "–"
+NEEDED = "required"
+
+
+def _about(known: Estimate) -> str:
+    return f"{known.value:g} ± {known.uncertainty:g}"
+
+
+USUAL = (
+    ("`mid_depth`, `step`", f"± {usual.CUTTER_MEASURE:g} mm"),
+    ("`slope`", f"± {usual.SLOPE:g}°; {_about(usual.UNKNOWN_SLOPE)}° by default"),
+    (
+        "`height_gauge_offset`, `fence_gauge_offset`",
+        f"± {usual.GAUGE:g} mm; {_about(usual.UNKNOWN_GAUGE)} mm by default",
+    ),
+    ("`repeatability`", f"{usual.REPEATABILITY:g} mm"),
+    ("`calipers` (their zero)", f"{usual.CALIPERS_ZERO:g} mm"),
+    ("`mean` of a stock", f"± {usual.CALIPER_READING:g} mm"),
+    ("`scatter`, where no sheet was measured at two places", f"{usual.SCATTER:g} mm"),
+    (
+        "a stock that is neither measured nor published",
+        f"± {usual.NOMINAL:g} mm about its nominal thickness",
+    ),
+    ("`profile_uncertainty`", f"{usual.PROFILE_INSET:g} mm"),
+)
+
+
+def with_tables(text: str) -> str:
+    """A page with every table as the models have it."""
+    return TABLE.sub(lambda found: f"{found[1]}\n{table(found[2])}\n\n{found[4]}", text)
+
+
+def table(asked: str) -> str:
+    """The table that a marker asks for."""
+    if asked == "usual":
+        return _table(("what", "usual"), USUAL)
+    if asked == "runners":
+        kinds = tuple(STANDARD_RUNNERS)
+        measures = [each.name for each in fields(Runner) if each.name != "kind"]
+        rows = [
+            (f"`{name}`", *(_figure(getattr(STANDARD_RUNNERS[kind], name)) for kind in kinds))
+            for name in measures
+        ]
+        return _table(("mm", *(f"`{kind}`" for kind in kinds)), rows)
+    section, _, left_out = asked.partition(" without ")
+    file, *place = section.split()
+    is_alone = place[-1:] == ["alone"]
+    entries = _below(described(FILES[file]), tuple(place[: len(place) - is_alone]))
+    rows = [
+        _row(name, entry)
+        for name, entry in entries
+        if "." not in name or not (is_alone or name.split(".")[0] in left_out.split())
+    ]
+    return _table(("entry", "value", "limits", "default", "meaning"), rows)
+
+
+def _below(entries: Sequence[DescribedEntry], place: tuple[str, ...]) -> Iterator[tuple[str, DescribedEntry]]:
+    """Entries below a place, with their names as seen from there."""
+    for entry in entries:
+        path = tuple(step for step in entry.path if step != EACH)
+        if len(path) > len(place) and path[: len(place)] == place:
+            yield ".".join(path[len(place) :]), entry
+
+
+def _row(name: str, entry: DescribedEntry) -> tuple[str, ...]:
+    unit = f" ({entry.unit})" if entry.unit else ""
+    left_out = NEEDED if entry.is_required else _figure(entry.usual)
+    return f"`{name}`", f"{entry.kind}{unit}", entry.limits or NONE, left_out, entry.meaning
+
+
+def _figure(value: Any) -> str:
+    """What is taken for a missing entry."""
+    if isinstance(value, Estimate):
+        return _about(value)
+    if isinstance(value, bool):
+        return f"`{str(value).lower()}`"
+    if isinstance(value, int | float):
+        return f"{value:g}"
+    if isinstance(value, tuple):
+        return ", ".join(f"`{each}`" for each in value)
+    return NONE if value is None else f"`{value}`"
+
+
+def _table(heads: Sequence[str], rows: Sequence[Sequence[str]]) -> str:
+    lines = [heads, ["---"] * len(heads), *rows]
+    return "\n".join(f"| {' | '.join(cells)} |" for cells in lines)
+
+
+if __name__ == "__main__":
+    for page in PAGES:
+        path = HERE / page
+        path.write_text(with_tables(path.read_text("utf-8")), "utf-8")

@@ -1,0 +1,88 @@
+"""What a job file says of an opening and the fronts that close it."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import Field
+
+from drawerwright.drawers.bank import FrontStyle
+from drawerwright.job.file.entry_types import Clearance, Entries, Length, PositiveLength
+
+
+class ArithmeticTerms(Entries):
+    count: int = Field(ge=1, le=60)
+    """How many fronts."""
+    step: Length | None = None
+    """How much taller each front is than the one above it; or give `smallest`."""
+    smallest: PositiveLength | None = None
+    """Height of the topmost front; or give `step`."""
+
+
+class GeometricTerms(Entries):
+    count: int = Field(ge=1, le=60)
+    """How many fronts."""
+    ratio: float | None = Field(default=None, gt=0)
+    """How many times as tall each front is as the one above it; or give `smallest`."""
+    smallest: PositiveLength | None = None
+    """Height of the topmost front; or give `ratio`."""
+
+
+class HeightsEntry(Entries):
+    """Exactly one of the four rules."""
+
+    given: tuple[Length | Literal["rest"], ...] | None = Field(default=None, min_length=1, max_length=60)
+    """Every height from the top; one may be `rest`."""
+    equal: int | None = Field(default=None, ge=1, le=60)
+    """So many fronts of one height."""
+    arithmetic: ArithmeticTerms | None = None
+    """Heights that grow by a step."""
+    geometric: GeometricTerms | None = None
+    """Heights that grow by a factor."""
+
+
+class OverlayEntry(Entries):
+    sides: Length | None = None
+    """How much of the carcase it covers at each side; minus: how far inside it ends."""
+    top: Length | None = None
+    """The same above."""
+    bottom: Length | None = None
+    """The same below."""
+
+
+class PullEntry(Entries):
+    spacing: Clearance = 0.0
+    """Between two holes; 0 for one hole."""
+    below_top: PositiveLength | None = None
+    """From the front's upper edge to the holes; the middle of the front where nothing is said."""
+    hole: PositiveLength = 5.0
+    """Diameter of the hole."""
+
+
+class OpeningEntry(Entries):
+    width: PositiveLength
+    """Inside width of the carcase."""
+    height: PositiveLength
+    """Inside height."""
+    depth: PositiveLength
+    """Inside depth."""
+
+
+class FrontsEntry(Entries):
+    style: FrontStyle
+    """`applied` on a flush box, `lipped` as part of the box with a lip on both sides, `inset` in the opening."""
+    heights: HeightsEntry
+    """From the top; exactly one of the four rules."""
+    reveal: Clearance = 3.0
+    """Between fronts."""
+    overlay: OverlayEntry = OverlayEntry()
+    """What is left out sits inside the opening with the reveal around it. A front that covers the carcase on any edge
+    stands before it; an inset one covers none."""
+    stock: str | None = None
+    """Stock of applied fronts; other fronts are part of the box."""
+    grain_upright: bool = False
+    """Whether the grain of applied fronts runs upright."""
+    match: bool = False
+    """Whether fronts are cut side by side, so that the figure runs through."""
+    pull: PullEntry | None = None
+    """Holes for a pull."""
