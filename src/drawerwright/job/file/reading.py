@@ -9,6 +9,7 @@ from __future__ import annotations
 import copy
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
+from functools import lru_cache
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -26,6 +27,8 @@ Location = tuple[str | int, ...]
 
 LARGEST_FILE_BYTES = 1_000_000
 """A job file is a few kilobytes; anything beyond a megabyte is not one."""
+REMEMBERED = 256
+"""How many texts are kept read. A text never changes, so what was read from it does not either."""
 
 
 class Document:
@@ -114,6 +117,16 @@ class Document:
         """A fault at the entry `location`."""
         location = self._in_text(location)
         return Fault(field_name(location), message, self.line(location), self.file)
+
+
+@lru_cache(maxsize=REMEMBERED)
+def entries_of(text: str) -> Mapping[str, Any]:
+    """The entries of a text as plain values, not to be changed; none for a text that cannot be read."""
+    try:
+        data = Document(text).data
+    except FaultyInputError:
+        return {}
+    return data if isinstance(data, dict) else {}
 
 
 def field_name(location: Location) -> str:

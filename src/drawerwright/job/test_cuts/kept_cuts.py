@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
 from typing import Any
 
 from pydantic import ValidationError
 
-from drawerwright.basics.errors import DrawerwrightError, FaultyInputError
+from drawerwright.basics.errors import DrawerwrightError
 from drawerwright.basics.lengths import Mm
 from drawerwright.job.file.building import read_job
+from drawerwright.job.file.cutter_places import CutterPlace
 from drawerwright.job.file.editing import set_value
-from drawerwright.job.file.reading import Document
+from drawerwright.job.file.reading import entries_of
 from drawerwright.job.file.trial_model import KeyEntry
 from drawerwright.job.job import Job
 from drawerwright.job.plain_data import key_data
@@ -27,8 +27,6 @@ KEY, CLAIMED = "key", "claimed"
 GAUGES = ("height_shown", "fence_flat_shown", "fence_upright_shown")
 """What the gauges showed; a block planed to the height stands in the place of the first."""
 HEIGHT = GAUGES[0]
-REMEMBERED = 256
-"""How many texts are kept read; a text never changes."""
 TOLD_APART: Mm = 0.02
 """Pieces of two stocks are told apart by their thickness where these differ by more than calipers err (common
 practice, no source)."""
@@ -44,8 +42,27 @@ def counting_cuts(
     return tuple(
         (key_of(data), entry)
         for entry in shelf
-        if (data := _data(entry.text)).get("job") == job_id and not data.get("accepted")
+        if (data := entries_of(entry.text)).get("job") == job_id and not data.get("accepted")
     )
+
+
+def cuts_with(
+    cutter: CutterPlace, cutter_id: str, job_id: int, shelf: Iterable[ShelfEntry]
+) -> tuple[tuple[ShelfEntry, bool], ...]:
+    """Every test cut made with a cutter of this name, in whatever job, and whether it was in this one.
+
+    Those of the job `job_id` go by `cutter_id`, what the job first called the cutter.
+    """
+    found = []
+    for entry in shelf:
+        data = entries_of(entry.text)
+        is_of_job, key = data.get("job") == job_id, key_of(data)
+        is_own = (
+            key.cutter == cutter_id if is_of_job and key is not None else data.get("cutter") == cutter.name
+        )
+        if is_own:
+            found.append((entry, is_of_job))
+    return tuple(found)
 
 
 def reading_words() -> dict[str, str]:
@@ -74,7 +91,7 @@ def moved_to_key(cut: SavedText, history: History) -> str:
     was saved, or the nearest one that has such a corner. Where several corners were called so, the thickness of the
     test pieces tells. A cut whose corner cannot be told stays as it is, without a key.
     """
-    data = _data(cut.text)
+    data = entries_of(cut.text)
     job_id, name = data.get("job"), data.get("corner")
     if KEY in data or not isinstance(job_id, int) or name is None:
         return cut.text
@@ -84,15 +101,6 @@ def moved_to_key(cut: SavedText, history: History) -> str:
             key = _key_by_thickness(called_so, data)
             return cut.text if key is None else set_value(cut.text, (KEY,), key_data(key))
     return cut.text
-
-
-@lru_cache(maxsize=REMEMBERED)
-def _data(text: str) -> Mapping[str, Any]:
-    try:
-        data = Document(text).data
-    except FaultyInputError:
-        return {}
-    return data if isinstance(data, dict) else {}
 
 
 def _jobs(revisions: Sequence[SavedText], saved_at: str) -> Iterator[Job]:

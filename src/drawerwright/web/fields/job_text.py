@@ -18,20 +18,11 @@ REMEMBERED = 64
 """How many texts are kept read. A text never changes, so what was read from it does not either."""
 
 
-@lru_cache(maxsize=REMEMBERED)
-def _data(text: str) -> Any:
-    from drawerwright.job.file.reading import Document
-
-    return Document(text).data
-
-
 def data_of(text: str) -> Any:
     """The entries as plain values; an empty dict for a text that cannot be read."""
-    try:
-        data = _data(text)
-    except FaultyInputError:
-        return {}
-    return data if isinstance(data, dict) else {}
+    from drawerwright.job.file.reading import entries_of
+
+    return entries_of(text)
 
 
 def title_of(text: str) -> str:

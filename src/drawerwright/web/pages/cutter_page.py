@@ -15,7 +15,7 @@ from drawerwright.basics import usual
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.phrases import phrase
 from drawerwright.job.file.cutter_places import SEVERAL, CutterPlace, cutter_places
-from drawerwright.job.file.entry_paths import EntryPath, members_at, value_at
+from drawerwright.job.file.entry_paths import members_at, value_at
 from drawerwright.store.records import ConflictError, JobRecord, ShelfEntry, ShelfKind
 from drawerwright.web.fields import job_text
 from drawerwright.web.fields.cutter_fields import cutter_fields, profile_fields
@@ -25,7 +25,7 @@ from drawerwright.web.fields.posted_numbers import whole_number
 from drawerwright.web.pages.parts.job_frame import announced, job_id_of, job_page, save_and_announce, saved
 from drawerwright.web.pages.parts.kept_cut_rows import KeptCut, said_cut
 from drawerwright.web.pages.profile_page import profile_look
-from drawerwright.web.pages.shelf_page import OnShelf, beside_shelf, shared_content
+from drawerwright.web.pages.shelf_page import OnShelf, beside_shelf
 from drawerwright.web.reader.preferences import Preferences
 from drawerwright.web.reader.words import gettext as _
 from drawerwright.web.server.shop import Shop, shop_of
@@ -122,20 +122,14 @@ def _trial_cuts(
 ) -> list[KeptCut]:
     """Every test cut made with a cutter of this name, in whatever job, the newest first; those of this job also
     where the cutter was called otherwise then."""
-    from drawerwright.job.test_cuts.kept_cuts import key_of
+    from drawerwright.job.test_cuts.kept_cuts import cuts_with
 
-    own_id = value_at(data, (*place.path, "id")) or place.name
+    own_id = str(value_at(data, (*place.path, "id")) or place.name)
     called = {
         str(value_at(entry, ("id",)) or stock): stock for stock, entry in members_at(data, ("stock",)).items()
     }
-    cuts = []
-    for entry in reversed(shop.shelf.list(ShelfKind.TRIAL_CUT)):
-        cut = job_text.data_of(entry.text)
-        is_of_job, key = cut.get("job") == job.id, key_of(cut)
-        is_own = key.cutter == own_id if is_of_job and key is not None else cut.get("cutter") == place.name
-        if is_own:
-            cuts.append(said_cut(entry, reader, called if is_of_job else None))
-    return cuts
+    cuts = cuts_with(place, own_id, job.id, shop.shelf.list(ShelfKind.TRIAL_CUT))
+    return [said_cut(entry, reader, called if is_own else None) for entry, is_own in reversed(cuts)]
 
 
 def _only_on_shelf(entries: tuple[ShelfEntry, ...], data: Any) -> list[ShelfEntry]:
@@ -178,12 +172,13 @@ async def take(request: Request) -> Response:
 
 def _take(request: Request, entry_id: int) -> Response:
     from drawerwright.job.file.cutter_entries import add_cutter
+    from drawerwright.job.shelf_parts import ShelfPart
 
     shop = shop_of(request)
     entry = shop.shelf.load(entry_id)
-    place: EntryPath = (SEVERAL, entry.name)
+    brought = ShelfPart((SEVERAL, entry.name), entry.kind, entry.name).brought_by(entry)
     note = phrase("{name} taken over from the shelf", name=entry.name)
-    return _changed(request, lambda text: add_cutter(text, entry.name, shared_content(entry, place)), note)
+    return _changed(request, lambda text: add_cutter(text, entry.name, brought), note)
 
 
 async def rename(request: Request) -> Response:

@@ -19,7 +19,6 @@ from drawerwright.web.fields.lengths_form import LengthsForm
 from drawerwright.web.pages.parts.corner_choice import meant_corner, shown_corner
 from drawerwright.web.pages.parts.job_frame import CHANGES_TOO_FAST, job_id_of, job_page, last_good, saved
 from drawerwright.web.pages.parts.kept_cut_rows import said_cut, seen_words
-from drawerwright.web.pages.shelf_page import teach
 from drawerwright.web.pages.test_cut_changes import back, change_cut, delete, look, release, restore, unlook
 from drawerwright.web.reader.preferences import Preferences
 from drawerwright.web.reader.words import gettext as _
@@ -195,6 +194,7 @@ def accept(request: Request) -> Response:
     The cuts it came from count no more.
     """
     from drawerwright.job.file.editing import set_value
+    from drawerwright.job.shelf_parts import teach_shelf
 
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))
@@ -208,7 +208,7 @@ def accept(request: Request) -> Response:
     try:
         with shop.database.writing():
             saved(shop, job, text, phrase("learnt from test cuts"))
-            teach(shop, text, entries)
+            teach_shelf(shop.shelf, text, entries)
             for entry in bench.entries:
                 accepted = set_value(entry.text, ("accepted",), True)
                 shop.shelf.save(entry.id, accepted, name=entry.name, base=entry.version)

@@ -1,0 +1,159 @@
+"""The use cases `put` and `take`: a cutter, the machines, a stock of a job beside the shop's own on its shelf."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from drawerwright.basics.errors import InvalidValueError
+from drawerwright.basics.phrases import phrase
+from drawerwright.job.file.cutter_entries import call_cutter
+from drawerwright.job.file.cutter_places import OWN_ENTRIES, SEVERAL, cutter_places
+from drawerwright.job.file.editing import set_value
+from drawerwright.job.file.entry_paths import EntryPath, value_at
+from drawerwright.job.file.reading import entries_of
+from drawerwright.job.renaming import with_own_id
+from drawerwright.store import Shelf
+from drawerwright.store.records import ShelfEntry, ShelfKind
+
+ENTRY = "entry"
+"""Under which name a shelf text holds its values."""
+MACHINE = ("machine",)
+UNNAMED_MACHINE = "machine"
+
+
+@dataclass(frozen=True, slots=True)
+class ShelfPart:
+    """A part of a job file that the shelf can hold: where it stands, what it is there, and its name there."""
+
+    path: EntryPath
+    kind: ShelfKind
+    name: str
+
+    def own(self, shelf: Shelf) -> ShelfEntry | None:
+        """What the shelf has under its name."""
+        return next((entry for entry in shelf.list(self.kind) if entry.name == self.name), None)
+
+    def others(self, shelf: Shelf, data: Any) -> tuple[ShelfEntry, ...]:
+        """What else on the shelf could take its place; a stock's place is its name, and nothing else can."""
+        if self.kind is ShelfKind.STOCK:
+            return ()
+        is_cutter = self.kind is ShelfKind.CUTTER
+        taken = {place.name for place in cutter_places(data)} if is_cutter else {self.name}
+        return tuple(entry for entry in shelf.list(self.kind) if entry.name not in taken)
+
+    def in_common(self, part: Any) -> Any:
+        """What the part, or a shelf entry that is to become it, has in common with other jobs.
+
+        That is not its id, nor how this job uses it; one that stands under its name has no entry for that.
+        """
+        own = {*OWN_ENTRIES, "name"} if self.path[0] == SEVERAL else set(OWN_ENTRIES)
+        return (
+            {key: value for key, value in part.items() if key not in own} if isinstance(part, dict) else part
+        )
+
+    def brought_by(self, entry: ShelfEntry) -> Any:
+        """What a shelf entry brings to the job."""
+        return self.in_common(entries_of(entry.text).get(ENTRY))
+
+    def shelf_text(self, data: Any) -> str:
+        """The text of the shelf entry that the part of these entries of a job file becomes."""
+        part = self.in_common(value_at(data, self.path) or {})
+        return set_value("", (ENTRY,), {"name": self.name, **part} if self.path[0] == SEVERAL else part)
+
+    def differences(self, data: Any, entry: ShelfEntry) -> Iterator[tuple[EntryPath, Any, Any]]:
+        """Path of each value that the shelf has otherwise than the job, with the job's and the shelf's."""
+        own, shelf = (
+            dict(_leaves(part, self.path, by_row=True))
+            for part in (self.in_common(value_at(data, self.path)), self.brought_by(entry))
+        )
+        for path in {**own, **shelf}:
+            if own.get(path) != shelf.get(path):
+                yield path, own.get(path), shelf.get(path)
+
+
+def shelf_part(data: Any, path: EntryPath) -> ShelfPart:
+    """The part that stands at a path of a job file's entries.
+
+    Raises:
+        InvalidValueError: the path names no part that the shelf can hold.
+    """
+    place = next((place for place in cutter_places(data) if place.path == path), None)
+    if place is not None:
+        return ShelfPart(path, ShelfKind.CUTTER, place.name)
+    if path == MACHINE:
+        name = value_at(data, (*MACHINE, "name")) or UNNAMED_MACHINE
+        return ShelfPart(path, ShelfKind.MACHINE, str(name))
+    if len(path) == 2 and path[0] == "stock":
+        return ShelfPart(path, ShelfKind.STOCK, str(path[1]))
+    raise InvalidValueError(phrase("This part of a job cannot go on the shelf."))
+
+
+def put_on_shelf(shelf: Shelf, data: Any, path: EntryPath) -> None:
+    """Put the part at `path` on the shelf, in place of what stands there under its name.
+
+    Raises:
+        InvalidValueError: the shelf cannot hold it.
+    """
+    part = shelf_part(data, path)
+    text, entry = part.shelf_text(data), part.own(shelf)
+    if entry is None:
+        shelf.add(part.kind, part.name, text)
+    else:
+        shelf.save(entry.id, text, name=part.name, base=entry.version)
+
+
+def teach_shelf(shelf: Shelf, text: str, learnt: Iterable[tuple[Sequence[str | int], str]]) -> None:
+    """Write what test cuts of a job taught into the shop's own cutter and machines.
+
+    What the shelf does not have yet goes there as the job has it; of the rest only these values change.
+
+    Args:
+        shelf: the shop's.
+        text: the job's text, with what was learnt in it.
+        learnt: where in a job file, and what.
+    """
+    data = entries_of(text)
+    for path, value in learnt:
+        depth = 2 if path[0] == SEVERAL else 1
+        part = shelf_part(data, tuple(path[:depth]))
+        entry = part.own(shelf)
+        if entry is None:
+            shelf.add(part.kind, part.name, part.shelf_text(data))
+        else:
+            taught = set_value(entry.text, (ENTRY, *path[depth:]), value)
+            shelf.save(entry.id, taught, name=part.name, base=entry.version)
+
+
+def taken_over(text: str, path: EntryPath, entry: ShelfEntry) -> str:
+    """A job file's text with a shelf entry in place of the part at `path`, value by value, so that comments stay.
+
+    Raises:
+        InvalidValueError: the path names no part that the shelf can hold.
+    """
+    data = entries_of(text)
+    part, now = shelf_part(data, path), value_at(data, path)
+    own, shelf = (dict(_leaves(values, ())) for values in (part.in_common(now), part.brought_by(entry)))
+    if entry.name != part.name:  # another thing, and so are its corners
+        for gone in OWN_ENTRIES:
+            if value_at(now, (gone,)) is not None:
+                text = set_value(text, (*path, gone), None)
+    for key in {**own, **shelf}:
+        if own.get(key) != shelf.get(key):
+            text = set_value(text, (*path, *key), shelf.get(key))
+    if part.kind is ShelfKind.STOCK:
+        return with_own_id(text, part.name)
+    return call_cutter(text, part.name, entry.name) if path[0] == SEVERAL else text
+
+
+def _leaves(node: Any, path: EntryPath, *, by_row: bool = False) -> Iterator[tuple[EntryPath, Any]]:
+    """Every value with its path; a list is one value, but for the rows of a table where they are asked for."""
+    if isinstance(node, dict):
+        for key, value in node.items():
+            yield from _leaves(value, (*path, key), by_row=by_row)
+    elif by_row and isinstance(node, list) and any(isinstance(row, dict) for row in node):
+        for number, row in enumerate(node):
+            yield from _leaves(row, (*path, number), by_row=True)
+    elif node is not None:
+        yield path, node
