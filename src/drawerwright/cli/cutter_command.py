@@ -6,6 +6,7 @@ import argparse
 import json
 from pathlib import Path
 
+from drawerwright.basics import usual
 from drawerwright.cli.exits import DONE, length
 
 NAME = "cutter"
@@ -17,7 +18,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--uncertainty",
         type=length,
-        help="standard uncertainty of each inset, 0 for exact (default: 0.02 mm)",
+        help=f"standard uncertainty of each inset, 0 for exact (default: {usual.PROFILE_INSET:g} mm)",
     )
     parser.add_argument(
         "--through",
@@ -26,7 +27,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         help="for a lock-mitre, or two boards edge to edge: thickness of the stock it cuts through",
     )
     parser.add_argument(
-        "--limit", type=length, help="widest gap that still counts as mating (default: 0.15 mm)"
+        "--limit", type=length, help="widest gap that still counts as mating (default: what glue fills)"
     )
     parser.add_argument("--upright", type=length, help="thickness of the upright piece, for the fence")
     parser.add_argument(
@@ -36,7 +37,6 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
-    from drawerwright.basics import usual
     from drawerwright.basics.lengths import LengthStyle
     from drawerwright.basics.uncertain import Estimate
     from drawerwright.job.fitting import assumed_inset_words, inset_data, mate_data, mate_text

@@ -6,6 +6,7 @@ import argparse
 import json
 from pathlib import Path
 
+from drawerwright.basics import usual
 from drawerwright.cli.exits import DONE, length
 from drawerwright.cli.kinds import add_kind
 
@@ -20,8 +21,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--slope",
         type=float,
-        default=45.0,
-        help="angle with the tangent run / rise, in degrees (default: 45)",
+        default=usual.UNKNOWN_SLOPE.value,
+        help="angle with the tangent run / rise, in degrees (default: %(default)g)",
     )
     parser.add_argument(
         "--profile", type=Path, metavar="FILE", help="measured profile (CSV or DXF) instead of these three"
@@ -29,7 +30,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--profile-uncertainty",
         type=length,
-        help="standard uncertainty of its insets, 0 for exact (default: 0.02 mm)",
+        help=f"standard uncertainty of its insets, 0 for exact (default: {usual.PROFILE_INSET:g} mm)",
     )
     parser.add_argument("--flat", type=length, required=True, help="thickness of the flat piece")
     parser.add_argument("--upright", type=length, required=True, help="thickness of the upright piece")

@@ -25,7 +25,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         type=float,
         default=10.0,
         metavar="S",
-        help="seconds per instance; then print the best so far with its bound (default: 10)",
+        help="seconds per instance; then print the best so far with its bound (default: %(default)g)",
     )
     parser.add_argument(
         "--check", action="store_true", help="have the independent referee check every answer"

@@ -66,9 +66,9 @@ class Pull:
     the middle of the front's height; `hole` the drill's diameter.
     """
 
-    spacing: Mm = 0.0
-    below_top: Mm | None = None
-    hole: Mm = 5.0
+    spacing: Mm
+    below_top: Mm | None
+    hole: Mm
 
 
 @dataclass(frozen=True, slots=True)

@@ -49,10 +49,10 @@ class Bottom:
 
     style: BottomStyle
     stock: Stock
-    groove_depth: Mm = 6.0
-    groove_height: Mm = 10.0
-    groove_play: Mm = 0.2
-    clearance: Mm = 1.5
+    groove_depth: Mm
+    groove_height: Mm
+    groove_play: Mm
+    clearance: Mm
 
     @property
     def groove(self) -> Groove | None:

@@ -87,13 +87,13 @@ class Job:
     sheet_sizes: dict[str, tuple[SheetSize, ...]]
     banks: tuple[BankOfBoxes, ...]
     boxes: tuple[DrawerBox, ...]
-    fit_range: FitRange = field(default_factory=FitRange)
-    calipers: Mm | None = None
-    preferences: SheetPreferences = field(default_factory=SheetPreferences)
-    least_offcut: LeastOffcut = field(default_factory=LeastOffcut)
-    sheets_time_limit: float = 10.0
-    days: tuple[tuple[str, ...], ...] = ()
-    rates: Rates = field(default_factory=Rates)
+    fit_range: FitRange
+    calipers: Mm | None
+    preferences: SheetPreferences
+    least_offcut: LeastOffcut
+    sheets_time_limit: float
+    days: tuple[tuple[str, ...], ...]
+    rates: Rates
 
     @property
     def calipers_zero(self) -> Estimate:

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 
+from drawerwright.basics import usual
 from drawerwright.basics.findings import Finding
 from drawerwright.basics.lengths import LengthStyle, Mm, Unit
 from drawerwright.basics.uncertain import Estimate
@@ -35,7 +36,7 @@ class CornerMeasures:
     kind: str = USUAL
     mid_depth: Mm = 6.0
     step: Mm = 4.0
-    slope: float = 45.0
+    slope: float = usual.UNKNOWN_SLOPE.value
     flat: Mm = 15.0
     upright: Mm = 15.0
     lip: Mm = 0.0

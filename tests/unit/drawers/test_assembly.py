@@ -87,7 +87,7 @@ def test_grooves_that_are_one_compare_as_one() -> None:
 
 
 def test_a_fixed_bottom_ends_behind_a_front_that_reaches_below() -> None:
-    bottom = Bottom(BottomStyle.FIXED, board(6), clearance=1)
+    bottom = replace(BOX.bottom, style=BottomStyle.FIXED)
     assert bounds(replace(BOX, bottom=bottom), PartKind.BOTTOM) == pytest.approx(
         [0.5, 0.5, -6, 419.5, 343.5, 0]
     )
@@ -129,7 +129,7 @@ def test_holes_are_marked_on_the_front_itself(orientation: Orientation) -> None:
         runner=Runner(RunnerKind.SIDE, side=13, bottom=4, top=6),
         front_thickness=16,
         side_thickness=14,
-        pull=Pull(below_top=40),
+        pull=Pull(spacing=0, below_top=40, hole=5),
     )
     place = bank.places()[0]
     assert (place.box.width, place.below_box, place.front.height) == (420, 4, 122)

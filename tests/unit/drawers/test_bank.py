@@ -87,7 +87,7 @@ def test_pulls_stand_in_the_middle_of_the_front() -> None:
     assert (left.x + right.x) / 2 == pytest.approx(500 / 2)
     assert right.x - left.x == pytest.approx(96)
     assert left.z == pytest.approx(bank.front_places()[0].top - 40)
-    assert len(pull_places(replace(OVERLAID, pull=Pull()))) == 3
+    assert len(pull_places(replace(OVERLAID, pull=Pull(spacing=0, below_top=None, hole=5)))) == 3
 
 
 def test_fronts_that_cover_the_carcase_anywhere_stand_before_it() -> None:

@@ -27,6 +27,7 @@ def board(thickness: float) -> Stock:
 
 
 SHEET = board(6.4)
+BOTTOM = Bottom(BottomStyle.CAPTURED, SHEET, groove_depth=6, groove_height=10, groove_play=0.2, clearance=1.5)
 BOX = DrawerBox(
     "A1",
     width=400,
@@ -37,7 +38,7 @@ BOX = DrawerBox(
     side=board(14.6),
     back=board(14.4),
     made_by=CUTTER,
-    bottom=Bottom(BottomStyle.CAPTURED, SHEET),
+    bottom=BOTTOM,
 )
 
 
@@ -98,7 +99,7 @@ def test_sides_are_handed_when_no_turning_makes_one_of_the_other(
     back: Stock, central: bool, banding: Banding
 ) -> None:
     """A right side is a left one seen in a mirror: its ends are exchanged, its edges are not."""
-    bottom = Bottom(BottomStyle.CAPTURED, SHEET, groove_height=(110 - 6.6) / 2 if central else 10)
+    bottom = replace(BOTTOM, groove_height=(110 - 6.6) / 2 if central else 10)
     box = replace(BOX, back=back, bottom=bottom, banding=banding)
     side = part(box, PartKind.LEFT)
     mirrored = {
@@ -118,7 +119,7 @@ def test_sides_are_handed_when_no_turning_makes_one_of_the_other(
     ],
 )
 def test_bottoms(style: BottomStyle, size: tuple[float, float], back_height: float) -> None:
-    box = replace(BOX, bottom=Bottom(style, SHEET))
+    box = replace(BOX, bottom=replace(BOTTOM, style=style))
     bottom = part(box, PartKind.BOTTOM)
     assert (bottom.length, bottom.width) == pytest.approx(size)
     assert part(box, PartKind.BACK).width == pytest.approx(back_height)
@@ -143,10 +144,10 @@ def test_banding_makes_the_cut_size_smaller() -> None:
     [
         ({"front_height": 130}, "front-taller-than-sides"),
         ({"height": 45, "front_height": 45}, "low-box"),
-        ({"bottom": Bottom(BottomStyle.CAPTURED, SHEET, groove_depth=12)}, "groove-shows"),
-        ({"bottom": Bottom(BottomStyle.CAPTURED, SHEET, groove_depth=8)}, "deep-groove"),
-        ({"bottom": Bottom(BottomStyle.CAPTURED, SHEET, groove_height=4)}, "groove-near-edge"),
-        ({"bottom": Bottom(BottomStyle.CAPTURED, SHEET, groove_height=108)}, "groove-outside"),
+        ({"bottom": replace(BOTTOM, groove_depth=12)}, "groove-shows"),
+        ({"bottom": replace(BOTTOM, groove_depth=8)}, "deep-groove"),
+        ({"bottom": replace(BOTTOM, groove_height=4)}, "groove-near-edge"),
+        ({"bottom": replace(BOTTOM, groove_height=108)}, "groove-outside"),
     ],
 )
 def test_doubtful_boxes_are_found(change: dict[str, object], code: str) -> None:

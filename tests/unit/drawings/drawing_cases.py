@@ -108,7 +108,7 @@ def drawer(
         side=stock("side", 14.6),
         back=stock("back", 14.8),
         made_by=lock_cutter(),
-        bottom=Bottom(bottom, sheet),
+        bottom=Bottom(bottom, sheet, groove_depth=6, groove_height=10, groove_play=0.2, clearance=1.5),
         lip=lip,
         front_below=front_below,
         orientation=orientation,

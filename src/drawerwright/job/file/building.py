@@ -214,7 +214,7 @@ class _Builder(Builder):
             if entry.grain is Grain.WIDTH:
                 along, across = across, along
             label = sheet.label or f"{name} {sheet.length:g} x {sheet.width:g}"
-            on_hand = 1 if is_offcut and sheet.on_hand is None else sheet.on_hand
+            on_hand = stock_model.ONE_OFFCUT if is_offcut and sheet.on_hand is None else sheet.on_hand
             return SheetSize(label, along, across, sheet.price, on_hand, is_offcut)
 
         return told_once(

@@ -69,16 +69,18 @@ def described(model: type[BaseModel], above: tuple[str, ...] = ()) -> tuple[Desc
     return tuple(found)
 
 
-@cache
 def usual_of(model: type[BaseModel], *path: str) -> Any:
     """What is taken where the entry at a path is missing, None for nothing; the path leaves out `EACH`.
 
     Raises:
         KeyError: there is no such entry.
     """
-    return {tuple(step for step in entry.path if step != EACH): entry.usual for entry in described(model)}[
-        path
-    ]
+    return _usual_by_path(model)[path]
+
+
+@cache
+def _usual_by_path(model: type[BaseModel]) -> dict[tuple[str, ...], Any]:
+    return {tuple(step for step in entry.path if step != EACH): entry.usual for entry in described(model)}
 
 
 def _usual(hint: Any, field: FieldInfo) -> Any:

@@ -19,11 +19,13 @@ from drawerwright.job.file.entry_types import (
 from drawerwright.wood.stock import Grain
 from drawerwright.wood.thickness import Panel
 
+ONE_OFFCUT = 1
+"""So many of an offcut are there, where nothing is said."""
 _READINGS = "list of lengths, or a list of them for each sheet"
 
 
 class SheetEntry(Entries):
-    """A size of sheet, or an offcut on the rack."""
+    """A size of sheet."""
 
     length: PositiveLength
     """Length of the sheet."""
@@ -32,9 +34,16 @@ class SheetEntry(Entries):
     price: float | None = Field(default=None, ge=0)
     """Of one sheet, in any currency. Where a size has none, sheets are counted."""
     on_hand: int | None = Field(default=None, ge=0)
-    """How many lie ready: of sheets as many as you like, of an offcut one, where nothing is said."""
+    """How many lie ready; as many as you like where nothing is said."""
     label: str | None = None
     """What it is called; its stock and size where nothing is said."""
+
+
+class OffcutEntry(SheetEntry):
+    """A piece on the rack."""
+
+    on_hand: Annotated[int | None, Usual(ONE_OFFCUT)] = Field(default=None, ge=0)
+    """How many of this size lie ready."""
 
 
 class StockEntry(Entries):
@@ -54,5 +63,5 @@ class StockEntry(Entries):
     """Which way the grain runs on the sheet."""
     sheets: tuple[SheetEntry, ...] = Field(min_length=1)
     """Sizes to buy."""
-    offcuts: tuple[SheetEntry, ...] = ()
+    offcuts: tuple[OffcutEntry, ...] = ()
     """Offcuts on the rack; they are used up before a sheet is bought."""

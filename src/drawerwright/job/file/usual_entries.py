@@ -4,19 +4,23 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import asdict
+from typing import Any
 
 from drawerwright.basics.lengths import Mm
 from drawerwright.drawers.runners import STANDARD_RUNNERS, RunnerKind
+from drawerwright.job.file.described import usual_of
+from drawerwright.job.file.model import JobFile
 from drawerwright.joints.joint import SelfMating, corner_joints, self_mating
 from drawerwright.joints.registry import USUAL
-from drawerwright.joints.table import GAUGE_STEP
-from drawerwright.run.times import Rates
-from drawerwright.sheets.sheet_stock import USUAL_LEAST_OFFCUT
 
-GAUGE_MARKS: Mm = GAUGE_STEP
-"""From mark to mark of a gauge of which nothing is said."""
-LEAST_OFFCUT: Mm = USUAL_LEAST_OFFCUT
-"""From this size on, both ways, an offcut is kept."""
+
+def usual_entry(*path: str) -> Any:
+    """What the model takes for the entry at a path where it is not there, None for nothing.
+
+    Raises:
+        KeyError: there is no such entry; names and numbers of members are left out of a path.
+    """
+    return usual_of(JobFile, *path)
 
 
 def cutter_kinds() -> tuple[SelfMating, ...]:
@@ -33,8 +37,3 @@ def usual_clearances(kind: object) -> Mapping[str, Mm | None]:
     """The clearances and sizes of runners of a kind, by the names of their entries (mm); of none for an unknown one."""
     known = next((one for one in RunnerKind if one == kind), RunnerKind.NONE)
     return {name: value for name, value in asdict(STANDARD_RUNNERS[known]).items() if name != "kind"}
-
-
-def usual_rates() -> Mapping[str, float]:
-    """What the estimate of the work reckons with, by the names of their entries."""
-    return asdict(Rates())

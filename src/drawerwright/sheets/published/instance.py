@@ -75,7 +75,7 @@ class Instance:
 def solve_instance(
     data: Mapping[str, Any],
     *,
-    time_limit: float = 10.0,
+    time_limit: float,
     began: float | None = None,
     progress: Callable[[float | None, float, float], None] | None = None,
     cancelled: Callable[[], bool] = lambda: False,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from drawerwright.basics import usual
 from drawerwright.web.fields.field import Field
+from drawerwright.web.fields.usual_text import usual_text
 from drawerwright.web.reader.words import gettext as _
 
 
@@ -35,7 +36,7 @@ def cutter_fields(has_profile: bool = False, *, is_only: bool = True) -> tuple[F
             ("slope",),
             _("Slope (degrees)"),
             "number",
-            absent=from_profile or f"{usual.UNKNOWN_SLOPE.value:g} ± {usual.UNKNOWN_SLOPE.uncertainty:g}",
+            absent=from_profile or usual_text("cutter", "slope"),
             hint=doubt % "55 ± 1",
             usual_doubt=None if has_profile else usual.SLOPE,
         ),
@@ -73,6 +74,6 @@ def profile_fields() -> tuple[Field, ...]:
         Field(
             ("profile_uncertainty",),
             _("Standard uncertainty of the points"),
-            absent=f"{usual.PROFILE_INSET:g}",
+            absent=usual_text("cutter", "profile_uncertainty"),
         ),
     )

@@ -7,6 +7,7 @@ from typing import Any, TypeAlias
 from drawerwright.job.file.cutter_places import cutter_places
 from drawerwright.job.file.entry_paths import members_at, value_at
 from drawerwright.web.fields.field import Field, Kind
+from drawerwright.web.fields.usual_text import usual_text
 from drawerwright.web.reader.words import gettext as _
 
 Group: TypeAlias = tuple[str, tuple[Field, ...]]
@@ -23,11 +24,11 @@ def columns_of(name: str, item: Any, data: Any) -> tuple[Field, ...]:
     if name == "boxes":
         return (
             Field(("name",), _("Name"), "text"),
-            Field(("count",), _("How many"), "whole", absent="1"),
+            Field(("count",), _("How many"), "whole", absent=usual_text("boxes", "count")),
             Field(("outer", "width"), _("Outer width")),
             Field(("outer", "depth"), _("Outer depth")),
             Field(("outer", "height"), _("Outer height")),
-            Field(("lip",), _("Lip"), absent="0"),
+            Field(("lip",), _("Lip"), absent=usual_text("boxes", "lip")),
             *cutters,
             box_stock,
             bottom_stock,
@@ -40,7 +41,13 @@ def columns_of(name: str, item: Any, data: Any) -> tuple[Field, ...]:
         Field(("fronts", "style"), _("Fronts"), "choice", _front_styles()),
         Field(("fronts", "heights"), _("Front heights"), "rule", _height_rules()),
         heights_field(value_at(item, ("fronts", "heights"))),
-        Field(("runner", "kind"), _("Runners"), "choice", _runners(), absent=_("none")),
+        Field(
+            ("runner", "kind"),
+            _("Runners"),
+            "choice",
+            _runners(),
+            absent=usual_text("banks", "runner", "kind", words=_runners()),
+        ),
         *cutters,
         box_stock,
         bottom_stock,
@@ -71,7 +78,13 @@ def panels_of(name: str, item: Any, data: Any) -> tuple[Group, ...]:
         Field(("box", "front"), _("Front stock"), "choice", stocks, absent=_("as the box")),
         Field(("box", "sides"), _("Side stock"), "choice", stocks, absent=_("as the box")),
         Field(("box", "back"), _("Back stock"), "choice", stocks, absent=_("as the box")),
-        Field(("orientation",), _("Flat on the table"), "choice", _orientations(), absent=_("the fronts")),
+        Field(
+            ("orientation",),
+            _("Flat on the table"),
+            "choice",
+            _orientations(),
+            absent=usual_text(name, "orientation", words=_orientations()),
+        ),
     ]
     if name == "banks":
         box.insert(0, Field(("side_height",), _("Side height"), absent=_("as the front allows")))
@@ -93,7 +106,11 @@ def _bank_groups(item: Any, stocks: Choices) -> list[Group]:
     overlay = ("fronts", "overlay")
     inside = _("inset by the reveal")
     fronts = [
-        Field(("fronts", "reveal"), _("Reveal between the fronts"), absent="3"),
+        Field(
+            ("fronts", "reveal"),
+            _("Reveal between the fronts"),
+            absent=usual_text("banks", "fronts", "reveal"),
+        ),
         Field((*overlay, "sides"), _("Overlay, each side"), absent=inside),
         Field((*overlay, "top"), _("Overlay, top"), absent=inside),
         Field((*overlay, "bottom"), _("Overlay, bottom"), absent=inside),
@@ -112,7 +129,7 @@ def _bank_groups(item: Any, stocks: Choices) -> list[Group]:
         holes += [
             Field((*pull, "spacing"), _("Hole spacing"), absent=_("0: a single hole")),
             Field((*pull, "below_top"), _("Below the front's upper edge"), absent=_("middle")),
-            Field((*pull, "hole"), _("Hole diameter"), absent="5"),
+            Field((*pull, "hole"), _("Hole diameter"), absent=usual_text("banks", *pull, "hole")),
         ]
     groups.append((_("Pulls"), tuple(holes)))
     groups.append((_("Clearances, where they differ from the runner's usual ones"), _runner_fields(item)))
@@ -161,11 +178,33 @@ def _bottom_fields() -> tuple[Field, ...]:
         ("fixed", _("fixed from below, no groove")),
     )
     return (
-        Field(("bottom", "style"), _("How it is held"), "choice", styles, absent=_("captured")),
-        Field(("bottom", "groove_depth"), _("Groove depth"), absent="6"),
-        Field(("bottom", "groove_height"), _("Groove above the sides' lower edges"), absent="10"),
-        Field(("bottom", "groove_play"), _("Groove wider than the bottom by"), absent="0.2"),
-        Field(("bottom", "clearance"), _("Bottom smaller than its space, each side"), absent="1.5"),
+        Field(
+            ("bottom", "style"),
+            _("How it is held"),
+            "choice",
+            styles,
+            absent=usual_text("banks", "bottom", "style", words=styles),
+        ),
+        Field(
+            ("bottom", "groove_depth"),
+            _("Groove depth"),
+            absent=usual_text("banks", "bottom", "groove_depth"),
+        ),
+        Field(
+            ("bottom", "groove_height"),
+            _("Groove above the sides' lower edges"),
+            absent=usual_text("banks", "bottom", "groove_height"),
+        ),
+        Field(
+            ("bottom", "groove_play"),
+            _("Groove wider than the bottom by"),
+            absent=usual_text("banks", "bottom", "groove_play"),
+        ),
+        Field(
+            ("bottom", "clearance"),
+            _("Bottom smaller than its space, each way"),
+            absent=usual_text("banks", "bottom", "clearance"),
+        ),
     )
 
 

@@ -6,27 +6,32 @@ from drawerwright.basics import usual
 from drawerwright.web.fields.cutter_fields import fence_plans
 from drawerwright.web.fields.drawer_fields import Group
 from drawerwright.web.fields.field import Field
+from drawerwright.web.fields.usual_text import usual_text
 from drawerwright.web.reader.words import gettext as _
 
 
 def machine_fields() -> tuple[Group, ...]:
     """Entries of saw and router table."""
-    from drawerwright.job.file.usual_entries import GAUGE_MARKS
-
     saw, table = ("machine", "saw"), ("machine", "router_table")
     strip = ("machine", "sacrificial_strip")
     doubt = _("you may add an uncertainty, as in %s; ± 0 means exact") % "0.05 ± 0.05"
-    gauge = f"0 ± {usual.GAUGE:g}"
     return (
         (
             _("Machines"),
-            (Field(("machine", "name"), _("Name of this set of machines"), "text", absent="machine"),),
+            (
+                Field(
+                    ("machine", "name"),
+                    _("Name of this set of machines"),
+                    "text",
+                    absent=usual_text("machine", "name"),
+                ),
+            ),
         ),
         (
             _("Saw"),
             (
-                Field((*saw, "kerf"), _("Saw kerf"), absent="3"),
-                Field((*saw, "trim"), _("Edge trim of a new sheet"), absent="0"),
+                Field((*saw, "kerf"), _("Saw kerf"), absent=usual_text(*saw, "kerf")),
+                Field((*saw, "trim"), _("Edge trim of a new sheet"), absent=usual_text(*saw, "trim")),
             ),
         ),
         (
@@ -34,18 +39,22 @@ def machine_fields() -> tuple[Group, ...]:
             (
                 Field((*table, "tallest_upright"), _("Tallest piece you can run upright")),
                 Field((*table, "longest_band"), _("Longest band the table supports")),
-                Field((*table, "shortest_piece"), _("Shortest safe piece"), absent="150"),
+                Field(
+                    (*table, "shortest_piece"),
+                    _("Shortest safe piece"),
+                    absent=usual_text(*table, "shortest_piece"),
+                ),
                 Field(
                     (*table, "height_gauge_offset"),
                     _("Height gauge reads high by"),
-                    absent=gauge,
+                    absent=usual_text(*table, "height_gauge_offset"),
                     hint=doubt,
                     usual_doubt=usual.GAUGE,
                 ),
                 Field(
                     (*table, "fence_gauge_offset"),
                     _("Fence scale reads high by"),
-                    absent=gauge,
+                    absent=usual_text(*table, "fence_gauge_offset"),
                     hint=doubt,
                     usual_doubt=usual.GAUGE,
                 ),
@@ -53,24 +62,24 @@ def machine_fields() -> tuple[Group, ...]:
                 Field(
                     (*table, "repeatability"),
                     _("Settings repeat to within"),
-                    absent=f"{usual.REPEATABILITY:g}",
+                    absent=usual_text(*table, "repeatability"),
                 ),
                 Field(
                     (*table, "height_gauge_step"),
                     _("Height gauge, mark to mark"),
-                    absent=f"{GAUGE_MARKS:g}",
+                    absent=usual_text(*table, "height_gauge_step"),
                     hint=_("or the step of its display"),
                 ),
                 Field(
                     (*table, "fence_gauge_step"),
                     _("Fence scale, mark to mark"),
-                    absent=f"{GAUGE_MARKS:g}",
+                    absent=usual_text(*table, "fence_gauge_step"),
                     hint=_("or the step of its display"),
                 ),
                 Field(
                     ("machine", "calipers"),
                     _("Calipers' zero known to within"),
-                    absent=f"{usual.CALIPERS_ZERO:g}",
+                    absent=usual_text("machine", "calipers"),
                 ),
                 Field(
                     (*table, "speeds"),
@@ -83,8 +92,13 @@ def machine_fields() -> tuple[Group, ...]:
         (
             _("Sacrificial strip, to take the tear-out"),
             (
-                Field((*strip, "width"), _("Sacrificial strip, width"), absent="0"),
-                Field((*strip, "ends"), _("Ends of a band that get one"), "whole", absent="2"),
+                Field((*strip, "width"), _("Sacrificial strip, width"), absent=usual_text(*strip, "width")),
+                Field(
+                    (*strip, "ends"),
+                    _("Ends of a band that get one"),
+                    "whole",
+                    absent=usual_text(*strip, "ends"),
+                ),
             ),
         ),
     )
@@ -93,7 +107,6 @@ def machine_fields() -> tuple[Group, ...]:
 def whole_fields() -> tuple[Group, ...]:
     """Entries about the job as a whole."""
     from drawerwright.job.file.aim_words import AIM_WORDS
-    from drawerwright.job.file.usual_entries import LEAST_OFFCUT
 
     units = (("mm", "mm"), ("in", _("inches")), ("in/64", _("inches in 64ths")))
     signs = ((".", _("point")), (",", _("comma")))
@@ -131,17 +144,20 @@ def whole_fields() -> tuple[Group, ...]:
                 Field(
                     ("sheets", "least_offcut", "length"),
                     _("Keep offcuts from this length"),
-                    absent=f"{LEAST_OFFCUT:g}",
+                    absent=usual_text("sheets", "least_offcut", "length"),
                     hint=_("the longer side; anything smaller is waste and drawn without hatching"),
                 ),
                 Field(
                     ("sheets", "least_offcut", "width"),
                     _("and from this width"),
-                    absent=f"{LEAST_OFFCUT:g}",
+                    absent=usual_text("sheets", "least_offcut", "width"),
                     hint=_("the shorter side"),
                 ),
                 Field(
-                    ("sheets", "time_limit"), _("Time limit for the sheet search (s)"), "number", absent="10"
+                    ("sheets", "time_limit"),
+                    _("Time limit for the sheet search (s)"),
+                    "number",
+                    absent=usual_text("sheets", "time_limit"),
                 ),
             ),
         ),
@@ -159,7 +175,7 @@ def whole_fields() -> tuple[Group, ...]:
                     _("How to choose fence positions"),
                     "choice",
                     fence_plans(),
-                    absent=_("fewest positions"),
+                    absent=usual_text("fences", "plan", words=fence_plans()),
                 ),
                 Field(
                     ("fences", "positions"),
@@ -167,22 +183,38 @@ def whole_fields() -> tuple[Group, ...]:
                     "lengths",
                     hint=_("for instance %s") % "9; 16.5",
                 ),
-                Field(("fences", "flushness"), _("Faces flush to within"), absent="0.05"),
+                Field(
+                    ("fences", "flushness"),
+                    _("Faces flush to within"),
+                    absent=usual_text("fences", "flushness"),
+                ),
             ),
         ),
         (
             _("What counts as a fit"),
             (
-                Field(("fit", "least_play"), _("Least play"), absent="0"),
-                Field(("fit", "most_play"), _("Most play"), absent="0.15"),
-                Field(("fit", "flushness"), _("Flush to within"), absent="0.1"),
+                Field(("fit", "least_play"), _("Least play"), absent=usual_text("fit", "least_play")),
+                Field(("fit", "most_play"), _("Most play"), absent=usual_text("fit", "most_play")),
+                Field(("fit", "flushness"), _("Flush to within"), absent=usual_text("fit", "flushness")),
             ),
         ),
         (
             _("Output of the command line"),
             (
-                Field(("shown", "unit"), _("Unit of lengths"), "choice", units, absent="mm"),
-                Field(("shown", "decimal"), _("Decimal sign"), "choice", signs, absent=_("point")),
+                Field(
+                    ("shown", "unit"),
+                    _("Unit of lengths"),
+                    "choice",
+                    units,
+                    absent=usual_text("shown", "unit", words=units),
+                ),
+                Field(
+                    ("shown", "decimal"),
+                    _("Decimal sign"),
+                    "choice",
+                    signs,
+                    absent=usual_text("shown", "decimal", words=signs),
+                ),
             ),
         ),
     )
@@ -190,9 +222,6 @@ def whole_fields() -> tuple[Group, ...]:
 
 def time_fields() -> tuple[Field, ...]:
     """What the estimate of the work reckons with."""
-    from drawerwright.job.file.usual_entries import usual_rates
-
-    usual = usual_rates()
     labels = {
         "sheet": _("Get a sheet to the saw (min)"),
         "saw_cut": _("Saw cut (min)"),
@@ -209,5 +238,6 @@ def time_fields() -> tuple[Field, ...]:
         "banding_m_per_min": _("Edge banding (m/min)"),
     }
     return tuple(
-        Field(("rates", name), label, "number", absent=f"{usual[name]:g}") for name, label in labels.items()
+        Field(("rates", name), label, "number", absent=usual_text("rates", name))
+        for name, label in labels.items()
     )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from drawerwright.basics import usual
 from drawerwright.web.fields.field import Field
+from drawerwright.web.fields.usual_text import usual_text
 from drawerwright.web.reader.words import gettext as _
 
 
@@ -25,8 +26,8 @@ def stock_fields() -> tuple[Field, ...]:
             hint=_("you may add an uncertainty, as in %s; ± 0 means exact") % "14.6 ± 0.05",
             usual_doubt=usual.CALIPER_READING,
         ),
-        Field(("scatter",), _("Scatter within a sheet, if known"), absent=f"{usual.SCATTER:g}"),
-        Field(("grain",), _("Grain"), "choice", grains, absent=_("along the sheet")),
+        Field(("scatter",), _("Scatter within a sheet, if known"), absent=usual_text("stock", "scatter")),
+        Field(("grain",), _("Grain"), "choice", grains, absent=usual_text("stock", "grain", words=grains)),
     )
 
 
@@ -47,7 +48,12 @@ def sheet_fields(kind: str) -> tuple[Field, ...]:
     return (
         Field(("length",), _("Length")),
         Field(("width",), _("Width")),
-        Field(("on_hand",), _("On hand"), "whole", absent=_("any") if kind == "sheets" else "1"),
+        Field(
+            ("on_hand",),
+            _("On hand"),
+            "whole",
+            absent=_("any") if kind == "sheets" else usual_text("stock", "offcuts", "on_hand"),
+        ),
         *(price if kind == "sheets" else ()),
         Field(("label",), _("Name"), "text", absent=_("its size")),
     )
