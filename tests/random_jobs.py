@@ -40,6 +40,36 @@ def random_entries(seed: int) -> Entry:
     return _Jobber(Random(seed)).job(f"job {seed}")
 
 
+def two_cutter_entries(first: int, second: int) -> Entry:
+    """The jobs of two seeds as one: each cutter, with its own stock and drawers, at the machine of the first."""
+    one, other = random_entries(first), random_entries(second)
+    job: Entry = {key: one[key] for key in ("format", "machine", "fences")}
+    job |= {"job": f"jobs {first} and {second}", "cutters": {}, "stock": {}, "banks": [], "boxes": []}
+    for mark, part in (("one", one), ("other", other)):
+        cutter = dict(part["cutter"])
+        del cutter["name"]
+        if "bit_heights" in part:
+            cutter["bit_heights"] = part["bit_heights"]
+        job["cutters"][mark] = cutter
+        job["stock"] |= {f"{mark} {name}": stock for name, stock in part["stock"].items()}
+        for section in ("banks", "boxes"):
+            job[section] += [_with_stock(row, mark) for row in part.get(section, ())]
+    job["fences"].pop("plan", None)
+    return job
+
+
+def _with_stock(row: Entry, mark: str) -> Entry:
+    """A bank or a box as one of the job's parts, in its stock, with its cutter."""
+    row = {**row, "name": f"{mark} {row['name']}", "cutter": mark}
+    for section in ("box", "bottom", "fronts"):
+        if section in row:
+            row[section] = {
+                key: f"{mark} {value}" if key in ("all", "front", "sides", "back", "stock") else value
+                for key, value in row[section].items()
+            }
+    return row
+
+
 class _Jobber:
     """Draws one job."""
 

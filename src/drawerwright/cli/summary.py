@@ -30,10 +30,8 @@ def print_summary(plan: JobPlan, console: Console | None = None) -> None:
     corners = _table(
         f"Corners ({style.typed_unit}): true sizes to dial in, with the tight height (no play) in brackets"
     )
-    has_several = len(plan.job.cutters_in_use) > 1
-    names = ("corner", "cutter") if has_several else ("corner",)
-    for head in (*names, "bit height", "(tight)", "fence flat", "fence upright", "lip", "neck", "roof"):
-        corners.add_column(head, justify="left" if head in names else "right")
+    for head in ("corner", "bit height", "(tight)", "fence flat", "fence upright", "lip", "neck", "roof"):
+        corners.add_column(head, justify="left" if head == "corner" else "right")
     for corner in plan.corners:
         setting = corner.setting
         shown = [
@@ -49,7 +47,7 @@ def print_summary(plan: JobPlan, console: Console | None = None) -> None:
             )
         ]
         shown[1] = f"({shown[1]})"
-        corners.add_row(corner.name, *((setting.cutter.name,) if has_several else ()), *shown)
+        corners.add_row(corner.name, *shown)
     console.print(corners)
 
     _print_first_cuts(plan, console)
@@ -57,6 +55,7 @@ def print_summary(plan: JobPlan, console: Console | None = None) -> None:
     _print_first_readings(plan, console)
 
     fences = _table("Fence positions")
+    has_several = len(plan.draft.fences) > 1
     for head in (*(("cutter",) if has_several else ()), "plan", "", "moves", "thinnest neck", " "):
         fences.add_column(head, justify="right" if head in ("moves", "thinnest neck") else "left")
     for compared in compared_plans(plan.draft.fences):

@@ -97,7 +97,7 @@ def test_a_cutter_by_points_and_a_bad_point(trial: Page) -> None:
     trial.get_by_role("button", name="Find its middle").click()
     expect(trial.locator("#profile-found")).to_contain_text("middle at 6.00 mm, step 4.00 mm")
     trial.get_by_role("button", name="Keep this profile in the job: mid depth 6.00 mm").click()
-    kept = trial.locator("#kept-profile")
+    kept = trial.locator("#kept-profile-1")
     expect(kept).to_contain_text("middle at 6.00 mm, step 4.00 mm", timeout=10_000)
     kept.get_by_role("button", name="Keep only mid depth, step and slope").click()
     expect(trial.locator("#cutter-step")).to_have_value(re.compile(r"4\.000"), timeout=10_000)

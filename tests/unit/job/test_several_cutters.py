@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 
 from drawerwright.basics.errors import FaultyInputError
+from drawerwright.drawers.parts import Part
 from drawerwright.job.file.building import read_job
 from drawerwright.job.file.editing import get_value, set_value
 from drawerwright.job.kept_settings import (
@@ -26,6 +27,7 @@ from drawerwright.job.planning.first_cut_odds import job_odds
 from drawerwright.job.planning.job_findings import draft_findings
 from drawerwright.job.planning.job_plan import JobPlan, plan_job
 from drawerwright.run.work import ChangeCutter, SetRouter
+from random_jobs import random_entries, text_of, two_cutter_entries
 
 EXAMPLE = (Path(__file__).parents[3] / "examples" / "trays-and-chest.yaml").read_text("utf-8")
 SMALL, LARGE = "small cutter", "large cutter"
@@ -75,6 +77,23 @@ def test_drawers_come_out_as_in_a_job_of_their_own_cutter(plan: JobPlan, name: s
     assert fences[name] == alone.draft.fences[0].choice
 
 
+@pytest.mark.parametrize("seed", range(0, 40, 4))
+def test_parts_of_random_jobs_are_those_of_two_jobs(seed: int) -> None:
+    """What a drawer measures does not hang on who else is in the job; only its mark may be another."""
+    job = read_job(text_of(two_cutter_entries(seed, seed + 1)))
+    sizes = [sorted(map(_size, draft_job(job.only(job.drawers_of(cutter))).parts)) for cutter in job.cutters]
+    alone = [random_entries(one) for one in (seed, seed + 1)]
+    for entries in alone:
+        entries["fences"].pop("plan", None)
+        entries["fences"]["flushness"] = alone[0]["fences"]["flushness"]
+        entries["machine"] = alone[0]["machine"]
+    assert sizes == [sorted(map(_size, draft_job(read_job(text_of(entries))).parts)) for entries in alone]
+
+
+def _size(part: Part) -> tuple[str, float, float, float]:
+    return str(part.kind), part.length, part.width, part.thickness
+
+
 def test_each_cutter_is_put_in_once_before_its_set_ups(plan: JobPlan) -> None:
     work = [
         item for step in plan.run.steps for item in step.work if isinstance(item, ChangeCutter | SetRouter)
@@ -119,6 +138,16 @@ def test_the_odds_of_all_drawers_are_not_those_of_two_shops(plan: JobPlan) -> No
     """The gauges are the same: together both come out right more often than if they were not."""
     trays, chest = (job_odds(draft_job(plan.job.only(names))).whole.odds for names in (TRAYS, CHEST))
     assert trays.flush * chest.flush + 0.005 < plan.odds.whole.odds.flush < min(trays.flush, chest.flush)
+
+
+def test_corners_say_their_cutter_where_there_are_several(plan: JobPlan) -> None:
+    names = {corner.name for corner in plan.corners}
+    assert names == {
+        f"front and back corner, flush, birch10, {SMALL}",
+        f"front and back corner, flush, birch15, {LARGE}",
+    }
+    (alone,) = draft_job(read_job(one_cutter_job(SMALL, "boxes"))).corners
+    assert alone.name == "front and back corner, flush"
 
 
 def test_the_report_names_cutters_by_id(plan: JobPlan) -> None:

@@ -31,7 +31,7 @@ from drawerwright.run.work import (
     Work,
 )
 from parts_inspected import faults
-from random_jobs import random_job
+from random_jobs import random_job, text_of, two_cutter_entries
 from virtual_boards import back
 from virtual_shop import MishapError, VirtualShop
 
@@ -67,6 +67,17 @@ def test_the_parts_of_random_jobs_are_right(first: int) -> None:
     for seed in range(first, first + JOBS_TOGETHER):
         plan = plan_job(read_job(random_job(seed)), time_limit=FEW_SECONDS)
         assert (seed, carried_out(plan, work_of(plan), seed)) == (seed, [])
+
+
+@pytest.mark.parametrize("first", range(0, 24, 4))
+def test_the_parts_of_random_jobs_of_two_cutters_are_right(first: int) -> None:
+    for seed in range(first, first + 4, 2):
+        entries = two_cutter_entries(seed, seed + 1)
+        plan = plan_job(read_job(text_of(entries)), time_limit=FEW_SECONDS)
+        work = work_of(plan)
+        changes = [item.cutter for item in work if isinstance(item, ChangeCutter)]
+        assert (seed, changes) == (seed, ["one", "other"])
+        assert (seed, carried_out(plan, work, seed)) == (seed, [])
 
 
 def test_the_kinds_of_work_of_a_job_are_all_done() -> None:

@@ -133,12 +133,10 @@ class _Papers:
                     setting.lip,
                 )
             )
-            cutter = (setting.cutter.name,) if self._has_several_cutters else ()
-            rows.append((corner.name, *cutter, height, f"({tight})", *values))
+            rows.append((corner.name, height, f"({tight})", *values))
         return PacketTable(
             (
                 phrase("Corner"),
-                *((phrase("Cutter"),) if self._has_several_cutters else ()),
                 phrase("Bit height"),
                 phrase("(tight)"),
                 phrase("Fence, flat"),

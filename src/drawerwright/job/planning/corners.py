@@ -59,9 +59,15 @@ PlainJobCorner: TypeAlias = NamedCorner[PlainKeyedCorner]
 def corners_of(job: Job) -> tuple[JobCorner, ...]:
     """Every corner of a job that a cutter makes, in the order in which its drawers have them.
 
-    A name says where the corner stands and its lip; where two would read alike, also what tells them apart.
+    A name says where the corner stands and its lip; where two would read alike, also what tells them apart; and the
+    cutter, where the job uses several.
     """
-    return _named((box.name, box.routed_corners) for box in job.all_boxes)
+    corners = _named((box.name, box.routed_corners) for box in job.all_boxes)
+    if len(job.cutters_in_use) < 2:
+        return corners
+    return tuple(
+        replace(corner, name=joined((corner.name, corner.keyed.cutter.name), ", ")) for corner in corners
+    )
 
 
 def plain_corners_of(job: Job) -> tuple[PlainJobCorner, ...]:
@@ -142,7 +148,6 @@ def way_words(orientation: Orientation) -> str:
 _FURTHER: tuple[tuple[Callable[[CornerKey], Hashable], Callable[[JoinedStocks], str]], ...] = (
     (lambda key: (key.flat, key.upright), stock_words),
     (lambda key: key.orientation, lambda corner: way_words(corner.key.orientation)),
-    (lambda key: key.cutter, lambda corner: corner.maker),
     (lambda key: key.joint, lambda corner: joint_named(corner.key.joint).words),
 )
 """What tells corners apart that stand in the same place and have the same lip, and the words for it."""

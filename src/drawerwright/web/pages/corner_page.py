@@ -70,7 +70,6 @@ def _of_plan(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, An
         "kinds": cutter_kinds(),
         "corners": plan.corners,
         "chosen": corner.key.token,
-        "of_cutter": corner.setting.cutter.name if len(plan.job.cutters_in_use) > 1 else "",
         "in_job": corner.setting,
         "recommended": recommended_settings(plan.job)[corner.key],
         "is_kept": keeps_settings(plan.job),

@@ -99,7 +99,6 @@ def _page(
     context = {
         "bench": bench,
         "corners": bench.draft.corners,
-        "of_cutter": trial.cutter.name if len(bench.draft.job.cutters_in_use) > 1 else "",
         "rules": bench.rules,
         "seen_words": seen_words(),
         "typed": {**shown, **typed},
