@@ -12,29 +12,29 @@ from drawerwright.job.file.entry_types import Clearance, Entries, Length, Positi
 
 class ArithmeticTerms(Entries):
     count: int = Field(ge=1, le=60)
-    """How many fronts."""
+    """Number of fronts."""
     step: Length | None = None
-    """How much taller each front is than the one above it; or give `smallest`."""
+    """How much taller each front is than the one above; or give `smallest`."""
     smallest: PositiveLength | None = None
-    """Height of the topmost front; or give `step`."""
+    """Height of the top front; or give `step`."""
 
 
 class GeometricTerms(Entries):
     count: int = Field(ge=1, le=60)
-    """How many fronts."""
+    """Number of fronts."""
     ratio: float | None = Field(default=None, gt=0)
-    """How many times as tall each front is as the one above it; or give `smallest`."""
+    """How many times as tall each front is as the one above; or give `smallest`."""
     smallest: PositiveLength | None = None
-    """Height of the topmost front; or give `ratio`."""
+    """Height of the top front; or give `ratio`."""
 
 
 class HeightsEntry(Entries):
     """Exactly one of the four rules."""
 
     given: tuple[Length | Literal["rest"], ...] | None = Field(default=None, min_length=1, max_length=60)
-    """Every height from the top; one may be `rest`."""
+    """Every height from the top down; one may be `rest`."""
     equal: int | None = Field(default=None, ge=1, le=60)
-    """So many fronts of one height."""
+    """Number of fronts, all of one height."""
     arithmetic: ArithmeticTerms | None = None
     """Heights that grow by a step."""
     geometric: GeometricTerms | None = None
@@ -43,20 +43,20 @@ class HeightsEntry(Entries):
 
 class OverlayEntry(Entries):
     sides: Length | None = None
-    """How much of the carcase it covers at each side; minus: how far inside it ends."""
+    """How much of the carcase the front covers on each side; minus: how far inside it stops."""
     top: Length | None = None
-    """The same above."""
+    """The same at the top."""
     bottom: Length | None = None
-    """The same below."""
+    """The same at the bottom."""
 
 
 class PullEntry(Entries):
     spacing: Clearance = 0.0
-    """Between two holes; 0 for one hole."""
+    """Hole spacing; 0 for a single hole."""
     below_top: PositiveLength | None = None
-    """From the front's upper edge to the holes; the middle of the front where nothing is said."""
+    """From the front's upper edge to the holes; by default the middle of the front."""
     hole: PositiveLength = 5.0
-    """Diameter of the hole."""
+    """Hole diameter."""
 
 
 class OpeningEntry(Entries):
@@ -72,17 +72,18 @@ class FrontsEntry(Entries):
     style: FrontStyle
     """`applied` on a flush box, `lipped` as part of the box with a lip on both sides, `inset` in the opening."""
     heights: HeightsEntry
-    """From the top; exactly one of the four rules."""
+    """From the top down; exactly one of the four rules."""
     reveal: Clearance = 3.0
     """Between fronts."""
     overlay: OverlayEntry = OverlayEntry()
-    """What is left out sits inside the opening with the reveal around it. A front that covers the carcase on any edge
-    stands before it; an inset one covers none."""
+    """An edge left out sits inside the opening with the reveal around it. A front that covers the carcase on
+    any edge stands in front of it; an inset one covers none.
+    """
     stock: str | None = None
     """Stock of applied fronts; other fronts are part of the box."""
     grain_upright: bool = False
     """Whether the grain of applied fronts runs upright."""
     match: bool = False
-    """Whether fronts are cut side by side, so that the figure runs through."""
+    """Whether to cut fronts side by side so the figure runs through."""
     pull: PullEntry | None = None
     """Holes for a pull."""

@@ -51,13 +51,13 @@ class CutterMeasures(Entries):
     """A cutter: two measures, or its measured profile, and what is marked on it."""
 
     id: Id | None = None
-    """What it was first called, where it was renamed since: its corners and their test cuts stay with it."""
+    """Its first name, if it has been renamed since; ties its corners and their test cuts to it."""
     kind: CutterKind = USUAL
-    """The joint that it makes."""
+    """The joint it makes."""
     mid_depth: CutterMeasure | None = None
-    """From the cutter's top to its middle; without it a profile is needed."""
+    """From the cutter's top to its middle; needed unless there is a profile."""
     step: CutterMeasure | None = None
-    """Its total inset; without it a profile is needed."""
+    """Its total inset; needed unless there is a profile."""
     profile: str | None = Field(default=None, min_length=1, max_length=500)
     """A measured profile: a file beside the job file."""
     points: tuple[tuple[Length, Length], ...] | None = Field(default=None, max_length=MOST_POINTS)
@@ -65,7 +65,7 @@ class CutterMeasures(Entries):
     profile_uncertainty: Annotated[Clearance | None, Usual(usual.PROFILE_INSET)] = None
     """Standard uncertainty of each inset of the profile."""
     slope: Annotated[CutterSlope | None, Usual(usual.UNKNOWN_SLOPE)] = None
-    """Run over rise of the slanted part."""
+    """Slope of the slanted part, run over rise."""
     diameter: PositiveLength | None = None
     """Cutting diameter."""
     cutting_height: PositiveLength | None = None
@@ -78,7 +78,7 @@ class CutterEntry(CutterMeasures):
     """The only cutter of a job."""
 
     name: str = UNNAMED
-    """What it is called."""
+    """Its name."""
 
 
 class RunnerEntry(Entries):
@@ -91,19 +91,19 @@ class RunnerEntry(Entries):
     top: Clearance | None = None
     """Least space above the sides."""
     bottom: Clearance | None = None
-    """Least space below the sides and what hangs under them."""
+    """Least space below the sides and anything that hangs under them."""
     back: Clearance | None = None
     """Space behind the box."""
     line: Clearance | None = None
-    """The runner's line above the sides' lower edges."""
+    """Runner line above the sides' lower edges."""
     length: PositiveLength | None = None
-    """Nominal length; the box is as deep. Without it the box fills the opening."""
+    """Nominal length, and the depth of the box. Without it the box fills the opening."""
     inside_deduction: Clearance | None = None
-    """Opening width less inside width of the box, where the maker fixes that instead of `side`."""
+    """Opening width less the box's inside width, if the maker fixes that instead of `side`."""
     bottom_recess: Clearance | None = None
-    """How far the bottom must lie above the sides' lower edges."""
+    """How far the bottom must be above the sides' lower edges."""
     thickest_side: PositiveLength | None = None
-    """Thickest side that the runner takes."""
+    """Thickest side the runner takes."""
 
 
 class BottomEntry(Entries):
@@ -114,19 +114,20 @@ class BottomEntry(Entries):
     groove_depth: PositiveLength = 6.0
     """Depth of the groove."""
     groove_height: PositiveLength = 10.0
-    """From the sides' lower edges to the groove. A front that reaches below them has its groove as much
-    higher above its own edge."""
+    """From the sides' lower edges to the groove. A front that reaches below them has its groove higher above
+    its own edge by as much.
+    """
     groove_play: Clearance = 0.2
-    """What the groove is wider than the bottom is thick."""
+    """How much wider the groove is than the bottom is thick."""
     clearance: Clearance = 1.5
-    """What the bottom is smaller than its room, in all, each way."""
+    """How much smaller the bottom is than its space, in all, each way."""
 
 
 class BandingEntry(Entries):
     thickness: PositiveLength
-    """Of the banding; cut sizes are finished sizes less the banding."""
+    """Thickness of the banding; cut sizes are finished sizes less the banding."""
     applied_front: bool = True
-    """Round applied fronts."""
+    """All round applied fronts."""
     box_top: bool = False
     """On the upper edges of the box."""
 
@@ -135,7 +136,7 @@ class MaterialsEntry(Entries):
     """Stock of the box: `all`, and what differs from it."""
 
     all: str | None = None
-    """Stock of all pieces but those named here."""
+    """Stock of all pieces except those named here."""
     front: str | None = None
     """Stock of the front."""
     sides: str | None = None
@@ -146,21 +147,21 @@ class MaterialsEntry(Entries):
 
 class BankEntry(Entries):
     name: str = Field(min_length=1, max_length=80)
-    """What it is called."""
+    """Its name."""
     opening: OpeningEntry
     """The opening in the carcase."""
     fronts: FrontsEntry
     """What closes the opening."""
     runner: RunnerEntry = RunnerEntry()
-    """Runners; what is left out follows from the kind."""
+    """Runners; figures left out follow from the kind."""
     box: MaterialsEntry
     """Stock of the boxes."""
     cutter: str | None = None
-    """What its corners are cut with, where the job has several."""
+    """The cutter for its corners, if the job has several."""
     joint: PlainJointName | None = None
-    """Instead of a cutter: the joint of its corners, where none cuts them."""
+    """Instead of a cutter: the joint of its corners, if no cutter makes it."""
     side_height: PositiveLength | None = None
-    """Height of the sides; what the front allows, where nothing is said."""
+    """Height of the sides; by default as the front allows."""
     bottom: BottomEntry | None = None
     """Bottoms of the boxes."""
     banding: BandingEntry | None = None
@@ -182,21 +183,21 @@ class BoxEntry(Entries):
     """Plain boxes with outer sizes."""
 
     name: str = Field(min_length=1, max_length=80)
-    """What it is called."""
+    """Its name."""
     count: int = Field(default=1, ge=1, le=500)
-    """How many alike."""
+    """Number of equal boxes."""
     outer: OuterEntry
     """Outer size."""
     lip: Clearance = 0.0
     """How far the front stands beyond each side."""
     front_height: PositiveLength | None = None
-    """Height of the front, whose lower edge is level with that of the sides; as the sides where nothing is said."""
+    """Height of the front, its lower edge level with that of the sides; by default as the sides."""
     box: MaterialsEntry
     """Stock of the box."""
     cutter: str | None = None
-    """What its corners are cut with, where the job has several."""
+    """The cutter for its corners, if the job has several."""
     joint: PlainJointName | None = None
-    """Instead of a cutter: the joint of its corners, where none cuts them."""
+    """Instead of a cutter: the joint of its corners, if no cutter makes it."""
     bottom: BottomEntry | None = None
     """Its bottom."""
     banding: BandingEntry | None = None
@@ -209,11 +210,12 @@ FencePlanName: TypeAlias = Literal["fewest", "one", "tooth", "two-position"]
 
 
 class FenceChoiceEntry(Entries):
-    """How fence positions are chosen."""
+    """How to choose fence positions."""
 
     plan: Annotated[FencePlanName | None, Usual(FenceRoutine.FEWEST)] = None
-    """`fewest` positions, `one` for each corner, `tooth`: the upright gets the tooth alone, `two-position`: fronts
-    are moved out by their lip. A forced plan that breaks a limit is a fault."""
+    """`fewest` positions; `one` for each corner; `tooth`: only the tooth cuts the upright; `two-position`:
+    fronts moved out by their lip. A forced plan that breaks a limit is a fault.
+    """
     positions: tuple[PositiveLength, ...] = Field(default=(), max_length=40)
     """The only fence settings to use, for instance `[9.05, 16.55]`."""
 
@@ -222,19 +224,20 @@ class FencesEntry(FenceChoiceEntry):
     """The same, and how far a face may stand off flush for one position to serve two."""
 
     flushness: Clearance = FLUSH
-    """How far a face may stand off flush for one position to serve two."""
+    """How far a face may be off flush for one position to serve two."""
 
 
 class FitEntry(Entries):
     """The range of play that counts as a fit, and how far faces that should be flush may stand off."""
 
     least_play: Clearance = _FIT.least_play
-    """The least play that counts as a fit."""
+    """Least play that counts as a fit."""
     most_play: Clearance = _FIT.most_play
-    """The most play that counts as a fit."""
+    """Most play that counts as a fit."""
     flushness: Clearance = _FIT.flushness
-    """How far faces that should be flush may stand off, either way; the lip counts as the corner seats, less where it
-    stands proud."""
+    """How far faces that should be flush may be off, either way; the lip counts as the corner seats, less if
+    it stands proud.
+    """
 
 
 class LeastOffcutEntry(Entries):
@@ -248,19 +251,20 @@ class LeastOffcutEntry(Entries):
 
 class SheetsEntry(Entries):
     time_limit: Annotated[float, Field(gt=0, le=600), Told("number", unit="s")] = 10.0
-    """Longest search for better sheets."""
+    """Time limit of the sheet search."""
     later_aims: tuple[LaterAim, ...] = LATER_AIMS
-    """How plans of equal cost are ranked, the most important first; one left out does not count."""
+    """How equal-cost plans are ranked, most important first; leave out what does not matter."""
     least_offcut: LeastOffcutEntry = LeastOffcutEntry()
-    """The smallest offcut worth keeping. Smaller ones are waste: drawn blank, without size, and not carried over to the
-    next day."""
+    """The smallest offcut worth keeping. Anything smaller is waste: drawn blank, without size, and not
+    carried over to the next day.
+    """
 
 
 class ShownEntry(Entries):
     unit: Literal["mm", "in", "in/64"] = "mm"
-    """Unit of lengths in what the command line writes."""
+    """Unit of lengths in the output of the command line."""
     decimal: Literal[".", ","] = "."
-    """Decimal sign there."""
+    """Decimal sign in that output."""
 
 
 class TaughtEntry(Entries):
@@ -280,16 +284,17 @@ class LearntEntry(Entries):
     """What accepted test cuts have settled; in force as long as cutter and gauges are as they were `taught`."""
 
     taught: TaughtEntry
-    """The values that cutter and gauges had then."""
+    """The values of cutter and gauges at the time."""
     height_shown: PositiveLength | None = None
-    """What the height gauge has to show for the next cut; within a step of what is aimed at it goes before
-    all marks."""
+    """What the height gauge must show for the next cut; used even off the marks, if within a step of the
+    target.
+    """
     fences_shown: tuple[Length, ...] = Field(default=(), max_length=40)
-    """What the fence scale has to show for the next cut."""
+    """What the fence scale must show for the next cut."""
     height_correlation: float = Field(default=0.0, ge=-1, le=1)
-    """Between what is left in doubt of mid depth and height gauge."""
+    """Between the remaining errors of mid depth and height gauge."""
     fence_correlation: float = Field(default=0.0, ge=-1, le=1)
-    """Between what is left in doubt of step and fence scale."""
+    """Between the remaining errors of step and fence scale."""
 
 
 class NamedCutterEntry(CutterMeasures):
@@ -319,23 +324,23 @@ class JobFile(Entries):
     cutter: CutterEntry | None = None
     """The only cutter."""
     cutters: dict[str, NamedCutterEntry] = Field(default_factory=dict, min_length=1)
-    """Several by name, in the order in which they are used; instead of `cutter`."""
+    """Several cutters by name, in the order of use; instead of `cutter`."""
     machine: MachineEntry = MachineEntry()
     """The machines of the shop."""
     stock: dict[str, StockEntry] = Field(min_length=1)
     """Every stock by its name."""
     bit_heights: tuple[PositiveLength, ...] = Field(default=(), max_length=40)
-    """The only ones to use; each corner takes the nearest to the recommended one."""
+    """The only bit heights to use; each corner takes the one nearest to the recommended height."""
     fences: FencesEntry = FencesEntry()
-    """How fence positions are chosen."""
+    """How to choose fence positions."""
     fit: FitEntry = FitEntry()
     """What counts as a fit."""
     learnt: LearntEntry | None = None
-    """What accepted test cuts have settled; the app writes it."""
+    """What accepted test cuts have settled; the app writes this."""
     sheets: SheetsEntry = SheetsEntry()
-    """How sheets are planned."""
+    """How to plan sheets."""
     rates: RatesEntry = RatesEntry()
-    """How long work takes."""
+    """How long the work takes."""
     banks: tuple[BankEntry, ...] = ()
     """Openings and everything that closes them."""
     boxes: tuple[BoxEntry, ...] = ()

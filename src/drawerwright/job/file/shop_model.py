@@ -25,31 +25,32 @@ class SawEntry(Entries):
     kerf: Clearance = 3.0
     """Width of the saw cut, lost between any two neighbours."""
     trim: Clearance = 0.0
-    """Taken off every edge of a new sheet."""
+    """What to trim off every edge of a new sheet."""
 
 
 class RouterTableEntry(Entries):
     tallest_upright: PositiveLength | None = None
-    """The tallest piece that can be run standing on its end."""
+    """The tallest piece you can run standing on its end."""
     longest_band: PositiveLength | None = None
-    """The longest band that the table carries."""
+    """The longest band the table supports."""
     shortest_piece: Clearance = 150.0
-    """The least routed length that is safe to hold (common practice, no source)."""
+    """The shortest routed edge that is safe to hold (common practice, no source)."""
     height_gauge_offset: GaugeOffset = usual.UNKNOWN_GAUGE
-    """What the height gauge shows less what is true."""
+    """How much the height gauge reads high."""
     fence_gauge_offset: GaugeOffset = usual.UNKNOWN_GAUGE
-    """What the fence scale shows less what is true."""
+    """How much the fence scale reads high."""
     largest_fence_setting: PositiveLength | None = None
-    """As far as the cutter can stand out of the fence."""
+    """How far the cutter can stand out of the fence."""
     repeatability: Annotated[Clearance | None, Usual(usual.REPEATABILITY)] = None
-    """Standard deviation with which a setting comes back."""
+    """Standard deviation of a setting dialled in again."""
     height_gauge_step: Annotated[PositiveLength | None, Usual(GAUGE_STEP)] = None
-    """From mark to mark of the gauge, or what its figures count by; 0.002 in where `shown` is in inches and nothing is
-    said (common practice, no source)."""
+    """Distance between the gauge's marks, or the step of its display; 0.002 in by default if `shown` is in
+    inches (common practice, no source).
+    """
     fence_gauge_step: Annotated[PositiveLength | None, Usual(GAUGE_STEP)] = None
-    """The same of the fence scale."""
+    """The same for the fence scale."""
     speeds: tuple[TurningSpeed, ...] = ()
-    """Spindle speeds that can be chosen."""
+    """The spindle speeds to choose from."""
 
 
 class SacrificialEntry(Entries):
@@ -62,7 +63,7 @@ class SacrificialEntry(Entries):
 
 class MachineEntry(Entries):
     name: str = "machine"
-    """Under which these machines stand on the shop's shelf."""
+    """Name of these machines on the shop's shelf."""
     saw: SawEntry = SawEntry()
     """The saw."""
     router_table: RouterTableEntry = RouterTableEntry()
@@ -70,35 +71,35 @@ class MachineEntry(Entries):
     sacrificial_strip: SacrificialEntry = SacrificialEntry()
     """A strip at the ends of a band."""
     calipers: Annotated[Clearance | None, Usual(usual.CALIPERS_ZERO)] = None
-    """Standard uncertainty of their zero, which every thickness measured with them shares."""
+    """Standard uncertainty of their zero, shared by every thickness measured with them."""
 
 
 class RatesEntry(Entries):
     """How long work takes; the standing figures are a first guess for one person (no source)."""
 
     sheet: Minutes = _STANDARD_RATES.sheet
-    """To fetch a sheet and lay it on the saw."""
+    """Get a sheet to the saw."""
     saw_cut: Minutes = _STANDARD_RATES.saw_cut
-    """A saw cut."""
+    """Make a saw cut."""
     saw_setting: Minutes = _STANDARD_RATES.saw_setting
-    """A setting of the saw fence."""
+    """Set the rip fence."""
     router_setting: Minutes = _STANDARD_RATES.router_setting
-    """To set bit height and fence, less the test cut."""
+    """Set bit height and fence, without the test cut."""
     cutter_change: Minutes = _STANDARD_RATES.cutter_change
-    """To take one cutter out and put another in."""
+    """Change the cutter."""
     test_cut: Minutes = _STANDARD_RATES.test_cut
-    """A test cut."""
+    """Make a test cut."""
     router_pass: Minutes = _STANDARD_RATES.router_pass
-    """To take up, place and lay down one piece at the router table."""
+    """Pick up, place and put down one piece at the router table."""
     feed_m_per_min: Pace = _STANDARD_RATES.feed_m_per_min
     """Feed at the router table."""
     groove_pass: Minutes = _STANDARD_RATES.groove_pass
-    """A pass for a groove."""
+    """Make a pass for a groove."""
     pull_hole: Minutes = _STANDARD_RATES.pull_hole
-    """To mark and drill a hole for a pull."""
+    """Mark and drill a hole for a pull."""
     glue_up: Minutes = _STANDARD_RATES.glue_up
-    """To glue up a drawer."""
+    """Glue up a drawer."""
     applied_front: Minutes = _STANDARD_RATES.applied_front
-    """To fasten an applied front."""
+    """Fit an applied front."""
     banding_m_per_min: Pace = _STANDARD_RATES.banding_m_per_min
     """Edge banding."""

@@ -32,36 +32,38 @@ class SheetEntry(Entries):
     width: PositiveLength
     """Width of the sheet."""
     price: float | None = Field(default=None, ge=0)
-    """Of one sheet, in any currency. Where a size has none, sheets are counted."""
+    """Price of one sheet, in any currency. If a size has none, sheets are counted instead."""
     on_hand: int | None = Field(default=None, ge=0)
-    """How many lie ready; as many as you like where nothing is said."""
+    """How many are on hand; by default as many as you like."""
     label: str | None = None
-    """What it is called; its stock and size where nothing is said."""
+    """Its name; by default its stock and size."""
 
 
 class OffcutEntry(SheetEntry):
     """A piece on the rack."""
 
     on_hand: Annotated[int | None, Usual(ONE_OFFCUT)] = Field(default=None, ge=0)
-    """How many of this size lie ready."""
+    """How many of this size are on hand."""
 
 
 class StockEntry(Entries):
     id: Id | None = None
-    """What it was first called, where it was renamed since: its corners and their test cuts stay with it."""
+    """Its first name, if it has been renamed since; ties its corners and their test cuts to it."""
     panel: Panel = Panel.OTHER
     """Kind of panel; some have published limits of thickness."""
     nominal: PositiveLength
     """Thickness as sold."""
     measured: Annotated[tuple[tuple[PositiveLength, ...] | PositiveLength, ...], Told(_READINGS)] = ()
-    """Thickness as read, or a list for each sheet: places of one sheet show its scatter, sheets what they differ by."""
+    """Measured thicknesses, or a list of them for each sheet: one sheet's readings show its scatter, several
+    sheets show how they differ.
+    """
     mean: MeanThickness | None = None
-    """Instead of `measured`, where only the mean is known: `14.62 ± 0.03`."""
+    """Instead of `measured`, if you only know the mean: `14.62 ± 0.03`."""
     scatter: Annotated[Clearance | None, Usual(usual.SCATTER)] = None
-    """Standard deviation of single places of a sheet about its mean; goes before what `measured` shows."""
+    """Standard deviation of single places of a sheet about its mean; overrides what `measured` shows."""
     grain: Grain = Grain.LENGTH
     """Which way the grain runs on the sheet."""
     sheets: tuple[SheetEntry, ...] = Field(min_length=1)
     """Sizes to buy."""
     offcuts: tuple[OffcutEntry, ...] = ()
-    """Offcuts on the rack; they are used up before a sheet is bought."""
+    """Offcuts on the rack, used before you buy a sheet."""

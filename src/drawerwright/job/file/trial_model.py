@@ -135,25 +135,28 @@ CornerWish = Annotated[
 
 
 class WantedEntry(Entries):
-    """The corner that is to be made, and what counts as a fit."""
+    """The corner to be made, and what counts as a fit."""
 
     corner: CornerWish | None = None
-    """A corner of the job: its name in the plan, the name of a drawer that has only one, or what is true of no
-    other."""
+    """A corner of the job: its name in the plan, the name of a drawer with only one corner, or a description
+    that fits no other.
+    """
     flat: PositiveLengthGiven | None = None
-    """Thickness of the flat piece; the job's where a corner is named."""
+    """Thickness of the flat piece; by default the job's, if you name a corner."""
     upright: PositiveLengthGiven | None = None
-    """Thickness of the upright piece; the job's where a corner is named."""
+    """Thickness of the upright piece; by default the job's, if you name a corner."""
     lip: Annotated[Length | None, Usual(0.0)] = None
-    """How far the flat piece is to stand beyond the upright; the job's where a corner is named."""
+    """How far the flat piece is to stand beyond the upright; by default the job's, if you name a corner."""
     fence: Annotated[FenceWish | None, Usual(FenceRule.ONE)] = None
-    """One setting for both pieces, only the tooth for the upright piece, or the fence setting of the upright piece."""
+    """`one` setting for both pieces, only the `tooth` for the upright piece, or the upright piece's fence
+    setting.
+    """
     least_play: Annotated[Clearance | None, Usual(_FIT.least_play)] = None
-    """The least play that counts as a fit; the job's where a job is named."""
+    """Least play that counts as a fit; by default the job's, if you name one."""
     most_play: Annotated[Clearance | None, Usual(_FIT.most_play)] = None
-    """The most play that counts as a fit; the job's where a job is named."""
+    """Most play that counts as a fit; by default the job's, if you name one."""
     flushness: Annotated[PositiveLength | None, Usual(_FIT.flushness)] = None
-    """How far lip, or the tip of a lock-mitre, may be off; the job's where a job is named."""
+    """How far the lip, or the tip of a lock-mitre, may be off; by default the job's, if you name one."""
 
 
 class CutEntry(Entries):
@@ -164,19 +167,19 @@ class CutEntry(Entries):
     block: PositiveLengthGiven | None = None
     """Thickness of a block planed to the bit height."""
     fence_shown: Length | None = None
-    """What the fence scale showed, where both pieces were cut without moving it."""
+    """What the fence scale showed, if you cut both pieces without moving it."""
     fence_flat_shown: Length | None = None
     """What it showed for the flat piece."""
     fence_upright_shown: Length | None = None
     """What it showed for the upright piece."""
     flat: PositiveLengthGiven | None = None
-    """Thickness of the flat scrap; as wanted where nothing is said."""
+    """Thickness of the flat scrap; by default as wanted."""
     upright: PositiveLengthGiven | None = None
-    """Thickness of the upright scrap; as wanted where nothing is said."""
+    """Thickness of the upright scrap; by default as wanted."""
     seen: Sights = ()
-    """What the eye says; a list where it says more."""
+    """What you saw; a list if you saw several things."""
     readings: dict[ReadingKind, Taken] = Field(default_factory=dict)
-    """What was read, by the names above."""
+    """Your readings, by the names above."""
     note: str | None = None
     """Anything you like."""
 
@@ -249,19 +252,19 @@ class TrialFile(Entries):
     trial: str = Field(min_length=1, max_length=120)
     """A name for these cuts."""
     job: str | None = None
-    """A job file beside this one: its cutter, its machine, its fit and how it shows lengths are used."""
+    """A job file beside this one; supplies the cutter, the machine, the fit and how lengths are shown."""
     shown: ShownEntry | None = None
-    """As in a job file; goes before the job's."""
+    """As in a job file; overrides the job's."""
     cutter: CutterWish | None = None
-    """As in a job file; goes before the job's. Or the name of one of the job's several cutters, where `wanted.corner`
-    does not say it already."""
+    """As in a job file; overrides the job's. Or the name of one of the job's several cutters, unless
+    `wanted.corner` already says it.
+    """
     machine: MachineEntry | None = None
-    """As in a job file; goes before the job's."""
+    """As in a job file; overrides the job's."""
     wanted: WantedEntry = WantedEntry()
-    """The corner that is to be made, and what counts as a fit."""
+    """The corner to be made, and what counts as a fit."""
     calipers: Annotated[Clearance | None, Usual(usual.CALIPER_READING)] = None
-    """Standard uncertainty of measured readings and thicknesses that give none; `± 0` beside one says that it is
-    exact."""
+    """Standard uncertainty of measured readings and thicknesses that give none; `± 0` means exact."""
     eye: Clearance = usual.EYE
     """How much play, or standing proud, the eye may miss."""
     cuts: tuple[CutEntry, ...] = Field(min_length=1, max_length=MOST_CUTS)
