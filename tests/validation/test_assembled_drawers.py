@@ -18,7 +18,10 @@ CHUNK = 50
 
 @pytest.mark.parametrize("first", range(0, 300, CHUNK))
 def test_what_is_cut_goes_together(first: int) -> None:
-    """Nothing overlaps, bottoms lie in grooves, joints are home, reveals and clearances are kept, drawers pull out."""
+    """Nothing overlaps, bottoms lie in grooves, joints are home, reveals and clearances are kept, drawers pull out.
+    Source: geometry alone; `tests/virtual_drawers.py` puts the boxes together from cut sizes, grooves and cuts, and
+    shares no formula with the plan.
+    """
     found = {
         seed: [str(flaw) for flaw in flaws_of(random_entries(seed), drafted(seed))]
         for seed in range(first, first + CHUNK)
@@ -50,7 +53,9 @@ def is_lipped(bank: dict[str, object]) -> bool:
 
 
 def test_the_checks_can_fail() -> None:
-    """Each way in which a plan could be wrong is seen."""
+    """Each way in which a plan could be wrong is seen. Source: none needed; a plan that was right is spoilt by hand,
+    one measure at a time.
+    """
     seed = some_seed(is_lipped)
     entries, draft = random_entries(seed), drafted(seed)
     assert not list(flaws_of(entries, draft))
@@ -79,7 +84,9 @@ def test_the_checks_can_fail() -> None:
     ],
 )
 def test_a_machine_set_off_is_seen(name: str, by: float, flaw: str) -> None:
-    """The lengths follow the setting that was meant, and the cuts another one, by more than the job allows."""
+    """The lengths follow the setting that was meant, and the cuts another one, by more than the job allows. Source:
+    geometry alone, as above.
+    """
     entries = random_entries(some_seed(is_lipped))
     entries["machine"]["router_table"] |= {"height_gauge_step": 0.001, "fence_gauge_step": 0.001}
     entries["fences"]["flushness"] = 0.0

@@ -52,7 +52,9 @@ def test_lip_that_a_first_fence_gives() -> None:
 
 
 def test_two_positions_serve_a_lipped_front_and_a_flush_back() -> None:
-    """The plan of two positions: p = (t + d) / 2 for the back, p + o and p for the front (derived in the law)."""
+    """The plan of two positions: p = (t + d) / 2 for the back, p + o and p for the front (derived in the law). Source:
+    the derivation in docs/law.md.
+    """
     thickness, step, wanted = 15.3, 3.6, 8.0
     p = law.one_setting(law.fence_sum(0, thickness, step))
     assert law.lip(p, p, thickness, step) == pytest.approx(0)

@@ -12,6 +12,7 @@ SHOPS = 150
 
 
 def test_intervals_cover_and_the_second_and_third_cut_fit():
+    """Source: shops with a hidden truth (`simulated_shops.py`), and the binomial bounds at the head of this file."""
     tally = run_shops(SHOPS, seed=3)
     assert tally.second >= 0.87 * SHOPS
     assert tally.third >= 0.94 * SHOPS
@@ -28,7 +29,8 @@ FEW = 12
 def test_a_statement_that_is_far_off_is_outvoted_and_the_odds_are_those_that_come_true(slip):
     """Stated to 0.02 mm and 0.3 mm off. `benchmarks/trial_cuts.py` has the figures of more shops: nine second cuts in
     ten fit, and so many are promised; of twelve, fewer than eight come once in a hundred draws (binomial). Without
-    outvoting none does."""
+    outvoting none does. Source: the same shops.
+    """
     tally = run_shops(FEW, seed=5, sets_aside=True, **TIGHT, **slip)
     assert tally.first == 0
     assert tally.second >= 8

@@ -40,6 +40,7 @@ def brute_force(points, thickness):
 @pytest.mark.parametrize("seed", range(4))
 @pytest.mark.parametrize("uneven", [0.0, 0.1, 0.4])
 def test_height_and_gap_are_those_of_brute_force(seed, uneven):
+    """Source: brute force over every height by the equation at the head of this file."""
     rng = np.random.default_rng(seed)
     middle, thickness = rng.uniform(10, 12), rng.uniform(12, 16)
     points = lock(rng, middle, 9.0, uneven)
@@ -91,6 +92,7 @@ def widest_gap(points, height, thickness):
 
 @pytest.mark.parametrize("uneven", [0.0, 0.3])
 def test_two_boards_close_at_the_height_that_is_found(uneven):
+    """Source: shapely (GEOS), which pushes the two polygons together."""
     points = lock(np.random.default_rng(5), 11.0, 9.0, uneven)
     mate = find_middle(points, thickness=14.0)
     best = mate.bit_height(14.0)

@@ -22,7 +22,7 @@ from drawerwright.wood.thickness import Panel, published_range
     ],
 )
 def test_birch_plywood_limits(nominal: float, low: float, typical: float, high: float) -> None:
-    """Published birch plywood datasheet, average / lower / upper limits, sanded both sides (read)."""
+    """Source: a published birch plywood datasheet, average / lower / upper limits, sanded both sides (read)."""
     limits = published_range(Panel.BIRCH_PLYWOOD, nominal)
     assert limits is not None
     assert (limits.low, limits.typical, limits.high) == (low, typical, high)
@@ -32,14 +32,14 @@ def test_birch_plywood_limits(nominal: float, low: float, typical: float, high: 
     ("inches", "low", "high"), [(15 / 32, 11.11, 12.70), (19 / 32, 14.29, 15.88), (23 / 32, 17.46, 19.05)]
 )
 def test_us_performance_categories(inches: float, low: float, high: float) -> None:
-    """US Voluntary Product Standard PS 1, thickness table at 9 % MC (read)."""
+    """Source: US Voluntary Product Standard PS 1, thickness table at 9 % MC (read)."""
     limits = published_range(Panel.US_PLYWOOD, inches * 25.4)
     assert limits is not None
     assert (limits.low, limits.high) == (low, high)
 
 
 def test_general_plywood_limits() -> None:
-    """EN 315:2000, sanded, t = 18 gives 17.06 to 18.74 (from memory; agrees with GB/T 9846, read)."""
+    """Source: EN 315:2000, sanded, t = 18 gives 17.06 to 18.74 (from memory; agrees with GB/T 9846, read)."""
     limits = published_range(Panel.PLYWOOD, 18)
     assert limits is not None
     assert (limits.low, limits.high) == (17.06, 18.74)
@@ -47,6 +47,7 @@ def test_general_plywood_limits() -> None:
 
 
 def test_nothing_is_published_for_solid_wood() -> None:
+    """Source: no standard known to us limits how far planed solid wood is off its size (from memory)."""
     assert published_range(Panel.SOLID, 18) is None
 
 
@@ -54,13 +55,14 @@ def test_nothing_is_published_for_solid_wood() -> None:
     ("diameter", "speed"), [(25.4, 24000), (25.5, 18000), (50.8, 18000), (63.5, 16000), (88.9, 12000)]
 )
 def test_usual_speed_limits(diameter: float, speed: float) -> None:
-    """Common-practice table in a general reference article on cutter speeds, about 2010 (read)."""
+    """Source: a common-practice table in a general reference article on cutter speeds, about 2010 (read)."""
     limit = usual_speed_limit(diameter)
     assert limit is not None
     assert limit[0] == speed
 
 
 def test_the_marked_speed_governs_when_it_is_lower() -> None:
+    """Source: what a maker marks on a cutter is a limit (common practice, no source)."""
     cutter = Cutter("drawer-lock", mid_depth=Estimate(6), step=Estimate(4), diameter=44, max_speed=12000)
     advice = advise_speed(cutter, RouterTable(speeds=(8000, 11500, 16000)))
     assert advice is not None

@@ -25,6 +25,7 @@ SECONDS = 60.0
 
 @pytest.mark.parametrize("name", ["job00", "job02", "job04", "job06", "job08", "job10", "job12", "job16"])
 def test_box_stock_costs_no_more_than_the_best_known(name: str) -> None:
+    """Source: the study named at the head of this file."""
     draft = draft_job(open_job(FOLDER / f"{name}.yaml"))
     problem = draft.sheet_problem(next(blanks for blanks in draft.blanks if blanks.stock.name == "box"))
     plan = plan_sheets(problem, time_limit=SECONDS)

@@ -91,6 +91,7 @@ def curved_profile(rng):
 @pytest.mark.parametrize("make", [straight_profile, curved_profile])
 @pytest.mark.parametrize("seed", range(6))
 def test_seating_agrees_with_a_search_over_translations(make, seed):
+    """Source: shapely (GEOS), searched over translations of one polygon against the other."""
     rng = np.random.default_rng(seed)
     m, points = make(rng)
     points = [(float(z), float(c)) for z, c in points]
@@ -119,6 +120,7 @@ def test_seating_agrees_with_a_search_over_translations(make, seed):
 @pytest.mark.parametrize("slope", [30, 45, 60, 80])
 @pytest.mark.parametrize("off", [-0.7, -0.2, 0.15, 0.6])
 def test_area_of_every_gap_is_the_daylight_that_shapely_finds(slope, off):
+    """Source: shapely (GEOS), the area that neither polygon covers."""
     rise = 3.0 / math.tan(math.radians(slope))
     points = [(0.0, 0.0), (6 - rise / 2, 0.0), (6 + rise / 2, 3.0), (20.0, 3.0)]
     height = 12 + off

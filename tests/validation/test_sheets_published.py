@@ -32,6 +32,7 @@ def named(instance: dict[str, Any]) -> str:
 
 @pytest.mark.parametrize("instance", [x for x in INSTANCES if x["objective"] != "min_cost"], ids=named)
 def test_value_matches_the_best_known_and_the_referee_accepts(instance: dict[str, Any]) -> None:
+    """Source: each instance names that of its data and of its best known value (`cutting-instances.json`)."""
     known = instance["best_known"]
     result = solve_instance(instance, time_limit=SECONDS)
     assert check_patterns(instance, result.value, result.patterns) == []
@@ -44,6 +45,7 @@ def test_value_matches_the_best_known_and_the_referee_accepts(instance: dict[str
 
 @pytest.mark.parametrize("instance", [x for x in INSTANCES if x["objective"] == "min_cost"], ids=named)
 def test_cost_comes_within_the_bar_of_the_best_known(instance: dict[str, Any]) -> None:
+    """Source: each instance names that of its data and of its best known value (`cutting-instances.json`)."""
     known = instance["best_known"]
     result = solve_instance(instance, time_limit=2.0)
     assert check_patterns(instance, result.value, result.patterns) == []
@@ -56,7 +58,9 @@ BETTER = json.loads((Path(__file__).parent / "data" / "better-than-known.json").
 
 @pytest.mark.parametrize("entry", BETTER, ids=lambda entry: named(entry["instance"]))
 def test_a_stored_layout_beats_the_best_known_value(entry: dict[str, Any]) -> None:
-    """The layout itself is the proof of the value: the independent check needs no planner."""
+    """The layout itself is the proof of the value: the independent check needs no planner. Source of the value that is
+    beaten: named with each instance (`better-than-known.json`).
+    """
     instance, answer = entry["instance"], entry["answer"]
     assert check_patterns(instance, answer["value"], answer["patterns"]) == []
     assert answer["value"] < instance["best_known"]["value"]

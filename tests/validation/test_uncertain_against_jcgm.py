@@ -88,6 +88,9 @@ def shortest_interval(result: Drawn, coverage: float) -> tuple[float, float]:
 
 @pytest.mark.parametrize("case", PROPAGATED, ids=lambda case: case["name"])
 def test_first_order_propagation(case: dict[str, Any]) -> None:
+    """Source: named in each row (JCGM 100 and 101, NIST TN 1900, NPL DEM-ES-011), and whether it was read or is from
+    memory.
+    """
     expected = case["linear"]
     result = propagate(MODELS[case["model"]], [cause(row, drawn=False) for row in case["causes"]])
     assert result.value + case.get("offset", 0) == pytest.approx(
@@ -111,6 +114,7 @@ def test_first_order_propagation(case: dict[str, Any]) -> None:
 
 @pytest.mark.parametrize("case", SIMULATED, ids=lambda case: case["name"])
 def test_simulation(case: dict[str, Any]) -> None:
+    """Source: named in each row (JCGM 101, NIST TN 1900, NPL DEM-ES-011), and whether it was read or is from memory."""
     expected = case["monte_carlo"]
     result = simulate(MODELS[case["model"]], [cause(row, drawn=True) for row in case["causes"]])
     assert result.mean + case.get("offset", 0) == pytest.approx(
@@ -128,7 +132,9 @@ def test_simulation(case: dict[str, Any]) -> None:
 @pytest.mark.parametrize("wanted", ["resistance", "reactance", "impedance"])
 @pytest.mark.parametrize("case", CORRELATED, ids=lambda case: case["name"])
 def test_inputs_that_vary_together_are_written_by_what_they_share(case: dict[str, Any], wanted: str) -> None:
-    """Readings taken together are correlated: each input is its mean and a mix of independent causes."""
+    """Readings taken together are correlated: each input is its mean and a mix of independent causes. Source: JCGM
+    100:2008, annex H.2, tables H.2 and H.4; results read, the five readings from memory.
+    """
     readings = np.array(list(case["readings"].values()))
     means = readings.mean(axis=1)
     mixed = np.linalg.cholesky(np.cov(readings) / readings.shape[1])
@@ -154,4 +160,5 @@ def test_inputs_that_vary_together_are_written_by_what_they_share(case: dict[str
 
 
 def test_every_example_is_used() -> None:
+    """Source: the rows themselves; each must be asked of the engine once."""
     assert {id(case) for case in (*PROPAGATED, *CORRELATED)} == {id(case) for case in CASES}
