@@ -12,6 +12,7 @@ import os
 import subprocess
 import sys
 from collections.abc import Iterator
+from itertools import combinations
 from pathlib import Path
 
 import manifold3d
@@ -21,7 +22,7 @@ import pytest
 from drawerwright.basics.errors import FaultyInputError, InvalidValueError
 from drawerwright.drawers.parts import PartKind
 from drawerwright.drawings.glb import write_glb
-from drawerwright.drawings.solids import drawer_solids, overlaps
+from drawerwright.drawings.solids import drawer_solids
 from drawerwright.job.file.building import read_job
 from drawerwright.job.papers.packet_pages import plan_packet
 from drawerwright.job.papers.plan_data import plan_report
@@ -134,7 +135,8 @@ def test_packet_and_drawings_show_it(plan: JobPlan) -> None:
 def test_its_solids_fill_the_corner_and_share_no_wood(plan: JobPlan) -> None:
     (drawer,) = (each for each in plan.draft.assembled if each.box.name == "Tray")
     solids = drawer_solids(drawer, plan.draft.made)
-    assert overlaps(solids) == {}
+    shared = [(one.solid ^ other.solid).volume() for one, other in combinations(solids, 2)]
+    assert shared == pytest.approx([0.0] * 6, abs=1e-6)
     wood = manifold3d.Manifold.batch_boolean([part.solid for part in solids], manifold3d.OpType.Add)
     # Four boards around an opening: the outer block less the inner one.
     around = BOX["width"] * BOX["depth"] - (BOX["width"] - 2 * THICK) * (BOX["depth"] - 2 * THICK)
@@ -143,11 +145,15 @@ def test_its_solids_fill_the_corner_and_share_no_wood(plan: JobPlan) -> None:
 
 
 def test_a_job_without_any_cutter_work_needs_no_router() -> None:
-    plan = plan_job(read_job(JOB))
+    text = "\n".join(line for line in JOB.splitlines() if not line.startswith("cutter:"))
+    plan = plan_job(read_job(text))
     assert plan.run.setups == ()
     assert plan.corners == ()
     assert "router table" not in {step.machine for step in plan.run.steps}
-    plan_packet(plan, plan_drawings(plan))
+    words = pypdf.PdfReader(io.BytesIO(plan_packet(plan, plan_drawings(plan)))).pages[0].extract_text()
+    assert "1 drawer from 4 parts." in words
+    with pytest.raises(FaultyInputError, match="cutter: is missing"):
+        read_job(text + ROUTED)
 
 
 @pytest.mark.parametrize(

@@ -154,7 +154,7 @@ def without_points(text: str, job: Job | None, place: EntryPath) -> str:
     """A job file's text without a profile of the cutter at `place`; what the profile was found to mean stays, in the
     job `job`."""
     entries: dict[str, Any] = dict.fromkeys(("profile", "points", "profile_uncertainty"))
-    if job is not None:
+    if job is not None and job.cutters:
         cutter = next(known.cutter for known in job.cutters if known.place == place)
         for name, estimate in (("mid_depth", cutter.mid_depth), ("step", cutter.step)):
             entries[name] = written_estimate(estimate)

@@ -33,7 +33,7 @@ from drawerwright.joints.readings import (
     ReadingKind,
     ReadingRule,
 )
-from drawerwright.joints.registry import kind_named
+from drawerwright.joints.registry import kind_named, kind_names
 from drawerwright.joints.section_marks import NamedPlace, Span, Spans
 from drawerwright.joints.setting import SAME_SETTING, CornerGeometry, CornerSetting
 
@@ -363,6 +363,12 @@ def corner_joints() -> tuple[SelfMating, ...]:
     """Every kind of joint by which one cutter makes corners, our own first."""
     joints = (self_mating(name) for name in self_mating_names())
     return tuple(joint for joint in joints if joint.makes_corners)
+
+
+def plain_joints() -> tuple[PlainJoint, ...]:
+    """Every kind of joint that needs no cutter."""
+    kinds = (joint_named(name) for name in kind_names())
+    return tuple(kind for kind in kinds if isinstance(kind, PlainJoint))
 
 
 def joint_of(cutter: Cutter) -> SelfMating:

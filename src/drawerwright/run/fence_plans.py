@@ -179,7 +179,7 @@ def no_free_split(routine: FenceRoutine) -> InvalidValueError:
     """The error of a routine that shares out a cut which cannot be shared."""
     return InvalidValueError(
         phrase(
-            "the fence plan {plan} shares the cut between the two pieces, which a lock-mitre "
+            "the fence plan {plan} shares the cut between the two pieces, which this joint "
             "does not allow: use {fewest} or {one}",
             plan=str(routine),
             fewest=str(FenceRoutine.FEWEST),

@@ -77,7 +77,7 @@ def test_the_schema_for_editors_names_every_section() -> None:
     schema = JobFile.model_json_schema()
     assert set(schema["properties"]) == set(JobFile.model_fields)
     assert set(schema["required"]) == {"format", "job", "stock"}
-    assert schema["oneOf"] == [{"required": ["cutter"]}, {"required": ["cutters"]}]
+    assert schema["not"] == {"required": ["cutter", "cutters"]}
 
 
 def test_the_schema_tells_meaning_unit_limit_and_default() -> None:

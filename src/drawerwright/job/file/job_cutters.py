@@ -39,7 +39,7 @@ class CutterMaker:
                     "cutter here, under its name, and take 'cutter' out"
                 ),
             )
-        elif not whole.get(ONLY) and SEVERAL not in whole:
+        elif not whole.get(ONLY) and SEVERAL not in whole and not _needs_none(entries):
             builder.fault((ONLY,), phrase("is missing: give one cutter, or several by name under 'cutters'"))
         several = whole.get(SEVERAL)
         self.names: tuple[str, ...] = tuple(map(str, several)) if isinstance(several, dict) else ()
@@ -143,3 +143,9 @@ def thickest_stock(entries: model.JobFile, cutter: str) -> float | None:
     boxes = [row.box for row in rows if row.cutter in (None, cutter)]
     used = {name for box in boxes for name in box.model_dump().values()}
     return max((entry.nominal for name, entry in entries.stock.items() if name in used), default=None)
+
+
+def _needs_none(entries: model.JobFile) -> bool:
+    """Whether every bank and box has a joint that no cutter makes."""
+    joints = [bank.joint for bank in entries.banks] + [box.joint for box in entries.boxes]
+    return bool(joints) and None not in joints

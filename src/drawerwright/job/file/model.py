@@ -309,11 +309,9 @@ class NamedCutterEntry(CutterMeasures):
 
 
 class JobFile(Entries):
-    """One job: the cutter or several, the machine, the stock, and the drawers to make."""
+    """One job: the cutter, several, or none where no joint needs one; machine, stock, and the drawers to make."""
 
-    model_config = ConfigDict(
-        json_schema_extra={"oneOf": [{"required": ["cutter"]}, {"required": ["cutters"]}]}
-    )
+    model_config = ConfigDict(json_schema_extra={"not": {"required": ["cutter", "cutters"]}})
 
     format: Literal[1]
     """Version of this description."""

@@ -10,7 +10,7 @@ from drawerwright.basics.lengths import Mm
 from drawerwright.drawers.runners import STANDARD_RUNNERS, RunnerKind
 from drawerwright.job.file.described import usual_of
 from drawerwright.job.file.model import JobFile
-from drawerwright.joints.joint import SelfMating, corner_joints, self_mating
+from drawerwright.joints.joint import PlainJoint, SelfMating, corner_joints, plain_joints, self_mating
 from drawerwright.joints.registry import USUAL
 
 
@@ -26,6 +26,11 @@ def usual_entry(*path: str) -> Any:
 def cutter_kinds() -> tuple[SelfMating, ...]:
     """The kinds of cutters that make corners of drawers, each by itself."""
     return corner_joints()
+
+
+def joints_without_cutter() -> tuple[PlainJoint, ...]:
+    """The joints that a bank or box may name instead of a cutter."""
+    return plain_joints()
 
 
 def usual_cutter_kind() -> SelfMating:

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 
 from drawerwright.basics.lengths import millimetres
 from drawerwright.basics.names import names_in_row
-from drawerwright.basics.phrases import Phrase, joined, phrase
+from drawerwright.basics.phrases import Phrase, joined, phrase, plural
 from drawerwright.drawings.packet import (
     Figure,
     Packet,
@@ -89,6 +89,15 @@ class _Papers:
     def _overview(self) -> tuple[str, ...]:
         job, effort = self.plan.job, self.plan.run.effort
         bands, parts = effort.by_bands, effort.by_parts
+        if not job.cutters_in_use:
+            return (
+                plural(
+                    "{count} drawer from {parts} parts.",
+                    "{count} drawers from {parts} parts.",
+                    len(job.all_boxes),
+                    parts=len(self.plan.parts),
+                ),
+            )
         return (
             phrase(
                 "{drawers} drawers from {parts} parts, cut with {name}.",

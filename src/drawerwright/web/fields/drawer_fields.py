@@ -70,6 +70,8 @@ def heights_field(heights: Any) -> Field:
 
 def panels_of(name: str, item: Any, data: Any) -> tuple[Group, ...]:
     """The rarer entries of one bank or box, in groups."""
+    from drawerwright.job.file.usual_entries import joints_without_cutter
+
     stocks = _stocks(data)
     groups: list[Group] = []
     if name == "banks":
@@ -86,6 +88,9 @@ def panels_of(name: str, item: Any, data: Any) -> tuple[Group, ...]:
             absent=usual_text(name, "orientation", words=_orientations()),
         ),
     ]
+    joints = tuple((joint.name, _(joint.meaning)) for joint in joints_without_cutter())
+    if joints:
+        box.append(Field(("joint",), _("Joint without a cutter"), "choice", joints, absent=_("a cutter's")))
     if name == "banks":
         box.insert(0, Field(("side_height",), _("Side height"), absent=_("as the front allows")))
     else:

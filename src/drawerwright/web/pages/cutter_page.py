@@ -103,7 +103,7 @@ def _shown(shop: Shop, job: JobRecord, data: Any, place: CutterPlace, reader: Pr
         field.at(*place.path) for field in cutter_fields(has_profile, is_only=not place.is_one_of_several)
     )
     beside = (*fields, *(field.at(*place.path) for field in profile_fields()))
-    known = None if good is None else next(one for one in good.cutters if one.place == place.path)
+    known = None if good is None else next((one for one in good.cutters if one.place == place.path), None)
     kept = kept_profile(data, good, place.path)
     return ShownCutter(
         place,

@@ -54,7 +54,9 @@ def typed_corner(shop: Shop, form: LengthsForm, reader: Preferences) -> CornerTo
         shown = typed_measures(measures_in_job(corner), reader)
         if all(form.typed.get(name, "").strip() == text for name, text in shown.items()):
             return try_in_job(job, corner, split)
-    like = None if job is None else job.cutters[0] if corner is None else job.cutter_of(corner.key.cutter)
+    like = None
+    if job is not None and job.cutters:
+        like = job.cutters[0] if corner is None else job.cutter_of(corner.key.cutter)
     return try_measures(_measures(form.typed, form.values), split, unit=reader.lengths.unit, like=like)
 
 

@@ -1,0 +1,72 @@
+"""The pages of a job with corners that no cutter makes: beside routed ones, and alone."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import pytest
+from starlette.testclient import TestClient
+
+from drawerwright.job.file.first_jobs import example_text
+from drawerwright.joints.registry import forget, register
+from drawerwright.web.server.shop import Shop
+from screwed_butt import SCREWED_BUTT
+
+PAGES = ("drawers", "cutter", "corner", "trial", "sheets", "run", "papers", "stock")
+ALONE = """
+format: 1
+job: Reed trays
+stock:
+  poplar: {nominal: 15, measured: [15.2], sheets: [{length: 2400, width: 1200}]}
+boxes:
+  - name: Tray
+    joint: screwed-butt
+    outer: {width: 420, depth: 310, height: 130}
+    box: {all: poplar}
+"""
+
+
+@pytest.fixture(autouse=True)
+def known() -> Iterator[None]:
+    register(SCREWED_BUTT)
+    yield
+    forget(SCREWED_BUTT.name)
+
+
+@pytest.fixture
+def jobs(shop: Shop) -> tuple[str, str]:
+    """Where the pages of two such jobs begin: with other corners, and with none."""
+    mixed = example_text().replace("  - name: Reed tray", "  - name: Reed tray\n    joint: screwed-butt", 1)
+    assert mixed != example_text()
+    for number, text in ((2, mixed), (3, ALONE)):
+        shop.jobs.add("trays", text, "")
+        assert shop.plans.ask(text, 60.0, number).made is not None
+    return "/jobs/2", "/jobs/3"
+
+
+@pytest.mark.parametrize("page", PAGES)
+def test_no_page_stumbles(client: TestClient, jobs: tuple[str, str], page: str) -> None:
+    beside, alone = (client.get(f"{job}/{page}") for job in jobs)
+    assert beside.status_code == 200, beside.text[:500]
+    if page in ("corner", "trial"):
+        assert alone.status_code == 404
+        assert "No cutter makes the corners of this job" in alone.text
+    else:
+        assert alone.status_code == 200, alone.text[:500]
+
+
+def test_a_box_may_be_given_the_joint(client: TestClient, jobs: tuple[str, str]) -> None:
+    assert all("butt joint: glue and screws" in client.get(f"{job}/drawers").text for job in jobs)
+
+
+def test_without_such_a_joint_nothing_asks_for_one(client: TestClient) -> None:
+    forget(SCREWED_BUTT.name)
+    assert "Joint without a cutter" not in client.get("/jobs/1/drawers").text
+    register(SCREWED_BUTT)
+
+
+def test_the_solid_of_such_a_drawer_is_shown(client: TestClient, jobs: tuple[str, str]) -> None:
+    for job, drawer in zip(jobs, ("Reed tray 1", "Tray"), strict=True):
+        answer = client.get(f"{job}/drawer.glb", params={"drawer": drawer})
+        assert answer.status_code == 200, answer.text[:300]
+        assert answer.content[:4] == b"glTF"
