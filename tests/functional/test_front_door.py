@@ -119,6 +119,17 @@ def test_stated_as_exact_stays_exact() -> None:
     assert dw.corner(exact, wood, wood).odds is not None  # gauges of which nothing is said
 
 
+def test_boards_edge_to_edge(capsys: pytest.CaptureFixture[str]) -> None:
+    """Three boards overlap twice; what each joint takes is told by the command as well."""
+    boards = "--kind edge --mid-depth 9 --step 4 --flat 18 --upright 18 --outer 400 --boards 3"
+    main(["settings", *boards.split(), "--json"])
+    told = json.loads(capsys.readouterr().out)["recommended"]
+    panel = dw.corner(dw.Cutter("edge", mid_depth=9, step=4), 18, 18, outer=400, boards=3)
+    assert panel.upright_length == pytest.approx(told["board_width"], abs=5e-4)
+    assert panel.upright_length == pytest.approx((400 + 2 * 4) / 3, abs=0.05)
+    ElementTree.fromstring(panel._repr_svg_())
+
+
 def test_a_corner_that_cannot_be_meant_is_refused_with_what_to_change() -> None:
     with pytest.raises(
         dw.DrawerwrightError, match="fence must be 'one', 'tooth' or a length in mm, not 'two'"
@@ -198,6 +209,17 @@ def test_test_cuts_say_what_their_file_says(capsys: pytest.CaptureFixture[str]) 
     )
     assert told.correction.next_cut == of_file.correction.next_cut
     assert told.cutter == of_file.cutter
+
+
+def test_odds_that_hang_on_a_question_say_so() -> None:
+    corner = dw.corner(CUTTER, 14.6, 14.6)
+    cut = {"height_shown": 11.2, "fence_shown": 9.05, "readings": {"play": 0.05}}
+    asked = dw.correct(corner, dw.TestCut(**cut))
+    seen = dw.correct(corner, dw.TestCut(**cut, seen="play"))
+    assert "goes home" in asked.findings[0].text
+    assert "If cut 1 goes home by hand" in asked._repr_html_()
+    assert not any("goes home" in finding.text for finding in seen.findings)
+    assert "If cut 1" not in seen._repr_html_()
 
 
 def test_every_fault_of_the_test_cuts_is_named() -> None:

@@ -92,7 +92,8 @@ class CornerSettings:
 
     @property
     def upright_length(self) -> Mm | None:
-        """Length of the upright piece between two such corners; None where no outer size was given."""
+        """Length of the upright piece between two such corners, or the width of a panel's boards; None where no outer
+        size was given."""
         return self.settled.size
 
     @property
@@ -129,6 +130,7 @@ def corner(
     fit: FitRange | None = None,
     outer: Mm | None = None,
     other_flat: Mm | None = None,
+    boards: int = 2,
 ) -> CornerSettings:
     """Settings of one corner.
 
@@ -143,8 +145,10 @@ def corner(
             setting of the upright piece (mm).
         table: gauges of the router table, and how well a setting comes back.
         fit: how much play counts as a fit, and how far the lip may be off.
-        outer: finished size over both flat pieces (mm), for the length of the upright piece between them.
+        outer: finished size over both flat pieces (mm), for the length of the upright piece between them; of boards
+            joined edge to edge (a cutter of kind "edge"), the width of the panel.
         other_flat: thickness of the flat piece at the far end (mm), where it differs.
+        boards: how many boards make the panel.
 
     Raises:
         DrawerwrightError: a measure cannot be meant; the text says which, and what to change.
@@ -155,7 +159,7 @@ def corner(
         )
     rule = FenceRule(fence) if isinstance(fence, str) else fence
     wanted = Wanted(flat, upright, lip, rule, fit or FitRange())
-    settled = settle_corner(cutter, wanted, table, outer=outer, other_flat=other_flat)
+    settled = settle_corner(cutter, wanted, table, outer=outer, other_flat=other_flat, boards=boards)
     return CornerSettings(cutter, wanted, settled)
 
 

@@ -13,7 +13,13 @@ from drawerwright.basics.findings import Finding
 from drawerwright.basics.lengths import Mm
 from drawerwright.basics.phrases import phrase
 from drawerwright.basics.uncertain import Estimate
-from drawerwright.job.test_cuts.correcting import correct_trial, correction_text, trial_findings
+from drawerwright.job.test_cuts.correcting import (
+    correct_trial,
+    correction_text,
+    next_cut_words,
+    trial_findings,
+)
+from drawerwright.job.test_cuts.goes_home import HomeQuestion, home_finding, home_questions
 from drawerwright.job.test_cuts.trial_reading import Trial, open_trial, told_trial
 from drawerwright.joints.correction import Correction, NextCut
 from drawerwright.joints.cutter import Cutter
@@ -131,7 +137,8 @@ class TestCutAdvice:
 
     @property
     def odds(self) -> float:
-        """Probability that the next cut fits with its lip right."""
+        """Probability that the next cut fits with its lip right. Where `findings` ask whether the corner goes home, it
+        holds only if that is as it was read."""
         return self._next.odds.both
 
     @property
@@ -146,8 +153,14 @@ class TestCutAdvice:
 
     @property
     def findings(self) -> tuple[Finding, ...]:
-        """What is doubtful beside the readings."""
-        return trial_findings(self.trial)
+        """What is still to be asked of the corner, and what is doubtful beside the readings."""
+        by_block = self.trial.cuts[-1].by_block
+        asked = (home_finding(question, by_block=by_block) for question in self._questions)
+        return (*asked, *trial_findings(self.trial))
+
+    @property
+    def _questions(self) -> tuple[HomeQuestion, ...]:
+        return home_questions(self.trial, self.correction)
 
     def __str__(self) -> str:
         return correction_text(self.trial, self.correction)
@@ -169,7 +182,7 @@ class TestCutAdvice:
         ]
         return (
             html_table(f"{self.trial.name}: next cut", ("dial in", "shows", "change"), rows)
-            + html_paragraph(f"Fit and lip are right in {self.odds:.0%} of tries.")
+            + "".join(map(html_paragraph, next_cut_words(self.correction, self._questions)))
             + html_findings(self.findings)
         )
 
