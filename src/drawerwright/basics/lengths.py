@@ -63,7 +63,7 @@ _VULGAR = {"¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "�
 
 
 def kept_length(length: Mm) -> Mm:
-    """A reckoned length on the grid of `KEPT_STEPS` (mm), so that lengths that are one compare as one.
+    """A calculated length on the grid of `KEPT_STEPS` (mm), so that equal lengths compare equal.
 
     >>> kept_length(7.5), kept_length(417.6 - 410.1), kept_length(-0.0001)
     (7.5, 7.5, 0.0)
@@ -216,7 +216,7 @@ class WrittenLength:
 
 
 def millimetres(length: Mm, digits: str = ".2f", *, with_unit: bool = True) -> WrittenLength:
-    """A length (mm) to put into a phrase, with so many digits where its reader thinks in millimetres.
+    """A length (mm) to put into a phrase; `digits` formats it for readers in millimetres.
 
     >>> phrase("a lip of {lip} chips easily.", lip=millimetres(0.5))
     'a lip of 0.50 mm chips easily.'

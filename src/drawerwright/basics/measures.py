@@ -29,7 +29,7 @@ if TYPE_CHECKING:
         def __set__(self, instance: object, value: Estimate | float) -> None: ...
 
     class MeasureOrNone:
-        """The same, where None says that there is none."""
+        """The same, or None for none."""
 
         def __get__(self, instance: object, owner: type) -> Estimate | None: ...
 

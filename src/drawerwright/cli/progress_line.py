@@ -1,4 +1,4 @@
-"""How far a search for sheets is, said on a terminal while it lasts."""
+"""The progress of a sheet search on a terminal."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ PATIENCE = 1.0
 
 
 def show_search(name: str, best: float | None, bound: float, seconds: float) -> None:
-    """Say what has been found, where somebody looks on.
+    """Print what has been found so far, if somebody is watching.
 
     Args:
         name: what sheets are searched for.

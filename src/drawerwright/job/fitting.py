@@ -130,7 +130,7 @@ def inset_data(inset: Estimate) -> dict[str, Any]:
 
 
 def assumed_inset_words(inset: Estimate, option: str) -> str:
-    """What is said where nobody has stated how well a profile's insets are known."""
+    """The note for insets whose uncertainty nobody has stated."""
     return (
         f"Assumed: each inset is known to ± {inset.uncertainty:g} mm (common practice, no source). Use {option} to "
         "say how well you know them; 0 means exact."

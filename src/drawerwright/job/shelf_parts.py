@@ -63,7 +63,7 @@ class ShelfPart:
         return set_value("", (ENTRY,), {"name": self.name, **part} if self.path[0] == SEVERAL else part)
 
     def differences(self, data: Any, entry: ShelfEntry) -> Iterator[tuple[EntryPath, Any, Any]]:
-        """Path of each value that the shelf has otherwise than the job, with the job's and the shelf's."""
+        """Path of each value that differs between shelf and job, with the job's and the shelf's."""
         own, shelf = (
             dict(_leaves(part, self.path, by_row=True))
             for part in (self.in_common(value_at(data, self.path)), self.brought_by(entry))

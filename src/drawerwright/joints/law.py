@@ -173,7 +173,7 @@ def panel_width(boards: Iterable[Mm], overlap_of_each: Mm) -> Mm:
 
 
 def board_width(wanted_panel: Mm, boards: int, overlap_of_each: Mm) -> Mm:
-    """Width of each of so many boards, all alike, that make a panel of a width.
+    """Width of each board of a panel made of equal boards.
 
     >>> round(board_width(wanted_panel=300, boards=3, overlap_of_each=3.45), 2)
     102.3

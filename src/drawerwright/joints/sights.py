@@ -53,7 +53,7 @@ def clashes(cuts: Sequence[TrialCut]) -> tuple[Clash, ...]:
 
 
 def expected_beside(reading: TakenReading, others: Sequence[TakenReading]) -> Estimate:
-    """What the readings that it clashes with say of the same thing: their number, or that there is none (mm)."""
+    """What the readings it clashes with say about the same thing: their number, or none (mm)."""
     same = GOES_HOME if reading.kind in GOES_HOME else STAYS_OUT
     numbers = [other for other in others if other.kind in same and _is_number(other)]
     if not _is_number(reading) and numbers:

@@ -22,7 +22,7 @@ MARK: Mm = 1e-6
 
 
 def usual_gauge_step(unit: Unit) -> Mm:
-    """The step of a gauge of which nothing is said, in a shop that shows lengths in a unit (mm)."""
+    """The usual step of a gauge in a shop that shows lengths in this unit (mm)."""
     return GAUGE_STEP if unit == "mm" else INCH_GAUGE_STEP
 
 

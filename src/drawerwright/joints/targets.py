@@ -73,7 +73,7 @@ class ReadingRemedy:
 def reading_remedies(
     setting: CornerSetting, kind: ReadingKind, offs: Sequence[Mm] = REMEDY_OFFS
 ) -> tuple[ReadingRemedy, ...]:
-    """What to change when a reading is off, row by row; what it depends on most is taken for wrong."""
+    """What to change when a reading is off, row by row; blames the setting it depends on most."""
     value = RULES[kind].value
     rates = {
         cause: value(replace(setting, **{cause: getattr(setting, cause) + RATE_STEP})) - value(setting)

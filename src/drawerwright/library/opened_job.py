@@ -178,7 +178,7 @@ class OpenedJob:
         """Plan the whole job, or each of its days.
 
         Args:
-            time_limit: seconds for the sheets of each stock; the job's own limit where nothing is said.
+            time_limit: seconds for the sheets of each stock; default: the job's own limit.
 
         Raises:
             DrawerwrightError: something cannot be cut at all; the text says what would make it possible.

@@ -89,7 +89,7 @@ def plan_sheets(
 ) -> PlannedSheets:
     """Plan the sheets for a list of parts, all of one stock.
 
-    How they are found, and the literature behind it, is told in docs/sheets.md.
+    docs/sheets.md explains how, with the literature behind it.
 
     Args:
         parts: what is cut (mm); parts of one band are ripped from it after its long edges were routed.

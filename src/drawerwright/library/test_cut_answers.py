@@ -194,7 +194,7 @@ def correct(tried: CornerSettings, /, *cuts: TestCut) -> TestCutAdvice: ...
 def correct(tried: CornerSettings | str | PathLike[str], /, *cuts: TestCut) -> TestCutAdvice:
     """What test cuts say, and what to set for the next one.
 
-    How readings are weighed, and from which literature that is taken, is told in docs/test-cuts.md.
+    docs/test-cuts.md explains how readings are weighed.
 
     Args:
         tried: the corner as `corner` gave it, or the path of a trial file, which holds its cuts.

@@ -63,7 +63,7 @@ class _Words:
         }
 
     def lines(self, work: Sequence[Work]) -> tuple[Phrase, ...]:
-        """Work of one kind in a row is said together."""
+        """Consecutive work of one kind makes one line."""
         said = [line for kind, items in groupby(work, key=type) for line in self.says[kind](list(items))]
         return tuple(dict.fromkeys(said))
 

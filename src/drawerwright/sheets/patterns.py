@@ -172,7 +172,7 @@ class PlanFigures:
 
 @dataclass(frozen=True, slots=True)
 class SheetCount:
-    """A line of the shopping list: so many sheets of one size, at `cost` together (None without price)."""
+    """A line of the shopping list: a number of sheets of one size and their total `cost` (None without price)."""
 
     size: SheetSize
     count: int

@@ -147,7 +147,7 @@ class Thickness:
 
     @property
     def value(self) -> Mm:
-        """The thickness to reckon with (mm): mean of the readings or as stated, else published, else nominal."""
+        """The thickness to use (mm): mean of the readings or as stated, else published, else nominal."""
         if self._all:
             return math.fsum(self._all) / len(self._all)
         if self.stated_mean is not None:

@@ -34,7 +34,7 @@ def check_name(name: str, data: Any) -> None:
 
 
 def add_cutter(text: str, name: str, entry: Mapping[str, Any]) -> str:
-    """A job file's text with one more cutter; those that it has keep their drawers, and all that is said of them.
+    """A job file's text with one more cutter; existing cutters keep their drawers and entries.
 
     Args:
         text: of a job file; it may have faults.

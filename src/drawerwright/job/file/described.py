@@ -1,4 +1,4 @@
-"""Entries of a file as people are told of them, from the model that reads them: the docs and the fields ask here."""
+"""Entries of a file as people read about them, from the model that reads them; docs and fields ask here."""
 
 from __future__ import annotations
 

@@ -51,7 +51,7 @@ def _below(place: Schema, step: str | int) -> Iterator[Schema]:
 
 
 def unknown_entry(name: str, allowed: Sequence[str]) -> str:
-    """What is said of an entry that may not stand where it stands.
+    """The message for an entry in the wrong place.
 
     Args:
         name: the entry.

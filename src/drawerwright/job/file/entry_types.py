@@ -47,7 +47,7 @@ class Told:
 
 @dataclass(frozen=True, slots=True)
 class Usual:
-    """What is taken for an entry that is not there, where the entry itself stays empty: a plain default is none."""
+    """The value used for a missing entry that stays empty itself, unlike a plain default."""
 
     value: Any
 
@@ -75,7 +75,7 @@ def _not_negative(value: float) -> float:
 
 @dataclass(frozen=True, slots=True)
 class Given:
-    """A value as it was written, with its standard uncertainty, or None where nothing is said of it."""
+    """A value as it was written, with its standard uncertainty, or None if it states none."""
 
     value: float
     uncertainty: float | None = None

@@ -1,4 +1,4 @@
-"""What is said about an entry that pydantic refuses: our words, not the library's, so that they can be translated."""
+"""Messages for entries that pydantic refuses: our words, not the library's, so that they can be translated."""
 
 from __future__ import annotations
 

@@ -99,7 +99,7 @@ class CutterMaker:
         return STAND_IN if wanted is None else self.made.get(wanted, STAND_IN)
 
     def job_cutters(self, table: RouterTable, fit: FitRange) -> tuple[JobCutter, ...]:
-        """All of a file without faults, each with what is said of its use.
+        """All cutters of a file without faults, each with the entries about its use.
 
         Args:
             table: as the file describes it.

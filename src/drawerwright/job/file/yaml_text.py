@@ -86,7 +86,7 @@ def plain_tree(tree: Any, file: str | None = None) -> Any:
 
 
 def too_deep(file: str | None) -> FaultyInputError:
-    """What is said of entries within entries without end."""
+    """The message for entries nested without end."""
     return _unreadable(phrase("its entries are nested too deeply"), None, file)
 
 

@@ -47,7 +47,7 @@ class ComparedPlan:
 
 
 def compared_plans(fences: Sequence[CutterFences]) -> tuple[ComparedPlan, ...]:
-    """Every way that there is, cutter by cutter, the one with the fewest positions first."""
+    """Every plan, cutter by cutter, the one with the fewest positions first."""
     return tuple(
         ComparedPlan(plan, plan is each.choice.chosen, each.cutter.name if len(fences) > 1 else "")
         for each in fences

@@ -33,7 +33,7 @@ def _is_nearly_certain(chance: float) -> bool:
 
 
 def unknown_odds_words() -> str:
-    """What is said instead of odds while nothing that decides the fit is in doubt."""
+    """The sentence in place of odds while nothing that decides the fit is in doubt."""
     return phrase(
         "There are no odds to give: everything that decides the fit is stated as exact (± 0). "
         "Say how sure you are of the mid depth and the height gauge, for instance 5.65 ± 0.05."

@@ -208,7 +208,7 @@ def _left_out(names: Sequence[str]) -> Finding:
 
 
 def limited_sizes(job: Job, stock: str, on_hand: int | None) -> tuple[SheetSize, ...]:
-    """The sizes of a stock with at most so many new sheets of each."""
+    """The sizes of a stock, limited to this many new sheets of each."""
     return tuple(
         size
         if size.is_offcut or on_hand is None

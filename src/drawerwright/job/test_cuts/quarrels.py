@@ -1,4 +1,4 @@
-"""What cannot be right together after test cuts, in words: what the answer goes by, what to measure."""
+"""Readings that cannot all be right, in words: what the answer follows, and what to measure."""
 
 from __future__ import annotations
 

@@ -147,7 +147,7 @@ class Edge(Through):
         return phrase("board width")
 
     def piece_size(self, setting: CornerSetting, outer: Mm, other_flat: Mm | None, pieces: int) -> Mm:
-        """The width of each of so many boards that make a panel."""
+        """The width of each board of a panel."""
         return law.board_width(outer, pieces, self._overlap(setting))
 
     def figures(self, setting: CornerSetting) -> tuple[tuple[Phrase, Mm], ...]:

@@ -221,7 +221,7 @@ def whole_fields() -> tuple[Group, ...]:
 
 
 def time_fields() -> tuple[Field, ...]:
-    """What the estimate of the work reckons with."""
+    """The times behind the estimate of the work."""
     labels = {
         "sheet": _("Get a sheet to the saw (min)"),
         "saw_cut": _("Saw cut (min)"),

@@ -8,7 +8,7 @@ from drawerwright.basics.uncertain import Estimate
 
 
 def usual_text(*path: str, words: Iterable[tuple[str, str]] = ()) -> str:
-    """What is taken for a missing entry, as a field holds it; empty where nothing is.
+    """The value used for a missing entry, as its field shows it; empty if there is none.
 
     Args:
         path: steps to the entry from the root of the job file, without names and numbers of members.

@@ -35,7 +35,7 @@ class Row:
         return self.cells + tuple(field for _title, group in self.panel for field in group)
 
     def is_marked(self, *marks: Mapping[str, Any]) -> bool:
-        """Whether something is said beside a field of the panel."""
+        """Whether a field of the panel has a fault or finding beside it."""
         names = {field.path_name for _title, group in self.panel for field in group}
         return any(names & mark.keys() for mark in marks)
 

@@ -28,7 +28,7 @@ MANY_VALUES = 8
 
 @dataclass(frozen=True, slots=True)
 class Difference:
-    """One value that the shelf has otherwise than the job, under the label of its field."""
+    """One value that differs between shelf and job, under the label of its field."""
 
     label: str
     own: str

@@ -56,7 +56,7 @@ def ngettext(one: str, many: str, count: int) -> str:
 
 
 def best_language(accepted: str) -> str:
-    """The first language of an Accept-Language header that there is a catalogue for.
+    """The first language of an Accept-Language header with a catalogue.
 
     >>> best_language("fr;q=0.9, de-AT, en;q=0.5")
     'de'

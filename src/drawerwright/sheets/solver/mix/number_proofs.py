@@ -71,7 +71,7 @@ class NumberProofs:
         return most if limit is None else min(most, limit)
 
     def rules_out(self, numbers: Sequence[int], is_over: Callable[[], bool]) -> bool:
-        """Whether it is proven that so many sheets of each size (as `sizes`) do not hold all that is wanted."""
+        """Whether these numbers of sheets (in the order of `sizes`) provably cannot hold everything wanted."""
         used = [(size, count) for size, count in zip(self.sizes, numbers, strict=True) if count]
         if len(used) == 1 and used[0][1] < self._task.least_alone.get(used[0][0], 0):
             return True

@@ -1,4 +1,4 @@
-"""Whether so many sheets hold so many columns of each width."""
+"""Whether given numbers of sheets hold given numbers of columns of each width."""
 
 from __future__ import annotations
 
