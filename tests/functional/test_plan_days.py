@@ -7,37 +7,13 @@ from pathlib import Path
 
 import pytest
 
+from crates import crates
 from drawerwright.cli import main
-
-JOB = """
-format: 1
-job: crates
-cutter: {mid_depth: 5.65, step: 3.45}
-machine:
-  saw: {kerf: 3}
-  router_table: {shortest_piece: 0}
-stock:
-  ash15:
-    nominal: 15
-    measured: [15.0]
-    sheets: [{length: 1000, width: 500, price: 20, on_hand: ON_HAND}]
-boxes:
-  - name: crate
-    count: 2
-    outer: {width: 400, depth: 300, height: 90}
-    box: {all: ash15}
-  - name: tray
-    outer: {width: 200, depth: 150, height: 60}
-    box: {all: ash15}
-days: DAYS
-"""
-"""Two crates take four strips of 400 and four of 292.6 by 90 mm: one sheet, of which the third column stays, 292.6 by
-500 mm and more. A tray takes two strips of 200 and two of 142.6 by 60 mm: it fits into what is left."""
 
 
 def job_file(folder: Path, days: str, on_hand: int = 1) -> Path:
     path = folder / "job.yaml"
-    path.write_text(JOB.replace("DAYS", days).replace("ON_HAND", str(on_hand)), "utf-8")
+    path.write_text(crates(2, on_hand=on_hand, has_tray=True, days=days), "utf-8")
     return path
 
 
@@ -93,7 +69,7 @@ def test_every_drawer_has_one_day(
     assert main(["check", str(job_file(tmp_path, days))]) == 2
     said = capsys.readouterr().err
     assert words in said
-    assert "job.yaml:21" in said
+    assert "job.yaml:9" in said
 
 
 def test_days_go_alone(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

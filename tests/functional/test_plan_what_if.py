@@ -7,36 +7,13 @@ from pathlib import Path
 
 import pytest
 
+from crates import crates
 from drawerwright.cli import main
-
-SHEET = "{length: 1000, width: 500, price: 20}"
-JOB = f"""
-format: 1
-job: crates
-cutter: {{mid_depth: 5.65, step: 3.45}}
-machine:
-  saw: {{kerf: 3}}
-  router_table: {{shortest_piece: 0}}
-stock:
-  ash15:
-    nominal: 15
-    measured: [15.0]
-    sheets: [{SHEET}]
-boxes:
-  - name: crate
-    count: 6
-    outer: {{width: 400, depth: 300, height: 90}}
-    box: {{all: ash15}}
-"""
-"""A crate takes two strips of 400 and two of 292.6 by 90 mm (the cutter's engagement is 11.3 mm at each end).
-Columns of a 500 mm wide sheet are five strips high (5 x 90 + 4 x 3 = 462). Of 1000 mm, a sheet gives columns of
-400, 292.6 and 292.6, or two of 400. n crates need 2n / 5 columns of each, rounded up: two sheets give 2 and 2, so
-five crates (3 and 3 are 2078 mm long, more than two sheets); three sheets give 4 and 4, so ten, four more than six."""
 
 
 def planned(folder: Path, *options: str) -> dict[str, object]:
     job = folder / "job.yaml"
-    job.write_text(JOB, "utf-8")
+    job.write_text(crates(6), "utf-8")
     assert main(["plan", str(job), "--out", str(folder / "out"), *options]) == 0
     data: dict[str, object] = json.loads((folder / "out" / "plan.json").read_text("utf-8"))
     return data
@@ -48,7 +25,7 @@ def test_two_sheets_on_hand_give_five_of_six(tmp_path: Path, capsys: pytest.Capt
     (left_out,) = [f for f in data["findings"] if f["code"] == "drawers-left-out"]  # type: ignore
     assert "crate 6" in left_out["text"]
     said = " ".join(capsys.readouterr().out.split())
-    assert "crate 6, which is left out" in said
+    assert "not enough for crate 6, left out of this plan" in said
     assert "2 new sheets of each size yield 5 of 6 drawers." in said
     assert "ash15, left over and worth keeping: " in said
     found = data["within_stock"]
@@ -81,6 +58,6 @@ def test_what_if_counts_drawers_for_free_and_with_a_sheet_less(
 
 def test_not_a_single_drawer_is_refused(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     job = tmp_path / "job.yaml"
-    job.write_text(JOB, "utf-8")
+    job.write_text(crates(6), "utf-8")
     assert main(["plan", str(job), "--out", str(tmp_path / "out"), "--on-hand", "0"]) == 2
     assert "single drawer" in capsys.readouterr().err

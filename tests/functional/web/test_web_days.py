@@ -7,25 +7,12 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Page, expect
 
+from crates import crates
+
 from .conftest import Served
 from .test_web_long_work import import_job
 
-JOB = """format: 1
-job: Crates in two days
-cutter: {mid_depth: 5.65, step: 3.45, diameter: 44, max_speed: 16000}
-machine:
-  saw: {kerf: 3}
-  router_table: {shortest_piece: 0}
-stock:
-  ash15:
-    nominal: 15
-    measured: [15.0]
-    sheets: [{length: 1000, width: 500, price: 20, on_hand: 1}]
-boxes:
-  - {name: crate, count: 2, outer: {width: 400, depth: 300, height: 90}, box: {all: ash15}}
-  - {name: tray, outer: {width: 200, depth: 150, height: 60}, box: {all: ash15}}
-days: [[crate], [tray]]
-"""
+JOB = crates(2, on_hand=1, has_tray=True, days="[[crate], [tray]]")
 """One sheet holds the crates of the first day, and its offcut the tray of the second."""
 
 

@@ -8,29 +8,15 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
+from crates import crates
+
 from .conftest import PATIENCE_MS, SIZES, Served, job_text
 from .test_web_long_work import import_job, trays
-
-JOB = """format: 1
-job: Crates
-cutter: {mid_depth: 5.65, step: 3.45, diameter: 44, max_speed: 16000}
-machine:
-  saw: {kerf: 3}
-  router_table: {shortest_piece: 0}
-stock:
-  ash15:
-    nominal: 15
-    measured: [15.0]
-    sheets: [{length: 1000, width: 500, price: 20LIMIT}]
-boxes:
-  - {name: crate, count: 6, outer: {width: 400, depth: 300, height: 90}, box: {all: ash15}}
-"""
-"""By hand, as in `test_plan_what_if`: two sheets give five crates, one sheet two, none nothing."""
 
 
 @pytest.fixture
 def sheets(desk: Page, served: Served, tmp_path: Path) -> Page:
-    path = import_job(desk, served, tmp_path, JOB.replace("LIMIT", ""))
+    path = import_job(desk, served, tmp_path, crates(6))
     desk.goto(f"{served.url}{path}/sheets")
     return desk
 
@@ -91,7 +77,7 @@ def test_a_job_that_its_sheets_do_not_hold_says_what_they_do_hold(
     context.set_default_timeout(PATIENCE_MS)
     page = context.new_page()
     file = tmp_path / "crates.yaml"
-    file.write_text(JOB.replace("LIMIT", ", on_hand: 1"), encoding="utf-8")
+    file.write_text(crates(6, on_hand=1), encoding="utf-8")
     page.goto(served.url)
     page.locator("input[type=file]").set_input_files(file)
     page.get_by_role("button", name="Importieren").click()
