@@ -6,6 +6,7 @@ does on a bench: a butted side is as long as the box is deep, less the front and
 
 from __future__ import annotations
 
+import csv
 import io
 import json
 import os
@@ -24,6 +25,7 @@ from drawerwright.drawers.parts import PartKind
 from drawerwright.drawings.glb import write_glb
 from drawerwright.drawings.solids import drawer_solids
 from drawerwright.job.file.building import read_job
+from drawerwright.job.papers.files_out import parts_csv
 from drawerwright.job.papers.packet_pages import plan_packet
 from drawerwright.job.papers.plan_data import plan_report
 from drawerwright.job.papers.plan_drawings import plan_drawings
@@ -127,6 +129,9 @@ def test_packet_and_drawings_show_it(plan: JobPlan) -> None:
     assert "engagement 0.00 mm" in drawings["plain-corner-1"].description
     pdf = pypdf.PdfReader(io.BytesIO(plan_packet(plan, drawings)))
     words = " ".join(page.extract_text() for page in pdf.pages)
+    listed = {row["part"]: row for row in csv.DictReader(io.StringIO(parts_csv(plan)))}
+    assert listed["Tray front"]["first_end"] == ""
+    assert listed["Chest front"]["first_end"] == "flat"
     assert "Drill for screws" in words
     assert "screwed butt joint" in words
     assert {corner["key"]["joint"] for corner in plan_report(plan)["plain_corners"]} == {"screwed-butt"}
@@ -179,20 +184,50 @@ def test_a_name_is_given_once() -> None:
         register(Other())
 
 
-def test_an_installed_package_brings_its_joint(tmp_path: Path) -> None:
-    """By its entry point alone, as a package index would put it beside this one: nobody calls `register`."""
-    metadata = tmp_path / "somebodys_joints-1.0.dist-info"
+def run_with(folder: Path, *command: str) -> subprocess.CompletedProcess[str]:
+    """The command line with a folder of installed packages, and the job of the trays in it."""
+    metadata = folder / "somebodys_joints-1.0.dist-info"
     metadata.mkdir()
     (metadata / "METADATA").write_text("Metadata-Version: 2.1\nName: somebodys-joints\nVersion: 1.0\n")
     (metadata / "entry_points.txt").write_text(
-        "[drawerwright.joints]\nscrewed-butt = screwed_butt:SCREWED_BUTT\n"
+        "[drawerwright.joints]\nscrewed-butt = screwed_butt:SCREWED_BUTT\nbroken = screwed_butt:NOTHING\n"
     )
-    (tmp_path / "trays.yaml").write_text(JOB)
-    paths = os.pathsep.join([str(tmp_path), str(Path(__file__).parents[1]), *filter(None, sys.path)])
-    command = [sys.executable, "-m", "drawerwright", "plan", "trays.yaml", "--out", "out"]
-    done = subprocess.run(
-        command, cwd=tmp_path, env={**os.environ, "PYTHONPATH": paths}, capture_output=True, text=True
+    (folder / "trays.yaml").write_text(JOB)
+    paths = os.pathsep.join([str(folder), str(Path(__file__).parents[1]), *filter(None, sys.path)])
+    return subprocess.run(
+        [sys.executable, "-m", "drawerwright", *command],
+        cwd=folder,
+        env={**os.environ, "PYTHONPATH": paths},
+        capture_output=True,
+        text=True,
+        check=False,
     )
+
+
+def test_a_package_that_cannot_be_loaded_is_told_where_it_is_named(tmp_path: Path) -> None:
+    done = run_with(
+        tmp_path,
+        *[
+            "settings",
+            "--kind",
+            "broken",
+            "--mid-depth",
+            "5",
+            "--step",
+            "3",
+            "--flat",
+            "15",
+            "--upright",
+            "15",
+        ],
+    )
+    assert done.returncode == 2
+    assert "the joint 'broken' cannot be loaded from screwed_butt:NOTHING" in done.stderr
+
+
+def test_an_installed_package_brings_its_joint(tmp_path: Path) -> None:
+    """By its entry point alone, as an installer would put it beside this one: nobody calls `register`."""
+    done = run_with(tmp_path, "plan", "trays.yaml", "--out", "out")
     assert done.returncode in (0, 3), done.stderr
     steps = json.loads((tmp_path / "out" / "plan.json").read_text())["run"]["steps"]
     assert "Drill for screws" in [step["title"] for step in steps]

@@ -33,7 +33,7 @@ from drawerwright.joints.readings import (
     ReadingKind,
     ReadingRule,
 )
-from drawerwright.joints.registry import kind_named, kind_names
+from drawerwright.joints.registry import all_kinds, kind_named
 from drawerwright.joints.section_marks import NamedPlace, Span, Spans
 from drawerwright.joints.setting import SAME_SETTING, CornerGeometry, CornerSetting
 
@@ -367,8 +367,7 @@ def corner_joints() -> tuple[SelfMating, ...]:
 
 def plain_joints() -> tuple[PlainJoint, ...]:
     """Every kind of joint that needs no cutter."""
-    kinds = (joint_named(name) for name in kind_names())
-    return tuple(kind for kind in kinds if isinstance(kind, PlainJoint))
+    return tuple(kind for kind in all_kinds() if isinstance(kind, PlainJoint))
 
 
 def joint_of(cutter: Cutter) -> SelfMating:

@@ -13,7 +13,7 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Degrees, Mm
 from drawerwright.basics.phrases import phrase
 from drawerwright.joints.profile import Profile
-from drawerwright.joints.registry import kind_named, kind_names
+from drawerwright.joints.registry import all_kinds, kind_named
 
 if TYPE_CHECKING:
     import numpy as np
@@ -105,4 +105,4 @@ def mating(name: str) -> Mating:
 
 def self_mating_names() -> tuple[str, ...]:
     """The names of the joints that one cutter makes."""
-    return tuple(name for name in kind_names() if kind_named(name).is_self_mating)
+    return tuple(kind.name for kind in all_kinds() if kind.is_self_mating)

@@ -6,8 +6,10 @@ A kind is loaded when somebody asks for it. Nothing but this module knows where 
 
 from __future__ import annotations
 
+from contextlib import suppress
+from functools import cache
 from importlib import import_module
-from importlib.metadata import entry_points
+from importlib.metadata import EntryPoint, entry_points
 from typing import Protocol
 
 from drawerwright.basics.errors import InvalidValueError
@@ -57,15 +59,23 @@ def forget(name: str) -> None:
 
 def kind_names() -> tuple[str, ...]:
     """The names of all kinds, our own first."""
-    installed = (entry.name for entry in entry_points(group=GROUP))
-    return tuple(dict.fromkeys((*_OURS, *_known, *installed)))
+    return tuple(dict.fromkeys((*_OURS, *_known, *_installed())))
+
+
+def all_kinds() -> tuple[Named, ...]:
+    """All kinds, our own first, but for those of installed packages that cannot be loaded: who names one is told."""
+    found = []
+    for name in kind_names():
+        with suppress(InvalidValueError):
+            found.append(kind_named(name))
+    return tuple(found)
 
 
 def kind_named(name: str) -> Named:
     """The kind of joint with this name.
 
     Raises:
-        InvalidValueError: there is none; the text names those that there are.
+        InvalidValueError: there is none, or the package that brings it cannot be loaded; the text says which.
     """
     known = _known.get(name)
     if known is None:
@@ -73,15 +83,34 @@ def kind_named(name: str) -> Named:
     return known
 
 
+@cache
+def _installed() -> dict[str, EntryPoint]:
+    """What installed packages bring, by its name; they do not change while the program runs."""
+    return {entry.name: entry for entry in entry_points(group=GROUP)}
+
+
 def _loaded(name: str) -> Named:
     if name in _OURS:
         ours: Named = import_module(f"drawerwright.joints.kinds.{_OURS[name]}").JOINT
         return ours
-    for entry in entry_points(group=GROUP, name=name):
-        installed: Named = entry.load()
-        return installed
-    raise InvalidValueError(
-        phrase(
-            "there is no kind of joint {name!r}; there are {known}", name=name, known=", ".join(kind_names())
+    entry = _installed().get(name)
+    if entry is None:
+        raise InvalidValueError(
+            phrase(
+                "there is no kind of joint {name!r}; there are {known}",
+                name=name,
+                known=", ".join(kind_names()),
+            )
         )
-    )
+    try:
+        installed: Named = entry.load()
+    except Exception as error:  # whatever somebody else's module does when it is loaded
+        raise InvalidValueError(
+            phrase(
+                "the joint {name!r} cannot be loaded from {place}: {error}",
+                name=name,
+                place=entry.value,
+                error=str(error),
+            )
+        ) from error
+    return installed

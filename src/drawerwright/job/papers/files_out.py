@@ -137,7 +137,7 @@ def parts_csv(plan: JobPlan) -> str:
     for part in plan.parts:
         ends: list[object] = []
         for index in (0, 1):
-            if index < len(part.ends):
+            if not part.is_loose:
                 ends += [str(part.ends[index].role), plan.setup_of_end(part, index)]
             else:
                 ends += ["", ""]

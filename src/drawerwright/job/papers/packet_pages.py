@@ -286,7 +286,7 @@ class _Papers:
         for part in self.plan.parts:
             setups = [self.plan.setup_of_end(part, index) for index in range(len(part.ends))]
             through = ", ".join(str(number) for number in dict.fromkeys(setups) if number is not None)
-            role = part.ends[0].role.words if part.ends else phrase("loose")
+            role = phrase("loose") if part.is_loose else part.ends[0].role.words
             rows.append(
                 (
                     part.label,
