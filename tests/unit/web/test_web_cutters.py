@@ -82,11 +82,17 @@ def test_a_further_cutter_leaves_every_drawer_its_own(client: TestClient, shop: 
 def test_the_page_has_each_cutter_with_its_name_and_its_own_settings(client: TestClient, two: int) -> None:
     shown = page(client, two)
     for number, name in enumerate((SMALL, LARGE), start=1):
-        assert f'<h2 id="cutter-{number}-head">Cutter {name}</h2>' in shown
+        assert f'<h2 id="cutter-{number}-head">Cutter: {name}</h2>' in shown
         assert f'id="cutter-name-{number}" name="name" value="{name}"' in shown
         assert f'id="cutters-{name.replace(" ", "_")}-bit_heights"' in shown
     assert shown.count("Where to measure") == 2
     assert "Remove cutter small cutter" in shown
+
+
+def test_each_corner_is_drawn_in_the_stock_of_its_cutter(client: TestClient, two: int) -> None:
+    shown = page(client, two)
+    assert "9.61 mm</text>" in shown
+    assert "14.62 mm</text>" in shown
 
 
 def test_the_only_cutter_is_not_to_be_taken_out(client: TestClient, shop: Shop) -> None:

@@ -8,10 +8,9 @@ from dataclasses import dataclass
 from drawerwright.basics.lengths import LengthStyle
 from drawerwright.drawings.corner_section import draw_corner
 from drawerwright.drawings.cutter_profile import draw_profile
-from drawerwright.job.job import Job
+from drawerwright.job.job import Job, JobCutter
 from drawerwright.job.pictures.on_screen import on_screen
 from drawerwright.job.tried_corner import FIRST_MEASURES
-from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.joint import joint_of, self_mating
 from drawerwright.joints.mate import Mate
 from drawerwright.joints.mating import mating
@@ -44,14 +43,16 @@ def any_cutter(style: LengthStyle) -> CutterPictures:
     return CutterPictures(on_screen(drawing), self_mating(first.kind).where_to_measure)
 
 
-def cutter_of_job(job: Job, cutter: Cutter, style: LengthStyle) -> CutterPictures:
-    """A cutter of a job, and the corner that it makes in the job's first stock, or in one that it can be cut in."""
+def cutter_of_job(job: Job, used: JobCutter, style: LengthStyle) -> CutterPictures:
+    """A cutter of a job, and the corner that it makes in the first stock that it cuts, or in one that it could."""
+    cutter = used.cutter
     joint = joint_of(cutter)
     middle, step = cutter.mid_depth.value, cutter.step.value
     shape = cutter.profile().between(0.0, max(2 * middle, middle + step))
     scale = min(SCALE, TALLEST / shape[-1][0])
     drawing = draw_profile(shape, middle, step, style=style, dots=False, scale=scale)
-    thickness = max(next(iter(job.stock.values())).thickness.value, middle * 2 + 2)
+    stocks = [*(corner.flat for corner in job.corners_of(used)), *job.stock.values()]
+    thickness = max(stocks[0].thickness.value, middle * 2 + 2)
     setting = set_corner(cutter, CornerGeometry(thickness, thickness))
     return CutterPictures(
         on_screen(drawing),

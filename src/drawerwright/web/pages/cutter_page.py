@@ -111,7 +111,7 @@ def _shown(shop: Shop, job: JobRecord, data: Any, place: CutterPlace, reader: Pr
         None if entry is None else beside_shelf(shop, job, place.path, beside, reader),
         any_cutter(reader.lengths)
         if good is None or known is None
-        else cutter_of_job(good, known.cutter, reader.lengths),
+        else cutter_of_job(good, known, reader.lengths),
         {} if kept is None else profile_look(kept, reader),
         _trial_cuts(shop, job, data, place, reader),
     )
