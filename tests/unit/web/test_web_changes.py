@@ -132,7 +132,7 @@ def test_another_rule_for_heights_keeps_how_many_fronts_there_are(
 
 
 def test_what_no_page_offers_is_refused() -> None:
-    with pytest.raises(InvalidValueError, match="'random' is no rule for the heights"):
+    with pytest.raises(InvalidValueError, match="'random' is no rule for front heights"):
         change(TEXT, ("banks", 0, "fronts", "heights"), "rule", "random", Preferences())
     with pytest.raises(InvalidValueError, match="no section 'opening' to add"):
         change(TEXT, ("banks", 0, "opening"), "part", "yes", Preferences())

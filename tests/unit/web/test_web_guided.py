@@ -74,8 +74,8 @@ def test_a_measure_without_a_doubt_says_what_is_assumed_of_it_and_one_with_it_do
     """Mid depth with, step without; of the slope nothing is said, of the gauges neither."""
     made(shop, client, step="3.8")
     page = client.get("/jobs/2/cutter").text
-    assert page.count("<b>assumed ± 0.08</b> – say how sure you are of it") == 1
-    assert page.count("<b>assumed</b> – say how sure you are of it") == 1
+    assert page.count("<b>assumed ± 0.08</b> – you may add an uncertainty") == 1
+    assert page.count("<b>assumed</b> – you may add an uncertainty") == 1
     machines = client.get("/jobs/2/stock").text
-    assert machines.count("<b>assumed</b> – say how sure you are of it") == 2
+    assert machines.count("<b>assumed</b> – you may add an uncertainty") == 2
     assert 'placeholder="0 ± 0.1"' in machines
