@@ -180,7 +180,7 @@ def test_a_name_is_given_once() -> None:
         """Another joint of the same name."""
 
     register(SCREWED_BUTT)
-    with pytest.raises(InvalidValueError, match="there is a kind of joint called screwed-butt already"):
+    with pytest.raises(InvalidValueError, match="a joint called screwed-butt already exists"):
         register(Other())
 
 

@@ -45,9 +45,7 @@ def register(kind: Named) -> None:
     """
     if kind.name in kind_names() and kind_named(kind.name) is not kind:
         raise InvalidValueError(
-            phrase(
-                "there is a kind of joint called {name} already: give this one another name", name=kind.name
-            )
+            phrase("a joint called {name} already exists: rename this one", name=kind.name)
         )
     _known[kind.name] = kind
 

@@ -20,7 +20,7 @@ LAUGHS = "a: &a [1, 1, 1, 1, 1, 1, 1, 1, 1, 1]\n" + "".join(
     [
         ("job: x\nname: \x00", 2, "the character U+0000 is not allowed in it"),
         ("job: x\n\nname: '\ud800'", 3, "the character U+D800 is not allowed in it"),
-        ("job: 2024-13-45", 1, "'2024-13-45' looks like a date or a number and is none"),
+        ("job: 2024-13-45", 1, "'2024-13-45' looks like a date or a number but is neither"),
         ("banks:\n  - name: !!int many", 2, "'many' looks like a date or a number"),
         (f"job: x\ncount: {'9' * 5000}", 2, "looks like a date or a number"),
         ("job: !!bool maybe", 1, "'maybe' looks like a date or a number"),

@@ -79,7 +79,7 @@ def test_lock_mitres_keep_one_setting_for_both_pieces():
     assert choice.fewest.moves == 3
     assert all(split.flat == split.upright for split in choice.fewest.splits)
     assert choice.tooth is None
-    with pytest.raises(InvalidValueError, match="a lock-mitre does not"):
+    with pytest.raises(InvalidValueError, match="this joint does not"):
         choice.plan(FenceRoutine.TOOTH)
 
 

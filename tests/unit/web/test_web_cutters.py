@@ -102,7 +102,7 @@ def test_the_only_cutter_is_not_to_be_taken_out(client: TestClient, shop: Shop) 
 
 
 @pytest.mark.parametrize(
-    ("name", "words"), [("", "give the cutter a name"), (FIRST, "there is a cutter 'drawer-lock cutter")]
+    ("name", "words"), [("", "give the cutter a name"), (FIRST, "the name 'drawer-lock cutter")]
 )
 def test_what_is_wrong_with_a_new_cutter_is_said_at_its_name(
     client: TestClient, shop: Shop, name: str, words: str

@@ -30,7 +30,7 @@ def check_name(name: str, data: Any) -> None:
     if not name:
         raise InvalidValueError(phrase("give the cutter a name; banks and boxes refer to it"))
     if any(place.name == name for place in cutter_places(data)):
-        raise InvalidValueError(phrase("there is a cutter {name!r} already: choose another name", name=name))
+        raise InvalidValueError(phrase("the name {name!r} is taken: choose another", name=name))
 
 
 def add_cutter(text: str, name: str, entry: Mapping[str, Any]) -> str:

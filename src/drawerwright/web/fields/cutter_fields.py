@@ -49,7 +49,7 @@ def cutter_fields(has_profile: bool = False, *, is_only: bool = True) -> tuple[F
 
 def _own_settings() -> tuple[Field, ...]:
     """How one of several cutters is used, where that is not as for the whole job."""
-    as_job = _("as the job says for all")
+    as_job = _("as for the whole job")
     return (
         Field(("bit_heights",), _("Only these bit heights"), "lengths", absent=as_job),
         Field(("fences", "plan"), _("How to choose fence positions"), "choice", fence_plans(), absent=as_job),
