@@ -11,7 +11,13 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Mm, kept_length, millimetres
 from drawerwright.basics.phrases import phrase
 from drawerwright.drawers.bottom import Bottom
-from drawerwright.joints.corner_key import JoinedStocks, KeyedCorner, Orientation, PlainKeyedCorner
+from drawerwright.joints.corner_key import (
+    USUAL_ORIENTATION,
+    JoinedStocks,
+    KeyedCorner,
+    Orientation,
+    PlainKeyedCorner,
+)
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.joint import PlainJoint
 from drawerwright.wood.stock import Stock
@@ -66,7 +72,7 @@ class DrawerBox:
     made_by: Cutter | PlainJoint
     bottom: Bottom | None
     lip: Mm = 0.0
-    orientation: Orientation = Orientation.FRONTS_FLAT
+    orientation: Orientation = USUAL_ORIENTATION
     applied: AppliedFront | None = None
     banding: Banding = Banding()
     front_below: Mm = 0.0

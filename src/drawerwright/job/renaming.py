@@ -12,10 +12,11 @@ from typing import Any
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.phrases import phrase
 from drawerwright.job.file.cutter_entries import call_cutter
-from drawerwright.job.file.cutter_places import UNNAMED, cutter_place
+from drawerwright.job.file.cutter_places import cutter_place
 from drawerwright.job.file.editing import Path, rename_entry, set_value
 from drawerwright.job.file.entry_paths import value_at
 from drawerwright.job.file.reading import Document
+from drawerwright.joints.cutter import UNNAMED
 
 _PIECES = ("all", "front", "sides", "back")
 _STOCK_IN: Mapping[str, tuple[tuple[str, ...], ...]] = {

@@ -13,6 +13,7 @@ from drawerwright.job.file.cutter_places import OWN_ENTRIES, SEVERAL, cutter_pla
 from drawerwright.job.file.editing import set_value
 from drawerwright.job.file.entry_paths import EntryPath, value_at
 from drawerwright.job.file.reading import entries_of
+from drawerwright.job.file.usual_entries import usual_entry
 from drawerwright.job.renaming import with_own_id
 from drawerwright.store import Shelf
 from drawerwright.store.records import ShelfEntry, ShelfKind
@@ -20,7 +21,6 @@ from drawerwright.store.records import ShelfEntry, ShelfKind
 ENTRY = "entry"
 """Under which name a shelf text holds its values."""
 MACHINE = ("machine",)
-UNNAMED_MACHINE = "machine"
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +83,7 @@ def shelf_part(data: Any, path: EntryPath) -> ShelfPart:
     if place is not None:
         return ShelfPart(path, ShelfKind.CUTTER, place.name)
     if path == MACHINE:
-        name = value_at(data, (*MACHINE, "name")) or UNNAMED_MACHINE
+        name = value_at(data, (*MACHINE, "name")) or usual_entry(*MACHINE, "name")
         return ShelfPart(path, ShelfKind.MACHINE, str(name))
     if len(path) == 2 and path[0] == "stock":
         return ShelfPart(path, ShelfKind.STOCK, str(path[1]))

@@ -29,6 +29,10 @@ class Orientation(StrEnum):
     """The other way round; only glue holds the front against the pull."""
 
 
+USUAL_ORIENTATION = Orientation.FRONTS_FLAT
+"""Where nothing is said."""
+
+
 @dataclass(frozen=True, slots=True)
 class CornerKey:
     """One kind of corner of a job.
@@ -45,7 +49,7 @@ class CornerKey:
     flat: str
     upright: str
     lip: Mm = 0.0
-    orientation: Orientation = Orientation.FRONTS_FLAT
+    orientation: Orientation = USUAL_ORIENTATION
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "lip", kept_length(self.lip))

@@ -3,8 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Final
 
 from drawerwright.basics.lengths import Mm
+
+BOTH_ENDS: Final = 2
+"""So many ends of a routed edge get a strip, where nothing is said."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,6 +22,6 @@ class BandRules:
     """
 
     sacrificial_strip: Mm = 0.0
-    sacrificial_ends: int = 2
+    sacrificial_ends: int = BOTH_ENDS
     shortest_piece: Mm = 0.0
     longest_band: Mm | None = None

@@ -19,6 +19,9 @@ class Grain(StrEnum):
     NONE = "none"
 
 
+USUAL_GRAIN = Grain.LENGTH
+"""Where nothing is said."""
+
 SHEETS_DIFFER: Mm = 0.15
 """Sheets whose means differ by more need settings of their own: a glued corner has about this much room."""
 SPREAD_LARGE: Mm = 0.3
@@ -35,7 +38,7 @@ class Stock:
     name: str
     panel: Panel
     thickness: Thickness
-    grain: Grain = Grain.LENGTH
+    grain: Grain = USUAL_GRAIN
     id: str = ""
 
     @property

@@ -7,7 +7,9 @@ from pathlib import Path
 from types import ModuleType
 
 import pytest
+from jsonschema import Draft202012Validator
 from pydantic import BaseModel
+from ruamel.yaml import YAML
 
 from drawerwright.basics import usual
 from drawerwright.job.file.described import EACH, described, usual_of
@@ -78,6 +80,23 @@ def test_the_schema_for_editors_names_every_section() -> None:
     assert set(schema["properties"]) == set(JobFile.model_fields)
     assert set(schema["required"]) == {"format", "job", "stock"}
     assert schema["not"] == {"required": ["cutter", "cutters"]}
+
+
+@pytest.mark.parametrize(
+    ("file", "model"), [("music-school.yaml", JobFile), ("test-cut.yaml", TrialFile)], ids=["job", "trial"]
+)
+def test_the_schema_takes_the_examples_and_no_entry_beyond_its_limit(
+    file: str, model: type[BaseModel]
+) -> None:
+    schema = model.model_json_schema()
+    Draft202012Validator.check_schema(schema)
+    entries = YAML(typ="safe").load((DOCS.parent / "examples" / file).read_text("utf-8"))
+    assert not list(Draft202012Validator(schema).iter_errors(entries))
+    wrong = {**entries, "machine": {"saw": {"kerf": -1}}}
+    (error,) = Draft202012Validator(schema["$defs"]["MachineEntry"] | {"$defs": schema["$defs"]}).iter_errors(
+        wrong["machine"]
+    )
+    assert list(error.absolute_path) == ["saw", "kerf"]
 
 
 def test_the_schema_tells_meaning_unit_limit_and_default() -> None:

@@ -8,10 +8,9 @@ from typing import Any
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.phrases import phrase
 from drawerwright.job.file.entry_paths import members_at, value_at
+from drawerwright.joints.cutter import UNNAMED
 
 ONLY, SEVERAL = "cutter", "cutters"
-UNNAMED = "cutter"
-"""What the only cutter is called that has no name."""
 OWN_ENTRIES = ("id", "bit_heights", "fences", "learnt")
 """What a cutter has in its job and nowhere else."""
 

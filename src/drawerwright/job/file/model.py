@@ -15,9 +15,9 @@ from typing import Annotated, Literal, TypeAlias
 from pydantic import ConfigDict, Field
 
 from drawerwright.basics import usual
+from drawerwright.basics.lengths import LengthStyle, Unit
 from drawerwright.drawers.bottom import BottomStyle
 from drawerwright.drawers.runners import RunnerKind
-from drawerwright.job.file.cutter_places import UNNAMED
 from drawerwright.job.file.entry_types import (
     Clearance,
     CutterKind,
@@ -35,7 +35,8 @@ from drawerwright.job.file.entry_types import (
 from drawerwright.job.file.fronts_model import FrontsEntry, OpeningEntry
 from drawerwright.job.file.shop_model import MachineEntry, RatesEntry
 from drawerwright.job.file.stock_model import StockEntry
-from drawerwright.joints.corner_key import Orientation
+from drawerwright.joints.corner_key import USUAL_ORIENTATION, Orientation
+from drawerwright.joints.cutter import UNNAMED
 from drawerwright.joints.readings import FitRange
 from drawerwright.joints.registry import USUAL
 from drawerwright.run.fence_plans import FLUSH, FenceRoutine
@@ -43,6 +44,7 @@ from drawerwright.sheets.problem import LATER_AIMS, LaterAim
 from drawerwright.sheets.sheet_stock import USUAL_LEAST_OFFCUT
 
 _FIT = FitRange()
+_STYLE = LengthStyle()
 MOST_POINTS = 2000
 """Of a measured profile: ten times what a patient reader of gauges takes, and more than any drawing needs."""
 
@@ -166,7 +168,7 @@ class BankEntry(Entries):
     """Bottoms of the boxes."""
     banding: BandingEntry | None = None
     """Edge banding."""
-    orientation: Orientation = Orientation.FRONTS_FLAT
+    orientation: Orientation = USUAL_ORIENTATION
     """Which pieces lie flat on the router table; `fronts-flat` is usual."""
 
 
@@ -202,7 +204,7 @@ class BoxEntry(Entries):
     """Its bottom."""
     banding: BandingEntry | None = None
     """Edge banding."""
-    orientation: Orientation = Orientation.FRONTS_FLAT
+    orientation: Orientation = USUAL_ORIENTATION
     """Which pieces lie flat on the router table; `fronts-flat` is usual."""
 
 
@@ -261,9 +263,9 @@ class SheetsEntry(Entries):
 
 
 class ShownEntry(Entries):
-    unit: Literal["mm", "in", "in/64"] = "mm"
+    unit: Unit = _STYLE.unit
     """Unit of lengths in the output of the command line."""
-    decimal: Literal[".", ","] = "."
+    decimal: Literal[".", ","] = _STYLE.decimal_sign
     """Decimal sign in that output."""
 
 

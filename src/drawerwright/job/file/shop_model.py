@@ -17,6 +17,7 @@ from drawerwright.job.file.entry_types import (
 )
 from drawerwright.joints.table import GAUGE_STEP
 from drawerwright.run.times import Rates
+from drawerwright.sheets.band_rules import BOTH_ENDS
 
 _STANDARD_RATES = Rates()
 
@@ -56,7 +57,7 @@ class RouterTableEntry(Entries):
 class SacrificialEntry(Entries):
     width: Clearance = 0.0
     """Width of the strip that takes the tear-out; 0 for none."""
-    ends: Literal[1, 2] = 2
+    ends: Literal[1, 2] = BOTH_ENDS
     """2 protects both edges, since the exit end of the first edge is the entry end of the second; with 1, use a backer
     block for the second edge."""
 

@@ -16,7 +16,7 @@ from drawerwright.job.file.entry_types import (
     Told,
     Usual,
 )
-from drawerwright.wood.stock import Grain
+from drawerwright.wood.stock import USUAL_GRAIN, Grain
 from drawerwright.wood.thickness import Panel
 
 ONE_OFFCUT = 1
@@ -61,7 +61,7 @@ class StockEntry(Entries):
     """Instead of `measured`, if you only know the mean: `14.62 ± 0.03`."""
     scatter: Annotated[Clearance | None, Usual(usual.SCATTER)] = None
     """Standard deviation of single places of a sheet about its mean; overrides what `measured` shows."""
-    grain: Grain = Grain.LENGTH
+    grain: Grain = USUAL_GRAIN
     """Which way the grain runs on the sheet."""
     sheets: tuple[SheetEntry, ...] = Field(min_length=1)
     """Sizes to buy."""

@@ -24,7 +24,7 @@ from drawerwright.job.file.entry_types import (
 )
 from drawerwright.job.file.model import CutterEntry, ShownEntry
 from drawerwright.job.file.shop_model import MachineEntry
-from drawerwright.joints.corner_key import Orientation
+from drawerwright.joints.corner_key import USUAL_ORIENTATION, Orientation
 from drawerwright.joints.readings import RULES, FitRange, ReadingKind
 from drawerwright.joints.setting import FenceRule
 
@@ -226,7 +226,7 @@ class KeyEntry(Entries):
     flat: str
     upright: str
     lip: float = 0.0
-    orientation: Orientation = Orientation.FRONTS_FLAT
+    orientation: Orientation = USUAL_ORIENTATION
 
 
 class KeptCutEntry(CutEntry):
