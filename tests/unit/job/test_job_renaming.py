@@ -58,8 +58,10 @@ def keys(text: str) -> list[CornerKey]:
 
 @pytest.mark.parametrize("text", [EXAMPLE, SMALL, SHARED])
 def test_renamed_stock_and_cutter_keep_their_corners(text: str) -> None:
-    for name in read_job(text).stock:
-        renamed = rename_cutter(rename_stock(text, name, f"{name}, new pile"), "the blue one")
+    known = read_job(text)
+    for name in known.stock:
+        stock_renamed = rename_stock(text, name, f"{name}, new pile")
+        renamed = rename_cutter(stock_renamed, known.cutters[0].name, "the blue one")
         job = read_job(renamed)
         assert f"{name}, new pile" in job.stock
         assert name not in job.stock
@@ -84,9 +86,9 @@ def test_the_first_name_is_the_id_for_good_and_no_id_is_left_when_it_comes_back(
     again = rename_stock(rename_stock(SMALL, "ash15", "b"), "b", "c")
     assert get_value(again, ("stock", "c", "id")) == "ash15"
     assert re.sub(" +#", "  #", rename_stock(again, "c", "ash15")) == SMALL
-    named = rename_cutter(rename_cutter(SMALL, "red"), "blue")
+    named = rename_cutter(rename_cutter(SMALL, "cutter", "red"), "red", "blue")
     assert get_value(named, ("cutter", "id")) == "cutter"
-    assert get_value(rename_cutter(named, None), ("cutter",)) == get_value(SMALL, ("cutter",))
+    assert get_value(rename_cutter(named, "blue", ""), ("cutter",)) == get_value(SMALL, ("cutter",))
 
 
 @settings(deadline=None, max_examples=40)
@@ -105,7 +107,11 @@ def test_any_name_can_be_given(name: str) -> None:
 
 @pytest.mark.parametrize(
     ("old", "new", "said"),
-    [("oak", "elm", "no stock 'oak'"), ("ash15", " ", "a name"), ("ash15", "beech 15", "'beech 15' already")],
+    [
+        ("oak", "elm", "no stock 'oak'"),
+        ("ash15", " ", "a name"),
+        ("ash15", "beech 15", "'beech 15' is taken"),
+    ],
 )
 def test_what_cannot_be_renamed_is_said(old: str, new: str, said: str) -> None:
     with pytest.raises(InvalidValueError, match=said):
