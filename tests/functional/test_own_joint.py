@@ -30,6 +30,7 @@ from drawerwright.job.papers.packet_pages import plan_packet
 from drawerwright.job.papers.plan_data import plan_report
 from drawerwright.job.papers.plan_drawings import plan_drawings
 from drawerwright.job.planning.job_plan import JobPlan, plan_job
+from drawerwright.joints.joint import self_mating
 from drawerwright.joints.registry import forget, register
 from drawerwright.run.work import GlueUp
 from parts_inspected import faults
@@ -159,6 +160,29 @@ def test_a_job_without_any_cutter_work_needs_no_router() -> None:
     assert "1 drawer from 4 parts." in words
     with pytest.raises(FaultyInputError, match="cutter: is missing"):
         read_job(text + ROUTED)
+
+
+def test_a_joint_that_takes_two_passes_is_routed_twice() -> None:
+    """Somebody's own self-mating joint: all is as with the one that it is like, but for the trips."""
+
+    class InTwoPasses(type(self_mating("drawer-lock"))):  # type: ignore[misc]
+        """A lock that a small router reaches in two passes."""
+
+        name = "two-pass-lock"
+        passes = 2
+
+    register(InTwoPasses())
+    text = JOB.replace("    joint: screwed-butt\n", "")
+    once, twice = (
+        plan_job(read_job(text.replace("cutter: {", f"cutter: {{kind: {kind}, ")))
+        for kind in ("drawer-lock", "two-pass-lock")
+    )
+    trips = [sum(setup.trips for setup in plan.run.setups) for plan in (once, twice)]
+    forget(InTwoPasses.name)
+    assert [part.length for part in twice.parts] == [part.length for part in once.parts]
+    assert 0 < 2 * trips[0] == trips[1]
+    said = [line for step in twice.run.steps for line in step.lines]
+    assert "Reach the full depth in 2 passes." in said
 
 
 @pytest.mark.parametrize(
