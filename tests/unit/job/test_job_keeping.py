@@ -78,7 +78,7 @@ def test_fences_that_miss_the_lip_are_refused_with_the_words_of_the_reader() -> 
 
 def test_fences_that_others_would_take_the_place_of_are_refused_with_what_the_job_would_set() -> None:
     before = of(EXAMPLE, 1)
-    with pytest.raises(InvalidValueError, match=r"the fence to 9\.35 mm for the flat piece"):
+    with pytest.raises(InvalidValueError, match=r"the fence at 9\.35 mm for the flat piece"):
         keep_settings(EXAMPLE, before.key, tried(before.setting, flat=-0.3, upright=0.3))
 
 

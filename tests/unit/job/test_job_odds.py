@@ -73,7 +73,8 @@ def test_more_joints_never_have_better_odds(odds) -> None:
 
 def test_what_the_file_says_about_doubt_is_used(odds) -> None:
     job = read_job(TEXT)
-    assert odds.cut.calipers == 0.01
+    assert job.first_cut(job.cutters[0]).calipers == 0.01
+    assert odds.fit == job.fit_range
     assert (job.fit_range.least_play, job.fit_range.most_play, job.fit_range.flushness) == (0.02, 0.12, 0.08)
     corner = odds.corners[0][1].corner
     assert (corner.flat.mean, corner.flat.scatter) == (Estimate(14.62, 0.03), 0.04)

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from drawerwright.basics.errors import FaultyInputError, InvalidValueError
 from drawerwright.job.file.building import read_job
+from drawerwright.job.file.cutter_entries import add_cutter
 from drawerwright.job.file.editing import get_value, rename_entry, set_value
 from drawerwright.job.planning.corners import corners_of
 from drawerwright.job.renaming import rename_cutter, rename_stock, with_own_id
@@ -132,3 +133,31 @@ def test_a_new_stock_is_not_taken_for_one_that_was_called_so_once() -> None:
     assert read_job(told_apart).stock["ash15"].key == "ash15 2"
     assert keys(told_apart) == keys(SMALL)
     assert with_own_id(SMALL, "ash15") == SMALL
+
+
+@pytest.mark.parametrize("text", [EXAMPLE, SMALL, SHARED])
+def test_one_more_cutter_leaves_every_corner_what_it_was(text: str) -> None:
+    more = add_cutter(text, "small", {"mid_depth": 3.6, "step": 2.6})
+    assert keys(more) == keys(text)
+    assert [cutter.name for cutter in read_job(more).cutters][1:] == ["small"]
+    first = read_job(text).cutters[0].name
+    named = rename_cutter(rename_cutter(more, first, "large"), "small", "tiny")
+    assert [cutter.name for cutter in read_job(named).cutters] == ["large", "tiny"]
+    assert keys(named) == keys(text)
+    comments = [line.partition("#")[2].strip() for line in text.splitlines() if "#" in line]
+    assert all(f"# {comment}" in named for comment in comments)
+
+
+def test_what_a_job_said_of_its_only_cutter_stays_with_it() -> None:
+    text = f"{SMALL}bit_heights: [10.7]\nfences: {{plan: tooth, flushness: 0.04}}\n"
+    more = read_job(add_cutter(text, "small", {"mid_depth": 3.6, "step": 2.6}))
+    first, second = more.cutters
+    assert (first.heights.kept, str(first.fences.plan)) == ((10.7,), "tooth")
+    assert (second.heights.kept, str(second.fences.plan)) == ((), "fewest")
+    assert first.fences.flushness == second.fences.flushness == 0.04
+
+
+def test_a_new_cutter_is_not_taken_for_one_that_was_called_so_once() -> None:
+    more = rename_cutter(add_cutter(SMALL, "red", {"mid_depth": 3.6, "step": 2.6}), "red", "green")
+    again = read_job(add_cutter(more, "red", {"mid_depth": 4.0, "step": 3.0}))
+    assert [cutter.key for cutter in again.cutters] == ["cutter", "red", "red 2"]

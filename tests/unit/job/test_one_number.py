@@ -88,5 +88,5 @@ def test_terminal_steps_cards_drawings_and_files_show_the_same_numbers(seed: int
     report = plan_report(whole)
     kept = {setup["fence"] for setup in report["run"]["setups"]}
     assert kept == {corner[name] for corner in report["settings"] for name in ("fence_flat", "fence_upright")}
-    used = next(plan for plan in report["fences"]["compared"] if plan["used"])
+    used = next(plan for plan in report["fences"][0]["compared"] if plan["used"])
     assert kept == set(used["positions"])
