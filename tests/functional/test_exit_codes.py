@@ -118,7 +118,7 @@ def test_a_fault_of_our_own_ends_with_70_and_says_so(
     monkeypatch.setattr("drawerwright.cli.check_command.run", broken)
     assert main(["check", "job.yaml"]) == 70
     said = capsys.readouterr().err
-    assert "a fault of Drawerwright" in said
+    assert "hit an internal error" in said
     assert type(fault).__name__ in said
 
 
