@@ -56,7 +56,7 @@ def columns_of(name: str, item: Any, data: Any) -> tuple[Field, ...]:
 
 def heights_field(heights: Any) -> Field:
     """The one field of a height rule that always stands in the table: the heights, or how many."""
-    label = _("Heights, or number of fronts")
+    label = _("Heights or number")
     rule = next(iter(heights), "given") if isinstance(heights, dict) else "given"
     kinds: dict[str, tuple[tuple[str, ...], Kind]] = {
         "given": (("given",), "lengths"),
@@ -245,8 +245,8 @@ def _height_rules() -> Choices:
     return (
         ("given", _("one by one")),
         ("equal", _("all equal")),
-        ("arithmetic", _("each taller by a step")),
-        ("geometric", _("each taller by a factor")),
+        ("arithmetic", _("by a step")),
+        ("geometric", _("by a factor")),
     )
 
 
