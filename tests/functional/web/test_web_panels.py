@@ -16,6 +16,19 @@ def paste_at(cell: Locator, text: str) -> None:
     )
 
 
+@pytest.mark.parametrize("width", [1366, 390])
+def test_a_fault_stands_below_the_hint_of_its_field(desk: Page, served: Served, width: int) -> None:
+    desk.set_viewport_size({"width": width, "height": 844})
+    desk.goto(f"{served.url}{served.add_example()}/cutter")
+    type_into(desk, "#cutter-mid_depth", "wide")
+    fault = desk.locator("#fault-cutter-mid_depth")
+    expect(fault).to_contain_text("cannot read 'wide' as a length")
+    hint = desk.locator(".field", has=fault).get_by_text("you may add an uncertainty")
+    above, below = hint.bounding_box(), fault.bounding_box()
+    assert above is not None and below is not None
+    assert above["y"] + above["height"] <= below["y"]
+
+
 def test_a_panel_by_keyboard_keeps_comments(drawers: Page, served: Served) -> None:
     before = job_text(drawers, served)
     drawers.get_by_role("link", name="More about Choir scores").press("Enter")
