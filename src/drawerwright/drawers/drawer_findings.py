@@ -54,7 +54,8 @@ def _drawer(drawer: AssembledDrawer, heights: BitHeights) -> Iterator[Finding]:
             box.name,
             phrase("the sides are only {height} high.", height=millimetres(box.height, ".1f")),
             phrase(
-                "Boxes under {limit} hold little: consider fewer fronts.", limit=millimetres(LOW_BOX, "g")
+                "Boxes under {limit} hold little: make them higher, or plan fewer fronts.",
+                limit=millimetres(LOW_BOX, "g"),
             ),
         )
     yield from _grooves(drawer, heights)

@@ -17,14 +17,14 @@ def speed_words(advice: SpeedAdvice | None) -> Phrase:
         )
     if advice.choose is None:
         return phrase(
-            "Spindle speed: at most {limit:,.0f} 1/min for this cutter ({source}); the figure marked "
-            "on the cutter governs.",
+            "Spindle speed: at most {limit:,.0f} 1/min for this cutter ({source}); never exceed the "
+            "figure marked on the cutter.",
             limit=advice.limit,
             source=advice.source,
         )
     return phrase(
         "Spindle speed: {choose:,.0f} 1/min. The limit for this cutter is {limit:,.0f} 1/min "
-        "({source}); the figure marked on the cutter governs.",
+        "({source}); never exceed the figure marked on the cutter.",
         limit=advice.limit,
         choose=advice.choose,
         source=advice.source,
