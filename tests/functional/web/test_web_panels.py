@@ -25,7 +25,8 @@ def test_a_fault_stands_below_the_hint_of_its_field(desk: Page, served: Served, 
     expect(fault).to_contain_text("cannot read 'wide' as a length")
     hint = desk.locator(".field", has=fault).get_by_text("you may add an uncertainty")
     above, below = hint.bounding_box(), fault.bounding_box()
-    assert above is not None and below is not None
+    assert above is not None
+    assert below is not None
     assert above["y"] + above["height"] <= below["y"]
 
 
