@@ -280,10 +280,12 @@ def _fixed(value: float, digits: int) -> str:
 def _sixty_fourths(length: Mm) -> str:
     inches = length / MM_PER_INCH
     nearest = Fraction(round(abs(inches) * 64), 64)
-    rest = _fixed(abs(abs(inches) - nearest), 3)
-    whole, part = divmod(nearest, 1)
-    body = " ".join(str(bit) for bit in (whole, part) if bit) or "0"
-    sign = "−" if inches < 0 and nearest else ""
+    beyond = abs(inches) - nearest
+    rest = _fixed(abs(beyond), 3)
+    sign = "−" if inches < 0 and (nearest or float(rest)) else ""
+    if not nearest:
+        return f"{sign}{rest}" if float(rest) else "0"
+    body = sign + " ".join(str(bit) for bit in divmod(nearest, 1) if bit)
     if float(rest) == 0:
-        return sign + body
-    return f"{sign}{body} {'+' if abs(inches) > nearest else '−'} {rest}"
+        return body
+    return f"{body} {'+' if (beyond > 0) == (inches > 0) else '−'} {rest}"

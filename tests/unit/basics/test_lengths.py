@@ -70,6 +70,15 @@ def test_sixty_fourths_show_what_remains() -> None:
     assert show_length(0, "in/64") == "0 in"
 
 
+def test_sixty_fourths_add_up_below_nought_too() -> None:
+    """What is written is a sum: fraction and thousandths, each with its own sign."""
+    assert show_length(-0.15, "in/64") == "−0.006 in"
+    assert show_length(0.1, "in/64") == "0.004 in"
+    assert show_length(-2.0, "in/64") == "−5/64 in − 0.001"  # -0.0787 in, and 5/64 in is 0.0781 in
+    assert show_length(-19.05 + 0.1, "in/64") == "−3/4 in + 0.004"
+    assert show_length(-0.004, "in/64") == "0 in"
+
+
 def test_zero_has_no_sign() -> None:
     assert show_length(-0.001) == "0.0 mm"
 
