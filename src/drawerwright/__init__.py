@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from drawerwright.library.test_cut_answers import TestCut, correct
     from drawerwright.sheets.sheet_stock import SheetSize
 
-__version__ = "0.1.0"
+__version__ = "0.2.0"
 __all__ = [
     "Cutter",
     "DrawerwrightError",

@@ -8,6 +8,8 @@ from pathlib import Path
 
 import pytest
 
+import drawerwright
+
 ROOT = Path(__file__).parents[2]
 PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))
 RUNTIME: list[str] = PROJECT["project"]["dependencies"]
@@ -41,3 +43,10 @@ def test_a_requirement_file_pins_what_is_declared_and_what_that_needs(file: str,
         needed_by = set(re.findall(r"^    #(?: via|  ) +([a-z0-9-]+)", entry, re.MULTILINE))
         assert needed_by & {*pinned, "drawerwright"}, name
     assert "index-url" not in text.split("\n", 2)[2]
+
+
+def test_the_version_is_told_alike_and_has_its_changes() -> None:
+    version = PROJECT["project"]["version"]
+    assert drawerwright.__version__ == version
+    headings = re.findall(r"^## (.+)$", (ROOT / "CHANGELOG.md").read_text("utf-8"), re.MULTILINE)
+    assert headings[:2] == ["Unreleased", version]
