@@ -6,13 +6,22 @@ import math
 from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
 
 from drawerwright.sheets.solver.columns import Band, Element, Piece, Sizing, Stack
 from drawerwright.sheets.solver.filling.fill_table import FillTable, all_fillings, best_fill
 from drawerwright.sheets.solver.filling.rows import Rows
-from drawerwright.sheets.solver.filling.stacks import Bars, Offer, StackSource, lookup
+from drawerwright.sheets.solver.filling.stacks import (
+    Bars,
+    Offer,
+    StackSource,
+    first_fit_pieces,
+    into_first,
+    lookup,
+    when_asked,
+)
 
 MOST_WIDTHS = 160
 """Column widths tried for loose parts side by side; past this, sums of fewer parts are tried."""
@@ -80,6 +89,7 @@ class BandStacks:
         most: dict[int, int] = {}
         for u, count in kinds:
             most[u] = most.get(u, 0) + count
+        parts = sum(most.values())
         layers = [{0}]
         everything: set[int] = set()
         while layers[-1]:
@@ -87,7 +97,7 @@ class BandStacks:
                 total + u + kerf
                 for total in layers[-1]
                 for u, count in most.items()
-                if len(layers) <= sum(most.values()) and total + u <= self._widest and count
+                if len(layers) <= parts and total + u <= self._widest and count
             } - everything
             if len(everything) + len(grown) > MOST_WIDTHS and len(layers) > 1:
                 return {total - kerf for total in everything}, False
@@ -103,19 +113,33 @@ class BandStacks:
         self, values: Sequence[int], at_most: Sequence[int], *, steps: int | None = None
     ) -> list[Offer]:
         found: list[Offer] = []
-        rows: Rows | None = None
+        values, at_most = tuple(values), tuple(at_most)
+        rows: list[Rows] = []
+
+        def made(kind: int, width: int) -> Offer:
+            if not rows:
+                rows.append(
+                    Rows(
+                        self._pieces,
+                        self._sizing.kerf,
+                        (self._widest, self._tallest),
+                        values,
+                        at_most,
+                        self._alike,
+                    )
+                )
+            tables = {
+                family.number: self._strip_table(family, values, at_most)
+                for family in self._families
+                if family.u == width
+            }
+            return self._offer(kind, width, rows[0], tables, values, at_most)
+
         for kind, width in enumerate(self.widths):
             key = tuple((values[demand], at_most[demand]) for demand in self._concerned[kind])
             known = self._memory.get(kind)
             if known is None or known[0] != key:
-                if rows is None:
-                    rows = Rows(self._pieces, self._sizing.kerf, self._widest, values, at_most, self._alike)
-                tables = {
-                    family.number: self._strip_table(family, values, at_most)
-                    for family in self._families
-                    if family.u == width
-                }
-                known = self._memory[kind] = (key, self._offer(kind, width, rows, tables, values, at_most))
+                known = self._memory[kind] = (key, when_asked(kind, partial(made, kind, width)))
             found.append(known[1])
         return found
 
@@ -164,6 +188,19 @@ class BandStacks:
                     return None
                 stacks.append(stack)
         return stacks
+
+    def first_fit(self, height: int, length: int, wanted: Mapping[int, int]) -> list[Stack]:
+        sizing, kinds = self._sizing, {width: kind for kind, width in enumerate(self.widths)}
+        kerf, found = sizing.kerf, []
+        longest = min(height, self._longest)
+        for family in self._families:
+            if family.u > length or longest < sizing.shortest:
+                continue
+            sizes = {demand: sizing.heights[demand] + kerf for demand in family.demands}
+            for held in into_first(sizes, wanted, longest + kerf - sizing.overhead):
+                band = sizing.band(family.number, family.u, held.items())
+                found.append(sizing.stack(kinds[family.u], family.u, [band]))
+        return found + first_fit_pieces(self._pieces, kinds, sizing, height, length, wanted)
 
     @property
     def demands(self) -> frozenset[int]:
@@ -238,17 +275,9 @@ class BandStacks:
 
         def others(capacity: int, floor: int) -> list[Stack]:
             """Loose parts above each other: rows may hold a part more often than it is wanted, these do not."""
-            narrow = [piece for piece in self._pieces if piece.u <= width]
-            worth, counts = best_fill(
-                [piece.v + kerf for piece in narrow],
-                [values[piece.demand] for piece in narrow],
-                [at_most[piece.demand] for piece in narrow],
-                capacity,
-            )
-            if worth <= floor or not counts:
+            worth, chosen = rows.above_each_other(width, capacity)
+            if worth <= floor or not chosen:
                 return []
-            chosen = [narrow[place] for place, count in counts.items() for _ in range(count)]
-            chosen.sort(key=lambda piece: (-piece.u, -piece.v))
             elements = [self._sizing.row(piece.v, [piece]) for piece in chosen]
             return [self._sizing.stack(kind, width, elements)]
 
