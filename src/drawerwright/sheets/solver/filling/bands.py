@@ -11,7 +11,7 @@ from functools import partial
 import numpy as np
 
 from drawerwright.sheets.solver.columns import Band, Element, Piece, Sizing, Stack
-from drawerwright.sheets.solver.filling.fill_table import FillTable, all_fillings, best_fill
+from drawerwright.sheets.solver.filling.fill_table import FillTable, RepeatTable, all_fillings, best_fill
 from drawerwright.sheets.solver.filling.rows import Rows
 from drawerwright.sheets.solver.filling.stacks import (
     Bars,
@@ -256,21 +256,26 @@ class BandStacks:
         families = [family for family in self._families if family.u == width]
         if len(families) == 1 and not rows.fit(width):
             return self._one_band(kind, families[0], tables[families[0].number], values, at_most)
-        outer = FillTable(self._tallest + kerf)
-        choices: list[Callable[[], Element]] = []
+        choices = rows.choices(width, self._sizing)
+        piled = RepeatTable(
+            self._tallest + kerf,
+            [height + kerf for height, _, _ in choices],
+            [value for _, value, _ in choices],
+        )
+        outer = FillTable(self._tallest + kerf, piled.best)
+        builders: list[Callable[[], Element]] = []
         for family in families:
             table = tables[family.number]
             for routed, value in self._band_choices(table):
                 copies = max(1, self._tallest // routed) if self._longest < self._tallest else 1
-                outer.offer(len(choices), routed + kerf, value, copies)
-                choices.append(self._band_builder(family, table, routed))
-        for height, value, builder in rows.choices(width, self._sizing):
-            outer.offer(len(choices), height + kerf, value, max(1, self._tallest // height))
-            choices.append(builder)
+                outer.offer(len(builders), routed + kerf, value, copies)
+                builders.append(self._band_builder(family, table, routed))
 
         def build(capacity: int) -> Stack:
-            counts, _ = outer.taken(capacity)
-            elements = [choices[choice]() for choice in sorted(counts) for _ in range(counts[choice])]
+            bands, left = outer.taken(capacity)
+            elements = [builders[choice]() for choice in sorted(bands) for _ in range(bands[choice])]
+            for choice, count in sorted(piled.taken(left).items()):
+                elements += [choices[choice][2]() for _ in range(count)]
             return self._sizing.stack(kind, width, self._merged(elements))
 
         def others(capacity: int, floor: int) -> list[Stack]:
