@@ -12,7 +12,7 @@ import numpy as np
 
 from drawerwright.sheets.solver.columns import Band, Element, Piece, Sizing, Stack
 from drawerwright.sheets.solver.filling.fill_table import FillTable, RepeatTable, all_fillings, best_fill
-from drawerwright.sheets.solver.filling.rows import Rows
+from drawerwright.sheets.solver.filling.rows import Rows, widths_side_by_side
 from drawerwright.sheets.solver.filling.stacks import (
     Bars,
     Offer,
@@ -22,9 +22,6 @@ from drawerwright.sheets.solver.filling.stacks import (
     lookup,
     when_asked,
 )
-
-MOST_WIDTHS = 160
-"""Column widths tried for loose parts side by side; past this, sums of fewer parts are tried."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +62,7 @@ class BandStacks:
         )
         self._sizing, self._tallest, self._widest = sizing, tallest, widest
         self._longest = min(longest, tallest)
-        sums, self.is_complete = self._sums(copies)
+        sums, self.is_complete = widths_side_by_side(self._pieces, copies, sizing.kerf, widest)
         self.widths: tuple[int, ...] = tuple(
             sorted({family.u for family in self._families if family.u <= widest} | sums)
         )
@@ -81,29 +78,6 @@ class BandStacks:
             )
             for width in self.widths
         ]
-
-    def _sums(self, copies: Sequence[int]) -> tuple[set[int], bool]:
-        """Widths that loose parts side by side can need."""
-        kerf = self._sizing.kerf
-        kinds = sorted({(piece.u, copies[piece.demand]) for piece in self._pieces})
-        most: dict[int, int] = {}
-        for u, count in kinds:
-            most[u] = most.get(u, 0) + count
-        parts = sum(most.values())
-        layers = [{0}]
-        everything: set[int] = set()
-        while layers[-1]:
-            grown = {
-                total + u + kerf
-                for total in layers[-1]
-                for u, count in most.items()
-                if len(layers) <= parts and total + u <= self._widest and count
-            } - everything
-            if len(everything) + len(grown) > MOST_WIDTHS and len(layers) > 1:
-                return {total - kerf for total in everything}, False
-            everything |= grown
-            layers.append(grown)
-        return {total - kerf for total in everything}, True
 
     @property
     def coarse_steps(self) -> tuple[int, ...]:

@@ -9,6 +9,33 @@ from itertools import groupby
 from drawerwright.sheets.solver.columns import Element, Piece, Sizing
 from drawerwright.sheets.solver.filling.fill_table import FillTable, Values
 
+MOST_WIDTHS = 160
+"""Column widths tried for loose parts side by side; past this, sums of fewer parts are tried."""
+
+
+def widths_side_by_side(
+    pieces: Sequence[Piece], copies: Sequence[int], kerf: int, widest: int
+) -> tuple[set[int], bool]:
+    """Widths that loose parts side by side can need (`copies` by demand), and whether these are all."""
+    most: dict[int, int] = {}
+    for u, count in sorted({(piece.u, copies[piece.demand]) for piece in pieces}):
+        most[u] = most.get(u, 0) + count
+    parts = sum(most.values())
+    layers = [{0}]
+    everything: set[int] = set()
+    while layers[-1]:
+        grown = {
+            total + u + kerf
+            for total in layers[-1]
+            for u, count in most.items()
+            if len(layers) <= parts and total + u <= widest and count
+        } - everything
+        if len(everything) + len(grown) > MOST_WIDTHS and len(layers) > 1:
+            return {total - kerf for total in everything}, False
+        everything |= grown
+        layers.append(grown)
+    return {total - kerf for total in everything}, True
+
 
 class Rows:
     """The best row for every width, as rows grow taller; with `alike` a row holds parts of one kind only."""
