@@ -130,4 +130,4 @@ def test_insets_without_a_stated_doubt_have_the_usual_one_and_zero_says_exact(ca
         assert json.loads(capsys.readouterr().out)["inset"] == expected
         assert main([*command, path, *given]) == 0
         words = capsys.readouterr().out
-        assert (f"Say with {option} how well you know them" in words) == (expected["origin"] == "assumed")
+        assert (f"Use {option} to say how well you know them" in words) == (expected["origin"] == "assumed")

@@ -89,7 +89,7 @@ def test_readable_output(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> 
         ({"objective": "max_profit"}, "max_profit"),
         ({"stages": None, "cut_type": "any"}, "stages"),
         ({"sheet": {"length": 400, "width": 1220}}, "fits no sheet"),
-        ({"sheet": {"length": 2440, "width": 1220, "count": 0}}, "at hand"),
+        ({"sheet": {"length": 2440, "width": 1220, "count": 0}}, "on hand"),
         ({"items": [{"length": 450, "width": 100, "demand": None}]}, "demand"),
         ({"items": [{"length": 450, "demand": 1}]}, "width"),
         ({"kerf": "3.2"}, "kerf"),

@@ -141,8 +141,8 @@ body.addEventListener("htmx:afterRequest", (event) => {
   if (xhr.status === 409 || xhr.status === 412) refresh();  // what others saved stands in the fields, what was typed beside them
   // What an answer says to the page goes unheard where its button was drawn anew meanwhile.
   if (successful && !elt.isConnected && xhr.getResponseHeader("HX-Trigger")) refresh();
-  // What was refused before is said no more once a change was taken.
-  if (successful && requestConfig.verb === "post") document.querySelector("#messages > .notice[role=alert]")?.remove();
+  // A refusal is said no more once a change was taken; what is still to be chosen, or was not saved, stays.
+  if (xhr.status < 400 && requestConfig.verb === "post") document.querySelector("#messages > .fault[role=alert]")?.remove();
   if (successful && elt.matches?.("form[data-fresh]")) freshen(elt.querySelectorAll("input[id]"));
   if (xhr.status === 204 && elt.matches?.("[data-settles]")) {
     // What was tried is now what the job says, or is not wanted any more.
