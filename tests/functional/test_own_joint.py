@@ -31,6 +31,7 @@ from drawerwright.job.papers.plan_data import plan_report
 from drawerwright.job.papers.plan_drawings import plan_drawings
 from drawerwright.job.planning.job_plan import JobPlan, plan_job
 from drawerwright.joints.joint import self_mating
+from drawerwright.joints.mating import self_mating_names
 from drawerwright.joints.registry import forget, register
 from drawerwright.run.work import GlueUp
 from parts_inspected import faults
@@ -188,7 +189,7 @@ def test_a_joint_that_takes_two_passes_is_routed_twice() -> None:
 @pytest.mark.parametrize(
     ("entry", "said"),
     [
-        ("joint: glued-mitre", "there is no kind of joint 'glued-mitre'"),
+        ("joint: glued-mitre", "there is no kind of joint 'glued-mitre'; choose from screwed-butt$"),
         ("joint: drawer-lock", "a drawer-lock joint is cut with a self-mating cutter"),
         ("joint: screwed-butt\n    cutter: cutter", "given as well as 'cutter'"),
     ],
@@ -197,6 +198,20 @@ def test_what_a_box_cannot_say(entry: str, said: str) -> None:
     with pytest.raises(FaultyInputError, match=said) as error:
         read_job(JOB.replace("joint: screwed-butt", entry))
     assert error.value.faults[0].line == 12
+
+
+def test_where_no_joint_without_a_cutter_is_installed_none_is_named() -> None:
+    forget(SCREWED_BUTT.name)
+    try:
+        with pytest.raises(FaultyInputError, match=r"none without a cutter is installed.*adding-a-joint\.md"):
+            read_job(JOB)
+    finally:
+        register(SCREWED_BUTT)
+
+
+def test_a_cutter_of_an_unknown_kind_is_told_those_of_cutters() -> None:
+    with pytest.raises(FaultyInputError, match=f"choose from {', '.join(self_mating_names())}$"):
+        read_job(JOB.replace("cutter: {", "cutter: {kind: butt, "))
 
 
 def test_a_name_is_given_once() -> None:

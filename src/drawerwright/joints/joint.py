@@ -33,7 +33,7 @@ from drawerwright.joints.readings import (
     ReadingKind,
     ReadingRule,
 )
-from drawerwright.joints.registry import all_kinds, kind_named
+from drawerwright.joints.registry import all_kinds, kind_named, kind_names
 from drawerwright.joints.section_marks import NamedPlace, Span, Spans
 from drawerwright.joints.setting import SAME_SETTING, CornerGeometry, CornerSetting
 
@@ -329,7 +329,15 @@ def plain_joint(name: str) -> PlainJoint:
     Raises:
         InvalidValueError: there is none, or it needs one.
     """
-    joint = joint_named(name)
+    if name not in kind_names() and not plain_joints():
+        raise InvalidValueError(
+            phrase(
+                "there is no kind of joint {name!r}, and none without a cutter is installed: take 'joint' out and "
+                "name a cutter, or add a joint as docs/adding-a-joint.md shows",
+                name=name,
+            )
+        )
+    joint = kind_named(name, lambda: tuple(kind.name for kind in plain_joints()))
     if not isinstance(joint, PlainJoint):
         raise InvalidValueError(
             phrase(

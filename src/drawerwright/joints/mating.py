@@ -91,7 +91,7 @@ def mating(name: str) -> Mating:
     Raises:
         InvalidValueError: there is no such joint, or no cutter of a router table makes it.
     """
-    kind: Any = kind_named(name)
+    kind: Any = kind_named(name, self_mating_names)
     if not kind.is_self_mating:
         raise InvalidValueError(
             phrase(

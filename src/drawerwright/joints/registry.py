@@ -6,6 +6,7 @@ A kind is loaded when somebody asks for it. Nothing but this module knows where 
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from contextlib import suppress
 from functools import cache
 from importlib import import_module
@@ -69,15 +70,19 @@ def all_kinds() -> tuple[Named, ...]:
     return tuple(found)
 
 
-def kind_named(name: str) -> Named:
+def kind_named(name: str, choices: Callable[[], tuple[str, ...]] = kind_names) -> Named:
     """The kind of joint with this name.
+
+    Args:
+        name: as job files say it.
+        choices: the names that can be given where this one stands; whoever names no kind is told them.
 
     Raises:
         InvalidValueError: there is none, or the package that brings it cannot be loaded; the text says which.
     """
     known = _known.get(name)
     if known is None:
-        known = _known[name] = _loaded(name)
+        known = _known[name] = _loaded(name, choices)
     return known
 
 
@@ -87,7 +92,7 @@ def _installed() -> dict[str, EntryPoint]:
     return {entry.name: entry for entry in entry_points(group=GROUP)}
 
 
-def _loaded(name: str) -> Named:
+def _loaded(name: str, choices: Callable[[], tuple[str, ...]]) -> Named:
     if name in _OURS:
         ours: Named = import_module(f"drawerwright.joints.kinds.{_OURS[name]}").JOINT
         return ours
@@ -95,9 +100,9 @@ def _loaded(name: str) -> Named:
     if entry is None:
         raise InvalidValueError(
             phrase(
-                "there is no kind of joint {name!r}; there are {known}",
+                "there is no kind of joint {name!r}; choose from {known}",
                 name=name,
-                known=", ".join(kind_names()),
+                known=", ".join(choices()),
             )
         )
     try:

@@ -104,7 +104,7 @@ def test_edge_joints_make_no_corners() -> None:
 
 def test_a_kind_that_is_not_there_is_refused_with_those_that_are() -> None:
     with pytest.raises(
-        InvalidValueError, match="no kind of joint 'dovetail'; there are drawer-lock, lock-mitre"
+        InvalidValueError, match="no kind of joint 'dovetail'; choose from drawer-lock, lock-mitre"
     ):
         joint_named("dovetail")
     with pytest.raises(InvalidValueError, match="no kind of joint 'dovetail'"):
