@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 from playwright.sync_api import Browser, Locator, Page, expect
 
 from .conftest import Served, job_text, new_context, type_into
+
+TWO_CUTTERS = Path(__file__).parents[3] / "examples" / "trays-and-chest.yaml"
 
 
 def paste_at(cell: Locator, text: str) -> None:
@@ -28,6 +32,27 @@ def test_a_fault_stands_below_the_hint_of_its_field(desk: Page, served: Served, 
     assert above is not None
     assert below is not None
     assert above["y"] + above["height"] <= below["y"]
+
+
+@pytest.mark.parametrize("language", ["en-GB", "de-DE"])
+def test_the_tables_of_a_job_with_two_cutters_fit_the_desk(
+    browser: Browser, served: Served, language: str
+) -> None:
+    """1366 px: a common laptop."""
+    context = browser.new_context(viewport={"width": 1366, "height": 768}, locale=language)
+    page = context.new_page()
+    page.goto(served.url)
+    page.locator("input[type=file]").set_input_files(TWO_CUTTERS)
+    page.locator("form:has(input[type=file]) button").click()
+    page.wait_for_url("**/jobs/*/*")
+    page.goto(page.url.rsplit("/", 1)[0] + "/drawers")
+    tables = page.locator("table.grid")
+    expect(tables).to_have_count(2)
+    for table in tables.all():
+        wide, room = table.evaluate("table => [table.scrollWidth, table.parentElement.clientWidth]")
+        assert wide <= room
+    expect(page.locator("#boxes-0-cutter")).to_have_value("small cutter")
+    context.close()
 
 
 def test_a_panel_by_keyboard_keeps_comments(drawers: Page, served: Served) -> None:

@@ -18,7 +18,6 @@ Choices: TypeAlias = tuple[tuple[str, str], ...]
 def columns_of(name: str, item: Any, data: Any) -> tuple[Field, ...]:
     """The columns of the table of banks or of boxes for one row; paths are relative to the row."""
     stocks = _stocks(data)
-    cutters = _cutters(item, data)
     box_stock = Field(("box", "all"), _("Box stock"), "choice", stocks)
     bottom_stock = Field(("bottom", "stock"), _("Bottom stock"), "choice", stocks, absent=_("no bottom"))
     if name == "boxes":
@@ -29,7 +28,6 @@ def columns_of(name: str, item: Any, data: Any) -> tuple[Field, ...]:
             Field(("outer", "depth"), _("Outer depth")),
             Field(("outer", "height"), _("Outer height")),
             Field(("lip",), _("Lip"), absent=usual_text("boxes", "lip")),
-            *cutters,
             box_stock,
             bottom_stock,
         )
@@ -48,7 +46,6 @@ def columns_of(name: str, item: Any, data: Any) -> tuple[Field, ...]:
             _runners(),
             absent=usual_text("banks", "runner", "kind", words=_runners()),
         ),
-        *cutters,
         box_stock,
         bottom_stock,
     )
@@ -87,6 +84,7 @@ def panels_of(name: str, item: Any, data: Any) -> tuple[Group, ...]:
             _orientations(),
             absent=usual_text(name, "orientation", words=_orientations()),
         ),
+        *_cutters(item, data),
     ]
     joints = tuple((joint.name, _(joint.meaning)) for joint in joints_without_cutter())
     if joints:
