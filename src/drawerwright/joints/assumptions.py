@@ -60,7 +60,7 @@ def assumption_findings(measures: Iterable[Measure], where: str) -> tuple[Findin
             Severity.NOTE,
             where,
             phrase(
-                "some figures do not say how well they are known, so the usual is assumed: {assumed}.",
+                "no uncertainty given for these; the usual is assumed: {assumed}.",
                 assumed=words,
             ),
             phrase("Say how well you know each, for instance 5.65 ± 0.05; ± 0 means exact."),

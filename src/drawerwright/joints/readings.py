@@ -202,13 +202,13 @@ RULES: dict[ReadingKind, ReadingRule] = {
         ReadingRule(
             ReadingKind.TURN_OVER,
             phrase("two scraps"),
-            phrase("both cut flat, one turned over and slid in: how far it stands above the other"),
+            phrase("how far one stands above the other, both cut flat, one turned over and slid in"),
             lambda s: law.tip_step(s.bit_height, s.cutter.mid_depth.value, s.corner.flat_thickness),
         ),
         ReadingRule(
             ReadingKind.OVERLAP,
             phrase("two scraps"),
-            phrase("both cut flat, one turned over and slid in: how much shorter than laid end to end"),
+            phrase("how much shorter than end to end, both cut flat, one turned over and slid in"),
             lambda s: law.overlap(s.fence_flat, s.fence_flat, s.cutter.step.value) - s.stands_proud,
         ),
     )

@@ -56,7 +56,7 @@ def test_a_long_search_for_sheets_shows_progress_and_is_stopped(
     text = trays("Trays without grain", 60, grain="none", seconds=300)
     path = import_job(desk, served, tmp_path, text)
     desk.goto(f"{served.url}{path}/sheets")
-    expect(desk.get_by_role("heading", name="Plan in the making")).to_be_visible()
+    expect(desk.get_by_role("heading", name="Planning")).to_be_visible()
     expect(desk.get_by_text(re.compile(r"The best so far costs \d+"))).to_be_visible(timeout=60_000)
     stop = desk.get_by_role("button", name="Stop and use the best so far")
     stop.focus()
@@ -69,7 +69,7 @@ def test_a_long_search_for_sheets_shows_progress_and_is_stopped(
     expect(desk.get_by_role("heading", name="Shopping list")).to_be_visible(timeout=60_000)
     expect(desk.get_by_text(re.compile("the best found in"))).to_be_visible()
     desk.get_by_role("button", name="Search again from the start").click()
-    expect(desk.get_by_role("heading", name="Plan in the making")).to_be_visible()
+    expect(desk.get_by_role("heading", name="Planning")).to_be_visible()
 
 
 @pytest.mark.alone
@@ -77,7 +77,7 @@ def test_a_newer_text_ends_the_work_for_the_older_one(desk: Page, served: Served
     text = trays("Trays without grain", 60, grain="none", seconds=300)
     path = import_job(desk, served, tmp_path, text)
     desk.goto(f"{served.url}{path}/sheets")
-    expect(desk.get_by_role("heading", name="Plan in the making")).to_be_visible()
+    expect(desk.get_by_role("heading", name="Planning")).to_be_visible()
     quick = text.replace("time_limit: 300", "time_limit: 0.5")
     for _change in range(3):  # more than there are workers
         desk.goto(f"{served.url}{path}/text")
@@ -112,7 +112,7 @@ def test_a_single_step_stays_on_the_screen_when_its_plan_came_late(
 ) -> None:
     path = import_job(desk, served, tmp_path, trays("Late", 60, grain="none", seconds=2))
     desk.goto(f"{served.url}{path}/run?view=one")
-    expect(desk.get_by_role("heading", name="Plan in the making")).to_be_visible()
+    expect(desk.get_by_role("heading", name="Planning")).to_be_visible()
     expect(desk.locator("#step-1")).to_be_visible(timeout=60_000)
     desk.locator("#tick-0").check()
     expect(desk.get_by_text(re.compile(r"1 of \d+ steps done"))).to_be_visible()

@@ -119,8 +119,8 @@ def test_the_next_reading_worth_taking_is_named(desk: Page, served: Served) -> N
     desk.goto(f"{served.url}{path}/trial?corner={example_corner(1)}")
     desk.locator("#play").fill("0.2")
     desk.get_by_role("button", name="What should I change?").click()
-    worth = desk.get_by_text("Worth measuring next:")
-    expect(worth).to_contain_text("would raise the odds of both")
+    worth = desk.get_by_text("Next, measure")
+    expect(worth).to_contain_text("That raises the odds of both to")
     assert "play along the upright piece" not in worth.inner_text(), "that one has been read"
 
 

@@ -137,7 +137,7 @@ def advice_words(odds: JointOdds) -> tuple[str, ...]:
         ]
         lines.append(
             phrase(
-                "First, say how sure you are of what is only assumed so far: {assumed}.",
+                "First, state how well you know these: {assumed}.",
                 assumed=joined(measures, ", "),
             )
         )
