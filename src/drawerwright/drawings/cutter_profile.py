@@ -37,6 +37,7 @@ def draw_profile(
     style: LengthStyle | None = None,
     scale: float = SCALE,
     dots: bool = True,
+    figures: bool = True,
 ) -> Scene:
     """The profile, and where mid depth and step are measured.
 
@@ -46,6 +47,7 @@ def draw_profile(
         style: how lengths are written.
         scale: paper per thing.
         dots: whether each point is marked: readings are, the corners of an ideal profile are not.
+        figures: whether mid depth and step say how large they are; only of a cutter that somebody has measured.
     """
     style = style or LengthStyle()
     line = [(-inset * scale, -depth * scale) for depth, inset in points]
@@ -60,9 +62,10 @@ def draw_profile(
     ]
     if dots and len(line) <= MANY_POINTS:
         items += [Circle(point, DOT, Ink.FINE, Layer.MACHINE, Fill.MARK) for point in line]
-    along = style.say(phrase("mid depth {depth}", depth=style.written(mid_depth, fine=True)))
+    depth, size = style.written(mid_depth, fine=True), style.written(step, fine=True)
+    along = style.say(phrase("mid depth {depth}", depth=depth) if figures else phrase("mid depth"))
     items += dimension_rows([Dimension(middle, line[0][1], along)], Side.RIGHT, right)
-    across = style.say(phrase("step {size}", size=style.written(step, fine=True)))
+    across = style.say(phrase("step {size}", size=size) if figures else phrase("step"))
     items += dimension_rows([Dimension(right - step * scale, right, across)], Side.BELOW, low)
     return framed(
         style.say(phrase("Profile of the cutter")),
@@ -72,8 +75,10 @@ def draw_profile(
             phrase(
                 "Edge of the cutter through {count} points, its middle at a depth of {depth}, step {step}.",
                 count=len(points),
-                depth=style.written(mid_depth, fine=True),
-                step=style.written(step, fine=True),
+                depth=depth,
+                step=size,
             )
+            if figures
+            else phrase("Profile of the cutter")
         ),
     )

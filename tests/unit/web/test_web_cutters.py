@@ -182,14 +182,68 @@ def test_a_new_box_is_cut_by_the_cutter_of_the_last_or_the_first(
     assert get_value(text(shop, bare), ("boxes", 0, "cutter")) == SMALL
 
 
-def test_a_cutter_that_is_taken_out_leaves_faults_at_its_drawers(
-    client: TestClient, shop: Shop, two: int
+@pytest.mark.parametrize(
+    ("twin", "said"),
+    [
+        (False, "Part tray uses it: choose another cutter there first"),
+        (True, "Part tray, boxes[2] use it: choose another cutter there first"),
+    ],
+)
+def test_a_cutter_in_use_is_not_taken_out(
+    client: TestClient, shop: Shop, two: int, twin: bool, said: str
 ) -> None:
+    if twin:
+        rewrite(shop, two, set_value(TWO, ("boxes", 1), {"cutter": SMALL}))
+    before = text(shop, two)
+    base = str(shop.jobs.load(two).revision.number)
+    answer = post(client, two, "items/remove", path=json.dumps(["cutters", SMALL]), base=base)
+    assert answer.status_code == 422
+    assert said in html.unescape(answer.text)
+    assert text(shop, two) == before
+
+
+def test_a_cutter_that_nothing_names_is_taken_out(client: TestClient, shop: Shop, two: int) -> None:
+    rewrite(shop, two, set_value(TWO, ("boxes", 0, "cutter"), LARGE))
     base = str(shop.jobs.load(two).revision.number)
     assert post(client, two, "items/remove", path=json.dumps(["cutters", SMALL]), base=base).status_code < 300
-    shown = page(client, two, "drawers")
-    place = shown.index('id="fault-boxes-0-cutter"')
-    assert "there is no cutter 'small cutter'; the file has large cutter" in shown[place : place + 200]
+    assert get_value(text(shop, two), ("cutters",)).keys() == {LARGE}
+
+
+# -- a job with faults -----------------------------------------------------------------------------------------------
+
+
+def test_a_fault_elsewhere_leaves_each_cutter_its_own_figures(
+    client: TestClient, shop: Shop, two: int
+) -> None:
+    """3.6 and 2.6, 5.6 and 3.4 stand in the example file."""
+    sound = re.findall(r"(?:mid depth|step) [0-9.]+ mm", page(client, two))
+    rewrite(shop, two, set_value(TWO, ("boxes", 0, "cutter"), None))
+    assert set(re.findall(r"(?:mid depth|step) [0-9.]+ mm", page(client, two))) == set(sound)
+    assert len(set(sound)) == 4
+
+
+def test_a_cutter_with_a_faulty_measure_is_drawn_without_figures(
+    client: TestClient, shop: Shop, two: int
+) -> None:
+    rewrite(shop, two, set_value(TWO, ("cutters", SMALL, "step"), "wide"))
+    shown = page(client, two)
+    own = shown[shown.index('id="cutter-1-head"') : shown.index('id="cutter-2-head"')]
+    assert "mid depth</text>" in own
+    assert re.findall(r"(?:mid depth|step) [0-9.]+", own) == []
+    assert re.findall(r"(?:mid depth|step) [0-9.]+", shown)
+
+
+def test_a_fault_leads_to_the_field_on_its_own_page(client: TestClient, shop: Shop, two: int) -> None:
+    faulty = set_value(set_value(TWO, ("boxes", 0, "cutter"), None), ("machine", "saw", "kerf"), "wide")
+    rewrite(shop, two, faulty)
+    shown = page(client, two)
+    for name, place in (
+        ("boxes[1].cutter", "drawers#boxes-0-cutter"),
+        ("machine.saw.kerf", "stock#machine-saw-kerf"),
+    ):
+        assert f'<a href="/jobs/{two}/{place}">{name}</a>' in shown
+        tab, field = place.split("#")
+        assert f'id="{field}"' in page(client, two, tab)
 
 
 # -- the shop's shelf ------------------------------------------------------------------------------------------------

@@ -6,11 +6,11 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.basics.phrases import phrase
+from drawerwright.basics.phrases import phrase, plural
 from drawerwright.job.file.cutter_places import ONLY, SEVERAL, cutter_place, cutter_places
 from drawerwright.job.file.editing import nest_entry, rename_entry, set_value
 from drawerwright.job.file.entry_paths import EntryPath, members_at, rows_at, value_at
-from drawerwright.job.file.reading import Document
+from drawerwright.job.file.reading import Document, field_name
 
 _ALL_CUTTERS: tuple[EntryPath, ...] = (
     ("bit_heights",),
@@ -83,6 +83,30 @@ def _as_several(text: str) -> str:
             if isinstance(entry, dict) and entry.get(ONLY) is None and entry.get("joint") is None:
                 text = set_value(text, (section, row, ONLY), only.name)
     return text
+
+
+def remove_cutter(text: str, name: str) -> str:
+    """A job file's text without one of its cutters.
+
+    Raises:
+        FaultyInputError: the text cannot be read.
+        InvalidValueError: there is no such cutter, or banks or boxes name it; the text says which.
+    """
+    data = Document(text).data
+    place = cutter_place(data, name)
+    users = [
+        str(value_at(data, (*path[:-1], "name")) or field_name(path[:-1])) for path in _named(data, name)
+    ]
+    if users:
+        raise InvalidValueError(
+            plural(
+                "{users} uses it: choose another cutter there first",
+                "{users} use it: choose another cutter there first",
+                len(users),
+                users=", ".join(users),
+            )
+        )
+    return set_value(text, place.path, None)
 
 
 def call_cutter(text: str, old: str, new: str) -> str:

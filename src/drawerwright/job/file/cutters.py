@@ -6,6 +6,7 @@ import math
 from dataclasses import replace
 from functools import lru_cache
 from pathlib import Path
+from typing import Any
 
 from drawerwright.basics import usual
 from drawerwright.basics.errors import FaultyInputError, InvalidValueError
@@ -14,7 +15,7 @@ from drawerwright.basics.phrases import joined, phrase
 from drawerwright.basics.uncertain import Estimate, Origin
 from drawerwright.job.file import model
 from drawerwright.job.file.profiles import MeasuredProfile, check_size, read_profile
-from drawerwright.job.file.reading import Builder
+from drawerwright.job.file.reading import Builder, Document, check_model
 from drawerwright.joints.cutter import Cutter, MeasuredEdge
 from drawerwright.joints.edge import seated_edge
 from drawerwright.joints.mate import Mate, Verdict, find_middle
@@ -86,6 +87,26 @@ def cutter_of(
         middle, step = (replace(found, origin=origin) for found in (mate.mid_depth, mate.step))
         return _marked(entry, name, entry.mid_depth or middle, entry.step or step, slope, edge)
     return None
+
+
+def cutter_alone(entry: Any, name: str) -> Cutter | None:
+    """The cutter that an entry describes, whatever else is wrong in its file; None where its own measures are faulty.
+
+    Args:
+        entry: the cutter's entries as plain values.
+        name: what it is called.
+    """
+    if not isinstance(entry, dict):
+        return None
+    measures = Document.of(
+        {key: value for key, value in entry.items() if key in model.CutterMeasures.model_fields}
+    )
+    builder = Builder(measures)
+    try:
+        made = cutter_of(builder, check_model(model.CutterMeasures, measures), name, folder=None)
+    except FaultyInputError:
+        return None
+    return None if builder.faults else made
 
 
 @lru_cache(maxsize=REMEMBERED)

@@ -19,6 +19,7 @@ from drawerwright.job.file.entry_paths import members_at, value_at
 from drawerwright.store.records import ConflictError, JobRecord, ShelfEntry, ShelfKind
 from drawerwright.web.fields import job_text
 from drawerwright.web.fields.cutter_fields import cutter_fields, profile_fields
+from drawerwright.web.fields.every_field import fault_links
 from drawerwright.web.fields.field import Field, name_of, shown, stored
 from drawerwright.web.fields.notices import findings_of, notices_by_field
 from drawerwright.web.fields.posted_numbers import whole_number
@@ -31,6 +32,7 @@ from drawerwright.web.reader.words import gettext as _
 from drawerwright.web.server.shop import Shop, shop_of
 
 if TYPE_CHECKING:
+    from drawerwright.job.job import Job
     from drawerwright.job.pictures.cutter_pictures import CutterPictures
 
 LONGEST_NAME = 60
@@ -73,6 +75,7 @@ def page(request: Request) -> Response:
         "cutters": cutters,
         "faults": faults,
         "other_faults": other_faults,
+        "fault_links": fault_links(job.text),
         "notices": notices,
         "show": lambda data, field: shown(value_at(data, field.path), field.kind, reader),
         "usual_inset": shown(usual.PROFILE_INSET, "length", reader),
@@ -95,7 +98,6 @@ def _adding(typed: dict[str, str], fault: str) -> dict[str, Any]:
 
 def _shown(shop: Shop, job: JobRecord, data: Any, place: CutterPlace, reader: Preferences) -> ShownCutter:
     from drawerwright.job.measured_cutter import kept_profile
-    from drawerwright.job.pictures.cutter_pictures import any_cutter, cutter_of_job
 
     entry, good = value_at(data, place.path), job_text.job_of(job.text)
     has_profile = value_at(entry, ("points",)) is not None
@@ -103,18 +105,27 @@ def _shown(shop: Shop, job: JobRecord, data: Any, place: CutterPlace, reader: Pr
         field.at(*place.path) for field in cutter_fields(has_profile, is_only=not place.is_one_of_several)
     )
     beside = (*fields, *(field.at(*place.path) for field in profile_fields()))
-    known = None if good is None else next((one for one in good.cutters if one.place == place.path), None)
     kept = kept_profile(data, good, place.path)
     return ShownCutter(
         place,
         fields,
         None if entry is None else beside_shelf(shop, job, place.path, beside, reader),
-        any_cutter(reader.lengths)
-        if good is None or known is None
-        else cutter_of_job(good, known, reader.lengths),
+        _look(good, place, entry, reader),
         {} if kept is None else profile_look(kept, reader),
         _trial_cuts(shop, job, data, place, reader),
     )
+
+
+def _look(good: Job | None, place: CutterPlace, entry: Any, reader: Preferences) -> CutterPictures:
+    """The cutter drawn: with its corner in a job without faults, else from its own entries alone."""
+    from drawerwright.job.file.cutters import cutter_alone
+    from drawerwright.job.pictures.cutter_pictures import any_cutter, cutter_of_job, one_cutter
+
+    known = None if good is None else next((one for one in good.cutters if one.place == place.path), None)
+    if good is not None and known is not None:
+        return cutter_of_job(good, known, reader.lengths)
+    alone = cutter_alone(entry, place.name)
+    return any_cutter(reader.lengths) if alone is None else one_cutter(alone, reader.lengths)
 
 
 def _trial_cuts(

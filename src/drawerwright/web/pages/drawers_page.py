@@ -14,6 +14,7 @@ from starlette.routing import Route
 from drawerwright.job.file.entry_paths import rows_at, value_at
 from drawerwright.web.fields import job_text
 from drawerwright.web.fields.drawer_fields import Group, columns_of, panels_of
+from drawerwright.web.fields.every_field import fault_links
 from drawerwright.web.fields.field import Field, shown
 from drawerwright.web.fields.notices import findings_of, notices_by_field
 from drawerwright.web.pages.parts.job_frame import job_id_of, job_page, last_good
@@ -73,6 +74,7 @@ def page(request: Request) -> Response:
         "data": data,
         "faults": faults,
         "other_faults": other_faults,
+        "fault_links": fault_links(job.text),
         "notices": notices,
         "findings": findings,
         "show": lambda data, field: shown(value_at(data, field.path), field.kind, reader),

@@ -14,6 +14,7 @@ from starlette.routing import Route
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.phrases import phrase
+from drawerwright.job.file.cutter_places import SEVERAL
 from drawerwright.job.file.entry_paths import EntryPath, rows_at, value_at
 from drawerwright.store.records import ConflictError, JobRecord
 from drawerwright.web.fields import job_text
@@ -193,6 +194,7 @@ def _is_list(path: EntryPath) -> bool:
 
 
 def _change_list(request: Request, path: EntryPath, told: Seen, remove: str | int | None) -> Response:
+    from drawerwright.job.file.cutter_entries import remove_cutter
     from drawerwright.job.file.editing import set_value
     from drawerwright.job.file.fresh_entries import next_item
 
@@ -204,8 +206,10 @@ def _change_list(request: Request, path: EntryPath, told: Seen, remove: str | in
     place = (*path, len(items)) if remove is None else place_now((*path, remove), drawn, seen)
     if place is None or (value_at(data, path) or []) != (value_at(seen, path) or []):
         return _list_changed(request, job)
-    item = None if remove is not None else next_item(path[-1], items, data)
-    text = set_value(job.text, place, item)
+    if remove is not None and path == (SEVERAL,):
+        text = remove_cutter(job.text, str(remove))
+    else:
+        text = set_value(job.text, place, None if remove is not None else next_item(path[-1], items, data))
     return announced(shop, job, saved(shop, job, text, name_of(place)))
 
 

@@ -14,6 +14,7 @@ from drawerwright.basics.phrases import phrase
 from drawerwright.job.file.entry_paths import EntryPath, members_at, rows_at, value_at
 from drawerwright.store.records import ConflictError, JobRecord, ShelfEntry, ShelfKind
 from drawerwright.web.fields import job_text
+from drawerwright.web.fields.every_field import fault_links
 from drawerwright.web.fields.field import Field, name_of, shown, stored
 from drawerwright.web.fields.job_fields import machine_fields, time_fields, whole_fields
 from drawerwright.web.fields.notices import findings_of, notices_by_field
@@ -84,6 +85,7 @@ def _page(request: Request, typed: dict[str, str], fault: str, status: int) -> R
         "times_marked": any(field.path_name in faults for field in times),
         "faults": faults,
         "other_faults": other_faults,
+        "fault_links": fault_links(job.text),
         "notices": notices,
         "show": lambda data, field: shown(value_at(data, field.path), field.kind, reader),
         "machine_shelf": beside_shelf(

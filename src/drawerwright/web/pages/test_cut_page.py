@@ -15,6 +15,7 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.phrases import phrase
 from drawerwright.store.records import ChangedMeanwhileError, JobRecord, ShelfKind
 from drawerwright.web.fields import job_text
+from drawerwright.web.fields.every_field import fault_links
 from drawerwright.web.fields.lengths_form import LengthsForm
 from drawerwright.web.pages.parts.corner_choice import meant_corner, shown_corner
 from drawerwright.web.pages.parts.job_frame import CHANGES_TOO_FAST, job_id_of, job_page, last_good, saved
@@ -79,7 +80,11 @@ def _page(
 
     bench = _bench(shop_of(request), job, corner, shown_corner)
     if bench is None:
-        context: dict[str, Any] = {"bench": None, "faults": job_text.faults_of(job.text)}
+        context: dict[str, Any] = {
+            "bench": None,
+            "faults": job_text.faults_of(job.text),
+            "fault_links": fault_links(job.text),
+        }
         return job_page(request, "trial.html", "trial", job, context)
     reader: Preferences = request.state.reader
     style, trial, setting, correction = reader.lengths, bench.trial, bench.corner.setting, None

@@ -6,22 +6,16 @@ import math
 from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from functools import partial
 
 import numpy as np
 
 from drawerwright.sheets.solver.columns import Band, Element, Piece, Sizing, Stack
-from drawerwright.sheets.solver.filling.fill_table import FillTable, RepeatTable, all_fillings, best_fill
-from drawerwright.sheets.solver.filling.rows import Rows, widths_side_by_side
-from drawerwright.sheets.solver.filling.stacks import (
-    Bars,
-    Offer,
-    StackSource,
-    first_fit_pieces,
-    into_first,
-    lookup,
-    when_asked,
-)
+from drawerwright.sheets.solver.filling.fill_table import FillTable, all_fillings, best_fill
+from drawerwright.sheets.solver.filling.rows import Rows
+from drawerwright.sheets.solver.filling.stacks import Bars, Offer, StackSource, lookup
+
+MOST_WIDTHS = 160
+"""Column widths tried for loose parts side by side; past this, sums of fewer parts are tried."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +56,7 @@ class BandStacks:
         )
         self._sizing, self._tallest, self._widest = sizing, tallest, widest
         self._longest = min(longest, tallest)
-        sums, self.is_complete = widths_side_by_side(self._pieces, copies, sizing.kerf, widest)
+        sums, self.is_complete = self._sums(copies)
         self.widths: tuple[int, ...] = tuple(
             sorted({family.u for family in self._families if family.u <= widest} | sums)
         )
@@ -79,6 +73,28 @@ class BandStacks:
             for width in self.widths
         ]
 
+    def _sums(self, copies: Sequence[int]) -> tuple[set[int], bool]:
+        """Widths that loose parts side by side can need."""
+        kerf = self._sizing.kerf
+        kinds = sorted({(piece.u, copies[piece.demand]) for piece in self._pieces})
+        most: dict[int, int] = {}
+        for u, count in kinds:
+            most[u] = most.get(u, 0) + count
+        layers = [{0}]
+        everything: set[int] = set()
+        while layers[-1]:
+            grown = {
+                total + u + kerf
+                for total in layers[-1]
+                for u, count in most.items()
+                if len(layers) <= sum(most.values()) and total + u <= self._widest and count
+            } - everything
+            if len(everything) + len(grown) > MOST_WIDTHS and len(layers) > 1:
+                return {total - kerf for total in everything}, False
+            everything |= grown
+            layers.append(grown)
+        return {total - kerf for total in everything}, True
+
     @property
     def coarse_steps(self) -> tuple[int, ...]:
         return ()
@@ -87,33 +103,19 @@ class BandStacks:
         self, values: Sequence[int], at_most: Sequence[int], *, steps: int | None = None
     ) -> list[Offer]:
         found: list[Offer] = []
-        values, at_most = tuple(values), tuple(at_most)
-        rows: list[Rows] = []
-
-        def made(kind: int, width: int) -> Offer:
-            if not rows:
-                rows.append(
-                    Rows(
-                        self._pieces,
-                        self._sizing.kerf,
-                        (self._widest, self._tallest),
-                        values,
-                        at_most,
-                        self._alike,
-                    )
-                )
-            tables = {
-                family.number: self._strip_table(family, values, at_most)
-                for family in self._families
-                if family.u == width
-            }
-            return self._offer(kind, width, rows[0], tables, values, at_most)
-
+        rows: Rows | None = None
         for kind, width in enumerate(self.widths):
             key = tuple((values[demand], at_most[demand]) for demand in self._concerned[kind])
             known = self._memory.get(kind)
             if known is None or known[0] != key:
-                known = self._memory[kind] = (key, when_asked(kind, partial(made, kind, width)))
+                if rows is None:
+                    rows = Rows(self._pieces, self._sizing.kerf, self._widest, values, at_most, self._alike)
+                tables = {
+                    family.number: self._strip_table(family, values, at_most)
+                    for family in self._families
+                    if family.u == width
+                }
+                known = self._memory[kind] = (key, self._offer(kind, width, rows, tables, values, at_most))
             found.append(known[1])
         return found
 
@@ -162,19 +164,6 @@ class BandStacks:
                     return None
                 stacks.append(stack)
         return stacks
-
-    def first_fit(self, height: int, length: int, wanted: Mapping[int, int]) -> list[Stack]:
-        sizing, kinds = self._sizing, {width: kind for kind, width in enumerate(self.widths)}
-        kerf, found = sizing.kerf, []
-        longest = min(height, self._longest)
-        for family in self._families:
-            if family.u > length or longest < sizing.shortest:
-                continue
-            sizes = {demand: sizing.heights[demand] + kerf for demand in family.demands}
-            for held in into_first(sizes, wanted, longest + kerf - sizing.overhead):
-                band = sizing.band(family.number, family.u, held.items())
-                found.append(sizing.stack(kinds[family.u], family.u, [band]))
-        return found + first_fit_pieces(self._pieces, kinds, sizing, height, length, wanted)
 
     @property
     def demands(self) -> frozenset[int]:
@@ -230,33 +219,36 @@ class BandStacks:
         families = [family for family in self._families if family.u == width]
         if len(families) == 1 and not rows.fit(width):
             return self._one_band(kind, families[0], tables[families[0].number], values, at_most)
-        choices = rows.choices(width, self._sizing)
-        piled = RepeatTable(
-            self._tallest + kerf,
-            [height + kerf for height, _, _ in choices],
-            [value for _, value, _ in choices],
-        )
-        outer = FillTable(self._tallest + kerf, piled.best)
-        builders: list[Callable[[], Element]] = []
+        outer = FillTable(self._tallest + kerf)
+        choices: list[Callable[[], Element]] = []
         for family in families:
             table = tables[family.number]
             for routed, value in self._band_choices(table):
                 copies = max(1, self._tallest // routed) if self._longest < self._tallest else 1
-                outer.offer(len(builders), routed + kerf, value, copies)
-                builders.append(self._band_builder(family, table, routed))
+                outer.offer(len(choices), routed + kerf, value, copies)
+                choices.append(self._band_builder(family, table, routed))
+        for height, value, builder in rows.choices(width, self._sizing):
+            outer.offer(len(choices), height + kerf, value, max(1, self._tallest // height))
+            choices.append(builder)
 
         def build(capacity: int) -> Stack:
-            bands, left = outer.taken(capacity)
-            elements = [builders[choice]() for choice in sorted(bands) for _ in range(bands[choice])]
-            for choice, count in sorted(piled.taken(left).items()):
-                elements += [choices[choice][2]() for _ in range(count)]
+            counts, _ = outer.taken(capacity)
+            elements = [choices[choice]() for choice in sorted(counts) for _ in range(counts[choice])]
             return self._sizing.stack(kind, width, self._merged(elements))
 
         def others(capacity: int, floor: int) -> list[Stack]:
             """Loose parts above each other: rows may hold a part more often than it is wanted, these do not."""
-            worth, chosen = rows.above_each_other(width, capacity)
-            if worth <= floor or not chosen:
+            narrow = [piece for piece in self._pieces if piece.u <= width]
+            worth, counts = best_fill(
+                [piece.v + kerf for piece in narrow],
+                [values[piece.demand] for piece in narrow],
+                [at_most[piece.demand] for piece in narrow],
+                capacity,
+            )
+            if worth <= floor or not counts:
                 return []
+            chosen = [narrow[place] for place, count in counts.items() for _ in range(count)]
+            chosen.sort(key=lambda piece: (-piece.u, -piece.v))
             elements = [self._sizing.row(piece.v, [piece]) for piece in chosen]
             return [self._sizing.stack(kind, width, elements)]
 

@@ -74,50 +74,6 @@ class FillTable:
         return counts, capacity
 
 
-class RepeatTable:
-    """Best total value by capacity where each piece may be taken any number of times; sizes are above zero.
-
-    >>> table = RepeatTable(13, [5, 4], [10, 7])
-    >>> int(table.best[13]), table.taken(13)
-    (24, {0: 1, 1: 2})
-    """
-
-    def __init__(self, capacity: int, sizes: Sequence[int], values: Sequence[int]) -> None:
-        self._sizes, self._values = sizes, values
-        fitting = [(size, value) for size, value in zip(sizes, values, strict=True) if size <= capacity]
-        most = max((value * (capacity // size) for size, value in fitting), default=0)
-        best: Values = np.zeros(capacity + 1, np.int64)
-        if most <= NARROW:
-            best = best.astype(np.int32)
-        least = min((size for size, _ in fitting), default=capacity + 1)
-        for start in range(least, capacity + 1, least):
-            # No piece reaches back into this stretch, so all that it builds on is there already.
-            end = min(start + least, capacity + 1)
-            stretch: Values = best[start:end]
-            stretch[0] = best[start - 1]
-            for size, value in fitting:
-                low = max(start, size)
-                if low < end:
-                    part = stretch[low - start :]
-                    np.maximum(part, best[low - size : end - size] + value, out=part)
-            np.maximum.accumulate(stretch, out=stretch)
-        self.best = best
-
-    def taken(self, capacity: int) -> dict[int, int]:
-        """Copies of each piece in the best filling of `capacity`."""
-        counts: dict[int, int] = {}
-        while worth := int(self.best[capacity]):
-            capacity = int(np.searchsorted(self.best, worth))
-            piece = next(
-                number
-                for number, (size, value) in enumerate(zip(self._sizes, self._values, strict=True))
-                if size <= capacity and int(self.best[capacity - size]) + value == worth
-            )
-            counts[piece] = counts.get(piece, 0) + 1
-            capacity -= self._sizes[piece]
-        return counts
-
-
 def best_fill(
     sizes: Sequence[int], values: Sequence[int], at_most: Sequence[int], capacity: int
 ) -> tuple[int, dict[int, int]]:

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 
 from drawerwright.sheets.solver.columns import Piece, Sizing, Stack
 from drawerwright.sheets.solver.filling.fill_table import FillTable, all_fillings
-from drawerwright.sheets.solver.filling.stacks import Bars, Offer, StackSource, first_fit_pieces, lookup
+from drawerwright.sheets.solver.filling.stacks import Bars, Offer, StackSource, lookup
 
 COARSE_STEPS = (2_000, 10_000)
 """Steps into which a column is divided when good stacks will do."""
@@ -120,10 +120,6 @@ class PieceStacks:
                 chosen.sort(key=lambda piece: (-piece.u, -piece.v))
                 stacks.append(self._sizing.stack(kind, wide, chosen))
         return stacks
-
-    def first_fit(self, height: int, length: int, wanted: Mapping[int, int]) -> list[Stack]:
-        kinds = {width: kind for kind, width in enumerate(self.widths)}
-        return first_fit_pieces(self._pieces, kinds, self._sizing, height, length, wanted)
 
     @property
     def demands(self) -> frozenset[int]:

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Protocol
 
-from drawerwright.sheets.solver.columns import Piece, Sizing, Stack
+from drawerwright.sheets.solver.columns import Stack
 from drawerwright.sheets.solver.filling.fill_table import Values
 
 
@@ -38,24 +38,6 @@ class Offer:
     def others(self, width: int, floor: int) -> list[Stack]:
         """Some more stacks worth more than `floor`, different from each other."""
         return self._build_others(width + self._kerf, floor) if self._build_others else []
-
-
-def when_asked(kind: int, make: Callable[[], Offer]) -> Offer:
-    """An offer that is only worked out when something is asked of it."""
-    made: list[Offer] = []
-
-    def offer() -> Offer:
-        if not made:
-            made.append(make())
-        return made[0]
-
-    return Offer(
-        kind,
-        lambda width: offer().value(width),
-        0,
-        lambda width: offer().stack(width),
-        lambda width, floor: offer().others(width, floor),
-    )
 
 
 def lookup(best: Values, grain: int = 1) -> Callable[[int], int]:
@@ -101,60 +83,11 @@ class StackSource(Protocol):
         None beyond `most`, at the `deadline`, or when unknown.
         """
 
-    def first_fit(self, height: int, length: int, wanted: Mapping[int, int]) -> list[Stack]:
-        """Columns for `wanted`, as far as it fits columns `height` tall and up to `length` wide: found at once."""
-
     def by_width(self) -> list[StackSource]:
         """One source for every width, where each demand fits a single width; else none."""
 
     def bars(self, width: int) -> Bars | None:
         """Columns `width` ticks long as bars, where there is one width of column and only kerfs part its parts."""
-
-
-def into_first(sizes: Mapping[int, int], wanted: Mapping[int, int], capacity: int) -> list[dict[int, int]]:
-    """Copies of each part in bins of one capacity, each put into the first that has room for it, the largest first.
-
-    >>> into_first({1: 5, 2: 3}, {1: 2, 2: 2}, 9)
-    [{1: 1, 2: 1}, {1: 1, 2: 1}]
-    """
-    bins: list[dict[int, int]] = []
-    rooms: list[int] = []
-    for part in sorted(sizes, key=lambda part: -sizes[part]):
-        left = wanted.get(part, 0) if sizes[part] <= capacity else 0
-        for place, room in enumerate(rooms):
-            count = min(left, room // sizes[part])
-            if count:
-                bins[place][part] = count
-                rooms[place] -= count * sizes[part]
-                left -= count
-        while left:
-            count = min(left, capacity // sizes[part])
-            bins.append({part: count})
-            rooms.append(capacity - count * sizes[part])
-            left -= count
-    return bins
-
-
-def first_fit_pieces(
-    pieces: Sequence[Piece],
-    kinds: Mapping[int, int],
-    sizing: Sizing,
-    height: int,
-    length: int,
-    wanted: Mapping[int, int],
-) -> list[Stack]:
-    """Columns of single parts, each in the first direction that fits; `kinds` number the columns' widths."""
-    chosen: dict[int, Piece] = {}
-    for piece in pieces:
-        if piece.u <= length and piece.v <= height and piece.u in kinds:
-            chosen.setdefault(piece.demand, piece)
-    stacks: list[Stack] = []
-    for width in sorted({piece.u for piece in chosen.values()}):
-        sizes = {demand: piece.v + sizing.kerf for demand, piece in chosen.items() if piece.u == width}
-        for held in into_first(sizes, wanted, height + sizing.kerf):
-            elements = [chosen[demand] for demand, count in held.items() for _ in range(count)]
-            stacks.append(sizing.stack(kinds[width], width, elements))
-    return stacks
 
 
 @dataclass(frozen=True, slots=True)

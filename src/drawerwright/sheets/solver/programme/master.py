@@ -36,7 +36,6 @@ class Master(KnownColumns):
         self.certificate: Certificate | None = None
         self.ideal = 0.0
         self.prices: list[float] = [0.0] * len(task.demand)
-        self._deadline = math.inf
 
     @property
     def target(self) -> int:
@@ -61,7 +60,6 @@ class Master(KnownColumns):
         With `left` (set by `want`) only that much is still to be cut: nothing is learnt about the bound.
         """
         task = self.task
-        self._deadline = deadline
         diving = left is not None
         wanted = task.demand if left is None else left
         demand_count = len(task.demand)
@@ -123,7 +121,6 @@ class Master(KnownColumns):
 
         Returns a certificate, whether something wanted is not cut yet, and whether columns came in.
         """
-        self._deadline = math.inf
         _, duals, values = self.program.solve()
         now = [float(dual) for dual in duals]
         proof, added, _ = self._price(now, now, self.task.demand, apart=True)
@@ -188,11 +185,6 @@ class Master(KnownColumns):
         values = whole_values(task, trial)
         least = {width: max(0, math.floor(trial[row] * VALUE_SCALE)) for width, row in self.least_row.items()}
         offers = {way: source.offers(values, wanted, steps=steps) for way, source in task.sources.items()}
-        for transposed, width in self.classes:
-            for offer in offers[transposed]:
-                offer.value(width)  # worked out here, where the time can be watched
-                if time.perf_counter() > self._deadline:
-                    return None, False, True
         added = better = False
         tops: list[int] = []
         for frame_number, frame in enumerate(task.frames):

@@ -21,7 +21,6 @@ from drawerwright.sheets.solver.programme.whole_choice import choose
 from drawerwright.sheets.solver.programme.whole_sheets import exactly, sheets_from
 from drawerwright.sheets.solver.search.best_so_far import BestSoFar
 from drawerwright.sheets.solver.search.dive import Dive
-from drawerwright.sheets.solver.search.first_fit import first_fit
 from drawerwright.sheets.solver.search.greedy import fill_sheets
 from drawerwright.sheets.solver.search.refining import Refining
 from drawerwright.sheets.solver.search.tie_breakers import TieBreakers
@@ -29,8 +28,6 @@ from drawerwright.sheets.solver.task import Task, area_bound
 
 NUMBERS_SHARE = 0.1
 """Share of the time for finding out which numbers of sheets cannot hold all that is wanted."""
-FIRST_WIDTHS = 24
-"""Widths of columns tried for each choice in the first plan, where there are more."""
 MOST_FAILS = 8
 """Choices of whole columns that lead to nothing better, after which dives take over."""
 MOST_TURNS = 40
@@ -98,11 +95,7 @@ class _Search:
             self.found.best, self.found.cost = [], 0
             return
         if self.depth == 0 and self.found.best is None:
-            begun: list[FilledSheet] = []
-            first = fill_sheets(
-                task, task.areas, give_up=self.watch.is_over, widths=FIRST_WIDTHS, unfinished=begun
-            )
-            self.found.offer(first_fit(task, begun) if first is None else first)
+            self.found.offer(fill_sheets(task, task.areas, give_up=self._give_up))
         if self.found.is_done and self.found.best is not None:
             return
         master = self.master = Master(task)

@@ -7,7 +7,6 @@ from collections.abc import Callable, Sequence
 
 from drawerwright.sheets.solver.columns import FilledSheet, Frame, Stack
 from drawerwright.sheets.solver.filling.fill_table import FillTable
-from drawerwright.sheets.solver.filling.stacks import Offer
 from drawerwright.sheets.solver.task import Task
 
 
@@ -17,8 +16,6 @@ def fill_sheets(
     *,
     give_up: Callable[[], bool] = lambda: False,
     only_free: bool = False,
-    widths: int | None = None,
-    unfinished: list[FilledSheet] | None = None,
 ) -> list[FilledSheet] | None:
     """A plan that takes the most valuable sheet each time (value per cost); None when sheets run out.
 
@@ -27,9 +24,7 @@ def fill_sheets(
     Args:
         task: what is wanted.
         values: of one part of each demand.
-        give_up: asked before each choice of columns.
-        widths: how many widths of columns are tried for each choice, spread over all (None: all of them).
-        unfinished: takes the sheets filled so far where it is given up.
+        give_up: asked before each sheet.
         only_free: fill only the sheets that cost nothing; what they do not hold is left out.
     """
     left = list(task.demand)
@@ -47,8 +42,6 @@ def fill_sheets(
             stock[size] = 0
     while any(left):
         if give_up():
-            if unfinished is not None:
-                unfinished += sheets
             return None
         best: tuple[float, int, tuple[Stack, ...]] | None = None
         free = [size for size, is_free in enumerate(costless) if is_free and stock[size] != 0]
@@ -61,11 +54,7 @@ def fill_sheets(
                 continue
             shape = (frame.transposed, frame.length, frame.width, frame.cost)
             if shape not in tried:
-                stacks = _fill_one(task, frame, values, left, give_up, widths)
-                if stacks is None:
-                    if unfinished is not None:
-                        unfinished += sheets
-                    return None
+                stacks = _fill_one(task, frame, values, left)
                 total_worth = sum(values[demand] * count for stack in stacks for demand, count in stack.takes)
                 tried[shape] = (total_worth / (frame.cost or frame.length * frame.width), stacks)
             worth, stacks = tried[shape]
@@ -93,50 +82,42 @@ def fill_sheets(
     return sheets
 
 
-def _fill_one(
-    task: Task,
-    frame: Frame,
-    values: Sequence[int],
-    left: Sequence[int],
-    give_up: Callable[[], bool],
-    widths: int | None,
-) -> tuple[Stack, ...] | None:
-    """Columns for one sheet; what is wanted is never exceeded. None where it was given up."""
+def _fill_one(task: Task, frame: Frame, values: Sequence[int], left: Sequence[int]) -> tuple[Stack, ...]:
+    """Columns for one sheet; what is wanted is never exceeded."""
     source, kerf = task.sources[frame.transposed], task.sizing.kerf
     left = list(left)
     room = frame.length
     placed: list[Stack] = []
     while room > 0:
         offers = source.offers(values, left)
-        worths = {
-            offer.kind: worth
-            for offer in _some(offers, widths, sum(left))
-            if source.widths[offer.kind] <= room and (worth := offer.value(frame.width))
-        }
-        stacks: dict[int, Stack] = {}
-        copies: dict[int, int] = {}
-        while True:
-            if give_up():
-                return None
-            # What is offered may hold parts that are no longer wanted: only what is chosen is looked at closely.
-            table = FillTable(room + kerf)
-            for kind, worth in worths.items():
-                width = source.widths[kind]
-                table.offer(kind, width + kerf, worth, copies.get(kind, room // width))
-            counts, _ = table.taken(room + kerf)
-            unseen = [kind for kind in counts if kind not in stacks]
-            for kind in unseen:
-                stacks[kind], worths[kind] = _exact(task, offers[kind], frame, values, left)
-                takes = stacks[kind].takes
-                copies[kind] = min((left[demand] // count for demand, count in takes), default=0)
-            if not unseen:
-                break
+        table = FillTable(room + kerf)
+        stacks: dict[int, tuple[Stack, int]] = {}
+        for offer in offers:
+            width = source.widths[offer.kind]
+            worth = offer.value(frame.width)
+            if not worth or width > room:
+                continue
+            stack = offer.stack(frame.width)
+            if not stack.elements or any(left[demand] < count for demand, count in stack.takes):
+                trimmed = task.sizing.without(stack, _surplus(stack, left))
+                fitting = (
+                    [trimmed, *offer.others(frame.width, 0)] if trimmed else offer.others(frame.width, 0)
+                )
+                stack = max(fitting, key=lambda stack: _worth(stack, values, left), default=stack)
+                worth = max(0, _worth(stack, values, left))
+            if not stack.elements:
+                continue
+            copies = min(left[demand] // count for demand, count in stack.takes)
+            if copies:
+                stacks[offer.kind] = (stack, worth)
+                table.offer(offer.kind, width + kerf, worth, copies)
+        counts, _ = table.taken(room + kerf)
         if not counts:
             break
-        order = sorted(counts, key=lambda kind: worths[kind] / source.widths[kind], reverse=True)
+        order = sorted(counts, key=lambda kind: stacks[kind][1] / source.widths[kind], reverse=True)
         used = 0
         for kind in order:
-            stack = stacks[kind]
+            stack = stacks[kind][0]
             for _ in range(counts[kind]):
                 if all(left[demand] >= count for demand, count in stack.takes):
                     placed.append(stack)
@@ -147,30 +128,6 @@ def _fill_one(
         if not used:
             break
     return tuple(placed)
-
-
-def _some(offers: Sequence[Offer], most: int | None, turn: int) -> Sequence[Offer]:
-    """At most so many offers, spread over all, others of them each turn."""
-    if most is None or len(offers) <= most:
-        return offers
-    step = -(-len(offers) // most)
-    return offers[turn % step :: step]
-
-
-def _exact(
-    task: Task, offer: Offer, frame: Frame, values: Sequence[int], left: Sequence[int]
-) -> tuple[Stack, int]:
-    """The best column of an offer that holds no more than is left, and what it is worth."""
-    stack = offer.stack(frame.width)
-    if not stack.elements or any(left[demand] < count for demand, count in stack.takes):
-        trimmed = task.sizing.without(stack, _surplus(stack, left))
-        others = offer.others(frame.width, 0)
-        stack = max(
-            [trimmed, *others] if trimmed else others,
-            key=lambda stack: _worth(stack, values, left),
-            default=stack,
-        )
-    return stack, max(0, _worth(stack, values, left))
 
 
 def _surplus(stack: Stack, left: Sequence[int]) -> Counter[int]:

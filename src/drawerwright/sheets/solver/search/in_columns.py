@@ -13,7 +13,6 @@ from drawerwright.sheets.solver.columns import FilledSheet
 from drawerwright.sheets.solver.outcome import Outcome, Watch
 from drawerwright.sheets.solver.search.best_so_far import BestSoFar
 from drawerwright.sheets.solver.search.cheapest import search
-from drawerwright.sheets.solver.search.first_fit import first_fit
 from drawerwright.sheets.solver.search.greedy import fill_sheets
 from drawerwright.sheets.solver.task import Task, area_bound
 from drawerwright.sheets.solver.whole.columns_first import SURE, ColumnsFirst, suits
@@ -35,8 +34,6 @@ def search_in_columns(task: Task, watch: Watch, aims: Sequence[LaterAim] = ()) -
         if step.is_last:
             break
         found.offer(_completed(task, step.sheets, step.missing, watch))
-    if found.best is None:
-        found.offer(first_fit(task))
     known = [found.best] if found.best is not None else []
     return search(task, watch, least_bound=found.bound, aims=aims, known=known)
 

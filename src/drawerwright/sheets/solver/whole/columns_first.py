@@ -29,9 +29,8 @@ GAIN = 5e-4
 """Share by which each of these answers has to raise the bound: below it, whole sheets teach more."""
 SECONDS_FILL, SECONDS_PACK = 0.2, 0.2
 """Time to put the parts of a width into columns, and the columns of a class into sheets."""
-SECONDS_SOLVE, LONGER = 0.5, 3
-"""Time for an answer of the programme in whole numbers, and so many times as much each time that it does not do; all
-that is left where a single cost lies between bound and plan."""
+SECONDS_SOLVE = 0.5
+"""Time for an answer of the programme in whole numbers; twice as much each time that it does not do."""
 SURE = 1e-6
 """Share by which a bound is lowered before it is rounded up to what sheets can cost."""
 
@@ -81,15 +80,14 @@ class ColumnsFirst:
             least = self._task.round_up(Fraction(self.bound * (1 - SURE)))
             if known is not None and least >= known:
                 return TriedCounts([], Counter(), True)
-            is_last_step = known is not None and self._task.round_up(least + 1) >= known
-            seconds = self._watch.seconds if is_last_step else min(self._seconds, self._watch.seconds)
-            found = self._programme.solve(least, allowed, seconds, self._watch.cancelled)
+            self._seconds = min(self._seconds, self._watch.seconds)
+            found = self._programme.solve(least, allowed, self._seconds, self._watch.cancelled)
             if self._is_bound and found.bound > self.bound:
                 self.bound = found.bound if known is None else min(found.bound, float(known))
             if not found.columns and found.finished:
                 return TriedCounts([], Counter(), True, known is None and self._is_bound)
             if not found.finished:
-                self._seconds *= LONGER
+                self._seconds *= 2
             if found.columns and not self._teaches(found):
                 return self._settle(found)
         return None

@@ -11,6 +11,7 @@ from starlette.routing import Route
 
 from drawerwright.store.records import JobRecord
 from drawerwright.web.fields import job_text
+from drawerwright.web.fields.every_field import fault_links
 from drawerwright.web.pages.parts.day_choice import day_context, day_of
 from drawerwright.web.pages.parts.job_frame import job_id_of, job_page
 from drawerwright.web.server.shop import shop_of
@@ -58,6 +59,7 @@ def planned_page(
         **(day_context(request, job) if by_day else {}),
     }
     context |= {"work": state.work, "fault": state.fault, "faults": job_text.faults_of(job.text)}
+    context["fault_links"] = fault_links(job.text)
     if state.made is not None:
         plan = reader_plan(request, state.made)
         context |= {"part": part, "plan": plan, **content(request, job, plan)}
