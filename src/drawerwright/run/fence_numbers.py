@@ -9,8 +9,8 @@ import numpy as np
 
 from drawerwright.basics.lengths import Mm
 from drawerwright.joints import law
+from drawerwright.run.fence_pairs import Demands, Solutions
 from drawerwright.run.octagons import Indices, Mask, Numbers, Octagons
-from drawerwright.run.pairings import Demands, Solutions
 
 SETTLED: Mm = 1e-5
 """How exactly necks and lips are settled."""

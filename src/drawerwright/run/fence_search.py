@@ -17,9 +17,9 @@ from drawerwright.joints import law
 from drawerwright.joints.setting import SAME_SETTING
 from drawerwright.run.fence_joints import FenceJoint
 from drawerwright.run.fence_numbers import least_slack, most_promising, settings, thickest_neck
+from drawerwright.run.fence_pairs import Demands, OutOfTimeError, PairingTree
 from drawerwright.run.fence_plans import FencePlan, FenceRoutine
 from drawerwright.run.octagons import Indices
-from drawerwright.run.pairings import Demands, OutOfTimeError, PairingTree
 from drawerwright.run.routines import shared_settings
 
 NECK_WORTH: Mm = 0.05
