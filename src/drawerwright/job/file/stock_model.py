@@ -31,7 +31,7 @@ class SheetEntry(Entries):
     """Length of the sheet."""
     width: PositiveLength
     """Width of the sheet."""
-    price: float | None = Field(default=None, ge=0)
+    price: float | None = Field(default=None, ge=0, allow_inf_nan=False)
     """Price of one sheet, in any currency. If a size has none, sheets are counted instead."""
     on_hand: int | None = Field(default=None, ge=0)
     """How many are on hand; by default as many as you like."""

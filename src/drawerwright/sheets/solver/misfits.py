@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import math
+from collections.abc import Sequence
 
 from drawerwright.basics.errors import InvalidValueError, NoPlanError
 from drawerwright.basics.lengths import millimetres
@@ -61,7 +61,7 @@ def check_entries(problem: SheetProblem) -> None:
                     on_hand=size.on_hand,
                 )
             )
-        if size.price is not None and not (math.isfinite(size.price) and size.price >= 0):
+        if size.price is not None and size.price < 0:
             raise InvalidValueError(
                 phrase(
                     "{label}: a price must be zero or more, not {price}", label=size.label, price=size.price
@@ -85,11 +85,15 @@ def _size(grid: Grid, length: int, width: int) -> Phrase:
 def check_fits(
     problem: SheetProblem,
     task: Task,
+    sheets: Sequence[Frame],
     demands: tuple[PartDemand, ...],
     grid: Grid,
     longest: int | None,
 ) -> None:
     """Refuse parts that fit no sheet, all at once.
+
+    Args:
+        sheets: every sheet of the stock, those too that nothing fits, of which the task knows no more.
 
     Raises:
         NoPlanError: one line for each, with the reason and a remedy.
@@ -97,20 +101,18 @@ def check_fits(
     if any(part.count for part in demands) and not problem.sizes:
         raise NoPlanError(phrase("{stock} has no sheet to cut from: add a sheet size", stock=problem.stock))
     faults = [
-        fault for part in demands if part.count and (fault := _misfit(problem, task, part, grid, longest))
+        fault
+        for part in demands
+        if part.count and (fault := _misfit(problem, task, sheets, part, grid, longest))
     ]
     if faults:
         raise NoPlanError(joined(faults, "\n"))
 
 
-def _gone(task: Task) -> list[Frame]:
-    """Sheets of which none is left."""
-    return [frame for frame in task.frames if not frame.transposed and task.limits[frame.size] == 0]
-
-
 def _misfit(
     problem: SheetProblem,
     task: Task,
+    sheets: Sequence[Frame],
     part: PartDemand,
     grid: Grid,
     longest: int | None,
@@ -137,13 +139,14 @@ def _misfit(
     else:
         u, v, can_turn = grid.ticks(part.length), grid.ticks(part.width), part.can_turn
         what = _size(grid, u, v)
-    upright = [frame for frame in task.frames if not frame.transposed and task.limits[frame.size] != 0]
+    upright = [frame for frame in sheets if not frame.transposed and task.limits[frame.size] != 0]
     if any(u <= f.length and v <= f.width for f in upright):
         return None
     turned_fits = any(v <= f.length and u <= f.width for f in upright)
     if can_turn and turned_fits:
         return None
-    gone = next((problem.sizes[f.size] for f in _gone(task) if u <= f.length and v <= f.width), None)
+    used_up = [frame for frame in sheets if not frame.transposed and task.limits[frame.size] == 0]
+    gone = next((problem.sizes[f.size] for f in used_up if u <= f.length and v <= f.width), None)
     if gone is not None:
         remedy = phrase("it needs one of {size}, of which none is on hand", size=gone.label)
     elif isinstance(part, MatchedSet):
@@ -157,7 +160,8 @@ def _misfit(
         phrase("no sheet is on hand")
         if largest is None
         else phrase(
-            "the largest sheet leaves {size} after trimming",
+            "the largest sheet, {label}, leaves {size} after trimming",
+            label=problem.sizes[largest.size].label,
             size=_size(grid, largest.length, largest.width),
         )
     )

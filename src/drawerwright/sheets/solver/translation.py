@@ -111,9 +111,8 @@ def translate(problem: SheetProblem) -> TranslatedProblem:
         is_complete = is_complete and source.is_complete
         if source.widths:
             sources[transposed] = source
-    frames = [frame for frame in frames if frame.transposed in sources]
     task = Task(
-        tuple(frames),
+        tuple(frame for frame in frames if frame.transposed in sources),
         tuple(copies),
         tuple(area_of(part, grid, sizing.kerf) for part in demands),
         tuple(
@@ -123,7 +122,7 @@ def translate(problem: SheetProblem) -> TranslatedProblem:
         sizing,
         sources,
     )
-    check_fits(problem, task, demands, grid, longest)
+    check_fits(problem, task, frames, demands, grid, longest)
     terms = CuttingTerms(
         grid, sizing.kerf, sizing.sacrificial, sizing.ends, demands, problem.least_offcut, names
     )
