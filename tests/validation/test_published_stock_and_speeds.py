@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.table import RouterTable
-from drawerwright.run.speeds import advise_speed, usual_speed_limit
+from drawerwright.run.cutter_words import speed_words
+from drawerwright.run.speeds import advise_speed, rim_speed, usual_speed_limit
 from drawerwright.wood.thickness import Panel, published_range
 
 
@@ -59,6 +62,31 @@ def test_usual_speed_limits(diameter: float, speed: float) -> None:
     limit = usual_speed_limit(diameter)
     assert limit is not None
     assert limit[0] == speed
+
+
+def test_rim_speed() -> None:
+    """Source: standard machining kinematics, v = pi D n / 60000 (any machining handbook; from memory), with its
+    worked figure: 50.8 mm at 18000 1/min is 47.9 m/s."""
+    assert rim_speed(50.8, 18000) == pytest.approx(47.9, abs=0.05)
+
+
+def test_advice_tells_the_rim_speed_at_what_is_chosen() -> None:
+    """Figures with the same formula worked by hand: 0.044 m × pi is 0.13823 m a turn."""
+    cutter = Cutter("drawer-lock", mid_depth=6, step=4, diameter=44, max_speed=12000)
+    chosen = advise_speed(cutter, RouterTable(speeds=(8000, 11500, 16000)))
+    bounded = advise_speed(cutter, RouterTable())
+    unknown = advise_speed(replace(cutter, diameter=None), RouterTable())
+    assert chosen is not None
+    assert bounded is not None
+    assert unknown is not None
+    assert chosen.at_the_rim == pytest.approx(0.13823 * 11500 / 60, abs=0.01)
+    assert bounded.at_the_rim == pytest.approx(0.13823 * 12000 / 60, abs=0.01)
+    assert unknown.at_the_rim is None
+    assert "11,500 1/min (26 m/s at the rim). The limit for this cutter is 12,000 1/min (" in speed_words(
+        chosen
+    )
+    assert "at most 12,000 1/min (28 m/s at the rim) for this cutter (" in speed_words(bounded)
+    assert "rim" not in speed_words(unknown)
 
 
 def test_the_marked_speed_governs_when_it_is_lower() -> None:

@@ -17,18 +17,24 @@ def speed_words(advice: SpeedAdvice | None) -> Phrase:
         )
     if advice.choose is None:
         return phrase(
-            "Spindle speed: at most {limit:,.0f} 1/min for this cutter ({source}); never exceed the "
-            "figure marked on the cutter.",
-            limit=advice.limit,
+            "Spindle speed: at most {limit} for this cutter ({source}); never exceed the figure marked on the cutter.",
+            limit=_turning(advice.limit, advice.at_the_rim),
             source=advice.source,
         )
     return phrase(
-        "Spindle speed: {choose:,.0f} 1/min. The limit for this cutter is {limit:,.0f} 1/min "
-        "({source}); never exceed the figure marked on the cutter.",
-        limit=advice.limit,
-        choose=advice.choose,
+        "Spindle speed: {choose}. The limit for this cutter is {limit} ({source}); never exceed the figure marked on "
+        "the cutter.",
+        limit=_turning(advice.limit),
+        choose=_turning(advice.choose, advice.at_the_rim),
         source=advice.source,
     )
+
+
+def _turning(speed: float, at_the_rim: float | None = None) -> Phrase:
+    """A spindle speed, and how fast the rim runs at it: in m/s for readers of inches too, as safety rules give it."""
+    if at_the_rim is None:
+        return phrase("{speed:,.0f} 1/min", speed=speed)
+    return phrase("{speed:,.0f} 1/min ({rim:.0f} m/s at the rim)", speed=speed, rim=at_the_rim)
 
 
 def mounting_words() -> Phrase:

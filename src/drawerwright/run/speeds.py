@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import math
 from dataclasses import dataclass
 from functools import cache
 from importlib import resources
@@ -15,11 +16,22 @@ from drawerwright.joints.table import RouterTable
 
 @dataclass(frozen=True, slots=True)
 class SpeedAdvice:
-    """The limit for a cutter (1/min) with where it comes from, and the fastest spindle speed within it."""
+    """The limit for a cutter (1/min) with where it comes from, and the fastest spindle speed within it.
+
+    `diameter` (mm) is that of the cutter, where it is known.
+    """
 
     limit: float
     source: str
     choose: float | None
+    diameter: Mm | None = None
+
+    @property
+    def at_the_rim(self) -> float | None:
+        """How fast the cutting edge runs at the speed to choose, or at the limit where there is none (m/s)."""
+        if self.diameter is None:
+            return None
+        return rim_speed(self.diameter, self.limit if self.choose is None else self.choose)
 
 
 _SOURCES: dict[str, str] = {
@@ -57,6 +69,17 @@ def usual_speed_limit(diameter: Mm) -> tuple[float, str] | None:
     return None
 
 
+def rim_speed(diameter: Mm, speed: float) -> float:
+    """How fast the outermost cutting edge runs (m/s) on a diameter (mm) at a spindle speed (1/min).
+
+    v = π D n / 60,000: the kinematics of any machining handbook.
+
+    >>> round(rim_speed(50.8, 18_000), 1)
+    47.9
+    """
+    return math.pi * diameter * speed / 60_000
+
+
 def advise_speed(cutter: Cutter, table: RouterTable) -> SpeedAdvice | None:
     """What speed to choose; None when neither the maker's figure nor the diameter is known.
 
@@ -71,4 +94,4 @@ def advise_speed(cutter: Cutter, table: RouterTable) -> SpeedAdvice | None:
         return None
     limit, source = min(limits)
     within = [speed for speed in table.speeds if speed <= limit]
-    return SpeedAdvice(limit, source, max(within, default=None))
+    return SpeedAdvice(limit, source, max(within, default=None), cutter.diameter)
