@@ -5,12 +5,14 @@ from __future__ import annotations
 import ast
 import dataclasses
 import importlib
+import inspect
 import json
 import math
 import os
 import subprocess
 import sys
 import warnings
+from collections.abc import Callable
 from pathlib import Path
 from xml.etree import ElementTree
 
@@ -131,20 +133,94 @@ def test_boards_edge_to_edge(capsys: pytest.CaptureFixture[str]) -> None:
 
 
 def test_a_corner_that_cannot_be_meant_is_refused_with_what_to_change() -> None:
-    with pytest.raises(
-        dw.DrawerwrightError, match="fence must be 'one', 'tooth' or a length in mm, not 'two'"
-    ):
+    with pytest.raises(dw.DrawerwrightError, match="fence must be a number, 'one' or 'tooth', not 'two'"):
         dw.corner(CUTTER, 14.6, 14.6, fence="two")  # type: ignore[arg-type]
     with pytest.raises(dw.DrawerwrightError, match=r"flat piece must be more than 0 mm, not -14\.6 mm"):
         dw.corner(CUTTER, -14.6, 14.6)
-    with pytest.raises(dw.DrawerwrightError, match=r"flat_thickness must be a number.*'14\.6'"):
-        dw.corner(CUTTER, "14.6", 14.6)  # type: ignore[arg-type]
-    with pytest.raises(dw.DrawerwrightError, match="the lip must be a length in mm, not nan"):
-        dw.corner(CUTTER, 14.6, 14.6, lip=math.nan)
-    with pytest.raises(dw.DrawerwrightError, match="the fence setting must be a length in mm, not inf"):
-        dw.corner(CUTTER, 14.6, 14.6, fence=math.inf)
     with pytest.raises(dw.DrawerwrightError, match="dovetail"):
         dw.Cutter("dovetail", mid_depth=5.65, step=3.45)
+
+
+@pytest.mark.parametrize(
+    ("call", "words"),
+    [
+        (
+            lambda: dw.Cutter(mid_depth=5.65, step=3.45, diameter="big"),
+            ["diameter must be a number or None, not 'big'"],
+        ),
+        (
+            lambda: dw.Cutter(mid_depth="5,65"),
+            ["mid_depth must be a number or an Estimate, not '5,65'", "step is missing"],
+        ),
+        (lambda: dw.Estimate("a", 1), ["value must be a number, not 'a'"]),
+        (lambda: dw.SheetSize("a", 900, 600, price=math.nan), ["price must be a number or None, not nan"]),
+        (lambda: dw.RouterTable(speeds=[8000, "fast"]), ["speeds[2] must be a number, not 'fast'"]),
+        (
+            lambda: dw.SheetPart(length="x"),
+            ["length must be a number, not 'x'", "name is missing", "width is missing"],
+        ),
+        (
+            lambda: dw.plan_sheets([dw.SheetPart("a", 4, 3), "b"], "board", kerf="3"),
+            [
+                "parts[2] must be a SheetPart, not 'b'",
+                "sheets must be a list (a SheetSize each), not 'board'",
+                "kerf must be a number, not '3'",
+            ],
+        ),
+        (
+            lambda: dw.corner("c", 14, "14.6", outer="wide", boards=True),
+            [
+                "cutter must be a Cutter, not 'c'",
+                "upright must be a number or an Estimate, not '14.6'",
+                "outer must be a number or None, not 'wide'",
+                "boards must be a whole number, not True",
+            ],
+        ),
+        (
+            lambda: dw.corner(CUTTER, 14.6, 14.6, lip=math.nan, fence=math.inf),
+            ["lip must be a number, not nan", "fence must be a number, 'one' or 'tooth', not inf"],
+        ),
+        (
+            lambda: dw.fit(3, 14, 14, bit_height="high", fence_flat=9, fence_upright=9),
+            ["cutter must be a Cutter or a path, not 3", "bit_height must be a number, not 'high'"],
+        ),
+        (
+            lambda: dw.correct(dw.corner(CUTTER, 14.6, 14.6), [1, 2]),
+            ["cuts[1] must be a TestCut, not [1, 2]"],
+        ),
+        (lambda: dw.correct(3), ["tried must be a CornerSettings or a path, not 3"]),
+        (lambda: dw.TestCut(readings=3), ["readings must be a dict, not 3"]),
+        (lambda: dw.open_job(3), ["path must be a path, not 3"]),
+        (
+            lambda: dw.open_job(EXAMPLES / "music-school.yaml").plan(time_limit="long"),
+            ["time_limit must be a number above 0 or None, not 'long'"],
+        ),
+        (
+            lambda: dw.plan_sheets([], [], kerf=3, time_limit=-1),
+            ["time_limit must be a number above 0 or None, not -1"],
+        ),
+    ],
+)
+def test_what_is_of_another_kind_is_named_all_at_once(call: Callable[[], object], words: list[str]) -> None:
+    with pytest.raises(dw.DrawerwrightError) as found:
+        call()
+    assert str(found.value).splitlines() == words
+
+
+def test_what_is_only_missing_python_says() -> None:
+    with pytest.raises(TypeError, match="missing 1 required keyword-only argument: 'step'"):
+        dw.Cutter(mid_depth=5.65)
+
+
+def test_every_name_of_the_front_door_holds_its_arguments_against_their_annotations() -> None:
+    """Nothing in it takes an object of no kind at all; `Estimate.given` and the like are inside."""
+    stranger = object()
+    for name in set(dw.__all__) - {"DrawerwrightError"}:
+        named = getattr(dw, name)
+        first = next(iter(inspect.signature(named).parameters))
+        is_placed = inspect.signature(named).parameters[first].kind is inspect.Parameter.POSITIONAL_ONLY
+        with pytest.raises(dw.DrawerwrightError, match=f"^{first} must be "):
+            named(stranger) if is_placed else named(**{first: stranger})
 
 
 def test_a_fit_says_what_the_command_says(capsys: pytest.CaptureFixture[str]) -> None:
@@ -248,6 +324,16 @@ def test_as_many_sheets_as_can_be_counted_by_hand() -> None:
     assert (one_each.new_sheets, len(one_each.drawings)) == (8, 8)
 
 
+def test_a_part_larger_than_the_sheets_on_hand_is_told_their_size() -> None:
+    sheets = [dw.SheetSize("half", 1250, 1250, on_hand=3), dw.SheetSize("whole", 2500, 1250, on_hand=1)]
+    with pytest.raises(dw.DrawerwrightError) as found:
+        dw.plan_sheets([dw.SheetPart("plinth", 4000, 90)], sheets, kerf=3, trim=10)
+    assert str(found.value) == (
+        "plinth: 4000.0 mm × 90.0 mm fits no sheet of this stock (the largest sheet, whole, leaves 2480.0 mm × "
+        "1230.0 mm after trimming): use a larger sheet, trim less, or make the part smaller"
+    )
+
+
 def test_parts_of_a_band_are_ripped_from_it() -> None:
     parts = [
         dw.SheetPart("side", 400, 120, count=4, band="sides"),
@@ -267,13 +353,14 @@ def test_parts_of_a_band_are_ripped_from_it() -> None:
     [
         ([], "there is no part: give at least one"),
         ([("a", 400, 0)], "a: the width must be more than 0 mm, not 0 mm"),
-        ([("a", math.inf, 90)], "a: the length must be more than 0 mm, not inf mm"),
+        ([("a", math.inf, 90)], "length must be a number, not inf"),
         ([("a", 400, 90), ("a", 300, 90)], "a is given more than once"),
         (
             [("a", 400, 90, 1, "x"), ("b", 300, 90, 1, "x")],
             "band x must be equally long.*not 300 mm and 400 mm",
         ),
         ([("a", 400, 90, 0)], "a: the count must be 1 or more, not 0"),
+        ([("a", 400, 90, 1.5)], "count must be a whole number, not 1.5"),
         ([("a", 4000, 90)], "a: 4000.0 mm × 90.0 mm fits no sheet of this stock"),
     ],
 )

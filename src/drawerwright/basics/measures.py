@@ -8,11 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import MISSING, dataclass, field
-from numbers import Real
 from typing import TYPE_CHECKING, Any, TypeAlias, TypeVar, dataclass_transform
 
-from drawerwright.basics.errors import InvalidValueError
-from drawerwright.basics.phrases import phrase
+from drawerwright.basics.declared import checked
 from drawerwright.basics.uncertain import Estimate
 
 Value = TypeVar("Value")
@@ -36,8 +34,8 @@ if TYPE_CHECKING:
         def __set__(self, instance: object, value: Estimate | float | None) -> None: ...
 
 else:
-    Measure = Estimate
-    MeasureOrNone = Estimate | None
+    Measure = Estimate | float
+    MeasureOrNone = Estimate | float | None
 
 
 def measure(*, usual: UsualDoubt, default: Estimate | Any = MISSING) -> Any:
@@ -54,34 +52,27 @@ def measure(*, usual: UsualDoubt, default: Estimate | Any = MISSING) -> Any:
 def holds_measures(cls: type[Value]) -> type[Value]:
     """Make a frozen dataclass with slots of a class, and estimates of the plain numbers in its measures.
 
-    Making a value raises `InvalidValueError` where a measure is neither a number nor an estimate.
+    Making a value raises `InvalidValueError` where a measure is neither a number nor an estimate, or another field is
+    not what it declares (`checked`).
     """
     check: Callable[[Any], None] | None = cls.__dict__.get("__post_init__")
 
     def post_init(value: Any) -> None:
         for each in measures:
-            _hold(value, each.name, each.metadata["usual"], each.default is None)
+            _hold(value, each.name, each.metadata["usual"])
         if check is not None:
             check(value)
 
     cls.__post_init__ = post_init  # type: ignore[attr-defined]
     made: Any = dataclass(frozen=True, slots=True)(cls)
     measures = [each for each in made.__dataclass_fields__.values() if "usual" in each.metadata]
-    return made  # type: ignore[no-any-return]
+    return checked(made)  # type: ignore[no-any-return]
 
 
-def _hold(value: object, name: str, usual: UsualDoubt, may_be_missing: bool) -> None:
+def _hold(value: object, name: str, usual: UsualDoubt) -> None:
     given = getattr(value, name)
-    if isinstance(given, Estimate) or (given is None and may_be_missing):
+    if given is None or isinstance(given, Estimate):
         return
-    if not isinstance(given, Real) or isinstance(given, bool):
-        raise InvalidValueError(
-            phrase(
-                "{name} must be a number, or an Estimate of a number and its uncertainty, not {given}",
-                name=name,
-                given=repr(given),
-            )
-        )
     doubt = usual(value) if callable(usual) else usual
     stated = None if doubt else 0.0
     object.__setattr__(value, name, Estimate.given(float(given), stated, usual=doubt))

@@ -18,6 +18,7 @@ from statistics import NormalDist
 from typing import TYPE_CHECKING, Any, TypeAlias
 from zlib import crc32
 
+from drawerwright.basics.declared import checked
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.phrases import phrase
 
@@ -52,6 +53,7 @@ class Origin(StrEnum):
     """Test cuts have shown it."""
 
 
+@checked
 @dataclass(frozen=True, slots=True)
 class Estimate:
     """A value and its standard uncertainty, both in the same unit, and where the uncertainty is from.

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import math
 from collections import Counter, defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from drawerwright.basics.declared import checked
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import phrase
@@ -21,6 +21,7 @@ from drawerwright.sheets.saw import Saw
 from drawerwright.sheets.sheet_stock import SheetSize
 
 
+@checked
 @dataclass(frozen=True, slots=True)
 class SheetPart:
     """A rectangle to be cut from sheets: what it is called, its size (mm), and how many of it.
@@ -38,7 +39,7 @@ class SheetPart:
 
     def __post_init__(self) -> None:
         for what, size in ((phrase("length"), self.length), (phrase("width"), self.width)):
-            if not 0 < size < math.inf:
+            if size <= 0:
                 raise InvalidValueError(
                     phrase(
                         "{name}: the {what} must be more than 0 mm, not {size}",
@@ -47,7 +48,7 @@ class SheetPart:
                         size=millimetres(size, "g"),
                     )
                 )
-        if self.count < 1 or self.count != int(self.count):
+        if self.count < 1:
             raise InvalidValueError(
                 phrase("{name}: the count must be 1 or more, not {count}", name=self.name, count=self.count)
             )

@@ -11,6 +11,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
+from drawerwright.basics.declared import checked
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import phrase
@@ -68,6 +69,7 @@ class Reading:
     kind: ReadingKind
 
 
+@checked
 @dataclass(frozen=True, slots=True)
 class FitRange:
     """What counts as a fit: the play (mm) that a drawer-lock corner may have, and how far faces that should be

@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import field, replace
 
 from drawerwright.basics import usual
-from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Mm
 from drawerwright.basics.measures import Measure, holds_measures, measure
-from drawerwright.basics.phrases import phrase
 from drawerwright.joints.bit_heights import BitHeights
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.doubts import Board, CutCorner, FirstCut
@@ -31,13 +28,6 @@ class Wanted:
     lip: Mm = 0.0
     fence: FenceRule | Mm = FenceRule.ONE
     fit: FitRange = field(default_factory=FitRange)
-
-    def __post_init__(self) -> None:
-        for name, length in ((phrase("lip"), self.lip), (phrase("fence setting"), self.fence)):
-            if not isinstance(length, FenceRule) and not math.isfinite(length):
-                raise InvalidValueError(
-                    phrase("the {name} must be a length in mm, not {length}", name=name, length=length)
-                )
 
     @property
     def corner(self) -> CornerGeometry:

@@ -7,10 +7,9 @@ from os import PathLike
 from pathlib import Path
 from typing import Literal
 
-from drawerwright.basics.errors import InvalidValueError
+from drawerwright.basics.declared import checked
 from drawerwright.basics.findings import Finding
 from drawerwright.basics.lengths import LengthStyle, Mm
-from drawerwright.basics.phrases import phrase
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.job.fitting import FittedCorner, fit_corner, fit_text
 from drawerwright.job.one_corner import SettledCorner, settle_corner, settled_text
@@ -119,6 +118,7 @@ class CornerSettings:
         return self.drawing.svg
 
 
+@checked
 def corner(
     cutter: Cutter,
     flat: Estimate | float,
@@ -153,10 +153,6 @@ def corner(
     Raises:
         DrawerwrightError: a measure cannot be meant; the text says which, and what to change.
     """
-    if isinstance(fence, str) and fence not in tuple(FenceRule):
-        raise InvalidValueError(
-            phrase("fence must be 'one', 'tooth' or a length in mm, not {given}", given=repr(fence))
-        )
     rule = FenceRule(fence) if isinstance(fence, str) else fence
     wanted = Wanted(flat, upright, lip, rule, fit or FitRange())
     settled = settle_corner(cutter, wanted, table, outer=outer, other_flat=other_flat, boards=boards)
@@ -225,6 +221,7 @@ class SeatedCorner:
         return self.drawing.svg
 
 
+@checked
 def fit(
     cutter: Cutter | str | PathLike[str],
     flat: Estimate | Mm,

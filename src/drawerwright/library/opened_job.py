@@ -8,6 +8,7 @@ from os import PathLike
 from pathlib import Path
 from typing import Any
 
+from drawerwright.basics.declared import Seconds, checked
 from drawerwright.basics.findings import Finding
 from drawerwright.drawers.parts import Part
 from drawerwright.job.job import Job
@@ -100,6 +101,7 @@ class PlannedJob:
         reports = [plan_report(plan) for plan in self.plans]
         return reports if self.is_split else reports[0]
 
+    @checked
     def write(self, folder: str | PathLike[str], *, dxf: bool = False) -> tuple[Path, ...]:
         """Write packet, parts list, drawings and `plan.json` into a folder, made where it is missing.
 
@@ -174,7 +176,8 @@ class OpenedJob:
         """What is doubtful before the sheets are planned, as `drawerwright check` lists it."""
         return draft_findings(draft_job(self.job))
 
-    def plan(self, *, time_limit: float | None = None) -> PlannedJob:
+    @checked
+    def plan(self, *, time_limit: Seconds | None = None) -> PlannedJob:
         """Plan the whole job, or each of its days.
 
         Args:
@@ -188,6 +191,7 @@ class OpenedJob:
         return PlannedJob((plan_job(self.job, time_limit=time_limit),))
 
 
+@checked
 def open_job(path: str | PathLike[str]) -> OpenedJob:
     """Read a job file (docs/job-file.md).
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
+from drawerwright.basics.declared import Seconds, checked
 from drawerwright.basics.lengths import Mm
 from drawerwright.job.cut_parts import CutParts, SheetPart, cut_parts
 from drawerwright.job.pictures.drawing import Drawing
@@ -78,6 +79,7 @@ class PlannedSheets:
         return html_table("Sheets", ("size", "sheets", "cost"), rows) + html_paragraph(self._verdict) + drawn
 
 
+@checked
 def plan_sheets(
     parts: Sequence[SheetPart],
     sheets: Sequence[SheetSize],
@@ -85,7 +87,7 @@ def plan_sheets(
     kerf: Mm,
     trim: Mm = 0.0,
     sacrificial_strip: Mm = 0.0,
-    time_limit: float | None = None,
+    time_limit: Seconds | None = None,
 ) -> PlannedSheets:
     """Plan the sheets for a list of parts, all of one stock.
 

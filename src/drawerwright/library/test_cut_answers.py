@@ -8,6 +8,7 @@ from os import PathLike
 from pathlib import Path
 from typing import Any, Literal, TypeAlias, overload
 
+from drawerwright.basics.declared import checked
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.findings import Finding
 from drawerwright.basics.lengths import Mm
@@ -32,6 +33,7 @@ Read: TypeAlias = Estimate | float | Literal["seen", "none"]
 """A reading in mm; `"seen"` and `"none"` for what only shows."""
 
 
+@checked
 @dataclass(frozen=True, slots=True)
 class TestCut:
     """One test cut, with the entries that docs/test-cuts.md explains. Lengths in mm, all of them as they were shown.
@@ -191,6 +193,7 @@ class TestCutAdvice:
 def correct(tried: str | PathLike[str], /) -> TestCutAdvice: ...
 @overload
 def correct(tried: CornerSettings, /, *cuts: TestCut) -> TestCutAdvice: ...
+@checked
 def correct(tried: CornerSettings | str | PathLike[str], /, *cuts: TestCut) -> TestCutAdvice:
     """What test cuts say, and what to set for the next one.
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
+from drawerwright.basics.declared import checked
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import phrase
@@ -13,6 +14,7 @@ USUAL_LEAST_OFFCUT: Mm = 100.0
 """Where nobody says more, an offcut is kept from this length and width on. Common practice, no source."""
 
 
+@checked
 @dataclass(frozen=True, slots=True)
 class SheetSize:
     """A size of sheet, or one offcut on hand.
