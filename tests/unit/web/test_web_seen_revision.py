@@ -137,7 +137,7 @@ def test_a_paste_that_names_no_rule_is_refused_in_the_readers_language(
             "choice",
             "inset",
             "applied",
-            "Fronten (Choir scores) lautet jetzt „einliegend“; eingegeben wurde „aufgesetzt“",
+            "Fronten (Choir scores) lautet jetzt „einliegend“; eingegeben wurde „mit Frontdoppel“",
         ),
         (
             ["banks", 1, "fronts", "match"],
