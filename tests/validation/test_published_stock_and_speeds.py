@@ -71,7 +71,7 @@ def test_rim_speed() -> None:
 
 
 def test_advice_tells_the_rim_speed_at_what_is_chosen() -> None:
-    """Figures with the same formula worked by hand: 0.044 m × pi is 0.13823 m a turn."""
+    """Source: the same formula, worked by hand: 0.044 m × pi is 0.13823 m a turn."""
     cutter = Cutter("drawer-lock", mid_depth=6, step=4, diameter=44, max_speed=12000)
     chosen = advise_speed(cutter, RouterTable(speeds=(8000, 11500, 16000)))
     bounded = advise_speed(cutter, RouterTable())
