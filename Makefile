@@ -56,10 +56,11 @@ pytest: $(VENV)/dev.stamp npm browser
 	DRAWERWRIGHT_BROWSER=required PYTHONPATH=src $(BIN)/python -m pytest -n auto --dist worksteal
 
 browser:
-	@command -v chromium >/dev/null || command -v chromium-browser >/dev/null || \
+	@command -v chromium-headless-shell >/dev/null || command -v chromium >/dev/null || command -v chromium-browser >/dev/null || \
 	  { [ "$$(id -u)" = 0 ] && command -v apt-get >/dev/null && apt-get update -qq && \
-	    DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends chromium >/dev/null; } || \
-	  { echo "The browser tests need chromium; on Debian: apt-get install chromium"; exit 1; }
+	    { DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends chromium-headless-shell >/dev/null || \
+	      DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends chromium >/dev/null; }; } || \
+	  { echo "The browser tests need chromium; on Debian: apt-get install chromium-headless-shell"; exit 1; }
 
 npm: $(VENV)/runtime.stamp
 	@command -v npm >/dev/null || $(PIP) --require-hashes -r requirements/frontend.txt

@@ -27,8 +27,9 @@ SIZES = {"desk": {"width": 1366, "height": 860}, "phone": {"width": 390, "height
 
 
 def chromium_path() -> str | None:
-    """Chromium as the system is set."""
-    return shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
+    """Chromium as the system is set; first the one without windows, where a page costs a third of the time."""
+    names = ("chromium-headless-shell", "chromium", "chromium-browser", "google-chrome")
+    return next((path for path in map(shutil.which, names) if path), None)
 
 
 class Served:
