@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import time
+from collections.abc import Iterator
 
 import pytest
 from hypothesis import HealthCheck, settings
@@ -17,3 +18,14 @@ settings.load_profile("the same each time")
 def own_time(monkeypatch: pytest.MonkeyPatch) -> None:
     """Time limits hold for what this process computes: a busy machine finds the same plans as an idle one."""
     monkeypatch.setattr(time, "perf_counter", time.process_time)
+
+
+@pytest.fixture
+def screwed_butt_known() -> Iterator[None]:
+    """A joint of somebody else's package is there."""
+    from drawerwright.joints.registry import forget, register
+    from screwed_butt import SCREWED_BUTT
+
+    register(SCREWED_BUTT)
+    yield
+    forget(SCREWED_BUTT.name)

@@ -12,7 +12,6 @@ import json
 import os
 import subprocess
 import sys
-from collections.abc import Iterator
 from itertools import combinations
 from pathlib import Path
 
@@ -40,6 +39,7 @@ from virtual_shop import VirtualShop
 
 EXAMPLE = Path(__file__).parents[2] / "examples" / "music-school.yaml"
 THICK, BOX = 15.2, {"width": 420.0, "depth": 310.0, "height": 130.0}
+pytestmark = pytest.mark.usefixtures("screwed_butt_known")
 JOB = f"""
 format: 1
 job: Reed trays
@@ -60,13 +60,6 @@ ROUTED = """
     outer: {width: 420, depth: 310, height: 130}
     box: {all: poplar}
 """
-
-
-@pytest.fixture(autouse=True)
-def known() -> Iterator[None]:
-    register(SCREWED_BUTT)
-    yield
-    forget(SCREWED_BUTT.name)
 
 
 @pytest.fixture

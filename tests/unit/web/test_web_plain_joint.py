@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 import pytest
 from starlette.testclient import TestClient
 
@@ -13,6 +11,7 @@ from drawerwright.web.server.shop import Shop
 from screwed_butt import SCREWED_BUTT
 
 PAGES = ("drawers", "cutter", "corner", "trial", "sheets", "run", "papers", "stock")
+pytestmark = pytest.mark.usefixtures("screwed_butt_known")
 ALONE = """
 format: 1
 job: Reed trays
@@ -24,13 +23,6 @@ boxes:
     outer: {width: 420, depth: 310, height: 130}
     box: {all: poplar}
 """
-
-
-@pytest.fixture(autouse=True)
-def known() -> Iterator[None]:
-    register(SCREWED_BUTT)
-    yield
-    forget(SCREWED_BUTT.name)
 
 
 @pytest.fixture
