@@ -97,11 +97,12 @@ class KeyedCorner(JoinedStocks):
         flat: Stock,
         upright: Stock,
         lip: Mm = 0.0,
-        orientation: Orientation | None = None,
+        orientation: Orientation = USUAL_ORIENTATION,
     ) -> KeyedCorner:
-        """The corner that a cutter makes between two stocks; fronts are the flat pieces where nothing is said."""
-        way = Orientation.FRONTS_FLAT if orientation is None else orientation
-        return cls(CornerKey(cutter.kind, cutter.key, flat.key, upright.key, lip, way), flat, upright, cutter)
+        """The corner that a cutter makes between two stocks."""
+        return cls(
+            CornerKey(cutter.kind, cutter.key, flat.key, upright.key, lip, orientation), flat, upright, cutter
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,11 +116,10 @@ class PlainKeyedCorner(JoinedStocks):
         flat: Stock,
         upright: Stock,
         lip: Mm = 0.0,
-        orientation: Orientation | None = None,
+        orientation: Orientation = USUAL_ORIENTATION,
     ) -> PlainKeyedCorner:
         """The corner that a joint without a cutter makes between two stocks."""
-        way = Orientation.FRONTS_FLAT if orientation is None else orientation
-        return cls(CornerKey(joint.name, "", flat.key, upright.key, lip, way), flat, upright)
+        return cls(CornerKey(joint.name, "", flat.key, upright.key, lip, orientation), flat, upright)
 
     @property
     def made(self) -> PlainCorner:
