@@ -6,13 +6,14 @@ JOB    ?= examples/music-school.yaml
 OUT    ?= build/music-school
 
 .DEFAULT_GOAL := help
-.PHONY: help plan serve test lint types contract pytest browser npm frontend words tables screenshots lock clean
+.PHONY: help plan serve test lint types contract pytest browser npm frontend fonts words tables screenshots lock clean
 
 help:
 	@echo "make plan   set up $(VENV) with the drawerwright command, and plan the example job into $(OUT)"
 	@echo "make serve  open the app in the browser"
 	@echo "make test   run every check: lint, types, rooms, unit, validation, functional, doc examples"
 	@echo "make frontend     take the pages' scripts into this source tree (needs npm)"
+	@echo "make fonts        cut the papers' typeface down to the pages' font files"
 	@echo "make words        renew the gettext catalogue after changing a text of the pages"
 	@echo "make tables       write the tables of entries into docs/job-file.md and docs/test-cuts.md"
 	@echo "make screenshots  write a picture of every page into docs/pictures/app"
@@ -68,6 +69,10 @@ npm: $(VENV)/runtime.stamp
 frontend: npm
 	@$(BIN)/python hatch_build.py
 
+fonts: $(VENV)/dev.stamp
+	$(PIP) --require-hashes -r requirements/fonts.txt
+	$(BIN)/python frontend/make_fonts.py
+
 WORDS := src/drawerwright/web/locale
 words: $(VENV)/dev.stamp
 	@mkdir -p build
@@ -86,6 +91,7 @@ lock:
 	uv pip compile --quiet --generate-hashes --no-emit-index-url --universal --python-version 3.11 --group build -c requirements/runtime.txt -o requirements/build.txt
 	uv pip compile --quiet --generate-hashes --no-emit-index-url --universal --python-version 3.11 pyproject.toml --group dev -c requirements/runtime.txt -c requirements/build.txt -o requirements/dev.txt
 	uv pip compile --quiet --generate-hashes --no-emit-index-url --universal --python-version 3.11 --group frontend -o requirements/frontend.txt
+	uv pip compile --quiet --generate-hashes --no-emit-index-url --universal --python-version 3.11 --group fonts -c requirements/dev.txt -o requirements/fonts.txt
 
 clean:
 	rm -rf $(VENV) build

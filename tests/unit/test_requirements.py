@@ -29,6 +29,7 @@ def names(requirements: list[str]) -> set[str]:
         ("build", GROUPS["build"]),
         ("dev", RUNTIME + GROUPS["dev"]),
         ("frontend", GROUPS["frontend"]),
+        ("fonts", GROUPS["fonts"]),
     ],
 )
 def test_a_requirement_file_pins_what_is_declared_and_what_that_needs(file: str, declared: list[str]) -> None:

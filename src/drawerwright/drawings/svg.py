@@ -95,19 +95,12 @@ def write_svg(scene: Scene, *, palette: Palette = PAPER, ground: bool = True) ->
 
 
 def stylesheet() -> str:
-    """Style rules that dress inlined drawings for a page, by day and in the dark.
-
-    The dark ones hold where the reader's system asks for them or an ancestor says `data-theme="dark"`, unless
-    it says `data-theme="light"`.
-    """
-    day = _variables(PAPER)
-    dark = _variables(SLATE)
-    rules = [
-        f".drawing{{{day}}}",
-        f'@media (prefers-color-scheme: dark){{:root:not([data-theme="light"]) .drawing{{{dark}}}}}',
-        f'[data-theme="dark"] .drawing{{{dark}}}',
-        ".drawing .lettering{fill:var(--drawing-ink)}",
-    ]
+    """Style rules that dress inlined drawings for a page, by day and in the dark, as its `color-scheme` says."""
+    colours = ";".join(
+        f"--drawing-{name.replace('_', '-')}:light-dark({getattr(PAPER, name)},{getattr(SLATE, name)})"
+        for name in Palette.__dataclass_fields__
+    )
+    rules = [f".drawing{{{colours}}}", ".drawing .lettering{fill:var(--drawing-ink)}"]
     rules += [
         f".drawing .ink-{ink}{{stroke:var(--drawing-{_INK_ROLE.get(ink, 'ink')})}}"
         for ink in Ink
@@ -118,13 +111,6 @@ def stylesheet() -> str:
         for fill, role in _FILL_ROLE.items()
     ]
     return "\n".join(rules) + "\n"
-
-
-def _variables(palette: Palette) -> str:
-    return ";".join(
-        f"--drawing-{name.replace('_', '-')}:{getattr(palette, name)}"
-        for name in Palette.__dataclass_fields__
-    )
 
 
 class _Pen:

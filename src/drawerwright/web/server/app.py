@@ -13,7 +13,6 @@ from starlette.middleware.gzip import GZipMiddleware
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import BaseRoute, Mount, Route
-from starlette.staticfiles import StaticFiles
 from starlette.types import ASGIApp, Scope
 
 from drawerwright.basics.errors import DrawerwrightError
@@ -23,25 +22,12 @@ from drawerwright.web.fields import posted_numbers
 from drawerwright.web.reader.rendering import STATIC_FOLDER, set_reader
 from drawerwright.web.server.security import ANSWER_HEADERS, Gate, Refusal
 from drawerwright.web.server.shop import Shop, shop_of
-
-KEEP_SECONDS = 31_536_000
-"""Static files are asked for with a mark that changes with them, so browsers may keep them for a year."""
-
-
-class Statics(StaticFiles):
-    """Static files, kept by the browser when they are asked for with their mark."""
-
-    async def get_response(self, path: str, scope: Scope) -> Response:
-        response = await super().get_response(path, scope)
-        is_marked = scope.get("query_string", b"").startswith(b"v=")
-        keep = f"public, max-age={KEEP_SECONDS}, immutable" if is_marked else "no-cache"
-        response.headers["cache-control"] = keep
-        return response
+from drawerwright.web.server.statics import Statics
 
 
 def create_app(shop: Shop, routes: Iterable[BaseRoute]) -> Starlette:
     """The ASGI app for one open data file, with the routes of its pages."""
-    statics = Mount("/static", Statics(directory=STATIC_FOLDER), name="static")
+    statics = Mount("/static", Statics(STATIC_FOLDER), name="static")
     app = Starlette(
         routes=[_with_reader(route) for route in (*routes, statics)],
         middleware=[
