@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from drawerwright.basics.lengths import Mm
 from drawerwright.run.marks import BandMark, PartName
 from drawerwright.run.work import Rip, RipCut, TakeWhole
-from drawerwright.sheets.figures import SAME_SETTING
+from drawerwright.sheets.cut_list import SAME_SETTING
 from drawerwright.sheets.patterns import Cut, PlacedBand, SheetLayout
 
 

@@ -4,15 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from drawerwright.basics.lengths import Mm
+from drawerwright.sheets.cut_list import SawSetting
 from drawerwright.sheets.patterns import PlanFigures, SheetLayout
 from drawerwright.sheets.problem import SheetProblem
 
-SAME_SETTING: Mm = 0.001
-"""Positions of the saw's fence nearer than this are one."""
 
-
-def figures_of(problem: SheetProblem, layouts: Sequence[SheetLayout]) -> PlanFigures:
+def figures_of(
+    problem: SheetProblem, layouts: Sequence[SheetLayout], settings: Sequence[SawSetting]
+) -> PlanFigures:
     """Count and measure the finished layouts."""
     new = [layout for layout in layouts if not layout.size.is_offcut]
     old = [layout for layout in layouts if layout.size.is_offcut]
@@ -24,13 +23,8 @@ def figures_of(problem: SheetProblem, layouts: Sequence[SheetLayout]) -> PlanFig
         parts_from_offcuts=sum(layout.parts_area for layout in old),
         routed_length=sum(band.routed_length for band in bands),
         bands=len(bands),
-        fence_settings=len({setting for layout in layouts for setting in fence_settings(layout)}),
+        fence_settings=sum(setting.length is not None for setting in settings),
         largest_offcut=max(
             (offcut.area for layout in layouts for offcut in layout.kept_offcuts), default=0.0
         ),
     )
-
-
-def fence_settings(layout: SheetLayout) -> set[int]:
-    """Distances between fence and blade that the cuts of a sheet need, in thousandths of a mm, trims aside."""
-    return {round(cut.setting / SAME_SETTING) for cut in layout.cuts if cut.stage}

@@ -8,12 +8,12 @@ from dataclasses import dataclass, field
 
 from drawerwright.basics.lengths import Mm
 from drawerwright.sheets.blanks import LooseDemand, MatchedSet, StripDemand
+from drawerwright.sheets.cut_list import TRIM_STAGE
 from drawerwright.sheets.patterns import Cut, Offcut, PlacedBand, PlacedLoose, PlacedStrip, SheetLayout
 from drawerwright.sheets.sheet_stock import SheetSize
 from drawerwright.sheets.solver.columns import Band, Element, FilledSheet, Frame, Piece, RowOfPieces, Stack
 from drawerwright.sheets.solver.translation import CuttingTerms
 
-TRIM_STAGE = 0
 RIP_STAGE = 2
 """Strips are ripped from a band as a second-stage cut is made: across the crosscuts."""
 
@@ -37,7 +37,11 @@ class Numbering:
 def lay_out(
     terms: CuttingTerms, size: SheetSize, frame: Frame, sheet: FilledSheet, trim: int, numbers: Numbering
 ) -> SheetLayout:
-    """One sheet. `trim` in ticks is taken off every edge first."""
+    """One sheet. `trim` in ticks is taken off every edge first.
+
+    The parts of a piece come off the longest first, so that over all sheets a setting of the saw need not come twice;
+    the cuts stand in the order in which the pieces lie, `cut_list.numbered` puts them into that of the saw.
+    """
     return _Sheet(terms, size, frame, trim, numbers).lay(sheet.stacks)
 
 
@@ -50,7 +54,6 @@ class _Sheet:
         self.loose: list[PlacedLoose] = []
         self.offcuts: list[Offcut] = []
         self.cuts: list[_Saw] = []
-        self.first_rips: list[_Saw] = []
         self.rips: list[_Saw] = []
 
     # -- from frame to sheet ---------------------------------------------------------------------------
@@ -89,15 +92,12 @@ class _Sheet:
         self._leave((u, 0, length, width))
         for start, stack in columns:
             self._lay_stack(start, stack)
-        # All bands are ripped together, so that no setting of the fence is made twice: off come the sacrificial strips
-        # that lie first in their bands, then the strips, tallest first. Each band lies in the same order.
-        cuts = [*self.cuts, *self.first_rips, *sorted(self.rips, key=lambda cut: cut[-1], reverse=True)]
         return SheetLayout(
             self.size,
             tuple(self.bands),
             tuple(self.loose),
             tuple(self.offcuts),
-            tuple(Cut(order, *cut) for order, cut in enumerate(cuts, start=1)),
+            tuple(Cut(order, *cut) for order, cut in enumerate([*self.cuts, *self.rips], start=1)),
             not self.frame.transposed,
         )
 
@@ -133,7 +133,7 @@ class _Sheet:
     def _lay_stack(self, u: int, stack: Stack) -> None:
         top = self.frame.width
         v = 0
-        ordered = sorted(stack.elements, key=lambda element: (-element.u, -element.v, repr(element)))
+        ordered = sorted(stack.elements, key=lambda element: (-element.v, -element.u, repr(element)))
         places = []
         for element in ordered:
             places.append((v, element))
@@ -149,7 +149,7 @@ class _Sheet:
             return
         pieces = element.pieces if isinstance(element, RowOfPieces) else (element,)
         u = u0
-        for piece in pieces:
+        for piece in sorted(pieces, key=lambda piece: (-piece.u, -piece.v, repr(piece))):
             start = u
             u = self._part(3, (u, v0, u1, v1), u + piece.u, along_u=True)
             rest = self._part(4, (start, v0, start + piece.u, v1), v0 + piece.v, along_u=False)
@@ -167,7 +167,7 @@ class _Sheet:
         if terms.sacrificial and terms.ends > 1:
             waste.append((0.0, terms.grid.mm(terms.sacrificial)))
             end = v0 + terms.sacrificial
-            v = self._part(RIP_STAGE, area, end, along_u=False, ripped=self.first_rips)
+            v = self._part(RIP_STAGE, area, end, along_u=False, ripped=self.rips)
         for strip, count in self._tallest_first(band):
             height = terms.grid.ticks(strip.height)
             for _ in range(count):

@@ -108,8 +108,9 @@ class Offcut:
 class Cut:
     """One saw cut, as the rectangle that becomes dust (its short side is the kerf, less at a sheet's edge).
 
-    `order` counts from 1 on each sheet, edge trims first (stage 0). Cuts of odd stages run one way, of even
-    stages the other. `ripping` marks the cuts that part the strips of a band after it has been routed.
+    `order` counts from 1 on each sheet in the order of the saw (`cut_list`), edge trims first (stage 0). Cuts of odd
+    stages run one way, of even stages the other. `setting` is what lies between fence and blade. `ripping` marks the
+    cuts that part the strips of a band after it has been routed.
     """
 
     order: int
@@ -155,9 +156,9 @@ class PlanFigures:
     """What a plan is judged by, in the order of judgement.
 
     `new_sheet_cost` is in the currency of the prices, and equals `new_sheets` where sizes have no price;
-    `parts_from_offcuts` is an area in mm²; `routed_length` in mm; `fence_settings` counts the different
-    positions of the saw's fence; `largest_offcut` is the area in mm² of the largest single offcut that is
-    kept.
+    `parts_from_offcuts` is an area in mm²; `routed_length` in mm; `fence_settings` counts how
+    often fence or stop of the saw are set, trims aside; `largest_offcut` is the area in mm² of the largest single
+    offcut that is kept.
     """
 
     new_sheet_cost: float

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from drawerwright.basics.errors import NoPlanError
+from drawerwright.sheets.cut_list import numbered, saw_settings
 from drawerwright.sheets.figures import figures_of
 from drawerwright.sheets.layout import Numbering, lay_out
 from drawerwright.sheets.patterns import SheetLayout
@@ -112,8 +113,9 @@ def find_plan(
     sheets = outcome.sheets
     if "largest-offcut" in problem.preferences.later_aims:
         sheets = gather_offcut(translated.task, sheets)
-    layouts = lay_out_all(translated, sheets)
-    figures = figures_of(problem, layouts)
+    layouts = numbered(lay_out_all(translated, sheets))
+    settings = saw_settings(layouts)
+    figures = figures_of(problem, layouts, settings)
     lowest = outcome.bound if translated.is_complete else area_bound(translated.task)
     bound = translated.price(lowest)
     return SheetPlan(
@@ -123,6 +125,7 @@ def find_plan(
         outcome.cost <= lowest,
         time.perf_counter() - began,
         figures,
+        settings,
     )
 
 

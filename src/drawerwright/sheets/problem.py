@@ -10,6 +10,7 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.phrases import phrase
 from drawerwright.sheets.band_rules import BandRules
 from drawerwright.sheets.blanks import LooseDemand, MatchedSet, StripDemand
+from drawerwright.sheets.cut_list import SawSetting
 from drawerwright.sheets.patterns import Offcut, PlanFigures, SheetCount, SheetLayout
 from drawerwright.sheets.saw import Saw
 from drawerwright.sheets.sheet_stock import LeastOffcut, SheetSize, told_once
@@ -91,7 +92,8 @@ class SheetPlan:
     """The answer: every sheet with its pieces and cuts.
 
     `lower_bound` is a cost of new sheets that no plan within the cutting rules can undercut; `proven` says
-    that the plan meets it. `seconds` is the time the planning took.
+    that the plan meets it. `seconds` is the time the planning took. `settings` are those of the saw in the order in
+    which the numbered cuts of all sheets are made.
     """
 
     problem: SheetProblem
@@ -100,6 +102,7 @@ class SheetPlan:
     proven: bool
     seconds: float
     figures: PlanFigures
+    settings: tuple[SawSetting, ...]
 
     @property
     def cost(self) -> float | None:

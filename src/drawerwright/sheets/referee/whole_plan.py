@@ -74,6 +74,7 @@ def _check_whole(plan: SheetPlan) -> list[Violation]:
         if allowed is not None and count > allowed:
             found.append(Violation("stock", None, f"{size.label}: {count} used, {allowed} on hand"))
     found += _check_figures(plan)
+    found += _check_settings(plan)
     return found
 
 
@@ -88,7 +89,6 @@ def _check_figures(plan: SheetPlan) -> list[Violation]:
         (o.length * o.width for layout in plan.layouts for o in layout.offcuts if _is_kept(o, problem)),
         default=0.0,
     )
-    settings = {round(cut.setting, 3) for layout in plan.layouts for cut in layout.cuts if cut.stage > 0}
     found = [
         Violation("figures", None, f"{name}: {given} given, {true} counted")
         for name, given, true in (
@@ -98,7 +98,7 @@ def _check_figures(plan: SheetPlan) -> list[Violation]:
             ("parts from offcuts", figures.parts_from_offcuts, _parts_area(plan)),
             ("bands", figures.bands, len(bands)),
             ("routed length", figures.routed_length, routed),
-            ("fence settings", figures.fence_settings, len(settings)),
+            ("fence settings", figures.fence_settings, _times_set(plan)),
             ("largest offcut", figures.largest_offcut, largest),
         )
         if not abs(given - true) <= 1e-6 * max(1.0, abs(true))
@@ -107,6 +107,52 @@ def _check_figures(plan: SheetPlan) -> list[Violation]:
         found.append(Violation("bound", None, f"lower bound {plan.lower_bound} above the plan's cost {cost}"))
     if plan.proven and not plan.lower_bound >= cost - 1e-6 * max(1.0, cost):
         found.append(Violation("bound", None, f"called proven with bound {plan.lower_bound} below {cost}"))
+    return found
+
+
+def _times_set(plan: SheetPlan) -> int:
+    """How often fence or stop are moved when the settings are made as listed."""
+    listed = [
+        (setting.is_ripping, setting.is_crosscut, round(setting.length, 3))
+        for setting in plan.settings
+        if setting.length is not None
+    ]
+    return sum(1 for before, now in pairwise([None, *listed]) if now != before)
+
+
+def _check_settings(plan: SheetPlan) -> list[Violation]:
+    """The list of settings, gone through over all sheets: each cut once, after those with lower numbers, at the setting
+    and the way round that it needs; nothing but ripping after the first band has been ripped."""
+    found: list[Violation] = []
+    left = [list(layout.cuts) for layout in plan.layouts]
+    ripped = False
+    for place, setting in enumerate(plan.settings, start=1):
+        if ripped and not setting.is_ripping:
+            found.append(Violation("settings", None, f"setting {place} comes after bands have been ripped"))
+        ripped = ripped or setting.is_ripping
+        for each in setting.sheets:
+            waiting = left[each.sheet - 1] if 0 < each.sheet <= len(left) else []
+            for number in each.numbers:
+                if not waiting or waiting[0].order != number:
+                    text = f"setting {place} takes cut {number}, which is not the next one"
+                    found.append(Violation("settings", each.sheet, text))
+                    continue
+                cut = waiting.pop(0)
+                is_trim = cut.stage == 0
+                across = cut.x1 - cut.x0 < cut.y1 - cut.y0
+                if (
+                    cut.ripping != setting.is_ripping
+                    or is_trim != (setting.length is None)
+                    or (setting.length is not None and abs(cut.setting - setting.length) > TOUCH)
+                    or (not is_trim and across != setting.is_crosscut)
+                ):
+                    text = f"cut {number} is not one for setting {place} of {setting.length} mm"
+                    found.append(Violation("settings", each.sheet, text))
+    found += [
+        Violation("settings", number, f"{len(cuts)} cuts are in no setting")
+        for number, cuts in enumerate(left, start=1)
+        if cuts
+    ]
     return found
 
 
