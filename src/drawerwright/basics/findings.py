@@ -6,6 +6,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
+from drawerwright.basics.names import places_in_row
+from drawerwright.basics.phrases import Phrase, phrase
+
 
 class Severity(StrEnum):
     """How much a finding matters."""
@@ -16,6 +19,18 @@ class Severity(StrEnum):
     """The work can be done, but something will be weaker, uglier or less sure than it looks."""
     STOP = "stop"
     """Do not cut until this is settled."""
+
+    @property
+    def words(self) -> Phrase:
+        """The one word for it, on screen and on paper."""
+        return _SEVERITY_WORDS[self]
+
+
+_SEVERITY_WORDS = {
+    Severity.NOTE: phrase("Note"),
+    Severity.WARNING: phrase("Warning"),
+    Severity.STOP: phrase("STOP"),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,3 +71,61 @@ def about(findings: Iterable[Finding], drawers: Iterable[str], stock: str = "") 
         replace(finding, drawers=finding.drawers or names, stock=finding.stock or stock)
         for finding in findings
     )
+
+
+@dataclass(frozen=True, slots=True)
+class FindingGroup:
+    """What is said alike of several places: one thing to read, and one to mend."""
+
+    members: tuple[Finding, ...]
+
+    @property
+    def finding(self) -> Finding:
+        """The first of them, which says what all of them say."""
+        return self.members[0]
+
+    @property
+    def severity(self) -> Severity:
+        return self.finding.severity
+
+    @property
+    def stops(self) -> bool:
+        """Whether nothing should be cut before this is settled."""
+        return self.finding.stops
+
+    @property
+    def places(self) -> int:
+        """In how many places it was found."""
+        return len(self.members)
+
+    @property
+    def where(self) -> str:
+        """Every place, in as few words as tell them all."""
+        return places_in_row([finding.where for finding in self.members])
+
+    @property
+    def drawers(self) -> tuple[str, ...]:
+        """The drawers that it concerns; all of the job where it names none."""
+        if not all(finding.drawers for finding in self.members):
+            return ()
+        return tuple(dict.fromkeys(name for finding in self.members for name in finding.drawers))
+
+    @property
+    def as_one(self) -> Finding:
+        """All of it as a single finding."""
+        return replace(self.finding, where=self.where, drawers=self.drawers)
+
+    def __str__(self) -> str:
+        return str(self.as_one)
+
+
+def grouped(findings: Iterable[Finding]) -> tuple[FindingGroup, ...]:
+    """Findings that say the same of several places, together; in the order of the first of each.
+
+    What is said of two stocks is two things: each has its own entry to mend.
+    """
+    found: dict[tuple[str, ...], dict[Finding, None]] = {}
+    for finding in findings:
+        said = (finding.code, finding.severity, finding.stock, finding.text, finding.remedy)
+        found.setdefault(said, {})[finding] = None
+    return tuple(FindingGroup(tuple(members)) for members in found.values())

@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 
+from drawerwright.basics.phrases import Phrase, joined
+
 LEAST_RANGE = 3
 """So many names in a row are written as a range: two take no more room than its dash."""
 _NUMBERED = re.compile(r"(?P<before>.*?)(?P<number>0|[1-9]\d*)")
@@ -17,6 +19,30 @@ def names_in_row(names: Sequence[str]) -> str:
     'A1–A3, Tray 1–3, chest'
     """
     return ", ".join(_written(run) for run in _runs(names))
+
+
+def places_in_row(places: Sequence[str]) -> str:
+    """Places in a row: names as `names_in_row` writes them, and what is called alike but for a name with the names.
+
+    >>> places_in_row([joined((name, "front"), " ") for name in ("A1", "A2", "A3")])
+    'A1–A3 front'
+    """
+    different = tuple(dict.fromkeys(places))
+    if len(different) == 1:
+        return different[0]
+    phrases = [place for place in different if isinstance(place, Phrase)]
+    if not phrases:
+        return names_in_row(different)
+    first = phrases[0]
+    is_one_template = len(phrases) == len(different) and all(
+        (place.template, place.values.keys()) == (first.template, first.values.keys()) for place in phrases
+    )
+    if is_one_template:
+        unlike = [name for name in first.values if len({str(place.values[name]) for place in phrases}) > 1]
+        if len(unlike) == 1 and not any(isinstance(place.values[unlike[0]], Phrase) for place in phrases):
+            names = names_in_row([str(place.values[unlike[0]]) for place in phrases])
+            return Phrase(first.template, {**first.values, unlike[0]: names})
+    return joined(different, ", ")
 
 
 def _runs(names: Sequence[str]) -> Iterator[list[str]]:

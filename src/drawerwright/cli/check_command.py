@@ -16,6 +16,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
+    from drawerwright.basics.findings import grouped
     from drawerwright.job.planning.draft import draft_job
     from drawerwright.job.planning.job_findings import draft_findings
     from drawerwright.job.planning.job_plan import open_job
@@ -23,6 +24,6 @@ def run(args: argparse.Namespace) -> int:
     job = open_job(args.job)
     print(f"{args.job}: no faults; {len(job.all_boxes)} drawers in {len(job.banks)} banks and single boxes")
     findings = draft_findings(draft_job(job))
-    for finding in findings:
+    for finding in grouped(findings):
         print(finding)
     return done_with(findings)

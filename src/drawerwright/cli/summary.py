@@ -8,7 +8,7 @@ from rich.box import SIMPLE_HEAD
 from rich.console import Console
 from rich.table import Table
 
-from drawerwright.basics.findings import Finding
+from drawerwright.basics.findings import Finding, grouped
 from drawerwright.job.job import Job
 from drawerwright.job.planning.fence_costs import choice_in_words, compared_plans
 from drawerwright.job.planning.job_plan import JobPlan
@@ -107,7 +107,7 @@ def print_summary(plan: JobPlan, console: Console | None = None) -> None:
     )
     for levels in plan.groove_levels:
         console.print(plan.job.style.say(levels.sentence))
-    for finding in plan.findings:
+    for finding in plan.finding_groups:
         if not finding.stops:
             console.print(str(finding))
 
@@ -117,7 +117,8 @@ def _print_stops(found: Sequence[Sequence[Finding]], console: Console) -> None:
     lines = []
     for day, findings in enumerate(found, start=1):
         when = f"day {day}: " if len(found) > 1 else ""
-        lines += [f"STOP {when}{f.where}: {f.text} {f.remedy} ({f.code})" for f in findings if f.stops]
+        stops = [group.as_one for group in grouped(findings) if group.stops]
+        lines += [f"STOP {when}{f.where}: {f.text} {f.remedy} ({f.code})" for f in stops]
     if lines:
         console.print("STOP: do not cut until this is settled.", style="bold reverse")
         for line in lines:
@@ -187,7 +188,7 @@ def print_days(job: Job, plans: Sequence[JobPlan], console: Console | None = Non
         )
     console.print(days)
     for number, plan in enumerate(plans, start=1):
-        for finding in plan.findings:
+        for finding in plan.finding_groups:
             if not finding.stops:
                 console.print(f"day {number}: {finding}")
 

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any, Literal, TypeAlias
 
-from drawerwright.basics.findings import Finding
+from drawerwright.basics.findings import Finding, Severity, grouped
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.names import names_in_row
 from drawerwright.basics.phrases import phrase
@@ -153,8 +153,8 @@ _TEMPLATE_WORDS = {
     "findings": phrase("Findings"),
     "stop": phrase("STOP"),
     "stop_first": phrase("Do not cut until this is settled."),
-    "warning": phrase("Warning"),
-    "note": phrase("Note"),
+    "warning": Severity.WARNING.words,
+    "note": Severity.NOTE.words,
     "finding_head": [phrase("Weight"), phrase("Where"), phrase("What is wrong, and what to change")],
     "cautions": phrase("Cautions"),
     "fronts_and_carcase": phrase("Fronts and carcase"),
@@ -188,11 +188,11 @@ def _as_data(packet: Packet, style: LengthStyle) -> dict[str, Any]:
             {
                 "severity": str(f.severity),
                 "where": f.where,
-                "drawers": "" if f.where in f.drawers else names_in_row(f.drawers),
+                "drawers": "" if f.where == names_in_row(f.drawers) else names_in_row(f.drawers),
                 "text": f.text,
                 "remedy": f.remedy,
             }
-            for f in packet.findings
+            for f in (group.as_one for group in grouped(packet.findings))
         ],
         "cautions": list(packet.cautions),
         "settings": _table(packet.settings),

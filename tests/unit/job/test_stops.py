@@ -64,7 +64,7 @@ def test_the_cards_and_sheets_of_the_drawers_concerned_say_so_and_no_others(stop
     assert [set(drawers_at(setup)) for setup in stopped.run.setups] == [{"tray"}, {"crate 1", "crate 2"}]
     assert cards[0].stops == ()
     assert cards[1].stops[0] == "Do not cut yet: crate 1, crate 2."
-    assert "crate 1: the groove would lie 96.0 mm to 102.2 mm above" in cards[1].stops[1]
+    assert "crate 1, crate 2: the groove would lie 96.0 mm to 102.2 mm above" in cards[1].stops[1]
     for stock in stopped.stocks:
         for number in range(1, len(stock.sheets.layouts) + 1):
             stops = sheet_stops(stopped, stock, number)
@@ -77,7 +77,7 @@ def test_the_packet_leads_with_it_and_each_card_carries_it_on_its_one_page(stopp
     assert len(carried) == len(plain), "no card runs over to a further page"
     first = carried[0]
     assert first.index("STOP") < first.index("Router set-ups")
-    assert "crate 1: the groove would lie" in " ".join(first.split())
+    assert "crate 1, crate 2: the groove would lie" in " ".join(first.split())
     # Once in the bar at the head and once across the page, on the sheets of ash18 and ply6 and on the crates' card.
     assert [page.count("STOP") for page in carried[1:]].count(2) == 3
     for title, times in (("Set-up 1\n", 0), ("Set-up 2\n", 2)):
@@ -103,9 +103,15 @@ def test_what_concerns_the_whole_job_stops_every_card() -> None:
 
 
 def test_many_stops_are_all_on_the_first_pages_and_two_of_them_on_a_card() -> None:
-    plan = planned(TWO_KINDS, TOO_HIGH, ("count: 2", "count: 4"))
+    start = TWO_KINDS.index("  - name: crate")
+    crate = TWO_KINDS[start:].replace(*TOO_HIGH).replace("    count: 2\n", "")
+    higher = (
+        crate.replace("name: crate", f"name: crate {number}").replace("height: 100", f"height: {96 + number}")
+        for number in range(1, 5)
+    )
+    plan = planned(TWO_KINDS[:start] + "".join(higher))
     stops = [finding for finding in plan.findings if finding.stops]
-    assert len(stops) == 4
+    assert len({finding.text for finding in stops}) == 4
     (card,) = [card for card in setup_cards(plan, plan_drawings(plan)) if card.stops]
     assert card.stops[0] == "Do not cut yet: crate 1–4."
     assert card.stops[-1] == "2 more, all listed at the start."

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from drawerwright.basics.findings import Finding
+from drawerwright.basics.findings import Finding, FindingGroup, grouped
 from drawerwright.basics.lengths import LengthStyle
 from drawerwright.drawers.carcase import PullHole, RunnerLine, pull_holes, runner_lines
 from drawerwright.drawers.groove_levels import GrooveLevels, groove_levels
@@ -82,6 +82,11 @@ class JobPlan:
             if setting is not None and end.role in setup.roles(setting):
                 return setup.number
         return None
+
+    @property
+    def finding_groups(self) -> tuple[FindingGroup, ...]:
+        """The findings, what is said alike of several places together."""
+        return grouped(self.findings)
 
     @property
     def is_provisional(self) -> bool:

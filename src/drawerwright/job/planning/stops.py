@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Sequence
 
-from drawerwright.basics.findings import Finding
+from drawerwright.basics.findings import Finding, grouped
 from drawerwright.basics.names import names_in_row
 from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.job.planning.job_plan import JobPlan, StockPlan
@@ -45,8 +45,11 @@ def _head(stops: Sequence[Finding], drawers: Collection[str]) -> Phrase:
 
 
 def _reasons(stops: Sequence[Finding]) -> list[Phrase]:
-    said = [Phrase("{where}: {text}", {"where": stop.where, "text": stop.text}) for stop in stops[:MOST_SAID]]
-    more = len(stops) - len(said)
+    groups = [group.as_one for group in grouped(stops)]
+    said = [
+        Phrase("{where}: {text}", {"where": stop.where, "text": stop.text}) for stop in groups[:MOST_SAID]
+    ]
+    more = len(groups) - len(said)
     if more:
         said.append(phrase("{count} more, all listed at the start.", count=more))
     return said

@@ -3,51 +3,40 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from drawerwright.job.file.entry_paths import EntryPath
 from drawerwright.web.fields.field import Field, name_of
 
 if TYPE_CHECKING:
-    from drawerwright.basics.findings import Finding
+    from drawerwright.basics.findings import Finding, FindingGroup
     from drawerwright.job.job import Job
     from drawerwright.job.planning.draft import JobDraft
 
 
-@dataclass(frozen=True, slots=True)
-class Notice:
-    """One finding, with every place where it was found."""
-
-    finding: Finding
-    where: tuple[str, ...]
-
-
 def notices_by_field(
     draft: JobDraft, findings: Iterable[Finding], fields: Sequence[Field], data: Any
-) -> tuple[dict[str, list[Notice]], list[Finding]]:
+) -> tuple[dict[str, list[FindingGroup]], list[FindingGroup]]:
     """Findings by the name of the field they concern, and those that concern none of `fields`.
 
     A finding of an entry below or above what a field shows belongs to that field; what is said alike of many
     drawers is said once. `data` are the entries as they stand in the text.
     """
+    from drawerwright.basics.findings import grouped
     from drawerwright.job.planning.entries_concerned import entries_concerned
 
     names = {field.path_name for field in fields}
-    found: dict[tuple[str, str, str], list[Finding]] = {}
+    found: dict[str, list[Finding]] = {}
     rest = []
     for finding in findings:
         places = {
             place for path in entries_concerned(finding, draft, data) if (place := _nearest(path, names))
         }
         for place in places:
-            found.setdefault((place, finding.code, finding.text), []).append(finding)
+            found.setdefault(place, []).append(finding)
         if not places:
             rest.append(finding)
-    notices: dict[str, list[Notice]] = {}
-    for (place, _code, _text), group in found.items():
-        notices.setdefault(place, []).append(Notice(group[0], tuple(finding.where for finding in group)))
-    return notices, rest
+    return {place: list(grouped(beside)) for place, beside in found.items()}, list(grouped(rest))
 
 
 def findings_of(job: Job | None) -> tuple[JobDraft | None, tuple[Finding, ...]]:

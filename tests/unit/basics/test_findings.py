@@ -1,0 +1,63 @@
+"""Findings that say the same are one finding, wherever they are shown."""
+
+from dataclasses import replace
+
+import pytest
+
+from drawerwright.basics.findings import Finding, Severity, grouped
+from drawerwright.basics.names import places_in_row
+from drawerwright.basics.phrases import Phrase, joined, phrase
+
+DEEP = Finding("deep-groove", Severity.WARNING, "A1", "too deep.", "Make it less deep.", ("A1",))
+
+
+def found_in(*names: str) -> list[Finding]:
+    return [replace(DEEP, where=name, drawers=(name,)) for name in names]
+
+
+def test_four_drawers_with_one_text_are_one_finding() -> None:
+    (group,) = grouped(found_in("A1", "A2", "A3", "A4"))
+    assert group.where == "A1–A4"
+    assert group.drawers == ("A1", "A2", "A3", "A4")
+    assert group.places == 4
+    assert str(group) == "warning deep-groove (A1–A4): too deep. Make it less deep."
+
+
+@pytest.mark.parametrize(
+    "other",
+    [
+        {"text": "far too deep."},
+        {"remedy": "Take thicker stock."},
+        {"severity": Severity.STOP},
+        {"stock": "oak8"},
+    ],
+)
+def test_what_differs_in_anything_said_is_another_finding(other: dict[str, str]) -> None:
+    assert len(grouped([*found_in("A1"), *(replace(each, **other) for each in found_in("A2"))])) == 2
+
+
+def test_the_first_of_each_keeps_its_place() -> None:
+    low = Finding("low-box", Severity.NOTE, "B1", "low.", "Higher.")
+    first, second = grouped([*found_in("A1"), low, *found_in("A2")])
+    assert (first.where, second.where) == ("A1, A2", "B1")
+
+
+def test_a_finding_about_the_whole_job_keeps_concerning_all_of_it() -> None:
+    (group,) = grouped([DEEP, replace(DEEP, where="the job", drawers=())])
+    assert group.drawers == ()
+
+
+def test_parts_that_are_called_alike_share_their_word() -> None:
+    places = [joined((name, phrase("front")), " ") for name in ("A1", "A2", "A3")]
+    row = places_in_row(places)
+    assert row == "A1–A3 front"
+    assert isinstance(row, Phrase)
+
+
+def test_parts_of_different_kinds_are_told_one_by_one() -> None:
+    places = [joined(("A1", phrase("front")), " "), joined(("A2", phrase("back")), " ")]
+    assert places_in_row(places) == "A1 front, A2 back"
+
+
+def test_a_name_beside_a_phrase_is_told_by_itself() -> None:
+    assert places_in_row(["A1", joined(("A2", phrase("back")), " ")]) == "A1, A2 back"
