@@ -31,18 +31,13 @@ def job_id_of(request: Request) -> int:
     return int(request.path_params["job_id"])
 
 
-def tabs() -> tuple[tuple[str, str], ...]:
-    """The pages of a job in the order of the work: last step of the address, and name."""
+def tabs() -> tuple[tuple[tuple[str, str], ...], ...]:
+    """The pages of a job in the order of the work, in groups: last step of the address, and name."""
     return (
-        ("cutter", _("Cutter")),
-        ("stock", _("Stock and machine")),
-        ("drawers", _("Drawers")),
-        ("corner", _("Corner")),
-        ("trial", _("Test cut")),
-        ("sheets", _("Sheets")),
-        ("run", _("Run")),
-        ("papers", _("Papers")),
-        ("text", _("Job file")),
+        (("cutter", _("Cutter")), ("stock", _("Stock and machine")), ("drawers", _("Drawers"))),
+        (("corner", _("Corner")), ("trial", _("Test cut"))),
+        (("sheets", _("Sheets")), ("run", _("Run")), ("papers", _("Papers"))),
+        (("text", _("Job file")),),
     )
 
 
@@ -61,6 +56,7 @@ def job_page(
         "job": job,
         "tab": tab,
         "job_tabs": tabs(),
+        "signs": {},
         "chosen_day": chosen_day(request),
         "progress_version": shop.progress.load(job.id).version,
     }
