@@ -15,7 +15,7 @@ from drawerwright.sheets.problem import LATER_AIMS, LaterAim, SheetPlan, SheetPr
 from drawerwright.sheets.shortage import Shortage
 from drawerwright.sheets.solver.columns import FilledSheet
 from drawerwright.sheets.solver.outcome import Outcome, Watch
-from drawerwright.sheets.solver.search.gathering import gather_offcut
+from drawerwright.sheets.solver.search.gathering import gather_offcut, narrowed
 from drawerwright.sheets.solver.search.within_limits import cheapest_sheets
 from drawerwright.sheets.solver.task import area_bound
 from drawerwright.sheets.solver.translation import TranslatedProblem, translate
@@ -110,7 +110,7 @@ def find_plan(
         outcome = cheapest_sheets(translated.task, watch, problem.preferences.later_aims)
     if outcome.sheets is None:
         return None
-    sheets = outcome.sheets
+    sheets = narrowed(outcome.sheets)
     if "largest-offcut" in problem.preferences.later_aims:
         sheets = gather_offcut(translated.task, sheets)
     layouts = numbered(lay_out_all(translated, sheets))

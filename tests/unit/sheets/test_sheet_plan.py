@@ -56,6 +56,24 @@ def test_bands_of_a_fixed_grain_are_proven() -> None:
     assert {band.turned for layout in plan.layouts for band in layout.bands} == {False}
 
 
+def test_loose_parts_of_many_sizes_are_proven_and_their_columns_no_wider_than_they_need() -> None:
+    """The bottoms of a chest of 24 drawers: more sums of their lengths fit a sheet than widths of columns are tried."""
+    sizes = ((533.3, 429.3, 3), (421.3, 438.9, 3), (405.3, 551.5, 8), (558.3, 541.9, 6), (380.3, 511.5, 4))
+    loose = tuple(LooseDemand(f"{n}", length, width, count) for n, (length, width, count) in enumerate(sizes))
+    plan = accepted(
+        plan_sheets(
+            problem(sizes=(SheetSize("thin", 2500, 1250),), saw=Saw(3.2, 6.0), strips=(), loose=loose)
+        )
+    )
+    assert plan.figures.new_sheets == 3
+    assert plan.proven
+    for layout in plan.layouts:
+        across = 0 if layout.first_cuts_across else 1
+        ends = {round((part.x + part.x_extent, part.y + part.y_extent)[across], 1) for part in layout.loose}
+        first = [(cut.x0, cut.y0)[across] for cut in layout.cuts if cut.stage == 1]
+        assert {round(cut, 1) for cut in first} <= ends, "a column is as wide as its widest row"
+
+
 def test_two_strips_that_miss_one_band_by_the_kerf_need_two() -> None:
     """Worked by hand: 2 × 100 + 3.2 fills a sheet 203.2 wide; 203.1 leaves room for one strip a band."""
     rules = BandRules()

@@ -215,6 +215,7 @@ def _sources(
                 longest=tallest,
                 tallest=tallest,
                 widest=widest,
+                lengths={frame.length for frame in same_way},
                 copies=[entry.demand for entry in entries],
                 alike=data.get("cut_type") == "homogenous",
             )

@@ -106,6 +106,7 @@ def translate(problem: SheetProblem) -> TranslatedProblem:
             longest=longest if longest is not None else tallest,
             tallest=tallest,
             widest=widest,
+            lengths={frame.length for frame in same_way},
             copies=copies,
         )
         is_complete = is_complete and source.is_complete

@@ -4,18 +4,18 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
 
 from drawerwright.sheets.solver.columns import Band, Element, Piece, Sizing, Stack
 from drawerwright.sheets.solver.filling.fill_table import FillTable, all_fillings, best_fill
+from drawerwright.sheets.solver.filling.loose_columns import LooseColumns, PiledRows
+from drawerwright.sheets.solver.filling.row_widths import row_widths
 from drawerwright.sheets.solver.filling.rows import Rows
 from drawerwright.sheets.solver.filling.stacks import Bars, Offer, StackSource, lookup
-
-MOST_WIDTHS = 160
-"""Column widths tried for loose parts side by side; past this, sums of fewer parts are tried."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,7 +31,7 @@ class BandStacks:
     """Stacks of bands (exactly as wide as their column) and rows of loose parts (at most as wide).
 
     `longest` is the longest band the router table takes, `tallest` the longest column, `widest` the longest
-    frame; with `alike` a row holds parts of one kind only.
+    frame (`lengths` are those of all frames); with `alike` a row holds parts of one kind only.
     `is_complete` is False when not every useful column width is tried, so that the best stacks found
     do not bound what is possible.
     """
@@ -46,6 +46,7 @@ class BandStacks:
         tallest: int,
         widest: int,
         copies: Sequence[int],
+        lengths: Collection[int] = (),
         alike: bool = False,
     ) -> None:
         self._alike = alike
@@ -56,44 +57,25 @@ class BandStacks:
         )
         self._sizing, self._tallest, self._widest = sizing, tallest, widest
         self._longest = min(longest, tallest)
-        sums, self.is_complete = self._sums(copies)
-        self.widths: tuple[int, ...] = tuple(
-            sorted({family.u for family in self._families if family.u <= widest} | sums)
+        across = {family.u for family in self._families if family.u <= widest}
+        sums, self.is_complete = row_widths(
+            self._pieces, copies, sizing.kerf, sorted({*lengths, widest}), beside=across, alike=alike
         )
-
+        self.widths: tuple[int, ...] = tuple(sorted(across | sums))
+        self._columns = LooseColumns(self._pieces, sizing, self.widths, tallest)
         self._memory: dict[int, tuple[tuple[tuple[int, int], ...], Offer]] = {}
-        """The last offer of each kind with the values and counts it was made for."""
-        self._concerned = [
-            tuple(
+        """The last offer of each kind that may hold bands, with the values and counts it was made for."""
+        self._loose_memory: tuple[tuple[tuple[int, int], ...], Rows, PiledRows] | None = None
+        self._concerned = {
+            kind: tuple(
                 sorted(
                     {demand for family in self._families if family.u == width for demand in family.demands}
                     | {piece.demand for piece in self._pieces if piece.u <= width}
                 )
             )
-            for width in self.widths
-        ]
-
-    def _sums(self, copies: Sequence[int]) -> tuple[set[int], bool]:
-        """Widths that loose parts side by side can need."""
-        kerf = self._sizing.kerf
-        kinds = sorted({(piece.u, copies[piece.demand]) for piece in self._pieces})
-        most: dict[int, int] = {}
-        for u, count in kinds:
-            most[u] = most.get(u, 0) + count
-        layers = [{0}]
-        everything: set[int] = set()
-        while layers[-1]:
-            grown = {
-                total + u + kerf
-                for total in layers[-1]
-                for u, count in most.items()
-                if len(layers) <= sum(most.values()) and total + u <= self._widest and count
-            } - everything
-            if len(everything) + len(grown) > MOST_WIDTHS and len(layers) > 1:
-                return {total - kerf for total in everything}, False
-            everything |= grown
-            layers.append(grown)
-        return {total - kerf for total in everything}, True
+            for kind, width in enumerate(self.widths)
+            if any(family.u == width for family in self._families)
+        }
 
     @property
     def coarse_steps(self) -> tuple[int, ...]:
@@ -103,21 +85,29 @@ class BandStacks:
         self, values: Sequence[int], at_most: Sequence[int], *, steps: int | None = None
     ) -> list[Offer]:
         found: list[Offer] = []
-        rows: Rows | None = None
         for kind, width in enumerate(self.widths):
+            if kind not in self._concerned:
+                found.append(self._loose(values, at_most)[1].offer(kind))
+                continue
             key = tuple((values[demand], at_most[demand]) for demand in self._concerned[kind])
             known = self._memory.get(kind)
             if known is None or known[0] != key:
-                if rows is None:
-                    rows = Rows(self._pieces, self._sizing.kerf, self._widest, values, at_most, self._alike)
                 tables = {
                     family.number: self._strip_table(family, values, at_most)
                     for family in self._families
                     if family.u == width
                 }
-                known = self._memory[kind] = (key, self._offer(kind, width, rows, tables, values, at_most))
+                known = self._memory[kind] = (key, self._offer(kind, width, tables, values, at_most))
             found.append(known[1])
         return found
+
+    def _loose(self, values: Sequence[int], at_most: Sequence[int]) -> tuple[Rows, PiledRows]:
+        """Rows of loose parts, and columns of nothing else."""
+        key = tuple((values[piece.demand], at_most[piece.demand]) for piece in self._pieces)
+        if self._loose_memory is None or self._loose_memory[0] != key:
+            rows = Rows(self._pieces, self._sizing, self.widths, values, at_most, self._alike)
+            self._loose_memory = key, rows, PiledRows(self._columns, rows, values, at_most)
+        return self._loose_memory[1:]
 
     def listing(
         self,
@@ -210,14 +200,14 @@ class BandStacks:
         self,
         kind: int,
         width: int,
-        rows: Rows,
         tables: dict[int, FillTable],
         values: Sequence[int],
         at_most: Sequence[int],
     ) -> Offer:
         kerf = self._sizing.kerf
         families = [family for family in self._families if family.u == width]
-        if len(families) == 1 and not rows.fit(width):
+        is_for_loose = any(piece.u <= width for piece in self._pieces)
+        if len(families) == 1 and not is_for_loose:
             return self._one_band(kind, families[0], tables[families[0].number], values, at_most)
         outer = FillTable(self._tallest + kerf)
         choices: list[Callable[[], Element]] = []
@@ -227,32 +217,20 @@ class BandStacks:
                 copies = max(1, self._tallest // routed) if self._longest < self._tallest else 1
                 outer.offer(len(choices), routed + kerf, value, copies)
                 choices.append(self._band_builder(family, table, routed))
-        for height, value, builder in rows.choices(width, self._sizing):
-            outer.offer(len(choices), height + kerf, value, max(1, self._tallest // height))
-            choices.append(builder)
+        others = None
+        if is_for_loose:
+            rows, piled = self._loose(values, at_most)
+            others = partial(piled.others, kind)
+            for height, value, builder in rows.choices(kind):
+                outer.offer(len(choices), height + kerf, value, max(1, self._tallest // height))
+                choices.append(builder)
 
         def build(capacity: int) -> Stack:
             counts, _ = outer.taken(capacity)
             elements = [choices[choice]() for choice in sorted(counts) for _ in range(counts[choice])]
             return self._sizing.stack(kind, width, self._merged(elements))
 
-        def others(capacity: int, floor: int) -> list[Stack]:
-            """Loose parts above each other: rows may hold a part more often than it is wanted, these do not."""
-            narrow = [piece for piece in self._pieces if piece.u <= width]
-            worth, counts = best_fill(
-                [piece.v + kerf for piece in narrow],
-                [values[piece.demand] for piece in narrow],
-                [at_most[piece.demand] for piece in narrow],
-                capacity,
-            )
-            if worth <= floor or not counts:
-                return []
-            chosen = [narrow[place] for place, count in counts.items() for _ in range(count)]
-            chosen.sort(key=lambda piece: (-piece.u, -piece.v))
-            elements = [self._sizing.row(piece.v, [piece]) for piece in chosen]
-            return [self._sizing.stack(kind, width, elements)]
-
-        return Offer(kind, lookup(outer.best), kerf, build, others if rows.fit(width) else None)
+        return Offer(kind, lookup(outer.best), kerf, build, others)
 
     def _one_band(
         self,

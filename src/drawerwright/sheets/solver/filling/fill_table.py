@@ -36,6 +36,10 @@ class FillTable:
         self._is_shared = True
         return self._best
 
+    def at(self, capacities: NDArray[np.int64]) -> NDArray[np.int64]:
+        """Best values of some capacities, as of now."""
+        return self._best[capacities].astype(np.int64)
+
     @property
     def mark(self) -> int:
         """The present state, to be handed to `taken`."""

@@ -3,59 +3,87 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from functools import partial
 from itertools import groupby
 
+import numpy as np
+from numpy.typing import NDArray
+
 from drawerwright.sheets.solver.columns import Element, Piece, Sizing
-from drawerwright.sheets.solver.filling.fill_table import FillTable, Values
+from drawerwright.sheets.solver.filling.fill_table import FillTable
 
 
 class Rows:
-    """The best row for every width, as rows grow taller; with `alike` a row holds parts of one kind only."""
+    """The best row for every width, as rows grow taller; with `alike` a row holds parts of one kind only.
+
+    `gains` are the values by height (of `heights`, rising) and kind of column (of `widths`), nought where a lower row
+    is worth as much.
+    """
 
     def __init__(
         self,
         pieces: Sequence[Piece],
-        kerf: int,
-        widest: int,
+        sizing: Sizing,
+        widths: Sequence[int],
         values: Sequence[int],
         at_most: Sequence[int],
         alike: bool,
     ) -> None:
-        self._pieces, self._kerf = pieces, kerf
-        table = FillTable(widest + kerf)
-        self._states: list[tuple[int, Values, FillTable, int]] = []
-        self._narrowest = min((piece.u for piece in pieces), default=widest + 1)
-        for height, group in groupby(enumerate(pieces), key=lambda numbered: numbered[1].v):
-            for place, piece in group:
-                if alike:
-                    table = FillTable(widest + kerf)
-                table.offer(place, piece.u + kerf, values[piece.demand], at_most[piece.demand])
-                if alike:
-                    self._states.append((height, table.best, table, table.mark))
-            if not alike:
-                self._states.append((height, table.best, table, table.mark))
+        """`pieces` come with the lowest first."""
+        self._pieces, self._sizing, self._alike = pieces, sizing, alike
+        self._rooms = np.array(widths, np.int64) + sizing.kerf
+        self._values, self._at_most = values, at_most
+        self._table = FillTable(int(self._rooms[-1]) if widths else 0)
+        self._marks: list[int] = []
+        self._chosen: list[NDArray[np.int64]] = []
+        self.heights: list[int] = []
+        worth: list[NDArray[np.int64]] = []
+        for height, group in groupby(range(len(pieces)), key=lambda place: pieces[place].v):
+            places = list(group)
+            self.heights.append(height)
+            worth.append(self._of_one_kind(places) if alike else self._of_all(places))
+        self.gains: NDArray[np.int64] = np.array(worth).reshape(len(worth), len(widths))
+        if len(worth) > 1:
+            lower = np.maximum.accumulate(self.gains)[:-1]
+            self.gains[1:][self.gains[1:] <= lower] = 0
 
-    def fit(self, width: int) -> bool:
-        """Whether any loose part is narrow enough for a column of `width`."""
-        return self._narrowest <= width
+    def _of_all(self, places: list[int]) -> NDArray[np.int64]:
+        for place in places:
+            piece = self._pieces[place]
+            self._table.offer(
+                place, piece.u + self._sizing.kerf, self._values[piece.demand], self._at_most[piece.demand]
+            )
+        self._marks.append(self._table.mark)
+        return self._table.at(self._rooms)
 
-    def choices(self, width: int, sizing: Sizing) -> list[tuple[int, int, Callable[[], Element]]]:
+    def _of_one_kind(self, places: list[int]) -> NDArray[np.int64]:
+        worth = []
+        for place in places:
+            piece = self._pieces[place]
+            copies = np.minimum(self._rooms // (piece.u + self._sizing.kerf), self._at_most[piece.demand])
+            worth.append(copies * max(self._values[piece.demand], 0))
+        every = np.array(worth)
+        first = every.argmax(axis=0)
+        self._chosen.append(np.array(places)[first])
+        best: NDArray[np.int64] = every.max(axis=0)
+        return best
+
+    def choices(self, kind: int) -> list[tuple[int, int, Callable[[], Element]]]:
         """Height, value and way to build of every row worth more than all lower ones."""
-        found: list[tuple[int, int, Callable[[], Element]]] = []
-        reached = 0
-        for height, best, table, mark in self._states:
-            value = int(best[width + self._kerf])
-            if value > reached:
-                reached = value
-                found.append((height, value, self._builder(height, table, mark, width, sizing)))
-        return found
+        worth = self.gains[:, kind]
+        return [
+            (self.heights[level], int(worth[level]), partial(self.element, level, kind))
+            for level in np.flatnonzero(worth).tolist()
+        ]
 
-    def _builder(
-        self, height: int, table: FillTable, mark: int, width: int, sizing: Sizing
-    ) -> Callable[[], Element]:
-        def build() -> Element:
-            counts, _ = table.taken(width + self._kerf, mark)
-            pieces = [self._pieces[place] for place, count in counts.items() for _ in range(count)]
-            return sizing.row(height, pieces)
-
-        return build
+    def element(self, level: int, kind: int) -> Element:
+        """The best row of a height in a column of a kind."""
+        room = int(self._rooms[kind])
+        if self._alike:
+            place = int(self._chosen[level][kind])
+            piece = self._pieces[place]
+            counts = {place: min(room // (piece.u + self._sizing.kerf), self._at_most[piece.demand])}
+        else:
+            counts, _ = self._table.taken(room, self._marks[level])
+        pieces = [self._pieces[place] for place, count in counts.items() for _ in range(count)]
+        return self._sizing.row(self.heights[level], pieces)

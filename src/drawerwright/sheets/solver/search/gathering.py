@@ -3,10 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from drawerwright.sheets.solver.columns import FilledSheet, Stack
 from drawerwright.sheets.solver.filling.fill_table import best_fill
 from drawerwright.sheets.solver.task import Task
+
+
+def narrowed(sheets: Sequence[FilledSheet]) -> tuple[FilledSheet, ...]:
+    """Every column only as wide as the widest that lies in it: what it has beyond that is one piece with the rest."""
+    return tuple(
+        replace(
+            sheet,
+            stacks=tuple(
+                replace(stack, u=max((element.u for element in stack.elements), default=stack.u))
+                for stack in sheet.stacks
+            ),
+        )
+        for sheet in sheets
+    )
 
 
 def gather_offcut(task: Task, sheets: Sequence[FilledSheet]) -> tuple[FilledSheet, ...]:

@@ -1,0 +1,125 @@
+"""The best columns of loose parts alone, for all widths at once: rows above each other."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Sequence
+from functools import partial
+from itertools import groupby
+
+import numpy as np
+from numpy.typing import NDArray
+
+from drawerwright.sheets.solver.columns import Piece, Sizing, Stack
+from drawerwright.sheets.solver.filling.fill_table import FillTable
+from drawerwright.sheets.solver.filling.raster import Raster
+from drawerwright.sheets.solver.filling.rows import Rows
+from drawerwright.sheets.solver.filling.stacks import Offer
+
+Worths = NDArray[np.int64]
+
+
+class LooseColumns:
+    """What is the same whatever the parts are worth: their sizes, the widths of columns, and which rooms differ."""
+
+    def __init__(self, pieces: Sequence[Piece], sizing: Sizing, widths: Sequence[int], tallest: int) -> None:
+        """`pieces` come with the lowest first; `tallest` is the longest column."""
+        self.pieces, self.sizing, self.widths, self.tallest = pieces, sizing, widths, tallest
+        self.by_width = sorted(pieces, key=lambda piece: (piece.u, piece.v))
+        self._heights = sorted({piece.v for piece in pieces})
+        self._rasters: dict[int, Raster] = {}
+
+    def raster(self, capacity: int) -> Raster:
+        """Rooms in a column, where a row takes its height and one kerf."""
+        if capacity not in self._rasters:
+            sizes = [height + self.sizing.kerf for height in self._heights]
+            self._rasters[capacity] = Raster(sizes, capacity)
+        return self._rasters[capacity]
+
+
+class PiledRows:
+    """Columns of rows for given values of the parts. Rows may hold a part more often than it is wanted."""
+
+    def __init__(
+        self, columns: LooseColumns, rows: Rows, values: Sequence[int], at_most: Sequence[int]
+    ) -> None:
+        self._columns, self._rows, self._values, self._at_most = columns, rows, values, at_most
+        self._tables: dict[int, Worths] = {}
+        self._single: tuple[list[int], list[int], list[NDArray[np.int32] | Worths], FillTable] | None = None
+
+    def offer(self, kind: int) -> Offer:
+        """The best column of a kind."""
+        return Offer(
+            kind,
+            lambda capacity: int(self._table(capacity)[-1, kind]),
+            self._columns.sizing.kerf,
+            partial(self._stack, kind),
+            partial(self.others, kind),
+        )
+
+    def _table(self, capacity: int) -> Worths:
+        """The best values by room left in a column of `capacity`, and by kind."""
+        if capacity not in self._tables:
+            raster = self._columns.raster(capacity)
+            best = np.zeros((len(raster.rooms), len(self._columns.widths)), np.int64)
+            for gains, after in zip(self._rows.gains, raster.after, strict=True):
+                left, worth = after, gains
+                first = int(np.searchsorted(left, 0))  # rooms too small for it come first
+                while gains.any() and first < len(left):
+                    np.maximum(best[first:], best[left[first:]] + worth, out=best[first:])
+                    left, worth = np.where(left < 0, -1, left[left]), 2 * worth
+                    first = int(np.searchsorted(left, 0))
+            self._tables[capacity] = best
+        return self._tables[capacity]
+
+    def _stack(self, kind: int, capacity: int) -> Stack:
+        best, after = self._table(capacity)[:, kind], self._columns.raster(capacity).after
+        gains = self._rows.gains[:, kind]
+        place = len(best) - 1
+        levels: list[int] = []
+        while best[place]:
+            left = after[:, place]
+            fitting = (left >= 0) & (gains > 0) & (best[left] + gains == best[place])
+            level = int(fitting.argmax())
+            levels.append(level)
+            place = int(left[level])
+        elements = [self._rows.element(level, kind) for level in sorted(levels)]
+        return self._columns.sizing.stack(kind, self._columns.widths[kind], elements)
+
+    def others(self, kind: int, capacity: int, floor: int) -> list[Stack]:
+        """Loose parts above each other: rows may hold a part more often than it is wanted, these do not."""
+        pieces, sizing = self._columns.by_width, self._columns.sizing
+        widths, marks, bests, table = self._one_above_another()
+        place = bisect_right(widths, self._columns.widths[kind]) - 1
+        if place < 0 or int(bests[place][capacity]) <= floor:
+            return []
+        counts, _ = table.taken(capacity, marks[place])
+        chosen = [pieces[piece] for piece, count in sorted(counts.items()) for _ in range(count)]
+        if not chosen:
+            return []
+        chosen.sort(key=lambda piece: (-piece.u, -piece.v))
+        elements = [sizing.row(piece.v, [piece]) for piece in chosen]
+        return [sizing.stack(kind, self._columns.widths[kind], elements)]
+
+    def _one_above_another(self) -> tuple[list[int], list[int], list[NDArray[np.int32] | Worths], FillTable]:
+        """One table for all widths: those of the parts, and its state when parts up to each of them are in it."""
+        if self._single is None:
+            kerf, table = (
+                self._columns.sizing.kerf,
+                FillTable(self._columns.tallest + self._columns.sizing.kerf),
+            )
+            widths: list[int] = []
+            marks: list[int] = []
+            bests: list[NDArray[np.int32] | Worths] = []
+            for width, group in groupby(
+                enumerate(self._columns.by_width), key=lambda numbered: numbered[1].u
+            ):
+                for place, piece in group:
+                    table.offer(
+                        place, piece.v + kerf, self._values[piece.demand], self._at_most[piece.demand]
+                    )
+                widths.append(width)
+                marks.append(table.mark)
+                bests.append(table.best)
+            self._single = widths, marks, bests, table
+        return self._single
