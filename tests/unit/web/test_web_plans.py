@@ -107,7 +107,7 @@ def test_names_stay_text_in_every_drawing(tmp_path: Path, text: str) -> None:
     )
     desk = "http://127.0.0.1:8744"
     client = TestClient(app_of(shop), base_url=desk, client=("127.0.0.1", 5), headers={"Origin": desk})
-    for page in ("drawers", "elevation", "stock", "cutter", "corner", "trial", "text"):
+    for page in ("drawers", "card", "stock", "cutter", "corner", "trial", "text"):
         answer = client.get(f"/jobs/1/{page}")
         assert answer.status_code == 200
         assert "<img" not in answer.text, page

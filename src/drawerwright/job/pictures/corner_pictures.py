@@ -6,13 +6,14 @@ from dataclasses import replace
 from functools import lru_cache
 
 from drawerwright.basics.lengths import LengthStyle, Mm
+from drawerwright.basics.phrases import phrase
 from drawerwright.drawings.corner_section import FULL_SIZE, draw_corner
-from drawerwright.drawings.scene import Item, Layer, Text
+from drawerwright.drawings.scene import Fill, Item, Layer, Text, extent, framed
 from drawerwright.drawings.seating import draw_both_states, draw_seating
 from drawerwright.drawings.test_pieces import draw_test_pieces, reading_letters
 from drawerwright.job.pictures.drawing import Drawing
 from drawerwright.job.pictures.on_screen import on_screen
-from drawerwright.job.tried_corner import TriedCorner
+from drawerwright.job.tried_corner import FIRST_MEASURES, TriedCorner, try_measures
 from drawerwright.joints.fit import Fit, seat_setting
 from drawerwright.joints.joint import joint_of
 from drawerwright.joints.readings import ReadingKind
@@ -24,6 +25,9 @@ SEEN = ("play", "tight", "proud")
 SEEN_MISFIT: Mm = 0.35
 """How far off the pictures of what may be seen are drawn: enough to tell them apart."""
 SEEN_SCALE = 2.0
+FIRST_LIP: Mm = 7.0
+"""Of the corner that somebody sees first: its front stands out over the side, as most do."""
+FIRST_NAME_SIZE: Mm = 3.6
 
 
 def drawn_corner(setting: CornerSetting) -> Drawing:
@@ -50,6 +54,27 @@ def corner_as_it_seats(tried: TriedCorner, style: LengthStyle) -> str:
 def corner_at_true_size(tried: TriedCorner, style: LengthStyle) -> str:
     """The corner at the settings that are tried, 1:1, to print and lay the wood on."""
     return on_screen(draw_corner(tried.setting, scale=FULL_SIZE, annotated=False, style=style))
+
+
+def corner_of_a_drawer(style: LengthStyle) -> str:
+    """Front and side of a drawer as they hold each other: what it is all about, for whoever comes here first."""
+    corner = try_measures(replace(FIRST_MEASURES, lip=FIRST_LIP))
+    made = replace(corner.right, bit_height=corner.right.tight_bit_height)
+    scene = draw_seating(seat_setting(made), scale=ENLARGED, style=style)
+    wood = _without_words(scene.items)
+    left, low, right, high = extent(wood)
+    over_side = (made.lip + made.corner.upright_thickness / 2) * ENLARGED
+    along_front = high - made.corner.flat_thickness * ENLARGED / 2
+    places = (
+        ((right - 0.18 * (right - left), along_front), phrase("front"), Fill.WOOD),
+        ((over_side, low + 0.22 * (high - low)), phrase("side"), Fill.WOOD_BEHIND),
+    )
+    names = [
+        Text(at, style.say(name), FIRST_NAME_SIZE, "middle", bold=True, halo=ground)
+        for at, name, ground in places
+    ]
+    title = style.say(phrase("Front and side of a drawer in section"))
+    return on_screen(framed(title, [*wood, *names], scale=ENLARGED))
 
 
 def corner_as_seen(setting: CornerSetting, style: LengthStyle) -> dict[str, str]:

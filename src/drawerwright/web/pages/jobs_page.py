@@ -33,7 +33,8 @@ from drawerwright.web.server.shop import shop_of
 
 UPLOAD_ENDINGS = (".yaml", ".yml")
 REVISIONS_SHOWN = 50
-THUMBS = 2
+THUMBS = 4
+"""Banks of a job that its card shows."""
 
 
 def listing(request: Request) -> Response:
@@ -54,14 +55,26 @@ def from_example(request: Request) -> Response:
     return _open(shop.jobs.add(job_text.title_of(text), text, phrase("from the example")))
 
 
-def elevation(request: Request) -> Response:
-    """A small picture of a job's banks, for the list."""
+def first_picture(request: Request) -> Response:
+    """What the start page shows of the work, in the reader's language."""
+    from drawerwright.job.pictures.corner_pictures import corner_of_a_drawer
+
+    return Response(corner_of_a_drawer(request.state.reader.lengths), media_type="text/html; charset=utf-8")
+
+
+def card(request: Request) -> Response:
+    """What a job is, for its card on the start page: small pictures of its banks, its drawers and its stock."""
     from drawerwright.job.pictures.drawer_pictures import small_bank_pictures
 
     shop = shop_of(request)
-    job, _is_newest = last_good(shop, shop.jobs.load(job_id_of(request)))
-    pictures = [] if job is None else small_bank_pictures(job, THUMBS, request.state.reader.lengths)
-    return Response("".join(pictures), media_type="text/html; charset=utf-8")
+    job, is_newest = last_good(shop, shop.jobs.load(job_id_of(request)))
+    context = {
+        "pictures": [] if job is None else small_bank_pictures(job, THUMBS, request.state.reader.lengths),
+        "drawers": 0 if job is None else len(job.all_boxes),
+        "stock": [] if job is None else list(job.stock),
+        "is_newest": is_newest,
+    }
+    return shop.renderer.page(request, "job_card.html", context)
 
 
 async def import_file(request: Request) -> Response:
@@ -247,8 +260,9 @@ def attachment(name: str) -> str:
 
 ROUTES = (
     Route("/", listing),
+    Route("/first-picture", first_picture),
     Route("/jobs/example", from_example, methods=["POST"]),
-    Route("/jobs/{job_id:int}/elevation", elevation),
+    Route("/jobs/{job_id:int}/card", card),
     Route("/jobs/import", import_file, methods=["POST"]),
     Route("/jobs/{job_id:int}", first_page),
     Route("/jobs/{job_id:int}/file", export),
