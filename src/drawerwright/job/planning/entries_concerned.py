@@ -43,6 +43,8 @@ OF_BOX = OF_BANK | {
 OF_JOB: dict[str, EntryPath] = {
     "upright-on-short-foot": ("machine", "router_table", "shortest_piece"),
     "fence-beyond-table": ("machine", "router_table", "largest_fence_setting"),
+    "gauge-too-coarse": ("machine", "router_table", "height_gauge_step"),
+    "sheets-not-proven": ("sheets", "time_limit"),
 }
 """Which entry that a job has once a finding concerns, by its code."""
 OF_CUTTER = {

@@ -1,0 +1,1 @@
+"""The job at a glance: what is known and missing, what to do next, what to set, buy and expect."""

@@ -1,0 +1,250 @@
+"""The use case `at a glance`: all that the first page of a job says."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from drawerwright.basics.errors import Fault
+from drawerwright.basics.findings import Finding, FindingGroup, Severity, grouped
+from drawerwright.basics.lengths import Mm
+from drawerwright.job.file.entry_paths import EntryPath
+from drawerwright.job.glance.known_rows import KnownRow, known_rows
+from drawerwright.job.glance.next_step import JobState, NextStep, RunSoFar, next_step
+from drawerwright.job.glance.topics import Sign, Topic, gravest, topic_of
+from drawerwright.job.glance.tried_cuts import CornerCuts
+from drawerwright.job.planning.draft import JobDraft
+from drawerwright.job.planning.entries_concerned import entries_concerned
+from drawerwright.job.planning.first_cut_odds import TogetherOdds
+from drawerwright.job.planning.job_findings import draft_findings, gravest_first
+from drawerwright.job.planning.job_plan import JobPlan
+from drawerwright.job.planning.odds_words import advice_words, unknown_odds_words
+from drawerwright.job.run_list import step_keys
+
+
+@dataclass(frozen=True, slots=True)
+class JobFacts:
+    """What is known of a job when it is looked at.
+
+    data: the entries of its file. faults: of the file; then there is no draft. plans: one, or one for each day of a job
+    that is split; none while they are made, or where `no_plan` says why there are none. tried: corners with test cuts.
+    ticked: the steps of the run that are done.
+    """
+
+    data: Any
+    faults: tuple[Fault, ...] = ()
+    draft: JobDraft | None = None
+    plans: tuple[JobPlan, ...] = ()
+    no_plan: str = ""
+    tried: tuple[CornerCuts, ...] = ()
+    ticked: Collection[str] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class GaugesToSet:
+    """What height gauge and fence scale have to show for the next cut with a cutter (mm), each fence once."""
+
+    cutter: str
+    height: Mm
+    fences: tuple[Mm, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SheetsToHave:
+    """So many sheets of one size; `cost` is None where one has no price."""
+
+    stock: str
+    label: str
+    count: int
+    cost: float | None
+    is_offcut: bool
+
+
+@dataclass(frozen=True, slots=True)
+class KindOfWork:
+    """What is done at one machine, in minutes."""
+
+    machine: str
+    minutes: float
+
+
+@dataclass(frozen=True, slots=True)
+class PlacedFinding:
+    """What is said alike of several places, by its number on the page, and the first entry that it concerns."""
+
+    number: int
+    group: FindingGroup
+    entry: EntryPath
+    topic: Topic
+
+
+@dataclass(frozen=True)
+class Glance:
+    """A job at a glance. `sheets`, `work`, `together` and `advice` are empty until it is planned."""
+
+    next: NextStep
+    rows: tuple[KnownRow, ...] = ()
+    findings: tuple[PlacedFinding, ...] = ()
+    gauges: tuple[GaugesToSet, ...] = ()
+    sheets: tuple[SheetsToHave, ...] = ()
+    is_proven: bool = False
+    work: tuple[KindOfWork, ...] = ()
+    together: TogetherOdds | None = None
+    advice: tuple[str, ...] = ()
+    run: RunSoFar | None = None
+    signs: Mapping[Topic, Sign] = field(default_factory=dict)
+
+    @property
+    def cost(self) -> float | None:
+        """What all the sheets cost; None where one has no price."""
+        costs = [line.cost for line in self.sheets]
+        return sum(cost for cost in costs if cost is not None) if all(c is not None for c in costs) else None
+
+    @property
+    def minutes(self) -> float:
+        """Of the whole work."""
+        return sum(kind.minutes for kind in self.work)
+
+
+def at_a_glance(facts: JobFacts) -> Glance:
+    """What to do next, what is known, and what follows from it."""
+    draft = facts.draft
+    rows = () if draft is None else known_rows(draft, facts.tried)
+    findings = () if draft is None else tuple(_placed(draft, facts, rows))
+    run = _run_so_far(facts)
+    state = JobState(
+        facts.faults,
+        tuple((placed.group, placed.entry) for placed in findings if placed.group.stops),
+        facts.no_plan,
+        rows,
+        facts.tried,
+        run,
+        bool(facts.ticked),
+    )
+    # Odds of several days are those of each day; the first is the one that is cut next.
+    odds = facts.plans[0].odds if facts.plans else None
+    worst = None if odds is None else odds.worst
+    return Glance(
+        next_step(state),
+        rows,
+        findings,
+        () if draft is None else gauges_to_set(draft),
+        tuple(_sheets(facts.plans)),
+        bool(facts.plans) and all(stock.sheets.proven for plan in facts.plans for stock in plan.stocks),
+        _work(facts.plans),
+        None if odds is None or worst is None or not worst.is_judged else odds.whole,
+        () if worst is None else advice_words(worst) if worst.is_judged else (unknown_odds_words(),),
+        run,
+        _signs(facts, rows, findings, run),
+    )
+
+
+def gauges_to_set(draft: JobDraft) -> tuple[GaugesToSet, ...]:
+    """What the gauges have to show for every corner of a job: each bit height once, with the fences cut at it."""
+    found: dict[tuple[str, Mm], list[Mm]] = {}
+    for corner in draft.corners:
+        cutter, setting = draft.job.cutter_of(corner.key.cutter), corner.setting
+        height = round(cutter.table.height_reading(setting.bit_height), 3)
+        fences = found.setdefault((cutter.name, height), [])
+        fences += [
+            round(cutter.table.fence_reading(fence), 3)
+            for fence in (setting.fence_flat, setting.fence_upright)
+        ]
+    return tuple(
+        GaugesToSet(cutter, height, tuple(sorted(set(fences)))) for (cutter, height), fences in found.items()
+    )
+
+
+def _placed(draft: JobDraft, facts: JobFacts, rows: Sequence[KnownRow]) -> Iterator[PlacedFinding]:
+    found: Iterable[Finding] = draft_findings(draft)
+    if facts.plans:
+        found = gravest_first(finding for plan in facts.plans for finding in plan.findings)
+    missing = next((row for row in rows if row.sign is not Sign.KNOWN and row.entry), None)
+    for number, group in enumerate(grouped(found), start=1):
+        entries = [entry for one in group.members for entry in entries_concerned(one, draft, facts.data)]
+        entry = entries[0] if entries else () if missing is None else missing.entry
+        yield PlacedFinding(number, group, entry, topic_of(entry) if entry else Topic.CORNER)
+
+
+def _sheets(plans: Sequence[JobPlan]) -> Iterator[SheetsToHave]:
+    """What to have ready; of a job that is split, offcuts of an earlier day are not asked for."""
+    counts: dict[tuple[str, str, bool], tuple[int, float | None]] = {}
+    for day, plan in enumerate(plans):
+        for stock in plan.stocks:
+            for line in stock.sheets.shopping_list:
+                if day and line.size.is_offcut:
+                    continue
+                key = stock.blanks.stock.name, line.size.label, line.size.is_offcut
+                count, cost = counts.get(key, (0, 0.0))
+                total = None if cost is None or line.cost is None else cost + line.cost
+                counts[key] = count + line.count, total
+    for (stock_name, label, is_offcut), (count, cost) in counts.items():
+        yield SheetsToHave(stock_name, label, count, cost, is_offcut)
+
+
+def _work(plans: Sequence[JobPlan]) -> tuple[KindOfWork, ...]:
+    minutes: dict[str, float] = {}
+    for plan in plans:
+        for step in plan.run.steps:
+            minutes[step.machine] = minutes.get(step.machine, 0.0) + step.minutes
+    return tuple(KindOfWork(machine, spent) for machine, spent in minutes.items())
+
+
+def _run_so_far(facts: JobFacts) -> RunSoFar | None:
+    if not facts.plans or facts.draft is None:
+        return None
+    days = range(1, len(facts.plans) + 1) if facts.draft.job.days else [None]
+    steps = [
+        (day, number, step.title, key in facts.ticked)
+        for day, plan in zip(days, facts.plans, strict=True)
+        for number, (key, step) in enumerate(zip(step_keys(plan, day), plan.run.steps, strict=True), start=1)
+    ]
+    done = sum(is_done for *_step, is_done in steps)
+    for day, number, title, is_done in steps:
+        if not is_done:
+            return RunSoFar(done, len(steps), number, title, day)
+    return RunSoFar(done, len(steps), len(steps), "")
+
+
+def _signs(
+    facts: JobFacts, rows: Sequence[KnownRow], findings: Sequence[PlacedFinding], run: RunSoFar | None
+) -> Mapping[Topic, Sign]:
+    if facts.draft is None:
+        faulty = {
+            topic_of((fault.field.split(".")[0].split("[")[0],)) for fault in facts.faults if fault.field
+        }
+        return {topic: Sign.STOP if topic in faulty else Sign.OPEN for topic in _SIGNED}
+    marks: dict[Topic, list[Sign]] = {topic: [] for topic in _SIGNED}
+    for row in rows:
+        marks[row.topic].append(row.sign)
+    for placed in findings:
+        if placed.group.severity is not Severity.NOTE:
+            marks[placed.topic].append(Sign.STOP if placed.group.stops else Sign.DOUBTFUL)
+    marks[Topic.CORNER] += [row.sign for row in rows if row.topic is Topic.CUTTER]
+    marks[Topic.CORNER] += [
+        row.sign for row in rows if row.entry[1:2] and row.entry[1] in _corner_stocks(facts.draft)
+    ]
+    marks[Topic.SHEETS].append(_sheet_sign(facts))
+    marks[Topic.RUN].append(Sign.KNOWN if run is not None and not run.title else Sign.OPEN)
+    marks[Topic.PAPERS].append(Sign.KNOWN if facts.plans else Sign.OPEN)
+    return {topic: gravest(*found) for topic, found in marks.items()}
+
+
+_SIGNED = tuple(topic for topic in Topic if topic is not Topic.FILE)
+
+
+def _corner_stocks(draft: JobDraft) -> frozenset[str]:
+    """The stocks whose thickness a corner rests on."""
+    return frozenset(
+        stock.name for corner in draft.corners for stock in (corner.keyed.flat, corner.keyed.upright)
+    )
+
+
+def _sheet_sign(facts: JobFacts) -> Sign:
+    if facts.no_plan:
+        return Sign.STOP
+    if not facts.plans:
+        return Sign.OPEN
+    proven = all(stock.sheets.proven for plan in facts.plans for stock in plan.stocks)
+    return Sign.KNOWN if proven else Sign.DOUBTFUL
