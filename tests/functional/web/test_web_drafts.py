@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Page, Route, expect
 
 from .conftest import Served, example_corner, job_text
 from .test_web_whole_job import ENTRIES
@@ -60,6 +60,33 @@ def test_a_form_that_was_sent_into_the_void_is_still_there(desk: Page, served: S
     expect(desk.get_by_role("heading", name="Drawers")).to_be_visible()
     desk.goto(f"{served.url}/jobs/new")
     expect(desk.locator("#opening_width")).to_have_value("")
+
+
+@pytest.mark.alone
+def test_a_draft_is_forgotten_only_when_the_server_has_taken_it(phone: Page, served: Served) -> None:
+    """Sent into the void, then another page, then back: that the form is not on the next page says nothing."""
+    path = served.add_example()
+    trial = f"{served.url}{path}/trial?corner={example_corner(1)}"
+    phone.goto(trial)
+    phone.locator("#roof").press_sequentially("3.4")
+
+    def die(route: Route) -> None:
+        if route.request.method == "POST":
+            served.kill()
+        route.continue_()
+
+    phone.route("**/trial**", die)
+    phone.get_by_role("button", name="What should I change?").click()
+    phone.wait_for_url(re.compile("chrome-error"))
+    phone.unroute("**/trial**")
+    served.start(served.port)
+    phone.goto(f"{served.url}{path}/drawers")
+    phone.goto(trial)
+    expect(phone.locator("#roof")).to_have_value("3.4")
+    expect(phone.get_by_text(NOTE)).to_be_visible()
+    phone.get_by_role("button", name="What should I change?").click()
+    expect(phone.get_by_role("heading", name="Cuts so far")).to_be_visible()
+    phone.wait_for_function("sessionStorage.length === 0 && !document.cookie.includes('taken')")
 
 
 def test_a_text_comes_back_with_the_revision_that_it_was_made_from(drawers: Page, served: Served) -> None:

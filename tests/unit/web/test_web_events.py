@@ -95,20 +95,32 @@ def test_a_change_while_the_versions_are_being_read_is_not_missed() -> None:
     in_own_loop(watch())
 
 
-def test_streams_end_with_their_job_and_with_the_server(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_page_hears_that_its_job_was_deleted_and_that_it_is_back() -> None:
+    async def watch() -> None:
+        hub, versions = Hub(), Versions()
+        async with aclosing(hub.stream(1, versions)) as stream:
+            assert await news(stream) == {"job": 1}
+            versions.is_deleted = True
+            hub.announce(1)
+            assert await asyncio.wait_for(anext(stream), PATIENCE) == b"event: deleted\ndata: {}\n\n"
+            versions.is_deleted = False
+            hub.announce(1)
+            assert await news(stream) == {"job": 1}
+
+    in_own_loop(watch())
+
+
+def test_streams_end_with_the_server(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(events, "HEARTBEAT_SECONDS", 0.01)
 
     async def watch() -> None:
         hub, versions = Hub(), Versions()
-        gone, closed = hub.stream(1, versions), hub.stream(2, Versions())
-        assert await news(gone) == await news(closed) == {"job": 1}
-        versions.is_deleted = True
-        hub.announce(1)
-        assert {piece async for piece in gone} <= {b": still here\n\n"}
+        closed = hub.stream(2, versions)
+        assert await news(closed) == {"job": 1}
         assert await asyncio.wait_for(anext(closed), PATIENCE) == b": still here\n\n"
         hub.close()
         assert {piece async for piece in closed} <= {b": still here\n\n"}
-        hub.announce(1)  # nobody listens any more
+        hub.announce(2)  # nobody listens any more
         assert not hub._waiting
 
     in_own_loop(asyncio.wait_for(watch(), 4 * PATIENCE))

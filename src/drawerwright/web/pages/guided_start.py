@@ -14,6 +14,7 @@ from drawerwright.basics.phrases import phrase
 from drawerwright.job.file.entry_paths import EntryPath
 from drawerwright.web.fields import job_text
 from drawerwright.web.fields.field import Kind, name_of, shown, stored
+from drawerwright.web.pages.parts.draft_taken import taken
 from drawerwright.web.reader.preferences import Preferences
 from drawerwright.web.reader.words import gettext as _
 from drawerwright.web.server.shop import shop_of
@@ -114,7 +115,7 @@ async def make(request: Request) -> Response:
     """Make the job, or say beside each field what is wrong with it."""
     posted = await request.form()
     typed = {name: str(posted.get(name, ""))[:200] for name, *_rest in questions()}
-    return await asyncio.to_thread(_make, request, typed)
+    return taken(await asyncio.to_thread(_make, request, typed), posted)
 
 
 def _make(request: Request, typed: Mapping[str, str]) -> Response:

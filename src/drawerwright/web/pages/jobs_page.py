@@ -19,6 +19,7 @@ from drawerwright.job.file.first_jobs import example_text
 from drawerwright.store.records import ConflictError, JobRecord
 from drawerwright.web.fields import job_text
 from drawerwright.web.fields.posted_numbers import whole_number
+from drawerwright.web.pages.parts.draft_taken import taken
 from drawerwright.web.pages.parts.job_frame import (
     CHANGED_IN_BETWEEN,
     announced,
@@ -128,14 +129,17 @@ def duplicate(request: Request) -> Response:
 
 def delete(request: Request) -> Response:
     """Take a job off the list; the list offers to undo it."""
-    job_id = job_id_of(request)
-    shop_of(request).jobs.delete(job_id)
+    shop, job_id = shop_of(request), job_id_of(request)
+    shop.jobs.delete(job_id)
+    shop.hub.announce(job_id)
     return RedirectResponse(f"/?deleted={job_id}", 303)
 
 
 def restore(request: Request) -> Response:
     """Undo a deletion."""
-    shop_of(request).jobs.restore(job_id_of(request))
+    shop, job_id = shop_of(request), job_id_of(request)
+    shop.jobs.restore(job_id)
+    shop.hub.announce(job_id)
     return RedirectResponse("/", 303)
 
 
@@ -172,7 +176,6 @@ async def events(request: Request) -> Response:
     """News of a job and of its progress."""
     shop = shop_of(request)
     job_id = job_id_of(request)
-    shop.jobs.load(job_id)
 
     def versions() -> dict[str, int] | None:
         if not (request.state.is_desk or shop.is_paired(device_token(request.headers))):
@@ -218,7 +221,8 @@ async def save_text(request: Request) -> Response:
     # Forms send line ends as CR LF, whatever the file has.
     text = str(form.get("text", "")).replace("\r\n", "\n")
     base = str(form.get("base", ""))
-    return await asyncio.to_thread(_save_text, request, text, whole_number(base) or 0)
+    answer = await asyncio.to_thread(_save_text, request, text, whole_number(base) or 0)
+    return taken(answer, form)
 
 
 def _save_text(request: Request, text: str, base: int) -> Response:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 
 from starlette.datastructures import UploadFile
@@ -15,6 +16,7 @@ from drawerwright.basics.lengths import parse_length
 from drawerwright.basics.phrases import phrase
 from drawerwright.job.file.cutter_places import cutter_place
 from drawerwright.web.fields import job_text
+from drawerwright.web.pages.parts.draft_taken import draft_mark, taken
 from drawerwright.web.pages.parts.job_frame import job_id_of, save_and_announce
 from drawerwright.web.reader.preferences import Preferences
 from drawerwright.web.reader.words import gettext as _
@@ -28,27 +30,28 @@ LONGEST_POINTS = 200_000
 
 async def find(request: Request) -> Response:
     """What the typed or loaded points say."""
-    async with request.form(max_files=1, max_fields=7) as form:
+    async with request.form(max_files=1, max_fields=8) as form:
         upload = form.get("file")
         name, raw = "points.csv", str(form.get("points", ""))[:LONGEST_POINTS].encode()
         if isinstance(upload, UploadFile) and upload.filename:
             name, raw = upload.filename, await upload.read()
         doubt, cutter = (str(form.get(name, ""))[:80] for name in ("uncertainty", "cutter"))
-    return await asyncio.to_thread(_find, request, name, raw, doubt, cutter)
+        mark = draft_mark(form)
+    return await asyncio.to_thread(_find, request, name, raw, doubt, {"of": cutter, "draft": mark})
 
 
-def _find(request: Request, name: str, raw: bytes, doubt: str, cutter: str) -> Response:
+def _find(request: Request, name: str, raw: bytes, doubt: str, form: Mapping[str, str]) -> Response:
     from drawerwright.job.measured_cutter import judge_points, profile_points
 
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))
     data = job_text.data_of(job.text)
-    context: dict[str, Any] = {"job": job, "fault": "", "mate": None, "picture": "", "of": cutter}
+    context: dict[str, Any] = {"job": job, "fault": "", "mate": None, "picture": "", **form}
     try:
         points = profile_points(name, raw)
         uncertainty = parse_length(doubt) if doubt.strip() else None
         found = judge_points(
-            points, uncertainty, data, job_text.job_of(job.text), cutter_place(data, cutter).path
+            points, uncertainty, data, job_text.job_of(job.text), cutter_place(data, form["of"]).path
         )
         context |= profile_look(found, request.state.reader)
     except (FaultyInputError, InvalidValueError) as error:
@@ -73,10 +76,10 @@ def profile_look(found: ReadProfile, reader: Preferences) -> dict[str, Any]:
 
 async def use(request: Request) -> Response:
     """Keep points as the profile of a cutter of the job; or, without points, keep what they were found to mean."""
-    form = await request.form(max_files=0, max_fields=5)
+    form = await request.form(max_files=0, max_fields=6)
     points = str(form.get("points", ""))[:LONGEST_POINTS]
     doubt, cutter = (str(form.get(name, ""))[:80] for name in ("uncertainty", "cutter"))
-    return await asyncio.to_thread(_use, request, points, doubt, cutter)
+    return taken(await asyncio.to_thread(_use, request, points, doubt, cutter), form)
 
 
 def _use(request: Request, points: str, doubt: str, cutter: str) -> Response:

@@ -14,6 +14,7 @@ from drawerwright.web.pages import (
     health,
     jobs_page,
     keep_settings,
+    late_changes,
     papers_page,
     profile_page,
     reader_choices,
@@ -47,5 +48,6 @@ ROUTES: tuple[Route, ...] = (
     *drawing_style.ROUTES,
     *devices_page.ROUTES,
     *reader_choices.ROUTES,
+    *late_changes.ROUTES,
     *health.ROUTES,
 )

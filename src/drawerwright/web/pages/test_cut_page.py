@@ -18,6 +18,7 @@ from drawerwright.web.fields import job_text
 from drawerwright.web.fields.every_field import fault_links
 from drawerwright.web.fields.lengths_form import LengthsForm
 from drawerwright.web.pages.parts.corner_choice import meant_corner, shown_corner
+from drawerwright.web.pages.parts.draft_taken import taken
 from drawerwright.web.pages.parts.job_frame import CHANGES_TOO_FAST, job_id_of, job_page, last_good, saved
 from drawerwright.web.pages.parts.kept_cut_rows import said_cut, seen_words
 from drawerwright.web.pages.test_cut_changes import back, change_cut, delete, look, release, restore, unlook
@@ -140,7 +141,7 @@ async def save(request: Request) -> Response:
     """Keep a test cut."""
     form = await request.form()
     typed = {name: str(value)[:60] for name, value in form.items()}
-    return await asyncio.to_thread(_save, request, typed)
+    return taken(await asyncio.to_thread(_save, request, typed), form)
 
 
 def _save(request: Request, typed: Mapping[str, str]) -> Response:

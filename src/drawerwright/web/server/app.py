@@ -20,6 +20,7 @@ from drawerwright.basics.phrases import phrase
 from drawerwright.store.records import UnknownRecordError
 from drawerwright.web.fields import posted_numbers
 from drawerwright.web.reader.rendering import STATIC_FOLDER, set_reader
+from drawerwright.web.server.changes_once import ChangesOnce
 from drawerwright.web.server.security import ANSWER_HEADERS, Gate, Refusal
 from drawerwright.web.server.shop import Shop, shop_of
 from drawerwright.web.server.statics import Statics
@@ -33,6 +34,7 @@ def create_app(shop: Shop, routes: Iterable[BaseRoute]) -> Starlette:
         middleware=[
             Middleware(Gate, is_paired=shop.is_paired, refused=_refusal_page),
             Middleware(GZipMiddleware, minimum_size=1000, compresslevel=2),
+            Middleware(ChangesOnce),
         ],
         exception_handlers={
             UnknownRecordError: _not_found,

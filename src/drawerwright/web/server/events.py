@@ -49,7 +49,8 @@ class Hub:
     async def stream(self, job_id: int, versions: Callable[[], Versions | None]) -> AsyncIterator[bytes]:
         """The events of one open page: the present versions at once, then again after each change.
 
-        It ends where `versions` has none to give, as to a device that is not paired any more.
+        Of a job that is deleted it says so and listens on: the deletion may be undone. It ends where `versions` has
+        none to give, as to a device that is not paired any more.
         """
         self._loop = asyncio.get_running_loop()
         changed = asyncio.Event()
@@ -61,10 +62,11 @@ class Hub:
                 try:
                     present = await asyncio.to_thread(versions)
                 except UnknownJobError:
-                    return
-                if present is None:
-                    return
-                yield f"event: versions\ndata: {json.dumps(present)}\n\n".encode()
+                    yield b"event: deleted\ndata: {}\n\n"
+                else:
+                    if present is None:
+                        return
+                    yield f"event: versions\ndata: {json.dumps(present)}\n\n".encode()
                 while not changed.is_set() and not self._closing:
                     try:
                         await asyncio.wait_for(changed.wait(), HEARTBEAT_SECONDS)

@@ -1,13 +1,16 @@
-// Changes go to the server one after another, in the order in which they were made, and all of them. A part of
-// the page is drawn anew only when nothing in it is pressed or has a change on its way.
+// Changes go to the server one after another, in the order in which they were made, and all of them. Each has a name,
+// so that one which is sent twice is made once. A part of the page is drawn anew only when nothing in it is pressed or
+// has a change on its way.
 
 const body = document.body;
 const waiting = [];
 const putOff = new Set();
 const steps = [];  // from which revision to which this page's own changes led, in their order
+const page = [...crypto.getRandomValues(new Uint8Array(12))].map((byte) => byte.toString(16).padStart(2, "0")).join("");
+let made = 0;
 let running = null;
 let isPaused = false;
-let leave = null;
+let whenIdle = null;
 
 export function isOnItsWay(element) {
   return running?.element === element || waiting.some((change) => change.element === element);
@@ -17,21 +20,35 @@ export function isAnyWaiting() {
   return waiting.length > 0;
 }
 
-function isIdle() {
+export function isIdle() {
   return !running && !waiting.length;
 }
 
+// Something that is to come after the changes; only the last of it, and nothing at all with `null`.
+export function afterChanges(go) {
+  whenIdle = go;
+}
+
 body.addEventListener("htmx:confirm", (event) => {
-  const { elt, verb, issueRequest } = event.detail;
+  const { elt, verb, path, etc, issueRequest } = event.detail;
   if (verb !== "post") return;
   event.preventDefault();
   if ("once" in elt.dataset && isOnItsWay(elt)) return;
-  waiting.push({ element: elt, typed: typedIn(elt), send: () => issueRequest(true), xhr: null, base: null });
+  const change = {
+    name: `${page}-${made += 1}`, element: elt, to: path, typed: typedIn(elt), told: told(elt, etc?.values),
+    send: () => issueRequest(true), xhr: null, base: null,
+  };
+  waiting.push(change);
   next();
 });
 
 function typedIn(element) {
   return [...window.htmx.values(element, "post").entries()];
+}
+
+// What goes along with the fields of a form.
+function told(element, values) {
+  return { ...JSON.parse(element.getAttribute("hx-vals") ?? "{}"), ...values };
 }
 
 function next() {
@@ -49,8 +66,9 @@ function done() {
 }
 
 body.addEventListener("htmx:configRequest", (event) => {
-  const { verb, formData } = event.detail;
+  const { verb, formData, headers } = event.detail;
   if (verb !== "post" || !running) return;
+  headers["drawerwright-change"] = running.name;
   // What was typed when the change was made, not what has been typed since.
   for (const [name] of typedIn(running.element)) formData.delete(name);
   for (const [name] of running.typed) formData.delete(name);
@@ -66,18 +84,25 @@ function tellSeen(form, base) {
   form.set("base", String(base));
 }
 
-// What a field would send now.
-export function formOf(element) {
-  const form = new URLSearchParams(typedIn(element));
-  for (const [name, value] of Object.entries(JSON.parse(element.getAttribute("hx-vals") ?? "{}"))) form.set(name, value);
+// What a change would send now; files cannot go along.
+function formOf({ typed, told: more }) {
+  const form = new URLSearchParams(typed.filter(([, value]) => typeof value === "string"));
+  for (const [name, value] of Object.entries(more)) form.set(name, value);
   return form;
 }
 
-// The same for a page that goes away before its turn comes.
-export function sentBy(element) {
-  const form = formOf(element);
-  tellSeen(form, walked(Number(form.get("base"))));
-  return form;
+// What a field would send now.
+export function formOfField(element) {
+  return formOf({ typed: typedIn(element), told: told(element) });
+}
+
+// Every change that has not been answered yet, in its order, for a page that goes away.
+export function unansweredChanges() {
+  return [running, ...waiting].filter(Boolean).map((change) => {
+    const form = formOf(change);
+    tellSeen(form, change.base ?? walked(Number(form.get("base"))));
+    return { name: change.name, to: change.to, form: String(form) };
+  });
 }
 
 // The revision that somebody knows who saw `base` and made this page's changes since.
@@ -108,6 +133,10 @@ export function isAway(status) {
   return status === 0 || status === 502 || status === 503 || status === 504;
 }
 
+export function pause() {
+  isPaused = true;
+}
+
 export function resume() {
   isPaused = false;
   next();
@@ -133,28 +162,11 @@ function catchUp() {
   const parts = [...putOff].filter((part) => part.isConnected);
   putOff.clear();
   for (const part of parts) window.htmx.trigger(part, "again");
-  const go = leave;
-  leave = null;
+  const go = whenIdle;
+  whenIdle = null;
   go?.();
 }
 
 for (const name of ["pointerup", "pointercancel", "keyup", "dragend"]) {
   window.addEventListener(name, () => window.setTimeout(catchUp));
 }
-
-// ---- Whoever leaves the page leaves after the changes ----
-
-body.addEventListener("click", (event) => {
-  const link = event.target.closest?.("a[href]");
-  if (!link || event.defaultPrevented || event.ctrlKey || event.metaKey || event.shiftKey || isIdle()) return;
-  if (link.getAttribute("href").startsWith("#")) return;
-  event.preventDefault();
-  leave = () => (link.isConnected ? link.click() : window.location.assign(link.href));
-});
-
-body.addEventListener("submit", (event) => {
-  if (event.defaultPrevented || isIdle()) return;
-  const { target: form, submitter } = event;
-  event.preventDefault();
-  leave = () => form.requestSubmit(submitter);
-});

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 
 CHANGED_IN_BETWEEN = phrase("The job has changed meanwhile. The page now shows what others saved; try again.")
 CHANGES_TOO_FAST = phrase("The job kept changing while this was being saved; try again.")
+STEP_HEADER = "drawerwright-step"
 LOOK_BACK = 20
 """How many revisions back a state without faults is looked for."""
 
@@ -116,7 +117,7 @@ def version_headers(before: JobRecord, job: JobRecord) -> dict[str, str]:
     number = job.revision.number
     return {
         "hx-trigger": f'{{"versions": {{"job": {number}}}}}',
-        "drawerwright-step": f"{before.revision.number} {number}",
+        STEP_HEADER: f"{before.revision.number} {number}",
     }
 
 

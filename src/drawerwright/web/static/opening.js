@@ -1,0 +1,37 @@
+// What is opened, shown or taken on a click: panels, the 3-D view, the print, an archive.
+
+import { announce } from "./saying.js";
+
+const body = document.body;
+
+body.addEventListener("click", (event) => {
+  if (event.target.closest?.("[data-print]")) window.print();
+  const opener = event.target.closest?.("[data-opens]");
+  if (!opener) return;
+  const panel = document.getElementById(opener.dataset.opens);
+  panel.open = !panel.open;
+  if (panel.open) {
+    panel.querySelector("input, select")?.focus();
+    panel.scrollIntoView({ block: "nearest" });
+  }
+  event.preventDefault();
+});
+
+// An archive that was asked for is taken as soon as it is made.
+body.addEventListener("htmx:afterSwap", () => {
+  const link = document.querySelector("[data-take]");
+  if (link) { delete link.dataset.take; link.click(); }
+});
+
+async function watchModels() {
+  for (const place of document.querySelectorAll("[data-model]:not([data-watched])")) {
+    place.dataset.watched = "yes";
+    place.querySelector("[data-show]")?.addEventListener("click", async () => {
+      const viewer = await import("./viewer.js");
+      await viewer.show(place, announce);
+    }, { once: true });
+  }
+}
+body.addEventListener("htmx:afterSwap", watchModels);
+watchModels();
+document.querySelector(".tabs [aria-current]")?.scrollIntoView({ inline: "center", block: "nearest" });

@@ -1,0 +1,154 @@
+"""Who goes away: what waits still arrives, links wait only as long as somebody would, a deleted job says so."""
+
+from __future__ import annotations
+
+import re
+import time
+from collections.abc import Callable
+
+import pytest
+from playwright.sync_api import Browser, Page, Request, expect
+
+from .conftest import Served, job_text, new_context, type_into
+
+WIDTH = "#banks-0-opening-width"
+SLOW = {"offline": False, "latency": 600, "downloadThroughput": -1, "uploadThroughput": -1}
+
+
+def slow_down(page: Page) -> None:
+    """Every answer takes its time, as on a phone at the far end of the shop."""
+    page.context.new_cdp_session(page).send("Network.emulateNetworkConditions", SLOW)
+
+
+def comes_true(what: Callable[[], bool], seconds: float = 8.0) -> bool:
+    """Whether something comes true within a time."""
+    end = time.monotonic() + seconds
+    while time.monotonic() < end:
+        if what():
+            return True
+        time.sleep(0.1)
+    return what()
+
+
+def steps_ticked(browser: Browser, server: Served, path: str) -> list[int]:
+    """Which steps are ticked, as a fresh visitor sees them."""
+    context = new_context(browser, "desk")
+    page = context.new_page()
+    page.goto(f"{server.url}{path}/run")
+    page.locator("#tick-0").wait_for()
+    ticked = page.evaluate(
+        "[...document.querySelectorAll('.tick input:checked')].map((box) => Number(box.id.split('-')[1]))"
+    )
+    context.close()
+    return list(ticked)
+
+
+def test_what_waits_arrives_when_a_phone_closes_the_page(browser: Browser, served: Served) -> None:
+    path = served.add_example()
+    context = new_context(browser, "phone", has_touch=True)
+    phone = context.new_page()
+    phone.goto(f"{served.url}{path}/run")
+    expect(phone.locator("#tick-3")).to_be_visible(timeout=30_000)
+    slow_down(phone)
+    for number in (0, 1, 2, 3):
+        phone.locator(f"#tick-{number}").check()
+    phone.locator("#tick-1").uncheck()
+    phone.close()
+    assert comes_true(lambda: steps_ticked(browser, served, path) == [0, 2, 3])
+    context.close()
+
+
+def test_what_waits_arrives_in_its_order(browser: Browser, drawers: Page, served: Served) -> None:
+    """One entry three times, the list, and what is still being typed: nothing is taken for somebody else's."""
+    context = new_context(browser, "phone")
+    phone = context.new_page()
+    phone.goto(drawers.url)
+    expect(phone.locator(WIDTH)).to_have_value("462")
+    slow_down(phone)
+    for width in ("470", "480", "490"):
+        type_into(phone, WIDTH, width)
+    phone.get_by_role("button", name="Add a box").click()
+    phone.locator("#banks-1-opening-width").fill("505")
+    phone.close()
+    assert comes_true(lambda: "width: 505" in job_text(drawers, served))
+    text = job_text(drawers, served)
+    assert "width: 490" in text
+    assert text.count("Reed tray 4") == 1
+    expect(drawers.locator("#history")).to_contain_text("revision 6")
+    context.close()
+
+
+def test_a_job_deleted_elsewhere_is_said_once_and_no_longer_asked_for(
+    drawers: Page, browser: Browser, served: Served
+) -> None:
+    asked: list[str] = []
+
+    def note(request: Request) -> None:
+        asked.append(request.url)
+
+    context = new_context(browser, "desk")
+    other = context.new_page()
+    other.goto(served.url)
+    drawers.on("request", note)
+    job = drawers.url.split("/jobs/")[1].split("/")[0]
+    other.locator(f"form[action='/jobs/{job}/delete'] button").click()
+    said = drawers.locator("#job-deleted")
+    expect(said).to_be_visible()
+    expect(drawers.locator("#link-state")).to_be_hidden()
+    asked.clear()
+    drawers.wait_for_timeout(3000)
+    assert asked == []
+    expect(said).to_contain_text("This job has been deleted")
+    drawers.reload()
+    expect(drawers.get_by_role("main")).to_contain_text("no job")
+    other.get_by_role("button", name="Undo").click()
+    context.close()
+
+
+def test_a_page_that_comes_back_to_a_deleted_job_says_so(
+    drawers: Page, browser: Browser, served: Served
+) -> None:
+    """The news were missed: the connection was away when the job was deleted."""
+    drawers.context.set_offline(True)
+    drawers.evaluate("window.dispatchEvent(new Event('offline'))")
+    context = new_context(browser, "desk")
+    other = context.new_page()
+    other.goto(served.url)
+    job = drawers.url.split("/jobs/")[1].split("/")[0]
+    other.locator(f"form[action='/jobs/{job}/delete'] button").click()
+    other.get_by_role("button", name="Undo").wait_for()
+    drawers.context.set_offline(False)
+    expect(drawers.locator("#job-deleted")).to_be_visible()
+    expect(drawers.locator("#link-state")).to_be_hidden()
+    context.close()
+
+
+@pytest.mark.alone
+def test_a_link_is_not_followed_minutes_after_it_was_clicked(drawers: Page, served: Served) -> None:
+    served.kill()
+    type_into(drawers, WIDTH, "480")
+    expect(drawers.locator("#link-state")).to_be_visible()
+    drawers.get_by_role("link", name="Papers").click()
+    expect(drawers.get_by_role("alert")).to_contain_text("link was not followed")
+    served.start(served.port)
+    expect(drawers.locator("#link-state")).to_be_hidden()
+    expect(drawers.locator("#history")).to_contain_text("revision 2")
+    drawers.wait_for_timeout(1500)
+    assert drawers.url.endswith("/drawers")
+    expect(drawers.get_by_role("alert")).to_have_count(0)
+    drawers.get_by_role("link", name="Papers").click()
+    drawers.wait_for_url("**/papers")
+
+
+@pytest.mark.alone
+def test_a_link_that_waits_is_given_up_when_the_connection_goes(drawers: Page, served: Served) -> None:
+    drawers.route("**/entry", lambda route: None)  # on its way, and no answer yet
+    type_into(drawers, WIDTH, "480")
+    drawers.locator(f"{WIDTH}.htmx-request").wait_for(state="attached")
+    drawers.get_by_role("link", name="Papers").click()
+    served.kill()
+    expect(drawers.get_by_role("alert")).to_contain_text("link was not followed")
+    drawers.unroute("**/entry")
+    served.start(served.port)
+    expect(drawers.locator("#link-state")).to_be_hidden()
+    assert re.search("/drawers$", drawers.url)
