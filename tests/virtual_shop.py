@@ -24,6 +24,7 @@ from drawerwright.run.work import (
     CutGrooves,
     CutSheet,
     CutTrialPieces,
+    FetchSheet,
     FitRunner,
     GlueUp,
     MakeJoints,
@@ -32,6 +33,7 @@ from drawerwright.run.work import (
     Rout,
     ScrewOnFronts,
     SetRouter,
+    SetSaw,
     TakeWhole,
     Work,
 )
@@ -67,6 +69,12 @@ class VirtualShop:
         self.cutter: str | None = None
         """Which one is in the router; None for the only one that there is."""
         self.bands: dict[int, Band] = {}
+        self.slabs: dict[tuple[str, int], list[Slab]] = {}
+        """What lies about of each sheet, by its stock and number."""
+        self.sawn: dict[tuple[str, int], list[int]] = {}
+        """Of each sheet, the number of the cut that was made last."""
+        self.saw: tuple[float, bool] | None = None
+        """Where fence or stop stand, and whether pieces are crosscut there."""
         self.last_cut: dict[int, list[int]] = {}
         """Of each band's sheet, the number of the cut that was made last; shared by the bands of a sheet."""
         self.parts: dict[PartName, Piece] = {}
@@ -77,6 +85,8 @@ class VirtualShop:
     def carry_out(self, work: Iterable[Work]) -> None:
         """Do one thing after the other."""
         doing: dict[type, Any] = {
+            FetchSheet: self._fetch,
+            SetSaw: self._set_saw,
             CutSheet: self._cut_sheet,
             ChangeCutter: self._change_cutter,
             SetRouter: self._set_router,
@@ -105,23 +115,35 @@ class VirtualShop:
 
     # -- saw -------------------------------------------------------------------------------------------
 
-    def _cut_sheet(self, sheet: CutSheet) -> None:
+    def _fetch(self, sheet: FetchSheet) -> None:
         place = (sheet.stock, sheet.size)
         if self.rack.get(place, 0) < 1:
             raise MishapError(f"there is no {sheet.size.label} on the rack")
         self.rack[place] -= 1
-        slabs = [Slab(0.0, 0.0, sheet.size.length, sheet.size.width)]
-        for expected, cut in enumerate(sheet.cuts, start=1):
-            if cut.order != expected:
-                raise MishapError(f"cut {expected} of {sheet.size.label} is missing")
+        if (sheet.stock, sheet.number) in self.slabs:
+            raise MishapError(f"there is a sheet {sheet.number} of {sheet.stock} already")
+        self.slabs[sheet.stock, sheet.number] = [Slab(0.0, 0.0, sheet.size.length, sheet.size.width)]
+        self.sawn[sheet.stock, sheet.number] = [0]
+
+    def _set_saw(self, setting: SetSaw) -> None:
+        self.saw = setting.length, setting.is_crosscut
+
+    def _cut_sheet(self, sheet: CutSheet) -> None:
+        name = sheet.stock, sheet.number
+        if name not in self.slabs:
+            raise MishapError(f"sheet {sheet.number} of {sheet.stock} was never fetched")
+        slabs, last = self.slabs[name], self.sawn[name]
+        for cut in sheet.cuts:
+            if cut.order != last[0] + 1:
+                raise MishapError(f"cut {cut.order} of sheet {sheet.number} comes after cut {last[0]}")
+            last[0] = cut.order
             self._saw(slabs, cut)
-        last_cut = [len(sheet.cuts)]
         for band in sheet.bands:
             if band.number in self.bands:
                 raise MishapError(f"there is a band {band.number} already")
             self._take(slabs, band)
             self.bands[band.number] = self._marked(band, sheet.stock)
-            self.last_cut[band.number] = last_cut
+            self.last_cut[band.number] = last
         for loose in sheet.loose:
             self._take(slabs, loose)
             self._name(loose.part, self._loose(loose, sheet.stock))
@@ -145,10 +167,10 @@ class VirtualShop:
                 continue
             if wide > self.kerf + NEAR or (wide < self.kerf - NEAR and not at_rim):
                 raise MishapError(f"cut {cut.order} is drawn {wide:.2f} mm wide, the blade is {self.kerf}")
-            if cut.stage and abs(freed - cut.setting) > NEAR:
-                raise MishapError(
-                    f"cut {cut.order}: the fence is {cut.setting:.2f}, the drawing says {freed:.2f}"
-                )
+            if cut.stage and self.saw is None:
+                raise MishapError("the saw was never set")
+            if cut.stage and self.saw and (abs(freed - self.saw[0]) > NEAR or self.saw[1] is crosses_x):
+                raise MishapError(f"cut {cut.order}: the saw is set to {self.saw}, drawn is {freed:.2f}")
             slabs[place : place + 1] = [
                 part for part in parts if part.x1 - part.x0 > NEAR and part.y1 - part.y0 > NEAR
             ]

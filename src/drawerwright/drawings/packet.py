@@ -87,6 +87,8 @@ class SheetPage:
     notes: tuple[str, ...] = ()
     copies: int = 1
     stops: tuple[str, ...] = ()
+    cut_list: PacketTable | None = None
+    """What is cut from this and the following sheets, on a page before them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -206,6 +208,7 @@ def _as_data(packet: Packet, style: LengthStyle) -> dict[str, Any]:
                 "notes": list(page.notes),
                 "copies": page.copies,
                 "stops": list(page.stops),
+                "cut_list": _table(page.cut_list),
                 "lying": page.scene.width > STANDING_WIDTH,
             }
             for page in packet.sheets

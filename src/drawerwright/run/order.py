@@ -37,10 +37,9 @@ def plan_run(given: RunInput) -> Run:
     """The whole order of work, from the rack to the glued drawer."""
     bands = mark_bands(given.plans, given.blanks)
     steps = written_steps(given, bands)
-    heights = {round(strip.height, 2) for band in bands for strip in band.placed.strips}
     effort = Effort(
         saw_cuts=sum(len(layout.cuts) for plan in given.plans for layout in plan.layouts),
-        saw_fence_settings=sum(plan.figures.fence_settings for plan in given.plans) or len(heights),
+        saw_fence_settings=sum(step.sawing is not None and step.sawing.setting is not None for step in steps),
         router_setups=len(given.setups),
         by_bands=routing_effort([band.placed.width for band in bands], given.rates),
         by_parts=part_by_part(given.parts, given.rates),

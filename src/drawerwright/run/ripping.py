@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from drawerwright.basics.lengths import Mm
 from drawerwright.run.marks import BandMark, PartName
 from drawerwright.run.work import Rip, RipCut, TakeWhole
-from drawerwright.sheets.cut_list import SAME_SETTING
+from drawerwright.sheets.cut_list import SAME_SETTING, ripping_settings
 from drawerwright.sheets.patterns import Cut, PlacedBand, SheetLayout
 
 
@@ -19,19 +19,20 @@ def rip_work(layouts: Iterable[SheetLayout], bands: Sequence[BandMark]) -> tuple
         bands: every band of these sheets.
     """
     marked = iter(bands)
-    sheets = [(layout, [next(marked) for _ in layout.bands]) for layout in layouts]
-    settings: dict[tuple[bool, int], tuple[Mm, list[RipCut]]] = {}
+    sheets = tuple(layouts)
+    made: dict[tuple[int, int], RipCut] = {}
     whole = []
-    for layout, here in sheets:
-        ripped = [(band, _cuts_of(band.placed, layout.cuts)) for band in here]
-        whole += [band for band, cuts in ripped if not cuts]
-        made = [
-            (cut, rip) for band, cuts in ripped for cut, rip in zip(cuts, _named(band, cuts), strict=True)
-        ]
-        for cut, rip in sorted(made, key=lambda each: each[1].number):
-            place = (rip.frees is not None, -round(cut.setting / SAME_SETTING))
-            settings.setdefault(place, (cut.setting, []))[1].append(rip)
-    rips = tuple(Rip(fence, tuple(cuts)) for _, (fence, cuts) in sorted(settings.items(), key=lambda s: s[0]))
+    for number, layout in enumerate(sheets, start=1):
+        for band in [next(marked) for _ in layout.bands]:
+            cuts = _cuts_of(band.placed, layout.cuts)
+            made |= {(number, rip.number): rip for rip in _named(band, cuts)}
+            if not cuts:
+                whole.append(band)
+    rips = tuple(
+        Rip(setting.length, tuple(made[each.sheet, n] for each in setting.sheets for n in each.numbers))
+        for setting in ripping_settings(sheets)
+        if setting.length is not None
+    )
     return (*rips, *([TakeWhole(tuple(whole))] if whole else []))
 
 

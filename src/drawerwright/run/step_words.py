@@ -14,6 +14,7 @@ from drawerwright.joints.setting_words import play_words
 from drawerwright.run.cutter_words import change_words
 from drawerwright.run.joint_words import glue_lines, joint_lines
 from drawerwright.run.marks import PartName, numbers_in_row, parts_named
+from drawerwright.run.saw_words import cut_lines, fetch_lines, rip_lines, saw_setting_lines, whole_lines
 from drawerwright.run.setups import Edges
 from drawerwright.run.work import (
     BandEdges,
@@ -23,14 +24,15 @@ from drawerwright.run.work import (
     CutGrooves,
     CutSheet,
     CutTrialPieces,
+    FetchSheet,
     FitRunner,
     GlueUp,
     MakeJoints,
     Rip,
-    RipCut,
     Rout,
     ScrewOnFronts,
     SetRouter,
+    SetSaw,
     TakeWhole,
     Work,
 )
@@ -45,13 +47,15 @@ class _Words:
     def __init__(self, style: LengthStyle) -> None:
         self.style = style
         self.says: dict[type, Callable[[Any], list[Phrase]]] = {
-            CutSheet: self.cut_sheets,
+            FetchSheet: fetch_lines,
+            SetSaw: lambda settings: saw_setting_lines(settings, style),
+            CutSheet: cut_lines,
             ChangeCutter: self.change_cutter,
             SetRouter: self.set_router,
             CutTrialPieces: self.trial_pieces,
             Rout: self.rout,
-            Rip: self.rip,
-            TakeWhole: self.take_whole,
+            Rip: lambda rips: rip_lines(rips, style),
+            TakeWhole: whole_lines,
             CutGrooves: self.grooves,
             CheckBottoms: self.bottoms,
             BandEdges: self.banding,
@@ -66,55 +70,6 @@ class _Words:
         """Consecutive work of one kind makes one line."""
         said = [line for kind, items in groupby(work, key=type) for line in self.says[kind](list(items))]
         return tuple(dict.fromkeys(said))
-
-    def cut_sheets(self, sheets: Sequence[CutSheet]) -> list[Phrase]:
-        lines = []
-        for sheet in sheets:
-            lines.append(
-                plural(
-                    "{label}: {count} cut in the order numbered on the sheet drawing.",
-                    "{label}: {count} cuts in the order numbered on the sheet drawing.",
-                    len(sheet.cuts),
-                    label=sheet.size.label,
-                )
-            )
-            if sheet.bands:
-                numbers = numbers_in_row(band.number for band in sheet.bands)
-                lines.append(
-                    plural(
-                        "Band {bands}: write the number on it, mark the inside face (up as drawn) and cross out the "
-                        "sacrificial strips.",
-                        "Bands {bands}: write the number on each, mark the inside face (up as drawn) and cross out the "
-                        "sacrificial strips.",
-                        len(sheet.bands),
-                        bands=numbers,
-                    )
-                    if any(band.placed.sacrificial for band in sheet.bands)
-                    else plural(
-                        "Band {bands}: write the number on it and mark the inside face (up as drawn).",
-                        "Bands {bands}: write the number on each and mark the inside face (up as drawn).",
-                        len(sheet.bands),
-                        bands=numbers,
-                    )
-                )
-            fronted = [band.number for band in sheet.bands if band.has_front_edge]
-            if fronted:
-                lines.append(
-                    plural(
-                        "On band {bands} mark the whole front edge too, as drawn.",
-                        "On bands {bands} mark the whole front edge too, as drawn.",
-                        len(fronted),
-                        bands=numbers_in_row(fronted),
-                    )
-                )
-            if sheet.loose:
-                lines.append(
-                    phrase(
-                        "Label the loose parts: {parts}.",
-                        parts=parts_named(loose.part for loose in sheet.loose),
-                    )
-                )
-        return lines
 
     def change_cutter(self, changes: Sequence[ChangeCutter]) -> list[Phrase]:
         return [line for change in changes for line in change_words(change, self.style)]
@@ -198,57 +153,6 @@ class _Words:
                 )
             )
         return lines
-
-    def rip(self, rips: Sequence[Rip]) -> list[Phrase]:
-        lines = [
-            phrase(
-                "Rip all the bands together, in the order numbered on the sheet drawings. "
-                "Write the part's name on the inside face of every strip."
-            )
-        ]
-        if any(len(cut.band.placed.sacrificial) == 1 for rip in rips for cut in rip.cuts):
-            lines.append(
-                phrase("Start at the end without a crossed-out strip: that end runs along the fence.")
-            )
-        for rip in rips:
-            fence = self._coarse(rip.fence)
-            waste = [cut.band.number for cut in rip.cuts if cut.frees is None]
-            if waste:
-                lines.append(
-                    plural(
-                        "Fence {fence}: rip one sacrificial strip off band {bands}.",
-                        "Fence {fence}: rip one sacrificial strip off each of bands {bands}.",
-                        len(waste),
-                        fence=fence,
-                        bands=numbers_in_row(waste),
-                    )
-                )
-            strips = [cut for cut in rip.cuts if cut.frees is not None]
-            if strips:
-                bands = [
-                    self._ripped(list(cuts)) for _, cuts in groupby(strips, key=lambda cut: cut.band.number)
-                ]
-                lines.append(phrase("Fence {fence}. {bands}", fence=fence, bands=joined(bands, " ")))
-        return lines
-
-    @staticmethod
-    def _ripped(cuts: Sequence[RipCut]) -> Phrase:
-        """The strips that come off one band at one setting."""
-        band = cuts[0].band.number
-        parts = parts_named(cut.frees for cut in cuts if cut.frees is not None)
-        left = cuts[-1].leaves
-        if left is None:
-            return phrase("Band {band}: {parts}.", band=band, parts=parts)
-        return phrase(
-            "Band {band}: {parts}; the rest is {left}.", band=band, parts=parts, left=parts_named([left])
-        )
-
-    def take_whole(self, items: Sequence[TakeWhole]) -> list[Phrase]:
-        return [
-            phrase("Do not rip band {band}: it is {part}.", band=band.number, part=parts_named(band.parts))
-            for item in items
-            for band in item.bands
-        ]
 
     def grooves(self, settings: Sequence[CutGrooves]) -> list[Phrase]:
         lines = []

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
-from drawerwright.basics.lengths import LengthStyle
+from drawerwright.basics.lengths import LengthStyle, Mm, millimetres
 from drawerwright.basics.phrases import Phrase, phrase, plural
 from drawerwright.drawers.assembly import AssembledDrawer, parts_of
 from drawerwright.drawers.box import JOINTS_AT_AN_END, DrawerBox
@@ -14,8 +14,9 @@ from drawerwright.drawers.groove_levels import groove_levels
 from drawerwright.drawers.parts import Part, PartKind, Role
 from drawerwright.joints.joint import expected_readings, plain_joint
 from drawerwright.joints.table import RouterTable
-from drawerwright.run.marks import BandMark, PartName, mark_loose
+from drawerwright.run.marks import BandMark, PartName
 from drawerwright.run.ripping import rip_work
+from drawerwright.run.sawing import saw_steps
 from drawerwright.run.setups import SetUp
 from drawerwright.run.speeds import advise_speed
 from drawerwright.run.step_words import step_lines
@@ -26,17 +27,16 @@ from drawerwright.run.work import (
     ChangeCutter,
     CheckBottoms,
     CutGrooves,
-    CutSheet,
     CutTrialPieces,
     FitRunner,
     GlueUp,
     GroovePass,
     MakeJoints,
     PartEnd,
-    Rip,
     Rout,
     ScrewOnFronts,
     SetRouter,
+    TakeWhole,
     Work,
 )
 from drawerwright.sheets.from_parts import EQUAL, StockBlanks
@@ -44,11 +44,20 @@ from drawerwright.sheets.problem import SheetPlan
 
 
 @dataclass(frozen=True, slots=True)
+class Sawing:
+    """What a step at the saw belongs to, its setting (mm; None: none is made), and the sheets that are cut, each by the
+    place of its stock among the plans and its number there."""
+
+    whole: Phrase
+    setting: Mm | None = None
+    sheets: tuple[tuple[int, int], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Step:
     """One step at one machine: its work, and the same in words.
 
-    `setup` is the number of the router set-up that it needs, `sheet` the place of the stock among the plans and the
-    number of its sheet that is cut.
+    `setup` is the number of the router set-up that it needs, `sawing` what is told of a step at the saw.
     """
 
     number: int
@@ -58,7 +67,7 @@ class Step:
     lines: tuple[str, ...]
     minutes: float
     setup: int | None = None
-    sheet: tuple[int, int] | None = None
+    sawing: Sawing | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,39 +129,26 @@ class _Writer:
         minutes: float,
         setup: SetUp | None = None,
         *,
-        sheet: tuple[int, int] | None = None,
+        sawing: Sawing | None = None,
     ) -> None:
         work = tuple(work)
         lines = step_lines(work, self.given.style)
         number = setup.number if setup else None
-        self.found.append(Step(len(self.found) + 1, title, machine, work, lines, minutes, number, sheet))
+        self.found.append(Step(len(self.found) + 1, title, machine, work, lines, minutes, number, sawing))
 
     def _cut_sheets(self) -> None:
-        rates = self.given.rates
         for place, (plan, blanks) in enumerate(zip(self.given.plans, self.given.blanks, strict=True)):
-            for number, layout in enumerate(plan.layouts, start=1):
-                first = tuple(cut for cut in layout.cuts if not cut.ripping)
-                widths = {round(band.length, 2) for band in layout.bands}
+            for step in saw_steps(plan, blanks, self.marks, self.given.rates):
                 self._add(
-                    phrase(
-                        "Cut sheet {number} of {count}: {stock}",
-                        number=number,
-                        count=len(plan.layouts),
-                        stock=plan.problem.stock,
-                    ),
+                    step.title,
                     phrase("saw"),
-                    [
-                        CutSheet(
-                            blanks.stock.name,
-                            number,
-                            layout.size,
-                            first,
-                            tuple(self.marks[band.family, band.number] for band in layout.bands),
-                            mark_loose(layout, blanks),
-                        )
-                    ],
-                    rates.sheet + len(first) * rates.saw_cut + len(widths) * rates.saw_setting,
-                    sheet=(place, number),
+                    step.work,
+                    step.minutes,
+                    sawing=Sawing(
+                        phrase("Cut the sheets: {stock}", stock=blanks.stock.name),
+                        step.setting,
+                        tuple((place, number) for number in step.sheets),
+                    ),
                 )
 
     def _before(self, setup: SetUp) -> SetUp | None:
@@ -236,17 +232,19 @@ class _Writer:
         self._add(title, phrase("router table"), routs, minutes, setup)
 
     def _rip(self) -> None:
+        rates, title = self.given.rates, phrase("Rip the bands into parts")
         work = rip_work((layout for plan in self.given.plans for layout in plan.layouts), self.bands)
-        if not work:
-            return
-        rips = [item for item in work if isinstance(item, Rip)]
-        rates = self.given.rates
-        self._add(
-            phrase("Rip the bands into parts"),
-            phrase("saw"),
-            work,
-            sum(len(rip.cuts) for rip in rips) * rates.saw_cut + len(rips) * rates.saw_setting,
-        )
+        for item in work:
+            if isinstance(item, TakeWhole):
+                self._add(phrase("Bands that stay whole"), phrase("saw"), [item], 0.0, sawing=Sawing(title))
+                continue
+            self._add(
+                phrase("Rip the bands at {length}", length=millimetres(item.fence, ".1f")),
+                phrase("saw"),
+                [item],
+                len(item.cuts) * rates.saw_cut + rates.saw_setting,
+                sawing=Sawing(title, item.fence),
+            )
 
     def _grooves(self) -> None:
         rates = self.given.rates

@@ -37,13 +37,32 @@ class PartEnd(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
+class FetchSheet:
+    """Fetch a sheet or offcut from the rack: `number` counts this stock's sheets from 1."""
+
+    stock: str
+    number: int
+    size: SheetSize
+
+
+@dataclass(frozen=True, slots=True)
+class SetSaw:
+    """Set fence or stop to `length` (mm) from the blade; a crosscut runs across the sheet's length."""
+
+    length: Mm
+    is_crosscut: bool
+
+
+@dataclass(frozen=True, slots=True)
 class CutSheet:
-    """Saw one sheet or offcut: the numbered cuts in their order. What comes free is marked as it lies there."""
+    """Saw what has come of one sheet, at the saw as it is set: its numbered cuts in their order.
+
+    What comes free for good is marked as it lies there. Trims need no setting.
+    """
 
     stock: str
     number: int
     """Of this stock's sheets, from 1."""
-    size: SheetSize
     cuts: tuple[Cut, ...]
     bands: tuple[BandMark, ...]
     loose: tuple[LooseMark, ...]
@@ -214,7 +233,9 @@ class ScrewOnFronts:
 
 
 Work: TypeAlias = (
-    CutSheet
+    FetchSheet
+    | SetSaw
+    | CutSheet
     | ChangeCutter
     | SetRouter
     | CutTrialPieces

@@ -11,7 +11,7 @@ done step by step in the run is this order.
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from drawerwright.basics.lengths import Mm
@@ -108,30 +108,54 @@ def _kind(cut: Cut) -> _Kind:
     return cut.ripping, cut.runs_along_x, round(cut.setting / SAME_SETTING)
 
 
-def _by_piece(layouts: Sequence[SheetLayout]) -> tuple[list[_Waiting], list[int]]:
-    """All cuts, and the places of those that need no other.
+class _Freed:
+    """Which cut was the last to bound a piece.
 
     A piece is known by its lower left corner: from there on a cut's setting is measured, and there its first part lies
     again; the other part begins behind the blade.
     """
+
+    def __init__(self) -> None:
+        self._last: dict[tuple[int, int], int] = {}
+        self._trim: int | None = None
+
+    def at(self, x: Mm, y: Mm) -> int | None:
+        """By what the piece with this corner was freed; None where nothing has been cut."""
+        return self._last.get(_corner(x, y), self._trim)
+
+    def make(self, cut: Cut, name: int) -> int | None:
+        """Make a cut, to be known by `name`; by what its piece was freed."""
+        if cut.stage == TRIM_STAGE:
+            before, self._trim = self._trim, name
+            return before
+        along, across = (0.0, cut.setting) if cut.runs_along_x else (cut.setting, 0.0)
+        x, y = cut.x0 - along, cut.y0 - across
+        before = self.at(x, y)
+        rest = (cut.x0, cut.y1) if cut.runs_along_x else (cut.x1, cut.y0)
+        self._last[_corner(x, y)] = self._last[_corner(*rest)] = name
+        return before
+
+
+def freed_with(layout: SheetLayout) -> Callable[[Mm, Mm], int]:
+    """With which cut before the ripping the piece is free for good whose lower left corner lies there (mm); 0 where it
+    needs none."""
+    freed = _Freed()
+    for cut in layout.cuts:
+        if not cut.ripping:
+            freed.make(cut, cut.order)
+    return lambda x, y: freed.at(x, y) or 0
+
+
+def _by_piece(layouts: Sequence[SheetLayout]) -> tuple[list[_Waiting], list[int]]:
+    """All cuts, and the places of those that need no other."""
     waiting: list[_Waiting] = []
     free: list[int] = []
     for sheet, layout in enumerate(layouts):
-        freed_by: dict[tuple[int, int], int] = {}
-        last_trim: int | None = None
+        freed = _Freed()
         for cut in layout.cuts:
             place = len(waiting)
             waiting.append(_Waiting(sheet, cut, _kind(cut), []))
-            if cut.stage == TRIM_STAGE:
-                needed, last_trim = last_trim, place
-            else:
-                x, y = cut.x0, cut.y0
-                if cut.runs_along_x:
-                    corner, rest = _corner(x, y - cut.setting), _corner(x, cut.y1)
-                else:
-                    corner, rest = _corner(x - cut.setting, y), _corner(cut.x1, y)
-                needed = freed_by.get(corner, last_trim)
-                freed_by[corner] = freed_by[rest] = place
+            needed = freed.make(cut, place)
             if needed is None:
                 free.append(place)
             else:

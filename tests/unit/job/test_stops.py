@@ -67,7 +67,7 @@ def test_the_cards_and_sheets_of_the_drawers_concerned_say_so_and_no_others(stop
     assert "crate 1, crate 2: the groove would lie 96.0 mm to 102.2 mm above" in cards[1].stops[1]
     for stock in stopped.stocks:
         for number in range(1, len(stock.sheets.layouts) + 1):
-            stops = sheet_stops(stopped, stock, number)
+            stops = sheet_stops(stopped, [(stock, number)])
             assert bool(stops) == bool({"crate 1", "crate 2"} & set(drawers_on(stock, number)))
 
 

@@ -24,10 +24,12 @@ from drawerwright.run.work import (
     ChangeCutter,
     CutGrooves,
     CutSheet,
+    FetchSheet,
     PartEnd,
     Rip,
     Rout,
     SetRouter,
+    SetSaw,
     Work,
 )
 from parts_inspected import faults
@@ -185,8 +187,26 @@ def cuts_exchanged(sheet: CutSheet) -> CutSheet:
     return replace(sheet, cuts=tuple(replace(cut, order=order) for order, cut in enumerate(cuts, start=1)))
 
 
+def settings_exchanged(work: list[Work]) -> list[Work]:
+    """The last setting of the first stock goes before the first one, with its cuts."""
+    stock = next(item.stock for item in work if isinstance(item, FetchSheet))
+    first = next(n for n, item in enumerate(work) if isinstance(item, SetSaw))
+    end = max(n for n, item in enumerate(work) if isinstance(item, CutSheet) and item.stock == stock) + 1
+    last = max(n for n, item in enumerate(work[:end]) if isinstance(item, SetSaw))
+    return [*work[:first], *work[last:end], *work[first:last], *work[end:]]
+
+
 SPOILT: dict[str, Spoiler] = {
-    "a sheet forgotten": left_out(CutSheet),
+    "a sheet not fetched": left_out(FetchSheet),
+    "a sheet fetched twice": twice(FetchSheet),
+    "cuts of a sheet forgotten": left_out(CutSheet),
+    "a setting of the saw forgotten": left_out(SetSaw),
+    "stop of the saw off": changed(SetSaw, lambda item: replace(item, length=item.length + 0.2)),
+    "ripped for crosscut": changed(SetSaw, lambda item: replace(item, is_crosscut=not item.is_crosscut)),
+    "settings of the saw exchanged": settings_exchanged,
+    "a band taken before it is free": changed(
+        CutSheet, lambda item: replace(item, cuts=item.cuts[:-1]), lambda item: bool(item.bands)
+    ),
     "a set-up forgotten": left_out(SetRouter),
     "an edge not routed": left_out(Rout),
     "an edge routed twice": twice(Rout),
@@ -227,7 +247,7 @@ SPOILT: dict[str, Spoiler] = {
         lambda item: replace(item, part=replace(item.part, kind=PartKind.BACK)),
         lambda item: item.part.kind is PartKind.FRONT,
     ),
-    "cuts of a sheet exchanged": changed(CutSheet, cuts_exchanged, lambda item: len(item.cuts) > 8),
+    "cuts of a sheet exchanged": changed(CutSheet, cuts_exchanged, lambda item: len(item.cuts) > 4),
 }
 
 

@@ -19,7 +19,7 @@ from drawerwright.run.order import plan_run
 from drawerwright.run.setups import Edges
 from drawerwright.run.steps import RunInput, Step
 from drawerwright.run.times import Rates
-from drawerwright.run.work import CheckBottoms, CutGrooves, Rip, Rout, ScrewOnFronts, TakeWhole
+from drawerwright.run.work import CheckBottoms, CutGrooves, CutSheet, Rip, Rout, ScrewOnFronts, TakeWhole
 
 EXAMPLE = (Path(__file__).parents[3] / "examples" / "music-school.yaml").read_text("utf-8")
 FLUSH = """
@@ -65,37 +65,55 @@ def test_steps_are_numbered_and_their_minutes_add_up(plan: JobPlan) -> None:
     assert all(step.minutes >= 0 and step.lines for step in run.steps)
 
 
-def test_every_sheet_is_cut_in_one_step_and_every_cut_is_counted(plan: JobPlan) -> None:
+def test_every_cut_of_every_sheet_is_made_once_in_the_order_of_its_numbers(plan: JobPlan) -> None:
     layouts = {
         (place, number): layout
         for place, stock in enumerate(plan.stocks)
         for number, layout in enumerate(stock.sheets.layouts, start=1)
     }
-    cutting = [step for step in plan.run.steps if step.sheet is not None]
-    assert [step.sheet for step in cutting] == list(layouts)
-    ripped = 0
-    for step in cutting:
-        assert step.sheet is not None
-        layout = layouts[step.sheet]
-        line = next(line for line in phrases([step]) if "{label}" in line.template)
-        ripped += sum(cut.ripping for cut in layout.cuts)
-        assert line.how_many == sum(not cut.ripping for cut in layout.cuts)
-    assert plan.run.effort.saw_cuts == ripped + sum(
-        not cut.ripping for layout in layouts.values() for cut in layout.cuts
-    )
+    made: dict[tuple[int, int], list[int]] = {sheet: [] for sheet in layouts}
+    for step in plan.run.steps:
+        sheets = step.sawing.sheets if step.sawing is not None else ()
+        cut = [item for item in step.work if isinstance(item, CutSheet)]
+        assert {number for _, number in sheets} >= {item.number for item in cut}
+        for item in cut:
+            ((place, _),) = (sheet for sheet in sheets if sheet[1] == item.number)
+            made[place, item.number] += [each.order for each in item.cuts]
+    ripped = sum(cut.ripping for layout in layouts.values() for cut in layout.cuts)
+    assert made == {
+        sheet: [cut.order for cut in layout.cuts if not cut.ripping] for sheet, layout in layouts.items()
+    }
+    assert plan.run.effort.saw_cuts == ripped + sum(map(len, made.values()))
+
+
+def test_fence_and_stop_are_set_in_as_many_steps_as_are_counted(plan: JobPlan) -> None:
+    """Before the routing the settings of every stock, after it each width of strip once for all stocks."""
+    set_up = [step for step in plan.run.steps if step.sawing is not None and step.sawing.setting is not None]
+    assert plan.run.effort.saw_fence_settings == len(set_up)
+    before = [setting for stock in plan.stocks for setting in stock.sheets.settings if not setting.is_ripping]
+    widths = {
+        round(cut.setting, 3)
+        for stock in plan.stocks
+        for layout in stock.sheets.layouts
+        for cut in layout.cuts
+        if cut.ripping
+    }
+    assert len(set_up) == sum(setting.length is not None for setting in before) + len(widths)
+
+
+def rip_works(plan: JobPlan) -> list[Rip | TakeWhole]:
+    return [item for step in plan.run.steps for item in step.work if isinstance(item, Rip | TakeWhole)]
 
 
 def test_the_strips_that_are_ripped_are_the_parts_that_are_routed(plan: JobPlan) -> None:
-    (rip,) = (step for step in plan.run.steps if step.title == "Rip the bands into parts")
-    cuts = [cut for item in rip.work if isinstance(item, Rip) for cut in item.cuts]
-    whole = [band.parts[0] for item in rip.work if isinstance(item, TakeWhole) for band in item.bands]
+    cuts = [cut for item in rip_works(plan) if isinstance(item, Rip) for cut in item.cuts]
+    whole = [band.parts[0] for item in rip_works(plan) if isinstance(item, TakeWhole) for band in item.bands]
     freed = [name for cut in cuts for name in (cut.frees, cut.leaves) if name is not None]
     assert Counter([*freed, *whole]) == Counter(PartName.of(part) for part in plan.parts if part.ends)
 
 
 def test_every_sheet_is_ripped_in_the_order_of_its_numbers_and_no_setting_comes_twice(plan: JobPlan) -> None:
-    (rip,) = (step for step in plan.run.steps if step.title == "Rip the bands into parts")
-    rips = [item for item in rip.work if isinstance(item, Rip)]
+    rips = [item for item in rip_works(plan) if isinstance(item, Rip)]
     fences = [round(item.fence, 3) for item in rips if item.cuts[0].frees is not None]
     assert fences == sorted(set(fences), reverse=True)
     on_sheet = {

@@ -50,7 +50,7 @@ def test_no_set_up_is_visited_twice(plan: JobPlan) -> None:
 
 def test_flat_bands_come_before_upright_ones_and_ripping_after_both(plan: JobPlan) -> None:
     titles = [step.title for step in plan.run.steps]
-    rip = next(i for i, title in enumerate(titles) if title.startswith("Rip"))
+    rip = next(i for i, title in enumerate(titles) if title.startswith("Rip the bands"))
     routs = [i for i, title in enumerate(titles) if title.startswith("Rout")]
     grooves = [i for i, title in enumerate(titles) if "groove" in title]
     glue = next(i for i, title in enumerate(titles) if title.startswith("Glue"))

@@ -19,11 +19,13 @@ from drawerwright.run.work import (
     CheckBottoms,
     CutGrooves,
     CutSheet,
+    FetchSheet,
     GroovePass,
     PartEnd,
     Rip,
     Rout,
     SetRouter,
+    SetSaw,
     TakeWhole,
 )
 
@@ -74,8 +76,18 @@ def read(step: Step) -> list[Fact]:
     held = Role.FLAT if "flat on the table, inside face down" in said else Role.UPRIGHT
     for line in step.lines:
         text = str(line)
-        if match := re.fullmatch(r"(.+): (\d+) cuts? in the order numbered on the sheet drawing\.", text):
-            facts.append(("sheet", match[1], int(match[2])))
+        if match := re.fullmatch(
+            r"(.+): (?:this is|these are) sheets? ([\d, –]+)\. Write the number on .*", text
+        ):
+            facts += [("fetch", match[1], int(number)) for number in names_read(match[2])]
+        elif match := re.fullmatch(r"Set the (crosscut stop|rip fence) to (.+)\.", text):
+            facts.append(("saw", match[1] == "crosscut stop", length_read(match[2])))
+        elif match := re.fullmatch(r"Sheets? ([\d, –]+): cuts? ([\d, –]+?)( on each)?\.", text):
+            facts += [
+                ("cut", int(sheet), int(number))
+                for sheet in names_read(match[1])
+                for number in names_read(match[2])
+            ]
         elif match := re.fullmatch(r"Bands? ([\d, –]+): write the number on .* \(up as drawn\)(.*)\.", text):
             facts += [("marked", int(name), "cross out" in match[2]) for name in names_read(match[1])]
         elif match := re.fullmatch(r"On bands? ([\d, –]+) mark the whole front edge too, as drawn\.", text):
@@ -157,8 +169,12 @@ def meant(step: Step) -> list[Fact]:
     facts: list[Fact] = []
     for item in step.work:
         match item:
+            case FetchSheet():
+                facts.append(("fetch", item.size.label, item.number))
+            case SetSaw():
+                facts.append(("saw", item.is_crosscut, coarse(item.length)))
             case CutSheet():
-                facts.append(("sheet", item.size.label, len(item.cuts)))
+                facts += [("cut", item.number, cut.order) for cut in item.cuts]
                 is_crossed = any(band.placed.sacrificial for band in item.bands)
                 facts += [("marked", band.number, is_crossed) for band in item.bands]
                 facts += [("front edge", band.number) for band in item.bands if band.has_front_edge]

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
+from drawerwright.basics.phrases import plain
 from drawerwright.drawings.scene import Scene
 from drawerwright.drawings.svg import write_svg
 from drawerwright.job.papers.csv_text import csv_text
+from drawerwright.job.papers.cut_lists import cut_list
 from drawerwright.job.papers.packet_pages import plan_packet
 from drawerwright.job.papers.plan_data import REPORT_VERSION, plan_report
 from drawerwright.job.papers.plan_drawings import plan_drawings
@@ -39,6 +41,8 @@ PART_COLUMNS = (
     "handed",
 )
 """Columns of `parts.csv`; the names carry the unit."""
+CUT_COLUMNS = ("stock", "turn", "setting_mm", "cut", "sheet", "numbers", "comes_free")
+"""Columns of `cuts.csv`: a row for each sheet that is cut at a setting, whose turn counts from 1 for each stock."""
 
 
 def write_plan(
@@ -64,7 +68,7 @@ def write_plan(
     drawings = plan_drawings(plan)
     contents: dict[str, bytes] = {
         "packet.pdf": plan_packet(plan, drawings),
-        "parts.csv": parts_csv(plan).encode(),
+        **{name: table(plan).encode() for name, table in TABLES.items()},
     }
     for name, scene in drawings.items():
         contents[f"{DRAWINGS}/{name}.svg"] = write_svg(scene).encode()
@@ -95,7 +99,7 @@ def write_days(plans: Sequence[JobPlan], folder: Path, *, dxf: bool = False) -> 
     for name in _drawings_of_the_last_plan(folder):
         (folder / name).unlink(missing_ok=True)
     if (folder / REPORT).exists():
-        for name in ("packet.pdf", "parts.csv"):
+        for name in ("packet.pdf", *TABLES):
             (folder / name).unlink(missing_ok=True)
     written: list[Path] = []
     days = []
@@ -162,3 +166,26 @@ def parts_csv(plan: JobPlan) -> str:
             ]
         )
     return csv_text(rows)
+
+
+def cuts_csv(plan: JobPlan) -> str:
+    """The cut lists of all stocks as CSV text."""
+    rows = [
+        (
+            stock.blanks.stock.name,
+            turn,
+            "" if row.length is None else f"{row.length:.2f}",
+            plain(row.cut),
+            each.sheet,
+            " ".join(map(str, each.numbers)),
+            plain(row.frees_of(each.sheet)),
+        )
+        for stock in plan.stocks
+        for turn, row in enumerate(cut_list(plan, stock), start=1)
+        for each in row.setting.sheets
+    ]
+    return csv_text([CUT_COLUMNS, *rows])
+
+
+TABLES: Mapping[str, Callable[[JobPlan], str]] = {"parts.csv": parts_csv, "cuts.csv": cuts_csv}
+"""What is written as CSV, by the name of its file."""

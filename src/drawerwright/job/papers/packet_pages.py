@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from itertools import groupby
 
 from drawerwright.basics.lengths import millimetres
 from drawerwright.basics.names import names_in_row
@@ -18,12 +19,15 @@ from drawerwright.drawings.packet import (
     write_packet,
 )
 from drawerwright.drawings.scene import Scene
+from drawerwright.job.papers.cut_lists import cut_list_table
 from drawerwright.job.papers.paper_lengths import PaperLengths
 from drawerwright.job.papers.plan_drawings import plan_drawings, sheet_drawing_name
 from drawerwright.job.papers.setup_cards import setup_cards
 from drawerwright.job.planning.fence_costs import choice_in_words, compared_plans
 from drawerwright.job.planning.job_plan import JobPlan, StockPlan
 from drawerwright.job.planning.stops import sheet_stops
+from drawerwright.run.marks import numbers_in_row
+from drawerwright.run.steps import Step
 
 
 def plan_packet(plan: JobPlan, drawings: Mapping[str, Scene] | None = None) -> bytes:
@@ -278,7 +282,8 @@ class _Papers:
             ),
             scene=self.drawings[sheet_drawing_name(self.plan, stock, number)],
             notes=tuple(notes),
-            stops=sheet_stops(self.plan, stock, number),
+            stops=sheet_stops(self.plan, [(stock, number)]),
+            cut_list=cut_list_table(self.plan, stock) if number == 1 else None,
         )
 
     def _parts(self) -> PacketTable:
@@ -345,16 +350,29 @@ class _Papers:
         )
 
     def _work(self) -> tuple[WorkPhase, ...]:
-        return tuple(
-            WorkPhase(
-                phrase(
-                    "{number}. {title} ({machine}, about {minutes:.0f} min)",
-                    number=step.number,
-                    title=step.title,
-                    machine=step.machine,
-                    minutes=step.minutes,
-                ),
-                tuple(WorkStep(line) for line in step.lines),
+        phases = []
+        for _, group in groupby(self.plan.run.steps, key=_phase_of):
+            steps = list(group)
+            first, last = steps[0], steps[-1]
+            title = first.title if first.sawing is None else first.sawing.whole
+            lines = [line for step in steps for line in step.lines]
+            if first.sawing is not None and first.sawing.sheets:
+                lines = [*first.lines, phrase("Go through the cut list, setting by setting.")]
+            phases.append(
+                WorkPhase(
+                    phrase(
+                        "{number}. {title} ({machine}, about {minutes:.0f} min)",
+                        number=numbers_in_row(range(first.number, last.number + 1)),
+                        title=title,
+                        machine=first.machine,
+                        minutes=sum(step.minutes for step in steps),
+                    ),
+                    tuple(WorkStep(line) for line in dict.fromkeys(lines)),
+                )
             )
-            for step in self.plan.run.steps
-        )
+        return tuple(phases)
+
+
+def _phase_of(step: Step) -> object:
+    """Steps at the saw that belong together make one phase, any other step one of its own."""
+    return step.number if step.sawing is None else step.sawing.whole

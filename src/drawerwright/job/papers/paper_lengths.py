@@ -25,6 +25,10 @@ class PaperLengths:
         """A saw size."""
         return self.style.show(length)
 
+    def bare_coarse(self, length: Mm) -> str:
+        """The same for a column whose head names the unit."""
+        return self.style.show(length, with_unit=False)
+
     @property
     def unit(self) -> str:
         """The unit for the head of a column."""

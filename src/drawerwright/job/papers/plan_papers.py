@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from drawerwright.drawings.scene import Scene
 from drawerwright.drawings.svg import write_svg
-from drawerwright.job.papers.files_out import DRAWINGS, REPORT, as_json, drawing_dxf, parts_csv
+from drawerwright.job.papers.files_out import DRAWINGS, REPORT, TABLES, as_json, drawing_dxf
 from drawerwright.job.papers.packet_pages import plan_packet, plan_pages
 from drawerwright.job.papers.plan_data import plan_report
 from drawerwright.job.papers.plan_drawings import plan_drawings
@@ -19,7 +19,7 @@ from drawerwright.job.planning.job_plan import JobPlan
 Step = Callable[[int, int, str], None]
 """Told how many of how many steps are done, and what is at hand: "drawing", "pages" or "writing"; what it raises ends
 the work."""
-PACKET, PARTS, TEXT = "packet.pdf", "parts.csv", "job.yaml"
+PACKET, TEXT = "packet.pdf", "job.yaml"
 PAGE = re.compile(r"packet-page-([1-9][0-9]{0,5})")
 
 
@@ -47,10 +47,10 @@ class PlanPapers:
 
 
 def data_file(plan: JobPlan, name: str) -> bytes | None:
-    """A file that needs no drawing: the whole plan as JSON, the parts list as CSV; None for another name."""
+    """A file that needs no drawing: the whole plan as JSON, a table as CSV; None for another name."""
     if name == REPORT:
         return as_json(plan_report(plan))
-    return parts_csv(plan).encode() if name == PARTS else None
+    return TABLES[name](plan).encode() if name in TABLES else None
 
 
 def make_papers(plan: JobPlan, step: Step) -> PlanPapers:
@@ -75,7 +75,8 @@ def make_archive(plan: JobPlan, text: str, step: Step) -> bytes:
         files.writestr(TEXT, text)
         files.writestr(PACKET, plan_packet(plan, drawings))
         files.writestr(REPORT, as_json(plan_report(plan)))
-        files.writestr(PARTS, parts_csv(plan))
+        for name, table in TABLES.items():
+            files.writestr(name, table(plan))
         for number, (name, scene) in enumerate(drawings.items(), start=1):
             step(len(drawings) + number, count, "writing")
             files.writestr(f"{DRAWINGS}/{name}.svg", write_svg(scene))

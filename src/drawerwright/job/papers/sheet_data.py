@@ -8,6 +8,7 @@ from drawerwright.drawers.parts import Part, PartKind
 from drawerwright.job.plain_data import Data, mm
 from drawerwright.job.planning.job_plan import StockPlan
 from drawerwright.run.marks import BandMark
+from drawerwright.sheets.cut_list import SawSetting
 from drawerwright.sheets.patterns import Cut, Offcut, PlacedBand, PlacedLoose, SheetLayout
 
 
@@ -76,7 +77,18 @@ def sheets_data(stock: StockPlan) -> Data:
             {"size": line.size.label, "count": line.count, "cost": line.cost, "offcut": line.size.is_offcut}
             for line in plan.shopping_list
         ],
+        "settings": [_setting(setting) for setting in plan.settings],
         "layouts": [_layout(layout, stock) for layout in plan.layouts],
+    }
+
+
+def _setting(setting: SawSetting) -> Data:
+    """All cuts at one setting of fence or stop, which has no length where edges are trimmed."""
+    return {
+        "setting": None if setting.length is None else mm(setting.length),
+        "crosscut": setting.is_crosscut,
+        "ripping": setting.is_ripping,
+        "sheets": [{"sheet": each.sheet, "cuts": list(each.numbers)} for each in setting.sheets],
     }
 
 
@@ -120,6 +132,7 @@ def _cut(cut: Cut) -> Data:
         "order": cut.order,
         "stage": cut.stage,
         "ripping": cut.ripping,
+        "setting": mm(cut.setting),
         "from": [mm(cut.x0), mm(cut.y0)],
         "to": [mm(cut.x1), mm(cut.y1)],
     }

@@ -17,12 +17,13 @@ def sheet_pictures(plan: JobPlan, stock: StockPlan) -> list[str]:
     return [on_screen(draw_plan_sheet(plan, stock, number)) for number in range(1, count + 1)]
 
 
-def step_sheet_picture(plan: JobPlan, step: Step) -> str:
-    """The sheet that a step cuts; empty for another step."""
-    if step.sheet is None:
-        return ""
-    place, number = step.sheet
-    return on_screen(draw_plan_sheet(plan, plan.stocks[place], number))
+def step_sheet_pictures(plan: JobPlan, step: Step) -> list[str]:
+    """The sheets that a step cuts; none for another step."""
+    if step.sawing is None:
+        return []
+    return [
+        on_screen(draw_plan_sheet(plan, plan.stocks[place], number)) for place, number in step.sawing.sheets
+    ]
 
 
 def setup_pictures(setup: SetUp, style: LengthStyle) -> list[str]:

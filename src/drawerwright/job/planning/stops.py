@@ -60,6 +60,7 @@ def setup_stops(plan: JobPlan, setup: SetUp) -> tuple[str, ...]:
     return stop_lines(plan.findings, drawers_at(setup))
 
 
-def sheet_stops(plan: JobPlan, stock: StockPlan, number: int) -> tuple[str, ...]:
-    """What the page of a sheet says; see `stop_lines`."""
-    return stop_lines(plan.findings, drawers_on(stock, number))
+def sheet_stops(plan: JobPlan, sheets: Iterable[tuple[StockPlan, int]]) -> tuple[str, ...]:
+    """What is said where sheets are cut, each by its stock and its number there; see `stop_lines`."""
+    drawers = (name for stock, number in sheets for name in drawers_on(stock, number))
+    return stop_lines(plan.findings, tuple(dict.fromkeys(drawers)))

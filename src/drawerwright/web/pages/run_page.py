@@ -31,7 +31,7 @@ def page(request: Request) -> Response:
 
 
 def _content(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, Any]:
-    from drawerwright.job.pictures.run_pictures import setup_pictures, step_sheet_picture
+    from drawerwright.job.pictures.run_pictures import setup_pictures, step_sheet_pictures
     from drawerwright.job.planning.fence_costs import choice_in_words, compared_plans
     from drawerwright.job.run_list import step_keys, step_stops, steps_that_set_up
 
@@ -61,7 +61,7 @@ def _content(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, An
             if setup.number in at_setups
         },
         # A list of many sheets is for reading ahead; the drawing that is cut from comes with its one step.
-        "sheet_drawn": step_sheet_picture(plan, steps[at]) if is_single else "",
+        "sheets_drawn": step_sheet_pictures(plan, steps[at]) if is_single else [],
         "fence_plans": compared_plans(plan.draft.fences),
         "fence_choice": choice_in_words(plan.draft.fences),
         "is_single": is_single,

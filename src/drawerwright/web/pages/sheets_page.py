@@ -28,6 +28,7 @@ def page(request: Request) -> Response:
 
 
 def _content(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, Any]:
+    from drawerwright.job.papers.cut_lists import cut_list
     from drawerwright.job.pictures.run_pictures import sheet_pictures
 
     stocks = [
@@ -35,7 +36,8 @@ def _content(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, An
         for stock in plan.stocks
     ]
     day_plans = shop_of(request).plans.all_days(job.text) if days_of(job) else ()
-    return {"stocks": stocks, "day_plans": day_plans}
+    lists = [(stock.blanks.stock.name, cut_list(plan, stock)) for stock in plan.stocks]
+    return {"stocks": stocks, "cut_lists": lists, "day_plans": day_plans}
 
 
 def alternatives(request: Request) -> Response:

@@ -1,0 +1,129 @@
+"""The cut list of a stock: what is cut at each setting of fence or stop, in the order of the run."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from drawerwright.basics.lengths import Mm
+from drawerwright.basics.phrases import Phrase, joined, phrase, plural
+from drawerwright.drawings.packet import PacketTable
+from drawerwright.job.papers.paper_lengths import PaperLengths
+from drawerwright.job.planning.job_plan import JobPlan, StockPlan
+from drawerwright.run.marks import numbers_in_row, parts_named
+from drawerwright.run.work import CutSheet
+from drawerwright.sheets.cut_list import SawSetting
+
+
+@dataclass(frozen=True, slots=True)
+class CutListRow:
+    """One setting (mm; None for the trims), and the sheets on which something comes free for good."""
+
+    setting: SawSetting
+    freeing: tuple[CutSheet, ...]
+
+    @property
+    def length(self) -> Mm | None:
+        return self.setting.length
+
+    @property
+    def cut(self) -> Phrase:
+        """What kind of cut it is."""
+        if self.setting.length is None:
+            return phrase("trim")
+        if self.setting.is_ripping:
+            return phrase("rip, after routing")
+        return phrase("crosscut") if self.setting.is_crosscut else phrase("rip")
+
+    @property
+    def where(self) -> Phrase:
+        """The sheets and the numbers of their cuts; sheets with the same numbers together."""
+        alike: dict[tuple[int, ...], list[int]] = {}
+        for each in self.setting.sheets:
+            alike.setdefault(each.numbers, []).append(each.sheet)
+        return joined((_on_sheets(sheets, numbers) for numbers, sheets in alike.items()), "; ")
+
+    @property
+    def frees(self) -> Phrase:
+        """What is marked at once."""
+        return _freed(self.freeing)
+
+    def frees_of(self, sheet: int) -> Phrase:
+        """The same of one sheet, by its number."""
+        return _freed([item for item in self.freeing if item.number == sheet])
+
+
+def _freed(items: Sequence[CutSheet]) -> Phrase:
+    said = []
+    bands = [band.number for item in items for band in item.bands]
+    if bands:
+        said.append(plural("band {bands}", "bands {bands}", len(bands), bands=numbers_in_row(bands)))
+    loose = [mark.part for item in items for mark in item.loose]
+    if loose:
+        said.append(parts_named(loose))
+    return joined(said, "; ")
+
+
+def _on_sheets(sheets: Sequence[int], numbers: Sequence[int]) -> Phrase:
+    return plural(
+        "sheet {sheets}: {cuts}",
+        "sheets {sheets}: {cuts} each",
+        len(sheets),
+        sheets=numbers_in_row(sheets),
+        cuts=numbers_in_row(numbers),
+    )
+
+
+def cut_list(plan: JobPlan, stock: StockPlan) -> tuple[CutListRow, ...]:
+    """Every setting of a stock, the ripping of its bands included."""
+    place = next(place for place, each in enumerate(plan.stocks) if each is stock)
+    cut: dict[tuple[int, int], CutSheet] = {
+        (item.number, item.cuts[-1].order): item
+        for step in plan.run.steps
+        if step.sawing is not None and any(of == place for of, _ in step.sawing.sheets)
+        for item in step.work
+        if isinstance(item, CutSheet) and item.cuts and (item.bands or item.loose)
+    }
+    return tuple(
+        CutListRow(
+            setting,
+            tuple(
+                cut[each.sheet, each.numbers[-1]]
+                for each in setting.sheets
+                if (each.sheet, each.numbers[-1]) in cut
+            ),
+        )
+        for setting in stock.sheets.settings
+    )
+
+
+def cut_list_table(plan: JobPlan, stock: StockPlan) -> PacketTable:
+    """The same as the packet prints it, with boxes to tick."""
+    lengths = PaperLengths(plan.job.style)
+    rows = [
+        (
+            "–" if row.length is None else lengths.bare_coarse(row.length),
+            row.cut,
+            str(row.setting.count),
+            row.where,
+            row.frees,
+        )
+        for row in cut_list(plan, stock)
+    ]
+    return PacketTable(
+        (
+            phrase("Set to ({unit})", unit=lengths.unit),
+            phrase("Cut"),
+            phrase("Cuts"),
+            phrase("Sheets and their numbered cuts"),
+            phrase("Comes free"),
+        ),
+        tuple(rows),
+        title=phrase("Cut list: {stock}", stock=stock.blanks.stock.name),
+        note=phrase(
+            "From top to bottom. Set fence or stop once and make its cuts on all sheets. Mark what comes free: "
+            "bands and parts as listed, any other piece with sheet and cut; 2/5 is what cut 5 took off sheet 2."
+        ),
+        align=("right", "left", "right", "left", "left"),
+        ticks=True,
+    )

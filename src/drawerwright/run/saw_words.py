@@ -1,0 +1,154 @@
+"""What is done at the saw in words."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import groupby
+
+from drawerwright.basics.lengths import LengthStyle
+from drawerwright.basics.phrases import Phrase, joined, phrase, plural
+from drawerwright.run.marks import numbers_in_row, parts_named
+from drawerwright.run.work import CutSheet, FetchSheet, Rip, RipCut, SetSaw, TakeWhole
+from drawerwright.sheets.sheet_stock import SheetSize
+
+
+def fetch_lines(sheets: Sequence[FetchSheet]) -> list[Phrase]:
+    """Which sheets come from the rack, and how what comes of them is marked."""
+    of_size: dict[SheetSize, list[int]] = {}
+    for sheet in sheets:
+        of_size.setdefault(sheet.size, []).append(sheet.number)
+    return [
+        *(
+            plural(
+                "{label}: this is sheet {numbers}. Write the number on it.",
+                "{label}: these are sheets {numbers}. Write the number on each.",
+                len(numbers),
+                label=size.label,
+                numbers=numbers_in_row(numbers),
+            )
+            for size, numbers in of_size.items()
+        ),
+        phrase(
+            "Set fence or stop once and make its cuts on all sheets. Mark what comes free: bands and parts as "
+            "told, any other piece with sheet and cut; 2/5 is what cut 5 took off sheet 2."
+        ),
+    ]
+
+
+def saw_setting_lines(settings: Sequence[SetSaw], style: LengthStyle) -> list[Phrase]:
+    """Where fence or stop stand."""
+    return [
+        phrase("Set the crosscut stop to {length}.", length=style.written(setting.length))
+        if setting.is_crosscut
+        else phrase("Set the rip fence to {length}.", length=style.written(setting.length))
+        for setting in settings
+    ]
+
+
+def cut_lines(sheets: Sequence[CutSheet]) -> list[Phrase]:
+    """The cuts of one setting on all sheets, and the marks of what they free."""
+    alike: dict[tuple[int, ...], list[int]] = {}
+    for sheet in sheets:
+        if sheet.cuts:
+            alike.setdefault(tuple(cut.order for cut in sheet.cuts), []).append(sheet.number)
+    return [
+        *(_cuts_in_words(on_sheets, numbers) for numbers, on_sheets in alike.items()),
+        *_marks(sheets),
+    ]
+
+
+def _cuts_in_words(sheets: Sequence[int], numbers: Sequence[int]) -> Phrase:
+    cuts = plural("cut {numbers}", "cuts {numbers}", len(numbers), numbers=numbers_in_row(numbers))
+    return plural(
+        "Sheet {sheets}: {cuts}.",
+        "Sheets {sheets}: {cuts} on each.",
+        len(sheets),
+        sheets=numbers_in_row(sheets),
+        cuts=cuts,
+    )
+
+
+def _marks(sheets: Sequence[CutSheet]) -> list[Phrase]:
+    lines = []
+    bands = [band for sheet in sheets for band in sheet.bands]
+    if bands:
+        numbers = numbers_in_row(band.number for band in bands)
+        lines.append(
+            plural(
+                "Band {bands}: write the number on it, mark the inside face (up as drawn) and cross out the "
+                "sacrificial strips.",
+                "Bands {bands}: write the number on each, mark the inside face (up as drawn) and cross out the "
+                "sacrificial strips.",
+                len(bands),
+                bands=numbers,
+            )
+            if any(band.placed.sacrificial for band in bands)
+            else plural(
+                "Band {bands}: write the number on it and mark the inside face (up as drawn).",
+                "Bands {bands}: write the number on each and mark the inside face (up as drawn).",
+                len(bands),
+                bands=numbers,
+            )
+        )
+    fronted = [band.number for band in bands if band.has_front_edge]
+    if fronted:
+        lines.append(
+            plural(
+                "On band {bands} mark the whole front edge too, as drawn.",
+                "On bands {bands} mark the whole front edge too, as drawn.",
+                len(fronted),
+                bands=numbers_in_row(fronted),
+            )
+        )
+    loose = [mark.part for sheet in sheets for mark in sheet.loose]
+    if loose:
+        lines.append(phrase("Label the loose parts: {parts}.", parts=parts_named(loose)))
+    return lines
+
+
+def rip_lines(rips: Sequence[Rip], style: LengthStyle) -> list[Phrase]:
+    """What comes off which band at which setting."""
+    lines = []
+    if any(cut.frees is not None for rip in rips for cut in rip.cuts):
+        lines.append(phrase("Write the part's name on the inside face of every strip."))
+    if any(len(cut.band.placed.sacrificial) == 1 for rip in rips for cut in rip.cuts):
+        lines.append(phrase("Start at the end without a crossed-out strip: that end runs along the fence."))
+    for rip in rips:
+        fence = style.written(rip.fence)
+        waste = [cut.band.number for cut in rip.cuts if cut.frees is None]
+        if waste:
+            lines.append(
+                plural(
+                    "Fence {fence}: rip one sacrificial strip off band {bands}.",
+                    "Fence {fence}: rip one sacrificial strip off each of bands {bands}.",
+                    len(waste),
+                    fence=fence,
+                    bands=numbers_in_row(waste),
+                )
+            )
+        strips = [cut for cut in rip.cuts if cut.frees is not None]
+        if strips:
+            bands = [_ripped(list(cuts)) for _, cuts in groupby(strips, key=lambda cut: cut.band.number)]
+            lines.append(phrase("Fence {fence}. {bands}", fence=fence, bands=joined(bands, " ")))
+    return lines
+
+
+def _ripped(cuts: Sequence[RipCut]) -> Phrase:
+    """The strips that come off one band at one setting."""
+    band = cuts[0].band.number
+    parts = parts_named(cut.frees for cut in cuts if cut.frees is not None)
+    left = cuts[-1].leaves
+    if left is None:
+        return phrase("Band {band}: {parts}.", band=band, parts=parts)
+    return phrase(
+        "Band {band}: {parts}; the rest is {left}.", band=band, parts=parts, left=parts_named([left])
+    )
+
+
+def whole_lines(items: Sequence[TakeWhole]) -> list[Phrase]:
+    """Bands that are parts already."""
+    return [
+        phrase("Do not rip band {band}: it is {part}.", band=band.number, part=parts_named(band.parts))
+        for item in items
+        for band in item.bands
+    ]

@@ -1,0 +1,107 @@
+"""Sawing: the settings of the saw over all sheets of a stock as work, and what comes free at each."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from drawerwright.basics.lengths import Mm, millimetres
+from drawerwright.basics.phrases import Phrase, phrase
+from drawerwright.run.marks import BandMark, LooseMark, mark_loose
+from drawerwright.run.times import Rates
+from drawerwright.run.work import CutSheet, FetchSheet, SetSaw, Work
+from drawerwright.sheets.cut_list import freed_with
+from drawerwright.sheets.from_parts import StockBlanks
+from drawerwright.sheets.patterns import SheetLayout
+from drawerwright.sheets.problem import SheetPlan
+
+
+@dataclass(frozen=True, slots=True)
+class SawStep:
+    """What is done at one setting of the saw (mm; None: before the first one), on which sheets of the stock."""
+
+    title: Phrase
+    work: tuple[Work, ...]
+    minutes: float
+    setting: Mm | None
+    sheets: tuple[int, ...]
+
+
+def saw_steps(
+    plan: SheetPlan, blanks: StockBlanks, marks: Mapping[tuple[str, int], BandMark], rates: Rates
+) -> Iterator[SawStep]:
+    """All that is sawn of a stock before the routing, from the rack on, in the order of the plan's settings.
+
+    Args:
+        plan: its sheets.
+        blanks: what is cut from them.
+        marks: every band by its family and number.
+        rates: how long work takes.
+    """
+    stock = blanks.stock.name
+    sheets = [_OnSheet(number, layout, blanks, marks) for number, layout in enumerate(plan.layouts, start=1)]
+    trims = {
+        each.sheet: each.numbers
+        for setting in plan.settings
+        if setting.length is None
+        for each in setting.sheets
+    }
+    begun = [sheet.cut(trims.get(sheet.number, ())) for sheet in sheets]
+    yield SawStep(
+        phrase("Fetch and trim the sheets: {stock}", stock=stock)
+        if trims
+        else phrase("Fetch the sheets: {stock}", stock=stock),
+        (
+            *(FetchSheet(stock, sheet.number, sheet.layout.size) for sheet in sheets),
+            *(item for item in begun if item.cuts or item.bands or item.loose),
+        ),
+        len(sheets) * rates.sheet + _minutes_of_cuts(begun, rates),
+        None,
+        tuple(sheet.number for sheet in sheets),
+    )
+    for setting in plan.settings:
+        if setting.length is None or setting.is_ripping:
+            continue
+        length = millimetres(setting.length, ".1f")
+        cut = [sheets[each.sheet - 1].cut(each.numbers) for each in setting.sheets]
+        yield SawStep(
+            phrase("Crosscut at {length}: {stock}", length=length, stock=stock)
+            if setting.is_crosscut
+            else phrase("Rip at {length}: {stock}", length=length, stock=stock),
+            (SetSaw(setting.length, setting.is_crosscut), *cut),
+            rates.saw_setting + _minutes_of_cuts(cut, rates),
+            setting.length,
+            tuple(item.number for item in cut),
+        )
+
+
+def _minutes_of_cuts(cut: Sequence[CutSheet], rates: Rates) -> float:
+    return sum(len(item.cuts) for item in cut) * rates.saw_cut
+
+
+class _OnSheet:
+    """One sheet, and what comes free with which of its cuts."""
+
+    def __init__(
+        self, number: int, layout: SheetLayout, blanks: StockBlanks, marks: Mapping[tuple[str, int], BandMark]
+    ) -> None:
+        self.number, self.layout, self.stock = number, layout, blanks.stock.name
+        frees = freed_with(layout)
+        self.bands: dict[int, list[BandMark]] = defaultdict(list)
+        self.loose: dict[int, list[LooseMark]] = defaultdict(list)
+        for band in layout.bands:
+            self.bands[frees(band.x, band.y)].append(marks[band.family, band.number])
+        for loose in mark_loose(layout, blanks):
+            self.loose[frees(loose.placed.x, loose.placed.y)].append(loose)
+
+    def cut(self, numbers: Sequence[int]) -> CutSheet:
+        """Cuts by their numbers, with what they free; without any, what needs none."""
+        at = numbers or (0,)
+        return CutSheet(
+            self.stock,
+            self.number,
+            tuple(self.layout.cuts[number - 1] for number in numbers),
+            tuple(band for number in at for band in self.bands[number]),
+            tuple(loose for number in at for loose in self.loose[number]),
+        )

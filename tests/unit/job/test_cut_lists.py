@@ -1,0 +1,74 @@
+"""The cut list of a stock tells every cut of every sheet once, and of every blank once where it comes free."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections import Counter
+from pathlib import Path
+
+import pytest
+
+from drawerwright.job.file.building import read_job
+from drawerwright.job.papers.cut_lists import cut_list
+from drawerwright.job.papers.files_out import cuts_csv
+from drawerwright.job.papers.plan_data import plan_report
+from drawerwright.job.planning.job_plan import JobPlan, plan_job
+
+EXAMPLE = (Path(__file__).parents[3] / "examples" / "music-school.yaml").read_text("utf-8")
+
+
+@pytest.fixture(scope="module")
+def plan() -> JobPlan:
+    return plan_job(read_job(EXAMPLE), time_limit=0.1)
+
+
+def test_every_cut_is_listed_once_in_the_order_of_its_sheet(plan: JobPlan) -> None:
+    for stock in plan.stocks:
+        listed: dict[int, list[int]] = {}
+        for row in cut_list(plan, stock):
+            for each in row.setting.sheets:
+                listed.setdefault(each.sheet, []).extend(each.numbers)
+        drawn = {
+            number: [cut.order for cut in layout.cuts]
+            for number, layout in enumerate(stock.sheets.layouts, start=1)
+        }
+        assert listed == drawn
+
+
+def test_every_band_and_every_loose_part_comes_free_once(plan: JobPlan) -> None:
+    bands: Counter[int] = Counter()
+    loose: Counter[str] = Counter()
+    for stock in plan.stocks:
+        for row in cut_list(plan, stock):
+            for item in row.freeing:
+                bands.update(band.number for band in item.bands)
+                loose.update(f"{mark.part.drawer} {mark.part.kind}" for mark in item.loose)
+    assert bands == {band.number: 1 for band in plan.run.bands}
+    assert loose == {part.label: 1 for part in plan.parts if part.is_loose}
+
+
+def test_a_row_reads_as_it_is_cut(plan: JobPlan) -> None:
+    rows = cut_list(plan, plan.stocks[-1])
+    assert str(rows[0].cut) == "trim"
+    assert rows[0].setting.count == 4 * len(plan.stocks[-1].sheets.layouts)
+    kinds = {str(row.cut) for stock in plan.stocks for row in cut_list(plan, stock)}
+    assert kinds == {"trim", "crosscut", "rip", "rip, after routing"}
+    for row in rows:
+        assert str(row.where).count(":") == len({each.numbers for each in row.setting.sheets})
+
+
+def test_table_and_report_say_the_same(plan: JobPlan) -> None:
+    told = [
+        (
+            block["stock"],
+            "" if setting["setting"] is None else f"{setting['setting']:.2f}",
+            each["sheet"],
+            " ".join(map(str, each["cuts"])),
+        )
+        for block in plan_report(plan)["sheets"]
+        for setting in block["settings"]
+        for each in setting["sheets"]
+    ]
+    rows = csv.DictReader(io.StringIO(cuts_csv(plan)))
+    assert [(row["stock"], row["setting_mm"], int(row["sheet"]), row["numbers"]) for row in rows] == told
