@@ -14,7 +14,15 @@ class DrawerwrightError(Exception):
 
 
 class InvalidValueError(DrawerwrightError, ValueError):
-    """A value that cannot be meant: the text says what is wrong, the value, the limit and the remedy."""
+    """A value that cannot be meant: the text says what is wrong, the value, the limit and the remedy.
+
+    `entry` names the one to blame of several values that were given together, from the outside in (`opening`, `width`);
+    empty where it is all of them, or nobody knows.
+    """
+
+    def __init__(self, text: str = "", *, entry: tuple[str, ...] = ()) -> None:
+        super().__init__(text)
+        self.entry = entry
 
 
 class NoPlanError(DrawerwrightError, ValueError):

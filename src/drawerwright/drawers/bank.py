@@ -9,7 +9,7 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.drawers.box import DrawerBox
-from drawerwright.drawers.front_heights import HeightRule, front_heights
+from drawerwright.drawers.front_heights import GivenHeights, HeightRule, front_heights
 from drawerwright.drawers.placement import Place
 from drawerwright.drawers.runners import Runner
 
@@ -196,6 +196,17 @@ class Bank:
         low = max(front.z, 0.0) + self.runner.bottom + self.below_sides
         high = min(front.top, self.opening.height) - self.runner.top
         height = self.side_height if self.side_height is not None else high - low
+        if self.side_height is None and height <= 0:
+            raise InvalidValueError(
+                phrase(
+                    "front {number} of {name} ({front_height} high) leaves nothing for the sides: give it more "
+                    "height or less clearance",
+                    number=number,
+                    name=self.name,
+                    front_height=millimetres(front.height, ".1f"),
+                ),
+                entry=("heights",) if isinstance(self.heights, GivenHeights) else ("opening", "height"),
+            )
         if height <= 0 or low + height > high + ROUNDING:
             raise InvalidValueError(
                 phrase(
@@ -206,7 +217,8 @@ class Bank:
                     front_height=millimetres(front.height, ".1f"),
                     room=millimetres(high - low, ".1f"),
                     height=millimetres(height, ".1f"),
-                )
+                ),
+                entry=("side_height",),
             )
         width = self.runner.box_width(self.opening.width, self.side_thickness)
         if self.style is FrontStyle.INSET:

@@ -93,7 +93,8 @@ class DrawerBox:
                     name=self.name,
                     width=millimetres(self.width, ".1f", with_unit=False),
                     depth=millimetres(self.depth, ".1f"),
-                )
+                ),
+                entry=("width",) if self.inside_width <= 0 else ("depth",),
             )
 
     @property

@@ -61,7 +61,8 @@ class Runner:
                     "runners: give less side clearance or a wider opening",
                     opening_width=millimetres(opening_width, "g"),
                     width=millimetres(width, ".1f"),
-                )
+                ),
+                entry=("opening", "width"),
             )
         return width
 

@@ -125,6 +125,7 @@ class Thickness:
             )
         if self.stated_mean is not None and self._all:
             raise InvalidValueError(phrase("give the readings or a mean, not both"))
+        name = "stated_mean" if self.stated_mean else "readings"
         for value in (*self._all, *([self.stated_mean.value] if self.stated_mean else [])):
             if not 0.5 * self.nominal < value < 1.5 * self.nominal:
                 raise InvalidValueError(
@@ -133,7 +134,8 @@ class Thickness:
                         "than half off): check the reading and its unit",
                         value=millimetres(value, "g"),
                         nominal=millimetres(self.nominal, "g"),
-                    )
+                    ),
+                    entry=(name,),
                 )
 
     @property

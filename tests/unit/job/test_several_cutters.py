@@ -243,7 +243,7 @@ def test_a_fault_says_where_and_what_there_is(path: Any, value: object, field: s
 def test_a_faulty_cutter_hides_no_fault_of_a_drawer() -> None:
     text = set_value(EXAMPLE, ("cutters", LARGE, "mid_depth"), -1)
     text = set_value(text, ("boxes", 0, "outer", "width"), 15)
-    assert {field for field, _ in faults(text)} == {f"cutters.{LARGE}.mid_depth", "boxes[1]"}
+    assert {field for field, _ in faults(text)} == {f"cutters.{LARGE}.mid_depth", "boxes[1].outer.width"}
 
 
 def test_a_job_with_one_cutter_may_name_it() -> None:

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from starlette.testclient import TestClient
 
+from drawerwright.basics.lengths import LengthStyle
 from drawerwright.basics.uncertain import Estimate, Origin
 from drawerwright.job.file.building import read_job
-from drawerwright.job.file.first_jobs import SKELETON
+from drawerwright.job.file.first_jobs import skeleton
 from drawerwright.web.server.shop import Shop
 
 ENTRIES = {
@@ -53,17 +56,17 @@ def test_the_file_shows_how_gauges_are_stated_and_states_none_itself(shop: Shop,
     assert (said.table.height_gauge.value, said.table.height_gauge.uncertainty) == (0.0, 0.1)
     assert not said.table.height_gauge.is_assumed
     assert (said.table.repeatability, said.calipers) == (0.03, 0.02)
-    assert SKELETON.count("± ") == 2
+    assert skeleton(LengthStyle()).count("± ") == 2
 
 
 @pytest.mark.parametrize(
     ("unit", "sign", "example"),
-    [("mm", "point", "6.1 ± 0.05"), ("mm", "comma", "6,1 ± 0,05"), ("in", "point", "0.2402 in ± 0.0020 in")],
+    [("mm", "point", "6.1 ± 0.05"), ("mm", "comma", "6,1 ± 0,05"), ("in", "point", "0.240 ± 0.002")],
 )
 def test_the_form_shows_it_in_the_readers_unit(
     client: TestClient, unit: str, sign: str, example: str
 ) -> None:
-    """6.1 mm and 0.05 mm are 0.2402 and 0.0020 inches of 25.4 mm."""
+    """Round figures that somebody would type, not millimetres reckoned over."""
     client.cookies.set("drawerwright_reader", f"en|{unit}|{sign}|system")
     assert example in client.get("/jobs/new").text
 
@@ -79,3 +82,49 @@ def test_a_measure_without_a_doubt_says_what_is_assumed_of_it_and_one_with_it_do
     machines = client.get("/jobs/2/stock").text
     assert machines.count("<b>assumed</b> – you may add an uncertainty") == 2
     assert 'placeholder="0 ± 0.1"' in machines
+
+
+GERMAN = {"Accept-Language": "de"}
+
+
+def faults(client: TestClient, **changes: str) -> tuple[dict[str, str], list[str]]:
+    """What stands beside each field of the German form, and the fields that are marked."""
+    answer = client.post("/jobs/new", data={**ENTRIES, **changes}, headers=GERMAN, follow_redirects=False)
+    assert answer.status_code == 422
+    beside = dict(re.findall(r'id="fault-(\w+)" class="fault"[^>]*>([^<]+)<', answer.text))
+    return beside, re.findall(r'<input id="(\w+)"[^>]*aria-invalid="true"', answer.text)
+
+
+@pytest.mark.parametrize(
+    ("field", "typed", "words"),
+    [
+        ("opening_width", '3/4"', "eine 19,05 mm breite Öffnung"),
+        ("opening_height", '3/4"', "Front 1 von Schubladenblock (0,2 mm hoch)"),
+        ("opening_depth", '3/4"', "lassen innen nichts übrig"),
+        ("measured", "3", "eine gemessene Dicke von 3 mm"),
+        ("measured", "x", "lässt sich nicht als Länge lesen"),
+        ("mid_depth", "", "fehlt; zum Beispiel 6,1 ± 0,05"),
+        ("count", "0", "muss 1 oder größer sein"),
+    ],
+)
+def test_a_faulty_entry_is_marked_in_its_field_in_the_readers_language(
+    client: TestClient, field: str, typed: str, words: str
+) -> None:
+    beside, marked = faults(client, **{field: typed})
+    assert marked == [field]
+    assert list(beside) == [field]
+    assert words in beside[field]
+
+
+def test_what_two_entries_make_impossible_together_marks_both(client: TestClient) -> None:
+    """A step of 40 on a slope of 45 degrees takes 40 mm of depth: mid depth or step may be the wrong one."""
+    beside, marked = faults(client, step="40")
+    assert marked == ["mid_depth", "step"]
+    assert "40,00 mm" in beside["mid_depth"]
+
+
+def test_stock_and_bank_are_named_in_the_readers_language(shop: Shop, client: TestClient) -> None:
+    client.post("/jobs/new", data=ENTRIES, headers=GERMAN, follow_redirects=False)
+    job = read_job(shop.jobs.load(2).text)
+    assert list(job.stock) == ["Kasten", "Boden"]
+    assert job.banks[0].bank.name == "Schubladenblock"

@@ -72,7 +72,7 @@ class _Builder(Builder):
         self.stock: dict[str, Stock] = {}
         self.cutters = CutterMaker(self, entries)
         for name, entry in entries.stock.items():
-            with self.at("stock", name):
+            with self.at("stock", name, readings=("measured",), stated_mean=("mean",)):
                 self.stock[name] = self._stock(name, entry)
         check_ids(self, "stock", entries.stock)
         if not self.names("banks") and not self.names("boxes"):

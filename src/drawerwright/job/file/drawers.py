@@ -104,7 +104,8 @@ class DrawerMaker:
         if materials is None:
             return boxes
         front, sides, back = materials
-        with self._builder.at(*where):
+        outer = {size: ("outer", size) for size in ("width", "depth")}
+        with self._builder.at(*where, **outer):
             for number in range(1, entry.count + 1):
                 name = box_names(entry)[number - 1]
                 boxes.append(
@@ -170,7 +171,9 @@ class DrawerMaker:
         boxes: list[DrawerBox] = []
         with self._builder.at(*where, "fronts", "heights"):
             bank.front_places()
-            with self._builder.at(*where):
+            opening = {size: ("opening", size) for size in ("width", "depth")}
+            opening["heights"] = ("fronts", "heights")
+            with self._builder.at(*where, **opening):
                 boxes = [
                     self._bank_box(bank, place, entry, (front, sides, back), made_by, bottom, applied)
                     for place in bank.places()

@@ -174,12 +174,18 @@ class Builder:
         self.faults: list[Fault] = []
 
     @contextmanager
-    def at(self, *location: str | int) -> Iterator[None]:
-        """Faults raised inside belong to the entry at `location`."""
+    def at(self, *location: str | int, **entries: Location) -> Iterator[None]:
+        """Faults raised inside belong to the entry at `location`, or to one in it that the error names.
+
+        `entries` says for the names of values where they stand in the file below `location`, if not under their name.
+        """
         try:
             yield
         except InvalidValueError as error:
-            self.fault(location, str(error))
+            within: Location = error.entry
+            if within and within[0] in entries:
+                within = (*entries[str(within[0])], *within[1:])
+            self.fault((*location, *within), str(error))
 
     def fault(self, location: Location, message: str) -> None:
         """Remember a fault of the entry at `location`."""
@@ -221,16 +227,21 @@ def _faults(
     document: Document, model: type[BaseModel], error: ValidationError
 ) -> dict[tuple[Location, str], Fault]:
     faults = {}
-    for item in error.errors(include_url=False):
-        if _is_short_by_faults(item):
+    found = [(_entry_location(document.data, item["loc"]), item) for item in error.errors(include_url=False)]
+    # Where an entry or a list of them may stand, what is wrong with the entry says more than that it is no list.
+    named = {location for location, item in found if item["type"] not in NO_LIST}
+    for location, item in found:
+        if _is_short_by_faults(item) or (item["type"] in NO_LIST and location in named):
             continue
-        location = _entry_location(document.data, item["loc"])
         if item["type"] == "extra_forbidden":
             message = unknown_entry(str(location[-1]), entry_names(model, location[:-1]))
         else:
             message = fault_words(item)
         faults[location, message] = document.fault(location, message)
     return faults
+
+
+NO_LIST = ("list_type", "tuple_type")
 
 
 def _is_short_by_faults(item: Mapping[str, Any]) -> bool:
