@@ -2,7 +2,8 @@
 
 A crate of 400 by 300 by 90 mm takes two strips of 400 and two of 292.6 by 90 mm (300 less twice 15 - 11.3: 11.3 is the
 cutter's engagement). With a kerf of 3 mm a column of a 500 mm wide sheet is five strips high (5 x 90 + 4 x 3 = 462); of
-1000 mm a sheet gives columns of 400, 292.6 and 292.6, or two of 400. n crates need 2n / 5 columns of each, rounded up.
+1000 mm a sheet gives columns of 400, 292.6 and 292.6, or two of 400. Bands are not trimmed (`trim_bands: false`), so n
+crates need 2n / 5 columns of each, rounded up.
 
 - One sheet yields two crates, and a column of 292.6 mm stays.
 - Two sheets give 2 and 2 columns, so five crates (3 and 3 are 2078 mm long, more than two sheets).
@@ -34,6 +35,7 @@ def crates(count: int, *, on_hand: int | None = None, has_tray: bool = False, da
         "cutter: {mid_depth: 5.65, step: 3.45, diameter: 44, max_speed: 16000}",
         "machine: {saw: {kerf: 3}, router_table: {shortest_piece: 0}}",
         f"stock: {{ash15: {{nominal: 15, measured: [15.0], sheets: [{{{SHEET_SIZE}, price: 20{limit}}}]}}}}",
+        "sheets: {trim_bands: false}",
         "boxes:",
         f"  - {{name: crate, count: {count}, {CRATE}}}",
         *([f"  - {{name: tray, {TRAY}}}"] if has_tray else []),

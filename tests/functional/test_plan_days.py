@@ -37,7 +37,10 @@ def test_the_second_day_is_cut_from_what_the_first_left(
 
 def test_an_offcut_that_is_too_small_to_keep_does_not_serve_the_next_day(tmp_path: Path) -> None:
     job = job_file(tmp_path, "[[crate], [tray]]", on_hand=2)
-    job.write_text(f"{job.read_text('utf-8')}sheets: {{least_offcut: {{length: 600}}}}\n", "utf-8")
+    text = job.read_text("utf-8").replace(
+        "trim_bands: false", "trim_bands: false, least_offcut: {length: 600}"
+    )
+    job.write_text(text, "utf-8")
     assert main(["plan", str(job), "--out", str(tmp_path / "out")]) == 0
     second = json.loads((tmp_path / "out" / "plan.json").read_text("utf-8"))["days"][1]
     assert (second["sheets"][0]["new_sheets"], second["sheets"][0]["offcuts_used"]) == (1, 0)
@@ -69,7 +72,7 @@ def test_every_drawer_has_one_day(
     assert main(["check", str(job_file(tmp_path, days))]) == 2
     said = capsys.readouterr().err
     assert words in said
-    assert "job.yaml:9" in said
+    assert "job.yaml:10" in said
 
 
 def test_days_go_alone(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

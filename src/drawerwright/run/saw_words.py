@@ -53,6 +53,17 @@ def cut_lines(sheets: Sequence[CutSheet]) -> list[Phrase]:
             alike.setdefault(tuple(cut.order for cut in sheet.cuts), []).append(sheet.number)
     return [
         *(_cuts_in_words(on_sheets, numbers) for numbers, on_sheets in alike.items()),
+        *(
+            plural(
+                "Sheet {sheet}: cut {cuts} trims a band to its length.",
+                "Sheet {sheet}: cuts {cuts} trim bands to their length.",
+                len(sheet.trims),
+                sheet=sheet.number,
+                cuts=numbers_in_row(sheet.trims),
+            )
+            for sheet in sheets
+            if sheet.trims
+        ),
         *_marks(sheets),
     ]
 

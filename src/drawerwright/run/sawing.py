@@ -88,6 +88,7 @@ class _OnSheet:
     ) -> None:
         self.number, self.layout, self.stock = number, layout, blanks.stock.name
         frees = freed_with(layout)
+        self.trims = {cut.order for cut in layout.band_trims}
         self.bands: dict[int, list[BandMark]] = defaultdict(list)
         self.loose: dict[int, list[LooseMark]] = defaultdict(list)
         for band in layout.bands:
@@ -102,6 +103,7 @@ class _OnSheet:
             self.stock,
             self.number,
             tuple(self.layout.cuts[number - 1] for number in numbers),
+            tuple(number for number in numbers if number in self.trims),
             tuple(band for number in at for band in self.bands[number]),
             tuple(loose for number in at for loose in self.loose[number]),
         )

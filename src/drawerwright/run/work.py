@@ -64,6 +64,8 @@ class CutSheet:
     number: int
     """Of this stock's sheets, from 1."""
     cuts: tuple[Cut, ...]
+    trims: tuple[int, ...]
+    """Numbers of those cuts that trim a band which lies in a wider column."""
     bands: tuple[BandMark, ...]
     loose: tuple[LooseMark, ...]
 

@@ -11,7 +11,7 @@ from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import phrase
 from drawerwright.sheets.blanks import LooseDemand, MatchedSet, StripDemand
 from drawerwright.sheets.plan import PlanProgress, find_plan, plan_sheets
-from drawerwright.sheets.problem import SheetPlan, SheetPreferences, SheetProblem
+from drawerwright.sheets.problem import SheetPlan, SheetProblem
 from drawerwright.sheets.sheet_stock import SheetSize
 
 THIN_BLADE: Mm = 2.2
@@ -157,7 +157,7 @@ def _first_that_holds(
 
     try:
         return find_plan(
-            replace(problem, preferences=SheetPreferences(())),
+            replace(problem, preferences=replace(problem.preferences, later_aims=())),
             progress=watch,
             time_limit=time_limit,
             cancelled=lambda: found or cancelled(),

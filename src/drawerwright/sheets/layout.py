@@ -14,8 +14,8 @@ from drawerwright.sheets.sheet_stock import SheetSize
 from drawerwright.sheets.solver.columns import Band, Element, FilledSheet, Frame, Piece, RowOfPieces, Stack
 from drawerwright.sheets.solver.translation import CuttingTerms
 
-RIP_STAGE = 2
-"""Strips are ripped from a band as a second-stage cut is made: across the crosscuts."""
+RIP_STAGE, RIP_STAGE_TRIMMED = 2, 4
+"""Strips are ripped from a band as a second-stage cut is made: across the crosscuts, the one that trims it too."""
 
 Rectangle = tuple[int, int, int, int]
 """u0, v0, u1, v1 in ticks."""
@@ -145,7 +145,9 @@ class _Sheet:
     def _lay_element(self, area: Rectangle, element: Element) -> None:
         u0, v0, u1, v1 = area
         if isinstance(element, Band):
-            self._place_band(area, element)
+            end = u0 + element.u
+            self._leave((self._part(3, area, end, along_u=True), v0, u1, v1))
+            self._place_band((u0, v0, end, v1), element, RIP_STAGE if end == u1 else RIP_STAGE_TRIMMED)
             return
         pieces = element.pieces if isinstance(element, RowOfPieces) else (element,)
         u = u0
@@ -158,7 +160,7 @@ class _Sheet:
             self._place_piece((start, v0, start + piece.u, v0 + piece.v), piece, 4 if trimmed else 2)
         self._leave((u, v0, u1, v1))
 
-    def _place_band(self, area: Rectangle, band: Band) -> None:
+    def _place_band(self, area: Rectangle, band: Band, stage: int) -> None:
         u0, v0, u1, v1 = area
         terms = self.terms
         strips: list[PlacedStrip] = []
@@ -167,13 +169,13 @@ class _Sheet:
         if terms.sacrificial and terms.ends > 1:
             waste.append((0.0, terms.grid.mm(terms.sacrificial)))
             end = v0 + terms.sacrificial
-            v = self._part(RIP_STAGE, area, end, along_u=False, ripped=self.rips)
+            v = self._part(stage, area, end, along_u=False, ripped=self.rips)
         for strip, count in self._tallest_first(band):
             height = terms.grid.ticks(strip.height)
             for _ in range(count):
                 number = self.numbers.next(strip.key)
                 strips.append(PlacedStrip(strip.key, number, terms.grid.mm(v - v0), strip.height))
-                v = self._part(RIP_STAGE, (u0, v, u1, v1), v + height, along_u=False, ripped=self.rips)
+                v = self._part(stage, (u0, v, u1, v1), v + height, along_u=False, ripped=self.rips)
         if v < v1:
             waste.append((terms.grid.mm(v - v0), terms.grid.mm(v1 - v)))
         x, y, _, _ = self._to_sheet(area)

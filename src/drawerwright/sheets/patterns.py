@@ -145,6 +145,24 @@ class SheetLayout:
         return tuple(sorted((o for o in self.offcuts if o.is_kept), key=lambda offcut: -offcut.area))
 
     @property
+    def band_trims(self) -> tuple[Cut, ...]:
+        """Cuts that trim a band to its length where it lies in a wider column."""
+        ends = {
+            (band.y + band.y_extent, band.x, band.x + band.x_extent)
+            if band.turned
+            else (band.x + band.x_extent, band.y, band.y + band.y_extent)
+            for band in self.bands
+        }
+        across = self.first_cuts_across
+        return tuple(
+            cut
+            for cut in self.cuts
+            if cut.stage > 2
+            and not cut.ripping
+            and ((cut.x0, cut.y0, cut.y1) if across else (cut.y0, cut.x0, cut.x1)) in ends
+        )
+
+    @property
     def parts_area(self) -> float:
         """Finished strips and loose parts, in mm²."""
         strips = sum(strip.height * band.length for band in self.bands for strip in band.strips)

@@ -24,9 +24,12 @@ LATER_AIMS: tuple[LaterAim, ...] = ("offcuts", "routing", "fences", "largest-off
 
 @dataclass(frozen=True, slots=True)
 class SheetPreferences:
-    """What the user may trade: the order of the later aims (one left out is not looked after)."""
+    """What the user may trade: the order of the later aims (one left out is not looked after), and one cut more for a
+    band that is shorter than its column is wide, so that it need not have a column of its own.
+    """
 
     later_aims: tuple[LaterAim, ...] = LATER_AIMS
+    trim_bands: bool = True
 
     def __post_init__(self) -> None:
         unknown = [aim for aim in self.later_aims if aim not in LATER_AIMS]

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from drawerwright.basics.phrases import Phrase, joined, phrase
 from drawerwright.sheets.blanks import LooseDemand, StripDemand, name_of
 from drawerwright.sheets.patterns import SheetLayout
-from drawerwright.sheets.problem import SheetPlan, SheetPreferences, SheetProblem
+from drawerwright.sheets.problem import SheetPlan, SheetProblem
 from drawerwright.sheets.sheet_stock import SheetSize
 
 
@@ -53,7 +53,7 @@ class Shortage:
                 for size in problem.sizes
             )
             sizes = (*priced, *further)
-        eased = replace(problem, sizes=sizes, preferences=SheetPreferences(()))
+        eased = replace(problem, sizes=sizes, preferences=replace(problem.preferences, later_aims=()))
         return cls(problem, eased, limited, further, len(new) > 1)
 
     def words(self, plan: SheetPlan | None) -> Phrase:

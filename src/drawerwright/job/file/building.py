@@ -82,7 +82,7 @@ class _Builder(Builder):
         self.boxes = tuple(box for n, entry in enumerate(entries.boxes) for box in maker.boxes(n, entry))
         self.preferences = SheetPreferences()
         with self.at("sheets", "later_aims"):
-            self.preferences = SheetPreferences(entries.sheets.later_aims)
+            self.preferences = SheetPreferences(entries.sheets.later_aims, entries.sheets.trim_bands)
         self.least_offcut = LeastOffcut()
         with self.at("sheets", "least_offcut", "width"):
             self.least_offcut = LeastOffcut.of(**entries.sheets.least_offcut.model_dump())

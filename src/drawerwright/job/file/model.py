@@ -40,11 +40,12 @@ from drawerwright.joints.cutter import UNNAMED
 from drawerwright.joints.readings import FitRange
 from drawerwright.joints.registry import USUAL
 from drawerwright.run.fence_plans import FLUSH, FenceRoutine
-from drawerwright.sheets.problem import LATER_AIMS, LaterAim
+from drawerwright.sheets.problem import LATER_AIMS, LaterAim, SheetPreferences
 from drawerwright.sheets.sheet_stock import USUAL_LEAST_OFFCUT
 
 _FIT = FitRange()
 _STYLE = LengthStyle()
+_PREFERENCES = SheetPreferences()
 MOST_POINTS = 2000
 """Of a measured profile: ten times what a patient reader of gauges takes, and more than any drawing needs."""
 
@@ -256,6 +257,10 @@ class SheetsEntry(Entries):
     """Time limit of the sheet search."""
     later_aims: tuple[LaterAim, ...] = LATER_AIMS
     """How equal-cost plans are ranked, most important first; leave out what does not matter."""
+    trim_bands: bool = _PREFERENCES.trim_bands
+    """Whether a shorter band may be crosscut together with longer ones and then trimmed: one cut more for each, often
+    fewer sheets.
+    """
     least_offcut: LeastOffcutEntry = LeastOffcutEntry()
     """The smallest offcut worth keeping. Anything smaller is waste: drawn blank, without size, and not
     carried over to the next day.

@@ -19,6 +19,8 @@ AREA_SLACK = 1.0
 MOST_STAGES = 4
 """Three stages, and the cut that trims a part (or trims and parts a matched set)."""
 TRIMMING_STAGE = 4
+BAND_TRIMMING_STAGE = 3
+"""A band is trimmed to its length straight from its column, before it is routed; nothing else comes off with it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,16 +166,29 @@ class SawBench(SheetJudge):
     def _check_stage(self, cut: Cut, slab: _Slab) -> None:
         if cut.stage < slab.stage or cut.stage > MOST_STAGES:
             self.report("stages", f"cut {cut.order} is of stage {cut.stage} in a piece of stage {slab.stage}")
+        if cut.stage <= 2 or cut.ripping:
+            return
+        pieces: list[PlacedBand | PlacedLoose] = [*self.layout.bands, *self.layout.loose]
+        held = [
+            piece
+            for piece in pieces
+            if slab.holds(piece.x, piece.y, piece.x + across(piece), piece.y + upward(piece))
+        ]
+        bands = [piece for piece in held if isinstance(piece, PlacedBand)]
         plain = not self.problem.loose and not self.problem.matched
-        if plain and cut.stage > 2:
-            self.report("stages", f"cut {cut.order}: sheets of bands alone are cut in two stages")
+        if plain and (cut.stage != BAND_TRIMMING_STAGE or not bands):
+            self.report(
+                "stages", f"cut {cut.order}: in sheets of bands alone the third stage trims a band, no more"
+            )
+        if bands and not self.problem.preferences.trim_bands:
+            self.report(
+                "stages", f"cut {cut.order} trims a band, which must be as long as its column is wide"
+            )
+        if bands and (len(held) > 1 or cut.stage != BAND_TRIMMING_STAGE):
+            self.report(
+                "stages", f"cut {cut.order} parts {name_of(bands[0])} from what is more than its trim"
+            )
         if cut.stage == TRIMMING_STAGE:
-            pieces: list[PlacedBand | PlacedLoose] = [*self.layout.bands, *self.layout.loose]
-            held = [
-                piece
-                for piece in pieces
-                if slab.holds(piece.x, piece.y, piece.x + across(piece), piece.y + upward(piece))
-            ]
             sets = {piece.matched if isinstance(piece, PlacedLoose) else None for piece in held}
             if len(held) > 1 and (len(sets) > 1 or None in sets):
                 self.report("stages", f"cut {cut.order} parts pieces that three stages should have parted")

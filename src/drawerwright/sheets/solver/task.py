@@ -17,7 +17,8 @@ class Task:
     `demand` counts by demand number; `areas` are a part's area in square ticks; `limits` say how many sheets
     of each size there are (None: any number); `least_columns` are proven least numbers of columns by width
     (only for tasks in which a demand fits one width alone); `least_alone` are proven least numbers of sheets of
-    a size, by its number, if there were no others.
+    a size, by its number, if there were no others; `untrimmed` are other sources of the same widths, without bands
+    that are shorter than their column is wide (empty: `sources` make none).
     """
 
     frames: tuple[Frame, ...]
@@ -28,6 +29,7 @@ class Task:
     sources: dict[bool, StackSource]
     least_columns: dict[int, int] = field(default_factory=dict)
     least_alone: dict[int, int] = field(default_factory=dict)
+    untrimmed: dict[bool, StackSource] = field(default_factory=dict)
 
     @property
     def unit(self) -> int:

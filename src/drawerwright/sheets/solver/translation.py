@@ -13,7 +13,8 @@ from drawerwright.sheets.grid import Grid
 from drawerwright.sheets.problem import SheetProblem
 from drawerwright.sheets.sheet_stock import LeastOffcut, SheetSize
 from drawerwright.sheets.solver.columns import Frame, Piece, Sizing
-from drawerwright.sheets.solver.filling.bands import BandStacks, Family
+from drawerwright.sheets.solver.filling.bands import BandStacks
+from drawerwright.sheets.solver.filling.families import Family
 from drawerwright.sheets.solver.filling.stacks import StackSource
 from drawerwright.sheets.solver.misfits import check_entries, check_fits
 from drawerwright.sheets.solver.part_sizes import area_of, block_width
@@ -94,24 +95,33 @@ def translate(problem: SheetProblem) -> TranslatedProblem:
     longest = ticks(rules.longest_band) if rules.longest_band is not None else None
     names, numbers = _families(problem)
     sources: dict[bool, StackSource] = {}
+    untrimmed: dict[bool, StackSource] = {}
     is_complete = True
     copies = [part.count for part in demands]
     for transposed in sorted({frame.transposed for frame in frames}):
         same_way = [frame for frame in frames if frame.transposed == transposed]
         widest, tallest = max(f.length for f in same_way), max(f.width for f in same_way)
-        source = BandStacks(
-            _band_families(problem, numbers, ticks, transposed),
-            _pieces(demands, grid, sizing.kerf, transposed),
-            sizing,
-            longest=longest if longest is not None else tallest,
-            tallest=tallest,
-            widest=widest,
-            lengths={frame.length for frame in same_way},
-            copies=copies,
+        bands = _band_families(problem, numbers, ticks, transposed)
+        pieces = _pieces(demands, grid, sizing.kerf, transposed)
+        plain, source = (
+            BandStacks(
+                bands,
+                pieces,
+                sizing,
+                longest=longest if longest is not None else tallest,
+                tallest=tallest,
+                widest=widest,
+                lengths={frame.length for frame in same_way},
+                copies=copies,
+                trims=trims,
+            )
+            for trims in (False, problem.preferences.trim_bands)
         )
         is_complete = is_complete and source.is_complete
         if source.widths:
             sources[transposed] = source
+            if source.trims:
+                untrimmed[transposed] = plain
     task = Task(
         tuple(frame for frame in frames if frame.transposed in sources),
         tuple(copies),
@@ -122,6 +132,7 @@ def translate(problem: SheetProblem) -> TranslatedProblem:
         ),
         sizing,
         sources,
+        untrimmed={way: untrimmed.get(way, source) for way, source in sources.items()} if untrimmed else {},
     )
     check_fits(problem, task, frames, demands, grid, longest)
     terms = CuttingTerms(

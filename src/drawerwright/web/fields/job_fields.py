@@ -142,6 +142,15 @@ def whole_fields() -> tuple[Group, ...]:
                     % "; ".join(_(words) for words in AIM_WORDS.values()),
                 ),
                 Field(
+                    ("sheets", "trim_bands"),
+                    _("Trim bands to length where that saves sheets"),
+                    "usual",
+                    hint=_(
+                        "a shorter band is crosscut together with longer ones, then trimmed: "
+                        "one cut more for each"
+                    ),
+                ),
+                Field(
                     ("sheets", "least_offcut", "length"),
                     _("Keep offcuts from this length"),
                     absent=usual_text("sheets", "least_offcut", "length"),

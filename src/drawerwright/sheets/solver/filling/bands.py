@@ -5,12 +5,13 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Callable, Collection, Mapping, Sequence
-from dataclasses import dataclass
 from functools import partial
 
 import numpy as np
 
 from drawerwright.sheets.solver.columns import Band, Element, Piece, Sizing, Stack
+from drawerwright.sheets.solver.filling.band_layers import BandLayers
+from drawerwright.sheets.solver.filling.families import Family
 from drawerwright.sheets.solver.filling.fill_table import FillTable, all_fillings, best_fill
 from drawerwright.sheets.solver.filling.loose_columns import LooseColumns, PiledRows
 from drawerwright.sheets.solver.filling.row_widths import row_widths
@@ -18,17 +19,8 @@ from drawerwright.sheets.solver.filling.rows import Rows
 from drawerwright.sheets.solver.filling.stacks import Bars, Offer, StackSource, lookup
 
 
-@dataclass(frozen=True, slots=True)
-class Family:
-    """Strips that may share a band: demand numbers, all of length `u`."""
-
-    number: int
-    u: int
-    demands: tuple[int, ...]
-
-
 class BandStacks:
-    """Stacks of bands (exactly as wide as their column) and rows of loose parts (at most as wide).
+    """Stacks of bands, as wide as their column (with `trims` at most), and rows of loose parts, at most as wide.
 
     `longest` is the longest band the router table takes, `tallest` the longest column, `widest` the longest
     frame (`lengths` are those of all frames); with `alike` a row holds parts of one kind only.
@@ -48,15 +40,18 @@ class BandStacks:
         copies: Sequence[int],
         lengths: Collection[int] = (),
         alike: bool = False,
+        trims: bool = False,
     ) -> None:
         self._alike = alike
-        self._families = tuple(families)
+        self._families = tuple(sorted(families, key=lambda family: family.u))
         self._pieces = sorted(
             (piece for piece in pieces if piece.v <= tallest and piece.u <= widest),
             key=lambda piece: (piece.v, piece.u),
         )
         self._sizing, self._tallest, self._widest = sizing, tallest, widest
         self._longest = min(longest, tallest)
+        self.trims = trims and len({family.u for family in families}) > 1
+        self._of = {demand: family for family in self._families for demand in family.demands}
         across = {family.u for family in self._families if family.u <= widest}
         sums, self.is_complete = row_widths(
             self._pieces, copies, sizing.kerf, sorted({*lengths, widest}), beside=across, alike=alike
@@ -69,13 +64,19 @@ class BandStacks:
         self._concerned = {
             kind: tuple(
                 sorted(
-                    {demand for family in self._families if family.u == width for demand in family.demands}
+                    {demand for family in self._within(width) for demand in family.demands}
                     | {piece.demand for piece in self._pieces if piece.u <= width}
                 )
             )
             for kind, width in enumerate(self.widths)
-            if any(family.u == width for family in self._families)
+            if self._within(width)
         }
+
+    def _within(self, width: int) -> list[Family]:
+        """Families of which bands lie in columns of this width."""
+        if self.trims:
+            return [family for family in self._families if family.u <= width]
+        return [family for family in self._families if family.u == width]
 
     @property
     def coarse_steps(self) -> tuple[int, ...]:
@@ -85,6 +86,7 @@ class BandStacks:
         self, values: Sequence[int], at_most: Sequence[int], *, steps: int | None = None
     ) -> list[Offer]:
         found: list[Offer] = []
+        layers: BandLayers | None = None
         for kind, width in enumerate(self.widths):
             if kind not in self._concerned:
                 found.append(self._loose(values, at_most)[1].offer(kind))
@@ -92,12 +94,9 @@ class BandStacks:
             key = tuple((values[demand], at_most[demand]) for demand in self._concerned[kind])
             known = self._memory.get(kind)
             if known is None or known[0] != key:
-                tables = {
-                    family.number: self._strip_table(family, values, at_most)
-                    for family in self._families
-                    if family.u == width
-                }
-                known = self._memory[kind] = (key, self._offer(kind, width, tables, values, at_most))
+                if self.trims and layers is None:
+                    layers = BandLayers(self._families, self._sizing, self._tallest, values, at_most)
+                known = self._memory[kind] = (key, self._offer(kind, width, layers, values, at_most))
             found.append(known[1])
         return found
 
@@ -119,7 +118,7 @@ class BandStacks:
         most: int,
         deadline: float = math.inf,
     ) -> list[Stack] | None:
-        families = [family for family in self._families if family.u == self.widths[kind]]
+        families = self._within(self.widths[kind])
         narrow = any(piece.u <= self.widths[kind] for piece in self._pieces)
         sizing = self._sizing
         if len(families) != 1 or narrow or width > 2 * self._longest + sizing.kerf:
@@ -161,7 +160,7 @@ class BandStacks:
         return frozenset(strips | {piece.demand for piece in self._pieces})
 
     def by_width(self) -> list[StackSource]:
-        if self._pieces:
+        if self._pieces or self.trims:
             return []
         return [
             BandStacks(
@@ -200,19 +199,20 @@ class BandStacks:
         self,
         kind: int,
         width: int,
-        tables: dict[int, FillTable],
+        layers: BandLayers | None,
         values: Sequence[int],
         at_most: Sequence[int],
     ) -> Offer:
         kerf = self._sizing.kerf
-        families = [family for family in self._families if family.u == width]
+        families = self._within(width)
         is_for_loose = any(piece.u <= width for piece in self._pieces)
         if len(families) == 1 and not is_for_loose:
-            return self._one_band(kind, families[0], tables[families[0].number], values, at_most)
-        outer = FillTable(self._tallest + kerf)
+            table = self._strip_table(families[0], values, at_most)
+            return self._one_band(kind, families[0], table, values, at_most)
+        outer = FillTable(self._tallest + kerf, layers.best(len(families)) if layers else None)
         choices: list[Callable[[], Element]] = []
-        for family in families:
-            table = tables[family.number]
+        for family in families if layers is None else ():
+            table = self._strip_table(family, values, at_most)
             for routed, value in self._band_choices(table):
                 copies = max(1, self._tallest // routed) if self._longest < self._tallest else 1
                 outer.offer(len(choices), routed + kerf, value, copies)
@@ -226,9 +226,16 @@ class BandStacks:
                 choices.append(builder)
 
         def build(capacity: int) -> Stack:
-            counts, _ = outer.taken(capacity)
+            counts, left = outer.taken(capacity)
             elements = [choices[choice]() for choice in sorted(counts) for _ in range(counts[choice])]
-            return self._sizing.stack(kind, width, self._merged(elements))
+            if layers is None:
+                return self._sizing.stack(kind, width, self._merged(elements))
+            bands = [
+                band
+                for strips in layers.taken(len(families), left)
+                for band in self._shared_out(self._of[next(iter(strips))], strips, self._most_bands(left))
+            ]
+            return self._fitted(self._sizing.stack(kind, width, [*bands, *elements]), capacity)
 
         return Offer(kind, lookup(outer.best), kerf, build, others)
 
@@ -289,6 +296,15 @@ class BandStacks:
             return found
 
         return Offer(kind, worth, kerf, build, others)
+
+    def _fitted(self, stack: Stack, capacity: int) -> Stack:
+        """`stack` without its lowest strips where bands that had to be divided made it too long."""
+        while stack.v + self._sizing.kerf > capacity:
+            low = min((d for d, _ in stack.takes if d in self._of), key=lambda d: self._sizing.heights[d])
+            stack = self._sizing.without(stack, Counter({low: 1})) or self._sizing.stack(
+                stack.kind, stack.u, ()
+            )
+        return stack
 
     def _most_bands(self, capacity: int) -> int:
         """In how many bands a column may have to be divided."""

@@ -94,7 +94,7 @@ class _Search:
         if not any(task.demand):
             self.found.best, self.found.cost = [], 0
             return
-        if self.depth == 0 and self.found.best is None:
+        if self.depth == 0 and (self.found.best is None or task.untrimmed):
             self.found.offer(fill_sheets(task, task.areas, give_up=self._give_up))
         if self.found.is_done and self.found.best is not None:
             return

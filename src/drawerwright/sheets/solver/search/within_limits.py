@@ -7,11 +7,15 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from drawerwright.sheets.problem import LaterAim
+from drawerwright.sheets.solver.columns import FilledSheet
 from drawerwright.sheets.solver.outcome import Outcome, Watch
 from drawerwright.sheets.solver.search.by_width import search_by_width
 from drawerwright.sheets.solver.search.cheapest import search
 from drawerwright.sheets.solver.search.in_columns import search_in_columns
 from drawerwright.sheets.solver.task import Task
+
+UNTRIMMED_SHARE = 0.4
+"""Share of the time for a plan in which no band is trimmed, with which the search begins."""
 
 
 def cheapest_sheets(task: Task, watch: Watch, aims: Sequence[LaterAim]) -> Outcome:
@@ -41,8 +45,13 @@ def cheapest_sheets(task: Task, watch: Watch, aims: Sequence[LaterAim]) -> Outco
         used = Counter(task.frames[sheet.frame].size for sheet in free.sheets or ())
         if free.sheets is not None and all(used[size] <= limit for size, limit in limits.items()):
             return search(task, watch, least_bound=free.bound, aims=aims, known=[free.sheets])
+    known: list[tuple[FilledSheet, ...]] = []
+    if task.untrimmed:
+        plain = replace(task, sources=task.untrimmed, untrimmed={})
+        untrimmed = cheapest_sheets(plain, watch.within(watch.seconds * UNTRIMMED_SHARE), ())
+        known += [untrimmed.sheets] if untrimmed.sheets is not None else []
     return (
         search_by_width(task, watch, aims)
         or search_in_columns(task, watch, aims)
-        or search(task, watch, aims=aims)
+        or search(task, watch, aims=aims, known=known)
     )

@@ -8,7 +8,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from drawerwright.sheets.solver.columns import Frame, Sizing
-from drawerwright.sheets.solver.filling.bands import BandStacks, Family
+from drawerwright.sheets.solver.filling.bands import BandStacks
+from drawerwright.sheets.solver.filling.families import Family
 from drawerwright.sheets.solver.mix.number_proofs import NumberProofs
 from drawerwright.sheets.solver.programme.master import Master
 from drawerwright.sheets.solver.task import Task

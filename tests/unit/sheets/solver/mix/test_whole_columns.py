@@ -9,7 +9,8 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 
 from drawerwright.sheets.solver.columns import Frame, Sizing
-from drawerwright.sheets.solver.filling.bands import BandStacks, Family
+from drawerwright.sheets.solver.filling.bands import BandStacks
+from drawerwright.sheets.solver.filling.families import Family
 from drawerwright.sheets.solver.mix.column_counts import ColumnCounts
 from drawerwright.sheets.solver.mix.offcut_ways import ways_of
 from drawerwright.sheets.solver.mix.sheet_counts import SheetCounts

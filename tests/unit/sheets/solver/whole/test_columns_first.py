@@ -10,7 +10,8 @@ from collections.abc import Sequence
 import pytest
 
 from drawerwright.sheets.solver.columns import Frame, Sizing
-from drawerwright.sheets.solver.filling.bands import BandStacks, Family
+from drawerwright.sheets.solver.filling.bands import BandStacks
+from drawerwright.sheets.solver.filling.families import Family
 from drawerwright.sheets.solver.outcome import Watch
 from drawerwright.sheets.solver.search.in_columns import search_in_columns
 from drawerwright.sheets.solver.task import Task

@@ -1,0 +1,67 @@
+"""The best bands of a column that may be wider than they are, against plain enumeration."""
+
+from __future__ import annotations
+
+import itertools
+import random
+from collections import Counter
+
+import pytest
+
+from drawerwright.sheets.solver.columns import Sizing
+from drawerwright.sheets.solver.filling.band_layers import BandLayers
+from drawerwright.sheets.solver.filling.bands import BandStacks
+from drawerwright.sheets.solver.filling.families import Family
+
+
+@pytest.mark.parametrize("seed", range(30))
+def test_values_and_bands_are_those_of_the_best_choice_of_strips(seed: int) -> None:
+    """Source: all choices of strips, every family in one band sized by the rules."""
+    dice = random.Random(seed)
+    heights = tuple(dice.randint(5, 9) for _ in range(5))
+    sizing = Sizing(
+        dice.choice((0, 1)), heights, dice.choice((0, 2)), dice.choice((1, 2)), dice.choice((0, 9, 10))
+    )
+    families = [Family(0, 10, (0, 1)), Family(1, 12, (2, 3)), Family(2, 15, (4,))]
+    values = [dice.randint(0, 20) for _ in heights]
+    at_most = [dice.randint(0, 3) for _ in heights]
+    tallest = 30
+    layers = BandLayers(families, sizing, tallest, values, at_most)
+    stacks = BandStacks(
+        families, (), sizing, longest=tallest, tallest=tallest, widest=40, copies=at_most, trims=True
+    )
+    offers = stacks.offers(values, at_most)
+    for count, height in itertools.product(range(1, 4), (8, 13, 19, 26, 30)):
+        best = 0
+        for counts in itertools.product(*(range(most + 1) for most in at_most)):
+            chosen = [
+                sizing.band(family.number, family.u, [(d, counts[d]) for d in family.demands])
+                for family in families[:count]
+                if any(counts[d] for d in family.demands)
+            ]
+            worth = sum(values[d] * counts[d] for family in families[:count] for d in family.demands)
+            if chosen and sizing.stack(0, 40, chosen).v <= height:
+                best = max(best, worth)
+        capacity = height + sizing.kerf
+        assert int(layers.best(count)[capacity]) == best
+        taken = Counter[int]()
+        for strips in layers.taken(count, capacity):
+            taken.update(strips)
+        assert sum(values[d] * n for d, n in taken.items()) == best
+        assert all(n <= at_most[d] for d, n in taken.items())
+        stack = offers[count - 1].stack(height)
+        assert offers[count - 1].value(height) == best
+        assert sum(values[d] * n for d, n in stack.takes) == best
+        assert stack.v <= height
+
+
+def test_strips_of_which_two_are_still_too_short_to_rout_are_never_valued_too_low() -> None:
+    """Two strips of 3 and a kerf make 7, a band is 12 at the least: too high a value is a bound, too low is none."""
+    sizing = Sizing(1, (3, 20), 0, 0, 12)
+    families = [Family(0, 10, (0,)), Family(1, 14, (1,))]
+    stacks = BandStacks(families, (), sizing, longest=40, tallest=40, widest=40, copies=(2, 1), trims=True)
+    wide = stacks.offers([5, 5], (2, 1))[1]
+    assert wide.value(33) == 15
+    assert wide.value(32) >= 10
+    assert sum(n for _, n in wide.stack(33).takes) == 3
+    assert wide.stack(32).v <= 32
