@@ -85,10 +85,10 @@ def test_a_slope_between_two_readings_is_not_claimed_to_be_known():
     rng = np.random.default_rng(4)
     depths = np.linspace(0, 15.6, 40)
     held = 0
-    for _ in range(12):
+    for _ in range(8):
         m = 6.0 + rng.uniform(0.02, 0.38)
         read = edge(depths, m, 3.2, 0.005) + rng.normal(0, NOISE, 40)
         mate = find_middle(list(zip(depths.tolist(), read.tolist(), strict=True)), uncertainty=NOISE)
         assert 0.05 < mate.mid_depth.uncertainty < 0.2
         held += abs(mate.mid_depth.value - m) <= 2 * mate.mid_depth.uncertainty
-    assert held >= 11
+    assert held >= 7
