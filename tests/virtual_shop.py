@@ -71,8 +71,13 @@ class VirtualShop:
         self.bands: dict[int, Band] = {}
         self.slabs: dict[tuple[str, int], list[Slab]] = {}
         """What lies about of each sheet, by its stock and number."""
+        self.fetched: list[tuple[str, int, SheetSize]] = []
         self.sawn: dict[tuple[str, int], list[int]] = {}
         """Of each sheet, the number of the cut that was made last."""
+        self.stacks: dict[tuple[str, int], tuple[int, ...]] = {}
+        """With which sheets a sheet lies in a stack, by its stock and number."""
+        self.together: dict[tuple[str, tuple[int, ...]], dict[int, list[tuple[object, ...]]]] = {}
+        """What has been cut of each sheet of a stack."""
         self.saw: tuple[float, bool] | None = None
         """Where fence or stop stand, and whether pieces are crosscut there."""
         self.last_cut: dict[int, list[int]] = {}
@@ -107,7 +112,10 @@ class VirtualShop:
                 doing[type(item)](item)
 
     def clear_up(self) -> None:
-        """Nothing may lie about that is neither part nor waste."""
+        """Nothing may lie about that is neither part nor waste, and what lay in a stack has been cut alike."""
+        for (stock, stack), cuts in self.together.items():
+            if any(made != cuts[stack[0]] for made in cuts.values()):
+                raise MishapError(f"sheets {stack} of {stock} lay in a stack and are not cut alike")
         for number, band in self.bands.items():
             waste = band.crossed[0 if band.begins_high else 1]
             if band.high - band.low > waste + NEAR:
@@ -124,6 +132,15 @@ class VirtualShop:
             raise MishapError(f"there is a sheet {sheet.number} of {sheet.stock} already")
         self.slabs[sheet.stock, sheet.number] = [Slab(0.0, 0.0, sheet.size.length, sheet.size.width)]
         self.sawn[sheet.stock, sheet.number] = [0]
+        self.stacks[sheet.stock, sheet.number] = sheet.stack
+        sizes = {
+            size
+            for stock, number, size in [*self.fetched, (sheet.stock, sheet.number, sheet.size)]
+            if stock == sheet.stock and number in sheet.stack
+        }
+        if len(sizes) > 1 or sheet.number not in sheet.stack:
+            raise MishapError(f"sheets {sheet.stack} of {sheet.stock} do not lie flush")
+        self.fetched.append((sheet.stock, sheet.number, sheet.size))
 
     def _set_saw(self, setting: SetSaw) -> None:
         self.saw = setting.length, setting.is_crosscut
@@ -138,6 +155,10 @@ class VirtualShop:
                 raise MishapError(f"cut {cut.order} of sheet {sheet.number} comes after cut {last[0]}")
             last[0] = cut.order
             self._saw(slabs, cut)
+        if sheet.stack != self.stacks[name]:
+            raise MishapError(f"sheet {sheet.number} of {sheet.stock} was fetched for another stack")
+        pile = self.together.setdefault((sheet.stock, sheet.stack), {number: [] for number in sheet.stack})
+        pile[sheet.number] += [(cut.x0, cut.y0, cut.x1, cut.y1) for cut in sheet.cuts]
         for band in sheet.bands:
             if band.number in self.bands:
                 raise MishapError(f"there is a band {band.number} already")

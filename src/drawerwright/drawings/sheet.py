@@ -11,10 +11,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 
 from drawerwright.basics.lengths import LengthStyle, Mm
-from drawerwright.basics.phrases import phrase
+from drawerwright.basics.phrases import joined, phrase
 from drawerwright.drawings.band_marks import MARGIN_AT_ENDS, BandEnds, band_marks
 from drawerwright.drawings.dimensioning import Dimension, Side, arrow, dimension_rows
 from drawerwright.drawings.hatching import end_grain, waste
@@ -56,6 +56,8 @@ def draw_sheet(
     ends: Mapping[str, BandEnds] | None = None,
     numbers: Mapping[tuple[str, int], int] | None = None,
     is_grained: bool = True,
+    called: str = "",
+    at_hand: Collection[int] = (),
     title: str = phrase("Sheet"),
     style: LengthStyle | None = None,
     room: tuple[Mm, Mm] | None = None,
@@ -67,6 +69,8 @@ def draw_sheet(
         labels: what to call a part, by its key and running number; these themselves where it is missing.
         ends: the ends and face of each band, by its family.
         numbers: what each band is called, by its family and its running number there; this number where it is missing.
+        called: the sheet's number, and that of those that are cut at once with it.
+        at_hand: numbers of the cuts that are made now, which stand out.
         is_grained: whether the grain runs along the sheet's length.
         style: how lengths and words are written.
         room: paper that the drawing may take (mm); a page that lies or stands as the sheet does by default.
@@ -77,10 +81,10 @@ def draw_sheet(
     scale = fitting_scale(layout.size.length, layout.size.width, *room)
 
     def drawn(scale: float) -> Scene:
-        view = _SheetView(scale, style, labels or {}, ends or {}, numbers or {})
+        view = _SheetView(scale, style, labels or {}, ends or {}, numbers or {}, at_hand)
         items = [*view.everything(layout), *_dimensions(layout, scale, style)]
         _, low, _, top = extent(items)
-        items += _headline(layout, scale, is_grained, style, top + 4.0, layout.size.length * scale)
+        items += _headline(layout, called, scale, is_grained, style, top + 4.0, layout.size.length * scale)
         items += _key(layout, low - 5.0, style)
         items += view.footnotes(low - 10.0, max(layout.size.length * scale, 120.0))
         return framed(style.say(title), items, scale=scale, description=_described(layout, style))
@@ -98,12 +102,14 @@ class _SheetView:
         labels: Mapping[tuple[str, int], str],
         ends: Mapping[str, BandEnds],
         numbers: Mapping[tuple[str, int], int],
+        at_hand: Collection[int],
     ) -> None:
         self.scale = scale
         self.style = style
         self.labels = labels
         self.ends = ends
         self.numbers = numbers
+        self.at_hand = frozenset(at_hand)
         self.notes: list[str] = []
 
     def _label(
@@ -157,6 +163,7 @@ class _SheetView:
         words = [item for item in items if isinstance(item, Text)]
         items = [item for item in items if not isinstance(item, Text)]
         items += [self.kerf(cut) for cut in layout.cuts]
+        items += [self.made_now(cut) for cut in layout.cuts if cut.order in self.at_hand]
         items += [Path(outline, closed=True), *words]  # words last: their halo parts the lines
         return items + self.cut_numbers(layout.cuts, length, width, words)
 
@@ -225,6 +232,11 @@ class _SheetView:
             return Path(centre_line(corners), Ink.HIDDEN, Layer.SAW)
         return Path(corners, Ink.NONE, Layer.SAW, closed=True, fill=Fill.INK)
 
+    def made_now(self, cut: Cut) -> Item:
+        """A line that stands out."""
+        corners = self._box(cut.x0, cut.y0, cut.x1 - cut.x0, cut.y1 - cut.y0)
+        return Path(centre_line(corners), Ink.MARK, Layer.SAW)
+
     def cut_numbers(self, cuts: Iterable[Cut], length: Mm, width: Mm, taken: Sequence[Text]) -> list[Item]:
         """A numbered ring on every cut, where it hides nothing; off the sheet where the cut reaches its edge."""
         boxes = [bounds(text.corners()) for text in taken]
@@ -235,8 +247,9 @@ class _SheetView:
             radius = max(1.5, text_width(str(cut.order), NUMBER) / 2 + 0.55)
             spot, ring = free_spot(start, end, (length, width), radius, boxes, MARGIN_AT_ENDS)
             boxes.append(ring)
-            items.append(Circle(spot, radius, Ink.FINE, Layer.SAW, Fill.PAPER))
-            items.append(Text(spot, str(cut.order), NUMBER, "middle", "middle", layer=Layer.SAW))
+            is_now = cut.order in self.at_hand
+            items.append(Circle(spot, radius, Ink.MARK if is_now else Ink.FINE, Layer.SAW, Fill.PAPER))
+            items.append(Text(spot, str(cut.order), NUMBER, "middle", "middle", bold=is_now, layer=Layer.SAW))
             if distance_from(spot, start, end) > radius:
                 near = min((start, end), key=lambda p: abs(p[0] - spot[0]) + abs(p[1] - spot[1]))
                 items.append(Path(from_ring(spot, near, radius), Ink.FINE, Layer.SAW))
@@ -286,11 +299,18 @@ def _dimensions(layout: SheetLayout, scale: float, style: LengthStyle) -> tuple[
 
 
 def _headline(
-    layout: SheetLayout, scale: float, is_grained: bool, style: LengthStyle, level: Mm, length: Mm
+    layout: SheetLayout,
+    called: str,
+    scale: float,
+    is_grained: bool,
+    style: LengthStyle,
+    level: Mm,
+    length: Mm,
 ) -> list[Item]:
-    words = style.say(
-        phrase("{name} · scale {scale}", name=layout.size.label, scale=scale_name(scale, style.decimal_sign))
+    scaled = phrase(
+        "{name} · scale {scale}", name=layout.size.label, scale=scale_name(scale, style.decimal_sign)
     )
+    words = style.say(joined((called, scaled), " · ") if called else scaled)
     items: list[Item] = [Text((0.0, level), words, 3.0, bold=True)]
     grain_text = style.say(phrase("grain") if is_grained else phrase("no grain"))
     at = max(length - 22.0, text_width(words, 3.0) + 12.0 + text_width(grain_text, LARGE))

@@ -12,7 +12,9 @@ from drawerwright.run.cutter_words import mounting_words, speed_words
 from drawerwright.run.speeds import advise_speed
 
 
-def cautions(cutters: Sequence[Cutter], table: RouterTable, shortest_piece: Mm) -> tuple[Phrase, ...]:
+def cautions(
+    cutters: Sequence[Cutter], table: RouterTable, shortest_piece: Mm, *, are_stacked: bool = False
+) -> tuple[Phrase, ...]:
     """The cautions of a run, in the order of the work. Common practice; manuals and local rules govern."""
     said = [
         phrase(
@@ -50,9 +52,19 @@ def cautions(cutters: Sequence[Cutter], table: RouterTable, shortest_piece: Mm) 
             "At the saw use the riving knife, the guard and a push stick; never cross-cut against the rip fence "
             "without a stop block that ends before the blade."
         ),
+        *([stack_words()] if are_stacked else []),
         phrase(
             "Wear eye and ear protection. Connect the dust extraction and wear a mask: wood dust is harmful, and so "
             "are the resins in panels."
         ),
     ]
     return tuple(said)
+
+
+def stack_words() -> Phrase:
+    """What can hurt where sheets are cut in a stack."""
+    return phrase(
+        "Stack sheets only if the saw's manual allows it and the blade reaches through the whole stack. Stack flat "
+        "sheets only, flush along fence and stop, and clamp or tape them together so that none can slide; have a "
+        "second person carry and support them. When in doubt, cut them one by one."
+    )

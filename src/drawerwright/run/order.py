@@ -38,7 +38,7 @@ def plan_run(given: RunInput) -> Run:
     bands = mark_bands(given.plans, given.blanks)
     steps = written_steps(given, bands)
     effort = Effort(
-        saw_cuts=sum(len(layout.cuts) for plan in given.plans for layout in plan.layouts),
+        saw_cuts=sum(plan.cuts_made for plan in given.plans),
         saw_fence_settings=sum(step.sawing is not None and step.sawing.setting is not None for step in steps),
         router_setups=len(given.setups),
         by_bands=routing_effort([band.placed.width for band in bands], given.rates),

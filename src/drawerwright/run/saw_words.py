@@ -6,8 +6,9 @@ from collections.abc import Sequence
 from itertools import groupby
 
 from drawerwright.basics.lengths import LengthStyle
-from drawerwright.basics.phrases import Phrase, joined, phrase, plural
-from drawerwright.run.marks import numbers_in_row, parts_named
+from drawerwright.basics.phrases import Phrase, phrase, plural
+from drawerwright.run.cautions import stack_words
+from drawerwright.run.marks import numbers_in_row, parts_named, sheets_in_row
 from drawerwright.run.work import CutSheet, FetchSheet, Rip, RipCut, SetSaw, TakeWhole
 from drawerwright.sheets.sheet_stock import SheetSize
 
@@ -28,11 +29,19 @@ def fetch_lines(sheets: Sequence[FetchSheet]) -> list[Phrase]:
             )
             for size, numbers in of_size.items()
         ),
+        *_stack_lines([stack for stack in dict.fromkeys(sheet.stack for sheet in sheets) if len(stack) > 1]),
         phrase(
             "Set fence or stop once and make its cuts on all sheets. Mark what comes free: bands and parts as "
             "told, any other piece with sheet and cut; 2/5 is what cut 5 took off sheet 2."
         ),
     ]
+
+
+def _stack_lines(stacks: Sequence[tuple[int, ...]]) -> list[Phrase]:
+    if not stacks:
+        return []
+    named = sheets_in_row([number for stack in stacks for number in stack], stacks)
+    return [phrase("Lay on each other and cut at once: {stacks}.", stacks=named), stack_words()]
 
 
 def saw_setting_lines(settings: Sequence[SetSaw], style: LengthStyle) -> list[Phrase]:
@@ -51,8 +60,9 @@ def cut_lines(sheets: Sequence[CutSheet]) -> list[Phrase]:
     for sheet in sheets:
         if sheet.cuts:
             alike.setdefault(tuple(cut.order for cut in sheet.cuts), []).append(sheet.number)
+    stacks = tuple(dict.fromkeys(sheet.stack for sheet in sheets))
     return [
-        *(_cuts_in_words(on_sheets, numbers) for numbers, on_sheets in alike.items()),
+        *(_cuts_in_words(on_sheets, stacks, numbers) for numbers, on_sheets in alike.items()),
         *(
             plural(
                 "Sheet {sheet}: cut {cuts} trims a band to its length.",
@@ -68,13 +78,15 @@ def cut_lines(sheets: Sequence[CutSheet]) -> list[Phrase]:
     ]
 
 
-def _cuts_in_words(sheets: Sequence[int], numbers: Sequence[int]) -> Phrase:
+def _cuts_in_words(
+    sheets: Sequence[int], stacks: Sequence[tuple[int, ...]], numbers: Sequence[int]
+) -> Phrase:
     cuts = plural("cut {numbers}", "cuts {numbers}", len(numbers), numbers=numbers_in_row(numbers))
     return plural(
         "Sheet {sheets}: {cuts}.",
         "Sheets {sheets}: {cuts} on each.",
         len(sheets),
-        sheets=numbers_in_row(sheets),
+        sheets=sheets_in_row(sheets, stacks),
         cuts=cuts,
     )
 
@@ -120,27 +132,26 @@ def _marks(sheets: Sequence[CutSheet]) -> list[Phrase]:
 def rip_lines(rips: Sequence[Rip], style: LengthStyle) -> list[Phrase]:
     """What comes off which band at which setting."""
     lines = []
-    if any(cut.frees is not None for rip in rips for cut in rip.cuts):
-        lines.append(phrase("Write the part's name on the inside face of every strip."))
-    if any(len(cut.band.placed.sacrificial) == 1 for rip in rips for cut in rip.cuts):
-        lines.append(phrase("Start at the end without a crossed-out strip: that end runs along the fence."))
     for rip in rips:
-        fence = style.written(rip.fence)
+        lines.append(phrase("Set the rip fence to {length}.", length=style.written(rip.fence)))
         waste = [cut.band.number for cut in rip.cuts if cut.frees is None]
         if waste:
             lines.append(
                 plural(
-                    "Fence {fence}: rip one sacrificial strip off band {bands}.",
-                    "Fence {fence}: rip one sacrificial strip off each of bands {bands}.",
+                    "Rip one sacrificial strip off band {bands}.",
+                    "Rip one sacrificial strip off each of bands {bands}.",
                     len(waste),
-                    fence=fence,
                     bands=numbers_in_row(waste),
                 )
             )
         strips = [cut for cut in rip.cuts if cut.frees is not None]
         if strips:
-            bands = [_ripped(list(cuts)) for _, cuts in groupby(strips, key=lambda cut: cut.band.number)]
-            lines.append(phrase("Fence {fence}. {bands}", fence=fence, bands=joined(bands, " ")))
+            lines.append(phrase("Write the part's name on the inside face of every strip."))
+        if any(len(cut.band.placed.sacrificial) == 1 for cut in rip.cuts):
+            lines.append(
+                phrase("Start at the end without a crossed-out strip: that end runs along the fence.")
+            )
+        lines += [_ripped(list(cuts)) for _, cuts in groupby(strips, key=lambda cut: cut.band.number)]
     return lines
 
 

@@ -40,7 +40,11 @@ def saw_steps(
         rates: how long work takes.
     """
     stock = blanks.stock.name
-    sheets = [_OnSheet(number, layout, blanks, marks) for number, layout in enumerate(plan.layouts, start=1)]
+    stacks = {number: stack for stack in plan.stacks for number in stack}
+    sheets = [
+        _OnSheet(number, layout, blanks, marks, stacks[number])
+        for number, layout in enumerate(plan.layouts, start=1)
+    ]
     trims = {
         each.sheet: each.numbers
         for setting in plan.settings
@@ -53,7 +57,7 @@ def saw_steps(
         if trims
         else phrase("Fetch the sheets: {stock}", stock=stock),
         (
-            *(FetchSheet(stock, sheet.number, sheet.layout.size) for sheet in sheets),
+            *(FetchSheet(stock, sheet.number, sheet.layout.size, sheet.stack) for sheet in sheets),
             *(item for item in begun if item.cuts or item.bands or item.loose),
         ),
         len(sheets) * rates.sheet + _minutes_of_cuts(begun, rates),
@@ -77,16 +81,21 @@ def saw_steps(
 
 
 def _minutes_of_cuts(cut: Sequence[CutSheet], rates: Rates) -> float:
-    return sum(len(item.cuts) for item in cut) * rates.saw_cut
+    return sum(len(item.cuts) for item in cut if item.number == item.stack[0]) * rates.saw_cut
 
 
 class _OnSheet:
     """One sheet, and what comes free with which of its cuts."""
 
     def __init__(
-        self, number: int, layout: SheetLayout, blanks: StockBlanks, marks: Mapping[tuple[str, int], BandMark]
+        self,
+        number: int,
+        layout: SheetLayout,
+        blanks: StockBlanks,
+        marks: Mapping[tuple[str, int], BandMark],
+        stack: tuple[int, ...],
     ) -> None:
-        self.number, self.layout, self.stock = number, layout, blanks.stock.name
+        self.number, self.layout, self.stock, self.stack = number, layout, blanks.stock.name, stack
         frees = freed_with(layout)
         self.trims = {cut.order for cut in layout.band_trims}
         self.bands: dict[int, list[BandMark]] = defaultdict(list)
@@ -106,4 +115,5 @@ class _OnSheet:
             tuple(number for number in numbers if number in self.trims),
             tuple(band for number in at for band in self.bands[number]),
             tuple(loose for number in at for loose in self.loose[number]),
+            self.stack,
         )

@@ -38,11 +38,13 @@ class PartEnd(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class FetchSheet:
-    """Fetch a sheet or offcut from the rack: `number` counts this stock's sheets from 1."""
+    """Fetch a sheet or offcut from the rack: `number` counts this stock's sheets from 1. `stack` are the numbers of the
+    sheets that lie on each other from then on, its own among them."""
 
     stock: str
     number: int
     size: SheetSize
+    stack: tuple[int, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +70,8 @@ class CutSheet:
     """Numbers of those cuts that trim a band which lies in a wider column."""
     bands: tuple[BandMark, ...]
     loose: tuple[LooseMark, ...]
+    stack: tuple[int, ...]
+    """As when it was fetched: all sheets of a stack are cut at once."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,21 +1,19 @@
-"""The order of the cuts: each setting of the saw once over all sheets of a stock, wherever a piece is free in time.
+"""The cut list: each setting of the saw once over all sheets of a stock, wherever a piece is free in time.
 
-A cut can be made once the piece that it parts is free. First come the trims, then the settings of which no cut is
-still waiting for another setting, of these the lowest stage and then the longest; where every setting has a cut that
-waits, the one with the smallest share of such cuts. Last the bands are ripped. To find the fewest settings of all is
-the task of the shortest common supersequence, which is hard (Maier, J. ACM 25, 1978, pp. 322-336); this rule comes
-near the number of different settings, which is the least. What is numbered on the drawings, listed in the packet and
-done step by step in the run is this order.
+First come the trims, last the ripping of the bands, which have been routed by then. What is numbered on the drawings,
+listed in the packet and done step by step in the run is this order, found by `cut_order`.
 """
 
 from __future__ import annotations
 
-from collections import Counter, defaultdict
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from drawerwright.basics.lengths import Mm
+from drawerwright.sheets.cut_order import CutKind, OrderedCut, fewest_settings
 from drawerwright.sheets.patterns import Cut, SheetLayout
+from drawerwright.sheets.sheet_stock import SheetSize
 
 SAME_SETTING: Mm = 0.001
 """Positions of the saw's fence nearer than this are one."""
@@ -28,6 +26,21 @@ class SheetCuts:
 
     sheet: int
     numbers: tuple[int, ...]
+
+
+def stacks_of(layouts: Sequence[SheetLayout], most: int) -> tuple[tuple[int, ...], ...]:
+    """The sheets of one stock, by their numbers from 1, in stacks of at most so many that are cut alike until their
+    bands are routed and ripped."""
+    alike: dict[tuple[SheetSize, tuple[Cut, ...]], list[int]] = {}
+    for number, layout in enumerate(layouts, start=1):
+        cuts = tuple(cut for cut in layout.cuts if not cut.ripping)
+        alike.setdefault((layout.size, cuts), []).append(number)
+    stacks = [
+        tuple(sheets[first : first + most])
+        for sheets in alike.values()
+        for first in range(0, len(sheets), most)
+    ]
+    return tuple(sorted(stacks))
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,69 +56,74 @@ class SawSetting:
     is_ripping: bool
     sheets: tuple[SheetCuts, ...]
 
-    @property
-    def count(self) -> int:
-        """How many cuts are drawn; of sheets that are stacked, those of every sheet."""
-        return sum(len(each.numbers) for each in self.sheets)
+    def count(self, stacks: Iterable[tuple[int, ...]]) -> int:
+        """How many cuts are made: of sheets in one stack those of one; bands are ripped one by one."""
+        below = set() if self.is_ripping else {sheet for stack in stacks for sheet in stack[1:]}
+        return sum(len(each.numbers) for each in self.sheets if each.sheet not in below)
 
 
-_Kind = tuple[bool, bool, int]
-"""What is cut together: ripped after routing or not, rip or crosscut, setting (`TRIMS` for the trims)."""
 TRIMS = -1
+"""The setting of trims, which need none."""
 
 
-@dataclass(slots=True)
-class _Waiting:
-    """A cut, and the places of those that can be made once it is."""
-
-    sheet: int
-    cut: Cut
-    kind: _Kind
-    frees: list[int]
-
-
-def numbered(layouts: Sequence[SheetLayout]) -> tuple[SheetLayout, ...]:
-    """The sheets of one stock with their cuts numbered in the order of `saw_settings`."""
-    cuts: list[list[Cut]] = [[] for _ in layouts]
-    for _, together in _groups(_by_piece(layouts)):
-        for waiting in together:
-            cuts[waiting.sheet].append(waiting.cut)
-    return tuple(
-        replace(layout, cuts=tuple(replace(cut, order=order) for order, cut in enumerate(on_sheet, start=1)))
-        for layout, on_sheet in zip(layouts, cuts, strict=True)
+def in_saw_order(layouts: Sequence[SheetLayout]) -> tuple[tuple[SheetLayout, ...], tuple[SawSetting, ...]]:
+    """The sheets of one stock with their cuts numbered in the order of the saw, and the settings of this order."""
+    on_sheets, free = _by_piece(layouts)
+    ordered: list[list[Cut]] = [[] for _ in layouts]
+    settings = []
+    for kind, places in fewest_settings([each.task for each in on_sheets], free):
+        cuts = []
+        for place in places:
+            sheet, cut = on_sheets[place].sheet, on_sheets[place].cut
+            numbered = replace(cut, order=len(ordered[sheet]) + 1)
+            ordered[sheet].append(numbered)
+            cuts.append((sheet, numbered))
+        settings.append(_setting(kind, cuts))
+    return (
+        tuple(replace(layout, cuts=tuple(cuts)) for layout, cuts in zip(layouts, ordered, strict=True)),
+        tuple(settings),
     )
 
 
-def saw_settings(layouts: Sequence[SheetLayout]) -> tuple[SawSetting, ...]:
-    """The settings of one stock in their order, of sheets that are `numbered`."""
-    return tuple(_setting(kind, together) for kind, together in _groups(_by_piece(layouts)))
-
-
 def ripping_settings(layouts: Sequence[SheetLayout]) -> tuple[SawSetting, ...]:
-    """The settings at which the bands of several stocks are ripped together, of sheets that are `numbered`; sheets
-    count through all of `layouts`."""
-    return tuple(_setting(kind, together) for kind, together in _groups(_by_number(layouts)))
+    """The settings at which the bands of several stocks are ripped together, of sheets that are numbered; sheets count
+    through all of `layouts`."""
+    on_sheets, free = _by_number(layouts)
+    return tuple(
+        _setting(kind, [(on_sheets[place].sheet, on_sheets[place].cut) for place in places])
+        for kind, places in fewest_settings([each.task for each in on_sheets], free)
+    )
 
 
-def _setting(kind: _Kind, together: Iterable[_Waiting]) -> SawSetting:
+@dataclass(slots=True)
+class _OnSheet:
+    sheet: int
+    cut: Cut
+    task: OrderedCut
+
+
+def _setting(kind: CutKind, cuts: Iterable[tuple[int, Cut]]) -> SawSetting:
     is_ripping, is_rip, setting = kind
     numbers: dict[int, list[int]] = defaultdict(list)
     length = None
-    for waiting in together:
-        numbers[waiting.sheet].append(waiting.cut.order)
-        length = waiting.cut.setting
+    for sheet, cut in cuts:
+        numbers[sheet].append(cut.order)
+        length = cut.setting
     return SawSetting(
         None if setting == TRIMS else length,
         not is_rip,
         is_ripping,
-        tuple(SheetCuts(sheet + 1, tuple(cuts)) for sheet, cuts in numbers.items()),
+        tuple(SheetCuts(sheet + 1, tuple(made)) for sheet, made in numbers.items()),
     )
 
 
-def _kind(cut: Cut) -> _Kind:
-    if cut.stage == TRIM_STAGE:
-        return False, False, TRIMS
-    return cut.ripping, cut.runs_along_x, round(cut.setting / SAME_SETTING)
+def _of_sheet(sheet: int, cut: Cut) -> _OnSheet:
+    kind = (
+        (False, False, TRIMS)
+        if cut.stage == TRIM_STAGE
+        else (cut.ripping, cut.runs_along_x, round(cut.setting / SAME_SETTING))
+    )
+    return _OnSheet(sheet, cut, OrderedCut(kind, cut.stage))
 
 
 class _Freed:
@@ -146,71 +164,36 @@ def freed_with(layout: SheetLayout) -> Callable[[Mm, Mm], int]:
     return lambda x, y: freed.at(x, y) or 0
 
 
-def _by_piece(layouts: Sequence[SheetLayout]) -> tuple[list[_Waiting], list[int]]:
+def _by_piece(layouts: Sequence[SheetLayout]) -> tuple[list[_OnSheet], list[int]]:
     """All cuts, and the places of those that need no other."""
-    waiting: list[_Waiting] = []
+    found: list[_OnSheet] = []
     free: list[int] = []
     for sheet, layout in enumerate(layouts):
         freed = _Freed()
         for cut in layout.cuts:
-            place = len(waiting)
-            waiting.append(_Waiting(sheet, cut, _kind(cut), []))
+            place = len(found)
+            found.append(_of_sheet(sheet, cut))
             needed = freed.make(cut, place)
             if needed is None:
                 free.append(place)
             else:
-                waiting[needed].frees.append(place)
-    return waiting, free
+                found[needed].task.frees.append(place)
+    return found, free
 
 
 def _corner(x: Mm, y: Mm) -> tuple[int, int]:
     return round(x / SAME_SETTING), round(y / SAME_SETTING)
 
 
-def _by_number(layouts: Sequence[SheetLayout]) -> tuple[list[_Waiting], list[int]]:
+def _by_number(layouts: Sequence[SheetLayout]) -> tuple[list[_OnSheet], list[int]]:
     """The ripping cuts, each after the one before it on its sheet."""
-    waiting: list[_Waiting] = []
+    found: list[_OnSheet] = []
     free: list[int] = []
     for sheet, layout in enumerate(layouts):
-        first = len(waiting)
-        waiting += [_Waiting(sheet, cut, _kind(cut), []) for cut in layout.cuts if cut.ripping]
-        for place in range(first, len(waiting) - 1):
-            waiting[place].frees.append(place + 1)
-        if first < len(waiting):
+        first = len(found)
+        found += [_of_sheet(sheet, cut) for cut in layout.cuts if cut.ripping]
+        for place in range(first, len(found) - 1):
+            found[place].task.frees.append(place + 1)
+        if first < len(found):
             free.append(first)
-    return waiting, free
-
-
-def _groups(cuts: tuple[list[_Waiting], list[int]]) -> Iterator[tuple[_Kind, list[_Waiting]]]:
-    """What is cut together, in its order; each sheet's cuts in the order in which they were given."""
-    waiting, free = cuts
-    blocked = Counter(each.kind for each in waiting)
-    ready: dict[_Kind, list[int]] = {}
-    stages: dict[_Kind, int] = {}
-
-    def free_at(place: int) -> None:
-        """A piece is free: ready is its cut, and what that frees for the same setting."""
-        kind, at_hand = waiting[place].kind, [place]
-        stage = waiting[place].cut.stage
-        stages[kind] = min(stages[kind], stage) if kind in ready else stage
-        while at_hand:
-            place = at_hand.pop()
-            ready.setdefault(kind, []).append(place)
-            blocked[kind] -= 1
-            at_hand += [following for following in waiting[place].frees if waiting[following].kind == kind]
-
-    def rank(kind: _Kind) -> tuple[bool, bool, int, float, bool, int]:
-        is_ripping, is_rip, setting = kind
-        waits = blocked[kind] / (blocked[kind] + len(ready[kind]))
-        return is_ripping, waits > 0, stages[kind], waits, is_rip, -setting
-
-    for place in free:
-        free_at(place)
-    while ready:
-        kind = min(ready, key=rank)
-        together = sorted(ready.pop(kind))
-        for place in together:
-            for following in waiting[place].frees:
-                if waiting[following].kind != kind:
-                    free_at(following)
-        yield kind, [waiting[place] for place in together]
+    return found, free

@@ -40,7 +40,7 @@ def lay_out(
     """One sheet. `trim` in ticks is taken off every edge first.
 
     The parts of a piece come off the longest first, so that over all sheets a setting of the saw need not come twice;
-    the cuts stand in the order in which the pieces lie, `cut_list.numbered` puts them into that of the saw.
+    the cuts stand in the order in which the pieces lie, `cut_list.in_saw_order` puts them into that of the saw.
     """
     return _Sheet(terms, size, frame, trim, numbers).lay(sheet.stacks)
 

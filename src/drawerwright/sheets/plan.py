@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 import time
+from collections import Counter
 from collections.abc import Callable
 from dataclasses import dataclass
 
 from drawerwright.basics.errors import NoPlanError
-from drawerwright.sheets.cut_list import numbered, saw_settings
+from drawerwright.sheets.cut_list import in_saw_order
 from drawerwright.sheets.figures import figures_of
 from drawerwright.sheets.layout import Numbering, lay_out
 from drawerwright.sheets.patterns import SheetLayout
 from drawerwright.sheets.problem import LATER_AIMS, LaterAim, SheetPlan, SheetPreferences, SheetProblem
 from drawerwright.sheets.shortage import Shortage
-from drawerwright.sheets.solver.columns import FilledSheet
+from drawerwright.sheets.solver.columns import FilledSheet, Stack
 from drawerwright.sheets.solver.outcome import Outcome, Watch
 from drawerwright.sheets.solver.search.gathering import gather_offcut, narrowed
 from drawerwright.sheets.solver.search.within_limits import cheapest_sheets
@@ -113,8 +114,7 @@ def find_plan(
     sheets = narrowed(outcome.sheets)
     if "largest-offcut" in problem.preferences.later_aims:
         sheets = gather_offcut(translated.task, sheets)
-    layouts = numbered(lay_out_all(translated, sheets))
-    settings = saw_settings(layouts)
+    layouts, settings = in_saw_order(lay_out_all(translated, sheets))
     figures = figures_of(problem, layouts, settings)
     lowest = outcome.bound if translated.is_complete else area_bound(translated.task)
     bound = translated.price(lowest)
@@ -139,16 +139,17 @@ def check_problem(problem: SheetProblem) -> None:
 
 
 def lay_out_all(translated: TranslatedProblem, sheets: tuple[FilledSheet, ...]) -> tuple[SheetLayout, ...]:
-    """Every sheet in mm, offcuts first, alike sheets together."""
+    """Every sheet in mm, offcuts first, alike sheets together: they can be cut as a stack."""
     numbers = Numbering()
     frames = translated.task.frames
-    ordered = sorted(
-        sheets,
-        key=lambda sheet: (
-            not translated.sizes[frames[sheet.frame].size].is_offcut,
-            frames[sheet.frame].size,
-        ),
-    )
+    first_alike: dict[tuple[int, frozenset[tuple[Stack, int]]], int] = {}
+
+    def turn(sheet: FilledSheet) -> tuple[bool, int, int]:
+        size = frames[sheet.frame].size
+        content = sheet.frame, frozenset(Counter(sheet.stacks).items())
+        return not translated.sizes[size].is_offcut, size, first_alike.setdefault(content, len(first_alike))
+
+    ordered = sorted(sheets, key=turn)
     return tuple(
         lay_out(
             translated.terms,

@@ -10,7 +10,7 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.phrases import phrase
 from drawerwright.sheets.band_rules import BandRules
 from drawerwright.sheets.blanks import LooseDemand, MatchedSet, StripDemand
-from drawerwright.sheets.cut_list import SawSetting
+from drawerwright.sheets.cut_list import SawSetting, stacks_of
 from drawerwright.sheets.patterns import Offcut, PlanFigures, SheetCount, SheetLayout
 from drawerwright.sheets.saw import Saw
 from drawerwright.sheets.sheet_stock import LeastOffcut, SheetSize, told_once
@@ -122,6 +122,17 @@ class SheetPlan:
             if used[size]
             for priced in [self.problem.has_prices]
         )
+
+    @property
+    def stacks(self) -> tuple[tuple[int, ...], ...]:
+        """The sheets by their numbers from 1, in stacks that are cut at once up to the ripping of the bands."""
+        return stacks_of(self.layouts, self.problem.saw.stack)
+
+    @property
+    def cuts_made(self) -> int:
+        """How many times the saw is gone through; sheets of a stack together."""
+        stacks = self.stacks
+        return sum(setting.count(stacks) for setting in self.settings)
 
     @property
     def offcuts_left(self) -> float:

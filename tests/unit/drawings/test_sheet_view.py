@@ -8,7 +8,7 @@ from drawing_cases import layouts
 
 from drawerwright.basics.lengths import LengthStyle
 from drawerwright.drawings.band_marks import BandEnds
-from drawerwright.drawings.scene import Fill, Layer, Path, Scene, Strokes
+from drawerwright.drawings.scene import Fill, Ink, Layer, Path, Scene, Strokes
 from drawerwright.drawings.sheet import ROOM, draw_sheet
 from drawerwright.sheets.patterns import SheetLayout
 from legible import clipped_texts, overlapping_texts
@@ -110,3 +110,16 @@ def test_labels_are_the_users_words() -> None:
     strip = layout.bands[0].strips[0]
     scene = draw_sheet(layout, labels={(strip.key, strip.number): "D4 <left>"})
     assert any("D4 <left>" in text.text for text in scene.texts)
+
+
+def test_the_cuts_at_hand_stand_out_and_the_sheet_has_its_name(layout: SheetLayout) -> None:
+    plain = draw_sheet(layout, ends=ENDS)
+    told = draw_sheet(layout, ends=ENDS, called="sheet 3 · 2 stacked: 3+4", at_hand=[1, 2])
+    assert not overlapping_texts(told)
+    assert any(text.text.startswith("sheet 3 · 2 stacked: 3+4 · ") for text in told.texts)
+    assert {text.text for text in told.texts if text.bold and text.text.isdigit()} >= {"1", "2"}
+
+    def accented(scene: Scene) -> int:
+        return sum(isinstance(item, Path) and item.ink is Ink.MARK for item in scene.items)
+
+    assert accented(told) == accented(plain) + 2

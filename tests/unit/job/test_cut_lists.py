@@ -51,7 +51,7 @@ def test_every_band_and_every_loose_part_comes_free_once(plan: JobPlan) -> None:
 def test_a_row_reads_as_it_is_cut(plan: JobPlan) -> None:
     rows = cut_list(plan, plan.stocks[-1])
     assert str(rows[0].cut) == "trim"
-    assert rows[0].setting.count == 4 * len(plan.stocks[-1].sheets.layouts)
+    assert rows[0].count == 4 * len(plan.stocks[-1].sheets.layouts)
     kinds = {str(row.cut) for stock in plan.stocks for row in cut_list(plan, stock)}
     assert kinds == {"trim", "crosscut", "rip", "rip, after routing"}
     for row in rows:

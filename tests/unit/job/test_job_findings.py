@@ -27,6 +27,8 @@ def codes(text: str) -> set[str]:
     [
         ("tallest_upright: 620", "tallest_upright: 420", "band-too-tall"),
         ("tallest_upright: 620", "largest_fence_setting: 9", "fence-beyond-table"),
+        ("trim: 6}", "trim: 6, stack: 3, cutting_height: 40}", "stack-above-blade"),
+        ("trim: 6}", "trim: 6, cutting_height: 14}", "sheet-above-blade"),
         ("speeds: [8000, ", "speeds: [17000, ", "spindle-too-fast"),
         ("  diameter: 44.4\n", "", "speed-unknown"),
         ("length: 1525, width: 1525", "length: 500, width: 500", "part-fits-no-sheet"),

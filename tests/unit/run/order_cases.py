@@ -15,6 +15,18 @@ EXAMPLE = (EXAMPLES / "music-school.yaml").read_text("utf-8")
 FEW_SECONDS = 0.05
 """For the sheets of one stock: any sheets will do."""
 
+STACKS = """
+format: 1
+job: Reed trays
+cutter: {mid_depth: 5.8 ± 0.05, step: 3.6 ± 0.03}
+machine: {saw: {stack: 2}, sacrificial_strip: {width: 12}}
+stock:
+  ash: {nominal: 14, measured: [13.9, 14.0], sheets: [{length: 1600, width: 900}]}
+  ply: {nominal: 6, measured: [5.9], grain: none, sheets: [{length: 1500, width: 800}]}
+boxes:
+  - {name: tray, count: 40, outer: {width: 320, depth: 240, height: 70}, box: {all: ash}, bottom: {stock: ply}}
+"""
+
 VARIANTS = {
     "example": EXAMPLE,
     "bands may turn": EXAMPLE.replace("grain: length", "grain: none"),
@@ -28,6 +40,7 @@ VARIANTS = {
     "grooves in the middle": EXAMPLE.replace("groove_height: 11", "groove_height: 40"),
     "sides flat": EXAMPLE.replace("count: 3\n", "count: 3\n    orientation: sides-flat\n"),
     "two cutters": (EXAMPLES / "trays-and-chest.yaml").read_text("utf-8"),
+    "stacks": STACKS,
     "two positions": EXAMPLE.replace("plan: fewest", "plan: two-position"),
 }
 VARIANTS["front edges apart"] = (

@@ -283,6 +283,26 @@ def test_a_cutter_that_is_not_the_drawers_own_is_found(spoil: Spoiler) -> None:
     assert carried_out(plan, spoil(work_of(plan)))
 
 
+def restacked(work: list[Work], stack: tuple[int, ...]) -> list[Work]:
+    """The sheets of the last stock are laid on each other otherwise."""
+    stock = [item.stock for item in work if isinstance(item, FetchSheet)][-1]
+    return [
+        replace(item, stack=stack)
+        if isinstance(item, FetchSheet | CutSheet) and item.stock == stock and item.number in stack
+        else item
+        for item in work
+    ]
+
+
+def test_sheets_that_are_not_cut_alike_are_found_in_a_stack() -> None:
+    plan = planned(VARIANTS["stacks"])
+    (alike,) = (stack for stack in plan.stocks[-1].sheets.stacks if len(stack) > 1)
+    assert carried_out(plan, restacked(work_of(plan), alike)) == []
+    other = max(plan.stocks[-1].sheets.stacks)[-1]
+    assert other not in alike
+    assert "not cut alike" in carried_out(plan, restacked(work_of(plan), (alike[0], other)))[0]
+
+
 def test_tear_out_in_a_part_is_found() -> None:
     plan = planned(VARIANTS["one sacrificial strip"])
     work = [replace(item, needs_backing=False) if isinstance(item, Rout) else item for item in work_of(plan)]

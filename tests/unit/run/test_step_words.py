@@ -73,6 +73,7 @@ def read(step: Step) -> list[Fact]:
     """Every fact that the lines of a step state."""
     facts: list[Fact] = []
     said = "\n".join(str(line) for line in step.lines)
+    fence = ""
     held = Role.FLAT if "flat on the table, inside face down" in said else Role.UPRIGHT
     for line in step.lines:
         text = str(line)
@@ -81,11 +82,14 @@ def read(step: Step) -> list[Fact]:
         ):
             facts += [("fetch", match[1], int(number)) for number in names_read(match[2])]
         elif match := re.fullmatch(r"Set the (crosscut stop|rip fence) to (.+)\.", text):
-            facts.append(("saw", match[1] == "crosscut stop", length_read(match[2])))
-        elif match := re.fullmatch(r"Sheets? ([\d, –]+): cuts? ([\d, –]+?)( on each)?\.", text):
+            fence = length_read(match[2])
+            facts.append(("saw", match[1] == "crosscut stop", fence))
+        elif match := re.fullmatch(r"Lay on each other and cut at once: (.+)\.", text):
+            facts += [("stack", stack) for stack in match[1].split(", ")]
+        elif match := re.fullmatch(r"Sheets? ([\d, –+]+): cuts? ([\d, –]+?)( on each)?\.", text):
             facts += [
                 ("cut", int(sheet), int(number))
-                for sheet in names_read(match[1])
+                for sheet in names_read(match[1].replace("+", ", "))
                 for number in names_read(match[2])
             ]
         elif match := re.fullmatch(r"Bands? ([\d, –]+): write the number on .* \(up as drawn\)(.*)\.", text):
@@ -106,14 +110,12 @@ def read(step: Step) -> list[Fact]:
             facts += [("routed", part) for part in parts_read(match[5])]
         elif text.startswith("If the trailing end has no sacrificial strip"):
             facts.append(("backing",))
-        elif match := re.fullmatch(r"Fence (.+?): rip one sacrificial strip off .*bands? ([\d, –]+)\.", text):
-            facts += [("rip", length_read(match[1]), int(name), None, None) for name in names_read(match[2])]
-        elif match := re.fullmatch(r"Fence ([\d.]+ mm)\. (Band .+)\.", text):
-            for each in match[2].split(". Band "):
-                number, parts = each.removeprefix("Band ").split(": ", 1)
-                parts, _, left = parts.partition("; the rest is ")
-                facts += [("rip", match[1], int(number), *part, bool(left)) for part in parts_read(parts)]
-                facts += [("left", int(number), *part) for part in (parts_read(left) if left else [])]
+        elif match := re.fullmatch(r"Rip one sacrificial strip off .*bands? ([\d, –]+)\.", text):
+            facts += [("rip", fence, int(name), None, None) for name in names_read(match[1])]
+        elif match := re.fullmatch(r"Band (\d+): (.+)\.", text):
+            parts, _, left = match[2].partition("; the rest is ")
+            facts += [("rip", fence, int(match[1]), *part, bool(left)) for part in parts_read(parts)]
+            facts += [("left", int(match[1]), *part) for part in (parts_read(left) if left else [])]
         elif text.startswith("Start at the end without a crossed-out strip"):
             facts.append(("begin without",))
         elif match := re.fullmatch(r"Do not rip band (\d+): it is (.+)\.", text):
@@ -171,6 +173,8 @@ def meant(step: Step) -> list[Fact]:
         match item:
             case FetchSheet():
                 facts.append(("fetch", item.size.label, item.number))
+                if len(item.stack) > 1 and item.number == item.stack[0]:
+                    facts.append(("stack", "+".join(map(str, item.stack))))
             case SetSaw():
                 facts.append(("saw", item.is_crosscut, coarse(item.length)))
             case CutSheet():
@@ -195,6 +199,7 @@ def meant(step: Step) -> list[Fact]:
                     ("routed", (part.drawer, str(part.kind))) for band in item.bands for part in band.parts
                 ]
             case Rip():
+                facts.append(("saw", False, coarse(item.fence)))
                 for _, cuts in groupby(item.cuts, key=lambda cut: cut.band.number):
                     of_band = list(cuts)
                     left = of_band[-1].leaves

@@ -92,7 +92,7 @@ def test_bands_need_each_setting_once_over_all_sheets(bands: SheetPlan) -> None:
 def test_trims_come_first_then_crosscuts_the_longest_first_and_ripping_last(bands: SheetPlan) -> None:
     trims, *rest = bands.settings
     assert trims.length is None
-    assert trims.count == 4 * len(bands.layouts)
+    assert trims.count(bands.stacks) == 4 * len(bands.layouts)
     ripping = [setting.is_ripping for setting in rest]
     assert ripping == sorted(ripping)
     across = [setting.length or 0.0 for setting in rest if setting.is_crosscut]
@@ -165,7 +165,7 @@ def fewest_settings(plan: SheetPlan) -> int:
     return 0
 
 
-@pytest.mark.parametrize("seed", range(20, 26))
+@pytest.mark.parametrize("seed", range(20, 32))
 def test_small_jobs_get_the_fewest_settings_of_all(seed: int) -> None:
     random = Random(seed)
     heights = random.sample((120, 150, 180), 2)
@@ -241,3 +241,49 @@ def test_a_setting_that_is_listed_twice_is_counted_twice(bands: SheetPlan) -> No
     assert referee.check(replace(bands, settings=settings)) == []
     between = (*bands.settings[:place], halves[0], *bands.settings[place + 1 :], halves[1])
     assert "settings" in {found.code for found in referee.check(replace(bands, settings=between))}
+
+
+# -- stacks ------------------------------------------------------------------------------------------------------
+
+
+@pytest.fixture(scope="module")
+def panels() -> SheetPlan:
+    """Seven sheets of six panels each: all cut alike."""
+    loose = (LooseDemand("bottom", 500, 480, 42),)
+    return plan_sheets(SheetProblem("birch 6", (BOARD,), Saw(3.0, 5.0), loose=loose), time_limit=0.5)
+
+
+@pytest.mark.parametrize(("most", "stacks"), [(1, 7), (2, 4), (3, 3), (7, 1), (9, 1)])
+def test_equal_sheets_are_cut_in_stacks_of_at_most_so_many(panels: SheetPlan, most: int, stacks: int) -> None:
+    assert len(panels.layouts) == 7
+    stacked = replace(panels, problem=replace(panels.problem, saw=Saw(3.0, 5.0, most)))
+    assert len(stacked.stacks) == stacks
+    assert sorted(sheet for stack in stacked.stacks for sheet in stack) == list(range(1, 8))
+    assert max(map(len, stacked.stacks)) <= most
+    assert stacked.cuts_made == stacks * len(panels.layouts[0].cuts)
+
+
+def test_bands_of_a_stack_are_ripped_one_by_one_and_unequal_sheets_are_not_stacked(bands: SheetPlan) -> None:
+    stacked = replace(bands, problem=replace(bands.problem, saw=Saw(3.2, 8.0, 2)))
+    ripped = sum(cut.ripping for layout in bands.layouts for cut in layout.cuts)
+    made = 0
+    for stack in stacked.stacks:
+        first, *others = (bands.layouts[number - 1] for number in stack)
+        before = [cut for cut in first.cuts if not cut.ripping]
+        assert all([cut for cut in other.cuts if not cut.ripping] == before for other in others)
+        made += len(before)
+    assert stacked.cuts_made == made + ripped
+
+
+def test_the_blade_bounds_the_stack() -> None:
+    saw = Saw(3.0, stack=3, cutting_height=45.0)
+    assert [saw.stack_of(thickness) for thickness in (6.0, 15.0, 15.1, 22.5, 22.6, 45.0, 50.0)] == [
+        3,
+        3,
+        2,
+        2,
+        1,
+        1,
+        1,
+    ]
+    assert Saw(3.0, stack=3).stack_of(40.0) == 3

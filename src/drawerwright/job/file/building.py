@@ -154,7 +154,7 @@ class _Builder(Builder):
             style=LengthStyle(entries.shown.unit, entries.shown.decimal),
             cutters=self.cutters.job_cutters(table, fit),
             table=table,
-            saw=Saw(saw.kerf, saw.trim),
+            saw=Saw(saw.kerf, saw.trim, saw.stack, saw.cutting_height),
             band_rules=BandRules(strip.width, strip.ends, router.shortest_piece, router.longest_band),
             stock=self.stock,
             sheet_sizes={name: self._sizes(name, entry) for name, entry in entries.stock.items()},

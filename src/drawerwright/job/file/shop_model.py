@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
+from pydantic import Field
+
 from drawerwright.basics import usual
 from drawerwright.job.file.entry_types import (
     Clearance,
@@ -18,6 +20,7 @@ from drawerwright.job.file.entry_types import (
 from drawerwright.joints.table import GAUGE_STEP
 from drawerwright.run.times import Rates
 from drawerwright.sheets.band_rules import BOTH_ENDS
+from drawerwright.sheets.saw import ONE_AT_A_TIME
 
 _STANDARD_RATES = Rates()
 
@@ -27,6 +30,10 @@ class SawEntry(Entries):
     """Width of the saw cut, lost between any two neighbours."""
     trim: Clearance = 0.0
     """What to trim off every edge of a new sheet."""
+    stack: int = Field(default=ONE_AT_A_TIME, ge=1, le=10)
+    """How many equal sheets you lay on each other and cut at once, at the most."""
+    cutting_height: PositiveLength | None = None
+    """The thickest stack the blade cuts through."""
 
 
 class RouterTableEntry(Entries):

@@ -10,7 +10,7 @@ from drawerwright.basics.phrases import Phrase, joined, phrase, plural
 from drawerwright.drawings.packet import PacketTable
 from drawerwright.job.papers.paper_lengths import PaperLengths
 from drawerwright.job.planning.job_plan import JobPlan, StockPlan
-from drawerwright.run.marks import numbers_in_row, parts_named
+from drawerwright.run.marks import numbers_in_row, parts_named, sheets_in_row
 from drawerwright.run.work import CutSheet
 from drawerwright.sheets.cut_list import SawSetting
 
@@ -21,6 +21,7 @@ class CutListRow:
 
     setting: SawSetting
     freeing: tuple[CutSheet, ...]
+    stacks: tuple[tuple[int, ...], ...]
 
     @property
     def length(self) -> Mm | None:
@@ -36,12 +37,26 @@ class CutListRow:
         return phrase("crosscut") if self.setting.is_crosscut else phrase("rip")
 
     @property
+    def count(self) -> int:
+        """How many cuts are made."""
+        return self.setting.count(self.stacks)
+
+    @property
     def where(self) -> Phrase:
         """The sheets and the numbers of their cuts; sheets with the same numbers together."""
         alike: dict[tuple[int, ...], list[int]] = {}
         for each in self.setting.sheets:
             alike.setdefault(each.numbers, []).append(each.sheet)
-        return joined((_on_sheets(sheets, numbers) for numbers, sheets in alike.items()), "; ")
+        return joined((self._on_sheets(sheets, numbers) for numbers, sheets in alike.items()), "; ")
+
+    def _on_sheets(self, sheets: Sequence[int], numbers: Sequence[int]) -> Phrase:
+        return plural(
+            "sheet {sheets}: {cuts}",
+            "sheets {sheets}: {cuts} each",
+            len(sheets),
+            sheets=numbers_in_row(sheets) if self.setting.is_ripping else sheets_in_row(sheets, self.stacks),
+            cuts=numbers_in_row(numbers),
+        )
 
     @property
     def frees(self) -> Phrase:
@@ -64,16 +79,6 @@ def _freed(items: Sequence[CutSheet]) -> Phrase:
     return joined(said, "; ")
 
 
-def _on_sheets(sheets: Sequence[int], numbers: Sequence[int]) -> Phrase:
-    return plural(
-        "sheet {sheets}: {cuts}",
-        "sheets {sheets}: {cuts} each",
-        len(sheets),
-        sheets=numbers_in_row(sheets),
-        cuts=numbers_in_row(numbers),
-    )
-
-
 def cut_list(plan: JobPlan, stock: StockPlan) -> tuple[CutListRow, ...]:
     """Every setting of a stock, the ripping of its bands included."""
     place = next(place for place, each in enumerate(plan.stocks) if each is stock)
@@ -84,6 +89,7 @@ def cut_list(plan: JobPlan, stock: StockPlan) -> tuple[CutListRow, ...]:
         for item in step.work
         if isinstance(item, CutSheet) and item.cuts and (item.bands or item.loose)
     }
+    stacks = stock.sheets.stacks
     return tuple(
         CutListRow(
             setting,
@@ -92,6 +98,7 @@ def cut_list(plan: JobPlan, stock: StockPlan) -> tuple[CutListRow, ...]:
                 for each in setting.sheets
                 if (each.sheet, each.numbers[-1]) in cut
             ),
+            stacks,
         )
         for setting in stock.sheets.settings
     )
@@ -104,7 +111,7 @@ def cut_list_table(plan: JobPlan, stock: StockPlan) -> PacketTable:
         (
             "–" if row.length is None else lengths.bare_coarse(row.length),
             row.cut,
-            str(row.setting.count),
+            str(row.count),
             row.where,
             row.frees,
         )

@@ -355,9 +355,11 @@ class _Papers:
             steps = list(group)
             first, last = steps[0], steps[-1]
             title = first.title if first.sawing is None else first.sawing.whole
-            lines = [line for step in steps for line in step.lines]
+            told = [WorkStep(line) for line in first.lines]
             if first.sawing is not None and first.sawing.sheets:
-                lines = [*first.lines, phrase("Go through the cut list, setting by setting.")]
+                told.append(WorkStep(phrase("Go through the cut list, setting by setting.")))
+            elif first.sawing is not None:
+                told = [WorkStep(step.title, joined(step.lines[1:], " ")) for step in steps]
             phases.append(
                 WorkPhase(
                     phrase(
@@ -367,7 +369,7 @@ class _Papers:
                         machine=first.machine,
                         minutes=sum(step.minutes for step in steps),
                     ),
-                    tuple(WorkStep(line) for line in dict.fromkeys(lines)),
+                    tuple(told),
                 )
             )
         return tuple(phases)

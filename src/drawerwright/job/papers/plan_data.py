@@ -97,6 +97,8 @@ def _machine(job: Job) -> Data:
     return {
         "kerf": job.saw.kerf,
         "trim": job.saw.trim,
+        "stack": job.saw.stack,
+        "cutting_height": job.saw.cutting_height,
         "sacrificial_strip": job.band_rules.sacrificial_strip,
         "sacrificial_ends": job.band_rules.sacrificial_ends,
         "tallest_upright": job.table.tallest_upright,

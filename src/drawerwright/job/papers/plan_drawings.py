@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from functools import partial
 
-from drawerwright.basics.phrases import phrase
+from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.drawings.band_marks import BandEnds
 from drawerwright.drawings.corner_section import draw_corner
 from drawerwright.drawings.elevation import draw_elevation
@@ -13,6 +13,7 @@ from drawerwright.drawings.scene import Scene
 from drawerwright.drawings.setup import draw_setup
 from drawerwright.drawings.sheet import draw_sheet
 from drawerwright.job.planning.job_plan import JobPlan, StockPlan
+from drawerwright.run.marks import sheets_in_row
 from drawerwright.wood.stock import Grain
 
 Watch = Callable[[int, int], None]
@@ -45,8 +46,8 @@ def plan_drawings(plan: JobPlan, watch: Watch | None = None) -> dict[str, Scene]
     return scenes
 
 
-def draw_plan_sheet(plan: JobPlan, stock: StockPlan, number: int) -> Scene:
-    """Sheet `number` (from 1) of a stock, every piece with its part's label."""
+def draw_plan_sheet(plan: JobPlan, stock: StockPlan, number: int, *, at_hand: Collection[int] = ()) -> Scene:
+    """Sheet `number` (from 1) of a stock, every piece with its part's label; the cuts `at_hand` stand out."""
     blanks = stock.blanks
     labels = {
         (key, place): part.label
@@ -69,6 +70,8 @@ def draw_plan_sheet(plan: JobPlan, stock: StockPlan, number: int) -> Scene:
         ends=ends,
         numbers={(band.placed.family, band.placed.number): band.number for band in plan.run.bands},
         is_grained=blanks.stock.grain is not Grain.NONE,
+        called=_called(stock, number),
+        at_hand=at_hand,
         title=phrase(
             "{stock}: sheet {number} of {count}",
             stock=blanks.stock.name,
@@ -76,6 +79,18 @@ def draw_plan_sheet(plan: JobPlan, stock: StockPlan, number: int) -> Scene:
             count=len(stock.sheets.layouts),
         ),
         style=plan.job.style,
+    )
+
+
+def _called(stock: StockPlan, number: int) -> Phrase:
+    stack = next(stack for stack in stock.sheets.stacks if number in stack)
+    if len(stack) == 1:
+        return phrase("sheet {number}", number=number)
+    return phrase(
+        "sheet {number} · {count} stacked: {sheets}",
+        number=number,
+        count=len(stack),
+        sheets=sheets_in_row(stack, [stack]),
     )
 
 

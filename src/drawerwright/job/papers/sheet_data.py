@@ -77,6 +77,8 @@ def sheets_data(stock: StockPlan) -> Data:
             {"size": line.size.label, "count": line.count, "cost": line.cost, "offcut": line.size.is_offcut}
             for line in plan.shopping_list
         ],
+        "stacks": [list(stack) for stack in plan.stacks],
+        "cuts_made": plan.cuts_made,
         "settings": [_setting(setting) for setting in plan.settings],
         "layouts": [_layout(layout, stock) for layout in plan.layouts],
     }

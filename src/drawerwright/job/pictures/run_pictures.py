@@ -9,6 +9,7 @@ from drawerwright.job.pictures.on_screen import on_screen
 from drawerwright.job.planning.job_plan import JobPlan, StockPlan
 from drawerwright.run.setups import SetUp
 from drawerwright.run.steps import Step
+from drawerwright.run.work import CutSheet
 
 
 def sheet_pictures(plan: JobPlan, stock: StockPlan) -> list[str]:
@@ -18,11 +19,13 @@ def sheet_pictures(plan: JobPlan, stock: StockPlan) -> list[str]:
 
 
 def step_sheet_pictures(plan: JobPlan, step: Step) -> list[str]:
-    """The sheets that a step cuts; none for another step."""
+    """The sheets that a step cuts, with its cuts standing out; none for another step."""
     if step.sawing is None:
         return []
+    cuts = {item.number: [cut.order for cut in item.cuts] for item in step.work if isinstance(item, CutSheet)}
     return [
-        on_screen(draw_plan_sheet(plan, plan.stocks[place], number)) for place, number in step.sawing.sheets
+        on_screen(draw_plan_sheet(plan, plan.stocks[place], number, at_hand=cuts.get(number, ())))
+        for place, number in step.sawing.sheets
     ]
 
 

@@ -112,7 +112,7 @@ class JobDraft:
         return SheetProblem(
             stock=blanks.stock.name,
             sizes=job.sheet_sizes[blanks.stock.name],
-            saw=job.saw,
+            saw=job.saw.at(blanks.stock.thickness.value),
             band_rules=job.band_rules,
             strips=blanks.strips,
             loose=blanks.loose,

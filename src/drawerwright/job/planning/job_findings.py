@@ -6,7 +6,8 @@ from collections.abc import Iterable, Sequence
 
 from drawerwright.basics.errors import NoPlanError
 from drawerwright.basics.findings import Finding, Severity, about
-from drawerwright.basics.phrases import phrase
+from drawerwright.basics.lengths import millimetres
+from drawerwright.basics.phrases import phrase, plural
 from drawerwright.drawers.drawer_findings import bank_findings, bottom_findings, drawer_findings
 from drawerwright.drawers.parts import PartKind
 from drawerwright.job.job import Job
@@ -49,6 +50,7 @@ def draft_findings(draft: JobDraft) -> tuple[Finding, ...]:
         found += about(joint_named(made.kind).findings(made, plain.name, Reach()), plain.drawers)
     found += [_stale_lessons(cutter.name) for cutter in job.cutters_in_use if cutter.has_stale_lessons]
     found += _table_findings(draft)
+    found += _saw_findings(draft)
     found += _assumptions(job)
     found += _fitting_findings(draft)
     return gravest_first(found)
@@ -115,6 +117,56 @@ def _table_findings(draft: JobDraft) -> list[Finding]:
         only = len(job.cutters_in_use) == 1
         drawers = () if only else job.drawers_of(cutter)
         found += about(_speed_findings(cutter.cutter, job.table), drawers)
+    return found
+
+
+def _saw_findings(draft: JobDraft) -> list[Finding]:
+    """Where the blade does not reach through a sheet, or not through as many as were to be stacked."""
+    saw, found = draft.job.saw, []
+    for blanks in draft.blanks:
+        stock = blanks.stock
+        thick = stock.thickness.value
+        if saw.cutting_height is None or saw.stack * thick <= saw.cutting_height:
+            continue
+        where = phrase("stock {name}", name=stock.name)
+        height = millimetres(saw.cutting_height, "g")
+        if thick > saw.cutting_height:
+            found.append(
+                Finding(
+                    "sheet-above-blade",
+                    Severity.STOP,
+                    where,
+                    phrase(
+                        "a sheet is {thick} thick, the blade cuts {height}.",
+                        thick=millimetres(thick),
+                        height=height,
+                    ),
+                    phrase("Check the cutting height, or cut this stock on another saw."),
+                    _drawers_of(stock, draft),
+                    stock.name,
+                )
+            )
+            continue
+        found.append(
+            Finding(
+                "stack-above-blade",
+                Severity.NOTE,
+                where,
+                phrase(
+                    "a stack of {count} is {thick} thick, the blade cuts {height}.",
+                    count=saw.stack,
+                    thick=millimetres(saw.stack * thick),
+                    height=height,
+                ),
+                plural(
+                    "Planned for {count} sheet at a time.",
+                    "Planned for {count} sheets at a time.",
+                    saw.stack_of(thick),
+                ),
+                _drawers_of(stock, draft),
+                stock.name,
+            )
+        )
     return found
 
 

@@ -137,7 +137,10 @@ def plan_job(
         runner_lines=lines,
         pull_holes=holes,
         cautions=cautions(
-            [cutter.cutter for cutter in job.cutters_in_use], job.table, job.band_rules.shortest_piece
+            [cutter.cutter for cutter in job.cutters_in_use],
+            job.table,
+            job.band_rules.shortest_piece,
+            are_stacked=any(len(stack) > 1 for stock in stocks for stack in stock.sheets.stacks),
         ),
         findings=gravest_first(
             [

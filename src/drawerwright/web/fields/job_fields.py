@@ -32,6 +32,14 @@ def machine_fields() -> tuple[Group, ...]:
             (
                 Field((*saw, "kerf"), _("Saw kerf"), absent=usual_text(*saw, "kerf")),
                 Field((*saw, "trim"), _("Edge trim of a new sheet"), absent=usual_text(*saw, "trim")),
+                Field(
+                    (*saw, "stack"),
+                    _("Equal sheets cut at once, at most"),
+                    "whole",
+                    absent=usual_text(*saw, "stack"),
+                    hint=_("laid on each other as a stack, if your saw's manual allows it"),
+                ),
+                Field((*saw, "cutting_height"), _("Thickest stack the blade cuts")),
             ),
         ),
         (
