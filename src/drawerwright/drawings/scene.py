@@ -194,11 +194,24 @@ Item: TypeAlias = Path | Strokes | Circle | Arc | Text
 
 
 @dataclass(frozen=True, slots=True)
+class Region:
+    """A part of a drawing that stands for something of its own, such as a drawer: a page may make it a link.
+
+    `name` is what it stands for, `title` the same in words.
+    """
+
+    name: str
+    title: str
+    outline: tuple[Point, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Scene:
     """A drawing: items within a rectangle of paper.
 
     `title` names it, `description` says in words what is to be seen (for readers who do not see it), `scale`
-    is paper per thing: 1 prints at full size, 0.1 at one tenth.
+    is paper per thing: 1 prints at full size, 0.1 at one tenth. `regions` lie over the items; paper and files do
+    without them.
     """
 
     title: str
@@ -209,6 +222,7 @@ class Scene:
     height: Mm
     scale: float = 1.0
     description: str = ""
+    regions: tuple[Region, ...] = ()
 
     @property
     def right(self) -> Mm:
@@ -232,6 +246,7 @@ def framed(
     margin: Mm = 2.0,
     description: str = "",
     least_width: Mm = 0.0,
+    regions: tuple[Region, ...] = (),
 ) -> Scene:
     """A scene just large enough for its items and a margin (mm)."""
     kept = tuple(items)
@@ -246,6 +261,7 @@ def framed(
         height=top - bottom + 2 * margin,
         scale=scale,
         description=description,
+        regions=regions,
     )
 
 

@@ -7,12 +7,24 @@ recolour the same drawing for the dark.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from html import escape
 
 from drawerwright.drawings.lettering import FALLBACK_FAMILIES, FONT_FAMILY
-from drawerwright.drawings.scene import Arc, Circle, Fill, Ink, Item, Path, Point, Scene, Strokes, Text
+from drawerwright.drawings.scene import (
+    Arc,
+    Circle,
+    Fill,
+    Ink,
+    Item,
+    Path,
+    Point,
+    Region,
+    Scene,
+    Strokes,
+    Text,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,18 +79,26 @@ _FILL_ROLE = {
 }
 
 
-def write_svg(scene: Scene, *, palette: Palette = PAPER, ground: bool = True) -> str:
+def write_svg(
+    scene: Scene,
+    *,
+    palette: Palette = PAPER,
+    ground: bool = True,
+    links: Mapping[str, str] | None = None,
+) -> str:
     """The scene as one SVG element of its exact size in millimetres.
 
     Args:
         scene: what to draw.
         palette: the colours of the presentation attributes.
         ground: whether to paint the paper; without it whatever lies behind shows through.
+        links: addresses by the names of the scene's regions, which they make links.
     """
     pen = _Pen(palette)
     left, top = scene.left, -scene.top
+    role = "group" if links else "img"  # a picture has nothing in it to go to
     parts = [
-        f'<svg xmlns="http://www.w3.org/2000/svg" class="drawing" role="img" width="{_n(scene.width)}mm" '
+        f'<svg xmlns="http://www.w3.org/2000/svg" class="drawing" role="{role}" width="{_n(scene.width)}mm" '
         f'height="{_n(scene.height)}mm" viewBox="{_n(left)} {_n(top)} {_n(scene.width)} {_n(scene.height)}">',
         f"<title>{_escaped(scene.title)}</title>",
     ]
@@ -90,8 +110,18 @@ def write_svg(scene: Scene, *, palette: Palette = PAPER, ground: bool = True) ->
             f'height="{_n(scene.height)}" fill="{palette.paper}"/>'
         )
     parts += [pen.drawn(item) for item in scene.items]
+    parts += [_link(region, links[region.name]) for region in scene.regions if links and region.name in links]
     parts.append("</svg>")
     return "\n".join(parts)
+
+
+def _link(region: Region, address: str) -> str:
+    name, title = escape(region.name, quote=True), escape(_shown_text(region.title), quote=True)
+    return (
+        f'<a class="region" href="{escape(address, quote=True)}" data-region="{name}" aria-label="{title}">'
+        f"<title>{title}</title>"
+        f'<path d="{_track(region.outline)}Z" fill="transparent"/></a>'
+    )
 
 
 def stylesheet() -> str:
@@ -185,4 +215,8 @@ def _n(value: float) -> str:
 
 def _escaped(text: str) -> str:
     """Text that cannot leave its place: markup escaped, what XML does not allow at all left out."""
-    return escape("".join(sign for sign in text if sign.isprintable() or sign == " "))
+    return escape(_shown_text(text))
+
+
+def _shown_text(text: str) -> str:
+    return "".join(sign for sign in text if sign.isprintable() or sign == " ")

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from drawerwright.drawings.scene import Scene
 from drawerwright.drawings.svg import stylesheet, write_svg
 
 
-def on_screen(scene: Scene) -> str:
-    """The SVG of a scene, without a ground of its own."""
-    return write_svg(scene, ground=False)
+def on_screen(scene: Scene, links: Mapping[str, str] | None = None) -> str:
+    """The SVG of a scene, without a ground of its own; `links` are addresses by the names of its regions."""
+    return write_svg(scene, ground=False, links=links)
 
 
 def screen_style() -> str:

@@ -1,0 +1,348 @@
+"""The whole piece from the front as it will look: every bank in its carcase, plain boxes on top of it.
+
+Boards of the carcase and its plinth are drawn in usual sizes, which no job knows.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+
+from drawerwright.basics.lengths import LengthStyle, Mm
+from drawerwright.basics.names import names_in_row
+from drawerwright.basics.phrases import joined, phrase
+from drawerwright.drawers.bank import Bank, FrontPlace
+from drawerwright.drawers.box import DrawerBox
+from drawerwright.drawers.carcase import pull_places
+from drawerwright.drawings.dimensioning import Dimension, Side, dimension_rows
+from drawerwright.drawings.hatching import grain
+from drawerwright.drawings.lettering import text_width
+from drawerwright.drawings.scene import (
+    Circle,
+    Fill,
+    Ink,
+    Item,
+    Path,
+    Point,
+    Region,
+    Scene,
+    Strokes,
+    Text,
+    box,
+    extent,
+    framed,
+)
+
+BOARD: Mm = 18.0
+"""Thickness of a carcase board as it is drawn."""
+PLINTH: Mm = 45.0
+PLINTH_BACK: Mm = 20.0
+"""How high the plinth is drawn, and how far it stands back at each end."""
+BOX_GAP: Mm = 30.0
+"""Between plain boxes that are drawn beside each other."""
+KNOB: Mm = 11.0
+BAR: Mm = 10.0
+"""Radius of a knob and height of a bar as they are drawn, where only holes for them are known."""
+LETTERS: Mm = 3.4
+"""Lettering that a screen at its usual size shows 13 pixels high."""
+LEAST_LETTERS: Mm = 2.0
+BALLOON: Mm = 2.9
+"""Radius of a finding's number."""
+MOST_BOXES = 36
+"""More plain boxes are not drawn; how many there are is said."""
+ROOM: tuple[Mm, Mm] = (168.0, 124.0)
+
+
+@dataclass(frozen=True, slots=True)
+class ChestMark:
+    """A finding by its number, and the drawers that it concerns."""
+
+    number: int
+    drawers: frozenset[str]
+
+
+@dataclass(frozen=True, slots=True)
+class ShownBank:
+    """A bank in a chest, and whether the fibre of its fronts stands."""
+
+    bank: Bank
+    grain_upright: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Chest:
+    """What is drawn: the banks from the left, and the plain boxes."""
+
+    name: str
+    banks: tuple[ShownBank, ...]
+    boxes: tuple[DrawerBox, ...] = ()
+    marks: tuple[ChestMark, ...] = field(default=())
+
+
+@dataclass(frozen=True, slots=True)
+class _Face:
+    """What shows of a drawer, with its bank's number (None for a plain box): edges in mm of the thing."""
+
+    name: str
+    bank: int | None
+    left: Mm
+    low: Mm
+    right: Mm
+    top: Mm
+    grain_upright: bool = False
+
+
+def draw_chest(
+    chest: Chest,
+    *,
+    annotated: bool = True,
+    style: LengthStyle | None = None,
+    room: tuple[Mm, Mm] = ROOM,
+) -> Scene:
+    """A chest from the front; each drawer is a region by its name.
+
+    Args:
+        chest: banks, boxes and findings.
+        annotated: with the sizes of the openings.
+        style: how lengths are written.
+        room: paper that carcase and boxes may take (mm); figures stand outside it.
+
+    Raises:
+        InvalidValueError: the fronts of a bank do not fill its opening.
+    """
+    style = style or LengthStyle()
+    lefts = _lefts(chest.banks)
+    faces = [*_fronts(chest.banks, lefts), *_piled(chest, lefts)]
+    carcase = list(_carcase(chest.banks, lefts))
+    edges = [*carcase, *((face.left, face.low, face.right, face.top) for face in faces)]
+    left, low = min(edge[0] for edge in edges), min(edge[1] for edge in edges)
+    right, top = max(edge[2] for edge in edges), max(edge[3] for edge in edges)
+    scale = min(room[0] / max(right - left, 1.0), room[1] / max(top - low, 1.0))
+    items: list[Item] = []
+    for number, board in enumerate(carcase):
+        fill = Fill.PAPER if number % 2 and number < 2 * len(chest.banks) else Fill.WOOD_BEHIND
+        items.append(
+            Path(
+                _scaled(board, scale), Ink.FINE if fill is Fill.PAPER else Ink.OUTLINE, closed=True, fill=fill
+            )
+        )
+    for face in faces:
+        items += _drawn(face, scale)
+    for shown, at in zip(chest.banks, lefts, strict=True):
+        items += _pulls(shown.bank, at, scale)
+    for face in faces:
+        items += _name(face, scale)
+    if len(chest.boxes) > MOST_BOXES:
+        words = phrase("and {count} more boxes", count=len(chest.boxes) - MOST_BOXES)
+        items.append(Text((right * scale, top * scale + 1.0), style.say(words), LETTERS, "end"))
+    items += _marked(chest.marks, faces, len(chest.banks), scale)
+    if annotated and chest.banks:
+        items += _figures(chest.banks, lefts, (low * scale, extent(items)[2]), scale, style)
+    return framed(
+        chest.name,
+        items,
+        scale=scale,
+        margin=1.0,
+        description=style.say(_described(chest)),
+        regions=tuple(
+            Region(face.name, style.say(phrase("Drawer {name}", name=face.name)), _outline(face, scale))
+            for face in faces
+        ),
+    )
+
+
+def _lefts(banks: Sequence[ShownBank]) -> list[Mm]:
+    """Where the openings begin: they stand side by side with one board between them."""
+    lefts: list[Mm] = []
+    at = BOARD
+    for shown in banks:
+        lefts.append(at)
+        at += shown.bank.opening.width + BOARD
+    return lefts
+
+
+def _fronts(banks: Sequence[ShownBank], lefts: Sequence[Mm]) -> Iterator[_Face]:
+    for number, (shown, left) in enumerate(zip(banks, lefts, strict=True)):
+        for place in shown.bank.places():
+            front: FrontPlace = place.front
+            yield _Face(
+                place.name,
+                number,
+                left + front.x,
+                front.z,
+                left + front.x + front.width,
+                front.top,
+                shown.grain_upright,
+            )
+
+
+def _carcase(banks: Sequence[ShownBank], lefts: Sequence[Mm]) -> Iterator[tuple[Mm, Mm, Mm, Mm]]:
+    """Board and opening of each bank in turn, then the plinth."""
+    for shown, left in zip(banks, lefts, strict=True):
+        width, height = shown.bank.opening.width, shown.bank.opening.height
+        yield left - BOARD, -BOARD, left + width + BOARD, height + BOARD
+        yield left, 0.0, left + width, height
+    if banks:
+        end = lefts[-1] + banks[-1].bank.opening.width + BOARD
+        yield PLINTH_BACK, -BOARD - PLINTH, end - PLINTH_BACK, -BOARD
+
+
+def _piled(chest: Chest, lefts: Sequence[Mm]) -> Iterator[_Face]:
+    """Plain boxes in rows on top of the carcase, as many in a row as it is wide."""
+    boxes = chest.boxes[:MOST_BOXES]
+    if not boxes:
+        return
+    ground = max((shown.bank.opening.height + BOARD for shown in chest.banks), default=0.0)
+    wide = lefts[-1] + chest.banks[-1].bank.opening.width + BOARD if lefts else 0.0
+    if not wide:
+        widths = [_shown_width(each) + BOX_GAP for each in boxes]
+        tall = [_shown_height(each) for each in boxes]
+        # About as wide as high, so that a pile of many boxes fills its room.
+        wide = max(max(widths), (sum(w * h for w, h in zip(widths, tall, strict=True)) * 1.4) ** 0.5)
+    for row in _rows(boxes, wide):
+        at = (wide - sum(_shown_width(each) for each in row) - BOX_GAP * (len(row) - 1)) / 2
+        for each in row:
+            yield _Face(each.name, None, at, ground, at + _shown_width(each), ground + _shown_height(each))
+            at += _shown_width(each) + BOX_GAP
+        ground += max(_shown_height(each) for each in row)
+
+
+def _rows(boxes: Sequence[DrawerBox], wide: Mm) -> Iterator[list[DrawerBox]]:
+    row: list[DrawerBox] = []
+    for each in boxes:
+        needed = sum(_shown_width(other) + BOX_GAP for other in row) + _shown_width(each)
+        if row and needed > wide:
+            yield row
+            row = []
+        row.append(each)
+    yield row
+
+
+def _shown_width(each: DrawerBox) -> Mm:
+    return each.width + 2 * each.lip
+
+
+def _shown_height(each: DrawerBox) -> Mm:
+    return max(each.height, each.front_height)
+
+
+def _outline(face: _Face, scale: float) -> tuple[Point, ...]:
+    return _scaled((face.left, face.low, face.right, face.top), scale)
+
+
+def _scaled(edges: tuple[Mm, Mm, Mm, Mm], scale: float) -> tuple[Point, ...]:
+    left, low, right, top = edges
+    return box(left * scale, low * scale, right * scale, top * scale)
+
+
+def _drawn(face: _Face, scale: float) -> list[Item]:
+    edges = _outline(face, scale)
+    return [
+        Path(edges, Ink.NONE, closed=True, fill=Fill.WOOD),
+        grain(edges, 90.0 if face.grain_upright else 0.0, 2.6),
+        Path(edges, closed=True),
+    ]
+
+
+def _pulls(bank: Bank, left: Mm, scale: float) -> Iterator[Item]:
+    holes: dict[str, list[Point]] = {}
+    for hole in pull_places(bank):
+        holes.setdefault(hole.drawer, []).append((left + hole.x, hole.z))
+    for (x, z), *others in holes.values():
+        if others:
+            end, half = others[-1][0], BAR / 2
+            edges = _scaled((x - half, z - half, end + half, z + half), scale)
+            yield Path(edges, Ink.OUTLINE, closed=True, fill=Fill.STEEL)
+        else:
+            yield Circle((x * scale, z * scale), max(KNOB * scale, 0.8), Ink.OUTLINE, fill=Fill.STEEL)
+
+
+def _name(face: _Face, scale: float) -> Iterator[Item]:
+    wide, tall = (face.right - face.left) * scale, (face.top - face.low) * scale
+    letters = min(LETTERS, tall / 1.3)
+    if face.bank is None:
+        letters = min(letters, LETTERS * (wide - 1.0) / max(text_width(face.name, LETTERS), 0.1))
+    if letters < LEAST_LETTERS:
+        return
+    middle = (face.low + face.top) / 2 * scale
+    if face.bank is None:
+        at = ((face.left + face.right) / 2 * scale, middle)
+        yield Text(at, face.name, letters, "middle", "middle", halo=Fill.WOOD)
+    else:
+        at = (face.left * scale + 2.2, middle)
+        yield Text(at, face.name, letters, "start", "middle", bold=True, halo=Fill.WOOD)
+
+
+def _marked(marks: Sequence[ChestMark], faces: Sequence[_Face], banks: int, scale: float) -> Iterator[Item]:
+    """The numbers of findings: beside the banks at the ends with a bracket over the fronts that they concern, on the
+    wood everywhere else."""
+    used = {True: 0, False: 0}
+    for mark in marks:
+        for bank in range(banks):
+            own = [face for face in faces if face.bank == bank and face.name in mark.drawers]
+            if not own:
+                continue
+            low, top = min(f.low for f in own) * scale + 0.6, max(f.top for f in own) * scale - 0.6
+            if bank in (0, banks - 1):
+                is_left = bank == 0
+                out = -1 if is_left else 1
+                edge = (own[0].left if is_left else own[0].right) * scale + out * (BOARD * scale + 0.8)
+                line = edge + out * (3.5 + used[is_left] * (2 * BALLOON + 1.0))
+                used[is_left] += 1
+                yield Strokes(
+                    (((edge, low), (line, low)), ((line, low), (line, top)), ((line, top), (edge, top))),
+                    Ink.MARK,
+                )
+                yield from _balloon((line, (low + top) / 2), mark.number)
+            else:
+                at = ((own[0].left + own[0].right) / 2 * scale, (own[0].low + own[0].top) / 2 * scale)
+                yield from _balloon(at, mark.number)
+        own = [face for face in faces if face.bank is None and face.name in mark.drawers]
+        if own:
+            yield from _balloon((own[0].right * scale - BALLOON, own[0].top * scale), mark.number)
+
+
+def _balloon(at: Point, number: int) -> tuple[Item, ...]:
+    return (
+        Circle(at, BALLOON, Ink.MARK, fill=Fill.PAPER),
+        Text(at, str(number), LETTERS - 0.6, "middle", "middle", bold=True),
+    )
+
+
+def _figures(
+    banks: Sequence[ShownBank],
+    lefts: Sequence[Mm],
+    edges: tuple[Mm, Mm],
+    scale: float,
+    style: LengthStyle,
+) -> list[Item]:
+    below, right = edges
+    widths = [
+        Dimension(
+            left * scale,
+            (left + shown.bank.opening.width) * scale,
+            style.say(phrase("opening {size}", size=style.written(shown.bank.opening.width))),
+        )
+        for shown, left in zip(banks, lefts, strict=True)
+    ]
+    tallest = max(shown.bank.opening.height for shown in banks)
+    height = Dimension(0.0, tallest * scale, style.show(tallest))
+    return [
+        *dimension_rows(widths, Side.BELOW, below, size=LETTERS),
+        *dimension_rows([height], Side.RIGHT, right, size=LETTERS),
+    ]
+
+
+def _described(chest: Chest) -> str:
+    said = [phrase("{name} from the front", name=chest.name)]
+    said += [
+        phrase(
+            "bank {name} with drawers {drawers}",
+            name=shown.bank.name,
+            drawers=names_in_row([place.name for place in shown.bank.places()]),
+        )
+        for shown in chest.banks
+    ]
+    if chest.boxes:
+        said.append(phrase("boxes {names}", names=names_in_row([each.name for each in chest.boxes])))
+    return joined(said, "; ")
