@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
+from typing import Any
 
 from drawerwright.basics.phrases import Phrase, joined
 
@@ -27,22 +28,41 @@ def places_in_row(places: Sequence[str]) -> str:
     >>> places_in_row([joined((name, "front"), " ") for name in ("A1", "A2", "A3")])
     'A1–A3 front'
     """
-    different = tuple(dict.fromkeys(places))
-    if len(different) == 1:
-        return different[0]
-    phrases = [place for place in different if isinstance(place, Phrase)]
-    if not phrases:
-        return names_in_row(different)
-    first = phrases[0]
-    is_one_template = len(phrases) == len(different) and all(
-        (place.template, place.values.keys()) == (first.template, first.values.keys()) for place in phrases
-    )
-    if is_one_template:
-        unlike = [name for name in first.values if len({str(place.values[name]) for place in phrases}) > 1]
-        if len(unlike) == 1 and not any(isinstance(place.values[unlike[0]], Phrase) for place in phrases):
-            names = names_in_row([str(place.values[unlike[0]]) for place in phrases])
-            return Phrase(first.template, {**first.values, unlike[0]: names})
-    return joined(different, ", ")
+    rows: dict[tuple[Any, ...], list[str]] = {}
+    for place in dict.fromkeys(places):
+        rows.setdefault(_called(place), []).append(place)
+    written = [_row(called, own) for called, own in rows.items()]
+    return written[0] if len(written) == 1 else joined(written, ", ")
+
+
+def _called(place: str) -> tuple[Any, ...]:
+    """What places have in common that differ in one name alone; the place itself where it has no name in it."""
+    if not isinstance(place, Phrase):
+        return ("name",)
+    name = _name_in(place)
+    if name is None:
+        return ("itself", place)
+    others = tuple((key, str(value)) for key, value in place.values.items() if key != name)
+    return ("phrase", place.template, name, others)
+
+
+def _name_in(place: Phrase) -> str | None:
+    """Which value of a phrase is somebody's own word, where one alone is."""
+    names = [
+        key for key, value in place.values.items() if isinstance(value, str) and not isinstance(value, Phrase)
+    ]
+    return names[0] if len(names) == 1 else None
+
+
+def _row(called: tuple[Any, ...], places: Sequence[str]) -> str:
+    if len(places) == 1:
+        return places[0]
+    if called[0] == "name":
+        return names_in_row(places)
+    first, name = places[0], called[2]
+    assert isinstance(first, Phrase)
+    own = [place.values[name] for place in places if isinstance(place, Phrase)]
+    return Phrase(first.template, {**first.values, name: names_in_row(own)})
 
 
 def _runs(names: Sequence[str]) -> Iterator[list[str]]:

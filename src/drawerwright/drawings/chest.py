@@ -40,9 +40,9 @@ PLINTH_BACK: Mm = 20.0
 """How high the plinth is drawn, and how far it stands back at each end."""
 BOX_GAP: Mm = 30.0
 """Between plain boxes that are drawn beside each other."""
-KNOB: Mm = 11.0
-BAR: Mm = 10.0
-"""Radius of a knob and height of a bar as they are drawn, where only holes for them are known."""
+ROUND_PULL: Mm = 11.0
+BAR_PULL: Mm = 10.0
+"""Radius of a round pull and height of a bar as they are drawn, where only holes for them are known."""
 LETTERS: Mm = 3.4
 """Lettering that a screen at its usual size shows 13 pixels high."""
 LEAST_LETTERS: Mm = 2.0
@@ -250,11 +250,11 @@ def _pulls(bank: Bank, left: Mm, scale: float) -> Iterator[Item]:
         holes.setdefault(hole.drawer, []).append((left + hole.x, hole.z))
     for (x, z), *others in holes.values():
         if others:
-            end, half = others[-1][0], BAR / 2
+            end, half = others[-1][0], BAR_PULL / 2
             edges = _scaled((x - half, z - half, end + half, z + half), scale)
             yield Path(edges, Ink.OUTLINE, closed=True, fill=Fill.STEEL)
         else:
-            yield Circle((x * scale, z * scale), max(KNOB * scale, 0.8), Ink.OUTLINE, fill=Fill.STEEL)
+            yield Circle((x * scale, z * scale), max(ROUND_PULL * scale, 0.8), Ink.OUTLINE, fill=Fill.STEEL)
 
 
 def _name(face: _Face, scale: float) -> Iterator[Item]:

@@ -20,6 +20,7 @@ PAGES = {
     "devices": "/devices",
     "pair": "/pair",
     "error": "/nothing-here",
+    "job-glance": "{job}/glance",
     "job-cutter": "{job}/cutter",
     "job-stock": "{job}/stock",
     "job-drawers": "{job}/drawers",

@@ -45,7 +45,7 @@ def import_job(page: Page, served: Served, folder: Path, text: str) -> str:
     page.goto(served.url)
     page.locator("input[type=file]").set_input_files(file)
     page.get_by_role("button", name="Import").click()
-    page.wait_for_url("**/drawers")
+    page.wait_for_url("**/glance")
     return "/" + "/".join(page.url.split("/")[3:5])
 
 

@@ -61,3 +61,8 @@ def test_parts_of_different_kinds_are_told_one_by_one() -> None:
 
 def test_a_name_beside_a_phrase_is_told_by_itself() -> None:
     assert places_in_row(["A1", joined(("A2", phrase("back")), " ")]) == "A1, A2 back"
+
+
+def test_whole_drawers_and_their_parts_are_told_in_turn() -> None:
+    fronts = [joined((name, phrase("front")), " ") for name in ("A1", "A2", "A3")]
+    assert places_in_row([fronts[0], "A1", fronts[1], "A2", fronts[2], "A3"]) == "A1–A3 front, A1–A3"

@@ -178,9 +178,8 @@ def test_after_a_test_cut_that_fits_its_lesson_is_kept_and_then_the_run_begins(
     taught, _entries = kept.taught(MEASURED, correction)
     after = seen(taught)
     assert after.next.asked is Asked.RUN
-    assert (
-        after.next.words == f"begin the run. Step 1 of {len(planned[0].run.steps)}: Cut sheet 1 of 1: ash15."
-    )
+    steps = planned[0].run.steps
+    assert after.next.words == f"begin the run. Step 1 of {len(steps)}: {steps[0].title}."
     assert after.signs[Topic.TEST_CUT] is Sign.KNOWN
     assert seen(taught, plans=()).next.asked is Asked.PLANNING, "only the plan is missing"
 
@@ -220,7 +219,7 @@ def test_of_a_job_that_is_split_the_days_follow_each_other() -> None:
 def test_sheets_work_and_odds_come_with_the_plan(planned: tuple[JobPlan, ...]) -> None:
     before, after = seen(MEASURED, plans=()), seen(MEASURED, plans=planned)
     assert (before.sheets, before.work, before.together) == ((), (), None)
-    assert before.gauges == after.gauges != ()
+    assert [gauges.height for gauges in before.gauges] == [gauges.height for gauges in after.gauges] != []
     assert [(line.stock, line.count) for line in after.sheets] == [("ash15", 1), ("ply6", 1)]
     assert after.cost == 29
     assert after.is_proven
@@ -232,7 +231,11 @@ def test_the_gauges_show_what_the_set_ups_show(planned: tuple[JobPlan, ...]) -> 
     (gauges,) = seen(MEASURED, plans=planned).gauges
     setups = planned[0].run.setups
     assert {round(setup.height_reading, 3) for setup in setups} == {gauges.height}
-    assert {round(setup.fence_reading, 3) for setup in setups} == set(gauges.fences)
+    assert [(setup.number, round(setup.fence_reading, 3)) for setup in setups] == list(
+        zip(gauges.setups, gauges.fences, strict=True)
+    )
+    (unplanned,) = seen(MEASURED, plans=()).gauges
+    assert (unplanned.setups, set(unplanned.fences)) == ((), set(gauges.fences))
 
 
 def test_two_trays_with_one_text_are_one_finding() -> None:

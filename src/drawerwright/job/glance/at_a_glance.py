@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from drawerwright.basics.errors import Fault
@@ -21,6 +21,9 @@ from drawerwright.job.planning.job_findings import draft_findings, gravest_first
 from drawerwright.job.planning.job_plan import JobPlan
 from drawerwright.job.planning.odds_words import advice_words, unknown_odds_words
 from drawerwright.job.run_list import step_keys
+
+SHOWN = 3
+"""Decimals (mm) to which readings of a gauge are told apart."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,11 +46,28 @@ class JobFacts:
 
 @dataclass(frozen=True, slots=True)
 class GaugesToSet:
-    """What height gauge and fence scale have to show for the next cut with a cutter (mm), each fence once."""
+    """What height gauge and fence scale have to show for the next cut with a cutter (mm), each fence once.
+
+    `setups` are the numbers of the set-ups with these fences; empty until the job is planned.
+    """
 
     cutter: str
     height: Mm
     fences: tuple[Mm, ...]
+    setups: tuple[int, ...] = ()
+
+    def as_set_up(self, plan: JobPlan) -> GaugesToSet:
+        """The same in the order of a plan's set-ups; unchanged where the plan does not have them all, as on one day of
+        several."""
+        numbers = {
+            round(setup.fence_reading, SHOWN): setup.number
+            for setup in reversed(plan.run.setups)
+            if (setup.cutter.name, round(setup.height_reading, SHOWN)) == (self.cutter, self.height)
+        }
+        if not numbers.keys() >= set(self.fences):
+            return self
+        fences = tuple(sorted(self.fences, key=numbers.__getitem__))
+        return replace(self, fences=fences, setups=tuple(numbers[fence] for fence in fences))
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,6 +113,8 @@ class Glance:
     together: TogetherOdds | None = None
     advice: tuple[str, ...] = ()
     run: RunSoFar | None = None
+    is_next_cut: bool = False
+    """Whether test cuts were accepted before."""
     signs: Mapping[Topic, Sign] = field(default_factory=dict)
 
     @property
@@ -129,13 +151,14 @@ def at_a_glance(facts: JobFacts) -> Glance:
         next_step(state),
         rows,
         findings,
-        () if draft is None else gauges_to_set(draft),
+        _gauges(facts),
         tuple(_sheets(facts.plans)),
         bool(facts.plans) and all(stock.sheets.proven for plan in facts.plans for stock in plan.stocks),
         _work(facts.plans),
         None if odds is None or worst is None or not worst.is_judged else odds.whole,
         () if worst is None else advice_words(worst) if worst.is_judged else (unknown_odds_words(),),
         run,
+        draft is not None and any(cutter.table.settled is not None for cutter in draft.job.cutters_in_use),
         _signs(facts, rows, findings, run),
     )
 
@@ -145,15 +168,22 @@ def gauges_to_set(draft: JobDraft) -> tuple[GaugesToSet, ...]:
     found: dict[tuple[str, Mm], list[Mm]] = {}
     for corner in draft.corners:
         cutter, setting = draft.job.cutter_of(corner.key.cutter), corner.setting
-        height = round(cutter.table.height_reading(setting.bit_height), 3)
+        height = round(cutter.table.height_reading(setting.bit_height), SHOWN)
         fences = found.setdefault((cutter.name, height), [])
         fences += [
-            round(cutter.table.fence_reading(fence), 3)
+            round(cutter.table.fence_reading(fence), SHOWN)
             for fence in (setting.fence_flat, setting.fence_upright)
         ]
     return tuple(
         GaugesToSet(cutter, height, tuple(sorted(set(fences)))) for (cutter, height), fences in found.items()
     )
+
+
+def _gauges(facts: JobFacts) -> tuple[GaugesToSet, ...]:
+    if facts.draft is None:
+        return ()
+    gauges = gauges_to_set(facts.draft)
+    return tuple(each.as_set_up(facts.plans[0]) for each in gauges) if facts.plans else gauges
 
 
 def _placed(draft: JobDraft, facts: JobFacts, rows: Sequence[KnownRow]) -> Iterator[PlacedFinding]:

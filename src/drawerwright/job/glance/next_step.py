@@ -116,17 +116,12 @@ def next_step(state: JobState) -> NextStep:
 
 def _fault(faults: Sequence[Fault]) -> NextStep:
     first = faults[0]
-    place = first.field or (phrase("line {line}", line=first.line) if first.line else "")
-    what = joined((place, first.message), ": ") if place else first.message
-    words = (
-        phrase("mend the fault in the job: {what}.", what=what)
-        if len(faults) == 1
-        else plural(
-            "mend {count} fault in the job, first {what}.",
-            "mend {count} faults in the job, first {what}.",
-            len(faults),
-            what=what,
-        )
+    place = first.field or (phrase("line {line}", line=first.line) if first.line else phrase("the job file"))
+    words = plural(
+        "mend {count} fault, at {place}.",
+        "mend {count} faults, first that at {place}.",
+        len(faults),
+        place=place,
     )
     return NextStep(Asked.FAULT, words, phrase("Show it"), Topic.FILE, field=first.field)
 

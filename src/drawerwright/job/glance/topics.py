@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from enum import StrEnum
 
-from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.job.file.entry_paths import EntryPath
 
 
@@ -30,18 +29,7 @@ class Sign(StrEnum):
     DOUBTFUL = "doubtful"
     STOP = "stop"
 
-    @property
-    def words(self) -> Phrase:
-        """The sign in the reader's language."""
-        return _WORDS[self]
 
-
-_WORDS = {
-    Sign.KNOWN: phrase("known"),
-    Sign.OPEN: phrase("open"),
-    Sign.DOUBTFUL: phrase("doubtful"),
-    Sign.STOP: phrase("to be settled first"),
-}
 _GRAVEST = (Sign.STOP, Sign.DOUBTFUL, Sign.OPEN, Sign.KNOWN)
 _OF_SECTION = {
     "cutter": Topic.CUTTER,

@@ -7,13 +7,14 @@ from functools import lru_cache
 from typing import Any
 
 from drawerwright.job.file.cutter_places import cutter_places
-from drawerwright.job.file.entry_paths import members_at, rows_at, value_at
+from drawerwright.job.file.entry_paths import EntryPath, members_at, rows_at, value_at
 from drawerwright.web.fields.cutter_fields import cutter_fields
 from drawerwright.web.fields.drawer_fields import columns_of, panels_of
-from drawerwright.web.fields.field import Field
+from drawerwright.web.fields.field import Field, name_of
 from drawerwright.web.fields.job_fields import machine_fields, time_fields, whole_fields
 from drawerwright.web.fields.job_text import REMEMBERED, data_of, faults_of
 from drawerwright.web.fields.stock_fields import sheet_fields, stock_fields
+from drawerwright.web.reader import words
 
 
 def every_field(data: Any) -> Iterator[tuple[str, Field]]:
@@ -39,22 +40,38 @@ def every_field(data: Any) -> Iterator[tuple[str, Field]]:
 
 
 @lru_cache(maxsize=REMEMBERED)
+def _places(text: str, language: str) -> Mapping[str, tuple[str, str]]:
+    """Where each field of a job stands, by the name of its entry: the rest of an address, and its label in the
+    language of the request, which is `language`."""
+    return {
+        field.path_name: (f"{page}#{field.id}", field.label) for page, field in every_field(data_of(text))
+    }
+
+
+def _place_of(text: str, name: str) -> tuple[str, str] | None:
+    """The field of an entry, or of the entry around it that has one."""
+    places = _places(text, words.language())
+    while name and name not in places:
+        name = name[: max(name.rfind("."), name.rfind("["), 0)]
+    return places.get(name)
+
+
+def field_of(text: str, entry: EntryPath) -> tuple[str, str] | None:
+    """Where an entry of a job file is typed, and what its field is called; None where no page shows it."""
+    return _place_of(text, name_of(entry))
+
+
+def entry_link(text: str, entry: EntryPath) -> str:
+    """Where an entry of a job file is typed: the rest of an address; empty where no page shows it."""
+    found = field_of(text, entry)
+    return "" if found is None else found[0]
+
+
+@lru_cache(maxsize=REMEMBERED)
 def fault_links(text: str) -> Mapping[str, str]:
     """Where the pages of a job show the entries that have faults: the rest of an address, by the name of the entry.
 
     An entry that no page shows by itself is shown with the one around it, if that has a field.
     """
-    faults = faults_of(text)
-    places = (
-        {field.path_name: f"{page}#{field.id}" for page, field in every_field(data_of(text))}
-        if faults
-        else {}
-    )
-    links = {}
-    for fault in faults:
-        name = fault.field
-        while name and name not in places:
-            name = name[: max(name.rfind("."), name.rfind("["), 0)]
-        if name:
-            links[fault.field] = places[name]
-    return links
+    found = {fault.field: _place_of(text, fault.field) for fault in faults_of(text)}
+    return {name: place[0] for name, place in found.items() if place is not None}

@@ -244,7 +244,7 @@ def _open(job: JobRecord) -> Response:
 
 def first_page(request: Request) -> Response:
     """A job opens at its first page."""
-    return RedirectResponse(f"/jobs/{job_id_of(request)}/drawers", 303)
+    return RedirectResponse(f"/jobs/{job_id_of(request)}/glance", 303)
 
 
 def file_stem(title: str) -> str:

@@ -10,6 +10,7 @@ from drawerwright.web.pages import (
     devices_page,
     drawers_page,
     drawing_style,
+    glance_page,
     guided_start,
     health,
     jobs_page,
@@ -31,6 +32,7 @@ from drawerwright.web.pages.parts import planned
 ROUTES: tuple[Route, ...] = (
     *guided_start.ROUTES,
     *jobs_page.ROUTES,
+    *glance_page.ROUTES,
     *cutter_page.ROUTES,
     *stock_page.ROUTES,
     *profile_page.ROUTES,

@@ -117,6 +117,15 @@ class WorkDesk(Generic[Made]):
             if work is None:
                 work = self._start(key, Work(text, job_id), make)
             self._works.move_to_end(key)
+        return self._state(work, patience)
+
+    def known(self, text: str, variant: Hashable = None) -> State[Made]:
+        """What there is of a text by now; nothing is begun for it."""
+        with self._lock:
+            work = self._works.get((text, variant))
+        return State() if work is None else self._state(work, 0.0)
+
+    def _state(self, work: Work[Made], patience: float) -> State[Made]:
         try:
             return State(made=work.future.result(patience))
         except NotYetError:
@@ -127,7 +136,7 @@ class WorkDesk(Generic[Made]):
             return State(fault=str(error))
         except Exception as error:  # a fault of the program itself: say so here, and trace it in the terminal
             traceback.print_exception(error)
-            self.forget(text)
+            self.forget(work.text)
             return State(fault=f"{type(error).__name__}: {error}")
 
     def cancel(self, text: str, variant: Hashable = None) -> None:

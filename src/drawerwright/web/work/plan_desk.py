@@ -55,6 +55,26 @@ class PlanDesk:
         """The plans of every day, once they are made."""
         return self._days.ask(text, _plan_days, patience=0.0).made or ()
 
+    def every_plan(
+        self, text: str, patience: float | None = None, job_id: int | None = None, *, is_split: bool
+    ) -> State[tuple[JobPlan, ...]]:
+        """All plans of a job that is planned as a whole: one, or one for each day of a job that `is_split`.
+
+        Waits `patience` seconds for them; None begins nothing and says what there is by now.
+        """
+        if job_text.faults_of(text):
+            return State()
+        if is_split:
+            if patience is None:
+                return self._days.known(text)
+            return self._days.ask(text, _plan_days, job_id=job_id, patience=patience)
+        if patience is None:
+            state = self._desk.known(text)
+        else:
+            state = self._desk.ask(text, _plan, job_id=job_id, patience=patience)
+        made = None if state.made is None else (state.made,)
+        return State(made, state.fault, state.work, state.is_stopped)
+
     def cancel(self, text: str) -> None:
         """End the search for better sheets: the best so far is used."""
         self._desk.cancel(text)

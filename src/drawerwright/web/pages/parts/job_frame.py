@@ -14,6 +14,7 @@ from drawerwright.store.records import ConflictError, JobRecord
 from drawerwright.web.fields import job_text
 from drawerwright.web.fields.posted_numbers import whole_number
 from drawerwright.web.pages.parts.day_choice import chosen_day
+from drawerwright.web.pages.parts.job_glance import signs_of
 from drawerwright.web.reader.words import gettext as _
 from drawerwright.web.server.shop import Shop, shop_of
 
@@ -35,6 +36,7 @@ def job_id_of(request: Request) -> int:
 def tabs() -> tuple[tuple[tuple[str, str], ...], ...]:
     """The pages of a job in the order of the work, in groups: last step of the address, and name."""
     return (
+        (("glance", _("The job")),),
         (("cutter", _("Cutter")), ("stock", _("Stock and machine")), ("drawers", _("Drawers"))),
         (("corner", _("Corner")), ("trial", _("Test cut"))),
         (("sheets", _("Sheets")), ("run", _("Run")), ("papers", _("Papers"))),
@@ -57,11 +59,19 @@ def job_page(
         "job": job,
         "tab": tab,
         "job_tabs": tabs(),
-        "signs": {},
+        "signs": signs_of(shop, job),
         "chosen_day": chosen_day(request),
         "progress_version": shop.progress.load(job.id).version,
     }
     return shop.renderer.page(request, template, {**frame, **(context or {})}, status=status)
+
+
+def job_pages(request: Request) -> Response:
+    """The links to the pages of a job with their signs as they are now."""
+    shop = shop_of(request)
+    job = shop.jobs.load(job_id_of(request))
+    tab = request.query_params.get("tab", "")
+    return job_page(request, "job_pages.html", tab, job)
 
 
 def last_good(shop: Shop, job: JobRecord) -> tuple[Job | None, bool]:

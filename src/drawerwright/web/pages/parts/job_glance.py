@@ -1,0 +1,69 @@
+"""What the pages of a job say of it at a glance: what is next, and the sign of each page."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import lru_cache
+from typing import TYPE_CHECKING
+
+from drawerwright.store.records import JobRecord, ShelfEntry, ShelfKind
+from drawerwright.web.fields import job_text
+from drawerwright.web.server.shop import Shop
+
+if TYPE_CHECKING:
+    from drawerwright.job.glance.at_a_glance import Glance
+    from drawerwright.job.glance.tried_cuts import CornerCuts
+    from drawerwright.job.planning.draft import JobDraft
+    from drawerwright.job.planning.job_plan import JobPlan
+    from drawerwright.web.work.background import State
+
+KEPT_DRAFTS = 16
+
+
+@lru_cache(maxsize=KEPT_DRAFTS)
+def draft_of(text: str) -> JobDraft | None:
+    """What follows at once from a text of a job file; None while it has faults. A text never changes."""
+    from drawerwright.job.planning.draft import draft_job
+
+    job = job_text.job_of(text)
+    return None if job is None else draft_job(job)
+
+
+@lru_cache(maxsize=KEPT_DRAFTS)
+def _cuts(job_id: int, text: str, shelf: tuple[ShelfEntry, ...]) -> tuple[CornerCuts, ...]:
+    from drawerwright.job.glance.tried_cuts import cuts_of_corners
+
+    draft = draft_of(text)
+    return () if draft is None else cuts_of_corners(job_id, draft, shelf)
+
+
+def plans_of(shop: Shop, job: JobRecord, patience: float | None) -> State[tuple[JobPlan, ...]]:
+    """Every plan of a job; None waits for none and begins none."""
+    found = job_text.job_of(job.text)
+    is_split = found is not None and bool(found.days)
+    return shop.plans.every_plan(job.text, patience, job.id, is_split=is_split)
+
+
+def glance_of(shop: Shop, job: JobRecord, state: State[tuple[JobPlan, ...]]) -> Glance:
+    """A job at a glance, with as much of its plans as there is."""
+    from drawerwright.job.glance.at_a_glance import JobFacts, at_a_glance
+
+    draft = draft_of(job.text)
+    shelf = tuple(shop.shelf.list(ShelfKind.TRIAL_CUT))
+    return at_a_glance(
+        JobFacts(
+            job_text.data_of(job.text),
+            job_text.faults_of(job.text),
+            draft,
+            state.made or (),
+            state.fault,
+            _cuts(job.id, job.text, shelf),
+            frozenset(shop.progress.load(job.id).ticked),
+        )
+    )
+
+
+def signs_of(shop: Shop, job: JobRecord) -> Mapping[str, str]:
+    """How far each page of a job is; nothing is planned for it."""
+    glance = glance_of(shop, job, plans_of(shop, job, None))
+    return {str(topic): str(sign) for topic, sign in glance.signs.items()}
