@@ -95,7 +95,9 @@ class BandStacks:
             known = self._memory.get(kind)
             if known is None or known[0] != key:
                 if self.trims and layers is None:
-                    layers = BandLayers(self._families, self._sizing, self._tallest, values, at_most)
+                    layers = BandLayers(
+                        self._families, self._sizing, self._tallest, self._longest, values, at_most
+                    )
                 known = self._memory[kind] = (key, self._offer(kind, width, layers, values, at_most))
             found.append(known[1])
         return found
@@ -233,7 +235,7 @@ class BandStacks:
             bands = [
                 band
                 for strips in layers.taken(len(families), left)
-                for band in self._shared_out(self._of[next(iter(strips))], strips, self._most_bands(left))
+                for band in self._carried(self._of[next(iter(strips))], strips)
             ]
             return self._fitted(self._sizing.stack(kind, width, [*bands, *elements]), capacity)
 
@@ -296,6 +298,18 @@ class BandStacks:
             return found
 
         return Offer(kind, worth, kerf, build, others)
+
+    def _carried(self, family: Family, strips: dict[int, int]) -> list[Band]:
+        """Bands that the router table carries; without the lowest strips where no way to share them out was found."""
+        sizing = self._sizing
+        left = Counter(strips)
+        while left:
+            net = sum((sizing.heights[demand] + sizing.kerf) * count for demand, count in left.items())
+            bands = self._shared_out(family, left, -(-net // (self._longest + sizing.kerf - sizing.overhead)))
+            if all(band.v <= self._longest for band in bands):
+                return bands
+            left -= Counter({min(left, key=lambda demand: sizing.heights[demand]): 1})
+        return []
 
     def _fitted(self, stack: Stack, capacity: int) -> Stack:
         """`stack` without its lowest strips where bands that had to be divided made it too long."""
