@@ -10,6 +10,7 @@ import pytest
 from drawerwright.basics.errors import FaultyInputError
 from drawerwright.job.file.building import read_job
 from drawerwright.job.file.editing import set_value
+from drawerwright.job.file.entry_types import Given
 from drawerwright.job.file.reading import entries_of
 from drawerwright.job.glance.at_a_glance import Glance, JobFacts, at_a_glance
 from drawerwright.job.glance.next_step import Asked
@@ -75,9 +76,8 @@ def cut(**readings: float) -> list[ShelfEntry]:
     """A test cut at the recommended setting in pieces as thick as the stock, with what was read on it."""
     at = bench()
     sizes = {**at.dial(None), "flat": 14.61, "upright": 14.61}
-    return [
-        ShelfEntry(1, ShelfKind.TRIAL_CUT, "first", at.cut_text(CutMade(sizes, readings)), 1, "2026-01-01")
-    ]
+    made = CutMade(*({name: Given(value) for name, value in all.items()} for all in (sizes, readings)))
+    return [ShelfEntry(1, ShelfKind.TRIAL_CUT, "first", at.cut_text(made), 1, "2026-01-01")]
 
 
 @pytest.fixture(scope="module")

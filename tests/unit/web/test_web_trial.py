@@ -7,10 +7,12 @@ import json
 import pytest
 from starlette.testclient import TestClient
 
+from drawerwright.basics.uncertain import Estimate
 from drawerwright.job.file.building import read_job
 from drawerwright.job.file.first_jobs import example_text
 from drawerwright.job.plain_data import key_data
 from drawerwright.job.planning.draft import draft_job
+from drawerwright.job.test_cuts.cut_entries import read_kept_cut
 from drawerwright.joints.joint import self_mating
 from drawerwright.store import ShelfKind
 from drawerwright.web.pages.parts.kept_cut_rows import said_cut
@@ -53,6 +55,43 @@ def test_impossible_readings_are_refused_and_stay_in_their_fields(client: TestCl
         client.post("/jobs/1/trial", data=cut | dict.fromkeys(ALIKE, "") | {"play": "0.1"}).status_code == 200
     )
     assert len(shop.shelf.list(ShelfKind.TRIAL_CUT)) == 1
+
+
+def test_a_reading_says_how_well_it_is_known(client: TestClient, shop: Shop) -> None:
+    """As in a file of test cuts: docs/test-cuts.md, "gives a reading its own standard uncertainty"."""
+    cut = (
+        {"corner": FIRST.key.token, "upright": "14.6 ± 0.02"}
+        | SET
+        | {"play": "0.12 ± 0.05", "flat": "14,61 +- 0.01"}
+    )
+    answer = client.post("/jobs/1/trial", data=cut)
+    assert answer.status_code == 200
+    (entry,) = shop.shelf.list(ShelfKind.TRIAL_CUT)
+    read = read_kept_cut(entry.text)
+    (play,) = read.readings
+    assert (play.value, play.uncertainty) == (0.12, 0.05)
+    assert read.upright_thickness == Estimate(14.6, 0.02)
+    assert read.flat_thickness == Estimate(14.61, 0.01)
+    assert "0.12 ± 0.05 mm" in answer.text
+    inches = said_cut(entry, Preferences(unit="in"))
+    assert "0.0047 in ± 0.0020 in" in inches.readings
+    assert "± 0.0008 in" in inches.pieces
+    wrong = {"0.12 ± ": "cannot read", "0.12 ± 0.01 ± 2": "more than one ±", "-0.2 ± 0.1": "0 mm or more"}
+    for typed, fault in wrong.items():
+        refused = client.post("/jobs/1/trial", data=cut | {"play": typed})
+        assert refused.status_code == 422
+        assert fault in refused.text
+        assert f'name="play" value="{typed}"' in refused.text
+
+
+def test_a_block_says_how_well_it_is_known_and_a_gauge_does_not(client: TestClient, shop: Shop) -> None:
+    cut = (
+        {"corner": FIRST.key.token, "upright": "14.6"} | SET | {"height_shown": "11.35 ± 0.02", "play": "0.1"}
+    )
+    assert client.post("/jobs/1/trial", data=cut).status_code == 422
+    assert client.post("/jobs/1/trial", data=cut | {"by_block": "1"}).status_code == 200
+    (entry,) = shop.shelf.list(ShelfKind.TRIAL_CUT)
+    assert read_kept_cut(entry.text).height_shown == Estimate(11.35, 0.02)
 
 
 def test_the_page_asks_whether_the_corner_goes_home_and_a_tap_answers(client: TestClient, shop: Shop) -> None:

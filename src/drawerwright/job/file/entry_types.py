@@ -84,6 +84,15 @@ class Given:
         """With the usual uncertainty, marked as assumed, where none is stated."""
         return Estimate.given(self.value, self.uncertainty, usual=usual)
 
+    def kept(self, digits: int) -> float | str:
+        """As an entry holds it, with so many decimals.
+
+        >>> Given(0.12).kept(4), Given(0.123456, 0.05).kept(4)
+        (0.12, '0.1235 ± 0.05')
+        """
+        value = round(self.value, digits)
+        return value if self.uncertainty is None else f"{value:g} ± {round(self.uncertainty, digits):g}"
+
 
 def parse_given(value: Any, parse: Callable[[Any], float] = parse_length) -> Given:
     """Read `6.1`, `6.1 ± 0.05`, `6.1 +- 0.05 mm` or `{value: 6.1, uncertainty: 0.05}`. `± 0` says exact.

@@ -10,6 +10,7 @@ from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.phrases import phrase, plain
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.job.file.editing import Path, set_value
+from drawerwright.job.file.entry_types import Given
 from drawerwright.job.job import Job
 from drawerwright.job.plain_data import key_data
 from drawerwright.job.planning.draft import Corner, JobDraft
@@ -37,11 +38,12 @@ class CutMade:
     """A test cut as it was made: what the gauges showed, the pieces, and what was read and seen.
 
     `measures` are mm by the names of `GAUGES` and by "flat" and "upright"; `readings` mm by the names of their kinds.
-    With `by_block` the height is that of a block. `seen` is one of the sights, or empty.
+    With `by_block` the height is that of a block. `seen` is one of the sights, or empty. What a gauge shows states no
+    uncertainty; a block, a piece and a reading may.
     """
 
-    measures: Mapping[str, Mm]
-    readings: Mapping[str, Mm]
+    measures: Mapping[str, Given]
+    readings: Mapping[str, Given]
     seen: str = ""
     by_block: bool = False
 
@@ -157,14 +159,14 @@ class Bench:
             InvalidValueError: with it, something impossible follows from what was read.
         """
         text = set_value("", ("job",), self.job_id)
-        readings = {kind: round(value, DIGITS) for kind, value in made.readings.items()}
+        readings = {kind: given.kept(DIGITS) for kind, given in made.readings.items()}
         entries = {
             "cutter": self.trial.cutter.name,
             "corner": plain(self.corner.name),
             KEY: key_data(self.corner.key),
             **{
-                "block" if name == HEIGHT and made.by_block else name: round(value, DIGITS)
-                for name, value in made.measures.items()
+                "block" if name == HEIGHT and made.by_block else name: given.kept(DIGITS)
+                for name, given in made.measures.items()
             },
             "readings": readings or None,
             "seen": made.seen or None,

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
+from functools import partial
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Mm, millimetres, parse_length
 from drawerwright.basics.phrases import phrase
+from drawerwright.job.file.entry_types import Given, parse_given
 from drawerwright.web.reader.preferences import Preferences
 
 
@@ -19,15 +21,27 @@ class LengthsForm:
     reader: Preferences
     values: dict[str, Mm] = field(default_factory=dict)
     faults: dict[str, str] = field(default_factory=dict)
+    doubts: dict[str, Mm] = field(default_factory=dict)
+    """How well a field says that its length is known (standard uncertainty, mm), of those that may say it."""
 
-    def read(self, names: Iterable[str], *, least: Mm | None = None, over_zero: bool = False) -> None:
-        """Read some fields, with the least value that they may have."""
+    def read(
+        self,
+        names: Iterable[str],
+        *,
+        least: Mm | None = None,
+        over_zero: bool = False,
+        with_doubt: bool = False,
+    ) -> None:
+        """Read some fields, with the least value that they may have; `with_doubt` they may be like 6.1 ± 0.05."""
+        parse = partial(parse_length, default_unit=self.reader.typed_unit)
         for name in names:
+            typed = self.typed.get(name, "")
             try:
-                value = parse_length(self.typed.get(name, ""), default_unit=self.reader.typed_unit)
+                given = parse_given(typed, parse) if with_doubt else Given(parse(typed))
             except InvalidValueError as error:
                 self.faults[name] = str(error)
                 continue
+            value = given.value
             if over_zero and value <= 0:
                 self.faults[name] = phrase(
                     "must be more than 0 mm, not {value}", value=millimetres(value, "g")
@@ -40,6 +54,12 @@ class LengthsForm:
                 )
             else:
                 self.values[name] = value
+                if given.uncertainty is not None:
+                    self.doubts[name] = given.uncertainty
+
+    def given(self, name: str) -> Given:
+        """What a field that was read says, with its doubt where it states one."""
+        return Given(self.values[name], self.doubts.get(name))
 
     def read_angle(self, name: str) -> None:
         """Read an angle in degrees between 0 and 90."""

@@ -146,7 +146,7 @@ async def save(request: Request) -> Response:
 
 def _save(request: Request, typed: Mapping[str, str]) -> Response:
     from drawerwright.job.test_cuts.bench import CutMade
-    from drawerwright.job.test_cuts.kept_cuts import GAUGES
+    from drawerwright.job.test_cuts.kept_cuts import GAUGES, HEIGHT
 
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))
@@ -155,20 +155,23 @@ def _save(request: Request, typed: Mapping[str, str]) -> Response:
     if bench is None:
         raise HTTPException(422, _("The job has faults; its pages show them."))
     form = LengthsForm(typed, request.state.reader)
+    by_block = bool(typed.get("by_block"))
     measured = (*GAUGES, "flat", "upright")
-    form.read(measured, over_zero=True)
+    for name in measured:
+        form.read([name], over_zero=True, with_doubt=name not in GAUGES or (by_block and name == HEIGHT))
     for rule in bench.rules:
         if typed.get(rule.kind, "").strip():
-            form.read([str(rule.kind)], least=0.0 if rule.is_seen_when_positive else None)
+            least = 0.0 if rule.is_seen_when_positive else None
+            form.read([str(rule.kind)], least=least, with_doubt=True)
     if form.faults:
         return _page(request, job, corner, typed, form.faults, 422)
     kinds = [str(rule.kind) for rule in bench.rules]
     seen = typed.get("seen", "")
     made = CutMade(
-        {name: form.values[name] for name in measured},
-        {kind: form.values[kind] for kind in kinds if kind in form.values},
+        {name: form.given(name) for name in measured},
+        {kind: form.given(kind) for kind in kinds if kind in form.values},
         seen if seen in seen_words() else "",
-        bool(typed.get("by_block")),
+        by_block,
     )
     try:
         text = bench.cut_text(made)

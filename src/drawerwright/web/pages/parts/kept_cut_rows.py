@@ -6,8 +6,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from drawerwright.basics.errors import InvalidValueError
+from drawerwright.job.file.entry_types import parse_given
 from drawerwright.store.records import ShelfEntry
 from drawerwright.web.fields import job_text
+from drawerwright.web.fields.field import shown
 from drawerwright.web.reader.preferences import Preferences
 from drawerwright.web.reader.words import gettext as _
 
@@ -84,4 +87,11 @@ def _readings(data: Mapping[str, Any], reader: Preferences) -> list[str]:
 
 
 def _length(value: Any, reader: Preferences) -> str:
-    return reader.lengths.show(value, fine=True) if isinstance(value, int | float) else str(value or "–")
+    try:
+        given = parse_given(value)
+    except InvalidValueError:
+        return str(value or "–")
+    if given.uncertainty is None:
+        return reader.lengths.show(given.value, fine=True)
+    both = shown({"value": given.value, "uncertainty": given.uncertainty}, "length", reader)
+    return both if reader.typed_unit == "in" else f"{both} mm"
