@@ -28,6 +28,8 @@ STAMP = "taken-in.txt"
 FILES = {
     "htmx.org/dist/htmx.min.js": "htmx.min.js",
     "htmx.org/LICENSE": "htmx-LICENSE.txt",
+    "idiomorph/dist/idiomorph-ext.min.js": "idiomorph-ext.min.js",
+    "idiomorph/LICENSE": "idiomorph-LICENSE.txt",
     "three/build/three.core.min.js": "three/three.core.min.js",
     "three/build/three.module.min.js": "three/three.module.min.js",
     "three/examples/jsm/controls/OrbitControls.js": "three/controls/OrbitControls.js",

@@ -7,13 +7,14 @@ import { isAway, pause, resume } from "./order.js";
 const body = document.body;
 const linkState = document.getElementById("link-state");
 const deletedState = document.getElementById("job-deleted");
-const [SOONEST, LATEST] = [1000, 15000];  // ms between two tries: the longer, the more often it broke off again
+const SOONEST = 1000;  // ms between two tries
+const LATEST = 15000;  // ms to news that broke off again and again, though the server is there
 
 const unanswered = new Set();
 let isConnected = true;
-let pauseBefore = SOONEST;
 let next = 0;
 let events = null;
+let newsPause = SOONEST;
 
 export function isLost() {
   return !isConnected;
@@ -25,15 +26,14 @@ export function isDeleted() {
 
 function lose(element) {
   if (element) unanswered.add(element);
-  events?.close();
-  events = null;
-  pause();
+  quiet();
+  window.clearTimeout(next);
+  next = window.setTimeout(seek, SOONEST);
   if (!isConnected) return;
   isConnected = false;
   linkState.hidden = false;
   announce(linkState.textContent);
   body.dispatchEvent(new Event("connection-lost"));
-  next = window.setTimeout(seek, pauseBefore);
 }
 
 // Asks whether the server is there; what was lost goes on as soon as it is.
@@ -42,15 +42,17 @@ export async function seek() {
   try {
     const answer = await fetch("/alive", { cache: "no-store", signal: AbortSignal.timeout(900) });
     if (answer.status === 401 || answer.redirected) { window.location.assign("/pair"); return; }
-    if (answer.ok) find();
-  } catch { /* still away */ }
-  if (!isConnected) next = window.setTimeout(seek, pauseBefore);
+    if (answer.ok) { find(); return; }
+  } catch { /* away */ }
+  lose(null);
 }
 
 function find() {
-  if (isConnected) return;
+  if (isConnected) {
+    if (!events) next = window.setTimeout(listen, newsPause);
+    return;
+  }
   isConnected = true;
-  pauseBefore = body.dataset.events ? Math.min(2 * pauseBefore, LATEST) : SOONEST;
   linkState.hidden = true;
   unsay();
   const again = [...unanswered].filter((element) => element.isConnected);
@@ -97,21 +99,27 @@ export function refresh() {
 
 function listen() {
   if (!body.dataset.events || document.hidden || !isConnected) return;
-  events?.close();
+  quiet();
   events = new EventSource(body.dataset.events);
   events.addEventListener("versions", (event) => {
-    pauseBefore = SOONEST;
+    newsPause = SOONEST;
     if (isDeleted()) bringBack();
     take(JSON.parse(event.data));
   });
   events.addEventListener("deleted", () => {
-    pauseBefore = SOONEST;
+    newsPause = SOONEST;
     if (isDeleted()) return;
     deletedState.hidden = false;
     announce(deletedState.textContent);
     pause();
   });
-  events.onerror = () => lose(null);
+  // That the news broke off may have other reasons than a lost connection.
+  events.onerror = () => { quiet(); newsPause = Math.min(2 * newsPause, LATEST); seek(); };
+}
+
+function quiet() {
+  events?.close();
+  events = null;
 }
 
 // Somebody took the deletion back.
@@ -127,12 +135,11 @@ body.addEventListener("versions", (event) => {
 });
 document.addEventListener("visibilitychange", () => {
   if (document.hidden) {
-    events?.close();  // a browser holds few connections to one host
-    events = null;
+    quiet();  // a browser holds few connections to one host
   } else if (isConnected) listen();
   else seek();
 });
-window.addEventListener("pagehide", () => events?.close());
+window.addEventListener("pagehide", quiet);
 window.addEventListener("pageshow", (event) => {
   if (!event.persisted) return;
   if (isConnected) { listen(); refresh(); } else seek();

@@ -48,29 +48,70 @@ body.addEventListener("focusout", (event) => {
   }, 60);
 });
 
-let kept = [];
+// ---- A part that is drawn anew is changed where it differs: what was there and is still there stays the same element ----
+
+const OURS = ["data-dirty", "data-drafted", "data-watched", "data-touched"];  // the server knows nothing of these
+const VALUES = ["value", "checked", "selected", "hx-vals"];
+
+let taken = [];  // fields that others took out while somebody typed into them
+Object.assign(window.Idiomorph.defaults.callbacks, {
+  beforeNodeMorphed(present, drawn) {
+    // What is drawn as it was typed has arrived, though its answer may still be on the way.
+    if (present.dataset?.dirty && says(present) === says(drawn)) delete present.dataset.dirty;
+  },
+  beforeAttributeUpdated(name, element) {
+    if (OURS.includes(name)) return false;
+    // What is typed stays, with the revision that was seen before; what others wrote here since is asked about when
+    // the field is left.
+    if (VALUES.includes(name) && element.closest("[data-dirty]")) return false;
+    return !(name === "open" && "touched" in element.dataset);
+  },
+  beforeNodeRemoved(node) {
+    const fields = node.matches?.("[data-dirty]") ? [node] : node.querySelectorAll?.("[data-dirty][hx-post]") ?? [];
+    for (const field of fields) taken.push({ id: field.id, typed: says(field), to: field.getAttribute("hx-post"), form: formOfField(field) });
+  },
+});
+
+function says(field) {
+  return field.type === "checkbox" ? String(field.checked) : field.value;
+}
+
+// A panel that somebody opened or closed stays so.
+body.addEventListener("click", ({ target }) => {
+  const panel = target.closest?.("summary")?.parentElement ?? document.getElementById(target.closest?.("[data-opens]")?.dataset.opens);
+  if (panel) panel.dataset.touched = "yes";
+}, true);
+
+let focused = [];
+let marked = null;
 body.addEventListener("htmx:beforeSwap", (event) => {
-  kept = [...event.detail.target.querySelectorAll("[data-dirty][id]")].map((field) => ({
-    id: field.id, value: field.value, checked: field.checked, focused: field === document.activeElement,
-    seen: field.getAttribute("hx-vals"), to: field.getAttribute("hx-post"), form: formOfField(field),
-  }));
+  const active = document.activeElement;
+  focused = event.detail.target.contains(active) ? namesAround(active) : [];
+  marked = focused.length && typeof active.selectionStart === "number" ? [active.selectionStart, active.selectionEnd] : null;
 });
 body.addEventListener("htmx:afterSwap", () => {
-  for (const { id, value, checked, focused, seen, to, form } of kept) {
+  for (const { id, typed, to, form } of taken) {
     const field = document.getElementById(id);
-    if (!field && to) sendFrom(to, form);
-    if (!field || field.dataset.dirty) continue;
-    // What is drawn as it was typed has arrived, though its answer may still be on the way.
-    if (field.value !== value || field.checked !== checked) {
-      if (field.type === "checkbox") field.checked = checked; else field.value = value;
-      field.dataset.dirty = "yes";
-      // Who typed saw the old revision; what others wrote here since is asked about when the field is left.
-      if (seen) field.setAttribute("hx-vals", seen);
-    }
-    if (focused && document.activeElement !== field) field.focus({ preventScroll: true });
+    if (!field) sendFrom(to, form);
+    else if (says(field) !== typed) typeInto(field, typed);
   }
-  kept = [];
+  taken = [];
+  // Where a button is gone, the keyboard goes on from its place; a field in a closed panel could not take the focus.
+  for (const id of focused) {
+    const place = document.activeElement === body ? document.getElementById(id) : null;
+    place?.focus({ preventScroll: true });
+  }
+  // What is typed next replaces what was marked, as it would have without the redraw.
+  if (marked && document.activeElement.id === focused[0]) document.activeElement.setSelectionRange?.(...marked);
+  focused = [];
+  marked = null;
 });
+
+function typeInto(field, typed) {
+  if (field.type === "checkbox") field.checked = typed === "true"; else field.value = typed;
+  field.dataset.dirty = "yes";
+}
+
 // Of a field that is gone: others took out a row, and where it stood in the list there is none any more.
 function sendFrom(to, form) {
   window.htmx.ajax("POST", to, {
@@ -78,30 +119,7 @@ function sendFrom(to, form) {
   });
 }
 
-let opened = [];
-let focused = [];
-let marked = null;
-body.addEventListener("htmx:beforeSwap", (event) => {
-  const active = document.activeElement;
-  focused = event.detail.target.contains(active) ? namesAround(active) : [];
-  marked = focused.length && typeof active.selectionStart === "number" ? [active.selectionStart, active.selectionEnd] : null;
-  opened = [...event.detail.target.querySelectorAll("details[data-keep][open]")].map((panel) => panel.id);
-});
-body.addEventListener("htmx:afterSwap", () => {
-  for (const id of opened) document.getElementById(id)?.setAttribute("open", "");
-  // A field in a closed panel could not take the focus back.
-  for (const id of focused) {
-    const place = document.activeElement === body ? document.getElementById(id) : null;
-    place?.focus({ preventScroll: true });
-  }
-  // What is typed next replaces what was marked, as it would have without the redraw.
-  if (marked && document.activeElement.id === focused[0]) document.activeElement.setSelectionRange?.(...marked);
-  opened = [];
-  focused = [];
-  marked = null;
-});
-
-// The element and what it stands in: where a button is gone, the keyboard goes on from its place.
+// The element and what it stands in.
 function namesAround(element) {
   const names = [];
   for (let at = element; at; at = at.parentElement) if (at.id) names.push(at.id);
