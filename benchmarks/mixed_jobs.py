@@ -83,10 +83,14 @@ def job_text(drawers: int, *, sizes: int = 1, offcuts: int = 0, turning: bool = 
             else f"{{kind: side-mounted, length: {depth // 50 * 50 - 50}}}"
         )
         given = [dice.choice((90, 105, 120, 140, 160, 180, 220)) for _ in range(count - 1)]
-        fronts = FRONTS[style].format(
-            heights=", ".join(map(str, given)), match="true" if dice.random() < 0.2 else "false"
-        )
+        is_matched = dice.random() < 0.2
         height = sum(given) + count * 3 + dice.randint(95, 215)
+        fits = (
+            height <= min(first[1], second[1] if sizes > 1 else first[1]) - 20
+        )  # a matched set is one block
+        fronts = FRONTS[style].format(
+            heights=", ".join(map(str, given)), match="true" if is_matched and fits else "false"
+        )
         bottom = dice.choice(("captured", "slid"))
         width = dice.choice((368, 402, 418, 427, 468, 518, 568, 580, 600))
         lines.append(

@@ -69,7 +69,10 @@ class RowOfPieces:
 
     @property
     def takes(self) -> tuple[tuple[int, int], ...]:
-        return tuple(sorted(Counter(piece.demand for piece in self.pieces).items()))
+        total: dict[int, int] = {}
+        for piece in self.pieces:
+            total[piece.demand] = total.get(piece.demand, 0) + 1
+        return tuple(sorted(total.items()))
 
 
 Element: TypeAlias = Piece | Band | RowOfPieces
@@ -87,10 +90,10 @@ class Stack:
     @property
     def takes(self) -> tuple[tuple[int, int], ...]:
         """Demand number and count, sorted."""
-        total: Counter[int] = Counter()
+        total: dict[int, int] = {}
         for element in self.elements:
             for demand, count in element.takes:
-                total[demand] += count
+                total[demand] = total.get(demand, 0) + count
         return tuple(sorted(total.items()))
 
 

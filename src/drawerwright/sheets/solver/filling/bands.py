@@ -18,6 +18,9 @@ from drawerwright.sheets.solver.filling.row_widths import row_widths
 from drawerwright.sheets.solver.filling.rows import Rows
 from drawerwright.sheets.solver.filling.stacks import Bars, Offer, StackSource, lookup
 
+COARSE_STEPS = 400
+"""Steps into which columns of loose parts are divided where good ones will do."""
+
 
 class BandStacks:
     """Stacks of bands, as wide as their column (with `trims` at most), and rows of loose parts, at most as wide.
@@ -60,7 +63,7 @@ class BandStacks:
         self._columns = LooseColumns(self._pieces, sizing, self.widths, tallest)
         self._memory: dict[int, tuple[tuple[tuple[int, int], ...], Offer]] = {}
         """The last offer of each kind that may hold bands, with the values and counts it was made for."""
-        self._loose_memory: tuple[tuple[tuple[int, int], ...], Rows, PiledRows] | None = None
+        self._loose_memory: tuple[object, Rows, PiledRows] | None = None
         self._concerned = {
             kind: tuple(
                 sorted(
@@ -80,16 +83,21 @@ class BandStacks:
 
     @property
     def coarse_steps(self) -> tuple[int, ...]:
-        return ()
+        return (COARSE_STEPS,) if not self._families and self._columns.is_large else ()
+
+    @property
+    def greedy_steps(self) -> int | None:
+        return next(iter(self.coarse_steps), None)
 
     def offers(
         self, values: Sequence[int], at_most: Sequence[int], *, steps: int | None = None
     ) -> list[Offer]:
         found: list[Offer] = []
+        piled = self._loose(values, at_most, steps)[1] if len(self._concerned) < len(self.widths) else None
         layers: BandLayers | None = None
         for kind, width in enumerate(self.widths):
-            if kind not in self._concerned:
-                found.append(self._loose(values, at_most)[1].offer(kind))
+            if piled is not None and kind not in self._concerned:
+                found.append(piled.offer(kind))
                 continue
             key = tuple((values[demand], at_most[demand]) for demand in self._concerned[kind])
             known = self._memory.get(kind)
@@ -102,12 +110,14 @@ class BandStacks:
             found.append(known[1])
         return found
 
-    def _loose(self, values: Sequence[int], at_most: Sequence[int]) -> tuple[Rows, PiledRows]:
+    def _loose(
+        self, values: Sequence[int], at_most: Sequence[int], steps: int | None = None
+    ) -> tuple[Rows, PiledRows]:
         """Rows of loose parts, and columns of nothing else."""
-        key = tuple((values[piece.demand], at_most[piece.demand]) for piece in self._pieces)
+        key = steps, tuple((values[piece.demand], at_most[piece.demand]) for piece in self._pieces)
         if self._loose_memory is None or self._loose_memory[0] != key:
             rows = Rows(self._pieces, self._sizing, self.widths, values, at_most, self._alike)
-            self._loose_memory = key, rows, PiledRows(self._columns, rows, values, at_most)
+            self._loose_memory = key, rows, PiledRows(self._columns, rows, values, at_most, steps)
         return self._loose_memory[1:]
 
     def listing(

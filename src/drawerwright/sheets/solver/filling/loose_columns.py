@@ -11,12 +11,15 @@ import numpy as np
 from numpy.typing import NDArray
 
 from drawerwright.sheets.solver.columns import Piece, Sizing, Stack
-from drawerwright.sheets.solver.filling.fill_table import FillTable
+from drawerwright.sheets.solver.filling.fill_table import NARROW, FillTable
 from drawerwright.sheets.solver.filling.raster import Raster
 from drawerwright.sheets.solver.filling.rows import Rows
 from drawerwright.sheets.solver.filling.stacks import Offer
 
-Worths = NDArray[np.int64]
+Worths = NDArray[np.int32] | NDArray[np.int64]
+
+LARGE = 60_000
+"""Entries of a table from which on coarse steps come first."""
 
 
 class LooseColumns:
@@ -27,45 +30,69 @@ class LooseColumns:
         self.pieces, self.sizing, self.widths, self.tallest = pieces, sizing, widths, tallest
         self.by_width = sorted(pieces, key=lambda piece: (piece.u, piece.v))
         self._heights = sorted({piece.v for piece in pieces})
-        self._rasters: dict[int, Raster] = {}
+        self._rasters: dict[tuple[int, int], Raster] = {}
 
-    def raster(self, capacity: int) -> Raster:
-        """Rooms in a column, where a row takes its height and one kerf."""
-        if capacity not in self._rasters:
-            sizes = [height + self.sizing.kerf for height in self._heights]
-            self._rasters[capacity] = Raster(sizes, capacity)
-        return self._rasters[capacity]
+    def raster(self, capacity: int, grain: int = 1) -> Raster:
+        """Rooms in a column, where a row takes its height and one kerf, in steps of `grain`."""
+        if (capacity, grain) not in self._rasters:
+            sizes = [-(-(height + self.sizing.kerf) // grain) for height in self._heights]
+            self._rasters[capacity, grain] = Raster(sizes, capacity // grain)
+        return self._rasters[capacity, grain]
+
+    @property
+    def is_large(self) -> bool:
+        """Whether exact tables take so long that good columns are first looked for in coarse steps."""
+        return len(self.raster(self.tallest + self.sizing.kerf).rooms) * len(self.widths) > LARGE
 
 
 class PiledRows:
     """Columns of rows for given values of the parts. Rows may hold a part more often than it is wanted."""
 
     def __init__(
-        self, columns: LooseColumns, rows: Rows, values: Sequence[int], at_most: Sequence[int]
+        self,
+        columns: LooseColumns,
+        rows: Rows,
+        values: Sequence[int],
+        at_most: Sequence[int],
+        steps: int | None = None,
     ) -> None:
+        """With `steps` the longest column is measured in so many: good columns, not the best."""
         self._columns, self._rows, self._values, self._at_most = columns, rows, values, at_most
+        self._grain = max(1, (columns.tallest + columns.sizing.kerf) // steps) if steps else 1
         self._tables: dict[int, Worths] = {}
-        self._single: tuple[list[int], list[int], list[NDArray[np.int32] | Worths], FillTable] | None = None
+        self._known: dict[int, list[int]] = {}
+        self._single: tuple[list[int], list[int], list[Worths], FillTable] | None = None
 
     def offer(self, kind: int) -> Offer:
         """The best column of a kind."""
         return Offer(
             kind,
-            lambda capacity: int(self._table(capacity)[-1, kind]),
+            partial(self._worth, kind),
             self._columns.sizing.kerf,
             partial(self._stack, kind),
             partial(self.others, kind),
         )
 
+    def _worth(self, kind: int, capacity: int) -> int:
+        return self._worths(capacity)[kind]
+
+    def _worths(self, capacity: int) -> list[int]:
+        if capacity not in self._known:
+            self._known[capacity] = self._table(capacity)[-1].tolist()
+        return self._known[capacity]
+
     def _table(self, capacity: int) -> Worths:
         """The best values by room left in a column of `capacity`, and by kind."""
         if capacity not in self._tables:
-            raster = self._columns.raster(capacity)
-            best = np.zeros((len(raster.rooms), len(self._columns.widths)), np.int64)
-            for gains, after in zip(self._rows.gains, raster.after, strict=True):
-                left, worth = after, gains
+            raster, gains = self._columns.raster(capacity, self._grain), self._rows.gains
+            most = int(raster.rooms[-1]) // max(int(raster.rooms[raster.rooms > 0].min(initial=1)), 1)
+            narrow = int(gains.max(initial=0)) * most <= NARROW
+            shape = len(raster.rooms), gains.shape[1]
+            best: Worths = np.zeros(shape, np.int32) if narrow else np.zeros(shape, np.int64)
+            for each, after in zip(gains.astype(best.dtype), raster.after, strict=True):
+                left, worth = after, each
                 first = int(np.searchsorted(left, 0))  # rooms too small for it come first
-                while gains.any() and first < len(left):
+                while each.any() and first < len(left):
                     np.maximum(best[first:], best[left[first:]] + worth, out=best[first:])
                     left, worth = np.where(left < 0, -1, left[left]), 2 * worth
                     first = int(np.searchsorted(left, 0))
@@ -73,7 +100,7 @@ class PiledRows:
         return self._tables[capacity]
 
     def _stack(self, kind: int, capacity: int) -> Stack:
-        best, after = self._table(capacity)[:, kind], self._columns.raster(capacity).after
+        best, after = self._table(capacity)[:, kind], self._columns.raster(capacity, self._grain).after
         gains = self._rows.gains[:, kind]
         place = len(best) - 1
         levels: list[int] = []
@@ -101,7 +128,7 @@ class PiledRows:
         elements = [sizing.row(piece.v, [piece]) for piece in chosen]
         return [sizing.stack(kind, self._columns.widths[kind], elements)]
 
-    def _one_above_another(self) -> tuple[list[int], list[int], list[NDArray[np.int32] | Worths], FillTable]:
+    def _one_above_another(self) -> tuple[list[int], list[int], list[Worths], FillTable]:
         """One table for all widths: those of the parts, and its state when parts up to each of them are in it."""
         if self._single is None:
             kerf, table = (
@@ -110,7 +137,7 @@ class PiledRows:
             )
             widths: list[int] = []
             marks: list[int] = []
-            bests: list[NDArray[np.int32] | Worths] = []
+            bests: list[Worths] = []
             for width, group in groupby(
                 enumerate(self._columns.by_width), key=lambda numbered: numbered[1].u
             ):

@@ -29,6 +29,10 @@ class PieceStacks:
     def coarse_steps(self) -> tuple[int, ...]:
         return tuple(steps for steps in COARSE_STEPS if 4 * steps <= self._tallest)
 
+    @property
+    def greedy_steps(self) -> int | None:
+        return None
+
     def offers(
         self, values: Sequence[int], at_most: Sequence[int], *, steps: int | None = None
     ) -> list[Offer]:

@@ -60,6 +60,10 @@ class StackSource(Protocol):
     def coarse_steps(self) -> tuple[int, ...]:
         """Numbers of steps for `offers` with which good stacks are found much quicker than the best ones."""
 
+    @property
+    def greedy_steps(self) -> int | None:
+        """The number of steps that does for a plan made at once; None where the best stacks are found as quickly."""
+
     def offers(
         self, values: Sequence[int], at_most: Sequence[int], *, steps: int | None = None
     ) -> list[Offer]:

@@ -136,7 +136,7 @@ class Master(KnownColumns):
         }
 
     def _coarse_steps(self) -> list[int]:
-        offered = [source.coarse_steps for source in self.task.sources.values()]
+        offered = [steps for source in self.task.sources.values() if (steps := source.coarse_steps)]
         return (
             [steps for steps in offered[0] if all(steps in others for others in offered)] if offered else []
         )
@@ -207,10 +207,13 @@ class Master(KnownColumns):
             if gain > PRICED:
                 added = self.add_pattern(frame_number, counts) is not None or added
         for number, (transposed, width) in enumerate(self.classes):
+            last = 0
             for offer in offers[transposed]:
-                worth = (
-                    offer.value(width) + least.get(task.sources[transposed].widths[offer.kind], 0)
-                ) / VALUE_SCALE
+                value = offer.value(width)
+                if value == last:
+                    continue  # what fills the narrower column before it
+                last = value
+                worth = (value + least.get(task.sources[transposed].widths[offer.kind], 0)) / VALUE_SCALE
                 needed = max(0.0, duals[self.link[number, offer.kind]]) + PRICED
                 if worth > needed:
                     added = self.add_stack(number, offer.stack(width)) is not None or added

@@ -65,13 +65,15 @@ def best_sheet(
     widths = task.sources[frame.transposed].widths
     table = FillTable(frame.length + kerf)
     chosen: dict[int, Offer] = {}
+    reached = 0
     for offer in offers:
         width = widths[offer.kind]
         worth = offer.value(frame.width)
         worth += least.get(width, 0) if worth else 0
         if standing is not None:
             worth = max(worth, standing.get(offer.kind, 0))
-        if worth and width <= frame.length:
+        if worth > reached and width <= frame.length:  # else a narrower column is worth as much
+            reached = worth
             chosen[offer.kind] = offer
             table.offer(offer.kind, width + kerf, worth, frame.length // width)
     counts, _ = table.taken(frame.length + kerf)

@@ -28,6 +28,8 @@ from drawerwright.sheets.solver.task import Task, area_bound
 
 NUMBERS_SHARE = 0.1
 """Share of the time for finding out which numbers of sheets cannot hold all that is wanted."""
+FIRST_SHARE = 0.8
+"""Share of the time after which the first plan is brought to an end in haste."""
 MOST_FAILS = 8
 """Choices of whole columns that lead to nothing better, after which dives take over."""
 MOST_TURNS = 40
@@ -114,7 +116,7 @@ class _Search:
         if self.depth == 0:
             self.found.offer(fill_sheets(task, self._prices(), give_up=self._give_up))
         if self.found.best is None and self.watch.is_over():
-            self.found.offer(fill_sheets(task, task.areas))
+            self.found.offer(fill_sheets(task, task.areas, in_haste=lambda: True))
         if not self.found.is_done and self.depth == 0:
             self.by_numbers()
             self.by_whole_columns()

@@ -7,7 +7,11 @@ from collections.abc import Callable, Sequence
 
 from drawerwright.sheets.solver.columns import FilledSheet, Frame, Stack
 from drawerwright.sheets.solver.filling.fill_table import FillTable
+from drawerwright.sheets.solver.filling.stacks import Offer, StackSource
 from drawerwright.sheets.solver.task import Task
+
+MOST_KINDS = 40
+"""Widths of column to choose from at once."""
 
 
 def fill_sheets(
@@ -15,6 +19,7 @@ def fill_sheets(
     values: Sequence[int],
     *,
     give_up: Callable[[], bool] = lambda: False,
+    in_haste: Callable[[], bool] = lambda: False,
     only_free: bool = False,
 ) -> list[FilledSheet] | None:
     """A plan that takes the most valuable sheet each time (value per cost); None when sheets run out.
@@ -25,6 +30,8 @@ def fill_sheets(
         task: what is wanted.
         values: of one part of each demand.
         give_up: asked before each sheet.
+        in_haste: asked before each sheet; then it is repeated until none of its parts is wanted any more, so that few
+            sheets are left to be thought of. What is cut beyond the demand is for the caller to leave out.
         only_free: fill only the sheets that cost nothing; what they do not hold is left out.
     """
     left = list(task.demand)
@@ -71,14 +78,17 @@ def fill_sheets(
             for demand, count in stack.takes:
                 total[demand] = total.get(demand, 0) + count
         size = task.frames[number].size
-        times = min(left[demand] // count for demand, count in total.items())
+        if in_haste():
+            times = max(-(-left[demand] // count) for demand, count in total.items())
+        else:
+            times = min(left[demand] // count for demand, count in total.items())
         limit = stock[size]
         if limit is not None:
             times = min(times, limit)
             stock[size] = limit - times
         sheets.extend([FilledSheet(number, stacks)] * times)
         for demand, count in total.items():
-            left[demand] -= times * count
+            left[demand] = max(left[demand] - times * count, 0)
     return sheets
 
 
@@ -89,14 +99,15 @@ def _fill_one(task: Task, frame: Frame, values: Sequence[int], left: Sequence[in
     room = frame.length
     placed: list[Stack] = []
     while room > 0:
-        offers = source.offers(values, left)
+        offers = _densest(source, source.offers(values, left, steps=source.greedy_steps), frame, room)
         table = FillTable(room + kerf)
         stacks: dict[int, tuple[Stack, int]] = {}
+        reached = 0
         for offer in offers:
             width = source.widths[offer.kind]
             worth = offer.value(frame.width)
-            if not worth or width > room:
-                continue
+            if worth <= reached:
+                continue  # a narrower column is worth as much
             stack = offer.stack(frame.width)
             if not stack.elements or any(left[demand] < count for demand, count in stack.takes):
                 trimmed = task.sizing.without(stack, _surplus(stack, left))
@@ -108,7 +119,8 @@ def _fill_one(task: Task, frame: Frame, values: Sequence[int], left: Sequence[in
             if not stack.elements:
                 continue
             copies = min(left[demand] // count for demand, count in stack.takes)
-            if copies:
+            if copies and worth > reached:
+                reached = worth
                 stacks[offer.kind] = (stack, worth)
                 table.offer(offer.kind, width + kerf, worth, copies)
         counts, _ = table.taken(room + kerf)
@@ -128,6 +140,14 @@ def _fill_one(task: Task, frame: Frame, values: Sequence[int], left: Sequence[in
         if not used:
             break
     return tuple(placed)
+
+
+def _densest(source: StackSource, offers: Sequence[Offer], frame: Frame, room: int) -> list[Offer]:
+    """The offers to choose from, narrow ones first: those that are worth most by their width where they are many."""
+    known = [(offer, offer.value(frame.width)) for offer in offers if source.widths[offer.kind] <= room]
+    if len(known) > MOST_KINDS:
+        known.sort(key=lambda each: -each[1] / source.widths[each[0].kind])
+    return sorted((offer for offer, worth in known[:MOST_KINDS] if worth), key=lambda offer: offer.kind)
 
 
 def _surplus(stack: Stack, left: Sequence[int]) -> Counter[int]:
