@@ -21,6 +21,7 @@ from drawerwright.run.work import (
     Bore,
     ChangeCutter,
     CheckBottoms,
+    CheckSheet,
     CutGrooves,
     CutSheet,
     CutTrialPieces,
@@ -28,6 +29,7 @@ from drawerwright.run.work import (
     FitRunner,
     GlueUp,
     MakeJoints,
+    MeasureKerf,
     PartEnd,
     Rip,
     Rout,
@@ -90,7 +92,9 @@ class VirtualShop:
     def carry_out(self, work: Iterable[Work]) -> None:
         """Do one thing after the other."""
         doing: dict[type, Any] = {
+            MeasureKerf: self._measure_kerf,
             FetchSheet: self._fetch,
+            CheckSheet: self._check_sheet,
             SetSaw: self._set_saw,
             CutSheet: self._cut_sheet,
             ChangeCutter: self._change_cutter,
@@ -141,6 +145,26 @@ class VirtualShop:
         if len(sizes) > 1 or sheet.number not in sheet.stack:
             raise MishapError(f"sheets {sheet.stack} of {sheet.stock} do not lie flush")
         self.fetched.append((sheet.stock, sheet.number, sheet.size))
+
+    def _measure_kerf(self, test: MeasureKerf) -> None:
+        """Each cut turns as much into dust as the blade is wide."""
+        strip = 1000.0
+        for _ in range(test.cuts):
+            strip -= self.kerf
+        if abs(1000.0 - strip - test.lost) > 1e-6:
+            raise MishapError(f"{test.cuts} cuts of {self.kerf} do not take {test.lost}")
+
+    def _check_sheet(self, sheet: CheckSheet) -> None:
+        """Trimmed or not, the largest piece that lies about of the sheet is what is left of it."""
+        slabs = self.slabs.get((sheet.stock, sheet.number))
+        if slabs is None:
+            raise MishapError(f"sheet {sheet.number} of {sheet.stock} was never fetched")
+        if not slabs:  # the whole of it is a part or a band already
+            return
+        largest = max(slabs, key=lambda slab: (slab.x1 - slab.x0) * (slab.y1 - slab.y0))
+        size = largest.x1 - largest.x0, largest.y1 - largest.y0
+        if abs(size[0] - sheet.length) > NEAR or abs(size[1] - sheet.width) > NEAR:
+            raise MishapError(f"sheet {sheet.number} of {sheet.stock} is {size[0]:.1f} by {size[1]:.1f}")
 
     def _set_saw(self, setting: SetSaw) -> None:
         self.saw = setting.length, setting.is_crosscut

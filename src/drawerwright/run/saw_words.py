@@ -9,7 +9,16 @@ from drawerwright.basics.lengths import LengthStyle
 from drawerwright.basics.phrases import Phrase, phrase, plural
 from drawerwright.run.cautions import stack_words
 from drawerwright.run.marks import numbers_in_row, parts_named, sheets_in_row
-from drawerwright.run.work import CutSheet, FetchSheet, Rip, RipCut, SetSaw, TakeWhole
+from drawerwright.run.work import (
+    CheckSheet,
+    CutSheet,
+    FetchSheet,
+    MeasureKerf,
+    Rip,
+    RipCut,
+    SetSaw,
+    TakeWhole,
+)
 from drawerwright.sheets.sheet_stock import SheetSize
 
 
@@ -42,6 +51,42 @@ def _stack_lines(stacks: Sequence[tuple[int, ...]]) -> list[Phrase]:
         return []
     named = sheets_in_row([number for stack in stacks for number in stack], stacks)
     return [phrase("Lay on each other and cut at once: {stacks}.", stacks=named), stack_words()]
+
+
+def kerf_lines(tests: Sequence[MeasureKerf], style: LengthStyle) -> list[Phrase]:
+    """How the kerf is measured."""
+    return [
+        line
+        for test in tests
+        for line in (
+            phrase("Take a strip of scrap with two straight edges and measure its width with calipers."),
+            plural(
+                "Make {count} lengthwise cut in it. Let narrow strips fall free beside the blade, and use a "
+                "push stick.",
+                "Make {count} lengthwise cuts in it. Let narrow strips fall free beside the blade, and use a "
+                "push stick.",
+                test.cuts,
+            ),
+            phrase(
+                "Push all pieces together and measure again: they must be {lost} narrower. If not, enter both widths "
+                "as the kerf test and plan again.",
+                lost=style.written(test.lost, fine=True),
+            ),
+        )
+    ]
+
+
+def check_lines(sheets: Sequence[CheckSheet], style: LengthStyle) -> list[Phrase]:
+    """What the first sheets must measure."""
+    return [
+        phrase(
+            "Check sheet {number} before you go on: at least {length} by {width}, both diagonals alike.",
+            number=sheet.number,
+            length=style.written(sheet.length),
+            width=style.written(sheet.width),
+        )
+        for sheet in sheets
+    ]
 
 
 def saw_setting_lines(settings: Sequence[SetSaw], style: LengthStyle) -> list[Phrase]:

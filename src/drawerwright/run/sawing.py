@@ -3,18 +3,30 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.run.marks import BandMark, LooseMark, mark_loose
 from drawerwright.run.times import Rates
-from drawerwright.run.work import CutSheet, FetchSheet, SetSaw, Work
+from drawerwright.run.work import CheckSheet, CutSheet, FetchSheet, MeasureKerf, SetSaw, Work
 from drawerwright.sheets.cut_list import freed_with
 from drawerwright.sheets.from_parts import StockBlanks
+from drawerwright.sheets.kerf_test import USUAL_CUTS, lost_to
 from drawerwright.sheets.patterns import SheetLayout
 from drawerwright.sheets.problem import SheetPlan
+from drawerwright.sheets.sheet_stock import SheetSize
+
+
+@dataclass(frozen=True, slots=True)
+class Sawing:
+    """What a step at the saw belongs to, its setting (mm; None: none is made), and the sheets that are cut, each by the
+    place of its stock among the plans and its number there."""
+
+    whole: Phrase
+    setting: Mm | None = None
+    sheets: tuple[tuple[int, int], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,6 +38,13 @@ class SawStep:
     minutes: float
     setting: Mm | None
     sheets: tuple[int, ...]
+
+
+def kerf_tests(plans: Iterable[SheetPlan]) -> tuple[MeasureKerf, ...]:
+    """What is measured before anything is cut: the kerf, unless it has been measured already."""
+    saws = [plan.problem.saw for plan in plans]
+    kerfs = dict.fromkeys(saw.kerf for saw in saws if saw.kerf_test is None)
+    return tuple(MeasureKerf(USUAL_CUTS, lost_to(USUAL_CUTS, kerf)) for kerf in kerfs)
 
 
 def saw_steps(
@@ -59,6 +78,7 @@ def saw_steps(
         (
             *(FetchSheet(stock, sheet.number, sheet.layout.size, sheet.stack) for sheet in sheets),
             *(item for item in begun if item.cuts or item.bands or item.loose),
+            *_checks(stock, plan, [sheet.layout.size for sheet in sheets]),
         ),
         len(sheets) * rates.sheet + _minutes_of_cuts(begun, rates),
         None,
@@ -78,6 +98,12 @@ def saw_steps(
             setting.length,
             tuple(item.number for item in cut),
         )
+
+
+def _checks(stock: str, plan: SheetPlan, sizes: Sequence[SheetSize]) -> Iterator[CheckSheet]:
+    """The first sheet of each size is checked: what is wrong with it is wrong with all."""
+    for size in dict.fromkeys(sizes):
+        yield CheckSheet(stock, sizes.index(size) + 1, *plan.problem.saw.trimmed(size))
 
 
 def _minutes_of_cuts(cut: Sequence[CutSheet], rates: Rates) -> float:

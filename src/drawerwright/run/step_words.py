@@ -14,13 +14,22 @@ from drawerwright.joints.setting_words import play_words
 from drawerwright.run.cutter_words import change_words
 from drawerwright.run.joint_words import glue_lines, joint_lines
 from drawerwright.run.marks import PartName, numbers_in_row, parts_named
-from drawerwright.run.saw_words import cut_lines, fetch_lines, rip_lines, saw_setting_lines, whole_lines
+from drawerwright.run.saw_words import (
+    check_lines,
+    cut_lines,
+    fetch_lines,
+    kerf_lines,
+    rip_lines,
+    saw_setting_lines,
+    whole_lines,
+)
 from drawerwright.run.setups import Edges
 from drawerwright.run.work import (
     BandEdges,
     Bore,
     ChangeCutter,
     CheckBottoms,
+    CheckSheet,
     CutGrooves,
     CutSheet,
     CutTrialPieces,
@@ -28,6 +37,7 @@ from drawerwright.run.work import (
     FitRunner,
     GlueUp,
     MakeJoints,
+    MeasureKerf,
     Rip,
     Rout,
     ScrewOnFronts,
@@ -47,7 +57,9 @@ class _Words:
     def __init__(self, style: LengthStyle) -> None:
         self.style = style
         self.says: dict[type, Callable[[Any], list[Phrase]]] = {
+            MeasureKerf: lambda tests: kerf_lines(tests, style),
             FetchSheet: fetch_lines,
+            CheckSheet: lambda sheets: check_lines(sheets, style),
             SetSaw: lambda settings: saw_setting_lines(settings, style),
             CutSheet: cut_lines,
             ChangeCutter: self.change_cutter,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
-from drawerwright.basics.lengths import LengthStyle, Mm, millimetres
+from drawerwright.basics.lengths import LengthStyle, millimetres
 from drawerwright.basics.phrases import Phrase, phrase, plural
 from drawerwright.drawers.assembly import AssembledDrawer, parts_of
 from drawerwright.drawers.box import JOINTS_AT_AN_END, DrawerBox
@@ -16,7 +16,7 @@ from drawerwright.joints.joint import expected_readings, plain_joint
 from drawerwright.joints.table import RouterTable
 from drawerwright.run.marks import BandMark, PartName
 from drawerwright.run.ripping import rip_work
-from drawerwright.run.sawing import saw_steps
+from drawerwright.run.sawing import Sawing, kerf_tests, saw_steps
 from drawerwright.run.setups import SetUp
 from drawerwright.run.speeds import advise_speed
 from drawerwright.run.step_words import step_lines
@@ -41,16 +41,6 @@ from drawerwright.run.work import (
 )
 from drawerwright.sheets.from_parts import EQUAL, StockBlanks
 from drawerwright.sheets.problem import SheetPlan
-
-
-@dataclass(frozen=True, slots=True)
-class Sawing:
-    """What a step at the saw belongs to, its setting (mm; None: none is made), and the sheets that are cut, each by the
-    place of its stock among the plans and its number there."""
-
-    whole: Phrase
-    setting: Mm | None = None
-    sheets: tuple[tuple[int, int], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,6 +127,8 @@ class _Writer:
         self.found.append(Step(len(self.found) + 1, title, machine, work, lines, minutes, number, sawing))
 
     def _cut_sheets(self) -> None:
+        if tests := kerf_tests(self.given.plans):
+            self._add(phrase("Measure the kerf"), phrase("saw"), tests, self.given.rates.saw_setting)
         for place, (plan, blanks) in enumerate(zip(self.given.plans, self.given.blanks, strict=True)):
             for step in saw_steps(plan, blanks, self.marks, self.given.rates):
                 self._add(

@@ -37,6 +37,24 @@ class PartEnd(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
+class MeasureKerf:
+    """Make lengthwise cuts in a strip of scrap: by how much (mm) all its pieces together must have become narrower."""
+
+    cuts: int
+    lost: Mm
+
+
+@dataclass(frozen=True, slots=True)
+class CheckSheet:
+    """What is left of a sheet once its edges are trimmed must be square, and at least so long and wide (mm)."""
+
+    stock: str
+    number: int
+    length: Mm
+    width: Mm
+
+
+@dataclass(frozen=True, slots=True)
 class FetchSheet:
     """Fetch a sheet or offcut from the rack: `number` counts this stock's sheets from 1. `stack` are the numbers of the
     sheets that lie on each other from then on, its own among them."""
@@ -239,7 +257,9 @@ class ScrewOnFronts:
 
 
 Work: TypeAlias = (
-    FetchSheet
+    MeasureKerf
+    | FetchSheet
+    | CheckSheet
     | SetSaw
     | CutSheet
     | ChangeCutter

@@ -22,9 +22,11 @@ from drawerwright.run.work import (
     BandEdges,
     Bore,
     ChangeCutter,
+    CheckSheet,
     CutGrooves,
     CutSheet,
     FetchSheet,
+    MeasureKerf,
     PartEnd,
     Rip,
     Rout,
@@ -197,6 +199,10 @@ def settings_exchanged(work: list[Work]) -> list[Work]:
 
 
 SPOILT: dict[str, Spoiler] = {
+    "a kerf that is none": changed(MeasureKerf, lambda item: replace(item, lost=item.lost + 0.5)),
+    "a sheet checked for another size": changed(
+        CheckSheet, lambda item: replace(item, length=item.length + 12)
+    ),
     "a sheet not fetched": left_out(FetchSheet),
     "a sheet fetched twice": twice(FetchSheet),
     "cuts of a sheet forgotten": left_out(CutSheet),

@@ -17,10 +17,12 @@ from drawerwright.run.work import (
     BandEdges,
     Bore,
     CheckBottoms,
+    CheckSheet,
     CutGrooves,
     CutSheet,
     FetchSheet,
     GroovePass,
+    MeasureKerf,
     PartEnd,
     Rip,
     Rout,
@@ -81,6 +83,16 @@ def read(step: Step) -> list[Fact]:
             r"(.+): (?:this is|these are) sheets? ([\d, –]+)\. Write the number on .*", text
         ):
             facts += [("fetch", match[1], int(number)) for number in names_read(match[2])]
+        elif match := re.fullmatch(r"Make (\d+) lengthwise cuts in it\. .*", text):
+            facts.append(("kerf cuts", int(match[1])))
+        elif match := re.match(
+            r"Push all pieces together and measure again: they must be (.+) narrower", text
+        ):
+            facts.append(("kerf lost", length_read(match[1])))
+        elif match := re.fullmatch(
+            r"Check sheet (\d+) before .* at least (.+) by (.+), both diagonals alike\.", text
+        ):
+            facts.append(("check", int(match[1]), length_read(match[2]), length_read(match[3])))
         elif match := re.fullmatch(r"Set the (crosscut stop|rip fence) to (.+)\.", text):
             fence = length_read(match[2])
             facts.append(("saw", match[1] == "crosscut stop", fence))
@@ -171,6 +183,10 @@ def meant(step: Step) -> list[Fact]:
     facts: list[Fact] = []
     for item in step.work:
         match item:
+            case MeasureKerf():
+                facts += [("kerf cuts", item.cuts), ("kerf lost", fine(item.lost))]
+            case CheckSheet():
+                facts.append(("check", item.number, coarse(item.length), coarse(item.width)))
             case FetchSheet():
                 facts.append(("fetch", item.size.label, item.number))
                 if len(item.stack) > 1 and item.number == item.stack[0]:

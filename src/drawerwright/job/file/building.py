@@ -24,6 +24,7 @@ from drawerwright.run.fence_plans import FenceRoutine
 from drawerwright.run.routines import forced_plan
 from drawerwright.run.times import Rates
 from drawerwright.sheets.band_rules import BandRules
+from drawerwright.sheets.kerf_test import KerfTest
 from drawerwright.sheets.problem import SheetPreferences
 from drawerwright.sheets.saw import Saw
 from drawerwright.sheets.sheet_stock import LeastOffcut, SheetSize, told_once
@@ -86,9 +87,26 @@ class _Builder(Builder):
         self.least_offcut = LeastOffcut()
         with self.at("sheets", "least_offcut", "width"):
             self.least_offcut = LeastOffcut.of(**entries.sheets.least_offcut.model_dump())
+        self.saw = self._saw(entries.machine.saw)
         self._check_fit_range(entries.fit)
         self._check_names()
         self.days = () if self.faults else self._days()
+
+    def _saw(self, entry: shop_model.SawEntry) -> Saw:
+        """The saw; a kerf that was measured counts before the one that was stated."""
+        place, test = ("machine", "saw", "kerf_test"), None
+        before, after = entry.kerf_test.before, entry.kerf_test.after
+        if before is not None and after is not None:
+            with self.at(*place):
+                test = KerfTest(before, after, entry.kerf_test.cuts)
+        elif before is not None or after is not None:
+            self.fault(
+                (*place, "before" if before is None else "after"),
+                phrase("is missing: the kerf follows from the widths before and after the cuts"),
+            )
+        return Saw(
+            entry.kerf if test is None else test.kerf, entry.trim, entry.stack, entry.cutting_height, test
+        )
 
     def _check_names(self) -> None:
         """Labels, steps and holes tell parts apart by the names of their drawers."""
@@ -145,7 +163,7 @@ class _Builder(Builder):
         entries = self.entries
         if self.faults:
             raise FaultyInputError(in_file_order(self.faults))
-        router, saw = entries.machine.router_table, entries.machine.saw
+        router = entries.machine.router_table
         strip = entries.machine.sacrificial_strip
         table = table_of(router, usual_gauge_step(entries.shown.unit))
         fit = _fit_range(entries.fit)
@@ -154,7 +172,7 @@ class _Builder(Builder):
             style=LengthStyle(entries.shown.unit, entries.shown.decimal),
             cutters=self.cutters.job_cutters(table, fit),
             table=table,
-            saw=Saw(saw.kerf, saw.trim, saw.stack, saw.cutting_height),
+            saw=self.saw,
             band_rules=BandRules(strip.width, strip.ends, router.shortest_piece, router.longest_band),
             stock=self.stock,
             sheet_sizes={name: self._sizes(name, entry) for name, entry in entries.stock.items()},

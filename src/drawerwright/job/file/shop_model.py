@@ -20,14 +20,28 @@ from drawerwright.job.file.entry_types import (
 from drawerwright.joints.table import GAUGE_STEP
 from drawerwright.run.times import Rates
 from drawerwright.sheets.band_rules import BOTH_ENDS
+from drawerwright.sheets.kerf_test import USUAL_CUTS
 from drawerwright.sheets.saw import ONE_AT_A_TIME
 
 _STANDARD_RATES = Rates()
 
 
+class KerfTestEntry(Entries):
+    """A strip of scrap, measured before and after some cuts along it; what it shows is used instead of `kerf`."""
+
+    before: PositiveLength | None = None
+    """Width of the strip."""
+    after: PositiveLength | None = None
+    """Width of all its pieces pushed together."""
+    cuts: int = Field(default=USUAL_CUTS, ge=1, le=100)
+    """How many cuts were made."""
+
+
 class SawEntry(Entries):
     kerf: Clearance = 3.0
     """Width of the saw cut, lost between any two neighbours."""
+    kerf_test: KerfTestEntry = KerfTestEntry()
+    """What the width of the saw cut was measured by."""
     trim: Clearance = 0.0
     """What to trim off every edge of a new sheet."""
     stack: int = Field(default=ONE_AT_A_TIME, ge=1, le=10)

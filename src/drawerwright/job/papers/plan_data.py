@@ -96,6 +96,9 @@ def _cutter(cutter: Cutter) -> Data:
 def _machine(job: Job) -> Data:
     return {
         "kerf": job.saw.kerf,
+        "kerf_test": None
+        if (test := job.saw.kerf_test) is None
+        else {"before": mm(test.before), "after": mm(test.after), "cuts": test.cuts},
         "trim": job.saw.trim,
         "stack": job.saw.stack,
         "cutting_height": job.saw.cutting_height,

@@ -31,6 +31,18 @@ def machine_fields() -> tuple[Group, ...]:
             _("Saw"),
             (
                 Field((*saw, "kerf"), _("Saw kerf"), absent=usual_text(*saw, "kerf")),
+                Field((*saw, "kerf_test", "before"), _("Kerf test: strip before the cuts")),
+                Field(
+                    (*saw, "kerf_test", "after"),
+                    _("Kerf test: all pieces after the cuts"),
+                    hint=_("pushed together; the kerf follows from both widths"),
+                ),
+                Field(
+                    (*saw, "kerf_test", "cuts"),
+                    _("Kerf test: number of cuts"),
+                    "whole",
+                    absent=usual_text(*saw, "kerf_test", "cuts"),
+                ),
                 Field((*saw, "trim"), _("Edge trim of a new sheet"), absent=usual_text(*saw, "trim")),
                 Field(
                     (*saw, "stack"),

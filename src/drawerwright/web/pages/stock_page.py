@@ -80,6 +80,7 @@ def _page(request: Request, typed: dict[str, str], fault: str, status: int) -> R
         "data": data,
         "racks": racks,
         "machine": machine,
+        "kerf_test": None if draft is None else draft.job.saw.kerf_test,
         "whole": whole,
         "times": times,
         "times_marked": any(field.path_name in faults for field in times),
