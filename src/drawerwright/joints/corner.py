@@ -37,6 +37,10 @@ class Place(StrEnum):
     """Between the upright's ledge and the flat piece's inner face."""
     HOOK = "hook"
     """Under the head, where the undercut bears when the upright is pulled; measured along the upright."""
+    NECK = "neck"
+    """Between the upright's thinnest part and the end of the flat piece's hook; measured along the flat piece."""
+    HEAD = "head"
+    """Between the upright's thick end and the flat piece's deepest cut; measured along the flat piece."""
     SLOPE = "slope"
     """Between the two profiles anywhere else; measured along the flat piece."""
 
@@ -50,8 +54,24 @@ _PLACE_WORDS = {
     Place.ROOF: phrase("roof"),
     Place.SHOULDER: phrase("shoulder"),
     Place.HOOK: phrase("hook"),
+    Place.NECK: phrase("neck"),
+    Place.HEAD: phrase("head"),
     Place.SLOPE: phrase("slope"),
 }
+
+PLUMB = 0.15
+"""A face that leans by no more than this, run over rise, stands upright: a slope leans by far more."""
+
+
+def place_on_face(start: Point, end: Point, middle: Mm) -> Place:
+    """What a stretch of the upright's cut face is called, given from end to end as (thickness left or x, height).
+
+    `middle` lies between the upright's thinnest part and its thickness at the tip.
+    """
+    (x0, y0), (x1, y1) = start, end
+    if abs(x1 - x0) > max(PLUMB * abs(y1 - y0), SEEN):
+        return Place.SLOPE
+    return Place.HEAD if (x0 + x1) / 2 > middle else Place.NECK
 
 
 @dataclass(frozen=True, slots=True)
@@ -176,6 +196,7 @@ def area(outline: Sequence[Point]) -> float:
 def _profile_gaps(flat: Sequence[Point], upright: Sequence[Point]) -> list[Gap]:
     """The daylight between two faces over the same range of y, cut where they touch."""
     levels = _levels(flat, upright)
+    middle = (min(x for x, _ in upright) + max(x for x, _ in upright)) / 2
     gaps: list[Gap] = []
     run: list[tuple[Mm, Mm, Mm]] = []  # y, x of the upright, x of the flat piece
     for y, left, right in (*levels, (levels[-1][0], 0.0, 0.0)):
@@ -183,7 +204,7 @@ def _profile_gaps(flat: Sequence[Point], upright: Sequence[Point]) -> list[Gap]:
             run.append((y, left, right))
             continue
         if len(run) > 1:
-            gaps.append(_profile_gap([*run, (y, right, right)]))
+            gaps.append(_profile_gap([*run, (y, right, right)], middle))
         run = [(y, right, right)]
     return gaps
 
@@ -219,18 +240,18 @@ def _x_at(face: Sequence[Point], y: Mm, side: int) -> Mm:
     return x0 + (x1 - x0) * (y - y0) / (y1 - y0)
 
 
-def _profile_gap(run: Sequence[tuple[Mm, Mm, Mm]]) -> Gap:
+def _profile_gap(run: Sequence[tuple[Mm, Mm, Mm]], middle: Mm) -> Gap:
     outline = _tidy([*((right, y) for y, _, right in run), *((left, y) for y, left, _ in reversed(run))])
-    middles = [
-        ((y0 + y1) / 2, (l0 + l1) / 2, (r0 + r1) / 2)
-        for (y0, l0, r0), (y1, l1, r1) in itertools.pairwise(run)
-        if y1 > y0
-    ]
-    level, left, right = max(middles, key=lambda bit: bit[2] - bit[1])
+    stretches = [(low, high) for low, high in itertools.pairwise(run) if high[0] > low[0]]
+    (y0, l0, r0), (y1, l1, r1) = max(
+        stretches, key=lambda stretch: sum(right - left for _, left, right in stretch)
+    )
+    level, left, right = (y0 + y1) / 2, (l0 + l1) / 2, (r0 + r1) / 2
     chord = _hook_chord(sorted([*run, (level, left, right)], key=itemgetter(0)), level, (left + right) / 2)
     if chord is not None:
         return Gap(Place.HOOK, chord, outline)
-    return Gap(Place.SLOPE, max(right - left for _, left, right in run), outline)
+    place = place_on_face((l0, y0), (l1, y1), middle)
+    return Gap(place, max(right - left for _, left, right in run), outline)
 
 
 def _hook_chord(run: Sequence[tuple[Mm, Mm, Mm]], level: Mm, x: Mm) -> Mm | None:

@@ -27,7 +27,7 @@ from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import phrase
 from drawerwright.joints import law
 from drawerwright.joints.clash import LEVEL, clash_curve, cut_faces, deepest_seat
-from drawerwright.joints.corner import SEEN, Cuts, Gap, corner_gaps
+from drawerwright.joints.corner import SEEN, Cuts, Gap, Place, corner_gaps, place_on_face
 from drawerwright.joints.profile import GIVE, LEDGE_RISE
 from drawerwright.joints.setting import CLOSED, CornerSetting
 
@@ -202,10 +202,10 @@ def _touches(state: SeatedState) -> tuple[str, ...]:
     places: list[str] = []
     opening = state.roof_gap
     if opening is not None and opening <= SEEN:
-        places.append(phrase("shoulder"))
+        places.append(Place.SHOULDER.words)
     places += _profile_touches(cuts, state.lip, state.engagement)
     if opening is not None and opening <= SEEN:
-        places.append(phrase("roof"))
+        places.append(Place.ROOF.words)
     return tuple(dict.fromkeys(places))
 
 
@@ -223,9 +223,7 @@ def _profile_touches(cuts: Cuts, lip: Mm, engagement: Mm) -> list[str]:
     for here, there, closed in zip(inside, inside[1:], near[:-1] & near[1:], strict=False):
         if closed and there - here > 2 * LEDGE_RISE:
             c0, c1 = (float(c) for c in upright.at(np.array([here, there])))
-            names.append(
-                phrase("slope") if abs(c1 - c0) > SEEN else phrase("head") if c0 > middle else phrase("neck")
-            )
+            names.append(place_on_face((c0, float(here)), (c1, float(there)), middle).words)
     if not names and near.any():
-        names.append(phrase("slope"))  # corners meet, nothing lies flat
+        names.append(Place.SLOPE.words)  # corners meet, nothing lies flat
     return names

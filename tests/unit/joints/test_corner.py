@@ -1,5 +1,7 @@
 """Sections of both pieces: closed at the settings of the law, checked with shapely."""
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
@@ -8,6 +10,7 @@ from shapely import Polygon, union_all
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints.corner import Cuts, Place, corner_gaps, flat_section, upright_section
 from drawerwright.joints.cutter import Cutter
+from drawerwright.joints.fit import seat_setting
 from drawerwright.joints.setting import CornerGeometry, FenceRule, set_corner
 
 
@@ -96,3 +99,18 @@ def test_gaps_are_all_the_daylight_that_shapely_finds(low):
     assert sum(gap.area for gap in gaps) == pytest.approx(
         box.area - union_all([Polygon(flat), Polygon(upright)]).intersection(box).area, abs=1e-6
     )
+
+
+def test_gaps_of_a_bit_too_high_are_called_after_the_faces_they_lie_at():
+    """Both faces stand upright there: below the slope at the neck, above it at the head (docs/words.md)."""
+    setting = set_corner(cutter("drawer-lock", 4.9, 3.0), CornerGeometry(13, 13))
+    high = replace(setting, bit_height=setting.tight_bit_height + 0.25)
+    fit = seat_setting(high)
+    assert fit.stands_proud == pytest.approx(0.25, abs=1e-6)
+    assert [gap.place for gap in fit.pressed.gaps] == [Place.NECK, Place.HEAD]
+    assert [gap.width for gap in fit.pressed.gaps] == pytest.approx([0.25, 0.25], abs=1e-6)
+
+
+def test_a_gap_between_two_mitres_is_called_slope():
+    cuts = Cuts.of(set_corner(cutter("lock-mitre", 11, 18), CornerGeometry(15, 15)))
+    assert {gap.place for gap in corner_gaps(cuts, -0.2, 15.0)} == {Place.SLOPE}

@@ -85,6 +85,22 @@ def test_a_thin_roof_warns_and_a_very_thin_one_stops(flat: float, severity: Seve
     assert finding is None or "the lip is no thicker" in finding.text
 
 
+@pytest.mark.parametrize(
+    ("flat", "too_high", "code", "remedy"),
+    [
+        (15.0, 3.0, "thin-roof", "Lower the bit to 11.40 mm, where the corner closes: that leaves 3.60 mm."),
+        (15.0, 4.0, "bit-height-above-stock", "Lower the bit to 11.40 mm"),
+        (12.8, 0.3, "thin-roof", "Use thicker stock"),
+        (11.0, 0.0, "bit-height-above-stock", "Use thicker stock"),
+    ],
+)
+def test_a_bit_too_high_is_to_be_lowered_where_that_leaves_a_roof(flat, too_high, code, remedy) -> None:
+    right = set_corner(lock(), CornerGeometry(flat, 15))
+    tried = replace(right, bit_height=right.tight_bit_height + too_high)
+    finding = {finding.code: finding for finding in setting_findings(tried, "")}[code]
+    assert str(finding.remedy).startswith(remedy)
+
+
 def splits(cutter: Cutter, corner: CornerGeometry, reach: float) -> bool:
     """Whether two settings, a hundredth apart each, keep the reach, the step and the usual neck."""
     step, thickness = cutter.step.value, corner.upright_thickness

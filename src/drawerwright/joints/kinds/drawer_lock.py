@@ -237,7 +237,7 @@ def _roof_findings(setting: CornerSetting, where: str) -> Iterator[Finding]:
                 bit_height=millimetres(setting.bit_height),
                 flat_thickness=millimetres(setting.corner.flat_thickness),
             ),
-            phrase("Use thicker stock for the flat piece, or a smaller cutter."),
+            _lower(setting) or phrase("Use thicker stock for the flat piece, or a smaller cutter."),
         )
     elif setting.roof < THIN_ROOF - ROUNDING:
         roof = millimetres(setting.roof)
@@ -251,13 +251,26 @@ def _roof_findings(setting: CornerSetting, where: str) -> Iterator[Finding]:
             )
             if setting.corner.lip > 0
             else phrase("only {roof} is left over the cut on the flat piece.", roof=roof),
-            phrase(
+            _lower(setting)
+            or phrase(
                 "Use thicker stock for the flat piece: leave {thin_roof} or more; less than "
                 "{least_roof} breaks during the cut.",
                 thin_roof=millimetres(THIN_ROOF, "g"),
                 least_roof=millimetres(LEAST_ROOF, "g"),
             ),
         )
+
+
+def _lower(setting: CornerSetting) -> str:
+    """What mends a thin roof where it is the bit that is too high, not the stock that is too thin."""
+    left = law.roof(setting.corner.flat_thickness, setting.tight_bit_height)
+    if setting.bit_height <= setting.tight_bit_height + ROUNDING or left < THIN_ROOF - ROUNDING:
+        return ""
+    return phrase(
+        "Lower the bit to {tight}, where the corner closes: that leaves {roof}.",
+        tight=millimetres(setting.tight_bit_height),
+        roof=millimetres(left),
+    )
 
 
 def _neck_findings(setting: CornerSetting, where: str, reach: Reach) -> Iterator[Finding]:
