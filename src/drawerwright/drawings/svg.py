@@ -42,20 +42,20 @@ class Palette:
 
 
 PAPER = Palette(
-    ink="#26221d",
-    grain="#b79a6f",
-    accent="#a62a1c",
-    paper="#fdfbf6",
+    ink="#1c2630",
+    grain="#c9ae84",
+    accent="#a1340f",
+    paper="#fdfaf2",
     wood="#f3e4c8",
     wood_behind="#e6cfa6",
     daylight="#ffffff",
     steel="#d3d7da",
 )
 SLATE = Palette(
-    ink="#e9e4d8",
-    grain="#8d7654",
-    accent="#ff8a70",
-    paper="#1d1f21",
+    ink="#e9e4d6",
+    grain="#7d6848",
+    accent="#ff9f7a",
+    paper="#22282d",
     wood="#4a3d2b",
     wood_behind="#5f4d33",
     daylight="#f6f2e6",

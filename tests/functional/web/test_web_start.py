@@ -49,9 +49,10 @@ def test_other_things_are_dragged_as_ever(desk: Page, served: Served) -> None:
 
 
 @pytest.mark.alone
-def test_a_card_shows_the_banks_of_a_job_its_drawers_and_its_stock(desk: Page, served: Served) -> None:
+def test_a_card_shows_the_piece_its_drawers_its_stock_and_what_is_next(desk: Page, served: Served) -> None:
     served.add_example()
     desk.goto(served.url)
     card = desk.locator(".job-card")
     expect(card).to_contain_text("15 drawers · birch15, birch6")
-    expect(card.locator(".thumbs svg")).to_have_count(2)
+    expect(card.locator(".thumbs svg")).to_have_count(1)
+    expect(card).to_contain_text("Next: make a test cut on two scraps.")

@@ -6,6 +6,7 @@ import re
 
 from starlette.testclient import TestClient
 
+from drawerwright.drawings.svg import PAPER, SLATE
 from drawerwright.web.reader.rendering import STATIC_FOLDER
 from drawerwright.web.server.statics import LAYERS
 
@@ -34,3 +35,16 @@ def test_both_weights_of_the_typeface_are_light(client: TestClient) -> None:
     fonts = [client.get(f"/static/{file}") for file in files]
     assert all(font.content[:4] == b"wOF2" for font in fonts)
     assert sum(len(font.content) for font in fonts) < 70_000
+
+
+def test_drawings_and_pages_are_inked_alike() -> None:
+    """One palette by day and one in the dark: what a drawing calls by its role is a token of the pages."""
+    tokens = (STATIC_FOLDER / "css" / "tokens.css").read_text("utf-8")
+    pages = {
+        name: (day, dark)
+        for name, day, dark in re.findall(r"--([\w-]+): light-dark\((#\w+), (#\w+)\)", tokens)
+    }
+    roles = {"ink": "ink", "grain": "grain", "accent": "mark", "paper": "sheet", "wood": "wood"}
+    roles |= {"wood_behind": "wood-2", "steel": "steel"}
+    drawn = {role: (getattr(PAPER, role), getattr(SLATE, role)) for role in roles}
+    assert drawn == {role: pages[token] for role, token in roles.items()}

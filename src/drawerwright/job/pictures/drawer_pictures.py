@@ -6,7 +6,6 @@ from drawerwright.basics.lengths import LengthStyle
 from drawerwright.drawings.elevation import draw_elevation
 from drawerwright.drawings.glb import write_glb
 from drawerwright.drawings.solids import cut_open, drawer_solids
-from drawerwright.job.job import Job
 from drawerwright.job.pictures.on_screen import on_screen
 from drawerwright.job.planning.draft import JobDraft
 
@@ -17,11 +16,6 @@ def bank_pictures(draft: JobDraft, style: LengthStyle) -> list[tuple[str, str]]:
         (bank.bank.name, on_screen(draw_elevation(bank.bank, draft.drawers_of(bank), style=style)))
         for bank in draft.job.banks
     ]
-
-
-def small_bank_pictures(job: Job, most: int, style: LengthStyle) -> list[str]:
-    """The fronts of a job's first banks, small and without figures."""
-    return [on_screen(draw_elevation(bank.bank, annotated=False, style=style)) for bank in job.banks[:most]]
 
 
 def drawer_model(draft: JobDraft, name: str, style: LengthStyle, *, is_open: bool = False) -> bytes | None:

@@ -28,14 +28,15 @@ from drawerwright.web.pages.parts.job_frame import (
     job_page,
     last_good,
 )
+from drawerwright.web.pages.parts.job_glance import glance_of, plans_of
 from drawerwright.web.reader.words import gettext as _
 from drawerwright.web.server.security import device_token
 from drawerwright.web.server.shop import shop_of
 
 UPLOAD_ENDINGS = (".yaml", ".yml")
 REVISIONS_SHOWN = 50
-THUMBS = 4
-"""Banks of a job that its card shows."""
+SIGN_OF_NEXT = {"fault": "fault", "stop": "stop", "no-plan": "stop", "stock": "doubtful", "done": "known"}
+"""How a card marks what is next; all else is open."""
 
 
 def listing(request: Request) -> Response:
@@ -64,16 +65,19 @@ def first_picture(request: Request) -> Response:
 
 
 def card(request: Request) -> Response:
-    """What a job is, for its card on the start page: small pictures of its banks, its drawers and its stock."""
-    from drawerwright.job.pictures.drawer_pictures import small_bank_pictures
+    """What a job is, for its card on the start page: the piece, its drawers and stock, and what is next."""
+    from drawerwright.job.pictures.chest_picture import small_chest
 
     shop = shop_of(request)
-    job, is_newest = last_good(shop, shop.jobs.load(job_id_of(request)))
+    record = shop.jobs.load(job_id_of(request))
+    job, _is_newest = last_good(shop, record)
+    step = glance_of(shop, record, plans_of(shop, record, None)).next
     context = {
-        "pictures": [] if job is None else small_bank_pictures(job, THUMBS, request.state.reader.lengths),
+        "picture": "" if job is None else small_chest(job, request.state.reader.lengths),
         "drawers": 0 if job is None else len(job.all_boxes),
         "stock": [] if job is None else list(job.stock),
-        "is_newest": is_newest,
+        "next": step,
+        "sign": SIGN_OF_NEXT.get(step.asked, "open"),
     }
     return shop.renderer.page(request, "job_card.html", context)
 
