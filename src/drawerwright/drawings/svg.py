@@ -22,6 +22,7 @@ from drawerwright.drawings.scene import (
     Point,
     Region,
     Scene,
+    Segment,
     Strokes,
     Text,
 )
@@ -156,7 +157,7 @@ class _Pen:
             (x, y), r = item.centre, item.radius
             return f'<circle cx="{_n(x)}" cy="{_n(-y)}" r="{_n(r)}" {self._look(item.ink, item.fill)}/>'
         if isinstance(item, Strokes):
-            track = "".join(_track(segment) for segment in item.segments)
+            track = "".join(map(_stroke, item.segments))
             return f'<path d="{track}" {self._look(item.ink, Fill.NONE)}/>'
         if isinstance(item, Arc):
             wide = 1 if item.end - item.start > 180 else 0
@@ -201,6 +202,12 @@ class _Pen:
 
 def _track(points: Iterable[Point]) -> str:
     return "".join(f"{'L' if number else 'M'}{_p(point)}" for number, point in enumerate(points))
+
+
+def _stroke(segment: Segment) -> str:
+    """One of many: to the hundredth of a millimetre, since a hatch says nothing finer and has hundreds of them."""
+    (x0, y0), (x1, y1) = segment
+    return f"M{x0:.2f} {-y0:.2f}L{x1:.2f} {-y1:.2f}"
 
 
 def _p(point: Point) -> str:

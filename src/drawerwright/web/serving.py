@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import contextlib
+import gc
 import socket
 import sys
 from pathlib import Path
@@ -84,6 +85,7 @@ def serve(
         proxy_headers=False,
         timeout_graceful_shutdown=STOP_SECONDS,
     )
+    gc.freeze()  # what is loaded by now stays; looking through it again and again would hold answers up
     with contextlib.suppress(KeyboardInterrupt):
         asyncio.run(_Server(config, shop).serve(sockets=[listener]))
     shop.close()

@@ -10,10 +10,10 @@ from .conftest import SIZES, Served, job_text
 
 def test_settings_tried_are_kept_and_released(drawers: Page, served: Served) -> None:
     before = job_text(drawers, served)
-    drawers.get_by_role("link", name="Corner", exact=True).last.click()
+    drawers.goto(drawers.url.replace("/drawers", "/corner"))
     height = drawers.locator("#bit_height")
     in_job = drawers.locator("#kept-settings tr").first
-    expect(in_job).to_contain_text("11.20 mm")
+    expect(in_job).to_contain_text("11.20 mm", timeout=30_000)
     keep = drawers.get_by_role("button", name="Use these settings in the job")
 
     keep.click()
@@ -56,7 +56,7 @@ def test_settings_tried_are_kept_and_released(drawers: Page, served: Served) -> 
 def test_the_settings_are_seen_together_with_what_they_do(drawers: Page, size: str) -> None:
     """At a desk without scrolling; on a phone they stay at the top while either drawing is looked at."""
     drawers.set_viewport_size(ViewportSize(**SIZES[size]))
-    drawers.get_by_role("link", name="Corner", exact=True).last.click()
+    drawers.goto(drawers.url.replace("/drawers", "/corner"))
     drawings = drawers.locator("#section figure svg")
     expect(drawings).to_have_count(2)
     for drawing in (drawings.first, drawings.last):

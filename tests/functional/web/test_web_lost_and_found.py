@@ -123,6 +123,21 @@ def test_sliders_move_the_drawing_and_the_last_one_wins(desk: Page, served: Serv
     expect(desk.locator("#fault-bit_height")).to_have_text("")
 
 
+def test_the_drawing_that_stays_the_same_is_not_sent_again(desk: Page, served: Served) -> None:
+    desk.goto(f"{served.url}/corner")
+    expect(desk.locator("#verdict")).to_be_visible()
+    wanted = desk.locator("[data-piece=meant]")
+    wanted.evaluate("(figure) => { figure.isTheFirst = true; }")
+    with desk.expect_response("**/corner/section*") as answered:
+        desk.locator("#bit_height").fill("11.8")
+    expect(desk.locator("#verdict")).to_have_text("Closes, with 0.20 mm play")
+    assert answered.value.text().count("<svg") == 1
+    assert wanted.evaluate("(figure) => figure.isTheFirst")
+    desk.locator("#flat").fill("14")  # the recommended corner is another one now
+    expect(wanted).to_contain_text("14.00 mm")
+    assert not wanted.evaluate("(figure) => figure.isTheFirst")
+
+
 def test_a_failed_drawing_is_asked_for_again(desk: Page, served: Served) -> None:
     desk.goto(f"{served.url}/corner")
     expect(desk.locator("#verdict")).to_be_visible()

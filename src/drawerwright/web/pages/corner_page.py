@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import asyncio
+import zlib
 from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 
@@ -93,14 +95,26 @@ def _odds(plan: JobPlan, corner: Corner, reader: Preferences) -> Mapping[str, An
     }
 
 
-def section(request: Request) -> Response:
-    """The drawing and its figures for what the form holds now."""
+async def section(request: Request) -> Response:
+    """The drawing and its figures for what the form holds now.
+
+    A slider asks for it with every step, so nothing that takes time is put around it where no job is read.
+    """
+    if "job" in request.query_params:
+        return await asyncio.to_thread(_section, request)
+    return _section(request)
+
+
+def _section(request: Request) -> Response:
     form = _read(request)
-    context: dict[str, Any] = {"faults": form.faults, "shown": None, "words": ""}
+    context: dict[str, Any] = {"faults": form.faults, "shown": None, "words": "", "state": {}}
+    context["faults_said"] = {name: request.state.reader.say(fault) for name, fault in form.faults.items()}
     if not form.faults:
         try:
             meant = typed_corner(shop_of(request), form, request.state.reader)
-            context |= _look(meant.at(form.values), request.state.reader)
+            context |= _look(
+                meant.at(form.values), request.state.reader, request.query_params.get("have", "")
+            )
         except InvalidValueError as error:
             context["words"] = str(error)
     return shop_of(request).renderer.page(request, "corner_section.html", context)
@@ -138,23 +152,29 @@ def true_size(request: Request) -> Response:
     return shop_of(request).renderer.page(request, "corner_print.html", context)
 
 
-def _look(tried: TriedCorner, reader: Preferences) -> Mapping[str, Any]:
-    """What is shown of a corner that is tried."""
+def _look(tried: TriedCorner, reader: Preferences, have: str) -> Mapping[str, Any]:
+    """What is shown of a corner that is tried; `have` marks the drawing of the recommended one that is there."""
     from drawerwright.job.pictures.corner_pictures import corner_as_it_seats, corner_as_wanted
     from drawerwright.job.tried_corner import SETTINGS
 
     style = reader.lengths
+    meant = corner_as_wanted(tried.right, style)
+    play = tried.play_words(style)
+    mark = f"{zlib.crc32(repr((reader.language, play, tried.right, meant)).encode()):x}"
     return {
         "shown": tried.fit,
         "right": tried.right,
-        "sliders": {name: getattr(tried.right, name) for name in SETTINGS},
-        "reach": SLIDER_REACH,
-        "now": {name: getattr(tried.setting, name) for name in SETTINGS},
+        "state": {
+            "right": {name: getattr(tried.right, name) for name in SETTINGS},
+            "now": {name: getattr(tried.setting, name) for name in SETTINGS},
+            "reach": SLIDER_REACH,
+        },
         "seated": corner_as_it_seats(tried, style),
-        "meant": corner_as_wanted(tried.right, style),
+        "meant": "" if mark == have else meant,
+        "mark": mark,
         "findings": tried.findings,
         "targets": tried.targets,
-        "play_words": tried.play_words(style),
+        "play_words": play,
         "readings": tried.readings,
     }
 

@@ -77,7 +77,7 @@ body.addEventListener("htmx:responseError", (event) => {
   else if (isAway(xhr.status)) missed(event.detail);
   else refuse(wordsOf(xhr.responseText));
 });
-body.addEventListener("connection-missed", () => lose(null));  // of a request that htmx does not make
+body.addEventListener("connection-missed", ({ detail }) => lose(detail));  // of a request that htmx does not make
 window.addEventListener("online", seek);
 window.addEventListener("offline", () => lose(null));
 

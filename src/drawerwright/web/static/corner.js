@@ -1,6 +1,71 @@
-// A slider and its number field are one value: the slider in mm, the field in the reader's unit.
+// The corner while its sliders move. A slider and its number field are one value: the slider in mm, the field in the
+// reader's unit. Each drawing is asked for without htmx: one request at a time, and after it one for what the form holds
+// by then; of what comes only the pieces that changed are put into the page.
+
+import { isAway } from "./order.js";
+import { refuse, sayNews, wordsOf } from "./saying.js";
 
 const body = document.body;
+const PATIENCE = 4000;  // ms
+let isAsking = false;
+let isAskedAgain = false;
+
+async function draw() {
+  isAskedAgain = isAsking;
+  if (isAsking) return;
+  isAsking = true;
+  do {
+    isAskedAgain = false;
+    await drawOnce();
+  } while (isAskedAgain);
+  isAsking = false;
+}
+
+async function drawOnce() {
+  const form = document.getElementById("corner-form");
+  const place = document.getElementById("section");
+  if (!form) return;
+  const asked = new URLSearchParams(new FormData(form));
+  asked.set("have", place.querySelector("[data-mark]")?.dataset.mark ?? "");
+  try {
+    const answer = await fetch(`/corner/section?${asked}`, {
+      headers: { "hx-request": "true" }, signal: AbortSignal.timeout(PATIENCE),
+    });
+    if (answer.status === 401) window.location.assign("/pair");
+    else if (isAway(answer.status)) miss(form);
+    else if (answer.ok) put(await answer.text(), place);
+    else refuse(wordsOf(await answer.text()));
+  } catch {
+    miss(form);
+  }
+}
+
+function miss(form) {
+  body.dispatchEvent(new CustomEvent("connection-missed", { detail: form }));
+}
+
+function put(text, place) {
+  const drawn = document.createElement("template");
+  drawn.innerHTML = text;
+  const pieces = [...drawn.content.querySelectorAll("[data-piece]")];
+  const present = pieces.map((piece) => place.querySelector(`[data-piece="${piece.dataset.piece}"]`));
+  if (present.every(Boolean) && present.length === place.querySelectorAll("[data-piece]").length) {
+    pieces.forEach((piece, number) => {
+      const isSame = piece.dataset.mark && piece.dataset.mark === present[number].dataset.mark;
+      if (!isSame) present[number].replaceWith(piece);
+    });
+  } else {
+    const [fresh, old] = [drawn.content, place].map((part) => part.querySelector("[data-mark]"));
+    if (fresh && old?.dataset.mark === fresh.dataset.mark) fresh.replaceWith(old);
+    place.replaceChildren(drawn.content);
+  }
+  const { state, faults } = place.querySelector("[data-state]").dataset;
+  setSliders(JSON.parse(state));
+  tellFaults(JSON.parse(faults));
+  sayNews();
+}
+
+// ---- A slider and its field ----
 
 function written(field, mm) {
   const text = (mm / Number(field.dataset.mmPerUnit)).toFixed(Number(field.dataset.digits));
@@ -17,34 +82,40 @@ function follow(field) {
   if (!Number.isNaN(mm)) document.getElementById(field.dataset.slider).value = String(mm);
 }
 
-body.addEventListener("input", (event) => {
-  const { slideFor, slider } = event.target.dataset ?? {};
-  if (slideFor) {
-    const field = document.getElementById(slideFor);
-    field.value = written(field, Number(event.target.value));
-  } else if (slider) {
-    follow(event.target);
-  }
-}, true);
-
-body.addEventListener("htmx:afterSettle", () => {
-  for (const state of document.querySelectorAll("[data-setting]:not([data-taken])")) {
-    state.dataset.taken = "yes";
-    const field = document.getElementById(state.dataset.setting);
+function setSliders({ right = {}, now, reach }) {
+  for (const [name, best] of Object.entries(right)) {
+    const field = document.getElementById(name);
     const slider = document.getElementById(field.dataset.slider);
-    const [right, reach] = [Number(state.dataset.right), Number(state.dataset.reach)];
-    slider.min = String(Math.max(right - reach, 0.01));
-    slider.max = String(right + reach);
+    slider.min = String(Math.max(best - reach, 0.01));
+    slider.max = String(best + reach);
     const isFirst = slider.disabled;
     slider.disabled = false;
-    if (field.value.trim() === "") field.placeholder = written(field, Number(state.dataset.now));
-    if (isFirst || field.value.trim() === "") slider.value = state.dataset.now;
+    if (field.value.trim() === "") field.placeholder = written(field, now[name]);
+    if (isFirst || field.value.trim() === "") slider.value = String(now[name]);
   }
-  for (const fault of document.querySelectorAll("[data-fault-for]")) {
-    const field = document.getElementById(fault.dataset.faultFor);
-    if (fault.textContent.trim()) field?.setAttribute("aria-invalid", "true");
+}
+
+function tellFaults(faults) {
+  for (const told of document.querySelectorAll("[data-fault-for]")) {
+    const { faultFor } = told.dataset;
+    const words = faults[faultFor] ?? "";
+    if (told.textContent !== words) told.textContent = words;
+    const field = document.getElementById(faultFor);
+    if (words) field?.setAttribute("aria-invalid", "true");
     else field?.removeAttribute("aria-invalid");
   }
+}
+
+body.addEventListener("input", ({ target }) => {
+  if (target.form?.id !== "corner-form") return;
+  const { slideFor, slider } = target.dataset;
+  if (slideFor) {
+    const field = document.getElementById(slideFor);
+    field.value = written(field, Number(target.value));
+  } else if (slider) {
+    follow(target);
+  }
+  draw();
 });
 
 body.addEventListener("click", ({ target }) => {
@@ -55,5 +126,9 @@ body.addEventListener("click", ({ target }) => {
     field.value = isJobs ? field.dataset.inJob : "";
     follow(field);
   }
-  window.htmx.trigger("#corner-form", "again");
+  draw();
 });
+
+body.addEventListener("again", ({ target }) => { if (target.id === "corner-form") draw(); });
+body.addEventListener("htmx:afterSwap", ({ target }) => { if (target.querySelector("#corner-form")) draw(); });
+draw();

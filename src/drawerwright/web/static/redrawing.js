@@ -56,6 +56,7 @@ const VALUES = ["value", "checked", "selected", "hx-vals"];
 let taken = [];  // fields that others took out while somebody typed into them
 Object.assign(window.Idiomorph.defaults.callbacks, {
   beforeNodeMorphed(present, drawn) {
+    if (present.dataset && "filled" in present.dataset) return false;  // by a script of its own
     // What is drawn as it was typed has arrived, though its answer may still be on the way.
     if (present.dataset?.dirty && says(present) === says(drawn)) delete present.dataset.dirty;
   },
