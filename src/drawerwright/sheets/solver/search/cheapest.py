@@ -56,6 +56,7 @@ def search(
     least_bound: int = 0,
     aims: Sequence[LaterAim] = (),
     known: Sequence[Sequence[FilledSheet]] = (),
+    master: Master | None = None,
 ) -> Outcome:
     """The cheapest sheets for `task`.
 
@@ -65,8 +66,10 @@ def search(
         least_bound: a lower bound already known.
         aims: what is looked after among plans of equal cost, in this order.
         known: plans to begin with.
+        master: the programme over the columns of this task, as far as it has grown.
     """
     run = _Search(task, watch, max(least_bound, area_bound(task)))
+    run.master = master
     for sheets in known:
         run.found.offer(sheets)
     run.go()
@@ -96,11 +99,11 @@ class _Search:
         if not any(task.demand):
             self.found.best, self.found.cost = [], 0
             return
-        if self.depth == 0 and (self.found.best is None or task.untrimmed):
+        if self.depth == 0 and self.found.best is None:
             self.found.offer(fill_sheets(task, task.areas, give_up=self._give_up))
         if self.found.is_done and self.found.best is not None:
             return
-        master = self.master = Master(task)
+        master = self.master = self.master or Master(task)
         if self.found.best:
             master.add_sheets(self.found.best)
         known = self.found.cost if self.found.best is not None else None

@@ -1,4 +1,4 @@
-"""Parts that fit columns of one width only, from sheets of several kinds: whole columns first, then all the rest."""
+"""Whole columns first, then all the rest."""
 
 from __future__ import annotations
 
@@ -11,19 +11,41 @@ from fractions import Fraction
 from drawerwright.sheets.problem import LaterAim
 from drawerwright.sheets.solver.columns import FilledSheet
 from drawerwright.sheets.solver.outcome import Outcome, Watch
+from drawerwright.sheets.solver.programme.master import Master
 from drawerwright.sheets.solver.search.best_so_far import BestSoFar
 from drawerwright.sheets.solver.search.cheapest import search
 from drawerwright.sheets.solver.search.greedy import fill_sheets
 from drawerwright.sheets.solver.task import Task, area_bound
-from drawerwright.sheets.solver.whole.columns_first import SURE, ColumnsFirst, suits
+from drawerwright.sheets.solver.whole.columns_first import SURE, ColumnsFirst, is_by_width, suits
+
+COUNTING_SHARE, MASTER_SHARE = 0.7, 0.4
+"""Shares of the time for whole columns that parts of several widths share, and of it for what parts are worth there."""
 
 
-def search_in_columns(task: Task, watch: Watch, aims: Sequence[LaterAim] = ()) -> Outcome | None:
-    """The cheapest sheets where each part fits columns of one width only; None where that is not so."""
+def search_in_columns(
+    task: Task,
+    watch: Watch,
+    aims: Sequence[LaterAim] = (),
+    known: Sequence[Sequence[FilledSheet]] = (),
+) -> Outcome | None:
+    """The cheapest sheets, with `known` plans to begin with; None where there are too many widths of column."""
     if not suits(task):
         return None
     found = BestSoFar(task, watch, area_bound(task))
-    finder = ColumnsFirst(task, watch, random.Random(len(task.demand)), search)
+    for sheets in known:
+        found.offer(sheets)
+    by_width = is_by_width(task)
+    counting = watch if by_width else watch.within(watch.seconds * COUNTING_SHARE)
+    finder = ColumnsFirst(task, counting, random.Random(len(task.demand)), search)
+    master = None
+    if not by_width:
+        found.offer(fill_sheets(task, task.areas, give_up=watch.is_over))
+        master = Master(task)
+        master.add_sheets(found.best or ())
+        soon = counting.within(counting.seconds * MASTER_SHARE)
+        master.generate(soon.deadline, cancelled=watch.cancelled)
+        found.raise_bound(master.bound)
+        finder.begin_with(master)
     while not (found.is_done and found.best is not None):
         step = finder.step(found.cost if found.best is not None else None)
         found.raise_bound(Fraction(finder.bound * (1 - SURE)))
@@ -34,8 +56,8 @@ def search_in_columns(task: Task, watch: Watch, aims: Sequence[LaterAim] = ()) -
         if step.is_last:
             break
         found.offer(_completed(task, step.sheets, step.missing, watch))
-    known = [found.best] if found.best is not None else []
-    return search(task, watch, least_bound=found.bound, aims=aims, known=known)
+    best = [found.best] if found.best is not None else []
+    return search(task, watch, least_bound=found.bound, aims=aims, known=best, master=master)
 
 
 def _completed(

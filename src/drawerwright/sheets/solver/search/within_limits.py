@@ -14,7 +14,7 @@ from drawerwright.sheets.solver.search.cheapest import search
 from drawerwright.sheets.solver.search.in_columns import search_in_columns
 from drawerwright.sheets.solver.task import Task
 
-UNTRIMMED_SHARE = 0.4
+UNTRIMMED_SHARE = 0.2
 """Share of the time for a plan in which no band is trimmed, with which the search begins."""
 
 
@@ -52,6 +52,6 @@ def cheapest_sheets(task: Task, watch: Watch, aims: Sequence[LaterAim]) -> Outco
         known += [untrimmed.sheets] if untrimmed.sheets is not None else []
     return (
         search_by_width(task, watch, aims)
-        or search_in_columns(task, watch, aims)
+        or search_in_columns(task, watch, aims, known)
         or search(task, watch, aims=aims, known=known)
     )

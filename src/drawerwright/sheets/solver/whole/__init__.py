@@ -6,7 +6,7 @@ of the parts only what rules say: values under which the parts of a width are wo
 under which columns are dearer than those sheets (Farkas' lemma, learnt where counts fail, after Benders, Numer. Math.
 4, 1962, pp. 238-252). Its cost is a bound that is close, and its counts nearly always come out.
 
-`sheet_classes` says which sheets take the same columns, `width_columns` whether columns of one width hold their parts,
-`class_room` whether sheets hold the columns, `count_programme` is the programme, `columns_first` leads from counts to
-plans.
+`sheet_classes` says which sheets take the same columns, `shared_columns` whether columns hold the parts that share
+them, `class_room` whether sheets hold the columns, `count_programme` is the programme, `columns_first` leads from
+counts to plans.
 """

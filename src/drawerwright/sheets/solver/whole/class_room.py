@@ -70,6 +70,10 @@ class ClassRoom:
             if not is_new:
                 return True
 
+    def learn(self, prices: Mapping[int, int]) -> None:
+        """The rule of these prices by width, and the sheets that are worth most under them."""
+        self._learn([prices.get(width, 0) for width in self.widths])
+
     def _learn(self, prices: Sequence[int]) -> tuple[RoomRule, bool]:
         """The rule of these prices, and whether a sheet is new that is worth most under them."""
         kerf = self._task.sizing.kerf

@@ -17,11 +17,12 @@ from drawerwright.sheets.solver.columns import FilledSheet, Stack
 from drawerwright.sheets.solver.filling.stacks import StackSource
 from drawerwright.sheets.solver.outcome import Watch
 from drawerwright.sheets.solver.programme.highs import NothingFitsError
+from drawerwright.sheets.solver.programme.master import Master
 from drawerwright.sheets.solver.task import Task
 from drawerwright.sheets.solver.whole.class_room import ClassRoom, Pack
 from drawerwright.sheets.solver.whole.count_programme import CountProgramme, CountsFound
+from drawerwright.sheets.solver.whole.shared_columns import SharedColumns
 from drawerwright.sheets.solver.whole.sheet_classes import classes_of
-from drawerwright.sheets.solver.whole.width_columns import WidthColumns
 
 MOST_RELAXED = 40
 """Times that the programme is answered in divided sheets before whole ones are asked for."""
@@ -31,6 +32,8 @@ SECONDS_FILL, SECONDS_PACK = 0.2, 0.2
 """Time to put the parts of a width into columns, and the columns of a class into sheets."""
 SECONDS_SOLVE = 0.5
 """Time for an answer of the programme in whole numbers; twice as much each time that it does not do."""
+MOST_WIDTHS = 100
+"""Widths of column that can be counted one by one."""
 SURE = 1e-6
 """Share by which a bound is lowered before it is rounded up to what sheets can cost."""
 
@@ -51,24 +54,39 @@ class TriedCounts:
 
 
 class ColumnsFirst:
-    """Looks for plans of a task in which each part fits columns of one width only."""
+    """Looks for plans of a task of which `shares_of` tells which parts share columns."""
 
     def __init__(self, task: Task, watch: Watch, dice: random.Random, pack: Pack) -> None:
         self._task, self._watch, self._dice, self._pack = task, watch, dice, pack
         self._classes = classes_of(task.frames)
-        self._widths = [
-            WidthColumns(task, width, sources, self._classes)
-            for width, sources in one_width_sources(task).items()
-        ]
-        lengths = [width.width for width in self._widths]
-        self._rooms = [ClassRoom(task, group, lengths) for group in self._classes]
-        self._programme = CountProgramme(task, self._classes, self._widths, self._rooms)
+        self._shares = [SharedColumns(task, sources, self._classes) for sources in shares_of(task)]
+        widths = sorted({width for share in self._shares for width in share.widths})
+        self._rooms = [ClassRoom(task, group, widths) for group in self._classes]
+        self._programme = CountProgramme(task, self._classes, self._shares, self._rooms)
         self.bound = 0.0
         """A cost that no plan undercuts."""
         self._is_bound = True
         """Whether the programme's cost still is a bound: no counts were barred."""
         self._is_relaxed = False
         self._seconds = SECONDS_SOLVE
+
+    def begin_with(self, master: Master) -> None:
+        """Take over what a programme over all columns has found: its bound, what parts are worth, its columns."""
+        self.bound = max(self.bound, float(master.bound))
+        by_look = {(group.transposed, group.height): number for number, group in enumerate(self._classes)}
+        stacks = [(master.classes[number], stack) for number, stack in master.pool.stacks]
+        for frame, content in master.pool.whole:
+            seen = self._task.frames[frame]
+            stacks += [((seen.transposed, seen.width), stack) for stack in content]
+        for look, stack in stacks:
+            for share in self._shares:
+                share.know(by_look[look], stack)
+        if master.certificate is None:
+            return
+        values = master.certificate.values
+        worths = {group: worth for share in self._shares for group, worth in share.learn(values).items()}
+        for number, room in enumerate(self._rooms):
+            room.learn({width: worth for (g, width), worth in worths.items() if g == number})
 
     def step(self, known: int | None) -> TriedCounts | None:
         """The next step towards a plan cheaper than `known`; None when time is up."""
@@ -108,13 +126,11 @@ class ColumnsFirst:
     def _teaches(self, found: CountsFound) -> bool:
         """Whether these counts break a rule that was not known."""
         is_new = False
-        for place, width in enumerate(self._widths):
-            if not width.holds([found.columns[number, place] for number in width.groups]):
+        for share in self._shares:
+            if not share.holds([found.columns[group] for group in share.groups]):
                 is_new = True
         for number, room in enumerate(self._rooms):
-            columns = {
-                self._widths[place].width: count for (g, place), count in found.columns.items() if g == number
-            }
+            columns = {width: count for (g, width), count in found.columns.items() if g == number}
             if not room.holds(
                 columns, {frame: found.sheets[frame] for frame in self._classes[number].frames}
             ):
@@ -125,9 +141,9 @@ class ColumnsFirst:
         """Fill the columns and the sheets; bar the counts that do not come out."""
         missing: Counter[int] = Counter()
         stacks: dict[int, list[Stack]] = {}
-        for place, width in enumerate(self._widths):
-            counts = tuple(round(found.columns[number, place]) for number in width.groups)
-            filling = width.fill(
+        for place, share in enumerate(self._shares):
+            counts = tuple(round(found.columns[group]) for group in share.groups)
+            filling = share.fill(
                 counts, min(SECONDS_FILL, self._watch.seconds), self._watch.cancelled, self._dice
             )
             if filling.missing:
@@ -148,7 +164,7 @@ class ColumnsFirst:
                 self._is_bound = False
                 self._programme.bar_room(
                     number,
-                    {place: round(n) for (g, place), n in found.columns.items() if g == number and round(n)},
+                    {width: round(n) for (g, width), n in found.columns.items() if g == number and round(n)},
                     numbers,
                 )
         return TriedCounts(sheets, missing)
@@ -158,28 +174,29 @@ class ColumnsFirst:
         self._programme.bar(place, counts)
 
 
-def one_width_sources(task: Task) -> dict[int, dict[bool, tuple[int, StackSource]]]:
-    """By width, where columns of this width alone come from, with their kind, by direction.
+def shares_of(task: Task) -> list[dict[bool, tuple[int, StackSource]]]:
+    """Where columns come from that hold the same parts, by direction, each with the number of its first kind.
 
-    Empty where a part fits columns of several widths.
+    One for every width where each part fits columns of one width only; else one for all.
     """
     found: dict[int, dict[bool, tuple[int, StackSource]]] = {}
     homes: dict[int, int] = {}
     for way, source in task.sources.items():
-        kinds = {width: kind for kind, width in enumerate(source.widths)}
-        parts = source.by_width()
-        if not parts:
-            return {}
-        for part in parts:
-            width = part.widths[0]
-            found.setdefault(width, {})[way] = (kinds[width], part)
-            if any(homes.setdefault(demand, width) != width for demand in part.demands):
-                return {}
-    if any(count and demand not in homes for demand, count in enumerate(task.demand)):
-        return {}
-    return dict(sorted(found.items()))
+        for kind, part in enumerate(source.by_width()):
+            found.setdefault(part.widths[0], {})[way] = (kind, part)
+            for demand in part.demands:
+                if homes.setdefault(demand, part.widths[0]) != part.widths[0]:
+                    return [{way: (0, source) for way, source in task.sources.items()}]
+    if all(source.by_width() for source in task.sources.values()):
+        return [sources for _, sources in sorted(found.items())]
+    return [{way: (0, source) for way, source in task.sources.items()}]
+
+
+def is_by_width(task: Task) -> bool:
+    """Whether each part fits columns of one width only."""
+    return len(shares_of(task)) > 1 or all(len(source.widths) == 1 for source in task.sources.values())
 
 
 def suits(task: Task) -> bool:
-    """Whether the way in whole columns is open to a task: each part fits columns of one width only."""
-    return bool(task.frames) and bool(one_width_sources(task))
+    """Whether columns are few enough to be counted by width."""
+    return bool(task.frames) and sum(len(source.widths) for source in task.sources.values()) <= MOST_WIDTHS

@@ -20,8 +20,8 @@ from numpy.typing import NDArray
 from drawerwright.sheets.solver.programme.highs import INFINITY, Column, WholeAnswer, relaxed, solve_whole
 from drawerwright.sheets.solver.task import Task
 from drawerwright.sheets.solver.whole.class_room import ClassRoom
+from drawerwright.sheets.solver.whole.shared_columns import Counts, Group, SharedColumns
 from drawerwright.sheets.solver.whole.sheet_classes import SheetClass
-from drawerwright.sheets.solver.whole.width_columns import Counts, WidthColumns
 
 ROUNDING = 1e-6
 """What a cost may be off in floating point."""
@@ -32,10 +32,10 @@ Row = tuple[dict[int, float], float, float]
 
 @dataclass(frozen=True, slots=True)
 class CountsFound:
-    """Sheets by frame, columns by class and width (places in the programme's lists); no plan undercuts `bound`."""
+    """Sheets by frame, columns by class and width; no plan undercuts `bound`."""
 
     sheets: dict[int, float]
-    columns: dict[tuple[int, int], float]
+    columns: dict[Group, float]
     cost: float
     bound: float
     finished: bool = True
@@ -48,25 +48,25 @@ class CountProgramme:
         self,
         task: Task,
         classes: Sequence[SheetClass],
-        widths: Sequence[WidthColumns],
+        shares: Sequence[SharedColumns],
         rooms: Sequence[ClassRoom],
     ) -> None:
-        self._task, self._classes, self._widths, self._rooms = task, classes, widths, rooms
+        self._task, self._classes, self._shares, self._rooms = task, classes, shares, rooms
         self._frames = range(len(task.frames))
-        self._place: dict[tuple[int, int], int] = {}
-        for place, width in enumerate(widths):
-            for number in width.groups:
-                self._place[number, place] = len(self._frames) + len(self._place)
+        self._place: dict[Group, int] = {
+            group: place
+            for place, group in enumerate((g for share in shares for g in share.groups), len(self._frames))
+        }
         self._barred: list[tuple[int, Counts]] = []
         self._barred_rooms: list[tuple[dict[int, int], dict[int, int]]] = []
 
     def bar(self, place: int, counts: Counts) -> None:
-        """Never again so few columns of a width, by its classes."""
+        """Never again so few columns of a share, by its groups."""
         self._barred.append((place, counts))
 
     def bar_room(self, number: int, columns: Mapping[int, int], sheets: Mapping[int, int]) -> None:
-        """Never again so many columns of a class, by place of their width, on so few of its sheets, by frame."""
-        own = {self._place[number, place]: count for place, count in columns.items()}
+        """Never again so many columns of a class, by their width, on so few of its sheets, by frame."""
+        own = {self._place[number, width]: count for width, count in columns.items()}
         self._barred_rooms.append((own, dict(sheets)))
 
     def relax(self) -> CountsFound:
@@ -107,29 +107,25 @@ class CountProgramme:
         rows: list[Row] = []
         task, kerf = self._task, self._task.sizing.kerf
         for number, (group, room) in enumerate(zip(self._classes, self._rooms, strict=True)):
-            own = {place: at for (g, place), at in self._place.items() if g == number}
+            own = {width: at for (g, width), at in self._place.items() if g == number}
             if not own:
                 continue
             length = float(group.longest + kerf)
-            row = {at: (self._widths[place].width + kerf) / length for place, at in own.items()}
+            row = {at: (width + kerf) / length for width, at in own.items()}
             for frame in group.frames:
                 row[frame] = -(task.frames[frame].length + kerf) / length
             rows.append((row, -INFINITY, 0.0))
             for rule in room.rules:
                 top = float(max(rule.worths.values()) or 1)
-                row = {
-                    at: price / top
-                    for place, at in own.items()
-                    if (price := rule.prices.get(self._widths[place].width, 0))
-                }
+                row = {at: price / top for width, at in own.items() if (price := rule.prices.get(width, 0))}
                 row.update({frame: -worth / top for frame, worth in rule.worths.items()})
                 rows.append((row, -INFINITY, 0.0))
-        for place, width in enumerate(self._widths):
-            for learnt in width.rules:
+        for share in self._shares:
+            for learnt in share.rules:
                 top = float(max(learnt.worths, default=0) or 1)
                 row = {
-                    self._place[number, place]: worth / top
-                    for number, worth in zip(width.groups, learnt.worths, strict=True)
+                    self._place[at]: worth / top
+                    for at, worth in zip(share.groups, learnt.worths, strict=True)
                     if worth
                 }
                 rows.append((row, learnt.need / top, INFINITY))
@@ -150,8 +146,8 @@ class CountProgramme:
         if barred:
             for place, counts in self._barred:
                 one_of: dict[int, float] = {}
-                for number, count in zip(self._widths[place].groups, counts, strict=True):
-                    rows.append(({self._place[number, place]: 1.0, size: -float(count + 1)}, 0.0, INFINITY))
+                for at_group, count in zip(self._shares[place].groups, counts, strict=True):
+                    rows.append(({self._place[at_group]: 1.0, size: -float(count + 1)}, 0.0, INFINITY))
                     one_of[size] = 1.0
                     size += 1
                 rows.append((one_of, 1.0, INFINITY))

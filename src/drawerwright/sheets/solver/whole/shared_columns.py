@@ -1,11 +1,15 @@
-"""How many columns of each height hold the parts of one width, and which parts go into which of them."""
+"""How many columns of each height and width hold parts that share columns, and which parts go into which of them."""
 
 from __future__ import annotations
 
 import random
+import time
 from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
 
 from drawerwright.sheets.solver.columns import Stack
 from drawerwright.sheets.solver.filling.stacks import Offer, StackSource
@@ -18,15 +22,20 @@ MISSING = 1e-6
 """Share of a column by which parts may be left over and still count as none, where columns may be divided."""
 FILLINGS = 6
 """Times that columns are filled one after the other before a programme chooses among all fillings known."""
+DIVE_SHARE = 5.0
+"""Time for one dive, as a multiple of that for a choice."""
 SHAKEN = 0.06
 """Share by which the values of parts differ from their sizes from the second of these times on."""
 
 Counts = tuple[int, ...]
+"""Columns by group, in their order."""
+Group = tuple[int, int]
+"""Number of a class of sheets, and width of a column."""
 
 
 @dataclass(frozen=True, slots=True)
 class ColumnRule:
-    """Under some values all parts of a width are worth `need`, and a column of each class no more than `worths`."""
+    """Under some values all the parts are worth `need`, and a column of each group no more than `worths`."""
 
     need: int
     worths: tuple[int, ...]
@@ -34,14 +43,17 @@ class ColumnRule:
 
 @dataclass(frozen=True, slots=True)
 class Filling:
-    """Columns by class, and what of the parts they do not hold."""
+    """Columns with their class, and what of the parts they do not hold."""
 
     stacks: tuple[tuple[int, Stack], ...]
     missing: Counter[int]
 
 
-class WidthColumns:
-    """The parts that fit columns of one width only, by the classes of sheets that such columns come from.
+class SharedColumns:
+    """Parts of which some columns hold several, and the columns that hold them, by class of sheets and by width.
+
+    Parts that fit columns of one width only share them with each other alone; where bands may be trimmed, all share
+    all.
 
     Rules are learnt from counts of columns that are too few: parts get values under which those columns are worth less
     than the parts (the dual of filling columns that may be divided).
@@ -50,26 +62,30 @@ class WidthColumns:
     def __init__(
         self,
         task: Task,
-        width: int,
         sources: Mapping[bool, tuple[int, StackSource]],
         classes: Sequence[SheetClass],
     ) -> None:
-        """`sources` make columns of this width alone, by direction, each with the number of that kind in the task."""
-        self.width = width
+        """`sources` make these columns, by direction, each with the number of its first kind in the task."""
         self._task, self._sources, self._classes = task, dict(sources), classes
         self.demands = tuple(
             sorted({d for _, source in sources.values() for d in source.demands if task.demand[d]})
         )
+        self._kinds = {
+            (way, width): kind
+            for way, (_, source) in sources.items()
+            for kind, width in enumerate(source.widths)
+        }
         ones = [1] * len(self.demands)
         offers = self._offers(ones, task.demand)
-        self.groups = tuple(
-            number
+        self.groups: tuple[Group, ...] = tuple(
+            (number, width)
             for number, group in enumerate(classes)
             if group.transposed in offers
-            and group.longest >= width
-            and offers[group.transposed].value(group.height)
+            for kind, width in enumerate(self._sources[group.transposed][1].widths)
+            if group.longest >= width and offers[group.transposed][kind].value(group.height)
         )
-        """Numbers of the classes whose sheets take such columns."""
+        """Numbers of the classes whose sheets take such columns, and their widths."""
+        self.widths = tuple(sorted({width for _, width in self.groups}))
         self.rules: list[ColumnRule] = []
         biggest = max((task.areas[demand] for demand in self.demands), default=1)
         self._program = GrowingProgram(
@@ -87,8 +103,10 @@ class WidthColumns:
 
     def _large_ones(self) -> list[list[int]]:
         """One for every part of which a column of the tallest class holds no more than one, two or three; else none."""
-        tallest = max((self._classes[number].height for number in self.groups), default=0)
-        sizes = [self._task.areas[demand] // self.width for demand in self.demands]
+        if len(self.widths) != 1:
+            return []
+        tallest = max(self._classes[number].height for number, _ in self.groups)
+        sizes = [self._task.areas[demand] // self.widths[0] for demand in self.demands]
         return [[int(size * (most + 1) > tallest) for size in sizes] for most in (1, 2, 3)]
 
     def holds(self, counts: Sequence[float]) -> bool:
@@ -122,8 +140,11 @@ class WidthColumns:
             if not best.missing or stop():
                 break
         assert best is not None
-        if best.missing and not stop():
-            best = self._chosen(counts, seconds, stop) or best
+        for attempt in (self._dived, self._chosen):
+            if best.missing and not stop():
+                made_so = attempt(counts, seconds, stop)
+                if made_so is not None and self._area(made_so.missing) < self._area(best.missing):
+                    best = made_so
         self._fillings[counts] = best
         return best
 
@@ -139,29 +160,68 @@ class WidthColumns:
             max(1, int(value * dice.uniform(1 - SHAKEN, 1 + SHAKEN))) if turn else value
             for value in self._values
         ]
-        order = sorted(range(len(counts)), key=lambda place: self._classes[self.groups[place]].height)
-        if turn % 2:
-            order.reverse()
+        up = -1 if turn % 2 else 1
+        order = sorted(
+            range(len(counts)),
+            key=lambda place: (-self.groups[place][1], up * self._classes[self.groups[place][0]].height),
+        )
         made: list[tuple[int, Stack]] = []
         for place in order:
-            group = self._classes[self.groups[place]]
             for _ in range(counts[place]):
-                kind, _ = self._sources[group.transposed]
-                offer = self._offers(values, left)[group.transposed]
-                stack = offer.stack(group.height)
+                stack = self._best(place, self._offers(values, left))
                 surplus = Counter({d: n - left[d] for d, n in stack.takes if n > left[d]})
-                kept = (
-                    self._task.sizing.without(replace(stack, kind=kind), surplus) if stack.elements else None
-                )
+                kept = self._task.sizing.without(stack, surplus) if stack.elements else None
                 if kept is None:
                     break
                 for demand, count in kept.takes:
                     left[demand] -= count
-                made.append((self.groups[place], kept))
+                made.append((self.groups[place][0], kept))
                 self._offer(place, kept)
         return Filling(
             tuple(made), Counter({demand: left[demand] for demand in self.demands if left[demand]})
         )
+
+    def _dived(self, counts: Counts, seconds: float, stop: Callable[[], bool]) -> Filling:
+        """The columns that divided ones are surest of are taken one by one, and the rest is asked for again."""
+        until = time.perf_counter() + DIVE_SHARE * seconds
+        left = list(self._task.demand)
+        room = list(counts)
+        made: list[tuple[int, Stack]] = []
+        while any(room) and not stop() and time.perf_counter() < until:
+            for row, demand in enumerate(self.demands):
+                self._program.set_row(row, float(left[demand]))
+            for place, count in enumerate(room):
+                self._program.set_row(len(self.demands) + place, -INFINITY, float(count))
+            _, duals, values = self._program.solve()
+            self._price(duals, room, left)
+            stacks = list(self._stacks)
+            sure = values[len(self.demands) :]
+            taken = 0
+            for number in np.argsort(-sure, kind="stable")[: sum(room)].tolist():
+                place, stack = stacks[number]
+                copies = max(1, int(sure[number] + MISSING)) if not taken else int(sure[number] + MISSING)
+                for _ in range(min(copies, room[place])):
+                    surplus = Counter({d: n - left[d] for d, n in stack.takes if n > left[d]})
+                    kept = self._task.sizing.without(stack, surplus)
+                    if kept is None or (surplus and taken):
+                        break
+                    taken += 1
+                    room[place] -= 1
+                    made.append((self.groups[place][0], kept))
+                    for demand, count in kept.takes:
+                        left[demand] -= count
+            if not taken:
+                break
+        for row, demand in enumerate(self.demands):
+            self._program.set_row(row, float(self._task.demand[demand]))
+        return Filling(tuple(made), Counter({d: left[d] for d in self.demands if left[d]}))
+
+    def _price(self, duals: NDArray[np.float64], room: Sequence[int], left: Sequence[int]) -> None:
+        """Add the columns of what is left that are worth most."""
+        offers = self._offers([max(0, int(dual * VALUE_SCALE)) for dual in duals[: len(self.demands)]], left)
+        for place, count in enumerate(room):
+            if count:
+                self._offer(place, self._best(place, offers))
 
     def _chosen(self, counts: Counts, seconds: float, stop: Callable[[], bool]) -> Filling | None:
         """The best choice among the columns known."""
@@ -188,19 +248,27 @@ class WidthColumns:
                 surplus = Counter({d: n - left[d] for d, n in stack.takes if n > left[d]})
                 kept = self._task.sizing.without(stack, surplus)
                 if kept is not None:
-                    made.append((self.groups[place], kept))
+                    made.append((self.groups[place][0], kept))
                     left.subtract(dict(kept.takes))
         return Filling(tuple(made), +left)
 
-    def _offers(self, values: Sequence[int], at_most: Sequence[int]) -> dict[bool, Offer]:
-        """The best column by direction, where `values` are of this width's parts in turn."""
+    def _offers(self, values: Sequence[int], at_most: Sequence[int]) -> dict[bool, list[Offer]]:
+        """The best columns by direction and kind, where `values` are of these parts in turn."""
         everywhere = [0] * len(self._task.demand)
         for demand, value in zip(self.demands, values, strict=True):
             everywhere[demand] = value
-        return {way: source.offers(everywhere, at_most)[0] for way, (_, source) in self._sources.items()}
+        return {way: source.offers(everywhere, at_most) for way, (_, source) in self._sources.items()}
+
+    def _best(self, place: int, offers: Mapping[bool, Sequence[Offer]]) -> Stack:
+        """The best column of a group."""
+        number, width = self.groups[place]
+        group = self._classes[number]
+        kind = self._kinds[group.transposed, width]
+        stack = offers[group.transposed][kind].stack(group.height)
+        return replace(stack, kind=self._sources[group.transposed][0] + kind)
 
     def _offer(self, place: int, stack: Stack) -> bool:
-        if (place, stack) in self._stacks:
+        if not stack.elements or (place, stack) in self._stacks:
             return False
         self._stacks[place, stack] = None
         rows = [self.demands.index(demand) for demand, _ in stack.takes]
@@ -208,18 +276,27 @@ class WidthColumns:
         self._program.add_column((0.0, [*rows, len(self.demands) + place], [*counts, 1.0]))
         return True
 
+    def know(self, number: int, stack: Stack) -> None:
+        """Make a column of a class known."""
+        if (number, stack.u) in self.groups:
+            self._offer(self.groups.index((number, stack.u)), stack)
+
+    def learn(self, values: Sequence[int]) -> dict[Group, int]:
+        """What columns are worth under `values` of all the task's parts, which becomes a rule."""
+        rule, _ = self._learn([values[demand] for demand in self.demands])
+        return dict(zip(self.groups, rule.worths, strict=True))
+
     def _learn(self, values: Sequence[int]) -> tuple[ColumnRule, bool]:
         """The rule of these values, and whether a column is new that is worth most under them."""
         offers = self._offers(values, self._task.demand)
         worths: list[int] = []
         is_new = False
-        for place, number in enumerate(self.groups):
+        for place, (number, width) in enumerate(self.groups):
             group = self._classes[number]
-            offer = offers[group.transposed]
+            offer = offers[group.transposed][self._kinds[group.transposed, width]]
             worths.append(offer.value(group.height))
-            stack = replace(offer.stack(group.height), kind=self._sources[group.transposed][0])
-            if stack.elements:
-                is_new = self._offer(place, stack) or is_new
+            if worths[-1]:
+                is_new = self._offer(place, self._best(place, offers)) or is_new
         need = sum(
             value * self._task.demand[demand] for demand, value in zip(self.demands, values, strict=True)
         )
