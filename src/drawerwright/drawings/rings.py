@@ -35,17 +35,25 @@ def bounds(points: Iterable[Point]) -> Bounds:
 
 
 def free_spot(
-    start: Point, end: Point, sheet: tuple[Mm, Mm], radius: Mm, taken: Sequence[Bounds], clear_ends: Mm
+    start: Point,
+    end: Point,
+    sheet: tuple[Mm, Mm],
+    radius: Mm,
+    taken: Sequence[Bounds] | NDArray[np.float64],
+    clear_ends: Mm,
 ) -> tuple[Point, Bounds]:
     """Where a cut's number can stand: off the sheet at the cut's ends first, then along the cut.
 
-    `taken` must stay clear; so must `clear_ends` at both ends of a cut inside the sheet (mm).
+    `taken` (bounds, or n by 4) must stay clear; so must `clear_ends` at both ends of a cut inside the sheet (mm).
     """
     (x0, y0), (x1, y1) = start, end
     off = radius + 0.6
     reach = 8 * radius + off
-    near = (min(x0, x1) - reach, min(y0, y1) - reach, max(x0, x1) + reach, max(y0, y1) + reach)
-    taken = [other for other in taken if _overlap(near, other)]
+    in_the_way = np.asarray(taken, np.float64).reshape(-1, 4)
+    if in_the_way.size:
+        near = (min(x0, x1) - reach, min(y0, y1) - reach, max(x0, x1) + reach, max(y0, y1) + reach)
+        apart = np.minimum(near[2:], in_the_way[:, 2:]) - np.maximum(near[:2], in_the_way[:, :2])
+        in_the_way = in_the_way[(apart > 0).all(axis=1)]
     spots: list[Point] = []
     if x0 == x1:
         for step in range(3):
@@ -61,23 +69,25 @@ def free_spot(
                 spots.append((sheet[0] + off + step * 2.1 * radius, y0))
     length = abs(x1 - x0) + abs(y1 - y0)
     inset = min(clear_ends + radius + 0.8, length / 2)
-    shares = [inset / length, 1 - inset / length] if length else [0.5]
-    count = max(int(length / 1.5), 1)
-    shares += [(n + 0.5) / count for n in range(count)]
-    spots += [(x0 + (x1 - x0) * share, y0 + (y1 - y0) * share) for share in shares]
-    in_the_way = np.array(taken).reshape(-1, 4)
+    at_ends = [inset / length, 1 - inset / length] if length else [0.5]
+    spots += [(x0 + (x1 - x0) * share, y0 + (y1 - y0) * share) for share in at_ends]
     clash = _clashes(np.array(spots), radius, in_the_way)
+    if clash.min() > 0:  # rarely: most are free off the sheet or near an end
+        count = max(int(length / 1.5), 1)
+        between = [(n + 0.5) / count for n in range(count)]
+        spots += [(x0 + (x1 - x0) * share, y0 + (y1 - y0) * share) for share in between]
+        clash = _clashes(np.array(spots), radius, in_the_way)
+        if clash.min() > 0:
+            along = np.array([x0, y0]) + np.outer([*at_ends, *between], (x1 - x0, y1 - y0))
+            beside = np.array([(0, 1), (0, -1), (1, 0), (-1, 0)])
+            aside = np.concatenate(  # nowhere on the line: beside it, with a leader
+                [(along[:, None] + beside * distance * radius).reshape(-1, 2) for distance in (2.2, 4.4, 6.6)]
+            )
+            free = np.flatnonzero(_clashes(aside, radius, in_the_way) == 0)
+            if free.size:
+                x, y = aside[free[0]]
+                return (float(x), float(y)), _ring((float(x), float(y)), radius)
     best = int(clash.argmin())  # the first of those that are free, else the least bad one
-    if clash[best] > 0:
-        along = np.array([x0, y0]) + np.outer(shares, (x1 - x0, y1 - y0))
-        beside = np.array([(0, 1), (0, -1), (1, 0), (-1, 0)])
-        aside = np.concatenate(  # nowhere on the line: beside it, with a leader
-            [(along[:, None] + beside * distance * radius).reshape(-1, 2) for distance in (2.2, 4.4, 6.6)]
-        )
-        free = np.flatnonzero(_clashes(aside, radius, in_the_way) == 0)
-        if free.size:
-            x, y = aside[free[0]]
-            return (float(x), float(y)), _ring((float(x), float(y)), radius)
     return spots[best], _ring(spots[best], radius)
 
 
@@ -91,12 +101,6 @@ def _clashes(spots: NDArray[np.float64], radius: Mm, taken: NDArray[np.float64])
 
 def _ring(spot: Point, radius: Mm) -> Bounds:
     return spot[0] - radius, spot[1] - radius, spot[0] + radius, spot[1] + radius
-
-
-def _overlap(one: Bounds, other: Bounds) -> float:
-    wide = min(one[2], other[2]) - max(one[0], other[0])
-    high = min(one[3], other[3]) - max(one[1], other[1])
-    return wide * high if wide > 0 and high > 0 else 0.0
 
 
 def centre_line(corners: Sequence[Point]) -> tuple[Point, Point]:

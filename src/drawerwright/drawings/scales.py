@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import operator
 from collections.abc import Callable
 from math import inf
 
@@ -34,22 +35,33 @@ def next_smaller(scale: float) -> float:
     return next((1 / times for times in USUAL if 1 / times < scale - 1e-9), scale)
 
 
-def drawn_to_fit(draw: Callable[[float], Scene], scale: float, room: tuple[Mm, Mm]) -> Scene:
+def drawn_to_fit(
+    draw: Callable[[float], Scene],
+    scale: float,
+    room: tuple[Mm, Mm],
+    *,
+    at_least: Callable[[float], tuple[Mm, Mm]] | None = None,
+) -> Scene:
     """The drawing at the largest usual scale, from `scale` down, at which all of it fits into the room (mm).
 
     Lettering keeps its size, so that shrinking helps only so far: at less than a third of `scale` it ends, and
-    the drawing that came nearest is taken.
+    the drawing that came nearest is taken. `at_least` says what the drawing is as wide and high as in any case,
+    without drawing it: a scale at which that does not fit is passed over.
     """
-    best, least, largest = draw(scale), inf, scale
-    while True:
-        scene = best if scale == largest else draw(scale)
+    scales = [scale]
+    while (smaller := next_smaller(scales[-1])) != scales[-1] and smaller >= scale / 3:
+        scales.append(smaller)
+    hopeful = [each for each in scales if at_least is None or all(map(operator.le, at_least(each), room))]
+    best, least = None, inf
+    for each in [*hopeful, *(each for each in scales if each not in hopeful)]:
+        scene = draw(each)
         excess = max(scene.width - room[0], 0.0) + max(scene.height - room[1], 0.0)
-        if excess < least:
+        if best is None or excess < least:
             best, least = scene, excess
-        smaller = next_smaller(scale)
-        if excess == 0 or smaller == scale or smaller < largest / 3:
-            return best
-        scale = smaller
+        if excess == 0:
+            break
+    assert best is not None
+    return best
 
 
 def scale_name(scale: float, decimal_sign: str = ".") -> str:

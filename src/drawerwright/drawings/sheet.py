@@ -13,6 +13,8 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping, Sequence
 
+import numpy as np
+
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.phrases import joined, phrase
 from drawerwright.drawings.band_marks import MARGIN_AT_ENDS, BandEnds, band_marks
@@ -89,7 +91,12 @@ def draw_sheet(
         items += view.footnotes(low - 10.0, max(layout.size.length * scale, 120.0))
         return framed(style.say(title), items, scale=scale, description=_described(layout, style))
 
-    return drawn_to_fit(drawn, scale, room)
+    def outer(scale: float) -> tuple[Mm, Mm]:
+        sheet = Path(box(0.0, 0.0, layout.size.length * scale, layout.size.width * scale))
+        left, bottom, right, top = extent([sheet, *_dimensions(layout, scale, style)])
+        return right - left, top - bottom
+
+    return drawn_to_fit(drawn, scale, room, at_least=outer)
 
 
 class _SheetView:
@@ -239,14 +246,15 @@ class _SheetView:
 
     def cut_numbers(self, cuts: Iterable[Cut], length: Mm, width: Mm, taken: Sequence[Text]) -> list[Item]:
         """A numbered ring on every cut, where it hides nothing; off the sheet where the cut reaches its edge."""
-        boxes = [bounds(text.corners()) for text in taken]
+        ordered = sorted(cuts, key=lambda cut: cut.order)
+        boxes = np.empty((len(taken) + len(ordered), 4))
+        boxes[: len(taken)] = [bounds(text.corners()) for text in taken] or np.empty((0, 4))
         items: list[Item] = []
-        for cut in sorted(cuts, key=lambda cut: cut.order):
+        for count, cut in enumerate(ordered, start=len(taken)):
             corners = self._box(cut.x0, cut.y0, cut.x1 - cut.x0, cut.y1 - cut.y0)
             start, end = centre_line(corners)
             radius = max(1.5, text_width(str(cut.order), NUMBER) / 2 + 0.55)
-            spot, ring = free_spot(start, end, (length, width), radius, boxes, MARGIN_AT_ENDS)
-            boxes.append(ring)
+            spot, boxes[count] = free_spot(start, end, (length, width), radius, boxes[:count], MARGIN_AT_ENDS)
             is_now = cut.order in self.at_hand
             items.append(Circle(spot, radius, Ink.MARK if is_now else Ink.FINE, Layer.SAW, Fill.PAPER))
             items.append(Text(spot, str(cut.order), NUMBER, "middle", "middle", bold=is_now, layer=Layer.SAW))

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from drawerwright.drawings.svg import write_svg
 from drawerwright.job.file.building import read_job
-from drawerwright.job.papers.plan_drawings import draw_plan_sheet
+from drawerwright.job.papers.plan_drawings import SheetArtist
 from drawerwright.job.planning.job_plan import plan_job
 from drawerwright.sheets import referee
 
@@ -32,4 +32,4 @@ def test_matched_fronts_hang_as_they_lay_on_the_sheet() -> None:
     assert [stock.blanks.part(part.key, part.number).drawer for part in lying] == hanging
     for upper, lower in pairwise(lying):
         assert abs(upper.y - lower.y - lower.width - plan.job.saw.kerf) < 1e-3
-    assert label in write_svg(draw_plan_sheet(plan, stock, sheet))
+    assert label in write_svg(SheetArtist(plan, stock).draw(sheet))

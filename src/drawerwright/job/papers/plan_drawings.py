@@ -34,8 +34,9 @@ def plan_drawings(plan: JobPlan, watch: Watch | None = None) -> dict[str, Scene]
         drawers = plan.draft.drawers_of(bank)
         to_draw[f"bank-{bank.bank.mark}"] = partial(draw_elevation, bank.bank, drawers, style=style)
     for stock in plan.stocks:
+        artist = SheetArtist(plan, stock)
         for number in range(1, len(stock.sheets.layouts) + 1):
-            to_draw[sheet_drawing_name(plan, stock, number)] = partial(draw_plan_sheet, plan, stock, number)
+            to_draw[sheet_drawing_name(plan, stock, number)] = partial(artist.draw, number)
     for setup in plan.run.setups:
         to_draw[f"setup-{setup.number}"] = partial(draw_setup, setup, style=style)
     scenes = {}
@@ -46,52 +47,60 @@ def plan_drawings(plan: JobPlan, watch: Watch | None = None) -> dict[str, Scene]
     return scenes
 
 
-def draw_plan_sheet(plan: JobPlan, stock: StockPlan, number: int, *, at_hand: Collection[int] = ()) -> Scene:
-    """Sheet `number` (from 1) of a stock, every piece with its part's label; the cuts `at_hand` stand out."""
-    blanks = stock.blanks
-    labels = {
-        (key, place): part.label
-        for key, members in blanks.members.items()
-        for place, part in enumerate(members, start=1)
-    }
-    front, back = phrase("front end"), phrase("back end")
-    ends = {
-        family.key: BandEnds(
-            low_end=front if family.has_marked_front_edge else "",
-            high_end=back if family.has_marked_front_edge else "",
-            face_up=phrase("inside face up"),
-            marked=front if family.has_marked_front_edge else None,
+class SheetArtist:
+    """Draws the sheets of one stock, every piece with its part's label."""
+
+    def __init__(self, plan: JobPlan, stock: StockPlan) -> None:
+        self._stock, self._style = stock, plan.job.style
+        blanks = stock.blanks
+        front, back = phrase("front end"), phrase("back end")
+        self._ends = {
+            family.key: BandEnds(
+                low_end=front if family.has_marked_front_edge else "",
+                high_end=back if family.has_marked_front_edge else "",
+                face_up=phrase("inside face up"),
+                marked=front if family.has_marked_front_edge else None,
+            )
+            for family in blanks.families
+        }
+        self._labels = {
+            (key, place): part.label
+            for key, members in blanks.members.items()
+            for place, part in enumerate(members, start=1)
+        }
+        self._numbers = {(band.placed.family, band.placed.number): band.number for band in plan.run.bands}
+        self._stacks = {number: stack for stack in stock.sheets.stacks for number in stack}
+
+    def draw(self, number: int, *, at_hand: Collection[int] = ()) -> Scene:
+        """Sheet `number` (from 1); the cuts `at_hand` stand out."""
+        stock = self._stock
+        return draw_sheet(
+            stock.sheets.layouts[number - 1],
+            labels=self._labels,
+            ends=self._ends,
+            numbers=self._numbers,
+            is_grained=stock.blanks.stock.grain is not Grain.NONE,
+            called=self._called(number),
+            at_hand=at_hand,
+            title=phrase(
+                "{stock}: sheet {number} of {count}",
+                stock=stock.blanks.stock.name,
+                number=number,
+                count=len(stock.sheets.layouts),
+            ),
+            style=self._style,
         )
-        for family in blanks.families
-    }
-    return draw_sheet(
-        stock.sheets.layouts[number - 1],
-        labels=labels,
-        ends=ends,
-        numbers={(band.placed.family, band.placed.number): band.number for band in plan.run.bands},
-        is_grained=blanks.stock.grain is not Grain.NONE,
-        called=_called(stock, number),
-        at_hand=at_hand,
-        title=phrase(
-            "{stock}: sheet {number} of {count}",
-            stock=blanks.stock.name,
+
+    def _called(self, number: int) -> Phrase:
+        stack = self._stacks[number]
+        if len(stack) == 1:
+            return phrase("sheet {number}", number=number)
+        return phrase(
+            "sheet {number} · {count} stacked: {sheets}",
             number=number,
-            count=len(stock.sheets.layouts),
-        ),
-        style=plan.job.style,
-    )
-
-
-def _called(stock: StockPlan, number: int) -> Phrase:
-    stack = next(stack for stack in stock.sheets.stacks if number in stack)
-    if len(stack) == 1:
-        return phrase("sheet {number}", number=number)
-    return phrase(
-        "sheet {number} · {count} stacked: {sheets}",
-        number=number,
-        count=len(stack),
-        sheets=sheets_in_row(stack, [stack]),
-    )
+            count=len(stack),
+            sheets=sheets_in_row(stack, [stack]),
+        )
 
 
 def sheet_drawing_name(plan: JobPlan, stock: StockPlan, number: int) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from drawerwright.basics.lengths import LengthStyle
 from drawerwright.drawings.setup import draw_passes
-from drawerwright.job.papers.plan_drawings import draw_plan_sheet
+from drawerwright.job.papers.plan_drawings import SheetArtist
 from drawerwright.job.pictures.on_screen import on_screen
 from drawerwright.job.planning.job_plan import JobPlan, StockPlan
 from drawerwright.run.setups import SetUp
@@ -15,7 +15,8 @@ from drawerwright.run.work import CutSheet
 def sheet_pictures(plan: JobPlan, stock: StockPlan) -> list[str]:
     """Every sheet of a stock."""
     count = len(stock.sheets.layouts)
-    return [on_screen(draw_plan_sheet(plan, stock, number)) for number in range(1, count + 1)]
+    artist = SheetArtist(plan, stock)
+    return [on_screen(artist.draw(number)) for number in range(1, count + 1)]
 
 
 def step_sheet_pictures(plan: JobPlan, step: Step) -> list[str]:
@@ -23,8 +24,9 @@ def step_sheet_pictures(plan: JobPlan, step: Step) -> list[str]:
     if step.sawing is None:
         return []
     cuts = {item.number: [cut.order for cut in item.cuts] for item in step.work if isinstance(item, CutSheet)}
+    artists = {place: SheetArtist(plan, plan.stocks[place]) for place, _ in step.sawing.sheets}
     return [
-        on_screen(draw_plan_sheet(plan, plan.stocks[place], number, at_hand=cuts.get(number, ())))
+        on_screen(artists[place].draw(number, at_hand=cuts.get(number, ())))
         for place, number in step.sawing.sheets
     ]
 

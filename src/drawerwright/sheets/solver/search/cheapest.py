@@ -100,7 +100,8 @@ class _Search:
             self.found.best, self.found.cost = [], 0
             return
         if self.depth == 0 and self.found.best is None:
-            self.found.offer(fill_sheets(task, task.areas, give_up=self._give_up))
+            soon = self.watch.within(self.watch.seconds * FIRST_SHARE)
+            self.found.offer(fill_sheets(task, task.areas, give_up=self._give_up, in_haste=soon.is_over))
         if self.found.is_done and self.found.best is not None:
             return
         master = self.master = self.master or Master(task)
