@@ -10,3 +10,4 @@ import "./grid.js";
 import "./corner.js";
 import "./opening.js";
 import "./terms.js";
+import "./drawers.js";
