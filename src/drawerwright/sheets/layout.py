@@ -25,8 +25,10 @@ _Saw = tuple[int, Mm, Mm, Mm, Mm, bool, Mm]
 
 @dataclass
 class Numbering:
-    """Running numbers of keys and band families over the whole plan."""
+    """What the sheets of a plan have in common: running numbers of keys and band families, and how many elements of
+    columns are so high (in ticks), each of which needs a setting of the saw."""
 
+    heights: Counter[int]
     keys: Counter[str] = field(default_factory=Counter)
 
     def next(self, key: str) -> int:
@@ -130,17 +132,40 @@ class _Sheet:
             self._cut(stage, dust, end - (u0 if along_u else v0), ripped)
         return rest
 
+    def _takes_rest(self, stack: Stack, top: int) -> Band | None:
+        """The band that is left as it is at the end of its column, with what would be waste beyond its last strip; None
+        where the rest is worth keeping, or nothing can take it. Best that whose height nothing else has."""
+        terms = self.terms
+        rest = top - sum(element.v + terms.kerf for element in stack.elements)
+        if not terms.spares_cuts or terms.keeps(stack.u, rest):
+            return None
+        taken = rest + terms.kerf
+        bands = [
+            element
+            for element in stack.elements
+            if isinstance(element, Band)
+            and element.u == stack.u
+            and (terms.longest is None or element.v + taken <= terms.longest)
+        ]
+        return min(bands, key=lambda band: (self.numbers.heights[band.v], band.v, repr(band)), default=None)
+
     def _lay_stack(self, u: int, stack: Stack) -> None:
         top = self.frame.width
         v = 0
         ordered = sorted(stack.elements, key=lambda element: (-element.v, -element.u, repr(element)))
+        last = self._takes_rest(stack, top)
+        if last is not None:
+            ordered.remove(last)
         places = []
         for element in ordered:
-            places.append((v, element))
+            places.append((v, v + element.v, element))
             v = self._part(2, (u, v, u + stack.u, top), v + element.v, along_u=False)
-        self._leave((u, v, u + stack.u, top))
-        for start, element in places:
-            self._lay_element((u, start, u + stack.u, start + element.v), element)
+        if last is None:
+            self._leave((u, v, u + stack.u, top))
+        else:
+            places.append((v, top, last))
+        for start, end, element in places:
+            self._lay_element((u, start, u + stack.u, end), element)
 
     def _lay_element(self, area: Rectangle, element: Element) -> None:
         u0, v0, u1, v1 = area

@@ -140,7 +140,9 @@ def check_problem(problem: SheetProblem) -> None:
 
 def lay_out_all(translated: TranslatedProblem, sheets: tuple[FilledSheet, ...]) -> tuple[SheetLayout, ...]:
     """Every sheet in mm, offcuts first, alike sheets together: they can be cut as a stack."""
-    numbers = Numbering()
+    numbers = Numbering(
+        Counter(element.v for sheet in sheets for stack in sheet.stacks for element in stack.elements)
+    )
     frames = translated.task.frames
     first_alike: dict[tuple[int, frozenset[tuple[Stack, int]]], int] = {}
 

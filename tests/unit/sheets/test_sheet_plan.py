@@ -442,3 +442,16 @@ def test_a_few_drawers_from_two_sizes_are_proven() -> None:
     sizes = (replace(BIG, price=78.0), replace(SQUARE, price=61.5))
     plan = accepted(plan_sheets(problem(sizes=sizes, strips=strips), time_limit=9))
     assert plan.proven
+
+
+@pytest.mark.parametrize("longest", [300.0, 480.0, 490.0, 700.0])
+def test_a_column_of_two_long_bands_may_hold_more_than_one_of_three(longest: float) -> None:
+    """Two bands of the longest kind leave a rest that a third one would need for its strips' overhead alone."""
+    strips = (
+        StripDemand("low side", "sides", 450, 70, 17),
+        StripDemand("high front", "ends", 520.4, 130, 9),
+    )
+    rules = BandRules(18.0, 2, longest_band=longest)
+    problem = SheetProblem("birch", (SheetSize("board", 1480, 1000),), Saw(3.2, 8.0), rules, strips)
+    plan = plan_sheets(problem, time_limit=0.2)
+    assert referee.check(plan) == []

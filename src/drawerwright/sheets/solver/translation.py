@@ -32,6 +32,13 @@ class CuttingTerms:
     demands: tuple[PartDemand, ...]
     least_offcut: LeastOffcut
     families: tuple[str, ...]
+    longest: int | None
+    spares_cuts: bool
+    """Whether a band may take what is too small to keep, so that no cut takes it off."""
+
+    def keeps(self, one_side: int, other_side: int) -> bool:
+        """Whether a rectangle of so many ticks is worth keeping."""
+        return self.least_offcut.keeps(self.grid.mm(one_side), self.grid.mm(other_side))
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,7 +143,15 @@ def translate(problem: SheetProblem) -> TranslatedProblem:
     )
     check_fits(problem, task, frames, demands, grid, longest)
     terms = CuttingTerms(
-        grid, sizing.kerf, sizing.sacrificial, sizing.ends, demands, problem.least_offcut, names
+        grid,
+        sizing.kerf,
+        sizing.sacrificial,
+        sizing.ends,
+        demands,
+        problem.least_offcut,
+        names,
+        longest,
+        "fences" in problem.preferences.later_aims,
     )
     return TranslatedProblem(task, terms, problem.sizes, trims, unit, is_complete)
 

@@ -201,8 +201,10 @@ class BandStacks:
     def _strip_table(self, family: Family, values: Sequence[int], at_most: Sequence[int]) -> FillTable:
         kerf, sizing = self._sizing.kerf, self._sizing
         tallest = self._tallest + kerf
-        alone = min(tallest, self._longest + kerf) - sizing.overhead
-        table = FillTable(max(alone, tallest - self._most_bands(tallest) * sizing.overhead, 0))
+        counts = range(1, self._most_bands(tallest) + 1)
+        table = FillTable(
+            max(0, *(min(tallest, n * (self._longest + kerf)) - n * sizing.overhead for n in counts))
+        )
         for demand in family.demands:
             table.offer(demand, sizing.heights[demand] + kerf, values[demand], at_most[demand])
         return table
