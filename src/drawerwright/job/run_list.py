@@ -3,10 +3,18 @@
 from __future__ import annotations
 
 from collections import Counter
+from zlib import crc32
 
+from drawerwright.basics.phrases import plain
+from drawerwright.job.planning.draft import Corner
 from drawerwright.job.planning.job_plan import JobPlan
 from drawerwright.job.planning.stops import setup_stops, sheet_stops
+from drawerwright.run.setups import SetUp
 from drawerwright.run.steps import Step
+from drawerwright.run.work import CutTrialPieces
+
+BOTH = 2
+"""Pieces of a corner."""
 
 
 def step_keys(plan: JobPlan, day: int | None = None) -> list[str]:
@@ -30,6 +38,31 @@ def steps_that_set_up(plan: JobPlan) -> set[int]:
         if step.setup is not None:
             first.setdefault(step.setup, place)
     return set(first.values())
+
+
+def cautions_mark(plan: JobPlan) -> str:
+    """A mark of the cautions of a plan and of the machine that they are about.
+
+    It stays the same while gauges are learnt and drawers change; with another machine or cutter it is another one.
+    """
+    table = plan.job.table
+    machine = (table.tallest_upright, table.largest_fence_setting, table.repeatability, table.speeds)
+    return f"{crc32(repr((*map(plain, plan.cautions), machine)).encode()):08x}"
+
+
+def corners_to_test(plan: JobPlan, step: Step) -> tuple[Corner, ...]:
+    """The corners whose test cut a step is: those that its set-up cuts both pieces of, or else one piece."""
+    setup = setup_of(plan, step)
+    if setup is None or not any(isinstance(work, CutTrialPieces) for work in step.work):
+        return ()
+    here = [corner for corner in plan.corners if corner.key in setup.corners]
+    whole = [corner for corner in here if len(setup.roles(setup.corners[corner.key])) == BOTH]
+    return tuple(whole or here)
+
+
+def setup_of(plan: JobPlan, step: Step) -> SetUp | None:
+    """The set-up of the router that a step needs; None where it needs none."""
+    return next((setup for setup in plan.run.setups if setup.number == step.setup), None)
 
 
 def step_stops(plan: JobPlan, step: Step) -> tuple[str, ...]:

@@ -10,7 +10,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from drawerwright.store.records import JobRecord
+from drawerwright.store.records import JobRecord, ShelfKind
 from drawerwright.web.fields.posted_numbers import whole_number
 from drawerwright.web.pages.parts.day_choice import day_context
 from drawerwright.web.pages.parts.job_frame import job_id_of
@@ -23,6 +23,8 @@ if TYPE_CHECKING:
 
 LONGEST_NOTE = 2000
 LONGEST_KEY = 200
+CAUTIONS_READ = "drawerwright_cautions"
+"""The cookie with the marks of the cautions that were read on this device."""
 
 
 def page(request: Request) -> Response:
@@ -33,7 +35,14 @@ def page(request: Request) -> Response:
 def _content(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, Any]:
     from drawerwright.job.pictures.run_pictures import setup_pictures, step_sheet_pictures
     from drawerwright.job.planning.fence_costs import choice_in_words, compared_plans
-    from drawerwright.job.run_list import step_keys, step_stops, steps_that_set_up
+    from drawerwright.job.run_list import (
+        cautions_mark,
+        corners_to_test,
+        step_keys,
+        step_stops,
+        steps_that_set_up,
+    )
+    from drawerwright.job.test_cuts.set_by_cut import set_by_cut
 
     shop = shop_of(request)
     progress = shop.progress.load(job.id)
@@ -67,6 +76,12 @@ def _content(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, An
         "is_single": is_single,
         "at": at,
         "first_of_setup": steps_that_set_up(plan),
+        "cautions_mark": cautions_mark(plan),
+        "are_cautions_read": cautions_mark(plan) in request.cookies.get(CAUTIONS_READ, "").split("."),
+        "to_test": corners_to_test(plan, steps[at]) if is_single else (),
+        "tested": set_by_cut(job.id, plan, steps[at], shop.shelf.list(ShelfKind.TRIAL_CUT))
+        if is_single
+        else None,
         **({"query": f"{days['and_day']}&view=one&step={at + 1}"} if is_single else {}),
     }
 

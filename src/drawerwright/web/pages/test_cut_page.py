@@ -17,7 +17,9 @@ from drawerwright.store.records import ChangedMeanwhileError, JobRecord, ShelfKi
 from drawerwright.web.fields import job_text
 from drawerwright.web.fields.every_field import fault_links
 from drawerwright.web.fields.lengths_form import LengthsForm
+from drawerwright.web.fields.posted_numbers import whole_number
 from drawerwright.web.pages.parts.corner_choice import meant_corner, shown_corner
+from drawerwright.web.pages.parts.day_choice import day_part
 from drawerwright.web.pages.parts.draft_taken import taken
 from drawerwright.web.pages.parts.job_frame import CHANGES_TOO_FAST, job_id_of, job_page, last_good, saved
 from drawerwright.web.pages.parts.kept_cut_rows import said_cut, seen_words
@@ -133,6 +135,8 @@ def _page(
         "history": [said_cut(entry, reader) for entry in bench.entries],
         "others": [said_cut(entry, reader, bench.stock_names) for entry in bench.others],
         "moved": request.query_params.get("moved", ""),
+        "step": whole_number(typed.get("step", request.query_params.get("step", ""))),
+        "day": typed.get("day", request.query_params.get("day", "")),
     }
     return job_page(request, "trial.html", "trial", job, context, status=status)
 
@@ -178,6 +182,10 @@ def _save(request: Request, typed: Mapping[str, str]) -> Response:
     except InvalidValueError as impossible:
         return _page(request, job, corner, typed, {CUTS: str(impossible)}, 422)
     shop.shelf.add(ShelfKind.TRIAL_CUT, f"{bench.trial.cutter.name}, {bench.corner.name}", text)
+    if step := whole_number(typed.get("step", "")):
+        return RedirectResponse(
+            f"/jobs/{job.id}/run?view=one&step={step}{day_part(typed.get('day', ''))}", 303
+        )
     return RedirectResponse(f"/jobs/{job.id}/trial?corner={bench.token}", 303)
 
 

@@ -9,5 +9,7 @@ import "./conflicts.js";
 import "./grid.js";
 import "./corner.js";
 import "./opening.js";
+import "./ticking.js";
+import "./caliper.js";
 import "./terms.js";
 import "./drawers.js";

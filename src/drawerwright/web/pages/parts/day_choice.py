@@ -39,6 +39,11 @@ def day_context(request: Request, job: JobRecord) -> dict[str, Any]:
     }
 
 
+def day_part(asked: str) -> str:
+    """A day that a form carries along, after something else in an address."""
+    return f"&day={asked}" if asked.isdecimal() and len(asked) <= LONGEST_DAY else ""
+
+
 def chosen_day(request: Request) -> str:
     """What the links to the job's other pages carry on: the day that the address names, if it does."""
     asked = request.query_params.get("day", "")

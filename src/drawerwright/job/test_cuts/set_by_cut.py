@@ -1,0 +1,75 @@
+"""What the gauges have to show at a set-up of the run since a test cut of one of its corners was read."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from drawerwright.basics.errors import InvalidValueError
+from drawerwright.basics.lengths import LengthStyle, Mm
+from drawerwright.drawers.parts import Role
+from drawerwright.job.planning.job_plan import JobPlan
+from drawerwright.job.run_list import setup_of
+from drawerwright.job.test_cuts.bench import Bench, bench_of
+from drawerwright.job.test_cuts.goes_home import home_questions
+from drawerwright.job.test_cuts.kept_cuts import GAUGES
+from drawerwright.run.steps import Step
+from drawerwright.store.records import ShelfEntry
+
+FENCE_OF = {Role.FLAT: GAUGES[1], Role.UPRIGHT: GAUGES[2]}
+
+
+@dataclass(frozen=True, slots=True)
+class SetByCut:
+    """A corner of a set-up whose test cuts count, and what follows from them.
+
+    `height` is what the height gauge has to show, or with `by_block` the thickness of the block; `fence` what the fence
+    scale has to show (mm). With `asks` the page of test cuts has a question first; `words` say how sure it is.
+    """
+
+    corner: str
+    token: str
+    height: Mm
+    fence: Mm
+    by_block: bool
+    asks: bool
+    words: str
+
+
+def set_by_cut(job_id: int, plan: JobPlan, step: Step, shelf: Sequence[ShelfEntry]) -> SetByCut | None:
+    """What follows for a step from the test cuts of the first corner of its set-up that has any; None where none has.
+
+    Nothing follows from cuts that contradict each other: their page says how.
+    """
+    setup = setup_of(plan, step)
+    if setup is None:
+        return None
+    for corner in plan.corners:
+        setting = setup.corners.get(corner.key)
+        if setting is None:
+            continue
+        bench = bench_of(job_id, plan.job, plan.draft, corner, shelf)
+        found = None if not bench.entries else _followed(bench, setup.roles(setting)[0], plan.job.style)
+        if found is not None:
+            return found
+    return None
+
+
+def _followed(bench: Bench, role: Role, style: LengthStyle) -> SetByCut | None:
+    try:
+        correction = bench.correction()
+    except InvalidValueError:
+        return None
+    if correction is None:
+        return None
+    questions = home_questions(bench.trial, correction)
+    dial = bench.dial(correction)
+    return SetByCut(
+        bench.corner.name,
+        bench.token,
+        dial[GAUGES[0]],
+        dial[FENCE_OF[role]],
+        bench.by_block,
+        bool(questions) or not bench.is_settled(correction),
+        bench.odds(correction, questions, style).words[0],
+    )
