@@ -186,6 +186,12 @@ class LengthStyle:
         """A length (mm) to put into a phrase: written in this style here, and in each reader's own later."""
         return WrittenLength(length, fine, self.show(length, fine=fine))
 
+    def typed(self, length: Mm) -> str:
+        """A setting or a reading (mm) as a field holds it: decimals of `typed_unit`, as calipers show them."""
+        return show_length(
+            length, self.typed_unit, fine=True, with_unit=False, decimal_sign=self.decimal_sign
+        )
+
     def show(self, length: Mm, *, fine: bool = False, with_unit: bool = True) -> str:
         """Write `length` (mm). `fine` is for machine settings and readings (0.01 mm or 0.001 in)."""
         return show_length(length, self.unit, fine=fine, with_unit=with_unit, decimal_sign=self.decimal_sign)

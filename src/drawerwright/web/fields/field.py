@@ -164,7 +164,7 @@ def shown(value: Any, kind: Kind, reader: Preferences) -> str:
         return _shown_estimate([value.get("value"), *([] if doubt is None else [doubt])], kind, reader)
     if isinstance(value, int | float):
         if kind in ("length", "lengths") and reader.typed_unit == "in":
-            return reader.lengths.show(float(value), fine=True)
+            return _shown_inches(float(value), reader)
         return f"{value:.10g}".replace(".", reader.decimal_sign)
     bits = PLUS_MINUS.split(str(value))
     if kind in ("length", "number") and len(bits) > 1 and all(BARE.fullmatch(bit) for bit in bits):
@@ -173,6 +173,13 @@ def shown(value: Any, kind: Kind, reader: Preferences) -> str:
             return _shown_estimate([float(bit) for bit in plain], kind, reader)
         return " ± ".join(bit.replace(".", reader.decimal_sign) for bit in plain)
     return str(value)
+
+
+def _shown_inches(length: float, reader: Preferences) -> str:
+    """A fraction where it is one; a sixty-fourth and what remains of it could not be typed again."""
+    text = reader.lengths.show(length, fine=True)
+    is_one_figure = not {"+", "−"} & set(text.removeprefix("−"))
+    return text if is_one_figure else f"{reader.lengths.typed(length)} in"
 
 
 def _shown_estimate(bits: Sequence[Any], kind: Kind, reader: Preferences) -> str:
@@ -204,8 +211,15 @@ def _shown_item(item: Any, kind: Kind, reader: Preferences) -> str:
     if kind == "name-groups":
         return _quoted(str(item))
     if isinstance(item, list):
-        return "(" + " ".join(shown(member, kind, reader) for member in item) + ")"
+        return "(" + " ".join(_shown_member(member, kind, reader) for member in item) + ")"
     return shown(item, kind, reader)
+
+
+def _shown_member(member: Any, kind: Kind, reader: Preferences) -> str:
+    """One of a group, which spaces part: no unit, and no fraction after a whole number."""
+    if kind == "lengths" and reader.typed_unit == "in" and isinstance(member, int | float):
+        return reader.lengths.typed(float(member))
+    return shown(member, kind, reader)
 
 
 def stored(typed: str, kind: Kind, reader: Preferences) -> Any:

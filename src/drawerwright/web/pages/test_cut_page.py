@@ -102,7 +102,7 @@ def _page(
         "flat": first.flat_thickness.value,
         "upright": first.upright_thickness.value,
     }
-    shown = {name: style.show(value, fine=True, with_unit=False) for name, value in start.items()}
+    shown = {name: style.typed(value) for name, value in start.items()}
     odds = bench.odds(correction, questions, style)
     context = {
         "bench": bench,

@@ -31,7 +31,7 @@ def typed_measures(measures: CornerMeasures, reader: Preferences) -> dict[str, s
 
 def typed_length(length: Mm, reader: Preferences) -> str:
     """A length as a field of the page shows it."""
-    return reader.lengths.show(length, fine=True, with_unit=False)
+    return reader.lengths.typed(length)
 
 
 def typed_split(corner: Corner, reader: Preferences) -> str:
