@@ -20,11 +20,12 @@ def fitted_label(
     *,
     ends: Mm = 0.8,
     along_x: bool = True,
+    sizes: Sequence[Mm] = SIZES,
 ) -> list[Item]:
     """Words in the middle of a rectangle: as many lines and as large as fit, turned where that helps.
 
     Nothing where not even the first of them fits. `ends` is kept free at both ends of the
-    rectangle, along x or along y.
+    rectangle, along x or along y; `sizes` are those that the lettering may have (mm), largest first.
     """
     (left, bottom), (right, top) = corners[0], corners[2]
     wide = right - left - 2 * (ends if along_x else 0.8)
@@ -40,7 +41,7 @@ def fitted_label(
             (1, list(words[:1])),
             (1, halves),
         ):
-            for size in SIZES:
+            for size in sizes:
                 pitch = size * 1.25
                 tall = pitch * (len(lines) - 1) + size * (CAP_HEIGHT + DESCENT)
                 longest = max(text_width(line, size) for line in lines)

@@ -12,18 +12,23 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.phrases import joined, phrase
 from drawerwright.drawings.band_marks import MARGIN_AT_ENDS, BandEnds, band_marks
-from drawerwright.drawings.dimensioning import Dimension, Side, arrow, dimension_rows
+from drawerwright.drawings.dimensioning import arrow
 from drawerwright.drawings.hatching import end_grain, waste
-from drawerwright.drawings.labels import fitted_label, note_letter
+from drawerwright.drawings.labels import SIZES, fitted_label, note_letter
 from drawerwright.drawings.lettering import text_width
 from drawerwright.drawings.rings import bounds, centre_line, distance_from, free_spot, from_ring
-from drawerwright.drawings.scales import drawn_to_fit, fitting_scale, scale_name
+from drawerwright.drawings.scales import (
+    drawn_to_fit,
+    fitting_scale,
+    scale_name,
+)
 from drawerwright.drawings.scene import (
     Circle,
     Fill,
@@ -32,12 +37,16 @@ from drawerwright.drawings.scene import (
     Layer,
     Path,
     Point,
+    Region,
     Scene,
     Text,
     box,
     extent,
     framed,
 )
+from drawerwright.drawings.sheet_dimensions import sheet_dimensions
+from drawerwright.drawings.sheet_key import grain_sample, sheet_key
+from drawerwright.drawings.sheet_turned import quarter_turned
 from drawerwright.sheets.patterns import Cut, Offcut, PlacedBand, PlacedLoose, SheetLayout
 
 ROOM: tuple[Mm, Mm] = (271.0, 162.0)
@@ -47,8 +56,31 @@ STANDING_ROOM: tuple[Mm, Mm] = (180.0, 236.0)
 LARGE: Mm = 2.6
 SMALL: Mm = 1.6
 NUMBER: Mm = 1.9
-LEAST_PIECE: Mm = 15.0
-"""Narrower stretches between first cuts are trim: nobody sets a stop for them."""
+NARROW: Mm = 0.8
+"""Kept free between a name and the end of its strip."""
+RINGS_AROUND: Mm = 14.0
+DIMENSIONS_AROUND: Mm = 36.0
+"""Paper that the rings of cuts, and dimensions outside them, take beside a sheet, both sides together."""
+
+
+@dataclass(frozen=True, slots=True)
+class SheetLook:
+    """How a sheet is set on its page.
+
+    `room` is the paper that it may take (mm), without its key where it is not titled; None is a page that lies or
+    stands as the sheet does. Names of parts smaller than `least_lettering` (mm) are a letter, with the words below
+    the sheet. `is_titled`: its name, scale and grain stand above it; `is_dimensioned`: its sizes stand around it;
+    `rips_numbered`: the cuts that part bands have their numbers too; `faces_marked`: bands say which face is up, and
+    which end is the back; `is_standing`: its length is upright.
+    """
+
+    room: tuple[Mm, Mm] | None = None
+    least_lettering: Mm = SMALL
+    is_titled: bool = True
+    is_dimensioned: bool = True
+    rips_numbered: bool = True
+    faces_marked: bool = True
+    is_standing: bool = False
 
 
 def draw_sheet(
@@ -62,7 +94,7 @@ def draw_sheet(
     at_hand: Collection[int] = (),
     title: str = phrase("Sheet"),
     style: LengthStyle | None = None,
-    room: tuple[Mm, Mm] | None = None,
+    look: SheetLook | None = None,
 ) -> Scene:
     """One sheet with its bands, strips, loose parts, offcuts and cuts.
 
@@ -75,28 +107,47 @@ def draw_sheet(
         at_hand: numbers of the cuts that are made now, which stand out.
         is_grained: whether the grain runs along the sheet's length.
         style: how lengths and words are written.
-        room: paper that the drawing may take (mm); a page that lies or stands as the sheet does by default.
+        look: how it is set on its page; as on paper by default.
     """
-    style = style or LengthStyle()
-    if room is None:
-        room = STANDING_ROOM if layout.size.width > layout.size.length else ROOM
-    scale = fitting_scale(layout.size.length, layout.size.width, *room)
+    style, look = style or LengthStyle(), look or SheetLook()
+    if look.is_standing:
+        layout = quarter_turned(layout)
+    room = look.room or (STANDING_ROOM if layout.size.width > layout.size.length else ROOM)
+    grain = grain_sample(look.is_standing) if is_grained else ()
 
     def drawn(scale: float) -> Scene:
-        view = _SheetView(scale, style, labels or {}, ends or {}, numbers or {}, at_hand)
-        items = [*view.everything(layout), *_dimensions(layout, scale, style)]
+        view = _SheetView(scale, style, labels or {}, ends or {}, numbers or {}, at_hand, look)
+        items = view.everything(layout)
+        if look.is_dimensioned:
+            items += sheet_dimensions(layout, scale, style)
         _, low, _, top = extent(items)
-        items += _headline(layout, called, scale, is_grained, style, top + 4.0, layout.size.length * scale)
-        items += _key(layout, low - 5.0, style)
-        items += view.footnotes(low - 10.0, max(layout.size.length * scale, 120.0))
-        return framed(style.say(title), items, scale=scale, description=_described(layout, style))
+        if look.is_titled:
+            items += _headline(
+                layout, called, scale, is_grained, style, top + 4.0, layout.size.length * scale
+            )
+        wide = max(layout.size.length * scale, min(120.0, room[0]))
+        key, low = sheet_key(layout, low - 5.0, wide, style, () if look.is_titled else grain)
+        items += [*key, *view.footnotes(low - 5.0, wide)]
+        return framed(
+            style.say(title),
+            items,
+            scale=scale,
+            description=_described(layout, style),
+            regions=view.regions(layout),
+        )
 
     def outer(scale: float) -> tuple[Mm, Mm]:
         sheet = Path(box(0.0, 0.0, layout.size.length * scale, layout.size.width * scale))
-        left, bottom, right, top = extent([sheet, *_dimensions(layout, scale, style)])
+        left, bottom, right, top = extent([sheet, *sheet_dimensions(layout, scale, style)])
         return right - left, top - bottom
 
-    return drawn_to_fit(drawn, scale, room, at_least=outer)
+    if look.is_titled:
+        return drawn_to_fit(
+            drawn, fitting_scale(layout.size.length, layout.size.width, *room), room, at_least=outer
+        )
+    # Nobody is told the scale, and a page has room below for what the letters stand for.
+    around = DIMENSIONS_AROUND if look.is_dimensioned else RINGS_AROUND
+    return drawn(min((room[0] - around) / layout.size.length, (room[1] - around) / layout.size.width))
 
 
 class _SheetView:
@@ -110,6 +161,7 @@ class _SheetView:
         ends: Mapping[str, BandEnds],
         numbers: Mapping[tuple[str, int], int],
         at_hand: Collection[int],
+        look: SheetLook,
     ) -> None:
         self.scale = scale
         self.style = style
@@ -117,6 +169,8 @@ class _SheetView:
         self.ends = ends
         self.numbers = numbers
         self.at_hand = frozenset(at_hand)
+        self.look = look
+        self.sizes = tuple(size for size in SIZES if size >= look.least_lettering)
         self.notes: list[str] = []
 
     def _label(
@@ -130,7 +184,7 @@ class _SheetView:
         along_x: bool = True,
     ) -> list[Item]:
         """A label inside a rectangle, or a letter there and the words below the sheet."""
-        if items := fitted_label(words, corners, fill, layer, ends=ends, along_x=along_x):
+        if items := fitted_label(words, corners, fill, layer, ends=ends, along_x=along_x, sizes=self.sizes):
             return items
         return self._footnote(words, corners, fill, layer)
 
@@ -171,8 +225,9 @@ class _SheetView:
         items = [item for item in items if not isinstance(item, Text)]
         items += [self.kerf(cut) for cut in layout.cuts]
         items += [self.made_now(cut) for cut in layout.cuts if cut.order in self.at_hand]
+        numbered = [cut for cut in layout.cuts if self.look.rips_numbered or not cut.ripping]
         items += [Path(outline, closed=True), *words]  # words last: their halo parts the lines
-        return items + self.cut_numbers(layout.cuts, length, width, words)
+        return items + self.cut_numbers(numbered, length, width, words)
 
     def _box(self, x: Mm, y: Mm, x_extent: Mm, y_extent: Mm) -> tuple[Point, ...]:
         s = self.scale
@@ -210,21 +265,48 @@ class _SheetView:
             strip = self._across(band, placed.offset, placed.height)
             words = [self._name(placed.key, placed.number), self._size(band.length, placed.height)]
             items.append(Path(strip, Ink.NONE, closed=True, fill=Fill.WOOD))
-            items += self._label(words, strip, Fill.WOOD, ends=MARGIN_AT_ENDS, along_x=not band.turned)
+            within, ends = self._free_of_marks(band, strip)
+            items += self._label(words, within, Fill.WOOD, ends=ends, along_x=not band.turned)
         items.append(Path(corners, closed=True))
         return items + self._end_marks(band, corners)
+
+    def regions(self, layout: SheetLayout) -> tuple[Region, ...]:
+        """Every part on the sheet, by its name."""
+        places = [
+            (self._name(strip.key, strip.number), self._across(band, strip.offset, strip.height))
+            for band in layout.bands
+            for strip in band.strips
+        ]
+        places += [
+            (self._name(part.key, part.number), self._box(part.x, part.y, part.x_extent, part.y_extent))
+            for part in layout.loose
+        ]
+        return tuple(Region(name, name, outline) for name, outline in places)
 
     def _across(self, band: PlacedBand, offset: Mm, width: Mm) -> tuple[Point, ...]:
         if band.turned:
             return self._box(band.x + offset, band.y, width, band.length)
         return self._box(band.x, band.y + offset, band.length, width)
 
+    def _free_of_marks(self, band: PlacedBand, strip: tuple[Point, ...]) -> tuple[tuple[Point, ...], Mm]:
+        """Where a strip has room for its name, and what is kept free there at both ends."""
+        if self.look.faces_marked:
+            return strip, MARGIN_AT_ENDS
+        (left, bottom), (right, top) = strip[0], strip[2]
+        taken = MARGIN_AT_ENDS - NARROW  # at the end that has the band's name
+        if band.turned:
+            return box(left, bottom + taken, right, top), NARROW
+        return box(left + taken, bottom, right, top), NARROW
+
     def _end_marks(self, band: PlacedBand, corners: Sequence[Point]) -> list[Item]:
         """What the saw writes on a band: its number, and which routed edge is which end of the parts."""
         number = self.numbers.get((band.family, band.number), band.number)
         name = self.style.say(phrase("band {number}", number=number))
         named = (f"{name} · {self._size(band.length, band.width)}", name)
-        items, is_named = band_marks(corners, band.turned, self.ends.get(band.family), named, self.style)
+        ends = self.ends.get(band.family, BandEnds())
+        if not self.look.faces_marked:
+            ends = replace(ends, high_end="", face_up="")
+        items, is_named = band_marks(corners, band.turned, ends, named, self.style)
         if not is_named:
             items += self._footnote([name], corners, Fill.WOOD, Layer.NAME)
         return items
@@ -264,48 +346,6 @@ class _SheetView:
         return items
 
 
-def _first_pieces(layout: SheetLayout) -> list[tuple[Mm, Mm]]:
-    """Stretches between the cuts of the first stage, along the way they divide."""
-    across = layout.first_cuts_across
-    whole = layout.size.length if across else layout.size.width
-    spans = sorted(
-        (cut.x0, cut.x1) if across else (cut.y0, cut.y1)
-        for cut in layout.cuts
-        if cut.stage in (0, 1) and cut.runs_along_x != across
-    )
-    pieces, at = [], 0.0
-    for low, high in spans:
-        if low - at > 0.05:
-            pieces.append((at, low))
-        at = max(at, high)
-    if whole - at > 0.05:
-        pieces.append((at, whole))
-    return pieces
-
-
-def _dimensions(layout: SheetLayout, scale: float, style: LengthStyle) -> tuple[Item, ...]:
-    length, width = layout.size.length, layout.size.width
-    pieces = [
-        Dimension(low * scale, high * scale, style.show(high - low))
-        for low, high in _first_pieces(layout)
-        if high - low >= LEAST_PIECE
-    ]
-    whole_length = Dimension(0.0, length * scale, style.show(length))
-    whole_width = Dimension(0.0, width * scale, style.show(width))
-    numbers = 9.0  # rings of cuts stand between the sheet and its dimensions
-    if layout.first_cuts_across:
-        return (
-            *dimension_rows(pieces, Side.ABOVE, width * scale, first=numbers),
-            *dimension_rows([whole_length], Side.BELOW, 0.0, first=numbers),
-            *dimension_rows([whole_width], Side.LEFT, 0.0, first=numbers),
-        )
-    return (
-        *dimension_rows(pieces, Side.LEFT, 0.0, first=numbers),
-        *dimension_rows([whole_width], Side.RIGHT, length * scale, first=numbers),
-        *dimension_rows([whole_length], Side.BELOW, 0.0, first=numbers),
-    )
-
-
 def _headline(
     layout: SheetLayout,
     called: str,
@@ -326,46 +366,6 @@ def _headline(
     if is_grained:
         items += arrow((at + 2.0, level + 1.0), (at + 20.0, level + 1.0), layer=Layer.GRAIN)
         items += arrow((at + 20.0, level + 1.0), (at + 2.0, level + 1.0), layer=Layer.GRAIN)
-    return items
-
-
-def _key(layout: SheetLayout, level: Mm, style: LengthStyle) -> list[Item]:
-    """Samples of what the hatchings and lines mean, those that occur."""
-    samples: list[tuple[str, list[Item]]] = []
-
-    def sample() -> tuple[Point, ...]:
-        return box(0.0, -0.6, 7.0, 2.4)
-
-    samples.append(
-        (
-            phrase("saw cut, numbered in order"),
-            [
-                Path(((0.0, 0.9), (7.0, 0.9)), layer=Layer.SAW),
-                Circle((3.5, 0.9), 1.5, Ink.FINE, Layer.SAW, Fill.PAPER),
-            ],
-        )
-    )
-    if any(cut.ripping for cut in layout.cuts):
-        samples.append(
-            (phrase("ripped after routing"), [Path(((0.0, 0.9), (7.0, 0.9)), Ink.HIDDEN, Layer.SAW)])
-        )
-    if any(band.sacrificial for band in layout.bands):
-        samples.append(
-            (phrase("sacrificial strip"), [Path(sample(), Ink.FINE, closed=True), end_grain(sample(), 1.5)])
-        )
-    if layout.kept_offcuts:
-        samples.append(
-            (phrase("offcut to keep"), [Path(sample(), Ink.FINE, Layer.OFFCUT, closed=True), waste(sample())])
-        )
-    if len(layout.kept_offcuts) < len(layout.offcuts):
-        samples.append((phrase("too small to keep"), [Path(sample(), Ink.FINE, Layer.OFFCUT, closed=True)]))
-    items: list[Item] = []
-    at = 0.0
-    for text, drawn in samples:
-        words = style.say(text)
-        items += [item.moved(at, level) for item in drawn]
-        items.append(Text((at + 8.5, level), words, 2.2))
-        at += 8.5 + text_width(words, 2.2) + 6.0
     return items
 
 

@@ -86,6 +86,7 @@ def write_svg(
     palette: Palette = PAPER,
     ground: bool = True,
     links: Mapping[str, str] | None = None,
+    current: str | None = None,
 ) -> str:
     """The scene as one SVG element of its exact size in millimetres.
 
@@ -94,6 +95,7 @@ def write_svg(
         palette: the colours of the presentation attributes.
         ground: whether to paint the paper; without it whatever lies behind shows through.
         links: addresses by the names of the scene's regions, which they make links.
+        current: the region that the page around the drawing speaks of.
     """
     pen = _Pen(palette)
     left, top = scene.left, -scene.top
@@ -111,15 +113,22 @@ def write_svg(
             f'height="{_n(scene.height)}" fill="{palette.paper}"/>'
         )
     parts += [pen.drawn(item) for item in scene.items]
-    parts += [_link(region, links[region.name]) for region in scene.regions if links and region.name in links]
+    parts += [
+        _link(region, links[region.name], is_current=region.name == current)
+        for region in sorted(
+            scene.regions, key=lambda region: region.name == current
+        )  # its frame lies on top
+        if links and region.name in links
+    ]
     parts.append("</svg>")
     return "\n".join(parts)
 
 
-def _link(region: Region, address: str) -> str:
+def _link(region: Region, address: str, *, is_current: bool) -> str:
     name, title = escape(region.name, quote=True), escape(_shown_text(region.title), quote=True)
+    here = ' aria-current="true"' if is_current else ""
     return (
-        f'<a class="region" href="{escape(address, quote=True)}" data-region="{name}" aria-label="{title}">'
+        f'<a class="region" href="{escape(address, quote=True)}" data-region="{name}" aria-label="{title}"{here}>'
         f"<title>{title}</title>"
         f'<path d="{_track(region.outline)}Z" fill="transparent"/></a>'
     )

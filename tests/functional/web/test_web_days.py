@@ -28,15 +28,17 @@ def test_each_day_has_its_sheets_its_order_of_work_and_its_papers(desk: Page, cr
     expect(table.get_by_role("row")).to_have_count(3)
     expect(table.get_by_role("row").nth(2)).to_contain_text("tray")
     expect(desk.get_by_text("This page shows day 1: crate 1, crate 2.")).to_be_visible()
-    expect(desk.locator("figure.sheet svg").get_by_text("tray front", exact=True)).to_have_count(0)
+    expect(desk.locator(".sheet-drawing .at-desk").get_by_text("tray front", exact=True)).to_have_count(0)
     desk.get_by_label("New sheets of each size, at most").fill("1")
     desk.get_by_role("button", name="How many drawers do they yield?").click()
     answer = desk.locator("#within-stock").get_by_role("heading")
     expect(answer).to_have_text("1 new sheet of each size yields 2 of 2 drawers.", timeout=30_000)
     desk.get_by_role("navigation", name="Days of the job").get_by_role("link", name="Day 2").click()
     expect(desk.get_by_text("This page shows day 2: tray.")).to_be_visible()
-    expect(desk.locator("figure.sheet figcaption").first).to_contain_text("of day 1")
-    expect(desk.locator("figure.sheet svg").get_by_text("tray front", exact=True).first).to_be_visible()
+    expect(desk.locator(".sheet-head p")).to_contain_text("of day 1")
+    expect(
+        desk.locator(".sheet-drawing .at-desk").get_by_text("tray front", exact=True).first
+    ).to_be_visible()
 
     desk.goto(f"{crates}/run?day=2")
     expect(desk.get_by_text("This page shows day 2: tray.")).to_be_visible()

@@ -9,7 +9,7 @@ from drawing_cases import layouts
 from drawerwright.basics.lengths import LengthStyle
 from drawerwright.drawings.band_marks import BandEnds
 from drawerwright.drawings.scene import Fill, Ink, Layer, Path, Scene, Strokes
-from drawerwright.drawings.sheet import ROOM, draw_sheet
+from drawerwright.drawings.sheet import ROOM, SheetLook, draw_sheet
 from drawerwright.sheets.patterns import SheetLayout
 from legible import clipped_texts, overlapping_texts
 
@@ -59,7 +59,7 @@ def test_every_band_has_its_number_on_the_sheet_or_below_it(layout: SheetLayout,
     numbers = {(band.family, band.number): 40 + place for place, band in enumerate(layout.bands)}
     room = ROOM[0] * shrunk, ROOM[1] * shrunk
     for ends in (ENDS, {}):
-        scene = draw_sheet(layout, ends=ends, numbers=numbers, room=room)
+        scene = draw_sheet(layout, ends=ends, numbers=numbers, look=SheetLook(room))
         words = " | ".join(text.text for text in scene.texts)
         assert [number for number in numbers.values() if f"band {number}" not in words] == []
 

@@ -11,7 +11,7 @@ from drawerwright.drawings.corner_section import draw_corner
 from drawerwright.drawings.elevation import draw_elevation
 from drawerwright.drawings.scene import Scene
 from drawerwright.drawings.setup import draw_setup
-from drawerwright.drawings.sheet import draw_sheet
+from drawerwright.drawings.sheet import SheetLook, draw_sheet
 from drawerwright.job.planning.job_plan import JobPlan, StockPlan
 from drawerwright.run.marks import sheets_in_row
 from drawerwright.wood.stock import Grain
@@ -71,8 +71,8 @@ class SheetArtist:
         self._numbers = {(band.placed.family, band.placed.number): band.number for band in plan.run.bands}
         self._stacks = {number: stack for stack in stock.sheets.stacks for number in stack}
 
-    def draw(self, number: int, *, at_hand: Collection[int] = ()) -> Scene:
-        """Sheet `number` (from 1); the cuts `at_hand` stand out."""
+    def draw(self, number: int, *, at_hand: Collection[int] = (), look: SheetLook | None = None) -> Scene:
+        """Sheet `number` (from 1); the cuts `at_hand` stand out; `look` is how it is set on its page."""
         stock = self._stock
         return draw_sheet(
             stock.sheets.layouts[number - 1],
@@ -89,6 +89,7 @@ class SheetArtist:
                 count=len(stock.sheets.layouts),
             ),
             style=self._style,
+            look=look,
         )
 
     def _called(self, number: int) -> Phrase:

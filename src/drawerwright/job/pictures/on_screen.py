@@ -8,9 +8,12 @@ from drawerwright.drawings.scene import Scene
 from drawerwright.drawings.svg import stylesheet, write_svg
 
 
-def on_screen(scene: Scene, links: Mapping[str, str] | None = None) -> str:
-    """The SVG of a scene, without a ground of its own; `links` are addresses by the names of its regions."""
-    return write_svg(scene, ground=False, links=links)
+def on_screen(scene: Scene, links: Mapping[str, str] | None = None, current: str | None = None) -> str:
+    """The SVG of a scene, without a ground of its own.
+
+    `links` are addresses by the names of its regions; `current` is the region that the page speaks of.
+    """
+    return write_svg(scene, ground=False, links=links, current=current)
 
 
 def screen_style() -> str:

@@ -6,17 +6,10 @@ from drawerwright.basics.lengths import LengthStyle
 from drawerwright.drawings.setup import draw_passes
 from drawerwright.job.papers.plan_drawings import SheetArtist
 from drawerwright.job.pictures.on_screen import on_screen
-from drawerwright.job.planning.job_plan import JobPlan, StockPlan
+from drawerwright.job.planning.job_plan import JobPlan
 from drawerwright.run.setups import SetUp
 from drawerwright.run.steps import Step
 from drawerwright.run.work import CutSheet
-
-
-def sheet_pictures(plan: JobPlan, stock: StockPlan) -> list[str]:
-    """Every sheet of a stock."""
-    count = len(stock.sheets.layouts)
-    artist = SheetArtist(plan, stock)
-    return [on_screen(artist.draw(number)) for number in range(1, count + 1)]
 
 
 def step_sheet_pictures(plan: JobPlan, step: Step) -> list[str]:

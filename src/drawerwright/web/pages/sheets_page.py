@@ -1,4 +1,4 @@
-"""Every sheet drawn, the shopping list, and what is left over."""
+"""The sheets, one at a time and large, with their cut list, the shopping list, and what is left over."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from drawerwright.store.records import JobRecord
+from drawerwright.web.pages.glance_page import drawer_link
 from drawerwright.web.pages.parts.day_choice import day_context, day_of, days_of
 from drawerwright.web.pages.parts.job_frame import job_id_of
 from drawerwright.web.pages.parts.planned import plan_of, planned_page
@@ -17,9 +18,14 @@ from drawerwright.web.reader.words import gettext as _
 from drawerwright.web.server.shop import shop_of
 
 if TYPE_CHECKING:
+    from drawerwright.job.pictures.sheet_views import JobSheet
     from drawerwright.job.planning.job_plan import JobPlan
     from drawerwright.job.planning.what_if import WhatIf
     from drawerwright.web.work.background import Work
+
+
+LONGEST_NUMBER = 4
+"""Digits of the number of a sheet or part in an address."""
 
 
 def page(request: Request) -> Response:
@@ -29,15 +35,45 @@ def page(request: Request) -> Response:
 
 def _content(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, Any]:
     from drawerwright.job.papers.cut_lists import cut_list
-    from drawerwright.job.pictures.run_pictures import sheet_pictures
+    from drawerwright.job.pictures.sheet_views import sheet_outlines, sheet_view_pictures
 
-    stocks = [
-        (stock, list(zip(stock.sheets.layouts, sheet_pictures(plan, stock), strict=True)))
-        for stock in plan.stocks
-    ]
-    day_plans = shop_of(request).plans.all_days(job.text) if days_of(job) else ()
-    lists = [(stock.blanks.stock.name, cut_list(plan, stock)) for stock in plan.stocks]
-    return {"stocks": stocks, "cut_lists": lists, "day_plans": day_plans}
+    outlines = sheet_outlines(plan)
+    number = _asked(request, "sheet", len(outlines)) or 1
+    sheet = outlines[number - 1][0]
+    piece = _asked(request, "piece", len(sheet.parts))
+    and_day = day_context(request, job)["and_day"]
+    return {
+        "outlines": outlines,
+        "sheet": sheet,
+        "pictures": sheet_view_pictures(
+            plan, sheet, lambda part: f"?sheet={number}&piece={part}{and_day}#piece", piece
+        ),
+        **(_piece(request, job, plan, sheet, piece) if piece else {"piece": None}),
+        "cut_list_rows": cut_list(plan, sheet.stock),
+        "day_plans": shop_of(request).plans.all_days(job.text) if days_of(job) else (),
+    }
+
+
+def _asked(request: Request, name: str, most: int) -> int | None:
+    """A number from 1 that the address asks for; None where it names none that there is."""
+    asked = request.query_params.get(name, "")
+    if not asked.isdecimal() or len(asked) > LONGEST_NUMBER or not 1 <= int(asked) <= most:
+        return None
+    return int(asked)
+
+
+def _piece(
+    request: Request, job: JobRecord, plan: JobPlan, sheet: JobSheet, number: int
+) -> Mapping[str, Any]:
+    from drawerwright.job.pictures.sheet_views import part_in_chest_picture
+
+    piece = sheet.parts[number - 1]
+    style = request.state.reader.lengths
+    return {
+        "piece": piece.part,
+        "piece_band": piece.band_number(plan),
+        "piece_picture": part_in_chest_picture(plan, piece.part, drawer_link(job, piece.part.drawer), style),
+    }
 
 
 def alternatives(request: Request) -> Response:

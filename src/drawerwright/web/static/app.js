@@ -12,4 +12,3 @@ import "./opening.js";
 import "./ticking.js";
 import "./caliper.js";
 import "./terms.js";
-import "./drawers.js";

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
 Content = Callable[[Request, JobRecord, "JobPlan"], Mapping[str, Any]]
 
-KEPT = ("day", "view", "step", "corner")
+KEPT = ("day", "view", "step", "corner", "sheet", "piece")
 """What a page's address may say about how to show the plan; the part that asks again says so too."""
 
 

@@ -1,0 +1,54 @@
+"""The sizes around a sheet: the sheet itself, and the pieces that its first cuts part."""
+
+from __future__ import annotations
+
+from drawerwright.basics.lengths import LengthStyle, Mm
+from drawerwright.drawings.dimensioning import Dimension, Side, dimension_rows
+from drawerwright.drawings.scene import Item
+from drawerwright.sheets.patterns import SheetLayout
+
+LEAST_PIECE: Mm = 15.0
+"""Narrower stretches between first cuts are trim: nobody sets a stop for them."""
+
+
+def _first_pieces(layout: SheetLayout) -> list[tuple[Mm, Mm]]:
+    """Stretches between the cuts of the first stage, along the way they divide."""
+    across = layout.first_cuts_across
+    whole = layout.size.length if across else layout.size.width
+    spans = sorted(
+        (cut.x0, cut.x1) if across else (cut.y0, cut.y1)
+        for cut in layout.cuts
+        if cut.stage in (0, 1) and cut.runs_along_x != across
+    )
+    pieces, at = [], 0.0
+    for low, high in spans:
+        if low - at > 0.05:
+            pieces.append((at, low))
+        at = max(at, high)
+    if whole - at > 0.05:
+        pieces.append((at, whole))
+    return pieces
+
+
+def sheet_dimensions(layout: SheetLayout, scale: float, style: LengthStyle) -> tuple[Item, ...]:
+    """Rows of dimensions outside the rings of the cuts."""
+    length, width = layout.size.length, layout.size.width
+    pieces = [
+        Dimension(low * scale, high * scale, style.show(high - low))
+        for low, high in _first_pieces(layout)
+        if high - low >= LEAST_PIECE
+    ]
+    whole_length = Dimension(0.0, length * scale, style.show(length))
+    whole_width = Dimension(0.0, width * scale, style.show(width))
+    numbers = 9.0  # rings of cuts stand between the sheet and its dimensions
+    if layout.first_cuts_across:
+        return (
+            *dimension_rows(pieces, Side.ABOVE, width * scale, first=numbers),
+            *dimension_rows([whole_length], Side.BELOW, 0.0, first=numbers),
+            *dimension_rows([whole_width], Side.LEFT, 0.0, first=numbers),
+        )
+    return (
+        *dimension_rows(pieces, Side.LEFT, 0.0, first=numbers),
+        *dimension_rows([whole_width], Side.RIGHT, length * scale, first=numbers),
+        *dimension_rows([whole_length], Side.BELOW, 0.0, first=numbers),
+    )
