@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from drawerwright.sheets.solver.columns import FilledSheet, Stack
+from drawerwright.sheets.solver.filling.bands import BandStacks
 from drawerwright.sheets.solver.filling.stacks import StackSource
 from drawerwright.sheets.solver.outcome import Watch
 from drawerwright.sheets.solver.programme.highs import NothingFitsError
@@ -32,7 +33,7 @@ SECONDS_FILL, SECONDS_PACK = 0.2, 0.2
 """Time to put the parts of a width into columns, and the columns of a class into sheets."""
 SECONDS_SOLVE = 0.5
 """Time for an answer of the programme in whole numbers; twice as much each time that it does not do."""
-MOST_WIDTHS = 100
+MOST_WIDTHS = 1200
 """Widths of column that can be counted one by one."""
 SURE = 1e-6
 """Share by which a bound is lowered before it is rounded up to what sheets can cost."""
@@ -127,7 +128,7 @@ class ColumnsFirst:
         """Whether these counts break a rule that was not known."""
         is_new = False
         for share in self._shares:
-            if not share.holds([found.columns[group] for group in share.groups]):
+            if not share.holds([found.columns[group] for group in share.groups], self._watch.is_over):
                 is_new = True
         for number, room in enumerate(self._rooms):
             columns = {width: count for (g, width), count in found.columns.items() if g == number}
@@ -198,5 +199,10 @@ def is_by_width(task: Task) -> bool:
 
 
 def suits(task: Task) -> bool:
-    """Whether columns are few enough to be counted by width."""
-    return bool(task.frames) and sum(len(source.widths) for source in task.sources.values()) <= MOST_WIDTHS
+    """Whether columns are worth counting by width, and few enough for it.
+
+    Single parts that are trimmed to any width below their column's leave the counts next to nothing to say.
+    """
+    if not task.frames or sum(len(source.widths) for source in task.sources.values()) > MOST_WIDTHS:
+        return False
+    return is_by_width(task) or all(isinstance(source, BandStacks) for source in task.sources.values())

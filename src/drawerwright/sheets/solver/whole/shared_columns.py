@@ -109,8 +109,11 @@ class SharedColumns:
         sizes = [self._task.areas[demand] // self.widths[0] for demand in self.demands]
         return [[int(size * (most + 1) > tallest) for size in sizes] for most in (1, 2, 3)]
 
-    def holds(self, counts: Sequence[float]) -> bool:
-        """Whether columns in these counts (as `groups`) hold all parts if they may be divided; learns where not."""
+    def holds(self, counts: Sequence[float], stop: Callable[[], bool]) -> bool:
+        """Whether columns in these counts (as `groups`) hold all parts if they may be divided; learns where not.
+
+        True where `stop` ends the search for a reason why they would not.
+        """
         if any(all(n >= m for n, m in zip(counts, known, strict=True)) for known in self._enough):
             return True
         for place, count in enumerate(counts):
@@ -124,7 +127,7 @@ class SharedColumns:
             rule, is_new = self._learn(values)
             if sum(w * n for w, n in zip(rule.worths, counts, strict=True)) < rule.need * (1 - MISSING):
                 return False
-            if not is_new:
+            if not is_new or stop():
                 return True
 
     def fill(self, counts: Counts, seconds: float, stop: Callable[[], bool], dice: random.Random) -> Filling:
