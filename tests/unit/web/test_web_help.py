@@ -71,6 +71,7 @@ def test_a_word_is_explained_once_and_text_around_it_is_escaped() -> None:
     )
     assert help_texts.explained("en", "mid depth again", known) == "mid depth again"
     assert help_texts.explained("en", "midway", known) == "midway"
+    assert help_texts.explained("en", "Tallest piece you can run upright", known).count("<dfn") == 0
     assert "Überstand</dfn>" in help_texts.explained("de", "Überstand", set())
 
 

@@ -16,6 +16,27 @@ from markdown_it import MarkdownIt
 _PACKAGED = Path(__file__).parents[1] / "help"
 _DOCS = Path(__file__).parents[4] / "docs"
 _ROW = re.compile(r"^\| (?!-)([^|]+) \| ([^|]+) \|$", re.MULTILINE)
+_PLAIN = {
+    "en": frozenset(
+        {
+            "corner",
+            "fault",
+            "fence",
+            "finding",
+            "flat",
+            "head",
+            "id",
+            "packet",
+            "papers",
+            "pass",
+            "proud",
+            "rack",
+        }
+        | {"run", "sheet", "shelf", "stock", "strip"}
+    ),
+    "de": frozenset({"Durchgang", "Kopf", "Stand", "Streifen"}),
+}
+"""Words that mostly stand in their everyday sense: explained only where the help emphasises them."""
 _EMPHASIS = re.compile(r"<em>([^<]+)</em>")
 
 
@@ -70,8 +91,8 @@ def explained(language: str, text: str, known: set[str]) -> str:
 
 @cache
 def _pattern(language: str) -> re.Pattern[str]:
-    """Any word of the glossary as it stands in a text, longer ones first."""
-    words = sorted(glossary(language), key=len, reverse=True)
+    """Any word of the glossary that means nothing else as it stands in a text, longer ones first."""
+    words = sorted(set(glossary(language)) - _PLAIN[language], key=len, reverse=True)
     return re.compile(r"\b(?:" + "|".join(map(re.escape, words)) + r")\b", re.IGNORECASE)
 
 
