@@ -25,6 +25,7 @@ PAGES = {
     "units": "/reader",
     "devices": "/devices",
     "pair": "/pair",
+    "help": "/help/sheets",
     "job": "/jobs/1/glance",
     "cutter": "/jobs/1/cutter",
     "stock": "/jobs/1/stock",

@@ -73,7 +73,9 @@ def example_job(shared: Served, browser: Browser) -> str:
     path = shared.add_example()
     context = new_context(browser, "desk")
     page = context.new_page()
-    page.goto(f"{shared.url}{path}/run")
+    page.goto(
+        f"{shared.url}{path}/run", timeout=30_000
+    )  # a cold server reads, plans and draws for the first time
     page.get_by_text("steps done").first.wait_for(timeout=30_000)
     context.close()
     return path

@@ -57,7 +57,7 @@ def test_a_form_that_was_sent_into_the_void_is_still_there(desk: Page, served: S
     desk.goto(f"{served.url}/jobs/new")
     expect(desk.locator("#opening_width")).to_have_value(ENTRIES["opening_width"])
     desk.get_by_role("button", name="Start the job").click()
-    expect(desk.get_by_role("heading", name="Drawers")).to_be_visible()
+    expect(desk.get_by_role("heading", name="Known and missing")).to_be_visible()
     desk.goto(f"{served.url}/jobs/new")
     expect(desk.locator("#opening_width")).to_have_value("")
 

@@ -19,6 +19,8 @@ PAGES = {
     "reader": "/reader",
     "devices": "/devices",
     "pair": "/pair",
+    "help": "/help/cutter",
+    "words": "/help/words",
     "error": "/nothing-here",
     "job-glance": "{job}/glance",
     "job-cutter": "{job}/cutter",

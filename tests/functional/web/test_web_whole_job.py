@@ -38,8 +38,8 @@ def test_twelve_entries_to_a_packet(browser: Browser, served: Served, size: str,
     for name, text in ENTRIES.items():
         page.locator(f"#{name}").fill(text)
     page.get_by_role("button", name="Start the job").click()
-    expect(page.get_by_role("heading", name="Drawers")).to_be_visible()
-    expect(page.locator("figure svg").first).to_be_visible()
+    expect(page.get_by_role("heading", name="Known and missing")).to_be_visible()
+    expect(page.locator("figure svg:visible").first).to_be_visible()
     page.get_by_role("link", name="Papers").click()
     with page.expect_download(timeout=60_000) as waiting:
         page.get_by_role("link", name="Download the packet").click()

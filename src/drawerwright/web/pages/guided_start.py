@@ -231,7 +231,7 @@ def _make(request: Request, typed: Mapping[str, str]) -> Response:
         return _form(request, typed, faults, 422)
     shop = shop_of(request)
     job = shop.jobs.add(job_text.title_of(text), text, phrase("guided start"))
-    return RedirectResponse(f"/jobs/{job.id}/drawers", 303)
+    return RedirectResponse(f"/jobs/{job.id}", 303)
 
 
 def _asked_at(field: str, places: Mapping[str, str]) -> list[str]:
