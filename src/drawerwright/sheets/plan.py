@@ -8,7 +8,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from drawerwright.basics.errors import NoPlanError
-from drawerwright.sheets.cut_list import in_saw_order
+from drawerwright.sheets.cut_list import in_saw_order, stacks_of
 from drawerwright.sheets.figures import figures_of
 from drawerwright.sheets.layout import Numbering, lay_out
 from drawerwright.sheets.patterns import SheetLayout
@@ -126,6 +126,7 @@ def find_plan(
         time.perf_counter() - began,
         figures,
         settings,
+        stacks_of(layouts, problem.saw.stack),
     )
 
 

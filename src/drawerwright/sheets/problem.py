@@ -10,7 +10,7 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.phrases import phrase
 from drawerwright.sheets.band_rules import BandRules
 from drawerwright.sheets.blanks import LooseDemand, MatchedSet, StripDemand
-from drawerwright.sheets.cut_list import SawSetting, stacks_of
+from drawerwright.sheets.cut_list import SawSetting
 from drawerwright.sheets.patterns import Offcut, PlanFigures, SheetCount, SheetLayout
 from drawerwright.sheets.saw import Saw
 from drawerwright.sheets.sheet_stock import LeastOffcut, SheetSize, told_once
@@ -96,7 +96,8 @@ class SheetPlan:
 
     `lower_bound` is a cost of new sheets that no plan within the cutting rules can undercut; `proven` says
     that the plan meets it. `seconds` is the time the planning took. `settings` are those of the saw in the order in
-    which the numbered cuts of all sheets are made.
+    which the numbered cuts of all sheets are made; `stacks` are the sheets by their numbers from 1, those together that
+    are cut at once up to the ripping of the bands.
     """
 
     problem: SheetProblem
@@ -106,6 +107,7 @@ class SheetPlan:
     seconds: float
     figures: PlanFigures
     settings: tuple[SawSetting, ...]
+    stacks: tuple[tuple[int, ...], ...]
 
     @property
     def cost(self) -> float | None:
@@ -124,15 +126,9 @@ class SheetPlan:
         )
 
     @property
-    def stacks(self) -> tuple[tuple[int, ...], ...]:
-        """The sheets by their numbers from 1, in stacks that are cut at once up to the ripping of the bands."""
-        return stacks_of(self.layouts, self.problem.saw.stack)
-
-    @property
     def cuts_made(self) -> int:
         """How many times the saw is gone through; sheets of a stack together."""
-        stacks = self.stacks
-        return sum(setting.count(stacks) for setting in self.settings)
+        return sum(setting.count(self.stacks) for setting in self.settings)
 
     @property
     def offcuts_left(self) -> float:

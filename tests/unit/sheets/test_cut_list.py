@@ -10,7 +10,7 @@ import pytest
 from drawerwright.sheets import referee
 from drawerwright.sheets.band_rules import BandRules
 from drawerwright.sheets.blanks import LooseDemand, MatchedSet, StripDemand
-from drawerwright.sheets.cut_list import SawSetting, SheetCuts, ripping_settings
+from drawerwright.sheets.cut_list import SawSetting, SheetCuts, ripping_settings, stacks_of
 from drawerwright.sheets.patterns import Cut, SheetLayout
 from drawerwright.sheets.plan import SheetPlan, SheetProblem, plan_sheets
 from drawerwright.sheets.saw import Saw
@@ -256,15 +256,29 @@ def panels() -> SheetPlan:
 @pytest.mark.parametrize(("most", "stacks"), [(1, 7), (2, 4), (3, 3), (7, 1), (9, 1)])
 def test_equal_sheets_are_cut_in_stacks_of_at_most_so_many(panels: SheetPlan, most: int, stacks: int) -> None:
     assert len(panels.layouts) == 7
-    stacked = replace(panels, problem=replace(panels.problem, saw=Saw(3.0, 5.0, most)))
+    stacked = replace(panels, stacks=stacks_of(panels.layouts, most))
     assert len(stacked.stacks) == stacks
     assert sorted(sheet for stack in stacked.stacks for sheet in stack) == list(range(1, 8))
     assert max(map(len, stacked.stacks)) <= most
     assert stacked.cuts_made == stacks * len(panels.layouts[0].cuts)
 
 
+def test_a_stack_that_cannot_be_cut_at_once_is_rejected(panels: SheetPlan, bands: SheetPlan) -> None:
+    def codes(plan: SheetPlan) -> set[str]:
+        return {found.code for found in referee.check(plan)}
+
+    pairs = stacks_of(panels.layouts, 2)
+    two = replace(panels, problem=replace(panels.problem, saw=Saw(3.0, 5.0, 2)), stacks=pairs)
+    assert codes(two) == set()
+    assert codes(replace(panels, stacks=pairs)) == {"stacks"}
+    assert codes(replace(two, stacks=pairs[:-1])) == {"stacks"}
+    unlike = ((1, len(bands.layouts)), *((number,) for number in range(2, len(bands.layouts))))
+    saw = replace(bands.problem.saw, stack=2)
+    assert codes(replace(bands, problem=replace(bands.problem, saw=saw), stacks=unlike)) == {"stacks"}
+
+
 def test_bands_of_a_stack_are_ripped_one_by_one_and_unequal_sheets_are_not_stacked(bands: SheetPlan) -> None:
-    stacked = replace(bands, problem=replace(bands.problem, saw=Saw(3.2, 8.0, 2)))
+    stacked = replace(bands, stacks=stacks_of(bands.layouts, 2))
     ripped = sum(cut.ripping for layout in bands.layouts for cut in layout.cuts)
     made = 0
     for stack in stacked.stacks:

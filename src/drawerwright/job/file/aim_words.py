@@ -10,7 +10,7 @@ from drawerwright.sheets.problem import LaterAim
 AIM_WORDS: dict[LaterAim, str] = {
     "offcuts": phrase("Offcuts used"),
     "routing": phrase("Routed length"),
-    "fences": phrase("Settings of the rip fence"),
+    "fences": phrase("Settings of fence and stop"),
     "largest-offcut": phrase("Largest piece left"),
 }
 LEAST_LETTERS = 4

@@ -42,21 +42,17 @@ class CutListRow:
         return self.setting.count(self.stacks)
 
     @property
-    def where(self) -> Phrase:
+    def where(self) -> str:
         """The sheets and the numbers of their cuts; sheets with the same numbers together."""
         alike: dict[tuple[int, ...], list[int]] = {}
         for each in self.setting.sheets:
             alike.setdefault(each.numbers, []).append(each.sheet)
-        return joined((self._on_sheets(sheets, numbers) for numbers, sheets in alike.items()), "; ")
+        return "; ".join(self._on_sheets(sheets, numbers) for numbers, sheets in alike.items())
 
-    def _on_sheets(self, sheets: Sequence[int], numbers: Sequence[int]) -> Phrase:
-        return plural(
-            "sheet {sheets}: {cuts}",
-            "sheets {sheets}: {cuts} each",
-            len(sheets),
-            sheets=numbers_in_row(sheets) if self.setting.is_ripping else sheets_in_row(sheets, self.stacks),
-            cuts=numbers_in_row(numbers),
-        )
+    def _on_sheets(self, sheets: Sequence[int], numbers: Sequence[int]) -> str:
+        """`2, 3: 5–7`: cuts 5 to 7 on each of sheets 2 and 3."""
+        named = numbers_in_row(sheets) if self.setting.is_ripping else sheets_in_row(sheets, self.stacks)
+        return f"{named}: {numbers_in_row(numbers)}"
 
     @property
     def frees(self) -> Phrase:
@@ -122,7 +118,7 @@ def cut_list_table(plan: JobPlan, stock: StockPlan) -> PacketTable:
             phrase("Set to ({unit})", unit=lengths.unit),
             phrase("Cut"),
             phrase("Cuts"),
-            phrase("Sheets and their numbered cuts"),
+            phrase("Sheet: cut numbers"),
             phrase("Comes free"),
         ),
         tuple(rows),

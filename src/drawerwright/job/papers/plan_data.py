@@ -289,6 +289,9 @@ def _run(run: Run, fit: FitRange, draft: JobDraft) -> Data:
                 "title": step.title,
                 "machine": step.machine,
                 "setup": step.setup,
+                "saw_setting": None
+                if step.sawing is None or step.sawing.setting is None
+                else mm(step.sawing.setting),
                 "minutes": round(step.minutes, 1),
                 "lines": list(step.lines),
             }

@@ -75,6 +75,7 @@ def _check_whole(plan: SheetPlan) -> list[Violation]:
             found.append(Violation("stock", None, f"{size.label}: {count} used, {allowed} on hand"))
     found += _check_figures(plan)
     found += _check_settings(plan)
+    found += _check_stacks(plan)
     return found
 
 
@@ -153,6 +154,24 @@ def _check_settings(plan: SheetPlan) -> list[Violation]:
         for number, cuts in enumerate(left, start=1)
         if cuts
     ]
+    return found
+
+
+def _check_stacks(plan: SheetPlan) -> list[Violation]:
+    """Each sheet lies in one stack, no stack is higher than allowed, and what lies together is cut alike."""
+    found: list[Violation] = []
+    if sorted(number for stack in plan.stacks for number in stack) != list(range(1, len(plan.layouts) + 1)):
+        found.append(Violation("stacks", None, f"{plan.stacks} are not all sheets, each once"))
+        return found
+    for stack in plan.stacks:
+        first, *others = (plan.layouts[number - 1] for number in stack)
+        if len(stack) > plan.problem.saw.stack:
+            found.append(Violation("stacks", stack[0], f"{len(stack)} lie on each other"))
+        places = [(c.x0, c.y0, c.x1, c.y1) for c in first.cuts if not c.ripping]
+        for other in others:
+            alike = [(c.x0, c.y0, c.x1, c.y1) for c in other.cuts if not c.ripping] == places
+            if other.size != first.size or not alike:
+                found.append(Violation("stacks", stack[0], f"sheets {stack} are not cut alike"))
     return found
 
 

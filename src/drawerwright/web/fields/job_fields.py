@@ -31,11 +31,11 @@ def machine_fields() -> tuple[Group, ...]:
             _("Saw"),
             (
                 Field((*saw, "kerf"), _("Saw kerf"), absent=usual_text(*saw, "kerf")),
-                Field((*saw, "kerf_test", "before"), _("Kerf test: strip before the cuts")),
+                Field((*saw, "kerf_test", "before"), _("Kerf test: width before the cuts")),
                 Field(
                     (*saw, "kerf_test", "after"),
-                    _("Kerf test: all pieces after the cuts"),
-                    hint=_("pushed together; the kerf follows from both widths"),
+                    _("Kerf test: width after the cuts"),
+                    hint=_("of all pieces pushed together; the kerf follows from both widths"),
                 ),
                 Field(
                     (*saw, "kerf_test", "cuts"),
