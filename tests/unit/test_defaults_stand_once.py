@@ -44,7 +44,7 @@ def fields_of_pages() -> Iterator[tuple[tuple[str, ...], Field]]:
             (
                 (name,),
                 (
-                    *columns_of(name, WHOLE, {}),
+                    *columns_of(name, WHOLE),
                     *(f for group in panels_of(name, WHOLE, {}) for f in group[1]),
                 ),
             )

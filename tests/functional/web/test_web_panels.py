@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -58,7 +59,8 @@ def test_the_tables_of_a_job_with_two_cutters_fit_the_desk(
 def test_a_panel_by_keyboard_keeps_comments(drawers: Page, served: Served) -> None:
     before = job_text(drawers, served)
     drawers.get_by_role("link", name="More about Choir scores").press("Enter")
-    expect(drawers.locator("#banks-0-fronts-reveal")).to_be_focused()
+    expect(drawers.locator("#banks-0-fronts-style-lipped")).to_be_focused()
+    drawers.locator("#banks-0-fronts-reveal").focus()
     drawers.keyboard.press("Tab")
     expect(drawers.locator("#banks-0-fronts-overlay-sides")).to_be_focused()
     drawers.keyboard.type("9")
@@ -85,8 +87,8 @@ def test_a_panel_by_keyboard_keeps_comments(drawers: Page, served: Served) -> No
     ],
 )
 def test_bad_input_stays_in_its_field_of_a_panel(drawers: Page, field: str, typed: str, words: str) -> None:
-    for panel in drawers.locator("details.more").all():
-        panel.evaluate("panel => { panel.open = true; }")
+    row = "-".join(field.split("-")[:2])
+    drawers.locator(f"#more-{row}").evaluate("panel => { panel.open = true; }")
     type_into(drawers, f"#{field}", typed)
     place = drawers.locator(f"#fault-{field}")
     expect(place).to_contain_text(words)
@@ -113,7 +115,7 @@ def test_heights_by_another_rule(drawers: Page, served: Served) -> None:
     type_into(drawers, "#banks-0-fronts-heights-given", "95; tall")
     expect(drawers.locator("#fault-banks-0-fronts-heights-given")).to_contain_text("tall")
     type_into(drawers, "#banks-0-fronts-heights-given", "95; rest")
-    expect(drawers.locator("figure").first).to_contain_text("95.0 mm")
+    expect(drawers.locator("#height-A1")).to_have_value("95.0")
     for _undo in range(5):
         shown = drawers.locator("#history").inner_text()
         drawers.get_by_role("button", name="Undo").click()
@@ -135,17 +137,22 @@ def test_sections_are_ticked_on_and_off(drawers: Page, served: Served) -> None:
     assert "pull: {below_top: 38" not in job_text(drawers, served)
 
 
-def test_findings_stand_beside_the_field_they_concern(drawers: Page) -> None:
+def test_findings_have_rows_of_their_own_linked_with_their_fields(drawers: Page) -> None:
     drawers.get_by_role("link", name="More about Orchestra parts").click()
     # More than half of 14.6 mm, and more than the cutter leaves uncut.
     type_into(drawers, "#banks-1-bottom-groove_depth", "12")
-    beside = drawers.locator("#notices-banks-1-bottom-groove_depth")
-    expect(beside).to_contain_text("takes away more than half of 14.6 mm")
-    expect(beside).to_contain_text("B1, B2, B3, B4 and 1 more")
-    described = drawers.locator("#banks-1-bottom-groove_depth").get_attribute("aria-describedby") or ""
-    assert "notices-banks-1-bottom-groove_depth" in described.split()
+    row = drawers.locator(".finding-rows li", has_text="takes away more than half of 14.6 mm")
+    expect(row).to_contain_text("B1–B5:")
+    number = (row.get_attribute("id") or "").removeprefix("finding-")
+    field = drawers.locator("#banks-1-bottom-groove_depth")
+    assert f"finding-{number}" in (field.get_attribute("aria-describedby") or "").split()
+    # The number stands again at the field and in the picture, and both ways lead to the other.
+    expect(drawers.locator(f"#more-banks-1 a.balloon[href='#finding-{number}']").first).to_be_visible()
+    expect(drawers.locator("#piece .at-desk text", has_text=re.compile(f"^{number}$"))).to_be_visible()
+    row.get_by_role("link").click()
+    expect(field).to_be_in_viewport()
     type_into(drawers, "#boxes-0-outer-height", "45")
-    expect(drawers.locator("#notices-boxes-0-outer-height")).to_contain_text("only 45.0 mm high")
+    expect(drawers.locator(".finding-rows li", has_text="only 45.0 mm high")).to_be_visible()
     drawers.goto(drawers.url.replace("/drawers", "/stock"))
     type_into(drawers, "#stock-birch6-measured", "")
     expect(drawers.locator("#notices-stock-birch6-measured")).to_contain_text("not measured yet")

@@ -32,7 +32,7 @@ def fields() -> list[Field]:
         for place, item in enumerate(DATA[name]):
             groups += [
                 (title, tuple(field.at(name, place) for field in inside))
-                for title, inside in [("", columns_of(name, item, DATA)), *panels_of(name, item, DATA)]
+                for title, inside in [("", columns_of(name, item)), *panels_of(name, item, DATA)]
             ]
     return [field for _title, inside in groups for field in inside]
 

@@ -117,13 +117,16 @@ def test_a_paste_onto_a_row_that_others_added_asks(client: TestClient, shop: Sho
     assert now(shop, "boxes", 1, "name") != "Mine"
 
 
-def test_a_paste_that_names_no_rule_is_refused_in_the_readers_language(
+def test_an_entry_that_names_no_rule_is_refused_in_the_readers_language(
     client: TestClient, shop: Shop
 ) -> None:
-    cells = {"list": "banks", "text": "Bank\t500\t700\t400\tlipped\tanyhow\t5", "row": "0", "column": "0"}
-    answer = client.post(
-        "/jobs/1/paste", data=cells | {"base": "1"}, headers={"Accept-Language": "de", "HX-Request": "true"}
-    )
+    entry = {
+        "path": json.dumps(["banks", 0, "fronts", "heights"]),
+        "kind": "rule",
+        "value": "anyhow",
+        "base": "1",
+    }
+    answer = client.post("/jobs/1/entry", data=entry, headers={"Accept-Language": "de", "HX-Request": "true"})
     assert answer.status_code == 422
     assert "keine Regel für Fronthöhen" in answer.text
     assert shop.jobs.load(1).text == example_text()

@@ -12,7 +12,8 @@ from drawerwright.basics.errors import FaultyInputError
 from drawerwright.basics.lengths import LengthStyle, Mm, millimetres
 from drawerwright.basics.phrases import phrase
 from drawerwright.job.file import model, shop_model, stock_model
-from drawerwright.job.file.drawers import DrawerMaker, box_names
+from drawerwright.job.file.drawer_names import numbered_boxes
+from drawerwright.job.file.drawers import DrawerMaker
 from drawerwright.job.file.ids import check_ids
 from drawerwright.job.file.job_cutters import CutterMaker
 from drawerwright.job.file.reading import Builder, Document, check_whole, in_file_order
@@ -112,7 +113,7 @@ class _Builder(Builder):
         """Labels, steps and holes tell parts apart by the names of their drawers."""
         taken = {box.name for bank in self.banks for box in bank.boxes}
         for number, entry in enumerate(self.entries.boxes):
-            names = box_names(entry)
+            names = numbered_boxes(entry.name, entry.count)
             twice = next((name for name in names if name in taken), None)
             if twice is not None:
                 self.fault(
@@ -130,7 +131,7 @@ class _Builder(Builder):
         drawers = [box.name for bank in self.banks for box in bank.boxes] + [box.name for box in self.boxes]
         named = {name: [name] for name in drawers}
         named |= {bank.bank.name: [box.name for box in bank.boxes] for bank in self.banks}
-        named |= {entry.name: box_names(entry) for entry in self.entries.boxes}
+        named |= {entry.name: list(numbered_boxes(entry.name, entry.count)) for entry in self.entries.boxes}
         days: list[tuple[str, ...]] = []
         seen: set[str] = set()
         for number, names in enumerate(self.entries.days):

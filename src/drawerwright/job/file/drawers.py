@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import string
 from collections.abc import Collection, Mapping
 from dataclasses import replace
 from typing import Any
@@ -20,6 +19,7 @@ from drawerwright.drawers.front_heights import (
 )
 from drawerwright.drawers.runners import STANDARD_RUNNERS, Runner
 from drawerwright.job.file import fronts_model, model
+from drawerwright.job.file.drawer_names import bank_mark, numbered_boxes
 from drawerwright.job.file.job_cutters import CutterMaker
 from drawerwright.job.file.reading import Builder
 from drawerwright.job.job import BankOfBoxes
@@ -106,25 +106,24 @@ class DrawerMaker:
         front, sides, back = materials
         outer = {size: ("outer", size) for size in ("width", "depth")}
         with self._builder.at(*where, **outer):
-            for number in range(1, entry.count + 1):
-                name = box_names(entry)[number - 1]
-                boxes.append(
-                    DrawerBox(
-                        name,
-                        entry.outer.width,
-                        entry.outer.depth,
-                        entry.outer.height,
-                        entry.front_height or entry.outer.height,
-                        front,
-                        sides,
-                        back,
-                        made_by,
-                        bottom,
-                        lip=entry.lip,
-                        orientation=entry.orientation,
-                        banding=_banding(entry.banding),
-                    )
+            boxes += [
+                DrawerBox(
+                    name,
+                    entry.outer.width,
+                    entry.outer.depth,
+                    entry.outer.height,
+                    entry.front_height or entry.outer.height,
+                    front,
+                    sides,
+                    back,
+                    made_by,
+                    bottom,
+                    lip=entry.lip,
+                    orientation=entry.orientation,
+                    banding=_banding(entry.banding),
                 )
+                for name in numbered_boxes(entry.name, entry.count)
+            ]
         return boxes
 
     def bank(self, index: int, entry: model.BankEntry) -> BankOfBoxes | None:
@@ -155,7 +154,7 @@ class DrawerMaker:
         front, sides, back = materials
         bank = Bank(
             name=entry.name,
-            mark=_mark(index),
+            mark=bank_mark(index),
             opening=Opening(entry.opening.width, entry.opening.height, entry.opening.depth),
             style=entry.fronts.style,
             heights=rule,
@@ -259,11 +258,6 @@ class DrawerMaker:
         return found
 
 
-def box_names(entry: model.BoxEntry) -> list[str]:
-    """What the boxes of an entry are called."""
-    return [f"{entry.name} {n}" for n in range(1, entry.count + 1)] if entry.count > 1 else [entry.name]
-
-
 def _banding(entry: model.BandingEntry | None) -> Banding:
     return Banding() if entry is None else Banding(entry.thickness, entry.applied_front, entry.box_top)
 
@@ -274,14 +268,3 @@ def _runner(entry: model.RunnerEntry) -> Runner:
     if "side" in own and "inside_deduction" not in own:
         own["inside_deduction"] = None
     return replace(STANDARD_RUNNERS[entry.kind], **own)
-
-
-def _mark(index: int) -> str:
-    """A, B ... Z, AA, AB ...: the letter of a bank."""
-    letters = string.ascii_uppercase
-    mark = ""
-    index += 1
-    while index:
-        index, rest = divmod(index - 1, len(letters))
-        mark = letters[rest] + mark
-    return mark

@@ -133,7 +133,7 @@ def at_a_glance(facts: JobFacts) -> Glance:
     """What to do next, what is known, and what follows from it."""
     draft = facts.draft
     rows = () if draft is None else known_rows(draft, facts.tried)
-    findings = () if draft is None else tuple(_placed(draft, facts, rows))
+    findings = () if draft is None else _placed(draft, facts, rows)
     run = _run_so_far(facts)
     state = JobState(
         facts.faults,
@@ -186,15 +186,25 @@ def _gauges(facts: JobFacts) -> tuple[GaugesToSet, ...]:
     return tuple(each.as_set_up(facts.plans[0]) for each in gauges) if facts.plans else gauges
 
 
-def _placed(draft: JobDraft, facts: JobFacts, rows: Sequence[KnownRow]) -> Iterator[PlacedFinding]:
+def _placed(draft: JobDraft, facts: JobFacts, rows: Sequence[KnownRow]) -> tuple[PlacedFinding, ...]:
     found: Iterable[Finding] = draft_findings(draft)
     if facts.plans:
         found = gravest_first(finding for plan in facts.plans for finding in plan.findings)
-    missing = next((row for row in rows if row.sign is not Sign.KNOWN and row.entry), None)
-    for number, group in enumerate(grouped(found), start=1):
-        entries = [entry for one in group.members for entry in entries_concerned(one, draft, facts.data)]
-        entry = entries[0] if entries else () if missing is None else missing.entry
-        yield PlacedFinding(number, group, entry, topic_of(entry) if entry else Topic.CORNER)
+    missing = next((row.entry for row in rows if row.sign is not Sign.KNOWN and row.entry), ())
+    return placed_findings(draft, found, facts.data, missing)
+
+
+def placed_findings(
+    draft: JobDraft, findings: Iterable[Finding], data: Any, otherwise: EntryPath = ()
+) -> tuple[PlacedFinding, ...]:
+    """Findings in their order, what is said alike together, each with its number and the first entry that it concerns:
+    `otherwise` where it concerns none."""
+    placed = []
+    for number, group in enumerate(grouped(findings), start=1):
+        entries = (path for one in group.members for path in entries_concerned(one, draft, data))
+        entry = next(entries, otherwise)
+        placed.append(PlacedFinding(number, group, entry, topic_of(entry) if entry else Topic.CORNER))
+    return tuple(placed)
 
 
 def _sheets(plans: Sequence[JobPlan]) -> Iterator[SheetsToHave]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.drawings.chest import Chest, ChestMark, ShownBank, draw_chest
@@ -13,18 +13,33 @@ from drawerwright.job.job import Job
 from drawerwright.job.pictures.on_screen import on_screen
 
 DESK: tuple[Mm, Mm] = (152.0, 112.0)
+COLUMN: tuple[Mm, Mm] = (94.0, 84.0)
 PHONE: tuple[Mm, Mm] = (84.0, 72.0)
-"""Room for the piece itself at a desk and on a phone: lettering keeps its size in both."""
+"""Room for the piece itself at a desk, in a column beside what is typed, and on a phone: lettering keeps its size."""
 CARD: tuple[Mm, Mm] = (66.0, 48.0)
 
 Address = Callable[[str], str]
 """Where the link of a drawer leads."""
 
 
+@dataclass(frozen=True, slots=True)
+class ChestPictures:
+    """The piece from the front for a wide page, and for a narrow one without its sizes; with the fronts of the wide
+    one, and how wide that is beside its height."""
+
+    wide: str
+    narrow: str
+    fronts: tuple[FrontSpot, ...]
+
+
 def chest_pictures(
-    job: Job, style: LengthStyle, address: Address, findings: Iterable[PlacedFinding] = ()
-) -> tuple[str, str]:
-    """The piece from the front for a wide page, and for a narrow one without its sizes; empty for a job of nothing."""
+    job: Job,
+    style: LengthStyle,
+    address: Address,
+    findings: Iterable[PlacedFinding] = (),
+    room: tuple[Mm, Mm] = DESK,
+) -> ChestPictures:
+    """The piece from the front with each drawer a link; `room` is for the piece on a wide page."""
     names = [box.name for box in job.all_boxes]
     marks = tuple(
         ChestMark(placed.number, frozenset(placed.group.drawers))
@@ -32,9 +47,50 @@ def chest_pictures(
         if placed.group.drawers and len(placed.group.drawers) < len(names)
     )
     links = {name: address(name) for name in names}
-    wide = chest_scene(job, style, marks=marks, room=DESK)
+    wide = chest_scene(job, style, marks=marks, room=room)
     narrow = chest_scene(job, style, marks=marks, room=PHONE, annotated=False)
-    return on_screen(wide, links), on_screen(narrow, links)
+    return ChestPictures(on_screen(wide, links), on_screen(narrow, links), front_spots(job, wide, style))
+
+
+@dataclass(frozen=True, slots=True)
+class FrontSpot:
+    """A front of a bank where it stands in the picture: edges in per cent of the picture's width and height.
+
+    `per_percent` is how many mm of the front one per cent of the picture's height is; `height` as a reader reads it.
+    """
+
+    name: str
+    bank: int
+    number: int
+    left: float
+    top: float
+    width: float
+    tall: float
+    per_percent: Mm
+    height: str
+
+
+def front_spots(job: Job, scene: Scene, style: LengthStyle) -> tuple[FrontSpot, ...]:
+    """Every front of the banks of a job in its picture, to type its height there and to drag its edge."""
+    outlines = {region.name: region.outline for region in scene.regions}
+    found = []
+    for bank_number, shown in enumerate(job.banks):
+        for number, place in enumerate(shown.bank.places()):
+            (left, low), _, (right, top), _ = outlines[place.name]
+            found.append(
+                FrontSpot(
+                    place.name,
+                    bank_number,
+                    number,
+                    round(100 * (left - scene.left) / scene.width, 2),
+                    round(100 * (scene.top - top) / scene.height, 2),
+                    round(100 * (right - left) / scene.width, 2),
+                    round(100 * (top - low) / scene.height, 2),
+                    scene.height / scene.scale / 100,
+                    style.show(place.front.height, with_unit=False),
+                )
+            )
+    return tuple(found)
 
 
 def small_chest(job: Job, style: LengthStyle) -> str:

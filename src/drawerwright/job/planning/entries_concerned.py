@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from drawerwright.basics.findings import Finding
+from drawerwright.job.file.drawer_names import drawers_of_row
 from drawerwright.job.file.entry_paths import EntryPath, rows_at, value_at
 from drawerwright.job.job import JobCutter
 from drawerwright.job.planning.draft import JobDraft
@@ -87,7 +88,7 @@ def entries_concerned(finding: Finding, draft: JobDraft, data: Any) -> Iterator[
         if not drawers.isdisjoint(box.name for box in bank.boxes):
             yield ("banks", row, *OF_BANK.get(finding.code, ("name",)))
     for row, entry in enumerate(rows_at(data, ("boxes",))):
-        if drawers & set(_names_of(entry)):
+        if drawers & set(drawers_of_row("boxes", row, entry)):
             yield ("boxes", row, *OF_BOX.get(finding.code, ("name",)))
 
 
@@ -96,12 +97,3 @@ def _cutters(finding: Finding, draft: JobDraft) -> Iterator[JobCutter]:
     used = draft.job.cutters_in_use
     named = [cutter for cutter in used if cutter.name == finding.where]
     yield from named or (cutter for cutter in used if finding.concerns(draft.job.drawers_of(cutter)))
-
-
-def _names_of(entry: Any) -> Iterator[str]:
-    """The drawers of one entry of boxes, as the job names them."""
-    name, count = str(value_at(entry, ("name",))), value_at(entry, ("count",))
-    if not isinstance(count, int) or count == 1:
-        yield name
-    else:
-        yield from (f"{name} {number}" for number in range(1, count + 1))

@@ -15,39 +15,22 @@ Group: TypeAlias = tuple[str, tuple[Field, ...]]
 Choices: TypeAlias = tuple[tuple[str, str], ...]
 
 
-def columns_of(name: str, item: Any, data: Any) -> tuple[Field, ...]:
+def columns_of(name: str, item: Any) -> tuple[Field, ...]:
     """The columns of the table of banks or of boxes for one row; paths are relative to the row."""
-    stocks = _stocks(data)
-    box_stock = Field(("box", "all"), _("Box stock"), "choice", stocks)
-    bottom_stock = Field(("bottom", "stock"), _("Bottom stock"), "choice", stocks, absent=_("no bottom"))
     if name == "boxes":
         return (
             Field(("name",), _("Name"), "text"),
             Field(("count",), _("How many"), "whole", absent=usual_text("boxes", "count")),
-            Field(("outer", "width"), _("Outer width")),
-            Field(("outer", "depth"), _("Outer depth")),
-            Field(("outer", "height"), _("Outer height")),
-            Field(("lip",), _("Lip"), absent=usual_text("boxes", "lip")),
-            box_stock,
-            bottom_stock,
+            Field(("outer", "width"), _("Outer width"), head=_("Width")),
+            Field(("outer", "depth"), _("Outer depth"), head=_("Depth")),
+            Field(("outer", "height"), _("Outer height"), head=_("Height")),
         )
     return (
         Field(("name",), _("Name"), "text"),
-        Field(("opening", "width"), _("Opening width")),
-        Field(("opening", "height"), _("Opening height")),
-        Field(("opening", "depth"), _("Opening depth")),
-        Field(("fronts", "style"), _("Fronts"), "choice", _front_styles()),
-        Field(("fronts", "heights"), _("Front heights"), "rule", _height_rules()),
+        Field(("opening", "width"), _("Opening width"), head=_("Width")),
+        Field(("opening", "height"), _("Opening height"), head=_("Height")),
+        Field(("opening", "depth"), _("Opening depth"), head=_("Depth")),
         heights_field(value_at(item, ("fronts", "heights"))),
-        Field(
-            ("runner", "kind"),
-            _("Runners"),
-            "choice",
-            _runners(),
-            absent=usual_text("banks", "runner", "kind", words=_runners()),
-        ),
-        box_stock,
-        bottom_stock,
     )
 
 
@@ -62,18 +45,40 @@ def heights_field(heights: Any) -> Field:
         "geometric": (("geometric", "count"), "whole"),
     }
     path, kind = kinds.get(rule, kinds["given"])
-    return Field(("fronts", "heights", *path), label, kind)
+    return Field(("fronts", "heights", *path), label, kind, head=_("Fronts"))
 
 
 def panels_of(name: str, item: Any, data: Any) -> tuple[Group, ...]:
-    """The rarer entries of one bank or box, in groups."""
-    from drawerwright.job.file.usual_entries import joints_without_cutter
-
+    """The entries of one bank or box that its table does not have, in groups."""
     stocks = _stocks(data)
     groups: list[Group] = []
     if name == "banks":
-        groups += _bank_groups(item, stocks)
-    box = [
+        groups += [(_("Fronts"), _front_fields(item, stocks)), (_("Runners"), _runner_choice())]
+    groups.append((_("Bottom"), _bottom_fields(item, stocks)))
+    groups.append((_("Box"), _box_fields(name, item, data, stocks)))
+    if name == "banks":
+        groups.append((_("Pulls"), _pull_fields(item)))
+    groups.append((_("Edge banding"), _banding_fields(value_at(item, ("banding",)), name)))
+    if name == "banks":
+        groups.append((_("Clearances, where they differ from the runner's usual ones"), _runner_fields(item)))
+    return tuple(groups)
+
+
+def _box_fields(name: str, item: Any, data: Any, stocks: Choices) -> tuple[Field, ...]:
+    from drawerwright.job.file.usual_entries import joints_without_cutter
+
+    first = (
+        (Field(("side_height",), _("Side height"), absent=_("as the front allows")),)
+        if name == "banks"
+        else (
+            Field(("front_height",), _("Front height"), absent=_("as the sides")),
+            Field(("lip",), _("Lip"), absent=usual_text("boxes", "lip")),
+        )
+    )
+    joints = tuple((joint.name, _(joint.meaning)) for joint in joints_without_cutter())
+    return (
+        Field(("box", "all"), _("Box stock"), "choice", stocks),
+        *first,
         Field(("box", "front"), _("Front stock"), "choice", stocks, absent=_("as the box")),
         Field(("box", "sides"), _("Side stock"), "choice", stocks, absent=_("as the box")),
         Field(("box", "back"), _("Back stock"), "choice", stocks, absent=_("as the box")),
@@ -85,30 +90,27 @@ def panels_of(name: str, item: Any, data: Any) -> tuple[Group, ...]:
             absent=usual_text(name, "orientation", words=_orientations()),
         ),
         *_cutters(item, data),
-    ]
-    joints = tuple((joint.name, _(joint.meaning)) for joint in joints_without_cutter())
-    if joints:
-        box.append(Field(("joint",), _("Joint without a cutter"), "choice", joints, absent=_("a cutter's")))
-    if name == "banks":
-        box.insert(0, Field(("side_height",), _("Side height"), absent=_("as the front allows")))
-    else:
-        box.insert(0, Field(("front_height",), _("Front height"), absent=_("as the sides")))
-    groups.append((_("Box"), tuple(box)))
-    if isinstance(value_at(item, ("bottom",)), dict):
-        groups.append((_("Bottom"), _bottom_fields()))
-    groups.append((_("Edge banding"), _banding_fields(value_at(item, ("banding",)), name)))
-    return tuple(groups)
+        *(
+            [Field(("joint",), _("Joint without a cutter"), "choice", joints, absent=_("a cutter's"))]
+            if joints
+            else []
+        ),
+    )
 
 
-def _bank_groups(item: Any, stocks: Choices) -> list[Group]:
-    groups: list[Group] = []
+def _front_fields(item: Any, stocks: Choices) -> tuple[Field, ...]:
     heights = value_at(item, ("fronts", "heights"))
-    for rule, fields in _terms().items():
-        if value_at(heights, (rule,)) is not None:
-            groups.append((_("Height progression: fill in one"), fields))
     overlay = ("fronts", "overlay")
-    inside = _("inset by the reveal")
-    fronts = [
+    inside = _("inside")
+    fields = [
+        Field(("fronts", "style"), _("How the fronts sit"), "choice", _front_styles(), pictures="fronts"),
+        Field(("fronts", "heights"), _("Front heights"), "rule", _height_rules()),
+        *(
+            field
+            for rule, terms in _terms().items()
+            if value_at(heights, (rule,)) is not None
+            for field in terms
+        ),
         Field(
             ("fronts", "reveal"),
             _("Reveal between the fronts"),
@@ -118,14 +120,32 @@ def _bank_groups(item: Any, stocks: Choices) -> list[Group]:
         Field((*overlay, "top"), _("Overlay, top"), absent=inside),
         Field((*overlay, "bottom"), _("Overlay, bottom"), absent=inside),
     ]
-    has_stock = value_at(item, ("fronts", "stock")) is not None
-    if value_at(item, ("fronts", "style")) == "applied" or has_stock:
-        fronts += [
-            Field(("fronts", "stock"), _("Applied-front stock"), "choice", stocks),
-            Field(("fronts", "grain_upright"), _("Grain upright on the fronts"), "yes"),
-            Field(("fronts", "match"), _("Cut side by side, so the figure runs through"), "yes"),
-        ]
-    groups.append((_("How the fronts sit"), tuple(fronts)))
+    # What a file says of applied fronts is shown for others too, so that nothing in it is out of reach.
+    own = (
+        Field(("fronts", "stock"), _("Applied-front stock"), "choice", stocks),
+        Field(("fronts", "grain_upright"), _("Grain upright on the fronts"), "yes"),
+        Field(("fronts", "match"), _("Cut side by side, so the figure runs through"), "yes"),
+    )
+    is_applied = value_at(item, ("fronts", "style")) == "applied"
+    fields += [field for field in own if is_applied or value_at(item, field.path) is not None]
+    return tuple(fields)
+
+
+def _runner_choice() -> tuple[Field, ...]:
+    return (
+        Field(
+            ("runner", "kind"),
+            _("How the drawers run"),
+            "choice",
+            _runners(),
+            absent=usual_text("banks", "runner", "kind", words=_runners()),
+            pictures="runners",
+        ),
+        Field(("runner", "length"), _("Runner length"), absent="–"),
+    )
+
+
+def _pull_fields(item: Any) -> tuple[Field, ...]:
     pull = ("fronts", "pull")
     holes = [Field(pull, _("Drill holes for pulls"), "part")]
     if value_at(item, pull) is not None:
@@ -134,9 +154,7 @@ def _bank_groups(item: Any, stocks: Choices) -> list[Group]:
             Field((*pull, "below_top"), _("Below the front's upper edge"), absent=_("middle")),
             Field((*pull, "hole"), _("Hole diameter"), absent=usual_text("banks", *pull, "hole")),
         ]
-    groups.append((_("Pulls"), tuple(holes)))
-    groups.append((_("Clearances, where they differ from the runner's usual ones"), _runner_fields(item)))
-    return groups
+    return tuple(holes)
 
 
 def _terms() -> dict[str, tuple[Field, ...]]:
@@ -163,7 +181,6 @@ def _runner_fields(item: Any) -> tuple[Field, ...]:
         "bottom": _("Below the box"),
         "back": _("Behind the box"),
         "line": _("Runner line above the sides' lower edges"),
-        "length": _("Runner length"),
         "inside_deduction": _("Opening width less the box's inside width"),
         "bottom_recess": _("Bottom above the sides' lower edges"),
         "thickest_side": _("Thickest side the runner takes"),
@@ -174,20 +191,12 @@ def _runner_fields(item: Any) -> tuple[Field, ...]:
     )
 
 
-def _bottom_fields() -> tuple[Field, ...]:
-    styles = (
-        ("captured", _("captured in a groove all round")),
-        ("slid", _("slid in under the back")),
-        ("fixed", _("fixed from below, no groove")),
-    )
-    return (
-        Field(
-            ("bottom", "style"),
-            _("How it is held"),
-            "choice",
-            styles,
-            absent=usual_text("banks", "bottom", "style", words=styles),
-        ),
+def _bottom_fields(item: Any, stocks: Choices) -> tuple[Field, ...]:
+    stock = Field(("bottom", "stock"), _("Bottom stock"), "choice", stocks, absent=_("no bottom"))
+    if not isinstance(value_at(item, ("bottom",)), dict):
+        return (stock,)
+    styles = (("captured", _("captured")), ("slid", _("slid in")), ("fixed", _("fixed")))
+    groove = (
         Field(
             ("bottom", "groove_depth"),
             _("Groove depth"),
@@ -203,6 +212,19 @@ def _bottom_fields() -> tuple[Field, ...]:
             _("Groove wider than the bottom by"),
             absent=usual_text("banks", "bottom", "groove_play"),
         ),
+    )
+    is_fixed = value_at(item, ("bottom", "style")) == "fixed"
+    return (
+        Field(
+            ("bottom", "style"),
+            _("How it is held"),
+            "choice",
+            styles,
+            absent=usual_text("banks", "bottom", "style", words=styles),
+            pictures="bottoms",
+        ),
+        stock,
+        *(field for field in groove if not is_fixed or value_at(item, field.path) is not None),
         Field(
             ("bottom", "clearance"),
             _("Bottom smaller than its space, each way"),
@@ -250,8 +272,8 @@ def _height_rules() -> Choices:
 
 def _runners() -> Choices:
     return (
-        ("side-mounted", _("side-mounted")),
-        ("under-mounted", _("under-mounted")),
+        ("side-mounted", _("at the side")),
+        ("under-mounted", _("underneath")),
         ("wooden", _("wooden")),
         ("none", _("none")),
     )

@@ -22,7 +22,7 @@ def every_field(data: Any) -> Iterator[tuple[str, Field]]:
     for section in ("banks", "boxes"):
         for place, item in enumerate(rows_at(data, (section,))):
             groups = (
-                columns_of(section, item, data),
+                columns_of(section, item),
                 *(group for _title, group in panels_of(section, item, data)),
             )
             yield from (("drawers", field.at(section, place)) for group in groups for field in group)

@@ -70,6 +70,10 @@ class Field:
     absent: str = ""
     hint: str = ""
     usual_doubt: float | None = None
+    head: str = ""
+    """What stands over its column, where that says already what it is a part of."""
+    pictures: str = ""
+    """Which small drawings its choices are told by; none where words are enough."""
 
     @property
     def id(self) -> str:

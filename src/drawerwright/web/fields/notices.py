@@ -10,6 +10,7 @@ from drawerwright.web.fields.field import Field, name_of
 
 if TYPE_CHECKING:
     from drawerwright.basics.findings import Finding, FindingGroup
+    from drawerwright.job.glance.at_a_glance import PlacedFinding
     from drawerwright.job.job import Job
     from drawerwright.job.planning.draft import JobDraft
 
@@ -37,6 +38,25 @@ def notices_by_field(
         if not places:
             rest.append(finding)
     return {place: list(grouped(beside)) for place, beside in found.items()}, list(grouped(rest))
+
+
+def numbered_findings(
+    draft: JobDraft, findings: Iterable[Finding], fields: Sequence[Field], data: Any
+) -> tuple[tuple[PlacedFinding, ...], dict[str, list[int]]]:
+    """Findings in their order, what is said alike together, each with its number; and the numbers by the names of the
+    `fields` that they concern. `data` are the entries as they stand in the text."""
+    from drawerwright.job.glance.at_a_glance import placed_findings
+    from drawerwright.job.planning.entries_concerned import entries_concerned
+
+    names = {field.path_name for field in fields}
+    placed = placed_findings(draft, findings, data)
+    numbers: dict[str, list[int]] = {}
+    for each in placed:
+        paths = (path for one in each.group.members for path in entries_concerned(one, draft, data))
+        for place in dict.fromkeys(_nearest(path, names) for path in paths):
+            if place is not None:
+                numbers.setdefault(place, []).append(each.number)
+    return placed, numbers
 
 
 def findings_of(job: Job | None) -> tuple[JobDraft | None, tuple[Finding, ...]]:

@@ -2,31 +2,41 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from starlette.exceptions import HTTPException
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
+from drawerwright.job.file.drawer_names import bank_mark, drawers_of_row
 from drawerwright.job.file.entry_paths import rows_at, value_at
+from drawerwright.store.records import JobRecord
 from drawerwright.web.fields import job_text
 from drawerwright.web.fields.drawer_fields import Group, columns_of, panels_of
 from drawerwright.web.fields.every_field import fault_links
 from drawerwright.web.fields.field import Field, shown
-from drawerwright.web.fields.notices import findings_of, notices_by_field
+from drawerwright.web.fields.notices import findings_of, numbered_findings
 from drawerwright.web.pages.parts.job_frame import job_id_of, job_page, last_good
+from drawerwright.web.pages.parts.job_glance import drawer_link, finding_place
+from drawerwright.web.reader.preferences import Preferences
 from drawerwright.web.reader.words import gettext as _
+from drawerwright.web.reader.words import ngettext
 from drawerwright.web.server.shop import shop_of
+
+if TYPE_CHECKING:
+    from drawerwright.job.job import Job
 
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One bank or box: its cells in the table, and the groups of its panel."""
+    """One bank or box: its cells in the table, and the groups of its panel, which `subtitle` describes."""
 
     name: str
+    subtitle: str
+    drawers: tuple[str, ...]
     cells: tuple[Field, ...]
     panel: tuple[Group, ...]
 
@@ -35,71 +45,145 @@ class Row:
         """Every field, in the table or the panel."""
         return self.cells + tuple(field for _title, group in self.panel for field in group)
 
-    def is_marked(self, *marks: Mapping[str, Any]) -> bool:
-        """Whether a field of the panel has a fault or finding beside it."""
-        names = {field.path_name for _title, group in self.panel for field in group}
-        return any(names & mark.keys() for mark in marks)
+    def is_marked(self, faults: Mapping[str, Any]) -> bool:
+        """Whether a field of the panel has a fault beside it."""
+        return any(field.path_name in faults for _title, group in self.panel for field in group)
 
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """All banks, or all boxes."""
+    """All banks, or all boxes; `hint` says what its sizes are."""
 
     name: str
     title: str
+    hint: str
     rows: list[Row]
 
 
 def page(request: Request) -> Response:
     """The whole page, or the part of it that shows what is saved now."""
-    from drawerwright.job.pictures.drawer_pictures import bank_pictures
-
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))
     data = job_text.data_of(job.text)
     reader = request.state.reader
     good, is_newest = last_good(shop, job)
     tables = [
-        Table(name, title, _rows(name, data))
-        for name, title in (
-            ("banks", _("Banks: an opening in a carcase, with fronts")),
-            ("boxes", _("Plain boxes with outer sizes")),
-        )
+        Table("banks", _("Banks"), _("openings in a carcase, inside"), _rows("banks", data)),
+        Table("boxes", _("Boxes"), _("plain ones, outside"), _rows("boxes", data)),
     ]
     fields = [field for table in tables for row in table.rows for field in row.fields]
     faults, other_faults = job_text.faults_by_field(job.text, fields)
-    draft, found = findings_of(good)
-    notices, findings = ({}, []) if draft is None else notices_by_field(draft, found, fields, data)
+    is_part = request.query_params.get("part") == "entries"
+    drawer = request.query_params.get("drawer", "")
     context = {
         "data": data,
         "faults": faults,
         "other_faults": other_faults,
         "fault_links": fault_links(job.text),
-        "notices": notices,
-        "findings": findings,
+        "notices": {},
         "show": lambda data, field: shown(value_at(data, field.path), field.kind, reader),
         "tables": tables,
-        "elevations": [] if draft is None else bank_pictures(draft, reader.lengths),
-        "drawer_names": [box.name for box in good.all_boxes] if good is not None else [],
         "is_newest": is_newest,
+        "is_part": is_part,
+        "drawer": drawer,
+        "chosen": _chosen(tables, faults, drawer, is_part=is_part),
+        "rows_of": {
+            name: _panel_id(table, place) for table, place, row in _each(tables) for name in row.drawers
+        },
+        **_drawn(job, good, reader, fields, data),
     }
-    if request.query_params.get("part") == "entries":
+    if is_part:
         return shop.renderer.page(request, "drawers_part.html", {"job": job, **context})
     return job_page(request, "drawers.html", "drawers", job, context)
+
+
+def _drawn(
+    job: JobRecord, good: Job | None, reader: Preferences, fields: list[Field], data: Any
+) -> dict[str, Any]:
+    """What follows from the last state without faults: pictures, sizes, findings with their numbers at the fields."""
+    if good is None:
+        return {
+            "summary": "",
+            "pictures": None,
+            "elevations": [],
+            "drawer_names": [],
+            "sizes": (),
+            "findings": (),
+            "numbers": {},
+            "finding_place": lambda placed: None,
+        }
+    from drawerwright.job.glance.box_sizes import box_sizes
+    from drawerwright.job.pictures.chest_picture import COLUMN, chest_pictures
+    from drawerwright.job.pictures.drawer_pictures import bank_pictures
+
+    draft, found = findings_of(good)
+    assert draft is not None
+    findings, numbers = numbered_findings(draft, found, fields, data)
+    return {
+        "summary": _summary(good),
+        "pictures": chest_pictures(
+            good, reader.lengths, lambda name: drawer_link(job, name), findings, COLUMN
+        ),
+        "elevations": bank_pictures(draft, reader.lengths),
+        "drawer_names": [box.name for box in good.all_boxes],
+        "sizes": box_sizes(good, reader.lengths),
+        "findings": findings,
+        "numbers": numbers,
+        "finding_place": lambda placed: finding_place(job, placed),
+    }
+
+
+def _summary(job: Job) -> str:
+    count = len(job.all_boxes)
+    words = [ngettext("%(num)d drawer", "%(num)d drawers", count) % {"num": count}]
+    if job.banks:
+        words.append(ngettext("%(num)d bank", "%(num)d banks", len(job.banks)) % {"num": len(job.banks)})
+    return ", ".join(words)
+
+
+def _each(tables: list[Table]) -> Iterator[tuple[Table, int, Row]]:
+    for table in tables:
+        for place, row in enumerate(table.rows):
+            yield table, place, row
+
+
+def _panel_id(table: Table, place: int) -> str:
+    return f"more-{table.name}-{place}"
+
+
+def _chosen(tables: list[Table], faults: Mapping[str, Any], drawer: str, *, is_part: bool) -> str:
+    """Whose panel is open: where a fault is; of a page that is drawn whole, that of the drawer that the address names,
+    else the first. Where a part is drawn anew, the page keeps open what was."""
+    rows = list(_each(tables))
+    faulty = [_panel_id(table, place) for table, place, row in rows if row.is_marked(faults)]
+    if faulty or is_part:
+        return faulty[0] if faulty else ""
+    named = [_panel_id(table, place) for table, place, row in rows if drawer in row.drawers]
+    return (named or [_panel_id(table, place) for table, place, _row in rows] or [""])[0]
 
 
 def _rows(name: str, data: Any) -> list[Row]:
     return [
         Row(
             str(value_at(item, ("name",)) or place + 1),
-            tuple(column.at(name, place) for column in columns_of(name, item, data)),
+            _subtitle(name, place, drawers),
+            drawers,
+            tuple(column.at(name, place) for column in columns_of(name, item)),
             tuple(
                 (title, tuple(field.at(name, place) for field in group))
                 for title, group in panels_of(name, item, data)
             ),
         )
         for place, item in enumerate(rows_at(data, (name,)))
+        for drawers in [drawers_of_row(name, place, item)]
     ]
+
+
+def _subtitle(name: str, place: int, drawers: tuple[str, ...]) -> str:
+    count = ngettext("%(num)d drawer", "%(num)d drawers", len(drawers)) % {"num": len(drawers)}
+    if name == "boxes":
+        return count
+    return _("bank %(mark)s, %(count)s") % {"mark": bank_mark(place), "count": count}
 
 
 def model(request: Request) -> Response:

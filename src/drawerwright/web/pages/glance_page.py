@@ -11,14 +11,14 @@ from starlette.routing import Route
 
 from drawerwright.store.records import JobRecord
 from drawerwright.web.fields import job_text
-from drawerwright.web.fields.every_field import entry_link, fault_links, field_of
+from drawerwright.web.fields.every_field import entry_link, fault_links
 from drawerwright.web.pages.parts.job_frame import job_id_of, job_page, job_pages
-from drawerwright.web.pages.parts.job_glance import glance_of, plans_of
+from drawerwright.web.pages.parts.job_glance import drawer_link, finding_place, glance_of, plans_of
 from drawerwright.web.reader.words import gettext as _
 from drawerwright.web.server.shop import shop_of
 
 if TYPE_CHECKING:
-    from drawerwright.job.glance.at_a_glance import Glance, PlacedFinding
+    from drawerwright.job.glance.at_a_glance import Glance
     from drawerwright.job.glance.known_rows import KnownRow
     from drawerwright.job.glance.next_step import NextStep
 
@@ -44,7 +44,7 @@ def page(request: Request) -> Response:
         "fault_links": fault_links(job.text),
         "next_link": next_link(job, glance.next),
         "row_link": lambda row: _row_link(job, row),
-        "finding_place": lambda placed: _finding_place(job, placed),
+        "finding_place": lambda placed: finding_place(job, placed),
         "percent": _percent,
         "fine_figure": lambda length: style.show(length, fine=True, with_unit=False),
         **_pictures(request, job, glance),
@@ -59,7 +59,7 @@ def _pictures(request: Request, job: JobRecord, glance: Glance) -> dict[str, Any
 
     found = job_text.job_of(job.text)
     if found is None:
-        return {"pictures": ()}
+        return {"pictures": None}
     style = request.state.reader.lengths
     return {"pictures": chest_pictures(found, style, lambda name: drawer_link(job, name), glance.findings)}
 
@@ -68,20 +68,6 @@ def _row_link(job: JobRecord, row: KnownRow) -> str:
     """Where a row is filled in."""
     place = entry_link(job.text, row.entry) if row.entry else ""
     return f"/jobs/{job.id}/{place or row.topic}"
-
-
-def _finding_place(job: JobRecord, placed: PlacedFinding) -> tuple[str, str] | None:
-    """Where the entry that a finding concerns is typed, and what its field is called."""
-    found = field_of(job.text, placed.entry) if placed.entry else None
-    if found is None:
-        return None
-    place, label = found
-    return f"/jobs/{job.id}/{place}", label
-
-
-def drawer_link(job: JobRecord, name: str) -> str:
-    """Where a drawer is worked on."""
-    return f"/jobs/{job.id}/drawers?{urlencode({'drawer': name})}"
 
 
 def next_link(job: JobRecord, step: NextStep) -> str:

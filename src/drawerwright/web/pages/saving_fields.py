@@ -258,12 +258,10 @@ def _paste(
     for place, cells in enumerate(rows):
         row = start[0] + place
         item = value_at(data, (name, row))
-        columns = columns_of(name, item, data)
+        columns = columns_of(name, item)
         for number, cell in enumerate(cells[: len(columns) - start[1]]):
             column = columns[start[1] + number]
             typed = column.key_of(cell)
-            if column.kind == "rule":  # which entry the next cell stands for depends on it
-                columns = columns_of(name, {"fronts": {"heights": {typed: None}}}, data)
             path = (name, row, *column.path)
             known = seen if row < seen_rows else data
             before = (

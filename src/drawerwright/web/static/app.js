@@ -12,3 +12,4 @@ import "./opening.js";
 import "./ticking.js";
 import "./caliper.js";
 import "./terms.js";
+import "./drawers.js";

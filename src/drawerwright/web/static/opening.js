@@ -9,9 +9,9 @@ body.addEventListener("click", (event) => {
   const opener = event.target.closest?.("[data-opens]");
   if (!opener) return;
   const panel = document.getElementById(opener.dataset.opens);
-  panel.open = !panel.open;
+  panel.open = panel.hasAttribute("name") || !panel.open;  // of panels that share a place, one is shown
   if (panel.open) {
-    panel.querySelector("input, select")?.focus();
+    (panel.querySelector("input:checked") ?? panel.querySelector("input, select"))?.focus();
     panel.scrollIntoView({ block: "nearest" });
   }
   event.preventDefault();

@@ -5,13 +5,15 @@ from __future__ import annotations
 from collections.abc import Mapping
 from functools import lru_cache
 from typing import TYPE_CHECKING
+from urllib.parse import urlencode
 
 from drawerwright.store.records import JobRecord, ShelfEntry, ShelfKind
 from drawerwright.web.fields import job_text
+from drawerwright.web.fields.every_field import field_of
 from drawerwright.web.server.shop import Shop
 
 if TYPE_CHECKING:
-    from drawerwright.job.glance.at_a_glance import Glance
+    from drawerwright.job.glance.at_a_glance import Glance, PlacedFinding
     from drawerwright.job.glance.tried_cuts import CornerCuts
     from drawerwright.job.planning.draft import JobDraft
     from drawerwright.job.planning.job_plan import JobPlan
@@ -67,3 +69,17 @@ def signs_of(shop: Shop, job: JobRecord) -> Mapping[str, str]:
     """How far each page of a job is; nothing is planned for it."""
     glance = glance_of(shop, job, plans_of(shop, job, None))
     return {str(topic): str(sign) for topic, sign in glance.signs.items()}
+
+
+def finding_place(job: JobRecord, placed: PlacedFinding) -> tuple[str, str] | None:
+    """Where the entry that a finding concerns is typed, and what its field is called."""
+    found = field_of(job.text, placed.entry) if placed.entry else None
+    if found is None:
+        return None
+    place, label = found
+    return f"/jobs/{job.id}/{place}", label
+
+
+def drawer_link(job: JobRecord, name: str) -> str:
+    """Where a drawer is worked on."""
+    return f"/jobs/{job.id}/drawers?{urlencode({'drawer': name})}"

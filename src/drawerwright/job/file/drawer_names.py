@@ -1,0 +1,34 @@
+"""What the drawers of a job file are called, as far as its entries tell."""
+
+from __future__ import annotations
+
+import string
+from typing import Any
+
+from drawerwright.job.file.entry_paths import value_at
+from drawerwright.job.file.fresh_entries import count_of
+
+
+def bank_mark(index: int) -> str:
+    """A, B ... Z, AA, AB ...: the letter of a bank, the first of a file being 0."""
+    letters = string.ascii_uppercase
+    mark = ""
+    index += 1
+    while index:
+        index, rest = divmod(index - 1, len(letters))
+        mark = letters[rest] + mark
+    return mark
+
+
+def numbered_boxes(name: str, count: int) -> tuple[str, ...]:
+    """What the boxes of one entry are called."""
+    return tuple(f"{name} {number}" for number in range(1, count + 1)) if count > 1 else (name,)
+
+
+def drawers_of_row(section: str, place: int, entry: Any) -> tuple[str, ...]:
+    """The drawers of a row of `banks` or `boxes`, as the job names them."""
+    if section == "banks":
+        count = count_of(value_at(entry, ("fronts", "heights")))
+        return tuple(f"{bank_mark(place)}{number}" for number in range(1, count + 1))
+    count = value_at(entry, ("count",))
+    return numbered_boxes(str(value_at(entry, ("name",))), count if isinstance(count, int) else 1)

@@ -1,0 +1,30 @@
+"""The boxes that come out of a job: outside and inside, drawers of one size together."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from drawerwright.basics.lengths import LengthStyle
+from drawerwright.basics.names import names_in_row
+from drawerwright.job.job import Job
+
+
+@dataclass(frozen=True, slots=True)
+class BoxSizes:
+    """Drawers of one size: width, depth and height outside, width and depth inside, as a reader reads them."""
+
+    names: str
+    outside: str
+    inside: str
+
+
+def box_sizes(job: Job, style: LengthStyle) -> tuple[BoxSizes, ...]:
+    """Every size of box, in the order of the job."""
+    found: dict[tuple[str, str], list[str]] = {}
+    for box in job.all_boxes:
+        outside = " × ".join(style.show(size, with_unit=False) for size in (box.width, box.depth, box.height))
+        inside = " × ".join(
+            style.show(size, with_unit=False) for size in (box.inside_width, box.inside_depth)
+        )
+        found.setdefault((outside, inside), []).append(box.name)
+    return tuple(BoxSizes(names_in_row(names), *sizes) for sizes, names in found.items())

@@ -1,0 +1,121 @@
+// A front in the picture opens the details of its row and is the drawer that the 3-D view shows.
+
+const body = document.body;
+
+function rowsOf() {
+  const chest = document.querySelector(".chest[data-rows]");
+  return chest ? JSON.parse(chest.dataset.rows) : {};
+}
+
+function shownDrawer() {
+  return document.getElementById("viewer-drawer")?.value ?? "";
+}
+
+// Which front is chosen, and which row of the tables has its panel open.
+function mark() {
+  for (const region of document.querySelectorAll(".chest [data-region]")) {
+    if (region.dataset.region === shownDrawer()) region.setAttribute("aria-current", "true");
+    else region.removeAttribute("aria-current");
+  }
+  for (const row of document.querySelectorAll("[data-row-of]")) {
+    row.classList.toggle("chosen", document.getElementById(row.dataset.rowOf)?.open ?? false);
+  }
+}
+
+// A panel that is open stays so when the page is drawn anew.
+function open(panel) {
+  panel.open = true;
+  panel.dataset.touched = "yes";
+}
+
+function choose(name) {
+  const drawer = document.getElementById("viewer-drawer");
+  if (drawer && drawer.value !== name) {
+    drawer.value = name;
+    drawer.dispatchEvent(new Event("change", { bubbles: true }));
+  }
+  const panel = document.getElementById(rowsOf()[name]);
+  if (panel) open(panel);
+  mark();
+}
+
+body.addEventListener("click", (event) => {
+  const region = event.target.closest?.(".chest[data-rows] [data-region]");
+  if (!region || event.ctrlKey || event.metaKey || event.shiftKey) return;
+  event.preventDefault();
+  choose(region.dataset.region);
+});
+
+// ---- Heights at the fronts ----
+
+// Where each stands is known in per cent of the picture; a page may set styles by script alone.
+function place() {
+  for (const spot of document.querySelectorAll(".front-height")) {
+    const { left, top, width, tall } = spot.dataset;
+    spot.style.left = `${Number(left) + Number(width) - 0.8}%`;
+    spot.style.top = `${Number(top) + Number(tall) / 2}%`;
+  }
+  for (const edge of document.querySelectorAll(".front-edge")) {
+    edge.style.left = `${edge.dataset.left}%`;
+    edge.style.top = `${edge.dataset.top}%`;
+    edge.style.width = `${edge.dataset.width}%`;
+  }
+}
+
+let drag = null;
+
+body.addEventListener("pointerdown", (event) => {
+  const edge = event.target.closest?.(".front-edge");
+  const field = edge && document.getElementById(edge.dataset.for);
+  if (!field) return;
+  const start = Number(field.value.replace(",", "."));
+  if (Number.isNaN(start)) return;
+  event.preventDefault();
+  edge.setPointerCapture(event.pointerId);
+  edge.classList.add("dragged");
+  drag = { edge, field, start, from: event.clientY, sign: field.value.includes(",") ? "," : ".", before: field.value,
+    perPixel: Number(edge.dataset.perPercent) * 100 / edge.parentElement.getBoundingClientRect().height };
+});
+
+body.addEventListener("pointermove", (event) => {
+  if (!drag) return;
+  const moved = event.clientY - drag.from;
+  const step = drag.perPixel < 0.2 ? 0.05 : 1;  // inches, else mm
+  const height = Math.max(Math.round((drag.start + moved * drag.perPixel) / step) * step, step);
+  drag.field.value = String(Number(height.toFixed(2))).replace(".", drag.sign);
+  drag.edge.style.transform = `translateY(calc(-50% + ${moved}px))`;
+});
+
+function drop(event) {
+  if (!drag) return;
+  const { edge, field, before } = drag;
+  drag = null;
+  edge.classList.remove("dragged");
+  edge.style.transform = "";
+  if (event.type === "pointercancel") field.value = before;
+  else if (field.value !== before) field.dispatchEvent(new Event("change", { bubbles: true }));
+}
+body.addEventListener("pointerup", drop);
+body.addEventListener("pointercancel", drop);
+
+// An address may lead to a field of a panel that is closed.
+function follow() {
+  const id = decodeURIComponent(window.location.hash.slice(1));
+  const place = id ? document.getElementById(id) : null;
+  const panel = place?.closest("details");
+  if (!panel || panel.open) return;
+  open(panel);
+  place.scrollIntoView({ block: "center" });
+}
+
+if (document.querySelector(".drawers")) {
+  document.addEventListener("toggle", mark, true);
+  body.addEventListener("change", (event) => { if (event.target.id === "viewer-drawer") mark(); });
+  body.addEventListener("htmx:afterSwap", mark);
+  body.addEventListener("htmx:oobAfterSwap", () => { place(); mark(); });
+  window.addEventListener("hashchange", follow);
+  for (const panel of document.querySelectorAll(".row-panel[open]")) open(panel);
+  follow();
+  place();
+  mark();
+}

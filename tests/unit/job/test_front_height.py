@@ -1,0 +1,48 @@
+"""One front typed at its height: the others stay, and the rest goes to one of them."""
+
+from __future__ import annotations
+
+import pytest
+
+from drawerwright.basics.errors import InvalidValueError
+from drawerwright.job.file.building import read_job
+from drawerwright.job.file.first_jobs import example_text
+from drawerwright.job.file.front_height_entry import with_front_height
+from drawerwright.job.file.reading import entries_of
+
+
+def heights_of(text: str, bank: int) -> list[float]:
+    return [place.height for place in read_job(text).banks[bank].bank.front_places()]
+
+
+def test_a_bank_of_equal_fronts_keeps_all_others_but_the_lowest() -> None:
+    before = heights_of(example_text(), 0)
+    text = with_front_height(example_text(), 0, 2, 120, before)
+    after = heights_of(text, 0)
+    assert after[2] == 120
+    assert after[:2] == pytest.approx(before[:2], abs=0.05)
+    assert after[3:6] == pytest.approx(before[3:6], abs=0.05)
+    assert sum(after) == pytest.approx(sum(before), abs=1e-6)
+    assert entries_of(text)["banks"][0]["fronts"]["heights"]["given"][-1] == "rest"
+    assert "# above and below, the fronts sit inside the opening" in text
+
+
+def test_the_rest_stays_where_it_is() -> None:
+    text = with_front_height(example_text(), 1, 4, 200, heights_of(example_text(), 1))
+    assert entries_of(text)["banks"][1]["fronts"]["heights"]["given"][3] == "rest"
+    again = with_front_height(text, 1, 0, "5 in", heights_of(text, 1))
+    assert entries_of(again)["banks"][1]["fronts"]["heights"]["given"][3] == "rest"
+    assert heights_of(again, 1)[0] == pytest.approx(127.0)
+    own = with_front_height(again, 1, 3, 150, heights_of(again, 1))
+    assert entries_of(own)["banks"][1]["fronts"]["heights"]["given"][3:] == [150, "rest"]
+
+
+def test_an_only_front_has_no_other_to_follow() -> None:
+    text = example_text().replace("{equal: 7}", "{equal: 1}")
+    with pytest.raises(InvalidValueError, match="the only front of a bank"):
+        with_front_height(text, 0, 0, 100, heights_of(text, 0))
+
+
+def test_there_must_be_such_a_front() -> None:
+    with pytest.raises(InvalidValueError, match="no front 9"):
+        with_front_height(example_text(), 0, 8, 100, heights_of(example_text(), 0))
