@@ -4,8 +4,13 @@ from __future__ import annotations
 
 import argparse
 from pathlib import Path
+from typing import TYPE_CHECKING
 
+from drawerwright.basics.phrases import plural
 from drawerwright.cli.exits import done_with
+
+if TYPE_CHECKING:
+    from drawerwright.job.job import Job
 
 NAME = "check"
 SUMMARY = "check a job file: list every fault with line and field; write nothing"
@@ -15,6 +20,13 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("job", type=Path, metavar="JOB.yaml", help="the job file")
 
 
+def _banks(job: Job) -> str:
+    banks = plural("in {count} bank", "in {count} banks", len(job.banks))
+    if not job.banks:
+        return "in single boxes"
+    return f"{banks} and single boxes" if job.boxes else banks
+
+
 def run(args: argparse.Namespace) -> int:
     from drawerwright.basics.findings import grouped
     from drawerwright.job.planning.draft import draft_job
@@ -22,7 +34,8 @@ def run(args: argparse.Namespace) -> int:
     from drawerwright.job.planning.job_plan import open_job
 
     job = open_job(args.job)
-    print(f"{args.job}: no faults; {len(job.all_boxes)} drawers in {len(job.banks)} banks and single boxes")
+    counts = (plural("{count} drawer", "{count} drawers", len(job.all_boxes)), _banks(job))
+    print(f"{args.job}: no faults; {' '.join(counts)}")
     findings = draft_findings(draft_job(job))
     for finding in grouped(findings):
         print(finding)

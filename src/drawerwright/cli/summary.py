@@ -9,6 +9,7 @@ from rich.console import Console
 from rich.table import Table
 
 from drawerwright.basics.findings import Finding, grouped
+from drawerwright.basics.phrases import plural
 from drawerwright.job.job import Job
 from drawerwright.job.planning.fence_costs import choice_in_words, compared_plans
 from drawerwright.job.planning.job_plan import JobPlan
@@ -98,7 +99,8 @@ def print_summary(plan: JobPlan, console: Console | None = None) -> None:
     effort = plan.run.effort
     bands, parts = effort.by_bands, effort.by_parts
     console.print(
-        f"{len(plan.job.all_boxes)} drawers, {len(plan.parts)} parts, {len(plan.run.setups)} router set-ups, "
+        f"{plural('{count} drawer', '{count} drawers', len(plan.job.all_boxes))}, {len(plan.parts)} parts, "
+        f"{plural('{count} router set-up', '{count} router set-ups', len(plan.run.setups))}, "
         f"{effort.saw_cuts} saw cuts, about {effort.minutes / 60:.1f} h of work."
     )
     console.print(

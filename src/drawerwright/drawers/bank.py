@@ -222,7 +222,8 @@ class Bank:
             )
         width = self.runner.box_width(self.opening.width, self.side_thickness)
         if self.style is FrontStyle.INSET:
-            width = front.width
+            # The box is as wide as its front, or as the runners leave it; the front then has a lip inside the opening.
+            width = min(front.width, width)
         return BoxPlace(
             x=(self.opening.width - width) / 2, z=low, width=width, height=height, depth=self._box_depth()
         )

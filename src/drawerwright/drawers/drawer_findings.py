@@ -263,18 +263,14 @@ def _bank(bank: Bank, boxes: tuple[DrawerBox, ...]) -> Iterator[Finding]:
                     phrase("Raise the groove."),
                     (box.name,),
                 )
-    if bank.style is FrontStyle.INSET:
-        gap = -bank.overlay.sides
-        needed = runner.side_space(bank.opening.width, bank.side_thickness)
-        if needed > gap + SEEN:
-            yield Finding(
-                "runner-has-no-room",
-                Severity.STOP,
-                bank.name,
-                phrase(
-                    "an inset front with a reveal of {gap} leaves no room for runners that need {needed}.",
-                    gap=millimetres(gap, ".1f"),
-                    needed=millimetres(needed, ".1f"),
-                ),
-                phrase("Use a lipped front, an applied front, or wooden runners."),
-            )
+    if bank.style is FrontStyle.APPLIED and bank.is_inside:
+        yield Finding(
+            "applied-front-inside",
+            Severity.NOTE,
+            bank.name,
+            phrase(
+                "the applied fronts cover the carcase on no side: they sit inside the opening, {gap} from its sides.",
+                gap=millimetres(-bank.overlay.sides, "g"),
+            ),
+            phrase("Enter an overlay if they are to cover it."),
+        )

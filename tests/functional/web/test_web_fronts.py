@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from base64 import b64encode
+
 import pytest
 from playwright.sync_api import Page, expect
 
@@ -68,3 +70,47 @@ def test_the_piece_stays_in_sight_beside_what_is_typed(drawers: Page, width: int
     panel = drawers.locator("#more-banks-0").bounding_box()
     assert panel is not None
     assert picture["x"] + picture["width"] <= panel["x"], "details stand beside the picture, not in the table"
+
+
+def test_a_drawer_taken_apart_stays_in_its_frame(drawers: Page) -> None:
+    drawers.get_by_role("button", name="Show", exact=True).click()
+    expect(drawers.locator("[data-names] button").first).to_be_visible(timeout=30_000)
+    drawers.locator("[data-apart]").fill("100")
+    drawers.wait_for_timeout(500)
+    picture = b64encode(drawers.locator(".room canvas").screenshot()).decode()
+    # What stands at the edge of the picture is the ground alone.
+    colours = drawers.evaluate(
+        """async (picture) => {
+        const image = new Image();
+        image.src = `data:image/png;base64,${picture}`;
+        await image.decode();
+        const canvas = new OffscreenCanvas(image.width, image.height);
+        const pen = canvas.getContext("2d");
+        pen.drawImage(image, 0, 0);
+        const found = new Set();
+        for (let x = 2; x < image.width - 2; x += 1) for (const y of [2, image.height - 3])
+            found.add(pen.getImageData(x, y, 1, 1).data.join());
+        for (let y = 2; y < image.height - 2; y += 1) for (const x of [2, image.width - 3])
+            found.add(pen.getImageData(x, y, 1, 1).data.join());
+        return [...found]; }""",
+        picture,
+    )
+    assert len(colours) == 1
+
+
+def test_another_kind_takes_out_what_was_of_the_one_before_and_undo_brings_it_back(
+    drawers: Page, served: Served
+) -> None:
+    drawers.locator("#more-banks-1").evaluate(
+        "panel => { panel.open = true; panel.dataset.touched = 'yes'; }"
+    )
+    drawers.locator("#banks-1-fronts-style-lipped").check(force=True)
+    said = drawers.locator("#messages")
+    expect(said).to_contain_text("no longer applies")
+    expect(said).to_contain_text("Cut side by side, so the figure runs through (Orchestra parts)")
+    expect(drawers.locator("#banks-1-fronts-match")).to_have_count(0)
+    assert "match" not in job_text(drawers, served)
+    said.get_by_role("button", name="Undo").click()
+    expect(drawers.locator("#banks-1-fronts-style-applied")).to_be_checked()
+    expect(drawers.locator("#banks-1-fronts-match")).to_be_checked()
+    assert "match: true" in job_text(drawers, served)

@@ -52,10 +52,19 @@ def test_depth_counts_the_front_that_shows() -> None:
     assert lipped_inside.places()[0].box.depth == 447
 
 
-def test_an_inset_box_is_as_wide_as_its_front() -> None:
-    inset = replace(OVERLAID, style=FrontStyle.INSET, overlay=Overlay(-2, -2, -2))
+@pytest.mark.parametrize(("runner", "beside"), [("side-mounted", 13.0), ("wooden", 2.0), ("none", 2.0)])
+def test_an_inset_front_leaves_its_runners_their_room(runner: str, beside: float) -> None:
+    """13 mm is the standing clearance of side-mounted runners; others fit behind the reveal of 2 mm."""
+    inset = replace(
+        OVERLAID,
+        style=FrontStyle.INSET,
+        overlay=Overlay(-2, -2, -2),
+        runner=STANDARD_RUNNERS[RunnerKind(runner)],
+    )
     place = inset.places()[0]
-    assert place.box.width == place.front.width == 496
+    assert place.front.width == inset.opening.width - 4
+    assert (inset.opening.width - place.box.width) / 2 == pytest.approx(beside)
+    assert place.beside_box == pytest.approx(beside - 2)
 
 
 def test_inside_deduction_fixes_the_inside_width() -> None:

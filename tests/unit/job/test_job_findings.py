@@ -85,3 +85,33 @@ def test_a_kept_bit_height_reaches_parts_cards_and_findings() -> None:
     assert "bit-height-off" in {finding.code for finding in kept.findings}
     assert "bit-height-off" not in {finding.code for finding in law.findings}
     assert kept.odds.corners[0][1].odds.fits < law.odds.corners[0][1].odds.fits
+
+
+INSIDE = """
+format: 1
+job: Score case
+cutter: {mid_depth: 5.65 ± 0.05, step: 3.45 ± 0.03, diameter: 44, max_speed: 16000}
+stock:
+  ash15: {nominal: 15, measured: [14.6], sheets: [{length: 2400, width: 1200}]}
+banks:
+  - name: case
+    opening: {width: 500, height: 400, depth: 450}
+    fronts: {style: inset, heights: {equal: 3}, reveal: 2}
+    runner: {kind: side-mounted, length: 400}
+    box: {all: ash15}
+"""
+
+
+def test_inset_fronts_run_on_side_runners() -> None:
+    job = read_job(INSIDE)
+    assert not [finding for finding in draft_findings(draft_job(job)) if finding.stops]
+    (box, *_rest) = job.all_boxes
+    assert (box.width, box.lip) == (474, 11)
+
+
+def test_applied_fronts_without_an_overlay_are_said_to_sit_inside() -> None:
+    text = INSIDE.replace("{style: inset,", "{style: applied, stock: ash15,")
+    (finding,) = [f for f in draft_findings(draft_job(read_job(text))) if f.code == "applied-front-inside"]
+    assert finding.text.endswith("they sit inside the opening, 2 mm from its sides.")
+    covered = text.replace("reveal: 2}", "reveal: 2, overlay: {sides: 6}}")
+    assert not [f for f in draft_findings(draft_job(read_job(covered))) if f.code == "applied-front-inside"]

@@ -200,7 +200,7 @@ class DrawerMaker:
             *materials,
             made_by,
             bottom,
-            lip=place.beside_box if bank.style is FrontStyle.LIPPED else 0.0,
+            lip=place.beside_box if shows else 0.0,
             orientation=entry.orientation,
             applied=AppliedFront(
                 applied,

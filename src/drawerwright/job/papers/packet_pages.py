@@ -103,9 +103,10 @@ class _Papers:
                 ),
             )
         return (
-            phrase(
-                "{drawers} drawers from {parts} parts, cut with {name}.",
-                drawers=len(job.all_boxes),
+            plural(
+                "{count} drawer from {parts} parts, cut with {name}.",
+                "{count} drawers from {parts} parts, cut with {name}.",
+                len(job.all_boxes),
                 parts=len(self.plan.parts),
                 name=names_in_row([cutter.name for cutter in job.cutters_in_use]),
             ),

@@ -21,7 +21,7 @@ OF_BANK: dict[str, EntryPath] = {
     "groove-near-edge": ("bottom", "groove_height"),
     "bottom-too-low": ("bottom", "groove_height"),
     "side-too-thick": ("runner", "kind"),
-    "runner-has-no-room": ("runner", "kind"),
+    "applied-front-inside": ("fronts", "overlay", "sides"),
     "band-too-tall": ("opening", "depth"),
     "solid-bottom-held": ("bottom", "style"),
     "thin-lip": ("fronts", "overlay", "sides"),

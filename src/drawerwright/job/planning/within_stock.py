@@ -221,7 +221,12 @@ def within_stock_words(found: WithinStock, on_hand: int | None) -> tuple[str, ..
     """The answer in sentences, the first of them how many drawers it is."""
     made, count = len(found.drawers), len(found.drawers) + len(found.left_out)
     if on_hand is None:
-        answer = phrase("The sheets on hand yield {made} of {count} drawers.", made=made, count=count)
+        answer = plural(
+            "The sheets on hand yield {made} of {count} drawer.",
+            "The sheets on hand yield {made} of {count} drawers.",
+            count,
+            made=made,
+        )
     else:
         answer = plural(
             "{count} new sheet of each size yields {made} of {all} drawers.",

@@ -21,6 +21,7 @@ def change(text: str, path: EntryPath, kind: Kind, typed: str, reader: Preferenc
     """
     from drawerwright.job.file.editing import set_value
     from drawerwright.job.file.fresh_entries import with_heights_by, with_section
+    from drawerwright.job.file.kind_changes import is_kind, with_kind
     from drawerwright.job.renaming import rename_cutter
 
     if kind == "rule":
@@ -31,7 +32,7 @@ def change(text: str, path: EntryPath, kind: Kind, typed: str, reader: Preferenc
     if path == CUTTER_NAME:
         (only,) = cutter_places(job_text.data_of(text))
         return rename_cutter(text, only.name, str(value or ""))
-    text = set_value(text, path, value)
+    text = with_kind(text, path, value) if is_kind(path) else set_value(text, path, value)
     may_go = value is None and len(path) > 1 and path[-2] in EMPTY_MEANS_NONE
     if may_go and value_at(job_text.data_of(text), path[:-1]) == {}:
         text = set_value(text, path[:-1], None)

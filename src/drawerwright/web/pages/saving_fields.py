@@ -115,6 +115,7 @@ def _saved(request: Request, wishes: Sequence[Wish], seen: str, grow: Grow | Non
         placed = [_placed(wish, seen, job.text) for wish in wishes]
         text = job.text if grow is None else grow(job.text)
         conflicts = []
+        dropped: list[str] = []
         for wish in placed:
             if wish.is_gone:
                 continue
@@ -124,7 +125,8 @@ def _saved(request: Request, wishes: Sequence[Wish], seen: str, grow: Grow | Non
             if present != wish.was:
                 conflicts.append(replace(wish, present=present))
             else:
-                text = change(text, wish.path, wish.kind, wish.typed, reader)
+                before, text = text, change(text, wish.path, wish.kind, wish.typed, reader)
+                dropped += _dropped(before, text, wish.path)
         try:
             kept = job if text == job.text else saved(shop, job, text, _note(placed))
         except ConflictError:
@@ -132,7 +134,12 @@ def _saved(request: Request, wishes: Sequence[Wish], seen: str, grow: Grow | Non
         told = announced(shop, job, kept)
         gone = [wish for wish in placed if wish.is_gone]
         if not conflicts and not gone:
-            return told
+            if not dropped:
+                return told
+            headers = version_headers(job, kept)
+            return shop.renderer.page(
+                request, "dropped.html", {"job": kept, "dropped": dropped}, headers=headers
+            )
         now, then = job_text.data_of(kept.text), job_text.data_of(seen)
         context = {
             "job": kept,
@@ -142,6 +149,16 @@ def _saved(request: Request, wishes: Sequence[Wish], seen: str, grow: Grow | Non
         headers = version_headers(job, kept)
         return shop.renderer.page(request, "conflict.html", context, status=409, headers=headers)
     raise InvalidValueError(CHANGES_TOO_FAST)
+
+
+def _dropped(before: str, after: str, path: EntryPath) -> list[str]:
+    """What a change took out beside the entry that was typed, as its page calls it."""
+    from drawerwright.job.file.kind_changes import is_kind, kind_drops
+
+    if not is_kind(path):
+        return []
+    data = job_text.data_of(before)
+    return [called(entry, data) for entry in kind_drops(data, path, value_at(job_text.data_of(after), path))]
 
 
 def _placed(wish: Wish, seen: str, text: str) -> Wish:

@@ -10,9 +10,9 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from drawerwright.store.records import JobRecord
-from drawerwright.web.pages.glance_page import drawer_link
 from drawerwright.web.pages.parts.day_choice import day_context, day_of, days_of
 from drawerwright.web.pages.parts.job_frame import job_id_of
+from drawerwright.web.pages.parts.job_glance import drawer_link
 from drawerwright.web.pages.parts.planned import plan_of, planned_page
 from drawerwright.web.reader.words import gettext as _
 from drawerwright.web.server.shop import shop_of

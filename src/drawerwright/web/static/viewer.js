@@ -2,7 +2,7 @@
 
 import {
   AmbientLight, Box3, Color, DirectionalLight, DoubleSide, EdgesGeometry, LineBasicMaterial, LineSegments,
-  PerspectiveCamera, Raycaster, Scene, Vector2, Vector3, WebGLRenderer,
+  PerspectiveCamera, Raycaster, Scene, Sphere, Vector2, Vector3, WebGLRenderer,
 } from "./vendor/three/three.module.min.js";
 import { OrbitControls } from "./vendor/three/controls/OrbitControls.js";
 import { GLTFLoader } from "./vendor/three/loaders/GLTFLoader.js";
@@ -60,7 +60,23 @@ export async function show(place, announce) {
   function arrange() {
     const share = Number(apart.value) / 100;
     for (const { node, home, leaves } of parts) node.position.copy(home).addScaledVector(leaves, share * reach * 0.25);
+    keepInFrame();
     draw();
+  }
+
+  // Whoever looks steps back far enough to see every part, however far apart they are.
+  function keepInFrame() {
+    if (!parts.length) return;
+    scene.updateMatrixWorld(true);
+    const bounds = new Box3();
+    for (const { node } of parts) bounds.expandByObject(node);
+    const across = Math.atan(Math.tan((camera.fov * Math.PI) / 360) * camera.aspect);
+    const half = Math.min((camera.fov * Math.PI) / 360, across);
+    const whole = bounds.getBoundingSphere(new Sphere());
+    const away = camera.position.clone().sub(controls.target);
+    controls.target.copy(whole.center);
+    camera.position.copy(whole.center).add(away.setLength(whole.radius / Math.sin(half)));
+    controls.update();
   }
 
   function choose(chosen) {
