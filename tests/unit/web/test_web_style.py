@@ -7,8 +7,10 @@ import re
 from starlette.testclient import TestClient
 
 from drawerwright.drawings.svg import PAPER, SLATE
-from drawerwright.web.reader.rendering import STATIC_FOLDER
+from drawerwright.web.reader.rendering import STATIC_FOLDER, asset_mark
 from drawerwright.web.server.statics import LAYERS
+
+MARK = f"?v={asset_mark()}"
 
 
 def test_the_browser_gets_all_layers_at_once_the_weakest_first(client: TestClient) -> None:
@@ -17,7 +19,7 @@ def test_the_browser_gets_all_layers_at_once_the_weakest_first(client: TestClien
     opened = re.findall(r"^@layer (\w+) \{$", style, re.MULTILINE)
     assert sorted(set(opened), key=opened.index) == list(LAYERS)
     for file in (STATIC_FOLDER / "css").rglob("*.css"):
-        assert file.read_text("utf-8") in style, file.name
+        assert file.read_text("utf-8") in style.replace(MARK, ""), file.name
         layer = file.stem if file.parent.name == "css" else file.parent.name
         assert layer in LAYERS, f"{file.name} belongs to no layer"
     assert style.count("{") == style.count("}")
@@ -32,6 +34,11 @@ def test_both_weights_of_the_typeface_are_light(client: TestClient) -> None:
     style = client.get("/static/app.css").text
     files = re.findall(r'url\("(fonts/[^"]+)"\)', style)
     assert len(files) == 2
+    assert all(file.endswith(MARK) for file in files), "browsers may keep them"
+    assert (
+        f'href="/static/{next(file for file in files if "Regular" in file)}" as="font"'
+        in client.get("/").text
+    )
     fonts = [client.get(f"/static/{file}") for file in files]
     assert all(font.content[:4] == b"wOF2" for font in fonts)
     assert sum(len(font.content) for font in fonts) < 70_000

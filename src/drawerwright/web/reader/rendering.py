@@ -6,6 +6,7 @@ import re
 from collections.abc import Callable, Mapping
 from contextvars import ContextVar
 from datetime import datetime
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -63,7 +64,7 @@ class Renderer:
             version=__version__,
             languages=words.LANGUAGES,
             units=UNITS,
-            asset_mark=_asset_mark(),
+            asset_mark=asset_mark(),
             say=_say,
             help_pages=help_texts.pages,
         )
@@ -155,7 +156,8 @@ def _say(value: Any) -> Any:
     return _reader.get().say(value) if isinstance(value, Phrase) else value
 
 
-def _asset_mark() -> str:
+@cache
+def asset_mark() -> str:
     """Changes whenever a static file changes, so that browsers may keep them for ever."""
     newest = max(
         (path.stat().st_mtime_ns for path in STATIC_FOLDER.rglob("*") if path.is_file()),

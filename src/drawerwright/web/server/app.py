@@ -19,7 +19,7 @@ from drawerwright.basics.errors import DrawerwrightError
 from drawerwright.basics.phrases import phrase
 from drawerwright.store.records import UnknownRecordError
 from drawerwright.web.fields import posted_numbers
-from drawerwright.web.reader.rendering import STATIC_FOLDER, set_reader
+from drawerwright.web.reader.rendering import STATIC_FOLDER, asset_mark, set_reader
 from drawerwright.web.server.changes_once import ChangesOnce
 from drawerwright.web.server.security import ANSWER_HEADERS, Gate, Refusal
 from drawerwright.web.server.shop import Shop, shop_of
@@ -28,7 +28,7 @@ from drawerwright.web.server.statics import Statics
 
 def create_app(shop: Shop, routes: Iterable[BaseRoute]) -> Starlette:
     """The ASGI app for one open data file, with the routes of its pages."""
-    statics = Mount("/static", Statics(STATIC_FOLDER), name="static")
+    statics = Mount("/static", Statics(STATIC_FOLDER, asset_mark()), name="static")
     app = Starlette(
         routes=[_with_reader(route) for route in (*routes, statics)],
         middleware=[

@@ -26,9 +26,10 @@ LAYERS = ("reset", "tokens", "type", "layout", "components", "pages")
 class Statics(StaticFiles):
     """Static files, kept by the browser when they are asked for with their mark."""
 
-    def __init__(self, folder: Path) -> None:
+    def __init__(self, folder: Path, mark: str) -> None:
         super().__init__(directory=folder)
         self._folder = folder
+        self._mark = mark
 
     async def get_response(self, path: str, scope: Scope) -> Response:
         if path == STYLE:
@@ -42,17 +43,17 @@ class Statics(StaticFiles):
 
     @cached_property
     def _style(self) -> str:
-        return style_sheet(self._folder / STYLE_FOLDER)
+        return style_sheet(self._folder / STYLE_FOLDER, self._mark)
 
 
-def style_sheet(folder: Path) -> str:
-    """The layers of `folder` as one style sheet."""
+def style_sheet(folder: Path, mark: str) -> str:
+    """The layers of `folder` as one style sheet; the fonts that it names have the mark of the static files."""
     layers = [
         f"@layer {layer} {{\n{file.read_text(encoding='utf-8')}}}\n"
         for layer in LAYERS
         for file in _files_of(folder, layer)
     ]
-    return f"@layer {', '.join(LAYERS)};\n" + "".join(layers)
+    return f"@layer {', '.join(LAYERS)};\n" + "".join(layers).replace('.woff2")', f'.woff2?v={mark}")')
 
 
 def _files_of(folder: Path, layer: str) -> Iterator[Path]:
