@@ -79,3 +79,15 @@ def test_the_glossary_lists_every_word(client: TestClient) -> None:
     page = client.get("/help/words").text
     for word in help_texts.glossary("en"):
         assert f"<dt>{word}</dt>" in page
+
+
+@pytest.mark.parametrize(
+    "page", ["corner", "jobs/1/trial", "jobs/1/cutter", "jobs/1/stock", "jobs/1/drawers"]
+)
+def test_labels_explain_their_words_on_the_page(client: TestClient, page: str) -> None:
+    """Whatever a label comes from, a template's own words or a list: it is escaped once, the explanation not at all."""
+    client.post("/jobs/example", headers={"Origin": str(client.base_url)})
+    html = client.get(f"/{page}").text
+    assert re.search(r"<label[^>]*>[^<]*(<span>)?[^<]*<dfn ", html)
+    assert "&lt;dfn" not in html
+    assert "&amp;lt;" not in html

@@ -129,7 +129,9 @@ def _decimal(number: str) -> str:
 def _explain(text: str) -> Markup:
     """A text whose first word of the glossary explains itself, where the page has not explained it yet."""
     reader = _reader.get()
-    return Markup(help_texts.explained(reader.language, reader.say(text), _explained.get()))
+    said = reader.say(text)
+    plain = said.unescape() if isinstance(said, Markup) else said  # a template's own words come as markup
+    return Markup(help_texts.explained(reader.language, plain, _explained.get()))
 
 
 def _examples(hint: str) -> str:
