@@ -38,7 +38,7 @@ def test_the_second_day_is_cut_from_what_the_first_left(
 def test_an_offcut_that_is_too_small_to_keep_does_not_serve_the_next_day(tmp_path: Path) -> None:
     job = job_file(tmp_path, "[[crate], [tray]]", on_hand=2)
     text = job.read_text("utf-8").replace(
-        "trim_bands: false", "trim_bands: false, least_offcut: {length: 600}"
+        "trim_bands: false", "trim_bands: false, least_offcut: {length: 1100}"
     )
     job.write_text(text, "utf-8")
     assert main(["plan", str(job), "--out", str(tmp_path / "out")]) == 0

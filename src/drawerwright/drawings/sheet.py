@@ -308,7 +308,7 @@ class _SheetView:
             ends = replace(ends, high_end="", face_up="")
         items, is_named = band_marks(corners, band.turned, ends, named, self.style)
         if not is_named:
-            items += self._footnote([name], corners, Fill.WOOD, Layer.NAME)
+            items += self._footnote([name], _first_third(corners), Fill.WOOD, Layer.NAME)
         return items
 
     def _name(self, key: str, number: int) -> str:
@@ -344,6 +344,14 @@ class _SheetView:
                 near = min((start, end), key=lambda p: abs(p[0] - spot[0]) + abs(p[1] - spot[1]))
                 items.append(Path(from_ring(spot, near, radius), Ink.FINE, Layer.SAW))
         return items
+
+
+def _first_third(corners: Sequence[Point]) -> tuple[Point, ...]:
+    """The part of a rectangle that leaves the middle to what is written there."""
+    (left, bottom), (right, top) = corners[0], corners[2]
+    if right - left > top - bottom:
+        return box(left, bottom, left + (right - left) / 3, top)
+    return box(left, bottom, right, bottom + (top - bottom) / 3)
 
 
 def _headline(

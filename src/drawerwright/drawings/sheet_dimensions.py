@@ -11,14 +11,13 @@ LEAST_PIECE: Mm = 15.0
 """Narrower stretches between first cuts are trim: nobody sets a stop for them."""
 
 
-def _first_pieces(layout: SheetLayout) -> list[tuple[Mm, Mm]]:
-    """Stretches between the cuts of the first stage, along the way they divide."""
-    across = layout.first_cuts_across
-    whole = layout.size.length if across else layout.size.width
+def _pieces_along(layout: SheetLayout, stage: int, *, along_x: bool) -> list[tuple[Mm, Mm]]:
+    """Stretches between the trims and the cuts of a stage, along the way that they divide."""
+    whole = layout.size.length if along_x else layout.size.width
     spans = sorted(
-        (cut.x0, cut.x1) if across else (cut.y0, cut.y1)
+        (cut.x0, cut.x1) if along_x else (cut.y0, cut.y1)
         for cut in layout.cuts
-        if cut.stage in (0, 1) and cut.runs_along_x != across
+        if cut.stage in (0, stage) and not cut.ripping and cut.runs_along_x != along_x
     )
     pieces, at = [], 0.0
     for low, high in spans:
@@ -31,24 +30,28 @@ def _first_pieces(layout: SheetLayout) -> list[tuple[Mm, Mm]]:
 
 
 def sheet_dimensions(layout: SheetLayout, scale: float, style: LengthStyle) -> tuple[Item, ...]:
-    """Rows of dimensions outside the rings of the cuts."""
+    """Rows of dimensions outside the rings of the cuts; where a first rip leaves one piece to crosscut, its too."""
     length, width = layout.size.length, layout.size.width
-    pieces = [
-        Dimension(low * scale, high * scale, style.show(high - low))
-        for low, high in _first_pieces(layout)
-        if high - low >= LEAST_PIECE
-    ]
+
+    def pieces(stage: int, *, along_x: bool) -> list[Dimension]:
+        return [
+            Dimension(low * scale, high * scale, style.show(high - low))
+            for low, high in _pieces_along(layout, stage, along_x=along_x)
+            if high - low >= LEAST_PIECE
+        ]
+
     whole_length = Dimension(0.0, length * scale, style.show(length))
     whole_width = Dimension(0.0, width * scale, style.show(width))
     numbers = 9.0  # rings of cuts stand between the sheet and its dimensions
     if layout.first_cuts_across:
         return (
-            *dimension_rows(pieces, Side.ABOVE, width * scale, first=numbers),
+            *dimension_rows(pieces(1, along_x=True), Side.ABOVE, width * scale, first=numbers),
             *dimension_rows([whole_length], Side.BELOW, 0.0, first=numbers),
             *dimension_rows([whole_width], Side.LEFT, 0.0, first=numbers),
         )
+    rows = {(cut.y0, cut.y1) for cut in layout.cuts if cut.stage == 2 and not cut.ripping}
+    columns = pieces(2, along_x=True) if len(rows) == 1 else []
     return (
-        *dimension_rows(pieces, Side.LEFT, 0.0, first=numbers),
-        *dimension_rows([whole_width], Side.RIGHT, length * scale, first=numbers),
-        *dimension_rows([whole_length], Side.BELOW, 0.0, first=numbers),
+        *dimension_rows([*pieces(1, along_x=False), whole_width], Side.LEFT, 0.0, first=numbers),
+        *dimension_rows([*columns, whole_length], Side.BELOW, 0.0, first=numbers),
     )

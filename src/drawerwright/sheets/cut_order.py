@@ -119,7 +119,8 @@ class _Way:
 
     def _rank(self, kind: CutKind) -> tuple[bool, bool, int, bool, int]:
         is_ripping, is_rip, setting = kind
-        return is_ripping, self.waiting[kind] > 0, self.stages[kind], is_rip, -setting
+        stage = 0 if is_ripping else self.stages[kind]
+        return is_ripping, self.waiting[kind] > 0, stage, is_rip, -setting
 
     def next_kinds(self) -> list[CutKind]:
         """What could be made next: nothing is ripped before all else is cut."""

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from drawerwright.basics.lengths import Mm
@@ -39,12 +38,12 @@ class Numbering:
 def lay_out(
     terms: CuttingTerms, size: SheetSize, frame: Frame, sheet: FilledSheet, trim: int, numbers: Numbering
 ) -> SheetLayout:
-    """One sheet. `trim` in ticks is taken off every edge first.
+    """One sheet. `trim` in ticks is taken off every edge first, then what `sheet.height` leaves over.
 
     The parts of a piece come off the longest first, so that over all sheets a setting of the saw need not come twice;
     the cuts stand in the order in which the pieces lie, `cut_list.in_saw_order` puts them into that of the saw.
     """
-    return _Sheet(terms, size, frame, trim, numbers).lay(sheet.stacks)
+    return _Sheet(terms, size, frame, trim, numbers).lay(sheet)
 
 
 class _Sheet:
@@ -57,6 +56,9 @@ class _Sheet:
         self.offcuts: list[Offcut] = []
         self.cuts: list[_Saw] = []
         self.rips: list[_Saw] = []
+        self.height = frame.width
+        """What columns may take across the frame."""
+        self.stages_before = 0
 
     # -- from frame to sheet ---------------------------------------------------------------------------
 
@@ -69,7 +71,15 @@ class _Sheet:
 
     def _cut(self, stage: int, dust: Rectangle, setting: int, ripped: list[_Saw] | None = None) -> None:
         x0, y0, x1, y1 = self._to_sheet(dust)
-        cut = (stage, x0, y0, x1, y1, ripped is not None, self.terms.grid.mm(setting))
+        cut = (
+            stage and stage + self.stages_before,
+            x0,
+            y0,
+            x1,
+            y1,
+            ripped is not None,
+            self.terms.grid.mm(setting),
+        )
         (self.cuts if ripped is None else ripped).append(cut)
 
     def _leave(self, area: Rectangle) -> None:
@@ -82,16 +92,18 @@ class _Sheet:
 
     # -- cutting ---------------------------------------------------------------------------------------
 
-    def lay(self, stacks: Sequence[Stack]) -> SheetLayout:
+    def lay(self, sheet: FilledSheet) -> SheetLayout:
         self._trim_edges()
-        length, width = self.frame.length, self.frame.width
-        ordered = sorted(stacks, key=lambda stack: (-stack.u, -stack.v, repr(stack.elements)))
+        if sheet.height is not None:
+            self._take_off(sheet.height)
+        length, height = self.frame.length, self.height
+        ordered = sorted(sheet.stacks, key=lambda stack: (-stack.u, -stack.v, repr(stack.elements)))
         columns = []
         u = 0
         for stack in ordered:
             columns.append((u, stack))
-            u = self._part(1, (u, 0, length, width), u + stack.u, along_u=True)
-        self._leave((u, 0, length, width))
+            u = self._part(1, (u, 0, length, height), u + stack.u, along_u=True)
+        self._leave((u, 0, length, height))
         for start, stack in columns:
             self._lay_stack(start, stack)
         return SheetLayout(
@@ -100,8 +112,15 @@ class _Sheet:
             tuple(self.loose),
             tuple(self.offcuts),
             tuple(Cut(order, *cut) for order, cut in enumerate([*self.cuts, *self.rips], start=1)),
-            not self.frame.transposed,
+            self.frame.transposed == bool(self.stages_before),
         )
+
+    def _take_off(self, height: int) -> None:
+        """A first cut along the whole frame: what it takes off is left over, all other cuts come a stage later."""
+        area = (0, 0, self.frame.length, self.frame.width)
+        rest = self._part(1, area, height, along_u=False)
+        self._leave((0, rest, self.frame.length, self.frame.width))
+        self.height, self.stages_before = height, 1
 
     def _trim_edges(self) -> None:
         trim = self.trim
@@ -150,7 +169,7 @@ class _Sheet:
         return min(bands, key=lambda band: (self.numbers.heights[band.v], band.v, repr(band)), default=None)
 
     def _lay_stack(self, u: int, stack: Stack) -> None:
-        top = self.frame.width
+        top = self.height
         v = 0
         ordered = sorted(stack.elements, key=lambda element: (-element.v, -element.u, repr(element)))
         last = self._takes_rest(stack, top)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import time
 from collections import Counter
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
 
 from drawerwright.basics.errors import NoPlanError
 from drawerwright.sheets.cut_list import in_saw_order, stacks_of
@@ -15,7 +15,9 @@ from drawerwright.sheets.patterns import SheetLayout
 from drawerwright.sheets.problem import LATER_AIMS, LaterAim, SheetPlan, SheetPreferences, SheetProblem
 from drawerwright.sheets.shortage import Shortage
 from drawerwright.sheets.solver.columns import FilledSheet, Stack
+from drawerwright.sheets.solver.leftover.keeping import keep_most, prefer_beside
 from drawerwright.sheets.solver.outcome import Outcome, Watch
+from drawerwright.sheets.solver.search.by_width import suits_by_width
 from drawerwright.sheets.solver.search.gathering import gather_offcut, narrowed
 from drawerwright.sheets.solver.search.within_limits import cheapest_sheets
 from drawerwright.sheets.solver.task import area_bound
@@ -39,6 +41,9 @@ FOR_COST = 0.8
 
 SECONDS_FOR_SHORTAGE = 2.0
 """How long the parts may be looked for that sheets on hand do not hold."""
+
+FOR_LEFTOVER = 0.2
+"""Share of the time in which what is left over may be made larger."""
 
 LAYOUT_SECONDS, MOST_FOR_LAYOUT = 1.2e-5, 0.4
 """Time set aside for placing one part on its sheet, and the largest share of the limit that this may take."""
@@ -105,16 +110,10 @@ def find_plan(
     limit = USUAL_SECONDS if time_limit is None else time_limit
     limit -= min(MOST_FOR_LAYOUT * limit, LAYOUT_SECONDS * sum(translated.task.demand))
     watch = Watch(began + FOR_COST * limit, cancelled or (lambda: False), report, began + limit)
-    if not any(translated.task.demand):
-        outcome = Outcome((), 0, 0)
-    else:
-        outcome = cheapest_sheets(translated.task, watch, problem.preferences.later_aims)
+    outcome = _best_sheets(translated, problem.preferences.later_aims, watch, FOR_LEFTOVER * limit)
     if outcome.sheets is None:
         return None
-    sheets = narrowed(outcome.sheets)
-    if "largest-offcut" in problem.preferences.later_aims:
-        sheets = gather_offcut(translated.task, sheets)
-    layouts, settings = in_saw_order(lay_out_all(translated, sheets))
+    layouts, settings = in_saw_order(lay_out_all(translated, outcome.sheets))
     figures = figures_of(problem, layouts, settings)
     lowest = outcome.bound if translated.is_complete else area_bound(translated.task)
     bound = translated.price(lowest)
@@ -128,6 +127,28 @@ def find_plan(
         settings,
         stacks_of(layouts, problem.saw.stack),
     )
+
+
+def _best_sheets(
+    translated: TranslatedProblem, aims: Sequence[LaterAim], watch: Watch, seconds: float
+) -> Outcome:
+    """The cheapest sheets, and of these the best by `aims` in turn; `seconds` for what is left over."""
+    task, worth = translated.task, translated.terms.worth
+    if not any(task.demand):
+        return Outcome((), 0, 0)
+    leftover_first = aims[:1] == ("largest-offcut",)
+    outcome = cheapest_sheets(task, watch, () if leftover_first else aims)
+    if outcome.sheets is None:
+        return outcome
+    sheets: Sequence[FilledSheet] = narrowed(outcome.sheets)
+    if leftover_first:
+        later = replace(watch, deadline=watch.later)
+        sheets = keep_most(task, sheets, worth, later.within(min(seconds, later.seconds / 2)))
+        if len(aims) > 1 and not suits_by_width(task):
+            sheets = narrowed(prefer_beside(task, sheets, aims[1:], worth, watch))
+    elif "largest-offcut" in aims:
+        sheets = gather_offcut(task, sheets)
+    return replace(outcome, sheets=tuple(sheets))
 
 
 def check_problem(problem: SheetProblem) -> None:

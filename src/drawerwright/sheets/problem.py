@@ -16,9 +16,9 @@ from drawerwright.sheets.saw import Saw
 from drawerwright.sheets.sheet_stock import LeastOffcut, SheetSize, told_once
 
 LaterAim = Literal["offcuts", "routing", "fences", "largest-offcut"]
-"""What is judged after the cost of new sheets: offcuts used first; routed length and bands; different saw-fence
-settings; the largest single rectangle left over."""
-LATER_AIMS: tuple[LaterAim, ...] = ("offcuts", "routing", "fences", "largest-offcut")
+"""What is judged after the cost of new sheets: the single rectangle left over that is worth most; offcuts used first;
+routed length and bands; different saw-fence settings."""
+LATER_AIMS: tuple[LaterAim, ...] = ("largest-offcut", "offcuts", "routing", "fences")
 """The usual order."""
 
 

@@ -77,3 +77,16 @@ class LeastOffcut:
     def keeps(self, one_side: Mm, other_side: Mm) -> bool:
         """Whether a rectangle is worth keeping."""
         return max(one_side, other_side) >= self.length and min(one_side, other_side) >= self.width
+
+    def worth(self, along: Mm, across: Mm) -> float:
+        """What the next job can use of a rectangle so long along the grain and so wide across it, in mm².
+
+        Nothing where it is not worth keeping. Parts are crosscut from it until the rest is too short, and of what is
+        too short half the least length is lost on average; so a long piece is worth more than a short one of its area.
+
+        >>> LeastOffcut(400, 100).worth(2400, 300), LeastOffcut(400, 100).worth(600, 1200)
+        (660000.0, 480000.0)
+        """
+        if not self.keeps(along, across):
+            return 0.0
+        return max(0.0, along - self.length / 2) * across

@@ -12,7 +12,7 @@ from drawerwright.sheets.band_rules import BandRules
 from drawerwright.sheets.blanks import LooseDemand, MatchedSet, StripDemand
 from drawerwright.sheets.cut_list import SawSetting, SheetCuts, ripping_settings, stacks_of
 from drawerwright.sheets.patterns import Cut, SheetLayout
-from drawerwright.sheets.plan import SheetPlan, SheetProblem, plan_sheets
+from drawerwright.sheets.plan import SheetPlan, SheetPreferences, SheetProblem, plan_sheets
 from drawerwright.sheets.saw import Saw
 from drawerwright.sheets.sheet_stock import SheetSize
 
@@ -28,10 +28,12 @@ STRIPS = (
 
 @pytest.fixture(scope="module")
 def bands() -> SheetPlan:
-    return plan_sheets(
-        SheetProblem("birch 15", (BOARD,), Saw(3.2, 8.0), BandRules(18.0, 2, 250.0, 700.0), strips=STRIPS),
-        time_limit=1,
+    """Sheets that are all crosscut first: a first rip could need a setting that other sheets need later."""
+    problem = SheetProblem(
+        "birch 15", (BOARD,), Saw(3.2, 8.0), BandRules(18.0, 2, 250.0, 700.0), strips=STRIPS
     )
+    crosscut = SheetPreferences(("offcuts", "routing", "fences"))
+    return plan_sheets(replace(problem, preferences=crosscut), time_limit=1)
 
 
 def loose_problem(seed: int) -> SheetProblem:

@@ -17,7 +17,7 @@ from drawerwright.sheets.alternatives import (
     with_batches,
 )
 from drawerwright.sheets.blanks import StripDemand
-from drawerwright.sheets.plan import SheetProblem, plan_sheets
+from drawerwright.sheets.plan import SheetPreferences, SheetProblem, plan_sheets
 from drawerwright.sheets.saw import Saw
 from drawerwright.sheets.sheet_stock import LeastOffcut, SheetSize
 
@@ -91,7 +91,8 @@ def test_the_next_day_uses_what_the_day_before_left() -> None:
 
 def test_only_what_is_worth_keeping_goes_back_to_the_rack() -> None:
     """By hand: two strips leave 516.8 × 500 of the sheet beside them, and 480 × 253.6 above them."""
-    task = with_batches(problem(), [drawer()])
+    crosscut = replace(problem(), preferences=SheetPreferences(()))
+    task = with_batches(crosscut, [drawer()])
     for least, kept in (
         (LeastOffcut(), [(516.8, 500.0), (480.0, 253.6)]),
         (LeastOffcut(516.8, 300), [(516.8, 500.0)]),

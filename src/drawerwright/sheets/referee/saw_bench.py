@@ -17,8 +17,10 @@ TOUCH: Mm = 1e-4
 AREA_SLACK = 1.0
 """mm² by which the areas of a sheet may miss their sum: rounding of a few hundred products."""
 MOST_STAGES = 4
-"""Three stages, and the cut that trims a part (or trims and parts a matched set)."""
-TRIMMING_STAGE = 4
+"""Three stages, and the cut that trims a part (or trims and parts a matched set); the last of them is this one.
+
+Where the first cut takes off one piece to keep, all the others come a stage later.
+"""
 BAND_TRIMMING_STAGE = 3
 """A band is trimmed to its length straight from its column, before it is routed; nothing else comes off with it."""
 
@@ -164,9 +166,10 @@ class SawBench(SheetJudge):
         )
 
     def _check_stage(self, cut: Cut, slab: _Slab) -> None:
-        if cut.stage < slab.stage or cut.stage > MOST_STAGES:
+        before = self._stages_before
+        if cut.stage < slab.stage or cut.stage > MOST_STAGES + before:
             self.report("stages", f"cut {cut.order} is of stage {cut.stage} in a piece of stage {slab.stage}")
-        if cut.stage <= 2 or cut.ripping:
+        if cut.stage <= 2 + before or cut.ripping:
             return
         pieces: list[PlacedBand | PlacedLoose] = [*self.layout.bands, *self.layout.loose]
         held = [
@@ -176,7 +179,7 @@ class SawBench(SheetJudge):
         ]
         bands = [piece for piece in held if isinstance(piece, PlacedBand)]
         plain = not self.problem.loose and not self.problem.matched
-        if plain and (cut.stage != BAND_TRIMMING_STAGE or not bands):
+        if plain and (cut.stage != BAND_TRIMMING_STAGE + before or not bands):
             self.report(
                 "stages", f"cut {cut.order}: in sheets of bands alone the third stage trims a band, no more"
             )
@@ -184,14 +187,34 @@ class SawBench(SheetJudge):
             self.report(
                 "stages", f"cut {cut.order} trims a band, which must be as long as its column is wide"
             )
-        if bands and (len(held) > 1 or cut.stage != BAND_TRIMMING_STAGE):
+        if bands and (len(held) > 1 or cut.stage != BAND_TRIMMING_STAGE + before):
             self.report(
                 "stages", f"cut {cut.order} parts {name_of(bands[0])} from what is more than its trim"
             )
-        if cut.stage == TRIMMING_STAGE:
+        if cut.stage == MOST_STAGES + before:
             sets = {piece.matched if isinstance(piece, PlacedLoose) else None for piece in held}
             if len(held) > 1 and (len(sets) > 1 or None in sets):
                 self.report("stages", f"cut {cut.order} parts pieces that three stages should have parted")
+
+    @property
+    def _stages_before(self) -> int:
+        """1 where a single cut of the first stage parts the whole sheet from an offcut, else 0."""
+        first = [cut for cut in self.layout.cuts if cut.stage == 1]
+        if len(first) != 1:
+            return 0
+        x0, y0 = self.trim, self.trim
+        x1, y1 = self.layout.size.length - self.trim, self.layout.size.width - self.trim
+        whole = (
+            _Slab(first[0].x1, y0, x1, y1)
+            if self.layout.first_cuts_across
+            else _Slab(x0, first[0].y1, x1, y1)
+        )
+        return int(
+            any(
+                whole.equals(offcut.x, offcut.y, offcut.x + offcut.length, offcut.y + offcut.width)
+                for offcut in self.layout.offcuts
+            )
+        )
 
     def _match_bands(self, slabs: Sequence[_Slab]) -> None:
         for band in self.layout.bands:

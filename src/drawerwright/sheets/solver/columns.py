@@ -13,7 +13,7 @@ into columns; a column is divided across into a stack of elements.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import TypeAlias
 
@@ -99,10 +99,22 @@ class Stack:
 
 @dataclass(frozen=True, slots=True)
 class FilledSheet:
-    """A sheet that is used: its frame and the columns on it, in order."""
+    """A sheet that is used: its frame and the columns on it, in order.
+
+    Where a first cut along the whole frame takes the leftover off, `height` is what it leaves to the columns.
+    """
 
     frame: int
     stacks: tuple[Stack, ...]
+    height: int | None = None
+
+    def left_over(self, frame: Frame, kerf: int) -> Iterator[tuple[int, int]]:
+        """Sizes along u and v of what is left of the sheet beside and above its columns."""
+        height = frame.width if self.height is None else self.height
+        yield frame.length, frame.width - height - kerf
+        yield frame.length - sum(stack.u + kerf for stack in self.stacks), height
+        for stack in self.stacks:
+            yield stack.u, height - stack.v - kerf
 
 
 @dataclass(frozen=True, slots=True)

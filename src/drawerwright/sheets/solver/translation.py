@@ -40,6 +40,17 @@ class CuttingTerms:
         """Whether a rectangle of so many ticks is worth keeping."""
         return self.least_offcut.keeps(self.grid.mm(one_side), self.grid.mm(other_side))
 
+    def worth(self, frame: Frame, u: int, v: int) -> float:
+        """What a piece left over from a frame is worth (see `LeastOffcut.worth`).
+
+        Where parts may turn, the stock has no grain, and the longer side counts as the length.
+        """
+        one, other = self.grid.mm(u), self.grid.mm(v)
+        length, width = (other, one) if frame.transposed else (one, other)
+        if any(not isinstance(part, MatchedSet) and part.can_turn for part in self.demands):
+            length, width = max(length, width), min(length, width)
+        return self.least_offcut.worth(length, width)
+
 
 @dataclass(frozen=True, slots=True)
 class TranslatedProblem:

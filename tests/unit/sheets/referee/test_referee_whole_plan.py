@@ -13,7 +13,7 @@ from drawerwright.sheets import referee
 from drawerwright.sheets.band_rules import BandRules
 from drawerwright.sheets.blanks import LooseDemand, MatchedSet, StripDemand
 from drawerwright.sheets.patterns import Offcut, SheetLayout
-from drawerwright.sheets.plan import SheetPlan, SheetProblem, plan_sheets
+from drawerwright.sheets.plan import SheetPlan, SheetPreferences, SheetProblem, plan_sheets
 from drawerwright.sheets.saw import Saw
 from drawerwright.sheets.sheet_stock import LeastOffcut, SheetSize
 
@@ -30,7 +30,14 @@ PROBLEM = SheetProblem(
 
 @pytest.fixture(scope="module")
 def plan() -> SheetPlan:
-    return plan_sheets(PROBLEM)
+    """Sheets that are crosscut first."""
+    return plan_sheets(replace(PROBLEM, preferences=SheetPreferences(("offcuts", "routing", "fences"))))
+
+
+@pytest.fixture(scope="module")
+def ripped() -> SheetPlan:
+    """A sheet of which a first cut along its whole length takes off what is left over."""
+    return plan_sheets(replace(PROBLEM, loose=(), matched=()))
 
 
 MODULES = sorted(Path(referee.__file__).parent.glob("*.py"))
@@ -145,6 +152,18 @@ def test_a_stage_too_many() -> None:
     bands_only = plan_sheets(replace(PROBLEM, loose=(), matched=()))
     cuts = tuple(replace(cut, stage=4) if cut.stage == 2 else cut for cut in bands_only.layouts[0].cuts)
     assert "stages" in codes(with_layout(bands_only, cuts=cuts))
+
+
+def test_a_first_rip_is_accepted_where_it_takes_off_one_piece_to_keep(ripped: SheetPlan) -> None:
+    layout = ripped.layouts[0]
+    assert not layout.first_cuts_across
+    assert max(cut.stage for cut in layout.cuts) == 3
+    assert codes(ripped) == set()
+
+
+def test_crosscuts_after_a_first_rip_count_as_the_second_stage(ripped: SheetPlan) -> None:
+    cuts = tuple(replace(cut, stage=1) if cut.stage == 2 else cut for cut in ripped.layouts[0].cuts)
+    assert codes(with_layout(ripped, cuts=cuts))
 
 
 def test_an_offcut_invented(plan: SheetPlan) -> None:

@@ -18,17 +18,22 @@ ONE_SIZE_SHARE = 0.1
 """Share of the time for what each size needs alone, where there are better ways to a plan."""
 
 
+def suits_by_width(task: Task) -> bool:
+    """Whether sheets of one kind, as many as are needed, are cut in one direction into parts of one width each."""
+    is_single = len(task.frames) == 1 and task.limits[task.frames[0].size] is None
+    return is_single and set(task.sources) == {False} and bool(task.sources[False].by_width())
+
+
 def search_by_width(task: Task, watch: Watch, aims: Sequence[LaterAim] = ()) -> Outcome | None:
     """Where every demand fits one column width only: first the least columns of each width, then the sheets.
 
     With one kind of frame this is exact; with several it gives `least_columns` to the whole task. None when
     the task is not of this kind.
     """
-    single = len(task.frames) == 1 and task.limits[task.frames[0].size] is None
-    if set(task.sources) != {False} or not single:
+    if not suits_by_width(task):
         return None
     parts = task.sources[False].by_width()
-    if not parts or all(frame.length < 2 * min(task.sources[False].widths) for frame in task.frames):
+    if all(frame.length < 2 * min(task.sources[False].widths) for frame in task.frames):
         return None
     tallest = max(frame.width for frame in task.frames)
     single = len(task.frames) == 1 and task.limits[task.frames[0].size] is None

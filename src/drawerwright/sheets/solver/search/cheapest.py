@@ -78,6 +78,17 @@ def search(
     return run.found.outcome
 
 
+def preferred(
+    task: Task, sheets: Sequence[FilledSheet], aims: Sequence[LaterAim], watch: Watch
+) -> list[FilledSheet]:
+    """Sheets of the same cost that serve `aims` better, in this order, or `sheets` themselves."""
+    run = _Search(task, watch, 0)
+    run.found.offer(sheets)
+    run.prefer(aims)
+    assert run.found.best is not None
+    return run.found.best
+
+
 class _Search:
     def __init__(self, task: Task, watch: Watch, bound: int, depth: int = 0) -> None:
         self.task, self.watch, self.depth = task, watch, depth

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from drawerwright.sheets.solver.columns import FilledSheet, Stack
@@ -10,7 +10,7 @@ from drawerwright.sheets.solver.filling.fill_table import best_fill
 from drawerwright.sheets.solver.task import Task
 
 
-def narrowed(sheets: Sequence[FilledSheet]) -> tuple[FilledSheet, ...]:
+def narrowed(sheets: Iterable[FilledSheet]) -> tuple[FilledSheet, ...]:
     """Every column only as wide as the widest that lies in it: what it has beyond that is one piece with the rest."""
     return tuple(
         replace(

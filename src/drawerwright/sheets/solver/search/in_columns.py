@@ -21,6 +21,10 @@ from drawerwright.sheets.solver.whole.columns_first import SURE, ColumnsFirst, i
 COUNTING_SHARE, MASTER_SHARE = 0.7, 0.4
 """Shares of the time for whole columns that parts of several widths share, and of it for what parts are worth there."""
 
+QUICK_GAIN = 0.5
+"""Share of the bound that divided columns must gain to be asked for again, where the cost is known and whole ones tell
+sooner whether it is kept."""
+
 
 def search_in_columns(
     task: Task,
@@ -58,6 +62,19 @@ def search_in_columns(
         found.offer(_completed(task, step.sheets, step.missing, watch))
     best = [found.best] if found.best is not None else []
     return search(task, watch, least_bound=found.bound, aims=aims, known=best, master=master)
+
+
+def within_cost(task: Task, allowed: int, watch: Watch) -> Sequence[FilledSheet] | None:
+    """Sheets that cost no more than `allowed`, None where none are found; for tasks that this way suits."""
+    found = BestSoFar(task, watch, 0)
+    found.allowed = allowed
+    finder = ColumnsFirst(task, watch, random.Random(len(task.demand)), search, QUICK_GAIN)
+    while True:
+        step = finder.step(allowed + task.unit)
+        if step is None or step.is_last:
+            return None
+        if found.offer(_completed(task, step.sheets, step.missing, watch)) and found.cost <= allowed:
+            return found.best
 
 
 def _completed(

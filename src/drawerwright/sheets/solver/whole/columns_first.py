@@ -57,8 +57,10 @@ class TriedCounts:
 class ColumnsFirst:
     """Looks for plans of a task of which `shares_of` tells which parts share columns."""
 
-    def __init__(self, task: Task, watch: Watch, dice: random.Random, pack: Pack) -> None:
+    def __init__(self, task: Task, watch: Watch, dice: random.Random, pack: Pack, gain: float = GAIN) -> None:
+        """`gain` is the share by which divided sheets and columns have to raise the bound to be asked for again."""
         self._task, self._watch, self._dice, self._pack = task, watch, dice, pack
+        self._gain = gain
         self._classes = classes_of(task.frames)
         self._shares = [SharedColumns(task, sources, self._classes) for sources in shares_of(task)]
         widths = sorted({width for share in self._shares for width in share.widths})
@@ -92,7 +94,7 @@ class ColumnsFirst:
     def step(self, known: int | None) -> TriedCounts | None:
         """The next step towards a plan cheaper than `known`; None when time is up."""
         if not self._is_relaxed:
-            self._relax()
+            self._relax(known)
             self._is_relaxed = True
         allowed = None if known is None else known - self._task.unit
         while not self._watch.is_over():
@@ -111,8 +113,8 @@ class ColumnsFirst:
                 return self._settle(found)
         return None
 
-    def _relax(self) -> None:
-        """Learn the rules that divided sheets and columns break, while that raises the bound."""
+    def _relax(self, known: int | None) -> None:
+        """Learn the rules that divided sheets and columns break, while that raises the bound below `known`."""
         for _ in range(MOST_RELAXED):
             if self._watch.is_over():
                 return
@@ -121,7 +123,9 @@ class ColumnsFirst:
             except NothingFitsError:
                 return
             gain, self.bound = found.cost - self.bound, max(self.bound, found.cost)
-            if not self._teaches(found) or gain < GAIN * self.bound:
+            if known is not None and self._task.round_up(Fraction(self.bound * (1 - SURE))) >= known:
+                return
+            if not self._teaches(found) or gain < self._gain * self.bound:
                 return
 
     def _teaches(self, found: CountsFound) -> bool:
@@ -184,6 +188,8 @@ def shares_of(task: Task) -> list[dict[bool, tuple[int, StackSource]]]:
     homes: dict[int, int] = {}
     for way, source in task.sources.items():
         for kind, part in enumerate(source.by_width()):
+            if not any(task.demand[demand] for demand in part.demands):
+                continue
             found.setdefault(part.widths[0], {})[way] = (kind, part)
             for demand in part.demands:
                 if homes.setdefault(demand, part.widths[0]) != part.widths[0]:
@@ -195,7 +201,7 @@ def shares_of(task: Task) -> list[dict[bool, tuple[int, StackSource]]]:
 
 def is_by_width(task: Task) -> bool:
     """Whether each part fits columns of one width only."""
-    return len(shares_of(task)) > 1 or all(len(source.widths) == 1 for source in task.sources.values())
+    return all(len(source.widths) == 1 for share in shares_of(task) for _, source in share.values())
 
 
 def suits(task: Task) -> bool:
