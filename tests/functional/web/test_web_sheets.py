@@ -59,3 +59,23 @@ def test_an_address_that_names_no_sheet_shows_the_first(
         expect(page.locator(".sheet-choice a").first).to_have_attribute("aria-current", "page")
         expect(page.locator("#piece")).to_have_count(0)
     context.close()
+
+
+def test_a_sheet_has_the_number_that_cut_list_and_packet_give_it(
+    shared: Served, browser: Browser, example_job: str
+) -> None:
+    """They count the sheets of each stock from 1."""
+    context = new_context(browser, "desk")
+    page = context.new_page()
+    page.goto(f"{shared.url}{example_job}/sheets")
+    count = page.locator(".sheet-choice a").count()
+    page.goto(f"{shared.url}{example_job}/sheets?sheet={count}")
+    names = page.locator(".sheet-choice a span:not(.soft)").all_inner_texts()
+    last = sum("birch6" in name for name in names)
+    expect(page.locator(".sheet-head p")).to_contain_text(f"birch6, sheet {last} of {last}")
+    expect(page.locator(".cut-list summary")).to_have_text("Cut list: birch6")
+    numbers = page.locator(".cut-list tbody td:nth-child(4)").all_inner_texts()
+    assert f"{last}" in {
+        sheet for cell in numbers for part in cell.split("; ") for sheet in part.split(":")[0].split(", ")
+    }
+    context.close()
