@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.phrases import joined, phrase
-from drawerwright.drawings.dimensioning import Dimension, Side, dimension_rows, note
+from drawerwright.drawings.dimensioning import FIGURE_SIZE, Dimension, Side, dimension_rows, note
 from drawerwright.drawings.hatching import grain
 from drawerwright.drawings.lettering import text_width
 from drawerwright.drawings.scene import Fill, Ink, Item, Layer, Path, Point, Scene, Text, framed
@@ -18,7 +18,12 @@ from drawerwright.joints.section_marks import Span
 FULL_SIZE = 1.0
 ENLARGED = 4.0
 """Paper per thing at which the places of a corner in common stock have room for their names."""
-NAME_SIZE: Mm = 2.8
+BEYOND = 1.2
+"""Thicknesses of wood drawn beyond the joint, so that it shows which way each piece runs on."""
+LEAN = 0.8, 1.2
+"""The same of the flat and the upright piece where width is dear and height is not."""
+NAME_SIZE: Mm = FIGURE_SIZE
+"""Names and figures have one size of lettering."""
 
 CORNER = phrase("Corner")
 FLAT_PIECE = phrase("flat piece")
@@ -30,6 +35,7 @@ def draw_corner(
     *,
     scale: float = ENLARGED,
     annotated: bool = True,
+    beside_figures: bool = False,
     style: LengthStyle | None = None,
     flat_name: str | None = None,
     upright_name: str | None = None,
@@ -42,6 +48,8 @@ def draw_corner(
         scale: paper per thing; 1 prints at full size.
         annotated: with names and dimensions, which need a scale of about 3 and more in common stock; without
             them the drawing is clean enough to lay the wood on.
+        beside_figures: details stand beside the drawing, and room is dear: it does without them and
+            shows less of the flat piece.
         style: how lengths and words are written.
         flat_name, upright_name: what the pieces are in this corner (front, side).
         title: of the drawing.
@@ -49,13 +57,15 @@ def draw_corner(
     style = style or LengthStyle()
     joint = joint_named(made.kind)
     names = flat_name or joint.piece_names[0], upright_name or joint.piece_names[1]
-    shown = _ShownPieces.of(made, 1.2 if annotated else 0.7)
+    shown = _ShownPieces.of(
+        made, *(LEAN if beside_figures else (BEYOND, BEYOND) if annotated else (0.7, 0.7))
+    )
     items = [
         *piece(shown.flat, scale, Fill.WOOD, 0.0),
         *piece(shown.upright, scale, Fill.WOOD_BEHIND, 0.0 if joint.upright_lies else 90.0),
     ]
     if annotated:
-        items += _dimensions(made, shown, scale, style)
+        items += _dimensions(made, shown, scale, style, with_details=not beside_figures)
         items += _names(made, shown, scale, style, names)
     words = joined(joint.section_words(made, names, style), " ")
     return framed(style.say(title), items, scale=scale, description=style.say(words))
@@ -69,14 +79,17 @@ class _ShownPieces:
     upright: Outline
 
     @classmethod
-    def of(cls, made: MadeCorner, more: float) -> _ShownPieces:
-        """Enough for the joint, and `more` thicknesses beyond it."""
+    def of(cls, made: MadeCorner, more_flat: float, more_upright: float) -> _ShownPieces:
+        """Enough for the joint, and so many thicknesses beyond it."""
         joint, corner = joint_named(made.kind), made.corner
         along_flat, along_upright = joint.reaches(made)
         return cls(
-            joint.flat_outline(made, along_flat + more * corner.flat_thickness),
+            joint.flat_outline(made, along_flat + more_flat * corner.flat_thickness),
             joint.upright_outline(
-                made, made.seated_lip, made.engagement, along_upright + more * corner.upright_thickness
+                made,
+                made.seated_lip,
+                made.engagement,
+                along_upright + more_upright * corner.upright_thickness,
             ),
         )
 
@@ -140,7 +153,9 @@ def gap_items(gaps: Sequence[Gap], scale: float, dx: Mm = 0.0) -> list[Item]:
     ]
 
 
-def _dimensions(made: MadeCorner, shown: _ShownPieces, scale: float, style: LengthStyle) -> tuple[Item, ...]:
+def _dimensions(
+    made: MadeCorner, shown: _ShownPieces, scale: float, style: LengthStyle, *, with_details: bool
+) -> tuple[Item, ...]:
     def measure(span: Span) -> Dimension:
         figure = style.show(abs(span.end - span.start), fine=True)
         feet = (None if foot is None else foot * scale for foot in span.feet)
@@ -158,7 +173,9 @@ def _dimensions(made: MadeCorner, shown: _ShownPieces, scale: float, style: Leng
             (spans.left, Side.LEFT, left),
             (spans.right, Side.RIGHT, shown.far),
         )
-        for item in dimension_rows([measure(span) for span in row], side, edge * scale)
+        for item in dimension_rows(
+            [measure(span) for span in row if with_details or not span.is_detail], side, edge * scale
+        )
     )
 
 

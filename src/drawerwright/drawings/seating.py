@@ -9,8 +9,8 @@ from typing import Literal
 
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.phrases import joined, phrase
-from drawerwright.drawings.corner_section import ENLARGED, NAME_SIZE, gap_items, piece
-from drawerwright.drawings.dimensioning import Dimension, Side, dimension_rows
+from drawerwright.drawings.corner_section import ENLARGED, LEAN, NAME_SIZE, gap_items, piece
+from drawerwright.drawings.dimensioning import Dimension, Side, dimension_rows, spread
 from drawerwright.drawings.scene import (
     Circle,
     Fill,
@@ -27,7 +27,7 @@ from drawerwright.drawings.scene import (
     framed,
     side_by_side,
 )
-from drawerwright.joints.corner import SEEN, flat_section, upright_section
+from drawerwright.joints.corner import SEEN, Place, flat_section, upright_section
 from drawerwright.joints.fit import Fit, SeatedState
 
 State = Literal["pressed", "pulled"]
@@ -35,6 +35,8 @@ AS_IT_SEATS = phrase("How it will seat")
 TICK_PITCH: Mm = 2.6
 """From tick to tick along a contact mark."""
 NOTE_PITCH: Mm = 5.0
+NOTE_REACH: Mm = 4.0
+"""From the faces to the words beside them."""
 
 
 def draw_seating(
@@ -42,20 +44,23 @@ def draw_seating(
     *,
     state: State = "pressed",
     scale: float = ENLARGED,
+    beside_figures: bool = False,
     style: LengthStyle | None = None,
     title: str = AS_IT_SEATS,
 ) -> Scene:
     """One corner as it lies, pressed home or pulled, its gaps with their widths and where the wood touches.
 
+    `beside_figures` is as in `draw_corner`.
     Gaps are light with their width written beside; contact is a ticked line in the accent colour.
     """
     style = style or LengthStyle()
+    more_flat, more_upright = LEAN if beside_figures else (1.0, 0.9)
     seated = fit.pressed if state == "pressed" else fit.pulled
     cuts = seated.cuts
     reach = max(cuts.fence_flat, seated.lip + cuts.upright_thickness)
-    flat = flat_section(cuts, reach + cuts.flat_thickness)
+    flat = flat_section(cuts, reach + more_flat * cuts.flat_thickness)
     upright = upright_section(
-        cuts, seated.lip, seated.engagement, cuts.bit_height + 0.9 * cuts.upright_thickness
+        cuts, seated.lip, seated.engagement, cuts.bit_height + more_upright * cuts.upright_thickness
     )
     items: list[Item] = [
         *piece(flat, scale, Fill.WOOD, 0.0),
@@ -202,23 +207,35 @@ def _x_at(face: Sequence[Point], y: Mm) -> Mm:
 
 
 def _gap_notes(seated: SeatedState, scale: float, style: LengthStyle) -> list[Item]:
-    """Every gap's width beside the corner, in a column left of it, in the order from top to bottom."""
+    """Every gap's width where it lies: on the wood right of it, that of the shoulder in the corner below."""
+    cuts = seated.cuts
     spots = []
+    items: list[Item] = []
+    column = max(x for x, _ in (*cuts.flat_face(), *cuts.upright_face(seated.lip))) * scale + NOTE_REACH
+    inside = (seated.lip + cuts.upright_thickness) * scale + NOTE_REACH
     for gap in seated.gaps:
         x, y = _centre(gap.outline)
-        spots.append(
-            (y * scale, x * scale, f"{style.say(gap.place.words)} {style.show(gap.width, fine=True)}")
-        )
-    spots.sort(reverse=True)
-    column = min(seated.lip, 0.0) * scale - 7.0
-    items: list[Item] = []
-    level = math.inf
-    for y, x, words in spots:
-        level = min(y, level - NOTE_PITCH)
-        items.append(Text((column - 1.0, level), words, NAME_SIZE, "end", "middle", layer=Layer.GAP))
-        items.append(Path(((column, level), (column + 3.0, level), (x, y)), Ink.FINE, Layer.GAP))
-        items.append(Circle((x, y), 0.45, Ink.NONE, Layer.GAP, Fill.INK))
+        words = f"{style.say(gap.place.words)} {style.show(gap.width, fine=True)}"
+        if gap.place is Place.SHOULDER:
+            items += _gap_note(words, (inside, min(y * scale, 0.0) - NOTE_PITCH), (x * scale, y * scale))
+        else:
+            spots.append((y * scale, x * scale, words))
+    spots.sort()
+    low, high = 0.6 * NOTE_PITCH, cuts.flat_thickness * scale - 0.6 * NOTE_PITCH
+    levels = spread([min(max(y, low), high) for y, _, _ in spots], NOTE_PITCH)
+    for (y, x, words), level in zip(spots, levels, strict=True):
+        items += _gap_note(words, (column, level), (x, y), Fill.WOOD)
     return items
+
+
+def _gap_note(words: str, at: Point, target: Point, halo: Fill = Fill.NONE) -> list[Item]:
+    return [
+        Path((at, (at[0] - 1.5, at[1]), target), Ink.FINE, Layer.GAP),
+        Circle(target, 0.45, Ink.NONE, Layer.GAP, Fill.INK),
+        Text(
+            (at[0] + 0.6, at[1]), words, NAME_SIZE, "start", "middle", bold=True, layer=Layer.GAP, halo=halo
+        ),
+    ]
 
 
 def _centre(outline: Sequence[Point]) -> Point:

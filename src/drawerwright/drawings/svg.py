@@ -11,6 +11,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from html import escape
 
+from drawerwright.basics.lengths import Mm
 from drawerwright.drawings.lettering import FALLBACK_FAMILIES, FONT_FAMILY
 from drawerwright.drawings.scene import (
     Arc,
@@ -87,6 +88,7 @@ def write_svg(
     ground: bool = True,
     links: Mapping[str, str] | None = None,
     current: str | None = None,
+    pixels: float | None = None,
 ) -> str:
     """The scene as one SVG element of its exact size in millimetres.
 
@@ -96,13 +98,18 @@ def write_svg(
         ground: whether to paint the paper; without it whatever lies behind shows through.
         links: addresses by the names of the scene's regions, which they make links.
         current: the region that the page around the drawing speaks of.
+        pixels: of a screen to a millimetre of the drawing; None for its true size.
     """
     pen = _Pen(palette)
     left, top = scene.left, -scene.top
+
+    def size(length: Mm) -> str:
+        return f"{_n(length)}mm" if pixels is None else _n(length * pixels)
+
     role = "group" if links else "img"  # a picture has nothing in it to go to
     parts = [
-        f'<svg xmlns="http://www.w3.org/2000/svg" class="drawing" role="{role}" width="{_n(scene.width)}mm" '
-        f'height="{_n(scene.height)}mm" viewBox="{_n(left)} {_n(top)} {_n(scene.width)} {_n(scene.height)}">',
+        f'<svg xmlns="http://www.w3.org/2000/svg" class="drawing" role="{role}" width="{size(scene.width)}" '
+        f'height="{size(scene.height)}" viewBox="{_n(left)} {_n(top)} {_n(scene.width)} {_n(scene.height)}">',
         f"<title>{_escaped(scene.title)}</title>",
     ]
     if scene.description:

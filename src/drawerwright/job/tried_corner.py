@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 from drawerwright.basics import usual
 from drawerwright.basics.findings import Finding
 from drawerwright.basics.lengths import LengthStyle, Mm, Unit
+from drawerwright.basics.phrases import phrase
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.job.job import Job, JobCutter
 from drawerwright.job.planning.corners import JobCorner, corners_of
@@ -17,7 +19,7 @@ from drawerwright.joints.corner_findings import setting_findings
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.fit import Fit, seat_setting
 from drawerwright.joints.joint import expected_readings
-from drawerwright.joints.readings import FitRange, Reading
+from drawerwright.joints.readings import FitRange, Reading, misfit
 from drawerwright.joints.registry import USUAL
 from drawerwright.joints.setting import CornerGeometry, CornerSetting, FenceRule, is_one_setting
 from drawerwright.joints.setting_words import play_words
@@ -73,6 +75,38 @@ class TriedCorner:
     right: CornerSetting
     setting: CornerSetting
     wanted: FitRange
+    table: RouterTable = field(default_factory=RouterTable)
+
+    @property
+    def on_gauges(self) -> dict[str, Mm]:
+        """What height gauge and fence scale show at the recommended settings (mm), by the names of `SETTINGS`."""
+        shown = self.table.height_reading, self.table.fence_reading, self.table.fence_reading
+        return {name: read(getattr(self.right, name)) for name, read in zip(SETTINGS, shown, strict=True)}
+
+    @property
+    def fitting(self) -> dict[str, tuple[Mm, Mm]]:
+        """From where to where each setting fits while the others are the recommended ones (mm), by its name."""
+        mating, right = self.right.cutter.mating, self.right
+        low, high = self.wanted.misfits(mating)
+        off = misfit(right)
+        ranges = {"bit_height": (right.bit_height + low - off, right.bit_height + high - off)}
+        least, most = mating.lips(right.corner.lip, self.wanted.flushness)
+        for name in ("fence_flat", "fence_upright"):
+            at = getattr(right, name)
+            if math.isfinite(most - least):
+                ranges[name] = at + least - right.lip, at + most - right.lip
+        return ranges
+
+    def off_words(self, style: LengthStyle) -> dict[str, str]:
+        """How far each setting that is tried lies off the recommended one, in words, by its name."""
+        return {name: style.say(self._off(name, style)) for name in SETTINGS}
+
+    def _off(self, name: str, style: LengthStyle) -> str:
+        tried, right = getattr(self.setting, name), getattr(self.right, name)
+        if is_one_setting(tried, right):
+            return phrase("as recommended")
+        size = style.written(abs(tried - right), fine=True)
+        return phrase("{size} above", size=size) if tried > right else phrase("{size} below", size=size)
 
     @cached_property
     def fit(self) -> Fit:
@@ -109,7 +143,9 @@ class CornerToTry:
     def at(self, given: Mapping[str, Mm]) -> TriedCorner:
         """The corner at the settings that are given (mm, by their names); the recommended ones where they are not."""
         tried = {name: given.get(name, getattr(self.right, name)) for name in SETTINGS}
-        return TriedCorner(self.right, replace(self.right, **tried), self.heights.fit or FitRange())
+        return TriedCorner(
+            self.right, replace(self.right, **tried), self.heights.fit or FitRange(), self.heights.table
+        )
 
 
 def measures_of(setting: CornerSetting) -> CornerMeasures:

@@ -16,13 +16,14 @@ from drawerwright.joints.profile import Point
 class Span:
     """A length from one place to another along x or y, and its name.
 
-    `feet`: where those places lie across it; None at the outline's edge.
+    `feet`: where those places lie across it; None at the edge. `is_detail`: a page says it beside the drawing.
     """
 
     start: Mm
     end: Mm
     name: str = ""
     feet: tuple[Mm | None, Mm | None] = (None, None)
+    is_detail: bool = False
 
 
 @dataclass(frozen=True, slots=True)

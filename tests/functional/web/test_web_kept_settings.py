@@ -54,12 +54,15 @@ def test_settings_tried_are_kept_and_released(drawers: Page, served: Served) -> 
 
 @pytest.mark.parametrize("size", SIZES)
 def test_the_settings_are_seen_together_with_what_they_do(drawers: Page, size: str) -> None:
-    """At a desk without scrolling; on a phone they stay at the top while either drawing is looked at."""
+    """At a desk without scrolling; on a phone they stay at the top while each drawing is looked at.
+
+    The drawings of how it will seat: pressed home and pulled. What it should be follows them.
+    """
     drawers.set_viewport_size(ViewportSize(**SIZES[size]))
     drawers.goto(drawers.url.replace("/drawers", "/corner"))
     drawings = drawers.locator("#section figure svg")
-    expect(drawings).to_have_count(2)
-    for drawing in (drawings.first, drawings.last):
+    expect(drawings).to_have_count(3)
+    for drawing in (drawings.nth(0), drawings.nth(1)):
         if size == "phone":
             drawing.evaluate("e => scrollTo(0, e.getBoundingClientRect().bottom + scrollY - innerHeight)")
         expect(drawing).to_be_in_viewport(ratio=0.99 if size == "desk" else 0.7)

@@ -2,24 +2,29 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.phrases import phrase
 from drawerwright.drawings.corner_section import FULL_SIZE, draw_corner
 from drawerwright.drawings.scene import Fill, Item, Layer, Text, extent, framed
-from drawerwright.drawings.seating import draw_both_states, draw_seating
+from drawerwright.drawings.seating import State, draw_both_states, draw_seating
 from drawerwright.drawings.test_pieces import draw_test_pieces, reading_letters
 from drawerwright.job.pictures.drawing import Drawing
-from drawerwright.job.pictures.on_screen import on_screen
+from drawerwright.job.pictures.on_screen import LETTERING, at_lettering_size, on_screen
 from drawerwright.job.tried_corner import FIRST_MEASURES, TriedCorner, try_measures
+from drawerwright.joints.corner import SEEN as SEEN_GAP
 from drawerwright.joints.fit import Fit, seat_setting
 from drawerwright.joints.joint import joint_of
 from drawerwright.joints.readings import ReadingKind
 from drawerwright.joints.setting import CornerSetting
 
 ENLARGED = 3.0
+SCALES = (3.0, 2.7, 2.4, 2.2, 2.0, 1.8, 1.6, 1.4, 1.2, 1.0)
+"""Of the drawings on a screen, the largest first that leaves room for all of them."""
+ROOM = 420.0
+"""Pixels for one drawing where nobody says how many there are."""
 SEEN = ("play", "tight", "proud")
 """What the eye may find of a corner that is put together."""
 SEEN_MISFIT: Mm = 0.35
@@ -40,15 +45,41 @@ def drawn_seating(fit: Fit) -> Drawing:
     return Drawing.of(draw_both_states(fit))
 
 
+@dataclass(frozen=True, slots=True)
+class CornerPictures:
+    """A corner as it lies and as it should be, at one scale and one lettering; without play it lies one way only."""
+
+    pressed: str
+    pulled: str
+    wanted: str
+
+
+def corner_pictures(tried: TriedCorner, style: LengthStyle, room: float = ROOM) -> CornerPictures:
+    """The corner as tried and as wanted, each as large as `room` (pixels) lets the widest be."""
+    wanted, scale = _wanted_in(tried.right, style, room)
+    fit = tried.fit
+
+    def seated(state: State) -> str:
+        scene = draw_seating(fit, state=state, scale=scale, beside_figures=True, style=style)
+        return at_lettering_size(scene)
+
+    return CornerPictures(seated("pressed"), seated("pulled") if fit.play > SEEN_GAP else "", wanted)
+
+
+@lru_cache(maxsize=16)
+def _wanted_in(right: CornerSetting, style: LengthStyle, room: float) -> tuple[str, float]:
+    """The corner as it should be and its scale; both stay the same while other settings are tried."""
+    for scale in SCALES:
+        scene = draw_corner(right, scale=scale, beside_figures=True, style=style)
+        if scene.width * LETTERING <= room:
+            break
+    return at_lettering_size(scene), scale
+
+
 @lru_cache(maxsize=16)
 def corner_as_wanted(right: CornerSetting, style: LengthStyle) -> str:
-    """The corner as it should be; it stays the same while other settings are tried."""
+    """The corner as it should be, by itself."""
     return on_screen(draw_corner(right, scale=ENLARGED, style=style))
-
-
-def corner_as_it_seats(tried: TriedCorner, style: LengthStyle) -> str:
-    """The corner as it seats at the settings that are tried: pressed home and pulled."""
-    return on_screen(draw_both_states(tried.fit, scale=ENLARGED, style=style))
 
 
 def corner_at_true_size(tried: TriedCorner, style: LengthStyle) -> str:

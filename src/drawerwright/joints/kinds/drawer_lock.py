@@ -105,11 +105,11 @@ class DrawerLock(SelfMating):
         spans = super().spans(made)
         return replace(
             spans,
-            above=(Span(0.0, made.fence_flat, phrase("fence, flat")), *spans.above),
+            above=(Span(0.0, made.fence_flat, phrase("fence, flat"), is_detail=True), *spans.above),
             below=(
                 *spans.below,
-                Span(lip, neck, phrase("neck")),
-                Span(neck, inside, phrase("fence, upright")),
+                Span(lip, neck, phrase("neck"), is_detail=True),
+                Span(neck, inside, phrase("fence, upright"), is_detail=True),
             ),
         )
 

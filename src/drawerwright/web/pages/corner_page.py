@@ -20,6 +20,8 @@ from drawerwright.web.pages.parts.planned import planned_page
 from drawerwright.web.pages.parts.typed_corner import (
     MEASURES,
     ONE,
+    in_address,
+    room_of,
     typed_corner,
     typed_length,
     typed_measures,
@@ -30,11 +32,12 @@ from drawerwright.web.reader.words import gettext as _
 from drawerwright.web.server.shop import shop_of
 
 if TYPE_CHECKING:
+    from drawerwright.basics.lengths import LengthStyle, Mm
     from drawerwright.job.planning.draft import Corner
     from drawerwright.job.planning.job_plan import JobPlan
     from drawerwright.job.tried_corner import TriedCorner
 
-SLIDER_REACH = 3.0
+SLIDER_REACH = 1.0
 """How far a slider goes to either side of the recommended setting (mm)."""
 
 
@@ -44,10 +47,12 @@ def bench(request: Request) -> Response:
     from drawerwright.job.tried_corner import FIRST_MEASURES
 
     typed = typed_measures(FIRST_MEASURES, request.state.reader)
-    typed |= {
-        name: value for name, value in request.query_params.items() if name in typed and len(value) < 30
+    context = {
+        "usual": typed,
+        "typed": typed | in_address(request),
+        "corners": (),
+        "kinds": cutter_kinds(),
     }
-    context = {"typed": typed, "corners": (), "kinds": cutter_kinds()}
     return shop_of(request).renderer.page(request, "corner.html", context)
 
 
@@ -66,8 +71,11 @@ def _of_plan(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, An
     own = own_settings_of(corner.setting, plan.job)
     typed = typed_measures(measures_of(corner.setting), reader)
     typed |= {name: typed_length(length, reader) for name, length in own.items()}
+    usual = typed
+    typed = usual | in_address(request)
     typed |= {"split": typed_split(corner, reader), "job": str(job.id), "of": corner.key.token}
     return {
+        "usual": usual,
         "typed": typed,
         "kinds": cutter_kinds(),
         "corners": plan.corners,
@@ -112,9 +120,7 @@ def _section(request: Request) -> Response:
     if not form.faults:
         try:
             meant = typed_corner(shop_of(request), form, request.state.reader)
-            context |= _look(
-                meant.at(form.values), request.state.reader, request.query_params.get("have", "")
-            )
+            context |= _look(meant.at(form.values), request.state.reader, request.query_params)
         except InvalidValueError as error:
             context["words"] = str(error)
     return shop_of(request).renderer.page(request, "corner_section.html", context)
@@ -152,15 +158,24 @@ def true_size(request: Request) -> Response:
     return shop_of(request).renderer.page(request, "corner_print.html", context)
 
 
-def _look(tried: TriedCorner, reader: Preferences, have: str) -> Mapping[str, Any]:
-    """What is shown of a corner that is tried; `have` marks the drawing of the recommended one that is there."""
-    from drawerwright.job.pictures.corner_pictures import corner_as_it_seats, corner_as_wanted
+def _figure(length: Mm, style: LengthStyle) -> tuple[str, str]:
+    """A setting in large figures, and what stands small beside them: its fraction of an inch."""
+    beside = style.show(length, fine=True) if style.unit == "in/64" else ""
+    return f"{style.typed(length)} {style.typed_unit}", beside
+
+
+def _look(tried: TriedCorner, reader: Preferences, query: Mapping[str, str]) -> Mapping[str, Any]:
+    """What is shown of a corner that is tried.
+
+    `query` may say which drawing of the recommended one is there (`have`), and how wide its place is (`room`).
+    """
+    from drawerwright.job.pictures.corner_pictures import corner_pictures
     from drawerwright.job.tried_corner import SETTINGS
 
     style = reader.lengths
-    meant = corner_as_wanted(tried.right, style)
+    pictures = corner_pictures(tried, style, room_of(query.get("room", "")))
     play = tried.play_words(style)
-    mark = f"{zlib.crc32(repr((reader.language, play, tried.right, meant)).encode()):x}"
+    mark = f"{zlib.crc32(repr((reader.language, play, tried.right, pictures.wanted)).encode()):x}"
     return {
         "shown": tried.fit,
         "right": tried.right,
@@ -168,9 +183,13 @@ def _look(tried: TriedCorner, reader: Preferences, have: str) -> Mapping[str, An
             "right": {name: getattr(tried.right, name) for name in SETTINGS},
             "now": {name: getattr(tried.setting, name) for name in SETTINGS},
             "reach": SLIDER_REACH,
+            "fits": tried.fitting,
+            "gauges": {name: _figure(length, style) for name, length in tried.on_gauges.items()},
+            "off": tried.off_words(style),
+            "words": style.say(play),
         },
-        "seated": corner_as_it_seats(tried, style),
-        "meant": "" if mark == have else meant,
+        "seated": [pictures.pressed, pictures.pulled],
+        "meant": "" if mark == query.get("have") else pictures.wanted,
         "mark": mark,
         "findings": tried.findings,
         "targets": tried.targets,

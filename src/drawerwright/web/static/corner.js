@@ -2,6 +2,7 @@
 // reader's unit. Each drawing is asked for without htmx: one request at a time, and after it one for what the form holds
 // by then; of what comes only the pieces that changed are put into the page.
 
+import { keepInAddress } from "./address.js";
 import { isAway } from "./order.js";
 import { refuse, sayNews, wordsOf } from "./saying.js";
 
@@ -26,6 +27,7 @@ async function drawOnce() {
   const place = document.getElementById("section");
   if (!form) return;
   const asked = new URLSearchParams(new FormData(form));
+  asked.set("room", String(roomFor(place)));
   asked.set("have", place.querySelector("[data-mark]")?.dataset.mark ?? "");
   try {
     const answer = await fetch(`/corner/section?${asked}`, {
@@ -38,6 +40,16 @@ async function drawOnce() {
   } catch {
     miss(form);
   }
+}
+
+// How many drawings stand beside each other is the style sheet's to say; each is as large as its place.
+const SIDE_BY_SIDE = [[1240, 3], [700, 2], [0, 1]];
+const FRAME = 40;  // px at the plate's edges
+const GAP = 24;
+
+function roomFor(place) {
+  const count = SIDE_BY_SIDE.find(([least]) => place.clientWidth >= least)[1];
+  return Math.floor((place.clientWidth - FRAME - GAP * (count - 1)) / count);
 }
 
 function miss(form) {
@@ -82,7 +94,8 @@ function follow(field) {
   if (!Number.isNaN(mm)) document.getElementById(field.dataset.slider).value = String(mm);
 }
 
-function setSliders({ right = {}, now, reach }) {
+function setSliders({ right = {}, now, reach, fits, gauges, off, words = "" }) {
+  document.querySelector("[data-right-words]").textContent = words;
   for (const [name, best] of Object.entries(right)) {
     const field = document.getElementById(name);
     const slider = document.getElementById(field.dataset.slider);
@@ -92,7 +105,20 @@ function setSliders({ right = {}, now, reach }) {
     slider.disabled = false;
     if (field.value.trim() === "") field.placeholder = written(field, now[name]);
     if (isFirst || field.value.trim() === "") slider.value = String(now[name]);
+    markRule(slider, best, fits[name] ?? []);
+    const shown = document.querySelector(`[data-gauge="${name}"]`);
+    [shown.textContent, shown.nextElementSibling.textContent] = gauges[name];
+    document.querySelector(`[data-off="${name}"]`).textContent = off[name];
   }
+}
+
+// The rule below a slider: a notch at what is recommended, hatched from where to where it fits.
+function markRule(slider, best, [low, high]) {
+  const [least, most] = [Number(slider.min), Number(slider.max)];
+  const share = (mm) => `${(100 * Math.min(Math.max((mm - least) / (most - least), 0), 1)).toFixed(2)}%`;
+  slider.parentElement.style.setProperty("--notch", share(best));
+  slider.parentElement.style.setProperty("--low", low === undefined ? "0%" : share(low));
+  slider.parentElement.style.setProperty("--high", high === undefined ? "0%" : share(high));
 }
 
 function tellFaults(faults) {
@@ -116,6 +142,7 @@ body.addEventListener("input", ({ target }) => {
     follow(target);
   }
   draw();
+  keepInAddress(target.form);
 });
 
 body.addEventListener("click", ({ target }) => {
@@ -123,12 +150,18 @@ body.addEventListener("click", ({ target }) => {
   if (!back) return;
   const isJobs = "jobSettings" in back.dataset;
   for (const field of document.querySelectorAll("[data-slider]")) {
-    field.value = isJobs ? field.dataset.inJob : "";
+    field.value = isJobs ? field.dataset.usual : "";
     follow(field);
   }
   draw();
+  keepInAddress(document.getElementById("corner-form"));
 });
 
 body.addEventListener("again", ({ target }) => { if (target.id === "corner-form") draw(); });
-body.addEventListener("htmx:afterSwap", ({ target }) => { if (target.querySelector("#corner-form")) draw(); });
+body.addEventListener("htmx:afterSwap", ({ target }) => {
+  const form = target.querySelector("#corner-form");
+  if (!form) return;
+  draw();
+  keepInAddress(form);
+});
 draw();

@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
+from starlette.requests import Request
+
+from drawerwright.basics.errors import InvalidValueError
+from drawerwright.basics.lengths import parse_length
 from drawerwright.web.fields import job_text
 from drawerwright.web.fields.lengths_form import LengthsForm
 from drawerwright.web.fields.posted_numbers import whole_number
@@ -19,6 +24,9 @@ if TYPE_CHECKING:
     from drawerwright.web.server.shop import Shop
 
 MEASURES = ("mid_depth", "step", "flat", "upright")
+LONGEST_KEPT = 40
+"""Characters of an entry that an address keeps."""
+is_plain = re.compile(r"\d+(?:[.,]\d+)?").fullmatch
 ONE = "one"
 """How the fence sum is shared where both pieces have one setting; else the upright piece's setting stands there."""
 
@@ -32,6 +40,36 @@ def typed_measures(measures: CornerMeasures, reader: Preferences) -> dict[str, s
 def typed_length(length: Mm, reader: Preferences) -> str:
     """A length as a field of the page shows it."""
     return reader.lengths.typed(length)
+
+
+def in_address(request: Request) -> dict[str, str]:
+    """What somebody typed on the page before, as its address keeps it: lengths with the unit they were typed in."""
+    from drawerwright.job.tried_corner import SETTINGS
+
+    reader: Preferences = request.state.reader
+    given = {name: value for name, value in request.query_params.items() if len(value) <= LONGEST_KEPT}
+    kept: dict[str, str] = {name: given[name] for name in given if name in ("kind", "slope")}
+    for name in (*SETTINGS, *MEASURES, "lip"):
+        if name in given:
+            kept[name] = _read_again(given[name], reader)
+    return kept
+
+
+def _read_again(text: str, reader: Preferences) -> str:
+    """A length as its reader's fields show one; what is none stays as it was typed."""
+    try:
+        length = parse_length(text, default_unit=reader.typed_unit)
+    except InvalidValueError:
+        return text
+    plain = text.removesuffix(reader.typed_unit).strip()
+    return plain if is_plain(plain) else typed_length(length, reader)
+
+
+def room_of(text: str) -> float:
+    """How many pixels there are for a drawing, as a page says; a usual figure where it does not."""
+    from drawerwright.job.pictures.corner_pictures import ROOM
+
+    return float(text) if text.isdecimal() and len(text) < 5 else ROOM
 
 
 def typed_split(corner: Corner, reader: Preferences) -> str:

@@ -1,0 +1,51 @@
+"""A corner on a screen: all its drawings at one scale, legible in whatever room there is."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+import pytest
+
+from drawerwright.basics.lengths import LengthStyle
+from drawerwright.drawings.corner_section import draw_corner
+from drawerwright.drawings.seating import draw_seating
+from drawerwright.job.pictures.corner_pictures import SCALES, corner_pictures
+from drawerwright.job.tried_corner import FIRST_MEASURES, try_measures
+from legible import clipped_texts, overlapping_texts
+
+LIPS = (0.0, 7.0, 9.0)
+
+
+def width_of(svg: str) -> float:
+    found = re.search(r'width="([\d.]+)"', svg)
+    assert found is not None
+    return float(found[1])
+
+
+@pytest.mark.parametrize("lip", LIPS)
+@pytest.mark.parametrize("scale", [scale for scale in SCALES if scale >= 1.4])
+@pytest.mark.parametrize("unit", ["mm", "in/64"])
+def test_nothing_lies_on_anything_where_room_is_dear(lip: float, scale: float, unit: str) -> None:
+    corner, style = try_measures(replace(FIRST_MEASURES, lip=lip)), LengthStyle(unit)  # type: ignore[arg-type]
+    scenes = [draw_corner(corner.right, scale=scale, beside_figures=True, style=style)]
+    for height in (11.8, 12.25):
+        fit = corner.at({"bit_height": height}).fit
+        scenes += [
+            draw_seating(fit, state=state, scale=scale, beside_figures=True, style=style)
+            for state in ("pressed", "pulled")
+        ]
+    for scene in scenes:
+        assert not overlapping_texts(scene)
+        assert not clipped_texts(scene)
+
+
+@pytest.mark.parametrize("room", [330, 420, 600])
+def test_drawings_keep_to_their_room(room: float) -> None:
+    corner = try_measures(FIRST_MEASURES)
+    pictures = corner_pictures(corner.at({"bit_height": 11.8}), LengthStyle(), room)
+    assert max(width_of(svg) for svg in (pictures.pressed, pictures.pulled, pictures.wanted)) <= room
+
+
+def test_a_corner_that_does_not_close_lies_one_way_only() -> None:
+    assert not corner_pictures(try_measures(FIRST_MEASURES).at({"bit_height": 12.2}), LengthStyle()).pulled
