@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from base64 import b64encode
+from pathlib import Path
 
 import pytest
 from playwright.sync_api import Page, expect
 
+from drawerwright.job.file.first_jobs import example_text
 from drawerwright.job.file.reading import entries_of
 
 from .conftest import Served, job_text
@@ -114,3 +116,36 @@ def test_another_kind_takes_out_what_was_of_the_one_before_and_undo_brings_it_ba
     expect(drawers.locator("#banks-1-fronts-style-applied")).to_be_checked()
     expect(drawers.locator("#banks-1-fronts-match")).to_be_checked()
     assert "match: true" in job_text(drawers, served)
+
+
+GIVEN = "heights: {given: [2 15/16 in, 3 1/8 in, 3 5/16 in, 3 1/2 in, 3 11/16 in, 3 7/8 in, rest]}"
+
+
+@pytest.mark.parametrize("width", [1366, 1920])
+def test_nothing_that_is_typed_is_cut_and_no_table_outgrows_its_place(
+    desk: Page, served: Served, tmp_path: Path, width: int
+) -> None:
+    """Heights one by one in 16ths of an inch, an opening in them, and a finding: what widened the table before."""
+    text = (
+        example_text().replace("heights: {equal: 7}", GIVEN, 1).replace("width: 462", "width: 23 15/16 in", 1)
+    )
+    text = text.replace("groove_depth: 6, groove_height: 9", "groove_depth: 9, groove_height: 9", 1)
+    file = tmp_path / "chest.yaml"
+    file.write_text(text, encoding="utf-8")
+    desk.set_viewport_size({"width": width, "height": 860})
+    desk.goto(served.url)
+    desk.locator("input[type=file]").set_input_files(file)
+    desk.get_by_role("button", name="Import").click()
+    desk.wait_for_url("**/glance")
+    desk.goto(desk.url.replace("/glance", "/drawers"))
+    cut = desk.evaluate(
+        """() => [...document.querySelectorAll("table.grid input, .row-panel[open] textarea")]
+        .filter((field) => field.scrollWidth > field.clientWidth).map((field) => field.value)"""
+    )
+    assert cut == []
+    grown = desk.evaluate(
+        """() => [...document.querySelectorAll(".tables .scroll, .row-panel[open] fieldset")]
+        .filter((part) => part.scrollWidth > part.clientWidth + 1).map((part) => part.textContent.slice(0, 40))"""
+    )
+    assert grown == []
+    assert desk.evaluate("document.documentElement.scrollWidth") <= width

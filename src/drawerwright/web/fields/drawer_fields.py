@@ -105,6 +105,8 @@ def _front_fields(item: Any, stocks: Choices) -> tuple[Field, ...]:
     fields = [
         Field(("fronts", "style"), _("How the fronts sit"), "choice", _front_styles(), pictures="fronts"),
         Field(("fronts", "heights"), _("Front heights"), "rule", _height_rules()),
+        # A list of heights is too long for a cell; the table says how many there are.
+        *(field for field in [heights_field(heights)] if field.kind == "lengths"),
         *(
             field
             for rule, terms in _terms().items()
