@@ -101,15 +101,22 @@ def parts_named(parts: Iterable[PartName]) -> Phrase:
 def sheets_in_row(sheets: Iterable[int], stacks: Iterable[tuple[int, ...]]) -> str:
     """Numbers of sheets, those that are cut as a stack with a plus between them.
 
-    >>> sheets_in_row([1, 2, 3, 5, 6], [(1, 2), (3,), (4,), (5,), (6,)])
-    '1+2, 3, 5, 6'
+    >>> sheets_in_row([1, 2, 3, 5, 6, 7], [(1,), (2, 3), (4,), (5,), (6,), (7,)])
+    '1, 2+3, 5–7'
     """
     named = set(sheets)
     together = [stack for stack in stacks if len(stack) > 1 and named.issuperset(stack)]
-    alone = sorted(named.difference(*together))
-    return ", ".join(
-        ["+".join(map(str, stack)) for stack in together] + ([numbers_in_row(alone)] if alone else [])
-    )
+    told = {stack[0]: "+".join(map(str, stack)) for stack in together}
+    alone: list[int] = []
+    row: list[str] = []
+    for number in (*sorted(named.difference(*together) | told.keys()), None):
+        if number is not None and number not in told:
+            alone.append(number)
+            continue
+        row += [numbers_in_row(alone)] if alone else []
+        row += [told[number]] if number is not None else []
+        alone = []
+    return ", ".join(row)
 
 
 def numbers_in_row(numbers: Iterable[int]) -> str:
