@@ -7,13 +7,15 @@ from playwright.sync_api import Page, ViewportSize, expect
 
 from .conftest import SIZES, Served, job_text
 
+PLANNED_MS = 30_000
+
 
 def test_settings_tried_are_kept_and_released(drawers: Page, served: Served) -> None:
     before = job_text(drawers, served)
     drawers.goto(drawers.url.replace("/drawers", "/corner"))
     height = drawers.locator("#bit_height")
     in_job = drawers.locator("#kept-settings tr").first
-    expect(in_job).to_contain_text("11.20 mm", timeout=30_000)
+    expect(in_job).to_contain_text("11.20 mm", timeout=PLANNED_MS)
     keep = drawers.get_by_role("button", name="Use these settings in the job")
 
     keep.click()
@@ -25,7 +27,7 @@ def test_settings_tried_are_kept_and_released(drawers: Page, served: Served) -> 
     expect(height).to_have_value("11.1")
     drawers.locator("#fence_flat").fill("")
     keep.click()
-    expect(in_job.locator("td")).to_have_text(["11.10 mm", "11.20 mm"])
+    expect(in_job.locator("td")).to_have_text(["11.10 mm", "11.20 mm"], timeout=PLANNED_MS)
     expect(height).to_have_value("11.10")
     expect(drawers.locator("#verdict")).to_contain_text("Closes, with 0.20 mm play")
     assert "bit_heights" in job_text(drawers, served)
@@ -37,11 +39,11 @@ def test_settings_tried_are_kept_and_released(drawers: Page, served: Served) -> 
 
     height.fill("11.45")
     drawers.get_by_role("button", name="Remove the job's own settings").click()
-    expect(in_job.locator("td")).to_have_text(["11.20 mm", "11.20 mm"])
+    expect(in_job.locator("td")).to_have_text(["11.20 mm", "11.20 mm"], timeout=PLANNED_MS)
     expect(height).to_have_value("")
     assert job_text(drawers, served) == before
     drawers.get_by_role("button", name="Undo").click()
-    expect(height).to_have_value("11.10")
+    expect(height).to_have_value("11.10", timeout=PLANNED_MS)
 
     drawers.get_by_role("link", name="Stock and machine").click()
     beside = drawers.locator("#notices-bit_heights")

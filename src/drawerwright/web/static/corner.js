@@ -157,6 +157,16 @@ body.addEventListener("click", ({ target }) => {
   keepInAddress(document.getElementById("corner-form"));
 });
 
+// What was tried is now what the job says, or is not wanted any more.
+body.addEventListener("htmx:afterRequest", ({ detail: { xhr, requestConfig: { elt } } }) => {
+  if (xhr.status !== 204 || !elt.matches("[data-settles]")) return;
+  for (const field of document.querySelectorAll("[data-slider]")) {
+    delete field.dataset.dirty;
+    field.value = field.defaultValue;
+  }
+  draw();
+});
+
 body.addEventListener("again", ({ target }) => { if (target.id === "corner-form") draw(); });
 body.addEventListener("htmx:afterSwap", ({ target }) => {
   const form = target.querySelector("#corner-form");

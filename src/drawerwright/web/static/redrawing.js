@@ -22,11 +22,6 @@ body.addEventListener("htmx:afterRequest", (event) => {
   // A refusal is said no more once a change was taken; what is still to be chosen, or was not saved, stays.
   if (xhr.status < 400 && requestConfig.verb === "post") document.querySelector("#messages > .fault[role=alert]")?.remove();
   if (successful && elt.matches?.("form[data-fresh]")) freshen(elt.querySelectorAll("input[id]"));
-  if (xhr.status === 204 && elt.matches?.("[data-settles]")) {
-    // What was tried is now what the job says, or is not wanted any more.
-    freshen(document.querySelectorAll("[data-slider]"));
-    window.htmx.trigger("#corner-form", "again");
-  }
 });
 
 // The form may have been drawn anew while its answer was on the way.
