@@ -72,6 +72,7 @@ class Row:
             f"{largest:.2f}",
             share,
             str(plan.figures.fence_settings),
+            str(plan.cuts_made),
         )
 
 
@@ -88,6 +89,7 @@ HEADINGS = (
     "largest leftover (m²)",
     "of the best known",
     "fence settings",
+    "cuts",
 )
 
 
