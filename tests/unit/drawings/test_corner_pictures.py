@@ -10,7 +10,14 @@ import pytest
 from drawerwright.basics.lengths import LengthStyle
 from drawerwright.drawings.corner_section import draw_corner
 from drawerwright.drawings.seating import draw_seating
-from drawerwright.job.pictures.corner_pictures import SCALES, corner_pictures
+from drawerwright.drawings.test_pieces import draw_test_pieces
+from drawerwright.job.pictures.corner_pictures import (
+    PIECES_SCALE,
+    SCALES,
+    SEEN,
+    corner_as_seen,
+    corner_pictures,
+)
 from drawerwright.job.tried_corner import FIRST_MEASURES, try_measures
 from legible import clipped_texts, overlapping_texts
 
@@ -49,3 +56,20 @@ def test_drawings_keep_to_their_room(room: float) -> None:
 
 def test_a_corner_that_does_not_close_lies_one_way_only() -> None:
     assert not corner_pictures(try_measures(FIRST_MEASURES).at({"bit_height": 12.2}), LengthStyle()).pulled
+
+
+@pytest.mark.parametrize("unit", ["mm", "in"])
+@pytest.mark.parametrize("lip", LIPS)
+def test_the_test_pieces_can_be_read(lip: float, unit: str) -> None:
+    right = try_measures(replace(FIRST_MEASURES, lip=lip)).right
+    for scene in draw_test_pieces(right, scale=PIECES_SCALE, style=LengthStyle(unit)).values():  # type: ignore[arg-type]
+        assert not overlapping_texts(scene)
+        assert not clipped_texts(scene)
+
+
+def test_what_may_be_seen_is_drawn_at_one_scale() -> None:
+    """Three pictures to choose from: one view box, so that one width is one scale."""
+    seen = corner_as_seen(try_measures(FIRST_MEASURES).right, LengthStyle())
+    assert set(seen) == set(SEEN)
+    boxes = {re.search(r'viewBox="[^ ]+ [^ ]+ ([^ ]+ [^"]+)"', svg)[1] for svg in seen.values()}  # type: ignore[index]
+    assert len(boxes) == 1

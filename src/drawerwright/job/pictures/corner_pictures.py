@@ -8,7 +8,7 @@ from functools import lru_cache
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.phrases import phrase
 from drawerwright.drawings.corner_section import FULL_SIZE, draw_corner
-from drawerwright.drawings.scene import Fill, Item, Layer, Text, extent, framed
+from drawerwright.drawings.scene import Fill, Item, Layer, Scene, Text, extent, framed
 from drawerwright.drawings.seating import State, draw_both_states, draw_seating
 from drawerwright.drawings.test_pieces import draw_test_pieces, reading_letters
 from drawerwright.job.pictures.drawing import Drawing
@@ -30,6 +30,8 @@ SEEN = ("play", "tight", "proud")
 SEEN_MISFIT: Mm = 0.35
 """How far off the pictures of what may be seen are drawn: enough to tell them apart."""
 SEEN_SCALE = 2.0
+PIECES_SCALE = 2.6
+"""Of the two test pieces beside each other."""
 FIRST_LIP: Mm = 7.0
 """Of the corner that somebody sees first: its front stands out over the side, as most do."""
 FIRST_NAME_SIZE: Mm = 3.6
@@ -117,18 +119,22 @@ def corner_to_explain(style: LengthStyle, *, with_readings: bool = False) -> lis
 def corner_as_seen(setting: CornerSetting, style: LengthStyle) -> dict[str, str]:
     """The corner as it looks with play, tight, and standing proud, by the names of `SEEN`.
 
+    All show the same stretch of wood, so that they have one scale in whatever width.
     Nothing of a corner without play to choose: its pieces look alike whatever the height.
     """
     if setting.play is None:
         return {}
-    found = {}
+    scenes: dict[str, Scene] = {}
     for name, off in zip(SEEN, (-SEEN_MISFIT, 0.0, SEEN_MISFIT), strict=True):
         fit = seat_setting(replace(setting, bit_height=setting.tight_bit_height + off))
         scene = draw_seating(
             fit, state="pulled" if name == "play" else "pressed", scale=SEEN_SCALE, style=style
         )
-        found[name] = on_screen(replace(scene, items=_without_words(scene.items)))
-    return found
+        scenes[name] = framed(scene.title, _without_words(scene.items), scale=SEEN_SCALE)
+    left, low = (min(getattr(scene, side) for scene in scenes.values()) for side in ("left", "bottom"))
+    right, top = (max(getattr(scene, side) for scene in scenes.values()) for side in ("right", "top"))
+    frame = {"left": left, "bottom": low, "width": right - left, "height": top - low}
+    return {name: on_screen(replace(scene, **frame)) for name, scene in scenes.items()}
 
 
 def _without_words(items: tuple[Item, ...]) -> tuple[Item, ...]:
@@ -138,8 +144,12 @@ def _without_words(items: tuple[Item, ...]) -> tuple[Item, ...]:
 
 
 def test_piece_pictures(setting: CornerSetting, style: LengthStyle) -> list[str]:
-    """Where the calipers are held on the two test pieces, with what they read where all is as wanted."""
-    return [on_screen(scene) for scene in draw_test_pieces(setting, style=style).values()]
+    """Where the calipers are held on the two test pieces, with what they read where all is as wanted: decimals."""
+    style = replace(style, unit=style.typed_unit)
+    return [
+        at_lettering_size(scene)
+        for scene in draw_test_pieces(setting, scale=PIECES_SCALE, style=style).values()
+    ]
 
 
 def letters_on_test_pieces(setting: CornerSetting) -> dict[ReadingKind, str]:

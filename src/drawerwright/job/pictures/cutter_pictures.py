@@ -9,7 +9,7 @@ from drawerwright.basics.lengths import LengthStyle
 from drawerwright.drawings.corner_section import draw_corner
 from drawerwright.drawings.cutter_profile import draw_profile
 from drawerwright.job.job import Job, JobCutter
-from drawerwright.job.pictures.on_screen import on_screen
+from drawerwright.job.pictures.on_screen import at_lettering_size, on_screen
 from drawerwright.job.tried_corner import FIRST_MEASURES
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.joint import joint_of, self_mating
@@ -18,6 +18,7 @@ from drawerwright.joints.mating import mating
 from drawerwright.joints.profile import Point
 from drawerwright.joints.setting import CornerGeometry, set_corner
 
+CORNER_SCALE = 2.4
 SCALE, TALLEST = 5.0, 75.0
 """Of the picture of the cutter: paper per thing, and how tall it may become (mm of paper)."""
 
@@ -61,7 +62,7 @@ def cutter_of_job(job: Job, used: JobCutter, style: LengthStyle) -> CutterPictur
     setting = set_corner(cutter, CornerGeometry(thickness, thickness))
     return replace(
         one_cutter(cutter, style),
-        corner=on_screen(draw_corner(setting, style=style)),
+        corner=at_lettering_size(draw_corner(setting, scale=CORNER_SCALE, beside_figures=True, style=style)),
         shows_measures=joint_of(cutter).shows_measures(setting),
     )
 
