@@ -13,6 +13,7 @@ from drawerwright.job.file.building import read_job
 from drawerwright.job.papers.cut_lists import cut_list
 from drawerwright.job.papers.files_out import cuts_csv
 from drawerwright.job.papers.plan_data import plan_report
+from drawerwright.job.pictures.run_pictures import step_sheet_pictures
 from drawerwright.job.planning.job_plan import JobPlan, plan_job
 
 EXAMPLE = (Path(__file__).parents[3] / "examples" / "music-school.yaml").read_text("utf-8")
@@ -56,6 +57,21 @@ def test_a_row_reads_as_it_is_cut(plan: JobPlan) -> None:
     assert kinds == {"trim", "crosscut", "rip", "rip, after routing"}
     for row in rows:
         assert str(row.where).count(":") == len({each.numbers for each in row.setting.sheets})
+
+
+def test_a_step_shows_the_sheets_that_it_cuts_and_one_of_each_size_that_it_fetches(plan: JobPlan) -> None:
+    sizes = [{layout.size for layout in stock.sheets.layouts} for stock in plan.stocks]
+    fetching = [step for step in plan.run.steps if step.title.startswith("Fetch")]
+    assert [len(step_sheet_pictures(plan, step)) for step in fetching] == list(map(len, sizes))
+    cutting = [
+        step
+        for step in plan.run.steps
+        if step.sawing and step.sawing.sheets and step.sawing.setting is not None
+    ]
+    widest = max(cutting, key=lambda step: len(step.sawing.sheets) if step.sawing else 0)
+    assert widest.sawing is not None
+    assert len(step_sheet_pictures(plan, widest)) == len(widest.sawing.sheets) > 1
+    assert step_sheet_pictures(plan, plan.run.steps[-1]) == []
 
 
 def test_table_and_report_say_the_same(plan: JobPlan) -> None:
