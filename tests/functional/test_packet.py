@@ -13,6 +13,7 @@ import pytest
 from drawerwright.basics.findings import Finding, Severity
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.drawers.parts import Role
+from drawerwright.drawings import packet_chapters
 from drawerwright.drawings.checkbar import draw_check_bar
 from drawerwright.drawings.corner_section import draw_corner
 from drawerwright.drawings.packet import (
@@ -199,3 +200,26 @@ def test_letters_are_embedded(pages: list[pypdf.PageObject]) -> None:
 def test_a_row_of_the_wrong_length_is_refused() -> None:
     with pytest.raises(ValueError, match="2 columns"):
         PacketTable(("a", "b"), (("only one",),))
+
+
+def test_a_long_packet_set_in_chapters_is_the_same_packet(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Words, page sizes and their order against the packet set at once; pages are numbered through."""
+    long = packet(drawers=130)
+    at_once = pypdf.PdfReader(io.BytesIO(write_packet(long)))
+    monkeypatch.setattr(packet_chapters, "MOST_AT_ONCE", 0)
+    monkeypatch.setattr(packet_chapters, "ROWS", 50)
+    bound = pypdf.PdfReader(io.BytesIO(write_packet(long)))
+
+    def words(reader: pypdf.PdfReader) -> set[str]:
+        lines = {line.strip() for page in reader.pages for line in page.extract_text().splitlines()}
+        return {line for line in lines if "print at" not in line}
+
+    assert words(bound) == words(at_once)
+    sizes = {tuple(map(round, page.mediabox[2:])) for page in bound.pages}
+    assert sizes == {tuple(map(round, page.mediabox[2:])) for page in at_once.pages}
+    for number, page in enumerate(bound.pages, start=1):
+        assert f"page {number} of {len(bound.pages)}" in page.extract_text()
+    titles = [str(entry.title) for entry in bound.outline if not isinstance(entry, list)]
+    assert titles[0] == long.job
+    assert [title for title in titles if title == "Parts"] == ["Parts"] * 3
+    assert titles[-1] == "Order of work"

@@ -15,9 +15,10 @@ from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.names import names_in_row
 from drawerwright.basics.phrases import phrase
 from drawerwright.drawings.checkbar import draw_check_bar
+from drawerwright.drawings.packet_chapters import chapters_of, is_long
 from drawerwright.drawings.scene import Scene
 from drawerwright.drawings.svg import write_svg
-from drawerwright.drawings.typesetting import typeset, typeset_pages
+from drawerwright.drawings.typesetting import typeset, typeset_chapters, typeset_pages
 
 STANDING_WIDTH: Mm = 180.0
 """What a standing page holds between its margins; a wider sheet drawing gets a page that lies on its side."""
@@ -133,7 +134,10 @@ class Packet:
 
 def write_packet(packet: Packet, style: LengthStyle | None = None) -> bytes:
     """The packet as PDF, its phrases in the language and units of `style`. Drawings come as they were drawn."""
-    return typeset(*_as_told(packet, style or LengthStyle()))
+    template, data = _as_told(packet, style or LengthStyle())
+    if is_long(data):
+        return typeset_chapters(template, chapters_of(data), {"job": data["job"], "words": data["words"]})
+    return typeset(template, data)
 
 
 def packet_pages(packet: Packet, style: LengthStyle | None = None) -> tuple[bytes, ...]:
@@ -181,6 +185,8 @@ def _said(data: Any, style: LengthStyle) -> Any:
 
 def _as_data(packet: Packet, style: LengthStyle) -> dict[str, Any]:
     return {
+        "cover": True,
+        "numbered": True,
         "job": packet.job,
         "subtitle": packet.subtitle,
         "provisional": packet.provisional,

@@ -6,13 +6,18 @@ Data goes in beside the template as JSON, never pasted into it: whatever a user 
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
+import re
+import shutil
+import tempfile
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import Any
 
 from drawerwright.drawings.lettering import FONT_FOLDER
 
 TEMPLATES = Path(__file__).parent / "templates"
+REMEMBERED = 12
+"""Compilations after which typst has forgotten what none of them used; found by trying."""
 
 
 def typeset(template: str, data: Mapping[str, Any]) -> bytes:
@@ -26,20 +31,57 @@ def typeset(template: str, data: Mapping[str, Any]) -> bytes:
     return pdf
 
 
+def typeset_chapters(
+    template: str, chapters: Iterable[tuple[str, Mapping[str, Any]]], binding: Mapping[str, Any]
+) -> bytes:
+    """A long PDF, set chapter by chapter so that only one of them takes memory at a time.
+
+    Args:
+        template: of the chapters.
+        chapters: name in the table of contents and data of each; at least one.
+        binding: what `bound.typ` shows on every page.
+    """
+    with tempfile.TemporaryDirectory() as name:
+        folder = Path(name)
+        for source in TEMPLATES.glob("*.typ"):
+            shutil.copy(source, folder)
+        bound = []
+        for number, (title, data) in enumerate(chapters):
+            pdf = typeset(template, data)
+            _forget()
+            (folder / f"{number}.pdf").write_bytes(pdf)
+            bound.append({"title": title, "file": f"{number}.pdf", "pages": _page_count(pdf)})
+        compiler = _compiler("bound.typ", {**binding, "chapters": bound}, folder)
+        whole: bytes = compiler.compile(format="pdf", timestamp=0)
+    _forget()
+    return whole
+
+
+def _page_count(pdf: bytes) -> int:
+    return max(int(count) for count in re.findall(rb"/Type\s*/Pages\s*/Count\s+(\d+)", pdf))
+
+
+def _forget() -> None:
+    """Let typst drop what it remembers: it keeps what one of its last compilations used, so these use nothing."""
+    compiler = _compiler("foot.typ", {})
+    for _ in range(REMEMBERED):
+        compiler.compile(b"", format="pdf", timestamp=0)
+
+
 def typeset_pages(template: str, data: Mapping[str, Any]) -> tuple[bytes, ...]:
     """The pages of the same PDF, each an SVG: a picture of it for where no PDF can be shown."""
     pages: bytes | list[bytes] = _compiler(template, data).compile(format="svg")
     return (pages,) if isinstance(pages, bytes) else tuple(pages)
 
 
-def _compiler(template: str, data: Mapping[str, Any]) -> Any:
+def _compiler(template: str, data: Mapping[str, Any], root: Path = TEMPLATES) -> Any:
     import typst
 
     # The compiler is given a root of its own, so a template can read nothing else on this machine.
     make: Any = typst.Compiler
     return make(
-        (TEMPLATES / template).read_bytes(),
-        root=str(TEMPLATES),
+        (root / template).read_bytes(),
+        root=str(root),
         font_paths=[str(FONT_FOLDER)],
         ignore_system_fonts=True,
         sys_inputs={"data": json.dumps(data)},
