@@ -149,3 +149,12 @@ def test_nothing_that_is_typed_is_cut_and_no_table_outgrows_its_place(
     )
     assert grown == []
     assert desk.evaluate("document.documentElement.scrollWidth") <= width
+
+
+def test_the_signs_of_the_pages_follow_what_is_typed(drawers: Page) -> None:
+    sign = drawers.locator("#page-drawers [role=img]")
+    expect(sign).to_have_attribute("aria-label", "known")
+    drawers.locator("#banks-0-bottom-groove_depth").fill("9")
+    drawers.locator("#banks-0-bottom-groove_depth").press("Tab")
+    expect(sign).to_have_attribute("aria-label", "doubtful")
+    expect(drawers.locator("#job-pages [aria-current]")).to_have_attribute("id", "page-drawers")
