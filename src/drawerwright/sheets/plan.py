@@ -42,7 +42,7 @@ FOR_COST = 0.8
 SECONDS_FOR_SHORTAGE = 2.0
 """How long the parts may be looked for that sheets on hand do not hold."""
 
-FOR_LEFTOVER = 0.2
+FOR_LEFTOVER = 0.25
 """Share of the time in which what is left over may be made larger."""
 
 LAYOUT_SECONDS, MOST_FOR_LAYOUT = 1.2e-5, 0.4

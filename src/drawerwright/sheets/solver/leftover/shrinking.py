@@ -18,8 +18,8 @@ WORTH_IT = 0.03
 """Share by which a leftover must be able to grow for a last sheet to be asked for again."""
 MOST_SECONDS = 0.12
 """Time for a question where parts fit columns of several widths: what is found there is mostly found at once."""
-STEP = 0.4
-"""Share of what may still be gained that a question asks for."""
+STEP, STEP_OF_MANY, MANY = 0.4, 0.25, 8
+"""Share of what may still be gained that a question asks for, and for that of many sheets together, `MANY` or more."""
 SECONDS_EACH = 0.4
 """Time for one question, from the second round on that much more often."""
 LONGER = 4
@@ -63,7 +63,8 @@ class Shrinking:
     def ask(self, seconds: float) -> bool:
         """One question, of the last sheet that promises most; True when it led to something better."""
         way = max(self._ways, key=lambda way: way.ceiling)
-        target = self.left + STEP * (way.ceiling - self.left)
+        step = STEP if len(self.sheets) < MANY else STEP_OF_MANY
+        target = self.left + step * (way.ceiling - self.left)
         found = self._ask(way.last, way.last.most_used(self._task, target, self._worth), seconds)
         if found is None:
             way.ceiling = target
