@@ -1,10 +1,12 @@
 """What each part of the planner is worth: leave out one at a time, and count what gets dearer or loses its proof.
 
-    python benchmarks/leave_one_out.py [--time-limit S] [--part NAME ...] [--markdown] [JOB.yaml | SET.json[:N] ...]
+    python benchmarks/leave_one_out.py [--time-limit S] [--part NAME ...] [--markdown]
+        [JOB.yaml[:STOCK] | SET.json[:N] ...]
 
-Without files the real jobs and the drawer batches beside this script are planned; of a set of instances only every
-Nth is taken where N is given. Time limits count seconds of the processor, so that other work on the machine does not
-tell. A part that costs no value and no proof has no place in the planner.
+Without files the real jobs and the drawer batches beside this script are planned. Stocks of a job that have bands are
+planned twice, with and without trimmed ones; of a set of instances only every Nth is taken where N is given. Limits
+count seconds of the processor, so that other work on the machine does not tell. A part that costs no value and no proof
+has no place in the planner.
 """
 
 from __future__ import annotations
@@ -13,9 +15,9 @@ import argparse
 import json
 import sys
 import time
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import ExitStack
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from unittest import mock
 
@@ -24,6 +26,7 @@ time.perf_counter = time.process_time
 from real_jobs import problems_of  # noqa: E402
 
 from drawerwright.sheets.plan import plan_sheets  # noqa: E402
+from drawerwright.sheets.problem import SheetProblem  # noqa: E402
 from drawerwright.sheets.published.instance import solve_instance  # noqa: E402
 from drawerwright.sheets.solver.search import in_columns, within_limits  # noqa: E402
 from drawerwright.sheets.solver.search.cheapest import _Search  # noqa: E402
@@ -63,20 +66,29 @@ class Answer:
     seconds: float
 
 
+def both_ways(problems: Iterable[SheetProblem]) -> Iterator[SheetProblem]:
+    """Problems with and without trimmed bands, where there are bands."""
+    for problem in problems:
+        yield problem
+        if problem.strips:
+            yield replace(problem, preferences=replace(problem.preferences, trim_bands=False))
+
+
 def tasks(files: Sequence[str]) -> Iterator[tuple[str, Callable[[float], Answer]]]:
     """Everything that is planned, by name."""
     for file in files:
         name, _, every = file.partition(":")
         path = Path(name)
         if path.suffix == ".yaml":
-            for problem in problems_of(path)[1]:
+            for problem in both_ways(p for p in problems_of(path)[1] if every in ("", p.stock)):
 
                 def plan(limit: float, problem=problem) -> Answer:  # type: ignore[no-untyped-def]
                     began = time.process_time()
                     made = plan_sheets(problem, time_limit=limit)
                     return Answer(made.figures.new_sheet_cost, made.proven, time.process_time() - began)
 
-                yield f"{path.stem} {problem.stock}", plan
+                trims = "" if problem.preferences.trim_bands else ", untrimmed"
+                yield f"{path.stem} {problem.stock}{trims}", plan
             continue
         for instance in json.loads(path.read_text(encoding="utf-8"))[:: int(every or 1)]:
 
