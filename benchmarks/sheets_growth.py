@@ -19,7 +19,7 @@ from pathlib import Path
 from drawerwright.sheets import referee
 from drawerwright.sheets.band_rules import BandRules
 from drawerwright.sheets.blanks import StripDemand
-from drawerwright.sheets.plan import SheetPlan, SheetProblem, plan_sheets
+from drawerwright.sheets.plan import SheetPlan, SheetPreferences, SheetProblem, plan_sheets
 from drawerwright.sheets.saw import Saw
 from drawerwright.sheets.sheet_stock import SheetSize
 
@@ -55,6 +55,7 @@ def batch(drawers: int, *, offcuts: int = 0, one_size: bool = False, seed: int =
         Saw(3.2, 8.0),
         BandRules(20.0, 2, 250.0, 1000.0),
         strips,
+        preferences=SheetPreferences(trim_bands=False),
     )
 
 

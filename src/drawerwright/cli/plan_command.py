@@ -22,7 +22,10 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("job", type=Path, metavar="JOB.yaml", help="the job file")
     parser.add_argument("--out", type=Path, required=True, metavar="DIR", help="folder for the output")
     parser.add_argument(
-        "--time-limit", type=float, metavar="S", help="seconds to search for the sheets of each stock"
+        "--time-limit",
+        type=float,
+        metavar="S",
+        help="seconds to search for the sheets of each stock (default: the job's 'sheets: time_limit')",
     )
     parser.add_argument(
         "--what-if",

@@ -106,7 +106,9 @@ class BandLayers:
         kerf, heights = sizing.kerf, sizing.heights
         short = [d for d in wanted if heights[d] + kerf < sizing.shortest + kerf - sizing.overhead]
         before = self._best[CLOSED]
-        if self._risky:
+        all_of_it = sum((heights[demand] + kerf) * self._at_most[demand] for demand in wanted)
+        is_risky = self._risky > 0 and all_of_it > self._room
+        if is_risky:
             self._best[CLOSED] = before.copy()
             self._best[CLOSED][: self._risky] = IMPOSSIBLE
         self._strips(wanted, short, CLOSED, SHORT, OPEN)
@@ -115,7 +117,7 @@ class BandLayers:
             best = max(short, key=lambda demand: self._values[demand])
             self._move(CLOSED, CLOSED, best, 1, sizing.shortest + kerf)
         self._move(CLOSED, OPEN, None, 0, sizing.overhead)
-        if self._risky:
+        if is_risky:
             self._best[ALONE] = np.zeros(self._size, np.int64)
             self._strips(wanted, short, ALONE, ALONE_SHORT, ALONE_OPEN)
             steps = np.flatnonzero(np.diff(before[: self._risky])) + 1

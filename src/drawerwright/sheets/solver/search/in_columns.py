@@ -20,6 +20,8 @@ from drawerwright.sheets.solver.whole.columns_first import SURE, ColumnsFirst, i
 
 COUNTING_SHARE, MASTER_SHARE = 0.7, 0.4
 """Shares of the time for whole columns that parts of several widths share, and of it for what parts are worth there."""
+AT_ONCE_SHARE = 0.2
+"""Share of it for a plan that fills one sheet after the other, where one is known."""
 
 QUICK_GAIN = 0.5
 """Share of the bound that divided columns must gain to be asked for again, where the cost is known and whole ones tell
@@ -43,7 +45,8 @@ def search_in_columns(
     finder = ColumnsFirst(task, counting, random.Random(len(task.demand)), search)
     master = None
     if not by_width:
-        found.offer(fill_sheets(task, task.areas, give_up=watch.is_over))
+        at_once = counting.within(counting.seconds * AT_ONCE_SHARE) if found.best is not None else counting
+        found.offer(fill_sheets(task, task.areas, give_up=at_once.is_over))
         master = Master(task)
         master.add_sheets(found.best or ())
         soon = counting.within(counting.seconds * MASTER_SHARE)

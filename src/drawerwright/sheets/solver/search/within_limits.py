@@ -14,7 +14,7 @@ from drawerwright.sheets.solver.search.cheapest import search
 from drawerwright.sheets.solver.search.in_columns import search_in_columns
 from drawerwright.sheets.solver.task import Task
 
-UNTRIMMED_SHARE = 0.2
+UNTRIMMED_SHARE = 0.35
 """Share of the time for a plan in which no band is trimmed, with which the search begins."""
 
 
