@@ -99,7 +99,7 @@ def test_no_way_is_cheaper_and_none_undercuts_the_bound(seed: int, trims: bool) 
 
 ONE_SHEET = SheetProblem(
     "ply",
-    (SheetSize("sheet", 520, 500, 10.0),),
+    (SheetSize("sheet", 500, 500, 10.0),),
     Saw(4.0),
     BandRules(10.0, 2, 150.0, 480.0),
     (StripDemand("long", "long ones", 500, 120, 2), StripDemand("short", "short ones", 430, 100, 1)),
