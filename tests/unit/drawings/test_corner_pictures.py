@@ -47,9 +47,10 @@ def test_nothing_lies_on_anything_where_room_is_dear(lip: float, scale: float, u
         assert not clipped_texts(scene)
 
 
-@pytest.mark.parametrize("room", [330, 420, 600])
-def test_drawings_keep_to_their_room(room: float) -> None:
-    corner = try_measures(FIRST_MEASURES)
+@pytest.mark.parametrize("lip", LIPS)
+@pytest.mark.parametrize("room", [310, 420, 600])
+def test_drawings_keep_to_their_room(room: float, lip: float) -> None:
+    corner = try_measures(replace(FIRST_MEASURES, lip=lip))
     pictures = corner_pictures(corner.at({"bit_height": 11.8}), LengthStyle(), room)
     assert max(width_of(svg) for svg in (pictures.pressed, pictures.pulled, pictures.wanted)) <= room
 

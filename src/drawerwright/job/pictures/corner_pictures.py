@@ -23,6 +23,7 @@ from drawerwright.joints.setting import CornerSetting
 ENLARGED = 3.0
 SCALES = (3.0, 2.7, 2.4, 2.2, 2.0, 1.8, 1.6, 1.4, 1.2, 1.0)
 """Of the drawings on a screen, the largest first that leaves room for all of them."""
+STATES: tuple[State, ...] = ("pressed", "pulled")
 ROOM = 420.0
 """Pixels for one drawing where nobody says how many there are."""
 SEEN = ("play", "tight", "proud")
@@ -60,20 +61,26 @@ def corner_pictures(tried: TriedCorner, style: LengthStyle, room: float = ROOM) 
     """The corner as tried and as wanted, each as large as `room` (pixels) lets the widest be."""
     wanted, scale = _wanted_in(tried.right, style, room)
     fit = tried.fit
+    pulled = _seated(fit, "pulled", scale, style) if fit.play > SEEN_GAP else None
+    return CornerPictures(
+        at_lettering_size(_seated(fit, "pressed", scale, style)),
+        "" if pulled is None else at_lettering_size(pulled),
+        wanted,
+    )
 
-    def seated(state: State) -> str:
-        scene = draw_seating(fit, state=state, scale=scale, beside_figures=True, style=style)
-        return at_lettering_size(scene)
 
-    return CornerPictures(seated("pressed"), seated("pulled") if fit.play > SEEN_GAP else "", wanted)
+def _seated(fit: Fit, state: State, scale: float, style: LengthStyle) -> Scene:
+    return draw_seating(fit, state=state, scale=scale, beside_figures=True, style=style)
 
 
 @lru_cache(maxsize=16)
 def _wanted_in(right: CornerSetting, style: LengthStyle, room: float) -> tuple[str, float]:
-    """The corner as it should be and its scale; both stay the same while other settings are tried."""
+    """The corner as it should be and the scale of all; both stay the same while other settings are tried."""
+    fit = seat_setting(right)
     for scale in SCALES:
         scene = draw_corner(right, scale=scale, beside_figures=True, style=style)
-        if scene.width * LETTERING <= room:
+        seated = [_seated(fit, state, scale, style) for state in STATES]
+        if max(each.width for each in (scene, *seated)) * LETTERING <= room:
             break
     return at_lettering_size(scene), scale
 
