@@ -125,9 +125,12 @@ def main() -> int:
         time.perf_counter = time.process_time
     known_path = args.folder / "reference.json"
     known = json.loads(known_path.read_text(encoding="utf-8")) if known_path.exists() else {}
-    print(line_of(HEADINGS, args.markdown), flush=True)
+    hidden = {"s"} if args.processor else set()
+    hidden |= set() if args.untrimmed else {"of the best known"}
+    shown = [place for place, heading in enumerate(HEADINGS) if heading not in hidden]
+    print(line_of(tuple(HEADINGS[place] for place in shown), args.markdown), flush=True)
     if args.markdown:
-        print("|" + "---|" * len(HEADINGS))
+        print("|" + "---|" * len(shown))
     rows: list[Row] = []
     for path in sorted(args.folder.glob("*.yaml")):
         if args.job and path.stem not in args.job:
@@ -143,7 +146,8 @@ def main() -> int:
             reference = best.get("cost" if args.untrimmed else "trimmed", best.get("cost"))
             leftover = best.get("leftover") if args.untrimmed else None
             rows.append(Row(path.stem, drawers, plan, seconds, processor, reference, leftover))
-            print(line_of(rows[-1].cells, args.markdown), flush=True)
+            cells = rows[-1].cells
+            print(line_of(tuple(cells[place] for place in shown), args.markdown), flush=True)
     proven = sum(row.plan.proven for row in rows)
     worse = sum(row.is_worse for row in rows)
     print(f"{len(rows)} stocks, {proven} proven, {worse} dearer than the reference")
