@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import operator
 from collections.abc import Callable
 from math import inf
 
@@ -51,17 +50,29 @@ def drawn_to_fit(
     scales = [scale]
     while (smaller := next_smaller(scales[-1])) != scales[-1] and smaller >= scale / 3:
         scales.append(smaller)
-    hopeful = [each for each in scales if at_least is None or all(map(operator.le, at_least(each), room))]
     best, least = None, inf
-    for each in [*hopeful, *(each for each in scales if each not in hopeful)]:
-        scene = draw(each)
-        excess = max(scene.width - room[0], 0.0) + max(scene.height - room[1], 0.0)
-        if best is None or excess < least:
-            best, least = scene, excess
+    hopeless: list[float] = []
+    for each in scales:
+        if at_least is not None and any(
+            size > place for size, place in zip(at_least(each), room, strict=True)
+        ):
+            hopeless.append(each)
+            continue
+        scene, excess = _with_excess(draw(each), room)
         if excess == 0:
-            break
+            return scene
+        if excess < least:
+            best, least = scene, excess
+    for each in hopeless:
+        scene, excess = _with_excess(draw(each), room)
+        if excess < least:
+            best, least = scene, excess
     assert best is not None
     return best
+
+
+def _with_excess(scene: Scene, room: tuple[Mm, Mm]) -> tuple[Scene, Mm]:
+    return scene, max(scene.width - room[0], 0.0) + max(scene.height - room[1], 0.0)
 
 
 def scale_name(scale: float, decimal_sign: str = ".") -> str:

@@ -238,12 +238,16 @@ class Scene:
         return tuple(item for item in self.items if isinstance(item, Text))
 
 
+MARGIN: Mm = 2.0
+"""Paper left free around a scene."""
+
+
 def framed(
     title: str,
     items: Iterable[Item],
     *,
     scale: float = 1.0,
-    margin: Mm = 2.0,
+    margin: Mm = MARGIN,
     description: str = "",
     least_width: Mm = 0.0,
     regions: tuple[Region, ...] = (),

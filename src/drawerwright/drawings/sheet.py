@@ -30,6 +30,7 @@ from drawerwright.drawings.scales import (
     scale_name,
 )
 from drawerwright.drawings.scene import (
+    MARGIN,
     Circle,
     Fill,
     Ink,
@@ -44,7 +45,7 @@ from drawerwright.drawings.scene import (
     extent,
     framed,
 )
-from drawerwright.drawings.sheet_dimensions import sheet_dimensions
+from drawerwright.drawings.sheet_dimensions import dimensioned_size, sheet_dimensions
 from drawerwright.drawings.sheet_key import grain_sample, sheet_key
 from drawerwright.drawings.sheet_turned import quarter_turned
 from drawerwright.sheets.patterns import Cut, Offcut, PlacedBand, PlacedLoose, SheetLayout
@@ -53,6 +54,8 @@ ROOM: tuple[Mm, Mm] = (271.0, 162.0)
 """Paper that a drawing may take on a page lying on its side."""
 STANDING_ROOM: tuple[Mm, Mm] = (180.0, 236.0)
 """The same on a standing page, for sheets that are wider than long."""
+ABOVE, BELOW = 4.0, 5.0
+"""From the drawing to the foot of its headline and to its key (mm)."""
 LARGE: Mm = 2.6
 SMALL: Mm = 1.6
 NUMBER: Mm = 1.9
@@ -123,10 +126,10 @@ def draw_sheet(
         _, low, _, top = extent(items)
         if look.is_titled:
             items += _headline(
-                layout, called, scale, is_grained, style, top + 4.0, layout.size.length * scale
+                layout, called, scale, is_grained, style, top + ABOVE, layout.size.length * scale
             )
         wide = max(layout.size.length * scale, min(120.0, room[0]))
-        key, low = sheet_key(layout, low - 5.0, wide, style, () if look.is_titled else grain)
+        key, low = sheet_key(layout, low - BELOW, wide, style, () if look.is_titled else grain)
         items += [*key, *view.footnotes(low - 5.0, wide)]
         return framed(
             style.say(title),
@@ -137,9 +140,8 @@ def draw_sheet(
         )
 
     def outer(scale: float) -> tuple[Mm, Mm]:
-        sheet = Path(box(0.0, 0.0, layout.size.length * scale, layout.size.width * scale))
-        left, bottom, right, top = extent([sheet, *sheet_dimensions(layout, scale, style)])
-        return right - left, top - bottom
+        wide, high = dimensioned_size(layout, scale, style)
+        return wide + 2 * MARGIN, high + ABOVE + BELOW + 2 * MARGIN
 
     if look.is_titled:
         return drawn_to_fit(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.drawings.dimensioning import Dimension, Side, dimension_rows
-from drawerwright.drawings.scene import Item
+from drawerwright.drawings.scene import Item, Path, box, extent
 from drawerwright.sheets.patterns import SheetLayout
 
 LEAST_PIECE: Mm = 15.0
@@ -55,3 +55,10 @@ def sheet_dimensions(layout: SheetLayout, scale: float, style: LengthStyle) -> t
         *dimension_rows([*pieces(1, along_x=False), whole_width], Side.LEFT, 0.0, first=numbers),
         *dimension_rows([*columns, whole_length], Side.BELOW, 0.0, first=numbers),
     )
+
+
+def dimensioned_size(layout: SheetLayout, scale: float, style: LengthStyle) -> tuple[Mm, Mm]:
+    """Width and height that the sheet and its dimensions take on paper (mm)."""
+    sheet = Path(box(0.0, 0.0, layout.size.length * scale, layout.size.width * scale))
+    left, bottom, right, top = extent([sheet, *sheet_dimensions(layout, scale, style)])
+    return right - left, top - bottom

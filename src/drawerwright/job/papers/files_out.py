@@ -66,6 +66,11 @@ def write_plan(
         OSError: the folder cannot be written.
     """
     drawings = plan_drawings(plan)
+    endings = ("svg", "dxf") if dxf else ("svg",)
+    names = [f"{DRAWINGS}/{name}.{ending}" for name in drawings for ending in endings]
+    files = ["packet.pdf", *TABLES, *names, REPORT]
+    # The report comes before the packet: each of them takes much memory while it is made.
+    report = as_json(plan_report(plan) | dict(more or {}) | {"files": files})
     contents: dict[str, bytes] = {
         "packet.pdf": plan_packet(plan, drawings),
         **{name: table(plan).encode() for name, table in TABLES.items()},
@@ -74,8 +79,7 @@ def write_plan(
         contents[f"{DRAWINGS}/{name}.svg"] = write_svg(scene).encode()
         if dxf:
             contents[f"{DRAWINGS}/{name}.dxf"] = drawing_dxf(scene)
-    report = plan_report(plan) | dict(more or {}) | {"files": [*contents, REPORT]}
-    contents[REPORT] = as_json(report)
+    contents[REPORT] = report
     stale = _drawings_of_the_last_plan(folder) - contents.keys()
     (folder / DRAWINGS).mkdir(parents=True, exist_ok=True)
     for name in stale:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from drawerwright import __version__
 from drawerwright.drawers.assembly import AssembledDrawer
+from drawerwright.drawers.bank import DrawerPlace
 from drawerwright.drawers.parts import Part
 from drawerwright.job.job import Job
 from drawerwright.job.papers.sheet_data import bands_data, sheets_data
@@ -41,7 +42,7 @@ def plan_report(plan: JobPlan) -> Data:
         "cutters": [_cutter(used.cutter) for used in plan.job.cutters_in_use],
         "machine": _machine(plan.job),
         "stock": [_stock(stock.blanks.stock) for stock in plan.stocks],
-        "drawers": [_drawer(plan, drawer) for drawer in plan.draft.assembled],
+        "drawers": _drawers(plan),
         "settings": [_corner(corner) for corner in plan.corners],
         "plain_corners": [_plain_corner(corner) for corner in plan.draft.plain_corners],
         "fences": [_fences(fences) for fences in plan.draft.fences],
@@ -157,13 +158,18 @@ def _stock(stock: Stock) -> Data:
     }
 
 
-def _drawer(plan: JobPlan, drawer: AssembledDrawer) -> Data:
+def _drawers(plan: JobPlan) -> list[Data]:
+    places: dict[str, DrawerPlace] = {}
+    for bank in plan.job.banks:
+        for place in bank.bank.places():
+            places.setdefault(place.name, place)
+    return [_drawer(drawer, places.get(drawer.box.name)) for drawer in plan.draft.assembled]
+
+
+def _drawer(drawer: AssembledDrawer, place: DrawerPlace | None) -> Data:
     """One drawer with the place of every part in its frame, and of this frame in the opening of its bank."""
     box = drawer.box
-    origins = (
-        place.origin(box) for bank in plan.job.banks for place in bank.bank.places() if place.name == box.name
-    )
-    origin = next(origins, None)
+    origin = None if place is None else place.origin(box)
     return {
         "name": box.name,
         "width": mm(box.width),
