@@ -44,7 +44,7 @@ def test_problem_of_without_trimmed_bands_costs_no_more_than_the_best_known(name
 @pytest.mark.parametrize("name", ["job00", "job02", "job08", "job18"])
 def test_trimmed_bands_save_sheets_on_the_problem_of(name: str) -> None:
     """Source for job18: the study; the others are figures of this planner, each checked by the referee."""
-    plan = plan_sheets(problem_of(name), time_limit=10.0)
+    plan = plan_sheets(problem_of(name), time_limit=SECONDS)
     assert referee.check(plan) == []
     assert plan.figures.new_sheet_cost <= REFERENCE[name]["trimmed"]
 
