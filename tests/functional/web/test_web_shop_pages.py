@@ -97,7 +97,7 @@ def test_caliper_targets_follow_the_law(desk: Page, served: Served) -> None:
         expect(table.get_by_role("row", name=row)).to_contain_text(f"{length:.2f} mm")
     desk.locator("#bit_height").fill("11.8")
     expect(table.get_by_role("row", name="roof, left over the cut").locator("td")).to_have_text(
-        ["3.20 mm", "3.10 mm", "3.00 mm – 3.15 mm"]
+        ["3.20 mm high", "3.10 mm", "3.00 mm – 3.15 mm"]
     )
 
 
