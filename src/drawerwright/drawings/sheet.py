@@ -122,7 +122,7 @@ def draw_sheet(
         view = _SheetView(scale, style, labels or {}, ends or {}, numbers or {}, at_hand, look)
         items = view.everything(layout)
         if look.is_dimensioned:
-            items += sheet_dimensions(layout, scale, style)
+            items += sheet_dimensions(layout, scale, style, items)
         _, low, _, top = extent(items)
         if look.is_titled:
             items += _headline(

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.drawings.dimensioning import Dimension, Side, dimension_rows
 from drawerwright.drawings.scene import Item, Path, box, extent
@@ -29,9 +31,20 @@ def _pieces_along(layout: SheetLayout, stage: int, *, along_x: bool) -> list[tup
     return pieces
 
 
-def sheet_dimensions(layout: SheetLayout, scale: float, style: LengthStyle) -> tuple[Item, ...]:
-    """Rows of dimensions outside the rings of the cuts; where a first rip leaves one piece to crosscut, its too."""
+CLEAR: Mm = 4.0
+"""Between what is drawn and the first line of dimensions, with its lettering."""
+RINGS: Mm = 9.0
+"""Paper that the rings of cuts take at least between the sheet and its dimensions."""
+
+
+def sheet_dimensions(
+    layout: SheetLayout, scale: float, style: LengthStyle, drawn: Iterable[Item] = ()
+) -> tuple[Item, ...]:
+    """Rows of dimensions outside all that is `drawn`; where a first rip leaves one piece to crosscut, its too."""
     length, width = layout.size.length, layout.size.width
+    sheet = Path(box(0.0, 0.0, length * scale, width * scale))
+    left, low, _, top = extent([sheet, *drawn])
+    beside, below, above = (max(RINGS, outside + CLEAR) for outside in (-left, -low, top - width * scale))
 
     def pieces(stage: int, *, along_x: bool) -> list[Dimension]:
         return [
@@ -42,18 +55,17 @@ def sheet_dimensions(layout: SheetLayout, scale: float, style: LengthStyle) -> t
 
     whole_length = Dimension(0.0, length * scale, style.show(length))
     whole_width = Dimension(0.0, width * scale, style.show(width))
-    numbers = 9.0  # rings of cuts stand between the sheet and its dimensions
     if layout.first_cuts_across:
         return (
-            *dimension_rows(pieces(1, along_x=True), Side.ABOVE, width * scale, first=numbers),
-            *dimension_rows([whole_length], Side.BELOW, 0.0, first=numbers),
-            *dimension_rows([whole_width], Side.LEFT, 0.0, first=numbers),
+            *dimension_rows(pieces(1, along_x=True), Side.ABOVE, width * scale, first=above),
+            *dimension_rows([whole_length], Side.BELOW, 0.0, first=below),
+            *dimension_rows([whole_width], Side.LEFT, 0.0, first=beside),
         )
     rows = {(cut.y0, cut.y1) for cut in layout.cuts if cut.stage == 2 and not cut.ripping}
     columns = pieces(2, along_x=True) if len(rows) == 1 else []
     return (
-        *dimension_rows([*pieces(1, along_x=False), whole_width], Side.LEFT, 0.0, first=numbers),
-        *dimension_rows([*columns, whole_length], Side.BELOW, 0.0, first=numbers),
+        *dimension_rows([*pieces(1, along_x=False), whole_width], Side.LEFT, 0.0, first=beside),
+        *dimension_rows([*columns, whole_length], Side.BELOW, 0.0, first=below),
     )
 
 
