@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.drawers.parts import Part
@@ -15,17 +15,14 @@ from drawerwright.job.pictures.on_screen import on_screen
 from drawerwright.job.planning.job_plan import JobPlan, StockPlan
 from drawerwright.sheets.patterns import SheetLayout
 
-DESK = SheetLook(room=(136.0, 100.0), least_lettering=1.9, is_titled=False, faces_marked=False)
-PHONE = SheetLook(
-    room=(80.0, 170.0),
-    least_lettering=1.9,
-    is_titled=False,
-    is_dimensioned=False,
-    rips_numbered=False,
-    faces_marked=False,
-    is_standing=True,
+DESK = SheetLook(
+    room=(136.0, 100.0), least_lettering=1.9, is_titled=False, rips_numbered=False, faces_marked=False
 )
-"""How a sheet is set on a wide page and on a phone, where it stands and leaves out what papers tell."""
+PHONE = replace(DESK, room=(80.0, 170.0), is_dimensioned=False, is_standing=True)
+"""How a sheet is set on a wide page and on a phone, where it stands and leaves out its sizes.
+
+The cuts that follow the routing have their numbers on papers and run alone: one drawing has no room for all.
+"""
 OUTLINE: Mm = 26.0
 CHEST: tuple[Mm, Mm] = (62.0, 46.0)
 
