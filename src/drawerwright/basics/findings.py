@@ -40,7 +40,7 @@ class Finding:
     `code` is stable and lower-case with hyphens (`thin-neck`); `where` names the place in the user's own
     words (drawer, part, corner, stock); `text` says what is so, with the figures; `remedy` what to change.
     What it concerns is known by name, never read out of `where`: `drawers`, all of the job where it names none,
-    and the `stock`, where it is about one.
+    the `stock`, where it is about one, and the `size` of the drawers (`width` or `depth`), where one is at fault.
     """
 
     code: str
@@ -50,6 +50,7 @@ class Finding:
     remedy: str
     drawers: tuple[str, ...] = ()
     stock: str = ""
+    size: str = ""
 
     @property
     def stops(self) -> bool:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import Any
 
@@ -90,8 +90,12 @@ def _beyond_the_sides(box: DrawerBox) -> Iterator[Finding]:
 def _grooves(drawer: AssembledDrawer, heights: BitHeights) -> Iterator[Finding]:
     box = drawer.box
     grooved = [(each.part, each.part.groove) for each in drawer.placed if each.part.groove is not None]
-    for part, groove in grooved:
-        yield from _groove_that_shows(part, groove, box, heights)
+    too_deep = _groove_too_deep(box.name, grooved)
+    if (
+        too_deep is None or not too_deep.stops
+    ):  # one that goes through has one limit, not another where it shows
+        for part, groove in grooved:
+            yield from _groove_that_shows(part, groove, box, heights)
     at_edges: dict[tuple[Groove, Mm], str] = {}
     for part, groove in grooved:
         # What is so of the sides is said of the whole box, and not again of front and back.
@@ -100,25 +104,42 @@ def _grooves(drawer: AssembledDrawer, heights: BitHeights) -> Iterator[Finding]:
         at_edges[groove, part.width] = where if known is None or part.kind is PartKind.LEFT else known
     for (groove, width), where in at_edges.items():
         yield from _groove_near_edge(where, groove, width)
+    if too_deep is not None:
+        yield too_deep
+
+
+def _groove_too_deep(where: str, grooved: Sequence[tuple[Part, Groove]]) -> Finding | None:
+    """What is said of the groove that leaves the least wood behind it; a part without a groove limits none."""
     if not grooved:
-        return
+        return None
     deepest = max(groove.depth for _part, groove in grooved)
-    thinnest = min(stock.thickness.value for stock in (box.front, box.side, box.back))
-    if deepest > GROOVE_SHARE * thinnest + SEEN:
-        yield Finding(
-            "deep-groove",
-            Severity.WARNING,
-            box.name,
+    thinnest = min(part.stock.thickness.value for part, _groove in grooved)
+    depth, limit = millimetres(deepest, ".1f"), millimetres(GROOVE_SHARE * thinnest, ".1f")
+    if deepest > thinnest - SEEN:
+        return Finding(
+            "groove-through",
+            Severity.STOP,
+            where,
             phrase(
-                "a groove {depth} deep takes away more than half of {thinnest}.",
-                depth=millimetres(deepest, ".1f"),
+                "a groove {depth} deep goes right through wood {thinnest} thick.",
+                depth=depth,
                 thinnest=millimetres(thinnest, ".1f"),
             ),
-            phrase(
-                "Make it at most {limit} deep.",
-                limit=millimetres(GROOVE_SHARE * thinnest, ".1f"),
-            ),
+            phrase("Make it at most {limit} deep, half the thickness.", limit=limit),
         )
+    if deepest > GROOVE_SHARE * thinnest + SEEN:
+        return Finding(
+            "deep-groove",
+            Severity.WARNING,
+            where,
+            phrase(
+                "a groove {depth} deep takes away more than half of {thinnest}.",
+                depth=depth,
+                thinnest=millimetres(thinnest, ".1f"),
+            ),
+            phrase("Make it at most {limit} deep.", limit=limit),
+        )
+    return None
 
 
 def _groove_that_shows(part: Part, groove: Groove, box: DrawerBox, heights: BitHeights) -> Iterator[Finding]:

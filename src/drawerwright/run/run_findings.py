@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from drawerwright.basics.findings import Finding, Severity
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import phrase, plural
-from drawerwright.drawers.parts import Role
+from drawerwright.drawers.parts import PartKind, Role
 from drawerwright.joints.table import RouterTable
 from drawerwright.run.marks import BandMark, PartName, numbers_in_row, parts_named
 from drawerwright.sheets.band_rules import BandRules
@@ -65,6 +65,8 @@ def _family(family: BandFamily, table: RouterTable, rules: BandRules, saw: Saw) 
     drawers = tuple(dict.fromkeys(part.drawer for part in family.parts))
     where = parts_named(PartName.of(part) for part in family.parts)
     length = millimetres(family.length, ".0f")
+    is_across = family.parts[0].kind in (PartKind.FRONT, PartKind.BACK)
+    size = "width" if is_across else "depth"  # what a box's parts are as long as
     if family.length < NARROW:
         yield Finding(
             "band-too-narrow",
@@ -78,6 +80,7 @@ def _family(family: BandFamily, table: RouterTable, rules: BandRules, saw: Saw) 
             ),
             phrase("Never guide it by hand: screw or clamp it to a carrier that keeps both hands clear."),
             drawers,
+            size=size,
         )
     if family.role is not Role.UPRIGHT:
         return
@@ -96,6 +99,7 @@ def _family(family: BandFamily, table: RouterTable, rules: BandRules, saw: Saw) 
                 "deep, or cut these corners another way."
             ),
             drawers,
+            size=size,
         )
     elif table.tallest_upright is None and family.length > TALL:
         yield Finding(
@@ -113,6 +117,7 @@ def _family(family: BandFamily, table: RouterTable, rules: BandRules, saw: Saw) 
                 "corners another way."
             ),
             drawers,
+            size=size,
         )
     foot = _longest_foot(family, rules, saw)
     if family.length > STEADY * foot:

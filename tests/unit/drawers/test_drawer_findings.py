@@ -15,6 +15,7 @@ from drawerwright.drawers.drawer_findings import drawer_findings
 from drawerwright.drawers.groove_levels import groove_levels
 from drawerwright.joints.corner_key import Orientation
 from drawerwright.joints.cutter import Cutter
+from drawerwright.wood.thickness import Thickness
 
 
 def found(box: DrawerBox, code: str, cutter: Cutter = CUTTER) -> list[Finding]:
@@ -89,3 +90,28 @@ def test_two_groove_heights_are_said_with_the_drawers_that_have_them() -> None:
     assert first.drawers == ("A1", "A2", "A3", "A5")
     assert first.words == "front: groove 17.0 mm above its lower edge; sides: 9.0 mm (A1–A3, A5)"
     assert last.words == "front: groove 21.0 mm above its lower edge; sides: 9.0 mm (A6)"
+
+
+@pytest.mark.parametrize("depth", [12.08, 14.0])
+def test_a_groove_through_the_wood_stops_the_work_and_is_said_once(depth: float) -> None:
+    """No wood is left behind it; beside that, how much should be left where it shows is nothing to read."""
+    thin = replace(BOX.side, thickness=Thickness(12, ((12.08,),)))
+    bottom = replace(BOX.bottom, groove_depth=depth)
+    for box in (
+        replace(BOX, front=thin, side=thin, back=thin, bottom=bottom),
+        replace(BOX, side=thin, bottom=bottom),
+    ):
+        said = drawer_findings(assemble(replace(box, made_by=CUTTER)))
+        (finding,) = [each for each in said if "groove" in each.code]
+        assert (finding.code, finding.severity) == ("groove-through", Severity.STOP)
+        assert f"{depth:.1f} mm deep" in finding.text
+        assert "12.1 mm thick" in finding.text
+        assert "at most 6.0 mm" in finding.remedy
+
+
+def test_a_back_without_a_groove_limits_none() -> None:
+    """A slid bottom passes below the back: a back of 6 mm is not grooved 6 mm deep."""
+    thin = replace(BOX.back, thickness=Thickness(6, ((6.0,),)))
+    box = replace(BOX, back=thin, bottom=replace(BOX.bottom, style=BottomStyle.SLID, groove_depth=6))
+    assert not found(box, "groove-through")
+    assert not found(box, "deep-groove")

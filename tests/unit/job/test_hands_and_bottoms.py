@@ -10,8 +10,10 @@ import pytest
 from drawerwright.basics.findings import Finding, Severity
 from drawerwright.job.file.building import read_job
 from drawerwright.job.planning.draft import draft_job
+from drawerwright.job.planning.entries_concerned import entries_concerned
 from drawerwright.job.planning.job_findings import draft_findings
 from drawerwright.job.planning.job_plan import plan_job
+from drawerwright.web.fields.job_text import data_of
 
 JOB = """
 format: 1
@@ -129,3 +131,38 @@ def test_a_solid_bottom_that_cannot_move_is_found(
     assert "solid-bottom-held" not in found(text.replace("panel: solid", "panel: birch-plywood"))
     if finding is not None:
         assert "1 % across its grain" in finding.text
+
+
+def linked(text: str, code: str) -> list[tuple[str | int, ...]]:
+    """The entries that the findings of a code lead to."""
+    draft = draft_job(read_job(text))
+    return [
+        entry
+        for finding in draft_findings(draft)
+        if finding.code == code
+        for entry in entries_concerned(finding, draft, data_of(text))
+    ]
+
+
+def test_a_narrow_band_leads_to_the_size_that_makes_it_narrow() -> None:
+    """Fronts are as long as the box is wide, sides follow its depth."""
+    assert linked(job(("width: 400", "width: 99")), "band-too-narrow") == [("boxes", 0, "outer", "width")]
+    assert linked(job(("depth: 300", "depth: 99")), "band-too-narrow") == [("boxes", 0, "outer", "depth")]
+    head, _boxes = JOB.split("boxes:")
+    bank = """banks:
+  - name: case
+    opening: {width: 40, height: 200, depth: 300}
+    fronts: {style: inset, heights: {equal: 2}}
+    box: {all: ash12}
+"""
+    thin = head.replace("ash15: {nominal: 15, measured: [15.0]", "ash12: {nominal: 12, measured: [12.08]")
+    assert linked(thin + bank, "band-too-narrow") == [("banks", 0, "opening", "width")]
+
+
+def test_a_tall_band_leads_to_the_size_that_makes_it_tall() -> None:
+    """With the sides flat, fronts and backs stand upright: they are as tall as the box is wide."""
+    assert linked(job(("depth: 300", "depth: 700")), "band-too-tall") == [("boxes", 0, "outer", "depth")]
+    across = job(
+        ("width: 400", "width: 700"), ("    box: {all", "    orientation: sides-flat\n    box: {all")
+    )
+    assert linked(across, "band-too-tall") == [("boxes", 0, "outer", "width")]

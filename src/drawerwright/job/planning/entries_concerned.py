@@ -17,12 +17,12 @@ OF_BANK: dict[str, EntryPath] = {
     "low-box": ("fronts", "heights"),
     "groove-shows": ("bottom", "groove_depth"),
     "deep-groove": ("bottom", "groove_depth"),
+    "groove-through": ("bottom", "groove_depth"),
     "groove-outside": ("bottom", "groove_height"),
     "groove-near-edge": ("bottom", "groove_height"),
     "bottom-too-low": ("bottom", "groove_height"),
     "side-too-thick": ("runner", "kind"),
     "applied-front-inside": ("fronts", "overlay", "sides"),
-    "band-too-tall": ("opening", "depth"),
     "solid-bottom-held": ("bottom", "style"),
     "thin-lip": ("fronts", "overlay", "sides"),
     "front-short-of-sides": ("fronts", "overlay", "sides"),
@@ -33,11 +33,10 @@ OF_BANK: dict[str, EntryPath] = {
     "fence-below-step": ("box", "all"),
     "fence-beyond-cutter": ("box", "all"),
 }
-"""Which entry of a bank a finding concerns, by its code."""
+"""Which entry of a bank a finding concerns, by its code; one about a size concerns that size."""
 OF_BOX = OF_BANK | {
     "front-taller-than-sides": ("front_height",),
     "low-box": ("outer", "height"),
-    "band-too-tall": ("outer", "depth"),
     "thin-lip": ("lip",),
     "front-short-of-sides": ("lip",),
 }
@@ -86,10 +85,12 @@ def entries_concerned(finding: Finding, draft: JobDraft, data: Any) -> Iterator[
     drawers = set(finding.drawers)
     for row, bank in enumerate(draft.job.banks):
         if not drawers.isdisjoint(box.name for box in bank.boxes):
-            yield ("banks", row, *OF_BANK.get(finding.code, ("name",)))
+            size = ("opening", finding.size) if finding.size else ("name",)
+            yield ("banks", row, *OF_BANK.get(finding.code, size))
     for row, entry in enumerate(rows_at(data, ("boxes",))):
         if drawers & set(drawers_of_row("boxes", row, entry)):
-            yield ("boxes", row, *OF_BOX.get(finding.code, ("name",)))
+            size = ("outer", finding.size) if finding.size else ("name",)
+            yield ("boxes", row, *OF_BOX.get(finding.code, size))
 
 
 def _cutters(finding: Finding, draft: JobDraft) -> Iterator[JobCutter]:
