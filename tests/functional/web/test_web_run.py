@@ -21,6 +21,10 @@ def open_run(page: Page, served: Served, path: str, query: str = "") -> None:
     page.locator(".step").first.wait_for(timeout=PLANNED_MS)
 
 
+def read_cautions(page: Page) -> None:
+    page.get_by_role("button", name="I have read this").click()
+
+
 def step_called(page: Page, served: Served, path: str, words: str) -> int:
     """The number of the first step whose title has these words."""
     open_run(page, served, path)
@@ -85,7 +89,8 @@ def test_the_head_leaves_the_phone_to_the_work(
 def test_a_tick_moves_bar_and_count_at_once(phone: Page, served: Served) -> None:
     path = served.add_example()
     open_run(phone, served, path, "?view=one&step=1")
-    phone.get_by_role("link", name="Next").click()
+    read_cautions(phone)
+    phone.get_by_role("button", name="Done, next").click()
     expect(phone.locator("#step-2")).to_be_visible()
     expect(phone.get_by_text(steps_done(1))).to_be_visible()  # "Done, next" ticked the first
     held: list[Route] = []
@@ -101,7 +106,56 @@ def test_a_tick_moves_bar_and_count_at_once(phone: Page, served: Served) -> None
     expect(phone.locator("#step-1")).to_be_visible()
     expect(phone.locator("#tick-0")).to_be_checked()
     expect(phone.get_by_text(steps_done(2))).to_be_visible()
-    expect(phone.get_by_role("link", name="Next", exact=False)).not_to_contain_text("Done")
+    expect(phone.get_by_role("link", name="Next")).to_be_visible()
+    expect(phone.get_by_text("Done, next")).to_have_count(0)
+
+
+def test_no_step_is_ticked_below_cautions_that_nobody_read(phone: Page, served: Served) -> None:
+    path = served.add_example()
+    open_run(phone, served, path, "?view=one")
+    expect(phone.get_by_text("Read the cautions first.")).to_be_in_viewport()
+    expect(phone.get_by_text("Done, next")).to_have_count(0)
+    read_cautions(phone)
+    expect(phone.locator("#step-1 .step-title")).to_be_in_viewport()
+    expect(phone.get_by_role("button", name="Done, next")).to_be_in_viewport()
+
+
+def test_a_press_before_the_page_is_ready_ticks_the_step_too(browser: Browser, served: Served) -> None:
+    """As good as without any script."""
+    path = served.add_example()
+    context = new_context(browser, "phone")
+    page = context.new_page()
+    open_run(page, served, path, "?view=one")
+    read_cautions(page)
+    expect(page.get_by_text("Done, next")).to_be_visible()
+    bare = browser.new_context(java_script_enabled=False, storage_state=context.storage_state())
+    page = bare.new_page()
+    open_run(page, served, path, "?view=one")
+    for number in (1, 2, 3):
+        page.locator(".run-foot .main").click()
+        expect(page.locator(f"#step-{number + 1}")).to_be_visible()
+        expect(page.get_by_text(steps_done(number))).to_be_visible()
+    bare.close()
+    context.close()
+
+
+def test_a_quick_hand_asks_for_the_next_step_once(phone: Page, served: Served) -> None:
+    """Each further press would begin the way to the next page anew."""
+    path = served.add_example()
+    open_run(phone, served, path, "?view=one")
+    read_cautions(phone)
+    expect(phone.get_by_text("Done, next")).to_be_visible()
+    held: list[Route] = []
+    phone.route(re.compile(r"/run/done|&step=2$"), lambda route: held.append(route))
+    phone.evaluate(
+        "() => { for (const ms of [0, 300, 600])"
+        " setTimeout(() => document.querySelector('.run-foot .main').click(), ms); }"
+    )
+    phone.wait_for_timeout(900)
+    assert len(held) == 1
+    held[0].continue_()
+    expect(phone.locator("#step-2")).to_be_visible()
+    expect(phone.get_by_text(steps_done(1))).to_be_visible()
 
 
 def test_the_test_cut_goes_there_and_comes_back_with_the_new_setting(phone: Page, served: Served) -> None:
@@ -123,6 +177,10 @@ def test_the_test_cut_goes_there_and_comes_back_with_the_new_setting(phone: Page
     expect(phone.locator("dl.readings dd").first).to_have_text(figure)  # one figure on both pages
     phone.get_by_role("link", name="Back to step").click()
     expect(phone.locator(f"#step-{number}")).to_be_visible()
+    phone.get_by_role("link", name="All steps").click()
+    setting = phone.locator(".step", has_text="Set the cutter: set-up 1")
+    expect(setting.locator(".readings dd").first).to_have_text(figure)  # and in the list of all steps
+    expect(setting.get_by_role("link", name="See what the test cut asks")).to_be_visible()
 
 
 def test_a_caliper_types_like_a_keyboard(phone: Page, served: Served) -> None:

@@ -7,12 +7,12 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 
 from starlette.requests import Request
-from starlette.responses import Response
+from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
 from drawerwright.store.records import JobRecord, ShelfKind
 from drawerwright.web.fields.posted_numbers import whole_number
-from drawerwright.web.pages.parts.day_choice import day_context
+from drawerwright.web.pages.parts.day_choice import day_context, day_part
 from drawerwright.web.pages.parts.job_frame import job_id_of
 from drawerwright.web.pages.parts.planned import planned_page
 from drawerwright.web.reader.words import gettext as _
@@ -57,6 +57,8 @@ def _content(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, An
         at = chosen - 1
     shown = [at] if is_single else range(len(keys))
     at_setups = {steps[index].setup for index in shown}
+    first_of_setup = steps_that_set_up(plan)
+    cuts = shop.shelf.list(ShelfKind.TRIAL_CUT)
     return {
         "stops": {index: step_stops(plan, steps[index]) for index in shown},
         "progress": progress,
@@ -75,13 +77,15 @@ def _content(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, An
         "fence_choice": choice_in_words(plan.draft.fences),
         "is_single": is_single,
         "at": at,
-        "first_of_setup": steps_that_set_up(plan),
+        "first_of_setup": first_of_setup,
         "cautions_mark": cautions_mark(plan),
         "are_cautions_read": cautions_mark(plan) in request.cookies.get(CAUTIONS_READ, "").split("."),
         "to_test": corners_to_test(plan, steps[at]) if is_single else (),
-        "tested": set_by_cut(job.id, plan, steps[at], shop.shelf.list(ShelfKind.TRIAL_CUT))
-        if is_single
-        else None,
+        "set_by_cuts": {
+            index: set_by_cut(job.id, plan, steps[index], cuts)
+            for index in shown
+            if is_single or index in first_of_setup
+        },
         **({"query": f"{days['and_day']}&view=one&step={at + 1}"} if is_single else {}),
     }
 
@@ -90,14 +94,26 @@ async def tick(request: Request) -> Response:
     """Tick a step, or take the tick back."""
     form = await request.form()
     step, is_done = str(form.get("step", ""))[:LONGEST_KEY], form.get("done") == "yes"
-    return await asyncio.to_thread(_tick, request, step, is_done)
+    return await asyncio.to_thread(_tick, request, step, is_done=is_done)
 
 
-def _tick(request: Request, step: str, is_done: bool) -> Response:
+def _tick(request: Request, step: str, *, is_done: bool) -> Response:
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))
     version = shop.progress.tick(job.id, step, is_done=is_done).version
     return _told(request, job.id, version)
+
+
+async def tick_and_go_on(request: Request) -> Response:
+    """Tick a step and show another, in one go: nobody moves on from a step whose tick was lost."""
+    form = await request.form()
+    step, other = str(form.get("step", ""))[:LONGEST_KEY], whole_number(str(form.get("next", "")))
+    day = day_part(str(form.get("day", "")))
+    path = f"/jobs/{job_id_of(request)}/run"
+    await asyncio.to_thread(_tick, request, step, is_done=True)
+    return RedirectResponse(
+        f"{path}?{day[1:]}" if other is None else f"{path}?view=one&step={other}{day}", 303
+    )
 
 
 async def note(request: Request) -> Response:
@@ -121,5 +137,6 @@ def _told(request: Request, job_id: int, version: int) -> Response:
 ROUTES = (
     Route("/jobs/{job_id:int}/run", page),
     Route("/jobs/{job_id:int}/run/tick", tick, methods=["POST"]),
+    Route("/jobs/{job_id:int}/run/done", tick_and_go_on, methods=["POST"]),
     Route("/jobs/{job_id:int}/run/note", note, methods=["POST"]),
 )

@@ -1,7 +1,9 @@
-// The run at the machine: a tick moves bar and count at once, the large button ticks and goes on, and cautions that were
-// read on this device fold to one line.
+// The run at the machine: a tick moves bar and count at once, the large button goes on once however often it is
+// pressed, and cautions that were read on this device fold to one line.
 
 const body = document.body;
+const GOING_MS = 4000;  // a page that has not come by then may be asked for again
+let pressed = -Infinity;
 const [READ, MOST_MARKS] = ["drawerwright_cautions", 12];
 
 body.addEventListener("change", ({ target }) => {
@@ -12,13 +14,14 @@ body.addEventListener("change", ({ target }) => {
   bar.value = done;
 });
 
-// Before the link is followed: whoever leaves the page leaves after the changes.
-body.addEventListener("click", ({ target, ctrlKey, metaKey, shiftKey }) => {
-  const box = document.getElementById(target.closest?.("[data-ticks]")?.dataset.ticks);
-  if (!box || box.checked || ctrlKey || metaKey || shiftKey) return;
-  box.checked = true;
-  box.dispatchEvent(new Event("change", { bubbles: true }));
+// The tick goes along with the way to the next page. Each press would ask for that page anew, and a quick hand would wait
+// for ever.
+body.addEventListener("click", (event) => {
+  if (!event.target.closest?.("[data-goes-on]")) return;
+  if (event.timeStamp - pressed < GOING_MS) event.preventDefault();
+  else pressed = event.timeStamp;
 }, true);
+window.addEventListener("pageshow", () => { pressed = -Infinity; });
 
 body.addEventListener("click", ({ target }) => {
   const mark = target.closest?.("[data-cautions]")?.dataset.cautions;
@@ -29,5 +32,6 @@ body.addEventListener("click", ({ target }) => {
   const panel = document.getElementById("cautions");
   panel.open = false;
   panel.querySelector("summary").focus();
+  if (document.querySelector(".steps.single")) window.scrollTo(0, 0);
   window.htmx.trigger("#planned", "again");
 });
