@@ -95,11 +95,6 @@ class FindingGroup:
         return self.finding.stops
 
     @property
-    def places(self) -> int:
-        """In how many places it was found."""
-        return len(self.members)
-
-    @property
     def where(self) -> str:
         """Every place, in as few words as tell them all."""
         return places_in_row([finding.where for finding in self.members])

@@ -25,6 +25,7 @@ Unit: TypeAlias = Literal["mm", "in", "in/64"]
 MM_PER_INCH = 25.4
 """Exact, by definition of the international inch (1959)."""
 INCHES_PER_FOOT = 12
+MM_PER_FOOT = MM_PER_INCH * INCHES_PER_FOOT
 FINE_MM: Mm = 0.01
 FINE_INCH = 0.001
 """Settings and readings are shown as finely as this, in mm and in inches."""
@@ -192,6 +193,14 @@ class LengthStyle:
             length, self.typed_unit, fine=True, with_unit=False, decimal_sign=self.decimal_sign
         )
 
+    def show_run(self, length: Mm) -> str:
+        """Write a long run (mm), in metres or feet."""
+        return show_run(length, self.unit, decimal_sign=self.decimal_sign)
+
+    def show_area(self, area: float) -> str:
+        """Write an area of sheets (mm²), in square metres or square feet."""
+        return show_area(area, self.unit, decimal_sign=self.decimal_sign)
+
     def show(self, length: Mm, *, fine: bool = False, with_unit: bool = True) -> str:
         """Write `length` (mm). `fine` is for machine settings and readings (0.01 mm or 0.001 in)."""
         return show_length(length, self.unit, fine=fine, with_unit=with_unit, decimal_sign=self.decimal_sign)
@@ -270,6 +279,26 @@ def show_length(
         text, suffix = _fixed(length, 2 if fine else 1), " mm"
     if with_unit:
         text += suffix
+    return text.replace(".", decimal_sign)
+
+
+def show_run(length: Mm, unit: Unit = "mm", *, decimal_sign: Literal[".", ","] = ".") -> str:
+    """Write a long run (mm), as of routing: in metres or feet.
+
+    >>> show_run(12_100), show_run(12_100, "in")
+    ('12.1 m', '39.7 ft')
+    """
+    text = f"{length / 1000:.1f} m" if unit == "mm" else f"{length / MM_PER_FOOT:.1f} ft"
+    return text.replace(".", decimal_sign)
+
+
+def show_area(area: float, unit: Unit = "mm", *, decimal_sign: Literal[".", ","] = ".") -> str:
+    """Write an area of sheets (mm²): in square metres or square feet.
+
+    >>> show_area(1_230_000), show_area(1_230_000, "in")
+    ('1.23 m²', '13.2 ft²')
+    """
+    text = f"{area / 1e6:.2f} m²" if unit == "mm" else f"{area / MM_PER_FOOT**2:.1f} ft²"
     return text.replace(".", decimal_sign)
 
 

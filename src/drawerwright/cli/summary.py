@@ -210,7 +210,7 @@ def print_what_if(found: WhatIf, console: Console | None = None) -> None:
                 else (
                     str(plan.figures.new_sheets),
                     "" if plan.cost is None else f"{plan.cost:.2f}",
-                    f"{saving:.2f}" if each.alternative.saves_money else _sheets(saving),
+                    _saved(saving, in_money=each.alternative.saves_money),
                 )
             )
             reason = f" ({each.alternative.reason})" if each.alternative.reason else ""
@@ -218,6 +218,12 @@ def print_what_if(found: WhatIf, console: Console | None = None) -> None:
         console.print(table)
     for line in what_if_words(found):
         console.print(line)
+
+
+def _saved(saving: float, *, in_money: bool) -> str:
+    if saving == 0:
+        return "no saving"
+    return f"{saving:.2f}" if in_money else _sheets(saving)
 
 
 def _sheets(count: float) -> str:

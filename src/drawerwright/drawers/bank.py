@@ -198,13 +198,7 @@ class Bank:
         height = self.side_height if self.side_height is not None else high - low
         if self.side_height is None and height <= 0:
             raise InvalidValueError(
-                phrase(
-                    "front {number} of {name} ({front_height} high) leaves nothing for the sides: give it more "
-                    "height or less clearance",
-                    number=number,
-                    name=self.name,
-                    front_height=millimetres(front.height, ".1f"),
-                ),
+                self._no_sides_words(number, front.height),
                 entry=("heights",) if isinstance(self.heights, GivenHeights) else ("opening", "height"),
             )
         if height <= 0 or low + height > high + ROUNDING:
@@ -226,6 +220,20 @@ class Bank:
             width = min(front.width, width)
         return BoxPlace(
             x=(self.opening.width - width) / 2, z=low, width=width, height=height, depth=self._box_depth()
+        )
+
+    def _no_sides_words(self, number: int, front_height: Mm) -> str:
+        words = {"number": number, "name": self.name, "front_height": millimetres(front_height, ".1f")}
+        if isinstance(self.heights, GivenHeights):
+            return phrase(
+                "front {number} of {name} ({front_height} high) leaves nothing for the sides: give it more "
+                "height or less clearance",
+                **words,
+            )
+        return phrase(
+            "front {number} of {name} comes out {front_height} high and leaves nothing for the sides: have fewer "
+            "drawers, or a higher opening",
+            **words,
         )
 
     def _box_depth(self) -> Mm:

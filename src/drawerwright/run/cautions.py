@@ -19,8 +19,8 @@ def cautions(
     said = [
         phrase(
             "Read the manuals of the cutter, the router table and the saw first; they and your "
-            "local rules come before this sheet. If you are not trained on a machine, have "
-            "someone who is show you."
+            "local rules come before this sheet. Before you use a machine for the first time, have "
+            "a trained person show you how."
         ),
         mounting_words(),
     ]

@@ -126,10 +126,26 @@ def _changed(plan: SheetPlan, change: str, problem: SheetProblem, time_limit: fl
     try:
         other = plan_sheets(problem, time_limit=time_limit)
     except NoPlanError as error:
-        return Alternative(change, None, None, str(error))
+        if not _allows_all(problem, plan):
+            return Alternative(change, None, None, str(error))
+        other = plan
+    if _dearness(other) > _dearness(plan) and _allows_all(problem, plan):
+        other = plan
     if plan.cost is None or other.cost is None:
         return Alternative(change, other, float(plan.figures.new_sheets - other.figures.new_sheets))
     return Alternative(change, other, plan.cost - other.cost, saves_money=True)
+
+
+def _allows_all(problem: SheetProblem, plan: SheetPlan) -> bool:
+    """Whether everything that a plan does may be done in a changed problem too: with no wider a kerf its pieces come
+    out of its own sheets. A search that ran out of time before it found as good a plan is then no news."""
+    return problem.saw.kerf <= plan.problem.saw.kerf and {layout.size for layout in plan.layouts} <= set(
+        problem.sizes
+    )
+
+
+def _dearness(plan: SheetPlan) -> float:
+    return plan.figures.new_sheets if plan.cost is None else plan.cost
 
 
 def drawers_for_free(plan: SheetPlan, batch: Batch, *, most: int = 8, time_limit: float = 2.0) -> FreeDrawers:

@@ -19,7 +19,7 @@ def test_four_drawers_with_one_text_are_one_finding() -> None:
     (group,) = grouped(found_in("A1", "A2", "A3", "A4"))
     assert group.where == "A1–A4"
     assert group.drawers == ("A1", "A2", "A3", "A4")
-    assert group.places == 4
+    assert len(group.members) == 4
     assert str(group) == "warning deep-groove (A1–A4): too deep. Make it less deep."
 
 

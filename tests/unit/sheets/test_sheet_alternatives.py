@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import NoReturn
 
 import pytest
 
-from drawerwright.basics.errors import InvalidValueError
-from drawerwright.sheets import referee
+from drawerwright.basics.errors import InvalidValueError, NoPlanError
+from drawerwright.sheets import alternatives, referee
 from drawerwright.sheets.alternatives import (
     Batch,
     compare_alternatives,
@@ -49,6 +50,27 @@ def test_a_thinner_blade_saves_a_sheet_where_the_kerf_was_in_the_way() -> None:
     assert thinner.saving == 20.0
     assert thinner.plan is not None
     assert referee.check(thinner.plan) == []
+
+
+def test_what_allows_all_that_today_does_is_never_dearer(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A search that ran out of time finds too many sheets, or none; the pieces still come out of today's sheets."""
+    size = replace(SHEET, price=None)
+    plan = plan_sheets(with_batches(problem(size), [drawer()]))
+    wasteful = plan_sheets(with_batches(problem(size), [drawer(count=20)]))
+    assert (plan.figures.new_sheets, wasteful.figures.new_sheets) == (1, 3)
+    monkeypatch.setattr(alternatives, "plan_sheets", lambda _problem, *, time_limit: wasteful)
+    small = SheetSize("600 × 400", 600, 400)
+    smaller, thinner = compare_alternatives(plan, other_sizes=(small,))
+    assert (thinner.plan, thinner.saving) == (plan, 0.0)
+    assert (smaller.plan, smaller.saving) == (wasteful, -2.0)
+
+    def out_of_time(_problem: SheetProblem, *, time_limit: float) -> NoReturn:
+        raise NoPlanError("no plan found in time")
+
+    monkeypatch.setattr(alternatives, "plan_sheets", out_of_time)
+    smaller, thinner = compare_alternatives(plan, other_sizes=(small,))
+    assert (thinner.plan, thinner.saving, thinner.reason) == (plan, 0.0, None)
+    assert smaller.plan is None
 
 
 def test_other_sizes_are_compared_by_cost_and_refused_with_a_reason() -> None:

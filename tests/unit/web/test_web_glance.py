@@ -49,7 +49,7 @@ def test_a_job_opens_at_a_glance(client: TestClient) -> None:
         ([UNMEASURED], "measure birch6 with calipers. Grooves and bottoms rest on it."),
         (
             [("5.65 ± 0.05", "5.65")],
-            "measure drawer-lock cutter of the workshop, and say how sure you are of",
+            "measure drawer-lock cutter of the workshop; say how well you know",
         ),
         ([("groove_height: 9}", "groove_height: 97}")], "settle A1–A4 front, A1–A7: the groove would lie"),
         ([], "make a test cut on two scraps."),

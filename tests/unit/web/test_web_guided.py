@@ -99,11 +99,11 @@ def faults(client: TestClient, **changes: str) -> tuple[dict[str, str], list[str
     ("field", "typed", "words"),
     [
         ("opening_width", '3/4"', "eine 19,05 mm breite Öffnung"),
-        ("opening_height", '3/4"', "Front 1 von Schubladenblock (0,2 mm hoch)"),
+        ("opening_height", '3/4"', "Front 1 von Schubladenblock wird 0,2 mm hoch"),
         ("opening_depth", '3/4"', "lassen innen nichts übrig"),
         ("measured", "3", "eine gemessene Dicke von 3 mm"),
         ("measured", "x", "lässt sich nicht als Länge lesen"),
-        ("mid_depth", "", "fehlt; zum Beispiel 6,1 ± 0,05"),
+        ("mid_depth", "", "fehlt"),
         ("count", "0", "muss 1 oder größer sein"),
     ],
 )
@@ -114,6 +114,7 @@ def test_a_faulty_entry_is_marked_in_its_field_in_the_readers_language(
     assert marked == [field]
     assert list(beside) == [field]
     assert words in beside[field]
+    assert "zum Beispiel" not in beside[field], "the hint above it gives the example"
 
 
 def test_what_two_entries_make_impossible_together_marks_both(client: TestClient) -> None:

@@ -38,3 +38,21 @@ def test_more_cuts_share_what_is_lost(client: TestClient, shop: Shop) -> None:
     for entry, value in (("before", "120"), ("after", "88.3"), ("cuts", "10")):
         type_into(client, shop, entry, value)
     assert "3.17 mm" in client.get("/jobs/1/stock").text
+
+
+def test_the_kerf_is_told_beside_its_fields_whatever_else_is_amiss(client: TestClient, shop: Shop) -> None:
+    """By hand: (84 - 72.5) / 5 = 2.3. A fault elsewhere in the job leaves the test as it is."""
+    for entry, value in (("before", "84"), ("after", "72.5"), ("cuts", "5")):
+        type_into(client, shop, entry, value)
+    base = str(shop.jobs.load(1).revision.number)
+    wide = {
+        "path": json.dumps(["machine", "router_table", "tallest_upright"]),
+        "kind": "length",
+        "base": base,
+    }
+    client.post("/jobs/1/entry", data={**wide, "value": "tall"})
+    page = client.get("/jobs/1/stock").text
+    beside_kerf = page.split('id="machine-saw-kerf"')[1].split('id="fault-machine-saw-kerf"')[0]
+    assert "measured 2.30 mm, used instead" in beside_kerf
+    beside_test = page.split('id="machine-saw-kerf_test-cuts"')[1].split("fault-machine-saw-kerf_test-cuts")
+    assert "measured 2.30 mm, used" in beside_test[1]

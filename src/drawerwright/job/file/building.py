@@ -16,6 +16,7 @@ from drawerwright.job.file.drawer_names import numbered_boxes
 from drawerwright.job.file.drawers import DrawerMaker
 from drawerwright.job.file.ids import check_ids
 from drawerwright.job.file.job_cutters import CutterMaker
+from drawerwright.job.file.kerf_tested import kerf_test
 from drawerwright.job.file.reading import Builder, Document, check_whole, in_file_order
 from drawerwright.job.job import Job
 from drawerwright.joints.readings import FitRange
@@ -95,12 +96,12 @@ class _Builder(Builder):
 
     def _saw(self, entry: shop_model.SawEntry) -> Saw:
         """The saw; a kerf that was measured counts before the one that was stated."""
-        place, test = ("machine", "saw", "kerf_test"), None
+        place = ("machine", "saw", "kerf_test")
+        test: KerfTest | None = None
         before, after = entry.kerf_test.before, entry.kerf_test.after
-        if before is not None and after is not None:
-            with self.at(*place):
-                test = KerfTest(before, after, entry.kerf_test.cuts)
-        elif before is not None or after is not None:
+        with self.at(*place):
+            test = kerf_test(entry.kerf_test)
+        if (before is None) is not (after is None):
             self.fault(
                 (*place, "before" if before is None else "after"),
                 phrase("is missing: the kerf follows from the widths before and after the cuts"),

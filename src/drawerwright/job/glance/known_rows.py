@@ -9,6 +9,7 @@ from drawerwright.basics.lengths import WrittenLength, millimetres
 from drawerwright.basics.phrases import Phrase, joined, phrase, plural
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.drawers.parts import PartKind
+from drawerwright.job.file.cutter_places import ONLY
 from drawerwright.job.file.entry_paths import EntryPath
 from drawerwright.job.glance.topics import Sign, Topic
 from drawerwright.job.glance.tried_cuts import CornerCuts
@@ -87,9 +88,15 @@ def _cutter(cutter: JobCutter) -> KnownRow:
             step=millimetres(step.value, "g"),
         ),
         (*cutter.place, assumed[0][0]),
-        phrase("measure {cutter}, and say how sure you are of: {what}.", cutter=cutter.name, what=what),
+        _measure_words(cutter, what),
         phrase("Bit height and fence rest on it."),
     )
+
+
+def _measure_words(cutter: JobCutter, what: str) -> str:
+    if cutter.name == ONLY:
+        return phrase("measure the cutter; say how well you know {what}.", what=what)
+    return phrase("measure {cutter}; say how well you know {what}.", cutter=cutter.name, what=what)
 
 
 def _stock(stock: Stock, draft: JobDraft) -> KnownRow:

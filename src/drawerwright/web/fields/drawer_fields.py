@@ -68,7 +68,7 @@ def _box_fields(name: str, item: Any, data: Any, stocks: Choices) -> tuple[Field
     from drawerwright.job.file.usual_entries import joints_without_cutter
 
     first = (
-        (Field(("side_height",), _("Side height"), absent=_("as the front allows")),)
+        (Field(("side_height",), _("Side height"), absent=_("set by front")),)
         if name == "banks"
         else (
             Field(("front_height",), _("Front height"), absent=_("as the sides")),
@@ -275,7 +275,7 @@ def _height_rules() -> Choices:
 def _runners() -> Choices:
     return (
         ("side-mounted", _("at the side")),
-        ("under-mounted", _("underneath")),
+        ("under-mounted", _("under the box")),
         ("wooden", _("wooden")),
         ("none", _("none")),
     )

@@ -215,8 +215,7 @@ def _make(request: Request, typed: Mapping[str, str]) -> Response:
     for question in _questions(reader):
         value = stored(typed[question.name], question.kind, reader)
         if value is None and question.name not in MAY_BE_BLANK:
-            example = question.shown_example(reader)
-            faults[question.name] = phrase("is missing; for instance {example}", example=example)
+            faults[question.name] = phrase("is missing")
         for path in question.paths:
             text = set_value(
                 text, path, ([] if question.kind == "lengths" else "") if value is None else value

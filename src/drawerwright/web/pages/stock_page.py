@@ -10,6 +10,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
+from drawerwright.basics.lengths import WrittenLength, millimetres
 from drawerwright.basics.phrases import phrase
 from drawerwright.job.file.entry_paths import EntryPath, members_at, rows_at, value_at
 from drawerwright.store.records import ConflictError, JobRecord, ShelfEntry, ShelfKind
@@ -64,6 +65,8 @@ def _page(request: Request, typed: dict[str, str], fault: str, status: int) -> R
     job = shop.jobs.load(job_id_of(request))
     data = job_text.data_of(job.text)
     reader = request.state.reader
+    from drawerwright.job.file.kerf_tested import kerf_test_of
+
     racks = _racks(request, job, data)
     machine, whole, times = machine_fields(), whole_fields(), time_fields()
     fields = [field for rack in racks for field in rack.all_fields]
@@ -71,6 +74,7 @@ def _page(request: Request, typed: dict[str, str], fault: str, status: int) -> R
     fields += times
     faults, other_faults = job_text.faults_by_field(job.text, fields)
     draft, found = findings_of(job_text.job_of(job.text))
+    test = kerf_test_of(data)
     notices = {} if draft is None else notices_by_field(draft, found, fields, data)[0]
     context: dict[str, Any] = {
         "job": job,
@@ -80,7 +84,8 @@ def _page(request: Request, typed: dict[str, str], fault: str, status: int) -> R
         "data": data,
         "racks": racks,
         "machine": machine,
-        "kerf_test": None if draft is None else draft.job.saw.kerf_test,
+        "kerf_test": test,
+        "notes": {} if test is None else _kerf_notes(millimetres(test.kerf)),
         "whole": whole,
         "times": times,
         "times_marked": any(field.path_name in faults for field in times),
@@ -99,6 +104,15 @@ def _page(request: Request, typed: dict[str, str], fault: str, status: int) -> R
     if request.query_params.get("part"):
         return shop.renderer.page(request, "stock_part.html", context)
     return job_page(request, "planned.html", "stock", job, context, status=status)
+
+
+def _kerf_notes(kerf: WrittenLength) -> dict[str, str]:
+    """What a kerf test gave, for the fields that it is typed in and for the kerf that it is used instead of."""
+    saw = ("machine", "saw")
+    return {
+        name_of((*saw, "kerf")): phrase("measured {kerf}, used instead of what stands here", kerf=kerf),
+        name_of((*saw, "kerf_test", "cuts")): phrase("measured {kerf}, used", kerf=kerf),
+    }
 
 
 def _racks(request: Request, job: JobRecord, data: Any) -> list[Rack]:

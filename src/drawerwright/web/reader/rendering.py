@@ -79,6 +79,8 @@ class Renderer:
             reader=reader,
             mm=lambda value: reader.lengths.show(value),
             fine=lambda value: reader.lengths.show(value, fine=True),
+            run_length=reader.lengths.show_run,
+            area=reader.lengths.show_area,
             is_desk=getattr(request.state, "is_desk", False),
             **context,
         )
