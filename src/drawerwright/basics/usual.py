@@ -1,7 +1,8 @@
-"""What a careful shop usually achieves: the doubt that stands in for what nobody has stated.
+"""What a careful shop usually achieves: the doubt that stands in for what nobody has stated; and its thickest stock.
 
-Every figure here is a standard uncertainty, common practice without a source. A file, a command or a page that gives
-a figure without `±` gets the one from this table, marked as assumed; `± 0` says exact and keeps the table out.
+Every figure here is common practice without a source, and but for `THICKEST` a standard uncertainty. A file, a command
+or a page that gives a figure without `±` gets the one from this table, marked as assumed; `± 0` says exact and keeps
+the table out.
 """
 
 from __future__ import annotations
@@ -33,3 +34,5 @@ NOMINAL: Mm = 0.2
 """How far stock without published limits is off its nominal thickness."""
 SCATTER: Mm = 0.04
 """How far single places of a sheet stand off its mean."""
+THICKEST: Mm = 40.0
+"""The thickest stock that a joint of drawers is made in: what is thicker is most often a slip of the pen."""

@@ -58,6 +58,14 @@ def _drawer(drawer: AssembledDrawer, heights: BitHeights) -> Iterator[Finding]:
                 limit=millimetres(LOW_BOX, "g"),
             ),
         )
+    if box.bottom is None:
+        yield Finding(
+            "no-bottom",
+            Severity.NOTE,
+            box.name,
+            phrase("a bottomless box: no part closes it below."),
+            phrase("Choose a bottom stock, unless it is to stay open."),
+        )
     yield from _grooves(drawer, heights)
 
 

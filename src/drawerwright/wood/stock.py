@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from drawerwright.basics import usual
 from drawerwright.basics.findings import Finding, Severity
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import phrase
@@ -45,6 +46,29 @@ class Stock:
     def key(self) -> str:
         """What tells it from other stock of a job, whatever it is called."""
         return self.id or self.name
+
+
+def thickness_slip(stock: Stock) -> Finding | None:
+    """Stock thicker than any joint of this trade is made in: asks whether a decimal sign was left out."""
+    nominal = meant = stock.thickness.nominal
+    if nominal <= usual.THICKEST:
+        return None
+    while meant > usual.THICKEST:
+        meant /= 10
+    return Finding(
+        "thickness-unlikely",
+        Severity.WARNING,
+        phrase("stock {name}", name=stock.name),
+        phrase(
+            "{nominal} nominal: no joint for drawers is made in stock over {limit} thick.",
+            nominal=millimetres(nominal, "g"),
+            limit=millimetres(usual.THICKEST, "g"),
+        ),
+        phrase(
+            "Did you mean {meant}? Check the decimal sign and the unit.",
+            meant=millimetres(meant, ".1f"),
+        ),
+    )
 
 
 def stock_findings(stock: Stock) -> tuple[Finding, ...]:

@@ -2,7 +2,12 @@
 
 from __future__ import annotations
 
+import pytest
+
+from drawerwright.basics.lengths import LengthStyle
+from drawerwright.job.file.first_jobs import skeleton
 from drawerwright.job.file.fresh_entries import next_item
+from drawerwright.web.fields.job_text import data_of
 
 
 def test_a_new_row_has_a_name_that_no_counted_drawer_has() -> None:
@@ -11,3 +16,19 @@ def test_a_new_row_has_a_name_that_no_counted_drawer_has() -> None:
     assert next_item("boxes", [trays], {}) == {"name": "tray 4", "count": 3}
     assert next_item("boxes", [trays, {"name": "tray 4"}], {})["name"] == "tray 5"
     assert next_item("boxes", [{"name": "tray", "count": "three"}], {})["name"] == "tray 2"
+
+
+@pytest.mark.parametrize("name", ["banks", "boxes"])
+def test_a_new_bank_or_box_has_a_bottom(name: str) -> None:
+    """As the job that a new woodworker begins with has one: of the stock for bottoms, captured as nothing is said."""
+    data = data_of(skeleton(LengthStyle()))
+    assert next_item(name, [], data)["bottom"] == data["banks"][0]["bottom"] == {"stock": "bottom"}
+
+
+@pytest.mark.parametrize("name", ["banks", "boxes"])
+def test_a_new_bottom_is_of_the_stock_that_is_bottoms_already_or_of_the_thinnest(name: str) -> None:
+    stock = {"ash15": {"nominal": 15}, "oak": {"nominal": "20 mm"}, "ply": {"nominal": "1/4 in"}, "odd": None}
+    assert next_item(name, [], {"stock": stock})["bottom"] == {"stock": "ply"}
+    used = {"stock": stock, "banks": [{"bottom": {"stock": "oak"}}, {"bottom": {"stock": "gone"}}]}
+    assert next_item("boxes", [], used)["bottom"] == {"stock": "oak"}
+    assert "bottom" not in next_item(name, [], {"stock": {"ash15": {"nominal": 15}}})

@@ -12,8 +12,10 @@ from drawerwright.basics.lengths import LengthStyle
 from drawerwright.drawers.parts import PartKind
 from drawerwright.job.file.building import read_job
 from drawerwright.job.planning.draft import draft_job
+from drawerwright.job.planning.entries_concerned import entries_concerned
 from drawerwright.job.planning.job_findings import draft_findings
 from drawerwright.job.planning.job_plan import plan_job
+from drawerwright.web.fields.job_text import data_of
 
 EXAMPLE = (Path(__file__).parents[3] / "examples" / "music-school.yaml").read_text("utf-8")
 
@@ -115,3 +117,23 @@ def test_applied_fronts_without_an_overlay_are_said_to_sit_inside() -> None:
     assert finding.text.endswith("they sit inside the opening, 2 mm from its sides.")
     covered = text.replace("reveal: 2}", "reveal: 2, overlay: {sides: 6}}")
     assert not [f for f in draft_findings(draft_job(read_job(covered))) if f.code == "applied-front-inside"]
+
+
+def test_any_stock_of_an_unlikely_thickness_is_asked_about_where_it_is_typed() -> None:
+    """Used or not: whoever enters it next is asked, too."""
+    slip = "stock:\n  oak: {nominal: 150, measured: [150], sheets: [{length: 2400, width: 1200}]}\n"
+    text = INSIDE.replace("stock:\n", slip)
+    draft = draft_job(read_job(text))
+    (finding,) = [found for found in draft_findings(draft) if found.code == "thickness-unlikely"]
+    assert list(entries_concerned(finding, draft, data_of(text))) == [("stock", "oak", "nominal")]
+    assert "thickness-unlikely" not in codes(INSIDE)
+
+
+def test_a_drawer_without_a_bottom_is_told() -> None:
+    draft = draft_job(read_job(INSIDE))
+    found = [found for found in draft_findings(draft) if found.code == "no-bottom"]
+    assert [finding.where for finding in found] == [box.name for box in draft.job.all_boxes]
+    assert {finding.severity for finding in found} == {Severity.NOTE}
+    assert list(entries_concerned(found[0], draft, data_of(INSIDE))) == [("banks", 0, "bottom", "stock")]
+    closed = INSIDE.rstrip() + "\n    bottom: {style: fixed, stock: ash15}\n"
+    assert "no-bottom" not in codes(closed)

@@ -5,8 +5,9 @@ import math
 import pytest
 
 from drawerwright.basics.errors import InvalidValueError
+from drawerwright.basics.findings import Severity
 from drawerwright.basics.uncertain import Estimate, Origin
-from drawerwright.wood.stock import Stock, stock_findings
+from drawerwright.wood.stock import Stock, stock_findings, thickness_slip
 from drawerwright.wood.thickness import Panel, Thickness, published_range
 
 
@@ -83,3 +84,24 @@ def test_uneven_sheets_are_found() -> None:
 def test_a_reading_in_the_wrong_unit_is_refused() -> None:
     with pytest.raises(InvalidValueError, match="check the reading and its unit"):
         birch((0.575,))
+
+
+def solid(nominal: float, *readings: float) -> Stock:
+    return Stock("ash", Panel.SOLID, Thickness(nominal, (readings,)))
+
+
+@pytest.mark.parametrize(("nominal", "meant"), [(150.0, "15.0 mm"), (1500.0, "15.0 mm"), (45.0, "4.5 mm")])
+def test_a_thickness_of_no_joint_is_asked_about(nominal: float, meant: str) -> None:
+    """15.0 without its decimal sign is 150; whoever measured it in the same way reads 150, too."""
+    for stock in (solid(nominal, nominal), Stock("ash", Panel.SOLID, Thickness(nominal))):
+        finding = thickness_slip(stock)
+        assert finding is not None
+        assert (finding.code, finding.severity) == ("thickness-unlikely", Severity.WARNING)
+        assert f"{nominal:g} mm" in finding.text
+        assert "40 mm" in finding.text
+        assert f"Did you mean {meant}?" in finding.remedy
+
+
+def test_the_thickest_usual_stock_is_not_asked_about() -> None:
+    assert thickness_slip(solid(40.0, 40.0)) is None
+    assert thickness_slip(solid(15.0, 14.6)) is None

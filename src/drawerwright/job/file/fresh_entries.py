@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import copy
+import math
 from collections.abc import Sequence
 from typing import Any
 
 from drawerwright.basics.errors import InvalidValueError
+from drawerwright.basics.lengths import Mm, parse_length
 from drawerwright.basics.phrases import phrase
 from drawerwright.job.file.cutter_places import cutter_places
 from drawerwright.job.file.editing import get_value, set_value
-from drawerwright.job.file.entry_paths import EntryPath, members_at
+from drawerwright.job.file.entry_paths import EntryPath, members_at, rows_at, value_at
 
 FIRST_BANK: dict[str, Any] = {
     "name": "bank",
@@ -38,6 +40,9 @@ def next_item(name: str | int, items: Sequence[Any], data: Any) -> dict[str, Any
         stock = next(iter(members_at(data, ("stock",))), None)
         if stock is not None:
             fresh["box"] = {"all": stock}
+            of_bottom = _stock_of_bottoms(data, stock)
+            if of_bottom is not None:
+                fresh["bottom"] = {"stock": of_bottom}
         cutters = cutter_places(data)
         if cutters[0].is_one_of_several:
             fresh["cutter"] = cutters[0].name
@@ -49,6 +54,25 @@ def next_item(name: str | int, items: Sequence[Any], data: Any) -> dict[str, Any
         number += 1
     fresh["name"] = f"{stem} {number}"
     return fresh
+
+
+def _stock_of_bottoms(data: Any, of_boxes: str) -> str | None:
+    """The stock that bottoms of the job are made of; else the thinnest that its boxes are not, None where none is."""
+    stock = members_at(data, ("stock",))
+    for entry in (*rows_at(data, ("banks",)), *rows_at(data, ("boxes",))):
+        name = value_at(entry, ("bottom", "stock"))
+        if isinstance(name, str) and name in stock:
+            return name
+    others = [name for name in stock if name != of_boxes]
+    return min(others, key=lambda name: _nominal(value_at(stock, (name, "nominal"))), default=None)
+
+
+def _nominal(entry: Any) -> Mm:
+    """A nominal thickness as typed (mm); one that is none counts as thicker than any."""
+    try:
+        return parse_length(entry)
+    except InvalidValueError:
+        return math.inf
 
 
 def _next_sheet(items: Sequence[Any], first: dict[str, Any]) -> dict[str, Any]:

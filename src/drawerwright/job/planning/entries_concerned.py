@@ -20,6 +20,7 @@ OF_BANK: dict[str, EntryPath] = {
     "groove-through": ("bottom", "groove_depth"),
     "groove-outside": ("bottom", "groove_height"),
     "groove-near-edge": ("bottom", "groove_height"),
+    "no-bottom": ("bottom", "stock"),
     "bottom-too-low": ("bottom", "groove_height"),
     "side-too-thick": ("runner", "kind"),
     "applied-front-inside": ("fronts", "overlay", "sides"),
@@ -56,7 +57,7 @@ OF_CUTTER = {
 }
 """Which entry of a cutter a finding concerns, by its code."""
 KEPT_HEIGHT = "bit-height-off"
-OF_STOCK = {"part-fits-no-sheet": "sheets"}
+OF_STOCK = {"part-fits-no-sheet": "sheets", "thickness-unlikely": "nominal"}
 """Findings about stock concern what was measured, but for these."""
 
 

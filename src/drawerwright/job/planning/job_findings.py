@@ -22,7 +22,7 @@ from drawerwright.run.run_findings import family_findings
 from drawerwright.run.speeds import advise_speed
 from drawerwright.sheets.plan import check_problem
 from drawerwright.sheets.problem import SheetPlan
-from drawerwright.wood.stock import Stock, stock_findings
+from drawerwright.wood.stock import Stock, stock_findings, thickness_slip
 
 
 def draft_findings(draft: JobDraft) -> tuple[Finding, ...]:
@@ -31,6 +31,9 @@ def draft_findings(draft: JobDraft) -> tuple[Finding, ...]:
     found: list[Finding] = []
     for stock in dict.fromkeys(part.stock for part in draft.parts):
         found += about(stock_findings(stock), _drawers_of(stock, draft), stock.name)
+    for stock in job.stock.values():
+        if (slip := thickness_slip(stock)) is not None:
+            found += about([slip], _drawers_of(stock, draft), stock.name)
     for bank in job.banks:
         found += bank_findings(bank.bank, bank.boxes)
     for drawer in draft.assembled:
