@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from starlette.testclient import TestClient
 
 from drawerwright.job.file.first_jobs import example_text
 from drawerwright.job.planning import job_plan
@@ -115,3 +116,27 @@ def test_names_stay_text_in_every_drawing(tmp_path: Path, text: str) -> None:
     assert "&lt;img src=x" in client.get("/jobs/1/drawers").text
     shop.plans.close()
     shop.database.close()
+
+
+@pytest.mark.parametrize(
+    ("best", "bound", "words"),
+    [
+        (1.0, 1.0, "Best so far: 1 new sheet, the fewest possible."),
+        (2.0, 2.0, "Best so far: 2 new sheets, the fewest possible."),
+        (2.0, 1.0, "Best so far: 2 new sheets; at least 1 needed."),
+    ],
+)
+def test_the_best_so_far_is_counted_in_words(
+    client: TestClient, monkeypatch: pytest.MonkeyPatch, best: float, bound: float, words: str
+) -> None:
+    def slow_plan(job: Any, *, watch: Any, cancelled: Callable[[], bool]) -> str:
+        watch("birch15", PlanProgress(best, bound, seconds=3.0, has_prices=False))
+        while not cancelled():
+            time.sleep(0.01)
+        return "best so far"
+
+    monkeypatch.setattr(job_plan, "plan_job", slow_plan)
+    wait_for(lambda: "Best so far" in client.get("/jobs/1/sheets").text)
+    page = client.get("/jobs/1/sheets").text
+    client.post("/jobs/1/plan/cancel")
+    assert words in page
