@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import threading
 import time
 from collections.abc import Callable
@@ -11,9 +12,11 @@ from typing import Any
 import pytest
 from starlette.testclient import TestClient
 
+from crates import crates
 from drawerwright.job.file.first_jobs import example_text
 from drawerwright.job.planning import job_plan
 from drawerwright.sheets.plan import PlanProgress
+from drawerwright.web.server.shop import Shop
 from drawerwright.web.work.plan_desk import PlanDesk
 
 
@@ -140,3 +143,24 @@ def test_the_best_so_far_is_counted_in_words(
     page = client.get("/jobs/1/sheets").text
     client.post("/jobs/1/plan/cancel")
     assert words in page
+
+
+def test_areas_and_runs_are_in_feet_for_readers_of_inches(client: TestClient, shop: Shop) -> None:
+    """A foot is 0.3048 m (international foot, 1959), so a square metre 10.764 square feet."""
+    job = shop.jobs.add("crates", crates(2), "")
+
+    def figures(unit: str, of_area: str, of_run: str) -> tuple[float, float]:
+        client.cookies.set("drawerwright_reader", f"en|{unit}|.|system")
+        page = client.get(f"/jobs/{job.id}/sheets").text
+        largest = re.search(rf"Largest piece left</th><td[^>]*>([\d.]+) {of_area}<", page)
+        routed = re.search(rf"Routed length</th><td[^>]*>([\d.]+) {of_run}<", page)
+        assert largest is not None
+        assert routed is not None
+        assert ("m²" in page) is (of_area == "m²")
+        return float(largest[1]), float(routed[1])
+
+    wait_for(lambda: "Largest piece left" in client.get(f"/jobs/{job.id}/sheets").text)
+    square_metres, metres = figures("mm", "m²", "m")
+    square_feet, feet = figures("in", "ft²", "ft")
+    assert square_feet == pytest.approx(square_metres * 10.764, abs=0.12)
+    assert feet == pytest.approx(metres / 0.3048, abs=0.25)
