@@ -152,7 +152,7 @@ def _pull_fields(item: Any) -> tuple[Field, ...]:
     holes = [Field(pull, _("Drill holes for pulls"), "part")]
     if value_at(item, pull) is not None:
         holes += [
-            Field((*pull, "spacing"), _("Hole spacing"), absent=_("0: a single hole")),
+            Field((*pull, "spacing"), _("Hole spacing"), absent=_("0: one hole")),
             Field((*pull, "below_top"), _("Below the front's upper edge"), absent=_("middle")),
             Field((*pull, "hole"), _("Hole diameter"), absent=usual_text("banks", *pull, "hole")),
         ]
