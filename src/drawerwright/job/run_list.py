@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
+from collections.abc import Collection
 from zlib import crc32
 
 from drawerwright.basics.phrases import plain
@@ -11,7 +13,7 @@ from drawerwright.job.planning.job_plan import JobPlan
 from drawerwright.job.planning.stops import setup_stops, sheet_stops
 from drawerwright.run.setups import SetUp
 from drawerwright.run.steps import Step
-from drawerwright.run.work import CutTrialPieces
+from drawerwright.run.work import CutTrialPieces, MeasureKerf, Rout
 
 BOTH = 2
 """Pieces of a corner."""
@@ -29,6 +31,54 @@ def step_keys(plan: JobPlan, day: int | None = None) -> list[str]:
         seen[name] += 1
         keys.append(name if seen[name] == 1 else f"{name} ({seen[name]})")
     return keys
+
+
+_TICK = re.compile(r"#[0-9a-f]{8} (?:(?P<day>\d+) · )?")
+
+
+def tick_names(plan: JobPlan, ticked: Collection[str], day: int | None = None) -> list[str]:
+    """The name under which each step of a plan is ticked: its key, after a mark of what is done.
+
+    The same title over other wood is another step. A tick of an earlier version has no mark; it counts by its title.
+    """
+    return [
+        key if key in ticked or mark is None else f"#{mark} {key}"
+        for key, mark in zip(step_keys(plan, day), map(_mark, plan.run.steps), strict=True)
+    ]
+
+
+def ticks_left_over(
+    plan: JobPlan, ticked: Collection[str], day: int | None = None, days: int = 0
+) -> list[str]:
+    """Ticks of steps that are not in the plan any more: of this day, or of one of the `days` that is no more."""
+    names = set(tick_names(plan, ticked, day))
+    return sorted(
+        tick
+        for tick in ticked
+        if tick not in names and (found := _TICK.match(tick)) and _is_here(found["day"], day, days)
+    )
+
+
+def _is_here(of_day: str | None, day: int | None, days: int) -> bool:
+    return day is None or of_day is None or int(of_day) == day or int(of_day) > days
+
+
+def _mark(step: Step) -> str | None:
+    """What tells a step from one of the same title; None where no wood of the job is worked on.
+
+    At the router a setting may be learnt anew and is still the same step: what is cut there tells.
+    """
+    if all(isinstance(work, MeasureKerf) for work in step.work):
+        return None
+    content: object = step.work
+    if step.setup is not None:
+        routs = [work for work in step.work if isinstance(work, Rout)]
+        content = [
+            (rout.role, rout.edges, [(band.number, band.parts) for band in rout.bands]) for rout in routs
+        ]
+        if not routs:
+            return None
+    return f"{crc32(repr(content).encode()):08x}"
 
 
 def steps_that_set_up(plan: JobPlan) -> set[int]:

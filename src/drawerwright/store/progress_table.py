@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from drawerwright.store.database import Database, now
@@ -31,15 +31,22 @@ class ProgressTable:
 
     def tick(self, job_id: int, step: str, *, is_done: bool) -> Progress:
         """Tick a step off, or take the tick back. Doing so twice is the same as once."""
+        return self.tick_all(job_id, (step,), is_done=is_done)
+
+    def tick_all(self, job_id: int, steps: Iterable[str], *, is_done: bool) -> Progress:
+        """The same for several steps at once."""
         with self._database.writing() as connection:
             if is_done:
-                connection.execute(
+                connection.executemany(
                     "INSERT INTO ticked_step (job_id, step, ticked_at) VALUES (?, ?, ?)"
                     " ON CONFLICT DO NOTHING",
-                    (job_id, step, now()),
+                    [(job_id, step, now()) for step in steps],
                 )
             else:
-                connection.execute("DELETE FROM ticked_step WHERE job_id = ? AND step = ?", (job_id, step))
+                connection.executemany(
+                    "DELETE FROM ticked_step WHERE job_id = ? AND step = ?",
+                    [(job_id, step) for step in steps],
+                )
             return _changed(connection, job_id)
 
     def write_note(self, job_id: int, step: str, text: str) -> Progress:

@@ -101,7 +101,7 @@ def test_every_page_of_a_job_shows_something_and_every_link_leads_somewhere(shop
     links = set()
     for page in pages:
         text = client.get(page).text
-        assert "<h1>" in text, page
+        assert "<h1" in text, page
         links |= {href.replace("&amp;", "&") for href in re.findall(r'href="(/[^"#]+)"', text)}
     assert len(links) > 15
     for link in sorted(links):

@@ -20,7 +20,7 @@ from drawerwright.job.planning.first_cut_odds import TogetherOdds
 from drawerwright.job.planning.job_findings import draft_findings, gravest_first
 from drawerwright.job.planning.job_plan import JobPlan
 from drawerwright.job.planning.odds_words import advice_words, unknown_odds_words
-from drawerwright.job.run_list import step_keys
+from drawerwright.job.run_list import tick_names
 
 SHOWN = 3
 """Decimals (mm) to which readings of a gauge are told apart."""
@@ -238,7 +238,9 @@ def _run_so_far(facts: JobFacts) -> RunSoFar | None:
     steps = [
         (day, number, step.title, key in facts.ticked)
         for day, plan in zip(days, facts.plans, strict=True)
-        for number, (key, step) in enumerate(zip(step_keys(plan, day), plan.run.steps, strict=True), start=1)
+        for number, (key, step) in enumerate(
+            zip(tick_names(plan, facts.ticked, day), plan.run.steps, strict=True), start=1
+        )
     ]
     done = sum(is_done for *_step, is_done in steps)
     for day, number, title, is_done in steps:

@@ -41,6 +41,8 @@ def _content(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, An
         step_keys,
         step_stops,
         steps_that_set_up,
+        tick_names,
+        ticks_left_over,
     )
     from drawerwright.job.test_cuts.set_by_cut import set_by_cut
 
@@ -49,9 +51,10 @@ def _content(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, An
     style = request.state.reader.lengths
     days = day_context(request, job)
     steps, keys = plan.run.steps, step_keys(plan, days["day"])
+    names = tick_names(plan, progress.ticked, days["day"])
     is_single = request.query_params.get("view") == "one"
     chosen = whole_number(request.query_params.get("step", ""))
-    open_steps = [index for index, key in enumerate(keys) if key not in progress.ticked]
+    open_steps = [index for index, name in enumerate(names) if name not in progress.ticked]
     at = open_steps[0] if open_steps else len(keys) - 1
     if chosen is not None and 1 <= chosen <= len(keys):
         at = chosen - 1
@@ -62,9 +65,10 @@ def _content(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, An
     return {
         "stops": {index: step_stops(plan, steps[index]) for index in shown},
         "progress": progress,
-        "steps": [(index, keys[index], steps[index]) for index in shown],
+        "steps": [(index, keys[index], names[index], steps[index]) for index in shown],
+        "left_over": ticks_left_over(plan, progress.ticked, days["day"], len(days["days"])),
         "count": len(keys),
-        "done": sum(1 for key in keys if key in progress.ticked),
+        "done": sum(1 for name in names if name in progress.ticked),
         "setups": {setup.number: setup for setup in plan.run.setups},
         "drawn": {
             setup.number: setup_pictures(setup, style)
@@ -116,6 +120,23 @@ async def tick_and_go_on(request: Request) -> Response:
     )
 
 
+async def tick_all(request: Request) -> Response:
+    """Take several ticks back, or undo that."""
+    form = await request.form()
+    steps = [str(step)[:LONGEST_KEY] for step in form.getlist("step")]
+    return await asyncio.to_thread(_tick_all, request, steps, is_done=form.get("done") == "yes")
+
+
+def _tick_all(request: Request, steps: list[str], *, is_done: bool) -> Response:
+    shop = shop_of(request)
+    job = shop.jobs.load(job_id_of(request))
+    version = shop.progress.tick_all(job.id, steps, is_done=is_done).version
+    told = _told(request, job.id, version)
+    answer = shop.renderer.page(request, "ticks_taken.html", {"job": job, "taken": () if is_done else steps})
+    answer.headers["hx-trigger"] = told.headers["hx-trigger"]
+    return answer
+
+
 async def note(request: Request) -> Response:
     """Write the note of a step."""
     form = await request.form()
@@ -137,6 +158,7 @@ def _told(request: Request, job_id: int, version: int) -> Response:
 ROUTES = (
     Route("/jobs/{job_id:int}/run", page),
     Route("/jobs/{job_id:int}/run/tick", tick, methods=["POST"]),
+    Route("/jobs/{job_id:int}/run/ticks", tick_all, methods=["POST"]),
     Route("/jobs/{job_id:int}/run/done", tick_and_go_on, methods=["POST"]),
     Route("/jobs/{job_id:int}/run/note", note, methods=["POST"]),
 )

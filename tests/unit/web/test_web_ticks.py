@@ -1,0 +1,95 @@
+"""Ticks belong to the step that was done, not to a title that a later plan uses for other wood."""
+
+from __future__ import annotations
+
+import html
+import json
+import re
+
+from starlette.testclient import TestClient
+
+from drawerwright.basics.lengths import LengthStyle
+from drawerwright.job.file.building import read_job
+from drawerwright.job.file.first_jobs import example_text
+from drawerwright.job.planning.job_plan import JobPlan, plan_job
+from drawerwright.job.run_list import tick_names
+from drawerwright.web.server.shop import Shop
+
+RUN = "/jobs/1/run"
+WORKED = 18
+LEFT = re.compile(r"The plan changed after work began: (\d+) ticked steps are not in it any more")
+
+
+def run_page(client: TestClient, shop: Shop) -> str:
+    """The run, once its plan is made."""
+    assert shop.plans.ask(shop.jobs.load(1).text, 60.0, 1).made is not None
+    return client.get(RUN).text
+
+
+def ticks_of(page: str) -> list[str]:
+    """What each box of the page posts as its step, in their order."""
+    said = re.findall(r'data-tick .*?hx-vals="(.*?)"', page)
+    return [json.loads(html.unescape(vals))["step"] for vals in said]
+
+
+def done_of(page: str) -> int:
+    found = re.search(r"<span data-done>(\d+)</span>", page)
+    assert found is not None
+    return int(found[1])
+
+
+def replan(shop: Shop, old: str, new: str) -> None:
+    job = shop.jobs.load(1)
+    assert old in job.text
+    text = job.text.replace(old, new)
+    shop.jobs.save(1, text, title=job.title, base=job.revision.number, note="")
+
+
+def work_on(client: TestClient, shop: Shop) -> None:
+    for step in ticks_of(run_page(client, shop))[:WORKED]:
+        client.post(f"{RUN}/tick", data={"step": step, "done": "yes"})
+
+
+def test_ticks_of_a_plan_that_changed_are_told_and_taken_back(client: TestClient, shop: Shop) -> None:
+    work_on(client, shop)
+    assert done_of(run_page(client, shop)) == WORKED
+    replan(shop, "kerf: 2.8", "kerf: 3.4")
+    page = run_page(client, shop)
+    told = LEFT.search(page)
+    assert told is not None
+    assert done_of(page) == WORKED - int(told[1]) == 1  # a strip of scrap is measured, whatever the sheets
+    form = re.search(r'id="forget-all">(.*?)</form>', page, re.DOTALL)
+    assert form is not None
+    ticks = [html.unescape(step) for step in re.findall(r'name="step" value="(.*?)"', form[1])]
+    answer = client.post(f"{RUN}/ticks", data={"step": ticks, "done": "no"})
+    assert f"{WORKED} ticks taken back" in answer.text
+    page = run_page(client, shop)
+    assert LEFT.search(page) is None
+    assert done_of(page) == 0
+    again = [html.unescape(step) for step in re.findall(r'name="step" value="(.*?)"', answer.text)]
+    client.post(f"{RUN}/ticks", data={"step": again, "done": "yes"})
+    replan(shop, "kerf: 3.4", "kerf: 2.8")  # the plan that they were made in
+    page = run_page(client, shop)
+    assert LEFT.search(page) is None
+    assert done_of(page) == WORKED
+
+
+def test_a_tick_of_an_earlier_version_counts_by_its_title_and_can_be_taken_back(
+    client: TestClient, shop: Shop
+) -> None:
+    title = re.sub(r"^#\w{8} ", "", ticks_of(run_page(client, shop))[1])
+    shop.progress.tick(1, title, is_done=True)
+    page = run_page(client, shop)
+    assert done_of(page) == 1
+    assert ticks_of(page)[1] == title
+
+
+def test_what_is_learnt_of_the_gauges_and_another_unit_leave_the_ticks() -> None:
+    def marks(plan: JobPlan) -> list[str]:
+        return tick_names(plan, ())
+
+    plan = plan_job(read_job(example_text()))
+    assert marks(plan.shown_in(LengthStyle(unit="in"))) == marks(plan)
+    learnt = re.sub(r"height_gauge_offset: .*", "height_gauge_offset: 0.15 ± 0.02", example_text())
+    assert learnt != example_text()
+    assert marks(plan_job(read_job(learnt))) == marks(plan)
