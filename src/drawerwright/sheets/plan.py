@@ -45,8 +45,9 @@ SECONDS_FOR_SHORTAGE = 2.0
 FOR_LEFTOVER = 0.25
 """Share of the time in which what is left over may be made larger."""
 
-LAYOUT_SECONDS, MOST_FOR_LAYOUT = 1.2e-5, 0.4
-"""Time set aside for placing one part on its sheet, and the largest share of the limit that this may take."""
+LAYOUT_SECONDS, MOST_FOR_LAYOUT = 6e-5, 0.4
+"""Time set aside for placing one part and putting its cuts in order, and the largest share of the limit that this may
+take."""
 
 
 @dataclass(frozen=True, slots=True)

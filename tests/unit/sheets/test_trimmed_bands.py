@@ -16,6 +16,7 @@ from drawerwright.sheets.patterns import SheetLayout
 from drawerwright.sheets.plan import SheetPlan, SheetPreferences, SheetProblem, plan_sheets
 from drawerwright.sheets.saw import Saw
 from drawerwright.sheets.sheet_stock import SheetSize
+from drawerwright.sheets.solver.filling.band_layers import BandLayers
 
 Strip = tuple[int, int]
 """Length and height."""
@@ -172,6 +173,45 @@ def test_the_referee_refuses_a_trim_that_takes_a_second_band_with_it(trimmed: Sh
     broken: SheetLayout = replace(layout, cuts=cuts)
     texts = [found.text for found in referee.check(replace(trimmed, layouts=(broken,)))]
     assert any("more than its trim" in text for text in texts)
+
+
+MANY_LENGTHS = SheetProblem(
+    "ply",
+    (SheetSize("sheet", 2500, 1250, 10.0),),
+    Saw(3.0),
+    BandRules(14.0, 2, 150.0, 1300.0),
+    tuple(
+        StripDemand(f"{length} {height}", f"{length}", length, height, 7)
+        for length in range(300, 600, 12)
+        for height in range(70, 230, 17)
+    ),
+)
+"""250 strips of 25 lengths: the best trimmed bands take over a thousand passes over a column, each time anew."""
+
+
+def test_no_trimmed_band_is_looked_for_once_the_search_is_ended(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Counted in passes over a column, not in seconds."""
+    passes = 0
+    move = BandLayers._move
+
+    def counted(self: BandLayers, *args: object) -> None:
+        nonlocal passes
+        passes += 1
+        move(self, *args)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(BandLayers, "_move", counted)
+    plan = plan_sheets(MANY_LENGTHS, time_limit=120, cancelled=lambda: passes >= 3000)
+    assert passes <= 3001
+    assert referee.check(plan) == []
+    assert not plan.proven
+    assert plan.lower_bound <= plan.figures.new_sheet_cost
+
+
+def test_a_plan_made_in_haste_wastes_little() -> None:
+    """First-fit decreasing takes at most 11/9 of the fewest and 6/9 more (Dósa, ESCAPE 2007): bands, then sheets."""
+    plan = plan_sheets(MANY_LENGTHS, cancelled=lambda: True)
+    assert referee.check(plan) == []
+    assert plan.figures.new_sheet_cost <= (11 / 9) ** 2 * plan.lower_bound + 20.0
 
 
 def test_a_shortage_is_told_under_the_same_rule() -> None:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
+from collections.abc import Callable
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from drawerwright.sheets.solver.columns import Frame, Sizing
@@ -30,6 +31,10 @@ class Task:
     least_columns: dict[int, int] = field(default_factory=dict)
     least_alone: dict[int, int] = field(default_factory=dict)
     untrimmed: dict[bool, StackSource] = field(default_factory=dict)
+
+    def watched(self, give_up: Callable[[], bool]) -> Task:
+        """The same task, of which `sources` raise `GivenUpError` where they would take long and `give_up` says so."""
+        return replace(self, sources={way: source.watched(give_up) for way, source in self.sources.items()})
 
     @property
     def unit(self) -> int:

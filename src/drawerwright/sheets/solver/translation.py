@@ -35,6 +35,8 @@ class CuttingTerms:
     longest: int | None
     spares_cuts: bool
     """Whether a band may take what is too small to keep, so that no cut takes it off."""
+    has_grain: bool
+    """Whether no part may turn: then the stock has grain."""
 
     def keeps(self, one_side: int, other_side: int) -> bool:
         """Whether a rectangle of so many ticks is worth keeping."""
@@ -47,7 +49,7 @@ class CuttingTerms:
         """
         one, other = self.grid.mm(u), self.grid.mm(v)
         length, width = (other, one) if frame.transposed else (one, other)
-        if any(not isinstance(part, MatchedSet) and part.can_turn for part in self.demands):
+        if not self.has_grain:
             length, width = max(length, width), min(length, width)
         return self.least_offcut.worth(length, width)
 
@@ -163,6 +165,7 @@ def translate(problem: SheetProblem) -> TranslatedProblem:
         names,
         longest,
         "fences" in problem.preferences.later_aims,
+        not (any(part.can_turn for part in problem.strips) or any(part.can_turn for part in problem.loose)),
     )
     return TranslatedProblem(task, terms, problem.sizes, trims, unit, is_complete)
 

@@ -7,7 +7,7 @@ for each family (a knapsack with set-ups: Chebil and Khemakhem, Comput. Oper. Re
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 
 from drawerwright.sheets.solver.columns import Sizing
 from drawerwright.sheets.solver.filling.families import Family
+from drawerwright.sheets.solver.filling.stacks import GivenUpError, never
 
 CLOSED, SHORT, OPEN, ALONE, ALONE_SHORT, ALONE_OPEN = range(6)
 """What a column ends with: whole bands; a single strip that is too short to rout; a band long enough to. The last three
@@ -57,8 +58,14 @@ class BandLayers:
         longest: int,
         values: Sequence[int],
         at_most: Sequence[int],
+        give_up: Callable[[], bool] = never,
     ) -> None:
-        """`families` in the order of their lengths; `longest` is the longest band."""
+        """`families` in the order of their lengths; `longest` is the longest band.
+
+        Raises:
+            GivenUpError: `give_up`, asked before each pass over the column, says so.
+        """
+        self._give_up = give_up
         self._sizing, self._size = sizing, tallest + sizing.kerf + 1
         self._room = longest + sizing.kerf - sizing.overhead
         """What strips and their kerfs may take of the longest band."""
@@ -127,6 +134,8 @@ class BandLayers:
     def _put_upon(self, before: Best, below: int) -> None:
         """A band by itself put upon others that take `below`, in as many bands as the router table asks for."""
         closed = self._best[CLOSED]
+        if self._give_up():
+            raise GivenUpError
         for count in range(1, self._size // self._room + 2):
             size, most = below + count * self._sizing.overhead, count * self._room
             if size >= self._size:
@@ -156,6 +165,8 @@ class BandLayers:
     def _move(self, target: int, source: int, demand: int | None, copies: int, size: int) -> None:
         if size >= self._size:
             return
+        if self._give_up():
+            raise GivenUpError
         worth = copies * self._values[demand] if demand is not None else 0
         tried = self._best[source][: self._size - size] + worth
         better = tried > self._best[target][size:]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import copy
 import math
 from collections import Counter
 from collections.abc import Callable, Collection, Mapping, Sequence
@@ -12,11 +13,11 @@ import numpy as np
 from drawerwright.sheets.solver.columns import Band, Element, Piece, Sizing, Stack
 from drawerwright.sheets.solver.filling.band_layers import BandLayers
 from drawerwright.sheets.solver.filling.families import Family
-from drawerwright.sheets.solver.filling.fill_table import FillTable, all_fillings, best_fill
+from drawerwright.sheets.solver.filling.fill_table import FillTable, all_fillings, parted
 from drawerwright.sheets.solver.filling.loose_columns import LooseColumns, PiledRows
 from drawerwright.sheets.solver.filling.row_widths import row_widths
 from drawerwright.sheets.solver.filling.rows import Rows
-from drawerwright.sheets.solver.filling.stacks import Bars, Offer, StackSource, lookup
+from drawerwright.sheets.solver.filling.stacks import Bars, Offer, StackSource, lookup, never
 
 COARSE_STEPS = 400
 """Steps into which columns of loose parts are divided where good ones will do."""
@@ -52,6 +53,7 @@ class BandStacks:
             key=lambda piece: (piece.v, piece.u),
         )
         self._sizing, self._tallest, self._widest = sizing, tallest, widest
+        self._give_up: Callable[[], bool] = never
         self._longest = min(longest, tallest)
         self.trims = trims and len({family.u for family in families}) > 1
         self._of = {demand: family for family in self._families for demand in family.demands}
@@ -104,11 +106,25 @@ class BandStacks:
             if known is None or known[0] != key:
                 if self.trims and layers is None:
                     layers = BandLayers(
-                        self._families, self._sizing, self._tallest, self._longest, values, at_most
+                        self._families,
+                        self._sizing,
+                        self._tallest,
+                        self._longest,
+                        values,
+                        at_most,
+                        self._give_up,
                     )
                 known = self._memory[kind] = (key, self._offer(kind, width, layers, values, at_most))
             found.append(known[1])
         return found
+
+    def watched(self, give_up: Callable[[], bool]) -> BandStacks:
+        """Only trimmed bands take long; the watched source goes on with what this one remembers."""
+        if not self.trims:
+            return self
+        source = copy.copy(self)
+        source._give_up = give_up
+        return source
 
     def _loose(
         self, values: Sequence[int], at_most: Sequence[int], steps: int | None = None
@@ -343,7 +359,7 @@ class BandStacks:
         if count < 2 or whole.v <= self._longest:
             return [whole]
         sizes = [sizing.heights[demand] + sizing.kerf for demand in strips]
-        first, rest = _parted(dict(enumerate(strips.values())), sizes, count)
+        first, rest = parted(dict(enumerate(strips.values())), sizes, count)
         wanted = list(strips)
         bands = [sizing.band(family.number, family.u, [(wanted[n], copies) for n, copies in first.items()])]
         return bands + self._shared_out(family, {wanted[n]: copies for n, copies in rest.items()}, count - 1)
@@ -382,19 +398,3 @@ class BandStacks:
                     continue
             merged.append(element)
         return merged
-
-
-def _parted(
-    filling: dict[int, int], sizes: Sequence[int], count: int
-) -> tuple[dict[int, int], dict[int, int]]:
-    """A filling parted into a share as long as the `count`th part of it, as far as possible, and the rest."""
-    total = sum(sizes[piece] * copies for piece, copies in filling.items())
-    pieces = list(filling)
-    lengths = [sizes[piece] for piece in pieces]
-    _, taken = best_fill(lengths, lengths, [filling[piece] for piece in pieces], total // count)
-    first = {pieces[place]: copies for place, copies in taken.items()}
-    return first, {
-        piece: copies - first.get(piece, 0)
-        for piece, copies in filling.items()
-        if copies > first.get(piece, 0)
-    }

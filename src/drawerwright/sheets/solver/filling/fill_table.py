@@ -92,6 +92,22 @@ def best_fill(
     return int(table.best[capacity]), dict(sorted(table.taken(capacity)[0].items()))
 
 
+def parted(
+    filling: dict[int, int], sizes: Sequence[int], count: int
+) -> tuple[dict[int, int], dict[int, int]]:
+    """A filling parted into a share as long as the `count`th part of it, as far as possible, and the rest."""
+    total = sum(sizes[piece] * copies for piece, copies in filling.items())
+    pieces = list(filling)
+    lengths = [sizes[piece] for piece in pieces]
+    _, taken = best_fill(lengths, lengths, [filling[piece] for piece in pieces], total // count)
+    first = {pieces[place]: copies for place, copies in taken.items()}
+    return first, {
+        piece: copies - first.get(piece, 0)
+        for piece, copies in filling.items()
+        if copies > first.get(piece, 0)
+    }
+
+
 def all_fillings(
     sizes: Sequence[int],
     values: Sequence[int],

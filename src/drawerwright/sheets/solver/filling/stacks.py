@@ -11,6 +11,15 @@ from drawerwright.sheets.solver.columns import Stack
 from drawerwright.sheets.solver.filling.fill_table import Values
 
 
+class GivenUpError(Exception):
+    """A table was left unfinished, because time is up: what depends on it is not known."""
+
+
+def never() -> bool:
+    """Asked whether to give up."""
+    return False
+
+
 class Offer:
     """What a column of one kind is worth, and how it is filled. Capacities count one kerf more than widths."""
 
@@ -70,7 +79,13 @@ class StackSource(Protocol):
         """The best stacks for these values of one part of each demand, by kind.
 
         With `steps` (one of `coarse_steps`) columns are measured in so many steps: good stacks, not the best.
+
+        Raises:
+            GivenUpError: the source is a `watched` one.
         """
+
+    def watched(self, give_up: Callable[[], bool]) -> StackSource:
+        """The same source, of which `offers` ask `give_up` again and again wherever they take long, and then end."""
 
     def listing(
         self,

@@ -33,6 +33,8 @@ SECONDS_FEW = 0.1
 
 def keep_most(task: Task, sheets: Sequence[FilledSheet], worth: Worth, watch: Watch) -> list[FilledSheet]:
     """Sheets of the same cost with a better piece left over, if there are."""
+    if watch.is_over():
+        return list(sheets)
     gathered = gather_offcut(task, sheets)
     known = max(sheets, gathered, key=lambda sheets: best_left(task, sheets, worth))
     search = _Keeping(task, known, worth, watch)

@@ -5,10 +5,11 @@ from __future__ import annotations
 import math
 import random
 import time
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from fractions import Fraction
 
 from drawerwright.sheets.solver.columns import Frame
+from drawerwright.sheets.solver.filling.stacks import GivenUpError, StackSource
 from drawerwright.sheets.solver.programme.known_columns import KnownColumns
 from drawerwright.sheets.solver.programme.pricing import (
     VALUE_SCALE,
@@ -60,6 +61,7 @@ class Master(KnownColumns):
         With `left` (set by `want`) only that much is still to be cut: nothing is learnt about the bound.
         """
         task = self.task
+        sources = task.watched(lambda: time.perf_counter() > deadline or cancelled()).sources
         diving = left is not None
         wanted = task.demand if left is None else left
         demand_count = len(task.demand)
@@ -90,9 +92,16 @@ class Master(KnownColumns):
             )
             apart = turn % 4 == 3 or not self.classes or not has_apart
             steps = coarse[0] if coarse else None
-            bound, added, better = self._price(trial, duals_now, wanted, apart=apart, steps=steps)
-            if not added and not apart:
-                bound, added, better = self._price(trial, duals_now, wanted, apart=True, steps=steps)
+            try:
+                bound, added, better = self._price(
+                    sources, trial, duals_now, wanted, apart=apart, steps=steps
+                )
+                if not added and not apart:
+                    bound, added, better = self._price(
+                        sources, trial, duals_now, wanted, apart=True, steps=steps
+                    )
+            except GivenUpError:
+                return False
             if coarse:
                 if bound is not None and (guess is None or bound.bound > guess):
                     guess, centre = bound.bound, trial
@@ -123,7 +132,7 @@ class Master(KnownColumns):
         """
         _, duals, values = self.program.solve()
         now = [float(dual) for dual in duals]
-        proof, added, _ = self._price(now, now, self.task.demand, apart=True)
+        proof, added, _ = self._price(self.task.sources, now, now, self.task.demand, apart=True)
         assert proof is not None
         return proof, bool((values[self.spare] > SPARED).any()), added
 
@@ -169,6 +178,7 @@ class Master(KnownColumns):
 
     def _price(
         self,
+        sources: Mapping[bool, StackSource],
         trial: Sequence[float],
         duals: Sequence[float],
         wanted: Sequence[int],
@@ -184,7 +194,7 @@ class Master(KnownColumns):
         task = self.task
         values = whole_values(task, trial)
         least = {width: max(0, math.floor(trial[row] * VALUE_SCALE)) for width, row in self.least_row.items()}
-        offers = {way: source.offers(values, wanted, steps=steps) for way, source in task.sources.items()}
+        offers = {way: source.offers(values, wanted, steps=steps) for way, source in sources.items()}
         added = better = False
         tops: list[int] = []
         for frame_number, frame in enumerate(task.frames):

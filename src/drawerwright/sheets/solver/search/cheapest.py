@@ -5,6 +5,7 @@ from __future__ import annotations
 import random
 from collections import Counter
 from collections.abc import Sequence
+from contextlib import suppress
 from dataclasses import replace
 from fractions import Fraction
 
@@ -12,6 +13,7 @@ from drawerwright.sheets.problem import LaterAim
 from drawerwright.sheets.solver.bars.columns_as_bars import column_bars, put_columns
 from drawerwright.sheets.solver.bars.one_dimension import bars_of, swap_into_fewer
 from drawerwright.sheets.solver.columns import FilledSheet, Stack
+from drawerwright.sheets.solver.filling.stacks import GivenUpError
 from drawerwright.sheets.solver.mix.number_proofs import NumberProofs
 from drawerwright.sheets.solver.mix.whole_columns import WholeColumns, suits
 from drawerwright.sheets.solver.outcome import Outcome, Watch
@@ -19,6 +21,7 @@ from drawerwright.sheets.solver.programme.master import Master
 from drawerwright.sheets.solver.programme.shortlist import add_shortlist
 from drawerwright.sheets.solver.programme.whole_choice import choose
 from drawerwright.sheets.solver.programme.whole_sheets import exactly, sheets_from
+from drawerwright.sheets.solver.search.at_once import at_once
 from drawerwright.sheets.solver.search.best_so_far import BestSoFar
 from drawerwright.sheets.solver.search.dive import Dive
 from drawerwright.sheets.solver.search.greedy import fill_sheets
@@ -72,7 +75,8 @@ def search(
     run.master = master
     for sheets in known:
         run.found.offer(sheets)
-    run.go()
+    with suppress(GivenUpError):  # what was found by then counts
+        run.go()
     if aims and run.found.best is not None:
         run.prefer(aims)
     return run.found.outcome
@@ -91,8 +95,9 @@ def preferred(
 
 class _Search:
     def __init__(self, task: Task, watch: Watch, bound: int, depth: int = 0) -> None:
-        self.task, self.watch, self.depth = task, watch, depth
+        self.watch, self.depth = watch, depth
         self.found = BestSoFar(task, watch, bound)
+        self.task = task.watched(self._give_up)
         self.master: Master | None = None
         self.bars = bars_of(task)
         self.diver: Dive | None = None
@@ -113,6 +118,8 @@ class _Search:
         if self.depth == 0 and self.found.best is None:
             soon = self.watch.within(self.watch.seconds * FIRST_SHARE)
             self.found.offer(fill_sheets(task, task.areas, give_up=self._give_up, in_haste=soon.is_over))
+            if soon.is_over():
+                self.found.offer(at_once(task))
         if self.found.is_done and self.found.best is not None:
             return
         master = self.master = self.master or Master(task)
@@ -233,7 +240,7 @@ class _Search:
     def prefer(self, aims: Sequence[LaterAim]) -> None:
         """Among plans of this cost, one that serves the later aims better; a second or two is spent on it."""
         assert self.found.best is not None
-        if self.watch.cancelled():
+        if replace(self.watch, deadline=self.watch.later).is_over():
             return
         if self.master is None:
             self.master = Master(self.task)

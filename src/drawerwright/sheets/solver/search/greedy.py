@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 
 from drawerwright.sheets.solver.columns import FilledSheet, Frame, Stack
 from drawerwright.sheets.solver.filling.fill_table import FillTable
-from drawerwright.sheets.solver.filling.stacks import Offer, StackSource
+from drawerwright.sheets.solver.filling.stacks import GivenUpError, Offer, StackSource
+from drawerwright.sheets.solver.search.at_once import at_once
 from drawerwright.sheets.solver.task import Task
 
 MOST_KINDS = 40
@@ -29,11 +31,25 @@ def fill_sheets(
     Args:
         task: what is wanted.
         values: of one part of each demand.
-        give_up: asked before each sheet.
-        in_haste: asked before each sheet; then it is repeated until none of its parts is wanted any more, so that few
-            sheets are left to be thought of. What is cut beyond the demand is for the caller to leave out.
+        give_up: asked before each sheet, and while one is filled.
+        in_haste: asked before each sheet; then the rest is planned `at_once`. Where that is no way, the sheet is
+            repeated until none of its parts is wanted any more, so that few sheets are left to be thought of. What is
+            cut beyond the demand is for the caller to leave out.
         only_free: fill only the sheets that cost nothing; what they do not hold is left out.
     """
+    try:
+        return _filled(task.watched(give_up), values, give_up, in_haste, only_free)
+    except GivenUpError:
+        return None
+
+
+def _filled(
+    task: Task,
+    values: Sequence[int],
+    give_up: Callable[[], bool],
+    in_haste: Callable[[], bool],
+    only_free: bool,
+) -> list[FilledSheet] | None:
     left = list(task.demand)
     stock = list(task.limits)
     sheets: list[FilledSheet] = []
@@ -50,6 +66,10 @@ def fill_sheets(
     while any(left):
         if give_up():
             return None
+        if in_haste():
+            rest = at_once(replace(task, demand=tuple(left), limits=tuple(stock)))
+            if rest is not None:
+                return [*sheets, *rest]
         best: tuple[float, int, tuple[Stack, ...]] | None = None
         free = [size for size, is_free in enumerate(costless) if is_free and stock[size] != 0]
         in_turn = max(free, key=lambda size: (biggest[size], -size)) if free else None

@@ -10,6 +10,7 @@ from fractions import Fraction
 
 from drawerwright.sheets.problem import LaterAim
 from drawerwright.sheets.solver.columns import FilledSheet
+from drawerwright.sheets.solver.filling.stacks import GivenUpError
 from drawerwright.sheets.solver.outcome import Outcome, Watch
 from drawerwright.sheets.solver.programme.master import Master
 from drawerwright.sheets.solver.search.best_so_far import BestSoFar
@@ -42,7 +43,6 @@ def search_in_columns(
         found.offer(sheets)
     by_width = is_by_width(task)
     counting = watch if by_width else watch.within(watch.seconds * COUNTING_SHARE)
-    finder = ColumnsFirst(task, counting, random.Random(len(task.demand)), search)
     master = None
     if not by_width:
         at_once = counting.within(counting.seconds * AT_ONCE_SHARE) if found.best is not None else counting
@@ -52,32 +52,45 @@ def search_in_columns(
         soon = counting.within(counting.seconds * MASTER_SHARE)
         master.generate(soon.deadline, cancelled=watch.cancelled)
         found.raise_bound(master.bound)
-        finder.begin_with(master)
-    while not (found.is_done and found.best is not None):
-        step = finder.step(found.cost if found.best is not None else None)
-        found.raise_bound(Fraction(finder.bound * (1 - SURE)))
-        if step is None:
-            break
-        if step.holds_nothing:
-            return Outcome(None, 0, found.bound)
-        if step.is_last:
-            break
-        found.offer(_completed(task, step.sheets, step.missing, watch))
+    if not _counted(task, found, counting, master):
+        return Outcome(None, 0, found.bound)
     best = [found.best] if found.best is not None else []
     return search(task, watch, least_bound=found.bound, aims=aims, known=best, master=master)
+
+
+def _counted(task: Task, found: BestSoFar, watch: Watch, master: Master | None) -> bool:
+    """Better plans by counting columns first, for `found`; False where no number of sheets holds all parts."""
+    if found.is_done and found.best is not None:
+        return True
+    try:
+        finder = ColumnsFirst(task, watch, random.Random(len(task.demand)), search)
+        if master is not None:
+            finder.begin_with(master)
+        while not (found.is_done and found.best is not None):
+            step = finder.step(found.cost if found.best is not None else None)
+            found.raise_bound(Fraction(finder.bound * (1 - SURE)))
+            if step is None or step.is_last:
+                return step is None or not step.holds_nothing
+            found.offer(_completed(task, step.sheets, step.missing, found.watch))
+    except GivenUpError:
+        pass  # what was found by then counts
+    return True
 
 
 def within_cost(task: Task, allowed: int, watch: Watch) -> Sequence[FilledSheet] | None:
     """Sheets that cost no more than `allowed`, None where none are found; for tasks that this way suits."""
     found = BestSoFar(task, watch, 0)
     found.allowed = allowed
-    finder = ColumnsFirst(task, watch, random.Random(len(task.demand)), search, QUICK_GAIN)
-    while True:
-        step = finder.step(allowed + task.unit)
-        if step is None or step.is_last:
-            return None
-        if found.offer(_completed(task, step.sheets, step.missing, watch)) and found.cost <= allowed:
-            return found.best
+    try:
+        finder = ColumnsFirst(task, watch, random.Random(len(task.demand)), search, QUICK_GAIN)
+        while True:
+            step = finder.step(allowed + task.unit)
+            if step is None or step.is_last:
+                return None
+            if found.offer(_completed(task, step.sheets, step.missing, watch)) and found.cost <= allowed:
+                return found.best
+    except GivenUpError:
+        return None
 
 
 def _completed(

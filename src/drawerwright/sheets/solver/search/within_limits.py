@@ -8,14 +8,19 @@ from dataclasses import replace
 
 from drawerwright.sheets.problem import LaterAim
 from drawerwright.sheets.solver.columns import FilledSheet
+from drawerwright.sheets.solver.filling.stacks import GivenUpError
 from drawerwright.sheets.solver.outcome import Outcome, Watch
 from drawerwright.sheets.solver.search.by_width import search_by_width
 from drawerwright.sheets.solver.search.cheapest import search
 from drawerwright.sheets.solver.search.in_columns import search_in_columns
 from drawerwright.sheets.solver.task import Task
 
-UNTRIMMED_SHARE = 0.35
-"""Share of the time for a plan in which no band is trimmed, with which the search begins."""
+UNTRIMMED_SHARE, UNTRIMMED_SHARE_OF_LARGE = 0.35, 0.9
+"""Shares of the time for a plan in which no band is trimmed, with which the search begins."""
+PASSES_A_SECOND = 20_000
+"""Passes over a column for the bands that may lie in it trimmed, of ten thousand ticks or more, on a slow machine."""
+LEAST_TIMES = 50
+"""A task is large where the best trimmed bands can be found less often than this in its time."""
 
 
 def cheapest_sheets(task: Task, watch: Watch, aims: Sequence[LaterAim]) -> Outcome:
@@ -48,10 +53,31 @@ def cheapest_sheets(task: Task, watch: Watch, aims: Sequence[LaterAim]) -> Outco
     known: list[tuple[FilledSheet, ...]] = []
     if task.untrimmed:
         plain = replace(task, sources=task.untrimmed, untrimmed={})
-        untrimmed = cheapest_sheets(plain, watch.within(watch.seconds * UNTRIMMED_SHARE), ())
+        share = UNTRIMMED_SHARE_OF_LARGE if is_large(task, watch.seconds) else UNTRIMMED_SHARE
+        untrimmed = cheapest_sheets(plain, watch.within(watch.seconds * share), ())
         known += [untrimmed.sheets] if untrimmed.sheets is not None else []
     return (
         search_by_width(task, watch, aims)
         or search_in_columns(task, watch, aims, known)
         or search(task, watch, aims=aims, known=known)
     )
+
+
+def is_large(task: Task, seconds: float) -> bool:
+    """Whether trimmed bands are too many for their best choice to be found often enough in these `seconds`.
+
+    Counted in passes over a column, not in seconds, so that other work on the machine does not tell.
+    """
+    left = int(seconds * PASSES_A_SECOND / LEAST_TIMES)
+
+    def are_too_many() -> bool:
+        nonlocal left
+        left -= 1
+        return left < 0
+
+    try:
+        for source in task.watched(are_too_many).sources.values():
+            source.offers(task.areas, task.demand)
+    except GivenUpError:
+        return True
+    return False

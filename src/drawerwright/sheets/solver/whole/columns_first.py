@@ -58,7 +58,12 @@ class ColumnsFirst:
     """Looks for plans of a task of which `shares_of` tells which parts share columns."""
 
     def __init__(self, task: Task, watch: Watch, dice: random.Random, pack: Pack, gain: float = GAIN) -> None:
-        """`gain` is the share by which divided sheets and columns have to raise the bound to be asked for again."""
+        """`gain` is the share by which divided sheets and columns have to raise the bound to be asked for again.
+
+        Raises:
+            GivenUpError: time was up before enough was known to begin; so do `begin_with` and `step`.
+        """
+        task = task.watched(watch.is_over)
         self._task, self._watch, self._dice, self._pack = task, watch, dice, pack
         self._gain = gain
         self._classes = classes_of(task.frames)

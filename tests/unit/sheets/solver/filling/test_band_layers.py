@@ -13,6 +13,7 @@ from drawerwright.sheets.solver.columns import Band, Sizing
 from drawerwright.sheets.solver.filling.band_layers import BandLayers
 from drawerwright.sheets.solver.filling.bands import BandStacks
 from drawerwright.sheets.solver.filling.families import Family
+from drawerwright.sheets.solver.filling.stacks import GivenUpError
 
 
 def height_of(strips: Sequence[int], sizing: Sizing, longest: int) -> int:
@@ -59,6 +60,22 @@ def test_values_and_bands_are_those_of_the_best_choice_of_strips(seed: int) -> N
         assert all(isinstance(band, Band) and band.v <= longest for band in stack.elements)
         if longest == tallest:
             assert offers[count - 1].value(height) == sum(values[d] * n for d, n in stack.takes) == best
+
+
+def test_columns_may_be_given_up_between_two_passes() -> None:
+    """Asked before every pass, so that none is begun once time is up."""
+    answers = iter([False, False, False, True])
+    with pytest.raises(GivenUpError):
+        BandLayers(
+            [Family(0, 10, (0,)), Family(1, 14, (1,))],
+            Sizing(1, (5, 6), 0, 0, 0),
+            40,
+            40,
+            [5, 5],
+            (7, 7),
+            lambda: next(answers),
+        )
+    assert list(answers) == []
 
 
 def test_strips_of_which_two_are_still_too_short_to_rout_are_never_valued_too_low() -> None:
