@@ -33,7 +33,7 @@ _FACES = {
     PartKind.BACK: PAPER.wood,
     PartKind.LEFT: PAPER.wood_behind,
     PartKind.RIGHT: PAPER.wood_behind,
-    PartKind.BOTTOM: PAPER.paper,
+    PartKind.BOTTOM: PAPER.wood,
     PartKind.APPLIED_FRONT: PAPER.wood,
 }
 
