@@ -67,9 +67,13 @@ def test_sides_taller_than_twice_the_longest_edge_they_can_stand_on_tip() -> Non
 
 
 def test_a_plan_names_the_bands_that_tip_and_its_advice_ends_it() -> None:
-    """Sheets too narrow for more than one strip of 160 beside another: 330 x 400 takes one side a band."""
+    """Sheets too narrow for more than one strip of 160 beside another: 330 x 400 takes one side a band.
+
+    Where fewer settings of the saw are an aim, the band would take the waste beside it and be long enough.
+    """
     narrow = ("length: 2400, width: 1200", "length: 420, width: 230")
-    text = job(("height: 90", "height: 160"), ("depth: 300", "depth: 360"), narrow)
+    plain = ("\nboxes:", "\nsheets: {later_aims: [routing]}\nboxes:")
+    text = job(("height: 90", "height: 160"), ("depth: 300", "depth: 360"), narrow, plain)
     assert "upright-on-short-foot" not in found(text)
     finding = planned(text)["upright-on-short-foot"]
     assert finding.where.startswith("bands ")
