@@ -139,23 +139,26 @@ def _cuts_in_words(
 def _marks(sheets: Sequence[CutSheet]) -> list[Phrase]:
     lines = []
     bands = [band for sheet in sheets for band in sheet.bands]
-    if bands:
-        numbers = numbers_in_row(band.number for band in bands)
+    edged = [band.number for band in bands if band.placed.sacrificial]
+    plain = [band.number for band in bands if not band.placed.sacrificial]
+    if edged:
         lines.append(
             plural(
                 "Band {bands}: write the number on it, mark the inside face (up as drawn) and cross out the "
                 "sacrificial strips.",
                 "Bands {bands}: write the number on each, mark the inside face (up as drawn) and cross out the "
                 "sacrificial strips.",
-                len(bands),
-                bands=numbers,
+                len(edged),
+                bands=numbers_in_row(edged),
             )
-            if any(band.placed.sacrificial for band in bands)
-            else plural(
+        )
+    if plain:
+        lines.append(
+            plural(
                 "Band {bands}: write the number on it and mark the inside face (up as drawn).",
                 "Bands {bands}: write the number on each and mark the inside face (up as drawn).",
-                len(bands),
-                bands=numbers,
+                len(plain),
+                bands=numbers_in_row(plain),
             )
         )
     fronted = [band.number for band in bands if band.has_front_edge]

@@ -170,8 +170,10 @@ def strips_exchanged(rip: Rip) -> Rip:
     return replace(rip, cuts=(replace(first, frees=last.frees), *middle, replace(last, frees=first.frees)))
 
 
-def has_two_bands(rip: Rip) -> bool:
-    return rip.cuts[0].frees is not None and rip.cuts[0].band.number != rip.cuts[-1].band.number
+def has_two_lengths(rip: Rip) -> bool:
+    """Strips of bands of one length would only exchange names of equal parts."""
+    first, last = rip.cuts[0], rip.cuts[-1]
+    return first.frees is not None and first.band.placed.length != last.band.placed.length
 
 
 def end_exchanged(grooves: CutGrooves) -> CutGrooves:
@@ -236,7 +238,7 @@ SPOILT: dict[str, Spoiler] = {
         SetRouter, lambda item: replace(item, height_reading=item.bit_height)
     ),
     "fence off": changed(SetRouter, lambda item: replace(item, fence_reading=item.fence_reading - 0.02)),
-    "strips named for each other": changed(Rip, strips_exchanged, has_two_bands),
+    "strips named for each other": changed(Rip, strips_exchanged, has_two_lengths),
     "fence of the saw off": changed(
         Rip, lambda item: replace(item, fence=item.fence + 0.2), lambda item: item.cuts[0].frees is not None
     ),

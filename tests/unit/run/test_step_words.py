@@ -195,8 +195,7 @@ def meant(step: Step) -> list[Fact]:
                 facts.append(("saw", item.is_crosscut, coarse(item.length)))
             case CutSheet():
                 facts += [("cut", item.number, cut.order) for cut in item.cuts]
-                is_crossed = any(band.placed.sacrificial for band in item.bands)
-                facts += [("marked", band.number, is_crossed) for band in item.bands]
+                facts += [("marked", band.number, bool(band.placed.sacrificial)) for band in item.bands]
                 facts += [("front edge", band.number) for band in item.bands if band.has_front_edge]
                 facts += [("loose", (loose.part.drawer, str(loose.part.kind))) for loose in item.loose]
             case SetRouter():
