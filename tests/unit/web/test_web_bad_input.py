@@ -78,8 +78,8 @@ def test_bad_input_stays_in_its_field_with_the_words_of_the_reader(shop: Shop, p
         shown = client.get(f"/jobs/1/{page}").text
         besides = []
         for identity, _vals in fields:
-            (beside,) = re.findall(rf'<p id="fault-{identity}"[^>]*>([^<]*)</p>', shown)
-            besides.append(html.unescape(beside))
+            ((_tag, beside),) = re.findall(rf'<(p|li) id="fault-{identity}"[^>]*>(.*?)</\1>', shown)
+            besides.append(html.unescape(re.sub("<[^>]*>", "", beside)))
             assert besides[-1], identity
             field = shown.split(f'id="{identity}"')[1][:6000]
             kept = field.split("</select>")[0] if kind == "choice" else field.split(">")[0]
