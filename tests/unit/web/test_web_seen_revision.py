@@ -170,8 +170,8 @@ def test_a_conflict_is_told_in_the_words_of_the_page(
     client: TestClient, path: list[object], kind: str, theirs: str, mine: str, said: str
 ) -> None:
     german = {"Accept-Language": "de", "HX-Request": "true"}
-    for typed, status in ((theirs, 204), (mine, 409)):
+    for typed, statuses in ((theirs, (200, 204)), (mine, (409,))):  # 200: with a word on what went along
         wish = {"path": json.dumps(path), "kind": kind, "value": typed, "base": "1"}
         answer = client.post("/jobs/1/entry", data=wish, headers=german)
-        assert answer.status_code == status
+        assert answer.status_code in statuses
     assert said in answer.text

@@ -24,7 +24,7 @@ def test_each_sign_has_a_shape_and_a_name_of_its_own() -> None:
     shapes = {re.sub(r'class="[^"]*"|aria-label="[^"]*"', "", sign) for sign in signs}
     names = {name for sign in signs for name in re.findall(r'aria-label="([^"]+)"', sign)}
     assert len(shapes) == len(names) == len(KINDS)
-    assert names == {"bekannt", "offen", "fraglich", "Stopp", "Hinweis", "Fehler"}
+    assert names == {"bekannt", "offen", "zweifelhaft", "Stopp", "Hinweis", "Fehler"}
 
 
 def test_what_is_no_kind_of_sign_draws_nothing() -> None:
