@@ -184,7 +184,7 @@ def test_pairing_from_another_address(browser: Browser, tmp_path: Path, wrong_fi
         page.get_by_label("Code").fill(code.rsplit(":", 1)[1].strip())
         page.get_by_label("Name of this device").fill("bench phone")
         page.get_by_role("button", name="Pair").click()
-        expect(page.get_by_role("heading", name="Jobs")).to_be_visible()
+        expect(page.get_by_role("link", name="New job", exact=True)).to_be_visible()
         desk_context = new_context(browser, "desk")
         desk = desk_context.new_page()
         desk.goto(f"{lan.url}/devices")

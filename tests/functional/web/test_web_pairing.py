@@ -45,7 +45,7 @@ def test_a_device_that_is_revoked_is_out_at_once(browser: Browser, tmp_path: Pat
         phone.goto(f"http://127.0.0.2:{lan.port}/pair?code={code.rsplit(':', 1)[1].strip()}")
         phone.get_by_label("Name of this device").fill("<b>bench</b> & phone")
         phone.get_by_role("button", name="Pair").click()
-        expect(phone.get_by_role("heading", name="Jobs")).to_be_visible()
+        expect(phone.get_by_role("link", name="New job", exact=True)).to_be_visible()
         path = lan.add_example()
         phone.goto(f"http://127.0.0.2:{lan.port}{path}/drawers")
         expect(phone.locator("#banks-0-opening-width")).to_have_value("462")
