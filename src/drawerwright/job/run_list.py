@@ -117,8 +117,9 @@ def setup_of(plan: JobPlan, step: Step) -> SetUp | None:
 
 def step_stops(plan: JobPlan, step: Step) -> tuple[str, ...]:
     """What must be settled before a step that cuts; see `stops.stop_lines`."""
-    if step.setup is not None:
-        return setup_stops(plan, next(setup for setup in plan.run.setups if setup.number == step.setup))
+    setup = setup_of(plan, step)
+    if setup is not None:
+        return setup_stops(plan, setup)
     if step.sawing is not None and step.sawing.sheets:
         return sheet_stops(plan, [(plan.stocks[place], number) for place, number in step.sawing.sheets])
     return ()

@@ -153,7 +153,7 @@ def at_a_glance(facts: JobFacts) -> Glance:
         findings,
         _gauges(facts),
         tuple(_sheets(facts.plans)),
-        bool(facts.plans) and all(stock.sheets.proven for plan in facts.plans for stock in plan.stocks),
+        _are_proven(facts.plans),
         _work(facts.plans),
         None if odds is None or worst is None or not worst.is_judged else odds.whole,
         () if worst is None else advice_words(worst) if worst.is_judged else (unknown_odds_words(),),
@@ -288,5 +288,9 @@ def _sheet_sign(facts: JobFacts) -> Sign:
         return Sign.STOP
     if not facts.plans:
         return Sign.OPEN
-    proven = all(stock.sheets.proven for plan in facts.plans for stock in plan.stocks)
-    return Sign.KNOWN if proven else Sign.DOUBTFUL
+    return Sign.KNOWN if _are_proven(facts.plans) else Sign.DOUBTFUL
+
+
+def _are_proven(plans: Sequence[JobPlan]) -> bool:
+    """Whether there is a plan, and the sheets of each stock are proven."""
+    return bool(plans) and all(stock.sheets.proven for plan in plans for stock in plan.stocks)

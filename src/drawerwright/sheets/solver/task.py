@@ -37,6 +37,11 @@ class Task:
         return replace(self, sources={way: source.watched(give_up) for way, source in self.sources.items()})
 
     @property
+    def plain(self) -> Task:
+        """The same task, in which every band is as long as its column is wide; the task itself where all are."""
+        return replace(self, sources=self.untrimmed, untrimmed={}) if self.untrimmed else self
+
+    @property
     def unit(self) -> int:
         """Costs are whole multiples of this."""
         return math.gcd(*(frame.cost for frame in self.frames)) or 1

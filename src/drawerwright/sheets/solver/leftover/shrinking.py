@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from drawerwright.sheets.solver.columns import Band, FilledSheet, Stack
 from drawerwright.sheets.solver.leftover.last_sheet import LastSheet, Worth, best_left
@@ -42,7 +42,7 @@ class Shrinking:
         self._task, self._worth, self._watch = task, worth, watch
         self.sheets, self.left = list(sheets), left
         self.cost = sum(task.frames[sheet.frame].cost for sheet in sheets)
-        self._in_columns = is_by_width(replace(task, sources=task.untrimmed) if task.untrimmed else task)
+        self._in_columns = is_by_width(task.plain)
         self._has_trims = any(is_trimmed(stack) for sheet in sheets for stack in sheet.stacks)
         self._ways = self._possible()
 
@@ -88,9 +88,8 @@ class Shrinking:
             return None
         allowed = self.cost - self._task.frames[last.frame].cost
         short = last.shortened(self._task, used, 0)
-        plain = replace(short, sources=short.untrimmed, untrimmed={}) if short.untrimmed else short
         if self._in_columns:
-            found = within_cost(plain, allowed, self._watch.within(seconds))
+            found = within_cost(short.plain, allowed, self._watch.within(seconds))
             if found is not None or not self._has_trims:
                 return found
 

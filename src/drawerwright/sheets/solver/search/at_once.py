@@ -35,7 +35,7 @@ def _rate(frame: Frame) -> float:
 
 
 def _columns(task: Task, frame: Frame) -> list[Stack] | None:
-    source = (task.untrimmed or task.sources)[frame.transposed]
+    source = task.plain.sources[frame.transposed]
     wanted = {demand for demand, count in enumerate(task.demand) if count}
     columns: list[Stack] = []
     for kind, part in enumerate(source.by_width()):

@@ -52,9 +52,8 @@ def cheapest_sheets(task: Task, watch: Watch, aims: Sequence[LaterAim]) -> Outco
             return search(task, watch, least_bound=free.bound, aims=aims, known=[free.sheets])
     known: list[tuple[FilledSheet, ...]] = []
     if task.untrimmed:
-        plain = replace(task, sources=task.untrimmed, untrimmed={})
         share = UNTRIMMED_SHARE_OF_LARGE if is_large(task, watch.seconds) else UNTRIMMED_SHARE
-        untrimmed = cheapest_sheets(plain, watch.within(watch.seconds * share), ())
+        untrimmed = cheapest_sheets(task.plain, watch.within(watch.seconds * share), ())
         known += [untrimmed.sheets] if untrimmed.sheets is not None else []
     return (
         search_by_width(task, watch, aims)
