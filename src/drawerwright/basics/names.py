@@ -25,7 +25,8 @@ def names_in_row(names: Sequence[str]) -> str:
 def places_in_row(places: Sequence[str]) -> str:
     """Places in a row: names as `names_in_row` writes them, and what is called alike but for a name with the names.
 
-    >>> places_in_row([joined((name, "front"), " ") for name in ("A1", "A2", "A3")])
+    >>> from drawerwright.basics.phrases import phrase
+    >>> places_in_row([joined((name, phrase("front")), " ") for name in ("A1", "A2", "A3")])
     'A1–A3 front'
     """
     rows: dict[tuple[Any, ...], list[str]] = {}

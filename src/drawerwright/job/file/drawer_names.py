@@ -7,6 +7,7 @@ from typing import Any
 
 from drawerwright.job.file.entry_paths import value_at
 from drawerwright.job.file.fresh_entries import count_of
+from drawerwright.job.file.model import MOST_BOXES
 
 
 def bank_mark(index: int) -> str:
@@ -26,9 +27,10 @@ def numbered_boxes(name: str, count: int) -> tuple[str, ...]:
 
 
 def drawers_of_row(section: str, place: int, entry: Any) -> tuple[str, ...]:
-    """The drawers of a row of `banks` or `boxes`, as the job names them."""
+    """The drawers of a row of `banks` or `boxes`, as the job names them; a count beyond its limits is taken as one."""
     if section == "banks":
         count = count_of(value_at(entry, ("fronts", "heights")))
         return tuple(f"{bank_mark(place)}{number}" for number in range(1, count + 1))
     count = value_at(entry, ("count",))
-    return numbered_boxes(str(value_at(entry, ("name",))), count if isinstance(count, int) else 1)
+    is_count = isinstance(count, int) and 1 <= count <= MOST_BOXES
+    return numbered_boxes(str(value_at(entry, ("name",))), count if is_count else 1)

@@ -48,6 +48,8 @@ _STYLE = LengthStyle()
 _PREFERENCES = SheetPreferences()
 MOST_POINTS = 2000
 """Of a measured profile: ten times what a patient reader of gauges takes, and more than any drawing needs."""
+MOST_BOXES = 500
+"""Equal boxes of one row: more than one shop cuts at a time; each is planned and drawn by itself."""
 
 
 class CutterMeasures(Entries):
@@ -187,7 +189,7 @@ class BoxEntry(Entries):
 
     name: str = Field(min_length=1, max_length=80)
     """Its name."""
-    count: int = Field(default=1, ge=1, le=500)
+    count: int = Field(default=1, ge=1, le=MOST_BOXES)
     """Number of equal boxes."""
     outer: OuterEntry
     """Outer size."""
