@@ -92,7 +92,7 @@ screenshots: $(VENV)/dev.stamp frontend
 lock:
 	uv pip compile --quiet --generate-hashes --no-emit-index-url --universal --python-version 3.11 pyproject.toml -o requirements/runtime.txt
 	uv pip compile --quiet --generate-hashes --no-emit-index-url --universal --python-version 3.11 --group build -c requirements/runtime.txt -o requirements/build.txt
-	uv pip compile --quiet --generate-hashes --no-emit-index-url --universal --python-version 3.11 pyproject.toml --group dev -c requirements/runtime.txt -c requirements/build.txt -o requirements/dev.txt
+	uv pip compile --quiet --generate-hashes --no-emit-index-url --universal --python-version 3.11 pyproject.toml --extra scan --group dev -c requirements/runtime.txt -c requirements/build.txt -o requirements/dev.txt
 	uv pip compile --quiet --generate-hashes --no-emit-index-url --universal --python-version 3.11 --group frontend -o requirements/frontend.txt
 	uv pip compile --quiet --generate-hashes --no-emit-index-url --universal --python-version 3.11 --group fonts -c requirements/dev.txt -o requirements/fonts.txt
 
