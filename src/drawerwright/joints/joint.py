@@ -22,6 +22,7 @@ from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.joints.corner import Cuts, Gap, Outline, corner_gaps, flat_section, upright_section
 from drawerwright.joints.cutter import Cutter
+from drawerwright.joints.holding import Holding, PullOff, cut_face_glued, end_glued
 from drawerwright.joints.mating import mating, self_mating_names
 from drawerwright.joints.reach import Reach
 from drawerwright.joints.readings import (
@@ -112,6 +113,10 @@ class Joint(ABC, Generic[C]):
     def reaches(self, made: C) -> tuple[Mm, Mm]:
         """How far the joint goes along the flat piece from its end, and along the upright piece from its tip (mm)."""
         return made.seated_lip + made.corner.upright_thickness, made.engagement
+
+    def holding(self, made: C, pull: PullOff) -> Holding:
+        """What holds it when it is pulled one way; as a rule the upright's end, glued to the flat piece."""
+        return end_glued(made.seated_lip, made.corner.upright_thickness, made.engagement)
 
     def spans(self, made: C) -> Spans:
         """The lengths to write on its section."""
@@ -219,9 +224,12 @@ class SelfMating(Joint[CornerSetting]):
     ) -> Outline:
         return upright_section(Cuts.of(made), lip, engagement, length)
 
+    def holding(self, made: CornerSetting, pull: PullOff) -> Holding:
+        face = Cuts.of(made).upright_face(made.seated_lip, made.engagement)
+        return cut_face_glued(face, made.seated_lip, made.corner.upright_thickness)
+
     def reaches(self, made: CornerSetting) -> tuple[Mm, Mm]:
-        along, _ = super().reaches(made)
-        return max(made.fence_flat, along), made.bit_height
+        return max(made.fence_flat, super().reaches(made)[0]), made.bit_height
 
     def spans(self, made: CornerSetting) -> Spans:
         tip, outer = made.engagement, made.seated_lip
@@ -369,8 +377,7 @@ def self_mating(name: str) -> SelfMating:
 
 def corner_joints() -> tuple[SelfMating, ...]:
     """Every kind of joint by which one cutter makes corners, our own first."""
-    joints = (self_mating(name) for name in self_mating_names())
-    return tuple(joint for joint in joints if joint.makes_corners)
+    return tuple(joint for joint in map(self_mating, self_mating_names()) if joint.makes_corners)
 
 
 def plain_joints() -> tuple[PlainJoint, ...]:

@@ -9,6 +9,8 @@ from drawerwright.basics.findings import Finding, Severity
 from drawerwright.basics.lengths import Degrees, LengthStyle, Mm, millimetres
 from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.joints import law
+from drawerwright.joints.corner import Cuts
+from drawerwright.joints.holding import Holding, PullOff, hook_of
 from drawerwright.joints.joint import Doubtful, SelfMating
 from drawerwright.joints.mating import L
 from drawerwright.joints.profile import Profile, drawer_lock_profile
@@ -97,6 +99,17 @@ class DrawerLock(SelfMating):
                 "Slide each side home along the cuts of front and back, clamp across the "
                 "sides, and compare the diagonals."
             ),
+        )
+
+    def holding(self, made: CornerSetting, pull: PullOff) -> Holding:
+        """The hook holds the flat piece against a pull along the upright; the other way only the glue does."""
+        holding = super().holding(made, pull)
+        if pull is PullOff.ALONG_FLAT or made.roof <= 0:
+            return holding
+        lip = made.seated_lip
+        face = Cuts.of(made).upright_face(lip, made.engagement)
+        return replace(
+            holding, hook=hook_of(face, lip, lip + made.corner.upright_thickness, max(made.roof, 0.0))
         )
 
     def spans(self, made: CornerSetting) -> Spans:
