@@ -15,7 +15,7 @@ help:
 	@echo "make frontend     take the pages' scripts into this source tree (needs npm)"
 	@echo "make fonts        cut the papers' typeface down to the pages' font files"
 	@echo "make words        renew the gettext catalogue after changing a text of the pages"
-	@echo "make tables       write the tables of entries into docs/job-file.md and docs/test-cuts.md"
+	@echo "make tables       write the tables into docs/job-file.md, docs/test-cuts.md and docs/wood.md"
 	@echo "make screenshots  write a picture of every page into docs/pictures/app"
 	@echo "make lock   renew the hashed requirement files"
 

@@ -3,7 +3,7 @@
 A table stands between `<!-- entries: ... -->` and `<!-- end -->`, and this script writes what is between. After the
 colon come the file (`job` or `trial`), the section, and the sections below it that its table leaves out: `job boxes
 without bottom`; `alone` leaves out what is in any. `usual` and `runners` ask for what a missing uncertainty or
-clearance is taken for.
+clearance is taken for, `wood species` and `wood climates` for the figures of wood.
 """
 
 from __future__ import annotations
@@ -20,9 +20,12 @@ from drawerwright.drawers.runners import STANDARD_RUNNERS, Runner
 from drawerwright.job.file.described import EACH, DescribedEntry, described
 from drawerwright.job.file.model import JobFile
 from drawerwright.job.file.trial_model import TrialFile
+from drawerwright.wood.moisture import CLIMATES, air_words
+from drawerwright.wood.movement import Sawn, species_swelling
+from drawerwright.wood.species import Species, every_species
 
 HERE = Path(__file__).parent
-PAGES = ("job-file.md", "test-cuts.md")
+PAGES = ("job-file.md", "test-cuts.md", "wood.md")
 FILES = {"job": JobFile, "trial": TrialFile}
 TABLE = re.compile(r"(<!-- entries: ([^>]*?) -->\n)(.*?)(<!-- end -->)", re.DOTALL)
 NONE = "–"
@@ -69,6 +72,11 @@ def table(asked: str) -> str:
             for name in measures
         ]
         return _table(("mm", *(f"`{kind}`" for kind in kinds)), rows)
+    if asked == "wood climates":
+        return _table(("name", "dry end", "damp end", "moisture of wood"), list(_climates()))
+    if asked == "wood species":
+        heads = ("species", "also", "radial", "tangential", "source of the coefficients")
+        return _table(heads, [_species(each) for each in every_species()])
     section, _, left_out = asked.partition(" without ")
     file, *place = section.split()
     is_alone = place[-1:] == ["alone"]
@@ -79,6 +87,28 @@ def table(asked: str) -> str:
         if "." not in name or not (is_alone or name.split(".")[0] in left_out.split())
     ]
     return _table(("entry", "value", "limits", "default", "meaning"), rows)
+
+
+def _climates() -> Iterator[tuple[str, ...]]:
+    for climate in CLIMATES.values():
+        low, high = climate.range
+        yield (
+            f"`{climate.name}`",
+            air_words(climate.dry),
+            air_words(climate.damp),
+            f"{low:.1f} to {high:.1f} %",
+        )
+
+
+def _species(species: Species) -> tuple[str, ...]:
+    """A species with its two coefficients, or with dashes where nothing says how it moves."""
+    also = ", ".join(species.aliases) or NONE
+    if not (species.row("movement") or species.row("shrinkage")):
+        return species.name, also, NONE, NONE, NONE
+    radial, tangential = (species_swelling(species, cut) for cut in (Sawn.RADIAL, Sawn.TANGENTIAL))
+    derived = "" if species.row("movement") else ", from S"
+    figures = (f"{each.coefficient:.5f}" for each in (radial, tangential))
+    return species.name, also, *figures, f"{radial.source}{derived}"
 
 
 def _below(entries: Sequence[DescribedEntry], place: tuple[str, ...]) -> Iterator[tuple[str, DescribedEntry]]:

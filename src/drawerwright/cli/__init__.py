@@ -20,6 +20,7 @@ from drawerwright.cli import (
     correct_command,
     cutter_command,
     fit_command,
+    movement_command,
     plan_command,
     serve_command,
     settings_command,
@@ -35,6 +36,7 @@ COMMANDS = (
     fit_command,
     cutter_command,
     correct_command,
+    movement_command,
     sheets_command,
     serve_command,
 )

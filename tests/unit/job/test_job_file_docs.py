@@ -31,7 +31,7 @@ def writer() -> ModuleType:
     return made
 
 
-@pytest.mark.parametrize("page", FILES)
+@pytest.mark.parametrize("page", [*FILES, "wood.md"])
 def test_the_tables_are_those_of_the_model(writer: ModuleType, page: str) -> None:
     text = (DOCS / page).read_text("utf-8")
     assert writer.with_tables(text) == text, "make tables writes them anew"

@@ -1,0 +1,120 @@
+"""Species of wood by the names that people give them, each with its rows in the tables."""
+
+from __future__ import annotations
+
+import csv
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from difflib import SequenceMatcher
+from functools import cache
+from importlib import resources
+
+from drawerwright.basics.errors import InvalidValueError
+from drawerwright.basics.phrases import phrase
+from drawerwright.wood.sourced import SourcedRow, sourced_rows, sourced_table
+
+NEAREST = 4
+"""So many names are offered to somebody whose own is unknown."""
+
+
+@dataclass(frozen=True, slots=True)
+class Species:
+    """A species, or a group that is sold as one.
+
+    `rows` are the names that it goes by in the tables, where those differ from its own. A group that is sold as one
+    borrows the figures of its commonest species.
+    """
+
+    name: str
+    aliases: tuple[str, ...]
+    rows: tuple[tuple[str, str], ...]
+
+    def row(self, table: str) -> SourcedRow | None:
+        """Its row in a table that has one row a species (`movement`, `shrinkage`, `mechanical`)."""
+        return sourced_table(table).get(self._called(table))
+
+    def elastic(self, quantity: str) -> SourcedRow | None:
+        """One of its elastic ratios; the number stands in the column `value`."""
+        called = self._called("elastic")
+        rows = sourced_rows("elastic_ratios")
+        return next((row for row in rows if row.name == called and row.cells["quantity"] == quantity), None)
+
+    def _called(self, table: str) -> str:
+        return dict(self.rows).get(table) or self.name
+
+    @property
+    def names(self) -> Iterator[str]:
+        """Everything it is called."""
+        yield self.name
+        yield from self.aliases
+        yield from dict(self.rows).values()
+
+
+@cache
+def every_species() -> tuple[Species, ...]:
+    """All that the tables know, by name."""
+    text = resources.files("drawerwright.wood").joinpath("data/species.csv").read_text("utf-8")
+    tables = ("movement", "shrinkage", "mechanical", "elastic")
+    return tuple(
+        Species(
+            row["name"],
+            tuple(alias.strip() for alias in row["aliases"].split(";") if alias.strip()),
+            tuple((table, row[table]) for table in tables if row[table]),
+        )
+        for row in csv.DictReader(text.splitlines())
+    )
+
+
+def find_species(name: str) -> Species:
+    """The species that is meant: `maple, sugar`, `Sugar maple` and `hard maple` are one.
+
+    >>> find_species("sugar maple").name
+    'Maple, sugar'
+
+    Raises:
+        InvalidValueError: none is called so, or several are; the text names those that come nearest.
+    """
+    typed, words = " ".join(name.casefold().split()), _words(name)
+    everything = every_species()
+    for fits in (
+        [each for each in everything if typed in map(str.casefold, (each.name, *each.aliases))],
+        [each for each in everything if words == _words(each.name)],
+        [each for each in everything if words in map(_words, each.names)],
+        [each for each in everything if words and any(words < _words(own) for own in each.names)],
+    ):
+        if len(fits) == 1:
+            return fits[0]
+        if fits:
+            raise InvalidValueError(
+                phrase(
+                    "the species {name!r} may be any of {names}: say which",
+                    name=name,
+                    names="; ".join(species.name for species in fits),
+                )
+            )
+    raise InvalidValueError(
+        phrase(
+            "no figures are known for the species {name!r}; the nearest names are {near}",
+            name=name,
+            near="; ".join(_nearest(words)),
+        )
+    )
+
+
+def _words(name: str) -> frozenset[str]:
+    """The words of a name in any order, without what stands in brackets beside them."""
+    plain = re.sub(r"\([^)]*\)", " ", name).casefold()
+    return frozenset(re.findall(r"[^\W\d_]+", plain))
+
+
+def _nearest(words: frozenset[str]) -> list[str]:
+    """Names that come near to one that nobody has, the nearest first."""
+    typed = " ".join(sorted(words))
+
+    def likeness(species: Species) -> float:
+        own = [_words(each) for each in species.names]
+        in_letters = max(SequenceMatcher(None, typed, " ".join(sorted(each))).ratio() for each in own)
+        return max(len(words & each) for each in own) + in_letters
+
+    return [species.name for species in sorted(every_species(), key=likeness, reverse=True)[:NEAREST]]
