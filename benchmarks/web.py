@@ -9,11 +9,15 @@ needs Chromium and the development requirements. Times depend on the machine and
 * Weight: bytes over the wire until the list with one job is drawn, the pictures in it included.
 * Slider to drawing: in the page, from the slider's input event to the moment after the next frame has been
   painted with the new drawing. One move at a time; then a burst, where only the last has to arrive.
+* Processor time of a move, of the server and of the browser with all its processes: what a busy machine does not
+  change. Read from /proc, so on Linux only.
 """
 
 from __future__ import annotations
 
 import argparse
+import contextlib
+import os
 import statistics
 import sys
 import tempfile
@@ -75,6 +79,23 @@ def first_page(data: Path) -> tuple[Served, float]:
     return server, time.perf_counter() - began
 
 
+def processor_time(parents: list[int]) -> float:
+    """Seconds that processes and all that they started have computed so far; 0 where nobody tells."""
+    ticks: dict[int, int] = {}
+    children: dict[int, list[int]] = {}
+    for status in Path("/proc").glob("[0-9]*/stat"):
+        with contextlib.suppress(OSError):  # ended meanwhile
+            fields = status.read_text().rpartition(")")[2].split()
+            ticks[int(status.parent.name)] = int(fields[11]) + int(fields[12])
+            children.setdefault(int(fields[1]), []).append(int(status.parent.name))
+    total, left = 0, list(parents)
+    while left:
+        process = left.pop()
+        total += ticks.get(process, 0)
+        left += children.get(process, [])
+    return total / os.sysconf("SC_CLK_TCK") if ticks else 0.0
+
+
 def shown(name: str, seconds: list[float]) -> None:
     """Print median and worst of some times."""
     print(f"{name}: median {statistics.median(seconds):.3f} s, worst {max(seconds):.3f} s of {len(seconds)}")
@@ -116,10 +137,18 @@ def main() -> None:
         page.goto(f"{server.url}/corner")
         page.locator("#verdict").wait_for()
         page.evaluate(MEASURE, 20)
+        ours = [server.process.pid]
+        before = processor_time(ours), processor_time([os.getpid()])
         moves = sorted(page.evaluate(MEASURE, args.moves))
+        of_server = processor_time(ours) - before[0]
+        of_browser = processor_time([os.getpid()]) - before[1] - of_server
         p95 = moves[int(len(moves) * 0.95) - 1]
         print(
             f"slider to drawing: median {statistics.median(moves):.1f} ms, p95 {p95:.1f} ms of {len(moves)}"
+        )
+        print(
+            f"processor time of a move: server {of_server / args.moves * 1000:.1f} ms, "
+            f"browser {of_browser / args.moves * 1000:.1f} ms"
         )
         lasted, settled = page.evaluate(BURST)
         print(f"burst of 61 moves in {lasted:.0f} ms: the last one drawn {settled:.0f} ms after it")

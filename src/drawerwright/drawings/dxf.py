@@ -12,8 +12,21 @@ from ezdxf.enums import TextEntityAlignment
 
 from drawerwright.basics.errors import Fault, FaultyInputError
 from drawerwright.basics.phrases import phrase
+from drawerwright.drawings.hatching import grain_strokes
 from drawerwright.drawings.lettering import CAP_HEIGHT
-from drawerwright.drawings.scene import Arc, Circle, Ink, Item, Layer, Path, Point, Scene, Strokes, Text
+from drawerwright.drawings.scene import (
+    Arc,
+    Circle,
+    Grain,
+    Ink,
+    Item,
+    Layer,
+    Path,
+    Point,
+    Scene,
+    Strokes,
+    Text,
+)
 from drawerwright.drawings.svg import WEIGHTS
 
 _LINETYPES = {Ink.HIDDEN: "DASHED", Ink.AXIS: "CENTER"}
@@ -75,8 +88,9 @@ def _add(space: Any, item: Item, size: float) -> None:
         look["linetype"] = _LINETYPES[item.ink]
     if isinstance(item, Path):
         space.add_lwpolyline([true(point) for point in item.points], close=item.closed, dxfattribs=look)
-    elif isinstance(item, Strokes):
-        for start, end in item.segments:
+    elif isinstance(item, Strokes | Grain):
+        strokes = item if isinstance(item, Strokes) else grain_strokes(item)
+        for start, end in strokes.segments:
             space.add_line(true(start), true(end), dxfattribs=look)
     elif isinstance(item, Circle):
         space.add_circle(true(item.centre), item.radius * size, dxfattribs=look)

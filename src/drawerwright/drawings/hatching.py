@@ -1,34 +1,116 @@
 """Hatching: fibres along a piece, crossed lines on end grain, slanted lines on what is left over.
 
-Hatches are worked out as strokes once, so that every writer shows the same ones. A spacing is paper
-millimetres; large faces get few strokes, since a sheet full of lines helps nobody and makes files heavy.
+Fibres are one small tile over and over, so that a writer that knows patterns says them once for a whole drawing, and
+the others draw the strokes that the tile comes to. A spacing is paper millimetres; large faces get few strokes, since
+a sheet full of lines helps nobody and makes files heavy.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 from drawerwright.basics.lengths import Degrees, Mm
-from drawerwright.drawings.scene import Ink, Layer, Point, Segment, Strokes
+from drawerwright.drawings.scene import Grain, Ink, Layer, Point, Segment, Strokes
 
 GRAIN_SPACING: Mm = 1.6
 WASTE_SPACING: Mm = 2.4
 END_GRAIN_SPACING: Mm = 1.3
 MOST_STROKES = 60
 """A face is never given more strokes than this: the spacing widens instead."""
+STROKE: Mm = 11.0
+GAP: Mm = 2.2
+MOST_IN_A_ROW = 4
+"""Strokes behind each other; on long faces they are longer instead."""
+ROWS = 8
+SHIFT = 5 / 8
+"""How much of a stroke's length each row begins later: as near the golden share as comes out even after `ROWS`."""
 
 
-def grain(outline: Sequence[Point], angle: Degrees = 0.0, spacing: Mm = GRAIN_SPACING) -> Strokes:
+def grain(outline: Sequence[Point], angle: Degrees = 0.0, spacing: Mm = GRAIN_SPACING) -> Grain:
     """Fibres: broken fine lines along the grain, staggered so that no seam shows."""
+    return Grain(tuple(outline), angle, spacing)
+
+
+@dataclass(frozen=True, slots=True)
+class GrainTile:
+    """What is repeated to fill a face with fibres: `ROWS` rows of one stroke each, in paper millimetres.
+
+    `turned` is the face with its fibres along x and its least x and y at 0, `at` where that corner lies on the paper.
+    """
+
+    spacing: Mm
+    period: Mm
+    turned: tuple[Point, ...]
+    at: Point
+
+    @property
+    def height(self) -> Mm:
+        return ROWS * self.spacing
+
+    @property
+    def strokes(self) -> tuple[Segment, ...]:
+        """The tile's lines, y upwards from 0."""
+        lines: list[Segment] = []
+        for row in range(ROWS):
+            y, begin = self._row(row)
+            end = begin + self.period - GAP
+            lines.append(((begin, y), (min(end, self.period), y)))
+            if end > self.period:
+                lines.append(((0.0, y), (end - self.period, y)))
+        return tuple(lines)
+
+    @property
+    def bits(self) -> Iterator[tuple[Mm, Mm, Mm]]:
+        """What the tiles come to within the face: from and to along the fibres, and how high."""
+        row = 0
+        while (row + 0.5) * self.spacing < max(v for _, v in self.turned):
+            y, shift = self._row(row)
+            for begin, end in _within(self.turned, y):
+                number = math.floor((begin - shift) / self.period)
+                while (at := shift + number * self.period) < end:
+                    low, high = max(at, begin), min(at + self.period - GAP, end)
+                    if high > low:
+                        yield low, high, y
+                    number += 1
+            row += 1
+
+    def _row(self, row: int) -> tuple[Mm, Mm]:
+        """How high a row lies, and where one of its strokes begins."""
+        return (row + 0.5) * self.spacing, (row * SHIFT) % 1.0 * self.period
+
+
+def grain_tile(face: Grain) -> GrainTile:
+    """The tile of a face, and the face as the tile fills it."""
+    cos, sin = _turn(face.angle)
+    flat = [(x * cos + y * sin, y * cos - x * sin) for x, y in face.outline]
+    left, low = min(u for u, _ in flat), min(v for _, v in flat)
+    wide, high = max(u for u, _ in flat) - left, max(v for _, v in flat) - low
+    spacing = max(min(face.spacing, high), high / MOST_STROKES)
+    return GrainTile(
+        round(spacing, 2) or 0.01,
+        round(max(STROKE + GAP, wide / MOST_IN_A_ROW), 2),
+        tuple((u - left, v - low) for u, v in flat),
+        (left * cos - low * sin, left * sin + low * cos),
+    )
+
+
+def grain_strokes(face: Grain) -> Strokes:
+    """The fibres of a face one by one."""
+    tile = grain_tile(face)
+    cos, sin = _turn(face.angle)
+    x, y = tile.at
     return Strokes(
         tuple(
-            bit
-            for row, segment in enumerate(_lines(outline, angle, spacing))
-            for bit in _broken(segment, row)
+            (
+                (x + u0 * cos - v * sin, y + u0 * sin + v * cos),
+                (x + u1 * cos - v * sin, y + u1 * sin + v * cos),
+            )
+            for u0, u1, v in tile.bits
         ),
-        Ink.GRAIN,
-        Layer.GRAIN,
+        face.ink,
+        face.layer,
     )
 
 
@@ -45,45 +127,31 @@ def waste(outline: Sequence[Point], spacing: Mm = WASTE_SPACING, layer: Layer = 
 
 
 def _lines(outline: Sequence[Point], angle: Degrees, spacing: Mm) -> tuple[Segment, ...]:
-    """Parallel lines at an angle, as far as they lie inside the outline (even-odd)."""
-    turn = math.radians(angle)
-    cos, sin = math.cos(turn), math.sin(turn)
+    """Parallel lines at an angle, as far as they lie inside the outline."""
+    cos, sin = _turn(angle)
     flat = [(x * cos + y * sin, y * cos - x * sin) for x, y in outline]
     low, high = min(v for _, v in flat), max(v for _, v in flat)
     spacing = max(spacing, (high - low) / MOST_STROKES)
     count = max(round((high - low) / spacing), 1)
     step = (high - low) / count
-    segments: list[Segment] = []
-    for row in range(count):
-        v = low + (row + 0.5) * step
-        met = sorted(
-            u0 + (u1 - u0) * (v - v0) / (v1 - v0)
-            for (u0, v0), (u1, v1) in zip(flat, (*flat[1:], flat[0]), strict=True)
-            if (v0 <= v) != (v1 <= v)
-        )
-        segments += [
-            ((u0 * cos - v * sin, u0 * sin + v * cos), (u1 * cos - v * sin, u1 * sin + v * cos))
-            for u0, u1 in zip(met[::2], met[1::2], strict=True)
-            if u1 - u0 > 0.05
-        ]
-    return tuple(segments)
+    return tuple(
+        ((u0 * cos - v * sin, u0 * sin + v * cos), (u1 * cos - v * sin, u1 * sin + v * cos))
+        for v in (low + (row + 0.5) * step for row in range(count))
+        for u0, u1 in _within(flat, v)
+        if u1 - u0 > 0.05
+    )
 
 
-def _broken(segment: Segment, row: int, stroke: Mm = 11.0, gap: Mm = 2.2) -> list[Segment]:
-    """A line as a few long strokes with short gaps, shifted from row to row."""
-    (x0, y0), (x1, y1) = segment
-    length = math.dist(*segment)
-    most = 4
-    period = max(stroke + gap, length / most)
-    if length < stroke:
-        return [segment]
-    # The golden share spreads the gaps of neighbouring rows as evenly as can be.
-    at = ((row * 0.618) % 1.0 - 1.0) * period
-    bits: list[Segment] = []
-    while at < length:
-        begin, end = max(at, 0.0), min(at + period - gap, length)
-        if end - begin > 0.3:
-            a, b = begin / length, end / length
-            bits.append(((x0 + (x1 - x0) * a, y0 + (y1 - y0) * a), (x0 + (x1 - x0) * b, y0 + (y1 - y0) * b)))
-        at += period
-    return bits
+def _within(flat: Sequence[Point], v: Mm) -> list[tuple[Mm, Mm]]:
+    """From where to where a level line lies inside an outline (even-odd)."""
+    met = sorted(
+        u0 + (u1 - u0) * (v - v0) / (v1 - v0)
+        for (u0, v0), (u1, v1) in zip(flat, (*flat[1:], flat[0]), strict=True)
+        if (v0 <= v) != (v1 <= v)
+    )
+    return list(zip(met[::2], met[1::2], strict=True))
+
+
+def _turn(angle: Degrees) -> tuple[float, float]:
+    turn = math.radians(angle)
+    return math.cos(turn), math.sin(turn)

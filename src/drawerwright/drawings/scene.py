@@ -111,6 +111,23 @@ class Strokes:
 
 
 @dataclass(frozen=True, slots=True)
+class Grain:
+    """Fibres within an outline: broken fine lines along `angle`, about `spacing` apart."""
+
+    outline: tuple[Point, ...]
+    angle: Degrees = 0.0
+    spacing: Mm = 1.6
+    ink: Ink = Ink.GRAIN
+    layer: Layer = Layer.GRAIN
+
+    def moved(self, dx: Mm, dy: Mm) -> Grain:
+        return replace(self, outline=tuple((x + dx, y + dy) for x, y in self.outline))
+
+    def corners(self) -> tuple[Point, ...]:
+        return self.outline
+
+
+@dataclass(frozen=True, slots=True)
 class Circle:
     """A whole circle."""
 
@@ -190,7 +207,7 @@ class Text:
         return tuple((self.at[0] + x * cos - y * sin, self.at[1] + x * sin + y * cos) for x, y in box)
 
 
-Item: TypeAlias = Path | Strokes | Circle | Arc | Text
+Item: TypeAlias = Path | Strokes | Grain | Circle | Arc | Text
 
 
 @dataclass(frozen=True, slots=True)

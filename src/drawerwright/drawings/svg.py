@@ -12,11 +12,13 @@ from dataclasses import dataclass
 from html import escape
 
 from drawerwright.basics.lengths import Mm
+from drawerwright.drawings.hatching import GrainTile, grain_tile
 from drawerwright.drawings.lettering import FALLBACK_FAMILIES, FONT_FAMILY
 from drawerwright.drawings.scene import (
     Arc,
     Circle,
     Fill,
+    Grain,
     Ink,
     Item,
     Path,
@@ -119,7 +121,10 @@ def write_svg(
             f'<rect class="fill-paper" x="{_n(left)}" y="{_n(top)}" width="{_n(scene.width)}" '
             f'height="{_n(scene.height)}" fill="{palette.paper}"/>'
         )
-    parts += [pen.drawn(item) for item in scene.items]
+    drawn = [pen.drawn(item) for item in scene.items]
+    if pen.patterns:
+        parts.append(f"<defs>{''.join(pen.patterns.values())}</defs>")
+    parts += drawn
     parts += [
         _link(region, links[region.name], is_current=region.name == current)
         for region in sorted(
@@ -165,6 +170,8 @@ class _Pen:
 
     def __init__(self, palette: Palette) -> None:
         self.palette = palette
+        self.patterns: dict[str, str] = {}
+        """By their ids, which two drawings of one page share where their patterns are the same."""
 
     def drawn(self, item: Item) -> str:
         if isinstance(item, Text):
@@ -175,12 +182,30 @@ class _Pen:
         if isinstance(item, Strokes):
             track = "".join(map(_stroke, item.segments))
             return f'<path d="{track}" {self._look(item.ink, Fill.NONE)}/>'
+        if isinstance(item, Grain):
+            return self._grain(item)
         if isinstance(item, Arc):
             wide = 1 if item.end - item.start > 180 else 0
             size = _n(item.radius)
             track = f"M{_p(item.at(item.start))}A{size} {size} 0 {wide} 0 {_p(item.at(item.end))}"
             return f'<path d="{track}" {self._look(item.ink, Fill.NONE)}/>'
         return self._path(item)
+
+    def _grain(self, item: Grain) -> str:
+        tile = grain_tile(item)
+        wide, high = _n(tile.period), _n(tile.height)
+        name = f"fibres-{wide}-{high}".replace(".", "_")
+        if name not in self.patterns:
+            self.patterns[name] = self._pattern(name, wide, high, tile, item.ink)
+        turn = f" rotate({_n(-item.angle)})" if item.angle else ""
+        return f'<path d="{_track(tile.turned)}Z" transform="translate({_p(tile.at)}){turn}" fill="url(#{name})"/>'
+
+    def _pattern(self, name: str, wide: str, high: str, tile: GrainTile, ink: Ink) -> str:
+        strokes = "".join(f"M{_n(x0)} {_n(tile.height - y)}H{_n(x1)}" for (x0, y), (x1, _) in tile.strokes)
+        return (
+            f'<pattern id="{name}" width="{wide}" height="{high}" patternUnits="userSpaceOnUse">'
+            f'<path d="{strokes}" {self._look(ink, Fill.NONE)}/></pattern>'
+        )
 
     def _path(self, item: Path) -> str:
         track = _track(item.points) + ("Z" if item.closed else "")
