@@ -10,13 +10,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import fields
 from pathlib import Path
 from typing import Any
 
 from drawerwright.basics import usual
 from drawerwright.basics.uncertain import Estimate
-from drawerwright.drawers.runners import STANDARD_RUNNERS, Runner
+from drawerwright.drawers.runners import STANDARD_RUNNERS, STANDING
 from drawerwright.job.file.described import EACH, DescribedEntry, described
 from drawerwright.job.file.model import JobFile
 from drawerwright.job.file.trial_model import TrialFile
@@ -66,7 +65,7 @@ def table(asked: str) -> str:
         return _table(("what", "usual"), USUAL)
     if asked == "runners":
         kinds = tuple(STANDARD_RUNNERS)
-        measures = [each.name for each in fields(Runner) if each.name != "kind"]
+        measures = STANDING
         rows = [
             (f"`{name}`", *(_figure(getattr(STANDARD_RUNNERS[kind], name)) for kind in kinds))
             for name in measures

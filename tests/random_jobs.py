@@ -240,6 +240,8 @@ class _Jobber:
             runner["bottom"] = self.length(0, 14)
         if self.chance(0.3):
             runner["length"] = self.length(200, 260)
+        if kind == "under-mounted" and "top" in runner:
+            runner["notch"] = {"width": 33.5, "height": 12.4}
         return runner
 
     def overlay(self, style: str, reveal: float, side_space: float) -> Entry:

@@ -96,10 +96,25 @@ class _Drawer:
         yield from self._sizes()
         yield from self._overlaps()
         yield from self._bottom()
+        yield from self._runners_pass()
         yield from self._joints(seen)
 
     def _flaw(self, what: str, by: float) -> Flaw:
         return Flaw(what, self.drawer.box.name, float(by))
+
+    def _runners_pass(self) -> Iterator[Flaw]:
+        """A runner as wide and high as the notch of its sheet runs along each side, from the front out at the back."""
+        notch = self.entry.get("runner", {}).get("notch")
+        if notch is None:
+            return
+        drawer = manifold3d.Manifold.batch_boolean(list(self.solids.values()), manifold3d.OpType.Add)
+        width, depth = self.drawer.box.width, self.drawer.box.depth
+        side = self.drawer[PartKind.LEFT].part.thickness
+        steel = manifold3d.Manifold.cube((notch["width"], depth + 5, notch["height"]))
+        for left in (side, width - side - notch["width"]):
+            shared = float((drawer ^ steel.translate((left, 0, 0))).volume())
+            if shared > ROUNDING:
+                yield self._flaw("wood in the runner's way", shared)
 
     def _board(self, placed: PlacedPart) -> Any:
         part = placed.part
@@ -118,6 +133,9 @@ class _Drawer:
             groove = part.groove
             tool = manifold3d.Manifold.cube((part.length + 2, groove.depth + 1, groove.width))
             solid -= tool.translate((-1, -1, groove.height))
+        for notch in part.notches:
+            saw = manifold3d.Manifold.cube((notch.end - notch.begin, part.thickness + 2, notch.height + 1))
+            solid -= saw.translate((notch.begin, -1, -1))
         place = placed.place.in_drawer
         corner = np.array(place((0.0, 0.0, 0.0)))
         along, through, across = (

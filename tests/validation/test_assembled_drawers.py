@@ -9,6 +9,7 @@ import pytest
 from drawerwright.drawers.assembly import assemble
 from drawerwright.drawers.bottom import BottomStyle
 from drawerwright.drawers.box import DrawerBox
+from drawerwright.drawers.runner_cuts import NOTHING_CUT
 from drawerwright.job.planning.draft import JobDraft
 from random_jobs import random_entries
 from virtual_drawers import drafted, drafted_of, flaws_of
@@ -99,3 +100,17 @@ def test_a_machine_set_off_is_seen(name: str, by: float, flaw: str) -> None:
     }
     found = "; ".join(str(each) for each in flaws_of(entries, replace(draft, settings=settings)))
     assert flaw in found
+
+
+def test_a_back_that_is_not_notched_is_seen() -> None:
+    """Source: geometry alone; a runner is drawn through the drawer as its sheet says."""
+
+    def is_notched(bank: dict[str, object]) -> bool:
+        captured = bank.get("bottom", {}).get("style") == BottomStyle.CAPTURED  # type: ignore[attr-defined]
+        return captured and "notch" in bank["runner"]  # type: ignore[operator]
+
+    seed = some_seed(is_notched)
+    entries, draft = random_entries(seed), drafted(seed)
+    assert not list(flaws_of(entries, draft))
+    spoilt = changed(draft, rear=NOTHING_CUT)
+    assert "wood in the runner's way" in "; ".join(str(flaw) for flaw in flaws_of(entries, spoilt))

@@ -26,6 +26,7 @@ from drawerwright.drawers.bottom import Bottom, BottomStyle, Groove
 from drawerwright.drawers.box import AppliedFront, DrawerBox
 from drawerwright.drawers.parts import EndCut, Part, PartKind, Role
 from drawerwright.drawers.placement import BACK, DOWN, FRONT, LEFT, RIGHT, UP, Place, Placement
+from drawerwright.drawers.runner_cuts import hook_holes, notches
 from drawerwright.joints import law
 from drawerwright.joints.bit_heights import BY_LAW, BitHeights
 from drawerwright.joints.corner_key import Orientation, PlainKeyedCorner
@@ -145,7 +146,13 @@ class _Assembler:
             place = Placement((left, 0.0, -box.front_below), RIGHT, UP, FRONT)
             return self._walled(kind, box.front, length, box.front_height, (cut, cut), place)
         place = Placement((left, box.inside_depth, box.height - box.back_height), RIGHT, UP, BACK)
-        return self._walled(kind, box.back, length, box.back_height, (cut, cut), place)
+        back = self._walled(kind, box.back, length, box.back_height, (cut, cut), place)
+        part = replace(
+            back.part,
+            notches=notches(box.rear, box.inner_faces, place),
+            holes=hook_holes(box.rear, box.inner_faces, place),
+        )
+        return replace(back, part=part)
 
     def _side(self, kind: PartKind) -> PlacedPart:
         box = self.box

@@ -11,7 +11,7 @@ from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.drawers.box import DrawerBox
 from drawerwright.drawers.front_heights import GivenHeights, HeightRule, front_heights
 from drawerwright.drawers.placement import Place
-from drawerwright.drawers.runners import Runner
+from drawerwright.drawers.runners import Runner, RunnerLength
 
 ROUNDING: Mm = 1e-9
 """What reckoning may leave of a clearance."""
@@ -236,8 +236,21 @@ class Bank:
             **words,
         )
 
+    @property
+    def runner_length(self) -> RunnerLength | None:
+        """The length of the runners, None where the boxes fill the opening.
+
+        Raises:
+            InvalidValueError: none fits.
+        """
+        return self.runner.chosen(self._depth_for_runners)
+
+    @property
+    def _depth_for_runners(self) -> Mm:
+        """What the carcase offers behind what shows (mm)."""
+        return self.opening.depth - (self.front_thickness if self.is_inside else 0.0)
+
     def _box_depth(self) -> Mm:
         """Outer depth of the box, its own front included; the runner counts from behind what shows."""
         shows = 0.0 if self.style is FrontStyle.APPLIED else self.front_thickness
-        inside = self.front_thickness if self.is_inside else 0.0
-        return self.runner.box_depth(self.opening.depth - inside) + shows
+        return self.runner.box_depth(self._depth_for_runners) + shows

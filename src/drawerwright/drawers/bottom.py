@@ -18,6 +18,9 @@ from enum import StrEnum
 from drawerwright.basics.lengths import Mm
 from drawerwright.wood.stock import Stock
 
+USUAL_GROOVE_HEIGHT: Mm = 10.0
+"""From the sides' lower edges to the groove, where nothing asks for more (common practice, no source)."""
+
 
 class BottomStyle(StrEnum):
     CAPTURED = "captured"

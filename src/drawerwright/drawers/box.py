@@ -11,6 +11,7 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Mm, kept_length, millimetres
 from drawerwright.basics.phrases import phrase
 from drawerwright.drawers.bottom import Bottom
+from drawerwright.drawers.runner_cuts import NOTHING_CUT, RearCuts
 from drawerwright.joints.corner_key import (
     USUAL_ORIENTATION,
     JoinedStocks,
@@ -76,6 +77,8 @@ class DrawerBox:
     applied: AppliedFront | None = None
     banding: Banding = Banding()
     front_below: Mm = 0.0
+    rear: RearCuts = NOTHING_CUT
+    """What its runner needs cut in the back."""
 
     def __post_init__(self) -> None:
         if self.lip and self.orientation is Orientation.SIDES_FLAT:
@@ -100,6 +103,11 @@ class DrawerBox:
     @property
     def inside_width(self) -> Mm:
         return self.width - 2 * self.side.thickness.value
+
+    @property
+    def inner_faces(self) -> tuple[Mm, Mm]:
+        """x of the inner faces of the left and the right side (mm)."""
+        return self.side.thickness.value, self.width - self.side.thickness.value
 
     @property
     def inside_depth(self) -> Mm:

@@ -8,9 +8,12 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from drawerwright.basics.lengths import Mm
+from drawerwright.basics.lengths import Mm, millimetres
+from drawerwright.basics.loads import Kg, WrittenLoad
+from drawerwright.basics.phrases import Phrase, joined, phrase
 from drawerwright.drawers.assembly import AssembledDrawer
 from drawerwright.drawers.bank import Bank
+from drawerwright.drawers.runners import RunnerKind
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,6 +23,52 @@ class RunnerLine:
     bank: str
     drawer: str
     height: Mm
+
+
+@dataclass(frozen=True, slots=True)
+class RunnerUse:
+    """The runners that the drawers of a bank need, a pair each: what their sheet is called, how long they are (mm; None
+    where the boxes fill the opening), what a pair carries where its sheet says, and whether the longest that fits was
+    taken."""
+
+    bank: str
+    name: str
+    kind: RunnerKind
+    length: Mm | None
+    rating: Kg | None
+    is_longest: bool
+    pairs: int
+
+    @property
+    def words(self) -> Phrase:
+        """As it stands on a drawing: "slides 21, 450 mm long, carries 45 kg a pair"."""
+        said: list[str] = [self.name or self.kind.words]
+        if self.length is not None:
+            length = millimetres(self.length, "g")
+            said.append(
+                phrase("{length} long, the longest that fits", length=length)
+                if self.is_longest
+                else phrase("{length} long", length=length)
+            )
+        if self.rating is not None:
+            said.append(phrase("a pair carries {load}", load=WrittenLoad(self.rating)))
+        return joined(said, ", ")
+
+
+def runner_use(bank: Bank, pairs: int) -> RunnerUse | None:
+    """What a bank needs for so many drawers; None where its drawers run on nothing that is bought or made."""
+    if bank.runner.kind is RunnerKind.NONE:
+        return None
+    chosen = bank.runner_length
+    return RunnerUse(
+        bank.name,
+        bank.runner.name,
+        bank.runner.kind,
+        None if chosen is None else chosen.length,
+        None if chosen is None else chosen.rating,
+        is_longest=chosen is not None and bank.runner.length is None,
+        pairs=pairs,
+    )
 
 
 @dataclass(frozen=True, slots=True)

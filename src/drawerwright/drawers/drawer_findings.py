@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from typing import Any
 
@@ -256,42 +256,12 @@ def bottom_findings(bottom: Bottom, part: Part) -> tuple[Finding, ...]:
     return (Finding("solid-bottom-held", severity, part.drawer, text, remedy, (part.drawer,)),)
 
 
-def bank_findings(bank: Bank, boxes: tuple[DrawerBox, ...]) -> tuple[Finding, ...]:
-    """Findings about a bank and its runners."""
-    return about(_bank(bank, boxes), [box.name for box in boxes])
+def bank_findings(bank: Bank, drawers: Iterable[str]) -> tuple[Finding, ...]:
+    """Findings about a bank of these drawers; about its runners: `drawerwright.drawers.runner_findings`."""
+    return about(_bank(bank), drawers)
 
 
-def _bank(bank: Bank, boxes: tuple[DrawerBox, ...]) -> Iterator[Finding]:
-    runner = bank.runner
-    if runner.thickest_side is not None and bank.side_thickness > runner.thickest_side + SEEN:
-        yield Finding(
-            "side-too-thick",
-            Severity.STOP,
-            bank.name,
-            phrase(
-                "sides of {side_thickness} are thicker than the {thickest_side} the runner takes.",
-                side_thickness=millimetres(bank.side_thickness, ".1f"),
-                thickest_side=millimetres(runner.thickest_side, "g"),
-            ),
-            phrase("Use thinner sides or another runner."),
-        )
-    if runner.bottom_recess is not None:
-        for box in boxes:
-            height = 0.0 if box.bottom is None or box.bottom.groove is None else box.bottom.groove.height
-            if height < runner.bottom_recess - SEEN:
-                yield Finding(
-                    "bottom-too-low",
-                    Severity.STOP,
-                    box.name,
-                    phrase(
-                        "the bottom lies {height} above the sides' lower edges; the runner needs "
-                        "{bottom_recess}.",
-                        height=millimetres(height, ".1f"),
-                        bottom_recess=millimetres(runner.bottom_recess, "g"),
-                    ),
-                    phrase("Raise the groove."),
-                    (box.name,),
-                )
+def _bank(bank: Bank) -> Iterator[Finding]:
     if bank.style is FrontStyle.APPLIED and bank.is_inside:
         yield Finding(
             "applied-front-inside",

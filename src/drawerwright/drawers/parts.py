@@ -11,6 +11,7 @@ from enum import StrEnum
 from drawerwright.basics.lengths import Mm
 from drawerwright.basics.phrases import Phrase, joined, phrase
 from drawerwright.drawers.bottom import Groove
+from drawerwright.drawers.runner_cuts import Hole, Notch
 from drawerwright.joints.corner_key import CornerKey
 from drawerwright.wood.stock import Stock
 
@@ -86,6 +87,10 @@ class Part:
     banded_short_edges: int = 0
     banding: Mm = 0.0
     is_handed: bool = False
+    notches: tuple[Notch, ...] = ()
+    """Cut out of its lower edge after everything else."""
+    holes: tuple[Hole, ...] = ()
+    """Bored from its outer face."""
 
     @property
     def label(self) -> str:

@@ -8,7 +8,7 @@ from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.phrases import Phrase, phrase, plural
 from drawerwright.drawers.assembly import AssembledDrawer, parts_of
 from drawerwright.drawers.bank import Bank, DrawerPlace
-from drawerwright.drawers.carcase import PullPlace, pull_places, runner_lines
+from drawerwright.drawers.carcase import PullPlace, pull_places, runner_lines, runner_use
 from drawerwright.drawers.groove_levels import groove_levels
 from drawerwright.drawers.parts import PartKind
 from drawerwright.drawings.dimensioning import (
@@ -280,6 +280,9 @@ def _headline(
                 bottom=style.written(overlay.bottom),
             )
         )
+    use = runner_use(bank, len(drawers))
+    if use is not None:
+        lines.append(use.words)
     lines += _grooves(drawers)
     lines.append(phrase("heights of runners and pulls: from the opening's lower edge (triangle)"))
     sizes = [3.0, *[2.2] * (len(lines) - 1)]

@@ -21,6 +21,7 @@ from drawerwright.drawers.assembly import AssembledDrawer, PlacedPart
 from drawerwright.drawers.bottom import Groove
 from drawerwright.drawers.parts import EndCut, Part, PartKind, Role
 from drawerwright.drawers.placement import BACK, DOWN, FRONT, LEFT, RIGHT, Direction, Placement
+from drawerwright.drawers.runner_cuts import Hole, Notch
 from drawerwright.joints.corner_key import CornerKey
 from drawerwright.joints.joint import MadeCorner, joint_named
 
@@ -28,6 +29,8 @@ Point: TypeAlias = tuple[Mm, Mm]
 
 BEYOND: Mm = 1.0
 """How far the tool that cuts a groove goes beyond a part's ends."""
+HOLE_SIDES = 32
+"""A hole is drawn with so many sides."""
 LEAVES: dict[PartKind, Direction] = {
     PartKind.FRONT: FRONT,
     PartKind.BACK: BACK,
@@ -90,7 +93,13 @@ def _made(part: Part, settings: Mapping[CornerKey, MadeCorner]) -> Any:
     else:
         outline = [(0.0, 0.0), (part.length, 0.0), (part.length, part.thickness), (0.0, part.thickness)]
     solid = _raised(outline, part.width)
-    return solid if part.groove is None else solid - _groove(part.groove, part.length)
+    if part.groove is not None:
+        solid -= _groove(part.groove, part.length)
+    for notch in part.notches:
+        solid -= _notch(notch, part.thickness)
+    for hole in part.holes:
+        solid -= _hole(hole, part.thickness)
+    return solid
 
 
 def _end(part: Part, cut: EndCut, made: MadeCorner) -> list[Point]:
@@ -139,3 +148,16 @@ def _groove(groove: Groove, length: Mm) -> Any:
     """What a groove takes out of a part, and of the air on its inside."""
     size = (length + 2 * BEYOND, 2 * groove.depth, groove.width)
     return manifold3d.Manifold.cube(size).translate((-BEYOND, -groove.depth, groove.height))
+
+
+def _notch(notch: Notch, thickness: Mm) -> Any:
+    """What a notch takes out of a part, and of the air around it."""
+    size = (notch.end - notch.begin, thickness + 2 * BEYOND, notch.height + BEYOND)
+    return manifold3d.Manifold.cube(size).translate((notch.begin, -BEYOND, -BEYOND))
+
+
+def _hole(hole: Hole, thickness: Mm) -> Any:
+    """What a drill takes out of a part, from its outer face inwards."""
+    deep = thickness + BEYOND if hole.depth is None else hole.depth
+    drill = manifold3d.Manifold.cylinder(deep + BEYOND, hole.diameter / 2, circular_segments=HOLE_SIDES)
+    return drill.rotate((90.0, 0.0, 0.0)).translate((hole.along, thickness + BEYOND, hole.across))

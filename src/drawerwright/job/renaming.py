@@ -14,7 +14,7 @@ from drawerwright.basics.phrases import phrase
 from drawerwright.job.file.cutter_entries import call_cutter
 from drawerwright.job.file.cutter_places import cutter_place
 from drawerwright.job.file.editing import Path, rename_entry, set_value
-from drawerwright.job.file.entry_paths import value_at
+from drawerwright.job.file.entry_paths import rows_at, value_at
 from drawerwright.job.file.reading import Document
 from drawerwright.joints.cutter import UNNAMED
 
@@ -53,6 +53,31 @@ def rename_stock(text: str, old: str, new: str) -> str:
     text = _with_id(text, ("stock", new), _below(stock, old), old, new)
     for path in _named(data, old):
         text = set_value(text, path, new)
+    return text
+
+
+def rename_runners(text: str, old: str, new: str) -> str:
+    """A job file's text with a sheet of runners under another name wherever a bank names it.
+
+    Raises:
+        FaultyInputError: the text cannot be read.
+        InvalidValueError: there is no such sheet, the new name is empty, or another sheet has it.
+    """
+    new = new.strip()
+    data = Document(text).data
+    sheets = _below(data, "runners")
+    if old not in sheets:
+        raise InvalidValueError(phrase("there is no sheet of runners {name!r} any more", name=old))
+    if new == old:
+        return text
+    if not new:
+        raise InvalidValueError(phrase("give the sheet of runners a name; banks refer to it"))
+    if new in sheets:
+        raise InvalidValueError(phrase("the name {name!r} is taken: choose another", name=new))
+    text = rename_entry(text, ("runners", old), new)
+    for number, bank in enumerate(rows_at(data, ("banks",))):
+        if value_at(bank, ("runner",)) == old:
+            text = set_value(text, ("banks", number, "runner"), new)
     return text
 
 

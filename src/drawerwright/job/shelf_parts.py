@@ -36,8 +36,8 @@ class ShelfPart:
         return next((entry for entry in shelf.list(self.kind) if entry.name == self.name), None)
 
     def others(self, shelf: Shelf, data: Any) -> tuple[ShelfEntry, ...]:
-        """What else on the shelf could take its place; a stock's place is its name, and nothing else can."""
-        if self.kind is ShelfKind.STOCK:
+        """What else on the shelf could take its place; a stock's and a runner's is its name."""
+        if self.kind in (ShelfKind.STOCK, ShelfKind.RUNNERS):
             return ()
         is_cutter = self.kind is ShelfKind.CUTTER
         taken = {place.name for place in cutter_places(data)} if is_cutter else {self.name}
@@ -87,6 +87,8 @@ def shelf_part(data: Any, path: EntryPath) -> ShelfPart:
         return ShelfPart(path, ShelfKind.MACHINE, str(name))
     if len(path) == 2 and path[0] == "stock":
         return ShelfPart(path, ShelfKind.STOCK, str(path[1]))
+    if len(path) == 2 and path[0] == "runners":
+        return ShelfPart(path, ShelfKind.RUNNERS, str(path[1]))
     raise InvalidValueError(phrase("This part of a job cannot go on the shelf."))
 
 

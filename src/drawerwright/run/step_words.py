@@ -11,6 +11,7 @@ from drawerwright.basics.phrases import Phrase, joined, phrase, plural
 from drawerwright.drawers.parts import PartKind, Role
 from drawerwright.joints.joint import self_mating
 from drawerwright.joints.setting_words import play_words
+from drawerwright.run.boring import hook_lines, notch_lines
 from drawerwright.run.cutter_words import change_words
 from drawerwright.run.joint_words import glue_lines, joint_lines
 from drawerwright.run.marks import PartName, numbers_in_row, parts_named
@@ -27,6 +28,7 @@ from drawerwright.run.setups import Edges
 from drawerwright.run.work import (
     BandEdges,
     Bore,
+    BoreBacks,
     ChangeCutter,
     CheckBottoms,
     CheckSheet,
@@ -38,6 +40,7 @@ from drawerwright.run.work import (
     GlueUp,
     MakeJoints,
     MeasureKerf,
+    NotchBacks,
     Rip,
     Rout,
     ScrewOnFronts,
@@ -72,6 +75,8 @@ class _Words:
             CheckBottoms: self.bottoms,
             BandEdges: self.banding,
             Bore: self.bore,
+            NotchBacks: lambda items: notch_lines(items, style),
+            BoreBacks: lambda items: hook_lines(items, style),
             MakeJoints: joint_lines,
             GlueUp: glue_lines,
             FitRunner: self.runners,

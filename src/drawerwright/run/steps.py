@@ -14,6 +14,7 @@ from drawerwright.drawers.groove_levels import groove_levels
 from drawerwright.drawers.parts import Part, PartKind, Role
 from drawerwright.joints.joint import expected_readings, plain_joint
 from drawerwright.joints.table import RouterTable
+from drawerwright.run.boring import hook_work, notch_work, pull_work
 from drawerwright.run.marks import BandMark, PartName
 from drawerwright.run.ripping import rip_work
 from drawerwright.run.sawing import Sawing, kerf_tests, saw_steps
@@ -23,7 +24,6 @@ from drawerwright.run.step_words import step_lines
 from drawerwright.run.times import Rates
 from drawerwright.run.work import (
     BandEdges,
-    Bore,
     ChangeCutter,
     CheckBottoms,
     CutGrooves,
@@ -105,6 +105,7 @@ class _Writer:
         self._grooves()
         self._bottoms()
         self._banding()
+        self._backs()
         self._bore()
         self._make_joints()
         self._glue()
@@ -311,15 +312,18 @@ class _Writer:
                 metres / self.given.rates.banding_m_per_min,
             )
 
+    def _backs(self) -> None:
+        rates = self.given.rates
+        notches, holes = notch_work(self.given.parts), hook_work(self.given.parts)
+        if notches:
+            count = sum(len(each.parts) * len(each.notches) for each in notches)
+            self._add(phrase("Notch the backs"), phrase("saw or band saw"), notches, count * rates.back_notch)
+        if holes:
+            count = sum(len(each.parts) * len(each.holes) for each in holes)
+            self._add(phrase("Bore the backs"), phrase("drill"), holes, count * rates.pull_hole)
+
     def _bore(self) -> None:
-        fronts = {drawer.box.name: drawer.shown_front for drawer in self.given.drawers}
-        work = []
-        for hole in self.given.pull_holes:
-            front = fronts[hole.drawer]
-            (left, *_), (right, *_) = front.bounds
-            name = PartName.of(front.part)
-            work.append(Bore(name, right - left, hole.from_left, hole.above_front, hole.diameter))
-        if work:
+        if work := pull_work(self.given.drawers, self.given.pull_holes):
             self._add(
                 phrase("Drill the holes for pulls"),
                 phrase("drill"),

@@ -31,6 +31,8 @@ class Rates:
     groove_pass: float = 0.4
     pull_hole: float = 1.5
     """To mark and drill it."""
+    back_notch: float = 1.5
+    """To mark and saw one, for a runner."""
     glue_up: float = 9.0
     """For one drawer."""
     applied_front: float = 6.0

@@ -15,6 +15,7 @@ from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.drawers.bottom import BottomStyle
 from drawerwright.drawers.groove_levels import GrooveLevels
 from drawerwright.drawers.parts import Role
+from drawerwright.drawers.runner_cuts import Hole, Notch
 from drawerwright.joints.readings import Reading
 from drawerwright.joints.setting import CornerSetting
 from drawerwright.run.marks import BandMark, LooseMark, PartName
@@ -225,6 +226,23 @@ class Bore:
 
 
 @dataclass(frozen=True, slots=True)
+class NotchBacks:
+    """Cut notches in the lower edge of backs that are alike: where each begins and ends from the left end as seen from
+    behind, and how high it is above the lower edge."""
+
+    parts: tuple[PartName, ...]
+    notches: tuple[Notch, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class BoreBacks:
+    """Bore holes for the runners' hooks into the outer faces of backs that are alike, places as in `NotchBacks`."""
+
+    parts: tuple[PartName, ...]
+    holes: tuple[Hole, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class MakeJoints:
     """What corners need at the bench: what is said of it, and the drawers whose corners they are."""
 
@@ -272,6 +290,8 @@ Work: TypeAlias = (
     | CheckBottoms
     | BandEdges
     | Bore
+    | NotchBacks
+    | BoreBacks
     | MakeJoints
     | GlueUp
     | FitRunner

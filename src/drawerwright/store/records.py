@@ -89,6 +89,7 @@ class ShelfKind(StrEnum):
     CUTTER = "cutter"
     MACHINE = "machine"
     STOCK = "stock"
+    RUNNERS = "runners"
     TRIAL_CUT = "trial-cut"
 
 

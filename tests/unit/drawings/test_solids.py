@@ -17,6 +17,7 @@ from drawerwright.drawers.assembly import assemble
 from drawerwright.drawers.bottom import BottomStyle
 from drawerwright.drawers.box import DrawerBox
 from drawerwright.drawers.parts import PartKind
+from drawerwright.drawers.runner_cuts import HookBore, RearCuts, RearNotch
 from drawerwright.drawings.glb import write_glb
 from drawerwright.drawings.solids import PartSolid, drawer_solids
 from drawerwright.joints.corner_key import Orientation
@@ -154,3 +155,17 @@ class TestGlb:
         view = document["bufferViews"][1]
         normals = np.frombuffer(body, "<f4", 3 * document["accessors"][1]["count"], view["byteOffset"])  # type: ignore[call-overload, operator]
         assert np.linalg.norm(normals.reshape(-1, 3), axis=1) == pytest.approx(1.0, abs=1e-6)
+
+
+def test_a_back_is_notched_and_bored_for_its_runners() -> None:
+    """Two notches of 30 × 9 through the back, and two holes of 8 that go 10 deep (a polygon of 32 sides has
+    16 sin(π/16) r² of area)."""
+    box = DRAWERS["flush"]
+    plain = {part.kind: part.volume for part in solids(box)}
+    cuts = RearCuts(RearNotch(30, 9), HookBore(8, beside=15, above=25, depth=10))
+    parts = solids(replace(box, rear=cuts))
+    cut = {part.kind: part.volume for part in parts}
+    wanted = 2 * 30 * 9 * box.back.thickness.value + 2 * 16 * np.sin(np.pi / 16) * 4**2 * 10
+    assert plain[PartKind.BACK] - cut[PartKind.BACK] == pytest.approx(wanted, rel=1e-6)
+    assert cut[PartKind.LEFT] == plain[PartKind.LEFT]
+    assert overlaps(parts) == {}

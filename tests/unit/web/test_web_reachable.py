@@ -49,11 +49,16 @@ job: All entries
 cutter: {mid_depth: 5.65, step: 3.45}
 stock:
   birch: {nominal: 15, sheets: [{length: 2500, width: 1250}], offcuts: [{length: 500, width: 400}]}
+runners:
+  slide: {kind: under-mounted, lengths: [{length: 400, load: 30}], notch: {width: 36, height: 13},
+    bore: {diameter: 6, beside: 7, above: 18}, locking: {width: 50, depth: 80, height: 12}}
 banks:
   - &bank
     name: one
     opening: {width: 460, height: 740, depth: 430}
     fronts: {style: applied, stock: birch, heights: {given: [100, rest]}, pull: {hole: 5}}
+    runner: {kind: under-mounted, lengths: [{length: 400, load: 30}], notch: {width: 36, height: 13},
+      bore: {diameter: 6, beside: 7, above: 18}, locking: {width: 50, depth: 80, height: 12}}
     box: {all: birch}
     bottom: {stock: birch}
     banding: {thickness: 1}
@@ -95,7 +100,7 @@ def reached(tmp_path_factory: pytest.TempPathFactory) -> Iterator[set[str]]:
 
 def named(path: list[str | int]) -> str:
     steps = [EACH if isinstance(step, int) else step for step in path]
-    if steps[0] in ("stock", "cutters"):
+    if steps[0] in ("stock", "cutters", "runners"):
         steps[1] = EACH
     return ".".join(steps)
 

@@ -18,6 +18,7 @@ from drawerwright.job.file.ids import check_ids
 from drawerwright.job.file.job_cutters import CutterMaker
 from drawerwright.job.file.kerf_tested import kerf_test
 from drawerwright.job.file.reading import Builder, Document, check_whole, in_file_order
+from drawerwright.job.file.runner_sheets import RunnerMaker
 from drawerwright.job.job import Job
 from drawerwright.joints.readings import FitRange
 from drawerwright.joints.table import RouterTable, usual_gauge_step
@@ -80,7 +81,8 @@ class _Builder(Builder):
         check_ids(self, "stock", entries.stock)
         if not self.names("banks") and not self.names("boxes"):
             self.fault((), phrase("has no drawers: add at least one entry under 'banks' or 'boxes'"))
-        maker = DrawerMaker(self, self.stock, self.names("stock"), self.cutters)
+        runners = RunnerMaker(self, entries.runners, self.names("runners"), entries.shown.unit)
+        maker = DrawerMaker(self, self.stock, self.names("stock"), self.cutters, runners)
         self.banks = tuple(bank for n, entry in enumerate(entries.banks) if (bank := maker.bank(n, entry)))
         self.boxes = tuple(box for n, entry in enumerate(entries.boxes) for box in maker.boxes(n, entry))
         self.preferences = SheetPreferences()

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
-from dataclasses import replace
 from typing import Any
 
+from drawerwright.basics.lengths import Mm
 from drawerwright.basics.phrases import phrase
 from drawerwright.drawers.bank import Bank, DrawerPlace, FrontStyle, Opening, Overlay, Pull
-from drawerwright.drawers.bottom import Bottom
+from drawerwright.drawers.bottom import USUAL_GROOVE_HEIGHT, Bottom
 from drawerwright.drawers.box import AppliedFront, Banding, DrawerBox
 from drawerwright.drawers.front_heights import (
     ArithmeticHeights,
@@ -17,11 +17,13 @@ from drawerwright.drawers.front_heights import (
     GivenHeights,
     HeightRule,
 )
-from drawerwright.drawers.runners import STANDARD_RUNNERS, Runner
+from drawerwright.drawers.runner_cuts import RearCuts
+from drawerwright.drawers.runners import Runner
 from drawerwright.job.file import fronts_model, model
 from drawerwright.job.file.drawer_names import bank_mark, numbered_boxes
 from drawerwright.job.file.job_cutters import CutterMaker
 from drawerwright.job.file.reading import Builder
+from drawerwright.job.file.runner_sheets import RunnerMaker
 from drawerwright.job.job import BankOfBoxes
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.joint import PlainJoint, plain_joint
@@ -32,13 +34,19 @@ class DrawerMaker:
     """Makes boxes from the entries of a file; every fault goes to the builder of that file."""
 
     def __init__(
-        self, builder: Builder, stock: Mapping[str, Stock], stock_names: Collection[str], cutters: CutterMaker
+        self,
+        builder: Builder,
+        stock: Mapping[str, Stock],
+        stock_names: Collection[str],
+        cutters: CutterMaker,
+        runners: RunnerMaker,
     ) -> None:
         """`stock` could be built; `stock_names` are all that the file has, faulty or not."""
         self._builder = builder
         self._stock = stock
         self._stock_names = stock_names
         self._cutters = cutters
+        self._runners = runners
 
     def _named_stock(self, name: str | None, *location: str | int) -> Stock | None:
         if name is None:
@@ -79,7 +87,9 @@ class DrawerMaker:
         front, sides, back = found
         return (front, sides, back) if front and sides and back else None
 
-    def _bottom(self, entry: model.BottomEntry | None, *where: str | int) -> Bottom | None:
+    def _bottom(
+        self, entry: model.BottomEntry | None, *where: str | int, runner: Runner | None = None
+    ) -> Bottom | None:
         if entry is None:
             return None
         stock = self._named_stock(entry.stock, *where, "bottom", "stock")
@@ -89,7 +99,7 @@ class DrawerMaker:
             entry.style,
             stock,
             groove_depth=entry.groove_depth,
-            groove_height=entry.groove_height,
+            groove_height=_groove_height(entry, runner),
             groove_play=entry.groove_play,
             clearance=entry.clearance,
         )
@@ -131,7 +141,8 @@ class DrawerMaker:
         where = ("banks", index)
         made_by = self._made_by(entry, *where)
         materials = self._materials(entry.box, *where)
-        bottom = self._bottom(entry.bottom, *where)
+        runner = self._runners.runner(entry.runner, *where, "runner")
+        bottom = self._bottom(entry.bottom, *where, runner=runner)
         applied: Stock | None = None
         if entry.fronts.style is FrontStyle.APPLIED:
             applied = self._named_stock(entry.fronts.stock, *where, "fronts", "stock")
@@ -160,7 +171,7 @@ class DrawerMaker:
             heights=rule,
             reveal=entry.fronts.reveal,
             overlay=overlay,
-            runner=_runner(entry.runner),
+            runner=runner,
             front_thickness=(applied or front).thickness.value,
             side_thickness=sides.thickness.value,
             side_height=entry.side_height,
@@ -214,6 +225,7 @@ class DrawerMaker:
             else None,
             banding=_banding(entry.banding),
             front_below=place.below_box if shows else 0.0,
+            rear=RearCuts(bank.runner.notch, bank.runner.bore),
         )
 
     def _height_rule(self, entry: fronts_model.HeightsEntry, *where: str | int) -> HeightRule | None:
@@ -262,9 +274,9 @@ def _banding(entry: model.BandingEntry | None) -> Banding:
     return Banding() if entry is None else Banding(entry.thickness, entry.applied_front, entry.box_top)
 
 
-def _runner(entry: model.RunnerEntry) -> Runner:
-    """The standing table of its kind with the user's figures over it."""
-    own = {name: value for name, value in entry.model_dump().items() if value is not None and name != "kind"}
-    if "side" in own and "inside_deduction" not in own:
-        own["inside_deduction"] = None
-    return replace(STANDARD_RUNNERS[entry.kind], **own)
+def _groove_height(entry: model.BottomEntry, runner: Runner | None) -> Mm:
+    """As stated; else the usual one, or as high as the runner wants the bottom, if that is higher."""
+    if entry.groove_height is not None:
+        return entry.groove_height
+    recess = None if runner is None else runner.bottom_recess
+    return max(USUAL_GROOVE_HEIGHT, recess or 0.0)

@@ -11,6 +11,7 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
 from drawerwright.basics import usual
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import PLUS_MINUS, millimetres, parse_length
+from drawerwright.basics.loads import parse_load
 from drawerwright.basics.phrases import phrase
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints.joint import plain_joint
@@ -194,6 +195,12 @@ PositiveLengthGiven = Annotated[
     Told(_LENGTH_GIVEN, unit="mm", above=0),
 ]
 """A length in mm, more than zero, with its standard uncertainty where one is stated."""
+Load = Annotated[
+    float,
+    BeforeValidator(parse_load, json_schema_input_type=float | str),
+    Told("load", unit="kg", least=0),
+]
+"""A load in kg, zero or more."""
 TurningSpeed = Annotated[float, Field(gt=0), Told("number", unit="1/min")]
 """Turns in a minute."""
 Minutes = Annotated[float, Field(ge=0), Told("number", unit="min")]

@@ -20,9 +20,16 @@ FIRST_BANK: dict[str, Any] = {
     "fronts": {"style": "inset", "heights": {"equal": 4}},
 }
 FIRST_SHEET: dict[str, Any] = {"length": 2500, "width": 1250}
+FIRST_LENGTH: dict[str, Any] = {"length": 450}
 FIRST_OFFCUT: dict[str, Any] = {"length": 600, "width": 300}
 FIRST_BOX: dict[str, Any] = {"name": "box", "outer": {"width": 300, "depth": 400, "height": 100}}
-FIRST_SECTIONS: dict[str, dict[str, Any]] = {"pull": {"hole": 5}, "banding": {"thickness": 1}}
+FIRST_SECTIONS: dict[str, dict[str, Any]] = {
+    "pull": {"hole": 5},
+    "banding": {"thickness": 1},
+    "notch": {"width": 35, "height": 13},
+    "bore": {"diameter": 6, "beside": 7, "above": 18},
+    "locking": {"width": 50, "depth": 80, "height": 12},
+}
 """What a section begins with that may be left out."""
 FEWEST, MOST = 1, 60
 """A bank has so many fronts."""
@@ -33,6 +40,8 @@ def next_item(name: str | int, items: Sequence[Any], data: Any) -> dict[str, Any
     """A new bank, box, sheet or offcut: like the last one, under a new name; else one to begin with."""
     if name in ("sheets", "offcuts"):
         return _next_sheet(items, FIRST_SHEET if name == "sheets" else FIRST_OFFCUT)
+    if name == "lengths":
+        return dict(FIRST_LENGTH)
     if items and isinstance(items[-1], dict):
         fresh: dict[str, Any] = copy.deepcopy(items[-1])
     else:

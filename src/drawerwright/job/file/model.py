@@ -16,8 +16,7 @@ from pydantic import ConfigDict, Field
 
 from drawerwright.basics import usual
 from drawerwright.basics.lengths import LengthStyle, Unit
-from drawerwright.drawers.bottom import BottomStyle
-from drawerwright.drawers.runners import RunnerKind
+from drawerwright.drawers.bottom import USUAL_GROOVE_HEIGHT, BottomStyle
 from drawerwright.job.file.entry_types import (
     Clearance,
     CutterKind,
@@ -33,6 +32,7 @@ from drawerwright.job.file.entry_types import (
     Usual,
 )
 from drawerwright.job.file.fronts_model import FrontsEntry, OpeningEntry
+from drawerwright.job.file.runner_model import BankRunner, RunnerEntry
 from drawerwright.job.file.shop_model import MachineEntry, RatesEntry
 from drawerwright.job.file.stock_model import StockEntry
 from drawerwright.joints.corner_key import USUAL_ORIENTATION, Orientation
@@ -86,31 +86,6 @@ class CutterEntry(CutterMeasures):
     """Its name."""
 
 
-class RunnerEntry(Entries):
-    """A kind, and the clearances that differ from its standing table."""
-
-    kind: RunnerKind = RunnerKind.NONE
-    """How the drawers are carried."""
-    side: Clearance | None = None
-    """Space on each side between box and opening."""
-    top: Clearance | None = None
-    """Least space above the sides."""
-    bottom: Clearance | None = None
-    """Least space below the sides and anything that hangs under them."""
-    back: Clearance | None = None
-    """Space behind the box."""
-    line: Clearance | None = None
-    """Runner line above the sides' lower edges."""
-    length: PositiveLength | None = None
-    """Nominal length, and the depth of the box. Without it the box fills the opening."""
-    inside_deduction: Clearance | None = None
-    """Opening width less the box's inside width, if the maker fixes that instead of `side`."""
-    bottom_recess: Clearance | None = None
-    """How far the bottom must be above the sides' lower edges."""
-    thickest_side: PositiveLength | None = None
-    """Thickest side the runner takes."""
-
-
 class BottomEntry(Entries):
     style: BottomStyle = BottomStyle.CAPTURED
     """`captured` in a groove all round, `slid` in under the back, or `fixed` from below without a groove."""
@@ -118,9 +93,9 @@ class BottomEntry(Entries):
     """Stock of the bottom."""
     groove_depth: PositiveLength = 6.0
     """Depth of the groove."""
-    groove_height: PositiveLength = 10.0
+    groove_height: Annotated[PositiveLength | None, Usual(USUAL_GROOVE_HEIGHT)] = None
     """From the sides' lower edges to the groove. A front that reaches below them has its groove higher above
-    its own edge by as much.
+    its own edge by as much. Left out, it is as high as the runner needs, if that is more.
     """
     groove_play: Clearance = 0.2
     """How much wider the groove is than the bottom is thick."""
@@ -157,8 +132,8 @@ class BankEntry(Entries):
     """The opening in the carcase."""
     fronts: FrontsEntry
     """What closes the opening."""
-    runner: RunnerEntry = RunnerEntry()
-    """Runners; figures left out follow from the kind."""
+    runner: BankRunner = RunnerEntry()
+    """The name of a sheet in `runners`, or the figures themselves; those left out follow from the kind."""
     box: MaterialsEntry
     """Stock of the boxes."""
     cutter: str | None = None
@@ -348,6 +323,8 @@ class JobFile(Entries):
     """How to plan sheets."""
     rates: RatesEntry = RatesEntry()
     """How long the work takes."""
+    runners: dict[str, RunnerEntry] = Field(default_factory=dict)
+    """Sheets of runners by name; banks name them."""
     banks: tuple[BankEntry, ...] = ()
     """Openings and everything that closes them."""
     boxes: tuple[BoxEntry, ...] = ()

@@ -118,7 +118,9 @@ class RatesEntry(Entries):
     groove_pass: Minutes = _STANDARD_RATES.groove_pass
     """Make a pass for a groove."""
     pull_hole: Minutes = _STANDARD_RATES.pull_hole
-    """Mark and drill a hole for a pull."""
+    """Mark and drill a hole for a pull or a hook."""
+    back_notch: Minutes = _STANDARD_RATES.back_notch
+    """Mark and saw a notch in a back."""
     glue_up: Minutes = _STANDARD_RATES.glue_up
     """Glue up a drawer."""
     applied_front: Minutes = _STANDARD_RATES.applied_front

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import asdict
 from typing import Any
 
 from drawerwright.basics.lengths import Mm
-from drawerwright.drawers.runners import STANDARD_RUNNERS, RunnerKind
+from drawerwright.drawers.runners import STANDARD_RUNNERS, STANDING, RunnerKind
 from drawerwright.job.file.described import usual_of
 from drawerwright.job.file.model import JobFile
 from drawerwright.joints.joint import PlainJoint, SelfMating, corner_joints, plain_joints, self_mating
@@ -41,4 +40,4 @@ def usual_cutter_kind() -> SelfMating:
 def usual_clearances(kind: object) -> Mapping[str, Mm | None]:
     """The clearances and sizes of runners of a kind, by the names of their entries (mm); of none for an unknown one."""
     known = next((one for one in RunnerKind if one == kind), RunnerKind.NONE)
-    return {name: value for name, value in asdict(STANDARD_RUNNERS[known]).items() if name != "kind"}
+    return {name: getattr(STANDARD_RUNNERS[known], name) for name in STANDING}

@@ -19,6 +19,7 @@ from drawerwright.drawings.packet import (
     write_packet,
 )
 from drawerwright.drawings.scene import Scene
+from drawerwright.job.papers.carcase_tables import carcase_tables
 from drawerwright.job.papers.cut_lists import cut_list_table
 from drawerwright.job.papers.paper_lengths import PaperLengths
 from drawerwright.job.papers.plan_drawings import plan_drawings, sheet_drawing_name
@@ -26,6 +27,7 @@ from drawerwright.job.papers.setup_cards import setup_cards
 from drawerwright.job.planning.fence_costs import choice_in_words, compared_plans
 from drawerwright.job.planning.job_plan import JobPlan, StockPlan
 from drawerwright.job.planning.stops import sheet_stops
+from drawerwright.run.boring import alike_backs
 from drawerwright.run.marks import numbers_in_row
 from drawerwright.run.steps import Step
 
@@ -58,8 +60,8 @@ class _Papers:
             cautions=plan.cautions,
             settings=self._settings(),
             shopping=self._shopping(),
-            elevations=(*self._elevations(), *self._plain_corners()),
-            carcase=self._carcase(),
+            elevations=(*self._elevations(), *self._backs(), *self._plain_corners()),
+            carcase=carcase_tables(plan, self.lengths),
             sheets=tuple(
                 self._sheet(stock, number)
                 for stock in plan.stocks
@@ -75,6 +77,12 @@ class _Papers:
         for bank in self.plan.job.banks:
             words = phrase("Bank {mark}: {name}", mark=bank.bank.mark, name=bank.bank.name)
             yield Figure(self.drawings[f"bank-{bank.bank.mark}"], words)
+
+    def _backs(self) -> Iterator[Figure]:
+        """Backs that are notched or bored for the runners."""
+        for number, alike in enumerate(alike_backs(self.plan.parts), start=1):
+            words = phrase("Backs: {drawers}", drawers=names_in_row([part.drawer for part in alike]))
+            yield Figure(self.drawings[f"back-{number}"], words)
 
     def _plain_corners(self) -> Iterator[Figure]:
         """Corners that no cutter makes have no set-up card: they are shown here."""
@@ -235,34 +243,6 @@ class _Papers:
             title=phrase("Shopping list"),
             align=("left", "left", "right", "right", "left"),
         )
-
-    def _carcase(self) -> tuple[PacketTable, ...]:
-        lines = PacketTable(
-            (phrase("Drawer"), phrase("Runner line above the opening's lower edge")),
-            tuple((line.drawer, self.lengths.coarse(line.height)) for line in self.plan.runner_lines),
-            title=phrase("Runner lines"),
-        )
-        holes = PacketTable(
-            (
-                phrase("Front"),
-                phrase("From left edge"),
-                phrase("Above lower edge"),
-                phrase("Above opening's lower edge"),
-                phrase("Drill"),
-            ),
-            tuple(
-                (
-                    hole.drawer,
-                    self.lengths.coarse(hole.from_left),
-                    self.lengths.coarse(hole.above_front),
-                    self.lengths.coarse(hole.above_opening),
-                    self.lengths.coarse(hole.diameter),
-                )
-                for hole in self.plan.pull_holes
-            ),
-            title=phrase("Holes for pulls"),
-        )
-        return tuple(table for table in (lines, holes) if table.rows)
 
     def _sheet(self, stock: StockPlan, number: int) -> SheetPage:
         layout = stock.sheets.layouts[number - 1]

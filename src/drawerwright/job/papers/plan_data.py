@@ -57,6 +57,18 @@ def plan_report(plan: JobPlan) -> Data:
                 {"bank": line.bank, "drawer": line.drawer, "height": mm(line.height)}
                 for line in plan.runner_lines
             ],
+            "runners": [
+                {
+                    "bank": use.bank,
+                    "sheet": use.name or None,
+                    "kind": str(use.kind),
+                    "length": None if use.length is None else mm(use.length),
+                    "load_kg": None if use.rating is None else round(use.rating, 2),
+                    "is_longest_that_fits": use.is_longest,
+                    "pairs": use.pairs,
+                }
+                for use in plan.runner_uses
+            ],
             "pull_holes": [
                 {
                     "bank": hole.bank,

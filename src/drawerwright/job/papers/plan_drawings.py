@@ -6,6 +6,7 @@ from collections.abc import Callable, Collection
 from functools import partial
 
 from drawerwright.basics.phrases import Phrase, phrase
+from drawerwright.drawings.back import draw_back
 from drawerwright.drawings.band_marks import BandEnds
 from drawerwright.drawings.corner_section import draw_corner
 from drawerwright.drawings.elevation import draw_elevation
@@ -13,6 +14,7 @@ from drawerwright.drawings.scene import Scene
 from drawerwright.drawings.setup import draw_setup
 from drawerwright.drawings.sheet import SheetLook, draw_sheet
 from drawerwright.job.planning.job_plan import JobPlan, StockPlan
+from drawerwright.run.boring import alike_backs
 from drawerwright.run.marks import sheets_in_row
 from drawerwright.wood.stock import Grain
 
@@ -33,6 +35,8 @@ def plan_drawings(plan: JobPlan, watch: Watch | None = None) -> dict[str, Scene]
     for bank in plan.job.banks:
         drawers = plan.draft.drawers_of(bank)
         to_draw[f"bank-{bank.bank.mark}"] = partial(draw_elevation, bank.bank, drawers, style=style)
+    for number, alike in enumerate(alike_backs(plan.parts), start=1):
+        to_draw[f"back-{number}"] = partial(draw_back, alike, style=style)
     for stock in plan.stocks:
         artist = SheetArtist(plan, stock)
         for number in range(1, len(stock.sheets.layouts) + 1):

@@ -10,6 +10,7 @@ from drawerwright.basics.lengths import millimetres
 from drawerwright.basics.phrases import phrase, plural
 from drawerwright.drawers.drawer_findings import bank_findings, bottom_findings, drawer_findings
 from drawerwright.drawers.parts import PartKind
+from drawerwright.drawers.runner_findings import runner_findings
 from drawerwright.job.job import Job
 from drawerwright.job.planning.draft import JobDraft
 from drawerwright.joints.assumptions import assumption_findings, cutter_measures, gauge_measures
@@ -35,7 +36,9 @@ def draft_findings(draft: JobDraft) -> tuple[Finding, ...]:
         if (slip := thickness_slip(stock)) is not None:
             found += about([slip], _drawers_of(stock, draft), stock.name)
     for bank in job.banks:
-        found += bank_findings(bank.bank, bank.boxes)
+        drawers = draft.drawers_of(bank)
+        found += bank_findings(bank.bank, [drawer.box.name for drawer in drawers])
+        found += runner_findings(bank.bank, drawers)
     for drawer in draft.assembled:
         found += drawer_findings(drawer, job.heights_of(drawer.box))
         bottom = drawer.find(PartKind.BOTTOM)

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from drawerwright.basics.findings import Finding, FindingGroup, grouped
 from drawerwright.basics.lengths import LengthStyle
-from drawerwright.drawers.carcase import PullHole, RunnerLine, pull_holes, runner_lines
+from drawerwright.drawers.carcase import PullHole, RunnerLine, RunnerUse, pull_holes, runner_lines, runner_use
 from drawerwright.drawers.groove_levels import GrooveLevels, groove_levels
 from drawerwright.drawers.parts import Part
 from drawerwright.job.file.building import read_job
@@ -62,6 +62,12 @@ class JobPlan:
     @property
     def corners(self) -> tuple[Corner, ...]:
         return self.draft.corners
+
+    @property
+    def runner_uses(self) -> tuple[RunnerUse, ...]:
+        """The runners that have to be there, bank by bank."""
+        uses = (runner_use(bank.bank, len(bank.boxes)) for bank in self.job.banks)
+        return tuple(use for use in uses if use is not None)
 
     @property
     def groove_levels(self) -> tuple[GrooveLevels, ...]:

@@ -7,6 +7,7 @@ from typing import Any, TypeAlias
 from drawerwright.job.file.cutter_places import cutter_places
 from drawerwright.job.file.entry_paths import members_at, value_at
 from drawerwright.web.fields.field import Field, Kind
+from drawerwright.web.fields.runner_fields import bank_runner_fields, own_clearances
 from drawerwright.web.fields.usual_text import usual_text
 from drawerwright.web.reader.words import gettext as _
 
@@ -53,14 +54,16 @@ def panels_of(name: str, item: Any, data: Any) -> tuple[Group, ...]:
     stocks = _stocks(data)
     groups: list[Group] = []
     if name == "banks":
-        groups += [(_("Fronts"), _front_fields(item, stocks)), (_("Runners"), _runner_choice())]
+        groups += [(_("Fronts"), _front_fields(item, stocks)), (_("Runners"), bank_runner_fields(item, data))]
     groups.append((_("Bottom"), _bottom_fields(item, stocks)))
     groups.append((_("Box"), _box_fields(name, item, data, stocks)))
     if name == "banks":
         groups.append((_("Pulls"), _pull_fields(item)))
     groups.append((_("Edge banding"), _banding_fields(value_at(item, ("banding",)), name)))
     if name == "banks":
-        groups.append((_("Clearances, where they differ from the runner's usual ones"), _runner_fields(item)))
+        own = own_clearances(item)
+        if own:
+            groups.append((_("Clearances, where they differ from the runner's usual ones"), own))
     return tuple(groups)
 
 
@@ -133,20 +136,6 @@ def _front_fields(item: Any, stocks: Choices) -> tuple[Field, ...]:
     return tuple(fields)
 
 
-def _runner_choice() -> tuple[Field, ...]:
-    return (
-        Field(
-            ("runner", "kind"),
-            _("How the drawers run"),
-            "choice",
-            _runners(),
-            absent=usual_text("banks", "runner", "kind", words=_runners()),
-            pictures="runners",
-        ),
-        Field(("runner", "length"), _("Runner length"), absent="–"),
-    )
-
-
 def _pull_fields(item: Any) -> tuple[Field, ...]:
     pull = ("fronts", "pull")
     holes = [Field(pull, _("Drill holes for pulls"), "part")]
@@ -171,26 +160,6 @@ def _terms() -> dict[str, tuple[Field, ...]]:
             Field((*heights, "geometric", "smallest"), _("or: height of the top front")),
         ),
     }
-
-
-def _runner_fields(item: Any) -> tuple[Field, ...]:
-    from drawerwright.job.file.usual_entries import usual_clearances
-
-    usual = usual_clearances(value_at(item, ("runner", "kind")))
-    words = {
-        "side": _("Beside the box, each side"),
-        "top": _("Above the box"),
-        "bottom": _("Below the box"),
-        "back": _("Behind the box"),
-        "line": _("Runner line above the sides' lower edges"),
-        "inside_deduction": _("Opening width less the box's inside width"),
-        "bottom_recess": _("Bottom above the sides' lower edges"),
-        "thickest_side": _("Thickest side the runner takes"),
-    }
-    return tuple(
-        Field(("runner", name), label, absent="–" if (value := usual[name]) is None else f"{value:g}")
-        for name, label in words.items()
-    )
 
 
 def _bottom_fields(item: Any, stocks: Choices) -> tuple[Field, ...]:
@@ -269,15 +238,6 @@ def _height_rules() -> Choices:
         ("equal", _("all equal")),
         ("arithmetic", _("by a step")),
         ("geometric", _("by a factor")),
-    )
-
-
-def _runners() -> Choices:
-    return (
-        ("side-mounted", _("at the side")),
-        ("under-mounted", _("under the box")),
-        ("wooden", _("wooden")),
-        ("none", _("none")),
     )
 
 

@@ -13,6 +13,7 @@ from drawerwright.web.fields.drawer_fields import columns_of, panels_of
 from drawerwright.web.fields.field import Field, name_of
 from drawerwright.web.fields.job_fields import machine_fields, time_fields, whole_fields
 from drawerwright.web.fields.job_text import REMEMBERED, data_of, faults_of
+from drawerwright.web.fields.runner_fields import length_columns, sheet_fields_of
 from drawerwright.web.fields.stock_fields import sheet_fields, stock_fields
 from drawerwright.web.reader import words
 
@@ -35,6 +36,10 @@ def every_field(data: Any) -> Iterator[tuple[str, Field]]:
         for rows in ("sheets", "offcuts"):
             for place, _sheet in enumerate(rows_at(entry, (rows,))):
                 yield from (("stock", field.at("stock", name, rows, place)) for field in sheet_fields(rows))
+    for name, entry in members_at(data, ("runners",)).items():
+        yield from (("stock", field.at("runners", name)) for field in sheet_fields_of(entry))
+        for place, _length in enumerate(rows_at(entry, ("lengths",))):
+            yield from (("stock", field.at("runners", name, "lengths", place)) for field in length_columns())
     for _title, group in (*machine_fields(), *whole_fields(), ("", time_fields())):
         yield from (("stock", field) for field in group)
 

@@ -13,12 +13,14 @@ from dataclasses import dataclass, replace
 from typing import Any, Literal, TypeAlias, get_args
 
 from drawerwright.basics.lengths import MM_PER_INCH, PLUS_MINUS
+from drawerwright.basics.loads import KG_PER_POUND
 from drawerwright.job.file.entry_paths import EntryPath
 from drawerwright.web.fields.tie_breaker_words import shown_aims, stored_aims
 from drawerwright.web.reader.preferences import Preferences
 
 Kind: TypeAlias = Literal[
     "length",
+    "load",
     "number",
     "whole",
     "text",
@@ -160,9 +162,13 @@ def shown(value: Any, kind: Kind, reader: Preferences) -> str:
             return shown_aims(value, reader)
         return f"{SEPARATOR} ".join(_shown_item(item, kind, reader) for item in value)
     if isinstance(value, Mapping):
+        if kind == "choice":  # a section where a name could stand
+            return ""
         doubt = value.get("uncertainty")
         return _shown_estimate([value.get("value"), *([] if doubt is None else [doubt])], kind, reader)
     if isinstance(value, int | float):
+        if kind == "load" and reader.typed_unit == "in":
+            return f"{value / KG_PER_POUND:.4g} lb".replace(".", reader.decimal_sign)
         if kind in ("length", "lengths") and reader.typed_unit == "in":
             return _shown_inches(float(value), reader)
         return f"{value:.10g}".replace(".", reader.decimal_sign)
@@ -241,6 +247,8 @@ def stored(typed: str, kind: Kind, reader: Preferences) -> Any:
         return [[_name(member) for member in _members(group, WITHIN)] for group in groups]
     if kind in ("text", "choice"):
         return plain
+    if kind == "load" and reader.typed_unit == "in" and BARE.fullmatch(plain):
+        return f"{plain} lb"
     bits = PLUS_MINUS.split(plain)
     if len(bits) > 1 or (kind == "length" and reader.typed_unit == "in"):
         return " ± ".join(_with_unit(bit, kind, reader) for bit in bits)

@@ -20,9 +20,13 @@ def called(path: EntryPath, data: Any) -> str:
     field = field_at(path, data)
     if field is None:
         return name_of(path)
-    if len(path) < 3 or path[0] not in ("banks", "boxes", "stock", "cutters"):
+    if len(path) < 3 or path[0] not in ("banks", "boxes", "stock", "cutters", "runners"):
         return field.label
-    owner = path[1] if path[0] in ("stock", "cutters") else value_at(data, (*path[:2], "name")) or path[1]
+    owner = (
+        path[1]
+        if path[0] in ("stock", "cutters", "runners")
+        else value_at(data, (*path[:2], "name")) or path[1]
+    )
     row = f", {path[3] + 1}" if len(path) > 4 and isinstance(path[3], int) else ""
     return f"{field.label} ({owner}{row})"
 

@@ -11,7 +11,7 @@ from typing import Any
 
 from drawerwright.job.file.entry_paths import EntryPath, value_at
 
-NAMED_PARTS: tuple[EntryPath, ...] = (("stock",), ("cutters",))
+NAMED_PARTS: tuple[EntryPath, ...] = (("stock",), ("cutters",), ("runners",))
 """Sections whose members have names of their own and are taken out whole."""
 
 

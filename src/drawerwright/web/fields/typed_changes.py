@@ -22,6 +22,7 @@ def change(text: str, path: EntryPath, kind: Kind, typed: str, reader: Preferenc
     from drawerwright.job.file.editing import set_value
     from drawerwright.job.file.fresh_entries import with_heights_by, with_section
     from drawerwright.job.file.kind_changes import is_kind, with_kind
+    from drawerwright.job.file.runner_entries import with_own_runner
     from drawerwright.job.renaming import rename_cutter
 
     if kind == "rule":
@@ -29,6 +30,8 @@ def change(text: str, path: EntryPath, kind: Kind, typed: str, reader: Preferenc
     if kind == "part":
         return with_section(text, path, is_wanted=bool(typed.strip()))
     value = stored(typed, kind, reader)
+    if path[0] == "banks" and path[2:] == ("runner",) and value is None:
+        return with_own_runner(text, path)
     if path == CUTTER_NAME:
         (only,) = cutter_places(job_text.data_of(text))
         return rename_cutter(text, only.name, str(value or ""))

@@ -198,16 +198,19 @@ async def remove_item(request: Request) -> Response:
     """Take an item out of a list, or a stock or one of several cutters out of the job. Undo brings it back."""
     form = await request.form()
     path = read_path(str(form.get("path", "")))
-    if path is None or not (_is_list(path[:-1]) or (path[0] in ("stock", "cutters") and len(path) == 2)):
+    if path is None or not (
+        _is_list(path[:-1]) or (path[0] in ("stock", "cutters", "runners") and len(path) == 2)
+    ):
         raise InvalidValueError(_("You cannot remove this entry here."))
     return await asyncio.to_thread(_change_list, request, path[:-1], Seen.told(form), path[-1])
 
 
 def _is_list(path: EntryPath) -> bool:
     """Whether pages may add to and take from the list at a path."""
-    return path in (("banks",), ("boxes",)) or (
-        len(path) == 3 and path[0] == "stock" and path[2] in ("sheets", "offcuts")
-    )
+    if path in (("banks",), ("boxes",)) or path[2:] == ("runner", "lengths"):
+        return True
+    lists = {"stock": ("sheets", "offcuts"), "runners": ("lengths",)}
+    return len(path) == 3 and path[2] in lists.get(str(path[0]), ())
 
 
 def _change_list(request: Request, path: EntryPath, told: Seen, remove: str | int | None) -> Response:

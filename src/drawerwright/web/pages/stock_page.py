@@ -21,6 +21,7 @@ from drawerwright.web.fields.job_fields import machine_fields, time_fields, whol
 from drawerwright.web.fields.notices import findings_of, notices_by_field
 from drawerwright.web.fields.stock_fields import sheet_fields, stock_fields
 from drawerwright.web.pages.parts.job_frame import announced, job_id_of, job_page, save_and_announce, saved
+from drawerwright.web.pages.runners_page import runners_on_shelf, sheets_of_runners
 from drawerwright.web.pages.shelf_page import OnShelf, beside_shelf
 from drawerwright.web.reader.words import gettext as _
 from drawerwright.web.server.shop import shop_of
@@ -69,7 +70,9 @@ def _page(request: Request, typed: dict[str, str], fault: str, status: int) -> R
 
     racks = _racks(request, job, data)
     machine, whole, times = machine_fields(), whole_fields(), time_fields()
+    runner_sheets = sheets_of_runners(request, job, data)
     fields = [field for rack in racks for field in rack.all_fields]
+    fields += [field for sheet in runner_sheets for field in sheet.all_fields]
     fields += [field for _title, group in (*machine, *whole) for field in group]
     fields += times
     faults, other_faults = job_text.faults_by_field(job.text, fields)
@@ -83,6 +86,8 @@ def _page(request: Request, typed: dict[str, str], fault: str, status: int) -> R
         "part": "stock_part.html",
         "data": data,
         "racks": racks,
+        "runner_sheets": runner_sheets,
+        "runners_on_shelf": runners_on_shelf(shop, data),
         "machine": machine,
         "kerf_test": test,
         "notes": {} if test is None else _kerf_notes(millimetres(test.kerf)),

@@ -1,0 +1,78 @@
+"""Loads as people write and read them: kilograms inside, pounds at the edge for who reads inches."""
+
+from __future__ import annotations
+
+import math
+import re
+from dataclasses import dataclass
+from typing import TypeAlias
+
+from drawerwright.basics.errors import InvalidValueError
+from drawerwright.basics.lengths import LengthStyle
+from drawerwright.basics.phrases import phrase, with_decimal_sign
+
+Kg: TypeAlias = float
+"""What weighs so many kilograms."""
+
+KG_PER_POUND = 0.45359237
+"""Exact, by definition of the international pound (1959)."""
+HEAVIEST: Kg = 10_000.0
+"""No drawer carries ten tonnes: what does is a slip of the finger."""
+
+_LOAD = re.compile(r"\s*(?P<number>\d+(?:[.,]\d+)?|[.,]\d+)\s*(?P<unit>kg|lbs?|pounds?)?\s*", re.IGNORECASE)
+
+
+def parse_load(text: str | float) -> Kg:
+    """Read a load and return it in kilograms; a bare number is in kilograms.
+
+    Raises:
+        InvalidValueError: the text is no load, or heavier than anything a drawer carries.
+
+    >>> parse_load("45 kg"), round(parse_load("100 lb"), 2)
+    (45.0, 45.36)
+    """
+    match = _LOAD.fullmatch(str(text)) if isinstance(text, str | int | float) else None
+    if match is None or isinstance(text, bool):
+        raise InvalidValueError(
+            phrase("cannot read {given!r} as a load: write it like 45, 45 kg or 100 lb", given=text)
+        )
+    load = float(match["number"].replace(",", "."))
+    if (match["unit"] or "kg").lower() != "kg":
+        load *= KG_PER_POUND
+    if not math.isfinite(load) or load > HEAVIEST:
+        raise InvalidValueError(
+            phrase(
+                "{given!r} is heavier than {heaviest:g} kg, the limit for a load: check its digits and its unit",
+                given=text,
+                heaviest=HEAVIEST,
+            )
+        )
+    return load
+
+
+def show_load(load: Kg, style: LengthStyle) -> str:
+    """Write a load for a reader, in pounds for one who reads inches.
+
+    >>> show_load(45.36, LengthStyle()), show_load(45.36, LengthStyle("in"))
+    ('45.4 kg', '100 lb')
+    """
+    if style.unit == "mm":
+        return with_decimal_sign(f"{load:.1f}".removesuffix(".0") + " kg", style.decimal_sign)
+    return f"{load / KG_PER_POUND:.0f} lb"
+
+
+@dataclass(frozen=True, slots=True)
+class WrittenLoad:
+    """A load among the values of a phrase; each reader gets it in their own unit."""
+
+    load: Kg
+
+    def __str__(self) -> str:
+        return show_load(self.load, LengthStyle())
+
+    def __format__(self, wanted: str) -> str:
+        return format(str(self), wanted)
+
+    def written_for(self, reader: LengthStyle) -> str:
+        """The load in the reader's unit and decimal sign."""
+        return show_load(self.load, reader)

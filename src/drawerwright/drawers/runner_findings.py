@@ -1,0 +1,148 @@
+"""What is doubtful about a bank of drawers and the runners that carry them, seen on the assembled drawers."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from drawerwright.basics.findings import Finding, Severity, about
+from drawerwright.basics.lengths import Mm, millimetres
+from drawerwright.basics.phrases import phrase
+from drawerwright.drawers.assembly import AssembledDrawer
+from drawerwright.drawers.bank import Bank
+from drawerwright.drawers.parts import Part, PartKind
+from drawerwright.drawers.runner_cuts import Hole, rooms
+from drawerwright.drawers.runners import RunnerKind
+
+SEEN: Mm = 0.05
+"""Differences below this cannot be seen."""
+
+
+def runner_findings(bank: Bank, drawers: Sequence[AssembledDrawer]) -> tuple[Finding, ...]:
+    """Findings about the runners of a bank; `drawers` are those of it that are made."""
+    return about(_runners(bank, drawers), [drawer.box.name for drawer in drawers])
+
+
+def _runners(bank: Bank, drawers: Sequence[AssembledDrawer]) -> Iterator[Finding]:
+    yield from _thick_sides(bank)
+    for drawer in drawers:
+        yield from _low_bottom(bank, drawer)
+        yield from _taken_room(bank, drawer)
+        yield from _back(bank, drawer)
+
+
+def _thick_sides(bank: Bank) -> Iterator[Finding]:
+    runner = bank.runner
+    if runner.thickest_side is not None and bank.side_thickness > runner.thickest_side + SEEN:
+        yield Finding(
+            "side-too-thick",
+            Severity.STOP,
+            bank.name,
+            phrase(
+                "sides of {side_thickness} are thicker than the {thickest_side} the runner takes.",
+                side_thickness=millimetres(bank.side_thickness, ".1f"),
+                thickest_side=millimetres(runner.thickest_side, "g"),
+            ),
+            phrase("Use thinner sides or another runner."),
+        )
+
+
+def _low_bottom(bank: Bank, drawer: AssembledDrawer) -> Iterator[Finding]:
+    runner, box = bank.runner, drawer.box
+    if runner.bottom_recess is None:
+        return
+    height = 0.0 if box.bottom is None or box.bottom.groove is None else box.bottom.groove.height
+    if height >= runner.bottom_recess - SEEN:
+        return
+    is_assumed = "bottom_recess" in runner.assumed
+    figures = {
+        "height": millimetres(height, ".1f"),
+        "bottom_recess": millimetres(runner.bottom_recess, "g"),
+    }
+    yield Finding(
+        "bottom-too-low",
+        Severity.WARNING if is_assumed else Severity.STOP,
+        box.name,
+        phrase(
+            "the bottom lies {height} above the sides' lower edges; runners of this kind usually need {bottom_recess}.",
+            **figures,
+        )
+        if is_assumed
+        else phrase(
+            "the bottom lies {height} above the sides' lower edges; the runner needs {bottom_recess}.",
+            **figures,
+        ),
+        phrase("Raise the groove, or enter the recess from the runner's sheet.")
+        if is_assumed
+        else phrase("Raise the groove."),
+        (box.name,),
+    )
+
+
+def _taken_room(bank: Bank, drawer: AssembledDrawer) -> Iterator[Finding]:
+    """Only a bottom can stand where runner or locking device run: the back is notched for both."""
+    bottom, box = drawer.find(PartKind.BOTTOM), drawer.box
+    if bottom is None:
+        return
+    depth = box.inside_depth + box.back.thickness.value
+    taken = [
+        room
+        for room in rooms(bank.runner.notch, bank.runner.locking, box.inner_faces, depth)
+        if room.meets(*bottom.bounds)
+    ]
+    if taken:
+        yield Finding(
+            "runner-room-taken",
+            Severity.STOP,
+            box.name,
+            phrase(
+                "the bottom lies {height} above the sides' lower edges; the runner and its locking device need {room} "
+                "free.",
+                height=millimetres(bottom.bounds[0][2], ".1f"),
+                room=millimetres(max(room.high[2] for room in taken), "g"),
+            ),
+            phrase("Raise the groove, or take another runner."),
+            (box.name,),
+        )
+
+
+def _back(bank: Bank, drawer: AssembledDrawer) -> Iterator[Finding]:
+    runner, back, box = bank.runner, drawer[PartKind.BACK], drawer.box
+    low = back.bounds[0][2]
+    recess = runner.bottom_recess or 0.0
+    if runner.kind is RunnerKind.UNDER and runner.notch is None and low < recess - SEEN:
+        yield Finding(
+            "back-not-notched",
+            Severity.NOTE,
+            box.name,
+            phrase("the back reaches down to the runners, and no notch for them is given."),
+            phrase("Enter the notch from the runner's sheet if it passes through the back."),
+            (box.name,),
+        )
+    for hole in back.part.holes:
+        if _misses(hole, back.part):
+            yield Finding(
+                "hook-hole-outside",
+                Severity.STOP,
+                back.part.label,
+                phrase(
+                    "the hole for the runner's hook, {above} above the lower edge of a back {height} high, runs out of "
+                    "the wood.",
+                    above=millimetres(hole.across, ".1f"),
+                    height=millimetres(back.part.width, ".1f"),
+                ),
+                phrase("Check its place on the runner's sheet, or let the bottom lie in grooves all round."),
+                (box.name,),
+            )
+            return
+
+
+def _misses(hole: Hole, part: Part) -> bool:
+    """Whether a hole leaves the part, or runs into one of its notches."""
+    radius = hole.diameter / 2
+    if min(hole.along, part.length - hole.along, hole.across, part.width - hole.across) < radius - SEEN:
+        return True
+    return any(
+        notch.begin - radius + SEEN < hole.along < notch.end + radius - SEEN
+        and hole.across < notch.height + radius - SEEN
+        for notch in part.notches
+    )
