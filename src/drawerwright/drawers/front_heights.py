@@ -149,8 +149,11 @@ def _geometric(count: int, total: Mm, ratio: float | None, smallest: Mm | None) 
         ratio = _ratio_for(count, total, smallest)
     if ratio <= 0:
         raise InvalidValueError(phrase("the ratio must be more than 0, not {ratio:g}", ratio=ratio))
-    weights = [ratio**index for index in range(count)]
-    return tuple(total * weight / math.fsum(weights) for weight in weights)
+    # Counted from the tallest front, so that no power is larger than one.
+    tallest = count - 1 if ratio > 1 else 0
+    weights = [ratio ** (index - tallest) for index in range(count)]
+    whole = math.fsum(weights)
+    return tuple(total * weight / whole for weight in weights)
 
 
 def _ratio_for(count: int, total: Mm, smallest: Mm) -> float:
@@ -166,7 +169,7 @@ def _ratio_for(count: int, total: Mm, smallest: Mm) -> float:
                 total=millimetres(total, ".1f"),
             )
         )
-    low, high = 0.0, wanted
+    low, high = 0.0, math.pow(wanted, 1 / (count - 1))  # its highest power alone is no more than the sum
     for _ in range(200):
         middle = (low + high) / 2
         if math.fsum(middle**index for index in range(count)) < wanted:

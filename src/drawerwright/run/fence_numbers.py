@@ -49,7 +49,7 @@ def thickest_neck(demands: Demands, pairs: Indices, tolerance: Mm) -> Mm | None:
     thickest = float(demands.thickness.max())
     lost = _least(
         0.0,
-        2 * thickest,
+        thickest + float(demands.sums.max()) + tolerance,  # no setting is larger than the largest sum
         lambda values: _shapes(demands, pairs, np.full(len(values), tolerance), thickest - values)[1],
     )
     return thickest - lost

@@ -8,14 +8,23 @@ from collections.abc import Iterator
 import pytest
 from starlette.testclient import TestClient
 
+from drawerwright.basics.lengths import Unit
 from drawerwright.job.file.first_jobs import example_text
+from drawerwright.job.planning import shown_job
+from drawerwright.web.fields import job_text
+from drawerwright.web.fields.field import KINDS, shown
+from drawerwright.web.reader.preferences import Preferences
 from drawerwright.web.server.shop import Shop
 from drawerwright.web.serving import app_of
 
 DESK = "http://127.0.0.1:8744"
-PAGES = ("cutter", "stock", "drawers", "corner", "trial", "sheets", "run", "papers", "text")
+PAGES = ("glance", "cutter", "stock", "drawers", "corner", "trial", "sheets", "run", "papers", "text")
 PARTS = ("cutter?part=plan", "stock?part=plan", "drawers?part=entries", "drawers?part=plan")
 EXAMPLE = example_text()
+SMALL = re.sub(r"  - name: Orchestra.*\nboxes:", "boxes:", EXAMPLE, flags=re.DOTALL).replace(
+    "{equal: 7}", "{equal: 2}"
+)
+"""A job that is quickly planned."""
 TEXTS = {
     "nothing": "",
     "only a comment": "# to be written\n",
@@ -37,6 +46,19 @@ TEXTS = {
     ),
     "no drawers": re.sub(r"\nbanks:.*", "\nbanks: []\nboxes: []\n", EXAMPLE, flags=re.DOTALL),
     "markup": EXAMPLE.replace("Choir scores", '"<b>&\'\\"</b>"').replace("birch15", "'b<i>15'"),
+    "a number for a section": EXAMPLE.split("\nbanks:")[0] + "\nbanks: 3\n",
+    "a number for the stock": re.sub(r"\nstock:.*\nfences:", "\nstock: 3\nfences:", EXAMPLE, flags=re.DOTALL),
+    "a factor beyond all numbers": EXAMPLE.replace("{equal: 7}", "{geometric: {count: 60, ratio: 1e9}}"),
+    "a smallest front beyond all numbers": EXAMPLE.replace(
+        "{equal: 7}", "{geometric: {count: 60, smallest: 1e-9}}"
+    ),
+    "an aim in an aim": EXAMPLE.replace("\nfences:", "\nsheets: {later_aims: [[x]]}\nfences:"),
+    "a lip beyond the cutter": SMALL.replace("overlay: {sides: 7}", "overlay: {sides: 44}"),
+    "a runner beyond the cutter": SMALL.replace("{kind: wooden,", "{kind: wooden, side: 40,"),
+    "a box's lip beyond the cutter": SMALL.replace("count: 3\n", "count: 3\n    lip: 60\n"),
+    "an endless speed": EXAMPLE.replace("speeds: [8000", "speeds: [.inf"),
+    "an endless price": EXAMPLE.replace("price: 74.50", "price: .inf"),
+    "banding thicker than the fronts": EXAMPLE.replace("thickness: 0.6", "thickness: 60"),
     "a long name": EXAMPLE.replace("Choir scores", "x" * 5000),
 }
 
@@ -79,3 +101,105 @@ def test_every_upload_is_taken_or_refused_with_words(client: TestClient, name: s
     answer = client.post("/jobs/import", files={"file": file}, follow_redirects=False)
     assert answer.status_code in (303, 422)
     assert answer.status_code == 303 or "notice" in answer.text or "fault" in answer.text
+
+
+def test_each_strange_text_is_another(client: TestClient) -> None:
+    texts = [text for name, text in TEXTS.items()]
+    assert len(set(texts)) == len(texts)
+    assert EXAMPLE not in texts
+
+
+@pytest.mark.parametrize("place", ["read_job", "draft_job", "draft_findings"])
+def test_a_fault_of_the_program_in_a_job_is_a_fault_of_its_text(
+    client: TestClient, shop: Shop, monkeypatch: pytest.MonkeyPatch, place: str
+) -> None:
+    """What nobody allowed for while a job is read or drafted: the fields stay, and the way back is open."""
+    job = shop.jobs.add("example", EXAMPLE, "")
+    now = shop.jobs.save(job.id, EXAMPLE + "# once more\n", title="odd", base=1)
+
+    def fail(_given: object) -> None:
+        raise AssertionError("nobody thought of this")
+
+    job_text.shown.cache_clear()
+    monkeypatch.setattr(shown_job, place, fail)
+    for page in PAGES:
+        answer = client.get(f"/jobs/{job.id}/{page}")
+        assert answer.status_code == 200, page
+        assert f'hx-post="/jobs/{job.id}/undo"' in answer.text
+    assert "hit an internal error (AssertionError)" in client.get(f"/jobs/{job.id}/glance").text
+    assert 'name="value" value="462"' in client.get(f"/jobs/{job.id}/drawers").text
+    job_text.shown.cache_clear()
+    undo = {"base": str(now.revision.number)}
+    assert client.post(f"/jobs/{job.id}/undo", data=undo).status_code < 300
+
+
+FAILING = {
+    "drawers": "drawerwright.job.pictures.chest_picture.chest_pictures",
+    "glance": "drawerwright.job.pictures.chest_picture.chest_pictures",
+    "cutter": "drawerwright.job.pictures.cutter_pictures.cutter_of_job",
+    "stock": "drawerwright.job.pictures.doubt_pictures.thickness_picture",
+    "trial": "drawerwright.job.pictures.corner_pictures.corner_as_seen",
+    "corner": "drawerwright.job.pictures.doubt_pictures.first_cut_pictures",
+    "sheets": "drawerwright.job.pictures.sheet_views.sheet_view_pictures",
+    "run": "drawerwright.job.planning.fence_costs.compared_plans",
+}
+
+
+@pytest.mark.parametrize("page", FAILING)
+def test_a_drawing_that_fails_leaves_the_frame_with_undo_and_the_other_pages(
+    client: TestClient, shop: Shop, monkeypatch: pytest.MonkeyPatch, page: str
+) -> None:
+    job = shop.jobs.add("small", SMALL, "")
+    shop.jobs.save(job.id, SMALL + "# again\n", title="small", base=1)
+    assert shop.plans.ask(SMALL + "# again\n", 60.0, job.id).made is not None
+
+    def fail(*_given: object, **_named: object) -> None:
+        raise AssertionError("nobody thought of this")
+
+    monkeypatch.setattr(FAILING[page], fail)
+    for headers in ({}, {"hx-request": "true"}):
+        shown = client.get(f"/jobs/{job.id}/{page}", headers=headers)
+        assert shown.status_code == 200 or not headers
+        assert "hit an internal error (AssertionError)" in shown.text
+        assert f'hx-post="/jobs/{job.id}/undo"' in shown.text
+        assert f'href="/jobs/{job.id}/text"' in shown.text
+        assert "<progress" not in shown.text
+
+
+SHAPES = (
+    *(
+        None,
+        True,
+        3,
+        -1,
+        1e308,
+        float("nan"),
+        float("inf"),
+        10**5000,
+        "",
+        "x",
+        [],
+        [[]],
+        [["x"], 3],
+        [None],
+        {},
+    ),
+    *(
+        {1: 2},
+        {"value": []},
+        {"uncertainty": {}},
+        [{}],
+        [[[1]]],
+        "± ±",
+        [10**400],
+        {"value": 1, "uncertainty": []},
+    ),
+)
+
+
+@pytest.mark.parametrize("unit", ["mm", "in/64"])
+def test_every_field_shows_whatever_stands_there(unit: Unit) -> None:
+    reader = Preferences(unit=unit)
+    for kind in KINDS.values():
+        for value in SHAPES:
+            assert isinstance(shown(value, kind, reader), str), (kind, value)

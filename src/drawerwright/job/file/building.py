@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from drawerwright.basics.errors import FaultyInputError
+from drawerwright.basics.errors import FaultyInputError, InvalidValueError
 from drawerwright.basics.lengths import LengthStyle, Mm, millimetres
 from drawerwright.basics.phrases import phrase
 from drawerwright.job.file import model, shop_model, stock_model
@@ -50,7 +50,10 @@ def read_job(text: str, file: str | None = None) -> Job:
             those that show only when entries are seen together.
     """
     document = Document(text, file)
-    return check_whole(document, model.JobFile, model.PartialJobFile, _Builder).job()
+    try:
+        return check_whole(document, model.JobFile, model.PartialJobFile, _Builder).job()
+    except InvalidValueError as error:  # of values that only show together that they cannot be meant
+        raise FaultyInputError((document.fault(error.entry, str(error)),)) from None
 
 
 def table_of(entry: shop_model.RouterTableEntry, usual_step: Mm) -> RouterTable:
@@ -161,7 +164,8 @@ class _Builder(Builder):
 
     def names(self, section: str) -> Sequence[str]:
         """What the text has in a section, faulty or not."""
-        return [str(name) for name in self.document.whole.get(section) or ()]
+        found = self.document.whole.get(section)
+        return [str(name) for name in found] if isinstance(found, dict | list) else []
 
     def job(self) -> Job:
         entries = self.entries

@@ -25,7 +25,11 @@ class Entries(BaseModel):
     """
 
     model_config = ConfigDict(
-        extra="forbid", frozen=True, arbitrary_types_allowed=True, use_attribute_docstrings=True
+        extra="forbid",
+        frozen=True,
+        arbitrary_types_allowed=True,
+        use_attribute_docstrings=True,
+        allow_inf_nan=False,
     )
 
 

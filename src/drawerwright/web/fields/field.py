@@ -127,6 +127,12 @@ def read_path(text: str) -> EntryPath | None:
     return tuple(steps)
 
 
+LONGEST_SHOWN = 200
+"""Characters of an entry of another kind than its field's."""
+UNSHOWN = "…"
+"""Stands for a number with more digits than can be written."""
+
+
 def cells_of(text: str) -> list[list[str]]:
     """Cells copied from a spreadsheet: tabs between columns, line ends between rows.
 
@@ -146,9 +152,16 @@ def cells_of(text: str) -> list[list[str]]:
 
 
 def shown(value: Any, kind: Kind, reader: Preferences) -> str:
-    """An entry as its field shows it."""
+    """An entry as its field shows it; what is nothing of its kind as it stands, so that it can be typed anew."""
+    try:
+        return _shown(value, kind, reader)
+    except (ArithmeticError, AttributeError, TypeError, ValueError):
+        return repr(value)[:LONGEST_SHOWN] if not isinstance(value, int) else UNSHOWN
+
+
+def _shown(value: Any, kind: Kind, reader: Preferences) -> str:
     if kind == "rule":
-        return next(iter(value), "") if isinstance(value, Mapping) else ""
+        return str(next(iter(value), "")) if isinstance(value, Mapping) else ""
     if kind in TICKED:
         return (
             "yes" if (value is not None and value is not False) or (value is None and kind == "usual") else ""

@@ -6,15 +6,16 @@ from collections.abc import Iterable
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
-from drawerwright.basics.errors import Fault, FaultyInputError
+from drawerwright.basics.errors import Fault
 from drawerwright.basics.phrases import joined
 from drawerwright.web.fields.field import Field
 
 if TYPE_CHECKING:
     from drawerwright.job.job import Job
+    from drawerwright.job.planning.shown_job import ShownJob
 
 LONGEST_TITLE = 120
-REMEMBERED = 64
+REMEMBERED = 24
 """How many texts are kept read. A text never changes, so what was read from it does not either."""
 
 
@@ -44,25 +45,21 @@ def checked_title(text: str, file: str) -> str:
 
 
 @lru_cache(maxsize=REMEMBERED)
-def _read(text: str) -> Job | FaultyInputError:
-    from drawerwright.job.file.building import read_job
+def shown(text: str) -> ShownJob:
+    """What there is to show of a text: the job, its draft and what is doubtful about it, or its faults."""
+    from drawerwright.job.planning.shown_job import shown_job
 
-    try:
-        return read_job(text)
-    except FaultyInputError as error:
-        return error
+    return shown_job(text)
 
 
 def job_of(text: str) -> Job | None:
     """The job that a text describes, or None while it has faults."""
-    found = _read(text)
-    return None if isinstance(found, FaultyInputError) else found
+    return shown(text).job
 
 
 def faults_of(text: str) -> tuple[Fault, ...]:
     """Every fault of a job file's text, in its order; none for a text that can be planned."""
-    found = _read(text)
-    return found.faults if isinstance(found, FaultyInputError) else ()
+    return shown(text).faults
 
 
 def faults_by_field(text: str, fields: Iterable[Field] = ()) -> tuple[dict[str, str], list[Fault]]:

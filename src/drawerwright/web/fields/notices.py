@@ -11,7 +11,6 @@ from drawerwright.web.fields.field import Field, name_of
 if TYPE_CHECKING:
     from drawerwright.basics.findings import Finding, FindingGroup
     from drawerwright.job.glance.at_a_glance import PlacedFinding
-    from drawerwright.job.job import Job
     from drawerwright.job.planning.draft import JobDraft
 
 
@@ -57,17 +56,6 @@ def numbered_findings(
             if place is not None:
                 numbers.setdefault(place, []).append(each.number)
     return placed, numbers
-
-
-def findings_of(job: Job | None) -> tuple[JobDraft | None, tuple[Finding, ...]]:
-    """A job's draft and what is doubtful about it; nothing for a job with faults."""
-    if job is None:
-        return None, ()
-    from drawerwright.job.planning.draft import draft_job
-    from drawerwright.job.planning.job_findings import draft_findings
-
-    draft = draft_job(job)
-    return draft, draft_findings(draft)
 
 
 def _nearest(path: EntryPath, names: set[str]) -> str | None:

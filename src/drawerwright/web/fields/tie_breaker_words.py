@@ -13,8 +13,8 @@ def shown_aims(aims: list[object], reader: Preferences) -> str:
     """An order of aims as its field shows it; what is no aim stays as it is."""
     from drawerwright.job.file.aim_words import AIM_WORDS
 
-    words: dict[object, str] = {aim: reader.say(text) for aim, text in AIM_WORDS.items()}
-    return "; ".join(words.get(aim, str(aim)) for aim in aims)
+    words: dict[str, str] = {aim: reader.say(text) for aim, text in AIM_WORDS.items()}
+    return "; ".join(words.get(str(aim), str(aim)) for aim in aims)
 
 
 def stored_aims(typed: str, reader: Preferences) -> list[str]:

@@ -18,9 +18,10 @@ from drawerwright.web.fields import job_text
 from drawerwright.web.fields.drawer_fields import Group, columns_of, panels_of
 from drawerwright.web.fields.every_field import fault_links
 from drawerwright.web.fields.field import Field, shown
-from drawerwright.web.fields.notices import findings_of, numbered_findings
+from drawerwright.web.fields.notices import numbered_findings
 from drawerwright.web.pages.parts.job_frame import job_id_of, job_page, last_good
 from drawerwright.web.pages.parts.job_glance import drawer_link, finding_place
+from drawerwright.web.pages.parts.panels import panel
 from drawerwright.web.reader.preferences import Preferences
 from drawerwright.web.reader.words import gettext as _
 from drawerwright.web.reader.words import ngettext
@@ -28,6 +29,7 @@ from drawerwright.web.server.shop import shop_of
 
 if TYPE_CHECKING:
     from drawerwright.job.job import Job
+    from drawerwright.job.planning.shown_job import ShownJob
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,7 +92,7 @@ def page(request: Request) -> Response:
         "rows_of": {
             name: _panel_id(table, place) for table, place, row in _each(tables) for name in row.drawers
         },
-        **_drawn(job, good, reader, fields, data),
+        **panel(request, lambda: _drawn(job, good, reader, fields, data), _nothing_drawn()),
     }
     if is_part:
         return shop.renderer.page(request, "drawers_part.html", {"job": job, **context})
@@ -98,27 +100,17 @@ def page(request: Request) -> Response:
 
 
 def _drawn(
-    job: JobRecord, good: Job | None, reader: Preferences, fields: list[Field], data: Any
+    job: JobRecord, shown_now: ShownJob, reader: Preferences, fields: list[Field], data: Any
 ) -> dict[str, Any]:
     """What follows from the last state without faults: pictures, sizes, findings with their numbers at the fields."""
-    if good is None:
-        return {
-            "summary": "",
-            "pictures": None,
-            "elevations": [],
-            "drawer_names": [],
-            "sizes": (),
-            "findings": (),
-            "numbers": {},
-            "finding_place": lambda placed: None,
-        }
+    good, draft = shown_now.job, shown_now.draft
+    if good is None or draft is None:
+        return _nothing_drawn()
     from drawerwright.job.glance.box_sizes import box_sizes
     from drawerwright.job.pictures.chest_picture import COLUMN, chest_pictures
     from drawerwright.job.pictures.drawer_pictures import bank_pictures
 
-    draft, found = findings_of(good)
-    assert draft is not None
-    findings, numbers = numbered_findings(draft, found, fields, data)
+    findings, numbers = numbered_findings(draft, shown_now.findings, fields, data)
     return {
         "summary": _summary(good),
         "pictures": chest_pictures(
@@ -130,6 +122,19 @@ def _drawn(
         "findings": findings,
         "numbers": numbers,
         "finding_place": lambda placed: finding_place(job, placed),
+    }
+
+
+def _nothing_drawn() -> dict[str, Any]:
+    return {
+        "summary": "",
+        "pictures": None,
+        "elevations": [],
+        "drawer_names": [],
+        "sizes": (),
+        "findings": (),
+        "numbers": {},
+        "finding_place": lambda placed: None,
     }
 
 
@@ -189,13 +194,12 @@ def _subtitle(name: str, place: int, drawers: tuple[str, ...]) -> str:
 def model(request: Request) -> Response:
     """One drawer as a GLB file for the viewer."""
     from drawerwright.job.pictures.drawer_pictures import drawer_model
-    from drawerwright.job.planning.draft import draft_job
 
     shop = shop_of(request)
-    good, _is_newest = last_good(shop, shop.jobs.load(job_id_of(request)))
+    draft = last_good(shop, shop.jobs.load(job_id_of(request)))[0].draft
     name, is_open = request.query_params.get("drawer", ""), "open" in request.query_params
     style = request.state.reader.lengths
-    made = None if good is None else drawer_model(draft_job(good), name, style, is_open=is_open)
+    made = None if draft is None else drawer_model(draft, name, style, is_open=is_open)
     if made is None:
         raise HTTPException(404, _("This job has no such drawer."))
     return Response(made, media_type="model/gltf-binary")

@@ -42,7 +42,7 @@ def _save(request: Request, bank: int, front: int, typed: str, base: str) -> Res
         return shop.renderer.page(
             request, "conflict.html", {"job": job, "conflicts": (), "gone": ()}, status=409
         )
-    good, _is_newest = last_good(shop, job)
+    good = last_good(shop, job)[0].job
     banks = () if good is None else good.banks
     heights = [place.height for place in banks[bank].bank.front_places()] if bank < len(banks) else []
     height = stored(typed, "length", request.state.reader)

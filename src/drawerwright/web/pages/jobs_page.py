@@ -70,7 +70,7 @@ def card(request: Request) -> Response:
 
     shop = shop_of(request)
     record = shop.jobs.load(job_id_of(request))
-    job, _is_newest = last_good(shop, record)
+    job = last_good(shop, record)[0].job
     step = glance_of(shop, record, plans_of(shop, record, None)).next
     context = {
         "picture": "" if job is None else small_chest(job, request.state.reader.lengths),

@@ -91,10 +91,8 @@ def _setting(form: FormData, text: str) -> object:
 
 def _corner(form: FormData, text: str) -> Corner:
     """The corner that the form names, as a text has it."""
-    from drawerwright.job.planning.draft import draft_job
-
-    good = job_text.job_of(text)
-    return meant_corner(() if good is None else draft_job(good).corners, str(form.get("corner", "")))
+    draft = job_text.shown(text).draft
+    return meant_corner(() if draft is None else draft.corners, str(form.get("corner", "")))
 
 
 ROUTES = (

@@ -31,8 +31,9 @@ from drawerwright.web.pages import (
     test_cut_page,
 )
 from drawerwright.web.pages.parts import planned
+from drawerwright.web.pages.parts.panels import framed
 
-ROUTES: tuple[Route, ...] = (
+_EVERY_ROUTE: tuple[Route, ...] = (
     *guided_start.ROUTES,
     *jobs_page.ROUTES,
     *glance_page.ROUTES,
@@ -59,3 +60,5 @@ ROUTES: tuple[Route, ...] = (
     *health.ROUTES,
     *help_page.ROUTES,
 )
+
+ROUTES: tuple[Route, ...] = tuple(framed(route) for route in _EVERY_ROUTE)

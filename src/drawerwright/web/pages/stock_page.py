@@ -18,7 +18,7 @@ from drawerwright.web.fields import job_text
 from drawerwright.web.fields.every_field import fault_links
 from drawerwright.web.fields.field import Field, name_of, shown, stored
 from drawerwright.web.fields.job_fields import machine_fields, time_fields, whole_fields
-from drawerwright.web.fields.notices import findings_of, notices_by_field
+from drawerwright.web.fields.notices import notices_by_field
 from drawerwright.web.fields.stock_fields import sheet_fields, stock_fields
 from drawerwright.web.pages.parts.job_frame import announced, job_id_of, job_page, save_and_announce, saved
 from drawerwright.web.pages.runners_page import runners_on_shelf, sheets_of_runners
@@ -76,9 +76,9 @@ def _page(request: Request, typed: dict[str, str], fault: str, status: int) -> R
     fields += [field for _title, group in (*machine, *whole) for field in group]
     fields += times
     faults, other_faults = job_text.faults_by_field(job.text, fields)
-    draft, found = findings_of(job_text.job_of(job.text))
+    now = job_text.shown(job.text)
     test = kerf_test_of(data)
-    notices = {} if draft is None else notices_by_field(draft, found, fields, data)[0]
+    notices = {} if now.draft is None else notices_by_field(now.draft, now.findings, fields, data)[0]
     context: dict[str, Any] = {
         "job": job,
         "tab": "stock",

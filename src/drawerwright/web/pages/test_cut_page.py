@@ -44,15 +44,13 @@ def _bench(
     Raises:
         InvalidValueError: `choose` finds no such corner.
     """
-    from drawerwright.job.planning.draft import draft_job
     from drawerwright.job.test_cuts.bench import bench_of
 
     good, _is_newest = last_good(shop, job)
-    if good is None:
+    if good.job is None or good.draft is None:
         return None
-    draft = draft_job(good)
     cuts = shop.shelf.list(ShelfKind.TRIAL_CUT)
-    return bench_of(job.id, good, draft, choose(draft.corners, token), cuts)
+    return bench_of(job.id, good.job, good.draft, choose(good.draft.corners, token), cuts)
 
 
 def page(request: Request) -> Response:

@@ -100,17 +100,15 @@ async def _http_error(request: Request, error: Exception) -> Response:
     return _error_page(request, error.detail if is_own or usual is None else usual, error.status_code)
 
 
-async def _failed(request: Request, _error: Exception) -> Response:
-    """What the log names in full is none of the reader's faults. The gate does not see this answer any more."""
-    answer = _error_page(request, _FAILED, 500)
+async def _failed(request: Request, error: Exception) -> Response:
+    """Nobody allowed for this error. The gate does not see this answer any more."""
+    from drawerwright.job.own_faults import own_fault
+
+    answer = _error_page(request, own_fault(error, f"{request.method} {request.url.path}"), 500)
     answer.headers.update(ANSWER_HEADERS)
     return answer
 
 
-_FAILED = phrase(
-    "Drawerwright hit an internal error. Everything saved before is safe; the window you "
-    "started it from shows the details."
-)
 _STATUS_WORDS = {
     404: phrase("This page does not exist."),
     405: phrase("This page does not accept that."),

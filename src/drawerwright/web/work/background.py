@@ -9,7 +9,6 @@ from __future__ import annotations
 import contextvars
 import threading
 import time
-import traceback
 from collections import OrderedDict
 from collections.abc import Callable, Hashable
 from concurrent.futures import Future, ThreadPoolExecutor
@@ -89,6 +88,7 @@ class WorkDesk(Generic[Made]):
     """Does one kind of work and remembers the latest of it."""
 
     def __init__(self, name: str) -> None:
+        self._name = name
         self._lock = threading.Lock()
         self._works: OrderedDict[Hashable, Work[Made]] = OrderedDict()
         self._pool = ThreadPoolExecutor(WORKERS, name)
@@ -134,10 +134,11 @@ class WorkDesk(Generic[Made]):
             return State(is_stopped=True)
         except DrawerwrightError as error:
             return State(fault=str(error))
-        except Exception as error:  # a fault of the program itself: say so here, and trace it in the terminal
-            traceback.print_exception(error)
+        except Exception as error:
+            from drawerwright.job.own_faults import own_fault
+
             self.forget(work.text)
-            return State(fault=f"{type(error).__name__}: {error}")
+            return State(fault=own_fault(error, f"In the background: {self._name}"))
 
     def cancel(self, text: str, variant: Hashable = None) -> None:
         """End a piece of work. Where half of it is of use, that is what comes of it."""

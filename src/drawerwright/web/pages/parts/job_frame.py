@@ -19,11 +19,13 @@ from drawerwright.web.reader.words import gettext as _
 from drawerwright.web.server.shop import Shop, shop_of
 
 if TYPE_CHECKING:
-    from drawerwright.job.job import Job
+    from drawerwright.job.planning.shown_job import ShownJob
 
 CHANGED_IN_BETWEEN = phrase("The job has changed meanwhile. The page now shows what others saved; try again.")
 CHANGES_TOO_FAST = phrase("The job kept changing while this was being saved; try again.")
 STEP_HEADER = "drawerwright-step"
+JOB_PLACE = "/jobs/{job_id:int}"
+"""Where the pages of a job begin, as routes name it."""
 LOOK_BACK = 20
 """How many revisions back a state without faults is looked for."""
 
@@ -59,11 +61,22 @@ def job_page(
         "job": job,
         "tab": tab,
         "job_tabs": tabs(),
-        "signs": signs_of(shop, job),
+        "signs": _signs(request, shop, job),
         "chosen_day": chosen_day(request),
         "progress_version": shop.progress.load(job.id).version,
     }
     return shop.renderer.page(request, template, {**frame, **(context or {})}, status=status)
+
+
+def _signs(request: Request, shop: Shop, job: JobRecord) -> Mapping[str, str]:
+    """The signs of the pages. No page is withheld because it is not known how far another one is."""
+    try:
+        return signs_of(shop, job)
+    except Exception as error:
+        from drawerwright.job.own_faults import own_fault
+
+        own_fault(error, f"{request.method} {request.url.path}: the signs of the pages")
+        return {}
 
 
 def job_pages(request: Request) -> Response:
@@ -74,16 +87,16 @@ def job_pages(request: Request) -> Response:
     return job_page(request, "job_pages.html", tab, job)
 
 
-def last_good(shop: Shop, job: JobRecord) -> tuple[Job | None, bool]:
+def last_good(shop: Shop, job: JobRecord) -> tuple[ShownJob, bool]:
     """The job as it was last without faults, and whether that is how it is now."""
-    now = job_text.job_of(job.text)
-    if now is not None:
+    now = job_text.shown(job.text)
+    if now.job is not None:
         return now, True
     for revision in shop.jobs.lineage(job.id)[1:LOOK_BACK]:
-        found = job_text.job_of(revision.text)
-        if found is not None:
+        found = job_text.shown(revision.text)
+        if found.job is not None:
             return found, False
-    return None, False
+    return now, False
 
 
 def history(request: Request) -> Response:

@@ -15,27 +15,17 @@ from drawerwright.web.server.shop import Shop
 if TYPE_CHECKING:
     from drawerwright.job.glance.at_a_glance import Glance, PlacedFinding
     from drawerwright.job.glance.tried_cuts import CornerCuts
-    from drawerwright.job.planning.draft import JobDraft
     from drawerwright.job.planning.job_plan import JobPlan
     from drawerwright.web.work.background import State
 
-KEPT_DRAFTS = 16
+KEPT_CUTS = 16
 
 
-@lru_cache(maxsize=KEPT_DRAFTS)
-def draft_of(text: str) -> JobDraft | None:
-    """What follows at once from a text of a job file; None while it has faults. A text never changes."""
-    from drawerwright.job.planning.draft import draft_job
-
-    job = job_text.job_of(text)
-    return None if job is None else draft_job(job)
-
-
-@lru_cache(maxsize=KEPT_DRAFTS)
+@lru_cache(maxsize=KEPT_CUTS)
 def _cuts(job_id: int, text: str, shelf: tuple[ShelfEntry, ...]) -> tuple[CornerCuts, ...]:
     from drawerwright.job.glance.tried_cuts import cuts_of_corners
 
-    draft = draft_of(text)
+    draft = job_text.shown(text).draft
     return () if draft is None else cuts_of_corners(job_id, draft, shelf)
 
 
@@ -50,7 +40,7 @@ def glance_of(shop: Shop, job: JobRecord, state: State[tuple[JobPlan, ...]]) -> 
     """A job at a glance, with as much of its plans as there is."""
     from drawerwright.job.glance.at_a_glance import JobFacts, at_a_glance
 
-    draft = draft_of(job.text)
+    draft = job_text.shown(job.text).draft
     shelf = tuple(shop.shelf.list(ShelfKind.TRIAL_CUT))
     return at_a_glance(
         JobFacts(

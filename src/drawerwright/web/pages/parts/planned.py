@@ -14,6 +14,7 @@ from drawerwright.web.fields import job_text
 from drawerwright.web.fields.every_field import fault_links
 from drawerwright.web.pages.parts.day_choice import day_context, day_of
 from drawerwright.web.pages.parts.job_frame import job_id_of, job_page
+from drawerwright.web.pages.parts.panels import panel
 from drawerwright.web.server.shop import shop_of
 from drawerwright.web.work.background import PATIENCE_SECONDS
 from drawerwright.web.work.plan_desk import PlanState
@@ -62,7 +63,9 @@ def planned_page(
     context["fault_links"] = fault_links(job.text)
     if state.made is not None:
         plan = reader_plan(request, state.made)
-        context |= {"part": part, "plan": plan, **content(request, job, plan)}
+        context |= {"part": part, "plan": plan, **panel(request, lambda: content(request, job, plan), {})}
+        if context["panel_fault"]:
+            context["part"] = "panel_fault.html"
     if request.query_params.get("part"):
         return shop.renderer.page(request, context["part"], context)
     return job_page(request, "planned.html", tab, job, context)
