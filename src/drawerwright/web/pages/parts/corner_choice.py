@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from starlette.exceptions import HTTPException
-
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.web.reader.words import gettext as _
 
@@ -18,11 +16,11 @@ def shown_corner(corners: Sequence[Corner], token: str) -> Corner:
     """The corner that an address names; the job's first where it has no such corner.
 
     Raises:
-        HTTPException: no cutter makes a corner of the job, so that there is none to show.
+        InvalidValueError: no cutter makes a corner of the job, so that there is none to show.
     """
     if not corners:
-        raise HTTPException(
-            404, _("No cutter makes the corners of this job, so there is nothing to set or test.")
+        raise InvalidValueError(
+            _("No cutter makes the corners of this job, so there is nothing to set or test.")
         )
     return next((corner for corner in corners if corner.key.token == token), corners[0])
 
