@@ -116,7 +116,7 @@ def test_without_measures_it_says_what_to_give(capsys):
         (("--fence-upright", "15"), "cuts the end off an upright piece 15 mm thick"),
         (("--fence-upright", "25"), "set it below 15 mm to leave a neck"),
         (("--fence-flat", "0"), "so it cuts nothing"),
-        (("--flat", "0"), "the flat piece must be thicker than 0 mm"),
+        (("--flat", "0"), "the flat piece must be thicker than 0"),
         (("--bit-height", "0"), "raise the bit"),
         (("--slope", "95"), "between 0 and 90 degrees, not 95"),
     ],

@@ -135,7 +135,7 @@ def test_boards_edge_to_edge(capsys: pytest.CaptureFixture[str]) -> None:
 def test_a_corner_that_cannot_be_meant_is_refused_with_what_to_change() -> None:
     with pytest.raises(dw.DrawerwrightError, match="fence must be a number, 'one' or 'tooth', not 'two'"):
         dw.corner(CUTTER, 14.6, 14.6, fence="two")  # type: ignore[arg-type]
-    with pytest.raises(dw.DrawerwrightError, match=r"flat piece must be more than 0 mm, not -14\.6 mm"):
+    with pytest.raises(dw.DrawerwrightError, match=r"flat piece must be more than 0, not -14\.6 mm"):
         dw.corner(CUTTER, -14.6, 14.6)
     with pytest.raises(dw.DrawerwrightError, match="dovetail"):
         dw.Cutter("dovetail", mid_depth=5.65, step=3.45)
@@ -352,7 +352,7 @@ def test_parts_of_a_band_are_ripped_from_it() -> None:
     ("parts", "words"),
     [
         ([], "there is no part: give at least one"),
-        ([("a", 400, 0)], "a: the width must be more than 0 mm, not 0 mm"),
+        ([("a", 400, 0)], "a: the width must be more than 0, not 0 mm"),
         ([("a", math.inf, 90)], "length must be a number, not inf"),
         ([("a", 400, 90), ("a", 300, 90)], "a is given more than once"),
         (

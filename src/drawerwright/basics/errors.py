@@ -7,6 +7,9 @@ who does not know us would catch.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from dataclasses import field as declared
+
+from drawerwright.basics.phrases import Reader, said
 
 
 class DrawerwrightError(Exception):
@@ -38,17 +41,19 @@ class Fault:
     """One thing wrong in a file or form: where it stands and what to change.
 
     `field` is the path of the entry, written as in the file (`stock.birch.measured[2]`); `line` counts
-    from 1 and is None where the text has no lines (a form).
+    from 1 and is None where the text has no lines (a form). `shown_for`: who reads the file, in its unit of length.
     """
 
     field: str
     message: str
     line: int | None = None
     file: str | None = None
+    shown_for: Reader | None = declared(default=None, compare=False)
 
     def __str__(self) -> str:
         place = ":".join(str(bit) for bit in (self.file, self.line) if bit is not None)
-        return ": ".join(bit for bit in (place, self.field, self.message) if bit)
+        message = self.message if self.shown_for is None else said(self.message, self.shown_for)
+        return ": ".join(bit for bit in (place, self.field, message) if bit)
 
 
 class FaultyInputError(DrawerwrightError, ValueError):

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from drawerwright.basics.names import places_in_row
-from drawerwright.basics.phrases import Phrase, phrase
+from drawerwright.basics.phrases import Phrase, Reader, phrase, said
 
 
 class Severity(StrEnum):
@@ -60,6 +60,11 @@ class Finding:
     def concerns(self, drawers: Iterable[str]) -> bool:
         """Whether it is about one of these drawers."""
         return not self.drawers or not set(self.drawers).isdisjoint(drawers)
+
+    def told(self, reader: Reader) -> str:
+        """All of it on one line, in the unit of a reader on the terminal."""
+        where, text, remedy = (said(words, reader) for words in (self.where, self.text, self.remedy))
+        return f"{self.severity} {self.code} ({where}): {text} {remedy}"
 
     def __str__(self) -> str:
         return f"{self.severity} {self.code} ({self.where}): {self.text} {self.remedy}"

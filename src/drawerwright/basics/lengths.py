@@ -29,6 +29,8 @@ MM_PER_FOOT = MM_PER_INCH * INCHES_PER_FOOT
 FINE_MM: Mm = 0.01
 FINE_INCH = 0.001
 """Settings and readings are shown as finely as this, in mm and in inches."""
+SMALL_INCH = 0.01
+"""Doubts below this get a digit more in inches: half a thousandth is a usual one."""
 LONGEST: Mm = 100_000.0
 """No board and no room of a shop is longer than 100 m: what is, is a slip of the finger or a wrong unit."""
 
@@ -96,9 +98,7 @@ def parse_length(text: str | float, *, default_unit: Literal["mm", "in"] = "mm")
         if isinstance(text, float) and not math.isfinite(text):
             raise _not_a_length(text)
         return _within_reach(Fraction(text) * _mm_per(default_unit), text)
-    plain = text
-    for sign, fraction in _VULGAR.items():
-        plain = plain.replace(sign, f" {fraction}")
+    plain = _plain_fractions(text)
     if (both := _FEET_AND_INCHES.fullmatch(plain)) is not None:
         rest = both["rest"]
         if rest.lstrip()[:1] in "+-−":
@@ -114,6 +114,28 @@ def parse_length(text: str | float, *, default_unit: Literal["mm", "in"] = "mm")
     if match["sign"] in ("-", "−"):
         value = -value
     return _within_reach(value * _mm_per(match["unit"] or default_unit), text)
+
+
+def unit_named(text: str) -> Literal["mm", "in", ""] | None:
+    """Whether a length as typed names a metric unit, or inches or feet; "" where it names none, None for no length.
+
+    >>> unit_named("1 1/8"), unit_named("0.72in"), unit_named("2 cm"), unit_named("rest")
+    ('', 'in', 'mm', None)
+    """
+    plain = _plain_fractions(text)
+    if _FEET_AND_INCHES.fullmatch(plain) is not None:
+        return "in"
+    match = _LENGTH.fullmatch(plain)
+    if match is None:
+        return None
+    unit = (match["unit"] or "").lower()
+    return "mm" if unit in ("mm", "cm") else "in" if unit else ""
+
+
+def _plain_fractions(text: str) -> str:
+    for sign, fraction in _VULGAR.items():
+        text = text.replace(sign, f" {fraction}")
+    return text
 
 
 def _within_reach(value: Fraction, given: object) -> Mm:
@@ -201,6 +223,23 @@ class LengthStyle:
         """Write an area of sheets (mm²), in square metres or square feet."""
         return show_area(area, self.unit, decimal_sign=self.decimal_sign)
 
+    def show_small_area(self, area: float) -> str:
+        """Write an area of a gap (mm²), in square millimetres or square inches."""
+        text = f"{area:.2f} mm²" if self.unit == "mm" else f"{area / MM_PER_INCH**2:.5f} in²"
+        return text.replace(".", self.decimal_sign)
+
+    def show_doubt(self, length: Mm, *, with_unit: bool = True, digits: int = 2) -> str:
+        """Write an uncertainty or another small length (mm), with so many decimals of mm; in inches with one more where
+        it is small, so that what is more than nothing is not shown as nothing."""
+        if self.unit == "mm":
+            text, unit = _fixed(length, digits), "mm"
+        else:
+            is_small = 0 < abs(length) < SMALL_INCH * MM_PER_INCH
+            text, unit = _fixed(length / MM_PER_INCH, 4 if is_small else 3), "in"
+            text = text.removesuffix("0") if is_small else text
+        text = text.replace(".", self.decimal_sign)
+        return f"{text} {unit}" if with_unit else text
+
     def show(self, length: Mm, *, fine: bool = False, with_unit: bool = True) -> str:
         """Write `length` (mm). `fine` is for machine settings and readings (0.01 mm or 0.001 in)."""
         return show_length(length, self.unit, fine=fine, with_unit=with_unit, decimal_sign=self.decimal_sign)
@@ -227,7 +266,33 @@ class WrittenLength:
         """The length in the reader's unit and decimal sign."""
         if self.digits is not None and reader.unit == "mm":
             return with_decimal_sign(_in_mm(self.length, self.digits, self.with_unit), reader.decimal_sign)
+        if self.digits == "g" and 0 < abs(self.length) < SMALL_INCH * MM_PER_INCH:
+            return reader.show_doubt(self.length, with_unit=self.with_unit)
         return reader.show(self.length, fine=self.fine, with_unit=self.with_unit)
+
+
+@dataclass(frozen=True, slots=True)
+class SizeWords:
+    """The size of a sheet (mm) among the values of a phrase, as the trade names it: length first in millimetres, the
+    shorter side first in inches.
+
+    >>> str(SizeWords(2500, 1250)), SizeWords(2438.4, 1219.2).written_for(LengthStyle("in"))
+    ('2500 x 1250', '48 × 96 in')
+    """
+
+    length: Mm
+    width: Mm
+
+    def __str__(self) -> str:
+        return f"{self.length:g} x {self.width:g}"
+
+    def written_for(self, reader: LengthStyle) -> str:
+        """The size in the reader's unit and decimal sign."""
+        if reader.unit == "mm":
+            return f"{self.length:g} × {self.width:g} mm".replace(".", reader.decimal_sign)
+        sides = sorted(side / MM_PER_INCH for side in (self.length, self.width))
+        shown = " × ".join(_fixed(side, 3).rstrip("0").rstrip(".") for side in sides)
+        return f"{shown} in".replace(".", reader.decimal_sign)
 
 
 def millimetres(length: Mm, digits: str = ".2f", *, with_unit: bool = True) -> WrittenLength:

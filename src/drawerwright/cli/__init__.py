@@ -14,7 +14,8 @@ import traceback
 from collections.abc import Sequence
 
 from drawerwright import __version__
-from drawerwright.basics.errors import DrawerwrightError, SolverError
+from drawerwright.basics.errors import DrawerwrightError, FaultyInputError, SolverError
+from drawerwright.basics.lengths import LengthStyle
 from drawerwright.cli import (
     check_command,
     correct_command,
@@ -27,6 +28,7 @@ from drawerwright.cli import (
     sheets_command,
 )
 from drawerwright.cli.exits import BAD_INPUT, INTERRUPTED, OWN_FAULT
+from drawerwright.cli.length_arguments import read_lengths
 
 SUMMARY = "Settings, sizes, bands, sheets and shop papers for drawers with router-cut corner joints."
 COMMANDS = (
@@ -64,6 +66,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     """
     args = build_parser().parse_args(argv)
     try:
+        read_lengths(args)
         return int(args.run(args))
     except KeyboardInterrupt:
         return INTERRUPTED
@@ -73,7 +76,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     except SolverError:
         return _own_fault()
     except DrawerwrightError as error:
-        print(error, file=sys.stderr)
+        print(_told(error, args), file=sys.stderr)
         return BAD_INPUT
     except OSError as error:
         print(
@@ -82,6 +85,13 @@ def main(argv: Sequence[str] | None = None) -> int:
         return BAD_INPUT
     except Exception:
         return _own_fault()
+
+
+def _told(error: DrawerwrightError, args: argparse.Namespace) -> str:
+    """An error in the unit of the job at hand, or of the command; a faulty file tells its own faults."""
+    text = str(error) if isinstance(error, FaultyInputError) or not error.args else error.args[0]
+    unit = getattr(args, "shown_in", None) or LengthStyle(getattr(args, "units", "mm"))
+    return unit.say(text)
 
 
 def _own_fault() -> int:

@@ -38,5 +38,5 @@ def run(args: argparse.Namespace) -> int:
     print(f"{args.job}: no faults; {' '.join(counts)}")
     findings = draft_findings(draft_job(job))
     for finding in grouped(findings):
-        print(finding)
+        print(finding.as_one.told(job.style))
     return done_with(findings)

@@ -7,7 +7,8 @@ import json
 from dataclasses import replace
 from pathlib import Path
 
-from drawerwright.cli.exits import DONE, length
+from drawerwright.cli.exits import DONE
+from drawerwright.cli.length_arguments import length
 
 NAME = "correct"
 SUMMARY = "read test cuts: how the machine was really set, what to dial in next, and how sure that is"
@@ -30,7 +31,9 @@ def run(args: argparse.Namespace) -> int:
 
     trial = open_trial(args.trial)
     given = {"least_play": args.least_play, "most_play": args.most_play}
-    fit = replace(trial.wanted.fit, **{name: play for name, play in given.items() if play is not None})
+    unit = trial.style.typed_unit
+    plays = {name: play.value(unit) for name, play in given.items() if play is not None}
+    fit = replace(trial.wanted.fit, **plays)
     trial = replace(trial, wanted=replace(trial.wanted, fit=fit))
     correction = correct_trial(trial)
     if args.json:

@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 import argparse
-import json
 from pathlib import Path
 
 from drawerwright.basics import usual
-from drawerwright.cli.exits import DONE, length
+from drawerwright.cli.exits import DONE
+from drawerwright.cli.length_arguments import add_units, json_in_mm, length
 
 NAME = "cutter"
 SUMMARY = "tell whether a measured cutter mates with itself, with its mid depth and step"
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
+    add_units(parser)
     parser.add_argument("profile", type=Path, metavar="FILE", help="the measured profile, CSV or DXF")
     parser.add_argument(
         "--uncertainty",
@@ -46,9 +47,9 @@ def run(args: argparse.Namespace) -> int:
     mate = judge_file(args.profile, inset.uncertainty, through=args.through, limit=args.limit)
     corner = {"through": args.through, "upright": args.upright, "lip": args.lip}
     if args.json:
-        print(json.dumps({**mate_data(mate, **corner), "inset": inset_data(inset)}, indent=1))
+        print(json_in_mm({**mate_data(mate, **corner), "inset": inset_data(inset)}))
     else:
-        print(mate_text(mate, LengthStyle(), **corner))
+        print(mate_text(mate, LengthStyle(args.units), **corner))
         if inset.is_assumed:
-            print(assumed_inset_words(inset, "--uncertainty"))
+            print(LengthStyle(args.units).say(assumed_inset_words(inset, "--uncertainty")))
     return DONE

@@ -1,8 +1,7 @@
-"""Exit codes, how arguments become values, and what Ctrl-C means during long work."""
+"""Exit codes, and what Ctrl-C means during long work."""
 
 from __future__ import annotations
 
-import argparse
 import signal
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
@@ -11,8 +10,6 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from drawerwright.basics.findings import Finding
-    from drawerwright.basics.lengths import Mm
-    from drawerwright.basics.uncertain import Estimate
 
 DONE = 0
 BAD_INPUT = 2
@@ -36,32 +33,6 @@ def first_of(one: int, other: int) -> int:
 def done_with(findings: Iterable[Finding]) -> int:
     """The code of a command that is done and has found this."""
     return STOP_STANDS if any(finding.stops for finding in findings) else DONE
-
-
-def length(text: str) -> float:
-    """argparse type of a length argument."""
-    from drawerwright.basics.errors import InvalidValueError
-    from drawerwright.basics.lengths import parse_length
-
-    try:
-        return parse_length(text)
-    except InvalidValueError as error:
-        raise argparse.ArgumentTypeError(str(error)) from None
-
-
-def measure(usual: Mm) -> Callable[[str], Estimate]:
-    """argparse type of a length that may say how well it is known, `5.65 ± 0.05`; else it has the usual doubt (mm)."""
-
-    def read(text: str) -> Estimate:
-        from drawerwright.basics.errors import InvalidValueError
-        from drawerwright.job.file.entry_types import parse_estimate
-
-        try:
-            return parse_estimate(text, usual=usual)
-        except InvalidValueError as error:
-            raise argparse.ArgumentTypeError(str(error)) from None
-
-    return read
 
 
 @contextmanager

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import argparse
-import json
 from pathlib import Path
 
 from drawerwright.basics import usual
-from drawerwright.cli.exits import DONE, length
+from drawerwright.cli.exits import DONE
 from drawerwright.cli.kinds import add_kind
+from drawerwright.cli.length_arguments import add_units, json_in_mm, length
 
 NAME = "fit"
 SUMMARY = "show how a corner seats at any height and fence settings"
@@ -16,6 +16,7 @@ SUMMARY = "show how a corner seats at any height and fence settings"
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     add_kind(parser)
+    add_units(parser)
     parser.add_argument("--mid-depth", type=length, help="from the cutter's top to its middle")
     parser.add_argument("--step", type=length, help="the cutter's total inset")
     parser.add_argument(
@@ -69,9 +70,9 @@ def run(args: argparse.Namespace) -> int:
     inset = fitted.inset
     if args.json:
         of_profile = {} if inset is None else {"inset": inset_data(inset)}
-        print(json.dumps({**fit_data(fitted.fit, fitted.doubt), **of_profile}, indent=1))
+        print(json_in_mm({**fit_data(fitted.fit, fitted.doubt), **of_profile}))
         return DONE
-    print(fit_text(fitted.fit, LengthStyle(), fitted.doubt))
+    print(fit_text(fitted.fit, LengthStyle(args.units), fitted.doubt))
     if inset is not None and inset.is_assumed:
-        print(assumed_inset_words(inset, "--profile-uncertainty"))
+        print(LengthStyle(args.units).say(assumed_inset_words(inset, "--profile-uncertainty")))
     return DONE

@@ -58,6 +58,7 @@ def run(args: argparse.Namespace) -> int:
     if args.on_hand is not None and args.on_hand < 0:
         raise InvalidValueError(phrase("--on-hand must be 0 or more sheets, not {given}", given=args.on_hand))
     job = open_job(args.job)
+    args.shown_in = job.style
     within = args.within_stock or args.on_hand is not None
     if job.days and (within or args.what_if):
         raise InvalidValueError(
@@ -81,7 +82,7 @@ def run(args: argparse.Namespace) -> int:
     if counted is not None:
         print_within_stock(counted, args.on_hand)
     if found is not None:
-        print_what_if(found)
+        print_what_if(found, job.style)
     print(f"\nWrote {len(written)} files to {args.out}; print {written[0]} at 100 %.")
     return done_with(plan.findings)
 

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import argparse
-import json
 from typing import Any
 
 from drawerwright.basics import usual
-from drawerwright.cli.exits import done_with, length, measure
+from drawerwright.cli.exits import done_with
 from drawerwright.cli.kinds import add_kind
+from drawerwright.cli.length_arguments import add_units, json_in_mm, length, measure
 
 NAME = "settings"
 SUMMARY = "work out bit height, fence and lengths for one corner"
@@ -16,6 +16,7 @@ SUMMARY = "work out bit height, fence and lengths for one corner"
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     add_kind(parser)
+    add_units(parser)
     parser.add_argument(
         "--mid-depth",
         type=measure(usual.CUTTER_MEASURE),
@@ -77,22 +78,23 @@ def run(args: argparse.Namespace) -> int:
     from drawerwright.joints.cutter import Cutter
     from drawerwright.joints.readings import FitRange
     from drawerwright.joints.setting import FenceRule
-    from drawerwright.joints.table import RouterTable
+    from drawerwright.joints.table import RouterTable, usual_gauge_step
     from drawerwright.joints.wanted import Wanted
 
     def said(**given: Any) -> dict[str, Any]:
         """What was given; what was not keeps its default."""
         return {name: value for name, value in given.items() if value is not None}
 
-    fence = FenceRule(args.fence) if args.fence in tuple(FenceRule) else parse_length(args.fence)
+    is_rule = args.fence in tuple(FenceRule)
+    fence = FenceRule(args.fence) if is_rule else parse_length(args.fence, default_unit=args.units)
     fit = FitRange(**said(least_play=args.least_play, most_play=args.most_play, flushness=args.flushness))
     table = RouterTable(
         **said(
             height_gauge=args.height_gauge_offset,
             fence_gauge=args.fence_gauge_offset,
             repeatability=args.repeatability,
-            height_gauge_step=args.height_gauge_step,
-            fence_gauge_step=args.fence_gauge_step,
+            height_gauge_step=args.height_gauge_step or usual_gauge_step(args.units),
+            fence_gauge_step=args.fence_gauge_step or usual_gauge_step(args.units),
         )
     )
     settled = settle_corner(
@@ -108,5 +110,5 @@ def run(args: argparse.Namespace) -> int:
         other_flat=args.other_flat,
         boards=args.boards,
     )
-    print(json.dumps(settled.data, indent=1) if args.json else settled_text(settled, LengthStyle()))
+    print(json_in_mm(settled.data) if args.json else settled_text(settled, LengthStyle(args.units)))
     return done_with(settled.findings)

@@ -9,6 +9,7 @@ from rich.console import Console
 from rich.table import Table
 
 from drawerwright.basics.findings import Finding, grouped
+from drawerwright.basics.lengths import LengthStyle
 from drawerwright.basics.phrases import plural
 from drawerwright.job.job import Job
 from drawerwright.job.planning.fence_costs import choice_in_words, compared_plans
@@ -23,7 +24,7 @@ def print_summary(plan: JobPlan, console: Console | None = None) -> None:
     """Print the settings, sheets, effort and findings of a plan."""
     console = console or _terminal()
     console.print(plan.job.name, style="bold")
-    _print_stops((plan.findings,), console)
+    _print_stops((plan.findings,), plan.job.style, console)
     if plan.is_provisional:
         console.print("Settings are provisional: some stock is not measured yet.")
 
@@ -48,7 +49,7 @@ def print_summary(plan: JobPlan, console: Console | None = None) -> None:
             )
         ]
         shown[1] = f"({shown[1]})"
-        corners.add_row(corner.name, *shown)
+        corners.add_row(style.say(corner.name), *shown)
     console.print(corners)
 
     _print_first_cuts(plan, console)
@@ -63,14 +64,14 @@ def print_summary(plan: JobPlan, console: Console | None = None) -> None:
         neck = compared.plan.thinnest_neck
         fences.add_row(
             *((compared.cutter,) if has_several else ()),
-            compared.name,
-            compared.words,
+            style.say(compared.name),
+            style.say(compared.words),
             str(compared.plan.moves),
-            "" if neck is None else plan.job.style.show(neck, fine=True),
-            compared.standing,
+            "" if neck is None else style.show(neck, fine=True),
+            style.say(compared.standing),
         )
     console.print(fences)
-    console.print(choice_in_words(plan.draft.fences))
+    console.print(style.say(choice_in_words(plan.draft.fences)))
 
     sheets = _table("Sheets")
     for head in ("stock", "size", "sheets", "cost"):
@@ -78,7 +79,7 @@ def print_summary(plan: JobPlan, console: Console | None = None) -> None:
     for stock in plan.stocks:
         for line in stock.sheets.shopping_list:
             cost = "" if line.cost is None else f"{line.cost:.2f}"
-            sheets.add_row(stock.blanks.stock.name, line.size.label, str(line.count), cost)
+            sheets.add_row(stock.blanks.stock.name, style.say(line.size.label), str(line.count), cost)
     console.print(sheets)
 
     aims = _table("How equal-cost plans were ranked")
@@ -89,10 +90,10 @@ def print_summary(plan: JobPlan, console: Console | None = None) -> None:
         aims.add_row(
             stock.blanks.stock.name,
             str(figures.offcuts_used),
-            f"{figures.routed_length / 1000:.1f} m",
+            style.show_run(figures.routed_length),
             str(figures.bands),
             str(figures.fence_settings),
-            f"{figures.largest_offcut / 1e6:.2f} m²",
+            style.show_area(figures.largest_offcut),
         )
     console.print(aims)
 
@@ -104,23 +105,24 @@ def print_summary(plan: JobPlan, console: Console | None = None) -> None:
         f"{effort.saw_cuts} saw cuts, about {effort.minutes / 60:.1f} h of work."
     )
     console.print(
-        f"Routing: {bands.passes} passes and {bands.metres:.1f} m in bands ({bands.minutes:.0f} min); "
-        f"part by part {parts.passes} passes and {parts.metres:.1f} m ({parts.minutes:.0f} min)."
+        f"Routing: {bands.passes} passes and {style.show_run(1000 * bands.metres)} in bands ({bands.minutes:.0f} min); "
+        f"part by part {parts.passes} passes and {style.show_run(1000 * parts.metres)} ({parts.minutes:.0f} min)."
     )
     for levels in plan.groove_levels:
         console.print(plan.job.style.say(levels.sentence))
     for finding in plan.finding_groups:
         if not finding.stops:
-            console.print(str(finding))
+            console.print(finding.as_one.told(style))
 
 
-def _print_stops(found: Sequence[Sequence[Finding]], console: Console) -> None:
+def _print_stops(found: Sequence[Sequence[Finding]], style: LengthStyle, console: Console) -> None:
     """What must be settled before anything is cut, before all else; of a job split into days, day by day."""
     lines = []
     for day, findings in enumerate(found, start=1):
         when = f"day {day}: " if len(found) > 1 else ""
         stops = [group.as_one for group in grouped(findings) if group.stops]
-        lines += [f"STOP {when}{f.where}: {f.text} {f.remedy} ({f.code})" for f in stops]
+        say = style.say
+        lines += [f"STOP {when}{say(f.where)}: {say(f.text)} {say(f.remedy)} ({f.code})" for f in stops]
     if lines:
         console.print("STOP: do not cut until this is settled.", style="bold reverse")
         for line in lines:
@@ -140,7 +142,7 @@ def _print_first_cuts(plan: JobPlan, console: Console) -> None:
             odds.add_column(head, justify="left" if head == "what" else "right")
         for corner, joint in plan.odds.corners:
             odds.add_row(
-                corner.name,
+                plan.job.style.say(corner.name),
                 *(percent(share) for share in (joint.odds.both, joint.odds.fits, joint.odds.flush)),
                 *(
                     (plan.job.style.show(joint.aimed_height, fine=True), percent(joint.aimed.both))
@@ -156,14 +158,15 @@ def _print_first_cuts(plan: JobPlan, console: Console) -> None:
             )
         console.print(odds)
     for line in doubt_words(worst) if worst.is_judged else (unknown_odds_words(),):
-        console.print(line)
+        console.print(plan.job.style.say(line))
 
 
 def _print_first_readings(plan: JobPlan, console: Console) -> None:
     console.print("Measure on the test cut, then run `drawerwright correct` (docs/test-cuts.md):")
+    style = plan.job.style
     for corner in plan.corners:
         asked = first_reading_words(plan.job, corner.setting)
-        console.print(f"  {corner.name}: {'; '.join(asked)}")
+        console.print(f"  {style.say(corner.name)}: {'; '.join(map(style.say, asked))}")
     console.print()
 
 
@@ -171,7 +174,7 @@ def print_days(job: Job, plans: Sequence[JobPlan], console: Console | None = Non
     """Print what is cut on each day, and from what."""
     console = console or _terminal()
     console.print(job.name, style="bold")
-    _print_stops([plan.findings for plan in plans], console)
+    _print_stops([plan.findings for plan in plans], job.style, console)
     days = _table("Day by day")
     for head in ("day", "drawers", "new sheets", "cost", "offcuts used", "set-ups", "hours"):
         days.add_column(head, justify="left" if head == "drawers" else "right")
@@ -192,12 +195,12 @@ def print_days(job: Job, plans: Sequence[JobPlan], console: Console | None = Non
     for number, plan in enumerate(plans, start=1):
         for finding in plan.finding_groups:
             if not finding.stops:
-                console.print(f"day {number}: {finding}")
+                console.print(f"day {number}: {finding.as_one.told(job.style)}")
 
 
-def print_what_if(found: WhatIf, console: Console | None = None) -> None:
+def print_what_if(found: WhatIf, style: LengthStyle, console: Console | None = None) -> None:
     """Print what else the sheets could be."""
-    console = console or _terminal()
+    console, say = console or _terminal(), style.say
     if found.alternatives:
         table = _table("What if")
         for head in ("stock", "with this change", "new sheets", "cost", "saving"):
@@ -213,11 +216,11 @@ def print_what_if(found: WhatIf, console: Console | None = None) -> None:
                     _saved(saving, in_money=each.alternative.saves_money),
                 )
             )
-            reason = f" ({each.alternative.reason})" if each.alternative.reason else ""
-            table.add_row(each.stock, each.alternative.change + reason, *figures)
+            reason = f" ({say(each.alternative.reason)})" if each.alternative.reason else ""
+            table.add_row(each.stock, say(each.alternative.change) + reason, *figures)
         console.print(table)
     for line in what_if_words(found):
-        console.print(line)
+        console.print(say(line))
 
 
 def _saved(saving: float, *, in_money: bool) -> str:
@@ -233,13 +236,14 @@ def _sheets(count: float) -> str:
 def print_within_stock(found: WithinStock, on_hand: int | None, console: Console | None = None) -> None:
     """Print how many drawers the sheets on hand give, and what stays of them."""
     console = console or _terminal()
+    say = found.plan.job.style.say
     for line in within_stock_words(found, on_hand):
-        console.print(line)
+        console.print(say(line))
     sheets = _table("Sheets on hand")
     for head in ("size", "cut up", "stay whole"):
         sheets.add_column(head, justify="left" if head == "size" else "right")
     for use in found.sizes:
-        sheets.add_row(use.size.label, str(use.used), "" if use.left is None else str(use.left))
+        sheets.add_row(say(use.size.label), str(use.used), "" if use.left is None else str(use.left))
     console.print(sheets)
     style = found.plan.job.style
     for stock, offcuts in found.offcuts:

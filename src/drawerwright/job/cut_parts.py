@@ -42,7 +42,7 @@ class SheetPart:
             if size <= 0:
                 raise InvalidValueError(
                     phrase(
-                        "{name}: the {what} must be more than 0 mm, not {size}",
+                        "{name}: the {what} must be more than 0, not {size}",
                         name=self.name,
                         what=what,
                         size=millimetres(size, "g"),

@@ -9,7 +9,7 @@ from typing import Any
 
 from drawerwright.basics import usual
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.basics.lengths import LengthStyle, Mm
+from drawerwright.basics.lengths import LengthStyle, Mm, millimetres
 from drawerwright.basics.phrases import phrase
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.job.file.profiles import MeasuredProfile, read_profile
@@ -131,9 +131,11 @@ def inset_data(inset: Estimate) -> dict[str, Any]:
 
 def assumed_inset_words(inset: Estimate, option: str) -> str:
     """The note for insets whose uncertainty nobody has stated."""
-    return (
-        f"Assumed: each inset is known to ± {inset.uncertainty:g} mm (common practice, no source). Use {option} to "
-        "say how well you know them; 0 means exact."
+    return phrase(
+        "Assumed: each inset is known to ± {doubt} (common practice, no source). Use {option} to "
+        "say how well you know them; 0 means exact.",
+        doubt=millimetres(inset.uncertainty, "g"),
+        option=option,
     )
 
 
@@ -173,8 +175,9 @@ def fit_text(fit: Fit, style: LengthStyle, doubt: FitDoubt | None = None) -> str
     known = doubt.play if fit.closes else doubt.stands_proud
     if known > 0:
         what = "play" if fit.closes else "amount it stands proud"
+        shown = style.show_doubt(known, digits=3)
         lines.append(
-            f"The readings of the profile leave the {what} uncertain by {known:.3f} mm (standard uncertainty)."
+            f"The readings of the profile leave the {what} uncertain by {shown} (standard uncertainty)."
         )
     if not fit.closes and fit.stands_proud <= 2 * known:
         lines.append("So it may close after all.")
@@ -182,7 +185,10 @@ def fit_text(fit: Fit, style: LengthStyle, doubt: FitDoubt | None = None) -> str
     if not fit.is_held:
         lines.append("No hook: only glue resists a pull along the upright.")
     for name, state in (("Pressed", fit.pressed), ("Pulled", fit.pulled)):
-        gaps = [f"{gap.place} {style.show(gap.width, fine=True)} ({gap.area:.2f} mm²)" for gap in state.gaps]
+        gaps = [
+            f"{gap.place} {style.show(gap.width, fine=True)} ({style.show_small_area(gap.area)})"
+            for gap in state.gaps
+        ]
         lines.append(f"{name}: " + (", ".join(gaps) if gaps else "no gap") + ".")
     return "\n".join(lines)
 
@@ -221,7 +227,11 @@ def mate_text(
 
     def show(estimate: Estimate) -> str:
         value = style.show(estimate.value, fine=True)
-        return value if estimate.uncertainty == 0 else f"{value} ± {estimate.uncertainty:.3f} mm (standard)"
+        return (
+            value
+            if estimate.uncertainty == 0
+            else f"{value} ± {style.show_doubt(estimate.uncertainty, digits=3)} (standard)"
+        )
 
     lines = [
         mate.text,

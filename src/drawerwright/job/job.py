@@ -6,6 +6,7 @@ from collections.abc import Collection
 from dataclasses import dataclass, field, replace
 
 from drawerwright.basics import usual
+from drawerwright.basics.findings import Finding
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.drawers.bank import Bank
@@ -74,6 +75,7 @@ class Job:
 
     `cutters` go in the order in which they are put in. `table` is the router table without what test cuts settled.
     `calipers`: the standard uncertainty of their zero (mm), None when nobody has said.
+    `doubts`: what is in doubt about the file that it was read from.
     `days`: the drawers of each day, where the job is split; every drawer on one of them.
     """
 
@@ -94,6 +96,7 @@ class Job:
     sheets_time_limit: float
     days: tuple[tuple[str, ...], ...]
     rates: Rates
+    doubts: tuple[Finding, ...] = ()
 
     @property
     def calipers_zero(self) -> Estimate:

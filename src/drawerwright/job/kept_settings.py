@@ -10,6 +10,7 @@ from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import joined, phrase
 from drawerwright.job.file.building import read_job
 from drawerwright.job.file.editing import Path, get_value, set_value
+from drawerwright.job.file.job_entries import set_in_mm
 from drawerwright.job.job import Job, JobCutter
 from drawerwright.job.planning.draft import draft_job
 from drawerwright.job.tried_corner import SETTINGS, recommended_in_job
@@ -102,11 +103,11 @@ def keep_settings(text: str, corner: CornerKey, tried: Tried) -> str:
     if not tried.has_height_of(before):
         is_shared = [is_one_setting(other.bit_height, before.bit_height) for other in others]
         rest = [other.bit_height for other, same in zip(others, is_shared, strict=True) if not same]
-        text = set_value(text, cutter.place_of("bit_heights"), _different([tried.bit_height, *rest]))
+        text = set_in_mm(text, cutter.place_of("bit_heights"), _different([tried.bit_height, *rest]))
     if not tried.has_fences_of(before):
         used = [fence for other in others for fence in (other.fence_flat, other.fence_upright)]
         text = set_value(text, (*fences, "plan"), None)
-        text = set_value(
+        text = set_in_mm(
             text, (*fences, "positions"), _different([tried.fence_flat, tried.fence_upright, *used])
         )
     try:

@@ -12,9 +12,10 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Mm, parse_length
 from drawerwright.basics.phrases import phrase
 from drawerwright.job.file.cutters import middle_of
-from drawerwright.job.file.editing import get_value, set_value
+from drawerwright.job.file.editing import get_value
 from drawerwright.job.file.entry_paths import EntryPath, value_at
 from drawerwright.job.file.entry_types import written_estimate
+from drawerwright.job.file.job_entries import set_in_mm
 from drawerwright.job.file.model import MOST_POINTS
 from drawerwright.job.file.profiles import parse_profile, read_profile
 from drawerwright.job.job import Job
@@ -166,5 +167,5 @@ def _with_entries(text: str, place: EntryPath, entries: dict[str, Any]) -> str:
     before = get_value(text, place)
     for name, value in entries.items():
         if value is not None or value_at(before, (name,)) is not None:
-            text = set_value(text, (*place, name), value)
+            text = set_in_mm(text, (*place, name), value)
     return text

@@ -97,7 +97,7 @@ def settle_corner(
         if value <= 0:
             raise InvalidValueError(
                 phrase(
-                    "the thickness of the {name} must be more than 0 mm, not {value}",
+                    "the thickness of the {name} must be more than 0, not {value}",
                     name=name,
                     value=millimetres(value, "g"),
                 )
@@ -134,7 +134,7 @@ def settle_corner(
 
 def settled_text(settled: SettledCorner, style: LengthStyle) -> str:
     """The settings of a corner for a person at the router table."""
-    return "\n".join(_lines(settled, style))
+    return "\n".join(map(style.say, _lines(settled, style)))
 
 
 def _lines(settled: SettledCorner, style: LengthStyle) -> Iterator[str]:
@@ -172,7 +172,7 @@ def _lines(settled: SettledCorner, style: LengthStyle) -> Iterator[str]:
         yield line(name, length, "" if is_one_setting(length, by_law) else f"by the law {show(by_law)}")
     yield cut_words(settled.odds, "")
     yield from doubt_words(settled.odds)
-    yield from map(str, settled.findings)
+    yield from (finding.told(style) for finding in settled.findings)
 
 
 def _figures(setting: CornerSetting, size: Mm | None) -> list[tuple[str, Mm]]:

@@ -12,6 +12,7 @@ from drawerwright.job.file.cutter_entries import call_cutter
 from drawerwright.job.file.cutter_places import OWN_ENTRIES, SEVERAL, cutter_places
 from drawerwright.job.file.editing import set_value
 from drawerwright.job.file.entry_paths import EntryPath, value_at
+from drawerwright.job.file.job_entries import job_entries, set_in_mm
 from drawerwright.job.file.reading import entries_of
 from drawerwright.job.file.usual_entries import usual_entry
 from drawerwright.job.renaming import with_own_id
@@ -19,7 +20,7 @@ from drawerwright.store import Shelf
 from drawerwright.store.records import ShelfEntry, ShelfKind
 
 ENTRY = "entry"
-"""Under which name a shelf text holds its values."""
+"""Under which name a shelf text holds its values. Bare lengths on the shelf are mm, whatever job they came from."""
 MACHINE = ("machine",)
 
 
@@ -116,7 +117,7 @@ def teach_shelf(shelf: Shelf, text: str, learnt: Iterable[tuple[Sequence[str | i
         text: the job's text, with what was learnt in it.
         learnt: where in a job file, and what.
     """
-    data = entries_of(text)
+    data = job_entries(text)
     for path, value in learnt:
         depth = 2 if path[0] == SEVERAL else 1
         part = shelf_part(data, tuple(path[:depth]))
@@ -134,7 +135,7 @@ def taken_over(text: str, path: EntryPath, entry: ShelfEntry) -> str:
     Raises:
         InvalidValueError: the path names no part that the shelf can hold.
     """
-    data = entries_of(text)
+    data = job_entries(text)
     part, now = shelf_part(data, path), value_at(data, path)
     own, shelf = (dict(_leaves(values, ())) for values in (part.in_common(now), part.brought_by(entry)))
     if entry.name != part.name:  # another thing, and so are its corners
@@ -143,7 +144,7 @@ def taken_over(text: str, path: EntryPath, entry: ShelfEntry) -> str:
                 text = set_value(text, (*path, gone), None)
     for key in {**own, **shelf}:
         if own.get(key) != shelf.get(key):
-            text = set_value(text, (*path, *key), shelf.get(key))
+            text = set_in_mm(text, (*path, *key), shelf.get(key))
     if part.kind is ShelfKind.STOCK:
         return with_own_id(text, part.name)
     return call_cutter(text, part.name, entry.name) if path[0] == SEVERAL else text

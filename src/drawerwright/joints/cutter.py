@@ -97,7 +97,7 @@ class Cutter:
             if value <= 0:
                 raise InvalidValueError(
                     phrase(
-                        "the cutter's {label} must be more than 0 mm, not {value}",
+                        "the cutter's {label} must be more than 0, not {value}",
                         label=label,
                         value=millimetres(value, "g"),
                     )

@@ -147,7 +147,7 @@ def _check(cuts: Cuts) -> None:
         if not thickness > 0:
             raise InvalidValueError(
                 phrase(
-                    "the {piece} must be thicker than 0 mm, not {thickness}",
+                    "the {piece} must be thicker than 0, not {thickness}",
                     piece=piece,
                     thickness=millimetres(thickness, "g"),
                 )
@@ -167,7 +167,7 @@ def _check(cuts: Cuts) -> None:
             raise InvalidValueError(
                 phrase(
                     "a fence setting of {fence} for the {piece} keeps the cutter behind the "
-                    "fence, so it cuts nothing: set it to more than 0 mm",
+                    "fence, so it cuts nothing: set it to more than 0",
                     fence=millimetres(fence, "g"),
                     piece=piece,
                 )

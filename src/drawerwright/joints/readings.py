@@ -92,7 +92,7 @@ class FitRange:
         if self.flushness <= 0:
             raise InvalidValueError(
                 phrase(
-                    "the flushness must be more than 0 mm, not {flushness}",
+                    "the flushness must be more than 0, not {flushness}",
                     flushness=millimetres(self.flushness, "g"),
                 )
             )

@@ -81,7 +81,7 @@ class RouterTable:
             if not step > 0:
                 raise InvalidValueError(
                     phrase(
-                        "{gauge}: the marks must be more than 0 mm apart, not {step}",
+                        "{gauge}: the marks must be more than 0 apart, not {step}",
                         gauge=label,
                         step=millimetres(step, "g"),
                     )

@@ -30,7 +30,7 @@ class TakenReading:
         if not self.uncertainty >= 0:
             raise InvalidValueError(
                 phrase(
-                    "a reading's uncertainty must be 0 mm or more, not {uncertainty}",
+                    "a reading's uncertainty must be 0 or more, not {uncertainty}",
                     uncertainty=millimetres(self.uncertainty, "g"),
                 )
             )

@@ -40,7 +40,7 @@ class FenceJoint:
         if not self.wanted_sum > 0:
             raise InvalidValueError(
                 phrase(
-                    "{key}: a fence sum must be more than 0 mm, not {wanted_sum:g}",
+                    "{key}: a fence sum must be more than 0, not {wanted_sum:g}",
                     key=self.key,
                     wanted_sum=self.wanted_sum,
                 )

@@ -60,7 +60,7 @@ class LeastOffcut:
         if not 0 < self.width <= self.length:
             raise InvalidValueError(
                 phrase(
-                    "the width of the smallest offcut to keep ({width}) must be more than 0 mm "
+                    "the width of the smallest offcut to keep ({width}) must be more than 0 "
                     "and no more than its length ({length}): the width is its shorter side",
                     width=millimetres(self.width, "g"),
                     length=millimetres(self.length, "g"),

@@ -119,7 +119,7 @@ class Thickness:
         if not self.nominal > 0:
             raise InvalidValueError(
                 phrase(
-                    "the nominal thickness must be more than 0 mm, not {nominal}",
+                    "the nominal thickness must be more than 0, not {nominal}",
                     nominal=millimetres(self.nominal, "g"),
                 )
             )

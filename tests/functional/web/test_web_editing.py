@@ -30,7 +30,7 @@ def test_an_entry_is_saved_at_once_and_undone_after_reload(drawers: Page, served
     ("page_name", "field", "typed", "words"),
     [
         ("drawers", WIDTH, "wide", "cannot read 'wide' as a length"),
-        ("drawers", WIDTH, "-3", "must be more than 0 mm"),
+        ("drawers", WIDTH, "-3", "must be more than 0"),
         ("drawers", "#boxes-0-count", "2.5", "must be a whole number"),
         ("drawers", "#banks-0-fronts-heights-equal", "seven", "must be a whole number"),
         ("cutter", "#cutter-mid_depth", "6 ± 1 ± 2", "more than one ±"),

@@ -78,14 +78,14 @@ def test_a_panel_by_keyboard_keeps_comments(drawers: Page, served: Served) -> No
     ("field", "typed", "words"),
     [
         ("banks-1-fronts-overlay-top", "high", "cannot read 'high' as a length"),
-        ("banks-0-fronts-pull-hole", "0", "must be more than 0 mm"),
-        ("banks-1-banding-thickness", "-1", "must be more than 0 mm"),
+        ("banks-0-fronts-pull-hole", "0", "must be more than 0"),
+        ("banks-1-banding-thickness", "-1", "must be more than 0"),
         ("banks-0-side_height", "tall", "cannot read 'tall' as a length"),
         ("banks-0-bottom-groove_depth", "deep", "cannot read 'deep' as a length"),
         ("banks-1-fronts-heights-arithmetic-smallest", "low", "cannot read 'low' as a length"),
         ("banks-1-fronts-heights-arithmetic-count", "0", "must be 1 or more"),
         ("banks-1-runner-length", "long", "cannot read 'long' as a length"),
-        ("boxes-0-bottom-clearance", "-2", "must be 0 mm or more"),
+        ("boxes-0-bottom-clearance", "-2", "must be 0 or more"),
     ],
 )
 def test_bad_input_stays_in_its_field_of_a_panel(drawers: Page, field: str, typed: str, words: str) -> None:

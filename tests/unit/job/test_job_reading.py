@@ -221,5 +221,5 @@ def test_an_offcut_to_keep_has_its_length_on_the_longer_side() -> None:
     assert (job.least_offcut.length, job.least_offcut.width) == (600, 203.2)
     field, (line, words) = faults(text + "\nsheets: {least_offcut: {length: 80, width: 120}}\n").popitem()
     assert (field, line) == ("sheets.least_offcut.width", len(text.splitlines()) + 2)
-    assert "to keep (120 mm) must be more than 0 mm and no more than its length (80 mm)" in words
-    assert "more than 0 mm" in faults(text + "\nsheets: {least_offcut: {width: 0}}\n")[field][1]
+    assert "to keep (120 mm) must be more than 0 and no more than its length (80 mm)" in words
+    assert "more than 0" in faults(text + "\nsheets: {least_offcut: {width: 0}}\n")[field][1]

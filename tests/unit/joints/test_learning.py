@@ -210,5 +210,5 @@ def test_a_lock_mitres_turned_over_scrap_is_weighted_least_squares():
 def test_a_reading_needs_a_length_unless_it_can_be_seen():
     with pytest.raises(InvalidValueError, match="must be measured"):
         TakenReading(ReadingKind.ROOF, None)
-    with pytest.raises(InvalidValueError, match="0 mm or more"):
+    with pytest.raises(InvalidValueError, match="0 or more"):
         TakenReading(ReadingKind.ROOF, 3.0, -0.1)

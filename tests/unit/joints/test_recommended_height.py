@@ -120,7 +120,7 @@ def test_kept_heights_are_taken_nearest_to_the_recommended_one() -> None:
 
 def test_a_step_of_nothing_is_refused() -> None:
     for field in ("height_gauge_step", "fence_gauge_step"):
-        with pytest.raises(InvalidValueError, match="more than 0 mm apart, not 0"):
+        with pytest.raises(InvalidValueError, match="more than 0 apart, not 0"):
             RouterTable(**{field: 0.0})  # type: ignore[arg-type]
 
 

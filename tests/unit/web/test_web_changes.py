@@ -69,7 +69,7 @@ def test_a_field_shows_what_was_typed_and_nothing_else_changes(
     typed = data.draw(typed_into(field))
     after = change(TEXT, field.path, field.kind, typed, reader)
     assert presents(after, field.path, field.kind, reader) == shown(
-        stored(typed, field.kind, reader), field.kind, reader
+        stored(typed, field.kind, reader, "mm"), field.kind, reader
     )
     assert without(data_of(after), field.path) == without(DATA, field.path)
     assert all(comment in after for comment in COMMENTS)

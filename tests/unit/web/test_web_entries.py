@@ -9,8 +9,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from drawerwright.basics.lengths import parse_length
+from drawerwright.job.file.editing import set_value
 from drawerwright.job.file.entry_paths import value_at
 from drawerwright.job.file.entry_types import parse_given
+from drawerwright.job.file.job_entries import job_entries
 from drawerwright.web.fields.field import Field, cells_of, read_path, shown, shown_absent, stored
 from drawerwright.web.reader.preferences import Preferences
 
@@ -23,12 +25,12 @@ INCHES = Preferences(unit="in")
     st.floats(0.01, 9999, allow_nan=False).map(lambda value: round(value, 3)), st.sampled_from([POINT, COMMA])
 )
 def test_a_number_comes_back_as_it_was(value: float, reader: Preferences) -> None:
-    assert stored(shown(value, "length", reader), "length", reader) == value
+    assert stored(shown(value, "length", reader), "length", reader, "mm") == value
 
 
 @given(st.floats(0.01, 9999).map(lambda value: round(value, 2)))
 def test_inches_shown_are_the_same_length(value: float) -> None:
-    again = stored(shown(value, "length", INCHES), "length", INCHES)
+    again = stored(shown(value, "length", INCHES), "length", INCHES, "mm")
     assert parse_length(again) == pytest.approx(value, abs=0.0127 + 1e-9)  # half a thousandth of an inch
 
 
@@ -64,7 +66,51 @@ def test_inches_shown_are_the_same_length(value: float) -> None:
     ],
 )
 def test_what_typing_means(typed: str, kind: Any, reader: Preferences, kept: Any) -> None:
-    assert stored(typed, kind, reader) == kept
+    assert stored(typed, kind, reader, "mm") == kept
+
+
+@pytest.mark.parametrize(
+    ("typed", "kind", "reader", "kept"),
+    [
+        ("19", "length", POINT, "19 mm"),
+        ("0,75", "length", Preferences(unit="in", decimal_sign=","), 0.75),
+        ("3/4", "length", INCHES, "3/4"),
+        ("18 1/2", "length", INCHES, "18 1/2"),
+        ("0.222 ± 0.002", "length", INCHES, "0.222 ± 0.002"),
+        ("5,65 ± 0,05", "length", COMMA, "5,65 mm ± 0,05 mm"),
+        ("19 mm", "length", INCHES, "19 mm"),
+        ("(0.472 0.476); 0.48", "lengths", INCHES, [[0.472, 0.476], 0.48]),
+        ("(12.1 12); 11.9", "lengths", POINT, [["12.1 mm", "12 mm"], "11.9 mm"]),
+        ("12000", "number", POINT, 12000),
+    ],
+)
+def test_what_typing_means_in_a_job_in_inches(typed: str, kind: Any, reader: Preferences, kept: Any) -> None:
+    assert stored(typed, kind, reader, "in") == kept
+
+
+@pytest.mark.parametrize(
+    ("text", "reader", "field"),
+    [
+        ("nominal: 0.75", INCHES, "0.75 in"),
+        ("nominal: 1/2", COMMA, "1/2 in"),
+        ("measured: [[0.472, 0.476], 0.48]", INCHES, "(0.472 0.476); 0.48 in"),
+        ("measured: [[0.472, 0.476], 0.48]", COMMA, "(0,472in 0,476in); 0.48 in"),
+    ],
+)
+def test_a_field_of_a_job_in_inches_means_the_same_when_it_is_sent_back(
+    text: str, reader: Preferences, field: str
+) -> None:
+    job = f"units: in\nstock: {{half: {{{text}}}}}\n"
+    name, _colon, _value = text.partition(":")
+    kind: Any = "lengths" if name == "measured" else "length"
+    path = ("stock", "half", name)
+    assert shown(value_at(job_entries(job), path), kind, reader) == field
+    again = set_value(job, path, stored(field, kind, reader, "in"))
+    assert _lengths(value_at(job_entries(again), path)) == _lengths(value_at(job_entries(job), path))
+
+
+def _lengths(entry: Any) -> Any:
+    return [_lengths(each) for each in entry] if isinstance(entry, list) else parse_length(entry)
 
 
 @given(
@@ -81,7 +127,7 @@ def test_a_doubtful_length_is_shown_as_its_reader_writes_it(
     field = shown(kept, "length", reader)
     assert reader.decimal_sign in field
     assert "." not in field or reader.decimal_sign == "."
-    again = parse_given(stored(field, "length", reader))
+    again = parse_given(stored(field, "length", reader, "mm"))
     assert again.value == pytest.approx(value, abs=0.00127 + 1e-9)
     assert again.uncertainty == pytest.approx(doubt, abs=0.00127 + 1e-9)
 
@@ -114,14 +160,14 @@ def test_what_stands_for_a_missing_entry_is_written_for_the_reader(
 )
 def test_names_are_shown_as_they_are_typed(value: Any, kind: Any, text: str) -> None:
     assert shown(value, kind, COMMA) == text
-    assert stored(text, kind, COMMA) == value
+    assert stored(text, kind, COMMA, "mm") == value
 
 
 def test_lists_are_shown_as_they_are_typed() -> None:
     value = [[14.62, 14.58], 14.5]
     assert shown(value, "lengths", POINT) == "(14.62 14.58); 14.5"
     assert shown(value, "lengths", COMMA) == "(14,62 14,58); 14,5"
-    assert stored(shown(value, "lengths", COMMA), "lengths", COMMA) == value
+    assert stored(shown(value, "lengths", COMMA), "lengths", COMMA, "mm") == value
     assert shown({"value": 6.1, "uncertainty": 0.05}, "length", POINT) == "6.1 ± 0.05"
 
 
@@ -152,11 +198,11 @@ def test_paths_travel_and_name_their_entry() -> None:
 )
 def test_names_that_hold_a_separator_are_quoted(groups: list[list[str]], typed: str) -> None:
     assert shown(groups, "name-groups", POINT) == typed
-    assert stored(typed, "name-groups", POINT) == groups
+    assert stored(typed, "name-groups", POINT, "mm") == groups
 
 
 def test_a_quote_within_a_name_needs_no_quotes_around_it() -> None:
-    assert stored('6" tray, A; 5" box', "name-groups", POINT) == [['6" tray', "A"], ['5" box']]
+    assert stored('6" tray, A; 5" box', "name-groups", POINT, "mm") == [['6" tray', "A"], ['5" box']]
 
 
 NAMES = st.text(st.sampled_from("ab ;,\"'ß½"), min_size=1, max_size=8)
@@ -164,7 +210,7 @@ NAMES = st.text(st.sampled_from("ab ;,\"'ß½"), min_size=1, max_size=8)
 
 @given(st.lists(st.lists(NAMES, min_size=1, max_size=4), min_size=1, max_size=4))
 def test_groups_of_names_go_through_their_field_and_back(groups: list[list[str]]) -> None:
-    assert stored(shown(groups, "name-groups", POINT), "name-groups", POINT) == groups
+    assert stored(shown(groups, "name-groups", POINT), "name-groups", POINT, "mm") == groups
 
 
 @pytest.mark.parametrize(

@@ -63,7 +63,9 @@ def test_entries_of_a_job_read_back(client: TestClient, shop: Shop, reader: Pref
             entry = json.loads(field["hx-vals"])
             if field["value"]:
                 text = set_value(
-                    text, tuple(json.loads(entry["path"])), stored(field["value"], entry["kind"], reader)
+                    text,
+                    tuple(json.loads(entry["path"])),
+                    stored(field["value"], entry["kind"], reader, "mm"),
                 )
                 count += 1
     assert count > 60

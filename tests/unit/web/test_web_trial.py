@@ -76,7 +76,7 @@ def test_a_reading_says_how_well_it_is_known(client: TestClient, shop: Shop) -> 
     inches = said_cut(entry, Preferences(unit="in"))
     assert "0.0047 in ± 0.0020 in" in inches.readings
     assert "± 0.0008 in" in inches.pieces
-    wrong = {"0.12 ± ": "cannot read", "0.12 ± 0.01 ± 2": "more than one ±", "-0.2 ± 0.1": "0 mm or more"}
+    wrong = {"0.12 ± ": "cannot read", "0.12 ± 0.01 ± 2": "more than one ±", "-0.2 ± 0.1": "0 or more"}
     for typed, fault in wrong.items():
         refused = client.post("/jobs/1/trial", data=cut | {"play": typed})
         assert refused.status_code == 422

@@ -19,6 +19,7 @@ from drawerwright.job.file.job_cutters import CutterMaker
 from drawerwright.job.file.kerf_tested import kerf_test
 from drawerwright.job.file.reading import Builder, Document, check_whole, in_file_order
 from drawerwright.job.file.runner_sheets import RunnerMaker
+from drawerwright.job.file.unit_doubts import unit_findings
 from drawerwright.job.job import Job
 from drawerwright.joints.readings import FitRange
 from drawerwright.joints.table import RouterTable, usual_gauge_step
@@ -173,11 +174,11 @@ class _Builder(Builder):
             raise FaultyInputError(in_file_order(self.faults))
         router = entries.machine.router_table
         strip = entries.machine.sacrificial_strip
-        table = table_of(router, usual_gauge_step(entries.shown.unit))
+        table = table_of(router, usual_gauge_step(entries.shown.style(entries.units).unit))
         fit = _fit_range(entries.fit)
         job = Job(
             name=entries.job,
-            style=LengthStyle(entries.shown.unit, entries.shown.decimal),
+            style=entries.shown.style(entries.units),
             cutters=self.cutters.job_cutters(table, fit),
             table=table,
             saw=self.saw,
@@ -193,6 +194,7 @@ class _Builder(Builder):
             sheets_time_limit=entries.sheets.time_limit,
             days=self.days,
             rates=Rates(**entries.rates.model_dump()),
+            doubts=unit_findings(self.document.data, model.JobFile),
         )
         self._check_fences(job)
         if self.faults:
@@ -239,7 +241,8 @@ class _Builder(Builder):
             along, across = sheet.length, sheet.width
             if entry.grain is Grain.WIDTH:
                 along, across = across, along
-            label = sheet.label or f"{name} {sheet.length:g} x {sheet.width:g}"
+            size = SizeWords(sheet.length, sheet.width)
+            label = sheet.label or phrase("{name} {size}", name=name, size=size)
             on_hand = stock_model.ONE_OFFCUT if is_offcut and sheet.on_hand is None else sheet.on_hand
             return SheetSize(label, along, across, sheet.price, on_hand, is_offcut)
 

@@ -68,13 +68,13 @@ def _length(value: Any) -> float:
 
 def _positive(value: float) -> float:
     if value <= 0:
-        raise InvalidValueError(phrase("must be more than 0 mm, not {value}", value=millimetres(value, "g")))
+        raise InvalidValueError(phrase("must be more than 0, not {value}", value=millimetres(value, "g")))
     return value
 
 
 def _not_negative(value: float) -> float:
     if value < 0:
-        raise InvalidValueError(phrase("must be 0 mm or more, not {value}", value=millimetres(value, "g")))
+        raise InvalidValueError(phrase("must be 0 or more, not {value}", value=millimetres(value, "g")))
     return value
 
 

@@ -5,37 +5,48 @@ from __future__ import annotations
 from pathlib import Path
 
 from drawerwright.basics import usual
-from drawerwright.basics.lengths import LengthStyle
+from drawerwright.basics.lengths import MM_PER_INCH, LengthStyle, Mm
 from drawerwright.basics.phrases import phrase
+from drawerwright.job.file.file_units import FileUnit
 
 BOX, BOTTOM = phrase("box"), phrase("bottom")
 """What the first two stocks are called."""
 BANK = phrase("Bank")
+USUAL_SIZES: dict[FileUnit, tuple[str, str, str]] = {"mm": ("3", "5", "12"), "in": ("1/8", "1/4", "1/2")}
+"""Saw kerf, trim of a new sheet and sacrificial strip to begin with (common practice, no source)."""
 GAUGES = phrase("How well you know your gauges. While nothing is said here, this is assumed:")
 
 
 def skeleton(style: LengthStyle) -> str:
-    """A cutter, a set of machines, two stocks and a bank, named in words of `style`.
+    """A cutter, a set of machines, two stocks and a bank, named in words of `style`, lengths in its unit.
 
     What only the woodworker knows is 0.
     """
     box, bottom = style.say(BOX), style.say(BOTTOM)
+    unit = style.typed_unit
+    kerf, trim, strip = USUAL_SIZES[unit]
+    gauge, repeatability, calipers = (
+        _typed(doubt, unit) for doubt in (usual.GAUGE, usual.REPEATABILITY, usual.CALIPERS_ZERO)
+    )
+    units = "" if unit == "mm" else f"units: {unit}\n"
+    shown = f"shown: {{unit: {style.unit}}}\n" if style.unit != unit else ""
     return f"""\
 format: 1
 job: Drawers
+{units}{shown}\
 cutter:
   kind: drawer-lock
   mid_depth: 0
   step: 0
 machine:
-  saw: {{kerf: 3, trim: 5}}
-  sacrificial_strip: {{width: 12}}
+  saw: {{kerf: {kerf}, trim: {trim}}}
+  sacrificial_strip: {{width: {strip}}}
   # {style.say(GAUGES)}
   # router_table:
-  #   height_gauge_offset: 0 ± {usual.GAUGE:g}
-  #   fence_gauge_offset: 0 ± {usual.GAUGE:g}
-  #   repeatability: {usual.REPEATABILITY:g}
-  # calipers: {usual.CALIPERS_ZERO:g}
+  #   height_gauge_offset: 0 ± {gauge}
+  #   fence_gauge_offset: 0 ± {gauge}
+  #   repeatability: {repeatability}
+  # calipers: {calipers}
 stock:
   {box}:
     nominal: 0
@@ -44,6 +55,7 @@ stock:
       - {{length: 0, width: 0}}
   {bottom}:
     nominal: 0
+    measured: []
     sheets:
       - {{length: 0, width: 0}}
 banks:
@@ -55,6 +67,11 @@ banks:
     box: {{all: {box}}}
     bottom: {{stock: {bottom}}}
 """
+
+
+def _typed(doubt: Mm, unit: FileUnit) -> str:
+    """What is assumed (mm), as it would stand in a file of this unit."""
+    return f"{doubt:g}" if unit == "mm" else f"{doubt / MM_PER_INCH:.1g}"
 
 
 def example_text() -> str:

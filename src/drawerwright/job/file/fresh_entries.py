@@ -13,24 +13,47 @@ from drawerwright.basics.phrases import phrase
 from drawerwright.job.file.cutter_places import cutter_places
 from drawerwright.job.file.editing import get_value, set_value
 from drawerwright.job.file.entry_paths import EntryPath, members_at, rows_at, value_at
+from drawerwright.job.file.file_units import FileUnit, unit_of
+from drawerwright.job.file.job_entries import job_unit
 
-FIRST_BANK: dict[str, Any] = {
-    "name": "bank",
-    "opening": {"width": 500, "height": 600, "depth": 450},
-    "fronts": {"style": "inset", "heights": {"equal": 4}},
+_FRONTS: dict[str, Any] = {"style": "inset", "heights": {"equal": 4}}
+FIRST: dict[FileUnit, dict[str, dict[str, Any]]] = {
+    "mm": {
+        "banks": {
+            "name": "bank",
+            "opening": {"width": 500, "height": 600, "depth": 450},
+            "fronts": _FRONTS,
+        },
+        "boxes": {"name": "box", "outer": {"width": 300, "depth": 400, "height": 100}},
+        "sheets": {"length": 2500, "width": 1250},
+        "offcuts": {"length": 600, "width": 300},
+        "lengths": {"length": 450},
+        "pull": {"hole": 5},
+        "banding": {"thickness": 1},
+        "notch": {"width": 35, "height": 13},
+        "bore": {"diameter": 6, "beside": 7, "above": 18},
+        "locking": {"width": 50, "depth": 80, "height": 12},
+    },
+    "in": {
+        "banks": {
+            "name": "bank",
+            "opening": {"width": 20, "height": 24, "depth": 18},
+            "fronts": _FRONTS,
+        },
+        "boxes": {"name": "box", "outer": {"width": 12, "depth": 16, "height": 4}},
+        "sheets": {"length": 96, "width": 48},
+        "offcuts": {"length": 24, "width": 12},
+        "lengths": {"length": 18},
+        "pull": {"hole": 0.1875},
+        "banding": {"thickness": 0.02},
+        "notch": {"width": 1.375, "height": 0.5},
+        "bore": {"diameter": 0.25, "beside": 0.25, "above": 0.6875},
+        "locking": {"width": 2, "depth": 3.125, "height": 0.5},
+    },
 }
-FIRST_SHEET: dict[str, Any] = {"length": 2500, "width": 1250}
-FIRST_LENGTH: dict[str, Any] = {"length": 450}
-FIRST_OFFCUT: dict[str, Any] = {"length": 600, "width": 300}
-FIRST_BOX: dict[str, Any] = {"name": "box", "outer": {"width": 300, "depth": 400, "height": 100}}
-FIRST_SECTIONS: dict[str, dict[str, Any]] = {
-    "pull": {"hole": 5},
-    "banding": {"thickness": 1},
-    "notch": {"width": 35, "height": 13},
-    "bore": {"diameter": 6, "beside": 7, "above": 18},
-    "locking": {"width": 50, "depth": 80, "height": 12},
-}
-"""What a section begins with that may be left out."""
+"""What a new row, or a section that may be left out, begins with, in a file of each unit."""
+FIRST_HEIGHTS: dict[FileUnit, tuple[float, float]] = {"mm": (100, 10), "in": (4, 0.5)}
+"""The height that fronts begin with, and by how much each is taller than the one above."""
 FEWEST, MOST = 1, 60
 """A bank has so many fronts."""
 PLAIN_COUNT = 4
@@ -38,14 +61,15 @@ PLAIN_COUNT = 4
 
 def next_item(name: str | int, items: Sequence[Any], data: Any) -> dict[str, Any]:
     """A new bank, box, sheet or offcut: like the last one, under a new name; else one to begin with."""
+    first = FIRST[unit_of(data)]
     if name in ("sheets", "offcuts"):
-        return _next_sheet(items, FIRST_SHEET if name == "sheets" else FIRST_OFFCUT)
+        return _next_sheet(items, first[str(name)])
     if name == "lengths":
-        return dict(FIRST_LENGTH)
+        return dict(first["lengths"])
     if items and isinstance(items[-1], dict):
         fresh: dict[str, Any] = copy.deepcopy(items[-1])
     else:
-        fresh = copy.deepcopy(FIRST_BANK if name == "banks" else FIRST_BOX)
+        fresh = copy.deepcopy(first["banks" if name == "banks" else "boxes"])
         stock = next(iter(members_at(data, ("stock",))), None)
         if stock is not None:
             fresh["box"] = {"all": stock}
@@ -95,7 +119,7 @@ def with_section(text: str, path: EntryPath, *, is_wanted: bool) -> str:
     Raises:
         InvalidValueError: the path leads to no such section.
     """
-    first = FIRST_SECTIONS.get(str(path[-1]))
+    first = FIRST[job_unit(text)].get(str(path[-1]))
     if first is None:
         raise InvalidValueError(phrase("there is no section {name!r} to add", name=path[-1]))
     return set_value(text, path, first if is_wanted else None)
@@ -109,10 +133,11 @@ def with_heights_by(rule: str, text: str, path: EntryPath) -> str:
     """
     before = get_value(text, path)
     count = count_of(before)
+    height, step = FIRST_HEIGHTS[job_unit(text)]
     first: dict[str, Any] = {
-        "given": [100] * (count - 1) + ["rest"],
+        "given": [height] * (count - 1) + ["rest"],
         "equal": count,
-        "arithmetic": {"count": count, "step": 10},
+        "arithmetic": {"count": count, "step": step},
         "geometric": {"count": count, "ratio": 1.15},
     }
     if rule not in first:

@@ -9,6 +9,10 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Mm
 from drawerwright.basics.phrases import phrase
 from drawerwright.job.file.editing import get_value, set_value
+from drawerwright.job.file.entry_paths import EntryPath
+from drawerwright.job.file.file_units import in_unit
+from drawerwright.job.file.job_entries import job_unit
+from drawerwright.job.file.model import JobFile
 
 REST = "rest"
 KEPT_DIGITS = 1
@@ -28,10 +32,11 @@ def with_front_height(text: str, bank: int, front: int, height: Any, now: Sequen
     Raises:
         InvalidValueError: the bank has no such front, or no other to take the rest.
     """
-    path = ("banks", bank, "fronts", "heights")
+    path: EntryPath = ("banks", bank, "fronts", "heights")
     entry = get_value(text, path)
     given = entry.get("given") if isinstance(entry, dict) else None
-    heights = list(given) if isinstance(given, list) else [_kept(each) for each in now]
+    kept = in_unit([_kept(each) for each in now], JobFile, (*path, "given"), job_unit(text))
+    heights = list(given) if isinstance(given, list) else kept
     if not 0 <= front < len(heights):
         raise InvalidValueError(phrase("this bank has no front {number}", number=front + 1))
     if len(heights) == 1:

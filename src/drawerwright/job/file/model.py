@@ -31,6 +31,7 @@ from drawerwright.job.file.entry_types import (
     TurningSpeed,
     Usual,
 )
+from drawerwright.job.file.file_units import FileUnit
 from drawerwright.job.file.fronts_model import FrontsEntry, OpeningEntry
 from drawerwright.job.file.runner_model import BankRunner, RunnerEntry
 from drawerwright.job.file.shop_model import MachineEntry, RatesEntry
@@ -245,10 +246,14 @@ class SheetsEntry(Entries):
 
 
 class ShownEntry(Entries):
-    unit: Unit = _STYLE.unit
-    """Unit of lengths in the output of the command line."""
+    unit: Unit | None = None
+    """Unit of lengths in the output of the command line and in the packet; by default as `units`."""
     decimal: Literal[".", ","] = _STYLE.decimal_sign
     """Decimal sign in that output."""
+
+    def style(self, units: FileUnit) -> LengthStyle:
+        """How lengths are written, in a file of these units."""
+        return LengthStyle(self.unit or units, self.decimal)
 
 
 class TaughtEntry(Entries):
@@ -301,6 +306,8 @@ class JobFile(Entries):
     """Version of this description."""
     job: str = Field(min_length=1, max_length=120)
     """Name of the job."""
+    units: FileUnit = "mm"
+    """Unit of numbers that name none, here and in the trial files of the job."""
     shown: ShownEntry = ShownEntry()
     """How lengths are written."""
     cutter: CutterEntry | None = None

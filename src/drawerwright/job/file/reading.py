@@ -16,9 +16,11 @@ from typing import Any, TypeVar
 from pydantic import BaseModel, ValidationError
 
 from drawerwright.basics.errors import Fault, FaultyInputError, InvalidValueError
+from drawerwright.basics.lengths import LengthStyle
 from drawerwright.basics.phrases import phrase
 from drawerwright.job.file.entry_names import entry_names, unknown_entry
 from drawerwright.job.file.fault_words import fault_words
+from drawerwright.job.file.file_units import FileUnit, unit_of, with_units_named
 from drawerwright.job.file.yaml_text import plain_tree, read_tree
 
 Model = TypeVar("Model", bound=BaseModel)
@@ -38,6 +40,7 @@ class Document:
         data: plain dicts, lists and scalars.
         whole: the same of the whole text, where `data` is only a part of it (see `without`).
         file: the file's name for messages, or None.
+        unit: of its bare numbers.
     """
 
     def __init__(self, text: str, file: str | None = None) -> None:
@@ -64,6 +67,7 @@ class Document:
         self._tree: Any = read_tree(text, file)
         self.data: Any = plain_tree(self._tree, file)
         self.whole: Any = self.data
+        self.unit: FileUnit = unit_of(self.data)
         self._kept: dict[str, tuple[int, ...]] = {}
 
     @classmethod
@@ -71,6 +75,7 @@ class Document:
         """Entries that stand in no text: their faults name no line."""
         made = cls.__new__(cls)
         made.file, made.data, made.whole, made._tree, made._kept = None, data, data, None, {}
+        made.unit = "mm"
         return made
 
     def without(self, locations: Iterable[Location]) -> Document:
@@ -116,7 +121,7 @@ class Document:
     def fault(self, location: Location, message: str) -> Fault:
         """A fault at the entry `location`."""
         location = self._in_text(location)
-        return Fault(field_name(location), message, self.line(location), self.file)
+        return Fault(field_name(location), message, self.line(location), self.file, LengthStyle(self.unit))
 
 
 @lru_cache(maxsize=REMEMBERED)
@@ -155,7 +160,7 @@ def check_model(model: type[Model], document: Document) -> Model:
             (document.fault((), phrase("the file must hold named entries, for instance 'job: ...'")),)
         )
     try:
-        return model.model_validate(document.data)
+        return model.model_validate(with_units_named(document.data, model, document.unit))
     except ValidationError as error:
         found = _faults(document, model, error)
         raise FaultyInputError(

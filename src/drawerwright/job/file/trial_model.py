@@ -22,6 +22,7 @@ from drawerwright.job.file.entry_types import (
     parse_given,
     positive_length,
 )
+from drawerwright.job.file.file_units import FileUnit
 from drawerwright.job.file.model import CutterEntry, ShownEntry
 from drawerwright.job.file.shop_model import MachineEntry
 from drawerwright.joints.corner_key import USUAL_ORIENTATION, Orientation
@@ -251,6 +252,8 @@ class TrialFile(Entries):
     """Version of this description."""
     trial: str = Field(min_length=1, max_length=120)
     """A name for these cuts."""
+    units: FileUnit | None = None
+    """Unit of numbers that name none; by default as in the job file that it names, else mm."""
     job: str | None = None
     """A job file beside this one; supplies the cutter, the machine, the fit and how lengths are shown."""
     shown: ShownEntry | None = None

@@ -29,7 +29,7 @@ from drawerwright.wood.stock import Stock, stock_findings, thickness_slip
 def draft_findings(draft: JobDraft) -> tuple[Finding, ...]:
     """Everything doubtful about a job that shows before its sheets are planned, the gravest first."""
     job = draft.job
-    found: list[Finding] = []
+    found: list[Finding] = [*job.doubts]
     for stock in dict.fromkeys(part.stock for part in draft.parts):
         found += about(stock_findings(stock), _drawers_of(stock, draft), stock.name)
     for stock in job.stock.values():

@@ -10,6 +10,8 @@ from drawerwright.basics.findings import Finding
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.phrases import phrase
 from drawerwright.basics.uncertain import Estimate
+from drawerwright.job.file.file_units import in_unit
+from drawerwright.job.file.model import JobFile
 from drawerwright.job.job import Job
 from drawerwright.job.plain_data import clean, estimate_data, finding_data
 from drawerwright.job.planning.odds_words import fit_and_lip_words, percent, percent_words
@@ -234,7 +236,7 @@ class _Telling:
         yield from self._worth_reading()
         yield from self._learnt()
         for finding in trial_findings(self.trial):
-            yield str(finding)
+            yield finding.told(self.style)
 
     def _show(self, length: Mm) -> str:
         return self.style.show(length, fine=True)
@@ -247,7 +249,7 @@ class _Telling:
     def _known(self, known: Estimate) -> str:
         is_plain = self.style.unit != "in/64"
         value = self.style.show(known.value, fine=True, with_unit=not is_plain)
-        return f"{value} ± {self._decimal.show(known.uncertainty, fine=True)}"
+        return f"{value} ± {self.style.show_doubt(known.uncertainty)}"
 
     def _change(self, change: Mm, is_left: bool) -> str:
         if is_left:
@@ -334,7 +336,8 @@ class _Telling:
         if entries:
             only = next((f", if cut {one.cut} {one.as_written}" for one in self.questions if one.is_open), "")
             yield f"For the job file{only} (then start a new trial file: these cuts are used up):"
-        for path, value in entries:
+        for path, given in entries:
+            value = in_unit(given, JobFile, path, self.trial.file_unit)
             inside = value.items() if isinstance(value, Mapping) else [("", value)]
             for name, one in inside:
                 yield f"  {'.'.join(map(str, filter(None, (*path, name))))}: {_written(one)}"

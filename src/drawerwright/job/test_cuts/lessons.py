@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any, TypeAlias
 
-from drawerwright.job.file.editing import Path, set_value
+from drawerwright.job.file.editing import Path
 from drawerwright.job.file.entry_types import written_estimate
+from drawerwright.job.file.job_entries import set_in_mm
 from drawerwright.job.file.settled import settled_entry, settled_entry_of
 from drawerwright.job.job import JobCutter
 from drawerwright.job.test_cuts.trial_reading import Trial
@@ -57,7 +58,7 @@ def lessons(trial: Trial, correction: Correction) -> tuple[Lesson, ...]:
 def with_lessons(text: str, trial: Trial, correction: Correction) -> str:
     """A job file's text with what the test cuts of one of its corners taught."""
     for path, value in lessons(trial, correction):
-        text = set_value(text, path, value)
+        text = set_in_mm(text, tuple(path), value)
     return text
 
 

@@ -13,12 +13,15 @@ from drawerwright.basics.lengths import LengthStyle, Mm, finest_shown, kept_leng
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.job.file.building import read_job, table_of
 from drawerwright.job.file.cutters import cutter_of
+from drawerwright.job.file.entry_paths import value_at
+from drawerwright.job.file.file_units import UNITS, FileUnit, unit_of
 from drawerwright.job.file.model import CutterEntry
 from drawerwright.job.file.reading import (
     Builder,
     Document,
     check_model,
     check_whole,
+    entries_of,
     in_file_order,
     read_text,
 )
@@ -48,7 +51,8 @@ _STANDARD_FIT = FitRange()
 class Trial:
     """Test cuts of one corner with all that is known beforehand.
 
-    `place` is where the job file has the cutter; `others` are the other cutters of the job.
+    `place` is where the job file has the cutter; `others` are the other cutters of the job. `file_unit`: of the bare
+    numbers in the job file, or in the trial file where it names none.
     """
 
     name: str
@@ -59,6 +63,7 @@ class Trial:
     cuts: tuple[TrialCut, ...]
     place: tuple[str, ...] = ("cutter",)
     others: tuple[JobCutter, ...] = ()
+    file_unit: FileUnit = "mm"
 
     @classmethod
     def of_job(
@@ -94,11 +99,23 @@ def read_trial(text: str, file: str | None = None, folder: Path | None = None) -
         FaultyInputError: with every fault, each with line and field.
     """
     document = Document(text, file)
+    document.unit = _unit_of(document.data, folder)
 
     def build(entries: TrialFile, part: Document) -> _Builder:
         return _Builder(entries, part, folder)
 
     return check_whole(document, TrialFile, PartialTrialFile, build).trial()
+
+
+def _unit_of(data: Any, folder: Path | None) -> FileUnit:
+    """The unit of bare numbers in a trial file: what it says, else what the job file says that it names."""
+    job = value_at(data, ("job",))
+    if value_at(data, (UNITS,)) is None and isinstance(job, str) and folder is not None:
+        try:
+            return unit_of(entries_of(read_text(folder / job)))
+        except FaultyInputError:  # told when the job is read
+            return "mm"
+    return unit_of(data)
 
 
 def told_trial(
@@ -177,6 +194,7 @@ class _Builder(Builder):
         super().__init__(document)
         self.entries = entries
         self.instruments = Instruments(entries.calipers, entries.eye)
+        self.job_unit: FileUnit = document.unit
         self.job = self._job(folder)
         self.of_job = self._cutter_of_job(entries.cutter)
         self.corner = self._job_corner(entries.wanted)
@@ -205,20 +223,21 @@ class _Builder(Builder):
         entries, cutter, wanted = self.entries, self.cutter, self.wanted
         if self.faults or cutter is None or wanted is None:
             raise FaultyInputError(in_file_order(self.faults))
-        style = self.job.style if self.job is not None else LengthStyle()
+        style = self.job.style if self.job is not None else LengthStyle(self.document.unit)
         if entries.shown is not None:
-            style = LengthStyle(entries.shown.unit, entries.shown.decimal)
+            style = entries.shown.style(self.document.unit)
         thicknesses = wanted.flat_thickness, wanted.upright_thickness
         cuts = tuple(cut_of_entries(cut, *thicknesses, self.instruments) for cut in entries.cuts)
         if self.job is not None and self.of_job is not None and entries.machine is None:
-            return replace(Trial.of_job(self.job, self.of_job, entries.trial, wanted, cuts), style=style)
+            trial = Trial.of_job(self.job, self.of_job, entries.trial, wanted, cuts)
+            return replace(trial, style=style, file_unit=self.job_unit)
         if entries.machine is None and self.job is not None:
             table = self.job.table
         else:
             machine = entries.machine or MachineEntry()
             table = table_of(machine.router_table, finest_shown(style.unit))
         place = ("cutter",) if self.of_job is None else self.of_job.place
-        return Trial(entries.trial, style, cutter, table, wanted, cuts, place)
+        return Trial(entries.trial, style, cutter, table, wanted, cuts, place, file_unit=self.job_unit)
 
     def _cutter_of_job(self, said: CutterEntry | str | None) -> JobCutter | None:
         """The job's cutter that is named, or its only one; the corner says it where that has to."""
@@ -255,7 +274,9 @@ class _Builder(Builder):
             return None
         path = folder / name
         try:
-            return read_job(read_text(path), str(path))
+            text = read_text(path)
+            self.job_unit = unit_of(entries_of(text))
+            return read_job(text, str(path))
         except FaultyInputError as error:
             self.faults += error.faults
             return None

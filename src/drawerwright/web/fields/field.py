@@ -12,9 +12,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any, Literal, TypeAlias, get_args
 
-from drawerwright.basics.lengths import MM_PER_INCH, PLUS_MINUS
+from drawerwright.basics.lengths import MM_PER_INCH, PLUS_MINUS, unit_named
 from drawerwright.basics.loads import KG_PER_POUND
 from drawerwright.job.file.entry_paths import EntryPath
+from drawerwright.job.file.file_units import LOAD_UNITS, FileUnit
 from drawerwright.web.fields.tie_breaker_words import shown_aims, stored_aims
 from drawerwright.web.reader.preferences import Preferences
 
@@ -40,7 +41,6 @@ these. `aims` is an order of later aims, `name-groups` several lists of texts.""
 TICKED: tuple[Kind, ...] = ("yes", "usual", "part")
 KINDS: dict[str, Kind] = {kind: kind for kind in get_args(Kind)}
 BARE = re.compile(r"[+-]?(?:\d+(?:[.,]\d+)?|[.,]\d+)")
-BARE_FRACTION = re.compile(r"(?:\d+\s+)?\d+\s*/\s*\d+")
 SEPARATOR = ";"
 """Between the members of a list in one field; a comma may be a decimal sign."""
 WITHIN = ","
@@ -238,11 +238,15 @@ def _shown_member(member: Any, kind: Kind, reader: Preferences) -> str:
     """One of a group, which spaces part: no unit, and no fraction after a whole number."""
     if kind == "lengths" and reader.typed_unit == "in" and isinstance(member, int | float):
         return reader.lengths.typed(float(member))
+    number, _space, unit = member.partition(" ") if isinstance(member, str) else (member, "", "")
+    if kind == "lengths" and unit == "in" and BARE.fullmatch(number):
+        number = number.replace(".", reader.decimal_sign)
+        return number if reader.typed_unit == unit else f"{number}{unit}"
     return shown(member, kind, reader)
 
 
-def stored(typed: str, kind: Kind, reader: Preferences) -> Any:
-    """What a typed text becomes in the job file; None takes the entry out."""
+def stored(typed: str, kind: Kind, reader: Preferences, unit: FileUnit) -> Any:
+    """What a typed text becomes in a job file whose bare numbers are of `unit`; None takes the entry out."""
     plain = typed.strip()
     if kind == "yes":
         return True if plain else None
@@ -252,7 +256,9 @@ def stored(typed: str, kind: Kind, reader: Preferences) -> Any:
         return None
     if kind in ("lengths", "numbers"):
         single: Kind = "length" if kind == "lengths" else "number"
-        return [_stored_group(bit.strip(), single, reader) for bit in plain.split(SEPARATOR) if bit.strip()]
+        return [
+            _stored_group(bit.strip(), single, reader, unit) for bit in plain.split(SEPARATOR) if bit.strip()
+        ]
     if kind == "aims":
         return stored_aims(plain, reader)
     if kind == "name-groups":
@@ -260,22 +266,22 @@ def stored(typed: str, kind: Kind, reader: Preferences) -> Any:
         return [[_name(member) for member in _members(group, WITHIN)] for group in groups]
     if kind in ("text", "choice"):
         return plain
-    if kind == "load" and reader.typed_unit == "in" and BARE.fullmatch(plain):
-        return f"{plain} lb"
+    if kind == "load" and reader.typed_unit != unit and BARE.fullmatch(plain):
+        return f"{plain} {LOAD_UNITS[reader.typed_unit]}"
     bits = PLUS_MINUS.split(plain)
-    if len(bits) > 1 or (kind == "length" and reader.typed_unit == "in"):
-        return " ± ".join(_with_unit(bit, kind, reader) for bit in bits)
+    names_unit = kind == "length" and reader.typed_unit != unit
+    if len(bits) > 1 or names_unit:
+        return " ± ".join(_as_meant(bit, reader.typed_unit if names_unit else "") for bit in bits)
     if BARE.fullmatch(plain):
         number = float(plain.replace(",", "."))
         return int(number) if number.is_integer() else number
     return plain
 
 
-def _with_unit(typed: str, kind: Kind, reader: Preferences) -> str:
+def _as_meant(typed: str, unit: str) -> str:
     """A typed figure as the job file understands it, digit by digit: with the unit that its reader meant."""
-    if kind == "length" and reader.typed_unit == "in":
-        is_bare = BARE.fullmatch(typed) or BARE_FRACTION.fullmatch(typed)
-        return f"{typed} in" if is_bare else typed
+    if unit:
+        return f"{typed} {unit}" if unit_named(typed) == "" else typed
     return typed.replace(",", ".") if BARE.fullmatch(typed) else typed
 
 
@@ -301,7 +307,7 @@ def _quoted(name: str) -> str:
     return name if is_plain else '"' + name.replace('"', '""') + '"'
 
 
-def _stored_group(bit: str, kind: Kind, reader: Preferences) -> Any:
+def _stored_group(bit: str, kind: Kind, reader: Preferences, unit: FileUnit) -> Any:
     if bit.startswith("(") and bit.endswith(")"):
-        return [stored(member, kind, reader) for member in bit[1:-1].split()]
-    return stored(bit, kind, reader)
+        return [stored(member, kind, reader, unit) for member in bit[1:-1].split()]
+    return stored(bit, kind, reader, unit)

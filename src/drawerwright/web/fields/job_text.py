@@ -20,10 +20,10 @@ REMEMBERED = 24
 
 
 def data_of(text: str) -> Any:
-    """The entries as plain values; an empty dict for a text that cannot be read."""
-    from drawerwright.job.file.reading import entries_of
+    """The entries as plain values, bare lengths in mm; an empty dict for a text that cannot be read."""
+    from drawerwright.job.file.job_entries import job_entries
 
-    return entries_of(text)
+    return job_entries(text)
 
 
 def title_of(text: str) -> str:

@@ -43,9 +43,7 @@ class LengthsForm:
                 continue
             value = given.value
             if over_zero and value <= 0:
-                self.faults[name] = phrase(
-                    "must be more than 0 mm, not {value}", value=millimetres(value, "g")
-                )
+                self.faults[name] = phrase("must be more than 0, not {value}", value=millimetres(value, "g"))
             elif least is not None and value < least:
                 self.faults[name] = phrase(
                     "must be {least} or more, not {value}",

@@ -21,6 +21,7 @@ def change(text: str, path: EntryPath, kind: Kind, typed: str, reader: Preferenc
     """
     from drawerwright.job.file.editing import set_value
     from drawerwright.job.file.fresh_entries import with_heights_by, with_section
+    from drawerwright.job.file.job_entries import job_unit
     from drawerwright.job.file.kind_changes import is_kind, with_kind
     from drawerwright.job.file.runner_entries import with_own_runner
     from drawerwright.job.renaming import rename_cutter
@@ -29,7 +30,7 @@ def change(text: str, path: EntryPath, kind: Kind, typed: str, reader: Preferenc
         return with_heights_by(typed.strip(), text, path)
     if kind == "part":
         return with_section(text, path, is_wanted=bool(typed.strip()))
-    value = stored(typed, kind, reader)
+    value = stored(typed, kind, reader, job_unit(text))
     if path[0] == "banks" and path[2:] == ("runner",) and value is None:
         return with_own_runner(text, path)
     if path == CUTTER_NAME:

@@ -157,13 +157,17 @@ async def add(request: Request) -> Response:
 
 def _add(request: Request, typed: dict[str, str]) -> Response:
     from drawerwright.job.file.cutter_entries import add_cutter
+    from drawerwright.job.file.job_entries import job_unit
 
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))
     reader, name = request.state.reader, typed["name"].strip()
     entry: dict[str, Any] = {
         "kind": typed["kind"] or None,
-        **{measure: stored(typed[measure], "length", reader) for measure in ("mid_depth", "step")},
+        **{
+            measure: stored(typed[measure], "length", reader, job_unit(job.text))
+            for measure in ("mid_depth", "step")
+        },
     }
     try:
         text = add_cutter(job.text, name, {key: value for key, value in entry.items() if value is not None})
@@ -183,13 +187,20 @@ async def take(request: Request) -> Response:
 
 def _take(request: Request, entry_id: int) -> Response:
     from drawerwright.job.file.cutter_entries import add_cutter
+    from drawerwright.job.file.file_units import in_unit
+    from drawerwright.job.file.job_entries import job_unit
+    from drawerwright.job.file.model import JobFile
     from drawerwright.job.shelf_parts import ShelfPart
 
     shop = shop_of(request)
     entry = shop.shelf.load(entry_id)
     brought = ShelfPart((SEVERAL, entry.name), entry.kind, entry.name).brought_by(entry)
     note = phrase("{name} taken over from the shelf", name=entry.name)
-    return _changed(request, lambda text: add_cutter(text, entry.name, brought), note)
+
+    def added(text: str) -> str:
+        return add_cutter(text, entry.name, in_unit(brought, JobFile, (SEVERAL, entry.name), job_unit(text)))
+
+    return _changed(request, added, note)
 
 
 async def rename(request: Request) -> Response:

@@ -33,6 +33,7 @@ async def save(request: Request) -> Response:
 
 def _save(request: Request, bank: int, front: int, typed: str, base: str) -> Response:
     from drawerwright.job.file.front_height_entry import with_front_height
+    from drawerwright.job.file.job_entries import job_unit
 
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))
@@ -45,7 +46,7 @@ def _save(request: Request, bank: int, front: int, typed: str, base: str) -> Res
     good = last_good(shop, job)[0].job
     banks = () if good is None else good.banks
     heights = [place.height for place in banks[bank].bank.front_places()] if bank < len(banks) else []
-    height = stored(typed, "length", request.state.reader)
+    height = stored(typed, "length", request.state.reader, job_unit(job.text))
     text = with_front_height(job.text, bank, front, height, heights)
     return save_and_announce(shop, job, text, phrase("front heights"))
 

@@ -1,4 +1,4 @@
-"""A guided start: at most twelve entries to a first packet."""
+"""A guided start: a dozen entries to a first packet."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ from drawerwright.web.reader.preferences import Preferences
 from drawerwright.web.reader.words import gettext as _
 from drawerwright.web.server.shop import shop_of
 
-MAY_BE_BLANK = ("measured",)
+MAY_BE_BLANK = ("measured", "bottom_measured")
 """What somebody may not know yet."""
 
 
@@ -118,6 +118,15 @@ def groups(reader: Preferences) -> tuple[Group, ...]:
                     "1/4",
                 ),
                 Question(
+                    "bottom_measured",
+                    _("Bottoms: as measured"),
+                    _("the groove follows from it; leave blank if not measured yet"),
+                    "lengths",
+                    (("stock", bottoms, "measured"),),
+                    "6.3; 6.4",
+                    "0.210; 0.214",
+                ),
+                Question(
                     "length",
                     _("Sheets: length"),
                     _("along the grain"),
@@ -213,7 +222,7 @@ def _make(request: Request, typed: Mapping[str, str]) -> Response:
     places: dict[str, str] = {}
     faults: dict[str, str] = {}
     for question in _questions(reader):
-        value = stored(typed[question.name], question.kind, reader)
+        value = stored(typed[question.name], question.kind, reader, reader.typed_unit)
         if value is None and question.name not in MAY_BE_BLANK:
             faults[question.name] = phrase("is missing")
         for path in question.paths:

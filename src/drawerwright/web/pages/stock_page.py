@@ -165,6 +165,7 @@ async def add(request: Request) -> Response:
 
 def _add(request: Request, typed: dict[str, str]) -> Response:
     from drawerwright.job.file.editing import set_value
+    from drawerwright.job.file.job_entries import job_unit
     from drawerwright.job.renaming import with_own_id
 
     shop = shop_of(request)
@@ -179,11 +180,11 @@ def _add(request: Request, typed: dict[str, str]) -> Response:
     if fault:
         context = {"job": job, "typed": typed, "fault": fault}
         return shop.renderer.page(request, "stock_add.html", context, status=422)
-    reader = request.state.reader
+    reader, unit = request.state.reader, job_unit(job.text)
     sheet: dict[EntryPath, str] = {("length",): typed["length"], ("width",): typed["width"]}
     entry = {
-        "nominal": stored(typed["nominal"], "length", reader),
-        "sheets": [{path[0]: stored(text, "length", reader) for path, text in sheet.items()}],
+        "nominal": stored(typed["nominal"], "length", reader, unit),
+        "sheets": [{path[0]: stored(text, "length", reader, unit) for path, text in sheet.items()}],
     }
     text = with_own_id(set_value(job.text, ("stock", name), entry), name)
     try:
