@@ -5,13 +5,15 @@ from __future__ import annotations
 import argparse
 import json
 
-from drawerwright.cli.exits import DONE, length
+from drawerwright.cli.exits import DONE
+from drawerwright.cli.length_arguments import add_units, length
 
 NAME = "movement"
 SUMMARY = "work out the moisture that air gives wood, and how far that moves a size"
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
+    add_units(parser)
     parser.add_argument(
         "--emc", action="store_true", help="the moisture that wood comes to in some air, and nothing else"
     )
@@ -56,5 +58,5 @@ def run(args: argparse.Namespace) -> int:
         raise InvalidValueError("give --from-mc and --to-mc, or --climate")
     before, after = moistures
     moved = move(args.size, before, after, species=args.species, cut=args.cut, panel=args.panel)
-    print(json.dumps(moved.data, indent=1) if args.json else moved.text(LengthStyle()))
+    print(json.dumps(moved.data, indent=1) if args.json else moved.text(LengthStyle(args.units)))
     return DONE
