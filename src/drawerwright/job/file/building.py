@@ -85,7 +85,7 @@ class _Builder(Builder):
         check_ids(self, "stock", entries.stock)
         if not self.names("banks") and not self.names("boxes"):
             self.fault((), phrase("has no drawers: add at least one entry under 'banks' or 'boxes'"))
-        runners = RunnerMaker(self, entries.runners, self.names("runners"), entries.shown.unit)
+        runners = RunnerMaker(self, entries.runners, self.names("runners"), entries.units)
         maker = DrawerMaker(self, self.stock, self.names("stock"), self.cutters, runners)
         self.banks = tuple(bank for n, entry in enumerate(entries.banks) if (bank := maker.bank(n, entry)))
         self.boxes = tuple(box for n, entry in enumerate(entries.boxes) for box in maker.boxes(n, entry))
