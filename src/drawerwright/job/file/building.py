@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from drawerwright.basics.errors import FaultyInputError, InvalidValueError
-from drawerwright.basics.lengths import LengthStyle, Mm, millimetres
+from drawerwright.basics.lengths import Mm, SizeWords, millimetres
 from drawerwright.basics.phrases import phrase
 from drawerwright.job.file import model, shop_model, stock_model
 from drawerwright.job.file.drawer_names import numbered_boxes
@@ -85,7 +85,9 @@ class _Builder(Builder):
         check_ids(self, "stock", entries.stock)
         if not self.names("banks") and not self.names("boxes"):
             self.fault((), phrase("has no drawers: add at least one entry under 'banks' or 'boxes'"))
-        runners = RunnerMaker(self, entries.runners, self.names("runners"), entries.units)
+        runners = RunnerMaker(
+            self, entries.runners, self.names("runners"), entries.shown.style(entries.units).unit
+        )
         maker = DrawerMaker(self, self.stock, self.names("stock"), self.cutters, runners)
         self.banks = tuple(bank for n, entry in enumerate(entries.banks) if (bank := maker.bank(n, entry)))
         self.boxes = tuple(box for n, entry in enumerate(entries.boxes) for box in maker.boxes(n, entry))
