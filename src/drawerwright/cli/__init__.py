@@ -17,6 +17,7 @@ from drawerwright import __version__
 from drawerwright.basics.errors import DrawerwrightError, FaultyInputError, SolverError
 from drawerwright.basics.lengths import LengthStyle
 from drawerwright.cli import (
+    bottom_command,
     check_command,
     correct_command,
     cutter_command,
@@ -39,6 +40,7 @@ COMMANDS = (
     cutter_command,
     correct_command,
     movement_command,
+    bottom_command,
     sheets_command,
     serve_command,
 )

@@ -1,0 +1,63 @@
+"""`drawerwright bottom`: how far a bottom sags under a load, and whether it holds."""
+
+from __future__ import annotations
+
+import argparse
+import json
+
+from drawerwright.cli.exits import DONE, length
+
+NAME = "bottom"
+SUMMARY = "work out how far a bottom sags under a load, and whether it holds"
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument(
+        "--width", type=length, required=True, help="from side to side, between the edges that carry it"
+    )
+    parser.add_argument("--length", type=length, required=True, help="from front to back")
+    parser.add_argument("--thickness", type=length, required=True, help="its thickness")
+    parser.add_argument(
+        "--panel", required=True, help="what it is of: birch-plywood, plywood, mdf, solid ..."
+    )
+    parser.add_argument("--load", type=float, required=True, metavar="KG", help="spread over it, in kg")
+    parser.add_argument(
+        "--point", type=float, metavar="KG", help="standing on the worst place as well, in kg (default: 0)"
+    )
+    parser.add_argument(
+        "--supports",
+        help="three: both sides and the front carry it, the back is free; four: all edges (default: four)",
+    )
+    parser.add_argument("--species", help="of solid wood")
+    parser.add_argument("--cut", help="of solid wood: tangential (default) or radial")
+    parser.add_argument(
+        "--lengthwise",
+        action="store_true",
+        help="the grain of the face runs from front to back, not from side to side",
+    )
+    parser.add_argument(
+        "--span-over", type=float, metavar="N", help="it may sag its span over N (default: 200)"
+    )
+    parser.add_argument("--most", type=length, help="and never more than this (default: 3 mm)")
+    parser.add_argument("--json", action="store_true", help="print JSON: mm, kg, N/mm²")
+
+
+def run(args: argparse.Namespace) -> int:
+    from drawerwright.basics.lengths import LengthStyle
+    from drawerwright.job.bearing_bottom import bear, sag_limit
+
+    borne = bear(
+        args.width,
+        args.length,
+        args.thickness,
+        args.panel,
+        args.load,
+        point=args.point or 0.0,
+        supports=args.supports,
+        species=args.species,
+        cut=args.cut,
+        lengthwise=args.lengthwise,
+        limit=sag_limit(args.span_over, args.most),
+    )
+    print(json.dumps(borne.data, indent=1) if args.json else borne.text(LengthStyle()))
+    return DONE

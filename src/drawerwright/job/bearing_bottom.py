@@ -1,0 +1,164 @@
+"""The use case `bottom`: how far one bottom sags under a load, straight from its measures."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Any, TypeVar
+
+from drawerwright.basics.errors import InvalidValueError
+from drawerwright.basics.lengths import LengthStyle, Mm
+from drawerwright.basics.phrases import phrase, plain
+from drawerwright.job.plain_data import clean, mm
+from drawerwright.strength.bottom_load import CREEP, LASTING, LoadedBottom, SagLimit
+from drawerwright.strength.plate import Supports
+from drawerwright.wood.board import board_bending
+from drawerwright.wood.movement import USUAL_SAWN, Sawn, source_words
+from drawerwright.wood.sourced import least_sure
+from drawerwright.wood.species import find_species
+from drawerwright.wood.thickness import Panel
+
+_Kind = TypeVar("_Kind", bound=StrEnum)
+
+
+@dataclass(frozen=True, slots=True)
+class BottomAnswer:
+    """A bottom under its load; `name` is its panel or species."""
+
+    name: str
+    bottom: LoadedBottom
+
+    @property
+    def data(self) -> dict[str, Any]:
+        """As JSON-ready data: mm, kg, N/mm²."""
+        bottom = self.bottom
+        along, across = bottom.stresses
+        return {
+            "deflection": clean(bottom.deflection),
+            "stress": clean(max(along, across)),
+            "limit": mm(bottom.sag_limit),
+            "ok": bottom.holds,
+            "of": self.name,
+            "supports": str(bottom.supports),
+            "deflection_in_years": clean(bottom.deflection_in_years),
+            "stress_along": clean(along),
+            "stress_across": clean(across),
+            "stress_share": round(bottom.stress_share, 4),
+            "edge_force": clean(bottom.edge_force),
+            "sources": [plain(source.words) for source in bottom.board.sources],
+            "provenance": str(least_sure(*bottom.board.sources)),
+        }
+
+    def text(self, style: LengthStyle) -> str:
+        """For a person."""
+        return "\n".join(self._lines(style))
+
+    def _lines(self, style: LengthStyle) -> Iterator[str]:
+        bottom = self.bottom
+        yield phrase(
+            "{name}, {thickness} thick: sags {sag}; the limit is {limit}.",
+            name=self.name,
+            thickness=style.show(bottom.thickness),
+            sag=style.show(bottom.deflection, fine=True),
+            limit=style.show(bottom.sag_limit, fine=True),
+        )
+        yield phrase(
+            "A load that stays for years makes it about {sag} ({times:g} times as much).",
+            sag=style.show(bottom.deflection_in_years),
+            times=CREEP,
+        )
+        yield phrase(
+            "Its greatest bending stress takes {share:.0f} % (that is of {lasting:.0f} % of its strength in a test, "
+            "since the load stays).",
+            share=100 * bottom.stress_share,
+            lasting=100 * LASTING,
+        )
+        if bottom.is_bowl:
+            yield phrase("It sags further than half its thickness and stiffens there: the true sag is less.")
+        yield (
+            phrase("It holds.")
+            if bottom.holds
+            else phrase("It does not hold: use thicker stock, or carry it in the middle.")
+        )
+        yield phrase("Sources: {sources}.", sources=source_words(bottom.board.sources))
+        yield phrase("A reckoned figure for edges that lie and may turn; no drawer was tested.")
+
+
+def bear(
+    width: Mm,
+    length: Mm,
+    thickness: Mm,
+    panel: Panel | str,
+    load: float,
+    *,
+    point: float = 0.0,
+    supports: Supports | str | None = None,
+    species: str | None = None,
+    cut: Sawn | str | None = None,
+    lengthwise: bool = False,
+    limit: SagLimit | None = None,
+) -> BottomAnswer:
+    """How far a bottom sags, and whether it holds.
+
+    Args:
+        width: from side to side, between the edges that carry it (mm).
+        length: from front to back (mm).
+        thickness: mm.
+        panel: what it is of.
+        load: spread over it (kg).
+        point: standing on one place as well, the worst one (kg).
+        supports: on how many edges it lies; on four where it is not given.
+        species: of solid wood.
+        cut: how solid wood lies in the log.
+        lengthwise: whether the grain of its face runs from front to back.
+        limit: how far it may sag; the usual limit where it is not given.
+
+    Raises:
+        InvalidValueError: a figure cannot be, or nothing is known of the board.
+    """
+    kind = _one_of(Panel, panel, "panel")
+    sawn = USUAL_SAWN if cut is None else _one_of(Sawn, cut, "cut")
+    if kind is Panel.SOLID and species is None:
+        raise InvalidValueError(phrase("solid wood bends by its species: name it"))
+    if kind is not Panel.SOLID and species is not None:
+        raise InvalidValueError(phrase("a species is that of solid wood, not of {panel}", panel=str(kind)))
+    known = None if species is None else find_species(species)
+    carried = Supports.FOUR if supports is None else _one_of(Supports, supports, "supports")
+    board = board_bending(kind, thickness, known, sawn)
+    if board is None:
+        raise InvalidValueError(
+            phrase("how {name} bends is not known", name=str(kind) if known is None else known.name)
+        )
+    return BottomAnswer(
+        str(kind) if known is None else known.name,
+        LoadedBottom(width, length, thickness, board, load, point, carried, lengthwise, limit or SagLimit()),
+    )
+
+
+def sag_limit(span_over: float | None = None, most: Mm | None = None) -> SagLimit:
+    """How far a bottom may sag; what is not given is as usual.
+
+    Raises:
+        InvalidValueError: a figure is not more than 0.
+    """
+    for given in (span_over, most):
+        if given is not None and not given > 0:
+            raise InvalidValueError(phrase("a limit must be more than 0, not {given:g}", given=given))
+    usual = SagLimit()
+    return SagLimit(usual.span_over if span_over is None else span_over, usual.most if most is None else most)
+
+
+def _one_of(kinds: type[_Kind], given: str, entry: str) -> _Kind:
+    """A member of an enumeration by its name.
+
+    Raises:
+        InvalidValueError: there is none of this name.
+    """
+    try:
+        return kinds(given)
+    except ValueError:
+        raise InvalidValueError(
+            phrase("{given!r} is none of those there are: {names}", given=str(given), names=", ".join(kinds)),
+            entry=(entry,),
+        ) from None

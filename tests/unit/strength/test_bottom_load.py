@@ -1,0 +1,179 @@
+"""Physical sense of bottoms under load, what is asked of them, and what is said where nothing is known."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from drawerwright.basics.errors import InvalidValueError
+from drawerwright.basics.lengths import LengthStyle
+from drawerwright.job.bearing_bottom import bear, sag_limit
+from drawerwright.strength.bottom_load import LoadedBottom, SagLimit, thinnest_that_holds
+from drawerwright.strength.plate import Supports
+from drawerwright.wood.board import board_bending, board_density
+from drawerwright.wood.species import every_species, find_species
+from drawerwright.wood.thickness import Panel
+
+SIZES = st.floats(200, 900)
+LOADS = st.floats(0.5, 60)
+THICK = st.floats(3.5, 20)
+KINDS = st.sampled_from([Panel.BIRCH_PLYWOOD, Panel.PLYWOOD, Panel.MDF])
+FEW = settings(max_examples=8, deadline=None)
+"""Each example bends plates."""
+
+
+def bottom(
+    width: float, length: float, thick: float, load: float, panel: Panel = Panel.BIRCH_PLYWOOD
+) -> LoadedBottom:
+    board = board_bending(panel, thick)
+    assert board is not None
+    return LoadedBottom(width, length, thick, board, load)
+
+
+@FEW
+@given(SIZES, SIZES, THICK, LOADS, KINDS)
+def test_a_thicker_bottom_sags_less(
+    width: float, length: float, thick: float, load: float, kind: Panel
+) -> None:
+    thin, thicker = (bottom(width, length, size, load, kind) for size in (thick, thick + 1))
+    assert thicker.deflection < thin.deflection
+    assert thicker.stress_share < thin.stress_share
+
+
+@FEW
+@given(SIZES, SIZES, THICK, LOADS)
+def test_sag_and_stress_grow_in_proportion_to_the_load(
+    width: float, length: float, thick: float, load: float
+) -> None:
+    one = bottom(width, length, thick, load)
+    two = replace(one, load=2 * load)
+    assert two.deflection == pytest.approx(2 * one.deflection)
+    assert two.stresses == pytest.approx([2 * stress for stress in one.stresses])
+    assert two.edge_force == pytest.approx(2 * one.edge_force)
+
+
+@FEW
+@given(SIZES, SIZES, THICK, LOADS)
+def test_a_free_back_lets_it_sag_further(width: float, length: float, thick: float, load: float) -> None:
+    four = bottom(width, length, thick, load)
+    """But for the wave that runs in from an edge that lies: it may lift the crest by a little."""
+    assert replace(four, supports=Supports.THREE).deflection > 0.97 * four.deflection
+    assert (
+        replace(four, supports=Supports.THREE, length=width / 2).deflection
+        > replace(four, length=width / 2).deflection
+    )
+
+
+@FEW
+@given(SIZES, SIZES, THICK, st.floats(1, 20))
+def test_a_load_on_one_place_bends_more_than_the_same_spread(
+    width: float, length: float, thick: float, load: float
+) -> None:
+    spread = bottom(width, length, thick, load)
+    for supports in Supports:
+        carried = replace(spread, supports=supports)
+        standing = replace(carried, load=0.0, point=load)
+        assert standing.deflection > carried.deflection
+        assert standing.stress_share > carried.stress_share
+
+
+@FEW
+@given(SIZES, THICK, LOADS)
+def test_turning_a_square_bottom_by_a_quarter_changes_nothing_but_names(
+    side: float, thick: float, load: float
+) -> None:
+    one = bottom(side, side, thick, load)
+    turned = replace(one, lengthwise=True)
+    assert turned.deflection == pytest.approx(one.deflection, rel=1e-4)
+    assert turned.stresses == pytest.approx(one.stresses, rel=1e-3)
+
+
+@FEW
+@given(SIZES, SIZES, THICK, LOADS)
+def test_the_edges_carry_no_less_than_their_share(
+    width: float, length: float, thick: float, load: float
+) -> None:
+    """The greatest force on a millimetre is at least the mean over all four edges."""
+    one = bottom(width, length, thick, load)
+    assert one.edge_force > 9.80665 * load / (2 * (width + length))
+
+
+def test_of_several_the_thinnest_that_holds_is_found() -> None:
+    boards = [bottom(600, 500, thick, 25) for thick in (12.0, 4.0, 9.2, 6.4)]
+    found = thinnest_that_holds(boards)
+    assert found is not None
+    assert found.thickness == 9.2
+    assert not any(each.holds for each in boards if each.thickness < 9.2)
+    assert thinnest_that_holds([bottom(600, 500, 4, 60)]) is None
+
+
+def test_the_limit_is_the_lesser_of_both() -> None:
+    assert SagLimit().of(400) == 2.0
+    assert SagLimit().of(900) == 3.0
+    assert sag_limit(150, 5).of(900) == 5
+    assert sag_limit(150).of(300) == 2.0
+    with pytest.raises(InvalidValueError, match="more than 0"):
+        sag_limit(0)
+
+
+def test_a_free_back_is_judged_by_the_width_alone() -> None:
+    deep = bottom(600, 300, 6.4, 5)
+    assert deep.span == 300
+    assert replace(deep, supports=Supports.THREE).span == 600
+
+
+@pytest.mark.parametrize(
+    "species", [each for each in every_species() if each.row("mechanical")], ids=lambda s: s.name
+)
+def test_every_tested_species_makes_a_bottom(species: object) -> None:
+    name = species.name  # type: ignore[attr-defined]
+    flat = bear(400, 400, 8, "solid", 10, species=name)
+    quarter = bear(400, 400, 8, "solid", 10, species=name, cut="radial")
+    assert 0 < flat.bottom.deflection < 3
+    assert quarter.bottom.board.across > flat.bottom.board.across
+    board = flat.bottom.board
+    assert board.across < board.along / 5
+    assert 0 < board.strength_across < board.strength_along
+
+
+def test_what_the_tables_lack_is_marked() -> None:
+    assert "assumed" in bear(400, 400, 8, "solid", 10, species="fir, white").text(LengthStyle())
+    assert bear(400, 400, 8, "solid", 10, species="fir, white").data["provenance"] == "assumed"
+    assert bear(400, 400, 8, "plywood", 10).data["provenance"] == "assumed"
+    assert bear(400, 400, 8, "mdf", 10).data["provenance"] == "memory"
+
+
+def test_a_bottom_that_hangs_like_a_bowl_says_so() -> None:
+    assert "stiffens" in bear(700, 700, 4, "birch-plywood", 30).text(LengthStyle())
+    assert "stiffens" not in bear(400, 400, 9, "birch-plywood", 5).text(LengthStyle())
+
+
+@pytest.mark.parametrize(
+    ("given_figures", "says"),
+    [
+        ({"panel": "cardboard"}, "'cardboard' is none of those there are: birch-plywood"),
+        ({"panel": "other"}, "how other bends is not known"),
+        ({"panel": "solid"}, "name it"),
+        ({"panel": "solid", "species": "balsa"}, "how Balsa bends is not known"),
+        ({"panel": "mdf", "species": "ash"}, "not of mdf"),
+        ({"thickness": 0}, "thickness of a bottom must be more than 0 mm"),
+        ({"load": -1}, "0 kg or more"),
+        ({"supports": "two"}, "three, four"),
+    ],
+)
+def test_what_cannot_be_is_told(given_figures: dict[str, object], says: str) -> None:
+    usual = {"width": 400, "length": 500, "thickness": 6.4, "panel": "birch-plywood", "load": 10}
+    with pytest.raises(InvalidValueError, match=says):
+        bear(**{**usual, **given_figures})  # type: ignore[arg-type]
+
+
+def test_densities() -> None:
+    """Birch plywood of 6.4 mm: a published datasheet, 670 kg/m³ (read). Sugar maple: specific gravity 0.63 at 12 %, so
+    705.6 kg/m³ there (USDA Wood Handbook, Table 5-3a, read)."""
+    assert board_density(Panel.BIRCH_PLYWOOD, 6.4, None, 9).value == 670
+    assert board_density(Panel.SOLID, 15, find_species("sugar maple"), 12).value == pytest.approx(705.6)
+    assert board_density(Panel.SOLID, 15, find_species("sugar maple"), 8).value < 705.6
+    assert str(board_density(Panel.OTHER, 15, None, 8).source.provenance) == "assumed"
