@@ -109,12 +109,12 @@ def _words(name: str) -> frozenset[str]:
 
 
 def _nearest(words: frozenset[str]) -> list[str]:
-    """Names that come near to one that nobody has, the nearest first."""
-    typed = " ".join(sorted(words))
+    """Names that come near to one that nobody has, the nearest first: every word given is held against every word."""
+
+    def nearness(word: str, own: frozenset[str]) -> float:
+        return max(SequenceMatcher(None, word, each).ratio() for each in own)
 
     def likeness(species: Species) -> float:
-        own = [_words(each) for each in species.names]
-        in_letters = max(SequenceMatcher(None, typed, " ".join(sorted(each))).ratio() for each in own)
-        return max(len(words & each) for each in own) + in_letters
+        return max(sum(nearness(word, _words(each)) for word in words) for each in species.names)
 
     return [species.name for species in sorted(every_species(), key=likeness, reverse=True)[:NEAREST]]

@@ -80,6 +80,11 @@ def test_names_that_people_give(given_name: str, meant: str) -> None:
 def test_an_unknown_name_gets_the_nearest() -> None:
     with pytest.raises(InvalidValueError, match=r"'maple, suger'.*nearest names are Maple, sugar;"):
         find_species("maple, suger")
+    with pytest.raises(InvalidValueError) as told:
+        find_species("mapel")
+    assert str(told.value).count("Maple,") == 4
+    with pytest.raises(InvalidValueError, match="nearest names are Walnut, black"):
+        find_species("wallnut")
 
 
 def test_a_name_of_several_asks_which() -> None:
