@@ -11,7 +11,7 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.phrases import phrase, plain
 from drawerwright.job.plain_data import clean, mm
-from drawerwright.strength.bottom_load import CREEP, LASTING, LoadedBottom, SagLimit
+from drawerwright.strength.bottom_load import CREEP, LoadedBottom, SagLimit
 from drawerwright.strength.plate import Supports
 from drawerwright.wood.board import board_bending
 from drawerwright.wood.movement import USUAL_SAWN, Sawn, source_words
@@ -69,10 +69,8 @@ class BottomAnswer:
             times=CREEP,
         )
         yield phrase(
-            "Its greatest bending stress takes {share:.0f} % (that is of {lasting:.0f} % of its strength in a test, "
-            "since the load stays).",
+            "Bending uses {share:.0f} %; 100 % stands for half of its strength in a test, since the load stays.",
             share=100 * bottom.stress_share,
-            lasting=100 * LASTING,
         )
         if bottom.is_bowl:
             yield phrase("It sags further than half its thickness and stiffens there: the true sag is less.")
