@@ -5,13 +5,15 @@ from __future__ import annotations
 import argparse
 import json
 
-from drawerwright.cli.exits import DONE, length
+from drawerwright.cli.exits import DONE
+from drawerwright.cli.length_arguments import add_units, length
 
 NAME = "bottom"
 SUMMARY = "work out how far a bottom sags under a load, and whether it holds"
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
+    add_units(parser)
     parser.add_argument(
         "--width", type=length, required=True, help="from side to side, between the edges that carry it"
     )
@@ -20,9 +22,11 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--panel", required=True, help="what it is of: birch-plywood, plywood, mdf, solid ..."
     )
-    parser.add_argument("--load", type=float, required=True, metavar="KG", help="spread over it, in kg")
     parser.add_argument(
-        "--point", type=float, metavar="KG", help="standing on the worst place as well, in kg (default: 0)"
+        "--load", type=_load, required=True, metavar="LOAD", help="spread over it: 10, 10 kg or 22 lb"
+    )
+    parser.add_argument(
+        "--point", type=_load, metavar="LOAD", help="standing on the worst place as well (default: 0)"
     )
     parser.add_argument(
         "--supports",
@@ -42,6 +46,17 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--json", action="store_true", help="print JSON: mm, kg, N/mm²")
 
 
+def _load(text: str) -> float:
+    """argparse type of a load."""
+    from drawerwright.basics.errors import InvalidValueError
+    from drawerwright.basics.loads import parse_load
+
+    try:
+        return parse_load(text)
+    except InvalidValueError as error:
+        raise argparse.ArgumentTypeError(str(error)) from None
+
+
 def run(args: argparse.Namespace) -> int:
     from drawerwright.basics.lengths import LengthStyle
     from drawerwright.job.bearing_bottom import bear, sag_limit
@@ -59,5 +74,5 @@ def run(args: argparse.Namespace) -> int:
         lengthwise=args.lengthwise,
         limit=sag_limit(args.span_over, args.most),
     )
-    print(json.dumps(borne.data, indent=1) if args.json else borne.text(LengthStyle()))
+    print(json.dumps(borne.data, indent=1) if args.json else borne.text(LengthStyle(args.units)))
     return DONE
