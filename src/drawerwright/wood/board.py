@@ -54,7 +54,7 @@ class BoardBending:
 
 
 @dataclass(frozen=True, slots=True)
-class Density:
+class BoardDensity:
     """Mass of a board by its volume (kg/m³)."""
 
     value: float
@@ -83,20 +83,20 @@ def board_bending(
             return None
 
 
-def board_density(panel: Panel, thickness: Mm, species: Species | None, moisture: float) -> Density:
+def board_density(panel: Panel, thickness: Mm, species: Species | None, moisture: float) -> BoardDensity:
     """The density of a board at a moisture (%), for its weight; solid wood from its specific gravity.
 
     Wood swells by little between a dry room and a damp one, so the volume is taken as at 12 %.
     """
     rows = [row for row in sourced_rows("panel_density") if row.name == panel]
     if rows:
-        return Density(_at(rows, "density", thickness), rows[0].source)
+        return BoardDensity(_at(rows, "density", thickness), rows[0].source)
     tested = None if species is None else species.row("mechanical")
     if panel is Panel.SOLID and tested is not None:
         gravity = tested["specific_gravity"]
         if gravity is not None:
-            return Density(1000 * gravity * (1 + moisture / 100), tested.source)
-    return Density(USUAL_DENSITY, Source(phrase("usual density of boards"), Provenance.ASSUMED))
+            return BoardDensity(1000 * gravity * (1 + moisture / 100), tested.source)
+    return BoardDensity(USUAL_DENSITY, Source(phrase("usual density of boards"), Provenance.ASSUMED))
 
 
 def _of_kind(panel: Panel, quantity: str) -> list[SourcedRow]:
