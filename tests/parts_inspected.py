@@ -111,9 +111,17 @@ def _drilled(part: Part, piece: Piece, plan: JobPlan) -> Iterator[str]:
     has_applied = any(p.drawer == part.drawer and p.kind is PartKind.APPLIED_FRONT for p in plan.parts)
     is_drilled = part.kind is (PartKind.APPLIED_FRONT if has_applied else PartKind.FRONT)
     wanted = [hole for hole in plan.pull_holes if hole.drawer == part.drawer] if is_drilled else []
+    places = [(hole.from_left, hole.above_front, hole.diameter) for hole in wanted]
+    # A back's own list counts from the left as seen from before the drawer, and it is bored from behind.
+    places += [(part.length - hole.along, hole.across, hole.diameter) for hole in part.holes]
     made = sorted((hole.from_left, hole.above_lower, hole.diameter) for hole in piece.holes)
-    if made != sorted((hole.from_left, hole.above_front, hole.diameter) for hole in wanted):
+    if made != sorted(places):
         yield f"has the holes {made}"
+    notches = sorted((part.length - each.end, part.length - each.begin, each.height) for each in part.notches)
+    if sorted(piece.notches) != notches:
+        yield f"has the notches {sorted(piece.notches)}"
+    if part.kind is PartKind.BACK:
+        return
     for hole in piece.holes:
         if part.kind is PartKind.FRONT and (
             hole.lower != piece.lower or hole.left != _first_end(part.kind, piece, hole.lower)

@@ -242,6 +242,7 @@ class _Jobber:
             runner["length"] = self.length(200, 260)
         if kind == "under-mounted" and "top" in runner:
             runner["notch"] = {"width": 33.5, "height": 12.4}
+            runner["bore"] = {"diameter": 6, "beside": 8, "above": 32, "depth": 9}
         return runner
 
     def overlay(self, style: str, reveal: float, side_space: float) -> Entry:

@@ -77,6 +77,8 @@ class Piece:
     routed: dict[Direction, list[Routed]] = field(default_factory=dict)
     grooves: list[Grooved] = field(default_factory=list)
     holes: list[Hole] = field(default_factory=list)
+    notches: list[tuple[float, float, float]] = field(default_factory=list)
+    """In the lower edge: where each begins and ends from the left as seen from outside, and how high it is."""
     lower: Direction | None = None
     """Towards the lower edge, once something has made it that."""
     banded: Counter[Direction] = field(default_factory=Counter)

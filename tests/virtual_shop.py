@@ -19,6 +19,7 @@ from drawerwright.run.setups import Edges
 from drawerwright.run.work import (
     BandEdges,
     Bore,
+    BoreBacks,
     ChangeCutter,
     CheckBottoms,
     CheckSheet,
@@ -30,6 +31,7 @@ from drawerwright.run.work import (
     GlueUp,
     MakeJoints,
     MeasureKerf,
+    NotchBacks,
     PartEnd,
     Rip,
     Rout,
@@ -106,6 +108,8 @@ class VirtualShop:
             CheckBottoms: self._check_bottoms,
             BandEdges: self._band_edges,
             Bore: self._bore,
+            NotchBacks: self._notch,
+            BoreBacks: self._bore_backs,
             ScrewOnFronts: self._screw_on,
             MakeJoints: self.joints.append,
             GlueUp: self.glued.append,
@@ -410,6 +414,26 @@ class VirtualShop:
         if not (0 < bore.from_left < piece.size(left) and 0 < bore.above_lower < piece.size(lower)):
             raise MishapError(f"a hole of {bore.part} misses it")
         piece.holes.append(Hole(left, lower, bore.from_left, bore.above_lower, bore.diameter))
+
+    def _notch(self, work: NotchBacks) -> None:
+        for part in work.parts:
+            piece = self._piece(part)
+            lower = self._lower(part, piece)
+            across = piece.size(cross(piece.inside, lower))
+            for notch in work.notches:
+                if not (0 <= notch.begin < notch.end <= across and 0 < notch.height < piece.size(lower)):
+                    raise MishapError(f"a notch of {part} misses it")
+                piece.notches.append((notch.begin, notch.end, notch.height))
+
+    def _bore_backs(self, work: BoreBacks) -> None:
+        for part in work.parts:
+            piece = self._piece(part)
+            lower = self._lower(part, piece)
+            left = cross(piece.inside, lower)
+            for hole in work.holes:
+                if not (0 < hole.along < piece.size(left) and 0 < hole.across < piece.size(lower)):
+                    raise MishapError(f"a hole of {part} misses it")
+                piece.holes.append(Hole(left, lower, hole.along, hole.across, hole.diameter))
 
     def _screw_on(self, fronts: ScrewOnFronts) -> None:
         for part in fronts.parts:

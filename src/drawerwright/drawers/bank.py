@@ -51,11 +51,31 @@ class Opening:
 
 @dataclass(frozen=True, slots=True)
 class Overlay:
-    """How far the field of fronts covers the carcase beyond the opening (mm); negative is a reveal inside it."""
+    """How far the field of fronts covers the carcase beyond the opening (mm); negative is a reveal inside it.
+
+    `left` and `right` where one side is covered otherwise than `sides`.
+    """
 
     sides: Mm = 0.0
     top: Mm = 0.0
     bottom: Mm = 0.0
+    left: Mm | None = None
+    right: Mm | None = None
+
+    @property
+    def at_left(self) -> Mm:
+        """Over the left side of the carcase."""
+        return self.sides if self.left is None else self.left
+
+    @property
+    def at_right(self) -> Mm:
+        """Over the right side of the carcase."""
+        return self.sides if self.right is None else self.right
+
+    @property
+    def edges(self) -> tuple[Mm, Mm, Mm, Mm]:
+        """Over the left and the right side, above and below."""
+        return self.at_left, self.at_right, self.top, self.bottom
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,7 +135,7 @@ class DrawerPlace:
 
     @property
     def beside_box(self) -> Mm:
-        """How far the front that shows stands beyond the box to the left (mm), and as far to the right."""
+        """How far the front that shows stands beyond the box to the left (mm)."""
         return self.box.x - self.front.x
 
     @property
@@ -155,7 +175,7 @@ class Bank:
     @property
     def is_inside(self) -> bool:
         """True when the fronts sit within the opening: they cover the carcase on no side."""
-        return max(self.overlay.sides, self.overlay.top, self.overlay.bottom) <= 0
+        return max(self.overlay.edges) <= 0
 
     def places(self) -> tuple[DrawerPlace, ...]:
         """Every drawer from the top down.
@@ -175,7 +195,7 @@ class Bank:
         Raises:
             InvalidValueError: the heights do not fill the field.
         """
-        width = self.opening.width + 2 * self.overlay.sides
+        width = self.opening.width + self.overlay.at_left + self.overlay.at_right
         if width <= 0:
             raise InvalidValueError(
                 phrase(
@@ -187,7 +207,7 @@ class Bank:
         top = self.opening.height + self.overlay.top
         places = []
         for height in front_heights(self.heights, field, self.reveal):
-            places.append(FrontPlace(-self.overlay.sides, top - height, width, height))
+            places.append(FrontPlace(-self.overlay.at_left, top - height, width, height))
             top -= height + self.reveal
         return tuple(places)
 

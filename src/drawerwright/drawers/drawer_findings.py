@@ -269,7 +269,7 @@ def _bank(bank: Bank) -> Iterator[Finding]:
             bank.name,
             phrase(
                 "the applied fronts cover the carcase on no side: they sit inside the opening, {gap} from its sides.",
-                gap=millimetres(-bank.overlay.sides, "g"),
+                gap=millimetres(-max(bank.overlay.edges[:2]), "g"),
             ),
             phrase("Enter an overlay if they are to cover it."),
         )

@@ -269,13 +269,26 @@ def _headline(
     ]
     if bank.is_inside:
         lines.append(
-            phrase("fronts sit inside the opening, {gap} from its sides", gap=style.written(-overlay.sides))
+            phrase(
+                "fronts sit inside the opening, {gap} from its sides",
+                gap=style.written(-max(overlay.edges[:2])),
+            )
+        )
+    elif overlay.at_left != overlay.at_right:
+        lines.append(
+            phrase(
+                "front overlay on the carcase: left {left}, right {right}, top {top}, bottom {bottom}",
+                left=style.written(overlay.at_left),
+                right=style.written(overlay.at_right),
+                top=style.written(overlay.top),
+                bottom=style.written(overlay.bottom),
+            )
         )
     else:
         lines.append(
             phrase(
                 "front overlay on the carcase: sides {sides}, top {top}, bottom {bottom}",
-                sides=style.written(overlay.sides),
+                sides=style.written(overlay.at_left),
                 top=style.written(overlay.top),
                 bottom=style.written(overlay.bottom),
             )

@@ -13,6 +13,7 @@ from drawerwright.joints.joint import self_mating
 from drawerwright.joints.setting_words import play_words
 from drawerwright.run.boring import hook_lines, notch_lines
 from drawerwright.run.cutter_words import change_words
+from drawerwright.run.front_work import front_lines
 from drawerwright.run.joint_words import glue_lines, joint_lines
 from drawerwright.run.marks import PartName, numbers_in_row, parts_named
 from drawerwright.run.saw_words import (
@@ -80,7 +81,7 @@ class _Words:
             MakeJoints: joint_lines,
             GlueUp: glue_lines,
             FitRunner: self.runners,
-            ScrewOnFronts: self.fronts,
+            ScrewOnFronts: lambda items: front_lines(items, style),
         }
 
     def lines(self, work: Sequence[Work]) -> tuple[Phrase, ...]:
@@ -274,15 +275,6 @@ class _Words:
                 Phrase("{drawer}: {height}", {"drawer": line.drawer, "height": self._coarse(line.height)})
                 for line in runners
             ),
-        ]
-
-    def fronts(self, items: Sequence[ScrewOnFronts]) -> list[Phrase]:
-        return [
-            plural(
-                "Screw on {count} applied front from inside; set the reveals with shims.",
-                "Screw on {count} applied fronts from inside; set the reveals with shims.",
-                sum(len(item.parts) for item in items),
-            )
         ]
 
     def _fine(self, value: Mm) -> WrittenLength:

@@ -15,6 +15,7 @@ from drawerwright.drawers.parts import Part, PartKind, Role
 from drawerwright.joints.joint import expected_readings, plain_joint
 from drawerwright.joints.table import RouterTable
 from drawerwright.run.boring import hook_work, notch_work, pull_work
+from drawerwright.run.front_work import front_work
 from drawerwright.run.marks import BandMark, PartName
 from drawerwright.run.ripping import rip_work
 from drawerwright.run.sawing import Sawing, kerf_tests, saw_steps
@@ -34,7 +35,6 @@ from drawerwright.run.work import (
     MakeJoints,
     PartEnd,
     Rout,
-    ScrewOnFronts,
     SetRouter,
     TakeWhole,
     Work,
@@ -369,16 +369,15 @@ class _Writer:
         )
 
     def _fit(self) -> None:
-        fronts = _names(self._of_kind(PartKind.APPLIED_FRONT))
+        fronts = front_work(self.given.drawers)
         work: list[Work] = [FitRunner(line.drawer, line.height) for line in self.given.runner_lines]
-        if fronts:
-            work.append(ScrewOnFronts(fronts))
+        work += fronts
         if work:
             self._add(
                 phrase("Fit runners, fronts and pulls"),
                 phrase("carcase"),
                 work,
-                len(fronts) * self.given.rates.applied_front,
+                sum(len(each.parts) for each in fronts) * self.given.rates.applied_front,
             )
 
     def _of_kind(self, kind: PartKind) -> list[Part]:

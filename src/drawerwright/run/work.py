@@ -269,9 +269,14 @@ class FitRunner:
 
 @dataclass(frozen=True, slots=True)
 class ScrewOnFronts:
-    """Fasten the applied fronts."""
+    """Fasten applied fronts that sit alike on their boxes: how far each stands beyond the outer faces of the left and
+    the right side, below their lower edges and above their upper ones (mm)."""
 
     parts: tuple[PartName, ...]
+    left: Mm
+    right: Mm
+    below: Mm
+    above: Mm
 
 
 Work: TypeAlias = (

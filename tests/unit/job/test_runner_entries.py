@@ -126,3 +126,22 @@ def test_loads_are_read(text: str | float, load: float) -> None:
 def test_what_is_no_load_is_refused(text: str) -> None:
     with pytest.raises(InvalidValueError):
         parse_load(text)
+
+
+def test_applied_fronts_may_cover_the_sides_differently() -> None:
+    """Opening 500, 6 over the left and 12 over the right: 518 wide. The box keeps its place (deduction 42, sides 14.6:
+    500 - 42 + 29.2 = 487.2 outside, 6.4 of room on each side), so the front stands 12.4 beyond it on the left."""
+    text = TEXT.replace("overlay: {sides: 6,", "overlay: {left: 6, right: 12,")
+    box = job(text).banks[0].boxes[0]
+    assert box.applied is not None
+    assert (box.applied.width, box.width) == (518, pytest.approx(487.2))
+    assert box.applied.beside == pytest.approx(12.4)
+
+
+def test_a_front_of_the_box_sits_in_the_middle() -> None:
+    text = TEXT.replace("style: applied", "style: lipped").replace(
+        " stock: ply, overlay: {sides", " overlay: {right: 12, sides"
+    )
+    (fault,) = faults(text).items()
+    assert fault[0] == "banks[1].fronts.overlay.right"
+    assert "is 12 mm, but 'sides' is 6 mm" in fault[1]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping
 from typing import Any
 
-from drawerwright.basics.lengths import Mm
+from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import phrase
 from drawerwright.drawers.bank import Bank, DrawerPlace, FrontStyle, Opening, Overlay, Pull
 from drawerwright.drawers.bottom import USUAL_GROOVE_HEIGHT, Bottom
@@ -260,12 +260,27 @@ class DrawerMaker:
             sides=inside if entry.overlay.sides is None else entry.overlay.sides,
             top=inside if entry.overlay.top is None else entry.overlay.top,
             bottom=inside if entry.overlay.bottom is None else entry.overlay.bottom,
+            left=entry.overlay.left,
+            right=entry.overlay.right,
         )
-        for edge in ("sides", "top", "bottom"):
-            if entry.style is FrontStyle.INSET and getattr(found, edge) > 0:
+        edges = zip(("left", "right", "top", "bottom"), found.edges, strict=True)
+        for edge, size in edges:
+            own = getattr(entry.overlay, edge)
+            told = edge if own is not None or edge in ("top", "bottom") else "sides"
+            if entry.style is FrontStyle.INSET and size > 0:
                 self._builder.fault(
-                    (*where, edge),
+                    (*where, told),
                     phrase("an inset front sits inside the opening: its overlay cannot be positive"),
+                )
+            elif entry.style is not FrontStyle.APPLIED and told in ("left", "right") and own != found.sides:
+                self._builder.fault(
+                    (*where, told),
+                    phrase(
+                        "is {own}, but 'sides' is {sides}: a front that is part of the box sits in the middle; "
+                        "take applied fronts, or leave this out",
+                        own=millimetres(own, "g"),
+                        sides=millimetres(found.sides, "g"),
+                    ),
                 )
         return found
 

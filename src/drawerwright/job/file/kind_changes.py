@@ -13,6 +13,8 @@ from drawerwright.job.file.reading import entries_of
 
 OF_APPLIED = ("stock", "grain_upright", "match")
 """What only applied fronts have."""
+OF_ONE_SIDE = ("left", "right")
+"""Overlays that a front which is part of the box cannot have."""
 OF_GROOVES = ("groove_depth", "groove_height", "groove_play")
 """What only a bottom in grooves has."""
 
@@ -36,8 +38,12 @@ def kind_drops(data: Any, path: EntryPath, kind: Any) -> Iterator[EntryPath]:
         if kind != FrontStyle.APPLIED:
             yield from ((*section, name) for name in OF_APPLIED if name in entry)
         overlay = entry.get("overlay")
-        if kind == FrontStyle.INSET and isinstance(overlay, dict):
-            yield from ((*section, "overlay", edge) for edge, size in overlay.items() if not _is_inside(size))
+        if kind != FrontStyle.APPLIED and isinstance(overlay, dict):
+            yield from (
+                (*section, "overlay", edge)
+                for edge, size in overlay.items()
+                if edge in OF_ONE_SIDE or (kind == FrontStyle.INSET and not _is_inside(size))
+            )
     elif path[2] == "runner" and kind != entry.get("kind"):
         # Every clearance was typed for the runner that is gone.
         yield from ((*section, name) for name in entry if name != "kind")

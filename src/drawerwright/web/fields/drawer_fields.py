@@ -105,6 +105,7 @@ def _front_fields(item: Any, stocks: Choices) -> tuple[Field, ...]:
     heights = value_at(item, ("fronts", "heights"))
     overlay = ("fronts", "overlay")
     inside = _("inside")
+    is_applied = value_at(item, ("fronts", "style")) == "applied"
     fields = [
         Field(("fronts", "style"), _("How the fronts sit"), "choice", _front_styles(), pictures="fronts"),
         Field(("fronts", "heights"), _("Front heights"), "rule", _height_rules()),
@@ -122,6 +123,11 @@ def _front_fields(item: Any, stocks: Choices) -> tuple[Field, ...]:
             absent=usual_text("banks", "fronts", "reveal"),
         ),
         Field((*overlay, "sides"), _("Overlay, each side"), absent=inside),
+        *(
+            Field((*overlay, edge), label, absent=_("as each side"))
+            for edge, label in (("left", _("Overlay, left")), ("right", _("Overlay, right")))
+            if is_applied or value_at(item, (*overlay, edge)) is not None
+        ),
         Field((*overlay, "top"), _("Overlay, top"), absent=inside),
         Field((*overlay, "bottom"), _("Overlay, bottom"), absent=inside),
     ]
@@ -131,7 +137,6 @@ def _front_fields(item: Any, stocks: Choices) -> tuple[Field, ...]:
         Field(("fronts", "grain_upright"), _("Grain upright on the fronts"), "yes"),
         Field(("fronts", "match"), _("Cut side by side, so the figure runs through"), "yes"),
     )
-    is_applied = value_at(item, ("fronts", "style")) == "applied"
     fields += [field for field in own if is_applied or value_at(item, field.path) is not None]
     return tuple(fields)
 

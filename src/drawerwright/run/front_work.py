@@ -1,0 +1,65 @@
+"""Applied fronts on their boxes: where each sits, as it is marked and as it is said."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from drawerwright.basics.lengths import LengthStyle, Mm
+from drawerwright.basics.phrases import Phrase, phrase, plural
+from drawerwright.drawers.assembly import AssembledDrawer
+from drawerwright.drawers.parts import Part, PartKind
+from drawerwright.run.marks import PartName, parts_named
+from drawerwright.run.work import ScrewOnFronts
+
+SEEN: Mm = 0.01
+"""Places that differ by less are one."""
+
+
+def front_work(drawers: Iterable[AssembledDrawer]) -> list[ScrewOnFronts]:
+    """The applied fronts, those together that sit alike on their boxes."""
+    alike: dict[tuple[int, ...], list[Part]] = {}
+    places: dict[tuple[int, ...], tuple[Mm, Mm, Mm, Mm]] = {}
+    for drawer in drawers:
+        front = drawer.find(PartKind.APPLIED_FRONT)
+        if front is not None:
+            (left, _, low), (right, _, high) = front.bounds
+            place = (-left, right - drawer.box.width, -low, high - drawer.box.height)
+            key = tuple(round(size / SEEN) for size in place)
+            alike.setdefault(key, []).append(front.part)
+            places.setdefault(key, place)
+    return [
+        ScrewOnFronts(tuple(PartName.of(part) for part in parts), *places[key])
+        for key, parts in alike.items()
+    ]
+
+
+def front_lines(items: Sequence[ScrewOnFronts], style: LengthStyle) -> list[Phrase]:
+    """What is said of them."""
+    lines = [
+        plural(
+            "Screw on {count} applied front from inside; set the reveals with shims.",
+            "Screw on {count} applied fronts from inside; set the reveals with shims.",
+            sum(len(item.parts) for item in items),
+        )
+    ]
+    for item in items:
+        words = {
+            "parts": parts_named(item.parts),
+            "left": style.written(item.left),
+            "right": style.written(item.right),
+            "below": style.written(item.below),
+            "above": style.written(item.above),
+        }
+        lines.append(
+            phrase(
+                "{parts}: {left} beyond the box on either side, {below} below the sides and {above} above them.",
+                **words,
+            )
+            if abs(item.left - item.right) < SEEN
+            else phrase(
+                "{parts}: seen from before, {left} beyond the box on the left and {right} on the right, {below} below "
+                "the sides and {above} above them.",
+                **words,
+            )
+        )
+    return lines
