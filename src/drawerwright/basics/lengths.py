@@ -26,6 +26,9 @@ MM_PER_INCH = 25.4
 """Exact, by definition of the international inch (1959)."""
 INCHES_PER_FOOT = 12
 MM_PER_FOOT = MM_PER_INCH * INCHES_PER_FOOT
+SIZE_STEP: dict[Literal["mm", "in"], Mm] = {"mm": 0.1, "in": 0.005 * MM_PER_INCH}
+"""Sizes are cut and shown in steps of this (mm), where nobody says another: what a saw can be set to (common practice,
+no source)."""
 FINE_MM: Mm = 0.01
 FINE_INCH = 0.001
 """Settings and readings are shown as finely as this, in mm and in inches."""
@@ -40,6 +43,8 @@ coarser than what reckoning leaves in the last digits."""
 OFF_THE_MIDDLE = 1e-6
 """How far (in steps) the bound between two steps lies off their middle: no length that somebody writes lies just
 there, so what reckoning leaves never parts two lengths that are one."""
+SAW_DIGITS = ".1f"
+"""The format of millimetres that asks for a size as it is cut."""
 LONGEST_REPEATED = 40
 """Characters of what was typed that a message repeats."""
 PLUS_MINUS = re.compile(r"\s*(?:±|\+/-|\+-)\s*")
@@ -195,6 +200,13 @@ class LengthStyle:
     unit: Unit = "mm"
     decimal_sign: Literal[".", ","] = "."
     wording: Wording = field(default_factory=Wording)
+    step: Mm | None = None
+    """In which steps sizes are shown; None for the usual ones of the unit."""
+
+    @property
+    def size_step(self) -> Mm:
+        """In which steps sizes are cut and shown (mm)."""
+        return SIZE_STEP[self.typed_unit] if self.step is None else self.step
 
     @property
     def typed_unit(self) -> Literal["mm", "in"]:
@@ -242,7 +254,14 @@ class LengthStyle:
 
     def show(self, length: Mm, *, fine: bool = False, with_unit: bool = True) -> str:
         """Write `length` (mm). `fine` is for machine settings and readings (0.01 mm or 0.001 in)."""
-        return show_length(length, self.unit, fine=fine, with_unit=with_unit, decimal_sign=self.decimal_sign)
+        return show_length(
+            length,
+            self.unit,
+            fine=fine,
+            with_unit=with_unit,
+            decimal_sign=self.decimal_sign,
+            step=self.step,
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -264,7 +283,7 @@ class WrittenLength:
 
     def written_for(self, reader: LengthStyle) -> str:
         """The length in the reader's unit and decimal sign."""
-        if self.digits is not None and reader.unit == "mm":
+        if self.digits is not None and self.digits != SAW_DIGITS and reader.unit == "mm":
             return with_decimal_sign(_in_mm(self.length, self.digits, self.with_unit), reader.decimal_sign)
         if self.digits == "g" and 0 < abs(self.length) < SMALL_INCH * MM_PER_INCH:
             return reader.show_doubt(self.length, with_unit=self.with_unit)
@@ -316,21 +335,29 @@ def show_length(
     fine: bool = False,
     with_unit: bool = True,
     decimal_sign: Literal[".", ","] = ".",
+    step: Mm | None = None,
 ) -> str:
     """Write a length (mm) for a person, with no more digits than its use deserves.
 
     Args:
         length: millimetres.
         unit: `mm`, `in` (decimal) or `in/64` (nearest sixty-fourth, with what remains in thousandths).
-        fine: True for settings and readings (0.01 mm, 0.001 in), False for saw sizes (0.1 mm, 0.01 in).
+        fine: True for settings and readings (0.01 mm, 0.001 in), False for sizes, which go in steps.
         with_unit: False leaves the unit out, for a table whose head names it.
         decimal_sign: point or comma.
+        step: of sizes (mm); None for the usual one of the unit (0.1 mm, 0.005 in).
 
     >>> show_length(14.649, fine=True)
     '14.65 mm'
+    >>> show_length(114.9349, "in"), show_length(3.175, "in"), show_length(304.8, "in")
+    ('4.525 in', '0.125 in', '12.00 in')
     >>> show_length(28.6, "in/64")
     '1 1/8 in + 0.001'
     """
+    if not fine and (step is not None or unit != "in/64"):  # sixty-fourths show what remains of them
+        used = SIZE_STEP["mm" if unit == "mm" else "in"] if step is None else step
+        length = to_step(length, used)
+        digits = _digits_of(used / (1 if unit == "mm" else MM_PER_INCH))
     if unit == "in/64":
         text, suffix = _sixty_fourths(length), ""
         if with_unit:
@@ -339,9 +366,12 @@ def show_length(
                 whole, plus, rest = text.partition(" − ")
             text = f"{whole} in{plus}{rest}"
     elif unit == "in":
-        text, suffix = _fixed(length / MM_PER_INCH, 3 if fine else 2), " in"
+        text, suffix = (
+            _fixed(length / MM_PER_INCH, 3) if fine else _sized(length / MM_PER_INCH, digits, 2),
+            " in",
+        )
     else:
-        text, suffix = _fixed(length, 2 if fine else 1), " mm"
+        text, suffix = _fixed(length, 2) if fine else _sized(length, digits, 1), " mm"
     if with_unit:
         text += suffix
     return text.replace(".", decimal_sign)
@@ -370,6 +400,30 @@ def show_area(area: float, unit: Unit = "mm", *, decimal_sign: Literal[".", ","]
 def finest_shown(unit: Unit) -> Mm:
     """The least difference that `show_length` shows of a setting or a reading (mm)."""
     return FINE_MM if unit == "mm" else FINE_INCH * MM_PER_INCH
+
+
+def to_step(length: Mm, step: Mm) -> Mm:
+    """The multiple of `step` nearest to `length` (mm): a size as it is cut and shown. It is rounded once, here.
+
+    >>> to_step(169.6333, 0.1), to_step(162.15, 0.127), to_step(162.15, 25.4)
+    (169.6, 162.179, 152.4)
+    """
+    return round(math.floor(length / step + 0.5 + OFF_THE_MIDDLE) * step, 6)
+
+
+def _digits_of(step: float) -> int:
+    """How many decimals tell multiples of a step apart, no more than a ten-thousandth."""
+    return next(
+        (digits for digits in range(4) if abs(step * 10**digits - round(step * 10**digits)) < 1e-6), 4
+    )
+
+
+def _sized(value: float, digits: int, least: int) -> str:
+    """A size with the decimals of its step, of which those that say nothing are left out, but for the `least`."""
+    text = _fixed(value, max(digits, least))
+    whole, _point, decimals = text.partition(".")
+    kept = decimals[:least] + decimals[least:].rstrip("0")
+    return f"{whole}.{kept}"
 
 
 def _fixed(value: float, digits: int) -> str:

@@ -21,7 +21,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
-from drawerwright.basics.lengths import Mm, kept_length
+from drawerwright.basics.lengths import SIZE_STEP, Mm, kept_length
 from drawerwright.drawers.bottom import Bottom, BottomStyle, Groove
 from drawerwright.drawers.box import AppliedFront, DrawerBox
 from drawerwright.drawers.parts import EndCut, Part, PartKind, Role
@@ -97,12 +97,15 @@ def parts_of(drawers: Iterable[AssembledDrawer]) -> tuple[Part, ...]:
     return tuple(part for drawer in drawers for part in drawer.parts)
 
 
-def assemble(box: DrawerBox, heights: BitHeights = BY_LAW) -> AssembledDrawer:
+def assemble(box: DrawerBox, heights: BitHeights = BY_LAW, step: Mm = SIZE_STEP["mm"]) -> AssembledDrawer:
     """Every part of a drawer with its finished size, where it sits.
+
+    `step`: of the sizes to be cut (mm).
 
     Lengths follow `law.upright_length` and `law.flat_length` with how far the corners reach into each other.
     """
-    return AssembledDrawer(box, tuple(_Assembler(box, heights).placed()))
+    placed = _Assembler(box, heights).placed()
+    return AssembledDrawer(box, tuple(replace(each, part=replace(each.part, step=step)) for each in placed))
 
 
 class _Assembler:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from drawerwright.basics.lengths import Mm
+from drawerwright.basics.lengths import SIZE_STEP, Mm, to_step
 from drawerwright.basics.phrases import Phrase, joined, phrase
 from drawerwright.drawers.bottom import Groove
 from drawerwright.drawers.runner_cuts import Hole, Notch
@@ -87,6 +87,8 @@ class Part:
     banded_short_edges: int = 0
     banding: Mm = 0.0
     is_handed: bool = False
+    step: Mm = SIZE_STEP["mm"]
+    """In which steps it is cut."""
     notches: tuple[Notch, ...] = ()
     """Cut out of its lower edge after everything else."""
     holes: tuple[Hole, ...] = ()
@@ -104,13 +106,13 @@ class Part:
 
     @property
     def cut_length(self) -> Mm:
-        """Finished length less the banding of the short edges (mm)."""
-        return self.length - self.banded_short_edges * self.banding
+        """Finished length less the banding of the short edges, as it is to be cut (mm)."""
+        return to_step(self.length - self.banded_short_edges * self.banding, self.step)
 
     @property
     def cut_width(self) -> Mm:
-        """Finished width less the banding of the long edges (mm)."""
-        return self.width - self.banded_long_edges * self.banding
+        """Finished width less the banding of the long edges, as it is to be cut (mm)."""
+        return to_step(self.width - self.banded_long_edges * self.banding, self.step)
 
     @property
     def is_loose(self) -> bool:

@@ -276,7 +276,7 @@ class _Writer:
     def _bottoms(self) -> None:
         sizes: dict[tuple[float, float], list[Part]] = {}
         for part in self._of_kind(PartKind.BOTTOM):
-            sizes.setdefault((round(part.cut_length, 1), round(part.cut_width, 1)), []).append(part)
+            sizes.setdefault((part.cut_length, part.cut_width), []).append(part)
         if sizes:
             self._add(
                 phrase("Check the bottoms"),

@@ -3,7 +3,7 @@
 Parts with the same stock and length whose ends are cut alike form a family; a band of the family is as wide as they
 are long, is routed on both long edges and then ripped into strips of their heights. Strips of equal height are
 interchangeable until they are labelled, so they share a key; the running number picks the part. Demands
-carry saw sizes (0.1 mm); the part keeps its exact one for the stop and the calipers.
+carry the sizes to be cut, which go in the saw's steps; the part keeps its exact ones for the calipers.
 """
 
 from __future__ import annotations
@@ -16,7 +16,6 @@ from drawerwright.basics.lengths import Mm
 from drawerwright.basics.phrases import Phrase, joined, phrase
 from drawerwright.drawers.parts import EndCut, Part, Role
 from drawerwright.sheets.blanks import LooseDemand, MatchedSet, StripDemand
-from drawerwright.sheets.grid import to_saw_size
 from drawerwright.wood.stock import Grain, Stock
 
 EQUAL: Mm = 0.005
@@ -120,8 +119,7 @@ def _stock_blanks(
             height = same[0].cut_width
             strip_key = f"{key} / {_named(ticks)}"
             members[strip_key].extend(same)
-            sizes = to_saw_size(length), to_saw_size(height)
-            strips.append(StripDemand(strip_key, key, *sizes, len(same), can_turn, names_of(same)))
+            strips.append(StripDemand(strip_key, key, length, height, len(same), can_turn, names_of(same)))
 
     loose: list[LooseDemand] = []
     singles: dict[tuple[int, int], list[Part]] = defaultdict(list)
@@ -132,16 +130,15 @@ def _stock_blanks(
         length, width = alike[0].cut_length, alike[0].cut_width
         key = f"{stock.name} {_named(long)} x {_named(wide)}"
         members[key].extend(alike)
-        sizes = to_saw_size(length), to_saw_size(width)
-        loose.append(LooseDemand(key, *sizes, len(alike), can_turn, names_of(alike)))
+        loose.append(LooseDemand(key, length, width, len(alike), can_turn, names_of(alike)))
 
     blocks = []
     for number, matched in enumerate((s for s in sets if s[0].stock.name == stock.name), start=1):
         keys = tuple(f"{stock.name} matched {number}.{place}" for place in range(1, len(matched) + 1))
         for key, part in zip(keys, matched, strict=True):
             members[key].append(part)
-        widths = tuple(to_saw_size(part.cut_width) for part in matched)
-        length = to_saw_size(matched[0].cut_length)
+        widths = tuple(part.cut_width for part in matched)
+        length = matched[0].cut_length
         label = phrase("matched fronts {first} to {last}", first=matched[0].drawer, last=matched[-1].drawer)
         blocks.append(MatchedSet(label, keys, length, widths))
     return StockBlanks(

@@ -7,25 +7,37 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
+from typing import Literal
 
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.basics.lengths import Mm
+from drawerwright.basics.lengths import FINE_INCH, MM_PER_INCH, SIZE_STEP, Mm, millimetres, to_step
 from drawerwright.basics.phrases import phrase
 
-FINEST = Fraction(1, 1000)
-"""The finest grid in mm: finer than any saw sets, coarse enough for exact sums."""
-SLACK = Fraction(1, 10**6)
+FINEST = Fraction(1, 40_000)
+"""The finest grid in mm: holds thousandths of a millimetre, thousandths and sixty-fourths of an inch."""
+SLACK = Fraction(1, 10**7)
 """How far (mm) a length may miss the finest grid and still count as on it: the noise of floating-point sums."""
 
 
-NEAR, LARGE = 1e-7, 1e6
+NEAR, LARGE = 1e-8, 1e6
 """A length (mm) below LARGE that misses the finest grid by less than NEAR lies on it, as floats can tell."""
 
 
 def to_saw_size(length: Mm, *, step: float = 0.1) -> Mm:
     """The size on the saw's scale nearest to `length` (mm); for sizes that come out of a calculation."""
-    steps = Fraction(str(step))
-    return float(round(Fraction(length) / steps) * steps)
+    return to_step(length, step)
+
+
+def planned_length(length: Mm, unit: Literal["mm", "in"]) -> Mm:
+    """A length of saw or sheet as the planner takes it: as it is where it lies on thousandths of a millimetre, else the
+    nearest hundredth of a millimetre or thousandth of an inch. A finer grid would only take time.
+
+    >>> planned_length(2.8, "mm"), planned_length(3.175, "in"), planned_length(3 / 32 * 25.4, "in") / 25.4
+    (2.8, 3.175, 0.094)
+    """
+    if abs(round(length, 3) - length) < NEAR:
+        return round(length, 3)
+    return to_step(length, 0.01 if unit == "mm" else FINE_INCH * MM_PER_INCH)
 
 
 @dataclass(frozen=True)
@@ -39,7 +51,7 @@ class Grid:
         """The coarsest grid that holds every one of `lengths` (mm).
 
         Raises:
-            InvalidValueError: a length does not lie on the finest grid of 0.001 mm.
+            InvalidValueError: a length does not lie on the finest grid.
 
         >>> Grid.of([450, 2.8, 15.5]).tick
         Fraction(1, 10)
@@ -54,10 +66,10 @@ class Grid:
         if rest:
             raise InvalidValueError(
                 phrase(
-                    "{length} mm does not lie on the planner's grid of {step} mm: build the grid from "
+                    "{length} does not lie on the planner's grid of {step}: build the grid from "
                     "all lengths of the problem",
-                    length=length,
-                    step=float(self.tick),
+                    length=millimetres(length, "g"),
+                    step=millimetres(float(self.tick), "g"),
                 )
             )
         return int(ticks)
@@ -82,18 +94,18 @@ def _finest(length: Mm) -> int:
         raise InvalidValueError(
             phrase("a length on a sheet must be zero or more and finite, not {length}", length=length)
         )
-    near = round(length * 1000)
-    if abs(near / 1000 - length) < NEAR and length < LARGE:
+    near = round(length * FINEST.denominator)
+    if abs(near / FINEST.denominator - length) < NEAR and length < LARGE:
         return near
     exact = Fraction(length)
     units = round(exact / FINEST)
     if abs(units * FINEST - exact) > SLACK:
         raise InvalidValueError(
             phrase(
-                "{length} mm lies between the planner's steps of {step} mm: round the size to what "
-                "the saw can be set to, for instance 0.1 mm",
-                length=length,
-                step=float(FINEST),
+                "{length} lies between the steps that the planner can tell apart: round it to what the saw "
+                "can be set to, for instance {step}",
+                length=millimetres(length, "g"),
+                step=millimetres(SIZE_STEP["mm"], "g"),
             )
         )
     return units

@@ -28,6 +28,7 @@ from drawerwright.run.fence_plans import FenceRoutine
 from drawerwright.run.routines import forced_plan
 from drawerwright.run.times import Rates
 from drawerwright.sheets.band_rules import BandRules
+from drawerwright.sheets.grid import planned_length
 from drawerwright.sheets.kerf_test import KerfTest
 from drawerwright.sheets.problem import SheetPreferences
 from drawerwright.sheets.saw import Saw
@@ -115,7 +116,11 @@ class _Builder(Builder):
                 phrase("is missing: the kerf follows from the widths before and after the cuts"),
             )
         return Saw(
-            entry.kerf if test is None else test.kerf, entry.trim, entry.stack, entry.cutting_height, test
+            self._planned(entry.kerf if test is None else test.kerf),
+            self._planned(entry.trim),
+            entry.stack,
+            entry.cutting_height,
+            test,
         )
 
     def _check_names(self) -> None:
@@ -184,7 +189,12 @@ class _Builder(Builder):
             cutters=self.cutters.job_cutters(table, fit),
             table=table,
             saw=self.saw,
-            band_rules=BandRules(strip.width, strip.ends, router.shortest_piece, router.longest_band),
+            band_rules=BandRules(
+                self._planned(strip.width),
+                strip.ends,
+                self._planned(router.shortest_piece),
+                None if router.longest_band is None else self._planned(router.longest_band),
+            ),
             stock=self.stock,
             sheet_sizes={name: self._sizes(name, entry) for name, entry in entries.stock.items()},
             banks=self.banks,
@@ -237,10 +247,13 @@ class _Builder(Builder):
         thickness = Thickness(entry.nominal, tuple(readings), published, entry.mean, entry.scatter)
         return Stock(name, entry.panel, thickness, entry.grain, entry.id or "")
 
-    @staticmethod
-    def _sizes(name: str, entry: stock_model.StockEntry) -> tuple[SheetSize, ...]:
+    def _planned(self, length: Mm) -> Mm:
+        """A length as the sheet planner takes it: ten-thousandths of an inch are finer than it cares for."""
+        return planned_length(length, self.entries.units)
+
+    def _sizes(self, name: str, entry: stock_model.StockEntry) -> tuple[SheetSize, ...]:
         def size(sheet: stock_model.SheetEntry, is_offcut: bool) -> SheetSize:
-            along, across = sheet.length, sheet.width
+            along, across = self._planned(sheet.length), self._planned(sheet.width)
             if entry.grain is Grain.WIDTH:
                 along, across = across, along
             size = SizeWords(sheet.length, sheet.width)

@@ -251,9 +251,14 @@ class ShownEntry(Entries):
     decimal: Literal[".", ","] = _STYLE.decimal_sign
     """Decimal sign in that output."""
 
+    step: PositiveLength | None = None
+    """Sizes are cut and shown in steps of this; by default 0.1 mm, or 0.005 in if shown in inches. `1/16 in` with a saw
+    that cannot be set finer.
+    """
+
     def style(self, units: FileUnit) -> LengthStyle:
         """How lengths are written, in a file of these units."""
-        return LengthStyle(self.unit or units, self.decimal)
+        return LengthStyle(self.unit or units, self.decimal, step=self.step)
 
 
 class TaughtEntry(Entries):

@@ -277,7 +277,7 @@ class _Papers:
                 (
                     part.label,
                     part.stock.name,
-                    self.lengths.fine(part.cut_length),
+                    self.lengths.coarse(part.cut_length),
                     self.lengths.coarse(part.cut_width),
                     role,
                     through,

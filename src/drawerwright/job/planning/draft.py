@@ -124,7 +124,7 @@ class JobDraft:
 
 def draft_job(job: Job) -> JobDraft:
     """Parts, fence positions, corners and blanks of a job."""
-    assembled = tuple(assemble(box, job.heights_of(box)) for box in job.all_boxes)
+    assembled = tuple(assemble(box, job.heights_of(box), job.style.size_step) for box in job.all_boxes)
     parts = parts_of(assembled)
     known = corners_of(job)
     fences: list[CutterFences] = []
