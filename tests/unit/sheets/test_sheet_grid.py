@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.sheets.grid import Grid, to_saw_size
+from drawerwright.sheets.grid import Grid, planned_length, to_saw_size
 
 
 @given(st.lists(st.integers(1, 3_000_000), min_size=1, max_size=8))
@@ -43,3 +43,15 @@ def test_a_length_off_this_grid_is_refused() -> None:
 def test_saw_sizes_are_rounded_to_the_scale_of_the_saw() -> None:
     assert to_saw_size(169.6333) == 169.6
     assert to_saw_size(169.66, step=0.5) == 169.5
+
+
+def test_fractions_of_an_inch_lie_on_the_finest_grid() -> None:
+    kerf, strip, sheet = 25.4 / 8, 25.4 / 64, 96 * 25.4
+    assert Grid.of([kerf, sheet]).tick == Fraction(254, 80)
+    assert Grid.of([kerf, strip, sheet, 0.005 * 25.4]).ticks(sheet) == 96 * 1600
+
+
+def test_a_length_of_the_saw_is_put_on_a_grid_that_does_not_slow_the_plan() -> None:
+    assert planned_length(0.0937 * 25.4, "in") == pytest.approx(0.094 * 25.4)
+    assert planned_length(2.83333, "mm") == 2.83
+    assert planned_length(2.835, "mm") == 2.835
