@@ -11,6 +11,7 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Mm, kept_length, millimetres
 from drawerwright.basics.phrases import phrase
 from drawerwright.drawers.bottom import Bottom
+from drawerwright.drawers.duty import NOTHING_SAID, Duty
 from drawerwright.drawers.runner_cuts import NOTHING_CUT, RearCuts
 from drawerwright.joints.corner_key import (
     USUAL_ORIENTATION,
@@ -79,6 +80,8 @@ class DrawerBox:
     front_below: Mm = 0.0
     rear: RearCuts = NOTHING_CUT
     """What its runner needs cut in the back."""
+    duty: Duty = NOTHING_SAID
+    """What it has to carry, and where it stands."""
 
     def __post_init__(self) -> None:
         if self.lip and self.orientation is Orientation.SIDES_FLAT:

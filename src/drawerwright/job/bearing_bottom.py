@@ -11,8 +11,9 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.phrases import phrase, plain
 from drawerwright.job.plain_data import clean, mm
-from drawerwright.strength.bottom_load import CREEP, LoadedBottom, SagLimit
+from drawerwright.strength.bottom_load import CREEP, LoadedBottom
 from drawerwright.strength.plate import Supports
+from drawerwright.strength.sag_limit import USUAL_SAG, SagLimit
 from drawerwright.wood.board import board_bending
 from drawerwright.wood.movement import USUAL_SAWN, Sawn, source_words
 from drawerwright.wood.sourced import least_sure
@@ -130,7 +131,7 @@ def bear(
         )
     return BottomAnswer(
         str(kind) if known is None else known.name,
-        LoadedBottom(width, length, thickness, board, load, point, carried, lengthwise, limit or SagLimit()),
+        LoadedBottom(width, length, thickness, board, load, point, carried, lengthwise, limit or USUAL_SAG),
     )
 
 

@@ -23,6 +23,7 @@ from drawerwright.sheets.band_rules import BandRules
 from drawerwright.sheets.problem import SheetPreferences
 from drawerwright.sheets.saw import Saw
 from drawerwright.sheets.sheet_stock import LeastOffcut, SheetSize
+from drawerwright.strength.sag_limit import USUAL_SAG, SagLimit
 from drawerwright.wood.stock import Stock
 
 
@@ -77,6 +78,7 @@ class Job:
     `calipers`: the standard uncertainty of their zero (mm), None when nobody has said.
     `doubts`: what is in doubt about the file that it was read from.
     `days`: the drawers of each day, where the job is split; every drawer on one of them.
+    `sag_limit`: how far bottoms may sag.
     """
 
     name: str
@@ -97,6 +99,7 @@ class Job:
     days: tuple[tuple[str, ...], ...]
     rates: Rates
     doubts: tuple[Finding, ...] = ()
+    sag_limit: SagLimit = USUAL_SAG
 
     @property
     def calipers_zero(self) -> Estimate:

@@ -9,6 +9,7 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import phrase
 from drawerwright.strength.plate import BentPlate, Patch, Rigidity, Supports, bend
+from drawerwright.strength.sag_limit import USUAL_SAG, SagLimit
 from drawerwright.wood.board import BoardBending
 
 GRAVITY = 9.80665
@@ -21,18 +22,6 @@ LASTING = 0.5
 CREEP = 1.8
 """A load that stays for years makes the sag so many times as large (EN 1995-1-1, plywood indoors: 1 + 0.8; from
 memory)."""
-
-
-@dataclass(frozen=True, slots=True)
-class SagLimit:
-    """How far a bottom may sag: its span over so much, and never more than `most` (mm). Common practice, no source."""
-
-    span_over: float = 200.0
-    most: Mm = 3.0
-
-    def of(self, span: Mm) -> Mm:
-        """The limit of a span (mm)."""
-        return min(span / self.span_over, self.most)
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +41,7 @@ class LoadedBottom:
     point: float = 0.0
     supports: Supports = Supports.FOUR
     lengthwise: bool = False
-    limit: SagLimit = SagLimit()
+    limit: SagLimit = USUAL_SAG
 
     def __post_init__(self) -> None:
         for name in ("width", "length", "thickness"):

@@ -9,6 +9,8 @@ from drawerwright.basics import usual
 from drawerwright.basics.findings import Finding, Severity
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import phrase
+from drawerwright.wood.movement import USUAL_SAWN, Sawn
+from drawerwright.wood.species import Species
 from drawerwright.wood.thickness import Panel, Thickness
 
 
@@ -33,7 +35,8 @@ SPREAD_LARGE: Mm = 0.3
 class Stock:
     """One kind of board: its name in the job, what it is, how thick, and how its grain runs.
 
-    `id` is what it was first called, where it was renamed since.
+    `id` is what it was first called, where it was renamed since. Of solid wood, `species` is known where it was
+    said, and `sawn` how its boards lie in the log. `moisture`: what a meter read (%), None where nobody has.
     """
 
     name: str
@@ -41,6 +44,9 @@ class Stock:
     thickness: Thickness
     grain: Grain = USUAL_GRAIN
     id: str = ""
+    species: Species | None = None
+    sawn: Sawn = USUAL_SAWN
+    moisture: float | None = None
 
     @property
     def key(self) -> str:

@@ -65,7 +65,7 @@ def test_every_figure_has_a_unit_or_none_by_nature() -> None:
         if ("number" in entry.kind or "length" in entry.kind) and "whole" not in entry.kind and not entry.unit
     }
     # Of no unit: a price in any currency, a ratio, correlations; `grain` runs along the `length`.
-    assert without == {"price", "ratio", "height_correlation", "fence_correlation", "grain"}
+    assert without == {"price", "ratio", "height_correlation", "fence_correlation", "grain", "span_over"}
 
 
 def test_what_is_taken_for_a_missing_entry() -> None:

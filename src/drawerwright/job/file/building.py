@@ -14,6 +14,7 @@ from drawerwright.basics.phrases import phrase
 from drawerwright.job.file import model, shop_model, stock_model
 from drawerwright.job.file.drawer_names import numbered_boxes
 from drawerwright.job.file.drawers import DrawerMaker
+from drawerwright.job.file.duties import DutyMaker
 from drawerwright.job.file.ids import check_ids
 from drawerwright.job.file.job_cutters import CutterMaker
 from drawerwright.job.file.kerf_tested import kerf_test
@@ -33,8 +34,10 @@ from drawerwright.sheets.kerf_test import KerfTest
 from drawerwright.sheets.problem import SheetPreferences
 from drawerwright.sheets.saw import Saw
 from drawerwright.sheets.sheet_stock import LeastOffcut, SheetSize, told_once
+from drawerwright.strength.sag_limit import SagLimit
+from drawerwright.wood.species import find_species
 from drawerwright.wood.stock import Grain, Stock
-from drawerwright.wood.thickness import Thickness, published_range
+from drawerwright.wood.thickness import Panel, Thickness, published_range
 
 LEAST_RANGE: Mm = 0.01
 """The narrowest range that a caliper can tell, where the job asks for none."""
@@ -89,7 +92,8 @@ class _Builder(Builder):
         runners = RunnerMaker(
             self, entries.runners, self.names("runners"), entries.shown.style(entries.units).unit
         )
-        maker = DrawerMaker(self, self.stock, self.names("stock"), self.cutters, runners)
+        duties = DutyMaker(self, entries, self.names("climates"))
+        maker = DrawerMaker(self, self.stock, self.names("stock"), self.cutters, runners, duties)
         self.banks = tuple(bank for n, entry in enumerate(entries.banks) if (bank := maker.bank(n, entry)))
         self.boxes = tuple(box for n, entry in enumerate(entries.boxes) for box in maker.boxes(n, entry))
         self.preferences = SheetPreferences()
@@ -206,6 +210,7 @@ class _Builder(Builder):
             sheets_time_limit=entries.sheets.time_limit,
             days=self.days,
             rates=Rates(**entries.rates.model_dump()),
+            sag_limit=SagLimit(**entries.sag.model_dump()),
             doubts=unit_findings(self.document.data, model.JobFile),
         )
         self._check_fences(job)
@@ -245,7 +250,14 @@ class _Builder(Builder):
         readings = (*sheets, *([loose_readings] if loose_readings else []))
         published = published_range(entry.panel, entry.nominal)
         thickness = Thickness(entry.nominal, tuple(readings), published, entry.mean, entry.scatter)
-        return Stock(name, entry.panel, thickness, entry.grain, entry.id or "")
+        if entry.species is not None and entry.panel is not Panel.SOLID:
+            raise InvalidValueError(
+                phrase("belongs to solid wood: write 'panel: solid', or take it out"), entry=("species",)
+            )
+        species = None if entry.species is None else find_species(entry.species)
+        return Stock(
+            name, entry.panel, thickness, entry.grain, entry.id or "", species, entry.cut, entry.moisture
+        )
 
     def _planned(self, length: Mm) -> Mm:
         """A length as the sheet planner takes it: ten-thousandths of an inch are finer than it cares for."""

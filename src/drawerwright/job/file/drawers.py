@@ -10,6 +10,7 @@ from drawerwright.basics.phrases import phrase
 from drawerwright.drawers.bank import Bank, DrawerPlace, FrontStyle, Opening, Overlay, Pull
 from drawerwright.drawers.bottom import USUAL_GROOVE_HEIGHT, Bottom
 from drawerwright.drawers.box import AppliedFront, Banding, DrawerBox
+from drawerwright.drawers.duty import Duty
 from drawerwright.drawers.front_heights import (
     ArithmeticHeights,
     EqualHeights,
@@ -21,6 +22,7 @@ from drawerwright.drawers.runner_cuts import RearCuts
 from drawerwright.drawers.runners import Runner
 from drawerwright.job.file import fronts_model, model
 from drawerwright.job.file.drawer_names import bank_mark, numbered_boxes
+from drawerwright.job.file.duties import DutyMaker
 from drawerwright.job.file.job_cutters import CutterMaker
 from drawerwright.job.file.reading import Builder
 from drawerwright.job.file.runner_sheets import RunnerMaker
@@ -40,6 +42,7 @@ class DrawerMaker:
         stock_names: Collection[str],
         cutters: CutterMaker,
         runners: RunnerMaker,
+        duties: DutyMaker,
     ) -> None:
         """`stock` could be built; `stock_names` are all that the file has, faulty or not."""
         self._builder = builder
@@ -47,6 +50,7 @@ class DrawerMaker:
         self._stock_names = stock_names
         self._cutters = cutters
         self._runners = runners
+        self._duties = duties
 
     def _named_stock(self, name: str | None, *location: str | int) -> Stock | None:
         if name is None:
@@ -110,6 +114,7 @@ class DrawerMaker:
         made_by = self._made_by(entry, *where)
         materials = self._materials(entry.box, *where)
         bottom = self._bottom(entry.bottom, *where)
+        duty = self._duties.duty(entry, *where)
         boxes: list[DrawerBox] = []
         if materials is None:
             return boxes
@@ -131,6 +136,7 @@ class DrawerMaker:
                     lip=entry.lip,
                     orientation=entry.orientation,
                     banding=_banding(entry.banding),
+                    duty=duty,
                 )
                 for name in numbered_boxes(entry.name, entry.count)
             ]
@@ -143,6 +149,7 @@ class DrawerMaker:
         materials = self._materials(entry.box, *where)
         runner = self._runners.runner(entry.runner, *where, "runner")
         bottom = self._bottom(entry.bottom, *where, runner=runner)
+        duty = self._duties.duty(entry, *where)
         applied: Stock | None = None
         if entry.fronts.style is FrontStyle.APPLIED:
             applied = self._named_stock(entry.fronts.stock, *where, "fronts", "stock")
@@ -185,7 +192,7 @@ class DrawerMaker:
             opening["heights"] = ("fronts", "heights")
             with self._builder.at(*where, **opening):
                 boxes = [
-                    self._bank_box(bank, place, entry, (front, sides, back), made_by, bottom, applied)
+                    self._bank_box(bank, place, entry, (front, sides, back), made_by, bottom, applied, duty)
                     for place in bank.places()
                 ]
         return BankOfBoxes(bank, tuple(boxes), entry.fronts.match) if boxes else None
@@ -199,6 +206,7 @@ class DrawerMaker:
         made_by: Cutter | PlainJoint,
         bottom: Bottom | None,
         applied: Stock | None,
+        duty: Duty,
     ) -> DrawerBox:
         front, box = place.front, place.box
         shows = bank.style is not FrontStyle.APPLIED
@@ -226,6 +234,7 @@ class DrawerMaker:
             banding=_banding(entry.banding),
             front_below=place.below_box if shows else 0.0,
             rear=RearCuts(bank.runner.notch, bank.runner.bore),
+            duty=duty,
         )
 
     def _height_rule(self, entry: fronts_model.HeightsEntry, *where: str | int) -> HeightRule | None:

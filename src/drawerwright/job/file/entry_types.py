@@ -16,6 +16,7 @@ from drawerwright.basics.phrases import phrase
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints.joint import plain_joint
 from drawerwright.joints.mating import mating, self_mating_names
+from drawerwright.wood.species import find_species
 
 
 class Entries(BaseModel):
@@ -261,3 +262,5 @@ MeanThickness = Annotated[
     Estimate, _estimate(positive_length, usual.CALIPER_READING), Told(_LENGTH_GIVEN, unit="mm", above=0)
 ]
 """A mean thickness in mm, more than zero."""
+SpeciesName = Annotated[str, BeforeValidator(lambda v: find_species(str(v)).name), Told("text")]
+"""A species of wood by any of its names."""

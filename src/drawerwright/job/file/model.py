@@ -17,6 +17,8 @@ from pydantic import ConfigDict, Field
 from drawerwright.basics import usual
 from drawerwright.basics.lengths import LengthStyle, Unit
 from drawerwright.drawers.bottom import USUAL_GROOVE_HEIGHT, BottomStyle
+from drawerwright.drawers.duty import Contents, Use
+from drawerwright.job.file.climate_model import ClimateEntry, SagEntry
 from drawerwright.job.file.entry_types import (
     Clearance,
     CutterKind,
@@ -25,6 +27,7 @@ from drawerwright.job.file.entry_types import (
     Entries,
     Id,
     Length,
+    Load,
     PlainJointName,
     PositiveLength,
     Told,
@@ -43,6 +46,7 @@ from drawerwright.joints.registry import USUAL
 from drawerwright.run.fence_plans import FLUSH, FenceRoutine
 from drawerwright.sheets.problem import LATER_AIMS, LaterAim, SheetPreferences
 from drawerwright.sheets.sheet_stock import USUAL_LEAST_OFFCUT
+from drawerwright.wood.moisture import USUAL_CLIMATE
 
 _FIT = FitRange()
 _STYLE = LengthStyle()
@@ -149,6 +153,14 @@ class BankEntry(Entries):
     """Edge banding."""
     orientation: Orientation = USUAL_ORIENTATION
     """Which pieces lie flat on the router table; `fronts-flat` is usual."""
+    load: Load | None = None
+    """What lies in each drawer."""
+    contents: Contents | None = None
+    """Instead of `load`: what fills each drawer."""
+    use: Use | None = None
+    """How the drawers are used; by default as the job says."""
+    climate: str | None = None
+    """The climate that they stand in; by default as the job says."""
 
 
 class OuterEntry(Entries):
@@ -185,6 +197,14 @@ class BoxEntry(Entries):
     """Edge banding."""
     orientation: Orientation = USUAL_ORIENTATION
     """Which pieces lie flat on the router table; `fronts-flat` is usual."""
+    load: Load | None = None
+    """What lies in each drawer."""
+    contents: Contents | None = None
+    """Instead of `load`: what fills each drawer."""
+    use: Use | None = None
+    """How the drawers are used; by default as the job says."""
+    climate: str | None = None
+    """The climate that they stand in; by default as the job says."""
 
 
 FencePlanName: TypeAlias = Literal["fewest", "one", "tooth", "two-position"]
@@ -337,6 +357,14 @@ class JobFile(Entries):
     """How long the work takes."""
     runners: dict[str, RunnerEntry] = Field(default_factory=dict)
     """Sheets of runners by name; banks name them."""
+    climates: dict[str, ClimateEntry] = Field(default_factory=dict)
+    """Climates of your own by name, beside the standing ones (docs/wood.md)."""
+    climate: Annotated[str | None, Usual(USUAL_CLIMATE.name)] = None
+    """The climate that the drawers will stand in."""
+    use: Use | None = None
+    """How the drawers are used."""
+    sag: SagEntry = SagEntry()
+    """How far bottoms may sag."""
     banks: tuple[BankEntry, ...] = ()
     """Openings and everything that closes them."""
     boxes: tuple[BoxEntry, ...] = ()

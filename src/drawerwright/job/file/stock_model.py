@@ -7,15 +7,18 @@ from typing import Annotated
 from pydantic import Field
 
 from drawerwright.basics import usual
+from drawerwright.job.file.climate_model import Moisture
 from drawerwright.job.file.entry_types import (
     Clearance,
     Entries,
     Id,
     MeanThickness,
     PositiveLength,
+    SpeciesName,
     Told,
     Usual,
 )
+from drawerwright.wood.movement import USUAL_SAWN, Sawn
 from drawerwright.wood.stock import USUAL_GRAIN, Grain
 from drawerwright.wood.thickness import Panel
 
@@ -63,6 +66,12 @@ class StockEntry(Entries):
     """Standard deviation of single places of a sheet about its mean; overrides what `measured` shows."""
     grain: Grain = USUAL_GRAIN
     """Which way the grain runs on the sheet."""
+    species: SpeciesName | None = None
+    """Species of solid wood, by any of its names (docs/wood.md lists them)."""
+    cut: Sawn = USUAL_SAWN
+    """How boards of solid wood lie in the log: `tangential` is flat-sawn, `radial` quarter-sawn."""
+    moisture: Moisture | None = None
+    """What a moisture meter reads; by default half-way between the ends of the drawers' climate."""
     sheets: tuple[SheetEntry, ...] = Field(min_length=1)
     """Sizes to buy."""
     offcuts: tuple[OffcutEntry, ...] = ()
