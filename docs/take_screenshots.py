@@ -53,7 +53,6 @@ def take(page: Page, address: str, name: str, suffix: str) -> None:
     page.wait_for_timeout(400)
     page.screenshot(path=OUT / f"{name}-{suffix}.png", animations="disabled")
     if name == "drawers" and suffix.startswith("desk"):
-        page.get_by_role("button", name="Show", exact=True).click()
         page.locator("[data-names] button").first.wait_for(timeout=30_000)
         page.locator("[data-apart]").fill("35")
         page.wait_for_timeout(600)

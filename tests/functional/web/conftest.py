@@ -81,10 +81,23 @@ def example_job(shared: Served, browser: Browser) -> str:
     return path
 
 
-def new_context(browser: Browser, size: str, **more: object) -> BrowserContext:
+# The browser of the tests draws 3-D without a graphics card and calls that quick; pages then draw it unasked.
+SLOW_WEBGL = """
+const context = HTMLCanvasElement.prototype.getContext;
+HTMLCanvasElement.prototype.getContext = function (kind, wish) {
+    return wish?.failIfMajorPerformanceCaveat ? null : context.call(this, kind, wish);
+};
+"""
+
+
+def new_context(
+    browser: Browser, size: str, *, has_graphics_card: bool = False, **more: object
+) -> BrowserContext:
     """A fresh visitor. Anything the page complains of fails the test that sees it."""
     context = browser.new_context(viewport=SIZES[size], locale="en-GB", **more)  # type: ignore[arg-type]
     context.set_default_timeout(PATIENCE_MS)
+    if not has_graphics_card:
+        context.add_init_script(SLOW_WEBGL)
     return context
 
 

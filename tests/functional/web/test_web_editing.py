@@ -166,3 +166,21 @@ def test_a_drawer_in_3d(drawers: Page) -> None:
     drawers.get_by_label("Taken apart").fill("70")
     drawers.locator("#viewer-drawer").select_option("B5")
     expect(drawers.get_by_role("button", name="B5 applied front")).to_be_visible(timeout=20_000)
+
+
+def test_a_drawer_in_3d_shows_itself_where_it_is_seen(browser: Browser, served: Served) -> None:
+    context = new_context(browser, "phone", has_graphics_card=True)
+    page = context.new_page()
+    page.set_viewport_size({"width": 390, "height": 320})
+    asked: list[str] = []
+    page.on("request", lambda request: asked.append(request.url))
+    page.goto(f"{served.url}{served.add_example()}/drawers")
+    viewer = page.locator(".viewer")
+    expect(viewer).not_to_be_in_viewport()
+    expect(page.locator("#viewer-drawer option")).not_to_have_count(0)
+    assert not any("/vendor/three/" in url for url in asked)
+    viewer.scroll_into_view_if_needed()
+    expect(viewer.locator("canvas")).to_be_visible(timeout=20_000)
+    expect(viewer.locator("[data-names] button")).to_have_count(5, timeout=20_000)
+    expect(viewer.get_by_role("button", name="Show", exact=True)).to_have_count(0)
+    context.close()

@@ -164,3 +164,19 @@ def test_areas_and_runs_are_in_feet_for_readers_of_inches(client: TestClient, sh
     square_feet, feet = figures("in", "ft²", "ft")
     assert square_feet == pytest.approx(square_metres * 10.764, abs=0.12)
     assert feet == pytest.approx(metres / 0.3048, abs=0.25)
+
+
+def test_the_corner_waits_for_no_sheets(tmp_path: Path, text: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    from drawerwright.web.serving import app_of
+
+    def no_plan(job: Any, **_more: Any) -> Any:
+        raise AssertionError("the corner asked for a plan")
+
+    monkeypatch.setattr(job_plan, "plan_job", no_plan)
+    shop = Shop(tmp_path)
+    shop.jobs.add("chest", text)
+    client = TestClient(app_of(shop), base_url="http://127.0.0.1:8744", client=("127.0.0.1", 5))
+    shown = client.get("/jobs/1/corner").text
+    assert 'id="corner-form"' in shown
+    assert "How sure is the first cut?" in shown
+    shop.close()

@@ -31,6 +31,8 @@ SEEN = ("play", "tight", "proud")
 SEEN_MISFIT: Mm = 0.35
 """How far off the pictures of what may be seen are drawn: enough to tell them apart."""
 SEEN_SCALE = 2.0
+CHOICE_SCALE = 0.7
+"""Of the drawings that a corner is chosen by: two thick pieces, and still small enough to stand beside each other."""
 PIECES_SCALE = 2.6
 """Of the two test pieces beside each other."""
 FIRST_LIP: Mm = 7.0
@@ -89,6 +91,18 @@ def _wanted_in(right: CornerSetting, style: LengthStyle, room: float) -> tuple[s
 def corner_as_wanted(right: CornerSetting, style: LengthStyle) -> str:
     """The corner as it should be, by itself."""
     return on_screen(draw_corner(right, scale=ENLARGED, style=style))
+
+
+def corners_to_choose(settings: tuple[CornerSetting, ...], style: LengthStyle) -> list[str]:
+    """Small drawings of several corners at one scale, by which they are told apart."""
+    return [_to_choose(setting, style) for setting in settings]
+
+
+@lru_cache(maxsize=64)
+def _to_choose(setting: CornerSetting, style: LengthStyle) -> str:
+    seated = draw_seating(seat_setting(setting), scale=CHOICE_SCALE, style=style)
+    wood = [item for item in seated.items if item.layer in (Layer.WOOD, Layer.GRAIN)]
+    return on_screen(framed(seated.title, wood, scale=CHOICE_SCALE))
 
 
 def corner_at_true_size(tried: TriedCorner, style: LengthStyle) -> str:

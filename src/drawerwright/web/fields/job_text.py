@@ -12,6 +12,7 @@ from drawerwright.web.fields.field import Field
 
 if TYPE_CHECKING:
     from drawerwright.job.job import Job
+    from drawerwright.job.planning.first_cut_odds import JobOdds
     from drawerwright.job.planning.shown_job import ShownJob
 
 LONGEST_TITLE = 120
@@ -60,6 +61,15 @@ def job_of(text: str) -> Job | None:
 def faults_of(text: str) -> tuple[Fault, ...]:
     """Every fault of a job file's text, in its order; none for a text that can be planned."""
     return shown(text).faults
+
+
+@lru_cache(maxsize=REMEMBERED)
+def odds_of(text: str) -> JobOdds | None:
+    """How sure the first cuts of a job are, or None while its text has faults."""
+    from drawerwright.job.planning.first_cut_odds import job_odds
+
+    draft = shown(text).draft
+    return None if draft is None else job_odds(draft)
 
 
 def faults_by_field(text: str, fields: Iterable[Field] = ()) -> tuple[dict[str, str], list[Fault]]:

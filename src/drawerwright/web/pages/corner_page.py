@@ -14,9 +14,10 @@ from starlette.routing import Route
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.phrases import joined
 from drawerwright.store.records import JobRecord
+from drawerwright.web.fields import job_text
 from drawerwright.web.fields.lengths_form import LengthsForm
-from drawerwright.web.pages.parts.corner_choice import shown_corner
-from drawerwright.web.pages.parts.planned import planned_page
+from drawerwright.web.pages.parts.corner_choice import corner_links, shown_corner
+from drawerwright.web.pages.parts.planned import drafted_page
 from drawerwright.web.pages.parts.typed_corner import (
     MEASURES,
     ONE,
@@ -33,8 +34,7 @@ from drawerwright.web.server.shop import shop_of
 
 if TYPE_CHECKING:
     from drawerwright.basics.lengths import LengthStyle, Mm
-    from drawerwright.job.planning.draft import Corner
-    from drawerwright.job.planning.job_plan import JobPlan
+    from drawerwright.job.planning.draft import Corner, JobDraft
     from drawerwright.job.tried_corner import TriedCorner
 
 SLIDER_REACH = 1.0
@@ -57,18 +57,18 @@ def bench(request: Request) -> Response:
 
 
 def of_job(request: Request) -> Response:
-    """The page for the corners of a job, at the settings of its plan."""
-    return planned_page(request, "corner", _("Corner"), "corner_part.html", _of_plan, by_day=False)
+    """The page for the corners of a job, at its settings."""
+    return drafted_page(request, "corner", _("Corner"), "corner_part.html", _of_job)
 
 
-def _of_plan(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, Any]:
+def _of_job(request: Request, job: JobRecord, draft: JobDraft) -> Mapping[str, Any]:
     from drawerwright.job.file.usual_entries import cutter_kinds
     from drawerwright.job.kept_settings import keeps_settings, recommended_settings
     from drawerwright.job.tried_corner import measures_of, own_settings_of
 
     reader: Preferences = request.state.reader
-    corner = shown_corner(plan.corners, request.query_params.get("corner", ""))
-    own = own_settings_of(corner.setting, plan.job)
+    corner = shown_corner(draft.corners, request.query_params.get("corner", ""))
+    own = own_settings_of(corner.setting, draft.job)
     typed = typed_measures(measures_of(corner.setting), reader)
     typed |= {name: typed_length(length, reader) for name, length in own.items()}
     usual = typed
@@ -78,27 +78,28 @@ def _of_plan(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, An
         "usual": usual,
         "typed": typed,
         "kinds": cutter_kinds(),
-        "corners": plan.corners,
-        "chosen": corner.key.token,
+        **corner_links(draft.corners, corner, reader.lengths),
         "in_job": corner.setting,
-        "recommended": recommended_settings(plan.job)[corner.key],
-        "is_kept": keeps_settings(plan.job),
+        "recommended": recommended_settings(draft.job)[corner.key],
+        "is_kept": keeps_settings(draft.job),
         "play_words": corner.play_words(reader.lengths),
-        **_odds(plan, corner, reader),
+        **_odds(job, corner, reader),
     }
 
 
-def _odds(plan: JobPlan, corner: Corner, reader: Preferences) -> Mapping[str, Any]:
+def _odds(job: JobRecord, corner: Corner, reader: Preferences) -> Mapping[str, Any]:
     """How sure the first cut of a corner is: in words, drawn, and for all that is cut with it."""
     from drawerwright.job.pictures.doubt_pictures import first_cut_pictures
     from drawerwright.job.planning.odds_words import corner_words, percent
 
-    odds = plan.odds.of(corner.key)
+    every = job_text.odds_of(job.text)
+    assert every is not None
+    odds = every.of(corner.key)
     return {
         "odds": odds,
         "odds_words": corner_words(odds, reader.lengths),
-        "odds_pictures": first_cut_pictures(odds, plan.odds.fit, reader.lengths),
-        "together": plan.odds.together,
+        "odds_pictures": first_cut_pictures(odds, every.fit, reader.lengths),
+        "together": every.together,
         "percent": percent,
     }
 

@@ -18,7 +18,7 @@ from drawerwright.web.fields import job_text
 from drawerwright.web.fields.every_field import fault_links
 from drawerwright.web.fields.lengths_form import LengthsForm
 from drawerwright.web.fields.posted_numbers import whole_number
-from drawerwright.web.pages.parts.corner_choice import meant_corner, shown_corner
+from drawerwright.web.pages.parts.corner_choice import corner_links, meant_corner, shown_corner
 from drawerwright.web.pages.parts.day_choice import day_part
 from drawerwright.web.pages.parts.draft_taken import taken
 from drawerwright.web.pages.parts.job_frame import CHANGES_TOO_FAST, job_id_of, job_page, last_good, saved
@@ -104,7 +104,7 @@ def _page(
     odds = bench.odds(correction, questions, style)
     context = {
         "bench": bench,
-        "corners": bench.draft.corners,
+        **corner_links(bench.draft.corners, bench.corner, style),
         "rules": bench.rules,
         "seen_words": seen_words(),
         "typed": {**shown, **typed},

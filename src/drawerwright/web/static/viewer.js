@@ -1,4 +1,4 @@
-// One drawer in 3-D: assembled, taken apart, cut open at the corners. Loaded when somebody asks for it.
+// One drawer in 3-D: assembled, taken apart, cut open at the corners. Loaded when it is to be seen.
 
 import {
   AmbientLight, Box3, Color, DirectionalLight, DoubleSide, EdgesGeometry, LineBasicMaterial, LineSegments,

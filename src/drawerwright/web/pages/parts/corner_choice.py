@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from typing import TYPE_CHECKING
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING, Any
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.web.reader.words import gettext as _
 
 if TYPE_CHECKING:
+    from drawerwright.basics.lengths import LengthStyle
     from drawerwright.job.planning.draft import Corner
 
 
@@ -35,3 +36,15 @@ def meant_corner(corners: Sequence[Corner], token: str) -> Corner:
     if found is None:
         raise InvalidValueError(_("This corner is no longer in the job."))
     return found
+
+
+def corner_links(corners: Sequence[Corner], chosen: Corner, style: LengthStyle) -> Mapping[str, Any]:
+    """The corners of a job to choose from, each with its drawing, for `corner_links.html`."""
+    from drawerwright.job.pictures.corner_pictures import corners_to_choose
+
+    drawings = corners_to_choose(tuple(corner.setting for corner in corners), style)
+    return {
+        "corners": corners,
+        "corner_drawings": drawings,
+        "chosen": chosen.key.token,
+    }

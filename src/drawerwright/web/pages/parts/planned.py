@@ -20,9 +20,11 @@ from drawerwright.web.work.background import PATIENCE_SECONDS
 from drawerwright.web.work.plan_desk import PlanState
 
 if TYPE_CHECKING:
+    from drawerwright.job.planning.draft import JobDraft
     from drawerwright.job.planning.job_plan import JobPlan
 
 Content = Callable[[Request, JobRecord, "JobPlan"], Mapping[str, Any]]
+DraftContent = Callable[[Request, JobRecord, "JobDraft"], Mapping[str, Any]]
 
 KEPT = ("day", "view", "step", "corner", "sheet", "piece")
 """What a page's address may say about how to show the plan; the part that asks again says so too."""
@@ -33,41 +35,58 @@ def plan_of(request: Request, job: JobRecord, patience: float = PATIENCE_SECONDS
     return shop_of(request).plans.ask(job.text, patience, job.id, day=day_of(request, job))
 
 
-def planned_page(
-    request: Request, tab: str, title: str, part: str, content: Content, *, by_day: bool = True
-) -> Response:
+def planned_page(request: Request, tab: str, title: str, part: str, content: Content) -> Response:
     """A page made from the job's plan; `part` is the template of what changes with the plan.
 
-    With `by_day` it shows one day at a time of a job that is split.
-
-    The whole page is drawn at once; it asks for itself again while the plan is in the making, and for the part
-    after each change of the job.
+    It shows one day at a time of a job that is split. The whole page is drawn at once; it asks for itself again while
+    the plan is in the making, and for the part after each change of the job.
     """
-    shop = shop_of(request)
-    job = shop.jobs.load(job_id_of(request))
-    state = plan_of(request, job) if by_day else shop.plans.ask(job.text, job_id=job.id)
+    job = shop_of(request).jobs.load(job_id_of(request))
+    state = plan_of(request, job)
+    context: dict[str, Any] = {**day_context(request, job), "work": state.work, "fault": state.fault}
+    if state.made is not None:
+        plan = reader_plan(request, state.made)
+        context |= {"plan": plan, **_made(request, part, lambda: content(request, job, plan))}
+    return _page_or_part(request, tab, title, job, context)
+
+
+def drafted_page(request: Request, tab: str, title: str, part: str, content: DraftContent) -> Response:
+    """A page made from what needs no sheets: it waits for no plan, and is there where none can be made."""
+    job = shop_of(request).jobs.load(job_id_of(request))
+    context: dict[str, Any] = {"work": None, "fault": ""}
+    draft = job_text.shown(job.text).draft
+    if draft is not None:
+        context |= _made(request, part, lambda: content(request, job, draft))
+    return _page_or_part(request, tab, title, job, context)
+
+
+def _made(request: Request, part: str, make: Callable[[], Mapping[str, Any]]) -> dict[str, Any]:
+    """What a part shows and its template, or why it cannot be made."""
+    made = panel(request, make, {})
+    return {**made, "part": "panel_fault.html" if made["panel_fault"] else part}
+
+
+def _page_or_part(
+    request: Request, tab: str, title: str, job: JobRecord, context: Mapping[str, Any]
+) -> Response:
+    """The page, or its part alone where that is asked for; why there is none where `context` names none."""
     kept = [
         f"&{name}={request.query_params[name]}"
         for name in KEPT
         if request.query_params.get(name, "").isalnum()
     ]
-    context: dict[str, Any] = {
+    context = {
         "query": "".join(kept),
         "job": job,
         "tab": tab,
         "heading": title,
         "part": "plan_absent.html",
-        **(day_context(request, job) if by_day else {}),
+        "faults": job_text.faults_of(job.text),
+        "fault_links": fault_links(job.text),
+        **context,
     }
-    context |= {"work": state.work, "fault": state.fault, "faults": job_text.faults_of(job.text)}
-    context["fault_links"] = fault_links(job.text)
-    if state.made is not None:
-        plan = reader_plan(request, state.made)
-        context |= {"part": part, "plan": plan, **panel(request, lambda: content(request, job, plan), {})}
-        if context["panel_fault"]:
-            context["part"] = "panel_fault.html"
     if request.query_params.get("part"):
-        return shop.renderer.page(request, context["part"], context)
+        return shop_of(request).renderer.page(request, context["part"], context)
     return job_page(request, "planned.html", tab, job, context)
 
 
