@@ -46,7 +46,7 @@ def test_settings_tried_are_kept_and_released(drawers: Page, served: Served) -> 
     expect(height).to_have_value("11.10", timeout=PLANNED_MS)
 
     drawers.get_by_role("link", name="Stock and machine").click()
-    beside = drawers.locator("#notices-bit_heights")
+    beside = drawers.locator(".finding-rows li", has=drawers.locator("a[href='#bit_heights']"))
     expect(beside).to_contain_text("closes with 0.20 mm of play")
     drawers.get_by_role("button", name="Undo").click()
     expect(drawers.locator("#bit_heights")).to_have_value("")

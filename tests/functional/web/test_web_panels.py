@@ -139,6 +139,11 @@ def test_sections_are_ticked_on_and_off(drawers: Page, served: Served) -> None:
     assert "pull: {below_top: 38" not in job_text(drawers, served)
 
 
+def _finding_of(page: Page, field: str) -> Locator:
+    """The row of a finding that leads to a field."""
+    return page.locator(".finding-rows li", has=page.locator(f"a[href='{field}']"))
+
+
 def test_findings_have_rows_of_their_own_linked_with_their_fields(drawers: Page) -> None:
     drawers.get_by_role("link", name="More about Orchestra parts").click()
     # More than half of 14.6 mm, and more than the cutter leaves uncut.
@@ -157,11 +162,11 @@ def test_findings_have_rows_of_their_own_linked_with_their_fields(drawers: Page)
     expect(drawers.locator(".finding-rows li", has_text="only 45.0 mm high")).to_be_visible()
     drawers.goto(drawers.url.replace("/drawers", "/stock"))
     type_into(drawers, "#stock-birch6-measured", "")
-    expect(drawers.locator("#notices-stock-birch6-measured")).to_contain_text("not measured yet")
+    expect(_finding_of(drawers, "#stock-birch6-measured")).to_contain_text("not measured yet")
     drawers.goto(drawers.url.replace("/stock", "/cutter"))
     type_into(drawers, "#cutter-diameter", "")
     type_into(drawers, "#cutter-max_speed", "")
-    expect(drawers.locator("#notices-cutter-diameter")).to_contain_text("neither its diameter")
+    expect(_finding_of(drawers, "#cutter-diameter")).to_contain_text("neither its diameter")
 
 
 def test_stock_sheets_and_offcuts_come_and_go(drawers: Page, served: Served) -> None:

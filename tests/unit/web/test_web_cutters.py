@@ -134,7 +134,15 @@ def test_a_finding_stands_at_the_cutter_that_it_concerns(client: TestClient, sho
     rewrite(shop, two, set_value(TWO, ("cutters", LARGE, "max_speed"), 7000))
     shown = page(client, two)
     assert shown.count("Do not run this cutter on this machine.") == 1
-    assert 'id="notices-cutters-large_cutter-max_speed"' in shown
+    number, row = next(
+        (number, row)
+        for number, row in re.findall(r'<li id="finding-(\d+)".*?>(.*?)</li>', shown, re.S)
+        if "Do not run this cutter on this machine." in row
+    )
+    assert 'href="#cutters-large_cutter-max_speed"' in row
+    field = re.search(r'<input id="cutters-large_cutter-max_speed"[^>]*>', shown)
+    assert field is not None
+    assert f" finding-{number}" in field[0]
 
 
 def test_a_cutter_is_renamed_wherever_it_is_named(client: TestClient, shop: Shop, two: int) -> None:

@@ -71,9 +71,7 @@ def test_the_same_text_is_planned_once(text: str, monkeypatch: pytest.MonkeyPatc
     desk.close()
 
 
-def test_a_fault_of_the_program_is_said_and_tried_again(
-    text: str, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_a_fault_of_the_program_is_said_and_tried_again(text: str, monkeypatch: pytest.MonkeyPatch) -> None:
     answers: list[Any] = [ZeroDivisionError("of all things"), "plan"]
 
     def plan(job: Any, **_more: Any) -> Any:
@@ -84,8 +82,7 @@ def test_a_fault_of_the_program_is_said_and_tried_again(
 
     monkeypatch.setattr(job_plan, "plan_job", plan)
     desk = PlanDesk()
-    assert "of all things" in desk.ask(text, patience=10).fault
-    assert "ZeroDivisionError" in capsys.readouterr().err
+    assert "ZeroDivisionError" in desk.ask(text, patience=10).fault
     assert desk.ask(text, patience=10).made == "plan"
     desk.close()
 

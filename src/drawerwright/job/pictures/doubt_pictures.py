@@ -1,4 +1,4 @@
-"""What is in doubt, drawn: the misfit and the lip to expect of a first cut, a stock's thickness and its readings."""
+"""What is in doubt, drawn: misfit and lip to expect of a first cut, a stock's thickness, and what is on its rack."""
 
 from __future__ import annotations
 
@@ -6,8 +6,10 @@ from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.phrases import phrase
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.drawings.odds_picture import draw_odds
+from drawerwright.drawings.rack import draw_rack
 from drawerwright.drawings.thickness_picture import draw_thickness
-from drawerwright.job.pictures.on_screen import on_screen
+from drawerwright.job.job import Job
+from drawerwright.job.pictures.on_screen import at_lettering_size, on_screen
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.joint import joint_of
 from drawerwright.joints.odds import JointOdds
@@ -44,3 +46,10 @@ def thickness_picture(thickness: Thickness, style: LengthStyle) -> str:
     """A stock's thickness against its published range and its readings; empty where nothing is known."""
     scene = draw_thickness(thickness, style=style)
     return "" if scene is None else on_screen(scene)
+
+
+def rack_picture(job: Job, stock: str, style: LengthStyle) -> str:
+    """The sheets and offcuts of a stock of a job; empty where it has none."""
+    is_grained = job.stock[stock].grain != "none"
+    scene = draw_rack(job.sheet_sizes[stock], style=style, is_grained=is_grained)
+    return "" if scene is None else at_lettering_size(scene)

@@ -1,4 +1,4 @@
-"""Findings beside the field they concern."""
+"""Findings with their numbers at the fields that they concern."""
 
 from __future__ import annotations
 
@@ -9,34 +9,26 @@ from drawerwright.job.file.entry_paths import EntryPath
 from drawerwright.web.fields.field import Field, name_of
 
 if TYPE_CHECKING:
-    from drawerwright.basics.findings import Finding, FindingGroup
+    from drawerwright.basics.findings import Finding
     from drawerwright.job.glance.at_a_glance import PlacedFinding
     from drawerwright.job.planning.draft import JobDraft
+    from drawerwright.job.planning.shown_job import ShownJob
 
 
-def notices_by_field(
-    draft: JobDraft, findings: Iterable[Finding], fields: Sequence[Field], data: Any
-) -> tuple[dict[str, list[FindingGroup]], list[FindingGroup]]:
-    """Findings by the name of the field they concern, and those that concern none of `fields`.
+def findings_on_page(now: ShownJob, fields: Sequence[Field], data: Any) -> dict[str, Any]:
+    """Findings that concern some of a page's `fields`, for `finding_rows.html`: rows, numbers at fields, ways there.
 
-    A finding of an entry below or above what a field shows belongs to that field; what is said alike of many
-    drawers is said once. `data` are the entries as they stand in the text.
+    `data` are the entries as they stand in the text; a job with faults has no findings.
     """
-    from drawerwright.basics.findings import grouped
-    from drawerwright.job.planning.entries_concerned import entries_concerned
-
-    names = {field.path_name for field in fields}
-    found: dict[str, list[Finding]] = {}
-    rest = []
-    for finding in findings:
-        places = {
-            place for path in entries_concerned(finding, draft, data) if (place := _nearest(path, names))
-        }
-        for place in places:
-            found.setdefault(place, []).append(finding)
-        if not places:
-            rest.append(finding)
-    return {place: list(grouped(beside)) for place, beside in found.items()}, list(grouped(rest))
+    if now.draft is None:
+        return {"findings": (), "numbers": {}, "finding_place": lambda _placed: None}
+    placed, numbers = numbered_findings(now.draft, now.findings, fields, data)
+    first = {number: field for field in reversed(fields) for number in numbers.get(field.path_name, ())}
+    return {
+        "findings": tuple(each for each in placed if each.number in first),
+        "numbers": numbers,
+        "finding_place": lambda each: (f"#{first[each.number].id}", first[each.number].label),
+    }
 
 
 def numbered_findings(

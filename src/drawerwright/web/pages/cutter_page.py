@@ -21,7 +21,7 @@ from drawerwright.web.fields import job_text
 from drawerwright.web.fields.cutter_fields import cutter_fields, profile_fields
 from drawerwright.web.fields.every_field import fault_links
 from drawerwright.web.fields.field import Field, name_of, shown, stored
-from drawerwright.web.fields.notices import notices_by_field
+from drawerwright.web.fields.notices import findings_on_page
 from drawerwright.web.fields.posted_numbers import whole_number
 from drawerwright.web.pages.parts.job_frame import announced, job_id_of, job_page, save_and_announce, saved
 from drawerwright.web.pages.parts.kept_cut_rows import KeptCut, said_cut
@@ -64,8 +64,6 @@ def page(request: Request) -> Response:
     cutters = [_shown(shop, job, data, place, reader) for place in cutter_places(data)]
     fields = [field for cutter in cutters for field in cutter.fields]
     faults, other_faults = job_text.faults_by_field(job.text, fields)
-    now = job_text.shown(job.text)
-    notices = {} if now.draft is None else notices_by_field(now.draft, now.findings, fields, data)[0]
     context = {
         "job": job,
         "tab": "cutter",
@@ -76,7 +74,7 @@ def page(request: Request) -> Response:
         "faults": faults,
         "other_faults": other_faults,
         "fault_links": fault_links(job.text),
-        "notices": notices,
+        **findings_on_page(job_text.shown(job.text), fields, data),
         "show": lambda data, field: shown(value_at(data, field.path), field.kind, reader),
         "usual_inset": shown(usual.PROFILE_INSET, "length", reader),
         "on_shelf": _only_on_shelf(shop.shelf.list(ShelfKind.CUTTER), data),

@@ -82,7 +82,6 @@ def page(request: Request) -> Response:
         "faults": faults,
         "other_faults": other_faults,
         "fault_links": fault_links(job.text),
-        "notices": {},
         "show": lambda data, field: shown(value_at(data, field.path), field.kind, reader),
         "tables": tables,
         "is_newest": is_newest,

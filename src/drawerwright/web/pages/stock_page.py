@@ -18,7 +18,7 @@ from drawerwright.web.fields import job_text
 from drawerwright.web.fields.every_field import fault_links
 from drawerwright.web.fields.field import Field, name_of, shown, stored
 from drawerwright.web.fields.job_fields import machine_fields, time_fields, whole_fields
-from drawerwright.web.fields.notices import notices_by_field
+from drawerwright.web.fields.notices import findings_on_page
 from drawerwright.web.fields.stock_fields import sheet_fields, stock_fields
 from drawerwright.web.pages.parts.job_frame import announced, job_id_of, job_page, save_and_announce, saved
 from drawerwright.web.pages.runners_page import runners_on_shelf, sheets_of_runners
@@ -43,6 +43,8 @@ class Rack:
     thickness: Thickness | None
     scale: str
     """The thickness against its published range, drawn; empty where nothing is known."""
+    picture: str
+    """Its sheets and offcuts, drawn; empty where nothing is known."""
     shelf: OnShelf
 
     @property
@@ -76,9 +78,7 @@ def _page(request: Request, typed: dict[str, str], fault: str, status: int) -> R
     fields += [field for _title, group in (*machine, *whole) for field in group]
     fields += times
     faults, other_faults = job_text.faults_by_field(job.text, fields)
-    now = job_text.shown(job.text)
     test = kerf_test_of(data)
-    notices = {} if now.draft is None else notices_by_field(now.draft, now.findings, fields, data)[0]
     context: dict[str, Any] = {
         "job": job,
         "tab": "stock",
@@ -97,7 +97,7 @@ def _page(request: Request, typed: dict[str, str], fault: str, status: int) -> R
         "faults": faults,
         "other_faults": other_faults,
         "fault_links": fault_links(job.text),
-        "notices": notices,
+        **findings_on_page(job_text.shown(job.text), fields, data),
         "show": lambda data, field: shown(value_at(data, field.path), field.kind, reader),
         "machine_shelf": beside_shelf(
             shop, job, ("machine",), (field for _title, group in machine for field in group), reader
@@ -121,7 +121,7 @@ def _kerf_notes(kerf: WrittenLength) -> dict[str, str]:
 
 
 def _racks(request: Request, job: JobRecord, data: Any) -> list[Rack]:
-    from drawerwright.job.pictures.doubt_pictures import thickness_picture
+    from drawerwright.job.pictures.doubt_pictures import rack_picture, thickness_picture
 
     found = job_text.job_of(job.text)
     shop, reader = shop_of(request), request.state.reader
@@ -140,6 +140,7 @@ def _racks(request: Request, job: JobRecord, data: Any) -> list[Rack]:
                 _sheet_rows(name, entry, "offcuts"),
                 thickness,
                 "" if thickness is None else thickness_picture(thickness, reader.lengths),
+                "" if found is None else rack_picture(found, name, reader.lengths),
                 beside_shelf(shop, job, ("stock", name), (*own, *first_rows), reader),
             )
         )
