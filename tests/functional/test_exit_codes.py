@@ -133,12 +133,12 @@ def test_a_reader_that_goes_away_is_no_traceback() -> None:
         text=True,
     )
     os.close(writer)
-    assert ended.returncode == 130
+    assert ended.returncode == 141
     assert ended.stderr == ""
 
 
 def test_where_more_than_one_code_holds_the_first_in_order_is_given() -> None:
-    codes = [0, 3, 2, 70, 130]
+    codes = [0, 3, 2, 70, 141, 130]
     for place, worse in enumerate(codes):
         for better in codes[: place + 1]:
             assert first_of(better, worse) == first_of(worse, better) == worse

@@ -8,9 +8,7 @@ inside `run`, so that `--help` stays quick.
 from __future__ import annotations
 
 import argparse
-import os
 import sys
-import traceback
 from collections.abc import Sequence
 
 from drawerwright import __version__
@@ -28,8 +26,9 @@ from drawerwright.cli import (
     settings_command,
     sheets_command,
 )
-from drawerwright.cli.exits import BAD_INPUT, INTERRUPTED, OWN_FAULT
+from drawerwright.cli.exits import BAD_INPUT, INTERRUPTED, NOBODY_READS, OWN_FAULT
 from drawerwright.cli.length_arguments import read_lengths
+from drawerwright.cli.terminal import write_nothing_more, write_whatever_it_can
 
 SUMMARY = "Settings, sizes, bands, sheets and shop papers for drawers with router-cut corner joints."
 COMMANDS = (
@@ -66,27 +65,30 @@ def main(argv: Sequence[str] | None = None) -> int:
 
     Returns a code of `drawerwright.cli.exits`: the command's own when it came to its end.
     """
+    write_whatever_it_can()
     args = build_parser().parse_args(argv)
     try:
         read_lengths(args)
-        return int(args.run(args))
+        code = int(args.run(args))
+        sys.stdout.flush()  # a full disk behind it shows only now
+        return code
     except KeyboardInterrupt:
         return INTERRUPTED
-    except BrokenPipeError:  # whoever read the output has gone; what is still to be written goes nowhere
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return INTERRUPTED
-    except SolverError:
-        return _own_fault()
+    except BrokenPipeError:  # whoever read the output has gone
+        write_nothing_more()
+        return NOBODY_READS
+    except SolverError as error:
+        return _own_fault(error, args, argv)
     except DrawerwrightError as error:
         print(_told(error, args), file=sys.stderr)
         return BAD_INPUT
     except OSError as error:
-        print(
-            ": ".join(str(bit) for bit in (error.filename, error.strerror or error) if bit), file=sys.stderr
-        )
+        write_nothing_more()
+        said = (error.filename or f"drawerwright {args.command}", error.strerror or error)
+        print(": ".join(map(str, said)), file=sys.stderr)
         return BAD_INPUT
-    except Exception:
-        return _own_fault()
+    except Exception as error:
+        return _own_fault(error, args, argv)
 
 
 def _told(error: DrawerwrightError, args: argparse.Namespace) -> str:
@@ -96,12 +98,11 @@ def _told(error: DrawerwrightError, args: argparse.Namespace) -> str:
     return unit.say(text)
 
 
-def _own_fault() -> int:
-    """Say that the fault is ours, and all that is known about it."""
-    traceback.print_exc()
-    print(
-        f"Drawerwright {__version__} hit an internal error; your input is not to blame. Please report the lines above "
-        "and send the file that led to them.",
-        file=sys.stderr,
-    )
+def _own_fault(error: Exception, args: argparse.Namespace, argv: Sequence[str] | None) -> int:
+    """Say that the fault is ours, what was being done, and where all that is known about it lies."""
+    from drawerwright.job.own_faults import own_fault
+
+    given = " ".join(sys.argv[1:] if argv is None else argv)
+    said = own_fault(error, f"drawerwright {given}")
+    print(f"drawerwright {args.command}: {said} ({type(error).__name__}: {error})", file=sys.stderr)
     return OWN_FAULT

@@ -20,8 +20,10 @@ OWN_FAULT = 70
 """Drawerwright itself is at fault (EX_SOFTWARE of BSD's sysexits)."""
 INTERRUPTED = 130
 """Of a command that was ended before it had shown all: 128 and the number of the signal, as shells have it."""
+NOBODY_READS = 141
+"""Whoever read the output has gone (128 and SIGPIPE): nothing more is said."""
 
-IN_ORDER = (INTERRUPTED, OWN_FAULT, BAD_INPUT, STOP_STANDS, DONE)
+IN_ORDER = (INTERRUPTED, NOBODY_READS, OWN_FAULT, BAD_INPUT, STOP_STANDS, DONE)
 """Where more than one code holds, the first of these is given."""
 
 

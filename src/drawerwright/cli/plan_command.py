@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from drawerwright.cli.exits import done_with, interruptible
+from drawerwright.cli.number_arguments import seconds
 from drawerwright.cli.progress_line import show_search
 
 if TYPE_CHECKING:
@@ -23,7 +24,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--out", type=Path, required=True, metavar="DIR", help="folder for the output")
     parser.add_argument(
         "--time-limit",
-        type=float,
+        type=seconds,
         metavar="S",
         help="seconds to search for the sheets of each stock (default: the job's 'sheets: time_limit')",
     )

@@ -6,6 +6,7 @@ import argparse
 from pathlib import Path
 
 from drawerwright.cli.exits import DONE
+from drawerwright.cli.number_arguments import port
 
 NAME = "serve"
 SUMMARY = "open the app in the browser, for the desk and the router table"
@@ -16,7 +17,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Arguments of the command."""
     parser.add_argument(
         "--port",
-        type=int,
+        type=port,
         default=DEFAULT_PORT,
         help="port to listen on; 0 picks a free one (default: %(default)s)",
     )

@@ -10,10 +10,13 @@ from functools import partial
 from typing import Any
 
 from drawerwright.cli.exits import BAD_INPUT, DONE, OWN_FAULT, first_of, interruptible
+from drawerwright.cli.number_arguments import seconds
 from drawerwright.cli.progress_line import show_search
 
 NAME = "sheets"
 SUMMARY = "solve published cutting problems: fewest or cheapest sheets, with a bound"
+LARGEST_FILE_BYTES = 50_000_000
+"""The largest published collections take a few megabytes."""
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -22,7 +25,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--json", action="store_true", help="print JSON (lengths in mm)")
     parser.add_argument(
         "--time-limit",
-        type=float,
+        type=seconds,
         default=10.0,
         metavar="S",
         help="seconds per instance; then print the best so far with its bound (default: %(default)g)",
@@ -34,13 +37,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     import json
-    import math
-
-    from drawerwright.basics.errors import InvalidValueError
 
     began = time.perf_counter()
-    if not (math.isfinite(args.time_limit) and args.time_limit > 0):
-        raise InvalidValueError(f"--time-limit must be more than 0 seconds, not {args.time_limit}")
     code = DONE
     answers = []
     with interruptible() as was_interrupted:
@@ -59,13 +57,16 @@ def _instances(args: argparse.Namespace) -> list[dict[str, Any]]:
     import json
     from pathlib import Path
 
-    from drawerwright.basics.errors import InvalidValueError
+    from drawerwright.basics.errors import DrawerwrightError, InvalidValueError
+    from drawerwright.job.file.given_files import given_text
 
     try:
-        data = json.loads(Path(args.file).read_text(encoding="utf-8"))
-    except OSError as error:
-        raise InvalidValueError(f"cannot read {args.file}: {error.strerror}") from None
+        data = json.loads(given_text(Path(args.file), LARGEST_FILE_BYTES))
+    except RecursionError:
+        raise InvalidValueError(f"{args.file} is nested too deeply") from None
     except ValueError as error:
+        if isinstance(error, DrawerwrightError):
+            raise
         raise InvalidValueError(f"{args.file} is not JSON: {error}") from None
     if args.all != isinstance(data, list):
         raise InvalidValueError(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-import tempfile
+import secrets
 from pathlib import Path
 
 
@@ -15,13 +15,15 @@ def write_whole(path: Path, content: bytes) -> None:
     Raises:
         OSError: the folder cannot be written; the old file, if any, is untouched.
     """
-    handle, neighbour = tempfile.mkstemp(prefix=f".{path.name}.", dir=path.parent)
+    neighbour = path.with_name(f".{path.name}.{secrets.token_hex(6)}")
+    # Made as any program makes a file, so that the umask says who may read it.
+    handle = os.open(neighbour, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), 0o666)
     try:
         with os.fdopen(handle, "wb") as file:
             file.write(content)
             file.flush()
             os.fsync(file.fileno())
-        Path(neighbour).replace(path)
+        neighbour.replace(path)
     except BaseException:
-        Path(neighbour).unlink(missing_ok=True)
+        neighbour.unlink(missing_ok=True)
         raise

@@ -64,7 +64,7 @@ def test_two_polylines_are_refused(tmp_path):
 
 
 def test_a_missing_file_and_a_backward_profile_are_faults(tmp_path):
-    with pytest.raises(FaultyInputError, match="no such file"):
+    with pytest.raises(FaultyInputError, match="No such file"):
         read_profile(tmp_path / "none.csv")
     path = tmp_path / "edge.csv"
     path.write_text("0,0\n5,1\n3,2\n7,2\n")

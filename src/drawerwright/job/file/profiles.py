@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
 from drawerwright.basics.errors import Fault, FaultyInputError, InvalidValueError
 from drawerwright.basics.lengths import Mm, millimetres, parse_length
 from drawerwright.basics.phrases import phrase
+from drawerwright.job.file.given_files import given_bytes, given_text
 from drawerwright.joints.profile import Point, Profile
 
 LEAST_SIZE: Mm = 1.0
@@ -45,13 +46,7 @@ def read_profile(path: Path) -> MeasuredProfile:
     Raises:
         FaultyInputError: every line that cannot be read, or a drawing without one polyline.
     """
-    if not path.is_file():
-        raise FaultyInputError((Fault("profile", phrase("there is no such file"), None, str(path)),))
-    if path.stat().st_size > LARGEST_PROFILE_BYTES:
-        text = phrase(
-            "the file is larger than {limit} bytes, the limit for a profile", limit=LARGEST_PROFILE_BYTES
-        )
-        raise FaultyInputError((Fault("profile", text, None, path.name),))
+    given_bytes(path, LARGEST_PROFILE_BYTES)
     bulges: Sequence[float] | None = None
     unit: str | None = None
     if path.suffix.lower() == ".dxf":
@@ -63,7 +58,7 @@ def read_profile(path: Path) -> MeasuredProfile:
         # Depth and inset swap the axes and turn one of them round: arcs keep their sense.
         bulges = [bulge for _, _, bulge in vertices]
     else:
-        points = parse_profile(path.read_text(encoding="utf-8-sig"), file=path.name)
+        points = parse_profile(given_text(path, LARGEST_PROFILE_BYTES), file=path.name)
     try:
         check_size(points, unit)
         profile = Profile.measured(points, bulges)
@@ -124,7 +119,7 @@ def parse_profile(text: str, *, file: str | None = None) -> list[Point]:
     sign = 1.0
     columns = ("depth", "inset")
     lines: list[int] = []
-    for number, row in enumerate(csv.reader(io.StringIO(text), delimiter=separator), start=1):
+    for number, row in enumerate(_rows(text, separator, file), start=1):
         cells = [cell.strip() for cell in row]
         if not any(cells) or cells[0].startswith("#"):
             continue
@@ -163,6 +158,16 @@ def parse_profile(text: str, *, file: str | None = None) -> list[Point]:
         least = min(inset for _, inset in points)
         points = [(depth, inset - least) for depth, inset in points]
     return points
+
+
+def _rows(text: str, separator: str, file: str | None) -> Iterator[list[str]]:
+    reader = csv.reader(io.StringIO(text), delimiter=separator)
+    try:
+        yield from reader
+    except csv.Error:
+        longest = csv.field_size_limit()
+        words = phrase("cannot be read: a cell has more than {longest:,} characters", longest=longest)
+        raise FaultyInputError((Fault("profile", words, reader.line_num, file),)) from None
 
 
 def _order_faults(depths: Sequence[Mm], lines: Sequence[int], file: str | None) -> list[Fault]:

@@ -21,6 +21,7 @@ from drawerwright.basics.phrases import phrase
 from drawerwright.job.file.entry_names import entry_names, unknown_entry
 from drawerwright.job.file.fault_words import fault_words
 from drawerwright.job.file.file_units import FileUnit, unit_of, with_units_named
+from drawerwright.job.file.given_files import given_text
 from drawerwright.job.file.yaml_text import plain_tree, read_tree
 
 Model = TypeVar("Model", bound=BaseModel)
@@ -276,25 +277,9 @@ def _entry_location(data: Any, location: Location) -> Location:
 
 
 def read_text(path: Path) -> str:
-    """The text of a file.
+    """The text of a job file or a trial file.
 
     Raises:
-        FaultyInputError: there is no such file, or it is not UTF-8 text.
+        FaultyInputError: there is no such file, it is far too large for one, or it is not UTF-8 text.
     """
-    try:
-        return path.read_text(encoding="utf-8-sig")
-    except OSError as error:
-        raise FaultyInputError(
-            (Fault("", phrase("cannot be opened: {reason}", reason=error.strerror), None, str(path)),)
-        ) from None
-    except UnicodeDecodeError as error:
-        raise FaultyInputError(
-            (
-                Fault(
-                    "",
-                    phrase("is not UTF-8 text (byte {start}); save it as UTF-8", start=error.start),
-                    None,
-                    str(path),
-                ),
-            )
-        ) from None
+    return given_text(path, LARGEST_FILE_BYTES)

@@ -24,15 +24,17 @@ from drawerwright.wood.thickness import Panel
 
 ONE_OFFCUT = 1
 """So many of an offcut are there, where nothing is said."""
+LONGEST_SHEET = 20_000
+"""mm: no panel on sale is longer (common practice, no source). The search for cuts grows with the square of it."""
 _READINGS = "list of lengths, or a list of them for each sheet"
 
 
 class SheetEntry(Entries):
     """A size of sheet."""
 
-    length: PositiveLength
+    length: PositiveLength = Field(le=LONGEST_SHEET)
     """Length of the sheet."""
-    width: PositiveLength
+    width: PositiveLength = Field(le=LONGEST_SHEET)
     """Width of the sheet."""
     price: float | None = Field(default=None, ge=0, allow_inf_nan=False)
     """Price of one sheet, in any currency. If a size has none, sheets are counted instead."""

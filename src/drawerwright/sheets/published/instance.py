@@ -14,6 +14,7 @@ from typing import Any
 
 from drawerwright.basics.errors import InvalidValueError, NoPlanError
 from drawerwright.sheets.grid import Grid
+from drawerwright.sheets.published.instance_entries import check_instance
 from drawerwright.sheets.solver.columns import FilledSheet, Frame, Piece, RowOfPieces, Sizing
 from drawerwright.sheets.solver.filling.bands import BandStacks
 from drawerwright.sheets.solver.filling.pieces import PieceStacks
@@ -113,28 +114,24 @@ def solve_instance(
 
 def read_instance(data: Mapping[str, Any]) -> Instance:
     """Read an instance object; see `solve_instance` for what is refused."""
+    check_instance(data)
     name = str(data.get("name", "instance"))
     _check_kind(name, data)
     sheets = data.get("sheets") or [_need(data, "sheet", name)]
     one_dimensional = sheets[0].get("width") is None
     items = _need(data, "items", name)
-    kerf = _number(data.get("kerf", 0), "kerf")
+    kerf = float(data.get("kerf", 0))
     lengths = [kerf]
     for entry in (*sheets, *items):
-        lengths.append(_number(_need(entry, "length", name), "length"))
-        if not one_dimensional:
-            lengths.append(_number(_need(entry, "width", name), "width"))
+        lengths += [
+            float(entry[field]) for field in (("length",) if one_dimensional else ("length", "width"))
+        ]
     grid = Grid.of(lengths)
     ticks = grid.ticks
     entries = []
     for item in items:
-        demand = item.get("demand")
-        if not isinstance(demand, int) or isinstance(demand, bool) or demand < 0:
-            raise InvalidValueError(
-                f"{name}: a part's demand must be a whole number of zero or more, not {demand!r}"
-            )
         width = 0 if one_dimensional else ticks(item["width"])
-        entries.append(_Entry(ticks(item["length"]), width, demand))
+        entries.append(_Entry(ticks(item["length"]), width, item["demand"]))
     along = data.get("first_cut") == "along_length"
     either = data.get("first_cut") == "any" and not one_dimensional
     costs, unit = _costs(name, data, sheets)
@@ -241,12 +238,6 @@ def _need(data: Mapping[str, Any], field: str, name: str) -> Any:
     if not isinstance(data, dict) or data.get(field) is None:
         raise InvalidValueError(f"{name}: the entry {field!r} is missing")
     return data[field]
-
-
-def _number(value: object, field: str) -> float:
-    if isinstance(value, bool) or not isinstance(value, int | float):
-        raise InvalidValueError(f"{field} must be a number of mm, not {value!r}")
-    return float(value)
 
 
 def _result(instance: Instance, outcome: Outcome, seconds: float) -> InstanceResult:

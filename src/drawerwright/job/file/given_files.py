@@ -1,0 +1,59 @@
+"""Files that somebody names: what is none, or far too large, is said before anything of it is read."""
+
+from __future__ import annotations
+
+import os
+import stat
+from pathlib import Path
+
+from drawerwright.basics.errors import Fault, FaultyInputError
+from drawerwright.basics.phrases import phrase
+
+LONGEST_SHOWN = 120
+"""Characters of a file's name in a message."""
+
+
+def given_bytes(path: Path, most: int) -> bytes:
+    """What a file holds.
+
+    Args:
+        path: the file.
+        most: bytes that such a file may have.
+
+    Raises:
+        FaultyInputError: it cannot be opened, is a folder, a device or a pipe, or is larger than that.
+    """
+    try:
+        # Without waiting: a pipe that nobody writes to would never be opened.
+        handle = os.open(path, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0))
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or str(error)
+        raise _fault(path, phrase("cannot be opened: {reason}", reason=reason)) from None
+    if not stat.S_ISREG(os.fstat(handle).st_mode):
+        os.close(handle)
+        raise _fault(path, phrase("is a folder, a device or a pipe: name a file"))
+    with os.fdopen(handle, "rb") as file:
+        content = file.read(most + 1)
+    if len(content) > most:
+        raise _fault(path, phrase("is larger than {limit:,} bytes, the limit", limit=most))
+    return content
+
+
+def given_text(path: Path, most: int) -> str:
+    """The text that a file holds.
+
+    Raises:
+        FaultyInputError: as for `given_bytes`, or it is not UTF-8 text.
+    """
+    try:
+        return given_bytes(path, most).decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        text = phrase("is not UTF-8 text (byte {start}); save it as UTF-8", start=error.start)
+        raise _fault(path, text) from None
+
+
+def _fault(path: Path, message: str) -> FaultyInputError:
+    name = str(path)
+    if len(name) > LONGEST_SHOWN:
+        name = f"{name[:LONGEST_SHOWN]}…"
+    return FaultyInputError((Fault("", message, None, name),))

@@ -1,0 +1,279 @@
+"""Mistakes that anybody makes end in words and 2: no traceback, no waiting, nothing half done."""
+
+from __future__ import annotations
+
+import copy
+import io
+import json
+import os
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from drawerwright.basics.errors import DrawerwrightError, FaultyInputError
+from drawerwright.cli import main
+from drawerwright.job.file.given_files import given_bytes
+from drawerwright.job.measured_cutter import profile_points
+from drawerwright.sheets.published.instance import solve_instance
+
+JOB = """\
+format: 1
+job: Tray
+cutter: {mid_depth: 5.65, step: 3.45}
+stock: {birch: {nominal: 15, sheets: [{length: 2500, width: 1250}]}}
+boxes: [{name: tray, outer: {width: 300, depth: 400, height: 90}, box: {all: birch}}]
+"""
+WITH_PROFILE = JOB.replace("{mid_depth: 5.65, step: 3.45}", "{profile: %s}")
+
+
+@pytest.fixture
+def here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    monkeypatch.chdir(tmp_path)
+    return tmp_path
+
+
+def ended(arguments: list[str], capsys: pytest.CaptureFixture[str]) -> tuple[int, str]:
+    """The code, and what is said of the mistake."""
+    try:
+        code = main(arguments)
+    except SystemExit as refused:  # argparse
+        code = int(refused.code or 0)
+    said = capsys.readouterr().err
+    assert "Traceback" not in said
+    return code, said
+
+
+@pytest.mark.parametrize("given", ["99999", "-1", "²", "1e3"])
+def test_a_port_that_there_is_not(given: str, here: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    code, said = ended(["serve", "--port", given, "--data", "data"], capsys)
+    assert code == 2
+    assert given in said
+    assert "65535" in said
+
+
+@pytest.mark.parametrize("given", ["nan", "-1", "0", "inf", "soon"])
+@pytest.mark.parametrize("command", [["plan", "job.yaml", "--out", "out"], ["sheets", "instance.json"]])
+def test_a_time_limit_that_is_none(
+    command: list[str], given: str, here: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    code, said = ended([*command, "--time-limit", given], capsys)
+    assert code == 2
+    assert f"not {given}" in said
+    assert not (here / "out").exists()
+
+
+PROFILES: dict[str, bytes] = {
+    "latin.csv": "0;3,4\n6,5;tief é".encode("latin-1"),
+    "utf16.csv": "0;3,4\n6,5;0\n".encode("utf-16"),
+    "long.csv": b"0;" + b"1" * 131_073,
+    "nothing.csv": b"",
+    "section.dxf": b"0\nSECTION\n",
+    "nothing.dxf": b"",
+    "text.dxf": b"depth;inset\n0;1\n",
+}
+
+
+@pytest.mark.parametrize("name", PROFILES)
+def test_a_profile_that_cannot_be_read(name: str, here: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (here / name).write_bytes(PROFILES[name])
+    (here / "job.yaml").write_text(WITH_PROFILE % name, encoding="utf-8")
+    code, said = ended(["check", "job.yaml"], capsys)
+    assert code == 2
+    assert said.startswith("job.yaml:3: cutter.profile")
+
+
+def drawing(points: list[tuple[float, float, float]]) -> bytes:
+    ezdxf = pytest.importorskip("ezdxf")
+    document = ezdxf.new()
+    document.modelspace().add_lwpolyline(points, format="xyb")
+    text = io.StringIO()
+    document.write(text)
+    return text.getvalue().encode()
+
+
+@pytest.mark.parametrize(
+    ("points", "words"),
+    [
+        ([], "0 po"),
+        ([(0, 0, 0)], "1 points"),
+        ([(3.4, 0, 0), (float("nan"), -4, 0)], "no number"),
+        ([(3.4, 0, 1e10), (3.4, -4, 0)], "turns by 360°"),
+        ([(3.4, 0, 0), (1e6, -4, 0)], "wide"),
+    ],
+)
+def test_a_drawing_that_no_edge_can_be(points: list[tuple[float, float, float]], words: str) -> None:
+    with pytest.raises(FaultyInputError, match=words):
+        profile_points("edge.dxf", drawing(points))
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="this system has no pipes with names")
+def test_what_is_no_file_is_not_waited_for(here: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    os.mkfifo("pipe.yaml")
+    (here / "folder.yaml").mkdir()
+    for name in ("pipe.yaml", "/dev/zero", "folder.yaml"):
+        code, said = ended(["check", name], capsys)
+        assert code == 2
+        assert said == f"{name}: is a folder, a device or a pipe: name a file\n"
+
+
+def test_a_file_that_is_far_too_large_is_not_read(here: Path) -> None:
+    with Path("large.yaml").open("wb") as file:
+        file.truncate(10_000_000_000)
+    with pytest.raises(FaultyInputError, match="larger than 1,000,000 bytes"):
+        given_bytes(Path("large.yaml"), 1_000_000)
+
+
+@pytest.mark.parametrize("name", ["a" * 400, "a\0b", "job.yaml/x"])
+def test_names_that_no_file_has(name: str, here: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (here / "job.yaml").write_text(JOB, encoding="utf-8")
+    code, said = ended(["check", name], capsys)
+    assert code == 2
+    assert len(said) < 250
+    assert "cannot be opened" in said
+
+
+def test_a_folder_in_whose_place_a_file_stands(here: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (here / "job.yaml").write_text(JOB, encoding="utf-8")
+    (here / "out").mkdir()
+    (here / "out" / "drawings").write_text("mine", encoding="utf-8")
+    code, said = ended(["plan", "job.yaml", "--out", "out", "--time-limit", "1"], capsys)
+    assert (code, said) == (2, "out/drawings: File exists\n")
+
+
+def test_a_version_of_yaml_that_there_is_not(here: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (here / "job.yaml").write_text("%YAML 9.9\n---\n" + JOB, encoding="utf-8")
+    assert ended(["check", "job.yaml"], capsys)[0] == 2
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="this system has no disk that is always full")
+def test_a_full_disk_behind_the_output() -> None:
+    corner = ["settings", "--mid-depth", "5.65", "--step", "3.45", "--upright", "14.6", "--flat", "14.6"]
+    with Path("/dev/full").open("w") as full:
+        found = subprocess.run(
+            [sys.executable, "-m", "drawerwright", *corner], stdout=full, stderr=subprocess.PIPE, text=True
+        )
+    assert found.returncode == 2
+    assert found.stderr == "drawerwright settings: No space left on device\n"
+
+
+def test_a_terminal_of_plain_letters_gets_plain_letters(here: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    (here / "job.yaml").write_text(JOB.replace("Tray", "Tray № 1"), encoding="utf-8")
+    screen = io.BytesIO()
+    monkeypatch.setattr(sys, "stdout", io.TextIOWrapper(screen, encoding="ascii"))
+    assert main(["check", "job.yaml"]) == 0
+    print("14.6 ± 0.1 × 9¾″ №", flush=True)
+    assert screen.getvalue().endswith(b'14.6 +/- 0.1 x 93/4" ?\n')
+
+
+def test_our_own_fault_is_told_with_what_was_done_and_its_details_lie_in_a_file(
+    here: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setattr("tempfile.tempdir", str(here))
+
+    def broken(_arguments: object) -> int:
+        raise ZeroDivisionError("division by zero")
+
+    monkeypatch.setattr("drawerwright.cli.check_command.run", broken)
+    code, said = ended(["check", "job.yaml"], capsys)
+    assert code == 70
+    (report,) = here.glob("drawerwright-faults-*/*.txt")
+    assert str(report) in said
+    text = report.read_text(encoding="utf-8")
+    assert text.startswith("drawerwright check job.yaml\n")
+    assert "ZeroDivisionError: division by zero" in text
+    assert report.parent.stat().st_mode & 0o077 == 0
+    monkeypatch.setattr("tempfile.tempdir", "/dev/null")
+    assert ended_with_traceback(["check", "job.yaml"], capsys) == 70
+
+
+def ended_with_traceback(arguments: list[str], capsys: pytest.CaptureFixture[str]) -> int:
+    """Where no file can be written, the terminal has the details."""
+    code = main(arguments)
+    assert "Traceback" in capsys.readouterr().err
+    return code
+
+
+BASES: tuple[dict[str, Any], ...] = (
+    {
+        "name": "one",
+        "sheet": {"length": 100, "width": 50},
+        "kerf": 1,
+        "stages": 2,
+        "cut_type": "non-exact",
+        "first_cut": "any",
+        "rotation": True,
+        "items": [{"length": 20, "width": 10, "demand": 5}],
+    },
+    {
+        "name": "priced",
+        "sheets": [{"length": 100, "width": 50, "cost": 3, "count": 9}],
+        "objective": "min_cost",
+        "stages": 3,
+        "items": [{"length": 20, "width": 10, "demand": 2}],
+    },
+    {"name": "bars", "sheet": {"length": 100}, "stages": 1, "items": [{"length": 20, "demand": 5}]},
+)
+SHAPES = (
+    None,
+    3,
+    -1,
+    0,
+    0.5,
+    1e9,
+    1e308,
+    float("nan"),
+    float("inf"),
+    True,
+    10**400,
+    "x",
+    "",
+    [],
+    [[]],
+    {},
+    [1],
+)
+
+
+def places(node: Any, path: tuple[Any, ...] = ()) -> Iterator[tuple[Any, ...]]:
+    """Every entry below `node`."""
+    for step, below in node.items() if isinstance(node, dict) else enumerate(node):
+        yield (*path, step)
+        if isinstance(below, dict | list):
+            yield from places(below, (*path, step))
+
+
+@pytest.mark.parametrize("base", BASES, ids=lambda base: str(base["name"]))
+def test_every_shape_of_an_instance_is_solved_or_refused_with_words(base: dict[str, Any]) -> None:
+    solved, longest = 0, 0
+    for *way, last in places(base):
+        for shape in SHAPES:
+            mutated = copy.deepcopy(base)
+            node = mutated
+            for step in way:
+                node = node[step]
+            node[last] = shape
+            try:
+                solved += solve_instance(mutated, time_limit=1.0).value > 0
+            except DrawerwrightError as refused:
+                longest = max(longest, len(str(refused)))
+    assert solved >= 5
+    assert 0 < longest < 400
+
+
+def test_limits_of_an_instance_are_told_with_the_value(
+    here: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    for entry, change, words in (
+        ("sheet", {"length": 50_000, "width": 50_000}, "20,000 mm, not 50000"),
+        ("items", [{"length": 20, "width": 10, "demand": 10**9}], "asks for 1000000000 parts; 100,000 are"),
+        ("sheet", "x", "must be an object with its length, not 'x'"),
+        ("stages", [], "stages must be a whole number, not []"),
+    ):
+        Path("instance.json").write_text(json.dumps({**BASES[0], entry: change}), encoding="utf-8")
+        code, said = ended(["sheets", "instance.json"], capsys)
+        assert code == 2
+        assert words in said
