@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from drawerwright.basics.errors import InvalidValueError
@@ -41,12 +41,48 @@ _STYLE_WORDS = {
 
 
 @dataclass(frozen=True, slots=True)
+class Beside:
+    """The wood between an opening and the next one on each side (mm); None where the carcase ends, or where what is
+    beyond has no fronts."""
+
+    left: Mm | None = None
+    right: Mm | None = None
+    top: Mm | None = None
+    bottom: Mm | None = None
+
+
+BESIDE_NOTHING = Beside()
+"""Of an opening that is a whole carcase."""
+
+
+@dataclass(frozen=True, slots=True)
+class Carcase:
+    """A carcase that is divided: its clear size, and where its openings are: x and z of the lower left corner from the
+    carcase's lower left corner inside, width, height (mm)."""
+
+    name: str
+    width: Mm
+    height: Mm
+    cells: tuple[tuple[Mm, Mm, Mm, Mm], ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Opening:
-    """The clear opening of a carcase (mm)."""
+    """The clear opening of a carcase (mm).
+
+    carcase: the one that it is a part of, None where it is all of it. x, z: of its lower left corner, from that of the
+    carcase. beside: what is between it and its neighbours. behind: how far the carcase stands back behind a face frame
+    on the left and on the right: what spacers or brackets fill there.
+    """
 
     width: Mm
     height: Mm
     depth: Mm
+    carcase: Carcase | None = None
+    x: Mm = 0.0
+    z: Mm = 0.0
+    beside: Beside = BESIDE_NOTHING
+    behind: tuple[Mm, Mm] = (0.0, 0.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,6 +107,21 @@ class Overlay:
     def at_right(self) -> Mm:
         """Over the right side of the carcase."""
         return self.sides if self.right is None else self.right
+
+    def shared(self, beside: Beside, reveal: Mm) -> Overlay:
+        """The same where fronts that cover a divider meet another bank's over it: each takes half of the wood between
+        the openings, less half the reveal. A side that was given by itself stays."""
+
+        def half(own: Mm, between: Mm | None) -> Mm:
+            return own if between is None or own <= 0 else (between - reveal) / 2
+
+        return replace(
+            self,
+            left=half(self.sides, beside.left) if self.left is None else self.left,
+            right=half(self.sides, beside.right) if self.right is None else self.right,
+            top=half(self.top, beside.top),
+            bottom=half(self.bottom, beside.bottom),
+        )
 
     @property
     def edges(self) -> tuple[Mm, Mm, Mm, Mm]:
@@ -133,6 +184,14 @@ class DrawerPlace:
     box: BoxPlace
     inner_face: Mm
 
+    def moved(self, x: Mm, z: Mm) -> DrawerPlace:
+        """The same seen from another corner, from which its opening begins at x and z."""
+        return replace(
+            self,
+            front=replace(self.front, x=self.front.x + x, z=self.front.z + z),
+            box=replace(self.box, x=self.box.x + x, z=self.box.z + z),
+        )
+
     @property
     def beside_box(self) -> Mm:
         """How far the front that shows stands beyond the box to the left (mm)."""
@@ -188,6 +247,10 @@ class Bank:
             DrawerPlace(f"{self.mark}{number}", front, self._box_place(number, front), inner_face)
             for number, front in enumerate(self.front_places(), start=1)
         )
+
+    def places_in_carcase(self) -> tuple[DrawerPlace, ...]:
+        """The same from the lower left corner of the carcase, where the opening is a part of one."""
+        return tuple(place.moved(self.opening.x, self.opening.z) for place in self.places())
 
     def front_places(self) -> tuple[FrontPlace, ...]:
         """Every front from the top down.

@@ -18,11 +18,12 @@ from drawerwright.drawers.runners import RunnerKind
 
 @dataclass(frozen=True, slots=True)
 class RunnerLine:
-    """Height (mm) of a runner's line above the lower edge of the opening."""
+    """Height (mm) of a runner's line above the lower edge of its opening, and of the carcase that this is a part of."""
 
     bank: str
     drawer: str
     height: Mm
+    above_carcase: Mm
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,13 +84,15 @@ class PullPlace:
 
 @dataclass(frozen=True, slots=True)
 class PullHole:
-    """A hole in a front: from its left end, above its lower edge, and above the opening's lower edge (mm)."""
+    """A hole in a front: from its left end, above its lower edge, and above the lower edge of the opening and of the
+    carcase that this is a part of (mm)."""
 
     bank: str
     drawer: str
     from_left: Mm
     above_front: Mm
     above_opening: Mm
+    above_carcase: Mm
     diameter: Mm
 
 
@@ -97,7 +100,8 @@ def runner_lines(bank: Bank) -> tuple[RunnerLine, ...]:
     """The line of every runner of a bank, top drawer first; empty where the runner has none."""
     if bank.runner.line is None:
         return ()
-    return tuple(RunnerLine(bank.name, place.name, place.box.z + bank.runner.line) for place in bank.places())
+    levels = ((place.name, place.box.z + bank.runner.line) for place in bank.places())
+    return tuple(RunnerLine(bank.name, name, level, level + bank.opening.z) for name, level in levels)
 
 
 def pull_places(bank: Bank) -> tuple[PullPlace, ...]:
@@ -130,5 +134,8 @@ def pull_holes(bank: Bank, drawers: Iterable[AssembledDrawer]) -> tuple[PullHole
         for hole in pull_places(bank):
             if hole.drawer == drawer.box.name:
                 from_left, above = hole.x - origin[0] - low[0], hole.z - origin[2] - low[2]
-                holes.append(PullHole(bank.name, hole.drawer, from_left, above, hole.z, hole.diameter))
+                in_carcase = hole.z + bank.opening.z
+                holes.append(
+                    PullHole(bank.name, hole.drawer, from_left, above, hole.z, in_carcase, hole.diameter)
+                )
     return tuple(holes)

@@ -111,21 +111,20 @@ def draw_chest(
         InvalidValueError: the fronts of a bank do not fill its opening.
     """
     style = style or LengthStyle()
-    lefts = _lefts(chest.banks)
-    faces = [*_fronts(chest.banks, lefts), *_piled(chest, lefts)]
-    carcase = list(_carcase(chest.banks, lefts))
-    edges = [*carcase, *((face.left, face.low, face.right, face.top) for face in faces)]
+    bodies, lefts = _bodies(chest.banks)
+    faces = [*_fronts(chest.banks, lefts), *_piled(chest, bodies)]
+    carcase = list(_carcase(bodies))
+    edges = [
+        *(board for board, _fill in carcase),
+        *((face.left, face.low, face.right, face.top) for face in faces),
+    ]
     left, low = min(edge[0] for edge in edges), min(edge[1] for edge in edges)
     right, top = max(edge[2] for edge in edges), max(edge[3] for edge in edges)
     scale = min(room[0] / max(right - left, 1.0), room[1] / max(top - low, 1.0))
     items: list[Item] = []
-    for number, board in enumerate(carcase):
-        fill = Fill.PAPER if number % 2 and number < 2 * len(chest.banks) else Fill.WOOD_BEHIND
-        items.append(
-            Path(
-                _scaled(board, scale), Ink.FINE if fill is Fill.PAPER else Ink.OUTLINE, closed=True, fill=fill
-            )
-        )
+    for board, fill in carcase:
+        ink = Ink.FINE if fill is Fill.PAPER else Ink.OUTLINE
+        items.append(Path(_scaled(board, scale), ink, closed=True, fill=fill))
     for face in faces:
         items += _drawn(face, scale)
     for shown, at in zip(chest.banks, lefts, strict=True):
@@ -137,7 +136,7 @@ def draw_chest(
         items.append(Text((right * scale, top * scale + 1.0), style.say(words), LETTERS, "end"))
     items += _marked(chest.marks, faces, len(chest.banks), scale)
     if annotated and chest.banks:
-        items += _figures(chest.banks, lefts, (low * scale, extent(items)[2]), scale, style)
+        items += _figures(bodies, (low * scale, extent(items)[2]), scale, style)
     return framed(
         chest.name,
         items,
@@ -151,19 +150,43 @@ def draw_chest(
     )
 
 
-def _lefts(banks: Sequence[ShownBank]) -> list[Mm]:
-    """Where the openings begin: they stand side by side with one board between them."""
+@dataclass(frozen=True, slots=True)
+class _Body:
+    """A carcase as it stands in the row: its left inner edge, clear size, and its openings there (edges in mm)."""
+
+    left: Mm
+    width: Mm
+    height: Mm
+    cells: tuple[tuple[Mm, Mm, Mm, Mm], ...]
+
+
+def _bodies(banks: Sequence[ShownBank]) -> tuple[list[_Body], list[Mm]]:
+    """The carcases side by side with one board between them, and where each bank's carcase begins."""
+    bodies: list[_Body] = []
     lefts: list[Mm] = []
+    known: dict[str, Mm] = {}
     at = BOARD
     for shown in banks:
+        opening, carcase = shown.bank.opening, shown.bank.opening.carcase
+        if carcase is not None and carcase.name in known:
+            lefts.append(known[carcase.name])
+            continue
         lefts.append(at)
-        at += shown.bank.opening.width + BOARD
-    return lefts
+        if carcase is None:
+            cells: tuple[tuple[Mm, Mm, Mm, Mm], ...] = ((at, 0.0, at + opening.width, opening.height),)
+            width, height = opening.width, opening.height
+        else:
+            known[carcase.name] = at
+            cells = tuple((at + x, z, at + x + wide, z + tall) for x, z, wide, tall in carcase.cells)
+            width, height = carcase.width, carcase.height
+        bodies.append(_Body(at, width, height, cells))
+        at += width + BOARD
+    return bodies, lefts
 
 
 def _fronts(banks: Sequence[ShownBank], lefts: Sequence[Mm]) -> Iterator[_Face]:
     for number, (shown, left) in enumerate(zip(banks, lefts, strict=True)):
-        for place in shown.bank.places():
+        for place in shown.bank.places_in_carcase():
             front: FrontPlace = place.front
             yield _Face(
                 place.name,
@@ -176,24 +199,27 @@ def _fronts(banks: Sequence[ShownBank], lefts: Sequence[Mm]) -> Iterator[_Face]:
             )
 
 
-def _carcase(banks: Sequence[ShownBank], lefts: Sequence[Mm]) -> Iterator[tuple[Mm, Mm, Mm, Mm]]:
-    """Board and opening of each bank in turn, then the plinth."""
-    for shown, left in zip(banks, lefts, strict=True):
-        width, height = shown.bank.opening.width, shown.bank.opening.height
-        yield left - BOARD, -BOARD, left + width + BOARD, height + BOARD
-        yield left, 0.0, left + width, height
-    if banks:
-        end = lefts[-1] + banks[-1].bank.opening.width + BOARD
-        yield PLINTH_BACK, -BOARD - PLINTH, end - PLINTH_BACK, -BOARD
+def _carcase(bodies: Sequence[_Body]) -> Iterator[tuple[tuple[Mm, Mm, Mm, Mm], Fill]]:
+    """The boards of every carcase, its openings, then the plinth: edges, and what they are filled with."""
+    for body in bodies:
+        yield (
+            (body.left - BOARD, -BOARD, body.left + body.width + BOARD, body.height + BOARD),
+            Fill.WOOD_BEHIND,
+        )
+        for cell in body.cells:
+            yield cell, Fill.PAPER
+    if bodies:
+        end = bodies[-1].left + bodies[-1].width + BOARD
+        yield (PLINTH_BACK, -BOARD - PLINTH, end - PLINTH_BACK, -BOARD), Fill.WOOD_BEHIND
 
 
-def _piled(chest: Chest, lefts: Sequence[Mm]) -> Iterator[_Face]:
+def _piled(chest: Chest, bodies: Sequence[_Body]) -> Iterator[_Face]:
     """Plain boxes in rows on top of the carcase, as many in a row as it is wide."""
     boxes = chest.boxes[:MOST_BOXES]
     if not boxes:
         return
-    ground = max((shown.bank.opening.height + BOARD for shown in chest.banks), default=0.0)
-    wide = lefts[-1] + chest.banks[-1].bank.opening.width + BOARD if lefts else 0.0
+    ground = max((body.height + BOARD for body in bodies), default=0.0)
+    wide = bodies[-1].left + bodies[-1].width + BOARD if bodies else 0.0
     if not wide:
         widths = [_shown_width(each) + BOX_GAP for each in boxes]
         tall = [_shown_height(each) for each in boxes]
@@ -247,7 +273,8 @@ def _drawn(face: _Face, scale: float) -> list[Item]:
 def _pulls(bank: Bank, left: Mm, scale: float) -> Iterator[Item]:
     holes: dict[str, list[Point]] = {}
     for hole in pull_places(bank):
-        holes.setdefault(hole.drawer, []).append((left + hole.x, hole.z))
+        at = (left + bank.opening.x + hole.x, bank.opening.z + hole.z)
+        holes.setdefault(hole.drawer, []).append(at)
     for (x, z), *others in holes.values():
         if others:
             end, half = others[-1][0], BAR_PULL / 2
@@ -277,14 +304,16 @@ def _marked(marks: Sequence[ChestMark], faces: Sequence[_Face], banks: int, scal
     """The numbers of findings: beside the banks at the ends with a bracket over the fronts that they concern, on the
     wood everywhere else."""
     used = {True: 0, False: 0}
+    shown = [face for face in faces if face.bank is not None]
+    ends = [face.left for face in shown], [face.right for face in shown]
     for mark in marks:
         for bank in range(banks):
-            own = [face for face in faces if face.bank == bank and face.name in mark.drawers]
+            own = [face for face in shown if face.bank == bank and face.name in mark.drawers]
             if not own:
                 continue
             low, top = min(f.low for f in own) * scale + 0.6, max(f.top for f in own) * scale - 0.6
-            if bank in (0, banks - 1):
-                is_left = bank == 0
+            is_left = own[0].left - min(ends[0]) < BOARD
+            if is_left or max(ends[1]) - own[0].right < BOARD:
                 out = -1 if is_left else 1
                 edge = (own[0].left if is_left else own[0].right) * scale + out * (BOARD * scale + 0.8)
                 line = edge + out * (3.5 + used[is_left] * (2 * BALLOON + 1.0))
@@ -309,23 +338,24 @@ def _balloon(at: Point, number: int) -> tuple[Item, ...]:
     )
 
 
-def _figures(
-    banks: Sequence[ShownBank],
-    lefts: Sequence[Mm],
-    edges: tuple[Mm, Mm],
-    scale: float,
-    style: LengthStyle,
-) -> list[Item]:
+def _figures(bodies: Sequence[_Body], edges: tuple[Mm, Mm], scale: float, style: LengthStyle) -> list[Item]:
+    """Widths of the openings below, of a divided carcase its lowest row and all of it; the tallest height."""
     below, right = edges
+    spans: list[tuple[Mm, Mm]] = []
+    for body in bodies:
+        lowest = min(cell[1] for cell in body.cells)
+        spans += [(cell[0], cell[2]) for cell in body.cells if cell[1] == lowest]
+        if len(body.cells) > 1:
+            spans.append((body.left, body.left + body.width))
     widths = [
         Dimension(
-            left * scale,
-            (left + shown.bank.opening.width) * scale,
-            style.say(phrase("opening {size}", size=style.written(shown.bank.opening.width))),
+            begin * scale,
+            end * scale,
+            style.say(phrase("opening {size}", size=style.written(end - begin))),
         )
-        for shown, left in zip(banks, lefts, strict=True)
+        for begin, end in dict.fromkeys(spans)
     ]
-    tallest = max(shown.bank.opening.height for shown in banks)
+    tallest = max(body.height for body in bodies)
     height = Dimension(0.0, tallest * scale, style.show(tallest))
     return [
         *dimension_rows(widths, Side.BELOW, below, size=LETTERS),

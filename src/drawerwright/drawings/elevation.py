@@ -98,7 +98,7 @@ def _drawn(
     low = min(0.0, fronts[-1].z)
     items: list[Item] = []
     for place in places:
-        items += _front(place, scale, annotated, grain_upright)
+        items += front_items(place, scale, annotated=annotated, grain_upright=grain_upright)
     if annotated:
         items += _bottoms(places, drawers, scale)
         items += [
@@ -113,7 +113,7 @@ def _drawn(
     items.append(Path(edges, Ink.OUTLINE if bank.is_inside else Ink.HIDDEN, closed=True))
     holes = pull_places(bank)
     for hole in holes:
-        items += _hole(hole, scale)
+        items += hole_items((hole.x * scale, hole.z * scale), hole.diameter * scale)
     if annotated:
         for place in places:
             items += _name(bank, place, scale, style)
@@ -127,7 +127,8 @@ def _scaled(edges: tuple[Mm, Mm, Mm, Mm], scale: float) -> tuple[Point, ...]:
     return box(left * scale, bottom * scale, right * scale, top * scale)
 
 
-def _front(place: DrawerPlace, scale: float, annotated: bool, grain_upright: bool) -> list[Item]:
+def front_items(place: DrawerPlace, scale: float, *, annotated: bool, grain_upright: bool) -> list[Item]:
+    """A front, and with figures the box behind it."""
     front, behind = place.front, place.box
     edges = _scaled((front.x, front.z, front.x + front.width, front.top), scale)
     items: list[Item] = [
@@ -169,9 +170,10 @@ def _name(bank: Bank, place: DrawerPlace, scale: float, style: LengthStyle) -> l
     return [Text(at, words, letters, "start", "middle", bold=True, halo=Fill.WOOD)]
 
 
-def _hole(hole: PullPlace, scale: float) -> list[Item]:
-    x, y = hole.x * scale, hole.z * scale
-    radius = max(hole.diameter * scale / 2, 0.5)
+def hole_items(at: Point, diameter: Mm) -> list[Item]:
+    """A hole with its axes, on paper."""
+    x, y = at
+    radius = max(diameter / 2, 0.5)
     arm = radius + 0.8
     return [
         Circle((x, y), radius, Ink.FINE, Layer.MACHINE, Fill.DAYLIGHT),

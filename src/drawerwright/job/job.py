@@ -9,7 +9,7 @@ from drawerwright.basics import usual
 from drawerwright.basics.findings import Finding
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.uncertain import Estimate
-from drawerwright.drawers.bank import Bank
+from drawerwright.drawers.bank import Bank, Carcase
 from drawerwright.drawers.box import DrawerBox
 from drawerwright.joints.bit_heights import BY_LAW, BitHeights
 from drawerwright.joints.corner_key import KeyedCorner
@@ -105,6 +105,16 @@ class Job:
     def calipers_zero(self) -> Estimate:
         """How far the calipers are off, whatever they measure (mm)."""
         return Estimate.given(0.0, self.calipers, usual=usual.CALIPERS_ZERO)
+
+    @property
+    def carcases(self) -> tuple[tuple[Carcase, tuple[Bank, ...]], ...]:
+        """Every carcase that is divided, with the banks in it."""
+        found: dict[str, tuple[Carcase, list[Bank]]] = {}
+        for each in self.banks:
+            carcase = each.bank.opening.carcase
+            if carcase is not None:
+                found.setdefault(carcase.name, (carcase, []))[1].append(each.bank)
+        return tuple((carcase, tuple(banks)) for carcase, banks in found.values())
 
     @property
     def all_boxes(self) -> tuple[DrawerBox, ...]:

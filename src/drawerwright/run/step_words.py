@@ -273,6 +273,13 @@ class _Words:
             phrase("Runner lines above the opening's lower edge:"),
             *(
                 Phrase("{drawer}: {height}", {"drawer": line.drawer, "height": self._coarse(line.height)})
+                if line.height == line.above_carcase
+                else phrase(
+                    "{drawer}: {height}, {above_carcase} above the carcase's lower edge inside",
+                    drawer=line.drawer,
+                    height=self._coarse(line.height),
+                    above_carcase=self._coarse(line.above_carcase),
+                )
                 for line in runners
             ),
         ]

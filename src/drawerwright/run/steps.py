@@ -370,7 +370,9 @@ class _Writer:
 
     def _fit(self) -> None:
         fronts = front_work(self.given.drawers)
-        work: list[Work] = [FitRunner(line.drawer, line.height) for line in self.given.runner_lines]
+        work: list[Work] = [
+            FitRunner(line.drawer, line.height, line.above_carcase) for line in self.given.runner_lines
+        ]
         work += fronts
         if work:
             self._add(

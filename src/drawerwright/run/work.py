@@ -261,10 +261,11 @@ class GlueUp:
 
 @dataclass(frozen=True, slots=True)
 class FitRunner:
-    """A runner's line above the lower edge of the opening."""
+    """A runner's line above the lower edge of the opening, and of the carcase that this is a part of."""
 
     drawer: str
     height: Mm
+    above_carcase: Mm
 
 
 @dataclass(frozen=True, slots=True)

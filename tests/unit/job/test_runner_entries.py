@@ -144,4 +144,4 @@ def test_a_front_of_the_box_sits_in_the_middle() -> None:
     )
     (fault,) = faults(text).items()
     assert fault[0] == "banks[1].fronts.overlay.right"
-    assert "is 12 mm, but 'sides' is 6 mm" in fault[1]
+    assert "cover 6 mm on the left and 12 mm on the right" in fault[1]

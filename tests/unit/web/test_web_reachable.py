@@ -49,6 +49,14 @@ job: All entries
 cutter: {mid_depth: 5.65, step: 3.45}
 stock:
   birch: {nominal: 15, sheets: [{length: 2500, width: 1250}], offcuts: [{length: 500, width: 400}]}
+openings:
+  - name: whole
+    opening: {width: 900, height: 700, depth: 430}
+    dividers: {thickness: 18, columns: 2}
+    frame: {stile: 40, rail: 40, board: 18}
+  - name: part
+    opening: {of: whole, column: 1, row: 1}
+    dividers: {thickness: 18, horizontal: [300]}
 runners:
   slide: {kind: under-mounted, lengths: [{length: 400, load: 30}], notch: {width: 36, height: 13},
     bore: {diameter: 6, beside: 7, above: 18}, locking: {width: 50, depth: 80, height: 12}}
@@ -62,7 +70,7 @@ banks:
     box: {all: birch}
     bottom: {stock: birch}
     banding: {thickness: 1}
-  - {<<: *bank, name: two, fronts: {style: inset, heights: {equal: 3}}}
+  - {<<: *bank, name: two, opening: {of: whole, column: 2, row: 1}, fronts: {style: inset, heights: {equal: 3}}}
   - {<<: *bank, name: three, fronts: {style: inset, heights: {arithmetic: {count: 3, step: 10}}}}
   - {<<: *bank, name: four, fronts: {style: inset, heights: {geometric: {count: 3, ratio: 1.2}}}}
 boxes:

@@ -18,6 +18,7 @@ from drawerwright.job.file.duties import DutyMaker
 from drawerwright.job.file.ids import check_ids
 from drawerwright.job.file.job_cutters import CutterMaker
 from drawerwright.job.file.kerf_tested import kerf_test
+from drawerwright.job.file.opening_maker import OpeningMaker
 from drawerwright.job.file.reading import Builder, Document, check_whole, in_file_order
 from drawerwright.job.file.runner_sheets import RunnerMaker
 from drawerwright.job.file.unit_doubts import unit_findings
@@ -93,7 +94,8 @@ class _Builder(Builder):
             self, entries.runners, self.names("runners"), entries.shown.style(entries.units).unit
         )
         duties = DutyMaker(self, entries, self.names("climates"))
-        maker = DrawerMaker(self, self.stock, self.names("stock"), self.cutters, runners, duties)
+        openings = OpeningMaker(self, entries.openings, [bank.opening for bank in entries.banks])
+        maker = DrawerMaker(self, self.stock, self.names("stock"), self.cutters, runners, duties, openings)
         self.banks = tuple(bank for n, entry in enumerate(entries.banks) if (bank := maker.bank(n, entry)))
         self.boxes = tuple(box for n, entry in enumerate(entries.boxes) for box in maker.boxes(n, entry))
         self.preferences = SheetPreferences()

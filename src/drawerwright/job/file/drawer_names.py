@@ -28,6 +28,8 @@ def numbered_boxes(name: str, count: int) -> tuple[str, ...]:
 
 def drawers_of_row(section: str, place: int, entry: Any) -> tuple[str, ...]:
     """The drawers of a row of `banks` or `boxes`, as the job names them; a count beyond its limits is taken as one."""
+    if section == "openings":
+        return ()
     if section == "banks":
         count = count_of(value_at(entry, ("fronts", "heights")))
         return tuple(f"{bank_mark(place)}{number}" for number in range(1, count + 1))

@@ -24,12 +24,17 @@ from drawerwright.job.file import fronts_model, model
 from drawerwright.job.file.drawer_names import bank_mark, numbered_boxes
 from drawerwright.job.file.duties import DutyMaker
 from drawerwright.job.file.job_cutters import CutterMaker
+from drawerwright.job.file.opening_maker import OpeningMaker
+from drawerwright.job.file.openings_model import OpeningEntry
 from drawerwright.job.file.reading import Builder
 from drawerwright.job.file.runner_sheets import RunnerMaker
 from drawerwright.job.job import BankOfBoxes
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.joint import PlainJoint, plain_joint
 from drawerwright.wood.stock import Stock
+
+SAME_OVERLAY: Mm = 0.005
+"""Overlays that differ by less are one."""
 
 
 class DrawerMaker:
@@ -43,6 +48,7 @@ class DrawerMaker:
         cutters: CutterMaker,
         runners: RunnerMaker,
         duties: DutyMaker,
+        openings: OpeningMaker,
     ) -> None:
         """`stock` could be built; `stock_names` are all that the file has, faulty or not."""
         self._builder = builder
@@ -51,6 +57,7 @@ class DrawerMaker:
         self._cutters = cutters
         self._runners = runners
         self._duties = duties
+        self._openings = openings
 
     def _named_stock(self, name: str | None, *location: str | int) -> Stock | None:
         if name is None:
@@ -162,10 +169,11 @@ class DrawerMaker:
                 ),
             )
         rule = self._height_rule(entry.fronts.heights, *where, "fronts", "heights")
-        overlay = self._overlay(entry.fronts, *where, "fronts", "overlay")
+        opening = self._openings.opening(entry.opening, *where, "opening")
         if (
             materials is None
             or rule is None
+            or opening is None
             or (applied is None) == (entry.fronts.style is FrontStyle.APPLIED)
         ):
             return None
@@ -173,11 +181,11 @@ class DrawerMaker:
         bank = Bank(
             name=entry.name,
             mark=bank_mark(index),
-            opening=Opening(entry.opening.width, entry.opening.height, entry.opening.depth),
+            opening=opening,
             style=entry.fronts.style,
             heights=rule,
             reveal=entry.fronts.reveal,
-            overlay=overlay,
+            overlay=self._overlay(entry.fronts, opening, *where, "fronts", "overlay"),
             runner=runner,
             front_thickness=(applied or front).thickness.value,
             side_thickness=sides.thickness.value,
@@ -188,9 +196,10 @@ class DrawerMaker:
         boxes: list[DrawerBox] = []
         with self._builder.at(*where, "fronts", "heights"):
             bank.front_places()
-            opening = {size: ("opening", size) for size in ("width", "depth")}
-            opening["heights"] = ("fronts", "heights")
-            with self._builder.at(*where, **opening):
+            is_whole = isinstance(entry.opening, OpeningEntry)
+            sizes = {size: ("opening", size) if is_whole else ("opening",) for size in ("width", "depth")}
+            sizes["heights"] = ("fronts", "heights")
+            with self._builder.at(*where, **sizes):
                 boxes = [
                     self._bank_box(bank, place, entry, (front, sides, back), made_by, bottom, applied, duty)
                     for place in bank.places()
@@ -262,8 +271,9 @@ class DrawerMaker:
         assert entry.geometric is not None
         return GeometricHeights(**entry.geometric.model_dump())
 
-    def _overlay(self, entry: fronts_model.FrontsEntry, *where: str | int) -> Overlay:
-        """What is left out sits inside the opening with the reveal around it."""
+    def _overlay(self, entry: fronts_model.FrontsEntry, opening: Opening, *where: str | int) -> Overlay:
+        """What is left out sits inside the opening with the reveal around it; over a divider that another bank covers
+        too, each takes its half."""
         inside = -entry.reveal
         found = Overlay(
             sides=inside if entry.overlay.sides is None else entry.overlay.sides,
@@ -271,7 +281,7 @@ class DrawerMaker:
             bottom=inside if entry.overlay.bottom is None else entry.overlay.bottom,
             left=entry.overlay.left,
             right=entry.overlay.right,
-        )
+        ).shared(opening.beside, entry.reveal)
         edges = zip(("left", "right", "top", "bottom"), found.edges, strict=True)
         for edge, size in edges:
             own = getattr(entry.overlay, edge)
@@ -281,16 +291,20 @@ class DrawerMaker:
                     (*where, told),
                     phrase("an inset front sits inside the opening: its overlay cannot be positive"),
                 )
-            elif entry.style is not FrontStyle.APPLIED and told in ("left", "right") and own != found.sides:
-                self._builder.fault(
-                    (*where, told),
-                    phrase(
-                        "is {own}, but 'sides' is {sides}: a front that is part of the box sits in the middle; "
-                        "take applied fronts, or leave this out",
-                        own=millimetres(own, "g"),
-                        sides=millimetres(found.sides, "g"),
-                    ),
-                )
+        left, right, *_ = found.edges
+        if entry.style is not FrontStyle.APPLIED and abs(left - right) > SAME_OVERLAY:
+            told = next(
+                (edge for edge in ("left", "right") if getattr(entry.overlay, edge) is not None), "sides"
+            )
+            self._builder.fault(
+                (*where, told),
+                phrase(
+                    "fronts would cover {left} on the left and {right} on the right: a front that is part of the box "
+                    "sits in the middle; take applied fronts, or cover as much on both sides",
+                    left=millimetres(left, "g"),
+                    right=millimetres(right, "g"),
+                ),
+            )
         return found
 
 

@@ -15,6 +15,7 @@ from drawerwright.job.file.editing import get_value, set_value
 from drawerwright.job.file.entry_paths import EntryPath, members_at, rows_at, value_at
 from drawerwright.job.file.file_units import FileUnit, unit_of
 from drawerwright.job.file.job_entries import job_unit
+from drawerwright.job.file.reading import entries_of
 
 _FRONTS: dict[str, Any] = {"style": "inset", "heights": {"equal": 4}}
 FIRST: dict[FileUnit, dict[str, dict[str, Any]]] = {
@@ -27,6 +28,13 @@ FIRST: dict[FileUnit, dict[str, dict[str, Any]]] = {
         "boxes": {"name": "box", "outer": {"width": 300, "depth": 400, "height": 100}},
         "sheets": {"length": 2500, "width": 1250},
         "offcuts": {"length": 600, "width": 300},
+        "openings": {
+            "name": "carcase",
+            "opening": {"width": 1000, "height": 700, "depth": 500},
+            "dividers": {"thickness": 18, "columns": 2},
+        },
+        "dividers": {"thickness": 18, "columns": 2},
+        "frame": {"stile": 40, "rail": 40, "board": 18},
         "lengths": {"length": 450},
         "pull": {"hole": 5},
         "banding": {"thickness": 1},
@@ -43,6 +51,13 @@ FIRST: dict[FileUnit, dict[str, dict[str, Any]]] = {
         "boxes": {"name": "box", "outer": {"width": 12, "depth": 16, "height": 4}},
         "sheets": {"length": 96, "width": 48},
         "offcuts": {"length": 24, "width": 12},
+        "openings": {
+            "name": "carcase",
+            "opening": {"width": 40, "height": 28, "depth": 20},
+            "dividers": {"thickness": 0.75, "columns": 2},
+        },
+        "dividers": {"thickness": 0.75, "columns": 2},
+        "frame": {"stile": 1.5, "rail": 1.5, "board": 0.75},
         "lengths": {"length": 18},
         "pull": {"hole": 0.1875},
         "banding": {"thickness": 0.02},
@@ -66,8 +81,13 @@ def next_item(name: str | int, items: Sequence[Any], data: Any) -> dict[str, Any
         return _next_sheet(items, first[str(name)])
     if name == "lengths":
         return dict(first["lengths"])
+    if name == "openings" and not items:
+        return copy.deepcopy(first["openings"])
     if items and isinstance(items[-1], dict):
         fresh: dict[str, Any] = copy.deepcopy(items[-1])
+        of = value_at(fresh, ("opening", "of"))
+        if of is not None:
+            fresh["opening"] = _free_part(data, of)
     else:
         fresh = copy.deepcopy(first["banks" if name == "banks" else "boxes"])
         stock = next(iter(members_at(data, ("stock",))), None)
@@ -111,6 +131,28 @@ def _nominal(entry: Any) -> Mm:
 def _next_sheet(items: Sequence[Any], first: dict[str, Any]) -> dict[str, Any]:
     last = items[-1] if items and isinstance(items[-1], dict) else first
     return {key: value for key, value in last.items() if key in ("length", "width", "price")}
+
+
+def with_part_opening(text: str, path: EntryPath, of: Any) -> str:
+    """The text whose bank closes an opening of the divided carcase `of`, the first of its columns that nothing closes
+    yet; of a carcase of its own again where that is None."""
+    if of is None:
+        return set_value(text, path, dict(FIRST[job_unit(text)]["banks"]["opening"]))
+    data = entries_of(text)
+    if value_at(data, (*path, "of")) is not None:
+        return set_value(text, (*path, "of"), of)
+    return set_value(text, path, _free_part(data, of))
+
+
+def _free_part(data: Any, of: Any) -> dict[str, Any]:
+    """An opening of a divided carcase that nothing closes yet, in its first row."""
+    taken = {
+        (value_at(row, ("opening", "column")) or 1, value_at(row, ("opening", "row")) or 1)
+        for row in (*rows_at(data, ("banks",)), *rows_at(data, ("openings",)))
+        if value_at(row, ("opening", "of")) == of
+    }
+    column = next(number for number in range(1, MOST) if (number, 1) not in taken)
+    return {"of": of, "column": column, "row": 1}
 
 
 def with_section(text: str, path: EntryPath, *, is_wanted: bool) -> str:

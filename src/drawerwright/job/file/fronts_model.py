@@ -1,4 +1,4 @@
-"""What a job file says of an opening and the fronts that close it."""
+"""What a job file says of the fronts that close an opening."""
 
 from __future__ import annotations
 
@@ -61,15 +61,6 @@ class PullEntry(Entries):
     """From the front's upper edge to the holes; by default the middle of the front."""
     hole: PositiveLength = 5.0
     """Hole diameter."""
-
-
-class OpeningEntry(Entries):
-    width: PositiveLength
-    """Inside width of the carcase."""
-    height: PositiveLength
-    """Inside height."""
-    depth: PositiveLength
-    """Inside depth."""
 
 
 class FrontsEntry(Entries):

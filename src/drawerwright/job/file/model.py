@@ -35,7 +35,8 @@ from drawerwright.job.file.entry_types import (
     Usual,
 )
 from drawerwright.job.file.file_units import FileUnit
-from drawerwright.job.file.fronts_model import FrontsEntry, OpeningEntry
+from drawerwright.job.file.fronts_model import FrontsEntry
+from drawerwright.job.file.openings_model import AnyOpening, DividedEntry
 from drawerwright.job.file.runner_model import BankRunner, RunnerEntry
 from drawerwright.job.file.shop_model import MachineEntry, RatesEntry
 from drawerwright.job.file.stock_model import StockEntry
@@ -133,8 +134,8 @@ class MaterialsEntry(Entries):
 class BankEntry(Entries):
     name: str = Field(min_length=1, max_length=80)
     """Its name."""
-    opening: OpeningEntry
-    """The opening in the carcase."""
+    opening: AnyOpening
+    """The opening: a carcase of its own, or one of those of a divided carcase."""
     fronts: FrontsEntry
     """What closes the opening."""
     runner: BankRunner = RunnerEntry()
@@ -365,6 +366,8 @@ class JobFile(Entries):
     """How the drawers are used."""
     sag: SagEntry = SagEntry()
     """How far bottoms may sag."""
+    openings: tuple[DividedEntry, ...] = ()
+    """Carcases that are divided or have a face frame."""
     banks: tuple[BankEntry, ...] = ()
     """Openings and everything that closes them."""
     boxes: tuple[BoxEntry, ...] = ()

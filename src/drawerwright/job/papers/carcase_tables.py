@@ -11,9 +11,21 @@ from drawerwright.job.planning.job_plan import JobPlan
 
 def carcase_tables(plan: JobPlan, lengths: PaperLengths) -> tuple[PacketTable, ...]:
     """Those of them that have rows."""
+    is_divided = any(line.height != line.above_carcase for line in plan.runner_lines)
     lines = PacketTable(
-        (phrase("Drawer"), phrase("Runner line above the opening's lower edge")),
-        tuple((line.drawer, lengths.coarse(line.height)) for line in plan.runner_lines),
+        (
+            phrase("Drawer"),
+            phrase("Runner line above the opening's lower edge"),
+            *((phrase("Above the carcase's lower edge inside"),) if is_divided else ()),
+        ),
+        tuple(
+            (
+                line.drawer,
+                lengths.coarse(line.height),
+                *((lengths.coarse(line.above_carcase),) if is_divided else ()),
+            )
+            for line in plan.runner_lines
+        ),
         title=phrase("Runner lines"),
     )
     holes = PacketTable(
@@ -36,7 +48,38 @@ def carcase_tables(plan: JobPlan, lengths: PaperLengths) -> tuple[PacketTable, .
         ),
         title=phrase("Holes for pulls"),
     )
-    return tuple(table for table in (_runners(plan, lengths), lines, holes) if table.rows)
+    tables = _openings(plan, lengths), _runners(plan, lengths), lines, holes
+    return tuple(table for table in tables if table.rows)
+
+
+def _openings(plan: JobPlan, lengths: PaperLengths) -> PacketTable:
+    """Where the openings of divided carcases are, and what spacers fill behind a face frame."""
+    openings = [
+        (bank.bank.name, bank.bank.opening)
+        for bank in plan.job.banks
+        if bank.bank.opening.carcase is not None
+    ]
+    is_framed = any(max(opening.behind) > 0 for _name, opening in openings)
+    return PacketTable(
+        (
+            phrase("Bank"),
+            phrase("Opening wide"),
+            phrase("high"),
+            phrase("From the carcase's left edge inside"),
+            phrase("Above its lower edge inside"),
+            *((phrase("Spacer left"), phrase("right")) if is_framed else ()),
+        ),
+        tuple(
+            (
+                name,
+                *(lengths.coarse(size) for size in (opening.width, opening.height, opening.x, opening.z)),
+                *((lengths.coarse(size) for size in opening.behind) if is_framed else ()),
+            )
+            for name, opening in openings
+        ),
+        title=phrase("Openings"),
+        align=("left", "right", "right", "right", "right", *(("right", "right") if is_framed else ())),
+    )
 
 
 def _runners(plan: JobPlan, lengths: PaperLengths) -> PacketTable:

@@ -74,6 +74,8 @@ class _Papers:
         )
 
     def _elevations(self) -> Iterator[Figure]:
+        for number, (carcase, _banks) in enumerate(self.plan.job.carcases, start=1):
+            yield Figure(self.drawings[f"carcase-{number}"], phrase("Carcase: {name}", name=carcase.name))
         for bank in self.plan.job.banks:
             words = phrase("Bank {mark}: {name}", mark=bank.bank.mark, name=bank.bank.name)
             yield Figure(self.drawings[f"bank-{bank.bank.mark}"], words)

@@ -54,8 +54,25 @@ def plan_report(plan: JobPlan) -> Data:
         "carcase": {
             "reference_edge": "lower edge of the opening for heights, left edge of the front for widths",
             "runner_lines": [
-                {"bank": line.bank, "drawer": line.drawer, "height": mm(line.height)}
+                {
+                    "bank": line.bank,
+                    "drawer": line.drawer,
+                    "height": mm(line.height),
+                    "above_carcase": mm(line.above_carcase),
+                }
                 for line in plan.runner_lines
+            ],
+            "openings": [
+                {
+                    "bank": bank.bank.name,
+                    "carcase": bank.bank.opening.carcase.name if bank.bank.opening.carcase else None,
+                    **{
+                        size: mm(getattr(bank.bank.opening, size))
+                        for size in ("x", "z", "width", "height", "depth")
+                    },
+                    "spacers": [mm(size) for size in bank.bank.opening.behind],
+                }
+                for bank in plan.job.banks
             ],
             "runners": [
                 {
@@ -76,6 +93,7 @@ def plan_report(plan: JobPlan) -> Data:
                     "from_left": mm(hole.from_left),
                     "above_front": mm(hole.above_front),
                     "above_opening": mm(hole.above_opening),
+                    "above_carcase": mm(hole.above_carcase),
                     "diameter": mm(hole.diameter),
                 }
                 for hole in plan.pull_holes

@@ -8,6 +8,7 @@ from functools import partial
 from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.drawings.back import draw_back
 from drawerwright.drawings.band_marks import BandEnds
+from drawerwright.drawings.carcase_elevation import draw_carcase
 from drawerwright.drawings.corner_section import draw_corner
 from drawerwright.drawings.elevation import draw_elevation
 from drawerwright.drawings.scene import Scene
@@ -32,6 +33,8 @@ def plan_drawings(plan: JobPlan, watch: Watch | None = None) -> dict[str, Scene]
         to_draw[f"plain-corner-{number}"] = partial(
             draw_corner, plain.keyed.made, style=style, title=plain.name
         )
+    for number, (carcase, banks) in enumerate(plan.job.carcases, start=1):
+        to_draw[f"carcase-{number}"] = partial(draw_carcase, carcase, banks, style=style)
     for bank in plan.job.banks:
         drawers = plan.draft.drawers_of(bank)
         to_draw[f"bank-{bank.bank.mark}"] = partial(draw_elevation, bank.bank, drawers, style=style)

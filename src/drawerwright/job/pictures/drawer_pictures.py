@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from drawerwright.basics.lengths import LengthStyle
+from drawerwright.drawings.carcase_elevation import draw_carcase
 from drawerwright.drawings.elevation import draw_elevation
 from drawerwright.drawings.glb import write_glb
 from drawerwright.drawings.solids import cut_open, drawer_solids
@@ -12,7 +13,11 @@ from drawerwright.job.planning.draft import JobDraft
 
 def bank_pictures(draft: JobDraft, style: LengthStyle) -> list[tuple[str, str]]:
     """Name and elevation of each bank, with the drawers behind its fronts."""
-    return [
+    carcases = [
+        (carcase.name, on_screen(draw_carcase(carcase, banks, style=style)))
+        for carcase, banks in draft.job.carcases
+    ]
+    return carcases + [
         (bank.bank.name, on_screen(draw_elevation(bank.bank, draft.drawers_of(bank), style=style)))
         for bank in draft.job.banks
     ]

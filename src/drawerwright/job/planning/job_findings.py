@@ -8,6 +8,7 @@ from drawerwright.basics.errors import NoPlanError
 from drawerwright.basics.findings import Finding, Severity, about
 from drawerwright.basics.lengths import millimetres
 from drawerwright.basics.phrases import phrase, plural
+from drawerwright.drawers.carcase_findings import carcase_findings
 from drawerwright.drawers.drawer_findings import bank_findings, bottom_findings, drawer_findings
 from drawerwright.drawers.parts import PartKind
 from drawerwright.drawers.runner_findings import runner_findings
@@ -39,6 +40,7 @@ def draft_findings(draft: JobDraft) -> tuple[Finding, ...]:
         drawers = draft.drawers_of(bank)
         found += bank_findings(bank.bank, [drawer.box.name for drawer in drawers])
         found += runner_findings(bank.bank, drawers)
+    found += carcase_findings([bank.bank for bank in job.banks])
     for drawer in draft.assembled:
         found += drawer_findings(drawer, job.heights_of(drawer.box))
         bottom = drawer.find(PartKind.BOTTOM)

@@ -7,6 +7,7 @@ from typing import Any, TypeAlias
 from drawerwright.job.file.cutter_places import cutter_places
 from drawerwright.job.file.entry_paths import members_at, value_at
 from drawerwright.web.fields.field import Field, Kind
+from drawerwright.web.fields.opening_fields import divided_groups, part_fields
 from drawerwright.web.fields.runner_fields import bank_runner_fields, own_clearances
 from drawerwright.web.fields.usual_text import usual_text
 from drawerwright.web.reader.words import gettext as _
@@ -26,13 +27,14 @@ def columns_of(name: str, item: Any) -> tuple[Field, ...]:
             Field(("outer", "depth"), _("Outer depth"), head=_("Depth")),
             Field(("outer", "height"), _("Outer height"), head=_("Height")),
         )
-    return (
+    divided = _("as divided") if value_at(item, ("opening", "of")) is not None else ""
+    sizes = (
         Field(("name",), _("Name"), "text"),
-        Field(("opening", "width"), _("Opening width"), head=_("Width")),
-        Field(("opening", "height"), _("Opening height"), head=_("Height")),
-        Field(("opening", "depth"), _("Opening depth"), head=_("Depth")),
-        heights_field(value_at(item, ("fronts", "heights"))),
+        Field(("opening", "width"), _("Opening width"), head=_("Width"), absent=divided),
+        Field(("opening", "height"), _("Opening height"), head=_("Height"), absent=divided),
+        Field(("opening", "depth"), _("Opening depth"), head=_("Depth"), absent=divided),
     )
+    return sizes if name == "openings" else (*sizes, heights_field(value_at(item, ("fronts", "heights"))))
 
 
 def heights_field(heights: Any) -> Field:
@@ -51,9 +53,13 @@ def heights_field(heights: Any) -> Field:
 
 def panels_of(name: str, item: Any, data: Any) -> tuple[Group, ...]:
     """The entries of one bank or box that its table does not have, in groups."""
+    if name == "openings":
+        return divided_groups(item, data)
     stocks = _stocks(data)
     groups: list[Group] = []
     if name == "banks":
+        if part := part_fields(item, data):
+            groups.append((_("Opening of a divided carcase"), part))
         groups += [(_("Fronts"), _front_fields(item, stocks)), (_("Runners"), bank_runner_fields(item, data))]
     groups.append((_("Bottom"), _bottom_fields(item, stocks)))
     groups.append((_("Box"), _box_fields(name, item, data, stocks)))

@@ -20,7 +20,7 @@ from drawerwright.web.reader import words
 
 def every_field(data: Any) -> Iterator[tuple[str, Field]]:
     """The fields of a job with these entries, each with the last step of its page's address."""
-    for section in ("banks", "boxes"):
+    for section in ("openings", "banks", "boxes"):
         for place, item in enumerate(rows_at(data, (section,))):
             groups = (
                 columns_of(section, item),

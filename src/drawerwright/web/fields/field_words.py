@@ -20,7 +20,7 @@ def called(path: EntryPath, data: Any) -> str:
     field = field_at(path, data)
     if field is None:
         return name_of(path)
-    if len(path) < 3 or path[0] not in ("banks", "boxes", "stock", "cutters", "runners"):
+    if len(path) < 3 or path[0] not in ("openings", "banks", "boxes", "stock", "cutters", "runners"):
         return field.label
     owner = (
         path[1]

@@ -20,7 +20,7 @@ def change(text: str, path: EntryPath, kind: Kind, typed: str, reader: Preferenc
         InvalidValueError: the field cannot be changed in this way.
     """
     from drawerwright.job.file.editing import set_value
-    from drawerwright.job.file.fresh_entries import with_heights_by, with_section
+    from drawerwright.job.file.fresh_entries import with_heights_by, with_part_opening, with_section
     from drawerwright.job.file.job_entries import job_unit
     from drawerwright.job.file.kind_changes import is_kind, with_kind
     from drawerwright.job.file.runner_entries import with_own_runner
@@ -33,6 +33,8 @@ def change(text: str, path: EntryPath, kind: Kind, typed: str, reader: Preferenc
     value = stored(typed, kind, reader, job_unit(text))
     if path[0] == "banks" and path[2:] == ("runner",) and value is None:
         return with_own_runner(text, path)
+    if path[0] in ("banks", "openings") and path[2:] == ("opening", "of"):
+        return with_part_opening(text, path[:3], value)
     if path == CUTTER_NAME:
         (only,) = cutter_places(job_text.data_of(text))
         return rename_cutter(text, only.name, str(value or ""))

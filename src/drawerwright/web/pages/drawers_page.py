@@ -70,6 +70,12 @@ def page(request: Request) -> Response:
     reader = request.state.reader
     good, is_newest = last_good(shop, job)
     tables = [
+        Table(
+            "openings",
+            _("Divided carcases"),
+            _("with dividers or a face frame, inside"),
+            _rows("openings", data),
+        ),
         Table("banks", _("Banks"), _("openings in a carcase, inside"), _rows("banks", data)),
         Table("boxes", _("Boxes"), _("plain ones, outside"), _rows("boxes", data)),
     ]
@@ -184,6 +190,8 @@ def _rows(name: str, data: Any) -> list[Row]:
 
 
 def _subtitle(name: str, place: int, drawers: tuple[str, ...]) -> str:
+    if name == "openings":
+        return _("divided carcase")
     count = ngettext("%(num)d drawer", "%(num)d drawers", len(drawers)) % {"num": len(drawers)}
     if name == "boxes":
         return count

@@ -207,7 +207,7 @@ async def remove_item(request: Request) -> Response:
 
 def _is_list(path: EntryPath) -> bool:
     """Whether pages may add to and take from the list at a path."""
-    if path in (("banks",), ("boxes",)) or path[2:] == ("runner", "lengths"):
+    if path in (("banks",), ("boxes",), ("openings",)) or path[2:] == ("runner", "lengths"):
         return True
     lists = {"stock": ("sheets", "offcuts"), "runners": ("lengths",)}
     return len(path) == 3 and path[2] in lists.get(str(path[0]), ())
@@ -243,7 +243,7 @@ async def paste(request: Request) -> Response:
     form = await request.form()
     text = str(form.get("text", ""))
     start_row, start_column = (whole_number(str(form.get(name, ""))) for name in ("row", "column"))
-    if start_row is None or start_column is None or form.get("list") not in ("banks", "boxes"):
+    if start_row is None or start_column is None or form.get("list") not in ("banks", "boxes", "openings"):
         raise InvalidValueError(_("You cannot paste these cells here."))
     rows = cells_of(text)[:MOST_ROWS]
     return await asyncio.to_thread(

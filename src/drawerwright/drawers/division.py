@@ -1,0 +1,176 @@
+"""A carcase divided into openings: boards between them, a face frame before them, and where each opening is then.
+
+::
+
+        +----------------+--+-----------+        columns count from the left, rows from the top;
+        | column 1       |  | column 2  |        `verticals` are the left faces of upright dividers from the left
+        | row 1          |  |           |        edge, `horizontals` the lower faces of level ones from the lower edge
+        +----------------+  +-----------+
+        | row 2          |  |           |        A face frame narrows every opening: its stiles and rails cover the
+        +----------------+--+-----------+        carcase's edges and its dividers, and stand beyond them inside.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass
+
+from drawerwright.basics.errors import InvalidValueError
+from drawerwright.basics.lengths import Mm, millimetres
+from drawerwright.basics.phrases import phrase
+from drawerwright.drawers.bank import Beside, Carcase, Opening
+
+
+@dataclass(frozen=True, slots=True)
+class FaceFrame:
+    """A frame on the front edges of a carcase (mm): width of its outer stiles and rails, and of those before dividers;
+    `board` is the thickness of the carcase that the outer ones are flush with outside."""
+
+    stile: Mm
+    rail: Mm
+    board: Mm
+    mid_stile: Mm
+    mid_rail: Mm
+
+
+@dataclass(frozen=True, slots=True)
+class Division:
+    """Dividers of one thickness (mm): left faces of the upright ones from the left edge, lower faces of the level ones
+    from the lower edge."""
+
+    thickness: Mm
+    verticals: tuple[Mm, ...] = ()
+    horizontals: tuple[Mm, ...] = ()
+
+
+Cell = tuple[int, int]
+"""Column from the left and row from the top, both from 1."""
+
+
+def evenly(size: Mm, count: int, thickness: Mm) -> tuple[Mm, ...]:
+    """Near faces of the dividers that part `size` into so many equal openings (mm).
+
+    >>> evenly(918, 2, 18), evenly(600, 1, 18)
+    ((450.0,), ())
+    """
+    each = (size - (count - 1) * thickness) / count
+    return tuple(each * number + thickness * (number - 1) for number in range(1, count))
+
+
+@dataclass(frozen=True, slots=True)
+class DividedCarcase:
+    """A carcase with its dividers, and a face frame where it has one.
+
+    Raises:
+        InvalidValueError: a divider does not lie inside, or two share a place; the frame leaves no opening.
+    """
+
+    name: str
+    whole: Opening
+    division: Division
+    frame: FaceFrame | None = None
+
+    def __post_init__(self) -> None:
+        for name, faces, size in (
+            ("vertical", self.division.verticals, self.whole.width),
+            ("horizontal", self.division.horizontals, self.whole.height),
+        ):
+            last = 0.0
+            for face in faces:
+                if face <= last or face + self.division.thickness >= size:
+                    raise InvalidValueError(
+                        phrase(
+                            "a divider at {face} leaves no opening beside it: it must lie beyond {last} and end "
+                            "before {size}",
+                            face=millimetres(face, "g"),
+                            last=millimetres(last, "g"),
+                            size=millimetres(size, "g"),
+                        ),
+                        entry=(name,),
+                    )
+                last = face + self.division.thickness
+
+    @property
+    def columns(self) -> int:
+        return len(self.division.verticals) + 1
+
+    @property
+    def rows(self) -> int:
+        return len(self.division.horizontals) + 1
+
+    def opening(self, cell: Cell, with_fronts: Collection[Cell]) -> Opening:
+        """One of its openings.
+
+        Args:
+            cell: which; it must exist.
+            with_fronts: the openings of the carcase that have fronts, or are divided further.
+        """
+        x, width, behind = self._span(cell[0] - 1, upright=True)
+        z, height, _ = self._span(self.rows - cell[1], upright=False)
+        column, row = cell
+        stile, rail = self._between
+        return Opening(
+            width,
+            height,
+            self.whole.depth,
+            self.carcase,
+            self.whole.x + x,
+            self.whole.z + z,
+            Beside(
+                left=stile if (column - 1, row) in with_fronts else None,
+                right=stile if (column + 1, row) in with_fronts else None,
+                top=rail if (column, row - 1) in with_fronts else None,
+                bottom=rail if (column, row + 1) in with_fronts else None,
+            ),
+            behind,
+        )
+
+    @property
+    def carcase(self) -> Carcase:
+        """The whole of it; of a part that is divided again, the carcase that it is a part of."""
+        if self.whole.carcase is not None:
+            return self.whole.carcase
+        cells = []
+        for column in range(self.columns):
+            for row in range(self.rows):
+                x, width, _ = self._span(column, upright=True)
+                z, height, _ = self._span(row, upright=False)
+                cells.append((x, z, width, height))
+        return Carcase(self.name, self.whole.width, self.whole.height, tuple(cells))
+
+    @property
+    def _between(self) -> tuple[Mm, Mm]:
+        """The wood that is seen between two openings, beside and above each other (mm)."""
+        if self.frame is None:
+            return self.division.thickness, self.division.thickness
+        return self.frame.mid_stile, self.frame.mid_rail
+
+    def _span(self, place: int, *, upright: bool) -> tuple[Mm, Mm, tuple[Mm, Mm]]:
+        """Begin and size of column or row `place` (from 0, from the left or from below), and by how much the frame
+        narrows it at either end (mm)."""
+        faces: Sequence[Mm] = self.division.verticals if upright else self.division.horizontals
+        size = self.whole.width if upright else self.whole.height
+        thick = self.division.thickness
+        begin = faces[place - 1] + thick if place else 0.0
+        end = faces[place] if place < len(faces) else size
+        near, far = (
+            self._narrowed(is_edge, upright=upright) for is_edge in (place == 0, place == len(faces))
+        )
+        if end - begin - near - far <= 0:
+            raise InvalidValueError(
+                phrase(
+                    "the face frame leaves nothing of an opening {size} wide or high: make it narrower",
+                    size=millimetres(end - begin, ".1f"),
+                ),
+                entry=("frame",),
+            )
+        return begin + near, end - begin - near - far, (near, far)
+
+    def _narrowed(self, is_edge: bool, *, upright: bool) -> Mm:
+        """How far the frame stands into an opening at the carcase's edge or at a divider (mm): not at all where it is
+        narrower than the board behind it."""
+        if self.frame is None:
+            return 0.0
+        outer = self.frame.stile if upright else self.frame.rail
+        middle = self.frame.mid_stile if upright else self.frame.mid_rail
+        return max(outer - self.frame.board if is_edge else (middle - self.division.thickness) / 2, 0.0)

@@ -1,0 +1,127 @@
+"""The openings of a job file: divided carcases, and what each bank closes."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from drawerwright.basics.lengths import Mm
+from drawerwright.basics.phrases import phrase
+from drawerwright.drawers.bank import Opening
+from drawerwright.drawers.division import Cell, DividedCarcase, Division, FaceFrame, evenly
+from drawerwright.job.file.openings_model import (
+    AnyOpening,
+    DividedEntry,
+    DividersEntry,
+    FaceFrameEntry,
+    OpeningEntry,
+    PartOpeningEntry,
+)
+from drawerwright.job.file.reading import Builder
+
+
+class OpeningMaker:
+    """Makes openings; every fault goes to the builder."""
+
+    def __init__(
+        self, builder: Builder, entries: Sequence[DividedEntry], banks: Sequence[AnyOpening]
+    ) -> None:
+        """`banks` are the openings that banks close."""
+        self._builder = builder
+        self._names = [entry.name for entry in entries]
+        self._taken: dict[str, set[Cell]] = {}
+        for place, opening in (
+            *((("banks", n, "opening"), each) for n, each in enumerate(banks)),
+            *((("openings", n, "opening"), entry.opening) for n, entry in enumerate(entries)),
+        ):
+            if isinstance(opening, PartOpeningEntry):
+                cells = self._taken.setdefault(opening.of, set())
+                cell = opening.column, opening.row
+                if cell in cells:
+                    builder.fault(place, _twice(opening))
+                cells.add(cell)
+        self._made: dict[str, DividedCarcase] = {}
+        for number, entry in enumerate(entries):
+            where = ("openings", number)
+            if self._names.index(entry.name) < number:
+                builder.fault((*where, "name"), phrase("is taken: give every divided opening its own name"))
+                continue
+            whole = self.opening(entry.opening, *where, "opening")
+            if whole is not None:
+                names: Mapping[str, tuple[str | int, ...]] = {
+                    name: ("dividers", name) for name in ("vertical", "horizontal")
+                }
+                with builder.at(*where, **names):
+                    division = self._division(entry.dividers, whole, *where, "dividers")
+                    made = DividedCarcase(entry.name, whole, division, _frame(entry.frame))
+                    for column in range(1, made.columns + 1):
+                        for row in range(1, made.rows + 1):
+                            made.opening((column, row), ())
+                    self._made[entry.name] = made
+
+    def opening(self, entry: AnyOpening, *where: str | int) -> Opening | None:
+        """What a bank closes, or what is divided; None where it is faulty."""
+        if isinstance(entry, OpeningEntry):
+            return Opening(entry.width, entry.height, entry.depth)
+        made = self._made.get(entry.of)
+        if made is None:
+            known = ", ".join(self._names) or phrase("none")
+            if entry.of not in self._names:
+                text = phrase(
+                    "there is no opening {name!r}; the file has {known}", name=entry.of, known=known
+                )
+                self._builder.fault((*where, "of"), text)
+            elif where[0] == "openings":
+                self._builder.fault(
+                    (*where, "of"), phrase("must name an opening that stands above this one in the file")
+                )
+            return None
+        for name, place, most in (
+            ("column", entry.column, made.columns),
+            ("row", entry.row, made.rows),
+        ):
+            if place > most:
+                self._builder.fault(
+                    (*where, name),
+                    phrase(
+                        "is {place}, but {name} has {most}: the first is 1",
+                        place=place,
+                        name=entry.of,
+                        most=most,
+                    ),
+                )
+                return None
+        return made.opening((entry.column, entry.row), self._taken.get(entry.of, ()))
+
+    def _division(self, entry: DividersEntry | None, whole: Opening, *where: str | int) -> Division:
+        if entry is None:
+            return Division(0.0)
+        faces: list[tuple[Mm, ...]] = []
+        for count_name, own_name, size in (
+            ("columns", "vertical", whole.width),
+            ("rows", "horizontal", whole.height),
+        ):
+            count, own = getattr(entry, count_name), getattr(entry, own_name)
+            if count is not None and own:
+                self._builder.fault(
+                    (*where, own_name),
+                    phrase("is given as well as {count!r}: give one or the other", count=count_name),
+                )
+            faces.append(own or evenly(size, count or 1, entry.thickness))
+        return Division(entry.thickness, *faces)
+
+
+def _frame(entry: FaceFrameEntry | None) -> FaceFrame | None:
+    if entry is None:
+        return None
+    return FaceFrame(
+        entry.stile, entry.rail, entry.board, entry.mid_stile or entry.stile, entry.mid_rail or entry.rail
+    )
+
+
+def _twice(opening: PartOpeningEntry) -> str:
+    return phrase(
+        "column {column}, row {row} of {name} is in use already: choose another",
+        column=opening.column,
+        row=opening.row,
+        name=opening.of,
+    )

@@ -1,0 +1,85 @@
+"""What a job file says of openings: a whole carcase, or one of the openings of a divided one; dividers and frames."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, TypeAlias
+
+from pydantic import Discriminator, Field, Tag
+
+from drawerwright.job.file.entry_types import Entries, PositiveLength
+
+MOST_DIVISIONS = 40
+"""Columns or rows of one carcase: more than any wall holds."""
+
+
+class OpeningEntry(Entries):
+    width: PositiveLength
+    """Inside width of the carcase."""
+    height: PositiveLength
+    """Inside height."""
+    depth: PositiveLength
+    """Inside depth."""
+
+
+class PartOpeningEntry(Entries):
+    """One of the openings of a divided carcase."""
+
+    of: str
+    """The carcase, an entry of `openings`, by its name."""
+    column: int = Field(default=1, ge=1, le=MOST_DIVISIONS)
+    """Its column from the left."""
+    row: int = Field(default=1, ge=1, le=MOST_DIVISIONS)
+    """Its row from the top."""
+
+
+def _part_or_whole(value: Any) -> str:
+    is_part = "of" in value if isinstance(value, dict) else isinstance(value, PartOpeningEntry)
+    return "part" if is_part else "whole"
+
+
+AnyOpening: TypeAlias = Annotated[
+    Annotated[OpeningEntry, Tag("whole")] | Annotated[PartOpeningEntry, Tag("part")],
+    Discriminator(_part_or_whole),
+]
+"""A carcase of its own, or one of the openings of a divided one."""
+
+
+class DividersEntry(Entries):
+    thickness: PositiveLength
+    """Thickness of the dividers."""
+    columns: int | None = Field(default=None, ge=1, le=MOST_DIVISIONS)
+    """So many equal columns; or give `vertical`."""
+    rows: int | None = Field(default=None, ge=1, le=MOST_DIVISIONS)
+    """So many equal rows; or give `horizontal`."""
+    vertical: tuple[PositiveLength, ...] = Field(default=(), max_length=MOST_DIVISIONS - 1)
+    """Left face of each upright divider, from the left edge inside."""
+    horizontal: tuple[PositiveLength, ...] = Field(default=(), max_length=MOST_DIVISIONS - 1)
+    """Lower face of each level divider, from the lower edge inside."""
+
+
+class FaceFrameEntry(Entries):
+    """A frame on the carcase's front edges, flush with it outside."""
+
+    stile: PositiveLength
+    """Width of the outer stiles."""
+    rail: PositiveLength
+    """Width of the rails above and below."""
+    board: PositiveLength
+    """Thickness of the carcase behind it. What the frame is wider stands into the opening; spacers fill it behind."""
+    mid_stile: PositiveLength | None = None
+    """Width of the stiles before dividers; by default as the outer ones."""
+    mid_rail: PositiveLength | None = None
+    """Width of the rails before dividers; by default as the outer ones."""
+
+
+class DividedEntry(Entries):
+    """A carcase with dividers, or with a face frame."""
+
+    name: str = Field(min_length=1, max_length=80)
+    """Its name; banks say which opening of it they close."""
+    opening: AnyOpening
+    """Its clear size, or which opening of another one it divides further."""
+    dividers: DividersEntry | None = None
+    """Boards between its openings."""
+    frame: FaceFrameEntry | None = None
+    """A face frame before it."""

@@ -1,0 +1,114 @@
+"""A carcase divided into openings, with and without a face frame; every figure is ours and worked out by hand."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from drawerwright.basics.errors import InvalidValueError
+from drawerwright.drawers.bank import Bank, Beside, FrontStyle, Opening, Overlay
+from drawerwright.drawers.carcase import runner_lines
+from drawerwright.drawers.carcase_findings import carcase_findings
+from drawerwright.drawers.division import DividedCarcase, Division, FaceFrame, evenly
+from drawerwright.drawers.front_heights import EqualHeights
+from drawerwright.drawers.runners import Runner, RunnerKind
+
+WHOLE = Opening(1018, 700, 460)
+GRID = DividedCarcase("chest", WHOLE, Division(18, evenly(1018, 2, 18), (341,)))
+ALL = {(1, 1), (1, 2), (2, 1), (2, 2)}
+
+
+def place(opening: Opening) -> tuple[float, float, float, float]:
+    return opening.x, opening.z, opening.width, opening.height
+
+
+def test_columns_count_from_the_left_and_rows_from_the_top() -> None:
+    """1018 less 18 in two: 500 each. The level divider lies from 341 to 359: 341 below it, 700 - 359 = 341 above."""
+    assert place(GRID.opening((1, 1), ALL)) == (0, 359, 500, 341)
+    assert place(GRID.opening((2, 2), ALL)) == (518, 0, 500, 341)
+    assert GRID.opening((2, 2), ALL).depth == 460
+
+
+def test_only_what_has_fronts_counts_as_a_neighbour() -> None:
+    assert GRID.opening((1, 1), ALL).beside == Beside(right=18, bottom=18)
+    assert GRID.opening((1, 1), {(1, 1), (1, 2)}).beside == Beside(bottom=18)
+
+
+def test_a_face_frame_narrows_the_openings_and_says_the_spacers() -> None:
+    """Stiles of 38 on boards of 18 stand 20 inside; one of 38 before a divider of 18 stands 10 beyond it on each side.
+    Rails of 40: 22 and 11. Opening: 500 - 20 - 10 = 470 wide, 341 - 22 - 11 = 308 high."""
+    framed = replace(GRID, frame=FaceFrame(38, 40, 18, 38, 40))
+    left, right = framed.opening((1, 2), ALL), framed.opening((2, 1), ALL)
+    assert place(left) == (20, 22, 470, 308)
+    assert place(right) == (528, 370, 470, 308)
+    assert (left.behind, right.behind) == ((20, 10), (10, 20))
+    assert left.beside == Beside(right=38, top=40)
+
+
+def test_a_part_may_be_divided_again() -> None:
+    """The left column, 500 wide: 241 + 18 + 241."""
+    again = DividedCarcase("left", GRID.opening((1, 1), ALL), Division(18, evenly(500, 2, 18)))
+    inner = again.opening((2, 1), {(1, 1), (2, 1)})
+    assert place(inner) == (259, 359, 241, 341)
+    assert inner.carcase == GRID.carcase
+
+
+@pytest.mark.parametrize("verticals", [(0,), (500, 510), (1000,), (-5,)])
+def test_a_divider_must_leave_openings(verticals: tuple[float, ...]) -> None:
+    with pytest.raises(InvalidValueError, match="leaves no opening beside it"):
+        DividedCarcase("chest", WHOLE, Division(18, verticals))
+
+
+def test_a_frame_must_leave_openings() -> None:
+    narrow = replace(GRID, frame=FaceFrame(310, 40, 18, 450, 40))
+    with pytest.raises(InvalidValueError, match="face frame leaves nothing"):
+        narrow.opening((1, 1), ALL)
+
+
+def test_fronts_that_meet_over_a_divider_share_it() -> None:
+    """18 of divider less a reveal of 3, halved: 7.5 each. What lies inside stays inside; a side of its own stays."""
+    over = Overlay(12, 12, -3).shared(Beside(right=18, bottom=18), 3)
+    assert over.edges == (12, 7.5, 12, -3)
+    assert Overlay(12, 12, 12, left=4).shared(Beside(left=18), 3).edges == (4, 12, 12, 12)
+
+
+def bank(cell: tuple[int, int], overlay: Overlay, name: str = "bank") -> Bank:
+    opening = GRID.opening(cell, ALL)
+    return Bank(
+        name,
+        name,
+        opening,
+        FrontStyle.APPLIED,
+        EqualHeights(2),
+        reveal=3,
+        overlay=overlay.shared(opening.beside, 3),
+        runner=Runner(RunnerKind.SIDE, side=13, top=8, bottom=4, line=35),
+        front_thickness=18,
+        side_thickness=14,
+    )
+
+
+def test_shared_dividers_leave_the_reveal_and_nothing_else() -> None:
+    """Every front of one bank is 3 from the nearest of its neighbours, beside it and above it."""
+    over = Overlay(12, 12, 12)
+    grid = {cell: [place.front for place in bank(cell, over).places_in_carcase()] for cell in ALL}
+    assert grid[2, 1][0].x - (grid[1, 1][0].x + grid[1, 1][0].width) == pytest.approx(3)
+    assert grid[1, 1][-1].z - grid[1, 2][0].top == pytest.approx(3)
+    assert carcase_findings([bank(cell, over, str(cell)) for cell in sorted(ALL)]) == ()
+
+
+def test_fronts_that_take_the_same_wood_are_seen() -> None:
+    """10 from the left and 11 from the right on 18 of divider: 3 too much."""
+    left = bank((1, 1), Overlay(0, 0, 0, right=10), "left")
+    right = bank((2, 1), Overlay(0, 0, 0, left=11), "right")
+    (found,) = carcase_findings([left, right])
+    assert (found.code, found.where) == ("fronts-collide", "left")
+    assert "the same 3.0 mm" in found.text
+    assert found.drawers == ("left1", "right1", "left2", "right2")
+
+
+def test_runner_lines_refer_to_the_whole_carcase() -> None:
+    """The upper row begins 359 above the carcase's lower edge; boxes keep 4 below them, and the line is 35 higher."""
+    lowest = runner_lines(bank((1, 1), Overlay(-3, -3, -3)))[-1]
+    assert (lowest.height, lowest.above_carcase) == (42, 401)

@@ -1,0 +1,98 @@
+"""Openings of divided carcases in a job file: what banks close, and every fault at its entry."""
+
+from __future__ import annotations
+
+import pytest
+
+from drawerwright.basics.errors import FaultyInputError
+from drawerwright.drawings.carcase_elevation import draw_carcase
+from drawerwright.drawings.scene import Text
+from drawerwright.job.file.building import read_job
+from drawerwright.job.file.fresh_entries import next_item, with_part_opening
+from drawerwright.job.file.reading import entries_of
+
+TEXT = """\
+format: 1
+job: Chest
+cutter: {mid_depth: 5.65, step: 3.45}
+stock:
+  ply: {nominal: 15, measured: [[14.6]], sheets: [{length: 2500, width: 1250}]}
+openings:
+  - name: Chest
+    opening: {width: 1018, height: 700, depth: 460}
+    dividers: {thickness: 18, columns: 2}
+banks:
+  - &bank
+    name: Left
+    opening: {of: Chest}
+    fronts: {style: applied, heights: {equal: 2}, stock: ply, overlay: {sides: 12, top: 12, bottom: 12}}
+    runner: {kind: side-mounted}
+    box: {all: ply}
+  - {<<: *bank, name: Right, opening: {of: Chest, column: 2}}
+"""
+
+
+def faults(old: str, new: str) -> dict[str, str]:
+    assert old in TEXT
+    with pytest.raises(FaultyInputError) as caught:
+        read_job(TEXT.replace(old, new))
+    return {fault.field: fault.message for fault in caught.value.faults}
+
+
+def test_banks_close_the_openings_of_one_carcase() -> None:
+    """500 wide each; 12 over the outer side and (18 - 3) / 2 = 7.5 over the divider: fronts 519.5 wide."""
+    job = read_job(TEXT)
+    left, right = job.banks
+    assert [bank.boxes[0].applied.width for bank in job.banks if bank.boxes[0].applied] == [519.5, 519.5]
+    assert (left.bank.opening.x, right.bank.opening.x) == (0, 518)
+    ((carcase, banks),) = job.carcases
+    assert (carcase.width, [bank.name for bank in banks]) == (1018, ["Left", "Right"])
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "field", "message"),
+    [
+        ("column: 2}}", "column: 3}}", "banks[2].opening.column", "is 3, but Chest has 2"),
+        ("column: 2}}", "column: 2, row: 2}}", "banks[2].opening.row", "is 2, but Chest has 1"),
+        ("column: 2}}", "column: 1}}", "banks[2].opening", "in use already"),
+        (
+            "opening: {of: Chest}",
+            "opening: {of: Cupboard}",
+            "banks[1].opening.of",
+            "there is no opening 'Cupboard'",
+        ),
+        ("columns: 2}", "vertical: [600, 610]}", "openings[1].dividers.vertical", "must lie beyond 618 mm"),
+        ("columns: 2}", "columns: 2, vertical: [400]}", "openings[1].dividers.vertical", "one or the other"),
+        (
+            "opening: {of: Chest}",
+            "opening: {of: Chest, width: 3}",
+            "banks[1].opening.width",
+            "does not belong",
+        ),
+    ],
+)
+def test_faults_stand_at_their_entry(old: str, new: str, field: str, message: str) -> None:
+    found = faults(old, new)
+    assert message in found[field], found
+
+
+def test_fronts_of_boxes_cannot_stand_beside_the_middle() -> None:
+    found = faults("style: applied, heights: {equal: 2}, stock: ply", "style: lipped, heights: {equal: 2}")
+    assert "cover 12 mm on the left and 7.5 mm on the right" in found["banks[1].fronts.overlay.sides"]
+
+
+def test_a_new_bank_takes_the_next_free_opening() -> None:
+    data = entries_of(TEXT)
+    assert next_item("banks", data["banks"], data)["opening"] == {"of": "Chest", "column": 3, "row": 1}
+    text = with_part_opening(TEXT, ("banks", 1, "opening"), None)
+    assert entries_of(text)["banks"][1]["opening"] == {"width": 500, "height": 600, "depth": 450}
+    again = with_part_opening(text, ("banks", 1, "opening"), "Chest")
+    assert entries_of(again)["banks"][1]["opening"] == {"of": "Chest", "column": 2, "row": 1}
+
+
+def test_the_elevation_shows_the_whole_carcase() -> None:
+    job = read_job(TEXT)
+    scene = draw_carcase(*job.carcases[0], style=job.style)
+    texts = {item.text for item in scene.items if isinstance(item, Text)}
+    assert {"A1", "A2", "B1", "B2", "1018.0 mm", "500.0 mm", "518.0 mm", "700.0 mm"} <= texts
+    assert any(text.startswith(("A2, B2: runner ", "A2, B2 ")) for text in texts), texts
