@@ -28,7 +28,7 @@ from drawerwright.job.file.entry_types import (
     Id,
     Length,
     Load,
-    PlainJointName,
+    PlainJointChoice,
     PositiveLength,
     Told,
     TurningSpeed,
@@ -144,8 +144,8 @@ class BankEntry(Entries):
     """Stock of the boxes."""
     cutter: str | None = None
     """The cutter for its corners, if the job has several."""
-    joint: PlainJointName | None = None
-    """Instead of a cutter: the joint of its corners, if no cutter makes it."""
+    joint: PlainJointChoice | None = None
+    """Instead of a cutter: the joint of its corners, alone or with its measures, `{kind: finger, finger: 9.5}`."""
     side_height: PositiveLength | None = None
     """Height of the sides; by default as the front allows."""
     bottom: BottomEntry | None = None
@@ -190,8 +190,8 @@ class BoxEntry(Entries):
     """Stock of the box."""
     cutter: str | None = None
     """The cutter for its corners, if the job has several."""
-    joint: PlainJointName | None = None
-    """Instead of a cutter: the joint of its corners, if no cutter makes it."""
+    joint: PlainJointChoice | None = None
+    """Instead of a cutter: the joint of its corners, alone or with its measures, `{kind: finger, finger: 9.5}`."""
     bottom: BottomEntry | None = None
     """Its bottom."""
     banding: BandingEntry | None = None
