@@ -92,13 +92,14 @@ def _with_cutter(args: argparse.Namespace) -> int:
     is_rule = args.fence in tuple(FenceRule)
     fence = FenceRule(args.fence) if is_rule else parse_length(args.fence, default_unit=args.units)
     fit = FitRange(**said(least_play=args.least_play, most_play=args.most_play, flushness=args.flushness))
+    step = usual_gauge_step(args.units)
     table = RouterTable(
         **said(
             height_gauge=args.height_gauge_offset,
             fence_gauge=args.fence_gauge_offset,
             repeatability=args.repeatability,
-            height_gauge_step=args.height_gauge_step or usual_gauge_step(args.units),
-            fence_gauge_step=args.fence_gauge_step or usual_gauge_step(args.units),
+            height_gauge_step=step if args.height_gauge_step is None else args.height_gauge_step,
+            fence_gauge_step=step if args.fence_gauge_step is None else args.fence_gauge_step,
         )
     )
     settled = settle_corner(
