@@ -99,7 +99,7 @@ def test_a_test_cut_of_a_rebate_says_what_to_change(capsys: pytest.CaptureFixtur
         ),
         ([*FINGER, "--width", "100", "--read", "notch=0"], "the reading notch must be more than 0 mm"),
         ([*REBATE, "--outer", "10"], "an outer size of 10 mm leaves an upright piece of"),
-        ([*REBATE, "--flat", "0"], "the thickness of the flat piece must be more than 0 mm, not 0 mm"),
+        ([*REBATE, "--flat", "0"], "the thickness of the flat piece must be more than 0, not 0 mm"),
     ],
 )
 def test_what_cannot_be_meant_is_said(

@@ -10,6 +10,7 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.findings import Finding
 from drawerwright.basics.lengths import LengthStyle, Mm, millimetres
 from drawerwright.basics.phrases import phrase
+from drawerwright.job.one_corner import check_thicknesses
 from drawerwright.job.plain_data import bench_data, finding_data, mm
 from drawerwright.joints import law
 from drawerwright.joints.joint import joint_named
@@ -97,18 +98,7 @@ def settle_plain_corner(
             upright piece.
     """
     joint = plain_joint(kind)
-    for name, value in (
-        (phrase("flat piece"), corner.flat_thickness),
-        (phrase("upright piece"), corner.upright_thickness),
-    ):
-        if value <= 0:
-            raise InvalidValueError(
-                phrase(
-                    "the thickness of the {name} must be more than 0 mm, not {value}",
-                    name=name,
-                    value=millimetres(value, "g"),
-                )
-            )
+    check_thicknesses(corner.flat_thickness, corner.upright_thickness)
     if width is not None and width <= 0:
         raise InvalidValueError(
             phrase("the width of the edge must be more than 0 mm, not {value}", value=millimetres(width, "g"))
