@@ -230,7 +230,7 @@ def scan_text(cut: ScannedCut, style: LengthStyle) -> str:
             lines.append(f"{_WORDS[name]:<14} {measured.value:.1f}° ± {measured.uncertainty:.1f}°")
         else:
             lines.append(
-                f"{_WORDS[name]:<14} {style.written(measured.value, fine=True)} ± {style.written(measured.uncertainty, fine=True)}"
+                f"{_WORDS[name]:<14} {style.written(measured.value, fine=True)} ± {style.show_doubt(measured.uncertainty)}"
             )
     for name, reading in cut.readings:
         scale = reading.scale
