@@ -229,9 +229,8 @@ def scan_text(cut: ScannedCut, style: LengthStyle) -> str:
         elif name == "slope":
             lines.append(f"{_WORDS[name]:<14} {measured.value:.1f}° ± {measured.uncertainty:.1f}°")
         else:
-            lines.append(
-                f"{_WORDS[name]:<14} {style.written(measured.value, fine=True)} ± {style.show_doubt(measured.uncertainty)}"
-            )
+            value, doubt = style.show(measured.value, fine=True), style.show_doubt(measured.uncertainty)
+            lines.append(f"{_WORDS[name]:<14} {value} ± {doubt}")
     for name, reading in cut.readings:
         scale = reading.scale
         where = {

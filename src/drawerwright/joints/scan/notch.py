@@ -35,7 +35,7 @@ LEAST_HEIGHT = 25
 
 
 @dataclass(frozen=True, slots=True)
-class Notch:
+class CutNotch:
     """The notch in pixels of the full picture: its frame and, in it, where its faces are.
 
     `origin` is where z = 0 and w = 0; `z_axis` and `w_axis` are unit vectors. `slope` holds the z at which the slanted
@@ -61,7 +61,7 @@ class Notch:
         return np.asarray(self.origin + z[..., None] * self.z_axis + w[..., None] * self.w_axis)
 
 
-def find_notches(told: WoodTold, *, is_flat: bool) -> list[Notch]:
+def find_notches(told: WoodTold, *, is_flat: bool) -> list[CutNotch]:
     """Every way in which the piece can be a section with a notch of this kind, the best first."""
     angle = _main_direction(told)
     if angle is None:
@@ -104,11 +104,11 @@ class _Way:
         return np.asarray((self.back @ np.array([x, y, 1.0]) + 0.5) * self.factor - 0.5)
 
 
-def _in_picture(way: _Way, is_flat: bool) -> Notch:
+def _in_picture(way: _Way, is_flat: bool) -> CutNotch:
     origin = way.to_picture(0.0, 0.0)
     z_axis, w_axis = way.to_picture(1.0, 0.0) - origin, way.to_picture(0.0, 1.0) - origin
     rough, factor = way.rough, way.factor
-    return Notch(
+    return CutNotch(
         is_flat=is_flat,
         origin=origin,
         z_axis=z_axis / np.linalg.norm(z_axis),

@@ -13,7 +13,7 @@ from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.joints.scan.edge_points import EdgePoints, SectionFace, edge_points
 from drawerwright.joints.scan.face_lines import FittedFaces, LinePoints, SlopeLine, fit_faces, fit_slope
 from drawerwright.joints.scan.ground import WoodTold, tell_wood
-from drawerwright.joints.scan.notch import Notch, find_notches
+from drawerwright.joints.scan.notch import CutNotch, find_notches
 from drawerwright.joints.scan.pixels import Picture, Row
 
 MARGIN = 0.035
@@ -39,7 +39,7 @@ WORST_FIT = 0.5
 class SeenSection:
     """A section as it lies in the picture, in pixels: its faces, its slope and all points."""
 
-    notch: Notch
+    notch: CutNotch
     faces: FittedFaces
     slope: SlopeLine
     points: Mapping[str, EdgePoints]
@@ -92,7 +92,7 @@ def _seen(told: WoodTold, is_flat: bool) -> SeenSection:
 
 
 def _points(
-    picture: Picture, notch: Notch, reach: float, blur: float | None
+    picture: Picture, notch: CutNotch, reach: float, blur: float | None
 ) -> tuple[dict[str, EdgePoints], float]:
     """The points of all faces within `reach` pixels of where they are thought to be, and how sharp the picture is."""
     found = {
@@ -107,7 +107,7 @@ def _reach(face: SectionFace, reach: float) -> float:
     return reach if face.name in "HGO" else min(reach, 0.3 * face.length + 3)
 
 
-def _settled(notch: Notch, faces: FittedFaces, slope: SlopeLine) -> Notch:
+def _settled(notch: CutNotch, faces: FittedFaces, slope: SlopeLine) -> CutNotch:
     """The notch where its fitted lines are."""
     place = {name: float(faces.values[i]) for i, name in enumerate(faces.names)}
     turn = np.array([[1.0, faces.turn_w], [-faces.turn_z, 1.0]])
@@ -132,7 +132,7 @@ def _settled(notch: Notch, faces: FittedFaces, slope: SlopeLine) -> Notch:
     )
 
 
-def _faces(notch: Notch) -> dict[str, SectionFace]:
+def _faces(notch: CutNotch) -> dict[str, SectionFace]:
     """The faces to look for, by the letters of `drawerwright.joints.scan.notch`: the walls A, D (deep), S (shallow),
     L (slanted), the faces H and G, and the outer one O."""
     begin, end = notch.slope
@@ -166,7 +166,7 @@ def _faces(notch: Notch) -> dict[str, SectionFace]:
     return found
 
 
-def _fitted(notch: Notch, points: Mapping[str, EdgePoints]) -> tuple[FittedFaces, SlopeLine]:
+def _fitted(notch: CutNotch, points: Mapping[str, EdgePoints]) -> tuple[FittedFaces, SlopeLine]:
     lines: dict[str, LinePoints] = {}
     for name, found in points.items():
         if len(found.points) < 4:
@@ -186,7 +186,7 @@ def _fitted(notch: Notch, points: Mapping[str, EdgePoints]) -> tuple[FittedFaces
     return faces, slope
 
 
-def in_frame(notch: Notch, points: Row) -> tuple[Row, Row]:
+def in_frame(notch: CutNotch, points: Row) -> tuple[Row, Row]:
     """Points of the picture in the notch's frame."""
     off = points - notch.origin
     return np.asarray(off @ notch.z_axis), np.asarray(off @ notch.w_axis)
