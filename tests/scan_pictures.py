@@ -68,7 +68,8 @@ class Look:
     contrast: float = 25.0
     """Of neighbouring plies."""
     saw_marks: float = 6.0
-    roughness: float = 0.012
+    roughness: float = 0.008
+    """Root mean square; routed wood has 0.004 to 0.012 mm (from memory)."""
     chips: int = 2
     fuzz: int = 2
     dust: int = 10
@@ -288,13 +289,13 @@ def any_look(rng: np.random.Generator, *, least_dpi: float = 200.0, scanner_scal
         glue=float(rng.uniform(0.01, 0.04)),
         contrast=float(rng.uniform(5, 32)),
         saw_marks=float(rng.uniform(0, 10)),
-        roughness=float(rng.uniform(0.003, 0.02)),
-        chips=int(rng.integers(0, 6)),
+        roughness=float(rng.uniform(0.002, 0.012)),
+        chips=int(rng.integers(0, 5)),
         fuzz=int(rng.integers(0, 6)),
         dust=int(rng.integers(0, 30)),
         shadow=0.0 if is_dark or rng.random() < 0.4 else float(rng.uniform(0.05, 0.25)),
         uneven=float(rng.uniform(0, 8)),
-        blur=float(rng.uniform(0.4, 1.4)) * max(1.0, dpi / 600),
+        blur=float(rng.uniform(0.4, 1.1)) * max(1.0, dpi / 600),
         noise=float(rng.uniform(0.5, 6)),
         jpeg=None if rng.random() < 0.5 else int(rng.integers(60, 96)),
         is_grey=bool(rng.random() < 0.25),
