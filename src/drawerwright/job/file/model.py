@@ -15,7 +15,7 @@ from typing import Annotated, Literal, TypeAlias
 from pydantic import ConfigDict, Field
 
 from drawerwright.basics import usual
-from drawerwright.basics.lengths import LengthStyle, Unit
+from drawerwright.basics.lengths import LengthStyle, PaperName, Unit
 from drawerwright.drawers.bottom import USUAL_GROOVE_HEIGHT, BottomStyle
 from drawerwright.drawers.duty import Contents, Use
 from drawerwright.job.file.climate_model import ClimateEntry, SagEntry
@@ -277,9 +277,12 @@ class ShownEntry(Entries):
     that cannot be set finer.
     """
 
+    paper: PaperName | None = None
+    """Paper of the packet; by default `letter` if shown in inches, else `a4`."""
+
     def style(self, units: FileUnit) -> LengthStyle:
         """How lengths are written, in a file of these units."""
-        return LengthStyle(self.unit or units, self.decimal, step=self.step)
+        return LengthStyle(self.unit or units, self.decimal, step=self.step, stated_paper=self.paper)
 
 
 class TaughtEntry(Entries):
