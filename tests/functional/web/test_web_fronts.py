@@ -6,12 +6,12 @@ from base64 import b64encode
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Browser, Page, expect
 
 from drawerwright.job.file.first_jobs import example_text
 from drawerwright.job.file.reading import entries_of
 
-from .conftest import Served, job_text
+from .conftest import Served, job_text, new_context
 
 
 def test_a_front_opens_its_row_and_is_the_drawer_in_3d(drawers: Page) -> None:
@@ -24,6 +24,39 @@ def test_a_front_opens_its_row_and_is_the_drawer_in_3d(drawers: Page) -> None:
     drawers.keyboard.press("Enter")
     expect(drawers.locator("#more-boxes-0")).to_have_attribute("open", "")
     expect(drawers.locator("#viewer-drawer")).to_have_value("Reed tray 3")
+
+
+def test_on_a_phone_each_front_has_a_button_of_a_thumb_s_width(browser: Browser, served: Served) -> None:
+    context = new_context(browser, "phone")
+    page = context.new_page()
+    page.goto(f"{served.url}{served.add_example()}/drawers")
+    front = page.locator(".front-heights [data-region='B2']")
+    box = front.bounding_box()
+    assert box is not None
+    assert min(box["width"], box["height"]) >= 44
+    front.click()
+    expect(page.locator("#more-banks-1")).to_have_attribute("open", "")
+    expect(page.locator("#more-banks-1 summary")).to_be_in_viewport()
+    expect(page.locator("#viewer-drawer")).to_have_value("B2")
+    context.close()
+
+
+def test_an_edge_is_dragged_in_inches_too(drawers: Page, served: Served) -> None:
+    drawers.context.add_cookies(
+        [{"name": "drawerwright_reader", "value": "en|in/64|point|system", "url": served.url}]
+    )
+    drawers.reload()
+    expect(drawers.locator("#height-B2")).to_have_value("5.26")
+    edge = drawers.locator("[data-for='height-B2']")
+    box = edge.bounding_box()
+    assert box is not None
+    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    drawers.mouse.move(x, y)
+    drawers.mouse.down()
+    drawers.mouse.move(x, y + 12, steps=4)
+    drawers.mouse.up()
+    expect(drawers.locator("#history")).to_contain_text("revision 2")
+    assert 5.4 < float(drawers.locator("#height-B2").input_value()) < 7
 
 
 def test_an_address_may_name_the_drawer(drawers: Page) -> None:

@@ -8,6 +8,7 @@ from collections.abc import Collection, Sequence
 import pytest
 
 from drawerwright.basics.errors import FaultyInputError
+from drawerwright.basics.findings import Severity
 from drawerwright.job.file.building import read_job
 from drawerwright.job.file.editing import set_value
 from drawerwright.job.file.entry_types import Given
@@ -182,6 +183,25 @@ def test_after_a_test_cut_that_fits_its_lesson_is_kept_and_then_the_run_begins(
     assert after.next.words == f"begin the run. Step 1 of {len(steps)}: {steps[0].title}."
     assert after.signs[Topic.TEST_CUT] is Sign.KNOWN
     assert seen(taught, plans=()).next.asked is Asked.PLANNING, "only the plan is missing"
+
+
+def test_a_warning_is_read_before_the_run_begins_but_stops_nobody() -> None:
+    """A groove that takes away more than half of the side warns; MEASURED without test cuts, and with one kept."""
+    shelf = cut(roof=bench().corner.setting.roof, neck=bench().corner.setting.neck)
+    kept = bench(shelf)
+    correction = kept.correction()
+    assert correction is not None
+    taught, _entries = kept.taught(
+        changed(("groove_height: 10", "groove_depth: 8, groove_height: 10")), correction
+    )
+    found = seen(taught)
+    warnings = [one for one in found.findings if one.group.severity is Severity.WARNING]
+    assert len(warnings) == 1
+    assert found.next.asked is Asked.RUN
+    assert found.next.words.startswith(
+        "read 1 warning among the findings and decide about it; then begin the run."
+    )
+    assert "warning" not in seen(taught, ticked=step_keys(plans_of(taught)[0])[:1]).next.words
 
 
 def test_once_the_run_is_begun_its_next_step_is_next_whatever_could_be_measured(

@@ -143,6 +143,7 @@ def at_a_glance(facts: JobFacts) -> Glance:
         facts.tried,
         run,
         bool(facts.ticked),
+        sum(placed.group.severity is Severity.WARNING for placed in findings),
     )
     # Odds of several days are those of each day; the first is the one that is cut next.
     odds = facts.plans[0].odds if facts.plans else None

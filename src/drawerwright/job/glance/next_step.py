@@ -9,7 +9,7 @@ from enum import StrEnum
 from drawerwright.basics.errors import Fault
 from drawerwright.basics.findings import FindingGroup
 from drawerwright.basics.lengths import millimetres
-from drawerwright.basics.phrases import joined, phrase, plural
+from drawerwright.basics.phrases import Phrase, joined, phrase, plural
 from drawerwright.job.file.entry_paths import EntryPath
 from drawerwright.job.glance.known_rows import KnownRow
 from drawerwright.job.glance.topics import Sign, Topic, topic_of
@@ -50,7 +50,7 @@ class JobState:
 
     faults: of the job file. stops: findings before which nothing may be cut, each with the entry that settles it.
     no_plan: why there can be no plan. rows: what is known and missing. tried: corners with test cuts. run: None until
-    the job is planned. has_begun: whether a step of the run is done.
+    the job is planned. has_begun: whether a step of the run is done. warnings: findings to weigh first.
     """
 
     faults: tuple[Fault, ...] = ()
@@ -60,6 +60,7 @@ class JobState:
     tried: tuple[CornerCuts, ...] = ()
     run: RunSoFar | None = None
     has_begun: bool = False
+    warnings: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,7 +112,7 @@ def next_step(state: JobState) -> NextStep:
             return NextStep(Asked.LESSON, words, phrase("Test cut"), Topic.TEST_CUT, corner=token)
     if state.run is None:
         return NextStep(Asked.PLANNING, phrase("wait a moment; the sheets are being planned."))
-    return _run(state.run)
+    return _run(state.run, state.warnings)
 
 
 def _fault(faults: Sequence[Fault]) -> NextStep:
@@ -172,10 +173,21 @@ def _missing(rows: Sequence[KnownRow]) -> NextStep | None:
     return None
 
 
-def _run(run: RunSoFar) -> NextStep:
+def _run(run: RunSoFar, warnings: int) -> NextStep:
     if not run.done:
         words = phrase("begin the run. Step 1 of {count}: {title}.", count=run.count, title=run.title)
+        if warnings:
+            words = joined((_weigh(warnings), words), " ")
         return NextStep(Asked.RUN, words, phrase("Begin the run"), Topic.RUN, step=1, day=run.day)
     words = phrase("step {number} of {count}: {title}.", number=run.number, count=run.count, title=run.title)
     action = phrase("Go to this step")
     return NextStep(Asked.RUN, words, action, Topic.RUN, step=run.number, day=run.day)
+
+
+def _weigh(warnings: int) -> Phrase:
+    """Somebody may know better than a warning, so it stops nobody; but it is read before anything is cut."""
+    return plural(
+        "read {count} warning among the findings and decide about it; then",
+        "read {count} warnings among the findings and decide about them; then",
+        warnings,
+    )

@@ -40,6 +40,7 @@ def chest_pictures(
     room: tuple[Mm, Mm] = DESK,
 ) -> ChestPictures:
     """The piece from the front with each drawer a link; `room` is for the piece on a wide page."""
+    style = _in_short(job, style)
     names = [box.name for box in job.all_boxes]
     marks = tuple(
         ChestMark(placed.number, frozenset(placed.group.drawers))
@@ -49,17 +50,21 @@ def chest_pictures(
     links = {name: address(name) for name in names}
     wide = chest_scene(job, style, marks=marks, room=room)
     narrow = chest_scene(job, style, marks=marks, room=PHONE, annotated=False)
-    return ChestPictures(on_screen(wide, links), on_screen(narrow, links), front_spots(job, wide, style))
+    return ChestPictures(
+        on_screen(wide, links), on_screen(narrow, links), front_spots(job, wide, style, address)
+    )
 
 
 @dataclass(frozen=True, slots=True)
 class FrontSpot:
     """A front of a bank where it stands in the picture: edges in per cent of the picture's width and height.
 
-    `per_percent` is how many mm of the front one per cent of the picture's height is; `height` as a reader reads it.
+    `address` is where its link leads; `size` is its height (mm), `height` the same as a reader reads it; `per_percent`
+    is how many mm of the front one per cent of the picture's height is.
     """
 
     name: str
+    address: str
     bank: int
     number: int
     left: float
@@ -67,10 +72,11 @@ class FrontSpot:
     width: float
     tall: float
     per_percent: Mm
+    size: Mm
     height: str
 
 
-def front_spots(job: Job, scene: Scene, style: LengthStyle) -> tuple[FrontSpot, ...]:
+def front_spots(job: Job, scene: Scene, style: LengthStyle, address: Address) -> tuple[FrontSpot, ...]:
     """Every front of the banks of a job in its picture, to type its height there and to drag its edge."""
     outlines = {region.name: region.outline for region in scene.regions}
     found = []
@@ -80,6 +86,7 @@ def front_spots(job: Job, scene: Scene, style: LengthStyle) -> tuple[FrontSpot, 
             found.append(
                 FrontSpot(
                     place.name,
+                    address(place.name),
                     bank_number,
                     number,
                     round(100 * (left - scene.left) / scene.width, 2),
@@ -87,10 +94,22 @@ def front_spots(job: Job, scene: Scene, style: LengthStyle) -> tuple[FrontSpot, 
                     round(100 * (right - left) / scene.width, 2),
                     round(100 * (top - low) / scene.height, 2),
                     scene.height / scene.scale / 100,
+                    place.front.height,
                     style.show(place.front.height, with_unit=False),
                 )
             )
     return tuple(found)
+
+
+def _in_short(job: Job, style: LengthStyle) -> LengthStyle:
+    """Decimals of an inch where a length is no sixty-fourth: what remains beside a fraction would take the picture's
+    room."""
+    if style.unit != "in/64":
+        return style
+    lengths = [place.front.height for shown in job.banks for place in shown.bank.places()]
+    lengths += [size for shown in job.banks for size in (shown.bank.opening.width, shown.bank.opening.height)]
+    texts = (style.show(length, with_unit=False) for length in lengths)
+    return replace(style, unit="in") if any({"+", "−"} & set(text) for text in texts) else style
 
 
 def small_chest(job: Job, style: LengthStyle) -> str:

@@ -35,7 +35,10 @@ function choose(name) {
     drawer.dispatchEvent(new Event("change", { bubbles: true }));
   }
   const panel = document.getElementById(rowsOf()[name]);
-  if (panel) open(panel);
+  if (panel) {
+    open(panel);
+    if (panel.getBoundingClientRect().top > window.innerHeight) panel.scrollIntoView();  // on a phone it is below
+  }
   mark();
 }
 
@@ -68,8 +71,7 @@ body.addEventListener("pointerdown", (event) => {
   const edge = event.target.closest?.(".front-edge");
   const field = edge && document.getElementById(edge.dataset.for);
   if (!field) return;
-  const start = Number(field.value.replace(",", "."));
-  if (Number.isNaN(start)) return;
+  const start = Number(edge.dataset.size);  // the field may show a fraction
   event.preventDefault();
   edge.setPointerCapture(event.pointerId);
   edge.classList.add("dragged");

@@ -21,16 +21,11 @@ body.addEventListener("htmx:afterRequest", (event) => {
   if (successful && !elt.isConnected && xhr.getResponseHeader("HX-Trigger")) refresh();
   // A refusal is said no more once a change was taken; what is still to be chosen, or was not saved, stays.
   if (xhr.status < 400 && requestConfig.verb === "post") document.querySelector("#messages > .fault[role=alert]")?.remove();
-  if (successful && elt.matches?.("form[data-fresh]")) freshen(elt.querySelectorAll("input[id]"));
+  // The form may have been drawn anew while its answer was on the way.
+  if (successful && elt.matches?.("form[data-fresh]")) document.getElementById(elt.querySelector("input[id]").id)?.form.reset();
 });
 
-// The form may have been drawn anew while its answer was on the way.
-function freshen(fields) {
-  for (const { id } of fields) {
-    const field = document.getElementById(id);
-    if (field) { delete field.dataset.dirty; field.value = field.defaultValue; }
-  }
-}
+body.addEventListener("reset", ({ target: form }) => { for (const field of form.elements) delete field.dataset.dirty; });
 
 // A field that was redrawn while it was being typed into fires no change of its own when it is left.
 body.addEventListener("focusout", (event) => {
