@@ -34,7 +34,7 @@ BY_SIZE_OR_KIND = ("banks.fronts.pull.spacing", "sheets.later_aims")
 def fields_of_pages() -> Iterator[tuple[tuple[str, ...], Field]]:
     """Every field with its path in the model: names and numbers of members are left out."""
     for above, fields in (
-        ((), (field for group in (*machine_fields(), *whole_fields()) for field in group[1])),
+        ((), (field for group in (*machine_fields(), *whole_fields({})) for field in group[1])),
         ((), time_fields()),
         (("cutter",), (*cutter_fields(), *profile_fields())),
         (("stock",), stock_fields()),

@@ -13,7 +13,6 @@ import drawerwright
 ROOT = Path(__file__).parents[2]
 PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))
 RUNTIME: list[str] = PROJECT["project"]["dependencies"]
-SCAN: list[str] = PROJECT["project"]["optional-dependencies"]["scan"]
 GROUPS: dict[str, list[str]] = PROJECT["dependency-groups"]
 
 
@@ -28,8 +27,7 @@ def names(requirements: list[str]) -> set[str]:
     [
         ("runtime", RUNTIME),
         ("build", GROUPS["build"]),
-        ("dev", RUNTIME + SCAN + GROUPS["dev"]),
-        ("scan", RUNTIME + SCAN),
+        ("dev", RUNTIME + GROUPS["dev"]),
         ("frontend", GROUPS["frontend"]),
         ("fonts", GROUPS["fonts"]),
     ],

@@ -11,22 +11,18 @@ from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import phrase
 from drawerwright.drawers.assembly import AssembledDrawer
 from drawerwright.drawers.bank import Bank, FrontStyle
-from drawerwright.drawers.bottom import Bottom, BottomStyle, Groove
+from drawerwright.drawers.bottom import Groove
 from drawerwright.drawers.box import DrawerBox
 from drawerwright.drawers.parts import Part, PartKind, Role
 from drawerwright.joints.bit_heights import BY_LAW, BitHeights
 from drawerwright.joints.corner_key import Orientation
 from drawerwright.joints.joint import MadeCorner, joint_named
 from drawerwright.joints.setting import set_corner
-from drawerwright.wood.thickness import Panel
 
 LOW_BOX: Mm = 50.0
 """Lowest useful box (common practice, no source)."""
 GROOVE_SHARE = 0.5
 """A groove takes about half the thickness at most (common practice, no source)."""
-SOLID_MOVES = 0.01
-"""Share of its width by which solid wood moves across the grain between a dry winter and a damp summer (common
-practice, no source)."""
 SEEN: Mm = 0.05
 """Differences below this cannot be seen."""
 
@@ -207,53 +203,6 @@ def _groove_near_edge(where: str, groove: Groove, width: Mm) -> Iterator[Finding
 
 def _figures(wood: Mm, groove: Groove) -> dict[str, Any]:
     return {"wood": millimetres(wood, ".1f"), "width": millimetres(groove.width, ".1f")}
-
-
-def bottom_findings(bottom: Bottom, part: Part) -> tuple[Finding, ...]:
-    """Findings about a bottom, the `part` that it is cut as: whether solid wood can move in it.
-
-    The fibre of a bottom runs from side to side, so it moves from front to back.
-    """
-    if bottom.stock.panel is not Panel.SOLID or bottom.style is BottomStyle.SLID:
-        return ()
-    moves = SOLID_MOVES * part.width
-    says = {
-        "depth": millimetres(part.width, ".0f"),
-        "moves": millimetres(moves, ".1f"),
-        "percent": 100 * SOLID_MOVES,
-        "room": millimetres(bottom.clearance, "g"),
-    }
-    if bottom.style is BottomStyle.FIXED:
-        severity = Severity.WARNING
-        text = phrase(
-            "a solid bottom {depth} deep moves about {moves} in a year ({percent:g} % across "
-            "its grain); fixed all round, it splits or forces the corners open.",
-            **says,
-        )
-        remedy = phrase(
-            "Slide it into grooves under the back, screw it through slots, or use plywood for the bottom."
-        )
-    elif moves > bottom.clearance + SEEN:
-        severity = Severity.WARNING
-        text = phrase(
-            "a solid bottom {depth} deep moves about {moves} in a year ({percent:g} % across "
-            "its grain), but its grooves give it only {room}: it can force the corners open.",
-            **says,
-        )
-        remedy = phrase(
-            "Give it a clearance of at least {moves}, slide it in under the back, or use "
-            "plywood for the bottom.",
-            **says,
-        )
-    else:
-        severity = Severity.NOTE
-        text = phrase(
-            "a solid bottom {depth} deep moves about {moves} in a year ({percent:g} % across "
-            "its grain); the {room} in its grooves is enough.",
-            **says,
-        )
-        remedy = phrase("Do not glue it on any side.")
-    return (Finding("solid-bottom-held", severity, part.drawer, text, remedy, (part.drawer,)),)
 
 
 def bank_findings(bank: Bank, drawers: Iterable[str]) -> tuple[Finding, ...]:

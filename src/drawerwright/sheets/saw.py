@@ -11,6 +11,8 @@ from drawerwright.sheets.sheet_stock import SheetSize
 
 ONE_AT_A_TIME = 1
 """So many sheets are cut at once where nobody says otherwise."""
+USUAL_TOLERANCE: Mm = 0.3
+"""How far a part comes out off its size, either way (common practice, no source)."""
 HEIGHT_SLACK: Mm = 1e-6
 
 
@@ -20,6 +22,7 @@ class Saw:
 
     `stack` is how many equal sheets are laid on each other and cut at once, at the most; `cutting_height` (mm) how
     thick a stack the blade cuts through, None where that is not known. `kerf_test` is what the kerf was measured by.
+    `tolerance`: how far a part may come out off its size, either way (mm).
     """
 
     kerf: Mm
@@ -27,6 +30,7 @@ class Saw:
     stack: int = ONE_AT_A_TIME
     cutting_height: Mm | None = None
     kerf_test: KerfTest | None = None
+    tolerance: Mm = USUAL_TOLERANCE
 
     def stack_of(self, thickness: Mm) -> int:
         """How many sheets so thick (mm) are cut at once, at the most."""

@@ -96,6 +96,11 @@ class Climate:
             )
 
     @property
+    def words(self) -> Phrase | str:
+        """Its name; of a standing one in the reader's language."""
+        return _STANDING_WORDS.get(self.name, self.name)
+
+    @property
     def range(self) -> tuple[float, float]:
         """Least and greatest moisture (%) of wood that stands there."""
         return self.dry.equilibrium, self.damp.equilibrium
@@ -117,6 +122,12 @@ CLIMATES = {
     )
 }
 """Climates by name. Common practice, no source; a heated room's wood swings between 6 and 11 % in what is taught."""
+_STANDING_WORDS = {
+    "heated-room": phrase("heated room"),
+    "humidified-room": phrase("humidified room"),
+    "unheated-room": phrase("unheated room"),
+    "damp-cellar": phrase("damp cellar"),
+}
 USUAL_CLIMATE = CLIMATES["heated-room"]
 """Where nothing is said."""
 

@@ -8,7 +8,7 @@ C = S / (3000 − 20 S), so each of the two figures gives the other: S = 3000 C 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from functools import cache
 from statistics import median
@@ -125,6 +125,18 @@ def usual_swelling(cut: Sawn) -> Swelling:
     """What stands in for solid wood of a species that nobody has named: the middle of the table."""
     middle = median(row.number(cut) for row in sourced_rows("movement"))
     return Swelling(middle, Source(phrase("species not named: middle of the table"), Provenance.ASSUMED))
+
+
+def likely_swelling(species: Species, cut: Sawn) -> Swelling:
+    """How a species moves, or the middle of the table where nothing is known of it."""
+    if species.row("movement") is None and species.row("shrinkage") is None:
+        return replace(
+            usual_swelling(cut),
+            source=Source(
+                phrase("nothing known of {name}: middle of the table", name=species.name), Provenance.ASSUMED
+            ),
+        )
+    return species_swelling(species, cut)
 
 
 PLYWOOD_IN_PLANE = Swelling(

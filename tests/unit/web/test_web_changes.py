@@ -27,7 +27,7 @@ COMMENTS = [line.split("#", 1)[1] for line in TEXT.splitlines() if "#" in line]
 
 def fields() -> list[Field]:
     """Every field of the pages Stock and machine, and Drawers, for the example."""
-    groups = [*machine_fields(), *whole_fields(), ("", time_fields())]
+    groups = [*machine_fields(), *whole_fields({}), ("", time_fields())]
     for name in ("banks", "boxes"):
         for place, item in enumerate(DATA[name]):
             groups += [

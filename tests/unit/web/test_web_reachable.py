@@ -57,6 +57,8 @@ openings:
   - name: part
     opening: {of: whole, column: 1, row: 1}
     dividers: {thickness: 18, horizontal: [300]}
+climates:
+  loft: {dry: {temperature: 20, humidity: 30}, damp: {temperature: 28, humidity: 65}}
 runners:
   slide: {kind: under-mounted, lengths: [{length: 400, load: 30}], notch: {width: 36, height: 13},
     bore: {diameter: 6, beside: 7, above: 18}, locking: {width: 50, depth: 80, height: 12}}
@@ -108,7 +110,7 @@ def reached(tmp_path_factory: pytest.TempPathFactory) -> Iterator[set[str]]:
 
 def named(path: list[str | int]) -> str:
     steps = [EACH if isinstance(step, int) else step for step in path]
-    if steps[0] in ("stock", "cutters", "runners"):
+    if steps[0] in ("stock", "cutters", "runners", "climates"):
         steps[1] = EACH
     return ".".join(steps)
 

@@ -21,7 +21,7 @@ from drawerwright.joints.table import GAUGE_STEP
 from drawerwright.run.times import Rates
 from drawerwright.sheets.band_rules import BOTH_ENDS
 from drawerwright.sheets.kerf_test import USUAL_CUTS
-from drawerwright.sheets.saw import ONE_AT_A_TIME
+from drawerwright.sheets.saw import ONE_AT_A_TIME, USUAL_TOLERANCE
 
 _STANDARD_RATES = Rates()
 
@@ -48,6 +48,8 @@ class SawEntry(Entries):
     """How many equal sheets you lay on each other and cut at once, at the most."""
     cutting_height: PositiveLength | None = None
     """The thickest stack the blade cuts through."""
+    tolerance: Clearance = USUAL_TOLERANCE
+    """How far a part may come out off its size, either way (common practice, no source)."""
 
 
 class RouterTableEntry(Entries):

@@ -6,12 +6,13 @@ from collections.abc import Mapping
 from typing import Any
 
 from drawerwright.basics.lengths import Mm
+from drawerwright.drawers.duty import Contents, Use
 from drawerwright.drawers.runners import STANDARD_RUNNERS, STANDING, RunnerKind
 from drawerwright.job.file.described import usual_of
 from drawerwright.job.file.model import JobFile
-from drawerwright.joints.joint import SelfMating, corner_joints, self_mating
-from drawerwright.joints.plain_joint import PlainJoint, plain_joints
+from drawerwright.joints.joint import PlainJoint, SelfMating, corner_joints, plain_joints, self_mating
 from drawerwright.joints.registry import USUAL
+from drawerwright.wood.moisture import CLIMATES
 
 
 def usual_entry(*path: str) -> Any:
@@ -42,3 +43,18 @@ def usual_clearances(kind: object) -> Mapping[str, Mm | None]:
     """The clearances and sizes of runners of a kind, by the names of their entries (mm); of none for an unknown one."""
     known = next((one for one in RunnerKind if one == kind), RunnerKind.NONE)
     return {name: getattr(STANDARD_RUNNERS[known], name) for name in STANDING}
+
+
+def standing_climates() -> tuple[tuple[str, str], ...]:
+    """The climates that need not be described, each with its words."""
+    return tuple((name, climate.words) for name, climate in CLIMATES.items())
+
+
+def contents_of_drawers() -> tuple[tuple[str, str], ...]:
+    """What may fill a drawer, each with its words."""
+    return tuple((str(each), each.words) for each in Contents)
+
+
+def uses_of_drawers() -> tuple[tuple[str, str], ...]:
+    """How drawers may be used, each with its words."""
+    return tuple((str(each), each.words) for each in Use)

@@ -9,11 +9,11 @@ from drawerwright.basics.findings import Finding, Severity, about
 from drawerwright.basics.lengths import millimetres
 from drawerwright.basics.phrases import phrase, plural
 from drawerwright.drawers.carcase_findings import carcase_findings
-from drawerwright.drawers.drawer_findings import bank_findings, bottom_findings, drawer_findings
-from drawerwright.drawers.parts import PartKind
+from drawerwright.drawers.drawer_findings import bank_findings, drawer_findings
 from drawerwright.drawers.runner_findings import runner_findings
 from drawerwright.job.job import Job
 from drawerwright.job.planning.draft import JobDraft
+from drawerwright.job.planning.duty_findings import duty_findings
 from drawerwright.joints.assumptions import assumption_findings, cutter_measures, gauge_measures
 from drawerwright.joints.corner_findings import height_findings, lip_findings, setting_findings
 from drawerwright.joints.cutter import Cutter
@@ -43,9 +43,7 @@ def draft_findings(draft: JobDraft) -> tuple[Finding, ...]:
     found += carcase_findings([bank.bank for bank in job.banks])
     for drawer in draft.assembled:
         found += drawer_findings(drawer, job.heights_of(drawer.box))
-        bottom = drawer.find(PartKind.BOTTOM)
-        if drawer.box.bottom is not None and bottom is not None:
-            found += bottom_findings(drawer.box.bottom, bottom.part)
+    found += duty_findings(draft)
     for corner in draft.corners:
         found += about(
             setting_findings(corner.setting, corner.name, job.table.largest_fence_setting), corner.drawers
@@ -53,10 +51,6 @@ def draft_findings(draft: JobDraft) -> tuple[Finding, ...]:
         heights = job.cutter_of(corner.key.cutter).heights
         found += about(height_findings(corner.setting, corner.name, heights), corner.drawers)
         found += about(lip_findings(corner.setting, corner.name, job.fit_range), corner.drawers)
-    for drawer in draft.assembled:
-        for keyed, height in drawer.plain_corners:
-            joint, name = joint_named(keyed.key.joint), draft.corner_name(keyed.key)
-            found += about(joint.edge_findings(keyed.made, name, height), [drawer.box.name])
     for plain in draft.plain_corners:
         made = plain.keyed.made
         found += about(joint_named(made.kind).findings(made, plain.name, Reach()), plain.drawers)

@@ -6,6 +6,7 @@ from typing import Any, TypeAlias
 
 from drawerwright.job.file.cutter_places import cutter_places
 from drawerwright.job.file.entry_paths import members_at, value_at
+from drawerwright.web.fields.duty_fields import duty_fields
 from drawerwright.web.fields.field import Field, Kind
 from drawerwright.web.fields.opening_fields import divided_groups, part_fields
 from drawerwright.web.fields.runner_fields import bank_runner_fields, own_clearances
@@ -65,6 +66,7 @@ def panels_of(name: str, item: Any, data: Any) -> tuple[Group, ...]:
     groups.append((_("Box"), _box_fields(name, item, data, stocks)))
     if name == "banks":
         groups.append((_("Pulls"), _pull_fields(item)))
+    groups.append((_("Load and place"), duty_fields(data)))
     groups.append((_("Edge banding"), _banding_fields(value_at(item, ("banding",)), name)))
     if name == "banks":
         own = own_clearances(item)

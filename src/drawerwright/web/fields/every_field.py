@@ -40,7 +40,7 @@ def every_field(data: Any) -> Iterator[tuple[str, Field]]:
         yield from (("stock", field.at("runners", name)) for field in sheet_fields_of(entry))
         for place, _length in enumerate(rows_at(entry, ("lengths",))):
             yield from (("stock", field.at("runners", name, "lengths", place)) for field in length_columns())
-    for _title, group in (*machine_fields(), *whole_fields(), ("", time_fields())):
+    for _title, group in (*machine_fields(), *whole_fields(data), ("", time_fields())):
         yield from (("stock", field) for field in group)
 
 

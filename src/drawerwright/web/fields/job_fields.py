@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from drawerwright.basics import usual
 from drawerwright.web.fields.cutter_fields import fence_plans
 from drawerwright.web.fields.drawer_fields import Group
+from drawerwright.web.fields.duty_fields import whole_duty_fields
 from drawerwright.web.fields.field import Field
 from drawerwright.web.fields.usual_text import usual_text
 from drawerwright.web.reader.words import gettext as _
@@ -52,6 +55,12 @@ def machine_fields() -> tuple[Group, ...]:
                     hint=_("laid on each other as a stack, if your saw's manual allows it"),
                 ),
                 Field((*saw, "cutting_height"), _("Thickest stack the blade cuts")),
+                Field(
+                    (*saw, "tolerance"),
+                    _("Parts come out within"),
+                    absent=usual_text(*saw, "tolerance"),
+                    hint=_("either way of their size; left over in gaps that close in the damp season"),
+                ),
             ),
         ),
         (
@@ -124,8 +133,8 @@ def machine_fields() -> tuple[Group, ...]:
     )
 
 
-def whole_fields() -> tuple[Group, ...]:
-    """Entries about the job as a whole."""
+def whole_fields(data: Any) -> tuple[Group, ...]:
+    """Entries about the job as a whole, which has the climates of `data`."""
     from drawerwright.job.file.aim_words import AIM_WORDS
 
     units = (("mm", "mm"), ("in", _("inches")), ("in/64", _("inches in 64ths")))
@@ -190,6 +199,7 @@ def whole_fields() -> tuple[Group, ...]:
                 ),
             ),
         ),
+        *whole_duty_fields(data),
         (
             _("Bit height and fence positions"),
             (

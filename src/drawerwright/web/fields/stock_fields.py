@@ -11,6 +11,7 @@ from drawerwright.web.reader.words import gettext as _
 def stock_fields() -> tuple[Field, ...]:
     """Entries of one stock but for its sheets; paths are relative to it."""
     grains = (("length", _("along the sheet")), ("width", _("across the sheet")), ("none", _("none")))
+    cuts = (("tangential", _("flat-sawn")), ("radial", _("quarter-sawn")))
     return (
         Field(("panel",), _("Kind of panel"), "choice", _panels(), absent=_("not stated")),
         Field(("nominal",), _("Nominal thickness")),
@@ -28,6 +29,23 @@ def stock_fields() -> tuple[Field, ...]:
         ),
         Field(("scatter",), _("Scatter within a sheet, if known"), absent=usual_text("stock", "scatter")),
         Field(("grain",), _("Grain"), "choice", grains, absent=usual_text("stock", "grain", words=grains)),
+        Field(
+            ("species",),
+            _("Species, of solid wood"),
+            "text",
+            absent=_("not stated"),
+            hint=_("for instance %s") % _("white oak"),
+        ),
+        Field(
+            ("cut",), _("Cut of its boards"), "choice", cuts, absent=usual_text("stock", "cut", words=cuts)
+        ),
+        Field(
+            ("moisture",),
+            _("Moisture read today (%)"),
+            "number",
+            absent=_("middle of its climate"),
+            hint=_("what a moisture meter shows"),
+        ),
     )
 
 

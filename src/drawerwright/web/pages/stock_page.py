@@ -71,7 +71,7 @@ def _page(request: Request, typed: dict[str, str], fault: str, status: int) -> R
     from drawerwright.job.file.kerf_tested import kerf_test_of
 
     racks = _racks(request, job, data)
-    machine, whole, times = machine_fields(), whole_fields(), time_fields()
+    machine, whole, times = machine_fields(), whole_fields(data), time_fields()
     runner_sheets = sheets_of_runners(request, job, data)
     fields = [field for rack in racks for field in rack.all_fields]
     fields += [field for sheet in runner_sheets for field in sheet.all_fields]

@@ -1,0 +1,212 @@
+"""What is doubtful about drawers because wood moves: gaps that close in the damp season, wood that is held."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from drawerwright.basics.findings import Finding, Severity
+from drawerwright.basics.lengths import Mm, millimetres
+from drawerwright.basics.phrases import Phrase, phrase
+from drawerwright.drawers.assembly import AssembledDrawer
+from drawerwright.drawers.bank import Bank, DrawerPlace
+from drawerwright.drawers.bottom import BottomStyle
+from drawerwright.drawers.parts import PartKind
+from drawerwright.drawers.placement import BACK, UP
+from drawerwright.drawers.seasons import YearsMovement, moisture_words, movement_along
+from drawerwright.wood.thickness import Panel
+
+LEAST_GAP: Mm = 0.5
+"""What a gap needs in the damp season for a drawer to run (common practice, from memory)."""
+LEAST_HOLD: Mm = 2.0
+"""How far a bottom must reach into its groove in the dry season (common practice, no source)."""
+APART: Mm = 1.5
+"""Pieces of a corner that move further apart than this strain its glue (assumed, no source)."""
+SEEN: Mm = 0.05
+"""Differences below this cannot be seen."""
+
+
+def seasonal_findings(drawer: AssembledDrawer) -> Iterator[Finding]:
+    """What is doubtful about one drawer by itself."""
+    yield from _bottom(drawer)
+    yield from _corner(drawer)
+
+
+def seasonal_gap_findings(bank: Bank, drawers: Sequence[AssembledDrawer], tolerance: Mm) -> Iterator[Finding]:
+    """What is doubtful about the gaps of a bank, whose carcase keeps its size: the grain of its sides stands.
+
+    A front or a box grows upwards from where it is carried, so the gap above it is the one that closes.
+    `tolerance`: how far the saw is off (mm).
+    """
+    places = {place.name: place for place in bank.places()}
+    above: DrawerPlace | None = None
+    for drawer in sorted(drawers, key=lambda each: -places[each.box.name].front.z):
+        place = places[drawer.box.name]
+        yield from _front_gap(bank, drawer, place, above, tolerance)
+        yield from _side_gap(bank, drawer, place, tolerance)
+        above = place
+
+
+def _front_gap(
+    bank: Bank, drawer: AssembledDrawer, place: DrawerPlace, above: DrawerPlace | None, tolerance: Mm
+) -> Iterator[Finding]:
+    ceiling = bank.opening.height if above is None else above.front.z
+    gap = ceiling - place.front.top
+    moved = movement_along(drawer.shown_front, UP, drawer.box.duty.climate)
+    if moved is None or gap < 0:  # a front that covers the carcase has no gap there
+        return
+    left = gap - moved.at_damp
+    if left >= LEAST_GAP - SEEN:
+        return
+    yield Finding(
+        "reveal-closes-in-summer",
+        Severity.WARNING,
+        drawer.box.name,
+        phrase(
+            "its front, {size} high, grows by {grows} by the damp season ({climate}: {moisture}), and of the {gap} "
+            "above it {left} stay. Source: {source}.",
+            gap=millimetres(gap, ".1f"),
+            left=millimetres(max(left, 0.0), ".1f"),
+            **_said(drawer, moved),
+        ),
+        phrase(
+            "Cut it for a gap of {needed} today, of which {tolerance} are for the saw; or use plywood or a narrower "
+            "front.",
+            needed=millimetres(moved.at_damp + LEAST_GAP + tolerance, ".1f"),
+            tolerance=millimetres(tolerance, ".1f"),
+        ),
+        (drawer.box.name,),
+    )
+
+
+def _side_gap(bank: Bank, drawer: AssembledDrawer, place: DrawerPlace, tolerance: Mm) -> Iterator[Finding]:
+    """The sides under what lies above them in the opening."""
+    gap = min(place.front.top, bank.opening.height) - place.box.top
+    moved = movement_along(drawer[PartKind.LEFT], UP, drawer.box.duty.climate)
+    if moved is None or gap < 0 or gap - moved.at_damp >= LEAST_GAP - SEEN:
+        return
+    yield Finding(
+        "sides-bind-in-summer",
+        Severity.WARNING,
+        drawer.box.name,
+        phrase(
+            "its sides, {size} high, grow by {grows} by the damp season ({climate}: {moisture}), and of the {gap} "
+            "above them {left} stay. Source: {source}.",
+            gap=millimetres(gap, ".1f"),
+            left=millimetres(max(gap - moved.at_damp, 0.0), ".1f"),
+            **_said(drawer, moved),
+        ),
+        phrase(
+            "Leave {needed} above the sides, of which {tolerance} are for the saw.",
+            needed=millimetres(moved.at_damp + LEAST_GAP + tolerance, ".1f"),
+            tolerance=millimetres(tolerance, ".1f"),
+        ),
+        (drawer.box.name,),
+    )
+
+
+def _said(drawer: AssembledDrawer, moved: YearsMovement) -> dict[str, object]:
+    """What every finding about movement says of it."""
+    return {
+        "size": millimetres(moved.size, ".0f"),
+        "grows": millimetres(moved.at_damp, ".1f"),
+        "climate": drawer.box.duty.climate.words,
+        "moisture": moisture_words(moved),
+        "source": moved.source_words,
+    }
+
+
+def _bottom(drawer: AssembledDrawer) -> Iterator[Finding]:
+    """A bottom's fibre runs from side to side, so solid wood moves from front to back."""
+    bottom, placed = drawer.box.bottom, drawer.find(PartKind.BOTTOM)
+    if bottom is None or placed is None or bottom.stock.panel is not Panel.SOLID:
+        return
+    moved = movement_along(placed, BACK, drawer.box.duty.climate)
+    if moved is None:
+        return
+    room = millimetres(bottom.clearance, "g")
+    says = {**_said(drawer, moved), "room": room, "range": millimetres(moved.range, ".1f")}
+    name = drawer.box.name
+
+    def cannot_move(text: Phrase, remedy: Phrase) -> Finding:
+        return Finding("solid-bottom-cannot-move", Severity.WARNING, name, text, remedy, (name,))
+
+    if bottom.style is BottomStyle.FIXED and moved.range > SEEN:
+        yield cannot_move(
+            phrase(
+                "a solid bottom {size} deep moves by {range} over the year ({climate}: {moisture}); fixed all round, "
+                "it splits or forces the corners open. Source: {source}.",
+                **says,
+            ),
+            phrase(
+                "Slide it into grooves under the back, screw it through slots, or use plywood for the bottom."
+            ),
+        )
+    if bottom.style is not BottomStyle.CAPTURED:
+        return
+    if moved.at_damp > bottom.clearance + SEEN:
+        yield cannot_move(
+            phrase(
+                "a solid bottom {size} deep grows by {grows} by the damp season ({climate}: {moisture}), but its "
+                "grooves give it only {room}: it can force the corners open. Source: {source}.",
+                **says,
+            ),
+            phrase(
+                "Give it a clearance of at least {grows}, slide it in under the back, or use plywood for the bottom.",
+                **says,
+            ),
+        )
+    else:
+        yield Finding(
+            "solid-bottom-held",
+            Severity.NOTE,
+            name,
+            phrase(
+                "a solid bottom {size} deep grows by {grows} by the damp season ({climate}: {moisture}); the {room} in "
+                "its grooves is enough. Source: {source}.",
+                **says,
+            ),
+            phrase("Do not glue it on any side."),
+            (name,),
+        )
+    held = bottom.groove_depth - bottom.clearance + moved.at_dry
+    if held < LEAST_HOLD - SEEN:
+        yield Finding(
+            "bottom-leaves-groove",
+            Severity.WARNING,
+            name,
+            phrase(
+                "a solid bottom {size} deep shrinks by {shrinks} by the dry season ({climate}: {moisture}); pushed to "
+                "one side, it then reaches {held} into the other groove. Source: {source}.",
+                shrinks=millimetres(-moved.at_dry, ".1f"),
+                held=millimetres(max(held, 0.0), ".1f"),
+                **says,
+            ),
+            phrase("Make the grooves deeper, or pin the bottom in the middle of front and back."),
+            (name,),
+        )
+
+
+def _corner(drawer: AssembledDrawer) -> Iterator[Finding]:
+    """Front and side are glued to each other across the grain of one of them, or of both: alike they move together."""
+    front, side = (
+        movement_along(drawer[kind], UP, drawer.box.duty.climate) for kind in (PartKind.FRONT, PartKind.LEFT)
+    )
+    ranges = [0.0 if moved is None else moved.range for moved in (front, side)]
+    apart = abs(ranges[0] - ranges[1])
+    more = front if ranges[0] >= ranges[1] else side
+    if apart <= APART or more is None:
+        return
+    yield Finding(
+        "pieces-move-apart",
+        Severity.WARNING,
+        drawer.box.name,
+        phrase(
+            "over the year ({climate}: {moisture}) the height of its front changes by {front}, that of its sides by "
+            "{side}: the corner is strained by the difference. Source: {source}.",
+            front=millimetres(ranges[0], ".1f"),
+            side=millimetres(ranges[1], ".1f"),
+            **_said(drawer, more),
+        ),
+        phrase("Make front and sides of one wood, cut alike; or a plywood box with an applied solid front."),
+        (drawer.box.name,),
+    )

@@ -1,0 +1,121 @@
+"""What is doubtful about what drawers have to carry, and about what the year does to them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from drawerwright.basics.findings import Finding, Severity
+from drawerwright.basics.lengths import millimetres
+from drawerwright.basics.loads import WrittenLoad
+from drawerwright.basics.phrases import Phrase, phrase
+from drawerwright.drawers.seasonal_findings import seasonal_findings, seasonal_gap_findings
+from drawerwright.job.job import BankOfBoxes, Job
+from drawerwright.job.planning.draft import JobDraft
+from drawerwright.strength.bottom_load import LoadedBottom
+from drawerwright.strength.drawer_load import DrawerLoad, least_carcase
+from drawerwright.wood.movement import source_words
+from drawerwright.wood.stock import Stock
+
+
+def duty_findings(draft: JobDraft) -> Iterator[Finding]:
+    """All of a job's drawers: movement, bottoms, runners, carcases."""
+    job = draft.job
+    for drawer in draft.assembled:
+        yield from seasonal_findings(drawer)
+        yield from _bottom(DrawerLoad(drawer), job)
+    for bank in job.banks:
+        drawers = draft.drawers_of(bank)
+        yield from seasonal_gap_findings(bank.bank, drawers, job.saw.tolerance)
+        loads = [DrawerLoad(drawer) for drawer in drawers]
+        yield from _runners(bank, loads)
+        yield from _tipping(bank, loads)
+
+
+def stock_that_holds(load: DrawerLoad, job: Job) -> tuple[Stock, LoadedBottom] | None:
+    """The thinnest stock of the job of which a drawer's bottom would hold, with that bottom; None where none does."""
+    bottoms = [
+        (stock, bottom)
+        for stock in job.stock.values()
+        if (bottom := load.bottom_of(stock, job.sag_limit)) is not None
+    ]
+    holding = [each for each in sorted(bottoms, key=lambda one: one[1].thickness) if each[1].holds]
+    return holding[0] if holding else None
+
+
+def _bottom(load: DrawerLoad, job: Job) -> Iterator[Finding]:
+    bottom = load.bottom(job.sag_limit)
+    if bottom is None or bottom.holds:
+        return
+    name = load.drawer.box.name
+    figures = {"load": WrittenLoad(bottom.load), "source": source_words(bottom.board.sources)}
+    if bottom.sags:
+        text = phrase(
+            "under {load} its bottom, {thickness} thick, sags {sag}; the limit is {limit}. Source: {source}.",
+            thickness=millimetres(bottom.thickness, ".1f"),
+            sag=millimetres(bottom.deflection, ".1f"),
+            limit=millimetres(bottom.sag_limit, ".1f"),
+            **figures,
+        )
+    else:
+        text = phrase(
+            "under {load} the wood of its bottom, {thickness} thick, is used by {share:.0f} %. Source: {source}.",
+            thickness=millimetres(bottom.thickness, ".1f"),
+            share=100 * bottom.stress_share,
+            **figures,
+        )
+    yield Finding("bottom-sags", Severity.WARNING, name, text, _remedy(load, job), (name,))
+
+
+def _remedy(load: DrawerLoad, job: Job) -> Phrase:
+    found = stock_that_holds(load, job)
+    if found is None:
+        return phrase("No stock of this job holds: use thicker stock, or carry the bottom in the middle.")
+    stock, bottom = found
+    return phrase(
+        "Use {stock} ({thickness}): it sags {sag}.",
+        stock=stock.name,
+        thickness=millimetres(bottom.thickness, ".1f"),
+        sag=millimetres(bottom.deflection, ".1f"),
+    )
+
+
+def _runners(bank: BankOfBoxes, loads: list[DrawerLoad]) -> Iterator[Finding]:
+    chosen = bank.bank.runner_length
+    if chosen is None or chosen.rating is None:
+        return
+    for load in loads:
+        if load.full is None or load.full <= chosen.rating:
+            continue
+        name = load.drawer.box.name
+        yield Finding(
+            "runner-overloaded",
+            Severity.WARNING,
+            name,
+            phrase(
+                "the drawer weighs {empty} and carries {contents}, {full} together; a pair of its runners carries "
+                "{rating}.",
+                empty=WrittenLoad(load.empty),
+                contents=WrittenLoad(load.full - load.empty),
+                full=WrittenLoad(load.full),
+                rating=WrittenLoad(chosen.rating),
+            ),
+            phrase("Put less in it, or choose runners that carry more."),
+            (name,),
+        )
+
+
+def _tipping(bank: BankOfBoxes, loads: list[DrawerLoad]) -> Iterator[Finding]:
+    least = least_carcase(loads, bank.bank.opening.depth) if loads else None
+    if least is None:
+        return
+    yield Finding(
+        "carcase-may-tip",
+        Severity.NOTE,
+        bank.bank.name,
+        phrase(
+            "with all its drawers pulled right out it tips forward unless the carcase itself weighs more than {least}.",
+            least=WrittenLoad(least),
+        ),
+        phrase("Fix it to the wall, put the heaviest drawers at the bottom, and pull one out at a time."),
+        tuple(load.drawer.box.name for load in loads),
+    )

@@ -1,1 +1,0 @@
-"""Pictures of test pieces: their files, and what is read in them."""

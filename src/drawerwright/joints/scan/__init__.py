@@ -1,1 +1,0 @@
-"""The sawn section of a test piece, read from an array of pixels."""

@@ -1,0 +1,168 @@
+"""Movement, bottoms, runners and carcases of a job: what is found, with figures worked by hand."""
+
+from __future__ import annotations
+
+import pytest
+
+from drawerwright.basics.findings import Finding
+from drawerwright.drawers.seasons import across_movement
+from drawerwright.job.file.building import read_job
+from drawerwright.job.planning.draft import JobDraft, draft_job
+from drawerwright.job.planning.duty_findings import duty_findings, stock_that_holds
+from drawerwright.strength.drawer_load import DrawerLoad, least_carcase, part_mass
+from drawerwright.wood.moisture import CLIMATES
+
+CHEST = """
+format: 1
+job: solid chest
+cutter: {kind: drawer-lock, mid_depth: 5.65, step: 3.45, slope: 55}
+stock:
+  oak: {panel: solid, species: white oak, moisture: 9, nominal: 15, mean: 14.8, sheets: [{length: 2000, width: 300}]}
+  ply4: {panel: birch-plywood, nominal: 4, mean: 3.8, sheets: [{length: 1500, width: 1500}]}
+  ply9: {panel: birch-plywood, nominal: 9, mean: 9.2, sheets: [{length: 1500, width: 1500}]}
+  ply12: {panel: birch-plywood, nominal: 12, mean: 12, sheets: [{length: 1500, width: 1500}]}
+runners:
+  light: {kind: side-mounted, lengths: [{length: 400, load: 15}]}
+banks:
+  - name: Scores
+    opening: {width: 660, height: 400, depth: 430}
+    fronts: {style: inset, heights: {equal: 2}, reveal: 2}
+    box: {all: oak}
+    bottom: {stock: ply4}
+    load: 12
+    runner: light
+"""
+
+
+def draft(*changes: tuple[str, str]) -> JobDraft:
+    text = CHEST
+    for old, new in changes:
+        assert old in text
+        text = text.replace(old, new)
+    return draft_job(read_job(text))
+
+
+def found(*changes: tuple[str, str]) -> dict[str, Finding]:
+    return {finding.code: finding for finding in duty_findings(draft(*changes))}
+
+
+def test_a_reveal_that_closes() -> None:
+    """White oak, flat-sawn, 197 mm high, from 9 to 10.87 % (heated room): 197 × 0.00365 × 1.87 = 1.3 mm, and 0.7 of
+    2 mm stay. From 7 %: 197 × 0.00365 × 3.87 = 2.8 mm; a gap of 2.8 + 0.5 + 0.3 = 3.6 mm is wanted today."""
+    assert "reveal-closes-in-summer" not in found()
+    told = found(("moisture: 9", "moisture: 7"))["reveal-closes-in-summer"]
+    assert "197 mm high, grows by 2.8 mm" in told.text
+    assert "of the 2.0 mm above it 0.0 mm stay" in told.text
+    assert "today 7.0 %" in told.text
+    assert "Table 13-5, p. 13-17 (read)" in told.text
+    assert "a gap of 3.6 mm today" in told.remedy
+    assert "reveal-closes-in-summer" not in found(("moisture: 9", "moisture: 7"), ("reveal: 2", "reveal: 4"))
+
+
+def test_quarter_sawn_and_plywood_fronts_close_less() -> None:
+    damp = ("moisture: 9", "moisture: 7")
+    radial = ("species: white oak", "cut: radial, species: white oak")
+    assert (
+        "grows by 1.4 mm" in found(damp, radial, ("reveal: 2", "reveal: 1"))["reveal-closes-in-summer"].text
+    )
+    assert "reveal-closes-in-summer" not in found(damp, ("{all: oak}", "{all: ply12}"))
+
+
+def test_an_applied_front_that_covers_the_carcase_has_no_gap_above_it() -> None:
+    applied = ("style: inset", "style: applied, stock: oak, overlay: {top: 10, bottom: 10, sides: 10}")
+    chest = draft(applied, ("moisture: 9", "moisture: 6.5"), ("{all: oak}", "{all: ply12}"))
+    closing = [each.where for each in duty_findings(chest) if each.code == "reveal-closes-in-summer"]
+    assert closing == ["A2"]
+
+
+def test_a_standing_grain_keeps_the_height() -> None:
+    applied = ("style: inset", "style: applied, grain_upright: true, stock: oak")
+    assert "reveal-closes-in-summer" not in found(applied, ("moisture: 9", "moisture: 6"))
+
+
+def test_pieces_of_different_wood_move_apart() -> None:
+    """197 × 0.00365 × 4.68 points over the year = 3.4 mm for the front; plywood sides stay."""
+    told = found(("{all: oak}", "{all: oak, sides: ply12}"))["pieces-move-apart"]
+    assert "front changes by 3.4 mm, that of its sides by 0.1 mm" in told.text
+    assert "pieces-move-apart" not in found()
+
+
+def test_a_bottom_that_sags_names_the_thinnest_stock_that_holds() -> None:
+    told = found()["bottom-sags"]
+    assert "under 12 kg its bottom, 3.8 mm thick, sags" in told.text
+    assert "the limit is 1.9 mm" in told.text
+    assert told.remedy.startswith("Use ply9 (9.2 mm): it sags")
+    assert "bottom-sags" not in found(("{stock: ply4}", "{stock: ply9}"))
+    heavy = draft(("load: 12", "load: 400"))
+    load = DrawerLoad(heavy.assembled[0])
+    assert stock_that_holds(load, heavy.job) is None
+    assert (
+        "No stock of this job holds"
+        in next(f for f in duty_findings(heavy) if f.code == "bottom-sags").remedy
+    )
+
+
+def test_limits_of_sag_are_the_jobs() -> None:
+    generous = ("runners:", "sag: {span_over: 10, most: 40}\nrunners:")
+    assert "bottom-sags" not in found(generous)
+
+
+def test_without_a_load_nothing_is_said_of_bottom_runner_and_carcase() -> None:
+    codes = found(("    load: 12\n", ""))
+    assert not {"bottom-sags", "runner-overloaded", "carcase-may-tip"} & set(codes)
+
+
+def test_a_runner_carries_drawer_and_load() -> None:
+    drawn = draft()
+    full = DrawerLoad(drawn.assembled[0]).full
+    assert full is not None
+    told = found()["runner-overloaded"]
+    assert f"{full:.1f}".removesuffix(".0") + " kg together; a pair of its runners carries 15 kg" in told.text
+    assert "runner-overloaded" not in found(("load: 15", "load: 25"))
+
+
+def test_a_part_weighs_its_volume() -> None:
+    """Specific gravity of white oak 0.68 at 12 % (USDA Wood Handbook, Table 5-3a, read), so 741.2 kg/m³ at 9 %."""
+    side = next(part for part in draft().parts if part.kind == "left side")
+    volume = side.length * side.width * 14.8 / 1e9
+    assert part_mass(side, CLIMATES["heated-room"]) == pytest.approx(0.68 * 1000 * 1.09 * volume)
+
+
+def test_a_full_drawer_holds_what_its_sides_enclose() -> None:
+    drawn = draft(("load: 12", "contents: paper"))
+    load = DrawerLoad(drawn.assembled[0])
+    box = load.drawer.box
+    assert box.bottom is not None
+    deep = box.height - box.bottom.groove_height - 3.8
+    assert load.volume == pytest.approx((box.width - 29.6) * (box.depth - 29.6) * deep)
+    assert load.contents == pytest.approx(0.6 * load.volume / 1e6)
+
+
+def test_a_carcase_tips_about_its_front_edge() -> None:
+    """Moments about the front edge: two drawers with their middle 200 mm before it, the carcase's 215 mm behind."""
+    loads = [DrawerLoad(drawer) for drawer in draft().assembled]
+    weight = sum(load.full or 0 for load in loads)
+    assert least_carcase(loads, 430) == pytest.approx(weight * loads[0].drawer.box.depth / 2 / 215)
+
+
+def test_a_free_back_and_a_grain_that_nobody_states_are_judged_by_the_worse() -> None:
+    captured, slid = (
+        draft(("{stock: ply4}", f"{{stock: ply4, style: {style}}}")) for style in ("captured", "slid")
+    )
+    none = draft(("nominal: 4,", "nominal: 4, grain: none,"))
+    sags = [DrawerLoad(each.assembled[0]).bottom(each.job.sag_limit) for each in (captured, slid, none)]
+    held, free, turned = (each.deflection for each in sags if each is not None)
+    assert free > held
+    assert turned >= held
+
+
+def test_wood_that_is_wetter_than_its_climate_only_shrinks() -> None:
+    oak = draft(("moisture: 9", "moisture: 14")).job.stock["oak"]
+    moved = across_movement(oak, 200, CLIMATES["heated-room"])
+    assert moved is not None
+    assert moved.at_dry < moved.at_damp < 0
+
+
+def test_a_species_that_nobody_has_seen_move_gets_the_middle_of_the_table() -> None:
+    told = found(("white oak", "western larch"), ("moisture: 9", "moisture: 6.5"))["reveal-closes-in-summer"]
+    assert "nothing known of Larch, western: middle of the table: assumed, no source" in told.text
