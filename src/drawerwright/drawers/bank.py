@@ -10,6 +10,7 @@ from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.drawers.box import DrawerBox
 from drawerwright.drawers.front_heights import GivenHeights, HeightRule, front_heights
+from drawerwright.drawers.opening_readings import OpeningReadings
 from drawerwright.drawers.placement import Place
 from drawerwright.drawers.runners import Runner, RunnerLength
 
@@ -64,6 +65,7 @@ class Carcase:
     width: Mm
     height: Mm
     cells: tuple[tuple[Mm, Mm, Mm, Mm], ...]
+    readings: OpeningReadings | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,6 +85,12 @@ class Opening:
     z: Mm = 0.0
     beside: Beside = BESIDE_NOTHING
     behind: tuple[Mm, Mm] = (0.0, 0.0)
+    readings: OpeningReadings | None = None
+
+    def measured(self, readings: OpeningReadings) -> Opening:
+        """The same as these readings leave it: the smallest rules the box."""
+        width, height = readings.clear_width(self.width), readings.clear_height(self.height)
+        return replace(self, width=width, height=height, readings=readings)
 
 
 @dataclass(frozen=True, slots=True)

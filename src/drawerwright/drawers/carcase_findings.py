@@ -1,4 +1,4 @@
-"""What is doubtful about several banks in one carcase: fronts that meet over a divider."""
+"""What is doubtful about carcases: fronts that meet over a divider, openings that are out of square."""
 
 from __future__ import annotations
 
@@ -9,14 +9,34 @@ from drawerwright.basics.findings import Finding, Severity
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import phrase
 from drawerwright.drawers.bank import Bank, FrontPlace
+from drawerwright.drawers.opening_findings import reading_findings
 
 SEEN: Mm = 0.05
 """Differences below this cannot be seen."""
 
 
 def carcase_findings(banks: Sequence[Bank]) -> tuple[Finding, ...]:
-    """Findings about the fronts of different banks of one carcase."""
-    return tuple(_meeting(banks))
+    """Findings about the banks of a job in their carcases."""
+    return (*_meeting(banks), *_measured(banks))
+
+
+def _measured(banks: Sequence[Bank]) -> Iterator[Finding]:
+    """Openings and divided carcases as they were measured, each once."""
+    of_carcase: dict[str, list[Bank]] = {}
+    for bank in banks:
+        opening = bank.opening
+        if opening.readings is not None:
+            names = tuple(place.name for place in bank.places())
+            yield from reading_findings(bank.name, opening.readings, opening.width, bank.runner.play, names)
+        if opening.carcase is not None and opening.carcase.readings is not None:
+            of_carcase.setdefault(opening.carcase.name, []).append(bank)
+    for name, within in of_carcase.items():
+        carcase = within[0].opening.carcase
+        assert carcase is not None
+        assert carcase.readings is not None
+        names = tuple(place.name for bank in within for place in bank.places())
+        play = min(bank.runner.play for bank in within)
+        yield from reading_findings(name, carcase.readings, carcase.width, play, names)
 
 
 def _meeting(banks: Sequence[Bank]) -> Iterator[Finding]:

@@ -136,7 +136,7 @@ class DividedCarcase:
                 x, width, _ = self._span(column, upright=True)
                 z, height, _ = self._span(row, upright=False)
                 cells.append((x, z, width, height))
-        return Carcase(self.name, self.whole.width, self.whole.height, tuple(cells))
+        return Carcase(self.name, self.whole.width, self.whole.height, tuple(cells), self.whole.readings)
 
     @property
     def _between(self) -> tuple[Mm, Mm]:

@@ -68,6 +68,7 @@ class Runner:
     inside_deduction: opening width less inside width of the box, where the maker fixes that instead of `side`.
     bottom_recess: how far the bottom must lie above the lower edges of the sides.
     thickest_side: thickest side that the runner takes.
+    play: how much wider than elsewhere an opening may be before its runners are shimmed.
     notch, bore: what its ends need in the back of the box. locking: the room for what holds the box in front.
     assumed: the entries that are taken from the standing table, not from the maker's sheet.
     """
@@ -82,6 +83,7 @@ class Runner:
     inside_deduction: Mm | None = None
     bottom_recess: Mm | None = None
     thickest_side: Mm | None = None
+    play: Mm = 1.0
     name: str = ""
     lengths: tuple[RunnerLength, ...] = ()
     notch: RearNotch | None = None
@@ -161,8 +163,10 @@ STANDARD_RUNNERS = {
         bottom_recess=13.0,
         thickest_side=16.0,
     ),
-    RunnerKind.WOODEN: Runner(RunnerKind.WOODEN, side=0.5, top=2.0, bottom=1.0, back=10.0, line=40.0),
-    RunnerKind.NONE: Runner(RunnerKind.NONE, side=0.5, top=2.0, bottom=0.5, back=5.0),
+    RunnerKind.WOODEN: Runner(
+        RunnerKind.WOODEN, side=0.5, top=2.0, bottom=1.0, back=10.0, line=40.0, play=0.5
+    ),
+    RunnerKind.NONE: Runner(RunnerKind.NONE, side=0.5, top=2.0, bottom=0.5, back=5.0, play=0.5),
 }
 """Starting figures (common practice, no source, except the 13 mm of side space: a runner maker's help page)."""
 
@@ -184,5 +188,6 @@ STANDING = (
     "inside_deduction",
     "bottom_recess",
     "thickest_side",
+    "play",
 )
 """The entries that a standing table has."""

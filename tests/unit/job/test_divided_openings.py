@@ -10,6 +10,8 @@ from drawerwright.drawings.scene import Text
 from drawerwright.job.file.building import read_job
 from drawerwright.job.file.fresh_entries import next_item, with_part_opening
 from drawerwright.job.file.reading import entries_of
+from drawerwright.job.planning.draft import draft_job
+from drawerwright.job.planning.job_findings import draft_findings
 
 TEXT = """\
 format: 1
@@ -96,3 +98,21 @@ def test_the_elevation_shows_the_whole_carcase() -> None:
     texts = {item.text for item in scene.items if isinstance(item, Text)}
     assert {"A1", "A2", "B1", "B2", "1018.0 mm", "500.0 mm", "518.0 mm", "700.0 mm"} <= texts
     assert any(text.startswith(("A2, B2: runner ", "A2, B2 ")) for text in texts), texts
+
+
+def test_readings_go_before_what_is_planned() -> None:
+    """The left opening is planned 500 wide; the smallest reading, 499.2, rules its boxes, and 2 more at the back is
+    said with the shims."""
+    text = TEXT.replace(
+        "opening: {of: Chest}",
+        "opening: {of: Chest, measured: {front_above: 499.2, back_above: 501.2, left: 700}}",
+    )
+    job = read_job(text)
+    assert job.banks[0].bank.opening.width == 499.2
+    assert job.banks[1].bank.opening.width == 500
+    assert [found.code for found in draft_findings(draft_job(job))].count("opening-uneven") == 1
+
+
+def test_a_reading_that_is_far_off_is_a_fault() -> None:
+    found = faults("opening: {of: Chest}", "opening: {of: Chest, measured: {front_above: 49.92}}")
+    assert "leaves a width of 49.9 mm where 500.0 mm is planned" in found["banks[1].opening.measured"]

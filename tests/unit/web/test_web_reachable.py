@@ -51,11 +51,11 @@ stock:
   birch: {nominal: 15, sheets: [{length: 2500, width: 1250}], offcuts: [{length: 500, width: 400}]}
 openings:
   - name: whole
-    opening: {width: 900, height: 700, depth: 430}
+    opening: {width: 900, height: 700, depth: 430, measured: {left: 700}}
     dividers: {thickness: 18, columns: 2}
     frame: {stile: 40, rail: 40, board: 18}
   - name: part
-    opening: {of: whole, column: 1, row: 1}
+    opening: {of: whole, column: 1, row: 1, measured: {left: 660}}
     dividers: {thickness: 18, horizontal: [300]}
 climates:
   loft: {dry: {temperature: 20, humidity: 30}, damp: {temperature: 28, humidity: 65}}
@@ -65,14 +65,15 @@ runners:
 banks:
   - &bank
     name: one
-    opening: {width: 460, height: 740, depth: 430}
+    opening: {width: 460, height: 740, depth: 430, measured: {left: 740}}
     fronts: {style: applied, stock: birch, heights: {given: [100, rest]}, pull: {hole: 5}}
     runner: {kind: under-mounted, lengths: [{length: 400, load: 30}], notch: {width: 36, height: 13},
       bore: {diameter: 6, beside: 7, above: 18}, locking: {width: 50, depth: 80, height: 12}}
     box: {all: birch}
     bottom: {stock: birch}
     banding: {thickness: 1}
-  - {<<: *bank, name: two, opening: {of: whole, column: 2, row: 1}, fronts: {style: inset, heights: {equal: 3}}}
+  - {<<: *bank, name: two, opening: {of: whole, column: 2, row: 1, measured: {left: 656}},
+      fronts: {style: inset, heights: {equal: 3}}}
   - {<<: *bank, name: three, fronts: {style: inset, heights: {arithmetic: {count: 3, step: 10}}}}
   - {<<: *bank, name: four, fronts: {style: inset, heights: {geometric: {count: 3, ratio: 1.2}}}}
 boxes:

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from drawerwright.basics.lengths import Mm
+from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import phrase
 from drawerwright.drawers.bank import Opening
 from drawerwright.drawers.division import Cell, DividedCarcase, Division, FaceFrame, evenly
+from drawerwright.drawers.opening_readings import OpeningReadings
 from drawerwright.job.file.openings_model import (
     AnyOpening,
     DividedEntry,
@@ -17,6 +18,9 @@ from drawerwright.job.file.openings_model import (
     PartOpeningEntry,
 )
 from drawerwright.job.file.reading import Builder
+
+MOST_OFF = 0.9
+"""What is measured and differs by a tenth from the plan is a slip of the pencil (common practice, no source)."""
 
 
 class OpeningMaker:
@@ -59,7 +63,29 @@ class OpeningMaker:
                     self._made[entry.name] = made
 
     def opening(self, entry: AnyOpening, *where: str | int) -> Opening | None:
-        """What a bank closes, or what is divided; None where it is faulty."""
+        """What a bank closes, or what is divided, as it was measured; None where it is faulty."""
+        found = self._as_planned(entry, *where)
+        if found is None or entry.measured is None:
+            return found
+        measured = found.measured(OpeningReadings(**entry.measured.model_dump()))
+        for name, was, now in (
+            ("width", found.width, measured.width),
+            ("height", found.height, measured.height),
+        ):
+            if now < MOST_OFF * was or now > was / MOST_OFF:
+                self._builder.fault(
+                    (*where, "measured"),
+                    phrase(
+                        "leaves a {name} of {now} where {was} is planned: check the readings",
+                        name=phrase("width") if name == "width" else phrase("height"),
+                        now=millimetres(now, ".1f"),
+                        was=millimetres(was, ".1f"),
+                    ),
+                )
+                return None
+        return measured
+
+    def _as_planned(self, entry: AnyOpening, *where: str | int) -> Opening | None:
         if isinstance(entry, OpeningEntry):
             return Opening(entry.width, entry.height, entry.depth)
         made = self._made.get(entry.of)

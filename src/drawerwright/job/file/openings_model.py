@@ -12,6 +12,27 @@ MOST_DIVISIONS = 40
 """Columns or rows of one carcase: more than any wall holds."""
 
 
+class OpeningReadingsEntry(Entries):
+    """Readings of an opening; the smallest rules the box."""
+
+    front_above: PositiveLength | None = None
+    """Width at the front, above."""
+    front_below: PositiveLength | None = None
+    """Width at the front, below."""
+    back_above: PositiveLength | None = None
+    """Width at the back, above."""
+    back_below: PositiveLength | None = None
+    """Width at the back, below."""
+    left: PositiveLength | None = None
+    """Height on the left."""
+    right: PositiveLength | None = None
+    """Height on the right."""
+    diagonal_up: PositiveLength | None = None
+    """From the lower left corner to the upper right one, at the front."""
+    diagonal_down: PositiveLength | None = None
+    """From the upper left corner to the lower right one, at the front."""
+
+
 class OpeningEntry(Entries):
     width: PositiveLength
     """Inside width of the carcase."""
@@ -19,6 +40,8 @@ class OpeningEntry(Entries):
     """Inside height."""
     depth: PositiveLength
     """Inside depth."""
+    measured: OpeningReadingsEntry | None = None
+    """Several readings of it, which go before width and height."""
 
 
 class PartOpeningEntry(Entries):
@@ -30,6 +53,8 @@ class PartOpeningEntry(Entries):
     """Its column from the left."""
     row: int = Field(default=1, ge=1, le=MOST_DIVISIONS)
     """Its row from the top."""
+    measured: OpeningReadingsEntry | None = None
+    """Several readings of it, which go before what follows from the division."""
 
 
 def _part_or_whole(value: Any) -> str:

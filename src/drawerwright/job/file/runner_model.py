@@ -73,6 +73,8 @@ class RunnerEntry(Entries):
     """How far the bottom must be above the sides' lower edges."""
     thickest_side: PositiveLength | None = None
     """Thickest side the runner takes."""
+    play: Clearance | None = None
+    """How much wider than elsewhere an opening may be before its runners are shimmed."""
     notch: NotchEntry | None = None
     """Notches in the back, where the runner passes through it."""
     bore: HookBoreEntry | None = None

@@ -8,7 +8,7 @@ from drawerwright.job.file.cutter_places import cutter_places
 from drawerwright.job.file.entry_paths import members_at, value_at
 from drawerwright.web.fields.duty_fields import duty_fields
 from drawerwright.web.fields.field import Field, Kind
-from drawerwright.web.fields.opening_fields import divided_groups, part_fields
+from drawerwright.web.fields.opening_fields import divided_groups, part_fields, reading_fields
 from drawerwright.web.fields.runner_fields import bank_runner_fields, own_clearances
 from drawerwright.web.fields.usual_text import usual_text
 from drawerwright.web.reader.words import gettext as _
@@ -61,6 +61,7 @@ def panels_of(name: str, item: Any, data: Any) -> tuple[Group, ...]:
     if name == "banks":
         if part := part_fields(item, data):
             groups.append((_("Opening of a divided carcase"), part))
+        groups.append((_("Readings of the opening"), reading_fields(item)))
         groups += [(_("Fronts"), _front_fields(item, stocks)), (_("Runners"), bank_runner_fields(item, data))]
     groups.append((_("Bottom"), _bottom_fields(item, stocks)))
     groups.append((_("Box"), _box_fields(name, item, data, stocks)))

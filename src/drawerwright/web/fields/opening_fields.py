@@ -35,9 +35,29 @@ def part_fields(item: Any, data: Any) -> tuple[Field, ...]:
     )
 
 
+def reading_fields(item: Any) -> tuple[Field, ...]:
+    """Several readings of an opening."""
+    own = ("opening", "measured")
+    part = Field(own, _("Measured at several places"), "part")
+    if value_at(item, own) is None:
+        return (part,)
+    words = {
+        "front_above": _("Width at the front, above"),
+        "front_below": _("Width at the front, below"),
+        "back_above": _("Width at the back, above"),
+        "back_below": _("Width at the back, below"),
+        "left": _("Height on the left"),
+        "right": _("Height on the right"),
+        "diagonal_up": _("Diagonal from the lower left"),
+        "diagonal_down": _("Diagonal from the upper left"),
+    }
+    return (part, *(Field((*own, name), label, absent="–") for name, label in words.items()))
+
+
 def divided_groups(item: Any, data: Any) -> tuple[tuple[str, tuple[Field, ...]], ...]:
     """The entries of a divided carcase that its table does not have, in groups."""
     groups = [(_("Dividers"), _dividers(item)), (_("Face frame"), _frame(item))]
+    groups.append((_("Readings of the opening"), reading_fields(item)))
     if part := part_fields(item, data):
         groups.append((_("Opening of a divided carcase"), part))
     return tuple(groups)

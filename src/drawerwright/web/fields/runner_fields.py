@@ -72,6 +72,7 @@ def _clearances(runner: Any) -> tuple[Field, ...]:
         "inside_deduction": _("Opening width less the box's inside width"),
         "bottom_recess": _("Bottom above the sides' lower edges"),
         "thickest_side": _("Thickest side the runner takes"),
+        "play": _("Opening wider than elsewhere by at most"),
     }
     return tuple(
         Field((name,), label, absent="–" if (value := usual[name]) is None else f"{value:g}")
