@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from dataclasses import field as declared
 
-from drawerwright.basics.phrases import Reader, said
+from drawerwright.basics.phrases import Reader, plural, said
 
 
 class DrawerwrightError(Exception):
@@ -36,6 +36,10 @@ class SolverError(DrawerwrightError, RuntimeError):
     """The solver answered with a status that its caller did not allow for."""
 
 
+MOST_TOLD = 100
+"""Faults of one file that are told one by one."""
+
+
 @dataclass(frozen=True, slots=True)
 class Fault:
     """One thing wrong in a file or form: where it stands and what to change.
@@ -57,7 +61,8 @@ class Fault:
 
 
 class FaultyInputError(DrawerwrightError, ValueError):
-    """A file or form with at least one fault. All of them are in `faults`, in the order of the file.
+    """A file or form with at least one fault. They are in `faults`, in the order of the file; of very many the first,
+    and how many more there are. `found` has every one.
 
     `locations` names the faulty entries from the outside in, where the reader knows them.
     """
@@ -65,6 +70,16 @@ class FaultyInputError(DrawerwrightError, ValueError):
     def __init__(self, faults: tuple[Fault, ...], locations: tuple[tuple[str | int, ...], ...] = ()) -> None:
         if not faults:
             raise ValueError("FaultyInputError needs at least one fault")
-        self.faults = faults
+        self.found = faults
+        self.faults = told_of(faults)
         self.locations = locations
-        super().__init__("\n".join(str(fault) for fault in faults))
+        super().__init__("\n".join(str(fault) for fault in self.faults))
+
+
+def told_of(faults: tuple[Fault, ...]) -> tuple[Fault, ...]:
+    """The faults that are told: nobody mends more at once, and a page of thousands would be of no use."""
+    more = len(faults) - MOST_TOLD
+    if more <= 0:
+        return faults
+    words = plural("and {count:,} more fault", "and {count:,} more faults", more)
+    return (*faults[:MOST_TOLD], Fault("", words, None, faults[0].file))

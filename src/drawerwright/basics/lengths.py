@@ -45,9 +45,11 @@ OFF_THE_MIDDLE = 1e-6
 there, so what reckoning leaves never parts two lengths that are one."""
 SAW_DIGITS = ".1f"
 """The format of millimetres that asks for a size as it is cut."""
+LONGEST_WRITTEN = 100
+"""Characters of a length as somebody writes it; what is longer is none, and is not looked at any closer."""
 LONGEST_REPEATED = 40
 """Characters of what was typed that a message repeats."""
-PLUS_MINUS = re.compile(r"\s*(?:±|\+/-|\+-)\s*")
+PLUS_MINUS = re.compile(r"±|\+/-|\+-")
 """Between a figure and how far it may be off."""
 ACCEPTED = phrase("14.65; 14,65; 14.65 mm; 3/4 in; 1 1/8\"; 0.720in or 2'")
 """Examples of what is accepted, for messages."""
@@ -103,6 +105,8 @@ def parse_length(text: str | float, *, default_unit: Literal["mm", "in"] = "mm")
         if isinstance(text, float) and not math.isfinite(text):
             raise _not_a_length(text)
         return _within_reach(Fraction(text) * _mm_per(default_unit), text)
+    if len(text) > LONGEST_WRITTEN:
+        raise _not_a_length(text)
     plain = _plain_fractions(text)
     if (both := _FEET_AND_INCHES.fullmatch(plain)) is not None:
         rest = both["rest"]
@@ -127,6 +131,8 @@ def unit_named(text: str) -> Literal["mm", "in", ""] | None:
     >>> unit_named("1 1/8"), unit_named("0.72in"), unit_named("2 cm"), unit_named("rest")
     ('', 'in', 'mm', None)
     """
+    if len(text) > LONGEST_WRITTEN:
+        return None
     plain = _plain_fractions(text)
     if _FEET_AND_INCHES.fullmatch(plain) is not None:
         return "in"
@@ -135,6 +141,15 @@ def unit_named(text: str) -> Literal["mm", "in", ""] | None:
         return None
     unit = (match["unit"] or "").lower()
     return "mm" if unit in ("mm", "cm") else "in" if unit else ""
+
+
+def at_plus_minus(text: str) -> list[str]:
+    """What stands before and after each ±, without the blanks around it.
+
+    >>> at_plus_minus("5.65 ± 0.05"), at_plus_minus("14")
+    (['5.65', '0.05'], ['14'])
+    """
+    return [bit.strip() for bit in PLUS_MINUS.split(text)]
 
 
 def _plain_fractions(text: str) -> str:
@@ -149,7 +164,7 @@ def _within_reach(value: Fraction, given: object) -> Mm:
             phrase(
                 "{given!r} is longer than {longest:g} m, the limit for a length: check its "
                 "digits and its unit",
-                given=_repeated(given),
+                given=shortened(given),
                 longest=LONGEST / 1000,
             )
         )
@@ -180,14 +195,19 @@ def _not_a_length(given: object) -> InvalidValueError:
     return InvalidValueError(
         phrase(
             "cannot read {given!r} as a length: write it like {examples}",
-            given=_repeated(given),
+            given=shortened(given),
             examples=ACCEPTED,
         )
     )
 
 
-def _repeated(given: object) -> object:
-    return given if len(str(given)) <= LONGEST_REPEATED else f"{str(given)[:LONGEST_REPEATED]}…"
+def shortened(given: object) -> object:
+    """What was given, as a message repeats it."""
+    try:
+        text = str(given)
+    except ValueError:  # more digits than Python writes
+        return "…"
+    return given if len(text) <= LONGEST_REPEATED else f"{text[:LONGEST_REPEATED]}…"
 
 
 @dataclass(frozen=True, slots=True)

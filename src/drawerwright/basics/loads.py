@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import TypeAlias
 
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.basics.lengths import LengthStyle
+from drawerwright.basics.lengths import LONGEST_WRITTEN, LengthStyle, shortened
 from drawerwright.basics.phrases import phrase, with_decimal_sign
 
 Kg: TypeAlias = float
@@ -31,10 +31,12 @@ def parse_load(text: str | float) -> Kg:
     >>> parse_load("45 kg"), round(parse_load("100 lb"), 2)
     (45.0, 45.36)
     """
-    match = _LOAD.fullmatch(str(text)) if isinstance(text, str | int | float) else None
+    match = _LOAD.fullmatch(str(text)) if _may_be_one(text) else None
     if match is None or isinstance(text, bool):
         raise InvalidValueError(
-            phrase("cannot read {given!r} as a load: write it like 45, 45 kg or 100 lb", given=text)
+            phrase(
+                "cannot read {given!r} as a load: write it like 45, 45 kg or 100 lb", given=shortened(text)
+            )
         )
     load = float(match["number"].replace(",", "."))
     if (match["unit"] or "kg").lower() != "kg":
@@ -43,11 +45,15 @@ def parse_load(text: str | float) -> Kg:
         raise InvalidValueError(
             phrase(
                 "{given!r} is heavier than {heaviest:g} kg, the limit for a load: check its digits and its unit",
-                given=text,
+                given=shortened(text),
                 heaviest=HEAVIEST,
             )
         )
     return load
+
+
+def _may_be_one(text: object) -> bool:
+    return isinstance(text, int | float) or (isinstance(text, str) and len(text) <= LONGEST_WRITTEN)
 
 
 def show_load(load: Kg, style: LengthStyle) -> str:

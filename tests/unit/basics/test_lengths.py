@@ -83,7 +83,7 @@ def test_zero_has_no_sign() -> None:
     assert show_length(-0.001) == "0.0 mm"
 
 
-@pytest.mark.parametrize("typed", ["1000000", "400 ft", "9" * 2000, 1e308, -1e6, 10**400])
+@pytest.mark.parametrize("typed", ["1000000", "400 ft", "9" * 90, 1e308, -1e6, 10**400])
 def test_no_length_is_longer_than_anything_in_a_shop(typed: str | float) -> None:
     """100 m is our own limit; 400 ft is 121.92 m by the definition of the foot."""
     with pytest.raises(InvalidValueError, match="longer than 100 m, the limit for a length") as raised:

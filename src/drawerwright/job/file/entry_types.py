@@ -10,7 +10,7 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
 
 from drawerwright.basics import usual
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.basics.lengths import PLUS_MINUS, millimetres, parse_length
+from drawerwright.basics.lengths import at_plus_minus, millimetres, parse_length, shortened
 from drawerwright.basics.loads import parse_load
 from drawerwright.basics.phrases import phrase
 from drawerwright.basics.uncertain import Estimate
@@ -115,9 +115,9 @@ def parse_given(value: Any, parse: Callable[[Any], float] = parse_length) -> Giv
         doubt = value.get("uncertainty")
         return Given(parse(value["value"]), None if doubt is None else _doubt(doubt, parse))
     if isinstance(value, str):
-        best, *doubts = PLUS_MINUS.split(value)
+        best, *doubts = at_plus_minus(value)
         if len(doubts) > 1:
-            raise InvalidValueError(phrase("has more than one ±: {value!r}", value=value))
+            raise InvalidValueError(phrase("has more than one ±: {value!r}", value=shortened(value)))
         return Given(parse(best), _doubt(doubts[0], parse) if doubts else None)
     return Given(parse(value))
 

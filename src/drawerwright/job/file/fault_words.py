@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from drawerwright.basics.errors import InvalidValueError
+from drawerwright.basics.lengths import shortened
 from drawerwright.basics.phrases import Phrase, phrase, plural
 
 _PLAIN = {
@@ -36,7 +37,7 @@ def fault_words(item: Mapping[str, Any]) -> str:
     if said is None:
         said = Phrase("{message}", {"message": str(item["msg"]).removeprefix("Value error, ")})
     if isinstance(given, str | int | float):
-        return phrase("{fault} (read: {given!r})", fault=said, given=given)
+        return phrase("{fault} (read: {given!r})", fault=said, given=shortened(given))
     return said
 
 

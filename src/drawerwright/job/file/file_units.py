@@ -14,7 +14,7 @@ from typing import Any, Literal, TypeAlias
 
 from pydantic import BaseModel
 
-from drawerwright.basics.lengths import MM_PER_INCH, PLUS_MINUS, unit_named
+from drawerwright.basics.lengths import MM_PER_INCH, at_plus_minus, unit_named
 from drawerwright.basics.loads import KG_PER_POUND
 from drawerwright.job.file.entry_paths import EntryPath
 from drawerwright.job.file.entry_types import Told
@@ -72,7 +72,7 @@ def _named(value: Any, told: str) -> Any:
         return f"{digits(value)} {_IMPERIAL[told]}"
     if not isinstance(value, str):
         return value
-    bits = PLUS_MINUS.split(value)
+    bits = at_plus_minus(value)
     return " ± ".join(f"{bit.strip()} {_IMPERIAL[told]}" if unit_named(bit) == "" else bit for bit in bits)
 
 
@@ -85,7 +85,7 @@ def _from_metric(value: Any, told: str) -> Any:
         return int(figure) if figure == int(figure) else figure
     if not isinstance(value, str):
         return value
-    bits = PLUS_MINUS.split(value)
+    bits = at_plus_minus(value)
     if any(unit_named(bit) != "" for bit in bits):
         return value
     return " ± ".join(digits(_from_metric(float(bit.replace(",", ".")), told)) for bit in bits)

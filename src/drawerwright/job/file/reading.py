@@ -15,7 +15,7 @@ from typing import Any, TypeVar
 
 from pydantic import BaseModel, ValidationError
 
-from drawerwright.basics.errors import Fault, FaultyInputError, InvalidValueError
+from drawerwright.basics.errors import MOST_TOLD, Fault, FaultyInputError, InvalidValueError
 from drawerwright.basics.lengths import LengthStyle
 from drawerwright.basics.phrases import phrase
 from drawerwright.job.file.entry_names import entry_names, unknown_entry
@@ -28,8 +28,8 @@ Model = TypeVar("Model", bound=BaseModel)
 MadeBuilder = TypeVar("MadeBuilder", bound="Builder")
 Location = tuple[str | int, ...]
 
-LARGEST_FILE_BYTES = 1_000_000
-"""A job file is a few kilobytes; anything beyond a megabyte is not one."""
+LARGEST_FILE_BYTES = 300_000
+"""A job file is a few kilobytes; one of 400 banks has some 200."""
 REMEMBERED = 256
 """How many texts are kept read. A text never changes, so what was read from it does not either."""
 
@@ -85,10 +85,14 @@ class Document:
         A section that is a list loses only the items concerned; places are still counted as in the text.
         """
         faulty = set(locations)
+        within: dict[str | int, set[str | int]] = {}
+        for location in faulty:
+            if len(location) > 1:
+                within.setdefault(location[0], set()).add(location[1])
         rest = copy.copy(self)
         rest.data, rest._kept = {}, {}
         for name, section in self.data.items():
-            inside = {location[1] for location in faulty if len(location) > 1 and location[0] == name}
+            inside = within.get(name, set())
             if (name,) in faulty or (inside and not isinstance(section, list)):
                 continue
             if isinstance(section, list):
@@ -218,13 +222,13 @@ def check_whole(
     try:
         entries = check_model(model, document)
     except FaultyInputError as error:
-        faults = [*error.faults]
+        faults = [*error.found]
         if isinstance(document.data, dict):
             rest = document.without(error.locations)
             try:
                 faults += build(check_model(partial, rest), rest).faults
             except FaultyInputError as more:
-                faults += more.faults
+                faults += more.found
         raise FaultyInputError(in_file_order(faults), error.locations) from None
     return build(entries, document)
 
@@ -232,7 +236,7 @@ def check_whole(
 def _faults(
     document: Document, model: type[BaseModel], error: ValidationError
 ) -> dict[tuple[Location, str], Fault]:
-    faults = {}
+    faults: dict[tuple[Location, str], Fault] = {}
     found = [(_entry_location(document.data, item["loc"]), item) for item in error.errors(include_url=False)]
     # Where an entry or a list of them may stand, what is wrong with the entry says more than that it is no list.
     named = {location for location, item in found if item["type"] not in NO_LIST}
@@ -240,13 +244,16 @@ def _faults(
         if _is_short_by_faults(item) or (item["type"] in NO_LIST and location in named):
             continue
         if item["type"] == "extra_forbidden":
-            message = unknown_entry(str(location[-1]), entry_names(model, location[:-1]))
+            # Beyond those that are told, nobody needs to know which entry was meant.
+            is_told = len(faults) < LOOKED_UP
+            message = unknown_entry(str(location[-1]), entry_names(model, location[:-1]) if is_told else ())
         else:
             message = fault_words(item)
         faults[location, message] = document.fault(location, message)
     return faults
 
 
+LOOKED_UP = 10 * MOST_TOLD
 NO_LIST = ("list_type", "tuple_type")
 
 

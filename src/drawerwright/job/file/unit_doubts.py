@@ -7,7 +7,7 @@ from typing import Any
 from pydantic import BaseModel
 
 from drawerwright.basics.findings import Finding, Severity
-from drawerwright.basics.lengths import PLUS_MINUS, unit_named
+from drawerwright.basics.lengths import at_plus_minus, unit_named
 from drawerwright.basics.phrases import phrase
 from drawerwright.job.file.entry_paths import EntryPath
 from drawerwright.job.file.file_units import UNITS, digits, lengths_in
@@ -58,7 +58,7 @@ def _bits(value: Any) -> list[str]:
     if isinstance(value, dict):
         return [bit for each in value.values() for bit in _bits(each)]
     if isinstance(value, str):
-        return PLUS_MINUS.split(value)
+        return at_plus_minus(value)
     return [digits(value)] if isinstance(value, int | float) and not isinstance(value, bool) else []
 
 

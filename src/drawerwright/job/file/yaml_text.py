@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 from ruamel.yaml import YAML
@@ -15,6 +16,22 @@ from drawerwright.basics.phrases import phrase
 
 MOST_ENTRIES = 200_000
 """A file of a megabyte has fewer. More come only from references to references, which can stand for any number."""
+
+
+MOST_OPEN = 100
+"""Brackets that are open at once. The library looks at every open one again at each sign that follows."""
+
+
+def _most_open(text: str) -> int:
+    """How many brackets more are opened than closed, at most, wherever in the text they stand."""
+    most = depth = 0
+    for sign in _BRACKET.findall(text):
+        depth = depth + 1 if sign in "[{" else max(depth - 1, 0)
+        most = max(most, depth)
+    return most
+
+
+_BRACKET = re.compile(r"[][{}]")
 
 
 class _Constructor(RoundTripConstructor):
@@ -52,6 +69,8 @@ def read_tree(text: str, file: str | None = None, yaml: YAML | None = None) -> A
     Raises:
         FaultyInputError: it is not YAML.
     """
+    if _most_open(text) > MOST_OPEN:
+        raise too_deep(file)
     try:
         return (yaml or yaml_reader()).load(text)
     except MarkedYAMLError as error:

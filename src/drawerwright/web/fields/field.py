@@ -12,7 +12,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any, Literal, TypeAlias, get_args
 
-from drawerwright.basics.lengths import MM_PER_INCH, PLUS_MINUS, unit_named
+from drawerwright.basics.lengths import MM_PER_INCH, PLUS_MINUS, at_plus_minus, unit_named
 from drawerwright.basics.loads import KG_PER_POUND
 from drawerwright.job.file.entry_paths import EntryPath
 from drawerwright.job.file.file_units import LOAD_UNITS, FileUnit
@@ -185,7 +185,7 @@ def _shown(value: Any, kind: Kind, reader: Preferences) -> str:
         if kind in ("length", "lengths") and reader.typed_unit == "in":
             return _shown_inches(float(value), reader)
         return f"{value:.10g}".replace(".", reader.decimal_sign)
-    bits = PLUS_MINUS.split(str(value))
+    bits = at_plus_minus(str(value))
     if kind in ("length", "number") and len(bits) > 1 and all(BARE.fullmatch(bit) for bit in bits):
         plain = [bit.replace(",", ".") for bit in bits]
         if kind == "length" and reader.typed_unit == "in":
@@ -268,7 +268,7 @@ def stored(typed: str, kind: Kind, reader: Preferences, unit: FileUnit) -> Any:
         return plain
     if kind == "load" and reader.typed_unit != unit and BARE.fullmatch(plain):
         return f"{plain} {LOAD_UNITS[reader.typed_unit]}"
-    bits = PLUS_MINUS.split(plain)
+    bits = at_plus_minus(plain)
     names_unit = kind == "length" and reader.typed_unit != unit
     if len(bits) > 1 or names_unit:
         return " ± ".join(_as_meant(bit, reader.typed_unit if names_unit else "") for bit in bits)
