@@ -421,12 +421,15 @@ def test_two_sizes_and_offcuts_miss_the_bound_by_less_than_a_sheet() -> None:
         for height in (80, 116, 150)
     )
     sizes = (replace(BIG, price=78.0), replace(SQUARE, price=61.5))
-    plan = accepted(plan_sheets(problem(sizes=(*sizes, *rests), strips=strips), time_limit=9))
+    plan = accepted(plan_sheets(problem(sizes=(*sizes, *rests), strips=strips), time_limit=40))
     assert plan.figures.new_sheet_cost - plan.lower_bound < 61.5
 
 
 def test_a_few_drawers_from_two_sizes_are_proven() -> None:
-    """Two sheets of the one size would be cheaper, and three of the other: each is too few, which is proven alone."""
+    """Two sheets of the one size would be cheaper, and three of the other: each is too few, which is proven alone.
+
+    It takes 2.5 s of the processor; linear programmes count seconds of the clock, which a busy machine stretches.
+    """
     strips = tuple(
         StripDemand(f"{length} × {height}", f"{length}", length, height, count)
         for length, height, count in (
@@ -440,7 +443,7 @@ def test_a_few_drawers_from_two_sizes_are_proven() -> None:
         )
     )
     sizes = (replace(BIG, price=78.0), replace(SQUARE, price=61.5))
-    plan = accepted(plan_sheets(problem(sizes=sizes, strips=strips), time_limit=9))
+    plan = accepted(plan_sheets(problem(sizes=sizes, strips=strips), time_limit=40))
     assert plan.proven
 
 

@@ -155,6 +155,19 @@ def test_the_referee_refuses_a_trimmed_band_where_none_is_wanted(trimmed: SheetP
     assert [found.code for found in referee.check(refused)] == ["stages"]
 
 
+def test_the_referee_refuses_a_trimmed_band_beside_an_offcut() -> None:
+    """One crosscut parts the only column from an offcut: it is no first rip, after which one more stage may follow."""
+    (size,) = ONE_SHEET.sizes
+    plan = plan_sheets(replace(ONE_SHEET, sizes=(replace(size, length=size.length + 400.0),)))
+    (layout,) = plan.layouts
+    assert layout.band_trims
+    assert len([cut for cut in layout.cuts if cut.stage == 1]) == 1
+    assert referee.check(plan) == []
+    untrimmed = SheetPreferences(trim_bands=False)
+    refused = replace(plan, problem=replace(plan.problem, preferences=untrimmed))
+    assert {found.code for found in referee.check(refused)} == {"stages"}
+
+
 def test_the_referee_refuses_a_trim_of_another_stage(trimmed: SheetPlan) -> None:
     assert "stages" in {found.code for found in referee.check(with_cuts(trimmed, stage=5))}
     assert referee.check(with_cuts(trimmed, setting=431))

@@ -198,9 +198,12 @@ class SawBench(SheetJudge):
 
     @property
     def _stages_before(self) -> int:
-        """1 where a single cut of the first stage parts the whole sheet from an offcut, else 0."""
+        """1 where a single cut of the first stage rips the whole sheet, an offcut from what is cut further; else 0.
+
+        A cut across the bands parts their column from the offcut: that is the first of the usual stages.
+        """
         first = [cut for cut in self.layout.cuts if cut.stage == 1]
-        if len(first) != 1:
+        if len(first) != 1 or any(band.turned != self.layout.first_cuts_across for band in self.layout.bands):
             return 0
         x0, y0 = self.trim, self.trim
         x1, y1 = self.layout.size.length - self.trim, self.layout.size.width - self.trim
