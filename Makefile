@@ -31,12 +31,16 @@ $(VENV)/dev.stamp: requirements/dev.txt $(VENV)/runtime.stamp
 	$(PIP) --require-hashes -r requirements/dev.txt
 	touch $@
 
+$(VENV)/scan.stamp: requirements/scan.txt $(VENV)/runtime.stamp
+	$(PIP) --require-hashes -r requirements/scan.txt
+	touch $@
+
 plan: $(VENV)/runtime.stamp
 	$(BIN)/drawerwright plan $(JOB) --out $(OUT)
 	@echo
 	@echo "The command is ready: $(BIN)/drawerwright --help lists what it does. make serve opens the app."
 
-serve: frontend
+serve: frontend $(VENV)/scan.stamp
 	$(BIN)/drawerwright serve --open
 
 test: $(VENV)/dev.stamp
@@ -93,6 +97,7 @@ lock:
 	uv pip compile --quiet --generate-hashes --no-emit-index-url --universal --python-version 3.11 pyproject.toml -o requirements/runtime.txt
 	uv pip compile --quiet --generate-hashes --no-emit-index-url --universal --python-version 3.11 --group build -c requirements/runtime.txt -o requirements/build.txt
 	uv pip compile --quiet --generate-hashes --no-emit-index-url --universal --python-version 3.11 pyproject.toml --extra scan --group dev -c requirements/runtime.txt -c requirements/build.txt -o requirements/dev.txt
+	uv pip compile --quiet --generate-hashes --no-emit-index-url --universal --python-version 3.11 pyproject.toml --extra scan -c requirements/dev.txt -o requirements/scan.txt
 	uv pip compile --quiet --generate-hashes --no-emit-index-url --universal --python-version 3.11 --group frontend -o requirements/frontend.txt
 	uv pip compile --quiet --generate-hashes --no-emit-index-url --universal --python-version 3.11 --group fonts -c requirements/dev.txt -o requirements/fonts.txt
 

@@ -1,6 +1,7 @@
 """A kind of joint as somebody else would add one: front and back butt against the sides' ends, with glue and screws.
 
-It knows the public face of a joint alone (`drawerwright.joints.joint`). Its figures are common practice, no source.
+It knows the public face of a joint alone (`drawerwright.joints.joint`, `plain_joint`). Its figures are common practice,
+no source.
 """
 
 from __future__ import annotations
@@ -8,7 +9,8 @@ from __future__ import annotations
 from drawerwright.basics.findings import Finding, Severity
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import Phrase, phrase
-from drawerwright.joints.joint import BenchWork, Doubtful, PlainCorner, PlainJoint
+from drawerwright.joints.joint import BenchWork, Doubtful
+from drawerwright.joints.plain_joint import PlainCorner, PlainJoint
 from drawerwright.joints.reach import Reach
 
 SCREW_PITCH: Mm = 60.0

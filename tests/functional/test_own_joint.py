@@ -182,9 +182,17 @@ def test_a_joint_that_takes_two_passes_is_routed_twice() -> None:
 @pytest.mark.parametrize(
     ("entry", "said"),
     [
-        ("joint: glued-mitre", "there is no kind of joint 'glued-mitre'; choose from screwed-butt$"),
+        (
+            "joint: glued-mitre",
+            "there is no kind of joint 'glued-mitre'; choose from finger, rebate, screwed-butt$",
+        ),
         ("joint: drawer-lock", "a drawer-lock joint is cut with a self-mating cutter"),
         ("joint: screwed-butt\n    cutter: cutter", "given as well as 'cutter'"),
+        ("joint: {kind: screwed-butt, depth: 3}", "has no measure of its own: take 'depth' out"),
+        ("joint: {depth: 3}", "needs 'kind'"),
+        ("joint: {kind: finger, depth: 3}", "has no measure 'depth'; it has finger, kerf, clearance"),
+        ("joint: {kind: finger, finger: 0}", "finger must be more than 0 mm, not 0 mm"),
+        ("joint: {kind: finger, clearance: wide}", "clearance: cannot read 'wide'"),
     ],
 )
 def test_what_a_box_cannot_say(entry: str, said: str) -> None:
@@ -193,10 +201,12 @@ def test_what_a_box_cannot_say(entry: str, said: str) -> None:
     assert error.value.faults[0].line == 12
 
 
-def test_where_no_joint_without_a_cutter_is_installed_none_is_named() -> None:
+def test_a_joint_that_is_not_installed_is_told_those_that_are() -> None:
     forget(SCREWED_BUTT.name)
     try:
-        with pytest.raises(FaultyInputError, match=r"none without a cutter is installed.*adding-a-joint\.md"):
+        with pytest.raises(
+            FaultyInputError, match=r"no kind of joint 'screwed-butt'; choose from finger, rebate$"
+        ):
             read_job(JOB)
     finally:
         register(SCREWED_BUTT)

@@ -13,6 +13,7 @@ import drawerwright
 ROOT = Path(__file__).parents[2]
 PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))
 RUNTIME: list[str] = PROJECT["project"]["dependencies"]
+SCAN: list[str] = PROJECT["project"]["optional-dependencies"]["scan"]
 GROUPS: dict[str, list[str]] = PROJECT["dependency-groups"]
 
 
@@ -27,7 +28,8 @@ def names(requirements: list[str]) -> set[str]:
     [
         ("runtime", RUNTIME),
         ("build", GROUPS["build"]),
-        ("dev", RUNTIME + GROUPS["dev"]),
+        ("dev", RUNTIME + SCAN + GROUPS["dev"]),
+        ("scan", RUNTIME + SCAN),
         ("frontend", GROUPS["frontend"]),
         ("fonts", GROUPS["fonts"]),
     ],

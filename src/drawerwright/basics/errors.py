@@ -32,6 +32,10 @@ class NoPlanError(DrawerwrightError, ValueError):
     """What was asked for cannot be made at all: the text says which part, why, and what would allow it."""
 
 
+class MissingLibraryError(DrawerwrightError, ImportError):
+    """What was asked for needs a library that is not part of every installation: the text says how to get it."""
+
+
 class SolverError(DrawerwrightError, RuntimeError):
     """The solver answered with a status that its caller did not allow for."""
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 import re
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import Literal, TypeAlias
 
@@ -21,6 +21,9 @@ Degrees: TypeAlias = float
 """An angle in degrees."""
 Unit: TypeAlias = Literal["mm", "in", "in/64"]
 """How lengths are shown: millimetres, decimal inches, or inches to the nearest sixty-fourth."""
+
+PaperName: TypeAlias = Literal["a4", "letter"]
+"""A size of paper that a packet is printed on."""
 
 MM_PER_INCH = 25.4
 """Exact, by definition of the international inch (1959)."""
@@ -222,6 +225,19 @@ class LengthStyle:
     wording: Wording = field(default_factory=Wording)
     step: Mm | None = None
     """In which steps sizes are shown; None for the usual ones of the unit."""
+    stated_paper: PaperName | None = None
+    """What is printed on; None for what is usual where this unit is."""
+
+    @property
+    def paper(self) -> PaperName:
+        """The size of paper that is printed on."""
+        return self.stated_paper or ("a4" if self.unit == "mm" else "letter")
+
+    def for_reader(self, reader: LengthStyle) -> LengthStyle:
+        """How a job of this style is written for a reader with a style of their own: the job's steps and paper stay,
+        the steps where both read in one unit."""
+        is_same = self.typed_unit == reader.typed_unit
+        return replace(reader, step=self.step if is_same else reader.step, stated_paper=self.stated_paper)
 
     @property
     def size_step(self) -> Mm:
@@ -311,6 +327,43 @@ class WrittenLength:
 
 
 @dataclass(frozen=True, slots=True)
+class WrittenRun:
+    """A long run (mm), as of routing, among the values of a phrase: in metres or feet, with so many decimals.
+
+    >>> phrase("{run} of edging", run=WrittenRun(12_100))
+    '12.1 m of edging'
+    """
+
+    length: Mm
+    digits: int = 1
+
+    def __str__(self) -> str:
+        return show_run(self.length, digits=self.digits)
+
+    def __format__(self, wanted: str) -> str:
+        return format(str(self), wanted)
+
+    def written_for(self, reader: LengthStyle) -> str:
+        """The run in the reader's unit and decimal sign."""
+        return show_run(self.length, reader.unit, decimal_sign=reader.decimal_sign, digits=self.digits)
+
+
+@dataclass(frozen=True, slots=True)
+class RoughLength:
+    """A length that is meant roughly, as each unit's readers say it, among the values of a phrase."""
+
+    metric: str
+    imperial: str
+
+    def __str__(self) -> str:
+        return self.metric
+
+    def written_for(self, reader: LengthStyle) -> str:
+        """The length as the reader says it."""
+        return self.metric if reader.unit == "mm" else self.imperial
+
+
+@dataclass(frozen=True, slots=True)
 class SizeWords:
     """The size of a sheet (mm) among the values of a phrase, as the trade names it: length first in millimetres, the
     shorter side first in inches.
@@ -397,13 +450,13 @@ def show_length(
     return text.replace(".", decimal_sign)
 
 
-def show_run(length: Mm, unit: Unit = "mm", *, decimal_sign: Literal[".", ","] = ".") -> str:
+def show_run(length: Mm, unit: Unit = "mm", *, decimal_sign: Literal[".", ","] = ".", digits: int = 1) -> str:
     """Write a long run (mm), as of routing: in metres or feet.
 
     >>> show_run(12_100), show_run(12_100, "in")
     ('12.1 m', '39.7 ft')
     """
-    text = f"{length / 1000:.1f} m" if unit == "mm" else f"{length / MM_PER_FOOT:.1f} ft"
+    text = f"{length / 1000:.{digits}f} m" if unit == "mm" else f"{length / MM_PER_FOOT:.1f} ft"
     return text.replace(".", decimal_sign)
 
 

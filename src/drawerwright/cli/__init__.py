@@ -22,6 +22,7 @@ from drawerwright.cli import (
     fit_command,
     movement_command,
     plan_command,
+    scan_command,
     serve_command,
     settings_command,
     sheets_command,
@@ -38,6 +39,7 @@ COMMANDS = (
     fit_command,
     cutter_command,
     correct_command,
+    scan_command,
     movement_command,
     bottom_command,
     sheets_command,
@@ -45,8 +47,8 @@ COMMANDS = (
 )
 
 
-def build_parser() -> argparse.ArgumentParser:
-    """The whole argument parser; documentation tests walk it."""
+def build_parser(given: Sequence[str] = ()) -> argparse.ArgumentParser:
+    """The whole argument parser; documentation tests walk it. What some commands ask hangs on what is `given`."""
     parser = argparse.ArgumentParser(
         prog="drawerwright",
         description=SUMMARY,
@@ -55,7 +57,10 @@ def build_parser() -> argparse.ArgumentParser:
     commands = parser.add_subparsers(dest="command", metavar="COMMAND", required=True)
     for command in COMMANDS:
         sub = commands.add_parser(command.NAME, help=command.SUMMARY, description=command.SUMMARY)
-        command.add_arguments(sub)
+        if command is settings_command:
+            settings_command.add_arguments(sub, given)
+        else:
+            command.add_arguments(sub)
         sub.set_defaults(run=command.run)
     return parser
 
@@ -66,7 +71,8 @@ def main(argv: Sequence[str] | None = None) -> int:
     Returns a code of `drawerwright.cli.exits`: the command's own when it came to its end.
     """
     write_whatever_it_can()
-    args = build_parser().parse_args(argv)
+    given = sys.argv[1:] if argv is None else list(argv)
+    args = build_parser(given).parse_args(given)
     try:
         read_lengths(args)
         code = int(args.run(args))

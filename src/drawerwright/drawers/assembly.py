@@ -29,6 +29,7 @@ from drawerwright.drawers.placement import BACK, DOWN, FRONT, LEFT, RIGHT, UP, P
 from drawerwright.drawers.runner_cuts import hook_holes, notches
 from drawerwright.joints import law
 from drawerwright.joints.bit_heights import BY_LAW, BitHeights
+from drawerwright.joints.comb import JoinedEdge
 from drawerwright.joints.corner_key import Orientation, PlainKeyedCorner
 from drawerwright.wood.stock import Grain, Stock
 
@@ -65,12 +66,23 @@ class AssembledDrawer:
         """The corners at the front and at the back that no cutter makes, each with its height: as much as both of its
         pieces have (mm)."""
         ends = zip(self.box.plain_corners, (PartKind.FRONT, PartKind.BACK), strict=False)
-        return tuple((corner, self._shared_height(self[kind], self[PartKind.LEFT])) for corner, kind in ends)
+        return tuple((corner, self._joined(self[kind], self[PartKind.LEFT]).joined) for corner, kind in ends)
+
+    def joined_edges(self, placed: PlacedPart) -> tuple[JoinedEdge, ...]:
+        """Where the other piece of each of its corners stands along the ends of a part; none of a part without."""
+        if not placed.part.ends:
+            return ()
+        is_side = placed.kind in (PartKind.LEFT, PartKind.RIGHT)
+        others = (PartKind.FRONT, PartKind.BACK) if is_side else (PartKind.LEFT, PartKind.RIGHT)
+        return tuple(self._joined(placed, self[other]) for other in others)
 
     @staticmethod
-    def _shared_height(*placed: PlacedPart) -> Mm:
-        bounds = [each.bounds for each in placed]
-        return min(high[2] for _low, high in bounds) - max(low[2] for low, _high in bounds)
+    def _joined(placed: PlacedPart, other: PlacedPart) -> JoinedEdge:
+        """In heights above the part's own lower edge."""
+        (low, high), (other_low, other_high) = (
+            (bounds[0][2], bounds[1][2]) for bounds in (placed.bounds, other.bounds)
+        )
+        return JoinedEdge(high - low, max(other_low - low, 0.0), min(other_high, high) - low)
 
     @property
     def parts(self) -> tuple[Part, ...]:

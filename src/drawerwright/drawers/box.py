@@ -21,7 +21,7 @@ from drawerwright.joints.corner_key import (
     PlainKeyedCorner,
 )
 from drawerwright.joints.cutter import Cutter
-from drawerwright.joints.joint import PlainJoint
+from drawerwright.joints.plain_joint import ChosenJoint
 from drawerwright.wood.stock import Stock
 
 JOINTS_AT_AN_END = 2
@@ -71,7 +71,7 @@ class DrawerBox:
     front: Stock
     side: Stock
     back: Stock
-    made_by: Cutter | PlainJoint
+    made_by: Cutter | ChosenJoint
     bottom: Bottom | None
     lip: Mm = 0.0
     orientation: Orientation = USUAL_ORIENTATION

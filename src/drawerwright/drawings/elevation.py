@@ -22,6 +22,7 @@ from drawerwright.drawings.dimensioning import (
 )
 from drawerwright.drawings.hatching import grain
 from drawerwright.drawings.lettering import CAP_HEIGHT, text_width
+from drawerwright.drawings.paper import PAPERS
 from drawerwright.drawings.scales import drawn_to_fit, fitting_scale, scale_name
 from drawerwright.drawings.scene import (
     Circle,
@@ -41,7 +42,6 @@ from drawerwright.drawings.scene import (
 
 ROOM: tuple[Mm, Mm] = (178.0, 122.0)
 """Paper that a drawing may take: the width of a page, and less than half its height."""
-PAGE_HEIGHT: Mm = 235.0
 ROW: Mm = 4.2
 """Height that a front needs for its name and figures: a bank of many fronts may take a whole page."""
 
@@ -72,7 +72,10 @@ def draw_elevation(
     style = style or LengthStyle()
     places = bank.places()
     fronts = [place.front for place in places]
-    limit = (room[0], max(room[1], min(ROW * len(fronts) + 60.0, PAGE_HEIGHT) if annotated else 0.0))
+    limit = (
+        room[0],
+        max(room[1], min(ROW * len(fronts) + 60.0, PAPERS[style.paper].tallest) if annotated else 0.0),
+    )
     width = max(bank.opening.width, fronts[0].width)
     height = max(bank.opening.height, fronts[0].top - fronts[-1].z)
     scale = fitting_scale(width, height, *limit)

@@ -1,4 +1,4 @@
-"""The shop packet: everything for the bench on A4 paper that is printed at 100 %.
+"""The shop packet: everything for the bench on paper that is printed at 100 %.
 
 A packet is words and drawings in the order of the work. Whoever fills it writes lengths with their units;
 this module only lays out.
@@ -16,6 +16,7 @@ from drawerwright.basics.names import names_in_row
 from drawerwright.basics.phrases import phrase
 from drawerwright.drawings.checkbar import draw_check_bar
 from drawerwright.drawings.packet_chapters import chapters_of, is_long
+from drawerwright.drawings.paper import PAPERS
 from drawerwright.drawings.scene import Scene
 from drawerwright.drawings.svg import write_svg
 from drawerwright.drawings.typesetting import typeset, typeset_chapters, typeset_pages
@@ -187,6 +188,7 @@ def _as_data(packet: Packet, style: LengthStyle) -> dict[str, Any]:
     return {
         "cover": True,
         "numbered": True,
+        "paper": PAPERS[style.paper].typst_name,
         "job": packet.job,
         "subtitle": packet.subtitle,
         "provisional": packet.provisional,

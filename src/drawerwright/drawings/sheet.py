@@ -23,6 +23,7 @@ from drawerwright.drawings.dimensioning import arrow
 from drawerwright.drawings.hatching import end_grain, waste
 from drawerwright.drawings.labels import SIZES, fitted_label, note_letter
 from drawerwright.drawings.lettering import text_width
+from drawerwright.drawings.paper import PAPERS
 from drawerwright.drawings.rings import bounds, centre_line, distance_from, free_spot, from_ring
 from drawerwright.drawings.scales import (
     drawn_to_fit,
@@ -50,10 +51,6 @@ from drawerwright.drawings.sheet_key import grain_sample, sheet_key
 from drawerwright.drawings.sheet_turned import quarter_turned
 from drawerwright.sheets.patterns import Cut, Offcut, PlacedBand, PlacedLoose, SheetLayout
 
-ROOM: tuple[Mm, Mm] = (271.0, 162.0)
-"""Paper that a drawing may take on a page lying on its side."""
-STANDING_ROOM: tuple[Mm, Mm] = (180.0, 236.0)
-"""The same on a standing page, for sheets that are wider than long."""
 ABOVE, BELOW = 4.0, 5.0
 """From the drawing to the foot of its headline and to its key (mm)."""
 LARGE: Mm = 2.6
@@ -115,7 +112,8 @@ def draw_sheet(
     style, look = style or LengthStyle(), look or SheetLook()
     if look.is_standing:
         layout = quarter_turned(layout)
-    room = look.room or (STANDING_ROOM if layout.size.width > layout.size.length else ROOM)
+    paper = PAPERS[style.paper]
+    room = look.room or (paper.standing if layout.size.width > layout.size.length else paper.lying)
     grain = grain_sample(look.is_standing) if is_grained else ()
 
     def drawn(scale: float) -> Scene:

@@ -2,14 +2,15 @@
 
 Each part is made as it is in the shop, from its own sizes, cuts and groove and in its own frame, and then put where
 the assembled drawer has it (`drawerwright.drawers.placement`). Each end is the section that its joint has
-(`drawerwright.joints.joint`); the outline between two ends is raised to the part's width, and the groove is taken out
-of it. The only door to manifold3d.
+(`drawerwright.joints.joint`), layer by layer where it differs along the edge; the outline between two ends is raised to
+the layer's height, and the groove is taken out of all of it. The only door to manifold3d.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 from typing import Any, TypeAlias
 
 import manifold3d
@@ -17,11 +18,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from drawerwright.basics.lengths import Mm
-from drawerwright.drawers.assembly import AssembledDrawer, PlacedPart
+from drawerwright.drawers.assembly import AssembledDrawer
 from drawerwright.drawers.bottom import Groove
 from drawerwright.drawers.parts import EndCut, Part, PartKind, Role
 from drawerwright.drawers.placement import BACK, DOWN, FRONT, LEFT, RIGHT, Direction, Placement
 from drawerwright.drawers.runner_cuts import Hole, Notch
+from drawerwright.joints.comb import EdgeLayer, JoinedEdge
+from drawerwright.joints.corner import Outline
 from drawerwright.joints.corner_key import CornerKey
 from drawerwright.joints.joint import MadeCorner, joint_named
 
@@ -31,6 +34,8 @@ BEYOND: Mm = 1.0
 """How far the tool that cuts a groove goes beyond a part's ends."""
 HOLE_SIDES = 32
 """A hole is drawn with so many sides."""
+SAME_LEVEL: Mm = 1e-9
+"""Sums of lengths; differences below this are arithmetic."""
 LEAVES: dict[PartKind, Direction] = {
     PartKind.FRONT: FRONT,
     PartKind.BACK: BACK,
@@ -71,7 +76,15 @@ class PartSolid:
 
 def drawer_solids(drawer: AssembledDrawer, settings: Mapping[CornerKey, MadeCorner]) -> tuple[PartSolid, ...]:
     """All parts of a drawer, assembled; `settings` says how each of its corners is made."""
-    return tuple(_placed(each, settings) for each in drawer.placed)
+    return tuple(
+        PartSolid(
+            each.part.kind,
+            each.part.label,
+            _in_drawer(_made(each.part, settings, drawer.joined_edges(each)), each.place),
+            LEAVES[each.part.kind],
+        )
+        for each in drawer.placed
+    )
 
 
 def cut_open(parts: Sequence[PartSolid], level: Mm) -> tuple[PartSolid, ...]:
@@ -79,20 +92,9 @@ def cut_open(parts: Sequence[PartSolid], level: Mm) -> tuple[PartSolid, ...]:
     return tuple(replace(part, solid=part.solid.trim_by_plane((0.0, 0.0, -1.0), -level)) for part in parts)
 
 
-def _placed(placed: PlacedPart, settings: Mapping[CornerKey, MadeCorner]) -> PartSolid:
-    part = placed.part
-    solid = _in_drawer(_made(part, settings), placed.place)
-    return PartSolid(part.kind, part.label, solid, LEAVES[part.kind])
-
-
-def _made(part: Part, settings: Mapping[CornerKey, MadeCorner]) -> Any:
+def _made(part: Part, settings: Mapping[CornerKey, MadeCorner], edges: Sequence[JoinedEdge]) -> Any:
     """A part in its own frame, but with its thickness and its width exchanged: it is raised to its width."""
-    if part.ends:
-        first, second = (_end(part, cut, settings[cut.corner]) for cut in part.ends)
-        outline = [*first, *((part.length - along, through) for along, through in reversed(second))]
-    else:
-        outline = [(0.0, 0.0), (part.length, 0.0), (part.length, part.thickness), (0.0, part.thickness)]
-    solid = _raised(outline, part.width)
+    solid = _raised_layers(part, settings, edges) if part.ends else _raised(_square(part), part.width)
     if part.groove is not None:
         solid -= _groove(part.groove, part.length)
     for notch in part.notches:
@@ -102,16 +104,43 @@ def _made(part: Part, settings: Mapping[CornerKey, MadeCorner]) -> Any:
     return solid
 
 
-def _end(part: Part, cut: EndCut, made: MadeCorner) -> list[Point]:
-    """Outline of one half of a part, from its middle to its end and back: along it, and through it from its inside
-    face."""
+def _square(part: Part) -> list[Point]:
+    return [(0.0, 0.0), (part.length, 0.0), (part.length, part.thickness), (0.0, part.thickness)]
+
+
+def _raised_layers(part: Part, settings: Mapping[CornerKey, MadeCorner], edges: Sequence[JoinedEdge]) -> Any:
+    """A part between its two ends, layer by layer where either of them differs along its edge."""
+    first, second = (
+        _end(part, cut, settings[cut.corner], edge) for cut, edge in zip(part.ends, edges, strict=True)
+    )
+    lows = sorted({0.0, *(layer.low for layer in (*first, *second))})
+    levels = [low for low, above in pairwise((*lows, part.width)) if above - low > SAME_LEVEL]
+    layers = []
+    for low, high in pairwise((*levels, part.width)):
+        far = [(part.length - along, through) for along, through in reversed(_at(second, low))]
+        layers.append(_raised([*_at(first, low), *far], high - low).translate((0.0, 0.0, low)))
+    return layers[0] if len(layers) == 1 else manifold3d.Manifold.batch_boolean(layers, manifold3d.OpType.Add)
+
+
+def _at(layers: Sequence[EdgeLayer], level: Mm) -> Outline:
+    """The outline at a level (mm)."""
+    return next(layer.outline for layer in reversed(layers) if layer.low <= level + SAME_LEVEL)
+
+
+def _end(part: Part, cut: EndCut, made: MadeCorner, edge: JoinedEdge) -> list[EdgeLayer]:
+    """One half of a part layer by layer, each from its middle to its end and back: along it, and through it from its
+    inside face."""
     joint, half = joint_named(made.kind), part.length / 2
     if cut.role is Role.FLAT:
-        outline = list(joint.flat_outline(made, half))
-    else:
-        section = joint.upright_outline(made, 0.0, 0.0, half)
-        outline = [(-along, made.corner.upright_thickness - out) for out, along in section]
-    return [*outline[1:], outline[0]]
+        return [_from_middle(layer, layer.outline) for layer in joint.flat_layers(made, edge, half)]
+    return [
+        _from_middle(layer, [(-along, made.corner.upright_thickness - out) for out, along in layer.outline])
+        for layer in joint.upright_layers(made, edge, half)
+    ]
+
+
+def _from_middle(layer: EdgeLayer, outline: Sequence[Point]) -> EdgeLayer:
+    return replace(layer, outline=(*outline[1:], outline[0]))
 
 
 def _in_drawer(solid: Any, place: Placement) -> Any:

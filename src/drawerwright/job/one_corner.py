@@ -90,18 +90,7 @@ def settle_corner(
         InvalidValueError: a thickness is not more than 0, or the outer size leaves no upright piece.
     """
     table = table or RouterTable()
-    for name, value in (
-        (phrase("flat piece"), wanted.flat_thickness.value),
-        (phrase("upright piece"), wanted.upright_thickness.value),
-    ):
-        if value <= 0:
-            raise InvalidValueError(
-                phrase(
-                    "the thickness of the {name} must be more than 0, not {value}",
-                    name=name,
-                    value=millimetres(value, "g"),
-                )
-            )
+    check_thicknesses(wanted.flat_thickness.value, wanted.upright_thickness.value)
     if boards < 2:
         raise InvalidValueError(phrase("a panel needs two boards or more, not {boards}", boards=boards))
     recommended, tight = wanted.recommended(cutter, table), wanted.tight(cutter)
@@ -130,6 +119,24 @@ def settle_corner(
             *lip_findings(recommended, "corner", wanted.fit),
         ),
     )
+
+
+def check_thicknesses(flat: Mm, upright: Mm) -> None:
+    """Raises:
+    InvalidValueError: a thickness (mm) is not more than 0.
+    """
+    for name, value in (
+        (phrase("flat piece"), flat),
+        (phrase("upright piece"), upright),
+    ):
+        if value <= 0:
+            raise InvalidValueError(
+                phrase(
+                    "the thickness of the {name} must be more than 0, not {value}",
+                    name=name,
+                    value=millimetres(value, "g"),
+                )
+            )
 
 
 def settled_text(settled: SettledCorner, style: LengthStyle) -> str:

@@ -7,6 +7,7 @@ from typing import Any, TypeAlias
 from drawerwright.basics.findings import Finding
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints.corner_key import CornerKey
+from drawerwright.joints.plain_joint import PlainCorner, plain_joint
 from drawerwright.joints.setting import CornerSetting
 
 Data: TypeAlias = dict[str, Any]
@@ -66,4 +67,12 @@ def key_data(key: CornerKey) -> Data:
         "upright": key.upright,
         "lip": key.lip,
         "orientation": str(key.orientation),
+        **({"measures": dict(key.measures)} if key.measures else {}),
     }
+
+
+def bench_data(made: PlainCorner, width: float) -> Data:
+    """What follows for the bench from a joint without a self-mating cutter, in an edge of this width (mm)."""
+    joint = plain_joint(made.kind)
+    figures = {figure.name: mm(figure.value) for figure in joint.figures(made, width)}
+    return {**figures, **joint.data(made, width)}

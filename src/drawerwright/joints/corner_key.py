@@ -1,6 +1,7 @@
 """Which corner is meant: the key that settings, set-ups, odds, cards and test cuts hang on.
 
-Two corners are one only if their keys are; no measure takes part but the lip. Two stocks that happen to be equally
+Two corners are one only if their keys are; no measure takes part but the lip, and those given for a joint that has no
+cutter to hold them. Two stocks that happen to be equally
 thick make two corners, and a stock that is measured anew keeps its corners.
 """
 
@@ -13,7 +14,7 @@ from enum import StrEnum
 
 from drawerwright.basics.lengths import Mm, kept_length
 from drawerwright.joints.cutter import Cutter
-from drawerwright.joints.joint import PlainCorner, PlainJoint
+from drawerwright.joints.plain_joint import ChosenJoint, Measures, PlainCorner
 from drawerwright.joints.setting import CornerGeometry
 from drawerwright.wood.stock import Stock
 
@@ -42,6 +43,7 @@ class CornerKey:
     flat, upright: ids of the stock of its pieces (`Stock.key`), which stay when a stock is renamed.
     lip: how far the flat piece's end stands beyond the upright's outer face (mm), put on the grid here.
     orientation: which pieces lie flat.
+    measures: those given for a joint without a cutter (mm).
     """
 
     joint: str
@@ -50,6 +52,7 @@ class CornerKey:
     upright: str
     lip: Mm = 0.0
     orientation: Orientation = USUAL_ORIENTATION
+    measures: Measures = ()
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "lip", kept_length(self.lip))
@@ -57,7 +60,10 @@ class CornerKey:
     @property
     def token(self) -> str:
         """The key in a few letters, the same at all times: for addresses of pages."""
-        written = json.dumps(asdict(self), ensure_ascii=False, sort_keys=True)
+        named = asdict(self)
+        if not self.measures:  # as it was before a joint had any
+            del named["measures"]
+        written = json.dumps(named, ensure_ascii=False, sort_keys=True)
         return hashlib.sha256(written.encode()).hexdigest()[:TOKEN_LENGTH]
 
 
@@ -112,16 +118,17 @@ class PlainKeyedCorner(JoinedStocks):
     @classmethod
     def of(
         cls,
-        joint: PlainJoint,
+        chosen: ChosenJoint,
         flat: Stock,
         upright: Stock,
         lip: Mm = 0.0,
         orientation: Orientation = USUAL_ORIENTATION,
     ) -> PlainKeyedCorner:
         """The corner that a joint without a cutter makes between two stocks."""
-        return cls(CornerKey(joint.name, "", flat.key, upright.key, lip, orientation), flat, upright)
+        key = CornerKey(chosen.joint.name, "", flat.key, upright.key, lip, orientation, chosen.measures)
+        return cls(key, flat, upright)
 
     @property
     def made(self) -> PlainCorner:
         """How it is made."""
-        return PlainCorner(self.key.joint, self.geometry)
+        return PlainCorner(self.key.joint, self.geometry, self.key.measures)

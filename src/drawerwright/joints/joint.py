@@ -3,8 +3,9 @@
 `Joint` is what drawers, sheets, run, drawings and pages need of any joint: the sections of its two pieces, the length
 that an end gains, what is doubtful about it, what is done for it in the shop, and its words. `SelfMating` is one that
 a cutter in a router table cuts on both pieces, with settings, test cuts and odds (its figures are
-`drawerwright.joints.mating.Mating`); `PlainJoint` is one that no router setting decides. The kinds themselves are in
-`drawerwright.joints.kinds`, each in a module or a folder of its own; `drawerwright.joints.registry` finds them.
+`drawerwright.joints.mating.Mating`); `drawerwright.joints.plain_joint.PlainJoint` is one without such a cutter. The
+kinds themselves are in `drawerwright.joints.kinds`, each in a module or a folder of its own;
+`drawerwright.joints.registry` finds them.
 docs/adding-a-joint.md shows how to add one.
 """
 
@@ -16,10 +17,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Any, ClassVar, Generic, Protocol, TypeVar, cast
 
-from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.findings import Finding, Severity
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.phrases import Phrase, phrase
+from drawerwright.joints.comb import EdgeLayer, JoinedEdge
 from drawerwright.joints.corner import Cuts, Gap, Outline, corner_gaps, flat_section, upright_section
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.holding import Holding, PullOff, cut_face_glued, end_glued
@@ -34,7 +35,7 @@ from drawerwright.joints.readings import (
     ReadingKind,
     ReadingRule,
 )
-from drawerwright.joints.registry import all_kinds, kind_named, kind_names
+from drawerwright.joints.registry import kind_named
 from drawerwright.joints.section_marks import NamedPlace, Span, Spans
 from drawerwright.joints.setting import SAME_SETTING, CornerGeometry, CornerSetting
 
@@ -70,12 +71,19 @@ class Doubtful:
 
 @dataclass(frozen=True, slots=True)
 class BenchWork:
-    """What is done at a corner outside the router table before the drawer is put together; `minutes` for one joint."""
+    """What is done at one joint before the drawer is put together, beside what a self-mating cutter does.
+
+    `minutes` for the joint, and what is counted by the shop's rates: `passes` past a cutter and `metres` that they cut.
+    `is_setting`: the machine is set for it, once for all joints of which the same is said.
+    """
 
     title: Phrase
     machine: Phrase
     lines: tuple[Phrase, ...]
-    minutes: float
+    minutes: float = 0.0
+    passes: float = 0.0
+    metres: float = 0.0
+    is_setting: bool = False
 
 
 C = TypeVar("C", bound=MadeCorner)
@@ -105,6 +113,14 @@ class Joint(ABC, Generic[C]):
         self, made: C, lip: Mm = 0.0, engagement: Mm = 0.0, length: Mm | None = None
     ) -> Outline:
         """Section of the upright piece, lying with its outer face at a lip and its tip at an engagement."""
+
+    def flat_layers(self, made: C, edge: JoinedEdge, length: Mm) -> tuple[EdgeLayer, ...]:
+        """The flat piece layer by layer along its edge, from the lower one up; most joints are alike all along it."""
+        return (EdgeLayer(0.0, edge.width, self.flat_outline(made, length)),)
+
+    def upright_layers(self, made: C, edge: JoinedEdge, length: Mm) -> tuple[EdgeLayer, ...]:
+        """The same of the upright piece, with its outer face at x = 0 and its tip at y = 0."""
+        return (EdgeLayer(0.0, edge.width, self.upright_outline(made, 0.0, 0.0, length)),)
 
     def gaps(self, made: C) -> tuple[Gap, ...]:
         """Daylight that is left between the pieces as they are meant to lie."""
@@ -159,6 +175,10 @@ class Joint(ABC, Generic[C]):
             where: names it in the user's words.
             reach: as far as the cutter can stand out of the fence.
         """
+        return ()
+
+    def edge_findings(self, made: C, where: str, width: Mm) -> tuple[Finding, ...]:
+        """What is doubtful about a corner in an edge of this width (mm): the height that both pieces have."""
         return ()
 
     def groove_shows(self, made: C, depth: Mm) -> Doubtful | None:
@@ -292,71 +312,6 @@ class SelfMating(Joint[CornerSetting]):
         """When a corner counts as a fit, to follow upon "if"."""
 
 
-@dataclass(frozen=True, slots=True)
-class PlainCorner:
-    """A corner of this kind of joint, which no router setting decides."""
-
-    kind: str
-    corner: CornerGeometry
-
-    @property
-    def engagement(self) -> Mm:
-        """How far the upright piece reaches into the flat piece (mm)."""
-        return plain_joint(self.kind).reach(self.corner)
-
-    @property
-    def seated_lip(self) -> Mm:
-        """The lip is what was wanted (mm)."""
-        return self.corner.lip
-
-
-class PlainJoint(Joint[PlainCorner]):
-    """A joint without a self-mating cutter: its sections follow from the thickness of its pieces alone. Where a kind
-    says nothing else, both ends are square."""
-
-    def reach(self, corner: CornerGeometry) -> Mm:
-        """How far the upright piece reaches into the flat piece from its inner face (mm)."""
-        return 0.0
-
-    def flat_outline(self, made: PlainCorner, length: Mm | None = None) -> Outline:
-        thickness = made.corner.flat_thickness
-        far = length or made.corner.upright_thickness + 2 * thickness
-        return (far, 0.0), (far, thickness), (0.0, thickness), (0.0, 0.0)
-
-    def upright_outline(
-        self, made: PlainCorner, lip: Mm = 0.0, engagement: Mm = 0.0, length: Mm | None = None
-    ) -> Outline:
-        inside = lip + made.corner.upright_thickness
-        foot = engagement - (length or 2 * made.corner.upright_thickness)
-        return (lip, foot), (inside, foot), (inside, engagement), (lip, engagement)
-
-
-def plain_joint(name: str) -> PlainJoint:
-    """The kind of joint with this name, which needs no self-mating cutter.
-
-    Raises:
-        InvalidValueError: there is none, or it needs one.
-    """
-    if name not in kind_names() and not plain_joints():
-        raise InvalidValueError(
-            phrase(
-                "there is no kind of joint {name!r}, and none without a cutter is installed: take 'joint' out and "
-                "name a cutter, or add a joint as docs/adding-a-joint.md shows",
-                name=name,
-            )
-        )
-    joint = kind_named(name, lambda: tuple(kind.name for kind in plain_joints()))
-    if not isinstance(joint, PlainJoint):
-        raise InvalidValueError(
-            phrase(
-                "a {name} joint is cut with a self-mating cutter: give it as that cutter's "
-                "kind, and name the cutter",
-                name=name,
-            )
-        )
-    return joint
-
-
 def joint_named(name: str) -> Joint[Any]:
     """The kind of joint with this name.
 
@@ -378,11 +333,6 @@ def self_mating(name: str) -> SelfMating:
 def corner_joints() -> tuple[SelfMating, ...]:
     """Every kind of joint by which one cutter makes corners, our own first."""
     return tuple(joint for joint in map(self_mating, self_mating_names()) if joint.makes_corners)
-
-
-def plain_joints() -> tuple[PlainJoint, ...]:
-    """Every kind of joint that needs no cutter."""
-    return tuple(kind for kind in all_kinds() if isinstance(kind, PlainJoint))
 
 
 def joint_of(cutter: Cutter) -> SelfMating:

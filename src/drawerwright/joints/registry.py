@@ -18,7 +18,13 @@ from drawerwright.basics.phrases import phrase
 
 GROUP = "drawerwright.joints"
 """Entry points of this group are kinds of joints: in a package's metadata, the name of the kind and where it stands."""
-_OURS = {"drawer-lock": "drawer_lock", "lock-mitre": "lock_mitre", "edge": "edge_to_edge"}
+_OURS = {
+    "drawer-lock": "drawer_lock",
+    "lock-mitre": "lock_mitre",
+    "edge": "edge_to_edge",
+    "finger": "finger",
+    "rebate": "rebate",
+}
 USUAL = "drawer-lock"
 """What a cutter makes of which nobody says it."""
 

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
-from drawerwright.basics.lengths import Mm
+from drawerwright.basics.lengths import MM_PER_INCH, Mm
 from drawerwright.joints.joint import expected_readings
 from drawerwright.joints.readings import (
     RULES,
@@ -20,7 +20,10 @@ from drawerwright.joints.setting import CornerSetting
 RATE_STEP: Mm = 0.001
 """Over this much of a setting the change of a reading is taken."""
 REMEDY_OFFS: tuple[Mm, ...] = (-0.3, -0.2, -0.1, 0.0, 0.1, 0.2, 0.3)
-"""How far a reading may be off in the table of remedies (mm)."""
+INCH_REMEDY_OFFS: tuple[Mm, ...] = tuple(
+    MM_PER_INCH * off for off in (-0.01, -0.005, -0.002, 0.0, 0.002, 0.005, 0.01)
+)
+"""How far a reading may be off in the table of remedies (mm), for readers of millimetres and of inches."""
 
 
 @dataclass(frozen=True, slots=True)

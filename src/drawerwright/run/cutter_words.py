@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from drawerwright.basics.lengths import LengthStyle
+from drawerwright.basics.lengths import LengthStyle, RoughLength
 from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.run.speeds import SpeedAdvice
 from drawerwright.run.work import ChangeCutter
@@ -40,8 +40,9 @@ def _turning(speed: float, at_the_rim: float | None = None) -> Phrase:
 def mounting_words() -> Phrase:
     """How a cutter is put in. Common practice; the manuals govern."""
     return phrase(
-        "Unplug the router before you touch the cutter. Insert the shank fully, back it off 2 "
-        "mm, tighten it, and turn the cutter by hand past fence and table before you switch on."
+        "Unplug the router before you touch the cutter. Insert the shank fully, back it off {gap}, tighten it, "
+        "and turn the cutter by hand past fence and table before you switch on.",
+        gap=RoughLength("2 mm", "1/16 in"),
     )
 
 

@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from itertools import groupby
 from typing import Any
 
-from drawerwright.basics.lengths import LengthStyle, Mm, WrittenLength
+from drawerwright.basics.lengths import LengthStyle, Mm, WrittenLength, WrittenRun
 from drawerwright.basics.phrases import Phrase, joined, phrase, plural
 from drawerwright.drawers.parts import PartKind, Role
 from drawerwright.joints.joint import self_mating
@@ -237,10 +237,10 @@ class _Words:
                     "right side on the right."
                 )
             )
-        metres = sum(item.length for item in items) / 1000
+        in_all = WrittenRun(sum(item.length for item in items))
         return [
             *lines,
-            phrase("{metres:.1f} m of edging; trim it flush before you glue up.", metres=metres),
+            phrase("{edging} of edging; trim it flush before you glue up.", edging=in_all),
         ]
 
     def bore(self, holes: Sequence[Bore]) -> list[Phrase]:

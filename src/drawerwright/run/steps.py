@@ -8,12 +8,13 @@ from dataclasses import dataclass, field
 from drawerwright.basics.lengths import LengthStyle, millimetres
 from drawerwright.basics.phrases import Phrase, phrase, plural
 from drawerwright.drawers.assembly import AssembledDrawer, parts_of
-from drawerwright.drawers.box import JOINTS_AT_AN_END, DrawerBox
+from drawerwright.drawers.box import DrawerBox
 from drawerwright.drawers.carcase import PullHole, RunnerLine
 from drawerwright.drawers.groove_levels import groove_levels
 from drawerwright.drawers.parts import Part, PartKind, Role
-from drawerwright.joints.joint import expected_readings, plain_joint
+from drawerwright.joints.joint import expected_readings
 from drawerwright.joints.table import RouterTable
+from drawerwright.run.bench_work import bench_works, work_minutes
 from drawerwright.run.boring import hook_work, notch_work, pull_work
 from drawerwright.run.front_work import front_work
 from drawerwright.run.marks import BandMark, PartName
@@ -335,13 +336,11 @@ class _Writer:
         """What corners need that no cutter makes, each kind of work once, whatever the drawers that need it."""
         drawers: dict[tuple[Phrase, Phrase, tuple[Phrase, ...]], list[str]] = {}
         minutes: dict[tuple[Phrase, Phrase], float] = {}
-        for drawer in self.given.drawers:
-            for corner, height in drawer.plain_corners:
-                made = corner.made
-                for work in plain_joint(made.kind).bench_work(made, height):
-                    drawers.setdefault((work.title, work.machine, work.lines), []).append(drawer.box.name)
-                    step = work.title, work.machine
-                    minutes[step] = minutes.get(step, 0.0) + JOINTS_AT_AN_END * work.minutes
+        for drawer, work in bench_works(self.given.drawers):
+            said, step = (work.title, work.machine, work.lines), (work.title, work.machine)
+            takes = work_minutes(work, self.given.rates, is_first=said not in drawers)
+            drawers.setdefault(said, []).append(drawer)
+            minutes[step] = minutes.get(step, 0.0) + takes
         for title, machine in minutes:
             works = [
                 MakeJoints(lines, tuple(dict.fromkeys(names)))

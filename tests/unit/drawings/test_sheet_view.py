@@ -8,8 +8,9 @@ from drawing_cases import layouts
 
 from drawerwright.basics.lengths import LengthStyle
 from drawerwright.drawings.band_marks import BandEnds
+from drawerwright.drawings.paper import PAPERS
 from drawerwright.drawings.scene import Fill, Ink, Layer, Path, Scene, Strokes
-from drawerwright.drawings.sheet import ROOM, SheetLook, draw_sheet
+from drawerwright.drawings.sheet import SheetLook, draw_sheet
 from drawerwright.sheets.patterns import SheetLayout
 from legible import clipped_texts, overlapping_texts
 
@@ -32,16 +33,16 @@ def scene(layout: SheetLayout) -> Scene:
 def test_it_can_be_read_and_fits_its_page(scene: Scene) -> None:
     assert not overlapping_texts(scene)
     assert not clipped_texts(scene)
-    assert scene.width <= ROOM[0]
-    assert scene.height <= ROOM[1]
+    assert scene.width <= PAPERS["a4"].lying[0]
+    assert scene.height <= PAPERS["a4"].lying[1]
 
 
 def test_inches_take_more_room_and_can_still_be_read(layout: SheetLayout) -> None:
     scene = draw_sheet(layout, ends=ENDS, style=LengthStyle("in/64", ","))
     assert not overlapping_texts(scene)
     assert not clipped_texts(scene)
-    assert scene.width <= ROOM[0]
-    assert scene.height <= ROOM[1]
+    assert scene.width <= PAPERS["a4"].lying[0]
+    assert scene.height <= PAPERS["a4"].lying[1]
 
 
 def test_every_part_is_named_on_the_sheet_or_below_it(layout: SheetLayout, scene: Scene) -> None:
@@ -57,7 +58,7 @@ def test_every_part_is_named_on_the_sheet_or_below_it(layout: SheetLayout, scene
 @pytest.mark.parametrize("shrunk", [1.0, 0.15], ids=["full size", "tiny"])
 def test_every_band_has_its_number_on_the_sheet_or_below_it(layout: SheetLayout, shrunk: float) -> None:
     numbers = {(band.family, band.number): 40 + place for place, band in enumerate(layout.bands)}
-    room = ROOM[0] * shrunk, ROOM[1] * shrunk
+    room = PAPERS["a4"].lying[0] * shrunk, PAPERS["a4"].lying[1] * shrunk
     for ends in (ENDS, {}):
         scene = draw_sheet(layout, ends=ends, numbers=numbers, look=SheetLook(room))
         words = " | ".join(text.text for text in scene.texts)

@@ -48,10 +48,13 @@ def test_a_box_may_be_given_the_joint(client: TestClient, jobs: tuple[str, str])
     assert all("butt joint: glue and screws" in client.get(f"{job}/drawers").text for job in jobs)
 
 
-def test_without_such_a_joint_nothing_asks_for_one(client: TestClient) -> None:
+def test_what_is_not_installed_is_not_offered(client: TestClient) -> None:
     forget(SCREWED_BUTT.name)
-    assert "Joint without a cutter" not in client.get("/jobs/1/drawers").text
+    page = client.get("/jobs/1/drawers").text
     register(SCREWED_BUTT)
+    assert "Joint without a cutter" in page
+    assert "finger joint: notched edges" in page
+    assert "butt joint: glue and screws" not in page
 
 
 def test_the_solid_of_such_a_drawer_is_shown(client: TestClient, jobs: tuple[str, str]) -> None:

@@ -30,7 +30,7 @@ from drawerwright.job.file.reading import Builder
 from drawerwright.job.file.runner_sheets import RunnerMaker
 from drawerwright.job.job import BankOfBoxes
 from drawerwright.joints.cutter import Cutter
-from drawerwright.joints.joint import PlainJoint, plain_joint
+from drawerwright.joints.plain_joint import ChosenJoint
 from drawerwright.wood.stock import Stock
 
 SAME_OVERLAY: Mm = 0.005
@@ -69,7 +69,7 @@ class DrawerMaker:
             )
         return self._stock.get(name) if name else None
 
-    def _made_by(self, entry: model.BankEntry | model.BoxEntry, *where: str | int) -> Cutter | PlainJoint:
+    def _made_by(self, entry: model.BankEntry | model.BoxEntry, *where: str | int) -> Cutter | ChosenJoint:
         """What makes the corners of a bank or box."""
         if entry.joint is None:
             cutter = self._cutters.named(entry.cutter, *where, "cutter")
@@ -87,7 +87,7 @@ class DrawerMaker:
                 (*where, "joint"),
                 phrase("is given as well as 'cutter': name a cutter, or a joint that needs none, not both"),
             )
-        return plain_joint(entry.joint)
+        return entry.joint
 
     def _materials(self, entry: model.MaterialsEntry, *where: str | int) -> tuple[Stock, Stock, Stock] | None:
         found = []
@@ -212,7 +212,7 @@ class DrawerMaker:
         place: DrawerPlace,
         entry: model.BankEntry,
         materials: tuple[Stock, Stock, Stock],
-        made_by: Cutter | PlainJoint,
+        made_by: Cutter | ChosenJoint,
         bottom: Bottom | None,
         applied: Stock | None,
         duty: Duty,

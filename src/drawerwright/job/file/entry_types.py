@@ -12,10 +12,10 @@ from drawerwright.basics import usual
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import at_plus_minus, millimetres, parse_length, shortened
 from drawerwright.basics.loads import parse_load
-from drawerwright.basics.phrases import phrase
+from drawerwright.basics.phrases import joined, phrase
 from drawerwright.basics.uncertain import Estimate
-from drawerwright.joints.joint import plain_joint
 from drawerwright.joints.mating import mating, self_mating_names
+from drawerwright.joints.plain_joint import ChosenJoint, plain_joint, plain_joints
 from drawerwright.wood.species import find_species
 
 
@@ -242,12 +242,56 @@ CutterKind = Annotated[
     Told(lambda: ", ".join(f"`{name}`" for name in self_mating_names())),
 ]
 """The name of a joint that a self-mating cutter makes."""
-PlainJointName = Annotated[
-    str,
-    BeforeValidator(lambda v: plain_joint(str(v)).name),
-    Told("text"),
+
+
+def _chosen_joint(value: Any) -> ChosenJoint:
+    """A joint by its name, or a mapping of its kind and the measures that are to be other than usual."""
+    if isinstance(value, ChosenJoint):
+        return value
+    if not isinstance(value, dict):
+        return ChosenJoint(plain_joint(str(value)))
+    if "kind" not in value:
+        raise InvalidValueError(phrase("needs 'kind', the name of a joint, beside its measures"))
+    joint = plain_joint(str(value["kind"]))
+    given = {str(name): _named_length(str(name), size) for name, size in value.items() if name != "kind"}
+    return ChosenJoint(joint, joint.checked(given))
+
+
+def _named_length(name: str, value: Any) -> float:
+    try:
+        return _length(value)
+    except InvalidValueError as error:
+        raise InvalidValueError(joined((name, error.args[0]), ": ")) from None
+
+
+class _JointsInSchema:
+    """Editors are told the joints that there are when they ask, with the measures of each."""
+
+    @classmethod
+    def __get_pydantic_json_schema__(cls, _core: Any, _handler: Any) -> dict[str, Any]:
+        length = {"type": ["number", "string"]}
+        whole = [
+            {
+                "type": "object",
+                "properties": {
+                    "kind": {"const": joint.name},
+                    **{measure.name: length for measure in joint.measures},
+                },
+                "required": ["kind"],
+                "additionalProperties": False,
+            }
+            for joint in plain_joints()
+        ]
+        return {"anyOf": [{"type": "string", "enum": [joint.name for joint in plain_joints()]}, *whole]}
+
+
+PlainJointChoice = Annotated[
+    ChosenJoint,
+    BeforeValidator(_chosen_joint),
+    _JointsInSchema,
+    Told(lambda: ", ".join(f"`{joint.name}`" for joint in plain_joints()) + ", or `kind` and measures"),
 ]
-"""The name of a joint that needs no self-mating cutter."""
+"""A joint that needs no self-mating cutter: its name, or its kind with measures."""
 CutterMeasure = Annotated[
     Estimate, _estimate(positive_length, usual.CUTTER_MEASURE), Told(_LENGTH_GIVEN, unit="mm", above=0)
 ]

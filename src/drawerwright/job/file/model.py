@@ -15,7 +15,7 @@ from typing import Annotated, Literal, TypeAlias
 from pydantic import ConfigDict, Field
 
 from drawerwright.basics import usual
-from drawerwright.basics.lengths import LengthStyle, Unit
+from drawerwright.basics.lengths import LengthStyle, PaperName, Unit
 from drawerwright.drawers.bottom import USUAL_GROOVE_HEIGHT, BottomStyle
 from drawerwright.drawers.duty import Contents, Use
 from drawerwright.job.file.climate_model import ClimateEntry, SagEntry
@@ -28,7 +28,7 @@ from drawerwright.job.file.entry_types import (
     Id,
     Length,
     Load,
-    PlainJointName,
+    PlainJointChoice,
     PositiveLength,
     Told,
     TurningSpeed,
@@ -144,8 +144,8 @@ class BankEntry(Entries):
     """Stock of the boxes."""
     cutter: str | None = None
     """The cutter for its corners, if the job has several."""
-    joint: PlainJointName | None = None
-    """Instead of a cutter: the joint of its corners, if no cutter makes it."""
+    joint: PlainJointChoice | None = None
+    """Instead of a cutter: the joint of its corners, alone or with its measures, `{kind: finger, finger: 9.5}`."""
     side_height: PositiveLength | None = None
     """Height of the sides; by default as the front allows."""
     bottom: BottomEntry | None = None
@@ -190,8 +190,8 @@ class BoxEntry(Entries):
     """Stock of the box."""
     cutter: str | None = None
     """The cutter for its corners, if the job has several."""
-    joint: PlainJointName | None = None
-    """Instead of a cutter: the joint of its corners, if no cutter makes it."""
+    joint: PlainJointChoice | None = None
+    """Instead of a cutter: the joint of its corners, alone or with its measures, `{kind: finger, finger: 9.5}`."""
     bottom: BottomEntry | None = None
     """Its bottom."""
     banding: BandingEntry | None = None
@@ -277,9 +277,12 @@ class ShownEntry(Entries):
     that cannot be set finer.
     """
 
+    paper: PaperName | None = None
+    """Paper of the packet; by default `letter` if shown in inches, else `a4`."""
+
     def style(self, units: FileUnit) -> LengthStyle:
         """How lengths are written, in a file of these units."""
-        return LengthStyle(self.unit or units, self.decimal, step=self.step)
+        return LengthStyle(self.unit or units, self.decimal, step=self.step, stated_paper=self.paper)
 
 
 class TaughtEntry(Entries):

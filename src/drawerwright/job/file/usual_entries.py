@@ -10,7 +10,8 @@ from drawerwright.drawers.duty import Contents, Use
 from drawerwright.drawers.runners import STANDARD_RUNNERS, STANDING, RunnerKind
 from drawerwright.job.file.described import usual_of
 from drawerwright.job.file.model import JobFile
-from drawerwright.joints.joint import PlainJoint, SelfMating, corner_joints, plain_joints, self_mating
+from drawerwright.joints.joint import SelfMating, corner_joints, self_mating
+from drawerwright.joints.plain_joint import PlainJoint, plain_joints
 from drawerwright.joints.registry import USUAL
 from drawerwright.wood.moisture import CLIMATES
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from itertools import groupby
 
-from drawerwright.basics.lengths import millimetres
+from drawerwright.basics.lengths import WrittenRun, millimetres
 from drawerwright.basics.names import names_in_row
 from drawerwright.basics.phrases import Phrase, joined, phrase, plural
 from drawerwright.drawings.packet import (
@@ -121,12 +121,12 @@ class _Papers:
                 name=names_in_row([cutter.name for cutter in job.cutters_in_use]),
             ),
             phrase(
-                "Routed in bands: {passes} passes, {metres:.1f} m. Part by part: "
-                "{single_passes} passes, {single_metres:.1f} m, about {minutes:.0f} min more.",
+                "Routed in bands: {passes} passes, {run}. Part by part: "
+                "{single_passes} passes, {single_run}, about {minutes:.0f} min more.",
                 passes=bands.passes,
-                metres=bands.metres,
+                run=WrittenRun(1000 * bands.metres),
                 single_passes=parts.passes,
-                single_metres=parts.metres,
+                single_run=WrittenRun(1000 * parts.metres),
                 minutes=parts.minutes - bands.minutes,
             ),
         )

@@ -6,18 +6,20 @@ Lengths are millimetres, rounded to a thousandth; every block says its unit wher
 from __future__ import annotations
 
 from drawerwright import __version__
+from drawerwright.basics.errors import InvalidValueError
 from drawerwright.drawers.assembly import AssembledDrawer
 from drawerwright.drawers.bank import DrawerPlace
 from drawerwright.drawers.parts import Part
 from drawerwright.job.job import Job
 from drawerwright.job.papers.sheet_data import bands_data, sheets_data
-from drawerwright.job.plain_data import Data, finding_data, key_data, mm, setting_data
+from drawerwright.job.plain_data import Data, bench_data, finding_data, key_data, mm, setting_data
 from drawerwright.job.planning.corners import PlainJobCorner
 from drawerwright.job.planning.draft import Corner, CutterFences, JobDraft
 from drawerwright.job.planning.fence_costs import choice_in_words
 from drawerwright.job.planning.first_cut_odds import odds_data
 from drawerwright.job.planning.job_plan import JobPlan
 from drawerwright.joints.cutter import Cutter
+from drawerwright.joints.plain_joint import PlainCorner
 from drawerwright.joints.readings import FitRange
 from drawerwright.joints.setting import CornerSetting
 from drawerwright.joints.targets import Target, card_targets, reading_remedies
@@ -44,7 +46,7 @@ def plan_report(plan: JobPlan) -> Data:
         "stock": [_stock(stock.blanks.stock) for stock in plan.stocks],
         "drawers": _drawers(plan),
         "settings": [_corner(corner) for corner in plan.corners],
-        "plain_corners": [_plain_corner(corner) for corner in plan.draft.plain_corners],
+        "plain_corners": [_plain_corner(corner, plan.draft) for corner in plan.draft.plain_corners],
         "fences": [_fences(fences) for fences in plan.draft.fences],
         "first_cut": odds_data(plan.odds),
         "parts": [_part(part, plan) for part in plan.parts],
@@ -224,8 +226,13 @@ def _drawer(drawer: AssembledDrawer, place: DrawerPlace | None) -> Data:
     }
 
 
-def _plain_corner(corner: PlainJobCorner) -> Data:
-    """A corner that no cutter makes."""
+def _plain_corner(corner: PlainJobCorner, draft: JobDraft) -> Data:
+    """A corner that no self-mating cutter makes; `edges` are the heights in which its drawers have it."""
+    edges: dict[float, list[str]] = {}
+    for drawer in draft.assembled:
+        for keyed, height in drawer.plain_corners:
+            if keyed.key == corner.key and drawer.box.name not in edges.setdefault(mm(height), []):
+                edges[mm(height)].append(drawer.box.name)
     made = corner.keyed.made
     return {
         "name": corner.name,
@@ -235,7 +242,18 @@ def _plain_corner(corner: PlainJobCorner) -> Data:
         "upright_thickness": mm(made.corner.upright_thickness),
         "engagement": mm(made.engagement),
         "lip": mm(made.seated_lip),
+        "edges": [
+            {"height": height, "drawers": drawers, **_edge(made, height)} for height, drawers in edges.items()
+        ],
     }
+
+
+def _edge(made: PlainCorner, height: float) -> Data:
+    """What follows in an edge of this height; nothing where it cannot be made so, as a finding says."""
+    try:
+        return bench_data(made, height)
+    except InvalidValueError:
+        return {}
 
 
 def _corner(corner: Corner) -> Data:

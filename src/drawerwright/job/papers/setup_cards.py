@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import astuple
 
-from drawerwright.basics.lengths import Mm
+from drawerwright.basics.lengths import Mm, WrittenRun
 from drawerwright.basics.phrases import Phrase, joined, phrase
 from drawerwright.drawers.parts import Role
 from drawerwright.drawings.corner_section import FULL_SIZE, draw_corner
@@ -20,7 +20,7 @@ from drawerwright.joints.joint import joint_of
 from drawerwright.joints.readings import ReadingKind
 from drawerwright.joints.setting import CornerSetting, is_one_setting
 from drawerwright.joints.setting_words import play_words
-from drawerwright.joints.targets import card_targets, remedy_table
+from drawerwright.joints.targets import INCH_REMEDY_OFFS, REMEDY_OFFS, card_targets, remedy_table
 from drawerwright.run.marks import numbers_in_row
 from drawerwright.run.setups import SetUp
 
@@ -48,7 +48,7 @@ class _Cards:
                 self.lengths.coarse(cut.family.length),
                 cut.family.stock.name,
                 cut.edges.words,
-                Phrase("{metres:.2f} m", {"metres": cut.routed_length / 1000}),
+                Phrase("{run}", {"run": WrittenRun(cut.routed_length, digits=2)}),
             )
             for cut in setup.passes
         ]
@@ -161,6 +161,7 @@ class _Cards:
         """What to change when the roof or the deepest cut is off, where there is a roof to read."""
         if ReadingKind.ROOF not in joint_of(setting.cutter).readings:
             return None
+        offs = REMEDY_OFFS if self.lengths.unit == "mm" else INCH_REMEDY_OFFS
         return PacketTable(
             (phrase("Off by"), phrase("Roof: move bit"), phrase("Corner"), phrase("Cut: move fence")),
             tuple(
@@ -170,7 +171,7 @@ class _Cards:
                     self._corner_then(row.play, row.proud),
                     self.lengths.bare(row.fence_change_by_cut),
                 )
-                for row in remedy_table(setting)
+                for row in remedy_table(setting, offs)
             ),
             title=phrase("If roof or deepest cut is off, adjust by ({unit})", unit=self.lengths.unit),
             note=phrase("Minus lowers the bit, or draws the cutter back into the fence."),

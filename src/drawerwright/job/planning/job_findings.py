@@ -51,6 +51,10 @@ def draft_findings(draft: JobDraft) -> tuple[Finding, ...]:
         heights = job.cutter_of(corner.key.cutter).heights
         found += about(height_findings(corner.setting, corner.name, heights), corner.drawers)
         found += about(lip_findings(corner.setting, corner.name, job.fit_range), corner.drawers)
+    for drawer in draft.assembled:
+        for keyed, height in drawer.plain_corners:
+            joint, name = joint_named(keyed.key.joint), draft.corner_name(keyed.key)
+            found += about(joint.edge_findings(keyed.made, name, height), [drawer.box.name])
     for plain in draft.plain_corners:
         made = plain.keyed.made
         found += about(joint_named(made.kind).findings(made, plain.name, Reach()), plain.drawers)

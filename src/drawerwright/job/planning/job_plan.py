@@ -76,7 +76,7 @@ class JobPlan:
 
     def shown_in(self, style: LengthStyle) -> JobPlan:
         """The same plan with lengths written in another style, the order of work included."""
-        draft = replace(self.draft, job=replace(self.job, style=style))
+        draft = replace(self.draft, job=replace(self.job, style=self.job.style.for_reader(style)))
         run = _run(draft, self.stocks, self.run.setups, self.runner_lines, self.pull_holes)
         return replace(self, draft=draft, run=run)
 

@@ -1,0 +1,1 @@
+"""Pictures of test pieces: their files, and what is read in them."""

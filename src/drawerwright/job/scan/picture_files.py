@@ -1,0 +1,228 @@
+"""Pictures as files: what kind they are, how large, how many dots to an inch, and their pixels.
+
+All but the pixels is read from the first bytes, before anything is unpacked: a small file can claim to hold more
+than any memory. PNG (ISO/IEC 15948), JPEG (ITU-T T.81, T.871), TIFF (revision 6) and WebP (RFC 9649) are known,
+the tags of a camera (Exif) as far as they tell the scale. From memory.
+"""
+
+from __future__ import annotations
+
+import struct
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from drawerwright.basics.errors import InvalidValueError
+from drawerwright.basics.phrases import phrase
+
+MOST_BYTES = 60_000_000
+MOST_PIXELS = 80_000_000
+"""A full sheet of A4 at 900 dpi."""
+KINDS = ("PNG", "JPEG", "TIFF", "WebP")
+SQUARE = 2e-4
+"""Dots to an inch that differ by a larger share across and along make oblong pixels."""
+
+
+@dataclass(frozen=True, slots=True)
+class PictureHead:
+    """What a picture's file says of itself; `dpi` across and along, None where it does not say."""
+
+    kind: str
+    width: int
+    height: int
+    dpi: tuple[float, float] | None
+
+
+@dataclass(frozen=True, slots=True)
+class OpenedPicture:
+    """A picture's pixels (grey, or blue, green and red), all square, and how many there are to an inch."""
+
+    name: str
+    pixels: Any
+    dpi: float | None
+
+
+def open_picture(path: Path) -> OpenedPicture:
+    """The picture in a file.
+
+    Raises:
+        OSError: the file cannot be read.
+        InvalidValueError: it is no picture of a known kind, too large, or broken; the text names the file.
+        MissingLibraryError: the library that unpacks pictures is not installed.
+    """
+    if path.stat().st_size > MOST_BYTES:
+        raise InvalidValueError(_too_many_bytes(str(path), path.stat().st_size))
+    return read_picture(str(path), path.read_bytes())
+
+
+def read_picture(name: str, content: bytes) -> OpenedPicture:
+    """The picture in the content of a file called `name`; raises as `open_picture`."""
+    if len(content) > MOST_BYTES:
+        raise InvalidValueError(_too_many_bytes(name, len(content)))
+    head = picture_head(name, content)
+    if head.width * head.height > MOST_PIXELS:
+        raise InvalidValueError(
+            phrase(
+                "{name}: {width} by {height} pixels are more than the {most:.0f} million that are unpacked: cut the "
+                "picture to the piece, or scan at 300 or 600 dpi",
+                name=name,
+                width=head.width,
+                height=head.height,
+                most=MOST_PIXELS / 1e6,
+            )
+        )
+    from drawerwright.joints.scan import pixels  # loads numpy
+
+    unpacked = pixels.unpacked(content)
+    if unpacked is None or unpacked.shape[:2] != (head.height, head.width):
+        raise InvalidValueError(
+            phrase(
+                "{name}: the picture is broken or of a kind that cannot be unpacked: save it as PNG",
+                name=name,
+            )
+        )
+    if head.dpi is None:
+        return OpenedPicture(name, unpacked, None)
+    across, along = head.dpi
+    if abs(across / along - 1) > SQUARE:
+        most = max(across, along)
+        if max(across, along) > 3 * min(across, along):
+            return OpenedPicture(name, unpacked, None)
+        return OpenedPicture(name, pixels.stretched(unpacked, most / across, most / along), most)
+    return OpenedPicture(name, unpacked, (across + along) / 2)
+
+
+def picture_head(name: str, content: bytes) -> PictureHead:
+    """What the first bytes of a picture's file say.
+
+    Raises:
+        InvalidValueError: it is no picture of a known kind, or ends too soon.
+    """
+    try:
+        if content[:8] == b"\x89PNG\r\n\x1a\n":
+            return _png(content)
+        if content[:3] == b"\xff\xd8\xff":
+            return _jpeg(content)
+        if content[:4] in (b"II*\0", b"MM\0*"):
+            tags = _tags(content)
+            return PictureHead("TIFF", int(tags[256]), int(tags[257]), _tagged_dpi(tags))
+        if content[:4] == b"RIFF" and content[8:12] == b"WEBP":
+            return _webp(content)
+    except (struct.error, IndexError, KeyError, ValueError, ZeroDivisionError):
+        raise InvalidValueError(
+            phrase("{name}: the picture is broken: it does not say how large it is", name=name)
+        ) from None
+    raise InvalidValueError(
+        phrase(
+            "{name}: this is no picture that can be read; a picture is {kinds}",
+            name=name,
+            kinds=phrase("PNG, JPEG, TIFF or WebP"),
+        )
+    )
+
+
+def _too_many_bytes(name: str, size: int) -> str:
+    return phrase(
+        "{name}: {size:.0f} MB are more than the {most:.0f} MB that a picture may have: cut it to the piece",
+        name=name,
+        size=size / 1e6,
+        most=MOST_BYTES / 1e6,
+    )
+
+
+def _sane(across: float, along: float) -> tuple[float, float] | None:
+    return (across, along) if 20 <= across <= 20_000 and 20 <= along <= 20_000 else None
+
+
+def _png(content: bytes) -> PictureHead:
+    width, height = struct.unpack(">II", content[16:24])
+    dpi = None
+    at = 8
+    while at + 12 <= len(content):
+        size, kind = struct.unpack(">I4s", content[at : at + 8])
+        if kind == b"pHYs":
+            across, along, unit = struct.unpack(">IIB", content[at + 8 : at + 17])
+            dpi = _sane(across * 0.0254, along * 0.0254) if unit == 1 else None
+        if kind in (b"IDAT", b"IEND"):
+            break
+        at += 12 + size
+    return PictureHead("PNG", width, height, dpi)
+
+
+_FRAMES = {*range(0xC0, 0xD0)} - {0xC4, 0xC8, 0xCC}
+"""Markers of a JPEG that tell its size."""
+
+
+def _jpeg(content: bytes) -> PictureHead:
+    dpi, of_camera = None, None
+    at = 2
+    while True:
+        while content[at] == 0xFF and content[at + 1] == 0xFF:
+            at += 1
+        marker, size = content[at + 1], struct.unpack(">H", content[at + 2 : at + 4])[0]
+        body = content[at + 4 : at + 2 + size]
+        if content[at] != 0xFF or size < 2:
+            raise ValueError("no marker")
+        if marker == 0xE0 and body[:5] == b"JFIF\0":
+            unit, across, along = struct.unpack(">BHH", body[7:12])
+            if unit in (1, 2):
+                inch = 1.0 if unit == 1 else 2.54
+                dpi = _sane(across * inch, along * inch)
+        elif marker == 0xE1 and body[:6] == b"Exif\0\0":
+            try:
+                of_camera = _tagged_dpi(_tags(body[6:]))
+            except (struct.error, IndexError, ValueError, ZeroDivisionError):
+                of_camera = None
+        elif marker in _FRAMES:
+            height, width = struct.unpack(">HH", body[1:5])
+            return PictureHead("JPEG", width, height, dpi or of_camera)
+        at += 2 + size
+
+
+def _webp(content: bytes) -> PictureHead:
+    at, size, dpi = 12, None, None
+    while at + 8 <= len(content):
+        kind, length = struct.unpack("<4sI", content[at : at + 8])
+        body = content[at + 8 : at + 8 + length]
+        if kind == b"VP8X":
+            size = size or (1 + int.from_bytes(body[4:7], "little"), 1 + int.from_bytes(body[7:10], "little"))
+        elif kind == b"VP8 ":
+            width, height = struct.unpack("<HH", body[6:10])
+            size = size or (width & 0x3FFF, height & 0x3FFF)
+        elif kind == b"VP8L":
+            bits = int.from_bytes(body[1:5], "little")
+            size = size or ((bits & 0x3FFF) + 1, (bits >> 14 & 0x3FFF) + 1)
+        elif kind == b"EXIF":
+            dpi = _tagged_dpi(_tags(body[6:] if body[:6] == b"Exif\0\0" else body))
+        at += 8 + length + length % 2
+    if size is None:
+        raise ValueError("no size")
+    return PictureHead("WebP", *size, dpi)
+
+
+def _tags(content: bytes) -> dict[int, float]:
+    """The numbers among the tags of a TIFF's first page."""
+    order = "<" if content[:2] == b"II" else ">"
+    (start,) = struct.unpack(order + "I", content[4:8])
+    (count,) = struct.unpack(order + "H", content[start : start + 2])
+    found: dict[int, float] = {}
+    for index in range(count):
+        at = start + 2 + 12 * index
+        tag, kind, many = struct.unpack(order + "HHI", content[at : at + 8])
+        if kind == 3 and many >= 1:
+            found[tag] = struct.unpack(order + "H", content[at + 8 : at + 10])[0]
+        elif kind == 4 and many >= 1:
+            found[tag] = struct.unpack(order + "I", content[at + 8 : at + 12])[0]
+        elif kind == 5:
+            (place,) = struct.unpack(order + "I", content[at + 8 : at + 12])
+            above, below = struct.unpack(order + "II", content[place : place + 8])
+            found[tag] = above / below if below else 0.0
+    return found
+
+
+def _tagged_dpi(tags: dict[int, float]) -> tuple[float, float] | None:
+    unit = tags.get(296, 2)
+    if 282 not in tags or unit not in (2, 3):
+        return None
+    inch = 1.0 if unit == 2 else 2.54
+    return _sane(tags[282] * inch, tags.get(283, tags[282]) * inch)

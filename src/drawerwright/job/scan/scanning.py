@@ -1,0 +1,255 @@
+"""The use case `scan`: what pictures of test pieces say of the cutter and of how the machine was set."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from drawerwright.basics.errors import InvalidValueError
+from drawerwright.basics.lengths import LengthStyle, Mm
+from drawerwright.basics.phrases import Phrase, joined, phrase
+from drawerwright.basics.uncertain import Estimate
+from drawerwright.job.plain_data import Data, clean
+from drawerwright.job.scan.picture_files import OpenedPicture, open_picture
+from drawerwright.joints.registry import USUAL
+from drawerwright.joints.scan.cut_measures import (
+    INCH,
+    MEASURES,
+    Measured,
+    ScaleSource,
+    SectionReading,
+    combined,
+    read_section,
+)
+
+DPI = (50.0, 5000.0)
+"""Resolutions of scanners lie between these."""
+
+
+@dataclass(frozen=True, slots=True)
+class PictureGiven:
+    """A picture and the piece that it shows; `thickness` by caliper (mm), None where nobody has measured."""
+
+    picture: OpenedPicture
+    is_flat: bool
+    thickness: Estimate | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ScannedCut:
+    """What pictures of one cut say together: each measure (mm, degrees), None where they do not tell, and each
+    picture's own reading by its name."""
+
+    kind: str
+    measures: dict[str, Measured | None]
+    mid_to_tip: Measured | None
+    points: tuple[tuple[Mm, Mm], ...]
+    point_uncertainty: Mm
+    readings: tuple[tuple[str, SectionReading], ...]
+    doubts: tuple[Phrase, ...]
+
+
+def open_pictures(
+    flat: Sequence[Path], upright: Sequence[Path], thickness: Estimate | None = None
+) -> tuple[PictureGiven, ...]:
+    """Pictures from files; raises as `open_picture`, of no picture too."""
+    if not flat and not upright:
+        raise InvalidValueError(
+            phrase("give a picture of the flat piece with --flat, of the upright one with --upright, or both")
+        )
+    named = [(path, True) for path in flat] + [(path, False) for path in upright]
+    return tuple(PictureGiven(open_picture(path), is_flat, thickness) for path, is_flat in named)
+
+
+def scan_pictures(
+    given: Sequence[PictureGiven],
+    *,
+    kind: str = USUAL,
+    dpi: float | None = None,
+    bit_height: Estimate | None = None,
+) -> ScannedCut:
+    """What pictures of the test pieces of one cut say.
+
+    Args:
+        given: the pictures.
+        kind: of the joint that the cutter makes.
+        dpi: of all pictures, instead of what their files say.
+        bit_height: as it was set (mm), for a cutter whose top lies outside the wood.
+
+    Raises:
+        InvalidValueError: a picture cannot be read; the text names it.
+    """
+    if dpi is not None and not DPI[0] <= dpi <= DPI[1]:
+        raise InvalidValueError(
+            phrase(
+                "a scan has {low:g} to {high:g} dots to an inch, not {dpi:g}",
+                low=DPI[0],
+                high=DPI[1],
+                dpi=dpi,
+            )
+        )
+    readings = []
+    for one in given:
+        resolution = dpi or one.picture.dpi
+        try:
+            reading = read_section(
+                one.picture.pixels,
+                is_flat=one.is_flat,
+                per_mm=None if resolution is None else resolution / INCH,
+                source=ScaleSource.FILE if dpi is None else ScaleSource.GIVEN,
+                thickness=one.thickness,
+            )
+        except InvalidValueError as error:
+            raise InvalidValueError(
+                phrase("{name}: {text}", name=one.picture.name, text=error.args[0])
+            ) from None
+        readings.append((one.picture.name, reading))
+    return _together(kind, readings)
+
+
+def _together(kind: str, readings: list[tuple[str, SectionReading]]) -> ScannedCut:
+    alone = [reading for _, reading in readings]
+    doubts: list[Phrase] = []
+    for name, reading in readings:
+        doubts += [phrase("{name}: {text}", name=name, text=doubt) for doubt in reading.doubts]
+    measures: dict[str, Measured | None] = {}
+    for name in MEASURES:
+        found, agree = combined(alone, name)
+        measures[name] = found
+        if not agree:
+            doubts.append(_quarrel_words(name, readings))
+            if name in ("fence", "thickness", "bit_height"):
+                measures[name] = None
+    if any(reading.scale.source is not ScaleSource.THICKNESS for reading in alone):
+        doubts.append(
+            phrase(
+                "The scale is as good as a usual scanner, which is assumed: the thickness by caliper checks it."
+            )
+        )
+    best = max(alone, key=lambda reading: -reading.measures["mid_depth"].own)
+    height, middle = measures["bit_height"], measures["mid_depth"]
+    tip = None
+    if height is not None and middle is not None:
+        tip = Measured(
+            height.value - middle.value,
+            math.hypot(height.own, middle.own),
+            abs(height.common - middle.common),
+        )
+    return ScannedCut(
+        kind, measures, tip, best.points, best.point_uncertainty, tuple(readings), tuple(doubts)
+    )
+
+
+_WORDS = {
+    "mid_depth": phrase("mid depth"),
+    "step": phrase("step"),
+    "slope": phrase("slope"),
+    "bit_height": phrase("bit height"),
+    "fence": phrase("fence setting"),
+    "thickness": phrase("thickness"),
+}
+
+
+def _quarrel_words(name: str, readings: Iterable[tuple[str, SectionReading]]) -> Phrase:
+    values = joined(
+        [
+            phrase("{value:.2f} in {name}", value=reading.measures[name].value, name=file)
+            for file, reading in readings
+        ],
+        ", ",
+    )
+    if name == "fence":
+        return phrase(
+            "The pieces were cut at different fence settings ({values}): each picture has its own.",
+            values=values,
+        )
+    if name == "thickness":
+        return phrase("The pieces are not equally thick ({values}): each picture has its own.", values=values)
+    return phrase(
+        "The pictures contradict each other in the {what} ({values}): was it one cutter and one set-up?",
+        what=_WORDS[name],
+        values=values,
+    )
+
+
+def scan_data(cut: ScannedCut) -> Data:
+    """A scanned cut as plain data."""
+    points = {
+        "value": [[clean(depth), clean(inset)] for depth, inset in cut.points],
+        "uncertainty": clean(cut.point_uncertainty),
+    }
+    first = cut.readings[0][1]
+    return {
+        "kind": cut.kind,
+        **{name: _measured_data(measured) for name, measured in cut.measures.items()},
+        "mid_to_tip": _measured_data(cut.mid_to_tip),
+        "points": points if cut.points else None,
+        "scale": _scale_data(first),
+        "pictures": [_picture_data(name, reading) for name, reading in cut.readings],
+        "doubts": [str.__str__(doubt) for doubt in cut.doubts],
+    }
+
+
+def _measured_data(measured: Measured | None) -> Data | None:
+    if measured is None:
+        return None
+    return {"value": clean(measured.value), "uncertainty": clean(measured.uncertainty)}
+
+
+def _scale_data(reading: SectionReading) -> Data:
+    scale = reading.scale
+    return {
+        "value": clean(scale.per_mm),
+        "uncertainty": clean(scale.per_mm * scale.share),
+        "unit": "pixels per mm",
+        "dpi": round(scale.per_mm * INCH, 2),
+        "from": str(scale.source),
+    }
+
+
+def _picture_data(name: str, reading: SectionReading) -> Data:
+    return {
+        "file": name,
+        "piece": "flat" if reading.is_flat else "upright",
+        **{measure: _measured_data(measured) for measure, measured in reading.measures.items()},
+        "scale": _scale_data(reading),
+        "left_out": {str.__str__(left.face): round(left.share, 3) for left in reading.left_out},
+        "doubts": [str.__str__(doubt) for doubt in reading.doubts],
+    }
+
+
+def scan_text(cut: ScannedCut, style: LengthStyle) -> str:
+    """A scanned cut as text for the terminal."""
+    lines = []
+    for name, measured in cut.measures.items():
+        if measured is None:
+            lines.append(f"{_WORDS[name]:<14} " + phrase("not told by the pictures"))
+        elif name == "slope":
+            lines.append(f"{_WORDS[name]:<14} {measured.value:.1f}° ± {measured.uncertainty:.1f}°")
+        else:
+            value, doubt = style.show(measured.value, fine=True), style.show_doubt(measured.uncertainty)
+            lines.append(f"{_WORDS[name]:<14} {value} ± {doubt}")
+    for name, reading in cut.readings:
+        scale = reading.scale
+        where = {
+            ScaleSource.FILE: phrase("from the file"),
+            ScaleSource.GIVEN: phrase("as given"),
+            ScaleSource.THICKNESS: phrase("from the thickness by caliper"),
+        }[scale.source]
+        left = [
+            f"{share.face} {share.share * 100:.0f} %" for share in reading.left_out if share.share >= 0.05
+        ]
+        out = phrase("; left out: {faces}", faces=", ".join(left)) if left else ""
+        lines.append(
+            phrase(
+                "{name}: {dpi:.1f} dots to an inch, {source}{left}.",
+                name=name,
+                dpi=scale.per_mm * INCH,
+                source=where,
+                left=out,
+            )
+        )
+    lines += [phrase("In doubt: {text}", text=doubt) for doubt in cut.doubts]
+    return "\n".join(lines)

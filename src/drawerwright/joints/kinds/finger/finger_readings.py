@@ -1,0 +1,77 @@
+"""What to read on the test pieces of a finger row, and what to change when it is off.
+
+A notch is as wide as the blade or bit makes it; a finger is what is left between two cuts, from the pin to the
+cutter. So the pin alone sets the fit: a finger has to be the notch less the clearance.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from drawerwright.basics.lengths import Mm, millimetres
+from drawerwright.basics.phrases import Phrase, phrase
+from drawerwright.joints.kinds.finger.finger_row import FingerRow
+from drawerwright.joints.plain_joint import BenchCorrection, BenchReading
+
+SAME: Mm = 0.02
+"""Readings closer than this are one: what calipers tell (common practice, no source)."""
+READINGS = (
+    BenchReading("notch", phrase("width of a notch")),
+    BenchReading("finger", phrase("width of a finger between two notches")),
+    BenchReading("row", phrase("first to last notch of one piece, near side to near side")),
+    BenchReading("proud", phrase("finger stands proud of the other piece's face; minus: short of it"), True),
+)
+
+
+def expected(row: FingerRow) -> dict[str, Mm]:
+    """What calipers should show (mm)."""
+    return {
+        "notch": row.notch,
+        "finger": row.tongue,
+        "row": (row.fingers - 2) * row.pitch,
+        "proud": 0.0,
+    }
+
+
+def correction(row: FingerRow, read: Mapping[str, Mm]) -> BenchCorrection:
+    """What the readings ask for.
+
+    Changes (mm): `pin` towards the cutter, `bit_height` up, and `creep` for each step along the row.
+    """
+    notch = read.get("notch", row.notch)
+    changes: dict[str, Mm] = {}
+    if "finger" in read or "notch" in read:
+        changes["pin"] = read.get("finger", row.tongue) - (notch - row.clearance)
+    if "row" in read and row.fingers > 2:
+        step = read.get("finger", row.tongue) + notch
+        changes["creep"] = read["row"] / (row.fingers - 2) - step
+    if "proud" in read:
+        changes["bit_height"] = -read["proud"]
+    return BenchCorrection(changes, tuple(_words(changes)))
+
+
+def _words(changes: Mapping[str, Mm]) -> Iterator[Phrase]:
+    pin, creep, height = (changes.get(name, 0.0) for name in ("pin", "creep", "bit_height"))
+    if pin > SAME:
+        yield phrase(
+            "Too tight: move the pin {by} towards the cutter, or pack it out by so much.",
+            by=millimetres(pin),
+        )
+    elif pin < -SAME:
+        yield phrase("Too loose: move the pin {by} away from the cutter.", by=millimetres(-pin))
+    if abs(creep) > SAME:
+        yield (
+            phrase("The row creeps: each step is {by} too long.", by=millimetres(creep))
+            if creep > 0
+            else phrase("The row creeps: each step is {by} too short.", by=millimetres(-creep))
+        )
+        yield phrase(
+            "It adds up along the row: make the pin fit the notch closely, and push every notch against the same side "
+            "of it."
+        )
+    if height < -SAME:
+        yield phrase("Fingers stand proud: lower the bit by {by}.", by=millimetres(-height))
+    elif height > SAME:
+        yield phrase("Fingers stop short: raise the bit by {by}.", by=millimetres(height))
+    if not any(abs(change) > SAME for change in changes.values()):
+        yield phrase("The test cut is right: nothing to change.")

@@ -1,0 +1,51 @@
+"""What is done for finger joints in the shop. Times are counted by the shop's own rates: set-ups, passes, metres."""
+
+from __future__ import annotations
+
+from drawerwright.basics.lengths import Mm, millimetres
+from drawerwright.basics.phrases import phrase
+from drawerwright.joints.joint import BenchWork
+from drawerwright.joints.kinds.finger.finger_row import FingerRow
+from drawerwright.joints.setting import CornerGeometry
+
+STACKED = 2
+"""So many ends are notched at once, held together on edge (common practice, no source)."""
+
+
+def finger_work(row: FingerRow, corner: CornerGeometry, kerf: Mm) -> tuple[BenchWork, ...]:
+    """The work for one corner."""
+    machine = phrase("router table or saw")
+    flat, upright = corner.flat_thickness, corner.upright_thickness
+    notches = 2 * row.fingers - 1
+    jig = phrase(
+        "Jig: pin {pin} wide, {gap} from pin to cutter, pitch {pitch} (see its card). Test cut in scrap of the same "
+        "stock, and try the fit.",
+        pin=millimetres(row.notch),
+        gap=millimetres(row.tongue),
+        pitch=millimetres(row.pitch),
+    )
+    lines = (
+        phrase(
+            "Fronts and backs: bit {height} high. First notch {start} from the lower edge, then each notch on the pin "
+            "for the next.",
+            height=millimetres(upright),
+            start=millimetres(row.first_notch),
+        ),
+        phrase(
+            "Sides: bit {height} high. Notch {end} wide at the lower edge, then on the pin.",
+            height=millimetres(flat),
+            end=millimetres(row.end_notch),
+        ),
+        phrase(
+            "Start every end from the lower edge, and push every notch against the same side of the pin. Hold two ends "
+            "together, with scrap behind them."
+        ),
+    )
+    passes = notches * row.passes(kerf)
+    metres = passes * (flat + upright) / 2 / 1000
+    return (
+        BenchWork(phrase("Set up the finger jig"), machine, (jig,), is_setting=True),
+        BenchWork(
+            phrase("Cut the fingers"), machine, lines, passes=passes / STACKED, metres=metres / STACKED
+        ),
+    )

@@ -1,0 +1,252 @@
+"""The rebate: the upright piece's end sits in a rebate of the flat piece, glued and pinned.
+
+A straight bit or a saw cuts the flat piece alone; the upright piece's end is square. From the law's frame: the rebate
+is as wide as the upright piece is thick, and the lip wider where the flat piece has one; `depth` of it is taken from
+the inner face, and what is left covers the upright piece's end grain.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from drawerwright.basics.findings import Finding, Severity
+from drawerwright.basics.lengths import Mm, millimetres
+from drawerwright.basics.phrases import Phrase, phrase
+from drawerwright.joints.corner import Outline
+from drawerwright.joints.joint import BenchWork, Doubtful
+from drawerwright.joints.plain_joint import (
+    BenchCorrection,
+    BenchFigure,
+    BenchReading,
+    JointMeasure,
+    PlainCorner,
+    PlainJoint,
+)
+from drawerwright.joints.reach import Reach
+from drawerwright.joints.section_marks import NamedPlace, Span, Spans
+from drawerwright.joints.setting import SAME_SETTING, CornerGeometry
+
+USUAL_SHARE = 0.6
+"""Of the flat piece's thickness: usual depth of a rebate, between half and two thirds (common practice, no source)."""
+DEEPEST_SHARE = 0.75
+"""Of the flat piece's thickness: deeper leaves a tongue that breaks off (common practice, no source)."""
+SHALLOW_SHARE = 0.4
+"""Of the flat piece's thickness: a shallower rebate has little to glue and to pin (common practice, no source)."""
+PIN_PITCH: Mm = 60.0
+"""A pin about every so often (common practice, no source)."""
+FROM_EDGE: Mm = 12.0
+"""The outer pins from the edges (common practice, no source)."""
+MINUTES_A_PIN = 0.3
+"""A first guess, no source."""
+SAME: Mm = 0.02
+"""Readings closer than this are one: what calipers tell (common practice, no source)."""
+
+
+class Rebate(PlainJoint):
+    """Only fronts and backs are cut; the sides' ends stay square."""
+
+    name = "rebate"
+    words = phrase("rebate")
+    meaning = phrase("rebate: glued and pinned")
+    measures = (
+        JointMeasure(
+            "depth", phrase("depth"), phrase("how deep the rebate is, from the flat piece's inner face")
+        ),
+    )
+    readings = (
+        BenchReading("left", phrase("what is left under the rebate")),
+        BenchReading("width", phrase("width of the rebate")),
+        BenchReading("lip", phrase("flat piece stands out beyond the upright one; minus: short of it"), True),
+    )
+
+    def usual(self, name: str, corner: CornerGeometry) -> Mm:
+        return {"depth": round(USUAL_SHARE * corner.flat_thickness, 1)}[name]
+
+    def depth(self, made: PlainCorner) -> Mm:
+        """How deep the rebate is, and how far the upright piece reaches into the flat one."""
+        return self.measure(made, "depth")
+
+    def reach(self, made: PlainCorner) -> Mm:
+        return self.depth(made)
+
+    @staticmethod
+    def rebate_width(made: PlainCorner) -> Mm:
+        """From the flat piece's end: the upright piece, and the lip."""
+        return made.corner.upright_thickness + made.corner.lip
+
+    def figures(self, made: PlainCorner, width: Mm) -> tuple[BenchFigure, ...]:
+        depth = self.depth(made)
+        return (
+            BenchFigure("bit_height", phrase("bit or blade height"), depth),
+            BenchFigure("fence", phrase("fence, to the far side of the cut"), self.rebate_width(made)),
+            BenchFigure("left", phrase("left under the rebate"), made.corner.flat_thickness - depth),
+            BenchFigure(
+                "length_lost", phrase("upright piece shorter at each end"), made.corner.flat_thickness - depth
+            ),
+        )
+
+    def data(self, made: PlainCorner, width: Mm) -> dict[str, Any]:
+        return {"depth": self.depth(made), "width": self.rebate_width(made), "pins": _pins(width)}
+
+    def lines(self, made: PlainCorner, width: Mm) -> tuple[Phrase, ...]:
+        if not width:
+            return ()
+        return (phrase("{pins} pins through the upright piece into the flat one.", pins=_pins(width)),)
+
+    def expected(self, made: PlainCorner, width: Mm) -> Mapping[str, Mm]:
+        return {
+            "left": made.corner.flat_thickness - self.depth(made),
+            "width": self.rebate_width(made),
+            "lip": made.corner.lip,
+        }
+
+    def correction(self, made: PlainCorner, width: Mm, read: Mapping[str, Mm]) -> BenchCorrection:
+        """Changes (mm): `bit_height` up, `fence` further open. A lip says the same of the fence as the width; where
+        both were read, the mean counts."""
+        expected = self.expected(made, width)
+        changes: dict[str, Mm] = {}
+        if "left" in read:
+            changes["bit_height"] = read["left"] - expected["left"]
+        opens = [expected[name] - read[name] for name in ("width", "lip") if name in read]
+        if opens:
+            changes["fence"] = sum(opens) / len(opens)
+        return BenchCorrection(changes, tuple(_words(changes)))
+
+    def flat_outline(self, made: PlainCorner, length: Mm | None = None) -> Outline:
+        (far, _), (_, thickness), *_ = super().flat_outline(made, length)
+        depth, width = self.depth(made), self.rebate_width(made)
+        return (far, 0.0), (far, thickness), (0.0, thickness), (0.0, depth), (width, depth), (width, 0.0)
+
+    def spans(self, made: PlainCorner) -> Spans:
+        thickness, depth = made.corner.flat_thickness, self.depth(made)
+        spans = super().spans(made)
+        foot = (made.seated_lip, made.seated_lip)
+        return Spans(
+            above=spans.above,
+            below=spans.below,
+            left=(
+                Span(0.0, depth, phrase("bit height"), foot),
+                Span(depth, thickness, phrase("left"), (made.seated_lip, None)),
+            ),
+            right=spans.right,
+        )
+
+    def places(self, made: PlainCorner) -> tuple[NamedPlace, ...]:
+        depth, width = self.depth(made), self.rebate_width(made)
+        left = made.corner.flat_thickness - depth
+        return (NamedPlace(phrase("tongue"), (width / 2, depth + left / 2), (width, left), on_upright=False),)
+
+    def findings(self, made: PlainCorner, where: str, reach: Reach) -> tuple[Finding, ...]:
+        return tuple(_findings(self.depth(made), made.corner.flat_thickness, where))
+
+    def groove_shows(self, made: PlainCorner, depth: Mm) -> Doubtful | None:
+        """Under the rebate a groove is cut away with the rest, as long as it is no deeper."""
+        deep = self.depth(made)
+        if depth <= deep + SAME_SETTING:
+            return None
+        return Doubtful(
+            phrase(
+                "the groove is {depth} deep, deeper than the rebate of {rebate}: it breaks out where it shows.",
+                depth=millimetres(depth, ".1f"),
+                rebate=millimetres(deep, ".1f"),
+            ),
+            phrase(
+                "Make the groove at most {rebate} deep, or stop it short of the end.",
+                rebate=millimetres(deep, ".1f"),
+            ),
+        )
+
+    def bench_work(self, made: PlainCorner, height: Mm) -> tuple[BenchWork, ...]:
+        depth, width = self.depth(made), self.rebate_width(made)
+        machine = phrase("router table or saw")
+        setting = phrase(
+            "Bit or blade {height} high, fence {fence} to the far side of the cut. Test cut in scrap of the same "
+            "stock: {left} must be left, and a side's end must lie flush.",
+            height=millimetres(depth),
+            fence=millimetres(width),
+            left=millimetres(made.corner.flat_thickness - depth),
+        )
+        cut = phrase(
+            "Both ends of every front and back: inside face down, end to the fence, square block behind it. Take a "
+            "wide rebate in two or three passes, the last one against the fence."
+        )
+        pins = _pins(height)
+        pinned = phrase(
+            "{pins} pins a corner, through the side into the front or back, the outer ones {edge} from the edges: a "
+            "pull on the front then has to shear them. Drill for them while the drawer is dry-clamped.",
+            pins=pins,
+            edge=millimetres(FROM_EDGE, "g"),
+        )
+        return (
+            BenchWork(phrase("Set up for the rebates"), machine, (setting,), is_setting=True),
+            BenchWork(
+                phrase("Cut the rebates"), machine, (cut,), passes=PASSES, metres=PASSES * height / 1000
+            ),
+            BenchWork(phrase("Drill for pins"), phrase("drill"), (pinned,), minutes=pins * MINUTES_A_PIN),
+        )
+
+    @property
+    def glue_lines(self) -> tuple[Phrase, ...]:
+        return (
+            phrase(
+                "Dry-fit one drawer first. Spread glue on the rebate and on the sides' end grain, which drinks it."
+            ),
+            phrase("Clamp across front and back, drive the pins, and compare the diagonals."),
+        )
+
+
+PASSES = 2
+"""A rebate in stock of 12 to 18 mm takes so many with a common straight bit (common practice, no source)."""
+
+
+def _pins(height: Mm) -> int:
+    return max(2, 1 + round((height - 2 * FROM_EDGE) / PIN_PITCH))
+
+
+def _words(changes: Mapping[str, Mm]) -> Iterator[Phrase]:
+    height, fence = changes.get("bit_height", 0.0), changes.get("fence", 0.0)
+    if height > SAME:
+        yield phrase("Too shallow: raise the bit by {by}.", by=millimetres(height))
+    elif height < -SAME:
+        yield phrase("Too deep: lower the bit by {by}.", by=millimetres(-height))
+    if fence > SAME:
+        yield phrase("Too narrow: open the fence by {by}.", by=millimetres(fence))
+    elif fence < -SAME:
+        yield phrase("Too wide: close the fence by {by}.", by=millimetres(-fence))
+    if not any(abs(change) > SAME for change in changes.values()):
+        yield phrase("The test cut is right: nothing to change.")
+
+
+def _findings(depth: Mm, thickness: Mm, where: str) -> Iterator[Finding]:
+    says = {"depth": millimetres(depth, ".1f"), "thickness": millimetres(thickness, ".1f")}
+    most = phrase("Make it at most {most} deep.", most=millimetres(DEEPEST_SHARE * thickness, ".1f"))
+    if depth >= thickness - SAME_SETTING:
+        yield Finding(
+            "rebate-through",
+            Severity.STOP,
+            where,
+            phrase("a rebate {depth} deep leaves nothing of stock {thickness} thick.", **says),
+            most,
+        )
+    elif depth > DEEPEST_SHARE * thickness:
+        yield Finding(
+            "deep-rebate",
+            Severity.WARNING,
+            where,
+            phrase("a rebate {depth} deep leaves a weak tongue of stock {thickness} thick.", **says),
+            most,
+        )
+    elif depth < SHALLOW_SHARE * thickness:
+        yield Finding(
+            "shallow-rebate",
+            Severity.NOTE,
+            where,
+            phrase(
+                "a rebate {depth} deep in stock {thickness} thick gives glue and pins little to hold.", **says
+            ),
+            phrase("Make it {least} deep or more.", least=millimetres(SHALLOW_SHARE * thickness, ".1f")),
+        )
+
+
+JOINT = Rebate()

@@ -1,0 +1,326 @@
+"""The measures of a cut, read from the section of a test piece: in millimetres, each with its doubt.
+
+A doubt has three parts: the scatter of the points, which is this picture's own; the scanner's carriage, which does not
+run evenly; and the scale, in which all lengths of a picture are wrong together.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+
+import numpy as np
+from numpy.typing import NDArray
+
+from drawerwright.basics.errors import InvalidValueError
+from drawerwright.basics.lengths import Mm, millimetres
+from drawerwright.basics.phrases import Phrase, phrase
+from drawerwright.basics.uncertain import Estimate
+from drawerwright.joints.scan.ground import DEEP_SHADOW
+from drawerwright.joints.scan.section import SeenSection, face_words, in_frame, see_section, turned_back
+
+INCH: Mm = 25.4
+SCANNER_SCALE = 0.0012
+"""Standard uncertainty of what a flatbed scanner makes of a length, as a share of it, where nobody has calibrated it
+(assumed; published work finds 0.05 mm on parts of some ten millimetres)."""
+WOBBLE: Mm = 0.008
+"""Standard uncertainty of a single face's place from the uneven run of the carriage, and from a glue line that the cut
+lays bare (assumed)."""
+SHADOW_SHIFT = 0.7
+"""By how many pixels a shadow beside the wood may shift a face (assumed)."""
+EDGE_SHIFT = 0.15
+"""By how many pixels wood may look wider than it is, all over: light creeps (assumed). Only the thickness suffers."""
+QUARREL = 2.5
+"""Two figures that differ by more standard uncertainties than this contradict each other."""
+THICKNESSES: tuple[Mm, Mm] = (5.0, 45.0)
+"""A thickness outside these means that the scale is wrong."""
+MEASURES = ("mid_depth", "step", "slope", "bit_height", "fence", "thickness")
+LENGTHS = tuple(name for name in MEASURES if name != "slope")
+
+
+class ScaleSource(StrEnum):
+    """Where a scale is from."""
+
+    FILE = "file"
+    GIVEN = "given"
+    THICKNESS = "thickness"
+
+
+@dataclass(frozen=True, slots=True)
+class PictureScale:
+    """Pixels to a millimetre, and the standard uncertainty of that as a share."""
+
+    per_mm: float
+    share: float
+    source: ScaleSource
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """A measure (mm or degrees) with the two parts of its standard uncertainty: the picture's own, and what it has in
+    common with everything measured at one scale."""
+
+    value: float
+    own: float
+    common: float = 0.0
+
+    @property
+    def uncertainty(self) -> float:
+        return math.hypot(self.own, self.common)
+
+    @property
+    def estimate(self) -> Estimate:
+        return Estimate(self.value, self.uncertainty)
+
+
+@dataclass(frozen=True, slots=True)
+class LeftOut:
+    """How much of a face was left out (share): chips, fuzz, dust, or what could not be seen."""
+
+    face: Phrase
+    share: float
+
+
+@dataclass(frozen=True, slots=True)
+class SectionReading:
+    """What one picture says. `points` are depth and inset (mm) along the profile."""
+
+    is_flat: bool
+    measures: Mapping[str, Measured]
+    points: tuple[tuple[Mm, Mm], ...]
+    point_uncertainty: Mm
+    scale: PictureScale
+    left_out: tuple[LeftOut, ...]
+    doubts: tuple[Phrase, ...]
+    seen: SeenSection
+
+
+def read_section(
+    picture: NDArray[np.uint8],
+    *,
+    is_flat: bool,
+    per_mm: float | None = None,
+    source: ScaleSource = ScaleSource.FILE,
+    thickness: Estimate | None = None,
+) -> SectionReading:
+    """The measures of a drawer-lock cut in a picture of its section.
+
+    Args:
+        picture: rows and columns, grey or of three colours (8 bits), square pixels.
+        is_flat: the piece that was cut flat, or else the upright one.
+        per_mm: pixels to a millimetre, as file or user say; None where nobody does.
+        source: who says so.
+        thickness: of the piece, by caliper (mm); it checks the scale, or sets it.
+
+    Raises:
+        InvalidValueError: no section is seen, too little of one, or its scale is not known.
+    """
+    seen = see_section(picture, is_flat=is_flat)
+    found = _in_pixels(seen)
+    scale, doubts = _settled_scale(found["thickness"], per_mm, source, thickness)
+    shaded = SHADOW_SHIFT / scale.per_mm if seen.shadow > DEEP_SHADOW else 0.0
+    measures = {}
+    for name, (value, fit) in found.items():
+        if name == "slope":
+            run = math.hypot(seen.notch.step, seen.notch.slope[1] - seen.notch.slope[0]) / scale.per_mm
+            own = math.hypot(fit, math.degrees(2 * WOBBLE / max(run, 0.1)))
+            own = math.hypot(own, math.degrees(shaded / max(run, 0.1)))
+            measures[name] = Measured(value, own, math.degrees(scale.share / 2))
+        else:
+            shift = EDGE_SHIFT / scale.per_mm if name == "thickness" else 0.0
+            own = math.hypot(fit / scale.per_mm, math.sqrt(2) * WOBBLE, shift, shaded)
+            measures[name] = Measured(value / scale.per_mm, own, value / scale.per_mm * scale.share)
+    if scale.source is ScaleSource.THICKNESS and thickness is not None:
+        measures["thickness"] = Measured(thickness.value, thickness.uncertainty)
+    points, doubt = _profile_points(seen, scale)
+    return SectionReading(
+        is_flat,
+        measures,
+        points,
+        doubt,
+        scale,
+        _left_out(seen),
+        (*doubts, *_doubts(seen, measures, scale)),
+        seen,
+    )
+
+
+def _settled_scale(
+    seen: tuple[float, float], per_mm: float | None, source: ScaleSource, thickness: Estimate | None
+) -> tuple[PictureScale, list[Phrase]]:
+    """The scale that dpi and thickness agree on; where they do not, the thickness is believed."""
+    by_dpi = None if per_mm is None else PictureScale(per_mm, SCANNER_SCALE, source)
+    by_thickness = None
+    if thickness is not None:
+        if thickness.value <= 0:
+            raise InvalidValueError(
+                phrase(
+                    "the thickness must be more than 0 mm, not {value}",
+                    value=millimetres(thickness.value, "g"),
+                )
+            )
+        share = math.hypot(thickness.uncertainty / thickness.value, math.hypot(seen[1], EDGE_SHIFT) / seen[0])
+        by_thickness = PictureScale(seen[0] / thickness.value, share, ScaleSource.THICKNESS)
+    if by_dpi is None and by_thickness is None:
+        raise InvalidValueError(
+            phrase(
+                "the file does not say how many dots it has to an inch: give --dpi, or the piece's thickness by "
+                "caliper with --thickness"
+            )
+        )
+    if by_dpi is not None and not THICKNESSES[0] < seen[0] / by_dpi.per_mm < THICKNESSES[1]:
+        if by_thickness is None:
+            raise InvalidValueError(
+                phrase(
+                    "at {dpi:.0f} dpi the piece would be {thickness} thick, which no stock is: give the dpi that it "
+                    "was scanned at with --dpi, or its thickness by caliper with --thickness",
+                    dpi=by_dpi.per_mm * INCH,
+                    thickness=millimetres(seen[0] / by_dpi.per_mm, ".1f"),
+                )
+            )
+        by_dpi = None
+    if by_dpi is None:
+        assert by_thickness is not None
+        return by_thickness, []
+    if by_thickness is None:
+        return by_dpi, []
+    off = by_thickness.per_mm / by_dpi.per_mm - 1
+    if abs(off) > QUARREL * math.hypot(by_dpi.share, by_thickness.share):
+        return by_thickness, [
+            phrase(
+                "by the scale of {dpi:.0f} dpi the piece is {seen} thick, by caliper {thickness}: the caliper is "
+                "believed, and all lengths are {percent:.1f} % {way} than by the dpi. Check both.",
+                dpi=by_dpi.per_mm * INCH,
+                seen=millimetres(seen[0] / by_dpi.per_mm),
+                thickness=millimetres(thickness.value if thickness else 0.0),
+                percent=abs(off) * 100,
+                way=phrase("smaller") if off > 0 else phrase("larger"),
+            )
+        ]
+    weights = by_dpi.share**-2, by_thickness.share**-2
+    mean = (weights[0] * by_dpi.per_mm + weights[1] * by_thickness.per_mm) / sum(weights)
+    return PictureScale(mean, sum(weights) ** -0.5, source), []
+
+
+def _in_pixels(seen: SeenSection) -> dict[str, tuple[float, float]]:
+    """Measures in pixels (slope in degrees), each with the standard uncertainty of the fit alone."""
+    faces, slope = seen.faces, seen.slope
+    place = {name: float(faces.values[i]) for i, name in enumerate(faces.names)}
+
+    def of(name: str, sums: Mapping[str, float]) -> tuple[float, float]:
+        row = np.zeros(len(faces.values))
+        for face, factor in sums.items():
+            row[faces.index(face)] = factor
+        return float(row @ faces.values), float(math.sqrt(row @ faces.covariance @ row))
+
+    step, u_step = of("step", {"S": 1, "D": -1})
+    height, u_height = of("height", {"H": 1, "A": -1})
+    fence, u_fence = of("fence", {"G": 1, "D": -1})
+    thick = {"H": 1.0, "O": -1.0} if seen.notch.is_flat else {"G": 1.0, "O": -1.0}
+    thickness, u_thickness = of("thickness", thick)
+    middle = (place["S"] + place["D"]) / 2
+    rise_per_run = slope.direction[0] / max(slope.direction[1], 1e-9)
+    at = slope.z + (middle - slope.w) * rise_per_run
+    row = np.zeros(len(faces.values))
+    row[faces.index("A")] = -1
+    row[faces.index("S")] = row[faces.index("D")] = rise_per_run / 2
+    u_mid = math.sqrt(
+        float(row @ faces.covariance @ row)
+        + (math.hypot(slope.across, seen.points["L"].unsure) / max(slope.direction[1], 1e-9)) ** 2
+        + ((middle - slope.w) / slope.direction[1] ** 2 * slope.angle) ** 2
+    )
+    turn = math.sqrt(float(faces.covariance[-1, -1]))
+    degrees = math.degrees(math.atan2(slope.direction[1], slope.direction[0]))
+    return {
+        "mid_depth": (at - place["A"], u_mid),
+        "step": (step, u_step),
+        "slope": (degrees, math.degrees(math.hypot(slope.angle, turn))),
+        "bit_height": (height, u_height),
+        "fence": (fence, u_fence),
+        "thickness": (thickness, u_thickness),
+    }
+
+
+def _profile_points(seen: SeenSection, scale: PictureScale) -> tuple[tuple[tuple[Mm, Mm], ...], Mm]:
+    """Points of the cut wall from the top down, thinned to means of neighbours, and the uncertainty of an inset."""
+    faces = seen.faces
+    top, deep = (float(faces.values[faces.index(name)]) for name in "AD")
+    depths, insets, scatters = [], [], []
+    for name in "DLS":
+        kept = seen.slope.kept if name == "L" else faces.lines[name].kept
+        z, w = turned_back(faces, *in_frame(seen.notch, seen.points[name].points[kept]))
+        order = np.argsort(z)
+        pieces = max(1, min(12, len(order) // 4))
+        for part in np.array_split(order, pieces):
+            if len(part):
+                depths.append(float(z[part].mean() - top) / scale.per_mm)
+                insets.append(float(w[part].mean() - deep) / scale.per_mm)
+                scatters.append(float(np.std(w[part])) / math.sqrt(len(part)))
+    least = min(insets)
+    points = sorted((max(depth, 0.0), inset - least) for depth, inset in zip(depths, insets, strict=True))
+    doubt = math.hypot(float(np.median(scatters)) / scale.per_mm, WOBBLE, faces.values[-1] * 0)
+    return tuple(points), doubt
+
+
+def _left_out(seen: SeenSection) -> tuple[LeftOut, ...]:
+    found = []
+    for name, points in seen.points.items():
+        kept = seen.slope.kept if name == "L" else seen.faces.lines[name].kept
+        found.append(
+            LeftOut(face_words(name, seen.notch.is_flat), 1 - float(kept.sum()) / max(points.sought, 1))
+        )
+    return tuple(found)
+
+
+MOST_LEFT_OUT = 0.35
+LEAST_SHARP: Mm = 0.45
+"""An edge that is spread over more than this is too blurred to be read."""
+
+
+def _doubts(seen: SeenSection, measures: Mapping[str, Measured], scale: PictureScale) -> Iterable[Phrase]:
+    blur = seen.blur / scale.per_mm
+    if blur > LEAST_SHARP:
+        raise InvalidValueError(
+            phrase(
+                "the picture is blurred: its edges are {blur} wide, and at most {most} can be read. Lay the slice flat "
+                "on the glass and scan at 300 dpi or more.",
+                blur=millimetres(blur),
+                most=millimetres(LEAST_SHARP),
+            )
+        )
+    for left in _left_out(seen):
+        if left.share > MOST_LEFT_OUT:
+            yield phrase(
+                "{share:.0f} % of the {face} was left out as chipped, frayed or hard to see: look whether the outline "
+                "is right.",
+                share=left.share * 100,
+                face=left.face,
+            )
+    if seen.shadow > DEEP_SHADOW:
+        yield phrase(
+            "a shadow lies beside the wood, which blurs where it ends: cover the slice with something black, and scan "
+            "again."
+        )
+    if seen.notch.misfit > 0.25:
+        yield phrase("the outline is not quite that of a test piece: look whether it is right.")
+    for name in LENGTHS[:2]:
+        if measures[name].uncertainty > 0.05:
+            yield phrase("the picture shows little: a finer scan, or a second slice, would tell more.")
+            break
+
+
+def combined(readings: Sequence[SectionReading], name: str) -> tuple[Measured | None, bool]:
+    """One measure out of several pictures, and whether they agree: their mean by weight, with the uncertainty that it
+    has."""
+    values = [reading.measures[name] for reading in readings if name in reading.measures]
+    if not values:
+        return None, True
+    weights = np.array([1 / value.own**2 for value in values])
+    weights /= weights.sum()
+    mean = float(weights @ [value.value for value in values])
+    own = float(np.sqrt((weights**2) @ np.square([value.own for value in values])))
+    common = float(weights @ [value.common for value in values])
+    off = [abs(value.value - mean) / math.hypot(value.own, value.common) for value in values]
+    return Measured(mean, own, common), max(off) < QUARREL

@@ -1,0 +1,218 @@
+"""Lines through the points of a section's faces, all at once, and how well they are known.
+
+Cutter, table and fence make the faces parallel or square to each other: all of them share one direction, which the
+longest settle. What stands off a line by more than its fellows (chips, fuzz, dust) counts the less, and from a limit on
+not at all (J. Tukey's biweight; from memory). Neighbouring points share their error, be it a saw mark or a wave of the
+scanner: the reckoned doubt of a line takes as many of them for one as their correlation says.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from drawerwright.joints.scan.pixels import Row
+
+SQUARENESS = math.radians(0.08)
+"""Standard uncertainty of the right angle between the faces along w and along z: table to fence, and the scanner's own
+axes (common practice, no source)."""
+LIMIT = 4.685
+ROUNDS = 12
+
+
+@dataclass(frozen=True, slots=True)
+class LinePoints:
+    """Points of a face in the notch's frame: `along` it and `off` it."""
+
+    along: Row
+    off: Row
+    along_w: bool
+    """Whether it runs along w, so that its place is a z."""
+    unsure: float = 0.0
+    """By how many pixels all of them may be off together."""
+
+
+@dataclass(frozen=True, slots=True)
+class FittedLine:
+    """How a line came out: which points count, their scatter, and how many of them are worth one."""
+
+    kept: NDArray[np.bool_]
+    scatter: float
+    worth: float
+
+
+@dataclass(frozen=True, slots=True)
+class FittedFaces:
+    """Places of all faces at the frame's origin, the turn of both axes, their covariance, and each line's points.
+
+    The place of face i is `values[i]`; the last two values are the turns (radians) of the faces along w and along z.
+    """
+
+    names: tuple[str, ...]
+    values: Row
+    covariance: Row
+    lines: Mapping[str, FittedLine]
+
+    def index(self, name: str) -> int:
+        return self.names.index(name)
+
+    @property
+    def turn_w(self) -> float:
+        return float(self.values[-2])
+
+    @property
+    def turn_z(self) -> float:
+        return float(self.values[-1])
+
+
+def fit_faces(faces: Mapping[str, LinePoints], shared: float) -> FittedFaces:
+    """The lines that fit best: off = place + turn * along, with one turn for the faces along w and, nearly the same,
+    one for those along z. Points within `shared` pixels count as one at least."""
+    names = tuple(faces)
+    count = len(names)
+    weights = {name: np.ones(len(face.off)) for name, face in faces.items()}
+    values = np.zeros(count + 2)
+    for index, name in enumerate(names):  # a steady beginning
+        values[index] = _mode(faces[name].off)
+    scatter = {name: _spread(face.off - values[i]) for i, (name, face) in enumerate(faces.items())}
+    worth = dict.fromkeys(names, 1.0)
+    for round_ in range(ROUNDS):
+        normal = np.zeros((count + 2, count + 2))
+        right = np.zeros(count + 2)
+        for index, (name, face) in enumerate(faces.items()):
+            weight = weights[name] / (scatter[name] ** 2 * worth[name])
+            turn = count if face.along_w else count + 1
+            sign = 1.0 if face.along_w else -1.0
+            for i, a in ((index, np.ones_like(face.off)), (turn, sign * face.along)):
+                right[i] += float((weight * a * face.off).sum())
+                for j, b in ((index, np.ones_like(face.off)), (turn, sign * face.along)):
+                    normal[i, j] += float((weight * a * b).sum())
+        tie = 1 / SQUARENESS**2
+        normal[count, count] += tie
+        normal[count + 1, count + 1] += tie
+        normal[count, count + 1] -= tie
+        normal[count + 1, count] -= tie
+        normal += np.eye(count + 2) * 1e-9
+        covariance = np.linalg.inv(normal)
+        new = covariance @ right
+        moved = float(np.abs(new - values)[:count].max())
+        values = new
+        for index, (name, face) in enumerate(faces.items()):
+            sign = 1.0 if face.along_w else -1.0
+            turn_value = values[count if face.along_w else count + 1]
+            off = face.off - values[index] - sign * turn_value * face.along
+            scatter[name] = max(_spread(off), 0.02)
+            weights[name] = _biweight(off / (scatter[name] * (LIMIT if round_ > 2 else 2 * LIMIT)))
+            worth[name] = max(_worth(off, weights[name]), shared * _density(face.along))
+        if round_ > 4 and moved < 1e-4:
+            break
+    covariance = covariance + np.diag([*(face.unsure**2 for face in faces.values()), 0.0, 0.0])
+    lines = {name: FittedLine(weights[name] > 0.05, scatter[name], worth[name]) for name in names}
+    return FittedFaces(names, np.asarray(values), np.asarray(covariance, np.float64), lines)
+
+
+@dataclass(frozen=True, slots=True)
+class SlopeLine:
+    """A slanted line: a point on it, its direction (z, w), and the standard uncertainties of its place across itself
+    and of its angle (radians)."""
+
+    z: float
+    w: float
+    direction: Row
+    across: float
+    angle: float
+    kept: NDArray[np.bool_]
+    scatter: float
+
+
+def fit_slope(z: Row, w: Row, shared: float) -> SlopeLine | None:
+    """The line through the points of the slanted part, whatever its direction; None where there are too few.
+
+    Points within `shared` pixels count as one at least.
+    """
+    if len(z) < 5:
+        return None
+    points = np.column_stack([z, w])
+    weight = np.ones(len(z))
+    rng = np.random.default_rng(len(z))
+    best = math.inf
+    for _ in range(150):  # a steady beginning: the pair of points that most others lie near
+        i, j = rng.integers(len(z), size=2)
+        run = points[j] - points[i]
+        size = float(np.hypot(*run))
+        if size < 0.3 * float(np.hypot(np.ptp(z), np.ptp(w))):
+            continue
+        off = np.abs((points - points[i]) @ np.array([-run[1], run[0]]) / size)
+        median = float(np.quantile(off, 0.6))
+        if median < best:
+            best, weight = median, _biweight(off / max(4 * median, 0.6))
+    for _ in range(ROUNDS):
+        if weight.sum() < 4:
+            return None
+        middle = np.average(points, axis=0, weights=weight)
+        spread = (points - middle).T @ ((points - middle) * weight[:, None])
+        direction = np.linalg.eigh(spread)[1][:, 1]
+        direction = direction if direction[1] >= 0 else -direction
+        off = (points - middle) @ np.array([-direction[1], direction[0]])
+        scatter = max(_spread(off), 0.02)
+        weight = _biweight(off / (scatter * LIMIT))
+    along = (points - middle) @ direction
+    order = np.argsort(along)
+    worth = max(_worth(off[order], weight[order]), shared * _density(along))
+    total = float(weight.sum())
+    lever = float((weight * along**2).sum())
+    return SlopeLine(
+        float(middle[0]),
+        float(middle[1]),
+        direction,
+        scatter * math.sqrt(worth / total),
+        scatter * math.sqrt(worth / max(lever, 1e-9)),
+        weight > 0.05,
+        scatter,
+    )
+
+
+def _density(along: Row) -> float:
+    """Points to a pixel."""
+    return len(along) / max(float(np.ptp(along)), 1.0)
+
+
+def _biweight(scaled: Row) -> Row:
+    return np.asarray(np.clip(1 - scaled**2, 0, None) ** 2)
+
+
+def _mode(values: Row) -> float:
+    """The middle of the narrowest stretch that holds half of the values."""
+    ordered = np.sort(values)
+    half = max(1, len(ordered) // 2)
+    widths = ordered[half:] - ordered[: len(ordered) - half]
+    best = int(np.argmin(widths)) if len(widths) else 0
+    return float(np.median(ordered[best : best + half + 1]))
+
+
+def _spread(off: Row) -> float:
+    """Standard deviation of most values (1.48 times the median distance)."""
+    return max(1.4826 * float(np.median(np.abs(off - np.median(off)))), 1e-3)
+
+
+def _worth(off: Row, weight: Row) -> float:
+    """How many neighbouring values are worth one, by their correlation (off in the order of the face)."""
+    kept = np.where(weight > 0.05, off, 0.0)
+    kept = kept - kept.sum() / max(float((weight > 0.05).sum()), 1)
+    kept = np.where(weight > 0.05, kept, 0.0)
+    size = len(kept)
+    power = float((kept**2).sum())
+    if size < 8 or power <= 0:
+        return 2.0
+    total = 1.0
+    for lag in range(1, min(size // 3, 120)):
+        correlation = float((kept[lag:] * kept[:-lag]).sum()) / power * size / (size - lag)
+        if correlation < 0.08:
+            break
+        total += 2 * correlation
+    # A short face tells little of its own correlation: what it shows is not believed to the full.
+    return total * (1 + 2 * total / size)

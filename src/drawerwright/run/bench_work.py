@@ -1,0 +1,28 @@
+"""The work that corners need which no self-mating cutter makes, and what it takes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from drawerwright.drawers.assembly import AssembledDrawer
+from drawerwright.drawers.box import JOINTS_AT_AN_END
+from drawerwright.joints.joint import BenchWork
+from drawerwright.joints.plain_joint import plain_joint
+from drawerwright.run.times import Rates
+
+
+def bench_works(drawers: Iterable[AssembledDrawer]) -> Iterator[tuple[str, BenchWork]]:
+    """Every work of every corner, with the name of its drawer."""
+    for drawer in drawers:
+        for corner, height in drawer.plain_corners:
+            made = corner.made
+            for work in plain_joint(made.kind).bench_work(made, height):
+                yield drawer.box.name, work
+
+
+def work_minutes(work: BenchWork, rates: Rates, *, is_first: bool) -> float:
+    """What a work takes for the corners at one end of a drawer; a setting only where it `is_first` needed."""
+    if work.is_setting:
+        return rates.router_setting + rates.test_cut if is_first else 0.0
+    cut = work.passes * rates.router_pass + work.metres / rates.feed_m_per_min
+    return JOINTS_AT_AN_END * (work.minutes + cut)

@@ -1,0 +1,149 @@
+"""Finger joints and rebates go the whole way, beside each other and beside routed drawers.
+
+The sizes to expect are sums by hand; that the pieces of a drawer share no wood is told by boolean operations.
+"""
+
+from __future__ import annotations
+
+from itertools import combinations, groupby
+
+import manifold3d
+import pytest
+
+from drawerwright.drawers.parts import PartKind
+from drawerwright.drawings.solids import drawer_solids
+from drawerwright.job.file.building import read_job
+from drawerwright.job.papers.plan_data import plan_report
+from drawerwright.job.planning.job_plan import JobPlan, plan_job
+from parts_inspected import faults
+from virtual_shop import VirtualShop
+
+WIDTH, DEPTH, HEIGHT, FRONT, SIDE = 420.0, 310.0, 104.5, 15.2, 12.1
+JOB = f"""
+format: 1
+job: Score chest
+cutter: {{mid_depth: 5.6, step: 3.4, diameter: 40}}
+stock:
+  birch: {{nominal: 15, measured: [{FRONT}], sheets: [{{length: 2400, width: 1200}}]}}
+  thin: {{nominal: 12, measured: [{SIDE}], sheets: [{{length: 2400, width: 1200}}]}}
+boxes:
+  - name: Scores
+    joint: {{kind: finger, finger: 9.5, kerf: 3.1}}
+    outer: {{width: {WIDTH}, depth: {DEPTH}, height: {HEIGHT}}}
+    box: {{all: birch, sides: thin}}
+    bottom: {{stock: thin, style: slid}}
+  - name: Stands
+    joint: {{kind: finger, finger: 12}}
+    outer: {{width: {WIDTH}, depth: {DEPTH}, height: {HEIGHT}}}
+    box: {{all: birch}}
+  - name: Reeds
+    joint: {{kind: rebate, depth: 9}}
+    lip: 6
+    front_height: 120
+    outer: {{width: {WIDTH}, depth: {DEPTH}, height: {HEIGHT}}}
+    box: {{all: birch, sides: thin}}
+  - name: Chest
+    outer: {{width: {WIDTH}, depth: {DEPTH}, height: {HEIGHT}}}
+    box: {{all: birch}}
+"""
+
+
+@pytest.fixture(scope="module")
+def plan() -> JobPlan:
+    return plan_job(read_job(JOB), time_limit=2.0)
+
+
+def lengths(plan: JobPlan, drawer: str) -> dict[PartKind, float]:
+    return {part.kind: part.length for part in plan.parts if part.drawer == drawer}
+
+
+def test_fingers_need_stock_as_long_as_the_drawer(plan: JobPlan) -> None:
+    found = lengths(plan, "Scores")
+    assert found[PartKind.LEFT] == found[PartKind.RIGHT] == pytest.approx(DEPTH)
+    assert found[PartKind.FRONT] == found[PartKind.BACK] == pytest.approx(WIDTH)
+
+
+def test_a_rebate_shortens_the_sides_by_what_is_left_of_front_and_back(plan: JobPlan) -> None:
+    found = lengths(plan, "Reeds")
+    assert found[PartKind.LEFT] == pytest.approx(DEPTH - 2 * (FRONT - 9))
+    assert found[PartKind.FRONT] == pytest.approx(WIDTH + 2 * 6)
+
+
+def test_the_solids_of_every_drawer_share_no_wood_and_fill_its_corners(plan: JobPlan) -> None:
+    for drawer in plan.draft.assembled:
+        solids = [part for part in drawer_solids(drawer, plan.draft.made) if part.kind is not PartKind.BOTTOM]
+        shared = [(one.solid ^ other.solid).volume() for one, other in combinations(solids, 2)]
+        assert shared == pytest.approx([0.0] * len(shared), abs=1e-5), drawer.box.name
+    stands = next(drawer for drawer in plan.draft.assembled if drawer.box.name == "Stands")
+    solids = drawer_solids(stands, plan.draft.made)
+    wood = manifold3d.Manifold.batch_boolean([part.solid for part in solids], manifold3d.OpType.Add)
+    around = WIDTH * DEPTH - (WIDTH - 2 * FRONT) * (DEPTH - 2 * FRONT)
+    # 104.5 in fingers of 12: seven between two ends, so four fingers of each side's end with 0.05 at either flank.
+    daylight = 4 * 4 * 2 * 0.05 * FRONT * FRONT
+    assert wood.volume() == pytest.approx(around * HEIGHT - daylight, rel=1e-9)
+
+
+def test_a_low_back_has_fingers_only_where_it_stands(plan: JobPlan) -> None:
+    """Under a back that a bottom slides in under, the sides' ends stay whole, but for the groove in their inside."""
+    scores = next(drawer for drawer in plan.draft.assembled if drawer.box.name == "Scores")
+    below = scores[PartKind.BACK].bounds[0][2]
+    assert below > 10
+    (side,) = (part for part in drawer_solids(scores, plan.draft.made) if part.kind is PartKind.LEFT)
+    back = manifold3d.Manifold.cube((SIDE - 6, FRONT, below)).translate((0.0, DEPTH - 2 * FRONT, 0.0))
+    assert (side.solid ^ back).volume() == pytest.approx(back.volume())
+
+
+def test_each_jig_is_set_once_and_the_work_is_in_order(plan: JobPlan) -> None:
+    steps = plan.run.steps
+    titles = [title for title, _ in groupby(step.title for step in steps)]
+    made = [
+        "Set up the finger jig",
+        "Cut the fingers",
+        "Set up for the rebates",
+        "Cut the rebates",
+        "Drill for pins",
+    ]
+    assert [title for title in titles if title in made] == made
+    (setting,) = (step for step in steps if step.title == made[0])
+    rates = plan.job.rates
+    # The low back of one drawer has a row of its own, at the same jig: two finger widths, two jigs.
+    assert setting.minutes == pytest.approx(2 * (rates.router_setting + rates.test_cut))
+    said = " ".join(setting.lines)
+    assert "pitch 19.00 mm" in said
+    assert "pitch 24.00 mm" in said
+
+
+def test_the_work_can_be_carried_out(plan: JobPlan) -> None:
+    work = [item for step in plan.run.steps for item in step.work]
+    shop = VirtualShop(plan.job.sheet_sizes, kerf=plan.job.saw.kerf, table=plan.job.table)
+    shop.carry_out(work)
+    shop.clear_up()
+    assert faults(plan, shop) == []
+
+
+def test_a_drawer_too_low_for_its_fingers_is_told_and_the_rest_is_planned() -> None:
+    low = JOB.replace("finger: 12}", "finger: 60}")
+    found = plan_job(read_job(low), time_limit=1.0)
+    (finding,) = (finding for finding in found.findings if finding.code == "no-room-for-fingers")
+    assert finding.stops
+    assert finding.drawers == ("Stands",)
+    assert "need an edge of 120 mm or more" in finding.text
+    assert plan_report(found)["plain_corners"]
+    stands = next(drawer for drawer in found.draft.assembled if drawer.box.name == "Stands")
+    assert len(drawer_solids(stands, found.draft.made)) == 4
+
+
+def test_findings_name_the_drawers(plan: JobPlan) -> None:
+    found = {(finding.code, finding.drawers) for finding in plan.findings}
+    assert ("uneven-end-fingers", ("Stands",)) in found
+    assert not [1 for code, drawers in found if code == "fingers-under-a-lip"]
+
+
+def test_the_plan_tells_the_row_to_other_programs(plan: JobPlan) -> None:
+    corners = plan_report(plan)["plain_corners"]
+    rows = [corner for corner in corners if corner["key"].get("measures") == {"finger": 9.5, "kerf": 3.1}]
+    assert rows
+    edges = [edge for corner in rows for edge in corner["edges"]]
+    assert {edge["jig_pitch"] for edge in edges} == {19.0}
+    assert all(sum(edge["widths"]) == pytest.approx(edge["height"]) for edge in edges)
+    assert len({edge["height"] for edge in edges}) == 2  # sides and front are higher than the back

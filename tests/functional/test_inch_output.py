@@ -1,0 +1,176 @@
+"""Output of a job in inches shows no millimetre, but for the bar that is given in both on purpose."""
+
+from __future__ import annotations
+
+import contextlib
+import io
+import json
+import re
+from dataclasses import dataclass
+from pathlib import Path
+
+import pypdf
+import pytest
+
+from drawerwright.cli import main
+
+BENCH = Path(__file__).parents[2] / "examples" / "repair-bench.yaml"
+METRIC = re.compile(r"\bmm\b|\bcm\b|mm²|m²|millimet|\d m\b(?!/s)", re.IGNORECASE)
+BOTH = ("These bars must measure 4 in and 100 mm on paper.", "\n100 mm\n", "100 mm\n")
+"""What is said in both units."""
+NO_DOUBT = re.compile(r"± 0\.0+ in")
+
+
+@dataclass(frozen=True)
+class Planned:
+    """A job in inches, planned once."""
+
+    terminal: str
+    folder: Path
+
+
+ROUGH = """\
+format: 1
+job: Music stands and their shelf
+units: in
+cutter: {mid_depth: 0.222, step: 0.136, cutting_height: 0.44, diameter: 1 3/4}
+machine: {saw: {kerf: 3/32, trim: 1/4, stack: 3, cutting_height: 1}, sacrificial_strip: {width: 1/2}}
+stock:
+  half: {panel: us-plywood, nominal: 1/2, sheets: [{length: 96, width: 48}]}
+  thick: {panel: birch-plywood, nominal: 3/4, measured: [0.70, 0.74], sheets: [{length: 60, width: 60}]}
+  quarter: {panel: solid, nominal: 1/4, sheets: [{length: 48, width: 24}], offcuts: [{length: 30.06, width: 20}]}
+banks:
+  - name: Stands
+    opening: {width: 20, height: 21, depth: 19}
+    fronts:
+      style: lipped
+      heights: {arithmetic: {count: 4, step: 1/2}}
+      reveal: 1/8
+      overlay: {sides: 5/16}
+      pull: {hole: 3/16}
+    runner: {kind: side-mounted, length: 18}
+    box: {all: half}
+    bottom: {style: slid, stock: quarter, groove_depth: 1/4, groove_height: 3/8}
+  - name: Scores
+    opening: {width: 16, height: 20, depth: 19}
+    fronts:
+      style: applied
+      heights: {equal: 3}
+      reveal: 1/8
+      overlay: {sides: 3/8, top: 3/8, bottom: 3/8}
+      stock: thick
+      match: true
+    runner: {kind: wooden, back: 1/2}
+    box: {all: half, sides: thick}
+    banding: {thickness: 1/32, box_top: true}
+    bottom: {style: fixed, stock: quarter}
+"""
+"""A shop that has measured little and says little: many findings, and steps that the example does not have."""
+
+
+@pytest.fixture(scope="module")
+def planned(tmp_path_factory: pytest.TempPathFactory) -> Planned:
+    folder = tmp_path_factory.mktemp("bench")
+    said = ""
+    for number, job in enumerate((BENCH.read_text("utf-8"), ROUGH)):
+        file = folder / f"bench-{number}.yaml"
+        file.write_text(job, "utf-8")
+        output = io.StringIO()
+        with contextlib.redirect_stdout(output), contextlib.redirect_stderr(output):
+            more = [] if number else ["--what-if", "--dxf"]
+            out = ["--out", str(folder / f"out-{number}"), "--time-limit", "0.4"]
+            codes = main(["plan", str(file), *out, *more]), main(["check", str(file)])
+        assert all(code in (0, 3) for code in codes), output.getvalue()
+        said += output.getvalue()
+    return Planned(said, folder)
+
+
+def _metric(text: str) -> list[str]:
+    for both in BOTH:
+        text = text.replace(both, "")
+    return [line for line in text.splitlines() if METRIC.search(line)]
+
+
+def test_the_terminal_shows_no_millimetre(planned: Planned) -> None:
+    assert "in" in planned.terminal
+    assert "warning" in planned.terminal
+    assert _metric(planned.terminal) == []
+    assert not NO_DOUBT.search(planned.terminal)
+
+
+@pytest.mark.parametrize("number", [0, 1])
+def test_the_packet_shows_no_millimetre_and_is_printed_on_letter(planned: Planned, number: int) -> None:
+    packet = pypdf.PdfReader(planned.folder / f"out-{number}" / "packet.pdf")
+    text = "\n".join(page.extract_text() for page in packet.pages)
+    assert "48 × 96 in" in text
+    assert "ft" in text
+    assert _metric(text) == []
+    assert not NO_DOUBT.search(text)
+    sides = {tuple(sorted(map(float, page.mediabox[2:]))) for page in packet.pages}
+    assert sides == {(612.0, 792.0)}  # US letter, 8 1/2 by 11 in of 72 points
+
+
+def test_drawings_and_steps_show_no_millimetre(planned: Planned) -> None:
+    for file in sorted((planned.folder / "out-0" / "drawings").glob("*.svg")):
+        shown = re.sub(r"<style.*?</style>|<[^>]*>", "\n", file.read_text("utf-8"), flags=re.DOTALL)
+        assert _metric(shown) == [], file.name
+
+
+def test_files_for_machines_stay_in_millimetres_and_say_so(planned: Planned) -> None:
+    report = json.loads((planned.folder / "out-0" / "plan.json").read_text("utf-8"))
+    assert report["units"]["length"] == "mm"
+    side = next(part for part in report["parts"] if part["label"] == "Reed box 1 left side")
+    assert side["width"] == pytest.approx(63.5)  # 2 1/2 in
+    head = (planned.folder / "out-0" / "parts.csv").read_text("utf-8").splitlines()[0]
+    assert "length_mm" in head
+    import ezdxf
+
+    drawing = ezdxf.readfile(next((planned.folder / "out-0" / "drawings").glob("sheet-*.dxf")))
+    assert drawing.units == ezdxf.units.MM
+
+
+def test_test_cuts_are_told_in_inches_with_lines_to_paste(
+    planned: Planned, capsys: pytest.CaptureFixture[str]
+) -> None:
+    trial = planned.folder / "trial.yaml"
+    trial.write_text(
+        "format: 1\ntrial: first cut\njob: bench-0.yaml\n"
+        "cuts:\n  - {height_shown: 0.334, fence_shown: 0.290, readings: {roof: 0.141, play: 0.004, neck: 0.183}}\n",
+        "utf-8",
+    )
+    assert main(["correct", str(trial)]) == 0
+    told = capsys.readouterr().out
+    assert _metric(told) == []
+    assert not NO_DOUBT.search(told)
+    (line,) = re.findall(r"^  cutter\.mid_depth: (\S+) ± (\S+)$", told, re.MULTILINE)
+    assert 0.16 < float(line[0]) < 0.18  # as the job file has it: inches
+    assert 0 < float(line[1]) < 0.01
+    assert main(["correct", str(trial), "--json"]) == 0
+    assert json.loads(capsys.readouterr().out)["units"] == {"length": "mm"}
+
+
+def test_settings_are_told_in_the_unit_that_is_asked_for(capsys: pytest.CaptureFixture[str]) -> None:
+    corner = ["--mid-depth", "0.168 ± 0.002", "--step", "0.106", "--flat", "0.473", "--upright", "0.473"]
+    assert (
+        main(["settings", "--units", "in", *corner, "--outer", "21", "--height-gauge-offset", "0.001"]) == 0
+    )
+    told = capsys.readouterr().out
+    assert _metric(told) == []
+    assert re.search(r"tight bit height +0\.336 in", told)  # twice the mid depth, by the law
+    assert main(["settings", "--units", "in", *corner, "--json"]) == 0
+    data = json.loads(capsys.readouterr().out)
+    assert data["units"] == {"length": "mm"}
+    assert data["bit_height"] == pytest.approx(0.336 * 25.4, abs=0.001)
+
+
+def test_fit_and_faults_are_told_in_inches(planned: Planned, capsys: pytest.CaptureFixture[str]) -> None:
+    corner = ["--mid-depth", "0.168", "--step", "0.106", "--flat", "0.473", "--upright", "0.473"]
+    at = ["--bit-height", "0.340", "--fence-flat", "0.290", "--fence-upright", "0.290"]
+    assert main(["fit", "--units", "in", *corner, *at]) == 0
+    assert _metric(capsys.readouterr().out) == []
+    wrong = planned.folder / "wrong.yaml"
+    wrong.write_text(
+        BENCH.read_text("utf-8").replace("height: 21, depth: 22", "height: 9, depth: 12"), "utf-8"
+    )
+    assert main(["check", str(wrong)]) == 2
+    assert _metric(capsys.readouterr().err) == []

@@ -1,0 +1,137 @@
+"""`drawerwright scan` on picture files."""
+
+from __future__ import annotations
+
+import builtins
+import json
+import struct
+import zlib
+from pathlib import Path
+
+import cv2
+import numpy as np
+import pytest
+
+from drawerwright.cli import main
+from drawerwright.job.scan.picture_files import picture_head
+from scan_pictures import Look, Truth, picture
+
+TRUTH = Truth(mid_depth=5.42, step=3.21, slope=52.0, bit_height=10.9, fence=8.75, thickness=14.3)
+
+
+def png_with_dpi(pixels: np.ndarray, dpi: float | None) -> bytes:
+    """A PNG with a pHYs chunk (ISO/IEC 15948, 11.3.5.3; from memory)."""
+    content = cv2.imencode(".png", pixels)[1].tobytes()
+    if dpi is None:
+        return content
+    body = b"pHYs" + struct.pack(">IIB", round(dpi / 0.0254), round(dpi / 0.0254), 1)
+    return content[:33] + struct.pack(">I", 9) + body + struct.pack(">I", zlib.crc32(body)) + content[33:]
+
+
+def jpeg_with_dpi(pixels: np.ndarray, dpi: int) -> bytes:
+    content = bytearray(cv2.imencode(".jpg", pixels, [cv2.IMWRITE_JPEG_QUALITY, 92])[1].tobytes())
+    assert content[6:11] == b"JFIF\0"
+    content[13:18] = struct.pack(">BHH", 1, dpi, dpi)
+    return bytes(content)
+
+
+@pytest.fixture(scope="module")
+def files(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
+    folder = tmp_path_factory.mktemp("scans")
+    flat = picture(TRUTH, Look(dpi=300, angle=17, seed=1, length=27)).pixels
+    upright = picture(
+        Truth(**{**vars(TRUTH), "is_flat": False}), Look(dpi=300, angle=203, seed=2, mirrored=True, length=27)
+    ).pixels
+    found = {
+        "flat.png": png_with_dpi(flat, 300),
+        "upright.jpg": jpeg_with_dpi(upright, 300),
+        "plain.png": png_with_dpi(flat, None),
+        "broken.png": png_with_dpi(flat, 300)[:5000],
+        "words.png": b"this is no picture",
+    }
+    for name, content in found.items():
+        (folder / name).write_bytes(content)
+    return {name: folder / name for name in found}
+
+
+def test_both_pieces_of_a_cut(files: dict[str, Path], capsys: pytest.CaptureFixture[str]) -> None:
+    arguments = ["scan", "--flat", str(files["flat.png"]), "--upright", str(files["upright.jpg"]), "--json"]
+    assert main([*arguments, "--thickness", "14.3"]) == 0
+    read = json.loads(capsys.readouterr().out)
+    for name, most in {
+        "mid_depth": 0.03,
+        "step": 0.03,
+        "bit_height": 0.04,
+        "fence": 0.04,
+        "slope": 0.7,
+    }.items():
+        assert abs(read[name]["value"] - getattr(TRUTH, name)) < most
+        assert 0 < read[name]["uncertainty"] < most
+    assert abs(read["mid_to_tip"]["value"] - (TRUTH.bit_height - TRUTH.mid_depth)) < 0.04
+    assert read["scale"]["from"] == "file"
+    for depth, inset in read["points"]["value"]:
+        assert abs(inset - TRUTH.profile.inset(depth)) < 0.1
+    assert [seen["piece"] for seen in read["pictures"]] == ["flat", "upright"]
+
+
+def test_text_says_where_the_scale_is_from(
+    files: dict[str, Path], capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["scan", "--flat", str(files["plain.png"]), "--dpi", "300"]) == 0
+    said = capsys.readouterr().out
+    assert "as given" in said
+    assert "In doubt: The scale" in said
+
+
+@pytest.mark.parametrize(
+    ("arguments", "words"),
+    [
+        (["--flat", "plain.png"], "--dpi"),
+        (["--flat", "broken.png"], "broken"),
+        (["--flat", "words.png"], "PNG, JPEG, TIFF or WebP"),
+        (["--upright", "flat.png"], "looks like a flat piece"),
+        (["--flat", "flat.png", "--dpi", "9"], "not 9"),
+        (["--flat", "nowhere.png"], "nowhere.png"),
+        ([], "--flat"),
+    ],
+)
+def test_what_cannot_be_read_ends_with_2(
+    arguments: list[str], words: str, files: dict[str, Path], capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["scan", *(str(files.get(word, word)) for word in arguments)]) == 2
+    assert words in capsys.readouterr().err
+
+
+def test_without_the_library_one_sentence_says_how_to_get_it(
+    files: dict[str, Path], capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    real = builtins.__import__
+
+    def without(name: str, *rest: object, **more: object) -> object:
+        if name == "cv2":
+            raise ImportError(name)
+        return real(name, *rest, **more)
+
+    monkeypatch.setattr(builtins, "__import__", without)
+    assert main(["scan", "--flat", str(files["flat.png"])]) == 2
+    said = capsys.readouterr().err
+    assert "pip install 'drawerwright[scan]'" in said
+    assert said.count("\n") == 1
+
+
+def test_a_picture_that_claims_to_be_huge_is_not_unpacked(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    content = bytearray(png_with_dpi(np.zeros((8, 8), np.uint8), 300))
+    content[16:24] = struct.pack(">II", 60_000, 60_000)
+    (tmp_path / "bomb.png").write_bytes(content)
+    assert main(["scan", "--flat", str(tmp_path / "bomb.png")]) == 2
+    assert "60000 by 60000" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("ending", [".png", ".jpg", ".tiff", ".webp"])
+def test_heads_of_all_kinds_tell_the_size_that_was_written(ending: str) -> None:
+    """OpenCV wrote them."""
+    content = cv2.imencode(ending, np.zeros((37, 91, 3), np.uint8))[1].tobytes()
+    head = picture_head("picture", content)
+    assert (head.width, head.height) == (91, 37)
