@@ -10,6 +10,7 @@ import pytest
 
 from drawerwright.web.reader import words
 from drawerwright.web.work.background import Work, WorkDesk
+from drawerwright.web.work.weighing import bytes_of
 
 
 def until_stopped(work: Work[str]) -> str:
@@ -66,4 +67,41 @@ def test_work_speaks_the_language_of_who_asked(desk: WorkDesk[str]) -> None:
     words.use_language("en")
     go.set()
     assert desk.ask("text", say, patience=10).made == "Unterlagen"
+    desk.close()
+
+
+def test_the_bytes_of_a_value_count_each_thing_once() -> None:
+    """A MB is a MB, as `bytes` holds nothing else; what many hold is not counted at all."""
+    large = bytes(1_000_000)
+    assert bytes_of(large) == pytest.approx(1_000_000, rel=0.01)
+    assert bytes_of([large, (large,), {"again": large}]) == pytest.approx(1_000_000, rel=0.01)
+    assert bytes_of([bytes(1_000_000), bytes(1_000_000)]) == pytest.approx(2_000_000, rel=0.01)
+    assert bytes_of([pytest, str, wait_for]) < 1000
+    endless: list[object] = []
+    endless.append(endless)
+    assert bytes_of(endless) < 1000
+
+
+def test_no_more_is_kept_than_there_is_room_for(
+    desk: WorkDesk[bytes], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """400 drawers, each edit followed by their papers, took 0.85 GB: 12 works, whatever they weigh."""
+    monkeypatch.setattr("drawerwright.web.work.background.MOST_KEPT_BYTES", 2_500_000)
+    for name in "abc":
+        assert desk.ask(name, lambda work: bytes(1_000_000), patience=10).made is not None
+    wait_for(lambda: desk.known("a").made is None)
+    assert desk.known("b").made is not None
+    assert desk.known("c").made is not None
+    assert desk.ask("d", lambda work: bytes(9_000_000), patience=10).made is not None
+    wait_for(lambda: desk.known("c").made is None)
+    assert desk.known("d").made is not None
+    desk.close()
+
+
+def test_what_was_made_of_an_older_text_of_the_job_goes(desk: WorkDesk[str]) -> None:
+    for job in (1, 2):
+        assert desk.ask("old", lambda work: "old", variant=job, job_id=job, patience=10).made == "old"
+    assert desk.ask("new", lambda work: "new", variant=1, job_id=1, patience=10).made == "new"
+    assert desk.known("old", 1).made is None
+    assert desk.known("old", 2).made == "old"
     desk.close()

@@ -17,12 +17,15 @@ from dataclasses import dataclass, field
 from typing import Any, Generic, TypeVar
 
 from drawerwright.basics.errors import DrawerwrightError
+from drawerwright.web.work.weighing import bytes_of
 
 Made = TypeVar("Made")
 
 PATIENCE_SECONDS = 0.6
 """How long a page waits before it shows progress instead."""
 KEPT_WORKS = 12
+MOST_KEPT_BYTES = 100_000_000
+"""Of one kind of work: the papers of 400 drawers take some 70 MB."""
 WORKERS = 2
 
 
@@ -49,6 +52,8 @@ class Work(Generic[Made]):
     lower_bound: float = 0.0
     has_prices: bool = True
     began: float = field(default_factory=time.monotonic)
+    weight: int = 0
+    """Bytes of what was made."""
 
     @property
     def seconds(self) -> float:
@@ -164,20 +169,34 @@ class WorkDesk(Generic[Made]):
     def _start(self, key: Hashable, work: Work[Made], make: Callable[[Work[Made]], Made]) -> Work[Made]:
         for old_key, old in list(self._works.items()):
             is_outdated = work.job_id is not None and old.job_id == work.job_id and old.text != work.text
-            if is_outdated and not old.future.done():
+            if is_outdated:
                 self._drop(old_key)
         self._works[key] = work
         while len(self._works) > KEPT_WORKS:
             self._drop(next(iter(self._works)))
-        self._pool.submit(contextvars.copy_context().run, _do, work, make)
+        self._pool.submit(contextvars.copy_context().run, self._do, work, make)
         return work
+
+    def _do(self, work: Work[Made], make: Callable[[Work[Made]], Made]) -> None:
+        try:
+            made = make(work)
+            work.weight = bytes_of(made)
+        except BaseException as error:
+            work.future.set_exception(error)
+            return
+        work.future.set_result(made)
+        with self._lock:
+            self._keep_what_there_is_room_for()
+
+    def _keep_what_there_is_room_for(self) -> None:
+        """Let go of what was asked for longest ago, but for the last one, for which somebody waits."""
+        weight = sum(work.weight for work in self._works.values())
+        for key, work in list(self._works.items())[:-1]:
+            if weight <= MOST_KEPT_BYTES:
+                return
+            if work.future.done():
+                weight -= work.weight
+                self._drop(key)
 
     def _drop(self, key: Hashable) -> None:
         self._works.pop(key).cancelled.set()
-
-
-def _do(work: Work[Made], make: Callable[[Work[Made]], Made]) -> None:
-    try:
-        work.future.set_result(make(work))
-    except BaseException as error:
-        work.future.set_exception(error)
