@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import Any, TypeVar
+from typing import TypeVar
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.phrases import phrase, plain
-from drawerwright.job.plain_data import clean, mm
+from drawerwright.job.plain_data import Data, clean, mm
 from drawerwright.strength.bottom_load import CREEP, LoadedBottom
 from drawerwright.strength.plate import Supports
 from drawerwright.strength.sag_limit import USUAL_SAG, SagLimit
@@ -31,25 +31,9 @@ class BottomAnswer:
     bottom: LoadedBottom
 
     @property
-    def data(self) -> dict[str, Any]:
+    def data(self) -> Data:
         """As JSON-ready data: mm, kg, N/mm²."""
-        bottom = self.bottom
-        along, across = bottom.stresses
-        return {
-            "deflection": clean(bottom.deflection),
-            "stress": clean(max(along, across)),
-            "limit": mm(bottom.sag_limit),
-            "ok": bottom.holds,
-            "of": self.name,
-            "supports": str(bottom.supports),
-            "deflection_in_years": clean(bottom.deflection_in_years),
-            "stress_along": clean(along),
-            "stress_across": clean(across),
-            "stress_share": round(bottom.stress_share, 4),
-            "edge_force": clean(bottom.edge_force),
-            "sources": [plain(source.words) for source in bottom.board.sources],
-            "provenance": str(least_sure(*bottom.board.sources)),
-        }
+        return {**bottom_data(self.bottom), "of": self.name}
 
     def text(self, style: LengthStyle) -> str:
         """For a person."""
@@ -82,6 +66,25 @@ class BottomAnswer:
         )
         yield phrase("Sources: {sources}.", sources=source_words(bottom.board.sources))
         yield phrase("A reckoned figure for edges that lie and may turn; no drawer was tested.")
+
+
+def bottom_data(bottom: LoadedBottom) -> Data:
+    """A bottom under its load as JSON-ready data: mm, N/mm², N/mm for the force on its edges."""
+    along, across = bottom.stresses
+    return {
+        "deflection": clean(bottom.deflection),
+        "stress": clean(max(along, across)),
+        "limit": mm(bottom.sag_limit),
+        "ok": bottom.holds,
+        "supports": str(bottom.supports),
+        "deflection_in_years": clean(bottom.deflection_in_years),
+        "stress_along": clean(along),
+        "stress_across": clean(across),
+        "stress_share": round(bottom.stress_share, 4),
+        "edge_force": clean(bottom.edge_force),
+        "sources": [plain(source.words) for source in bottom.board.sources],
+        "provenance": str(least_sure(*bottom.board.sources)),
+    }
 
 
 def bear(

@@ -21,6 +21,7 @@ from drawerwright.drawings.packet import (
 from drawerwright.drawings.scene import Scene
 from drawerwright.job.papers.carcase_tables import carcase_tables
 from drawerwright.job.papers.cut_lists import cut_list_table
+from drawerwright.job.papers.duty_tables import duty_tables
 from drawerwright.job.papers.paper_lengths import PaperLengths
 from drawerwright.job.papers.plan_drawings import plan_drawings, sheet_drawing_name
 from drawerwright.job.papers.setup_cards import setup_cards
@@ -69,7 +70,7 @@ class _Papers:
             ),
             cards=setup_cards(plan, self.drawings),
             parts=self._parts(),
-            more=(self._drawers(), self._fences()),
+            more=(self._drawers(), *duty_tables(plan.draft, self.lengths), self._fences()),
             work=self._work(),
         )
 

@@ -29,6 +29,11 @@ class PaperLengths:
         """The same for a column whose head names the unit."""
         return self.style.show(length, with_unit=False)
 
+    def signed(self, length: Mm) -> str:
+        """A change of size, with its sign."""
+        sign = "+" if length > 0 else "−" if length < 0 else "±"
+        return f"{sign}{self.style.show(abs(length))}"
+
     @property
     def unit(self) -> str:
         """The unit for the head of a column."""

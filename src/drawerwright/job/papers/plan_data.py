@@ -7,10 +7,9 @@ from __future__ import annotations
 
 from drawerwright import __version__
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.drawers.assembly import AssembledDrawer
-from drawerwright.drawers.bank import DrawerPlace
 from drawerwright.drawers.parts import Part
 from drawerwright.job.job import Job
+from drawerwright.job.papers.drawer_data import drawers_data
 from drawerwright.job.papers.sheet_data import bands_data, sheets_data
 from drawerwright.job.plain_data import Data, bench_data, finding_data, key_data, mm, setting_data
 from drawerwright.job.planning.corners import PlainJobCorner
@@ -38,13 +37,21 @@ def plan_report(plan: JobPlan) -> Data:
         "format": "drawerwright-plan",
         "version": REPORT_VERSION,
         "made_by": f"drawerwright {__version__}",
-        "units": {"length": "mm", "area": "mm2", "angle": "deg", "time": "min", "speed": "1/min"},
+        "units": {
+            "length": "mm",
+            "area": "mm2",
+            "angle": "deg",
+            "time": "min",
+            "speed": "1/min",
+            "weight": "kg",
+            "stress": "N/mm2",
+        },
         "job": plan.job.name,
         "provisional": plan.is_provisional,
         "cutters": [_cutter(used.cutter) for used in plan.job.cutters_in_use],
         "machine": _machine(plan.job),
         "stock": [_stock(stock.blanks.stock) for stock in plan.stocks],
-        "drawers": _drawers(plan),
+        "drawers": drawers_data(plan),
         "settings": [_corner(corner) for corner in plan.corners],
         "plain_corners": [_plain_corner(corner, plan.draft) for corner in plan.draft.plain_corners],
         "fences": [_fences(fences) for fences in plan.draft.fences],
@@ -135,6 +142,7 @@ def _machine(job: Job) -> Data:
         "trim": job.saw.trim,
         "stack": job.saw.stack,
         "cutting_height": job.saw.cutting_height,
+        "tolerance": job.saw.tolerance,
         "sacrificial_strip": job.band_rules.sacrificial_strip,
         "sacrificial_ends": job.band_rules.sacrificial_ends,
         "tallest_upright": job.table.tallest_upright,
@@ -187,42 +195,6 @@ def _stock(stock: Stock) -> Data:
         "published": {"low": published.low, "high": published.high, "source": published.source}
         if published
         else None,
-    }
-
-
-def _drawers(plan: JobPlan) -> list[Data]:
-    places: dict[str, DrawerPlace] = {}
-    for bank in plan.job.banks:
-        for place in bank.bank.places():
-            places.setdefault(place.name, place)
-    return [_drawer(drawer, places.get(drawer.box.name)) for drawer in plan.draft.assembled]
-
-
-def _drawer(drawer: AssembledDrawer, place: DrawerPlace | None) -> Data:
-    """One drawer with the place of every part in its frame, and of this frame in the opening of its bank."""
-    box = drawer.box
-    origin = None if place is None else place.origin(box)
-    return {
-        "name": box.name,
-        "width": mm(box.width),
-        "depth": mm(box.depth),
-        "height": mm(box.height),
-        "front_height": mm(box.front_height),
-        "front_below": mm(box.front_below),
-        "inside_width": mm(box.inside_width),
-        "inside_depth": mm(box.inside_depth),
-        "lip": mm(box.lip),
-        "in_opening": None if origin is None else [mm(place) for place in origin],
-        "parts": [
-            {
-                "part": each.part.label,
-                "corner": [mm(place) for place in each.place.corner],
-                "along": list(each.place.along),
-                "across": list(each.place.across),
-                "through": list(each.place.through),
-            }
-            for each in drawer.placed
-        ],
     }
 
 
