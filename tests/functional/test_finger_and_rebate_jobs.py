@@ -5,15 +5,19 @@ The sizes to expect are sums by hand; that the pieces of a drawer share no wood 
 
 from __future__ import annotations
 
+import io
 from itertools import combinations, groupby
 
 import manifold3d
+import pypdf
 import pytest
 
 from drawerwright.drawers.parts import PartKind
 from drawerwright.drawings.solids import drawer_solids
 from drawerwright.job.file.building import read_job
+from drawerwright.job.papers.packet_pages import plan_packet
 from drawerwright.job.papers.plan_data import plan_report
+from drawerwright.job.papers.plan_drawings import plan_drawings
 from drawerwright.job.planning.job_plan import JobPlan, plan_job
 from parts_inspected import faults
 from virtual_shop import VirtualShop
@@ -131,6 +135,20 @@ def test_a_drawer_too_low_for_its_fingers_is_told_and_the_rest_is_planned() -> N
     assert plan_report(found)["plain_corners"]
     stands = next(drawer for drawer in found.draft.assembled if drawer.box.name == "Stands")
     assert len(drawer_solids(stands, found.draft.made)) == 4
+
+
+def test_the_packet_has_a_card_for_every_bench_corner(plan: JobPlan) -> None:
+    drawings = plan_drawings(plan)
+    assert {"jig-1", "jig-2"} <= drawings.keys()
+    assert not {"jig-3", "jig-4"} & drawings.keys()  # a rebate needs no jig
+    pages = pypdf.PdfReader(io.BytesIO(plan_packet(plan, drawings))).pages
+    cards = {page.extract_text() for page in pages if "You read" in page.extract_text()}
+    assert len(cards) == 4
+    (scores,) = (card for card in cards if "9.55 mm" in card)
+    assert "104.5 mm" in scores
+    assert "82.2 mm" in scores  # the back, lower by the groove's upper edge of 22.3
+    (front,) = (card for card in cards if "lip 6.0 mm" in card)
+    assert "18.10 mm" in front  # the side's 12.1 and the lip
 
 
 def test_findings_name_the_drawers(plan: JobPlan) -> None:

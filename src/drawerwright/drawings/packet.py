@@ -77,6 +77,8 @@ class SetupCard:
     notes: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
     stops: tuple[str, ...] = ()
+    has_wide_passes: bool = False
+    """Beside which there is no room for the notes: they stand below."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -240,6 +242,7 @@ def _card(card: SetupCard) -> dict[str, Any]:
         "corners": _figures(card.corners),
         "pieces": _figures([card.pieces] if card.pieces else []),
         "passes": _table(card.passes),
+        "wide": card.has_wide_passes,
         "targets": _table(card.targets),
         "remedies": _table(card.remedies),
         "notes": list(card.notes),

@@ -14,6 +14,7 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.joints.corner import Outline
+from drawerwright.joints.jigs import JigStrip
 from drawerwright.joints.joint import Joint
 from drawerwright.joints.registry import all_kinds, kind_named
 from drawerwright.joints.setting import CornerGeometry
@@ -140,6 +141,15 @@ class PlainJoint(Joint[PlainCorner]):
 
     def lines(self, made: PlainCorner, width: Mm) -> tuple[Phrase, ...]:
         """What else is to be said of it, in sentences."""
+        return ()
+
+    def jig(self, made: PlainCorner, width: Mm) -> tuple[JigStrip, ...]:
+        """What is laid out with a jig: the jig itself first, then the edges of both pieces."""
+        return ()
+
+    @property
+    def remedies(self) -> tuple[Phrase, ...]:
+        """What to do when a test cut is off, in sentences."""
         return ()
 
     def expected(self, made: PlainCorner, width: Mm) -> Mapping[str, Mm]:

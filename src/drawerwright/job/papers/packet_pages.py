@@ -19,6 +19,7 @@ from drawerwright.drawings.packet import (
     write_packet,
 )
 from drawerwright.drawings.scene import Scene
+from drawerwright.job.papers.bench_cards import bench_cards
 from drawerwright.job.papers.carcase_tables import carcase_tables
 from drawerwright.job.papers.cut_lists import cut_list_table
 from drawerwright.job.papers.duty_tables import duty_tables
@@ -68,7 +69,7 @@ class _Papers:
                 for stock in plan.stocks
                 for number in range(1, len(stock.sheets.layouts) + 1)
             ),
-            cards=setup_cards(plan, self.drawings),
+            cards=(*setup_cards(plan, self.drawings), *bench_cards(plan, self.drawings)),
             parts=self._parts(),
             more=(self._drawers(), *duty_tables(plan.draft, self.lengths), self._fences()),
             work=self._work(),

@@ -11,10 +11,13 @@ from drawerwright.drawings.band_marks import BandEnds
 from drawerwright.drawings.carcase_elevation import draw_carcase
 from drawerwright.drawings.corner_section import draw_corner
 from drawerwright.drawings.elevation import draw_elevation
+from drawerwright.drawings.jig_card import draw_jig
 from drawerwright.drawings.scene import Scene
 from drawerwright.drawings.setup import draw_setup
 from drawerwright.drawings.sheet import SheetLook, draw_sheet
+from drawerwright.job.papers.bench_cards import bench_corners
 from drawerwright.job.planning.job_plan import JobPlan, StockPlan
+from drawerwright.joints.plain_joint import plain_joint
 from drawerwright.run.boring import alike_backs
 from drawerwright.run.marks import sheets_in_row
 from drawerwright.wood.stock import Grain
@@ -33,6 +36,10 @@ def plan_drawings(plan: JobPlan, watch: Watch | None = None) -> dict[str, Scene]
         to_draw[f"plain-corner-{number}"] = partial(
             draw_corner, plain.keyed.made, style=style, title=plain.name
         )
+    for bench in bench_corners(plan.draft):
+        if strips := plain_joint(bench.made.kind).jig(bench.made, bench.tallest):
+            title = phrase("Jig: {corner}", corner=bench.corner.name)
+            to_draw[bench.drawing_name] = partial(draw_jig, strips, title, style)
     for number, (carcase, banks) in enumerate(plan.job.carcases, start=1):
         to_draw[f"carcase-{number}"] = partial(draw_carcase, carcase, banks, style=style)
     for bank in plan.job.banks:

@@ -94,6 +94,15 @@ class Rebate(PlainJoint):
             return ()
         return (phrase("{pins} pins through the upright piece into the flat one.", pins=_pins(width)),)
 
+    @property
+    def remedies(self) -> tuple[Phrase, ...]:
+        return (
+            phrase("More left than expected: raise the bit by the difference; less: lower it."),
+            phrase(
+                "Rebate too narrow, or the front stands back: open the fence by the difference; too wide: close it."
+            ),
+        )
+
     def expected(self, made: PlainCorner, width: Mm) -> Mapping[str, Mm]:
         return {
             "left": made.corner.flat_thickness - self.depth(made),

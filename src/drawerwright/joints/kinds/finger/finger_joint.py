@@ -11,9 +11,11 @@ from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.joints.comb import EdgeLayer, JoinedEdge, layered
 from drawerwright.joints.corner import Outline
+from drawerwright.joints.jigs import JigStrip
 from drawerwright.joints.joint import BenchWork, Doubtful
 from drawerwright.joints.kinds.finger.finger_findings import corner_faults, row_faults
-from drawerwright.joints.kinds.finger.finger_readings import READINGS, correction, expected
+from drawerwright.joints.kinds.finger.finger_jig import finger_jig
+from drawerwright.joints.kinds.finger.finger_readings import READINGS, REMEDIES, correction, expected
 from drawerwright.joints.kinds.finger.finger_row import FingerRow, whole_widths
 from drawerwright.joints.kinds.finger.finger_work import finger_work
 from drawerwright.joints.kinds.finger.row_doubt import RowDoubt
@@ -152,6 +154,13 @@ class FingerJoint(PlainJoint):
             )
         )
         return tuple(found)
+
+    def jig(self, made: PlainCorner, width: Mm) -> tuple[JigStrip, ...]:
+        return finger_jig(self.row(made, width))
+
+    @property
+    def remedies(self) -> tuple[Phrase, ...]:
+        return REMEDIES
 
     def expected(self, made: PlainCorner, width: Mm) -> Mapping[str, Mm]:
         return expected(self.row(made, width))

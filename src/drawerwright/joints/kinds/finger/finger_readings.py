@@ -22,6 +22,18 @@ READINGS = (
     BenchReading("proud", phrase("finger stands proud of the other piece's face; minus: short of it"), True),
 )
 
+REMEDIES = (
+    phrase(
+        "Too tight: the finger is over the notch less the clearance; move the pin towards the cutter by as much as "
+        "it is over. Too loose: away from it."
+    ),
+    phrase(
+        "The row creeps: over all its steps it is longer or shorter than expected. Make the pin fit the notch "
+        "closely, and push every notch against the same side of it."
+    ),
+    phrase("Fingers stand proud or stop short: lower or raise the bit by as much."),
+)
+
 
 def expected(row: FingerRow) -> dict[str, Mm]:
     """What calipers should show (mm)."""

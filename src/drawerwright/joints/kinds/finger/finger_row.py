@@ -25,7 +25,7 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import phrase
 
-Stretch = tuple[Mm, Mm]
+FromTo = tuple[Mm, Mm]
 """From here to there along the edge (mm)."""
 NARROWEST_END = 0.5
 """In fingers: what is narrower breaks off."""
@@ -116,13 +116,13 @@ class FingerRow:
         return self.end + self.clearance / 4
 
     @property
-    def notches_between(self) -> tuple[Stretch, ...]:
+    def notches_between(self) -> tuple[FromTo, ...]:
         """Notches of the piece with a finger at either end."""
         starts = (self.first_notch + number * self.pitch for number in range(self.fingers - 1))
         return tuple((start, start + self.notch) for start in starts)
 
     @property
-    def notches_at_ends(self) -> tuple[Stretch, ...]:
+    def notches_at_ends(self) -> tuple[FromTo, ...]:
         """Notches of the other piece: one at either end, and those between."""
         starts = (self.end_notch + self.tongue + number * self.pitch for number in range(self.fingers - 2))
         return (

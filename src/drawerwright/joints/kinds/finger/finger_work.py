@@ -26,8 +26,8 @@ def finger_work(row: FingerRow, corner: CornerGeometry, kerf: Mm) -> tuple[Bench
     )
     lines = (
         phrase(
-            "Fronts and backs: bit {height} high. First notch {start} from the lower edge, then each notch on the pin "
-            "for the next.",
+            "Fronts and backs: bit {height} high. First notch {start} from the lower edge, against a stop block "
+            "with the pin out; then each notch on the pin for the next.",
             height=millimetres(upright),
             start=millimetres(row.first_notch),
         ),

@@ -1,0 +1,148 @@
+"""Cards for corners that no self-mating cutter makes: what to set, the jig at true size, what a test cut shows."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from drawerwright.basics.errors import InvalidValueError
+from drawerwright.basics.lengths import Mm
+from drawerwright.basics.names import names_in_row
+from drawerwright.basics.phrases import phrase
+from drawerwright.drawings.corner_section import FULL_SIZE, draw_corner
+from drawerwright.drawings.packet import Align, Figure, PacketTable, SetupCard
+from drawerwright.drawings.scene import Scene
+from drawerwright.job.papers.paper_lengths import PaperLengths
+from drawerwright.job.planning.corners import PlainJobCorner
+from drawerwright.job.planning.draft import JobDraft
+from drawerwright.job.planning.job_plan import JobPlan
+from drawerwright.joints.plain_joint import BenchFigure, PlainCorner, plain_joint
+
+_RIGHT: Align = "right"
+IN_LARGE = 4
+"""So many figures stand in boxes; the others in a table."""
+
+
+@dataclass(frozen=True, slots=True)
+class BenchCorner:
+    """A corner that is set up at the bench, and the heights in which drawers have it, the highest first."""
+
+    number: int
+    corner: PlainJobCorner
+    heights: Mapping[Mm, tuple[str, ...]]
+
+    @property
+    def made(self) -> PlainCorner:
+        return self.corner.keyed.made
+
+    @property
+    def tallest(self) -> Mm:
+        """What its drawing shows (mm)."""
+        return next(iter(self.heights))
+
+    @property
+    def drawing_name(self) -> str:
+        """Under which name its jig stands among the drawings of a plan."""
+        return f"jig-{self.number}"
+
+
+def bench_corners(draft: JobDraft) -> Iterator[BenchCorner]:
+    """Every corner of a job that has something to set at the bench; heights without room for the joint are left out,
+    since a finding says that they have none."""
+    for number, corner in enumerate(draft.plain_corners, start=1):
+        heights: dict[Mm, list[str]] = {}
+        for drawer in draft.assembled:
+            for keyed, height in drawer.plain_corners:
+                if keyed.key == corner.key and _figures(corner.keyed.made, height):
+                    heights.setdefault(round(height, 3), []).append(drawer.box.name)
+        if heights:
+            tall_first = {
+                height: tuple(dict.fromkeys(heights[height])) for height in sorted(heights, reverse=True)
+            }
+            yield BenchCorner(number, corner, tall_first)
+
+
+def _figures(made: PlainCorner, height: Mm) -> tuple[BenchFigure, ...]:
+    try:
+        return plain_joint(made.kind).figures(made, height)
+    except InvalidValueError:
+        return ()
+
+
+def bench_cards(plan: JobPlan, drawings: Mapping[str, Scene]) -> tuple[SetupCard, ...]:
+    """A card for each of them; `drawings` from `plan_drawings`."""
+    lengths = PaperLengths(plan.job.style)
+    return tuple(_card(plan, bench, drawings, lengths) for bench in bench_corners(plan.draft))
+
+
+def _card(
+    plan: JobPlan, bench: BenchCorner, drawings: Mapping[str, Scene], lengths: PaperLengths
+) -> SetupCard:
+    made, tallest = bench.made, bench.tallest
+    joint, style = plain_joint(made.kind), plan.job.style
+    figures = joint.figures(made, tallest)
+    section = draw_corner(made, scale=FULL_SIZE, annotated=False, title=bench.corner.name, style=style)
+    return SetupCard(
+        title=bench.corner.name,
+        values=tuple((figure.words, lengths.fine(figure.value), "") for figure in figures[:IN_LARGE]),
+        drawing=drawings.get(bench.drawing_name),
+        corners=(Figure(section, bench.corner.name),),
+        passes=_by_height(bench, lengths),
+        has_wide_passes=True,
+        targets=_targets(bench, lengths),
+        notes=(*joint.remedies, *joint.lines(made, tallest)),
+        stops=tuple(
+            finding.text
+            for finding in plan.findings
+            if finding.stops and set(bench.corner.drawers) & set(finding.drawers)
+        ),
+    )
+
+
+def _by_height(bench: BenchCorner, lengths: PaperLengths) -> PacketTable | None:
+    """Figures that did not find room in large, and those that differ with the height of the drawer."""
+    rows = {height: plain_joint(bench.made.kind).figures(bench.made, height) for height in bench.heights}
+    shown = [
+        place
+        for place, figure in enumerate(rows[bench.tallest])
+        if place >= IN_LARGE or len({row[place].value for row in rows.values()}) > 1
+    ]
+    if not shown:
+        return None
+    words = rows[bench.tallest]
+    return PacketTable(
+        (phrase("Height"), phrase("Drawers"), *(words[place].words for place in shown)),
+        tuple(
+            (
+                lengths.coarse(height),
+                names_in_row(bench.heights[height]),
+                *(lengths.fine(row[place].value) for place in shown),
+            )
+            for height, row in rows.items()
+        ),
+        title=phrase("What is cut here"),
+        align=("right", "left", *([_RIGHT] * len(shown))),
+    )
+
+
+def _targets(bench: BenchCorner, lengths: PaperLengths) -> PacketTable | None:
+    joint = plain_joint(bench.made.kind)
+    expected = joint.expected(bench.made, bench.tallest)
+    rows = tuple(
+        (reading.words, lengths.bare(expected[reading.name]), "")
+        for reading in joint.readings
+        if reading.name in expected
+    )
+    if not rows:
+        return None
+    return PacketTable(
+        (phrase("Reading"), phrase("Expect"), phrase("You read")),
+        rows,
+        title=phrase("Test cut ({unit})", unit=lengths.unit),
+        note=phrase(
+            "Lengths along the row are those of a drawer {height} high.", height=lengths.coarse(bench.tallest)
+        )
+        if joint.needs_width
+        else "",
+        align=("left", "right", "left"),
+    )
