@@ -28,6 +28,9 @@ AWAY = 4.0
 """So many thicknesses the pieces go on beyond the corner."""
 NEAR_SHARE = 0.4
 """The share of a plane next to its root over which the cautious average is taken."""
+PLY_APART = 0.1
+"""A ply that ends no further from a corner of the section or the end of a plane is taken to end there (mm)."""
+SAME = 1e-6
 SAMPLES = 300
 ASIDE = 1e-4
 """How far beside a plane the stress is read, on both sides (mm)."""
@@ -110,39 +113,37 @@ class CornerElements:
     def _lines(
         self, flat: Sequence[tuple[float, float]], upright: Sequence[tuple[float, float]], fine: float
     ):
-        """Grid lines through every corner of both sections and every ply; on the slope as many of one as of the
-        other, at matching places, so that it runs along the cells' diagonals."""
+        """Grid lines through every corner of both sections, the ends of every plane and every ply; on the slope as many
+        of one as of the other, at matching places, so that it runs along the cells' diagonals."""
         hook = self.hook
-        hot_x = {x for x, _ in (*flat, *upright)} - {self.far}
-        hot_y = {y for _, y in (*flat, *upright)} - {self.foot}
-        xs, ys = set(hot_x) | {self.far}, set(hot_y) | {self.foot}
+        sure_x = _apart({x for x, _ in (*flat, *upright)} | {self.far}, least=SAME)
+        sure_y = _apart({y for _, y in (*flat, *upright)} | {self.foot}, least=SAME)
+        hot_x, hot_y = [x for x in sure_x if x < self.far], [y for y in sure_y if y > self.foot]
+        xs, ys = sure_x, sure_y
         for plane in hook.planes:  # their ends, and those of the parts next to their roots
             for part in (NEAR_SHARE, 1.0):
                 x, y = (a + part * (b - a) for a, b in zip(plane.start, plane.end, strict=True))
                 if plane.along and abs(plane.end[0] - plane.start[0]) > abs(plane.end[1] - plane.start[1]):
-                    xs.add(x)
+                    xs = _apart({x}, xs)
                 elif plane.along:
-                    ys.add(y)
+                    ys = _apart({y}, ys)
         if self.plies:
-            xs |= set(self.plies.bounds(hook.outer, hook.inside))
-            ys |= set(self.plies.bounds(0.0, self.flat_thickness))
+            xs = _apart(self.plies.bounds(hook.outer, hook.inside), xs, PLY_APART)
+            ys = _apart(self.plies.bounds(0.0, self.flat_thickness), ys, PLY_APART)
         rise = hook.top - hook.foot
-        sloped = rise > 1e-3
-        if sloped:
-            share_x = {(x - hook.neck) / hook.step for x in xs if hook.neck < x < hook.head}
-            share_y = {(y - hook.foot) / rise for y in ys if hook.foot < y < hook.top}
-            shares = _apart({0.0, 1.0} | share_x | share_y)
-            count = max(2, round(max(hook.step, rise) / (2 * fine)))
-            shares = _apart(set(shares) | set(np.linspace(0, 1, count + 1)))
-            xs = {x for x in xs if not hook.neck < x < hook.head}
-            ys = {y for y in ys if not hook.foot < y < hook.top}
-            x_in = [hook.neck + share * hook.step for share in shares]
-            y_in = [hook.foot + share * rise for share in shares]
-            return (
-                _through(xs, hot_x, fine, (hook.neck, hook.head), x_in),
-                _through(ys, hot_y, fine, (hook.foot, hook.top), y_in),
-            )
-        return graded(_apart(xs), sorted(hot_x), fine), graded(_apart(ys), sorted(hot_y), fine)
+        if rise < 1e-3:
+            return graded(xs, hot_x, fine), graded(ys, hot_y, fine)
+        shares = [0.0, 1.0]
+        shares = _apart({(x - hook.neck) / hook.step for x in xs if hook.neck < x < hook.head}, shares)
+        shares = _apart({(y - hook.foot) / rise for y in ys if hook.foot < y < hook.top}, shares)
+        count = max(2, round(max(hook.step, rise) / (2 * fine)))
+        shares = _apart(np.linspace(0, 1, count + 1), shares)
+        x_in = [hook.neck + share * hook.step for share in shares]
+        y_in = [hook.foot + share * rise for share in shares]
+        return (
+            _through(xs, hot_x, fine, (hook.neck, hook.head), x_in),
+            _through(ys, hot_y, fine, (hook.foot, hook.top), y_in),
+        )
 
     def _body(self, mesh, wood: Wood, on_upright: bool) -> Body:
         fibre = "y" if on_upright else "x"
@@ -323,18 +324,18 @@ def _middles(mesh):
     return facets, mesh.p[:, mesh.facets[:, facets]].mean(axis=1)
 
 
-def _apart(places, least: float = 0.02) -> list[float]:
-    """Places in order, those closer than `least` to the one before left out."""
-    kept: list[float] = []
+def _apart(places, sure=(), least: float = 0.02) -> list[float]:
+    """Sure places and others in order, without those others that lie closer than `least` to one that is there."""
+    kept = [float(place) for place in sure]
     for place in sorted(places):
-        if not kept or place - kept[-1] > least:
+        if all(abs(place - other) > least for other in kept):
             kept.append(float(place))
-    return kept
+    return sorted(kept)
 
 
 def _through(places, hot, fine, ends, within) -> Row:
     """Grid lines through places, with those given in the slope's own stretch."""
     low, high = ends
-    below = graded(_apart({p for p in places if p <= low + 1e-9}), sorted(hot), fine)
-    above = graded(_apart({p for p in places if p >= high - 1e-9}), sorted(hot), fine)
+    below = graded([p for p in places if p <= low + 1e-9], hot, fine)
+    above = graded([p for p in places if p >= high - 1e-9], hot, fine)
     return np.concatenate([below[:-1], np.array(within), above[1:]])

@@ -91,7 +91,7 @@ class Case:
                     found[f"{key} {name.value} shear {words}"] = mean.shear * size
             if load is Load.PULL:
                 found[f"{key} give"] = solved.give(shares) * young
-                if glue is not Glue.ALL:
+                if glue is Glue.NONE:
                     arm = THICK - planes[PlaneName.NECK].length
                     moment = solved.neck_moment(planes[PlaneName.NECK], shares)
                     found[f"{key} neck eccentricity"] = moment / (arm / 2)

@@ -26,6 +26,7 @@ from drawerwright.cli import (
     serve_command,
     settings_command,
     sheets_command,
+    strength_command,
 )
 from drawerwright.cli.exits import BAD_INPUT, INTERRUPTED, NOBODY_READS, OWN_FAULT
 from drawerwright.cli.length_arguments import read_lengths
@@ -42,6 +43,7 @@ COMMANDS = (
     scan_command,
     movement_command,
     bottom_command,
+    strength_command,
     sheets_command,
     serve_command,
 )

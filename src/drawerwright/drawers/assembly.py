@@ -66,7 +66,11 @@ class AssembledDrawer:
         """The corners at the front and at the back that no cutter makes, each with its height: as much as both of its
         pieces have (mm)."""
         ends = zip(self.box.plain_corners, (PartKind.FRONT, PartKind.BACK), strict=False)
-        return tuple((corner, self._joined(self[kind], self[PartKind.LEFT]).joined) for corner, kind in ends)
+        return tuple((corner, self.corner_height(kind)) for corner, kind in ends)
+
+    def corner_height(self, kind: PartKind) -> Mm:
+        """As much height as the front or the back has in common with the sides (mm)."""
+        return self._joined(self[kind], self[PartKind.LEFT]).joined
 
     def joined_edges(self, placed: PlacedPart) -> tuple[JoinedEdge, ...]:
         """Where the other piece of each of its corners stands along the ends of a part; none of a part without."""

@@ -40,6 +40,7 @@ def draw_corner(
     flat_name: str | None = None,
     upright_name: str | None = None,
     title: str = CORNER,
+    parting: Sequence[Point] = (),
 ) -> Scene:
     """A corner as it is made, put together.
 
@@ -53,6 +54,7 @@ def draw_corner(
         style: how lengths and words are written.
         flat_name, upright_name: what the pieces are in this corner (front, side).
         title: of the drawing.
+        parting: the line along which it comes apart first, in the joint's frame (mm).
     """
     style = style or LengthStyle()
     joint = joint_named(made.kind)
@@ -64,6 +66,9 @@ def draw_corner(
         *piece(shown.flat, scale, Fill.WOOD, 0.0),
         *piece(shown.upright, scale, Fill.WOOD_BEHIND, 0.0 if joint.upright_lies else 90.0),
     ]
+    if parting:
+        line = tuple((x * scale, y * scale) for x, y in parting)
+        items.append(Path(line, Ink.MARK, Layer.CONTACT))
     if annotated:
         items += _dimensions(made, shown, scale, style, with_details=not beside_figures)
         items += _names(made, shown, scale, style, names)

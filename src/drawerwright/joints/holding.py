@@ -186,7 +186,7 @@ class Holding:
     """What holds a corner when it is pulled one way.
 
     faces: its glued faces, each for itself.
-    hook: what holds besides, where one piece is undercut behind the other; it holds without glue as well.
+    hook: where one piece is undercut behind the other. Against a pull along the upright it holds without glue as well.
     """
 
     faces: tuple[GluedFace, ...]
@@ -207,3 +207,9 @@ def cut_face_glued(face: Sequence[Point], outer: Mm, thickness: Mm) -> Holding:
     length = sum(math.dist(start, end) for start, end in itertools.pairwise(line))
     across = math.dist(line[0], line[-1])
     return Holding((GluedFace(phrase("cut faces"), length, Bond.END, across**2 / 6, line),))
+
+
+def turned_flank(one: Mm, other: Mm) -> float:
+    """What a glued flank of these sides resists of a turn in its own plane: moment over the greatest shear, at its
+    corners (mm³), as of any area about its middle, ``a b √(a² + b²) / 6``."""
+    return one * other * math.hypot(one, other) / 6

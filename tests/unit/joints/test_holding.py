@@ -6,7 +6,8 @@ import pytest
 
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.holding import Bond, PlaneName, PullOff, hook_of
-from drawerwright.joints.joint import PlainCorner, joint_of
+from drawerwright.joints.joint import joint_of
+from drawerwright.joints.plain_joint import PlainCorner, plain_joint
 from drawerwright.joints.registry import forget, register
 from drawerwright.joints.setting import CornerGeometry, set_corner
 from screwed_butt import SCREWED_BUTT as BUTT
@@ -41,10 +42,9 @@ def test_planes_begin_where_the_wood_is_undercut():
     assert not planes[PlaneName.HOOK].on_upright
 
 
-def test_the_hook_does_nothing_the_other_way():
+def test_glue_lies_all_along_the_cut_face():
     made = lock()
     holding = joint_of(made.cutter).holding(made, PullOff.ALONG_FLAT)
-    assert holding.hook is None
     # Shoulder 12 - 4.3, neck 3.9, slope 3.4 by 3.4, head 11.2 - 7.3, tip 4.3 + 3.4.
     assert holding.faces[0].area == pytest.approx(7.7 + 3.9 + 3.4 * 2**0.5 + 3.9 + 7.7)
 
@@ -61,3 +61,24 @@ def test_a_square_end_is_end_grain_as_wide_as_the_piece():
     finally:
         forget(BUTT.name)
     assert (face.area, face.bond, face.turn) == (12.0, Bond.END, 24.0)
+
+
+def test_flanks_of_fingers_are_as_large_as_both_thicknesses_make_them():
+    """Source: two flanks a pitch; the turn of an area about its middle, added up in small squares."""
+    joint = plain_joint("finger")
+    made = PlainCorner("finger", CornerGeometry(15.0, 12.0), joint.checked({"finger": 6.0}))
+    flanks, bottoms = joint.holding(made, PullOff.ALONG_UPRIGHT).faces
+    assert (flanks.area, flanks.bond) == (pytest.approx(15 * 12 / 6), Bond.CROSSED)
+    assert bottoms.bond is Bond.END
+    step = 0.05
+    x = [(i + 0.5) * step - 7.5 for i in range(300)]
+    y = [(j + 0.5) * step - 6.0 for j in range(240)]
+    second = sum(a * a for a in x) * step**2 * len(y) + sum(b * b for b in y) * step**2 * len(x)
+    assert flanks.turn == pytest.approx(second / math.hypot(7.5, 6.0) / 6, rel=1e-3)
+
+
+def test_a_rebate_glues_its_step_and_the_end_over_it():
+    joint = plain_joint("rebate")
+    made = PlainCorner("rebate", CornerGeometry(15.0, 12.0), joint.checked({"depth": 9.0}))
+    (face,) = joint.holding(made, PullOff.ALONG_UPRIGHT).faces
+    assert (face.area, face.bond) == (pytest.approx(12.0 + 9.0), Bond.END)

@@ -13,9 +13,11 @@ from drawerwright.drawings.packet import Figure, PacketTable, SetupCard
 from drawerwright.drawings.scene import Scene, side_by_side
 from drawerwright.drawings.test_pieces import draw_test_pieces, reading_letters
 from drawerwright.job.papers.paper_lengths import PaperLengths
+from drawerwright.job.planning.corner_strengths import job_strengths
 from drawerwright.job.planning.job_plan import JobPlan
 from drawerwright.job.planning.odds_words import card_words
 from drawerwright.job.planning.stops import setup_stops
+from drawerwright.joints.corner_key import CornerKey
 from drawerwright.joints.joint import joint_of
 from drawerwright.joints.readings import ReadingKind
 from drawerwright.joints.setting import CornerSetting, is_one_setting
@@ -38,6 +40,7 @@ class _Cards:
         self.plan = plan
         self.drawings = drawings
         self.lengths = PaperLengths(plan.job.style)
+        self.strengths = job_strengths(plan.draft)
 
     def card(self, setup: SetUp) -> SetupCard:
         marks = {(band.placed.family, band.placed.number): band.number for band in self.plan.run.bands}
@@ -186,19 +189,28 @@ class _Cards:
 
     def _true_sizes(self, setup: SetUp) -> tuple[Figure, ...]:
         """Every corner that has a piece cut here; those that look alike at true size have one drawing."""
-        alike: list[tuple[CornerSetting, list[str]]] = []
+        alike: list[tuple[CornerSetting, CornerKey, list[str]]] = []
         for key, setting in setup.corners.items():
             name = self.plan.draft.corner(key).name
-            names = next((names for drawn, names in alike if _looks_as(setting, drawn)), None)
+            names = next((names for drawn, _, names in alike if _looks_as(setting, drawn)), None)
             if names is None:
-                alike.append((setting, [name]))
+                alike.append((setting, key, [name]))
             else:
                 names.append(name)
-        return tuple(self._true_size(setting, joined(names, "; ")) for setting, names in alike)
+        return tuple(self._true_size(setting, key, joined(names, "; ")) for setting, key, names in alike)
 
-    def _true_size(self, setting: CornerSetting, name: str) -> Figure:
+    def _true_size(self, setting: CornerSetting, key: CornerKey, name: str) -> Figure:
+        """The corner with the line along which it parts first."""
         style = self.plan.job.style
-        return Figure(draw_corner(setting, scale=FULL_SIZE, annotated=False, title=name, style=style), name)
+        strengths = self.strengths.of_corner(key)
+        parting = strengths[0].known.weakest.line if strengths else ()
+        scene = draw_corner(
+            setting, scale=FULL_SIZE, annotated=False, title=name, style=style, parting=parting
+        )
+        if not strengths:
+            return Figure(scene, name)
+        weak = phrase("marked, weakest: {plane}", plane=strengths[0].known.weakest.where)
+        return Figure(scene, joined((name, weak), "; "))
 
 
 def _looks_as(one: CornerSetting, other: CornerSetting) -> bool:

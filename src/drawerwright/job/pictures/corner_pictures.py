@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.phrases import phrase
 from drawerwright.drawings.corner_section import FULL_SIZE, draw_corner
-from drawerwright.drawings.scene import Fill, Item, Layer, Scene, Text, extent, framed
+from drawerwright.drawings.scene import Fill, Item, Layer, Point, Scene, Text, extent, framed
 from drawerwright.drawings.seating import State, draw_both_states, draw_seating
 from drawerwright.drawings.test_pieces import draw_test_pieces, reading_letters
 from drawerwright.job.pictures.drawing import Drawing
@@ -33,6 +34,7 @@ SEEN_MISFIT: Mm = 0.35
 SEEN_SCALE = 2.0
 CHOICE_SCALE = 0.7
 """Of the drawings that a corner is chosen by: two thick pieces, and still small enough to stand beside each other."""
+PARTING_SCALE = 2.0
 PIECES_SCALE = 2.6
 """Of the two test pieces beside each other."""
 FIRST_LIP: Mm = 7.0
@@ -103,6 +105,11 @@ def _to_choose(setting: CornerSetting, style: LengthStyle) -> str:
     seated = draw_seating(seat_setting(setting), scale=CHOICE_SCALE, style=style)
     wood = [item for item in seated.items if item.layer in (Layer.WOOD, Layer.GRAIN)]
     return on_screen(framed(seated.title, wood, scale=CHOICE_SCALE))
+
+
+def corner_parting(setting: CornerSetting, parting: Sequence[Point], style: LengthStyle) -> str:
+    """The corner with the line along which it comes apart first."""
+    return on_screen(draw_corner(setting, scale=PARTING_SCALE, annotated=False, style=style, parting=parting))
 
 
 def corner_at_true_size(tried: TriedCorner, style: LengthStyle) -> str:

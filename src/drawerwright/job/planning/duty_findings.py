@@ -13,15 +13,17 @@ from drawerwright.job.job import BankOfBoxes, Job
 from drawerwright.job.planning.draft import JobDraft
 from drawerwright.strength.bottom_load import LoadedBottom
 from drawerwright.strength.drawer_load import DrawerLoad, least_carcase
+from drawerwright.strength.weak_corners import weak_corner_findings
 from drawerwright.wood.movement import source_words
 from drawerwright.wood.stock import Stock
 
 
 def duty_findings(draft: JobDraft) -> Iterator[Finding]:
-    """All of a job's drawers: movement, bottoms, runners, carcases."""
-    job = draft.job
+    """All of a job's drawers: movement, bottoms, corners, runners, carcases."""
+    job, made = draft.job, draft.made
     for drawer in draft.assembled:
         yield from seasonal_findings(drawer)
+        yield from weak_corner_findings(drawer, made)
         yield from _bottom(DrawerLoad(drawer), job)
     for bank in job.banks:
         drawers = draft.drawers_of(bank)

@@ -38,6 +38,7 @@ OF_BANK: dict[str, EntryPath] = {
     "bit-height-above-stock": ("box", "all"),
     "thin-roof": ("box", "all"),
     "thin-neck": ("box", "all"),
+    "corner-weak-for-use": ("load",),
     "no-neck": ("box", "all"),
     "fence-below-step": ("box", "all"),
     "fence-beyond-cutter": ("box", "all"),

@@ -104,13 +104,11 @@ class DrawerLock(SelfMating):
     def holding(self, made: CornerSetting, pull: PullOff) -> Holding:
         """The hook holds the flat piece against a pull along the upright; the other way only the glue does."""
         holding = super().holding(made, pull)
-        if pull is PullOff.ALONG_FLAT or made.roof <= 0:
+        if made.roof <= 0:
             return holding
         lip = made.seated_lip
         face = Cuts.of(made).upright_face(lip, made.engagement)
-        return replace(
-            holding, hook=hook_of(face, lip, lip + made.corner.upright_thickness, max(made.roof, 0.0))
-        )
+        return replace(holding, hook=hook_of(face, lip, lip + made.corner.upright_thickness, made.roof))
 
     def spans(self, made: CornerSetting) -> Spans:
         lip = made.seated_lip

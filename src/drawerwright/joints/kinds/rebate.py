@@ -14,6 +14,7 @@ from drawerwright.basics.findings import Finding, Severity
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.joints.corner import Outline
+from drawerwright.joints.holding import Holding, PullOff, cut_face_glued
 from drawerwright.joints.joint import BenchWork, Doubtful
 from drawerwright.joints.plain_joint import (
     BenchCorrection,
@@ -126,6 +127,12 @@ class Rebate(PlainJoint):
         (far, _), (_, thickness), *_ = super().flat_outline(made, length)
         depth, width = self.depth(made), self.rebate_width(made)
         return (far, 0.0), (far, thickness), (0.0, thickness), (0.0, depth), (width, depth), (width, 0.0)
+
+    def holding(self, made: PlainCorner, pull: PullOff) -> Holding:
+        """The upright piece's end and the step of the rebate, all of it end grain; pins are not counted."""
+        lip, upright = made.seated_lip, made.corner.upright_thickness
+        step = (lip + upright, 0.0), (lip + upright, self.depth(made))
+        return cut_face_glued(step, lip, upright)
 
     def spans(self, made: PlainCorner) -> Spans:
         thickness, depth = made.corner.flat_thickness, self.depth(made)

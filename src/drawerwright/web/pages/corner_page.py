@@ -84,6 +84,26 @@ def _of_job(request: Request, job: JobRecord, draft: JobDraft) -> Mapping[str, A
         "is_kept": keeps_settings(draft.job),
         "play_words": corner.play_words(reader.lengths),
         **_odds(job, corner, reader),
+        **_strength(draft, corner, reader),
+    }
+
+
+def _strength(draft: JobDraft, corner: Corner, reader: Preferences) -> Mapping[str, Any]:
+    """Where a corner parts, drawn, and what the drawers bear that have it."""
+    from drawerwright.job.pictures.corner_pictures import corner_parting
+    from drawerwright.job.planning.corner_strengths import LINES_OF_ACTION, alike_joints, job_strengths
+
+    strengths = job_strengths(draft)
+    joints = strengths.of_corner(corner.key)
+    if not joints:
+        return {"strengths": ()}
+    return {
+        "strengths": alike_joints(joints),
+        "weakest": joints[0],
+        "parting": corner_parting(corner.setting, joints[0].known.weakest.line, reader.lengths),
+        "strength_notes": strengths.notes,
+        "lines_of_action": LINES_OF_ACTION,
+        "strength_sources": [source.words for source in strengths.sources],
     }
 
 

@@ -11,6 +11,7 @@ from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.joints.comb import EdgeLayer, JoinedEdge, layered
 from drawerwright.joints.corner import Outline
+from drawerwright.joints.holding import Bond, GluedFace, Holding, PullOff, turned_flank
 from drawerwright.joints.jigs import JigStrip
 from drawerwright.joints.joint import BenchWork, Doubtful
 from drawerwright.joints.kinds.finger.finger_findings import corner_faults, row_faults
@@ -197,6 +198,25 @@ class FingerJoint(PlainJoint):
         size = corner.upright_thickness, corner.flat_thickness
         middle = made.seated_lip + size[0] / 2, size[1] / 2
         return (NamedPlace(phrase("finger"), middle, size, on_upright=True),)
+
+    def holding(self, made: PlainCorner, pull: PullOff) -> Holding:
+        """The flanks of the fingers, alike whichever way; and the bottoms of the notches, half of the height each."""
+        flat, upright = made.corner.flat_thickness, made.corner.upright_thickness
+        left, right = made.seated_lip, made.seated_lip + upright
+        section = ((left, 0.0), (right, 0.0), (right, flat), (left, flat), (left, 0.0))
+        flanks = 2 / self.row_of_least(made).pitch
+        return Holding(
+            (
+                GluedFace(
+                    phrase("flanks of the fingers"),
+                    flanks * flat * upright,
+                    Bond.CROSSED,
+                    flanks * turned_flank(flat, upright),
+                    section,
+                ),
+                GluedFace(phrase("bottoms of the notches"), (flat + upright) / 2, Bond.END, 0.0, section[:3]),
+            )
+        )
 
     def findings(self, made: PlainCorner, where: str, reach: Reach) -> tuple[Finding, ...]:
         return corner_faults(made.corner, self.row_of_least(made), self.measure(made, "kerf"), where)

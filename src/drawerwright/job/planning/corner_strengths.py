@@ -1,0 +1,272 @@
+"""How strong the corners of a job's drawers are: ranges, the plane that decides, an order where figures are assumed.
+
+A comparative estimate, not a rating: no joint was tested. docs/strength.md says how it is reckoned.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import cached_property
+
+from drawerwright.basics.lengths import LengthStyle
+from drawerwright.basics.names import names_in_row
+from drawerwright.basics.phrases import Phrase, joined, phrase
+from drawerwright.drawers.parts import PartKind
+from drawerwright.job.plain_data import Data, mm
+from drawerwright.job.planning.draft import JobDraft
+from drawerwright.joints.corner_key import CornerKey
+from drawerwright.joints.joint import joint_named
+from drawerwright.strength.assembled_corners import EndStrength, end_strengths
+from drawerwright.strength.bounds import Bounds
+from drawerwright.wood.sourced import Source
+
+STRENGTH_VERSION = 1
+ESTIMATE = phrase("A comparative estimate, not a rating: no joint was tested.")
+LINES_OF_ACTION = {
+    "pull_off": phrase("along the sides, shared by both, on their centre lines; the corners free to turn"),
+    "racking": phrase("sideways at one end, the other end held; what the bottom adds is not counted"),
+    "drop": phrase(
+        "energy of a load pressing evenly along the end that stops it; wood is elastic, nothing else gives way"
+    ),
+}
+ONLY_ORDER = phrase(
+    "Plywood's strengths are assumed, so it gets an order and the plane that parts, not newtons."
+)
+_DIGITS = 2
+_PIECES = {
+    PartKind.FRONT: phrase("front"),
+    PartKind.BACK: phrase("back"),
+    PartKind.LEFT: phrase("side"),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class JointStrength:
+    """One end of a drawer, with its place in the order of the job: 1 is the weakest."""
+
+    known: EndStrength
+    rank: int
+
+    @property
+    def weak_plane(self) -> Phrase:
+        """Where it parts, and in which piece."""
+        piece = self.known.weak_piece
+        where = self.known.weakest.where
+        if piece is None:
+            return where
+        return phrase("{plane} ({piece})", plane=where, piece=_PIECES[piece])
+
+    @property
+    def joint(self) -> Phrase:
+        """What its joint is called."""
+        return joint_named(self.known.key.joint).words
+
+    @property
+    def at(self) -> Phrase:
+        """At which end of the drawer."""
+        return _PIECES[self.known.piece]
+
+    @property
+    def pull_off(self) -> Phrase | None:
+        """Its range in words (N); None where only an order is known."""
+        return _bounds_or_none(self.known.pull_off)
+
+    @property
+    def racking(self) -> Phrase | None:
+        """As `pull_off` (N)."""
+        return _bounds_or_none(self.known.racking)
+
+    @property
+    def drop(self) -> Phrase | None:
+        """As `pull_off` (J)."""
+        return _bounds_or_none(self.known.drop)
+
+    @property
+    def without_glue(self) -> Phrase:
+        """What holds once the glue has gone."""
+        corner = self.known.corner
+        if not corner.hooked:
+            return phrase("nothing holds without glue")
+        if corner.slips:
+            return phrase("the hook holds without glue if the side cannot slide out")
+        return phrase("the hook holds without glue")
+
+    @property
+    def same(self) -> tuple[object, ...]:
+        """What another has to have in common with it to be told in one line."""
+        ranges = (self.known.pull_off, self.known.racking, self.known.drop)
+        return (self.at, self.joint, self.rank, self.weak_plane, tuple(map(_rounded, ranges)))
+
+    @property
+    def data(self) -> Data:
+        """As plain data."""
+        known = self.known
+        return {
+            "at": str(known.piece),
+            "joint": known.key.joint,
+            "height": mm(known.end.height),
+            "pull_off": bounds_data(known.pull_off),
+            "racking": bounds_data(known.racking),
+            "drop": bounds_data(known.drop),
+            "weak_plane": self.weak_plane,
+            "rank": self.rank,
+            "holds_without_glue": known.corner.hooked and not known.corner.slips,
+            "beyond_table": known.corner.outside,
+            "sources": [
+                {"title": source.title, "provenance": str(source.provenance)} for source in known.sources
+            ],
+        }
+
+
+@dataclass(frozen=True)
+class JobStrengths:
+    """The corners of every drawer of a job; `unknown` are drawers of boards of which no strength is known."""
+
+    joints: tuple[JointStrength, ...]
+    unknown: tuple[str, ...]
+
+    def of(self, drawer: str) -> tuple[JointStrength, ...]:
+        """Those of one drawer, the front's first."""
+        return tuple(joint for joint in self.joints if joint.known.drawer == drawer)
+
+    def of_corner(self, key: CornerKey) -> tuple[JointStrength, ...]:
+        """Those that are made with one corner of the job."""
+        return tuple(joint for joint in self.joints if joint.known.key == key)
+
+    @cached_property
+    def sources(self) -> tuple[Source, ...]:
+        """Where their figures are from."""
+        return tuple(dict.fromkeys(source for joint in self.joints for source in joint.known.sources))
+
+    @property
+    def notes(self) -> tuple[Phrase, ...]:
+        """What has to be said with any of its figures."""
+        notes = [ESTIMATE]
+        if any(not joint.known.in_newtons for joint in self.joints):
+            notes.append(ONLY_ORDER)
+        if self.unknown:
+            notes.append(
+                phrase("{drawers}: no strength of the board is known.", drawers=names_in_row(self.unknown))
+            )
+        return tuple(notes)
+
+    @property
+    def rows(self) -> tuple[AlikeJoints, ...]:
+        """Joints that are told alike, each once with its drawers."""
+        return alike_joints(self.joints)
+
+    @property
+    def data(self) -> Data:
+        """As plain data."""
+        drawers = dict.fromkeys((*(joint.known.drawer for joint in self.joints), *self.unknown))
+        return {
+            "format": "drawerwright-strength",
+            "version": STRENGTH_VERSION,
+            "units": {"force": "N", "energy": "J", "length": "mm"},
+            "estimate": ESTIMATE,
+            "lines_of_action": dict(LINES_OF_ACTION),
+            "drawers": [
+                {"drawer": drawer, "joints": [joint.data for joint in self.of(drawer)]} for drawer in drawers
+            ],
+        }
+
+    def text(self, style: LengthStyle) -> Phrase:
+        """For the terminal."""
+        lines: list[str] = []
+        for row in self.rows:
+            joint = row.joint
+            head = phrase(
+                "{drawers} {at}, {joint}, {height} high. Weak plane: {plane}; {glue}.",
+                drawers=row.drawers,
+                at=joint.at,
+                joint=joint.joint,
+                height=style.show(joint.known.end.height),
+                plane=joint.weak_plane,
+                glue=joint.without_glue,
+            )
+            lines.append(head)
+            lines.append(joined(("-", figures_words(joint)), " "))
+        lines += [
+            phrase("Pull off: {line}.", line=LINES_OF_ACTION["pull_off"]),
+            phrase("Racking: {line}.", line=LINES_OF_ACTION["racking"]),
+            phrase("Drop: {line}.", line=LINES_OF_ACTION["drop"]),
+            *self.notes,
+            phrase("Sources: {sources}.", sources=joined([source.words for source in self.sources], "; ")),
+        ]
+        return joined(lines, "\n")
+
+
+@dataclass(frozen=True, slots=True)
+class AlikeJoints:
+    """Joints that are told alike: their drawers, in a row, and one of them."""
+
+    drawers: str
+    joint: JointStrength
+
+
+def alike_joints(joints: Iterable[JointStrength]) -> tuple[AlikeJoints, ...]:
+    """Joints that are told alike, each once."""
+    found: dict[tuple[object, ...], list[JointStrength]] = {}
+    for joint in joints:
+        found.setdefault(joint.same, []).append(joint)
+    return tuple(
+        AlikeJoints(names_in_row(list(dict.fromkeys(joint.known.drawer for joint in alike))), alike[0])
+        for alike in found.values()
+    )
+
+
+def figures_words(joint: JointStrength) -> Phrase:
+    """The ranges of a joint, or its place in the order where they are not shown."""
+    if joint.pull_off is None:
+        return phrase("place {rank} from the weakest of the job", rank=joint.rank)
+    return phrase(
+        "pull off {pull} N, racking {racking} N, drop {drop} J",
+        pull=joint.pull_off,
+        racking=joint.racking,
+        drop=joint.drop,
+    )
+
+
+def bounds_words(bounds: Bounds) -> Phrase:
+    """Both ends with no more digits than they deserve."""
+    low, high = rounded(bounds.low), rounded(bounds.high)
+    return phrase("{low:g} to {high:g}", low=low, high=high)
+
+
+def _bounds_or_none(bounds: Bounds | None) -> Phrase | None:
+    return None if bounds is None else bounds_words(bounds)
+
+
+def bounds_data(bounds: Bounds | None) -> Data | None:
+    """A range as plain data."""
+    return None if bounds is None else {"low": rounded(bounds.low), "high": rounded(bounds.high)}
+
+
+def rounded(value: float) -> float:
+    """A value with two digits that count."""
+    return float(f"{value:.{_DIGITS}g}")
+
+
+def _rounded(bounds: Bounds | None) -> tuple[float, float] | None:
+    return None if bounds is None else (rounded(bounds.low), rounded(bounds.high))
+
+
+def job_strengths(draft: JobDraft) -> JobStrengths:
+    """How strong the corners of a job are."""
+    known: list[EndStrength] = []
+    unknown: list[str] = []
+    made = draft.made
+    for drawer in draft.assembled:
+        ends = end_strengths(drawer, made)
+        known += ends
+        if not ends:
+            unknown.append(drawer.box.name)
+    return JobStrengths(tuple(_ranked(known)), tuple(unknown))
+
+
+def _ranked(ends: Iterable[EndStrength]) -> list[JointStrength]:
+    """In their order, each with its place: those that come out alike share one."""
+    ends = tuple(ends)
+    levels = sorted({rounded(end.end.pull_off.middle) for end in ends})
+    return [JointStrength(end, levels.index(rounded(end.end.pull_off.middle)) + 1) for end in ends]

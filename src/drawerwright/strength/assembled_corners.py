@@ -1,0 +1,118 @@
+"""The corners of an assembled drawer as far as strength goes: at its front and at its back."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from drawerwright.drawers.assembly import AssembledDrawer
+from drawerwright.drawers.parts import PartKind
+from drawerwright.joints.corner_key import CornerKey, Orientation
+from drawerwright.joints.holding import PullOff
+from drawerwright.joints.joint import MadeCorner, joint_named
+from drawerwright.strength.bounds import Bounds
+from drawerwright.strength.corner_strength import CornerStrength, Parting, corner_strength
+from drawerwright.strength.corner_wood import CornerWood, corner_wood
+from drawerwright.strength.drawer_corners import DrawerEnd
+from drawerwright.wood.sourced import Provenance, Source, least_sure
+from drawerwright.wood.stock import Stock
+
+
+@dataclass(frozen=True, slots=True)
+class EndStrength:
+    """What one end of a drawer bears at its two corners.
+
+    piece: the front or the back. key: of its corners. end: the figures, known even where they are not shown.
+    sources: of the wood's figures. in_newtons: whether these are good enough to be shown as forces.
+    """
+
+    drawer: str
+    piece: PartKind
+    key: CornerKey
+    made: MadeCorner
+    end: DrawerEnd
+    sources: tuple[Source, ...]
+    in_newtons: bool
+
+    @property
+    def pull_off(self) -> Bounds | None:
+        """Force along the sides that pulls this end off (N)."""
+        return self.end.pull_off if self.in_newtons else None
+
+    @property
+    def racking(self) -> Bounds | None:
+        """Sideways force that opens its corners (N)."""
+        return self.end.racking if self.in_newtons else None
+
+    @property
+    def drop(self) -> Bounds | None:
+        """Energy of a load that it stops (J)."""
+        return self.end.drop if self.in_newtons else None
+
+    @property
+    def corner(self) -> CornerStrength:
+        """For each mm of height."""
+        return self.end.corner
+
+    @property
+    def weakest(self) -> Parting:
+        """Where it parts."""
+        return self.corner.weakest
+
+    @property
+    def weak_piece(self) -> PartKind | None:
+        """In which piece it parts; None in a glue line."""
+        on_upright = self.weakest.on_upright
+        if on_upright is None:
+            return None
+        sides_stand = self.key.orientation is Orientation.FRONTS_FLAT
+        return PartKind.LEFT if on_upright == sides_stand else self.piece
+
+    @property
+    def sureness(self) -> Provenance:
+        """What its figures may claim."""
+        return least_sure(*self.sources)
+
+
+def end_strengths(drawer: AssembledDrawer, made: Mapping[CornerKey, MadeCorner]) -> tuple[EndStrength, ...]:
+    """What front and back of a drawer bear; nothing where no strength of their boards is known."""
+    box = drawer.box
+    side = corner_wood(box.side.panel, box.side.species)
+    found = []
+    for piece, stock, corner in zip(
+        (PartKind.FRONT, PartKind.BACK), (box.front, box.back), box.corners, strict=True
+    ):
+        wood = corner_wood(stock.panel, stock.species)
+        if side is None or wood is None:
+            continue
+        found.append(_end(drawer, piece, stock, made[corner.key], corner.key, wood, side))
+    return tuple(found)
+
+
+def _end(
+    drawer: AssembledDrawer,
+    piece: PartKind,
+    stock: Stock,
+    made: MadeCorner,
+    key: CornerKey,
+    wood: CornerWood,
+    side: CornerWood,
+) -> EndStrength:
+    box = drawer.box
+    usual = key.orientation is Orientation.FRONTS_FLAT
+    pull = PullOff.ALONG_UPRIGHT if usual else PullOff.ALONG_FLAT
+    flat, upright = (wood, side) if usual else (side, wood)
+    holding = joint_named(made.kind).holding(made, pull)
+    end = DrawerEnd(
+        width=box.width - box.side.thickness.value,
+        depth=box.depth - (box.front.thickness.value + box.back.thickness.value) / 2,
+        height=drawer.corner_height(piece),
+        end_thickness=stock.thickness.value,
+        side_thickness=box.side.thickness.value,
+        end_modulus=wood.modulus,
+        side_modulus=side.modulus,
+        end_bending=wood.tension_along,
+        corner=corner_strength(holding, flat, upright, pull),
+    )
+    sources = tuple(dict.fromkeys((*wood.sources, *side.sources)))
+    return EndStrength(box.name, piece, key, made, end, sources, wood.in_newtons and side.in_newtons)
