@@ -29,11 +29,12 @@ from drawerwright.wood.stock import Stock
 
 @dataclass(frozen=True, slots=True)
 class BankOfBoxes:
-    """A bank with the boxes behind its fronts, top drawer first."""
+    """A bank with the boxes behind its fronts, top drawer first; `row` is that of its entry in the job file."""
 
     bank: Bank
     boxes: tuple[DrawerBox, ...]
     matches_fronts: bool = False
+    row: int = 0
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,7 +15,7 @@ from drawerwright.job.file.cutter_entries import call_cutter
 from drawerwright.job.file.cutter_places import cutter_place
 from drawerwright.job.file.editing import Path, rename_entry, set_value
 from drawerwright.job.file.entry_paths import rows_at, value_at
-from drawerwright.job.file.reading import Document
+from drawerwright.job.file.reading import Document, entries_of
 from drawerwright.joints.cutter import UNNAMED
 
 _PIECES = ("all", "front", "sides", "back")
@@ -78,6 +78,28 @@ def rename_runners(text: str, old: str, new: str) -> str:
     for number, bank in enumerate(rows_at(data, ("banks",))):
         if value_at(bank, ("runner",)) == old:
             text = set_value(text, ("banks", number, "runner"), new)
+    return text
+
+
+_NAMES_A_ROW: Mapping[str, tuple[tuple[str, Path], ...]] = {
+    "banks": (("banks", ("like",)),),
+    "openings": (("banks", ("opening", "of")), ("openings", ("opening", "of"))),
+}
+"""Where other rows name a bank or a divided carcase."""
+
+
+def rename_row(text: str, path: Path, new: str) -> str:
+    """A job file's text with another name at `path`, that of a bank or a divided carcase, wherever rows name it."""
+    data = entries_of(text)
+    old = value_at(data, path)
+    text = set_value(text, path, new)
+    rows = rows_at(data, (path[0],))
+    if [value_at(row, ("name",)) for row in rows].count(old) != 1:
+        return text  # nothing says which of them is named
+    for section, place in _NAMES_A_ROW[str(path[0])]:
+        for number, row in enumerate(rows_at(data, (section,))):
+            if value_at(row, place) == old:
+                text = set_value(text, (section, number, *place), new)
     return text
 
 

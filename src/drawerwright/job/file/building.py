@@ -12,14 +12,15 @@ from drawerwright.basics.errors import FaultyInputError, InvalidValueError
 from drawerwright.basics.lengths import Mm, SizeWords, millimetres
 from drawerwright.basics.phrases import phrase
 from drawerwright.job.file import model, shop_model, stock_model
-from drawerwright.job.file.drawer_names import numbered_boxes
+from drawerwright.job.file.drawer_names import bank_mark, numbered_boxes
 from drawerwright.job.file.drawers import DrawerMaker
 from drawerwright.job.file.duties import DutyMaker
 from drawerwright.job.file.ids import check_ids
 from drawerwright.job.file.job_cutters import CutterMaker
 from drawerwright.job.file.kerf_tested import kerf_test
-from drawerwright.job.file.opening_maker import OpeningMaker
-from drawerwright.job.file.reading import Builder, Document, check_whole, in_file_order
+from drawerwright.job.file.likes import like_faults, with_likes
+from drawerwright.job.file.opening_maker import OpeningMaker, part_of_copy
+from drawerwright.job.file.reading import Builder, Document, check_whole, field_name, in_file_order
 from drawerwright.job.file.runner_sheets import RunnerMaker
 from drawerwright.job.file.unit_doubts import unit_findings
 from drawerwright.job.job import Job
@@ -56,10 +57,21 @@ def read_job(text: str, file: str | None = None) -> Job:
             those that show only when entries are seen together.
     """
     document = Document(text, file)
+    likes = [(entry, document.fault(entry, message)) for entry, message in like_faults(document.data)]
+    document.data = with_likes(document.data)
     try:
-        return check_whole(document, model.JobFile, model.PartialJobFile, _Builder).job()
+        job = check_whole(document, model.JobFile, model.PartialJobFile, _Builder).job()
+    except FaultyInputError as error:  # what a bank lacks because nothing is like it is not said again
+        lacking = tuple(field_name(entry[:2]) for entry, _fault in likes)
+        others = (fault for fault in error.faults if not fault.field.startswith(lacking or ("\0",)))
+        raise FaultyInputError(
+            in_file_order([*(fault for _entry, fault in likes), *others]), error.locations
+        ) from None
     except InvalidValueError as error:  # of values that only show together that they cannot be meant
         raise FaultyInputError((document.fault(error.entry, str(error)),)) from None
+    if likes:
+        raise FaultyInputError(in_file_order(fault for _entry, fault in likes))
+    return job
 
 
 def table_of(entry: shop_model.RouterTableEntry, usual_step: Mm) -> RouterTable:
@@ -94,9 +106,15 @@ class _Builder(Builder):
             self, entries.runners, self.names("runners"), entries.shown.style(entries.units).unit
         )
         duties = DutyMaker(self, entries, self.names("climates"))
-        openings = OpeningMaker(self, entries.openings, [bank.opening for bank in entries.banks])
+        rows = [(n, copy) for n, entry in enumerate(entries.banks) for copy in range(entry.count)]
+        closed = [(n, part_of_copy(entries.banks[n].opening, copy)) for n, copy in rows]
+        openings = OpeningMaker(self, entries.openings, closed)
         maker = DrawerMaker(self, self.stock, self.names("stock"), self.cutters, runners, duties, openings)
-        self.banks = tuple(bank for n, entry in enumerate(entries.banks) if (bank := maker.bank(n, entry)))
+        self.banks = tuple(
+            bank
+            for place, (n, copy) in enumerate(rows)
+            if (bank := maker.bank(n, entries.banks[n], copy, bank_mark(place)))
+        )
         self.boxes = tuple(box for n, entry in enumerate(entries.boxes) for box in maker.boxes(n, entry))
         self.preferences = SheetPreferences()
         with self.at("sheets", "later_aims"):
@@ -150,7 +168,10 @@ class _Builder(Builder):
         """The drawers of each day, from the names of banks, boxes and drawers."""
         drawers = [box.name for bank in self.banks for box in bank.boxes] + [box.name for box in self.boxes]
         named = {name: [name] for name in drawers}
-        named |= {bank.bank.name: [box.name for box in bank.boxes] for bank in self.banks}
+        for bank in self.banks:
+            row = self.entries.banks[bank.row].name
+            for name in dict.fromkeys((bank.bank.name, row)):
+                named[name] = [*named.get(name, ()), *(box.name for box in bank.boxes)]
         named |= {entry.name: list(numbered_boxes(entry.name, entry.count)) for entry in self.entries.boxes}
         days: list[tuple[str, ...]] = []
         seen: set[str] = set()

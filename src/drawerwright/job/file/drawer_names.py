@@ -5,9 +5,9 @@ from __future__ import annotations
 import string
 from typing import Any
 
-from drawerwright.job.file.entry_paths import value_at
+from drawerwright.job.file.entry_paths import rows_at, value_at
 from drawerwright.job.file.fresh_entries import count_of
-from drawerwright.job.file.model import MOST_BOXES
+from drawerwright.job.file.model import MOST_BANKS, MOST_BOXES
 
 
 def bank_mark(index: int) -> str:
@@ -26,13 +26,25 @@ def numbered_boxes(name: str, count: int) -> tuple[str, ...]:
     return tuple(f"{name} {number}" for number in range(1, count + 1)) if count > 1 else (name,)
 
 
-def drawers_of_row(section: str, place: int, entry: Any) -> tuple[str, ...]:
-    """The drawers of a row of `banks` or `boxes`, as the job names them; a count beyond its limits is taken as one."""
+def bank_marks(data: Any, place: int) -> tuple[str, ...]:
+    """The letters of the banks of a row, one for each of its copies."""
+    counts = [_count(row, MOST_BANKS) for row in rows_at(data, ("banks",))[: place + 1]]
+    before = sum(counts[:-1])
+    return tuple(bank_mark(before + copy) for copy in range(counts[-1]))
+
+
+def drawers_of_row(section: str, place: int, data: Any) -> tuple[str, ...]:
+    """The drawers of a row of `banks` or `boxes` of these entries, as the job names them; a count beyond its limits is
+    taken as one."""
     if section == "openings":
         return ()
+    entry = value_at(data, (section, place))
     if section == "banks":
         count = count_of(value_at(entry, ("fronts", "heights")))
-        return tuple(f"{bank_mark(place)}{number}" for number in range(1, count + 1))
+        return tuple(f"{mark}{number}" for mark in bank_marks(data, place) for number in range(1, count + 1))
+    return numbered_boxes(str(value_at(entry, ("name",))), _count(entry, MOST_BOXES))
+
+
+def _count(entry: Any, most: int) -> int:
     count = value_at(entry, ("count",))
-    is_count = isinstance(count, int) and 1 <= count <= MOST_BOXES
-    return numbered_boxes(str(value_at(entry, ("name",))), count if is_count else 1)
+    return count if isinstance(count, int) and 1 <= count <= most else 1

@@ -21,10 +21,10 @@ from drawerwright.drawers.front_heights import (
 from drawerwright.drawers.runner_cuts import RearCuts
 from drawerwright.drawers.runners import Runner
 from drawerwright.job.file import fronts_model, model
-from drawerwright.job.file.drawer_names import bank_mark, numbered_boxes
+from drawerwright.job.file.drawer_names import numbered_boxes
 from drawerwright.job.file.duties import DutyMaker
 from drawerwright.job.file.job_cutters import CutterMaker
-from drawerwright.job.file.opening_maker import OpeningMaker
+from drawerwright.job.file.opening_maker import OpeningMaker, part_of_copy
 from drawerwright.job.file.openings_model import OpeningEntry
 from drawerwright.job.file.reading import Builder
 from drawerwright.job.file.runner_sheets import RunnerMaker
@@ -149,8 +149,8 @@ class DrawerMaker:
             ]
         return boxes
 
-    def bank(self, index: int, entry: model.BankEntry) -> BankOfBoxes | None:
-        """The bank that an entry of `banks` describes, with its boxes; None where it is faulty."""
+    def bank(self, index: int, entry: model.BankEntry, copy: int, mark: str) -> BankOfBoxes | None:
+        """A bank with its boxes, one of the copies (from 0) of an entry of `banks`; None where that is faulty."""
         where = ("banks", index)
         made_by = self._made_by(entry, *where)
         materials = self._materials(entry.box, *where)
@@ -169,7 +169,7 @@ class DrawerMaker:
                 ),
             )
         rule = self._height_rule(entry.fronts.heights, *where, "fronts", "heights")
-        opening = self._openings.opening(entry.opening, *where, "opening")
+        opening = self._openings.opening(part_of_copy(entry.opening, copy), *where, "opening")
         if (
             materials is None
             or rule is None
@@ -179,8 +179,8 @@ class DrawerMaker:
             return None
         front, sides, back = materials
         bank = Bank(
-            name=entry.name,
-            mark=bank_mark(index),
+            name=numbered_boxes(entry.name, entry.count)[copy],
+            mark=mark,
             opening=opening,
             style=entry.fronts.style,
             heights=rule,
@@ -204,7 +204,7 @@ class DrawerMaker:
                     self._bank_box(bank, place, entry, (front, sides, back), made_by, bottom, applied, duty)
                     for place in bank.places()
                 ]
-        return BankOfBoxes(bank, tuple(boxes), entry.fronts.match) if boxes else None
+        return BankOfBoxes(bank, tuple(boxes), entry.fronts.match, index) if boxes else None
 
     @staticmethod
     def _bank_box(

@@ -54,6 +54,8 @@ _STYLE = LengthStyle()
 _PREFERENCES = SheetPreferences()
 MOST_POINTS = 2000
 """Of a measured profile: ten times what a patient reader of gauges takes, and more than any drawing needs."""
+MOST_BANKS = 40
+"""Equal banks of one row: more than any wall holds."""
 MOST_BOXES = 500
 """Equal boxes of one row: more than one shop cuts at a time; each is planned and drawn by itself."""
 
@@ -134,6 +136,10 @@ class MaterialsEntry(Entries):
 class BankEntry(Entries):
     name: str = Field(min_length=1, max_length=80)
     """Its name."""
+    like: str | None = None
+    """Another bank by its name: what is left out here is as there."""
+    count: int = Field(default=1, ge=1, le=MOST_BANKS)
+    """Number of equal banks; in a divided carcase they close one column after the other."""
     opening: AnyOpening
     """The opening: a carcase of its own, or one of those of a divided carcase."""
     fronts: FrontsEntry

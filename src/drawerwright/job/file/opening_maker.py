@@ -27,14 +27,17 @@ class OpeningMaker:
     """Makes openings; every fault goes to the builder."""
 
     def __init__(
-        self, builder: Builder, entries: Sequence[DividedEntry], banks: Sequence[AnyOpening]
+        self,
+        builder: Builder,
+        entries: Sequence[DividedEntry],
+        banks: Sequence[tuple[int, AnyOpening]],
     ) -> None:
-        """`banks` are the openings that banks close."""
+        """`banks` are the openings that banks close, each with the row of its bank."""
         self._builder = builder
         self._names = [entry.name for entry in entries]
         self._taken: dict[str, set[Cell]] = {}
         for place, opening in (
-            *((("banks", n, "opening"), each) for n, each in enumerate(banks)),
+            *((("banks", n, "opening"), each) for n, each in banks),
             *((("openings", n, "opening"), entry.opening) for n, entry in enumerate(entries)),
         ):
             if isinstance(opening, PartOpeningEntry):
@@ -134,6 +137,13 @@ class OpeningMaker:
                 )
             faces.append(own or evenly(size, count or 1, entry.thickness))
         return Division(entry.thickness, *faces)
+
+
+def part_of_copy(opening: AnyOpening, copy: int) -> AnyOpening:
+    """What the copy of a bank closes, the first being 0: of a divided carcase one column further to the right each."""
+    if isinstance(opening, PartOpeningEntry):
+        return opening.model_copy(update={"column": opening.column + copy})
+    return opening
 
 
 def _frame(entry: FaceFrameEntry | None) -> FaceFrame | None:

@@ -57,7 +57,7 @@ def chest_pictures(
 
 @dataclass(frozen=True, slots=True)
 class FrontSpot:
-    """A front of a bank where it stands in the picture: edges in per cent of the picture's width and height.
+    """A front where it stands in the picture: edges in per cent of the picture's width and height.
 
     `address` is where its link leads; `size` is its height (mm), `height` the same as a reader reads it; `per_percent`
     is how many mm of the front one per cent of the picture's height is.
@@ -80,14 +80,14 @@ def front_spots(job: Job, scene: Scene, style: LengthStyle, address: Address) ->
     """Every front of the banks of a job in its picture, to type its height there and to drag its edge."""
     outlines = {region.name: region.outline for region in scene.regions}
     found = []
-    for bank_number, shown in enumerate(job.banks):
+    for shown in job.banks:
         for number, place in enumerate(shown.bank.places()):
             (left, low), _, (right, top), _ = outlines[place.name]
             found.append(
                 FrontSpot(
                     place.name,
                     address(place.name),
-                    bank_number,
+                    shown.row,
                     number,
                     round(100 * (left - scene.left) / scene.width, 2),
                     round(100 * (scene.top - top) / scene.height, 2),

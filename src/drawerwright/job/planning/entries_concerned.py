@@ -93,12 +93,14 @@ def entries_concerned(finding: Finding, draft: JobDraft, data: Any) -> Iterator[
         yield ("stock", finding.stock, OF_STOCK.get(finding.code, "measured"))
         return
     drawers = set(finding.drawers)
-    for row, bank in enumerate(draft.job.banks):
-        if not drawers.isdisjoint(box.name for box in bank.boxes):
-            size = ("opening", finding.size) if finding.size else ("name",)
-            yield ("banks", row, *OF_BANK.get(finding.code, size))
-    for row, entry in enumerate(rows_at(data, ("boxes",))):
-        if drawers & set(drawers_of_row("boxes", row, entry)):
+    rows = dict.fromkeys(
+        bank.row for bank in draft.job.banks if not drawers.isdisjoint(box.name for box in bank.boxes)
+    )
+    for row in rows:
+        size = ("opening", finding.size) if finding.size else ("name",)
+        yield ("banks", row, *OF_BANK.get(finding.code, size))
+    for row in range(len(rows_at(data, ("boxes",)))):
+        if drawers & set(drawers_of_row("boxes", row, data)):
             size = ("outer", finding.size) if finding.size else ("name",)
             yield ("boxes", row, *OF_BOX.get(finding.code, size))
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any, TypeAlias
 
 from drawerwright.job.file.cutter_places import cutter_places
-from drawerwright.job.file.entry_paths import members_at, value_at
+from drawerwright.job.file.entry_paths import members_at, rows_at, value_at
 from drawerwright.web.fields.duty_fields import duty_fields
 from drawerwright.web.fields.field import Field, Kind
 from drawerwright.web.fields.opening_fields import divided_groups, part_fields, reading_fields
@@ -62,6 +62,7 @@ def panels_of(name: str, item: Any, data: Any) -> tuple[Group, ...]:
         if part := part_fields(item, data):
             groups.append((_("Opening of a divided carcase"), part))
         groups.append((_("Readings of the opening"), reading_fields(item)))
+        groups.append((_("Equal banks"), _like_fields(item, data)))
         groups += [(_("Fronts"), _front_fields(item, stocks)), (_("Runners"), bank_runner_fields(item, data))]
     groups.append((_("Bottom"), _bottom_fields(item, stocks)))
     groups.append((_("Box"), _box_fields(name, item, data, stocks)))
@@ -226,6 +227,16 @@ def _banding_fields(banding: Any, name: str) -> tuple[Field, ...]:
             fields.append(Field(("banding", "applied_front"), _("All round applied fronts"), "usual"))
         fields.append(Field(("banding", "box_top"), _("Upper edges of the box"), "yes"))
     return tuple(fields)
+
+
+def _like_fields(item: Any, data: Any) -> tuple[Field, ...]:
+    own = value_at(item, ("name",))
+    names = [str(value_at(bank, ("name",))) for bank in rows_at(data, ("banks",))]
+    choices = tuple((name, name) for name in names if name != own)
+    return (
+        Field(("count",), _("How many banks like this"), "whole", absent=usual_text("banks", "count")),
+        Field(("like",), _("Same as bank, but for what stands here"), "choice", choices, absent="–"),
+    )
 
 
 def _stocks(data: Any) -> Choices:

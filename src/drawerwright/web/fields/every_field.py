@@ -8,6 +8,7 @@ from typing import Any
 
 from drawerwright.job.file.cutter_places import cutter_places
 from drawerwright.job.file.entry_paths import EntryPath, members_at, rows_at, value_at
+from drawerwright.job.file.likes import with_likes
 from drawerwright.web.fields.cutter_fields import cutter_fields
 from drawerwright.web.fields.drawer_fields import columns_of, panels_of
 from drawerwright.web.fields.field import Field, name_of
@@ -20,6 +21,7 @@ from drawerwright.web.reader import words
 
 def every_field(data: Any) -> Iterator[tuple[str, Field]]:
     """The fields of a job with these entries, each with the last step of its page's address."""
+    data = with_likes(data)
     for section in ("openings", "banks", "boxes"):
         for place, item in enumerate(rows_at(data, (section,))):
             groups = (

@@ -24,7 +24,7 @@ def change(text: str, path: EntryPath, kind: Kind, typed: str, reader: Preferenc
     from drawerwright.job.file.job_entries import job_unit
     from drawerwright.job.file.kind_changes import is_kind, with_kind
     from drawerwright.job.file.runner_entries import with_own_runner
-    from drawerwright.job.renaming import rename_cutter
+    from drawerwright.job.renaming import rename_cutter, rename_row
 
     if kind == "rule":
         return with_heights_by(typed.strip(), text, path)
@@ -33,6 +33,8 @@ def change(text: str, path: EntryPath, kind: Kind, typed: str, reader: Preferenc
     value = stored(typed, kind, reader, job_unit(text))
     if path[0] == "banks" and path[2:] == ("runner",) and value is None:
         return with_own_runner(text, path)
+    if path[0] in ("banks", "openings") and path[2:] == ("name",) and value is not None:
+        return rename_row(text, path, str(value))
     if path[0] in ("banks", "openings") and path[2:] == ("opening", "of"):
         return with_part_opening(text, path[:3], value)
     if path == CUTTER_NAME:

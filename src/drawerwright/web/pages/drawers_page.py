@@ -11,8 +11,9 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from drawerwright.job.file.drawer_names import bank_mark, drawers_of_row
+from drawerwright.job.file.drawer_names import bank_marks, drawers_of_row
 from drawerwright.job.file.entry_paths import rows_at, value_at
+from drawerwright.job.file.likes import with_likes
 from drawerwright.store.records import JobRecord
 from drawerwright.web.fields import job_text
 from drawerwright.web.fields.drawer_fields import Group, columns_of, panels_of
@@ -66,7 +67,7 @@ def page(request: Request) -> Response:
     """The whole page, or the part of it that shows what is saved now."""
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))
-    data = job_text.data_of(job.text)
+    data = with_likes(job_text.data_of(job.text))
     reader = request.state.reader
     good, is_newest = last_good(shop, job)
     tables = [
@@ -176,7 +177,7 @@ def _rows(name: str, data: Any) -> list[Row]:
     return [
         Row(
             str(value_at(item, ("name",)) or place + 1),
-            _subtitle(name, place, drawers),
+            _subtitle(name, place, drawers, data),
             drawers,
             tuple(column.at(name, place) for column in columns_of(name, item)),
             tuple(
@@ -185,17 +186,17 @@ def _rows(name: str, data: Any) -> list[Row]:
             ),
         )
         for place, item in enumerate(rows_at(data, (name,)))
-        for drawers in [drawers_of_row(name, place, item)]
+        for drawers in [drawers_of_row(name, place, data)]
     ]
 
 
-def _subtitle(name: str, place: int, drawers: tuple[str, ...]) -> str:
+def _subtitle(name: str, place: int, drawers: tuple[str, ...], data: Any) -> str:
     if name == "openings":
         return _("divided carcase")
     count = ngettext("%(num)d drawer", "%(num)d drawers", len(drawers)) % {"num": len(drawers)}
     if name == "boxes":
         return count
-    return _("bank %(mark)s, %(count)s") % {"mark": bank_mark(place), "count": count}
+    return _("bank %(mark)s, %(count)s") % {"mark": ", ".join(bank_marks(data, place)), "count": count}
 
 
 def model(request: Request) -> Response:

@@ -45,7 +45,8 @@ def _save(request: Request, bank: int, front: int, typed: str, base: str) -> Res
         )
     good = last_good(shop, job)[0].job
     banks = () if good is None else good.banks
-    heights = [place.height for place in banks[bank].bank.front_places()] if bank < len(banks) else []
+    found = next((each.bank for each in banks if each.row == bank), None)
+    heights = [] if found is None else [place.height for place in found.front_places()]
     height = stored(typed, "length", request.state.reader, job_unit(job.text))
     text = with_front_height(job.text, bank, front, height, heights)
     return save_and_announce(shop, job, text, phrase("front heights"))
