@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
-from drawerwright.basics.errors import Fault
+from drawerwright.basics.errors import Fault, FaultyInputError, InvalidValueError
 from drawerwright.basics.phrases import joined
 from drawerwright.web.fields.field import Field
 
@@ -31,6 +31,16 @@ def title_of(text: str) -> str:
     """The name that a job file gives its job; empty where it gives none or cannot be read."""
     name = data_of(text).get("job")
     return str(name).strip()[:LONGEST_TITLE] if isinstance(name, str) else ""
+
+
+def with_title(text: str, title: str) -> str:
+    """The text with another name for its job; as it was where it cannot be read."""
+    from drawerwright.job.file.editing import set_value
+
+    try:
+        return set_value(text, ("job",), title[:LONGEST_TITLE])
+    except (FaultyInputError, InvalidValueError):
+        return text
 
 
 def checked_title(text: str, file: str) -> str:

@@ -17,6 +17,7 @@ from drawerwright.web.fields import job_text
 from drawerwright.web.fields.field import BARE, Kind, name_of, stored
 from drawerwright.web.pages.parts.draft_taken import taken
 from drawerwright.web.reader.preferences import Preferences
+from drawerwright.web.reader.rendering import set_reader_of_form
 from drawerwright.web.reader.words import gettext as _
 from drawerwright.web.server.shop import shop_of
 
@@ -208,6 +209,7 @@ def _form(request: Request, typed: Mapping[str, str], faults: Mapping[str, str],
 async def make(request: Request) -> Response:
     """Make the job, or say beside each field what is wrong with it."""
     posted = await request.form()
+    set_reader_of_form(request, posted)
     names = [question.name for question in _questions(request.state.reader)]
     typed = {name: str(posted.get(name, ""))[:200] for name in names}
     return taken(await asyncio.to_thread(_make, request, typed), posted)

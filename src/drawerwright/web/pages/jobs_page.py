@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import difflib
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Collection
+from itertools import count
 from urllib.parse import quote
 
 from starlette.datastructures import UploadFile
@@ -125,10 +126,29 @@ def export(request: Request) -> Response:
 
 
 def duplicate(request: Request) -> Response:
-    """A copy of a job with its own revisions."""
+    """A copy of a job with its own name and revisions."""
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))
-    return _open(shop.jobs.add(job.title, job.text, phrase("copy of job {number}", number=job.id)))
+    name = _copy_name(
+        job.title or _("Job without a name"),
+        {other.title for other in shop.jobs.list()},
+        request.state.reader.say,
+    )
+    text = job_text.with_title(job.text, name)
+    return _open(shop.jobs.add(name, text, phrase("copy of job {number}", number=job.id)))
+
+
+def _copy_name(title: str, taken: Collection[str], say: Callable[[str], str]) -> str:
+    """What a copy is called, which no other job is."""
+    names = (
+        say(
+            phrase("{name} (copy)", name=title)
+            if number == 1
+            else phrase("{name} (copy {number})", name=title, number=number)
+        )
+        for number in count(1)
+    )
+    return next(name for name in names if name not in taken)
 
 
 def delete(request: Request) -> Response:

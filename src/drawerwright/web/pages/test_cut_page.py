@@ -25,6 +25,7 @@ from drawerwright.web.pages.parts.job_frame import CHANGES_TOO_FAST, job_id_of, 
 from drawerwright.web.pages.parts.kept_cut_rows import said_cut, seen_words
 from drawerwright.web.pages.test_cut_changes import back, change_cut, delete, look, release, restore, unlook
 from drawerwright.web.reader.preferences import Preferences
+from drawerwright.web.reader.rendering import set_reader_of_form
 from drawerwright.web.reader.words import gettext as _
 from drawerwright.web.server.shop import Shop, shop_of
 
@@ -142,6 +143,7 @@ def _page(
 async def save(request: Request) -> Response:
     """Keep a test cut."""
     form = await request.form()
+    set_reader_of_form(request, form)
     typed = {name: str(value)[:60] for name, value in form.items()}
     return taken(await asyncio.to_thread(_save, request, typed), form)
 

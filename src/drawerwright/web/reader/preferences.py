@@ -12,6 +12,8 @@ from drawerwright.basics.lengths import LengthStyle, Unit
 from drawerwright.web.reader.words import LANGUAGES, best_language, wording
 
 COOKIE = "drawerwright_reader"
+DRAWN_FOR = "drawerwright-drawn-for"
+"""The header, and the field of a form, in which a page tells the unit and the decimal sign that it shows."""
 COOKIE_SECONDS = 5 * 365 * 24 * 3600
 UNITS: tuple[Unit, ...] = ("mm", "in", "in/64")
 THEMES = ("system", "light", "dark")
@@ -53,6 +55,19 @@ class Preferences:
         if wanted.get("theme") in THEMES:
             result = replace(result, theme=str(wanted["theme"]))
         return result
+
+    @property
+    def drawn_for(self) -> str:
+        """The unit and the decimal sign of a page, as it tells them with each value that it sends."""
+        return f"{self.unit} {self.decimal_sign}"
+
+    def as_drawn(self, told: str) -> Preferences:
+        """These choices with the unit and the decimal sign of the page that a value comes from.
+
+        They may have changed since in another tab, and what stands typed on the page is in those that it shows.
+        """
+        unit, _space, sign = told.partition(" ")
+        return self.changed({"unit": unit, "decimal_sign": sign})
 
     def to_cookie(self) -> str:
         """The cookie's value."""

@@ -19,7 +19,7 @@ from starlette.responses import HTMLResponse
 from drawerwright import __version__
 from drawerwright.basics.phrases import Phrase, phrase, with_decimal_sign
 from drawerwright.web.reader import help_texts, words
-from drawerwright.web.reader.preferences import UNITS, Preferences, read_preferences
+from drawerwright.web.reader.preferences import DRAWN_FOR, UNITS, Preferences, read_preferences
 
 TEMPLATE_FOLDER = Path(__file__).parents[1] / "templates"
 
@@ -64,6 +64,7 @@ class Renderer:
             version=__version__,
             languages=words.LANGUAGES,
             units=UNITS,
+            drawn_for=DRAWN_FOR,
             asset_mark=asset_mark(),
             say=_say,
             help_pages=help_texts.pages,
@@ -103,8 +104,16 @@ def _for_reader(show: Shown) -> Callable[[Any], str]:
 
 
 def set_reader(request: Request) -> None:
-    """Read the preferences once per request and set the language."""
-    request.state.reader = read_preferences(request)
+    """Read the preferences once per request and set the language; unit and decimal sign are those of the page that
+    asks."""
+    reader = read_preferences(request)
+    request.state.reader = reader.as_drawn(request.headers.get(DRAWN_FOR, ""))
+    _use_reader(request.state.reader)
+
+
+def set_reader_of_form(request: Request, form: Mapping[str, Any]) -> None:
+    """Take what a form says in the unit and with the decimal sign of the page that it stands on."""
+    request.state.reader = request.state.reader.as_drawn(str(form.get(DRAWN_FOR, "")))
     _use_reader(request.state.reader)
 
 

@@ -58,7 +58,8 @@ function sendWhatWaits() {
   if (!changes.length || isDeleted()) return;
   const form = new URLSearchParams(changes.map((change) => ["change", JSON.stringify(change)]));
   const keepalive = String(form).length < MOST_KEPT_ALIVE;
-  fetch("/late", { method: "POST", body: form, keepalive }).catch(() => {});
+  const headers = JSON.parse(body.getAttribute("hx-headers"));
+  fetch("/late", { method: "POST", body: form, headers, keepalive }).catch(() => {});
 }
 
 document.addEventListener("visibilitychange", () => { if (document.hidden) sendWhatWaits(); });
