@@ -235,6 +235,9 @@ class Bank:
     """Of the piece that shows: the applied front, or the box front that is one with it."""
     side_thickness: Mm
     side_height: Mm | None = None
+    """Of every drawer, where it is stated."""
+    side_heights: tuple[Mm | None, ...] = ()
+    """Of each drawer from the top down, None where the front decides; goes before the one of all."""
     below_sides: Mm = 0.0
     """How far bottoms that are fixed from below hang below the sides."""
     pull: Pull | None = None
@@ -286,8 +289,9 @@ class Bank:
         """The box behind `front`: as wide and deep as runner and opening allow, as high as its share."""
         low = max(front.z, 0.0) + self.runner.bottom + self.below_sides
         high = min(front.top, self.opening.height) - self.runner.top
-        height = self.side_height if self.side_height is not None else high - low
-        if self.side_height is None and height <= 0:
+        stated = self.side_heights[number - 1] if self.side_heights else self.side_height
+        height = stated if stated is not None else high - low
+        if stated is None and height <= 0:
             raise InvalidValueError(
                 self._no_sides_words(number, front.height),
                 entry=("heights",) if isinstance(self.heights, GivenHeights) else ("opening", "height"),

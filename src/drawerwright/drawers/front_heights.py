@@ -52,6 +52,11 @@ class GeometricHeights:
 HeightRule: TypeAlias = GivenHeights | EqualHeights | ArithmeticHeights | GeometricHeights
 
 
+def front_count(rule: HeightRule) -> int:
+    """How many fronts a rule asks for."""
+    return len(rule.heights) if isinstance(rule, GivenHeights) else rule.count
+
+
 def front_heights(rule: HeightRule, field_height: Mm, reveal: Mm) -> tuple[Mm, ...]:
     """Heights of the fronts from the top (mm).
 
@@ -66,7 +71,7 @@ def front_heights(rule: HeightRule, field_height: Mm, reveal: Mm) -> tuple[Mm, .
     >>> front_heights(ArithmeticHeights(3, step=20), 366, 3)
     (100.0, 120.0, 140.0)
     """
-    count = len(rule.heights) if isinstance(rule, GivenHeights) else rule.count
+    count = front_count(rule)
     if count < 1:
         raise InvalidValueError(phrase("a bank needs at least one front, not {count}", count=count))
     total = field_height - (count - 1) * reveal

@@ -28,13 +28,27 @@ from drawerwright.wood.stock import Stock
 
 
 @dataclass(frozen=True, slots=True)
+class FrontMatch:
+    """Fronts whose figure runs through: those of every bank with the same group, from the top down, or across from bank
+    to bank."""
+
+    group: str
+    is_across: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class BankOfBoxes:
     """A bank with the boxes behind its fronts, top drawer first; `row` is that of its entry in the job file."""
 
     bank: Bank
     boxes: tuple[DrawerBox, ...]
-    matches_fronts: bool = False
+    match: FrontMatch | None = None
     row: int = 0
+
+    @property
+    def matches_fronts(self) -> bool:
+        """Whether the figure of its fronts is to run through."""
+        return self.match is not None
 
 
 @dataclass(frozen=True, slots=True)

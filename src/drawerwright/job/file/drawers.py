@@ -17,6 +17,7 @@ from drawerwright.drawers.front_heights import (
     GeometricHeights,
     GivenHeights,
     HeightRule,
+    front_count,
 )
 from drawerwright.drawers.runner_cuts import RearCuts
 from drawerwright.drawers.runners import Runner
@@ -28,7 +29,7 @@ from drawerwright.job.file.opening_maker import OpeningMaker, part_of_copy
 from drawerwright.job.file.openings_model import OpeningEntry
 from drawerwright.job.file.reading import Builder
 from drawerwright.job.file.runner_sheets import RunnerMaker
-from drawerwright.job.job import BankOfBoxes
+from drawerwright.job.job import BankOfBoxes, FrontMatch
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.plain_joint import ChosenJoint
 from drawerwright.wood.stock import Stock
@@ -189,7 +190,7 @@ class DrawerMaker:
             runner=runner,
             front_thickness=(applied or front).thickness.value,
             side_thickness=sides.thickness.value,
-            side_height=entry.side_height,
+            side_heights=self._side_heights(entry, rule, *where, "side_height"),
             below_sides=bottom.below_sides if bottom else 0.0,
             pull=Pull(**entry.fronts.pull.model_dump()) if entry.fronts.pull else None,
         )
@@ -204,7 +205,46 @@ class DrawerMaker:
                     self._bank_box(bank, place, entry, (front, sides, back), made_by, bottom, applied, duty)
                     for place in bank.places()
                 ]
-        return BankOfBoxes(bank, tuple(boxes), entry.fronts.match, index) if boxes else None
+        match = self._match(entry.fronts, bank, *where, "fronts")
+        return BankOfBoxes(bank, tuple(boxes), match, index) if boxes else None
+
+    def _side_heights(
+        self, entry: model.BankEntry, rule: HeightRule, *where: str | int
+    ) -> tuple[Mm | None, ...]:
+        """The stated height of the sides of every drawer, None where the front decides."""
+        count = front_count(rule)
+        if entry.side_height is None:
+            return ()
+        stated = entry.side_height if isinstance(entry.side_height, tuple) else (entry.side_height,)
+        heights = tuple(None if height == "rest" else height for height in stated)
+        if len(heights) not in (1, count):
+            self._builder.fault(
+                where,
+                phrase(
+                    "has {given} heights for {count} drawers: give one for all, or one for each",
+                    given=len(heights),
+                    count=count,
+                ),
+            )
+            return ()
+        return heights * count if len(heights) == 1 else heights
+
+    def _match(self, entry: fronts_model.FrontsEntry, bank: Bank, *where: str | int) -> FrontMatch | None:
+        """Whose figure the fronts of a bank share; pieces are cut side by side across the fibre, so across banks it has
+        to stand."""
+        if not entry.match:
+            return None
+        is_across = entry.match_direction == "across"
+        if is_across and not entry.grain_upright:
+            self._builder.fault(
+                (*where, "match_direction"),
+                phrase(
+                    "is across, but the grain of these fronts lies: matched fronts are cut side by side across the "
+                    "grain; set grain_upright, or match down"
+                ),
+            )
+        group = bank.mark if entry.match is True else f"group {entry.match}"
+        return FrontMatch(group, is_across)
 
     @staticmethod
     def _bank_box(

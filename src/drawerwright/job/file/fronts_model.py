@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Annotated, Any, Literal, TypeAlias
 
-from pydantic import Field
+from pydantic import BeforeValidator, Field
 
 from drawerwright.drawers.bank import FrontStyle
 from drawerwright.job.file.entry_types import Clearance, Entries, Length, PositiveLength
@@ -63,6 +63,19 @@ class PullEntry(Entries):
     """Hole diameter."""
 
 
+SideHeights: TypeAlias = (
+    PositiveLength
+    | Annotated[tuple[PositiveLength | Literal["rest"], ...], Field(min_length=1, max_length=60)]
+)
+"""One height for all drawers of a bank, or one for each."""
+MatchDirection: TypeAlias = Literal["down", "across"]
+
+
+def _match(value: Any) -> Any:
+    """A field that knows only texts says yes."""
+    return value.strip().casefold() in ("yes", "true") or value if isinstance(value, str) else value
+
+
 class FrontsEntry(Entries):
     style: FrontStyle
     """`applied` on a flush box, `lipped` as part of the box with a lip on both sides, `inset` in the opening."""
@@ -78,7 +91,11 @@ class FrontsEntry(Entries):
     """Stock of applied fronts; other fronts are part of the box."""
     grain_upright: bool = False
     """Whether the grain of applied fronts runs upright."""
-    match: bool = False
-    """Whether to cut fronts side by side so the figure runs through."""
+    match: Annotated[bool | str, BeforeValidator(_match)] = False
+    """`true`: cut the bank's fronts side by side so the figure runs through; a name: together with those of every bank
+    that has the same.
+    """
+    match_direction: MatchDirection = "down"
+    """How the figure runs: `down` from front to front, or `across` from bank to bank, for fronts whose grain stands."""
     pull: PullEntry | None = None
     """Holes for a pull."""

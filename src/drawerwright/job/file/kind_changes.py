@@ -11,7 +11,7 @@ from drawerwright.job.file.editing import set_value
 from drawerwright.job.file.entry_paths import EntryPath, value_at
 from drawerwright.job.file.reading import entries_of
 
-OF_APPLIED = ("stock", "grain_upright", "match")
+OF_APPLIED = ("stock", "grain_upright", "match", "match_direction")
 """What only applied fronts have."""
 OF_ONE_SIDE = ("left", "right")
 """Overlays that a front which is part of the box cannot have."""

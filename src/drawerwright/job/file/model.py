@@ -35,7 +35,7 @@ from drawerwright.job.file.entry_types import (
     Usual,
 )
 from drawerwright.job.file.file_units import FileUnit
-from drawerwright.job.file.fronts_model import FrontsEntry
+from drawerwright.job.file.fronts_model import FrontsEntry, SideHeights
 from drawerwright.job.file.openings_model import AnyOpening, DividedEntry
 from drawerwright.job.file.runner_model import BankRunner, RunnerEntry
 from drawerwright.job.file.shop_model import MachineEntry, RatesEntry
@@ -152,8 +152,10 @@ class BankEntry(Entries):
     """The cutter for its corners, if the job has several."""
     joint: PlainJointChoice | None = None
     """Instead of a cutter: the joint of its corners, alone or with its measures, `{kind: finger, finger: 9.5}`."""
-    side_height: PositiveLength | None = None
-    """Height of the sides; by default as the front allows."""
+    side_height: SideHeights | None = None
+    """Height of the sides, or of each drawer's from the top down; by default, and where a list says `rest`, as the
+    front allows.
+    """
     bottom: BottomEntry | None = None
     """Bottoms of the boxes."""
     banding: BandingEntry | None = None

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Hashable, Sequence
 from dataclasses import dataclass
 
 from drawerwright.basics.lengths import LengthStyle
@@ -140,12 +140,25 @@ def draft_job(job: Job) -> JobDraft:
 
 
 def _matched(job: Job, parts: Sequence[Part]) -> list[tuple[Part, ...]]:
-    """Applied fronts of the banks that ask for a running figure, in the order in which they hang."""
-    groups = []
-    for bank in job.banks:
-        if bank.matches_fronts:
-            names = {box.name for box in bank.boxes}
-            group = tuple(p for p in parts if p.kind is PartKind.APPLIED_FRONT and p.drawer in names)
-            if len(group) > 1:
-                groups.append(group)
-    return groups
+    """Applied fronts whose figure is to run through, in the order in which they hang: in each column of a carcase from
+    the top down, or in each row from the left; equally long ones, since they are cut side by side."""
+    fronts = {part.drawer: part for part in parts if part.kind is PartKind.APPLIED_FRONT}
+    lines: dict[tuple[Hashable, ...], list[tuple[tuple[float, ...], Part]]] = {}
+    for number, bank in enumerate(job.banks):
+        match, carcase = bank.match, bank.bank.opening.carcase
+        for place in bank.bank.places_in_carcase() if match is not None else ():
+            part = fronts.get(place.name)
+            if part is None or match is None:
+                continue
+            if match.is_across:
+                line: Hashable = round(place.front.z)
+                order = (number, place.front.x) if carcase is None else (0, place.front.x)
+            else:
+                line = None if carcase is None else (carcase.name, round(place.front.x))
+                order = (number if carcase is None else 0, -place.front.z)
+            key = match, line, part.stock.name, round(part.cut_length, 2)
+            lines.setdefault(key, []).append((order, part))
+    groups = [
+        tuple(part for _order, part in sorted(group, key=lambda each: each[0])) for group in lines.values()
+    ]
+    return [group for group in groups if len(group) > 1]

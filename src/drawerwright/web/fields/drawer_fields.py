@@ -81,7 +81,7 @@ def _box_fields(name: str, item: Any, data: Any, stocks: Choices) -> tuple[Field
     from drawerwright.job.file.usual_entries import joints_without_cutter
 
     first = (
-        (Field(("side_height",), _("Side height"), absent=_("set by front")),)
+        (Field(("side_height",), _("Side height"), "lengths", absent=_("set by front")),)
         if name == "banks"
         else (
             Field(("front_height",), _("Front height"), absent=_("as the sides")),
@@ -145,7 +145,20 @@ def _front_fields(item: Any, stocks: Choices) -> tuple[Field, ...]:
     own = (
         Field(("fronts", "stock"), _("Applied-front stock"), "choice", stocks),
         Field(("fronts", "grain_upright"), _("Grain upright on the fronts"), "yes"),
-        Field(("fronts", "match"), _("Cut side by side, so the figure runs through"), "yes"),
+        Field(
+            ("fronts", "match"),
+            _("Cut side by side, so the figure runs through"),
+            "text",
+            absent=_("no"),
+            hint=_("yes for this bank, or a name that several banks share"),
+        ),
+        Field(
+            ("fronts", "match_direction"),
+            _("The figure runs"),
+            "choice",
+            _directions(),
+            absent=usual_text("banks", "fronts", "match_direction", words=_directions()),
+        ),
     )
     fields += [field for field in own if is_applied or value_at(item, field.path) is not None]
     return tuple(fields)
@@ -255,6 +268,10 @@ def _cutters(item: Any, data: Any) -> tuple[Field, ...]:
 
 def _front_styles() -> Choices:
     return (("applied", _("applied")), ("lipped", _("lipped")), ("inset", _("inset")))
+
+
+def _directions() -> Choices:
+    return (("down", _("down, from front to front")), ("across", _("across, from bank to bank")))
 
 
 def _height_rules() -> Choices:
