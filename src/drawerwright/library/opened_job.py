@@ -16,6 +16,7 @@ from drawerwright.job.papers.files_out import write_days, write_plan
 from drawerwright.job.papers.plan_data import plan_report
 from drawerwright.job.papers.plan_drawings import plan_drawings
 from drawerwright.job.pictures.drawing import Drawing
+from drawerwright.job.planning.corner_strengths import JointStrength, job_strengths
 from drawerwright.job.planning.days import plan_days
 from drawerwright.job.planning.draft import Corner, draft_job
 from drawerwright.job.planning.job_findings import draft_findings
@@ -175,6 +176,15 @@ class OpenedJob:
     def findings(self) -> tuple[Finding, ...]:
         """What is doubtful before the sheets are planned, as `drawerwright check` lists it."""
         return draft_findings(draft_job(self.job))
+
+    @property
+    def strengths(self) -> tuple[JointStrength, ...]:
+        """How strong the corners of each drawer are, front and back: an estimate (docs/strength.md).
+
+        Each has `drawer`, `at`, `joint`, `weak_plane`, `rank` (1 is the weakest), and `pull_off`, `racking` (N) and
+        `drop` (J) with `low` and `high`, or None.
+        """
+        return job_strengths(draft_job(self.job)).joints
 
     @checked
     def plan(self, *, time_limit: Seconds | None = None) -> PlannedJob:

@@ -26,6 +26,7 @@ from drawerwright.job.papers.duty_tables import duty_tables
 from drawerwright.job.papers.paper_lengths import PaperLengths
 from drawerwright.job.papers.plan_drawings import plan_drawings, sheet_drawing_name
 from drawerwright.job.papers.setup_cards import setup_cards
+from drawerwright.job.planning.corner_strengths import job_strengths
 from drawerwright.job.planning.fence_costs import choice_in_words, compared_plans
 from drawerwright.job.planning.job_plan import JobPlan, StockPlan
 from drawerwright.job.planning.stops import sheet_stops
@@ -90,8 +91,10 @@ class _Papers:
 
     def _plain_corners(self) -> Iterator[Figure]:
         """Corners that no cutter makes have no set-up card: they are shown here."""
+        strengths = job_strengths(self.plan.draft)
         for number, corner in enumerate(self.plan.draft.plain_corners, start=1):
-            yield Figure(self.drawings[f"plain-corner-{number}"], corner.name)
+            marked = strengths.marked(corner.key)
+            yield Figure(self.drawings[f"plain-corner-{number}"], marked.caption(corner.name))
 
     def _provisional(self) -> str:
         names = dict.fromkeys(p.stock.name for p in self.plan.parts if p.stock.thickness.is_provisional)

@@ -16,6 +16,7 @@ from drawerwright.drawings.scene import Scene
 from drawerwright.drawings.setup import draw_setup
 from drawerwright.drawings.sheet import SheetLook, draw_sheet
 from drawerwright.job.papers.bench_cards import bench_corners
+from drawerwright.job.planning.corner_strengths import job_strengths
 from drawerwright.job.planning.job_plan import JobPlan, StockPlan
 from drawerwright.joints.plain_joint import plain_joint
 from drawerwright.run.boring import alike_backs
@@ -32,9 +33,14 @@ def plan_drawings(plan: JobPlan, watch: Watch | None = None) -> dict[str, Scene]
     to_draw: dict[str, Callable[[], Scene]] = {}
     for number, corner in enumerate(plan.corners, start=1):
         to_draw[f"corner-{number}"] = partial(draw_corner, corner.setting, style=style, title=corner.name)
+    strengths = job_strengths(plan.draft)
     for number, plain in enumerate(plan.draft.plain_corners, start=1):
         to_draw[f"plain-corner-{number}"] = partial(
-            draw_corner, plain.keyed.made, style=style, title=plain.name
+            draw_corner,
+            plain.keyed.made,
+            style=style,
+            title=plain.name,
+            parting=strengths.marked(plain.key).line,
         )
     for bench in bench_corners(plan.draft):
         if strips := plain_joint(bench.made.kind).jig(bench.made, bench.tallest):

@@ -201,16 +201,11 @@ class _Cards:
 
     def _true_size(self, setting: CornerSetting, key: CornerKey, name: str) -> Figure:
         """The corner with the line along which it parts first."""
-        style = self.plan.job.style
-        strengths = self.strengths.of_corner(key)
-        parting = strengths[0].known.weakest.line if strengths else ()
+        style, marked = self.plan.job.style, self.strengths.marked(key)
         scene = draw_corner(
-            setting, scale=FULL_SIZE, annotated=False, title=name, style=style, parting=parting
+            setting, scale=FULL_SIZE, annotated=False, title=name, style=style, parting=marked.line
         )
-        if not strengths:
-            return Figure(scene, name)
-        weak = phrase("marked, weakest: {plane}", plane=strengths[0].known.weakest.where)
-        return Figure(scene, joined((name, weak), "; "))
+        return Figure(scene, marked.caption(name))
 
 
 def _looks_as(one: CornerSetting, other: CornerSetting) -> bool:

@@ -17,6 +17,7 @@ from drawerwright.job.plain_data import Data, mm
 from drawerwright.job.planning.draft import JobDraft
 from drawerwright.joints.corner_key import CornerKey
 from drawerwright.joints.joint import joint_named
+from drawerwright.joints.profile import Point
 from drawerwright.strength.assembled_corners import EndStrength, end_strengths
 from drawerwright.strength.bounds import Bounds
 from drawerwright.wood.sourced import Source
@@ -68,19 +69,30 @@ class JointStrength:
         return _PIECES[self.known.piece]
 
     @property
-    def pull_off(self) -> Phrase | None:
-        """Its range in words (N); None where only an order is known."""
-        return _bounds_or_none(self.known.pull_off)
+    def drawer(self) -> str:
+        """Whose it is."""
+        return self.known.drawer
 
     @property
-    def racking(self) -> Phrase | None:
-        """As `pull_off` (N)."""
-        return _bounds_or_none(self.known.racking)
+    def pull_off(self) -> Bounds | None:
+        """Force along the sides that pulls this end off (N, `low` and `high`); None where only an order is known."""
+        return self.known.pull_off
 
     @property
-    def drop(self) -> Phrase | None:
-        """As `pull_off` (J)."""
-        return _bounds_or_none(self.known.drop)
+    def racking(self) -> Bounds | None:
+        """Sideways force at one end that opens its corners, the other end held (N); as `pull_off`."""
+        return self.known.racking
+
+    @property
+    def drop(self) -> Bounds | None:
+        """Energy of a load that this end stops until it comes off (J); as `pull_off`."""
+        return self.known.drop
+
+    @property
+    def in_words(self) -> tuple[Phrase, ...]:
+        """Pull-off, racking and drop; nothing where only an order is known."""
+        ranges = (self.pull_off, self.racking, self.drop)
+        return tuple(bounds_words(bounds) for bounds in ranges if bounds is not None)
 
     @property
     def without_glue(self) -> Phrase:
@@ -95,8 +107,7 @@ class JointStrength:
     @property
     def same(self) -> tuple[object, ...]:
         """What another has to have in common with it to be told in one line."""
-        ranges = (self.known.pull_off, self.known.racking, self.known.drop)
-        return (self.at, self.joint, self.rank, self.weak_plane, tuple(map(_rounded, ranges)))
+        return (self.at, self.joint, self.rank, self.weak_plane, self.in_words)
 
     @property
     def data(self) -> Data:
@@ -106,9 +117,9 @@ class JointStrength:
             "at": str(known.piece),
             "joint": known.key.joint,
             "height": mm(known.end.height),
-            "pull_off": bounds_data(known.pull_off),
-            "racking": bounds_data(known.racking),
-            "drop": bounds_data(known.drop),
+            "pull_off": bounds_data(self.pull_off),
+            "racking": bounds_data(self.racking),
+            "drop": bounds_data(self.drop),
             "weak_plane": self.weak_plane,
             "rank": self.rank,
             "holds_without_glue": known.corner.hooked and not known.corner.slips,
@@ -117,6 +128,18 @@ class JointStrength:
                 {"title": source.title, "provenance": str(source.provenance)} for source in known.sources
             ],
         }
+
+
+@dataclass(frozen=True, slots=True)
+class MarkedPlane:
+    """Where a corner parts first, for its drawing: the line, and what the caption says of it."""
+
+    line: tuple[Point, ...] = ()
+    words: Phrase | None = None
+
+    def caption(self, name: str) -> str:
+        """What a corner is called, and what is marked in its drawing."""
+        return name if self.words is None else joined((name, self.words), "; ")
 
 
 @dataclass(frozen=True)
@@ -133,6 +156,14 @@ class JobStrengths:
     def of_corner(self, key: CornerKey) -> tuple[JointStrength, ...]:
         """Those that are made with one corner of the job."""
         return tuple(joint for joint in self.joints if joint.known.key == key)
+
+    def marked(self, key: CornerKey) -> MarkedPlane:
+        """Where the corner parts first; nothing where that is not known."""
+        known = self.of_corner(key)
+        if not known:
+            return MarkedPlane()
+        weakest = known[0].known.weakest
+        return MarkedPlane(weakest.line, phrase("marked, weakest: {plane}", plane=weakest.where))
 
     @cached_property
     def sources(self) -> tuple[Source, ...]:
@@ -218,13 +249,14 @@ def alike_joints(joints: Iterable[JointStrength]) -> tuple[AlikeJoints, ...]:
 
 def figures_words(joint: JointStrength) -> Phrase:
     """The ranges of a joint, or its place in the order where they are not shown."""
-    if joint.pull_off is None:
+    if not joint.in_words:
         return phrase("place {rank} from the weakest of the job", rank=joint.rank)
+    pull, racking, drop = joint.in_words
     return phrase(
         "pull off {pull} N, racking {racking} N, drop {drop} J",
-        pull=joint.pull_off,
-        racking=joint.racking,
-        drop=joint.drop,
+        pull=pull,
+        racking=racking,
+        drop=drop,
     )
 
 
@@ -232,10 +264,6 @@ def bounds_words(bounds: Bounds) -> Phrase:
     """Both ends with no more digits than they deserve."""
     low, high = rounded(bounds.low), rounded(bounds.high)
     return phrase("{low:g} to {high:g}", low=low, high=high)
-
-
-def _bounds_or_none(bounds: Bounds | None) -> Phrase | None:
-    return None if bounds is None else bounds_words(bounds)
 
 
 def bounds_data(bounds: Bounds | None) -> Data | None:
@@ -246,10 +274,6 @@ def bounds_data(bounds: Bounds | None) -> Data | None:
 def rounded(value: float) -> float:
     """A value with two digits that count."""
     return float(f"{value:.{_DIGITS}g}")
-
-
-def _rounded(bounds: Bounds | None) -> tuple[float, float] | None:
-    return None if bounds is None else (rounded(bounds.low), rounded(bounds.high))
 
 
 def job_strengths(draft: JobDraft) -> JobStrengths:
