@@ -12,10 +12,12 @@ from pathlib import Path
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.store.migrations import MIGRATIONS, Move
 from drawerwright.store.moving import History, MoveCut, SavedText, move_cuts
+from drawerwright.store.trouble import busy, in_words
 
 FILE_NAME = "drawerwright.sqlite3"
-BUSY_SECONDS = 5.0
-"""How long a writer waits for another process that is writing the same file."""
+BUSY_SECONDS = 2.0
+"""How long a writer waits for another one, in this process or another."""
+OWN_TABLES = {"job", "revision", "shelf", "device"}
 
 
 def data_folder() -> Path:
@@ -46,28 +48,42 @@ class Database:
                 not opened, so that no cut is taken for moved that is not.
 
         Raises:
-            InvalidValueError: the folder cannot be made or written, or a newer Drawerwright wrote the file.
+            InvalidValueError: the folder cannot be made or written, or a newer Drawerwright, or another program, wrote
+                the file.
+            StoreError: the file is damaged, or another program holds it.
         """
         self.path = folder / FILE_NAME
+        self._lock = threading.RLock()
+        self._reading = threading.RLock()
+        self._writer = threading.local()
         try:
-            folder.mkdir(parents=True, exist_ok=True)
-            self._connection = sqlite3.connect(
-                self.path, timeout=BUSY_SECONDS, isolation_level=None, check_same_thread=False
-            )
-            self._connection.row_factory = sqlite3.Row
-            self._connection.execute("PRAGMA journal_mode = WAL")
-            self._connection.execute("PRAGMA synchronous = FULL")
-            self._connection.execute("PRAGMA foreign_keys = ON")
-        except (OSError, sqlite3.Error) as error:
+            folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+            self.path.touch(mode=0o600)  # what SQLite lays beside it has the same mode
+        except OSError as error:
             raise InvalidValueError(
                 f"cannot use {folder} for the data: {error}; name another folder with --data"
             ) from None
-        self._lock = threading.RLock()
+        with in_words(self.path):
+            self._connection = self._open()
         try:
+            with in_words(self.path):
+                self._reader = self._connection
+                self._reader = self._open()
+                for connection in (self._connection, self._reader):
+                    connection.execute("PRAGMA journal_mode = WAL")
+                    connection.execute("PRAGMA synchronous = FULL")
+                    connection.execute("PRAGMA foreign_keys = ON")
             self._migrate(move_cut)
         except BaseException:
             self.close()
             raise
+
+    def _open(self) -> sqlite3.Connection:
+        connection = sqlite3.connect(
+            self.path, timeout=BUSY_SECONDS, isolation_level=None, check_same_thread=False
+        )
+        connection.row_factory = sqlite3.Row
+        return connection
 
     def _cannot_move(self, _cut: SavedText, _history: History) -> str:
         raise InvalidValueError(
@@ -82,6 +98,14 @@ class Database:
                     f"{self.path} was written by a newer Drawerwright (data version {version}, this program "
                     f"knows {len(MIGRATIONS)}): install the newer version, or name another folder with --data"
                 )
+            tables = {
+                row[0] for row in connection.execute("SELECT name FROM sqlite_master WHERE type = 'table'")
+            }
+            if bool(tables) != bool(version) or (version and not tables >= OWN_TABLES):
+                raise InvalidValueError(
+                    f"{self.path} is no data file of Drawerwright, but some other program's: name another folder "
+                    "with --data"
+                )
             for step in (step for steps in MIGRATIONS[version:] for step in steps):
                 if isinstance(step, Move):
                     move_cuts(connection, move_cut or self._cannot_move)
@@ -91,9 +115,16 @@ class Database:
 
     @contextmanager
     def reading(self) -> Iterator[sqlite3.Connection]:
-        """The connection, for statements that only read."""
-        with self._lock:
+        """A connection for statements that only read; they see what was last saved, and wait for no writer.
+
+        Raises:
+            StoreError: the file cannot be read.
+        """
+        if getattr(self._writer, "is_here", False):  # what this thread writes, it reads as well
             yield self._connection
+            return
+        with self._reading, in_words(self.path):
+            yield self._reader
 
     @contextmanager
     def writing(self) -> Iterator[sqlite3.Connection]:
@@ -101,20 +132,39 @@ class Database:
 
         Inside another one it is part of that: what the outer block writes through several tables stands or falls
         together.
+
+        Raises:
+            StoreError: the file cannot be written, or somebody else has been writing it for `BUSY_SECONDS`.
         """
-        with self._lock:
-            if self._connection.in_transaction:
-                yield self._connection
-                return
-            self._connection.execute("BEGIN IMMEDIATE")
-            try:
-                yield self._connection
-            except BaseException:
-                self._connection.execute("ROLLBACK")
-                raise
-            self._connection.execute("COMMIT")
+        if getattr(self._writer, "is_here", False):
+            yield self._connection
+            return
+        if not self._lock.acquire(timeout=BUSY_SECONDS):
+            raise busy(self.path)
+        try:
+            with in_words(self.path):
+                self._connection.execute("BEGIN IMMEDIATE")
+                self._writer.is_here = True
+                try:
+                    yield self._connection
+                except BaseException:
+                    self._roll_back()
+                    raise
+                try:
+                    self._connection.execute("COMMIT")
+                except sqlite3.Error:
+                    self._roll_back()
+                    raise
+        finally:
+            self._writer.is_here = False
+            self._lock.release()
+
+    def _roll_back(self) -> None:
+        if self._connection.in_transaction:  # a full disk has ended it already
+            self._connection.execute("ROLLBACK")
 
     def close(self) -> None:
         """Close the file."""
-        with self._lock:
+        with self._lock, self._reading:
+            self._reader.close()
             self._connection.close()

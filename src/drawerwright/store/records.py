@@ -12,6 +12,14 @@ from drawerwright.basics.phrases import Phrase, phrase
 Record = TypeVar("Record")
 
 
+class StoreError(DrawerwrightError, RuntimeError):
+    """The data file cannot be read or written just now. `is_busy` where another program holds it, and it will pass."""
+
+    def __init__(self, text: Phrase, *, is_busy: bool = False) -> None:
+        super().__init__(text)
+        self.is_busy = is_busy
+
+
 class UnknownRecordError(DrawerwrightError, KeyError):
     """There is none, or it has been deleted."""
 

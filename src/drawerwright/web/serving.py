@@ -66,7 +66,11 @@ def serve(
     listener = _listen("0.0.0.0" if is_lan else LOOPBACK, port)
     port = listener.getsockname()[1]
     desk_address = f"http://{LOOPBACK}:{port}/"
-    shop = Shop(folder, f"http://{lan_host or lan_ip()}:{port}" if is_lan else None)
+    try:
+        shop = Shop(folder, f"http://{lan_host or lan_ip()}:{port}" if is_lan else None)
+    except BaseException:
+        listener.close()
+        raise
     print(f"Drawerwright is running at {desk_address}  (Ctrl-C to stop)", flush=True)
     if shop.lan_address is not None:
         print_pairing(shop, shop.lan_address)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 import io
 
 from starlette.exceptions import HTTPException
@@ -26,13 +27,18 @@ def form(request: Request) -> Response:
 
 async def pair(request: Request) -> Response:
     """Try a code."""
-    shop = shop_of(request)
     typed = await request.form()
     code = str(typed.get("code", ""))[:40]
+    name = str(typed.get("name", "")).strip()[:LONGEST_NAME]
+    return await asyncio.to_thread(_pair, request, code, name)
+
+
+def _pair(request: Request, code: str, named: str) -> Response:
+    shop = shop_of(request)
     address = request.client.host if request.client else ""
     answer = shop.codes.try_code(code, address)
     if answer is Answer.ACCEPTED:
-        name = str(typed.get("name", "")).strip()[:LONGEST_NAME] or _("Phone")
+        name = named or _("Phone")
         welcome = RedirectResponse("/", 303)
         welcome.set_cookie(
             DEVICE_COOKIE, shop.devices.pair(name), PAIRED_SECONDS, samesite="strict", httponly=True

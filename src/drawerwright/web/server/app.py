@@ -17,7 +17,7 @@ from starlette.types import ASGIApp, Scope
 
 from drawerwright.basics.errors import DrawerwrightError
 from drawerwright.basics.phrases import phrase
-from drawerwright.store.records import UnknownRecordError
+from drawerwright.store.records import StoreError, UnknownRecordError
 from drawerwright.web.fields import posted_numbers
 from drawerwright.web.reader.rendering import STATIC_FOLDER, asset_mark, set_reader
 from drawerwright.web.server.changes_once import ChangesOnce
@@ -38,6 +38,7 @@ def create_app(shop: Shop, routes: Iterable[BaseRoute]) -> Starlette:
         ],
         exception_handlers={
             UnknownRecordError: _not_found,
+            StoreError: _unsaved,
             DrawerwrightError: _refused,
             HTTPException: _http_error,
             Exception: _failed,
@@ -87,6 +88,12 @@ def _is_async(endpoint: Callable[..., Any]) -> bool:
 
 async def _not_found(request: Request, error: Exception) -> Response:
     return _error_page(request, str(error), 404)
+
+
+async def _unsaved(request: Request, error: Exception) -> Response:
+    """Of what passes, pages try again; what does not is said."""
+    is_busy = isinstance(error, StoreError) and error.is_busy
+    return _error_page(request, str(error), 503 if is_busy else 507)
 
 
 async def _refused(request: Request, error: Exception) -> Response:

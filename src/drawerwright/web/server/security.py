@@ -13,6 +13,7 @@ The gate stands before every page:
 
 from __future__ import annotations
 
+import asyncio
 import ipaddress
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -94,7 +95,7 @@ class Gate:
             return
         headers = Headers(scope=scope)
         scope.setdefault("state", {})["is_desk"] = is_desk(scope)
-        refusal = self._refusal(scope, headers)
+        refusal = await self._refusal(scope, headers)
         has_begun = False
 
         async def send_guarded(message: Message) -> None:
@@ -133,7 +134,7 @@ class Gate:
                     await _read_away(receive)
                 await self._refused(scope, _too_large(scope))(scope, receive, send_guarded)
 
-    def _refusal(self, scope: Scope, headers: Headers) -> ASGIApp | Refusal | None:
+    async def _refusal(self, scope: Scope, headers: Headers) -> ASGIApp | Refusal | None:
         host = headers.get("host", "")
         if not is_own_host(host, scope.get("server")):
             return Refusal(
@@ -155,7 +156,10 @@ class Gate:
         if not (length.isascii() and length.isdecimal()) or int(length) > LARGEST_BODY_BYTES:
             return _too_large(scope)
         path: str = scope["path"]
-        if is_desk(scope) or path.startswith(OPEN_TO_ALL) or self._is_paired(device_token(headers)):
+        if is_desk(scope) or path.startswith(OPEN_TO_ALL):
+            return None
+        # The data file is read beside the loop: while it is held up, others are answered.
+        if await asyncio.to_thread(self._is_paired, device_token(headers)):
             return None
         if scope["method"] in SAFE_METHODS and "hx-request" not in headers:
             return RedirectResponse("/pair", 303)

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from starlette.requests import Request
 
 from drawerwright.store import Database, Devices, History, JobTable, ProgressTable, SavedText, Shelf
+from drawerwright.store.records import StoreError
 from drawerwright.web.fields.field import shown_absent, shown_doubt
 from drawerwright.web.reader.rendering import Renderer
 from drawerwright.web.server.events import Hub
@@ -39,6 +40,7 @@ class Shop:
         self.within_stock: WorkDesk[WithinStock] = WorkDesk("within stock")
         self.renderer = Renderer({"doubt": shown_doubt, "absent": shown_absent})
         self.lan_address = lan_address
+        self._let_in: set[str] = set()
 
     def close(self) -> None:
         """End all work and close the data file."""
@@ -50,7 +52,14 @@ class Shop:
 
     def is_paired(self, token: str) -> bool:
         """Whether a device token is known."""
-        return bool(token) and self.devices.find(token) is not None
+        if not token:
+            return False
+        try:
+            is_known = self.devices.find(token) is not None
+        except StoreError:  # as it was when the file could last be read
+            return token in self._let_in
+        (self._let_in.add if is_known else self._let_in.discard)(token)
+        return is_known
 
 
 def _move_cut(cut: SavedText, history: History) -> str:

@@ -14,7 +14,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from drawerwright.basics.errors import DrawerwrightError
-from drawerwright.store.records import JobRecord, UnknownRecordError
+from drawerwright.store.records import JobRecord, StoreError, UnknownRecordError
 from drawerwright.web.pages.parts.job_frame import JOB_PLACE, job_id_of, job_page, tabs
 from drawerwright.web.server.shop import shop_of
 
@@ -47,7 +47,7 @@ def framed(route: Route) -> Route:
         try:
             answer: Response = make(request)
             return answer
-        except UnknownRecordError:
+        except (UnknownRecordError, StoreError):
             raise
         except HTTPException as error:
             return _frame(request, tab, error.detail, error.status_code)
