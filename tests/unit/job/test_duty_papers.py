@@ -9,6 +9,7 @@ from drawerwright.job.file.building import read_job
 from drawerwright.job.papers.duty_data import duty_data
 from drawerwright.job.papers.duty_tables import duty_tables
 from drawerwright.job.papers.paper_lengths import PaperLengths
+from drawerwright.job.pictures.duty_pictures import carried_drawers
 from drawerwright.job.planning.draft import JobDraft, draft_job
 from drawerwright.strength.drawer_load import DrawerLoad
 
@@ -78,3 +79,13 @@ def test_where_nothing_is_known_there_is_no_table() -> None:
     plain = TRAYS.replace("    load: 6\n", "").replace("{all: beech}", "{all: ply}")
     draft = draft_job(read_job(plain))
     assert duty_tables(draft, PaperLengths(draft.job.style)) == ()
+
+
+def test_the_screen_has_a_picture_for_alike_drawers(draft: JobDraft) -> None:
+    (trays,) = carried_drawers(draft, draft.job.style)
+    assert trays.names == "Tray 1–3"
+    assert trays.weights.endswith("with what lies in it")
+    assert "sags" in trays.picture
+    assert trays.moves[0].startswith("front, 100 mm today: ")
+    assert trays.moisture == "heated room: 6 to 11 % moisture, today taken as 8.5 %"
+    assert "from memory" in trays.sources

@@ -76,7 +76,7 @@ def _movement(draft: JobDraft, lengths: PaperLengths) -> PacketTable:
     alike: dict[tuple[str, ...], list[str]] = {}
     sources: dict[Source, None] = {}
     for drawer in draft.assembled:
-        for kind, moved in _solid(drawer):
+        for kind, moved in moving_parts(drawer):
             row = (
                 phrase("sides") if kind is PartKind.LEFT else kind.words,
                 lengths.coarse(moved.size),
@@ -102,7 +102,8 @@ def _movement(draft: JobDraft, lengths: PaperLengths) -> PacketTable:
     )
 
 
-def _solid(drawer: AssembledDrawer) -> list[tuple[PartKind, YearsMovement]]:
+def moving_parts(drawer: AssembledDrawer) -> list[tuple[PartKind, YearsMovement]]:
+    """The solid parts of a drawer that are shown to move, each with how far."""
     found = []
     for kind, direction in _MOVING:
         placed = drawer.find(kind)

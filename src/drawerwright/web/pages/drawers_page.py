@@ -115,6 +115,7 @@ def _drawn(
     from drawerwright.job.glance.box_sizes import box_sizes
     from drawerwright.job.pictures.chest_picture import COLUMN, chest_pictures
     from drawerwright.job.pictures.drawer_pictures import bank_pictures
+    from drawerwright.job.pictures.duty_pictures import carried_drawers
 
     findings, numbers = numbered_findings(draft, shown_now.findings, fields, data)
     return {
@@ -125,6 +126,7 @@ def _drawn(
         "elevations": bank_pictures(draft, reader.lengths),
         "drawer_names": [box.name for box in good.all_boxes],
         "sizes": box_sizes(good, reader.lengths),
+        "carried": carried_drawers(draft, reader.lengths),
         "findings": findings,
         "numbers": numbers,
         "finding_place": lambda placed: finding_place(job, placed),
@@ -138,6 +140,7 @@ def _nothing_drawn() -> dict[str, Any]:
         "elevations": [],
         "drawer_names": [],
         "sizes": (),
+        "carried": (),
         "findings": (),
         "numbers": {},
         "finding_place": lambda placed: None,
