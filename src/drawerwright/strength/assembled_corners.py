@@ -40,6 +40,11 @@ class EndStrength:
         return self.end.pull_off if self.in_newtons else None
 
     @property
+    def pull_off_unglued(self) -> Bounds | None:
+        """As `pull_off`, by a hook alone."""
+        return self.end.pull_off_unglued if self.in_newtons else None
+
+    @property
     def racking(self) -> Bounds | None:
         """Sideways force that opens its corners (N)."""
         return self.end.racking if self.in_newtons else None
@@ -59,10 +64,9 @@ class EndStrength:
         """Where it parts."""
         return self.corner.weakest
 
-    @property
-    def weak_piece(self) -> PartKind | None:
+    def piece_of(self, parting: Parting) -> PartKind | None:
         """In which piece it parts; None in a glue line."""
-        on_upright = self.weakest.on_upright
+        on_upright = parting.on_upright
         if on_upright is None:
             return None
         sides_stand = self.key.orientation is Orientation.FRONTS_FLAT

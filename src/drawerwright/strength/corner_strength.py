@@ -45,12 +45,14 @@ class Parting:
 class CornerStrength:
     """What a corner bears, for each mm of its height.
 
-    pull: N, along the pieces' pull, on the centre line of the piece that is pulled on; the corner free to turn.
+    pull: N, along the pieces' pull, on the centre line of the piece that is pulled on; the corner free to turn. Glued;
+        of a hooked corner once the glue line at its shoulder has opened.
     turn: Nmm that opens it.
     give: how far it stretches (mm for each N), where that is known.
     partings: every way in which it comes apart under the pull, the one that decides first: the weakest of several
         planes, the best of several glued faces.
-    hooked: whether something holds without glue; `slips` whether that needs the side to be kept from sliding out.
+    bare: the same of its planes where no glue helps; none of a corner that only glue holds.
+    slips: whether its hook needs the side to be kept from sliding out once no glue helps.
     outside: its section lies beyond the table of factors.
     """
 
@@ -58,14 +60,19 @@ class CornerStrength:
     turn: Bounds
     give: float
     partings: tuple[Parting, ...]
-    hooked: bool
+    bare: tuple[Parting, ...] = ()
     slips: bool = False
     outside: bool = False
 
     @property
     def weakest(self) -> Parting:
-        """What decides: the weakest plane once the glue no longer helps, or the glue line where nothing else holds."""
+        """What decides: the weakest plane, or the glue line where nothing else holds."""
         return self.partings[0]
+
+    @property
+    def unglued(self) -> Bounds | None:
+        """As `pull`, by the hook alone; None where nothing holds without glue."""
+        return Bounds.least(parting.bears for parting in self.bare) if self.bare else None
 
 
 @lru_cache(maxsize=64)
@@ -111,7 +118,7 @@ def _glued(
     # Brittle faces do not wait for each other: for certain only the best of them holds, at most all do.
     pull = Bounds(max(each.bears.low for each in partings), sum(each.bears.high for each in partings))
     turn = Bounds(max(each.low for each in turns), sum(each.high for each in turns))
-    return CornerStrength(pull, turn, 0.0, tuple(partings), hooked=False)
+    return CornerStrength(pull, turn, 0.0, tuple(partings))
 
 
 @dataclass(frozen=True, slots=True)
@@ -182,8 +189,7 @@ def _hooked(hook: Hook, flat: CornerWood, upright: CornerWood) -> CornerStrength
         found.append(Parting(neck.name.words, (neck.start, neck.end), True, over_plies(ranges)))
         return sorted(found, key=lambda parting: parting.bears.low)
 
-    bare, opened = state("none"), state("shoulder-open")
-    glued = Bounds.least(parting.bears for parting in opened)
+    glued = state("shoulder-open")
     shoulder = planes[PlaneName.SHOULDER]
     root = planes[PlaneName.NECK_ROOT], planes[PlaneName.HOOK]
     after = Bounds.least(
@@ -191,13 +197,12 @@ def _hooked(hook: Hook, flat: CornerWood, upright: CornerWood) -> CornerStrength
         for plane in root
     )
     before = over_plies([corner.shoulder(shoulder, "turn", turned) for corner in corners])
-    low = min(bare[0].bears.low, glued.low)
     return CornerStrength(
-        pull=Bounds(low, max(low, glued.high)),
+        pull=Bounds.least(parting.bears for parting in glued),
         turn=Bounds(min(after.low, before.low), max(after.high, before.high)),
         give=max(corner.factors["shoulder-open pull give"] for corner in corners) / upright.modulus,
-        partings=tuple(bare),
-        hooked=True,
+        partings=tuple(glued),
+        bare=tuple(state("none")),
         slips=hook.flank > SELF_HOLDING,
         outside=any(corner.factors.outside for corner in corners),
     )

@@ -46,6 +46,12 @@ class DrawerEnd:
         return self.corner.pull * (CORNERS_AT_AN_END * self.height)
 
     @property
+    def pull_off_unglued(self) -> Bounds | None:
+        """As `pull_off`, once the glue no longer helps; None where nothing else holds (N)."""
+        bare = self.corner.unglued
+        return None if bare is None else bare * (CORNERS_AT_AN_END * self.height)
+
+    @property
     def racking(self) -> Bounds:
         """Sideways force at one end that opens a corner, the other end held (N): a frame of four alike corners, each of
         which bears a quarter of force times depth."""

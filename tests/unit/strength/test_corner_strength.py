@@ -32,7 +32,8 @@ def strength(wood=BIRCH, pull=PullOff.ALONG_UPRIGHT, **section):
 
 
 def parting(corner, word):
-    return next(each for each in corner.partings if word in each.where)
+    """Without glue."""
+    return next(each for each in corner.bare if word in each.where)
 
 
 def test_head_of_a_square_hook_shears_over_all_its_plane():
@@ -85,8 +86,8 @@ def test_softwood_bears_less_and_each_band_is_in_order():
 
 
 def test_the_hook_holds_one_way_only():
-    assert strength().hooked
-    assert not strength(pull=PullOff.ALONG_FLAT).hooked
+    assert strength().unglued.low > 0
+    assert strength(pull=PullOff.ALONG_FLAT).unglued is None
     assert strength(pull=PullOff.ALONG_FLAT).weakest.on_upright is None
 
 
@@ -110,7 +111,7 @@ def test_fingers_hold_by_area_and_rolling_shear():
     corner = corner_strength(Holding((face,)), BIRCH, BIRCH, PullOff.ALONG_UPRIGHT)
     assert corner.pull.high == pytest.approx(area * 0.28 * 13.0)
     assert corner.pull.low == pytest.approx(area * 0.18 * 13.0 * 0.86 / 1.4)
-    assert corner.pull.low > strength(slope=89.5).pull.low
+    assert corner.unglued is None
 
 
 def test_a_section_beyond_the_table_says_so():
@@ -121,3 +122,11 @@ def test_a_section_beyond_the_table_says_so():
 def test_bands_keep_their_order():
     assert Bounds.of(lambda cautious: 3.0 if cautious else 2.0) == Bounds(2.0, 3.0)
     assert Bounds(2.0, 8.0).middle == pytest.approx(math.sqrt(16))
+
+
+def test_glue_helps_a_hook():
+    for wood in (BIRCH, FIR, PLYWOOD):
+        for slope in (45, 89.5):
+            corner = strength(wood, slope=slope)
+            assert corner.unglued.low < corner.pull.low
+            assert corner.unglued.high < corner.pull.high

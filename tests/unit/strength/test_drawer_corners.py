@@ -9,7 +9,7 @@ from drawerwright.strength.drawer_corners import DrawerEnd
 
 
 def end(pull=10.0, turn=80.0, give=1e-3, **sizes):
-    corner = CornerStrength(Bounds(pull / 2, pull), Bounds(turn / 2, turn), give, (), hooked=True)
+    corner = CornerStrength(Bounds(pull / 2, pull), Bounds(turn / 2, turn), give, ())
     usual = {"width": 400.0, "depth": 450.0, "height": 100.0, "end_thickness": 18.0, "side_thickness": 12.0}
     return DrawerEnd(
         **{**usual, **sizes},

@@ -20,6 +20,7 @@ from drawerwright.joints.joint import joint_named
 from drawerwright.joints.profile import Point
 from drawerwright.strength.assembled_corners import EndStrength, end_strengths
 from drawerwright.strength.bounds import Bounds
+from drawerwright.strength.corner_strength import Parting
 from drawerwright.wood.sourced import Source
 
 STRENGTH_VERSION = 1
@@ -52,11 +53,19 @@ class JointStrength:
     @property
     def weak_plane(self) -> Phrase:
         """Where it parts, and in which piece."""
-        piece = self.known.weak_piece
-        where = self.known.weakest.where
+        return self._plane_words(self.known.weakest)
+
+    @property
+    def weak_plane_unglued(self) -> Phrase | None:
+        """The same once no glue helps; None where nothing holds then."""
+        bare = self.known.corner.bare
+        return self._plane_words(bare[0]) if bare else None
+
+    def _plane_words(self, parting: Parting) -> Phrase:
+        piece = self.known.piece_of(parting)
         if piece is None:
-            return where
-        return phrase("{plane} ({piece})", plane=where, piece=_PIECES[piece])
+            return parting.where
+        return phrase("{plane} ({piece})", plane=parting.where, piece=_PIECES[piece])
 
     @property
     def joint(self) -> Phrase:
@@ -79,6 +88,11 @@ class JointStrength:
         return self.known.pull_off
 
     @property
+    def pull_off_unglued(self) -> Bounds | None:
+        """As `pull_off`, by a hook alone; None where nothing holds without glue."""
+        return self.known.pull_off_unglued
+
+    @property
     def racking(self) -> Bounds | None:
         """Sideways force at one end that opens its corners, the other end held (N); as `pull_off`."""
         return self.known.racking
@@ -95,14 +109,19 @@ class JointStrength:
         return tuple(bounds_words(bounds) for bounds in ranges if bounds is not None)
 
     @property
+    def unglued_words(self) -> Phrase:
+        """Pull-off by the hook alone."""
+        return phrase("nothing") if self.pull_off_unglued is None else bounds_words(self.pull_off_unglued)
+
+    @property
     def without_glue(self) -> Phrase:
         """What holds once the glue has gone."""
-        corner = self.known.corner
-        if not corner.hooked:
+        plane = self.weak_plane_unglued
+        if plane is None:
             return phrase("nothing holds without glue")
-        if corner.slips:
-            return phrase("the hook holds without glue if the side cannot slide out")
-        return phrase("the hook holds without glue")
+        if self.known.corner.slips:
+            return phrase("without glue, if the side cannot slide out: {plane}", plane=plane)
+        return phrase("without glue: {plane}", plane=plane)
 
     @property
     def same(self) -> tuple[object, ...]:
@@ -118,11 +137,13 @@ class JointStrength:
             "joint": known.key.joint,
             "height": mm(known.end.height),
             "pull_off": bounds_data(self.pull_off),
+            "pull_off_without_glue": bounds_data(self.pull_off_unglued),
             "racking": bounds_data(self.racking),
             "drop": bounds_data(self.drop),
             "weak_plane": self.weak_plane,
+            "weak_plane_without_glue": self.weak_plane_unglued,
             "rank": self.rank,
-            "holds_without_glue": known.corner.hooked and not known.corner.slips,
+            "holds_without_glue": bool(known.corner.bare) and not known.corner.slips,
             "beyond_table": known.corner.outside,
             "sources": [
                 {"title": source.title, "provenance": str(source.provenance)} for source in known.sources
@@ -252,12 +273,13 @@ def figures_words(joint: JointStrength) -> Phrase:
     if not joint.in_words:
         return phrase("place {rank} from the weakest of the job", rank=joint.rank)
     pull, racking, drop = joint.in_words
-    return phrase(
-        "pull off {pull} N, racking {racking} N, drop {drop} J",
-        pull=pull,
-        racking=racking,
-        drop=drop,
+    figures = phrase(
+        "pull off {pull} N, racking {racking} N, drop {drop} J", pull=pull, racking=racking, drop=drop
     )
+    if joint.pull_off_unglued is None:
+        return figures
+    bare = phrase("without glue pull off {pull} N", pull=bounds_words(joint.pull_off_unglued))
+    return joined((figures, bare), "; ")
 
 
 def bounds_words(bounds: Bounds) -> Phrase:
