@@ -235,7 +235,7 @@ def test_a_part_that_cannot_be_cut_is_named(changes: dict[str, object], words: s
     [
         {"strips": (StripDemand("side", "sides", 450, 100, -1),)},
         {"strips": (StripDemand("side", "sides", 450, 0, 1),)},
-        {"strips": (StripDemand("side", "sides", 450.12345, 100, 1),)},
+        {"strips": (StripDemand("side", "sides", 450.12333, 100, 1),)},
         {"sizes": (replace(BIG, price=-1.0),)},
         {"matched": (MatchedSet("set", ("a", "b"), 450, (100,)),)},
     ],

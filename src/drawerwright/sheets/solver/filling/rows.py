@@ -36,6 +36,7 @@ class Rows:
         self._table = FillTable(int(self._rooms[-1]) if widths else 0)
         self._marks: list[int] = []
         self._chosen: list[NDArray[np.int64]] = []
+        self._elements: dict[tuple[int, int], Element] = {}
         self.heights: list[int] = []
         worth: list[NDArray[np.int64]] = []
         for height, group in groupby(range(len(pieces)), key=lambda place: pieces[place].v):
@@ -77,7 +78,12 @@ class Rows:
         ]
 
     def element(self, level: int, kind: int) -> Element:
-        """The best row of a height in a column of a kind."""
+        """The best row of a height in a column of a kind, the same to all who ask: columns share most of their rows."""
+        if (level, kind) not in self._elements:
+            self._elements[level, kind] = self._element(level, kind)
+        return self._elements[level, kind]
+
+    def _element(self, level: int, kind: int) -> Element:
         room = int(self._rooms[kind])
         if self._alike:
             place = int(self._chosen[level][kind])
