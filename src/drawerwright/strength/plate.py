@@ -22,7 +22,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
-from functools import lru_cache
+from functools import cache, lru_cache
 from typing import TYPE_CHECKING, TypeAlias
 
 import numpy as np
@@ -41,6 +41,10 @@ DEGREE = 30
 """Polynomials along y."""
 GRID = 41
 """Places along each edge at which sag and moments are looked at; an odd number, so that the middle is one."""
+
+
+NOTHING = 1e-12
+"""Even waves of a load in the middle come to so little."""
 
 
 class Supports(StrEnum):
@@ -98,83 +102,97 @@ def bend(
     return _Plate(span, breadth, rigidity, supports).bent(loads)
 
 
+@dataclass(frozen=True)
+class _Shapes:
+    """Shapes along a plate whose breadth is 2, from −1 (front) to 1 (back): what pairs of them and of their derivatives
+    come to over the breadth, and each with its derivatives at the places of the grid."""
+
+    made: Array
+    flat: Array
+    slope: Array
+    bow: Array
+    mixed: Array
+    at_grid: tuple[Array, ...]
+
+
+def _values(made: Array, nodes: Array, order: int = 0) -> Array:
+    """Each shape, or a derivative of it, at some places."""
+    derived = legendre.legder(made, order, axis=1) if order else made
+    values: Array = legendre.legval(nodes, derived.T).astype(np.float64)
+    return values
+
+
+@cache
+def _shapes(supports: Supports) -> _Shapes:
+    """Shapes that vanish at the front, and at the back as well where that lies on an edge."""
+    unit = np.eye(DEGREE + 2)
+    made = unit[2:] - unit[:-2] if supports is Supports.FOUR else unit[1:] + unit[:-1]
+    nodes, weights = legendre.leggauss(DEGREE + 4)
+    flat, slope, bow = (_values(made, nodes, order) for order in range(3))
+    mixed = (flat * weights) @ bow.T
+    places = np.linspace(-1, 1, GRID)
+    return _Shapes(
+        made,
+        (flat * weights) @ flat.T,
+        (slope * weights) @ slope.T,
+        (bow * weights) @ bow.T,
+        mixed + mixed.T,
+        tuple(_values(made, places, order) for order in range(4)),
+    )
+
+
 class _Plate:
-    """One plate: its shapes along y, and what a wave across costs of energy."""
+    """One plate: its shapes along y, and what each wave across costs of energy."""
 
     def __init__(self, span: Mm, breadth: Mm, rigidity: Rigidity, supports: Supports) -> None:
         self.span, self.breadth, self.rigidity = span, breadth, rigidity
-        unit = np.eye(DEGREE + 2)
-        # Shapes that vanish at y = 0, and at the back as well where that lies on an edge.
-        if supports is Supports.FOUR:
-            self.shapes = unit[2:] - unit[:-2]
-        else:
-            self.shapes = unit[1:] + unit[:-1]
-        nodes, weights = legendre.leggauss(DEGREE + 4)
-        flat, slope, bow = (self._along(order, nodes) for order in range(3))
-        weights = weights * breadth / 2
-
-        def energy(one: Array, other: Array) -> Array:
-            return np.asarray((one * weights) @ other.T, dtype=np.float64)
-
-        self.flat, self.slope, self.bow = energy(flat, flat), energy(slope, slope), energy(bow, bow)
-        mixed = energy(flat, bow)
-        self.mixed = mixed + mixed.T
-
-    def _along(self, order: int, nodes: Array) -> Array:
-        """Each shape, or a derivative of it by y, at places from −1 (front) to 1 (back)."""
-        derived = legendre.legder(self.shapes, order, axis=1) if order else self.shapes
-        shapes: Array = legendre.legval(nodes, derived.T).astype(np.float64)
-        return shapes * (2 / self.breadth) ** order
+        self.shapes = _shapes(supports)
+        self.waves = np.arange(1, WAVES + 1) * math.pi / span
 
     def bent(self, loads: Sequence[Patch]) -> BentPlate:
         """The plate under its loads: every wave by itself, then all together at the places of a grid."""
-        stiff = self.rigidity
+        stiff, waves = self.rigidity, self.waves
+        pushed = sum((self._pushed(load) for load in loads), np.zeros((WAVES, len(self.shapes.made))))
+        deep = np.linalg.solve(self._stiffness(), pushed[:, :, None])[:, :, 0]
         x = np.linspace(0, self.span, GRID)
-        nodes = np.linspace(-1, 1, GRID)
-        shape, slope, bow, twist = (self._along(order, nodes) for order in range(4))
-        sag, bend_x, bend_y = (np.zeros((GRID, GRID)) for _ in range(3))
-        side, front, back = np.zeros(GRID), np.zeros(GRID), np.zeros(GRID)
+        across = np.sin(np.outer(waves, x))
+        shape, slope, bow, twist = (
+            deep @ (values * (2 / self.breadth) ** order) for order, values in enumerate(self.shapes.at_grid)
+        )
+        each = waves[:, None]
+        sag = shape.T @ across
+        bend_x = (stiff.along * each**2 * shape - stiff.coupled * bow).T @ across
+        bend_y = (stiff.coupled * each**2 * shape - stiff.across * bow).T @ across
         shear = stiff.coupled + 4 * stiff.torsion
-        for count in range(1, WAVES + 1):
-            wave = count * math.pi / self.span
-            pushed = sum((self._pushed(load, wave) for load in loads), np.zeros(len(self.shapes)))
-            if not np.any(pushed):
-                continue
-            deep = np.linalg.solve(self._stiffness(wave), pushed)
-            across = np.sin(wave * x)
-            sag += np.outer(deep @ shape, across)
-            bend_x += np.outer(deep @ (stiff.along * wave**2 * shape - stiff.coupled * bow), across)
-            bend_y += np.outer(deep @ (stiff.coupled * wave**2 * shape - stiff.across * bow), across)
-            side += deep @ (stiff.along * wave**3 * shape - shear * wave * bow)
-            ends = deep @ (stiff.across * twist[:, [0, -1]] - shear * wave**2 * slope[:, [0, -1]])
-            front, back = front + ends[0] * across, back + ends[1] * across
-        edges = (side, front, back)
+        side = (stiff.along * each**3 * shape - shear * each * bow).sum(axis=0)
+        ends = (stiff.across * twist - shear * each**2 * slope)[:, [0, -1]].T @ across
         return BentPlate(
             float(sag.max()),
             float(np.abs(bend_x).max()),
             float(np.abs(bend_y).max()),
-            float(max(np.abs(edge).max() for edge in edges)),
+            float(max(np.abs(side).max(), np.abs(ends).max())),
         )
 
-    def _stiffness(self, wave: float) -> Array:
-        """What a wave across the plate costs, for every pair of shapes along it."""
-        stiff = self.rigidity
-        return np.asarray(
-            stiff.along * wave**4 * self.flat
-            - stiff.coupled * wave**2 * self.mixed
-            + stiff.across * self.bow
-            + 4 * stiff.torsion * wave**2 * self.slope
+    def _stiffness(self) -> Array:
+        """What each wave across the plate costs, for every pair of shapes along it."""
+        stiff, shapes, half = self.rigidity, self.shapes, self.breadth / 2
+        wave = self.waves[:, None, None]
+        cost: Array = (
+            stiff.along * wave**4 * half * shapes.flat
+            - stiff.coupled * wave**2 / half * shapes.mixed
+            + stiff.across / half**3 * shapes.bow
+            + 4 * stiff.torsion * wave**2 / half * shapes.slope
         )
+        return cost
 
-    def _pushed(self, load: Patch, wave: float) -> Array:
-        """How much a load pushes each shape in a wave."""
-        half = load.length / 2
-        share = 2 / self.span * 2 / wave * math.sin(wave * load.x) * math.sin(wave * half)
-        if abs(share) < 1e-12:
-            return np.zeros(len(self.shapes))
+    def _pushed(self, load: Patch) -> Array:
+        """How much a load pushes each shape in each wave."""
+        waves = self.waves
+        share = 4 / (self.span * waves) * np.sin(waves * load.x) * np.sin(waves * load.length / 2)
+        share[np.abs(share) < NOTHING] = 0.0
         nodes, weights = legendre.leggauss(DEGREE)
-        ends = [2 * (load.y + sign * load.width / 2) / self.breadth - 1 for sign in (-1, 1)]
-        within = (ends[0] + ends[1]) / 2 + (ends[1] - ends[0]) / 2 * nodes
+        low, high = (2 * (load.y + sign * load.width / 2) / self.breadth - 1 for sign in (-1, 1))
+        within = _values(self.shapes.made, (low + high) / 2 + (high - low) / 2 * nodes)
         pressure = load.force / (load.length * load.width)
-        pushed: Array = pressure * share * self._along(0, within) @ (weights * load.width / 2)
+        pushed: Array = np.outer(share, pressure * within @ (weights * load.width / 2))
         return pushed
