@@ -1,19 +1,17 @@
-"""Lengths as people write them, and as the shop reads them.
+"""Lengths as the shop reads them.
 
-Inside the program a length is a plain float in millimetres. This module is the edge: `parse_length` takes
-what a person typed, `show_length` gives what a person reads.
+Inside the program a length is a plain float in millimetres. This module is the edge where `show_length` gives what a
+person reads; `typed_lengths` takes what a person typed.
 """
 
 from __future__ import annotations
 
 import math
-import re
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import Literal, TypeAlias
 
-from drawerwright.basics.errors import InvalidValueError
-from drawerwright.basics.phrases import Wording, phrase, said, with_decimal_sign
+from drawerwright.basics.phrases import Wording, said, with_decimal_sign
 
 Mm: TypeAlias = float
 """A length in millimetres."""
@@ -37,8 +35,6 @@ FINE_INCH = 0.001
 """Settings and readings are shown as finely as this, in mm and in inches."""
 SMALL_INCH = 0.01
 """Doubts below this get a digit more in inches: half a thousandth is a usual one."""
-LONGEST: Mm = 100_000.0
-"""No board and no room of a shop is longer than 100 m: what is, is a slip of the finger or a wrong unit."""
 
 KEPT_STEPS = 1000
 """Reckoned lengths that are compared are kept to so many steps a millimetre: finer than anything is set in a shop,
@@ -48,31 +44,6 @@ OFF_THE_MIDDLE = 1e-6
 there, so what reckoning leaves never parts two lengths that are one."""
 SAW_DIGITS = ".1f"
 """The format of millimetres that asks for a size as it is cut."""
-LONGEST_WRITTEN = 100
-"""Characters of a length as somebody writes it; what is longer is none, and is not looked at any closer."""
-LONGEST_REPEATED = 40
-"""Characters of what was typed that a message repeats."""
-PLUS_MINUS = re.compile(r"±|\+/-|\+-")
-"""Between a figure and how far it may be off."""
-ACCEPTED = phrase("14.65; 14,65; 14.65 mm; 3/4 in; 1 1/8\"; 0.720in or 2'")
-"""Examples of what is accepted, for messages."""
-
-_NUMBER = r"\d+(?:[.,]\d+)?|[.,]\d+"
-_UNIT = r"mm|cm|in(?:ch(?:es)?)?|\"|″|”|''|ft|feet|foot|'|′|’"
-_LENGTH = re.compile(
-    rf"""\s*(?P<sign>[-+−]?)\s*
-    (?:
-        (?P<whole>\d+)(?:\s+|\s*-\s*)(?P<num_after_whole>\d+)\s*/\s*(?P<den_after_whole>\d+)
-      | (?P<num>\d+)\s*/\s*(?P<den>\d+)
-      | (?P<number>{_NUMBER})
-    )
-    \s*(?P<unit>{_UNIT})?\s*""",
-    re.VERBOSE | re.IGNORECASE,
-)
-_FEET_AND_INCHES = re.compile(
-    r"(?P<feet>\s*\d+\s*(?:ft|feet|foot|'|′|’))[\s-]+(?P<rest>.*\d.*)", re.IGNORECASE
-)
-_VULGAR = {"¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
 
 
 def kept_length(length: Mm) -> Mm:
@@ -82,135 +53,6 @@ def kept_length(length: Mm) -> Mm:
     (7.5, 7.5, 0.0)
     """
     return math.floor(length * KEPT_STEPS + 0.5 + OFF_THE_MIDDLE) / KEPT_STEPS
-
-
-def parse_length(text: str | float, *, default_unit: Literal["mm", "in"] = "mm") -> Mm:
-    """Read a length and return it in millimetres.
-
-    Args:
-        text: what was typed, or a number already. Bare numbers are in `default_unit`; bare fractions too.
-        default_unit: the unit of a number that names none.
-
-    Raises:
-        InvalidValueError: the text is not a length, or longer than anything in a shop; the message repeats it and
-            says what is accepted.
-
-    >>> parse_length("14,65")
-    14.65
-    >>> parse_length('1 1/8"')
-    28.575
-    >>> parse_length("2' 3 1/2 in")
-    698.5
-    """
-    if isinstance(text, bool) or not isinstance(text, str | int | float):
-        raise _not_a_length(text)
-    if isinstance(text, int | float):
-        if isinstance(text, float) and not math.isfinite(text):
-            raise _not_a_length(text)
-        return _within_reach(Fraction(text) * _mm_per(default_unit), text)
-    if len(text) > LONGEST_WRITTEN:
-        raise _not_a_length(text)
-    plain = _plain_fractions(text)
-    if (both := _FEET_AND_INCHES.fullmatch(plain)) is not None:
-        rest = both["rest"]
-        if rest.lstrip()[:1] in "+-−":
-            raise _not_a_length(text)
-        return parse_length(both["feet"]) + parse_length(rest, default_unit="in")
-    match = _LENGTH.fullmatch(plain)
-    if match is None:
-        raise _not_a_length(text)
-    try:
-        value = _magnitude(match)
-    except (ZeroDivisionError, ValueError):  # more digits than Python makes a number of
-        raise _not_a_length(text) from None
-    if match["sign"] in ("-", "−"):
-        value = -value
-    return _within_reach(value * _mm_per(match["unit"] or default_unit), text)
-
-
-def unit_named(text: str) -> Literal["mm", "in", ""] | None:
-    """Whether a length as typed names a metric unit, or inches or feet; "" where it names none, None for no length.
-
-    >>> unit_named("1 1/8"), unit_named("0.72in"), unit_named("2 cm"), unit_named("rest")
-    ('', 'in', 'mm', None)
-    """
-    if len(text) > LONGEST_WRITTEN:
-        return None
-    plain = _plain_fractions(text)
-    if _FEET_AND_INCHES.fullmatch(plain) is not None:
-        return "in"
-    match = _LENGTH.fullmatch(plain)
-    if match is None:
-        return None
-    unit = (match["unit"] or "").lower()
-    return "mm" if unit in ("mm", "cm") else "in" if unit else ""
-
-
-def at_plus_minus(text: str) -> list[str]:
-    """What stands before and after each ±, without the blanks around it.
-
-    >>> at_plus_minus("5.65 ± 0.05"), at_plus_minus("14")
-    (['5.65', '0.05'], ['14'])
-    """
-    return [bit.strip() for bit in PLUS_MINUS.split(text)]
-
-
-def _plain_fractions(text: str) -> str:
-    for sign, fraction in _VULGAR.items():
-        text = text.replace(sign, f" {fraction}")
-    return text
-
-
-def _within_reach(value: Fraction, given: object) -> Mm:
-    if abs(value) > LONGEST:
-        raise InvalidValueError(
-            phrase(
-                "{given!r} is longer than {longest:g} m, the limit for a length: check its "
-                "digits and its unit",
-                given=shortened(given),
-                longest=LONGEST / 1000,
-            )
-        )
-    return float(value)
-
-
-def _magnitude(match: re.Match[str]) -> Fraction:
-    if match["whole"]:
-        return int(match["whole"]) + Fraction(int(match["num_after_whole"]), int(match["den_after_whole"]))
-    if match["num"]:
-        return Fraction(int(match["num"]), int(match["den"]))
-    return Fraction(match["number"].replace(",", "."))
-
-
-def _mm_per(unit: str) -> Fraction:
-    unit = unit.lower()
-    if unit == "mm":
-        return Fraction(1)
-    if unit == "cm":
-        return Fraction(10)
-    inch = Fraction("25.4")
-    if unit in {"ft", "feet", "foot", "'", "′", "’"}:
-        return inch * INCHES_PER_FOOT
-    return inch
-
-
-def _not_a_length(given: object) -> InvalidValueError:
-    return InvalidValueError(
-        phrase(
-            "cannot read {given!r} as a length: write it like {examples}",
-            given=shortened(given),
-            examples=ACCEPTED,
-        )
-    )
-
-
-def shortened(given: object) -> object:
-    """What was given, as a message repeats it."""
-    try:
-        text = str(given)
-    except ValueError:  # more digits than Python writes
-        return "…"
-    return given if len(text) <= LONGEST_REPEATED else f"{text[:LONGEST_REPEATED]}…"
 
 
 @dataclass(frozen=True, slots=True)
@@ -280,10 +122,10 @@ class LengthStyle:
         """Write an uncertainty or another small length (mm), with so many decimals of mm; in inches with one more where
         it is small, so that what is more than nothing is not shown as nothing."""
         if self.unit == "mm":
-            text, unit = _fixed(length, digits), "mm"
+            text, unit = fixed(length, digits), "mm"
         else:
             is_small = 0 < abs(length) < SMALL_INCH * MM_PER_INCH
-            text, unit = _fixed(length / MM_PER_INCH, 4 if is_small else 3), "in"
+            text, unit = fixed(length / MM_PER_INCH, 4 if is_small else 3), "in"
             text = text.removesuffix("0") if is_small else text
         text = text.replace(".", self.decimal_sign)
         return f"{text} {unit}" if with_unit else text
@@ -326,70 +168,10 @@ class WrittenLength:
         return reader.show(self.length, fine=self.fine, with_unit=self.with_unit)
 
 
-@dataclass(frozen=True, slots=True)
-class WrittenRun:
-    """A long run (mm), as of routing, among the values of a phrase: in metres or feet, with so many decimals.
-
-    >>> phrase("{run} of edging", run=WrittenRun(12_100))
-    '12.1 m of edging'
-    """
-
-    length: Mm
-    digits: int = 1
-
-    def __str__(self) -> str:
-        return show_run(self.length, digits=self.digits)
-
-    def __format__(self, wanted: str) -> str:
-        return format(str(self), wanted)
-
-    def written_for(self, reader: LengthStyle) -> str:
-        """The run in the reader's unit and decimal sign."""
-        return show_run(self.length, reader.unit, decimal_sign=reader.decimal_sign, digits=self.digits)
-
-
-@dataclass(frozen=True, slots=True)
-class RoughLength:
-    """A length that is meant roughly, as each unit's readers say it, among the values of a phrase."""
-
-    metric: str
-    imperial: str
-
-    def __str__(self) -> str:
-        return self.metric
-
-    def written_for(self, reader: LengthStyle) -> str:
-        """The length as the reader says it."""
-        return self.metric if reader.unit == "mm" else self.imperial
-
-
-@dataclass(frozen=True, slots=True)
-class SizeWords:
-    """The size of a sheet (mm) among the values of a phrase, as the trade names it: length first in millimetres, the
-    shorter side first in inches.
-
-    >>> str(SizeWords(2500, 1250)), SizeWords(2438.4, 1219.2).written_for(LengthStyle("in"))
-    ('2500 x 1250', '48 × 96 in')
-    """
-
-    length: Mm
-    width: Mm
-
-    def __str__(self) -> str:
-        return f"{self.length:g} x {self.width:g}"
-
-    def written_for(self, reader: LengthStyle) -> str:
-        """The size in the reader's unit and decimal sign."""
-        if reader.unit == "mm":
-            return f"{self.length:g} × {self.width:g} mm".replace(".", reader.decimal_sign)
-        sides = sorted(side / MM_PER_INCH for side in (self.length, self.width))
-        shown = " × ".join(_fixed(side, 3).rstrip("0").rstrip(".") for side in sides)
-        return f"{shown} in".replace(".", reader.decimal_sign)
-
-
 def millimetres(length: Mm, digits: str = ".2f", *, with_unit: bool = True) -> WrittenLength:
     """A length (mm) to put into a phrase; `digits` formats it for readers in millimetres.
 
+    >>> from drawerwright.basics.phrases import phrase
     >>> phrase("a lip of {lip} chips easily.", lip=millimetres(0.5))
     'a lip of 0.50 mm chips easily.'
     """
@@ -440,11 +222,11 @@ def show_length(
             text = f"{whole} in{plus}{rest}"
     elif unit == "in":
         text, suffix = (
-            _fixed(length / MM_PER_INCH, 3) if fine else _sized(length / MM_PER_INCH, digits, 2),
+            fixed(length / MM_PER_INCH, 3) if fine else _sized(length / MM_PER_INCH, digits, 2),
             " in",
         )
     else:
-        text, suffix = _fixed(length, 2) if fine else _sized(length, digits, 1), " mm"
+        text, suffix = fixed(length, 2) if fine else _sized(length, digits, 1), " mm"
     if with_unit:
         text += suffix
     return text.replace(".", decimal_sign)
@@ -493,13 +275,13 @@ def _digits_of(step: float) -> int:
 
 def _sized(value: float, digits: int, least: int) -> str:
     """A size with the decimals of its step, of which those that say nothing are left out, but for the `least`."""
-    text = _fixed(value, max(digits, least))
+    text = fixed(value, max(digits, least))
     whole, _point, decimals = text.partition(".")
     kept = decimals[:least] + decimals[least:].rstrip("0")
     return f"{whole}.{kept}"
 
 
-def _fixed(value: float, digits: int) -> str:
+def fixed(value: float, digits: int) -> str:
     text = f"{value:.{digits}f}"
     return text.removeprefix("-") if float(text) == 0 else text.replace("-", "−")
 
@@ -508,7 +290,7 @@ def _sixty_fourths(length: Mm) -> str:
     inches = length / MM_PER_INCH
     nearest = Fraction(round(abs(inches) * 64), 64)
     beyond = abs(inches) - nearest
-    rest = _fixed(abs(beyond), 3)
+    rest = fixed(abs(beyond), 3)
     sign = "−" if inches < 0 and (nearest or float(rest)) else ""
     if not nearest:
         return f"{sign}{rest}" if float(rest) else "0"

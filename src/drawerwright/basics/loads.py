@@ -8,8 +8,9 @@ from dataclasses import dataclass
 from typing import TypeAlias
 
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.basics.lengths import LONGEST_WRITTEN, LengthStyle, shortened
+from drawerwright.basics.lengths import LengthStyle
 from drawerwright.basics.phrases import phrase, with_decimal_sign
+from drawerwright.basics.typed_lengths import LONGEST_WRITTEN, shortened
 
 Kg: TypeAlias = float
 """What weighs so many kilograms."""

@@ -6,7 +6,7 @@ import argparse
 from collections.abc import Sequence
 
 from drawerwright.basics import usual
-from drawerwright.cli.length_arguments import Given, length, measure
+from drawerwright.cli.length_arguments import TypedLength, length, measure
 from drawerwright.joints.registry import USUAL
 
 
@@ -51,7 +51,7 @@ def destination(name: str) -> str:
     return f"joint_{name}"
 
 
-def reading(text: str) -> tuple[str, Given]:
+def reading(text: str) -> tuple[str, TypedLength]:
     """argparse type of a reading: its name and its length."""
     name, sign, value = text.partition("=")
     if not sign:

@@ -14,7 +14,7 @@ LengthUnit = Literal["mm", "in"]
 
 
 @dataclass(frozen=True, slots=True)
-class Given:
+class TypedLength:
     """What was typed for a length, until it is known in which unit a bare number is."""
 
     text: str
@@ -43,7 +43,7 @@ def read_lengths(args: argparse.Namespace) -> None:
     """Make values (mm) of all lengths that were given to a command that knows its unit."""
     unit = getattr(args, "units", None)
     for name, given in list(vars(args).items()):
-        if unit is not None and isinstance(given, Given):
+        if unit is not None and isinstance(given, TypedLength):
             setattr(args, name, given.value(unit))
 
 
@@ -54,18 +54,18 @@ def json_in_mm(data: Mapping[str, Any]) -> str:
     return json.dumps({"units": {"length": "mm"}, **data}, indent=1)
 
 
-def length(text: str) -> Given:
+def length(text: str) -> TypedLength:
     """argparse type of a length argument."""
     return _given(text, _length)
 
 
-def measure(usual: Mm) -> Callable[[str], Given]:
+def measure(usual: Mm) -> Callable[[str], TypedLength]:
     """argparse type of a length that may say how well it is known, `5.65 ± 0.05`; else it has the usual doubt (mm)."""
 
     def read(text: str, unit: LengthUnit) -> Any:
         from functools import partial
 
-        from drawerwright.basics.lengths import parse_length
+        from drawerwright.basics.typed_lengths import parse_length
         from drawerwright.job.file.entry_types import parse_estimate
 
         return parse_estimate(text, partial(parse_length, default_unit=unit), usual=usual)
@@ -74,12 +74,12 @@ def measure(usual: Mm) -> Callable[[str], Given]:
 
 
 def _length(text: str, unit: LengthUnit) -> Mm:
-    from drawerwright.basics.lengths import parse_length
+    from drawerwright.basics.typed_lengths import parse_length
 
     return parse_length(text, default_unit=unit)
 
 
-def _given(text: str, read: Callable[[str, LengthUnit], Any]) -> Given:
+def _given(text: str, read: Callable[[str, LengthUnit], Any]) -> TypedLength:
     """What was typed, once it can be read at all."""
     from drawerwright.basics.errors import InvalidValueError
 
@@ -87,4 +87,4 @@ def _given(text: str, read: Callable[[str, LengthUnit], Any]) -> Given:
         read(text, "mm")
     except InvalidValueError as error:
         raise argparse.ArgumentTypeError(str(error)) from None
-    return Given(text, read)
+    return TypedLength(text, read)

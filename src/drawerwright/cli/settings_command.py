@@ -77,7 +77,8 @@ def _without_cutter(args: argparse.Namespace) -> int:
 
 
 def _with_cutter(args: argparse.Namespace) -> int:
-    from drawerwright.basics.lengths import LengthStyle, parse_length
+    from drawerwright.basics.lengths import LengthStyle
+    from drawerwright.basics.typed_lengths import parse_length
     from drawerwright.job.one_corner import settle_corner, settled_text
     from drawerwright.joints.cutter import Cutter
     from drawerwright.joints.readings import FitRange

@@ -9,8 +9,9 @@ from typing import Any
 
 from drawerwright.basics import usual
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.basics.lengths import Mm, parse_length
+from drawerwright.basics.lengths import Mm
 from drawerwright.basics.phrases import phrase
+from drawerwright.basics.typed_lengths import parse_length
 from drawerwright.job.file.cutters import middle_of
 from drawerwright.job.file.editing import get_value
 from drawerwright.job.file.entry_paths import EntryPath, value_at

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from drawerwright.basics.lengths import LengthStyle, RoughLength
+from drawerwright.basics.lengths import LengthStyle
 from drawerwright.basics.phrases import Phrase, phrase
+from drawerwright.basics.told_lengths import RoughLength
 from drawerwright.run.speeds import SpeedAdvice
 from drawerwright.run.work import ChangeCutter
 

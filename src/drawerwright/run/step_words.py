@@ -6,8 +6,9 @@ from collections.abc import Callable, Sequence
 from itertools import groupby
 from typing import Any
 
-from drawerwright.basics.lengths import LengthStyle, Mm, WrittenLength, WrittenRun
+from drawerwright.basics.lengths import LengthStyle, Mm, WrittenLength
 from drawerwright.basics.phrases import Phrase, joined, phrase, plural
+from drawerwright.basics.told_lengths import WrittenRun
 from drawerwright.drawers.parts import PartKind, Role
 from drawerwright.joints.joint import self_mating
 from drawerwright.joints.setting_words import play_words

@@ -7,7 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.basics.lengths import parse_length, show_length
+from drawerwright.basics.lengths import show_length
+from drawerwright.basics.typed_lengths import parse_length
 
 
 @pytest.mark.parametrize(

@@ -8,8 +8,8 @@ from collections.abc import Callable
 import pytest
 
 from drawerwright.basics.errors import DrawerwrightError, FaultyInputError
-from drawerwright.basics.lengths import parse_length, unit_named
 from drawerwright.basics.loads import parse_load
+from drawerwright.basics.typed_lengths import parse_length, unit_named
 from drawerwright.job.file.building import read_job
 from drawerwright.job.file.entry_types import parse_given
 from drawerwright.job.file.first_jobs import example_text

@@ -5,12 +5,15 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from pydantic import BaseModel
 
 from drawerwright.basics.errors import FaultyInputError
 from drawerwright.job.file.building import read_job
+from drawerwright.job.file.described import EACH, described
 from drawerwright.job.file.file_units import in_unit, with_units_named
 from drawerwright.job.file.job_entries import job_entries, set_in_mm
 from drawerwright.job.file.model import JobFile
+from drawerwright.job.file.trial_model import TrialFile
 from drawerwright.job.planning.draft import draft_job
 from drawerwright.job.planning.job_findings import draft_findings
 from drawerwright.job.test_cuts.trial_reading import open_trial
@@ -159,3 +162,36 @@ def test_bare_loads_of_a_job_in_inches_are_pounds() -> None:
     assert named["runners"]["slide"]["lengths"] == [{"length": "18 in", "load": "100 lb"}]
     # 1 lb is 0.45359237 kg exactly (international pound, 1959).
     assert in_unit(45.359237, JobFile, ("runners", "slide", "lengths", 0, "load"), "in") == 100
+
+
+@pytest.mark.parametrize("model", [JobFile, TrialFile])
+def test_no_length_of_a_file_stays_in_millimetres(model: type[BaseModel]) -> None:
+    """Whatever the model calls a length is read in the unit of the file, however deep it stands."""
+    for entry in described(model):
+        if entry.unit in ("mm", "kg"):
+            path = [
+                0 if step == EACH and _is_list(model, entry.path[:place]) else step
+                for place, step in enumerate(entry.path)
+            ]
+            metric = 25.4 if entry.unit == "mm" else 0.45359237
+            given = [
+                (metric, 1),
+                ([metric], [1]),
+                ([[metric, metric]], [[1, 1]]),
+                ({"roof": metric}, {"roof": 1}),
+            ]
+            taken = [in_unit(value, model, path, "in") == wanted for value, wanted in given]
+            assert any(taken), ".".join(entry.path)
+
+
+def _is_list(model: type[BaseModel], path: tuple[str, ...]) -> bool:
+    return next(entry.kind for entry in described(model) if entry.path == path).startswith("list")
+
+
+def test_measures_of_a_joint_are_in_the_unit_of_the_file() -> None:
+    joint = {"kind": "finger", "finger": 0.375, "clearance": "0.004"}
+    for section in ("banks", "boxes"):
+        named = with_units_named({section: [{"joint": joint}]}, JobFile, "in")
+        assert named[section][0]["joint"] == {"kind": "finger", "finger": "0.375 in", "clearance": "0.004 in"}
+        named = with_units_named({section: [{"joint": "finger"}]}, JobFile, "in")
+        assert named[section][0]["joint"] == "finger"

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from drawerwright.basics.lengths import parse_length
+from drawerwright.basics.typed_lengths import parse_length
 from drawerwright.job.file.editing import set_value
 from drawerwright.job.file.entry_paths import value_at
 from drawerwright.job.file.entry_types import parse_given

@@ -9,8 +9,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from drawerwright.basics.errors import FaultyInputError, InvalidValueError
-from drawerwright.basics.lengths import Mm, SizeWords, millimetres
+from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import phrase
+from drawerwright.basics.told_lengths import SizeWords
 from drawerwright.job.file import model, shop_model, stock_model
 from drawerwright.job.file.drawer_names import bank_mark, numbered_boxes
 from drawerwright.job.file.drawers import DrawerMaker

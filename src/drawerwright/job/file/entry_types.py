@@ -10,9 +10,10 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
 
 from drawerwright.basics import usual
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.basics.lengths import at_plus_minus, millimetres, parse_length, shortened
+from drawerwright.basics.lengths import millimetres
 from drawerwright.basics.loads import parse_load
 from drawerwright.basics.phrases import joined, phrase
+from drawerwright.basics.typed_lengths import at_plus_minus, parse_length, shortened
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints.mating import mating, self_mating_names
 from drawerwright.joints.plain_joint import ChosenJoint, plain_joint, plain_joints
@@ -49,6 +50,13 @@ class Told:
     def __get_pydantic_json_schema__(self, core: Any, handler: Any) -> dict[str, Any]:
         told = {"x-unit": self.unit or None, "minimum": self.least, "exclusiveMinimum": self.above}
         return {**handler(core), **{key: value for key, value in told.items() if value is not None}}
+
+
+@dataclass(frozen=True, slots=True)
+class LengthsByName:
+    """Says of a mapping that no model describes that its entries are lengths, but for some of them."""
+
+    but: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -289,6 +297,7 @@ PlainJointChoice = Annotated[
     ChosenJoint,
     BeforeValidator(_chosen_joint),
     _JointsInSchema,
+    LengthsByName(but=("kind",)),
     Told(lambda: ", ".join(f"`{joint.name}`" for joint in plain_joints()) + ", or `kind` and measures"),
 ]
 """A joint that needs no self-mating cutter: its name, or its kind with measures."""

@@ -6,8 +6,8 @@ from collections.abc import Mapping
 from typing import Any
 
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.basics.lengths import shortened
 from drawerwright.basics.phrases import Phrase, phrase, plural
+from drawerwright.basics.typed_lengths import shortened
 
 _PLAIN = {
     "missing": phrase("is missing"),

@@ -14,10 +14,11 @@ from typing import Any, Literal, TypeAlias
 
 from pydantic import BaseModel
 
-from drawerwright.basics.lengths import MM_PER_INCH, at_plus_minus, unit_named
+from drawerwright.basics.lengths import MM_PER_INCH
 from drawerwright.basics.loads import KG_PER_POUND
+from drawerwright.basics.typed_lengths import at_plus_minus, unit_named
 from drawerwright.job.file.entry_paths import EntryPath
-from drawerwright.job.file.entry_types import Told
+from drawerwright.job.file.entry_types import Length, LengthsByName, Told
 
 FileUnit: TypeAlias = Literal["mm", "in"]
 UNITS = "units"
@@ -68,6 +69,8 @@ def _named(value: Any, told: str) -> Any:
     """A figure with its unit, where it names none."""
     if isinstance(value, dict):
         return {key: _named(each, told) for key, each in value.items()}
+    if isinstance(value, list):
+        return [_named(each, told) for each in value]
     if _is_number(value):
         return f"{digits(value)} {_IMPERIAL[told]}"
     if not isinstance(value, str):
@@ -80,6 +83,8 @@ def _from_metric(value: Any, told: str) -> Any:
     """A figure in mm or kg as a number of inches or pounds; what names its unit stays."""
     if isinstance(value, dict):
         return {key: _from_metric(each, told) for key, each in value.items()}
+    if isinstance(value, list):
+        return [_from_metric(each, told) for each in value]
     if _is_number(value):
         figure = round(value / _METRIC_OF[told], INCHES_KEPT_TO)
         return int(figure) if figure == int(figure) else figure
@@ -121,10 +126,14 @@ def lengths_in(node: Any, hint: Any, path: EntryPath) -> Iterator[tuple[EntryPat
 def _kind(hint: Any, node: Any) -> Any:
     """What a hint says of `node`: the unit that its figure is told in, a section, a list, named entries; None where it
     holds no such figure."""
-    if hint is None:
-        return None
+    if hint is None or isinstance(hint, LengthsByName):
+        return hint
     if typing.get_origin(hint) is typing.Annotated:
         inside, *notes = typing.get_args(hint)
+        if isinstance(node, dict) and (
+            by_name := next((n for n in notes if isinstance(n, LengthsByName)), None)
+        ):
+            return by_name
         told = next((note.unit for note in notes if isinstance(note, Told)), "")
         return told if told in _IMPERIAL else _kind(inside, node)
     if typing.get_origin(hint) in (typing.Union, types.UnionType):
@@ -145,6 +154,8 @@ def _takes(kind: Any, node: Any) -> bool:
 def _below(hint: Any, step: str | int) -> Any:
     """The hint of what stands at `step` below what `hint` reads; None where that is unknown."""
     kind = _kind(hint, [] if isinstance(step, int) else {})
+    if isinstance(kind, LengthsByName):
+        return None if step in kind.but else Length
     if isinstance(kind, type) and issubclass(kind, BaseModel):
         return _hints(kind).get(str(step))
     inside = typing.get_args(kind)

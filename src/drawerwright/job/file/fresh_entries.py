@@ -8,8 +8,9 @@ from collections.abc import Sequence
 from typing import Any
 
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.basics.lengths import Mm, parse_length
+from drawerwright.basics.lengths import Mm
 from drawerwright.basics.phrases import phrase
+from drawerwright.basics.typed_lengths import parse_length
 from drawerwright.job.file.cutter_places import cutter_places
 from drawerwright.job.file.editing import get_value, set_value
 from drawerwright.job.file.entry_paths import EntryPath, members_at, rows_at, value_at

@@ -9,8 +9,9 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from drawerwright.basics.errors import Fault, FaultyInputError, InvalidValueError
-from drawerwright.basics.lengths import Mm, millimetres, parse_length
+from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import phrase
+from drawerwright.basics.typed_lengths import parse_length
 from drawerwright.job.file.given_files import given_bytes, given_text
 from drawerwright.joints.profile import Point, Profile
 

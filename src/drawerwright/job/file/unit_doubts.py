@@ -7,8 +7,8 @@ from typing import Any
 from pydantic import BaseModel
 
 from drawerwright.basics.findings import Finding, Severity
-from drawerwright.basics.lengths import at_plus_minus, unit_named
 from drawerwright.basics.phrases import phrase
+from drawerwright.basics.typed_lengths import at_plus_minus, unit_named
 from drawerwright.job.file.entry_paths import EntryPath
 from drawerwright.job.file.file_units import UNITS, digits, lengths_in
 from drawerwright.job.file.reading import field_name

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from itertools import groupby
 
-from drawerwright.basics.lengths import WrittenRun, millimetres
+from drawerwright.basics.lengths import millimetres
 from drawerwright.basics.names import names_in_row
 from drawerwright.basics.phrases import Phrase, joined, phrase, plural
+from drawerwright.basics.told_lengths import WrittenRun
 from drawerwright.drawings.packet import (
     Figure,
     Packet,

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import astuple
 
-from drawerwright.basics.lengths import Mm, WrittenRun
+from drawerwright.basics.lengths import Mm
 from drawerwright.basics.phrases import Phrase, joined, phrase
+from drawerwright.basics.told_lengths import WrittenRun
 from drawerwright.drawers.parts import Role
 from drawerwright.drawings.corner_section import FULL_SIZE, draw_corner
 from drawerwright.drawings.packet import Figure, PacketTable, SetupCard

@@ -7,8 +7,9 @@ from dataclasses import dataclass, field
 from functools import partial
 
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.basics.lengths import Mm, millimetres, parse_length
+from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import phrase
+from drawerwright.basics.typed_lengths import parse_length
 from drawerwright.job.file.entry_types import Given, parse_given
 from drawerwright.web.reader.preferences import Preferences
 

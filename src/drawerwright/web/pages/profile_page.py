@@ -12,8 +12,8 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from drawerwright.basics.errors import FaultyInputError, InvalidValueError
-from drawerwright.basics.lengths import parse_length
 from drawerwright.basics.phrases import phrase
+from drawerwright.basics.typed_lengths import parse_length
 from drawerwright.job.file.cutter_places import cutter_place
 from drawerwright.web.fields import job_text
 from drawerwright.web.pages.parts.draft_taken import draft_mark, taken

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from starlette.requests import Request
 
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.basics.lengths import parse_length
+from drawerwright.basics.typed_lengths import parse_length
 from drawerwright.web.fields import job_text
 from drawerwright.web.fields.lengths_form import LengthsForm
 from drawerwright.web.fields.posted_numbers import whole_number
