@@ -22,6 +22,8 @@ class Device:
     id: int
     name: str
     paired_at: str
+    may_manage: bool
+    """Whether it may delete jobs and revoke devices, as the desk may."""
 
 
 class Devices:
@@ -33,8 +35,10 @@ class Devices:
     def list(self) -> tuple[Device, ...]:
         """Every paired device, the oldest pairing first."""
         with self._database.reading() as connection:
-            rows = connection.execute("SELECT id, name, paired_at FROM device ORDER BY id").fetchall()
-        return tuple(Device(*row) for row in rows)
+            rows = connection.execute(
+                "SELECT id, name, paired_at, may_manage FROM device ORDER BY id"
+            ).fetchall()
+        return tuple(_device(row) for row in rows)
 
     def pair(self, name: str) -> str:
         """Remember a new device and return its token, which is never shown again."""
@@ -50,14 +54,24 @@ class Devices:
         """The device that holds `token`, or None."""
         with self._database.reading() as connection:
             row = connection.execute(
-                "SELECT id, name, paired_at FROM device WHERE token_hash = ?", (_hash(token),)
+                "SELECT id, name, paired_at, may_manage FROM device WHERE token_hash = ?", (_hash(token),)
             ).fetchone()
-        return None if row is None else Device(*row)
+        return None if row is None else _device(row)
+
+    def let_manage(self, device_id: int, *, may: bool) -> None:
+        """Let a device delete jobs and revoke devices, or no longer."""
+        with self._database.writing() as connection:
+            connection.execute("UPDATE device SET may_manage = ? WHERE id = ?", (int(may), device_id))
 
     def revoke(self, device_id: int) -> None:
         """Forget a device; its token opens nothing any more."""
         with self._database.writing() as connection:
             connection.execute("DELETE FROM device WHERE id = ?", (device_id,))
+
+
+def _device(row: tuple[int, str, str, int]) -> Device:
+    number, name, paired_at, may_manage = row
+    return Device(number, name, paired_at, bool(may_manage))
 
 
 def _hash(token: str) -> str:

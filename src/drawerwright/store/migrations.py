@@ -99,4 +99,6 @@ MIGRATIONS: tuple[tuple[str | Move, ...], ...] = (
     (Move.CUTS_TO_KEYS,),
     # What a job goes back to is recommended, which is no longer what the law gives.
     ("UPDATE revision SET note = 'recommended settings' WHERE note = 'settings by the law'",),
+    # A paired device works jobs and ticks steps; what takes things away, it may once the desk lets it.
+    ("ALTER TABLE device ADD COLUMN may_manage INTEGER NOT NULL DEFAULT 0",),
 )

@@ -5,6 +5,8 @@ from __future__ import annotations
 import asyncio
 import contextlib
 import gc
+import ipaddress
+import logging
 import socket
 import sys
 from pathlib import Path
@@ -16,6 +18,7 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.web.pages.routes import ROUTES
 from drawerwright.web.reader.rendering import STATIC_FOLDER
 from drawerwright.web.server.app import create_app
+from drawerwright.web.server.connections import FewLines, PatientProtocol
 from drawerwright.web.server.pairing import CODE_SECONDS, spaced
 from drawerwright.web.server.shop import Shop
 
@@ -38,6 +41,30 @@ def lan_ip() -> str:
         except OSError:
             raise InvalidValueError("--lan needs a network, but this machine is on none") from None
     return address
+
+
+def checked_host(given: str) -> str:
+    """An address of this machine that others are told.
+
+    Raises:
+        InvalidValueError: it is none that a device on the network could come to, or not this machine's.
+    """
+    try:
+        address = ipaddress.IPv4Address(given)
+        if not (address.is_unspecified or address.is_multicast):
+            with socket.socket(socket.AF_INET, socket.SOCK_STREAM) as probe:
+                probe.bind((given, 0))
+            return given
+    except ipaddress.AddressValueError:
+        pass
+    except OSError as error:
+        raise InvalidValueError(
+            f"--lan-host {given} is not an address of this machine ({error.strerror}): give the one that it has in "
+            "the network of the devices"
+        ) from None
+    raise InvalidValueError(
+        f"--lan-host must be this machine's address in the network, such as 192.168.1.20, not {given[:60]!r}"
+    )
 
 
 def app_of(shop: Shop) -> Starlette:
@@ -63,6 +90,8 @@ def serve(
             "the pages' scripts are missing from this source tree: run `make frontend` once, "
             "or install the package with pip"
         )
+    if lan_host is not None:
+        lan_host = checked_host(lan_host)
     listener = _listen("0.0.0.0" if is_lan else LOOPBACK, port)
     port = listener.getsockname()[1]
     desk_address = f"http://{LOOPBACK}:{port}/"
@@ -81,6 +110,7 @@ def serve(
         threading.Timer(0.3, webbrowser.open, [desk_address]).start()
     config = uvicorn.Config(
         app_of(shop),
+        http=PatientProtocol,
         log_level="warning",
         access_log=False,
         lifespan="off",
@@ -89,6 +119,7 @@ def serve(
         proxy_headers=False,
         timeout_graceful_shutdown=STOP_SECONDS,
     )
+    logging.getLogger("uvicorn.error").addFilter(FewLines())
     gc.freeze()  # what is loaded by now stays; looking through it again and again would hold answers up
     with contextlib.suppress(KeyboardInterrupt):
         asyncio.run(_Server(config, shop).serve(sockets=[listener]))

@@ -29,15 +29,17 @@ def test_new_code_voids_the_one_before() -> None:
     assert codes.try_code(new, "a") is Answer.WRONG
 
 
-def test_limits_hold_per_address_and_in_all_and_pass_with_time() -> None:
+def test_wrong_codes_shut_out_their_own_address_alone_and_for_a_minute() -> None:
     clock = Clock()
     codes = PairingCodes(clock)
     code = codes.issue()
     assert [codes.try_code("x", "a") for _ in range(6)] == [Answer.WRONG] * 5 + [Answer.TOO_MANY]
-    for address in "bcd":
+    for address in "bcdefgh":
         for _ in range(5):
             assert codes.try_code("x", address) is Answer.WRONG
-    assert codes.try_code(code, "e") is Answer.TOO_MANY, "twenty guesses in a minute, from wherever"
+    assert codes.try_code(code, "a") is Answer.TOO_MANY
+    assert codes.try_code(code, "z") is Answer.ACCEPTED, "35 wrong codes of others do not shut it out"
+    code = codes.issue()
     clock.now += GUESS_SECONDS
     assert codes.try_code(code, "a") is Answer.ACCEPTED
 

@@ -58,7 +58,13 @@ def listing(request: Request) -> Response:
     return shop.renderer.page(
         request,
         "devices.html",
-        {"devices": shop.devices.list(), "lan_address": shop.lan_address, "code": None, "picture": ""},
+        {
+            "devices": shop.devices.list(),
+            "lan_address": shop.lan_address,
+            "code": None,
+            "picture": "",
+            "may_manage": shop.may_manage(request),
+        },
     )
 
 
@@ -75,6 +81,7 @@ def new_code(request: Request) -> Response:
             "devices": shop.devices.list(),
             "lan_address": shop.lan_address,
             "code": spaced(code),
+            "may_manage": True,
             "minutes": round(CODE_SECONDS / 60),
             "picture": _qr_picture(f"{shop.lan_address}/pair?code={code}"),
         },
@@ -84,8 +91,21 @@ def new_code(request: Request) -> Response:
 def revoke(request: Request) -> Response:
     """Forget a device; its open pages hear of nothing any more."""
     shop = shop_of(request)
+    if not shop.may_manage(request):
+        raise HTTPException(403, _("Only the desk revokes devices, or a device that it lets."))
     shop.devices.revoke(int(request.path_params["device_id"]))
     shop.hub.announce_all()
+    return RedirectResponse("/devices", 303)
+
+
+async def let_manage(request: Request) -> Response:
+    """Let a device delete jobs and revoke devices, or no longer; only at the desk."""
+    if not request.state.is_desk:
+        raise HTTPException(403, _("Only the desk says what a device may do."))
+    form = await request.form()
+    may = form.get("may") == "yes"
+    device_id = int(request.path_params["device_id"])
+    await asyncio.to_thread(shop_of(request).devices.let_manage, device_id, may=may)
     return RedirectResponse("/devices", 303)
 
 
@@ -103,4 +123,5 @@ ROUTES = (
     Route("/devices", listing),
     Route("/devices/code", new_code, methods=["POST"]),
     Route("/devices/{device_id:int}/revoke", revoke, methods=["POST"]),
+    Route("/devices/{device_id:int}/manage", let_manage, methods=["POST"]),
 )

@@ -47,7 +47,12 @@ def listing(request: Request) -> Response:
     return shop.renderer.page(
         request,
         "jobs.html",
-        {"jobs": shop.jobs.list(), "deleted": whole_number(deleted), "fault": ""},
+        {
+            "jobs": shop.jobs.list(),
+            "deleted": whole_number(deleted),
+            "fault": "",
+            "may_manage": shop.may_manage(request),
+        },
     )
 
 
@@ -111,7 +116,12 @@ def _import(request: Request, name: str, raw: bytes) -> Response:
             fault = _("This file is not UTF-8 text (byte %(place)d); save it as UTF-8.") % place
         except FaultyInputError as error:
             fault = str(error)
-    context = {"jobs": shop.jobs.list(), "deleted": None, "fault": fault}
+    context = {
+        "jobs": shop.jobs.list(),
+        "deleted": None,
+        "fault": fault,
+        "may_manage": shop.may_manage(request),
+    }
     return shop.renderer.page(request, "jobs.html", context, status=422)
 
 
@@ -154,6 +164,8 @@ def _copy_name(title: str, taken: Collection[str], say: Callable[[str], str]) ->
 def delete(request: Request) -> Response:
     """Take a job off the list; the list offers to undo it."""
     shop, job_id = shop_of(request), job_id_of(request)
+    if not shop.may_manage(request):
+        raise HTTPException(403, _("Only the desk deletes jobs, or a device that it lets."))
     shop.jobs.delete(job_id)
     shop.hub.announce(job_id)
     return RedirectResponse(f"/?deleted={job_id}", 303)

@@ -7,7 +7,7 @@ The gate stands before every page:
 * A change must come from a page of the app: Origin (or, where a browser leaves it out, Sec-Fetch-Site) is
   checked on every method but GET and HEAD.
 * Who is not at this machine's own loopback address needs the cookie of a paired device.
-* A body beyond the limit is refused while it is read.
+* A body beyond the limit, or one that does not come in time, is refused while it is read.
 * Every answer carries a content security policy without inline script or style.
 """
 
@@ -27,6 +27,8 @@ from drawerwright.basics.phrases import Phrase, phrase
 
 LARGEST_BODY_BYTES = 2_000_000
 """A job file is a few kilobytes, a cutter profile at most some hundred."""
+BODY_SECONDS = 30.0
+"""From a request's head to the end of its body: 2 MB over a slow phone."""
 MOST_READ_AWAY_BYTES = 50_000_000
 """How much of a body that is too large is read before it is refused: a browser that is cut off while it sends shows
 nothing of the answer."""
@@ -61,6 +63,10 @@ ANSWER_HEADERS = {
     "cross-origin-resource-policy": "same-origin",
     "x-frame-options": "SAMEORIGIN",
 }
+
+
+class TooSlowError(Exception):
+    """A request body did not come within `BODY_SECONDS`."""
 
 
 class TooLargeError(Exception):
@@ -110,10 +116,17 @@ class Gate:
 
         received = 0
         is_over = False
+        deadline = asyncio.get_running_loop().time() + BODY_SECONDS
 
         async def receive_limited() -> Message:
             nonlocal received, is_over
-            message = await receive()
+            if is_over:  # what still comes is that somebody has gone
+                return await receive()
+            try:
+                async with asyncio.timeout_at(deadline):
+                    message = await receive()
+            except TimeoutError:
+                raise TooSlowError from None
             is_over = not message.get("more_body", False)
             if message["type"] == "http.request":
                 received += len(message.get("body", b""))
@@ -128,6 +141,9 @@ class Gate:
             return
         try:
             await (refusal or self._app)(scope, receive_limited, send_guarded)
+        except TooSlowError:
+            if not has_begun:
+                await self._refused(scope, _too_slow())(scope, receive, send_guarded)
         except TooLargeError:
             if not has_begun:
                 if not is_over:
@@ -184,10 +200,28 @@ def _too_large(scope: Scope) -> Refusal:
     )
 
 
+def _too_slow() -> Refusal:
+    return Refusal(
+        408,
+        phrase(
+            "What was sent did not arrive within {most:.0f} seconds, so nothing was changed.",
+            most=BODY_SECONDS,
+        ),
+        phrase("Check the connection, then try again."),
+        "/",
+        phrase("Back to the jobs"),
+    )
+
+
 async def _read_away(receive: Receive) -> None:
     seen = 0
+    until = asyncio.get_running_loop().time() + BODY_SECONDS
     while seen < MOST_READ_AWAY_BYTES:
-        message = await receive()
+        try:
+            async with asyncio.timeout_at(until):
+                message = await receive()
+        except TimeoutError:
+            return
         seen += len(message.get("body", b""))
         if message["type"] != "http.request" or not message.get("more_body", False):
             return
@@ -240,10 +274,10 @@ def is_desk(scope: Scope) -> bool:
 
 
 def _is_same_origin(headers: Headers, scope: Scope) -> bool:
-    origin = headers.get("origin")
-    if origin is not None:
-        return origin == f"{scope['scheme']}://{headers.get('host', '')}"
-    return headers.get("sec-fetch-site") == "same-origin"
+    origins = headers.getlist("origin")
+    if origins:  # more than one, and the wrong one could be overlooked
+        return origins == [f"{scope['scheme']}://{headers.get('host', '')}"]
+    return headers.getlist("sec-fetch-site") == ["same-origin"]
 
 
 def device_token(headers: Headers) -> str:

@@ -13,6 +13,7 @@ from drawerwright.web.fields.field import shown_absent, shown_doubt
 from drawerwright.web.reader.rendering import Renderer
 from drawerwright.web.server.events import Hub
 from drawerwright.web.server.pairing import PairingCodes
+from drawerwright.web.server.security import device_token
 from drawerwright.web.work.background import WorkDesk
 from drawerwright.web.work.paper_desk import PaperDesk
 from drawerwright.web.work.plan_desk import PlanDesk
@@ -60,6 +61,13 @@ class Shop:
             return token in self._let_in
         (self._let_in.add if is_known else self._let_in.discard)(token)
         return is_known
+
+    def may_manage(self, request: Request) -> bool:
+        """Whether who asks may delete jobs and revoke devices: the desk, and whom it lets."""
+        if request.state.is_desk:
+            return True
+        device = self.devices.find(device_token(request.headers))
+        return device is not None and device.may_manage
 
 
 def _move_cut(cut: SavedText, history: History) -> str:
