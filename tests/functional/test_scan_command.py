@@ -135,3 +135,23 @@ def test_heads_of_all_kinds_tell_the_size_that_was_written(ending: str) -> None:
     content = cv2.imencode(ending, np.zeros((37, 91, 3), np.uint8))[1].tobytes()
     head = picture_head("picture", content)
     assert (head.width, head.height) == (91, 37)
+
+
+def test_a_lock_mitre_tells_its_middle_above_the_table(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    truth = Truth(11.2, 17.5, 45.0, 19.98, 17.5, 17.5, kind="lock-mitre")
+    made = picture(truth, Look(dpi=300, angle=31, seed=3, length=40, roughness=0.005))
+    (tmp_path / "mitre.png").write_bytes(png_with_dpi(made.pixels, 300))
+    arguments = ["scan", "--kind", "lock-mitre", "--flat", str(tmp_path / "mitre.png"), "--json"]
+    assert main(arguments) == 0
+    read = json.loads(capsys.readouterr().out)
+    assert read["mid_depth"] is None
+    assert read["bit_height"] is None
+    assert abs(read["mid_to_tip"]["value"] - (truth.bit_height - truth.mid_depth)) < 0.05
+    assert abs(read["slope"]["value"] - 45) < 0.7
+    assert abs(read["thickness"]["value"] - truth.thickness) < 0.05
+    assert main([*arguments, "--bit-height", "19.98 ± 0.02"]) == 0
+    read = json.loads(capsys.readouterr().out)
+    assert abs(read["mid_depth"]["value"] - truth.mid_depth) < 0.06
+    assert read["bit_height"]["value"] == 19.98

@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import LengthStyle, Mm
@@ -13,6 +14,7 @@ from drawerwright.basics.phrases import Phrase, joined, phrase
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.job.plain_data import Data, clean
 from drawerwright.job.scan.picture_files import OpenedPicture, open_picture
+from drawerwright.joints.mating import mating
 from drawerwright.joints.registry import USUAL
 from drawerwright.joints.scan.cut_measures import (
     INCH,
@@ -23,6 +25,7 @@ from drawerwright.joints.scan.cut_measures import (
     combined,
     read_section,
 )
+from drawerwright.joints.scan.mitre_measures import read_mitre
 
 DPI = (50.0, 5000.0)
 """Resolutions of scanners lie between these."""
@@ -90,23 +93,32 @@ def scan_pictures(
                 dpi=dpi,
             )
         )
+    through = mating(kind).through(1.0) is not None
     readings = []
     for one in given:
         resolution = dpi or one.picture.dpi
         try:
-            reading = read_section(
-                one.picture.pixels,
-                is_flat=one.is_flat,
-                per_mm=None if resolution is None else resolution / INCH,
-                source=ScaleSource.FILE if dpi is None else ScaleSource.GIVEN,
-                thickness=one.thickness,
-            )
+            reading = _read(one, resolution, dpi is not None, through, bit_height)
         except InvalidValueError as error:
             raise InvalidValueError(
                 phrase("{name}: {text}", name=one.picture.name, text=error.args[0])
             ) from None
         readings.append((one.picture.name, reading))
     return _together(kind, readings)
+
+
+def _read(
+    one: PictureGiven, dpi: float | None, is_given: bool, through: bool, bit_height: Estimate | None
+) -> SectionReading:
+    how: dict[str, Any] = {
+        "is_flat": one.is_flat,
+        "per_mm": None if dpi is None else dpi / INCH,
+        "source": ScaleSource.GIVEN if is_given else ScaleSource.FILE,
+        "thickness": one.thickness,
+    }
+    if through:
+        return read_mitre(one.picture.pixels, bit_height=bit_height, **how)
+    return read_section(one.picture.pixels, **how)
 
 
 def _together(kind: str, readings: list[tuple[str, SectionReading]]) -> ScannedCut:
@@ -128,10 +140,10 @@ def _together(kind: str, readings: list[tuple[str, SectionReading]]) -> ScannedC
                 "The scale is as good as a usual scanner, which is assumed: the thickness by caliper checks it."
             )
         )
-    best = max(alone, key=lambda reading: -reading.measures["mid_depth"].own)
+    best = min(alone, key=lambda reading: reading.measures["step"].own)
     height, middle = measures["bit_height"], measures["mid_depth"]
-    tip = None
-    if height is not None and middle is not None:
+    tip, _ = combined(alone, "mid_to_tip")
+    if tip is None and height is not None and middle is not None:
         tip = Measured(
             height.value - middle.value,
             math.hypot(height.own, middle.own),
@@ -157,6 +169,7 @@ def _quarrel_words(name: str, readings: Iterable[tuple[str, SectionReading]]) ->
         [
             phrase("{value:.2f} in {name}", value=reading.measures[name].value, name=file)
             for file, reading in readings
+            if name in reading.measures
         ],
         ", ",
     )
@@ -231,6 +244,12 @@ def scan_text(cut: ScannedCut, style: LengthStyle) -> str:
         else:
             value, doubt = style.show(measured.value, fine=True), style.show_doubt(measured.uncertainty)
             lines.append(f"{_WORDS[name]:<14} {value} ± {doubt}")
+    if cut.mid_to_tip is not None:
+        value, doubt = (
+            style.show(cut.mid_to_tip.value, fine=True),
+            style.show_doubt(cut.mid_to_tip.uncertainty),
+        )
+        lines.append(f"{phrase('middle above the table'):<14} {value} ± {doubt}")
     for name, reading in cut.readings:
         scale = reading.scale
         where = {

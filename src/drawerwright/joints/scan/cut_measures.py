@@ -19,6 +19,7 @@ from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints.scan.ground import DEEP_SHADOW
+from drawerwright.joints.scan.mitre import SeenMitre
 from drawerwright.joints.scan.section import SeenSection, face_words, in_frame, see_section, turned_back
 
 INCH: Mm = 25.4
@@ -94,7 +95,7 @@ class SectionReading:
     scale: PictureScale
     left_out: tuple[LeftOut, ...]
     doubts: tuple[Phrase, ...]
-    seen: SeenSection
+    seen: SeenSection | SeenMitre
 
 
 def read_section(
@@ -119,7 +120,7 @@ def read_section(
     """
     seen = see_section(picture, is_flat=is_flat)
     found = _in_pixels(seen)
-    scale, doubts = _settled_scale(found["thickness"], per_mm, source, thickness)
+    scale, doubts = settled_scale(found["thickness"], per_mm, source, thickness)
     shaded = SHADOW_SHIFT / scale.per_mm if seen.shadow > DEEP_SHADOW else 0.0
     measures = {}
     for name, (value, fit) in found.items():
@@ -147,10 +148,13 @@ def read_section(
     )
 
 
-def _settled_scale(
+def settled_scale(
     seen: tuple[float, float], per_mm: float | None, source: ScaleSource, thickness: Estimate | None
 ) -> tuple[PictureScale, list[Phrase]]:
-    """The scale that dpi and thickness agree on; where they do not, the thickness is believed."""
+    """The scale that dpi and thickness agree on, and doubts; where they do not, the thickness is believed.
+
+    `seen`: the thickness in the picture (pixels), with its standard uncertainty.
+    """
     by_dpi = None if per_mm is None else PictureScale(per_mm, SCANNER_SCALE, source)
     by_thickness = None
     if thickness is not None:
@@ -299,16 +303,21 @@ def _doubts(seen: SeenSection, measures: Mapping[str, Measured], scale: PictureS
                 face=left.face,
             )
     if seen.shadow > DEEP_SHADOW:
-        yield phrase(
-            "a shadow lies beside the wood, which blurs where it ends: cover the slice with something black, and scan "
-            "again."
-        )
+        yield shadow_words()
     if seen.notch.misfit > 0.25:
         yield phrase("the outline is not quite that of a test piece: look whether it is right.")
     for name in LENGTHS[:2]:
         if measures[name].uncertainty > 0.05:
             yield phrase("the picture shows little: a finer scan, or a second slice, would tell more.")
             break
+
+
+def shadow_words() -> Phrase:
+    """What is said where a shadow blurs the wood's edge."""
+    return phrase(
+        "a shadow lies beside the wood, which blurs where it ends: cover the slice with something black, and scan "
+        "again."
+    )
 
 
 def combined(readings: Sequence[SectionReading], name: str) -> tuple[Measured | None, bool]:

@@ -92,7 +92,7 @@ def edge_points(
             reach = max(6.0, 2.5 * wide)
     unsure = 0.5 * max(0.0, own_width - 1.1 * wide)  # a thin ply beside the face looks like a wider fall
     if good.any():
-        unsure = max(unsure, _unevenness(np.nanmedian(levels[good], axis=0) * sign, offsets, middle, wide))
+        unsure = max(unsure, _unevenness(_usual(levels[good]) * sign, offsets, middle, wide))
     points = along + (found + crossing)[:, None] * face.outward
     return EdgePoints(
         face, points[good], int(seen.sum()), (along + found[:, None] * face.outward)[~good], unsure
@@ -106,6 +106,14 @@ def _across(contrast: Picture, along: Row, outward: Row, reach: float) -> tuple[
     return pixels.sampled(contrast, x, y), offsets
 
 
+def _usual(levels: Row) -> Row:
+    """The median across a face, 0 where nothing is seen."""
+    usual = np.zeros(levels.shape[1])
+    seen = np.isfinite(levels).any(axis=0)
+    usual[seen] = np.nanmedian(levels[:, seen], axis=0)
+    return usual
+
+
 def _outermost_edge(levels: Row, offsets: Row, sharp: float) -> tuple[float, float, float] | None:
     """Where the face is along most of it: the outermost place where the contrast changes as quickly as the picture is
     sharp. With it how many pixels the change takes, and 1 where it falls outwards; -1 where wood stands beside a
@@ -113,8 +121,7 @@ def _outermost_edge(levels: Row, offsets: Row, sharp: float) -> tuple[float, flo
 
     `sharp`: that width elsewhere, in pixels. A change spread over several times that is a shadow's soft edge.
     """
-    usual = np.nanmedian(levels, axis=0)
-    usual = np.where(np.isfinite(usual), usual, 0.0)
+    usual = _usual(levels)
     change = -np.gradient(_softened(usual, 1.5), offsets)
     quick = change - _softened(change, 2.0 * max(2.0 * sharp, 4.0))
     size = np.abs(quick)
@@ -184,7 +191,13 @@ def _crossings(levels: Row, offsets: Row, middle: float, wide: float, slack: flo
     distance = np.where(crosses, np.abs(where - middle), math.inf)
     best = np.argmin(distance, axis=1)
     found = np.where(crosses.any(axis=1), where[np.arange(len(where)), best], math.nan)
-    found[~(fall > LEAST_FALL * max(float(np.nanmedian(fall)), 1e-6))] = math.nan
+    found[
+        ~(
+            fall
+            > LEAST_FALL
+            * max(float(np.median(fall[np.isfinite(fall)])) if np.isfinite(fall).any() else 0.0, 1e-6)
+        )
+    ] = math.nan
     return found
 
 

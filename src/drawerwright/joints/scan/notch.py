@@ -63,10 +63,10 @@ class CutNotch:
 
 def find_notches(told: WoodTold, *, is_flat: bool) -> list[CutNotch]:
     """Every way in which the piece can be a section with a notch of this kind, the best first."""
-    angle = _main_direction(told)
+    angle = main_direction(told)
     if angle is None:
         return []
-    upright, back = _straightened(told, angle)
+    upright, back = straightened(told, angle)
     found = []
     for is_transposed in (False, True):
         for flip_rows in (False, True):
@@ -123,7 +123,7 @@ def _in_picture(way: _Way, is_flat: bool) -> CutNotch:
     )
 
 
-def _main_direction(told: WoodTold) -> float | None:
+def main_direction(told: WoodTold) -> float | None:
     """The direction of most of the outline, modulo a right angle (radians)."""
     height, width = told.mask.shape
     corners = pixels.simplified(told.outline, 1.5)
@@ -145,7 +145,7 @@ def _main_direction(told: WoodTold) -> float | None:
     return math.radians(float(mean))
 
 
-def _straightened(told: WoodTold, angle: float) -> tuple[Mask, Row]:
+def straightened(told: WoodTold, angle: float) -> tuple[Mask, Row]:
     """The mask turned so that its faces run along rows and columns, and the way back from it."""
     height, width = told.mask.shape
     cos, sin = math.cos(angle), math.sin(angle)

@@ -122,9 +122,9 @@ def pieces(mask: Mask) -> list[tuple[float, Row, Mask]]:
     return found
 
 
-def simplified(outline: Row, pixels: float) -> Row:
+def simplified(outline: Row, pixels: float, *, is_closed: bool = True) -> Row:
     """The outline with as few corners as stay within so many pixels of it."""
-    found = library().approxPolyDP(outline.astype(np.float32).reshape(-1, 1, 2), pixels, True)
+    found = library().approxPolyDP(outline.astype(np.float32).reshape(-1, 1, 2), pixels, is_closed)
     return np.asarray(found[:, 0, :], np.float64)
 
 

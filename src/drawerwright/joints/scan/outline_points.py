@@ -1,0 +1,46 @@
+"""Points of the outline between two corners, whatever its shape: for profiles that are no three straight lines."""
+
+from __future__ import annotations
+
+import itertools
+
+import numpy as np
+
+from drawerwright.joints.scan import pixels
+from drawerwright.joints.scan.edge_points import SectionFace, edge_points
+from drawerwright.joints.scan.ground import WoodTold
+from drawerwright.joints.scan.pixels import Row
+
+LEAST_PIECE = 5.0
+"""A straight piece of fewer pixels is skipped: it is a chip's, or a corner's."""
+LEFT_AT_ENDS = 0.12
+"""Of each piece so much is left out at either end, but no more than the blur takes."""
+
+
+def points_between(told: WoodTold, start: Row, end: Row, blur: float) -> list[Row]:
+    """The points of each straight piece of the outline from one corner of the picture to another, the shorter way."""
+    outline = (told.outline + 0.5) * told.factor - 0.5
+    first, last = (int(np.argmin(((outline - corner) ** 2).sum(axis=1))) for corner in (start, end))
+    around = np.roll(outline, -first, axis=0)
+    count = (last - first) % len(outline)
+    way = around[: count + 1] if count <= len(outline) / 2 else around[count:][::-1]
+    corners = pixels.simplified(way, 0.9 * told.factor + 0.3, is_closed=False)
+    found = []
+    for a, b in itertools.pairwise(corners):
+        run = b - a
+        size = float(np.hypot(*run))
+        if size < LEAST_PIECE * max(1.0, blur / 2):
+            continue
+        across = np.array([run[1], -run[0]]) / size
+        middle = (a + b) / 2
+        sides = pixels.sampled(
+            told.contrast,
+            *(np.array([[middle[i] + 3 * across[i], middle[i] - 3 * across[i]]]) for i in (0, 1)),
+        )[0]
+        outward = across if sides[0] < sides[1] else -across
+        ends = min(LEFT_AT_ENDS, (1.2 * blur + 1.0) / size) * run
+        face = SectionFace("P", a + ends, b - ends, outward)
+        seen, _ = edge_points(told.brightness, face, max(4.0, 2.0 * blur, 2.0 * told.factor), blur)
+        if len(seen.points) >= 3:
+            found.append(seen.points)
+    return found
