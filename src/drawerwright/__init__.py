@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from drawerwright.library.corner_answers import corner, fit
     from drawerwright.library.opened_job import open_job
     from drawerwright.library.planned_sheets import plan_sheets
+    from drawerwright.library.scanned_section import scan
     from drawerwright.library.test_cut_answers import TestCut, correct
     from drawerwright.sheets.sheet_stock import SheetSize
 
@@ -36,6 +37,7 @@ __all__ = [
     "fit",
     "open_job",
     "plan_sheets",
+    "scan",
 ]
 
 _HOMES = {
@@ -52,6 +54,7 @@ _HOMES = {
     "fit": "library.corner_answers",
     "open_job": "library.opened_job",
     "plan_sheets": "library.planned_sheets",
+    "scan": "library.scanned_section",
 }
 """Where each name is made."""
 

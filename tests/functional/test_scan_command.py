@@ -155,3 +155,41 @@ def test_a_lock_mitre_tells_its_middle_above_the_table(
     read = json.loads(capsys.readouterr().out)
     assert abs(read["mid_depth"]["value"] - truth.mid_depth) < 0.06
     assert read["bit_height"]["value"] == 19.98
+
+
+def test_a_trial_file_takes_its_readings_from_pictures(
+    files: dict[str, Path], capsys: pytest.CaptureFixture[str]
+) -> None:
+    """The pictures were drawn of a cut that a gauge with an error of 0.2 mm would show as 10.7."""
+    trial = files["flat.png"].with_name("trial.yaml")
+    trial.write_text(
+        "format: 1\ntrial: from a scan\ncutter: {kind: drawer-lock, mid_depth: 5.4 ± 0.1, step: 3.2 ± 0.1, slope: 52}\n"
+        "wanted: {flat: 14.3, upright: 14.3}\n"
+        "cuts: [{height_shown: 10.7, fence_shown: 8.75, scan: {flat: flat.png, upright: upright.jpg}}]\n",
+        encoding="utf-8",
+    )
+    assert main(["correct", str(trial), "--json"]) == 0
+    learnt = json.loads(capsys.readouterr().out)
+    assert abs(learnt["learnt"]["mid_depth"]["now"]["value"] - TRUTH.mid_depth) < 0.03
+    assert abs(learnt["learnt"]["step"]["now"]["value"] - TRUTH.step) < 0.03
+    assert learnt["learnt"]["mid_depth"]["now"]["uncertainty"] < 0.03
+
+    assert abs(learnt["learnt"]["height_gauge_offset"]["now"]["value"] + 0.2) < 0.05  # it reads low
+    assert not learnt["contradictions"]
+
+    trial.write_text(trial.read_text("utf-8").replace("flat.png", "broken.png"), encoding="utf-8")
+    assert main(["correct", str(trial)]) == 2
+    assert "broken" in capsys.readouterr().err
+
+
+def test_the_front_door_reads_pictures_too(files: dict[str, Path]) -> None:
+    import drawerwright as dw
+
+    section = dw.scan(flat=files["flat.png"], thickness=14.3)
+    assert abs(section.mid_depth.value - TRUTH.mid_depth) < 0.03
+    assert section.scale == "file"
+    assert dw.Cutter(
+        "drawer-lock", mid_depth=section.mid_depth, step=section.step, slope=section.slope
+    ).profile()
+    with pytest.raises(dw.DrawerwrightError, match="broken"):
+        dw.scan(flat=[files["broken.png"]])

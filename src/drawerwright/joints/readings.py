@@ -41,6 +41,9 @@ class ReadingKind(StrEnum):
     TIP_STEP = "tip_step"
     TURN_OVER = "turn_over"
     OVERLAP = "overlap"
+    CUT_HEIGHT = "cut_height"
+    TOP_TO_SLOPE = "top_to_slope"
+    CUT_STEP = "cut_step"
 
 
 @dataclass(frozen=True, slots=True)
@@ -213,6 +216,24 @@ RULES: dict[ReadingKind, ReadingRule] = {
             phrase("how much shorter than end to end, both cut flat, one turned over and slid in"),
             lambda s: law.overlap(s.fence_flat, s.fence_flat, s.cutter.step.value) - s.stands_proud,
         ),
+        ReadingRule(
+            ReadingKind.CUT_HEIGHT,
+            phrase("section"),
+            phrase("height of the cut"),
+            lambda s: s.bit_height,
+        ),
+        ReadingRule(
+            ReadingKind.TOP_TO_SLOPE,
+            phrase("section"),
+            phrase("top of the cut to the middle of the slope"),
+            lambda s: s.cutter.mid_depth.value,
+        ),
+        ReadingRule(
+            ReadingKind.CUT_STEP,
+            phrase("section"),
+            phrase("step of the cut"),
+            lambda s: s.cutter.step.value,
+        ),
     )
 }
 """Every reading. Two scraps cut flat, one of them turned over, make a joint edge to edge. Where the cutter goes through
@@ -230,6 +251,14 @@ CARD_KINDS = (
     ReadingKind.TIP_AT_TABLE,
 )
 """What calipers read on the loose test pieces."""
+
+SECTION_KINDS = (
+    ReadingKind.CUT_HEIGHT,
+    ReadingKind.TOP_TO_SLOPE,
+    ReadingKind.CUT_STEP,
+    ReadingKind.TIP_TO_SLOPE,
+)
+"""What the picture of a section tells of every self-mating joint; calipers read most of it only roundabout."""
 
 STEPS_BETWEEN_FACES = (ReadingKind.TURN_OVER, ReadingKind.TIP_STEP)
 """What is felt with a fingertip where a wrong height shows as a step, either way."""

@@ -100,6 +100,12 @@ Sights = Annotated[
     tuple[Sight, ...], BeforeValidator(_listed, json_schema_input_type=Sight | tuple[Sight, ...])
 ]
 
+Pictures = Annotated[
+    tuple[str, ...],
+    BeforeValidator(_listed, json_schema_input_type=str | tuple[str, ...]),
+    Told("text or list"),
+]
+
 
 class CornerEntry(Entries):
     """Which corner of the job is meant, by what is said of it: cutter and stocks by their names.
@@ -160,6 +166,23 @@ class WantedEntry(Entries):
     """How far the lip, or the tip of a lock-mitre, may be off; by default the job's, if you name one."""
 
 
+class ScanEntry(Entries):
+    """Pictures of the sawn pieces of a test cut, beside the file: PNG, JPEG, TIFF or WebP."""
+
+    flat: Pictures = ()
+    """Picture of the flat piece, or a list of several."""
+    upright: Pictures = ()
+    """Picture of the upright piece, or a list of several."""
+    dpi: Annotated[float, Field(gt=0)] | None = None
+    """Dots to an inch; by default what the pictures say."""
+
+    @model_validator(mode="after")
+    def _shows_something(self) -> ScanEntry:
+        if not self.flat and not self.upright:
+            raise InvalidValueError("names no picture: give 'flat', 'upright' or both")
+        return self
+
+
 class CutEntry(Entries):
     """One test cut: what the gauges showed, how thick the two pieces are, what was read or seen."""
 
@@ -181,6 +204,8 @@ class CutEntry(Entries):
     """What you saw; a list if you saw several things."""
     readings: dict[ReadingKind, Taken] = Field(default_factory=dict)
     """Your readings, by the names above."""
+    scan: ScanEntry | None = None
+    """Pictures that the readings are taken from, beside or instead of calipers ([scanning](scanning.md))."""
     note: str | None = None
     """Anything you like."""
 

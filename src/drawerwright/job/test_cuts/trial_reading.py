@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from drawerwright.basics import usual
-from drawerwright.basics.errors import FaultyInputError
+from drawerwright.basics.errors import DrawerwrightError, FaultyInputError
 from drawerwright.basics.lengths import LengthStyle, Mm, finest_shown, kept_length
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.job.file.building import read_job, table_of
@@ -193,6 +193,7 @@ class _Builder(Builder):
     def __init__(self, entries: TrialFile, document: Document, folder: Path | None) -> None:
         super().__init__(document)
         self.entries = entries
+        self.folder = folder
         self.instruments = Instruments(entries.calipers, entries.eye)
         self.job_unit: FileUnit = document.unit
         self.job = self._job(folder)
@@ -227,7 +228,7 @@ class _Builder(Builder):
         if entries.shown is not None:
             style = entries.shown.style(self.document.unit)
         thicknesses = wanted.flat_thickness, wanted.upright_thickness
-        cuts = tuple(cut_of_entries(cut, *thicknesses, self.instruments) for cut in entries.cuts)
+        cuts = self._cuts(cutter, thicknesses)
         if self.job is not None and self.of_job is not None and entries.machine is None:
             trial = Trial.of_job(self.job, self.of_job, entries.trial, wanted, cuts)
             return replace(trial, style=style, file_unit=self.job_unit)
@@ -238,6 +239,34 @@ class _Builder(Builder):
             table = table_of(machine.router_table, finest_shown(style.unit))
         place = ("cutter",) if self.of_job is None else self.of_job.place
         return Trial(entries.trial, style, cutter, table, wanted, cuts, place, file_unit=self.job_unit)
+
+    def _cuts(self, cutter: Cutter, thicknesses: tuple[Estimate, Estimate]) -> tuple[TrialCut, ...]:
+        """All cuts, with the readings of their pictures."""
+        found = []
+        for index, entry in enumerate(self.entries.cuts):
+            cut = cut_of_entries(entry, *thicknesses, self.instruments)
+            if entry.scan is not None:
+                if self.folder is None:
+                    self.fault(("cuts", index, "scan"), "cannot be read from here: give readings instead")
+                    continue
+                from drawerwright.job.scan.scanned_readings import (
+                    with_scan,  # loads numpy and the picture library
+                )
+
+                try:
+                    cut = with_scan(
+                        cut,
+                        [self.folder / name for name in entry.scan.flat],
+                        [self.folder / name for name in entry.scan.upright],
+                        kind=cutter.kind,
+                        dpi=entry.scan.dpi,
+                    )
+                except (DrawerwrightError, OSError) as error:
+                    self.fault(("cuts", index, "scan"), str(error))
+            found.append(cut)
+        if self.faults:
+            raise FaultyInputError(in_file_order(self.faults))
+        return tuple(found)
 
     def _cutter_of_job(self, said: CutterEntry | str | None) -> JobCutter | None:
         """The job's cutter that is named, or its only one; the corner says it where that has to."""
