@@ -22,6 +22,7 @@ from drawerwright.cli import (
     fit_command,
     movement_command,
     plan_command,
+    replace_command,
     scan_command,
     serve_command,
     settings_command,
@@ -35,6 +36,7 @@ from drawerwright.cli.terminal import write_nothing_more, write_whatever_it_can
 SUMMARY = "Settings, sizes, bands, sheets and shop papers for drawers with router-cut corner joints."
 COMMANDS = (
     plan_command,
+    replace_command,
     check_command,
     settings_command,
     fit_command,

@@ -50,14 +50,15 @@ def typeset_chapters(
             pdf = typeset(template, data)
             _forget()
             (folder / f"{number}.pdf").write_bytes(pdf)
-            bound.append({"title": title, "file": f"{number}.pdf", "pages": _page_count(pdf)})
+            bound.append({"title": title, "file": f"{number}.pdf", "pages": page_count(pdf)})
         compiler = _compiler("bound.typ", {**binding, "chapters": bound}, folder)
         whole: bytes = compiler.compile(format="pdf", timestamp=0)
     _forget()
     return whole
 
 
-def _page_count(pdf: bytes) -> int:
+def page_count(pdf: bytes) -> int:
+    """How many pages a PDF has."""
     return max(int(count) for count in re.findall(rb"/Type\s*/Pages\s*/Count\s+(\d+)", pdf))
 
 

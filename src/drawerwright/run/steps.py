@@ -63,7 +63,10 @@ class Step:
 
 @dataclass(frozen=True, slots=True)
 class RunInput:
-    """Everything that the order of work depends on. `blanks` belong to `plans`, stock by stock."""
+    """Everything that the order of work depends on. `blanks` belong to `plans`, stock by stock.
+
+    `only`: the one part that is made again; its drawer is not put together then.
+    """
 
     drawers: tuple[AssembledDrawer, ...]
     plans: tuple[SheetPlan, ...]
@@ -74,11 +77,12 @@ class RunInput:
     runner_lines: tuple[RunnerLine, ...] = ()
     pull_holes: tuple[PullHole, ...] = ()
     style: LengthStyle = field(default_factory=LengthStyle)
+    only: Part | None = None
 
     @property
     def parts(self) -> tuple[Part, ...]:
-        """Every part of every drawer."""
-        return parts_of(self.drawers)
+        """Every part that is made."""
+        return parts_of(self.drawers) if self.only is None else (self.only,)
 
 
 def written_steps(given: RunInput, bands: Sequence[BandMark]) -> tuple[Step, ...]:
@@ -108,9 +112,11 @@ class _Writer:
         self._banding()
         self._backs()
         self._bore()
-        self._make_joints()
-        self._glue()
-        self._fit()
+        if self.given.only is None or self.given.only.ends:
+            self._make_joints()
+        if self.given.only is None:
+            self._glue()
+            self._fit()
         return tuple(self.found)
 
     def _add(

@@ -92,6 +92,16 @@ def write_plan(
     return tuple(written)
 
 
+def write_page(path: Path, content: bytes) -> None:
+    """Write one page, whole or not at all; its folder is made when it is missing.
+
+    Raises:
+        OSError: it cannot be written.
+    """
+    path.parent.mkdir(parents=True, exist_ok=True)
+    write_whole(path, content)
+
+
 def write_days(plans: Sequence[JobPlan], folder: Path, *, dxf: bool = False) -> tuple[Path, ...]:
     """Write the plan of each day into a folder of its own, and a report of all of them into `folder`.
 

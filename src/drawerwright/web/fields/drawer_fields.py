@@ -28,7 +28,7 @@ def columns_of(name: str, item: Any) -> tuple[Field, ...]:
             Field(("outer", "depth"), _("Outer depth"), head=_("Depth")),
             Field(("outer", "height"), _("Outer height"), head=_("Height")),
         )
-    divided = _("as divided") if value_at(item, ("opening", "of")) is not None else ""
+    divided = "–" if value_at(item, ("opening", "of")) is not None else ""
     sizes = (
         Field(("name",), _("Name"), "text"),
         Field(("opening", "width"), _("Opening width"), head=_("Width"), absent=divided),

@@ -70,16 +70,15 @@ def page(request: Request) -> Response:
     data = with_likes(job_text.data_of(job.text))
     reader = request.state.reader
     good, is_newest = last_good(shop, job)
-    tables = [
-        Table(
-            "openings",
-            _("Divided carcases"),
-            _("with dividers or a face frame, inside"),
-            _rows("openings", data),
-        ),
+    divided = Table(
+        "openings", _("Divided carcases"), _("with dividers or a face frame, inside"), _rows("openings", data)
+    )
+    plain = [
         Table("banks", _("Banks"), _("openings in a carcase, inside"), _rows("banks", data)),
         Table("boxes", _("Boxes"), _("plain ones, outside"), _rows("boxes", data)),
     ]
+    # Where nothing is divided, banks are what a maker looks for first.
+    tables = [divided, *plain] if divided.rows else [*plain, divided]
     fields = [field for table in tables for row in table.rows for field in row.fields]
     faults, other_faults = job_text.faults_by_field(job.text, fields)
     is_part = request.query_params.get("part") == "entries"

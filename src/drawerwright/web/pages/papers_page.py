@@ -39,12 +39,13 @@ def page(request: Request) -> Response:
 
 
 def _content(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, Any]:
-    return {"papers": shop_of(request).papers.ask(job.text, plan, job.id)}
+    labels = [part.label for part in plan.parts]
+    return {"papers": shop_of(request).papers.ask(job.text, plan, job.id), "parts": labels}
 
 
 def packet_part(request: Request) -> Response:
     """The packet, or how far it is."""
-    job, plan = _plan_of(request)
+    job, plan = plan_to_take_from(request)
     papers = shop_of(request).papers.ask(job.text, plan, job.id)
     context = {"job": job, "papers": papers, **day_context(request, job)}
     return shop_of(request).renderer.page(request, "papers_made.html", context)
@@ -52,7 +53,7 @@ def packet_part(request: Request) -> Response:
 
 def archive_part(request: Request) -> Response:
     """The archive, or how far it is; asked for again after it was stopped, it begins anew."""
-    job, plan = _plan_of(request)
+    job, plan = plan_to_take_from(request)
     desk = shop_of(request).papers
     archive = desk.ask_archive(job.text, plan, job.id)
     if archive.is_stopped and request.method == "POST":
@@ -64,7 +65,7 @@ def archive_part(request: Request) -> Response:
 
 def stop(request: Request) -> Response:
     """Make no more of the papers."""
-    job, plan = _plan_of(request)
+    job, plan = plan_to_take_from(request)
     shop_of(request).papers.cancel(job.text, plan)
     return Response(status_code=204)
 
@@ -79,7 +80,7 @@ def make_again(request: Request) -> Response:
 def download(request: Request) -> Response:
     """One file, made from the job as it is now."""
     name = str(request.path_params["name"])
-    job, plan = _plan_of(request)
+    job, plan = plan_to_take_from(request)
     content = _content_of(request, job, plan, name)
     if content is None:
         raise HTTPException(404, _("There is no such file among the papers."))
@@ -92,7 +93,7 @@ def download(request: Request) -> Response:
 
 def everything(request: Request) -> Response:
     """All files in one archive."""
-    job, plan = _plan_of(request)
+    job, plan = plan_to_take_from(request)
     archive = _made(shop_of(request).papers.ask_archive(job.text, plan, job.id, DOWNLOAD_SECONDS))
     headers = {"content-disposition": attachment(f"{_stem(request, job)}.zip")}
     return Response(archive, media_type="application/zip", headers=headers)
@@ -104,7 +105,8 @@ def _stem(request: Request, job: JobRecord) -> str:
     return file_stem(job.title) if day is None else f"{file_stem(job.title)}-day-{day}"
 
 
-def _plan_of(request: Request) -> tuple[JobRecord, JobPlan]:
+def plan_to_take_from(request: Request) -> tuple[JobRecord, JobPlan]:
+    """The job and its plan, waited for."""
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))
     state = plan_of(request, job, DOWNLOAD_SECONDS)

@@ -1,0 +1,133 @@
+"""The use case `replace`: one part was spoiled; where another comes from, and the steps that it needs alone."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from difflib import get_close_matches
+
+from drawerwright.basics.errors import InvalidValueError
+from drawerwright.basics.phrases import phrase
+from drawerwright.drawers.parts import Part
+from drawerwright.job.planning.draft import JobDraft
+from drawerwright.job.planning.job_plan import JobPlan, StockPlan
+from drawerwright.run.cautions import cautions
+from drawerwright.run.order import Run, plan_run
+from drawerwright.run.setups import plan_setups
+from drawerwright.run.spots import Spots
+from drawerwright.run.steps import RunInput
+from drawerwright.sheets.alternatives import left_after
+from drawerwright.sheets.from_parts import blanks_of
+from drawerwright.sheets.plan import plan_sheets
+from drawerwright.sheets.problem import SheetPlan
+from drawerwright.sheets.sheet_stock import SheetSize
+
+
+@dataclass(frozen=True, slots=True)
+class Replacement:
+    """A part that is made again.
+
+    plan: as the sheets are cut for it alone; `draft`: the job with its blanks alone. `run`: what is done.
+    """
+
+    part: Part
+    draft: JobDraft
+    plan: StockPlan
+    run: Run
+    cautions: tuple[str, ...]
+
+    @property
+    def source(self) -> SheetSize:
+        """The offcut or sheet that it comes from."""
+        return self.plan.sheets.layouts[0].size
+
+
+def plan_replacement(plan: JobPlan, label: str, *, time_limit: float = 5.0) -> Replacement:
+    """Make one part of a planned job again.
+
+    What the job's own sheets leave over is at hand, and what lies on the rack beside it; a new sheet is begun only
+    where none of that is large enough.
+
+    Args:
+        plan: of the whole job, as it was cut.
+        label: what the part is called on the parts list: "A1 left side".
+        time_limit: seconds for its sheet.
+
+    Raises:
+        InvalidValueError: the job has no such part.
+        NoPlanError: nothing that is at hand or to be bought is large enough.
+    """
+    part = part_named(plan, label)
+    draft, job = plan.draft, plan.job
+    cut = next(stock for stock in plan.stocks if stock.blanks.stock.name == part.stock.name)
+    (blanks,) = blanks_of([part], how_cut=Spots(draft.settings).how_cut)
+    draft = replace(draft, blanks=(blanks,))
+    problem = replace(draft.sheet_problem(blanks), sizes=_at_hand(cut.sheets))
+    stock = StockPlan(blanks, plan_sheets(problem, time_limit=time_limit))
+    bands = [band for layout in stock.sheets.layouts for band in layout.bands]
+    setups = plan_setups(blanks.families, bands, draft.settings, job.table)
+    shown = next(each for each in draft.assembled if each.box.name == part.drawer).shown_front
+    holes = [hole for hole in plan.pull_holes if hole.drawer == part.drawer and shown.part.kind is part.kind]
+    run = plan_run(
+        RunInput(
+            drawers=tuple(each for each in draft.assembled if each.box.name == part.drawer),
+            plans=(stock.sheets,),
+            blanks=(blanks,),
+            setups=setups,
+            rates=job.rates,
+            table=job.table,
+            pull_holes=tuple(holes),
+            style=job.style,
+            only=part,
+        )
+    )
+    used = {end.corner.cutter for end in part.ends if end.is_routed}
+    return Replacement(
+        part,
+        draft,
+        stock,
+        run,
+        cautions(
+            [cutter.cutter for cutter in job.cutters_in_use if cutter.key in used],
+            job.table,
+            job.band_rules.shortest_piece,
+            are_stacked=False,
+        ),
+    )
+
+
+def _at_hand(cut: SheetPlan) -> tuple[SheetSize, ...]:
+    """What there is once the sheets of a job are cut, its own offcuts by the sheet that they come from."""
+    left = list(left_after(cut, 1))
+    own = [
+        SheetSize(
+            phrase("offcut {number} of sheet {sheet}", number=number, sheet=sheet),
+            offcut.length,
+            offcut.width,
+            None,
+            1,
+            True,
+        )
+        for sheet, layout in enumerate(cut.layouts, start=1)
+        for number, offcut in enumerate(layout.kept_offcuts, start=1)
+    ]
+    return (*left[: len(left) - len(own)], *own)
+
+
+def part_named(plan: JobPlan, label: str) -> Part:
+    """The part that is called so on the parts list; upper and lower case are one.
+
+    Raises:
+        InvalidValueError: there is none; the message names the nearest.
+    """
+    labels = {part.label.casefold(): part for part in plan.parts}
+    wanted = " ".join(label.split()).casefold()
+    if wanted in labels:
+        return labels[wanted]
+    near = get_close_matches(wanted, labels, n=3, cutoff=0.4) or list(labels)[:3]
+    raise InvalidValueError(
+        phrase(
+            "the job has no part {label!r}: say it as on the parts list, for instance {near}",
+            label=label,
+            near=", ".join(labels[name].label for name in near),
+        )
+    )
