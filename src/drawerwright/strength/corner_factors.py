@@ -1,4 +1,7 @@
-"""Factors of a hooked corner out of the table that finite elements gave (data/corner_factors.csv).
+"""Factors of a hooked corner out of the table that finite elements gave.
+
+The table is data/corner_factors.csv, written by tests/validation/derive_corner_factors.py, which tells its columns and
+the stiffness that each wood was given, with the source.
 
 Every factor is a mean stress times a length over a force, so that it serves corners of any size: what they depend on
 are shares of the upright piece's thickness. Between the table's sections they are interpolated, a straight line in each

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import cache
 from statistics import median
 
 from drawerwright.basics.phrases import phrase
@@ -69,6 +70,7 @@ PLYWOOD = CornerWood(
 for forces."""
 
 
+@cache
 def corner_wood(panel: Panel, species: Species | None = None) -> CornerWood | None:
     """How strong a stock is in a corner; None for boards without grain, of which no such figures are known.
 

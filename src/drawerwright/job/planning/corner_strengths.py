@@ -133,8 +133,6 @@ class JointStrength:
         """As plain data."""
         known = self.known
         return {
-            "at": str(known.piece),
-            "joint": known.key.joint,
             "height": mm(known.end.height),
             "pull_off": bounds_data(self.pull_off),
             "pull_off_without_glue": bounds_data(self.pull_off_unglued),
@@ -151,6 +149,32 @@ class JointStrength:
         }
 
 
+_COLUMNS = (
+    *("at", "joint", "height", "pull_off", "pull_off_without_glue", "racking", "drop", "weak_plane"),
+    *("weak_plane_without_glue", "rank", "holds_without_glue", "beyond_table", "sources"),
+)
+"""What is told of every end, null where it is not known."""
+
+
+@dataclass(frozen=True, slots=True)
+class DrawerJoint:
+    """An end of a drawer and its joint."""
+
+    drawer: str
+    piece: PartKind
+    joint: str
+
+    @classmethod
+    def of(cls, end: EndStrength) -> DrawerJoint:
+        """That of an end whose strength is known."""
+        return cls(end.drawer, end.piece, end.key.joint)
+
+    @property
+    def data(self) -> Data:
+        """What is told of it in any case."""
+        return {"at": str(self.piece), "joint": self.joint}
+
+
 @dataclass(frozen=True, slots=True)
 class MarkedPlane:
     """Where a corner parts first, for its drawing: the line, and what the caption says of it."""
@@ -165,14 +189,20 @@ class MarkedPlane:
 
 @dataclass(frozen=True)
 class JobStrengths:
-    """The corners of every drawer of a job; `unknown` are drawers of boards of which no strength is known."""
+    """The corners of every drawer of a job; `ends` are all that the drawers have, those of boards of which no strength
+    is known as well."""
 
     joints: tuple[JointStrength, ...]
-    unknown: tuple[str, ...]
+    ends: tuple[DrawerJoint, ...]
 
-    def of(self, drawer: str) -> tuple[JointStrength, ...]:
-        """Those of one drawer, the front's first."""
-        return tuple(joint for joint in self.joints if joint.known.drawer == drawer)
+    @cached_property
+    def _known(self) -> dict[DrawerJoint, JointStrength]:
+        return {DrawerJoint.of(joint.known): joint for joint in self.joints}
+
+    @property
+    def unknown(self) -> tuple[str, ...]:
+        """Drawers with ends of which no strength is known."""
+        return tuple(dict.fromkeys(end.drawer for end in self.ends if end not in self._known))
 
     def of_corner(self, key: CornerKey) -> tuple[JointStrength, ...]:
         """Those that are made with one corner of the job."""
@@ -211,16 +241,18 @@ class JobStrengths:
     @property
     def data(self) -> Data:
         """As plain data."""
-        drawers = dict.fromkeys((*(joint.known.drawer for joint in self.joints), *self.unknown))
+        drawers: dict[str, list[Data]] = {}
+        for end in self.ends:
+            joint = self._known.get(end)
+            data = dict.fromkeys(_COLUMNS) | end.data | ({} if joint is None else joint.data)
+            drawers.setdefault(end.drawer, []).append(data)
         return {
             "format": "drawerwright-strength",
             "version": STRENGTH_VERSION,
             "units": {"force": "N", "energy": "J", "length": "mm"},
             "estimate": ESTIMATE,
             "lines_of_action": dict(LINES_OF_ACTION),
-            "drawers": [
-                {"drawer": drawer, "joints": [joint.data for joint in self.of(drawer)]} for drawer in drawers
-            ],
+            "drawers": [{"drawer": drawer, "joints": joints} for drawer, joints in drawers.items()],
         }
 
     def text(self, style: LengthStyle) -> Phrase:
@@ -301,18 +333,18 @@ def rounded(value: float) -> float:
 def job_strengths(draft: JobDraft) -> JobStrengths:
     """How strong the corners of a job are."""
     known: list[EndStrength] = []
-    unknown: list[str] = []
+    ends: list[DrawerJoint] = []
     made = draft.made
     for drawer in draft.assembled:
-        ends = end_strengths(drawer, made)
-        known += ends
-        if not ends:
-            unknown.append(drawer.box.name)
-    return JobStrengths(tuple(_ranked(known)), tuple(unknown))
+        known += end_strengths(drawer, made)
+        for piece, corner in zip((PartKind.FRONT, PartKind.BACK), drawer.box.corners, strict=True):
+            ends.append(DrawerJoint(drawer.box.name, piece, corner.key.joint))
+    return JobStrengths(tuple(_ranked(known)), tuple(ends))
 
 
 def _ranked(ends: Iterable[EndStrength]) -> list[JointStrength]:
     """In their order, each with its place: those that come out alike share one."""
     ends = tuple(ends)
     levels = sorted({rounded(end.end.pull_off.middle) for end in ends})
-    return [JointStrength(end, levels.index(rounded(end.end.pull_off.middle)) + 1) for end in ends]
+    ranks = {level: rank for rank, level in enumerate(levels, start=1)}
+    return [JointStrength(end, ranks[rounded(end.end.pull_off.middle)]) for end in ends]
