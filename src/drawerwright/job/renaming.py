@@ -51,7 +51,7 @@ def rename_stock(text: str, old: str, new: str) -> str:
         raise InvalidValueError(phrase("the name {name!r} is taken: choose another", name=new))
     text = rename_entry(text, ("stock", old), new)
     text = _with_id(text, ("stock", new), _below(stock, old), old, new)
-    for path in _named(data, old):
+    for path in stock_places(data, old):
         text = set_value(text, path, new)
     return text
 
@@ -148,7 +148,7 @@ def _with_id(text: str, path: Path, entry: Mapping[Any, Any], old: str, new: str
     return text if known is None else set_value(text, (*path, "id"), None)
 
 
-def _named(data: Any, stock: str) -> Iterator[Path]:
+def stock_places(data: Any, stock: str) -> Iterator[Path]:
     """Where banks and boxes name a stock."""
     for section, places in _STOCK_IN.items():
         rows = data.get(section) if isinstance(data, dict) else None

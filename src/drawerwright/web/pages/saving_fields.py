@@ -202,7 +202,27 @@ async def remove_item(request: Request) -> Response:
         _is_list(path[:-1]) or (path[0] in ("stock", "cutters", "runners") and len(path) == 2)
     ):
         raise InvalidValueError(_("You cannot remove this entry here."))
+    if path[0] in ("stock", "runners") and len(path) == 2:
+        instead = form.get("instead")
+        named = None if instead is None else str(instead)[:LONGEST_TYPED]
+        return await asyncio.to_thread(_take_out, request, path, Seen.told(form), named)
     return await asyncio.to_thread(_change_list, request, path[:-1], Seen.told(form), path[-1])
+
+
+def _take_out(request: Request, path: EntryPath, told: Seen, instead: str | None) -> Response:
+    """Take out a stock or a sheet of runners; where it is in use, ask what takes its place."""
+    from drawerwright.job.taking_out import in_use, taken_out
+
+    shop = shop_of(request)
+    job = shop.jobs.load(job_id_of(request))
+    data = job_text.data_of(job.text)
+    drawn, seen = (job_text.data_of(text) for text in told.texts(shop, job))
+    if place_now(path, drawn, seen) is None or value_at(data, path) != value_at(seen, path):
+        return _list_changed(request, job)
+    used = in_use(data, path)
+    if used.places and instead is None and (used.others or path[0] == "runners"):
+        return shop.renderer.page(request, "instead.html", {"job": job, "path": path, "used": used})
+    return announced(shop, job, saved(shop, job, taken_out(job.text, path, instead), name_of(path)))
 
 
 def _is_list(path: EntryPath) -> bool:
