@@ -50,10 +50,13 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> int:
     from drawerwright.basics.errors import InvalidValueError
     from drawerwright.basics.phrases import phrase
+    from drawerwright.cli.joint_table import print_joints
     from drawerwright.cli.summary import print_summary, print_what_if, print_within_stock
     from drawerwright.job.papers.files_out import write_plan
+    from drawerwright.job.papers.joint_data import comparison_data
     from drawerwright.job.planning.job_plan import open_job, plan_job
     from drawerwright.job.planning.what_if import what_if, what_if_data
+    from drawerwright.job.planning.which_joint import compare_joints
     from drawerwright.job.planning.within_stock import plan_within_stock, within_stock_data
 
     if args.on_hand is not None and args.on_hand < 0:
@@ -75,7 +78,10 @@ def run(args: argparse.Namespace) -> int:
         counted = plan_within_stock(job, on_hand=args.on_hand, step=_show_step, **search) if within else None
         plan = plan_job(job, **search) if counted is None else counted.plan
         found = what_if(plan, step=_show_step) if args.what_if else None
+        joints = compare_joints(job, step=_show_step) if args.what_if else None
     more: dict[str, Any] = {} if found is None else {"what_if": what_if_data(found)}
+    if joints is not None:
+        more["which_joint"] = comparison_data(joints)
     if counted is not None:
         more["within_stock"] = within_stock_data(counted)
     written = write_plan(plan, args.out, dxf=args.dxf, more=more)
@@ -84,6 +90,8 @@ def run(args: argparse.Namespace) -> int:
         print_within_stock(counted, args.on_hand)
     if found is not None:
         print_what_if(found, job.style)
+    if joints is not None:
+        print_joints(joints, job.style)
     print(f"\nWrote {len(written)} files to {args.out}; print {written[0]} at 100 %.")
     return done_with(plan.findings)
 

@@ -30,6 +30,7 @@ from drawerwright.web.pages import (
     shelf_page,
     stock_page,
     test_cut_page,
+    which_joint_page,
 )
 from drawerwright.web.pages.parts import planned
 from drawerwright.web.pages.parts.panels import framed
@@ -45,6 +46,7 @@ _EVERY_ROUTE: tuple[Route, ...] = (
     *papers_page.ROUTES,
     *replace_part.ROUTES,
     *drawers_page.ROUTES,
+    *which_joint_page.ROUTES,
     *front_height.ROUTES,
     *saving_fields.ROUTES,
     *planned.ROUTES,

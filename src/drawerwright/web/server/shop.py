@@ -20,6 +20,7 @@ from drawerwright.web.work.plan_desk import PlanDesk
 
 if TYPE_CHECKING:
     from drawerwright.job.planning.what_if import WhatIf
+    from drawerwright.job.planning.which_joint import JointComparison
     from drawerwright.job.planning.within_stock import WithinStock
 
 
@@ -38,6 +39,7 @@ class Shop:
         self.plans = PlanDesk()
         self.papers = PaperDesk()
         self.what_ifs: WorkDesk[WhatIf] = WorkDesk("what if")
+        self.joints: WorkDesk[JointComparison] = WorkDesk("which joint")
         self.within_stock: WorkDesk[WithinStock] = WorkDesk("within stock")
         self.renderer = Renderer({"doubt": shown_doubt, "absent": shown_absent})
         self.lan_address = lan_address
@@ -48,6 +50,7 @@ class Shop:
         self.plans.close()
         self.papers.close()
         self.what_ifs.close()
+        self.joints.close()
         self.within_stock.close()
         self.database.close()
 

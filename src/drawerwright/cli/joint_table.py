@@ -1,0 +1,69 @@
+"""Which joint each drawer should have, on the terminal."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from rich.console import Console
+from rich.table import Table
+
+if TYPE_CHECKING:
+    from drawerwright.basics.lengths import LengthStyle
+    from drawerwright.job.planning.which_joint import JointComparison, JointOutcome, WorkTaken
+
+NOTHING = "–"
+
+
+def print_joints(found: JointComparison, style: LengthStyle) -> None:
+    """Print every batch with its joints, the recommended one marked, and the whole job with others."""
+    from drawerwright.job.planning.corner_strengths import ESTIMATE
+
+    console, say = Console(), style.say
+    for batch in found.batches:
+        table = _table(
+            f"Which joint: {batch.name} ({say(batch.use.words)})", ("bears its stop", "pull-off (N)")
+        )
+        for outcome in batch.outcomes:
+            mark = "* " if outcome is batch.recommended else "  "
+            obstacle = f" ({say(outcome.obstacle)})" if outcome.obstacle else ""
+            table.add_row(
+                mark + say(outcome.choice.words) + obstacle, *_taken(outcome.taken), *_borne(outcome)
+            )
+        console.print(table)
+        console.print(f"* {say(batch.recommended.choice.words)}: {say(batch.reason)}")
+    if found.alternatives:
+        table = _table("What if, the whole job", ("",))
+        table.add_row("as it is", *_taken(found.present), "")
+        for each in found.alternatives:
+            table.add_row(say(each.words), *_taken(each.taken), say(each.reason))
+        console.print(table)
+    console.print(say(ESTIMATE))
+
+
+def _table(title: str, more: tuple[str, ...]) -> Table:
+    table = Table(title=title, title_justify="left", box=None, pad_edge=False)
+    table.add_column("joint")
+    for head in ("set-ups", "metres", "minutes", "new sheets"):
+        table.add_column(head, justify="right")
+    for head in more:
+        table.add_column(head, justify="right" if head else "left")
+    return table
+
+
+def _taken(taken: WorkTaken | None) -> Iterator[str]:
+    if taken is None:
+        yield from [NOTHING] * 4
+        return
+    yield from (str(taken.setups), f"{taken.metres:.1f}", f"{taken.minutes:.0f}", str(taken.new_sheets))
+
+
+def _borne(outcome: JointOutcome) -> Iterator[str]:
+    yield NOTHING if outcome.bears is None else f"{outcome.bears:.1f} times"
+    force = outcome.pull_off
+    yield NOTHING if force is None else f"{_rough(force.low)} to {_rough(force.high)}"
+
+
+def _rough(force: float) -> int:
+    """An estimate deserves two digits."""
+    return int(float(f"{force:.2g}"))

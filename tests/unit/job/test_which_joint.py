@@ -1,0 +1,146 @@
+"""Which joint each drawer should have: figures are those of the real plan, reasons those that were meant."""
+
+from __future__ import annotations
+
+import pytest
+
+from drawerwright.job.file.building import read_job
+from drawerwright.job.file.joint_entries import take_joint
+from drawerwright.job.papers.joint_data import comparison_data
+from drawerwright.job.planning.job_plan import plan_job
+from drawerwright.job.planning.which_joint import BatchJoints, JointComparison, compare_joints
+
+JOB = """
+format: 1
+job: Score chest
+cutter: {mid_depth: 5.6, step: 3.4, diameter: 40}
+stock:
+  maple: {nominal: 15, measured: [15.2], panel: solid, species: "maple, sugar", sheets: [{length: 2400, width: 1200}]}
+boxes:
+  - name: Scores
+    count: 3
+    load: 30
+    use: heavy
+    outer: {width: 500, depth: 450, height: 142.5}
+    box: {all: maple}
+  - name: Reeds
+    load: 1
+    use: occasional
+    outer: {width: 300, depth: 310, height: 85.5}
+    box: {all: maple}
+"""
+
+
+@pytest.fixture(scope="module")
+def found() -> JointComparison:
+    return compare_joints(read_job(JOB))
+
+
+def batch(text: str) -> BatchJoints:
+    return compare_joints(read_job(text)).batches[0]
+
+
+def test_boxes_of_one_make_are_one_batch(found: JointComparison) -> None:
+    assert [each.drawers for each in found.batches] == [("Scores 1", "Scores 2", "Scores 3"), ("Reeds",)]
+    assert [each.load for each in found.batches] == [30.0, 1.0]
+
+
+def test_the_joint_at_hand_comes_first_and_every_other_once(found: JointComparison) -> None:
+    for each in found.batches:
+        names = [outcome.choice.joint or outcome.choice.cutter for outcome in each.outcomes]
+        assert names == ["cutter", "finger", "rebate"]
+
+
+def test_a_batch_takes_what_its_plan_takes(found: JointComparison) -> None:
+    """Planned as a job of its own that says `joint: finger`: minutes and set-ups are those of its order of work."""
+    alone = JOB.replace("count: 3", "count: 3\n    joint: finger").split("  - name: Reeds")[0]
+    plan = plan_job(read_job(alone), time_limit=1.0)
+    taken = next(each.taken for each in found.batches[0].outcomes if each.choice.joint == "finger")
+    assert taken is not None
+    assert taken.minutes == pytest.approx(sum(step.minutes for step in plan.run.steps))
+    assert (
+        taken.setups == len([step for step in plan.run.steps if step.title == "Set up the finger jig"]) == 1
+    )
+
+
+def test_heavy_ones_get_a_joint_that_bears_them_and_light_ones_stay(found: JointComparison) -> None:
+    scores, reeds = found.batches
+    bears = {outcome.choice.joint: outcome.bears for outcome in scores.outcomes}
+    assert bears[""] < 1 < bears["finger"]  # type: ignore[operator]
+    assert scores.recommended.choice.joint == "finger"
+    assert scores.reason.startswith("drawer lock, cutter bears 0.")
+    assert reeds.recommended is reeds.present
+    assert reeds.reason == "Enough for occasional use; no other saves much."
+
+
+def test_end_grain_glue_is_not_trusted_in_heavy_use() -> None:
+    """A rebate would bear the load when it is new, and is quicker than fingers."""
+    rebated = batch(JOB.replace("    load: 30\n", "    load: 20\n    joint: rebate\n"))
+    assert rebated.present.is_enough
+    assert rebated.recommended.choice.joint != "rebate"
+    assert "rests on glued end grain alone" in rebated.reason
+    daily = batch(
+        JOB.replace("    load: 30\n    use: heavy", "    load: 20\n    use: daily\n    joint: rebate")
+    )
+    assert daily.reason == "Enough for daily use, and saves 18 min."  # the lock is routed in bands
+
+
+def test_where_nothing_is_known_it_says_so() -> None:
+    no_wood = batch(JOB.replace('panel: solid, species: "maple, sugar", ', ""))
+    assert no_wood.reason.startswith("No strength is known of this wood")
+    assert no_wood.recommended is no_wood.present
+    no_load = batch(JOB.replace("    load: 30\n", ""))
+    assert no_load.recommended.choice.joint == "finger"
+    assert no_load.reason.startswith("No load is stated: in heavy use")
+
+
+def test_a_joint_that_cannot_be_made_is_never_recommended() -> None:
+    lipped = batch(JOB.replace("    use: heavy\n", "    use: heavy\n    lip: 6\n"))
+    fingers = next(each for each in lipped.outcomes if each.choice.joint == "finger")
+    assert "fingers go right through the front" in fingers.obstacle
+    assert lipped.recommended is not fingers
+
+
+def test_the_whole_job_with_the_heavy_ones_in_fingers(found: JointComparison) -> None:
+    words = [each.words for each in found.alternatives]
+    assert words == ["every recommendation taken", "rebate for all drawers in heavy use"]
+    taken = take_joint(JOB, found.batches[0].drawers, "finger")
+    plan = plan_job(read_job(taken), time_limit=1.0)
+    assert found.alternatives[0].taken is not None
+    assert found.alternatives[0].taken.minutes == pytest.approx(plan.run.effort.minutes)
+    assert found.present is not None
+    assert found.present.minutes < found.alternatives[0].taken.minutes
+
+
+def test_one_word_takes_it_and_gives_it_back() -> None:
+    taken = take_joint(JOB, ["Scores 1", "Scores 2", "Scores 3"], "finger")
+    assert taken.count("joint: finger") == 1
+    assert read_job(taken).boxes[0].joint == "finger"
+    assert read_job(taken).boxes[3].joint == "drawer-lock"
+    back = take_joint(taken, ["Scores 1", "Scores 2", "Scores 3"], "", "cutter")
+    assert read_job(back) == read_job(JOB)
+    assert take_joint(JOB, ["Scores 1"], "finger") == JOB  # a part of a row is no row
+
+
+def test_of_several_cutters_the_one_that_is_meant_is_named() -> None:
+    several = JOB.replace(
+        "cutter: {mid_depth: 5.6, step: 3.4, diameter: 40}",
+        "cutters:\n  lock: {mid_depth: 5.6, step: 3.4}\n  mitre: {kind: lock-mitre, mid_depth: 9, step: 14}",
+    ).replace("    lip", "    lip")
+    several = several.replace("  - name: Scores\n", "  - name: Scores\n    cutter: lock\n").replace(
+        "  - name: Reeds\n", "  - name: Reeds\n    cutter: lock\n"
+    )
+    scores = ["Scores 1", "Scores 2", "Scores 3"]
+    fingers = take_joint(several, scores, "finger")
+    assert read_job(fingers).boxes[0].joint == "finger"  # and no cutter beside it, which would be a fault
+    mitred = take_joint(fingers, scores, "", "mitre")
+    assert read_job(mitred).boxes[0].joint == "lock-mitre"
+
+
+def test_data_says_all_of_it(found: JointComparison) -> None:
+    data = comparison_data(found)
+    first = data["batches"][0]
+    assert first["recommended"] == {"joint": "finger"}
+    assert first["joints"][0]["cutter"] == "cutter"
+    assert set(first["joints"][1]["takes"]) == {"setups", "metres", "minutes", "new_sheets"}
+    assert first["joints"][1]["pull_off"]["low"] < first["joints"][1]["pull_off"]["high"]

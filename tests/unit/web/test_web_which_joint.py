@@ -1,0 +1,52 @@
+"""Which joint: asked for on *Drawers*, compared in the background, taken with one tap."""
+
+from __future__ import annotations
+
+import re
+import time
+
+import pytest
+from starlette.testclient import TestClient
+
+from drawerwright.job.file.building import read_job
+from drawerwright.web.server.shop import Shop
+
+JOB = """
+format: 1
+job: Score chest
+cutter: {mid_depth: 5.6, step: 3.4, diameter: 40}
+stock:
+  maple: {nominal: 15, measured: [15.2], panel: solid, species: "maple, sugar", sheets: [{length: 2400, width: 1200}]}
+boxes:
+  - name: Scores
+    count: 2
+    load: 30
+    use: heavy
+    outer: {width: 500, depth: 450, height: 142.5}
+    box: {all: maple}
+"""
+
+
+@pytest.fixture
+def page(client: TestClient, shop: Shop) -> str:
+    shop.jobs.add("scores", JOB, "")
+    for _try in range(100):
+        text = client.get("/jobs/2/joints").text
+        if "<progress" not in text:
+            return text
+        time.sleep(0.1)
+    raise AssertionError("not compared in time")
+
+
+def test_it_is_offered_beside_the_drawers(client: TestClient) -> None:
+    assert "/jobs/1/joints" in client.get("/jobs/1/drawers").text
+
+
+def test_a_tap_takes_what_is_recommended(client: TestClient, shop: Shop, page: str) -> None:
+    assert "finger joint" in page
+    assert "bears 0." in page
+    assert "no joint was tested" in page
+    assert re.search(r"hx-post=\"/jobs/2/joints/take\"", page)
+    answer = client.post("/jobs/2/joints/take", data={"drawer": ["Scores 1", "Scores 2"], "joint": "finger"})
+    assert answer.status_code in (200, 204), answer.text[:300]
+    assert read_job(shop.jobs.load(2).text).boxes[0].joint == "finger"
