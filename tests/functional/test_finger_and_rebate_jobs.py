@@ -151,6 +151,25 @@ def test_the_packet_has_a_card_for_every_bench_corner(plan: JobPlan) -> None:
     assert "18.10 mm" in front  # the side's 12.1 and the lip
 
 
+def test_measures_of_a_joint_are_in_the_unit_of_the_file() -> None:
+    """Red before: 3/8 in a file in inches was taken for millimetres."""
+    inches = """
+format: 1
+units: in
+job: Score chest
+stock: {birch: {nominal: 0.5, measured: [0.48], sheets: [{length: 96, width: 48}]}}
+boxes:
+  - name: A
+    joint: {kind: finger, finger: 3/8, kerf: 0.125}
+    outer: {width: 16, depth: 12, height: 4}
+    box: {all: birch}
+  - {name: B, joint: {kind: rebate, depth: 8 mm}, outer: {width: 16, depth: 12, height: 4}, box: {all: birch}}
+"""
+    fingers, rebate = (box.corners[0].key.measures for box in read_job(inches).boxes)
+    assert dict(fingers) == pytest.approx({"finger": 9.525, "kerf": 3.175})
+    assert dict(rebate) == {"depth": 8.0}
+
+
 def test_findings_name_the_drawers(plan: JobPlan) -> None:
     found = {(finding.code, finding.drawers) for finding in plan.findings}
     assert ("uneven-end-fingers", ("Stands",)) in found

@@ -165,7 +165,7 @@ class DrawerMaker:
             self._builder.fault(
                 (*where, "fronts", "stock"),
                 phrase(
-                    "belongs to applied fronts; a {style} front is part of the box and uses its stock",
+                    "belongs to applied fronts; a front that is {style} is part of the box and uses its stock",
                     style=entry.fronts.style,
                 ),
             )

@@ -27,7 +27,7 @@ def take_joint(text: str, drawers: Collection[str], joint: str, cutter: str = ""
     data = entries_of(text)
     for section in ROWS:
         for place, entry in enumerate(rows_at(data, (section,))):
-            names = drawers_of_row(section, place, entry)
+            names = drawers_of_row(section, place, data)
             if not names or not set(names) <= set(drawers):
                 continue
             path = (section, place)
