@@ -259,7 +259,7 @@ def _outcome(job: Job, boxes: Sequence[DrawerBox], choice: JointChoice, seconds:
 def _is_end_glued(end: EndStrength) -> bool:
     pull = PullOff.ALONG_UPRIGHT if end.key.orientation is Orientation.FRONTS_FLAT else PullOff.ALONG_FLAT
     holding = joint_named(end.made.kind).holding(end.made, pull)
-    return not end.corner.hooked and all(face.bond is Bond.END for face in holding.faces)
+    return end.corner.unglued is None and all(face.bond is Bond.END for face in holding.faces)
 
 
 def _share(load: DrawerLoad, end: EndStrength) -> float | None:
