@@ -10,6 +10,8 @@ from drawerwright.job.papers.joint_data import comparison_data
 from drawerwright.job.planning.job_plan import plan_job
 from drawerwright.job.planning.which_joint import BatchJoints, JointComparison, compare_joints
 
+SAWING = 0.1
+"""Two searches for sheets may end with different cuts; a set-up more or less is over this share."""
 JOB = """
 format: 1
 job: Score chest
@@ -66,7 +68,7 @@ def test_a_batch_takes_what_its_plan_takes(found: JointComparison, heavy: str) -
     plan = plan_job(read_job(alone), time_limit=1.0)
     taken = next(each.taken for each in found.batches[0].outcomes if each.choice.joint == "finger")
     assert taken is not None
-    assert taken.minutes == pytest.approx(sum(step.minutes for step in plan.run.steps))
+    assert taken.minutes == pytest.approx(sum(step.minutes for step in plan.run.steps), rel=SAWING)
     assert (
         taken.setups == len([step for step in plan.run.steps if step.title == "Set up the finger jig"]) == 1
     )
@@ -116,7 +118,7 @@ def test_the_whole_job_with_the_heavy_ones_in_fingers(found: JointComparison, he
     taken = take_joint(heavy, found.batches[0].drawers, "finger")
     plan = plan_job(read_job(taken), time_limit=1.0)
     assert found.alternatives[0].taken is not None
-    assert found.alternatives[0].taken.minutes == pytest.approx(plan.run.effort.minutes)
+    assert found.alternatives[0].taken.minutes == pytest.approx(plan.run.effort.minutes, rel=SAWING)
     assert found.present is not None
     assert found.present.minutes < found.alternatives[0].taken.minutes
 
