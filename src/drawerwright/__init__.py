@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from drawerwright.library.planned_sheets import plan_sheets
     from drawerwright.library.scanned_section import scan
     from drawerwright.library.test_cut_answers import TestCut, correct
+    from drawerwright.library.wood_answers import bottom, moisture, movement
     from drawerwright.sheets.sheet_stock import SheetSize
 
 __version__ = "0.2.0"
@@ -32,9 +33,12 @@ __all__ = [
     "SheetPart",
     "SheetSize",
     "TestCut",
+    "bottom",
     "corner",
     "correct",
     "fit",
+    "moisture",
+    "movement",
     "open_job",
     "plan_sheets",
     "scan",
@@ -49,9 +53,12 @@ _HOMES = {
     "SheetPart": "job.cut_parts",
     "SheetSize": "sheets.sheet_stock",
     "TestCut": "library.test_cut_answers",
+    "bottom": "library.wood_answers",
     "corner": "library.corner_answers",
     "correct": "library.test_cut_answers",
     "fit": "library.corner_answers",
+    "moisture": "library.wood_answers",
+    "movement": "library.wood_answers",
     "open_job": "library.opened_job",
     "plan_sheets": "library.planned_sheets",
     "scan": "library.scanned_section",

@@ -30,6 +30,29 @@ class BottomAnswer:
     name: str
     bottom: LoadedBottom
 
+    def __str__(self) -> str:
+        return self.text(LengthStyle())
+
+    @property
+    def deflection(self) -> Mm:
+        """How far it sags at once (mm)."""
+        return self.bottom.deflection
+
+    @property
+    def limit(self) -> Mm:
+        """How far it may sag (mm)."""
+        return self.bottom.sag_limit
+
+    @property
+    def stress(self) -> float:
+        """Its greatest bending stress (N/mm²)."""
+        return max(self.bottom.stresses)
+
+    @property
+    def ok(self) -> bool:
+        """Whether it keeps both limits."""
+        return self.bottom.holds
+
     @property
     def data(self) -> Data:
         """As JSON-ready data: mm, kg, N/mm²."""

@@ -85,6 +85,19 @@ class MovementAnswer:
     swelling: Swelling
     movement: Movement
 
+    def __str__(self) -> str:
+        return self.text(LengthStyle())
+
+    @property
+    def change(self) -> Mm:
+        """By how much the size changes (mm); less than 0 where it shrinks."""
+        return self.movement.change
+
+    @property
+    def final(self) -> Mm:
+        """What it comes to (mm)."""
+        return self.movement.final
+
     @property
     def provenance(self) -> Provenance:
         """What the figure may claim."""
