@@ -12,7 +12,13 @@ from drawerwright.drawers.bank import Bank, DrawerPlace
 from drawerwright.drawers.bottom import BottomStyle
 from drawerwright.drawers.parts import PartKind
 from drawerwright.drawers.placement import BACK, UP
-from drawerwright.drawers.seasons import YearsMovement, moisture_words, movement_along
+from drawerwright.drawers.seasons import (
+    YearsMoisture,
+    YearsMovement,
+    moisture_words,
+    movement_along,
+    thickness_movement,
+)
 from drawerwright.wood.thickness import Panel
 
 LEAST_GAP: Mm = 0.5
@@ -21,13 +27,17 @@ LEAST_HOLD: Mm = 2.0
 """How far a bottom must reach into its groove in the dry season (common practice, no source)."""
 APART: Mm = 1.5
 """Pieces of a corner that move further apart than this strain its glue (assumed, no source)."""
+STRANGE = 1.0
+"""Wood that reads so many points of moisture outside its climate moves once it is there (common practice, no source)."""
 SEEN: Mm = 0.05
 """Differences below this cannot be seen."""
 
 
 def seasonal_findings(drawer: AssembledDrawer) -> Iterator[Finding]:
     """What is doubtful about one drawer by itself."""
+    yield from _at_home(drawer)
     yield from _bottom(drawer)
+    yield from _thickness(drawer)
     yield from _corner(drawer)
 
 
@@ -183,6 +193,53 @@ def _bottom(drawer: AssembledDrawer) -> Iterator[Finding]:
             ),
             phrase("Make the grooves deeper, or pin the bottom in the middle of front and back."),
             (name,),
+        )
+
+
+def _thickness(drawer: AssembledDrawer) -> Iterator[Finding]:
+    """A bottom in its groove, which keeps its width: the wood beside it moves along with its grain."""
+    bottom = drawer.box.bottom
+    if bottom is None or bottom.groove is None:
+        return
+    moved = thickness_movement(bottom.stock, drawer.box.duty.climate)
+    if moved is None or moved.at_damp <= bottom.groove_play + SEEN:
+        return
+    yield Finding(
+        "bottom-binds-in-groove",
+        Severity.WARNING,
+        drawer.box.name,
+        phrase(
+            "its bottom, {size} thick, gets {grows} thicker by the damp season ({climate}: {moisture}), but its groove "
+            "is only {play} wider. Source: {source}.",
+            play=millimetres(bottom.groove_play, "g"),
+            **{**_said(drawer, moved), "size": millimetres(moved.size, ".1f")},
+        ),
+        phrase("Make the groove {grows} wider than the bottom.", grows=millimetres(moved.at_damp, ".1f")),
+        (drawer.box.name,),
+    )
+
+
+def _at_home(drawer: AssembledDrawer) -> Iterator[Finding]:
+    """Whether the wood that is cut now is as dry as where the drawer will stand."""
+    for stock in dict.fromkeys(part.stock for part in drawer.parts):
+        moisture = YearsMoisture.of(stock, drawer.box.duty.climate)
+        if not moisture.is_read or moisture.dry - STRANGE <= moisture.today <= moisture.damp + STRANGE:
+            continue
+        yield Finding(
+            "wood-not-at-home",
+            Severity.WARNING,
+            phrase("stock {name}", name=stock.name),
+            phrase(
+                "it reads {today:.1f} % moisture; where its drawers will stand ({climate}) wood has {dry:.0f} to "
+                "{damp:.0f} %.",
+                today=moisture.today,
+                dry=moisture.dry,
+                damp=moisture.damp,
+                climate=drawer.box.duty.climate.words,
+            ),
+            phrase("Stack it with stickers in such air until it reads so, then measure it again and cut."),
+            (drawer.box.name,),
+            stock.name,
         )
 
 

@@ -166,3 +166,26 @@ def test_wood_that_is_wetter_than_its_climate_only_shrinks() -> None:
 def test_a_species_that_nobody_has_seen_move_gets_the_middle_of_the_table() -> None:
     told = found(("white oak", "western larch"), ("moisture: 9", "moisture: 6.5"))["reveal-closes-in-summer"]
     assert "nothing known of Larch, western: middle of the table: assumed, no source" in told.text
+
+
+def test_a_thick_solid_bottom_binds_in_its_groove() -> None:
+    """Oak 14.8 mm thick, flat-sawn, so its thickness moves radially: from 6 to 10.87 % by
+    14.8 × 0.0018 × 4.87 = 0.13 mm."""
+    solid = ("{stock: ply4}", "{stock: oak, groove_play: 0.05}")
+    told = found(solid, ("moisture: 9", "moisture: 6"))["bottom-binds-in-groove"]
+    assert "14.8 mm thick, gets 0.1 mm thicker" in told.text
+    assert "bottom-binds-in-groove" not in found(("{stock: ply4}", "{stock: oak}"))
+
+
+def test_wood_that_is_not_as_dry_as_its_climate() -> None:
+    """In a heated room wood stands between 6.2 and 10.9 %; a point more or less is not told."""
+    told = found(("moisture: 9", "moisture: 14"))["wood-not-at-home"]
+    assert told.stock == "oak"
+    assert (
+        "it reads 14.0 % moisture; where its drawers will stand (heated room) wood has 6 to 11 %."
+        in told.text
+    )
+    assert "wood-not-at-home" in found(("moisture: 9", "moisture: 5"))
+    for read in ("moisture: 11.5", "moisture: 5.5"):
+        assert "wood-not-at-home" not in found(("moisture: 9", read))
+    assert "wood-not-at-home" not in found((", moisture: 9", ""))

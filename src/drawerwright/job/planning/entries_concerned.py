@@ -26,6 +26,7 @@ OF_BANK: dict[str, EntryPath] = {
     "applied-front-inside": ("fronts", "overlay", "sides"),
     "solid-bottom-held": ("bottom", "style"),
     "solid-bottom-cannot-move": ("bottom", "style"),
+    "bottom-binds-in-groove": ("bottom", "groove_play"),
     "bottom-leaves-groove": ("bottom", "groove_depth"),
     "bottom-sags": ("bottom", "stock"),
     "reveal-closes-in-summer": ("fronts", "reveal"),
@@ -66,7 +67,7 @@ OF_CUTTER = {
 }
 """Which entry of a cutter a finding concerns, by its code."""
 KEPT_HEIGHT = "bit-height-off"
-OF_STOCK = {"part-fits-no-sheet": "sheets", "thickness-unlikely": "nominal"}
+OF_STOCK = {"part-fits-no-sheet": "sheets", "thickness-unlikely": "nominal", "wood-not-at-home": "moisture"}
 """Findings about stock concern what was measured, but for these."""
 
 
