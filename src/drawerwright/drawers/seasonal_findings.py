@@ -28,7 +28,9 @@ LEAST_HOLD: Mm = 2.0
 APART: Mm = 1.5
 """Pieces of a corner that move further apart than this strain its glue (assumed, no source)."""
 STRANGE = 1.0
-"""Wood that reads so many points of moisture outside its climate moves once it is there (common practice, no source)."""
+"""Wood that reads so many points of moisture outside its climate moves once it is there (common practice)."""
+NOTICED: Mm = 0.2
+"""Growth below this is lost in how far the saw is off (common practice, no source)."""
 SEEN: Mm = 0.05
 """Differences below this cannot be seen."""
 
@@ -62,11 +64,9 @@ def _front_gap(
     ceiling = bank.opening.height if above is None else above.front.z
     gap = ceiling - place.front.top
     moved = movement_along(drawer.shown_front, UP, drawer.box.duty.climate)
-    if moved is None or gap < 0:  # a front that covers the carcase has no gap there
+    if moved is None or not _closes(gap, moved):
         return
     left = gap - moved.at_damp
-    if left >= LEAST_GAP - SEEN:
-        return
     yield Finding(
         "reveal-closes-in-summer",
         Severity.WARNING,
@@ -92,7 +92,7 @@ def _side_gap(bank: Bank, drawer: AssembledDrawer, place: DrawerPlace, tolerance
     """The sides under what lies above them in the opening."""
     gap = min(place.front.top, bank.opening.height) - place.box.top
     moved = movement_along(drawer[PartKind.LEFT], UP, drawer.box.duty.climate)
-    if moved is None or gap < 0 or gap - moved.at_damp >= LEAST_GAP - SEEN:
+    if moved is None or not _closes(gap, moved):
         return
     yield Finding(
         "sides-bind-in-summer",
@@ -112,6 +112,12 @@ def _side_gap(bank: Bank, drawer: AssembledDrawer, place: DrawerPlace, tolerance
         ),
         (drawer.box.name,),
     )
+
+
+def _closes(gap: Mm, moved: YearsMovement) -> bool:
+    """Whether the year closes a gap further than it may. A gap that is close by design is none of the year's doing, and
+    a front that covers the carcase has none."""
+    return gap >= 0 and moved.at_damp > NOTICED and gap - moved.at_damp < LEAST_GAP - SEEN
 
 
 def _said(drawer: AssembledDrawer, moved: YearsMovement) -> dict[str, object]:
