@@ -52,7 +52,7 @@ def test_without_glue_the_head_hangs_on_its_plane_alone(case, thrust):
 )
 @pytest.mark.parametrize("part", [NEAR_SHARE, 1.0])
 def test_a_mesh_twice_as_fine_says_the_same(glue, load, name, part):
-    """The averages stand although the stress at an inner corner is without bound."""
+    """Source: the same on half the mesh; averages stand although stress has no bound at an inner corner."""
     coarse, fine = (math.hypot(*mean(SQUARE, glue, load, name, part, each)) for each in (FINE, FINE / 2))
     assert coarse == pytest.approx(fine, rel=0.03)
 
@@ -67,7 +67,7 @@ def test_eccentric_neck_bends_as_a_bar_would():
 
 
 def test_elements_lie_on_one_side_of_the_cut():
-    """The two meshes fill their sections: nothing is lost at the slope."""
+    """Source: areas of both sections by hand: nothing is lost at the slope."""
     corner = solved(SLOPED, Glue.ALL).corner
     made, hook = SLOPED.made, corner.hook
     pieces = []

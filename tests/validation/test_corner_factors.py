@@ -26,12 +26,14 @@ def hook_of(case):
 
 
 def test_table_has_every_section_of_the_script():
+    """Source: the script's own list."""
     assert [case_of(row) for row in ROWS] == list(cases())
     assert Counter(row["wood"] for row in ROWS)["hardwood"] > 100
 
 
 @pytest.mark.parametrize("number", [40, 165, 190])  # hardwood, softwood, plywood
 def test_a_row_comes_out_again(number):
+    """Source: the finite elements, run anew."""
     row = ROWS[number]
     for name, value in case_of(row).factors().items():
         assert value == pytest.approx(float(row[name]), abs=2e-3), name
@@ -41,6 +43,7 @@ def test_a_row_comes_out_again(number):
     "row", [row for row in ROWS if row["wood"] == "hardwood" and row["lip"] == "0.0"][::23]
 )
 def test_a_section_of_the_table_is_looked_up_as_it_stands(row):
+    """Source: the table's row."""
     (found,) = factors_of(hook_of(case_of(row)))
     for name in ("none pull hook normal near", "all turn shoulder normal whole", "shoulder-open pull give"):
         assert found[name] == pytest.approx(float(row[name]), rel=0.03, abs=0.02)
@@ -80,7 +83,7 @@ def _between():
     ("differs", "most"), [("lip", 0.01), ("softwood", 0.15)], ids=["a lip", "softer wood, of like strength"]
 )
 def test_what_hardly_matters(differs, most):
-    """Capacities of the same section with a lip, and with the stiffness of softwood."""
+    """Source: the finite elements for the same section with a lip, and with the stiffness of softwood."""
     key = lambda row: tuple(row[name] for name in ("mid", "step", "neck", "flank", "roof"))  # noqa: E731
     plain = {key(row): row for row in ROWS if row["wood"] == "hardwood" and row["lip"] == "0.0"}
     others = [row for row in ROWS if row["wood"] == differs or (differs == "lip" and row["lip"] != "0.0")]

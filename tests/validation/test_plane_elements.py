@@ -29,6 +29,7 @@ def solved(body, fixed, forces, values=None):
 
 
 def test_stiffness_of_wood_is_symmetric_and_turns_with_the_fibre():
+    """Source: an elastic energy exists and is more than 0."""
     along, across = BIRCH.stiffness("x"), BIRCH.stiffness("y")
     assert along == pytest.approx(along.T)
     assert along[0, 0] == pytest.approx(across[1, 1])
@@ -37,7 +38,7 @@ def test_stiffness_of_wood_is_symmetric_and_turns_with_the_fibre():
 
 @pytest.mark.parametrize("fibre", ["x", "y", "z"])
 def test_patch_of_crooked_triangles_has_one_strain(fibre):
-    """A linear displacement on the rim gives it everywhere (patch test)."""
+    """Source: patch test, B. Irons (from memory): a linear displacement on the rim gives it everywhere."""
     mesh = grid([0, 0.7, 2, 3], [0, 1.2, 1.7, 3])
     inner = np.setdiff1d(np.arange(mesh.nvertices), mesh.boundary_nodes())
     points = mesh.p.copy()
@@ -89,7 +90,7 @@ def test_orthotropic_cantilever_has_timoshenkos_deflection(slender):
 
 @pytest.mark.parametrize(("young_x", "young_y"), [(2600.0, 2600.0), (15300.0, 980.0), (980.0, 15300.0)])
 def test_stress_beside_a_hole_is_lekhnitskiis(young_x, young_y):
-    """A quarter of a plate with a round hole, pulled along x: greatest stress over the stress far away."""
+    """Source: Lekhnitskii (from memory), a quarter of a plate with a hole, pulled along x: greatest stress over far."""
     nu = 0.3 if young_x == young_y else 0.44 * min(1.0, young_x / young_y)
     shear = 1000.0 if young_x == young_y else 1090.0
     turns, rings = 33, 41
@@ -114,6 +115,7 @@ def test_stress_beside_a_hole_is_lekhnitskiis(young_x, young_y):
 
 
 def test_lines_go_through_every_break_and_are_fine_at_hot_ones():
+    """Source: what was asked of the lines."""
     lines = graded([0, 4.3, 7.7, 60], [4.3, 7.7], 0.25)
     assert {0, 4.3, 7.7, 60} <= set(lines)
     steps = np.diff(lines)
