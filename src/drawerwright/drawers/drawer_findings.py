@@ -20,6 +20,8 @@ from drawerwright.joints.joint import MadeCorner, joint_named
 from drawerwright.joints.setting import set_corner
 
 LOW_BOX: Mm = 50.0
+NARROW_BOX: Mm = 100.0
+"""Less room inside, across or deep, takes no hand (common practice, no source)."""
 """Lowest useful box (common practice, no source)."""
 GROOVE_SHARE = 0.5
 """A groove takes about half the thickness at most (common practice, no source)."""
@@ -52,6 +54,18 @@ def _drawer(drawer: AssembledDrawer, heights: BitHeights) -> Iterator[Finding]:
             phrase(
                 "Boxes under {limit} hold little: make them higher, or plan fewer fronts.",
                 limit=millimetres(LOW_BOX, "g"),
+            ),
+        )
+    inside = min(box.inside_width, box.inside_depth)
+    if inside < NARROW_BOX:
+        yield Finding(
+            "narrow-box",
+            Severity.WARNING,
+            box.name,
+            phrase("only {inside} are left inside, from wall to wall.", inside=millimetres(inside, ".1f")),
+            phrase(
+                "A hand needs {limit}: check width and depth, their decimal signs and their unit.",
+                limit=millimetres(NARROW_BOX, "g"),
             ),
         )
     if box.bottom is None:

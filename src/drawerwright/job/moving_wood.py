@@ -29,7 +29,7 @@ from drawerwright.wood.sourced import Provenance, least_sure
 from drawerwright.wood.species import find_species
 from drawerwright.wood.thickness import Panel
 
-PLYWOODS = (Panel.BIRCH_PLYWOOD, Panel.PLYWOOD, Panel.US_PLYWOOD)
+PLYWOODS = (Panel.BIRCH_PLYWOOD, Panel.PLYWOOD, Panel.US_PLYWOOD, Panel.HARDWOOD_PLYWOOD)
 
 
 @dataclass(frozen=True, slots=True)

@@ -266,7 +266,13 @@ class _Writer:
                 tuple(each for each in levels if not drawers.isdisjoint(each.drawers)),
             )
             self._add(
-                phrase("Cut the grooves"),
+                phrase("Cut the grooves")
+                if len(settings) == 1
+                else phrase(
+                    "Cut the grooves {width} wide, {height} up",
+                    width=millimetres(groove.width),
+                    height=millimetres(groove.height, ".1f"),
+                ),
                 phrase("saw or router table"),
                 [work],
                 rates.saw_setting + len(parts) * rates.groove_pass,

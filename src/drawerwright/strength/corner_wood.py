@@ -77,7 +77,7 @@ def corner_wood(panel: Panel, species: Species | None = None) -> CornerWood | No
     Solid wood of a species that nobody named may be any of the table: the weakest at one end, the strongest at the
     other.
     """
-    if panel in (Panel.BIRCH_PLYWOOD, Panel.PLYWOOD, Panel.US_PLYWOOD):
+    if panel in (Panel.BIRCH_PLYWOOD, Panel.PLYWOOD, Panel.US_PLYWOOD, Panel.HARDWOOD_PLYWOOD):
         return PLYWOOD
     if panel is not Panel.SOLID:
         return None

@@ -71,7 +71,7 @@ def board_bending(
     match panel:
         case Panel.BIRCH_PLYWOOD:
             return _panel_bending(panel, thickness, PLYWOOD_POISSON, PLYWOOD_SHEAR)
-        case Panel.PLYWOOD | Panel.US_PLYWOOD:
+        case Panel.PLYWOOD | Panel.US_PLYWOOD | Panel.HARDWOOD_PLYWOOD:
             birch = _panel_bending(Panel.BIRCH_PLYWOOD, thickness, PLYWOOD_POISSON, PLYWOOD_SHEAR)
             return _lesser(birch, LESS_THAN_BIRCH)
         case Panel.MDF:

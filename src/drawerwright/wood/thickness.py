@@ -22,6 +22,7 @@ class Panel(StrEnum):
 
     BIRCH_PLYWOOD = "birch-plywood"
     US_PLYWOOD = "us-plywood"
+    HARDWOOD_PLYWOOD = "hardwood-plywood"
     PLYWOOD = "plywood"
     SOLID = "solid"
     MDF = "mdf"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import copy
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Any
 
 from drawerwright.basics.errors import InvalidValueError
@@ -70,6 +70,7 @@ FIRST: dict[FileUnit, dict[str, dict[str, Any]]] = {
     },
 }
 """What a new row, or a section that may be left out, begins with, in a file of each unit."""
+_NAMES = {"bank": phrase("bank"), "box": phrase("box")}
 FIRST_HEIGHTS: dict[FileUnit, tuple[float, float]] = {"mm": (100, 10), "in": (4, 0.5)}
 """The height that fronts begin with, and by how much each is taller than the one above."""
 FEWEST, MOST = 1, 60
@@ -77,8 +78,13 @@ FEWEST, MOST = 1, 60
 PLAIN_COUNT = 4
 
 
-def next_item(name: str | int, items: Sequence[Any], data: Any) -> dict[str, Any]:
-    """A new bank, box, sheet or offcut: like the last one, under a new name; else one to begin with."""
+def next_item(
+    name: str | int, items: Sequence[Any], data: Any, say: Callable[[str], str] = str
+) -> dict[str, Any]:
+    """A new bank, box, sheet or offcut: like the last one, under a new name; else one to begin with.
+
+    `say` puts that name into the reader's language.
+    """
     first = FIRST[unit_of(data)]
     if name in ("sheets", "offcuts"):
         return _next_sheet(items, first[str(name)])
@@ -93,6 +99,7 @@ def next_item(name: str | int, items: Sequence[Any], data: Any) -> dict[str, Any
             fresh["opening"] = _free_part(data, of)
     else:
         fresh = copy.deepcopy(first["banks" if name == "banks" else "boxes"])
+        fresh["name"] = str(say(_NAMES[str(fresh["name"])]))
         stock = next(iter(members_at(data, ("stock",))), None)
         if stock is not None:
             fresh["box"] = {"all": stock}

@@ -55,7 +55,9 @@ class StockEntry(Entries):
     id: Id | None = None
     """Its first name, if it has been renamed since; ties its corners and their test cuts to it."""
     panel: Panel = Panel.OTHER
-    """Kind of panel; some have published limits of thickness."""
+    """Kind of panel; some have published limits of thickness. Those of `us-plywood` are of structural plywood in inch
+    sizes and do not hold for `hardwood-plywood`, which has none.
+    """
     nominal: PositiveLength
     """Thickness as sold."""
     measured: Annotated[tuple[tuple[PositiveLength, ...] | PositiveLength, ...], Told(_READINGS)] = ()

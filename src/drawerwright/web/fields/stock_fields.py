@@ -52,7 +52,8 @@ def stock_fields() -> tuple[Field, ...]:
 def _panels() -> tuple[tuple[str, str], ...]:
     return (
         ("birch-plywood", _("birch plywood")),
-        ("us-plywood", _("plywood in inch sizes")),
+        ("us-plywood", _("structural plywood in inch sizes")),
+        ("hardwood-plywood", _("hardwood plywood, no published limits")),
         ("plywood", _("other plywood")),
         ("solid", _("solid wood")),
         ("mdf", _("fibreboard (MDF)")),

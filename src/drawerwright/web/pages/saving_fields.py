@@ -249,7 +249,11 @@ def _change_list(request: Request, path: EntryPath, told: Seen, remove: str | in
     if remove is not None and path == (SEVERAL,):
         text = remove_cutter(job.text, str(remove))
     else:
-        text = set_value(job.text, place, None if remove is not None else next_item(path[-1], items, data))
+        text = set_value(
+            job.text,
+            place,
+            None if remove is not None else next_item(path[-1], items, data, request.state.reader.say),
+        )
     return announced(shop, job, saved(shop, job, text, name_of(place)))
 
 
@@ -280,7 +284,7 @@ def _paste(
     request: Request, name: str, start: tuple[int, int], rows: list[list[str]], told: Seen
 ) -> Response:
     def grow(text: str) -> str:
-        return _with_rows(text, name, start[0] + len(rows))
+        return _with_rows(text, name, start[0] + len(rows), request.state.reader.say)
 
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))
@@ -311,7 +315,7 @@ def _paste(
     return _saved(request, wishes, seen_now, grow)
 
 
-def _with_rows(text: str, name: str, count: int) -> str:
+def _with_rows(text: str, name: str, count: int, say: Callable[[str], str]) -> str:
     """The text with as many banks or boxes as the pasted cells need."""
     from drawerwright.job.file.editing import set_value
     from drawerwright.job.file.fresh_entries import next_item
@@ -319,7 +323,7 @@ def _with_rows(text: str, name: str, count: int) -> str:
     data = job_text.data_of(text)
     items = list(rows_at(data, (name,)))
     while len(items) < count:
-        items.append(next_item(name, items, data))
+        items.append(next_item(name, items, data, say))
         text = set_value(text, (name, len(items) - 1), items[-1])
     return text
 
