@@ -170,7 +170,7 @@ def test_fit_and_faults_are_told_in_inches(planned: Planned, capsys: pytest.Capt
     assert _metric(capsys.readouterr().out) == []
     wrong = planned.folder / "wrong.yaml"
     wrong.write_text(
-        BENCH.read_text("utf-8").replace("height: 21, depth: 22", "height: 9, depth: 12"), "utf-8"
+        BENCH.read_text("utf-8").replace("height: 28, depth: 22", "height: 9, depth: 12"), "utf-8"
     )
     assert main(["check", str(wrong)]) == 2
     assert _metric(capsys.readouterr().err) == []
