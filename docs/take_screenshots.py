@@ -18,6 +18,8 @@ sys.path.insert(0, str(Path(__file__).parents[1] / "tests"))
 from served_app import CHROMIUM_FLAGS, SIZES, Served, chromium_path
 
 OUT = Path(__file__).parent / "pictures" / "app"
+PATIENCE_MS = 90_000
+"""How long a page may take; whoever takes pictures may have a busy machine."""
 PAGES = {
     "jobs": "/",
     "new-job": "/jobs/new",
@@ -50,10 +52,11 @@ def take(page: Page, address: str, name: str, suffix: str) -> None:
         first = page.locator(".preview img").first
         first.wait_for(timeout=60_000)
         first.evaluate("image => image.decode()")  # waits until it is there to be drawn
+    if name == "drawers":
+        page.locator("[data-names] button").first.wait_for(timeout=60_000)  # in 3-D too
     page.wait_for_timeout(400)
     page.screenshot(path=OUT / f"{name}-{suffix}.png", animations="disabled")
     if name == "drawers" and suffix.startswith("desk"):
-        page.locator("[data-names] button").first.wait_for(timeout=30_000)
         page.locator("[data-apart]").fill("35")
         page.wait_for_timeout(600)
         page.locator(".viewer").screenshot(path=OUT / f"viewer-{suffix}.png", animations="disabled")
@@ -89,6 +92,7 @@ def main() -> None:
                         color_scheme="dark" if scheme == "dark" else "light",
                         locale="en-GB",
                     )
+                    context.set_default_timeout(PATIENCE_MS)
                     page = context.new_page()
                     for name in PAGES:
                         take(page, server.url, name, f"{size}-{scheme}")
