@@ -86,6 +86,16 @@ def test_a_profile_that_cannot_be_read(name: str, here: Path, capsys: pytest.Cap
     assert said.startswith("job.yaml:3: cutter.profile")
 
 
+def test_a_file_that_is_no_profile_is_not_repeated(here: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    for name in ("secrets", "secrets.csv"):
+        (here / name).write_text("key: hunter2\nother: hunter3\n", encoding="utf-8")
+        (here / "job.yaml").write_text(WITH_PROFILE % name, encoding="utf-8")
+        code, said = ended(["check", "job.yaml"], capsys)
+        assert code == 2
+        assert "hunter" not in said
+        assert "profile" in said
+
+
 def drawing(points: list[tuple[float, float, float]]) -> bytes:
     ezdxf = pytest.importorskip("ezdxf")
     document = ezdxf.new()

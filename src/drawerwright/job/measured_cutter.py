@@ -18,15 +18,12 @@ from drawerwright.job.file.entry_paths import EntryPath, value_at
 from drawerwright.job.file.entry_types import written_estimate
 from drawerwright.job.file.job_entries import set_in_mm
 from drawerwright.job.file.model import MOST_POINTS
-from drawerwright.job.file.profiles import parse_profile, read_profile
+from drawerwright.job.file.profiles import ENDINGS, parse_profile, read_profile
 from drawerwright.job.job import Job
 from drawerwright.joints.mate import GLUE_GAP, Mate, find_middle
 from drawerwright.joints.mating import mating
 from drawerwright.joints.profile import Point
 from drawerwright.joints.registry import USUAL
-
-ENDINGS = (".csv", ".txt", ".dxf")
-"""Of the files that a profile is read from."""
 
 
 @dataclass(frozen=True, slots=True)

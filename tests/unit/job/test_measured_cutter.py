@@ -115,7 +115,7 @@ def test_a_profile_that_cannot_mate_is_a_fault_at_its_point():
 @pytest.mark.parametrize(
     ("entries", "field", "words"),
     [
-        (("profile: nothing.csv",), "cutter.profile", "no such file"),
+        (("profile: nothing.csv",), "cutter.profile", "No such file"),
         ((IDEAL, "profile: nothing.csv"), "cutter.profile", "keep one or the other"),
         ((IDEAL, "mid_depth: 7"), "cutter.mid_depth", "measured profile's 5.50 mm"),
         (("points: [[0, 0], [4, 0]]",), "cutter.points", "at least 3 points"),

@@ -19,6 +19,8 @@ LEAST_SIZE: Mm = 1.0
 LARGEST_SIZE: Mm = 100.0
 """A cutter's edge is no lower than the one and no higher than the other: beyond, the unit is not what was meant
 (common practice, no source)."""
+ENDINGS = (".csv", ".txt", ".dxf")
+"""Of the files that a profile is read from."""
 LARGEST_PROFILE_BYTES = 5_000_000
 """A profile is a few kilobytes; anything beyond is not one."""
 _SECOND_COLUMN = {"inset": 1.0, "radius": -1.0, "diameter": -0.5}
@@ -47,6 +49,9 @@ def read_profile(path: Path) -> MeasuredProfile:
     Raises:
         FaultyInputError: every line that cannot be read, or a drawing without one polyline.
     """
+    if path.suffix.lower() not in ENDINGS:
+        words = phrase("a profile ends in {endings}", endings=", ".join(ENDINGS))
+        raise FaultyInputError((Fault("profile", words, None, path.name),))
     given_bytes(path, LARGEST_PROFILE_BYTES)
     bulges: Sequence[float] | None = None
     unit: str | None = None
@@ -153,6 +158,10 @@ def parse_profile(text: str, *, file: str | None = None) -> list[Point]:
             points.append((values[0], sign * values[1]))
             lines.append(number)
     faults += _order_faults([depth for depth, _ in points], lines, file)
+    if faults and not points:
+        # What has no line that could be one is some other file, whose lines are none of ours to repeat.
+        words = phrase("no line holds a depth and an inset, so this is no profile")
+        raise FaultyInputError((Fault("profile", words, faults[0].line, file),))
     if faults:
         raise FaultyInputError(tuple(sorted(faults, key=lambda fault: fault.line or 0)))
     if sign < 0 and points:

@@ -2,25 +2,35 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
+from functools import partial
+
 from drawerwright.basics.lengths import LengthStyle
+from drawerwright.drawers.bank import Bank, Carcase
 from drawerwright.drawings.carcase_elevation import draw_carcase
 from drawerwright.drawings.elevation import draw_elevation
 from drawerwright.drawings.glb import write_glb
 from drawerwright.drawings.solids import cut_open, drawer_solids
+from drawerwright.job.job import BankOfBoxes
 from drawerwright.job.pictures.on_screen import on_screen
 from drawerwright.job.planning.draft import JobDraft
 
 
-def bank_pictures(draft: JobDraft, style: LengthStyle) -> list[tuple[str, str]]:
-    """Name and elevation of each bank, with the drawers behind its fronts."""
-    carcases = [
-        (carcase.name, on_screen(draw_carcase(carcase, banks, style=style)))
-        for carcase, banks in draft.job.carcases
+def bank_pictures(draft: JobDraft, style: LengthStyle) -> list[tuple[str, Callable[[], str]]]:
+    """Name of each carcase and bank, and what draws its elevation, with the drawers behind its fronts."""
+    found: list[tuple[str, Callable[[], str]]] = [
+        (carcase.name, partial(_carcase, carcase, banks, style)) for carcase, banks in draft.job.carcases
     ]
-    return carcases + [
-        (bank.bank.name, on_screen(draw_elevation(bank.bank, draft.drawers_of(bank), style=style)))
-        for bank in draft.job.banks
-    ]
+    found += [(bank.bank.name, partial(_bank, draft, bank, style)) for bank in draft.job.banks]
+    return found
+
+
+def _carcase(carcase: Carcase, banks: Sequence[Bank], style: LengthStyle) -> str:
+    return on_screen(draw_carcase(carcase, banks, style=style))
+
+
+def _bank(draft: JobDraft, bank: BankOfBoxes, style: LengthStyle) -> str:
+    return on_screen(draw_elevation(bank.bank, draft.drawers_of(bank), style=style))
 
 
 def drawer_model(draft: JobDraft, name: str, style: LengthStyle, *, is_open: bool = False) -> bytes | None:

@@ -30,7 +30,11 @@ from drawerwright.web.server.shop import shop_of
 
 if TYPE_CHECKING:
     from drawerwright.job.job import Job
+    from drawerwright.job.planning.draft import JobDraft
     from drawerwright.job.planning.shown_job import ShownJob
+
+DRAWN_AT_ONCE = 8
+"""Elevations that a page brings along; each is some 20 kB."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,7 +117,6 @@ def _drawn(
         return _nothing_drawn()
     from drawerwright.job.glance.box_sizes import box_sizes
     from drawerwright.job.pictures.chest_picture import COLUMN, chest_pictures
-    from drawerwright.job.pictures.drawer_pictures import bank_pictures
     from drawerwright.job.pictures.duty_pictures import carried_drawers
 
     findings, numbers = numbered_findings(draft, shown_now.findings, fields, data)
@@ -122,7 +125,7 @@ def _drawn(
         "pictures": chest_pictures(
             good, reader.lengths, lambda name: drawer_link(job, name), findings, COLUMN
         ),
-        "elevations": bank_pictures(draft, reader.lengths),
+        "elevations": _elevations(draft, reader),
         "drawer_names": [box.name for box in good.all_boxes],
         "sizes": box_sizes(good, reader.lengths),
         "carried": carried_drawers(draft, reader.lengths),
@@ -130,6 +133,28 @@ def _drawn(
         "numbers": numbers,
         "finding_place": lambda placed: finding_place(job, placed),
     }
+
+
+def _elevations(draft: JobDraft, reader: Preferences) -> list[tuple[str, str]]:
+    """Name and drawing of each bank; those of a long job are left empty, and come as they come into view."""
+    from drawerwright.job.pictures.drawer_pictures import bank_pictures
+
+    pictures = bank_pictures(draft, reader.lengths)
+    is_long = len(pictures) > DRAWN_AT_ONCE
+    return [(name, "" if is_long else draw()) for name, draw in pictures]
+
+
+def elevation(request: Request) -> Response:
+    """One bank with its dimensions, by its place from 1."""
+    from drawerwright.job.pictures.drawer_pictures import bank_pictures
+
+    shop = shop_of(request)
+    draft = last_good(shop, shop.jobs.load(job_id_of(request)))[0].draft
+    pictures = [] if draft is None else bank_pictures(draft, request.state.reader.lengths)
+    place = int(request.path_params["place"])
+    if not 1 <= place <= len(pictures):
+        raise HTTPException(404, _("This job has no such bank."))
+    return Response(pictures[place - 1][1](), media_type="text/html; charset=utf-8")
 
 
 def _nothing_drawn() -> dict[str, Any]:
@@ -215,4 +240,8 @@ def model(request: Request) -> Response:
     return Response(made, media_type="model/gltf-binary")
 
 
-ROUTES = (Route("/jobs/{job_id:int}/drawers", page), Route("/jobs/{job_id:int}/drawer.glb", model))
+ROUTES = (
+    Route("/jobs/{job_id:int}/drawers", page),
+    Route("/jobs/{job_id:int}/drawer.glb", model),
+    Route("/jobs/{job_id:int}/elevations/{place:int}", elevation),
+)

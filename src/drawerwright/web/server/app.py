@@ -33,7 +33,7 @@ def create_app(shop: Shop, routes: Iterable[BaseRoute]) -> Starlette:
         routes=[_with_reader(route) for route in (*routes, statics)],
         middleware=[
             Middleware(Gate, is_paired=shop.is_paired, refused=_refusal_page),
-            Middleware(GZipMiddleware, minimum_size=1000, compresslevel=2),
+            Middleware(GZipMiddleware, minimum_size=1000, compresslevel=6),
             Middleware(ChangesOnce),
         ],
         exception_handlers={

@@ -1,0 +1,54 @@
+"""Pages of a long job: what a page does not show at first, it does not send at first."""
+
+from __future__ import annotations
+
+import gzip
+import re
+
+import pytest
+from starlette.testclient import TestClient
+
+from drawerwright.job.file.first_jobs import example_text
+from drawerwright.web.server.shop import Shop
+from drawerwright.web.serving import app_of
+
+DESK = "http://127.0.0.1:8744"
+MOST_SENT_A_BANK = 300_000 / 57
+"""Bytes of a page as sent: 300 kB is the goal for a job of 400 drawers, here 57 banks of seven."""
+FRAME = 10_000
+BANKS = 12
+EXAMPLE = example_text()
+
+
+def long_job(banks: int) -> str:
+    """The example's first bank many times over, seven drawers each."""
+    head, rest = EXAMPLE.split("banks:\n")
+    bank = rest.split("  - name: Orchestra parts")[0]
+    return f"{head}banks:\n" + "".join(bank.replace("Choir scores", f"Choir {n}") for n in range(banks))
+
+
+@pytest.fixture
+def client(shop: Shop) -> TestClient:
+    return TestClient(app_of(shop), base_url=DESK, client=("127.0.0.1", 5), headers={"Origin": DESK})
+
+
+def test_the_drawers_of_a_long_job_are_sent_within_the_limit(client: TestClient, shop: Shop) -> None:
+    shop.jobs.add("long", long_job(BANKS), "")
+    shown = client.get("/jobs/2/drawers")
+    assert len(gzip.compress(shown.content, 6)) < BANKS * MOST_SENT_A_BANK + FRAME
+    assert "A1" in shown.text
+    places = re.findall(
+        r'hx-get="(/jobs/2/elevations/[0-9]+)" hx-trigger="intersect once, again"', shown.text
+    )
+    assert len(places) == BANKS
+    assert "<svg" in client.get(places[-1]).text
+    assert client.get("/jobs/2/elevations/13").status_code == 404
+    assert client.get("/jobs/2/elevations/0").status_code == 404
+
+
+def test_the_drawings_of_a_short_job_come_with_the_page(client: TestClient) -> None:
+    shown = client.get("/jobs/1/drawers").text
+    assert "/elevations/" not in shown
+    own = shown.split('class="elevations"')[1]
+    assert own.count("<svg") == 2
+    assert client.get("/jobs/1/elevations/1").text in shown
