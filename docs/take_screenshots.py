@@ -36,7 +36,7 @@ PAGES = {
     "test-cut": "/jobs/1/trial?corner=1",
     "sheets": "/jobs/1/sheets",
     "run": "/jobs/1/run",
-    "run-one-step": "/jobs/1/run?view=one&step=6",
+    "run-one-step": "/jobs/1/run?view=one",
     "papers": "/jobs/1/papers",
     "job-file": "/jobs/1/text",
 }
@@ -45,6 +45,8 @@ PAGES = {
 def take(page: Page, address: str, name: str, suffix: str) -> None:
     """One picture, when the page has settled."""
     page.goto(address + PAGES[name])
+    if name == "run-one-step":
+        show_first_setup(page, address)
     if "corner" in name:
         page.locator("#verdict").wait_for()
     page.locator("#planned progress:not([max])").wait_for(state="detached", timeout=60_000)
@@ -60,6 +62,16 @@ def take(page: Page, address: str, name: str, suffix: str) -> None:
         page.locator("[data-apart]").fill("35")
         page.wait_for_timeout(600)
         page.locator(".viewer").screenshot(path=OUT / f"viewer-{suffix}.png", animations="disabled")
+
+
+def show_first_setup(page: Page, address: str) -> None:
+    """The first step that sets a cutter, as somebody sees it who has read the cautions."""
+    unread = page.get_by_role("button", name="I have read this")
+    if unread.count():
+        unread.click()
+    page.goto(f"{address}/jobs/1/run")
+    step = page.locator("li.step", has_text="Set the cutter").first.get_attribute("id") or ""
+    page.goto(f"{address}{PAGES['run-one-step']}&step={step.removeprefix('step-')}")
 
 
 def take_card(browser: Browser, address: str) -> None:
