@@ -6,7 +6,7 @@ nothing with the package (`virtual_cutter`). More pictures: benchmarks/scan.py.
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 import pytest
@@ -14,6 +14,7 @@ import pytest
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.drawers.parts import Role
+from drawerwright.joints.profile import Profile
 from drawerwright.joints.scan.cut_measures import LENGTHS, MEASURES, ScaleSource, SectionReading, read_section
 from scan_pictures import INCH, Look, Photo, Truth, any_look, any_truth, picture, plain
 from virtual_cutter import VirtualCutter
@@ -98,6 +99,29 @@ def test_a_scanner_that_is_a_percent_off_is_found_out_by_the_caliper() -> None:
     checked = read(made, thickness=Estimate(TRUTH.thickness, 0.02))
     assert any("by caliper" in doubt for doubt in checked.doubts)
     assert abs(errors(checked, TRUTH)["bit_height"]) < 0.03
+
+
+@dataclass(frozen=True)
+class Ogee(Truth):
+    """A cutter whose slope is half a wave."""
+
+    reach: float = 4.4
+
+    @property
+    def profile(self) -> Profile:
+        z = np.linspace(0, 20, 401)
+        c = self.step / 2 * (1 + np.sin(np.clip((z - self.mid_depth) / self.reach, -1, 1) * np.pi / 2))
+        return Profile(tuple(zip(z.tolist(), (c - c.min()).tolist(), strict=True)))
+
+
+@pytest.mark.parametrize("is_flat", [True, False])
+def test_a_curved_profile_is_given_by_its_points_and_that_is_said(is_flat: bool) -> None:
+    truth = Ogee(5.5, 3.2, 45.0, 10.9, 8.9, 15.0, is_flat=is_flat)
+    reading = read(picture(truth, Look(dpi=300, roughness=0.004, chips=0, length=30, seed=3, angle=40)))
+    assert any("no straight slope" in doubt for doubt in reading.doubts)
+    off = errors(reading, truth)
+    assert all(abs(off[name]) < 3 * reading.measures[name].uncertainty for name in ("mid_depth", "step"))
+    assert max(abs(inset - truth.profile.inset(depth)) for depth, inset in reading.points) < 0.05
 
 
 def test_pieces_given_for_each_other_are_refused() -> None:

@@ -8,18 +8,20 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 import numpy as np
 from numpy.typing import NDArray
 
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.basics.lengths import Mm, millimetres
+from drawerwright.basics.lengths import Degrees, Mm, millimetres
 from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.basics.uncertain import Estimate
+from drawerwright.joints.scan.curved import curved_points
 from drawerwright.joints.scan.ground import DEEP_SHADOW
 from drawerwright.joints.scan.mitre import SeenMitre
+from drawerwright.joints.scan.pixels import Row
 from drawerwright.joints.scan.section import SeenSection, face_words, in_frame, see_section, turned_back
 
 INCH: Mm = 25.4
@@ -33,6 +35,8 @@ SHADOW_SHIFT = 0.7
 """By how many pixels a shadow beside the wood may shift a face (assumed)."""
 EDGE_SHIFT = 0.15
 """By how many pixels wood may look wider than it is, all over: light creeps (assumed). Only the thickness suffers."""
+CURVE_SLOPE: Degrees = 3.0
+"""Standard uncertainty of the slope of a curve, which has none (assumed)."""
 QUARREL = 2.5
 """Two figures that differ by more standard uncertainties than this contradict each other."""
 THICKNESSES: tuple[Mm, Mm] = (5.0, 45.0)
@@ -136,6 +140,20 @@ def read_section(
     if scale.source is ScaleSource.THICKNESS and thickness is not None:
         measures["thickness"] = Measured(thickness.value, thickness.uncertainty)
     points, doubt = _profile_points(seen, scale)
+    curve = _curve(seen, scale)
+    if curve is not None:
+        line, scatter = curve
+        doubt = math.hypot(scatter, WOBBLE)
+        measures["slope"] = replace(measures["slope"], own=math.hypot(measures["slope"].own, CURVE_SLOPE))
+        least = float(line[:, 1].min())
+        points = tuple((max(z, 0.0), c - least) for z, c in line.tolist())
+        doubts = [
+            *doubts,
+            phrase(
+                "the profile is no straight slope between two straight walls: look at its points, which tell "
+                "more than the three measures."
+            ),
+        ]
     return SectionReading(
         is_flat,
         measures,
@@ -266,6 +284,15 @@ def _profile_points(seen: SeenSection, scale: PictureScale) -> tuple[tuple[tuple
     points = sorted((max(depth, 0.0), inset - least) for depth, inset in zip(depths, insets, strict=True))
     doubt = math.hypot(float(np.median(scatters)) / scale.per_mm, WOBBLE, faces.values[-1] * 0)
     return tuple(points), doubt
+
+
+def _curve(seen: SeenSection, scale: PictureScale) -> tuple[Row, float] | None:
+    """The points of the profile (mm), where it is curved, and the uncertainty of one."""
+    begin, end = (level / scale.per_mm for level in seen.notch.slope)
+    height, step = seen.notch.height / scale.per_mm, seen.notch.step / scale.per_mm
+    lines = np.array([(0.0, 0.0), (begin, 0.0), (end, step), (height, step)])
+    top, deep = (float(seen.faces.values[seen.faces.index(name)]) for name in "AD")
+    return curved_points(seen.profile, scale.per_mm, top, deep, lines)
 
 
 def _left_out(seen: SeenSection) -> tuple[LeftOut, ...]:

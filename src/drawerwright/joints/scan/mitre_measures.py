@@ -25,10 +25,9 @@ from drawerwright.joints.scan.cut_measures import (
 )
 from drawerwright.joints.scan.ground import DEEP_SHADOW, tell_wood
 from drawerwright.joints.scan.mitre import SeenMitre, see_mitre
+from drawerwright.joints.scan.outline_points import thinned
 from drawerwright.joints.scan.pixels import Row
 
-POINT_SPACING: Mm = 0.25
-"""Points of the profile are means over so much of its length."""
 SHARED = 0.85
 """So much of the thickness, about the middle, has to mate: near the faces edges are knife-thin, and break off."""
 LEVEL: Mm = 0.4
@@ -78,7 +77,7 @@ def _measured(
     shaded = SHADOW_SHIFT / scale.per_mm if seen.shadow > DEEP_SHADOW else 0.0
     if shaded:
         doubts = [*doubts, shadow_words()]
-    points, scatter = _thinned(seen, scale.per_mm)
+    points, scatter = thinned(seen.profile, scale.per_mm)
     thick = seen.thickness[0] / scale.per_mm
     points = _run_out(seen, points, scale.per_mm, thick)
     radius = _is_level(points, at_table=True)
@@ -138,27 +137,6 @@ def _measured(
     return SectionReading(
         seen.is_flat, measures, depths, max(scatter, WOBBLE), scale, (), tuple(doubts), seen
     )
-
-
-def _thinned(seen: SeenMitre, per_mm: float) -> tuple[Row, float]:
-    """Points (mm) from the table's level down the profile, and the usual uncertainty of one across it."""
-    found, scatters = [], []
-    for piece in seen.profile:
-        line = piece / per_mm
-        run = line[-1] - line[0]
-        size = float(np.hypot(*run))
-        across = np.array([-run[1], run[0]]) / max(size, 1e-9)
-        along = (line - line[0]) @ run / max(size, 1e-9)
-        off = (line - line.mean(axis=0)) @ across
-        off = off - np.polyval(np.polyfit(along, off, 1), along)
-        near = np.abs(off) <= max(3 * 1.4826 * float(np.median(np.abs(off))), 0.01)
-        count = max(1, round(size / POINT_SPACING))
-        for part in np.array_split(line[near][np.argsort(along[near])], count):
-            if len(part) >= 2:
-                found.append(part.mean(axis=0))
-                scatters.append(float(off[near].std()) / math.sqrt(len(part) / 2))
-    points = np.array(found)
-    return points[np.argsort(points[:, 0], kind="stable")], float(np.median(scatters))
 
 
 def _run_out(seen: SeenMitre, points: Row, per_mm: float, thick: Mm) -> Row:

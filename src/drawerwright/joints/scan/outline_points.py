@@ -3,14 +3,19 @@
 from __future__ import annotations
 
 import itertools
+import math
+from collections.abc import Sequence
 
 import numpy as np
 
+from drawerwright.basics.lengths import Mm
 from drawerwright.joints.scan import pixels
 from drawerwright.joints.scan.edge_points import SectionFace, edge_points
 from drawerwright.joints.scan.ground import WoodTold
 from drawerwright.joints.scan.pixels import Row
 
+POINT_SPACING: Mm = 0.25
+"""Points of the profile are means over so much of its length."""
 LEAST_PIECE = 5.0
 """A straight piece of fewer pixels is skipped: it is a chip's, or a corner's."""
 LEFT_AT_ENDS = 0.12
@@ -44,3 +49,24 @@ def points_between(told: WoodTold, start: Row, end: Row, blur: float) -> list[Ro
         if len(seen.points) >= 3:
             found.append(seen.points)
     return found
+
+
+def thinned(pieces: Sequence[Row], per_mm: float) -> tuple[Row, float]:
+    """Points (mm) of straight pieces, by their first coordinate, and the usual uncertainty of one across them."""
+    found, scatters = [], []
+    for piece in pieces:
+        line = piece / per_mm
+        run = line[-1] - line[0]
+        size = float(np.hypot(*run))
+        across = np.array([-run[1], run[0]]) / max(size, 1e-9)
+        along = (line - line[0]) @ run / max(size, 1e-9)
+        off = (line - line.mean(axis=0)) @ across
+        off = off - np.polyval(np.polyfit(along, off, 1), along)
+        near = np.abs(off) <= max(3 * 1.4826 * float(np.median(np.abs(off))), 0.01)
+        count = max(1, round(size / POINT_SPACING))
+        for part in np.array_split(line[near][np.argsort(along[near])], count):
+            if len(part) >= 2:
+                found.append(part.mean(axis=0))
+                scatters.append(float(off[near].std()) / math.sqrt(len(part) / 2))
+    points = np.array(found)
+    return points[np.argsort(points[:, 0], kind="stable")], float(np.median(scatters))

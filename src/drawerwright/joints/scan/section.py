@@ -14,6 +14,7 @@ from drawerwright.joints.scan.edge_points import EdgePoints, SectionFace, edge_p
 from drawerwright.joints.scan.face_lines import FittedFaces, LinePoints, SlopeLine, fit_faces, fit_slope
 from drawerwright.joints.scan.ground import WoodTold, tell_wood
 from drawerwright.joints.scan.notch import CutNotch, find_notches
+from drawerwright.joints.scan.outline_points import points_between
 from drawerwright.joints.scan.pixels import Picture, Row
 
 MARGIN = 0.035
@@ -43,6 +44,7 @@ class SeenSection:
     faces: FittedFaces
     slope: SlopeLine
     points: Mapping[str, EdgePoints]
+    profile: list[Row]
     blur: float
     shadow: float
 
@@ -88,7 +90,15 @@ def _seen(told: WoodTold, is_flat: bool) -> SeenSection:
     points, blur = _points(told.contrast, notch, rough, None)
     notch = _settled(notch, *_fitted(notch, points))
     points, _ = _points(told.brightness, notch, max(4.0, 2.0 * blur), blur)
-    return SeenSection(notch, *_fitted(notch, points), points, blur, told.shadow)
+    lines, slope = _fitted(notch, points)
+    outline = points_between(
+        told,
+        notch.place(np.array(0.0), np.array(0.0)),
+        notch.place(np.array(notch.height), np.array(notch.step)),
+        blur,
+    )
+    profile = [np.column_stack(turned_back(lines, *in_frame(notch, piece))) for piece in outline]
+    return SeenSection(notch, lines, slope, points, profile, blur, told.shadow)
 
 
 def _points(
