@@ -7,10 +7,12 @@ import math
 import pytest
 
 from drawerwright.job.moving_wood import move
+from drawerwright.wood.board import at_moisture, board_bending
 from drawerwright.wood.moisture import Air
 from drawerwright.wood.movement import Sawn, Swelling, species_swelling
 from drawerwright.wood.sourced import Provenance, Source, sourced_table
 from drawerwright.wood.species import every_species, find_species
+from drawerwright.wood.thickness import Panel
 
 INCH = 25.4
 
@@ -162,3 +164,16 @@ def test_every_species_of_the_tables_is_found_by_name_and_turned_about() -> None
         ):  # white oak is sold as a group
             last, first = species.name.split(", ")
             assert find_species(f"{first} {last}") is species
+
+
+def test_strength_follows_the_moisture() -> None:
+    """Source: USDA Wood Handbook, FPL-GTR-282, 2021, Eq. (5-3) with its worked example, p. 5-34 (read): white ash,
+    103,000 kPa at 12 % and 66,000 green, has 119,500 kPa at 8 %."""
+    assert at_moisture(103000, 66000, 8, 24) == pytest.approx(119500, abs=200)
+    assert at_moisture(103000, 66000, 12, 24) == pytest.approx(103000)
+    assert at_moisture(103000, 66000, 24, 24) == at_moisture(103000, 66000, 28, 24) == 66000
+    ash = find_species("white ash")
+    dry, damp = (board_bending(Panel.SOLID, 10, ash, moisture=moisture) for moisture in (8, 16))
+    assert dry is not None
+    assert damp is not None
+    assert dry.strength_along / damp.strength_along == pytest.approx((103 / 66) ** (8 / 12))

@@ -69,10 +69,11 @@ class DrawerLoad:
         return None if bottom is None else self.bottom_of(bottom.stock, limit)
 
     def bottom_of(self, stock: Stock, limit: SagLimit) -> LoadedBottom | None:
-        """The bottom if it were of another stock."""
+        """The bottom if it were of another stock, in the damp season, when wood is weakest."""
         box, bottom = self.drawer.box, self.drawer.box.bottom
         thickness = stock.thickness.value
-        board = board_bending(stock.panel, thickness, stock.species, stock.sawn)
+        damp = YearsMoisture.of(stock, box.duty.climate).damp
+        board = board_bending(stock.panel, thickness, stock.species, stock.sawn, damp)
         if bottom is None or board is None or self.contents is None:
             return None
         loaded = LoadedBottom(

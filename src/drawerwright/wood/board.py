@@ -32,8 +32,23 @@ MDF_POISSON = 0.3
 """Of fibreboard (assumed, no source)."""
 USUAL_DENSITY = 650.0
 """Of a board of which nothing is known (kg/m³; assumed)."""
-SPECIFIC_GRAVITY_AT = 12.0
-"""The moisture (%) at whose volume specific gravities are told."""
+TESTED_AT = 12.0
+"""The moisture (%) at which strengths, moduli and specific gravities are told."""
+
+
+def at_moisture(dry: float, green: float, moisture: float, meets_at: float) -> float:
+    """A strength at a moisture (%), from those at 12 % and of green wood; wood is as strong as green at `meets_at` (%).
+
+    USDA Wood Handbook FPL-GTR-282, 2021, Eq. (5-3), p. 5-34 (read): for strengths and moduli, not for work, impact or
+    tension across the grain.
+
+    >>> round(at_moisture(103000, 66000, 8, 24), -2)
+    119500.0
+    """
+    if moisture >= meets_at:
+        return green
+    ratio: float = (dry / green) ** ((TESTED_AT - moisture) / (meets_at - TESTED_AT))
+    return dry * ratio
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,11 +77,16 @@ class BoardDensity:
 
 
 def board_bending(
-    panel: Panel, thickness: Mm, species: Species | None = None, sawn: Sawn = USUAL_SAWN
+    panel: Panel,
+    thickness: Mm,
+    species: Species | None = None,
+    sawn: Sawn = USUAL_SAWN,
+    moisture: float = TESTED_AT,
 ) -> BoardBending | None:
     """How a board of a kind and thickness (mm) bends; None where nothing is known of it.
 
     Solid wood is of a species; what the tables do not have of it is taken from their middle, and marked as assumed.
+    Its strength follows `moisture` (%) where a table knows that of green wood; else it is that at 12 %.
     """
     match panel:
         case Panel.BIRCH_PLYWOOD:
@@ -78,7 +98,7 @@ def board_bending(
             modulus = _at(_of_kind(panel, "modulus"), "along", thickness)
             return _panel_bending(panel, thickness, MDF_POISSON, modulus / (2 * (1 + MDF_POISSON)))
         case Panel.SOLID if species is not None:
-            return _solid_bending(species, sawn)
+            return _solid_bending(species, sawn, moisture)
         case _:
             return None
 
@@ -135,7 +155,7 @@ def _lesser(board: BoardBending, share: float) -> BoardBending:
     )
 
 
-def _solid_bending(species: Species, sawn: Sawn) -> BoardBending | None:
+def _solid_bending(species: Species, sawn: Sawn, moisture: float) -> BoardBending | None:
     """Flat-sawn, the face holds the directions L and T, quarter-sawn L and R."""
     tested = species.row("mechanical")
     if tested is None:
@@ -145,6 +165,11 @@ def _solid_bending(species: Species, sawn: Sawn) -> BoardBending | None:
     along = TRUE_MODULUS * tested.number("bending_modulus")
     sources = [tested.source, *(source for _, source in ratios)]
     (across, _), (shear, _), (poisson, _) = ratios
+    strength = tested.number("bending_strength")
+    green = species.row("green")
+    if green is not None and moisture != TESTED_AT:
+        strength = at_moisture(strength, green.number("bending_strength"), moisture, green.number("meets_at"))
+        sources.append(green.source)
     tension = tested["tension_across"]
     if tension is None:
         weakest = min(_tension_shares())
@@ -157,7 +182,7 @@ def _solid_bending(species: Species, sawn: Sawn) -> BoardBending | None:
         across * along,
         shear * along,
         poisson,
-        WEAKEST_TWENTIETH * tested.number("bending_strength") / 1000,
+        WEAKEST_TWENTIETH * strength / 1000,
         WEAKEST_ACROSS * tension / 1000,
         tuple(dict.fromkeys(sources)),
     )

@@ -10,6 +10,7 @@ from drawerwright.job.file.building import read_job
 from drawerwright.job.planning.draft import JobDraft, draft_job
 from drawerwright.job.planning.duty_findings import duty_findings, stock_that_holds
 from drawerwright.strength.drawer_load import DrawerLoad, least_carcase, part_mass
+from drawerwright.strength.groove_bearing import groove_bearing
 from drawerwright.wood.moisture import CLIMATES
 
 CHEST = """
@@ -196,3 +197,28 @@ def test_a_gap_that_is_close_by_design_is_not_the_years_doing() -> None:
     tight = ("runner: light", "runner: {kind: wooden, top: 0, bottom: 0}")
     assert "sides-bind-in-summer" in found(tight, ("{all: oak}", "{all: oak, front: ply12, back: ply12}"))
     assert "sides-bind-in-summer" not in found(tight, ("{all: oak}", "{all: ply12}"), ("    load: 12\n", ""))
+
+
+def test_a_bottom_that_hardly_reaches_into_its_groove_presses_too_hard() -> None:
+    """White oak bears 7.4 N/mm² across its grain (USDA Wood Handbook, Table 5-3a, read), half of it for years: 3.7. The
+    edge carries at least the mean of the load over four edges."""
+    heavy = ("load: 12", "load: 300")
+    told = found(heavy, ("{stock: ply4}", "{stock: ply12, groove_depth: 2, clearance: 1.5}"))[
+        "groove-overloaded"
+    ]
+    assert "wood bears 3.7 for years" in told.text
+    assert "the 0.5 mm that it lies in the groove" in told.text
+    deep = found(heavy, ("{stock: ply4}", "{stock: ply12, groove_depth: 7}"))
+    assert "groove-overloaded" not in deep
+    job = draft(("{stock: ply4}", "{stock: ply12}"))
+    load = DrawerLoad(job.assembled[0])
+    loaded, bottom = load.bottom(job.job.sag_limit), load.drawer.box.bottom
+    assert loaded is not None
+    assert bottom is not None
+    bearing = groove_bearing(loaded, bottom, load.drawer.box.side)
+    assert bearing is not None
+    around = 2 * (loaded.width + loaded.length)
+    assert bearing.pressure > 12 * 9.80665 / around / (bottom.groove_depth - bottom.clearance)
+    ply = groove_bearing(loaded, bottom, job.job.stock["ply12"])
+    assert ply is not None
+    assert (ply.limit, str(ply.source.provenance)) == (pytest.approx(1.3), "assumed")

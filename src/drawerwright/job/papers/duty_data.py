@@ -11,8 +11,10 @@ from drawerwright.drawers.placement import BACK, RIGHT, UP
 from drawerwright.drawers.seasons import movement_along
 from drawerwright.job.bearing_bottom import bottom_data
 from drawerwright.job.job import Job
-from drawerwright.job.plain_data import Data, mm
+from drawerwright.job.plain_data import Data, clean, mm
+from drawerwright.strength.bottom_load import LoadedBottom
 from drawerwright.strength.drawer_load import DrawerLoad, part_mass
+from drawerwright.strength.groove_bearing import groove_bearing
 from drawerwright.wood.sourced import least_sure
 
 DIRECTIONS = {"width": RIGHT, "depth": BACK, "height": UP}
@@ -42,7 +44,23 @@ def duty_data(drawer: AssembledDrawer, job: Job) -> Data:
             "parts": {each.label: kilograms(part_mass(each, duty.climate)) for each in drawer.parts},
         },
         "bottom_under_load": None if bottom is None else bottom_data(bottom),
+        "groove_bearing": None if bottom is None else _bearing(drawer, bottom),
         "movement": list(_movement(drawer)),
+    }
+
+
+def _bearing(drawer: AssembledDrawer, loaded: LoadedBottom) -> Data | None:
+    """How the bottom presses on its grooves (N/mm²)."""
+    bottom = drawer.box.bottom
+    bearing = None if bottom is None else groove_bearing(loaded, bottom, drawer.box.side)
+    if bearing is None:
+        return None
+    return {
+        "pressure": clean(bearing.pressure),
+        "limit": clean(bearing.limit),
+        "reach": mm(bearing.reach),
+        "ok": bearing.holds,
+        "source": plain(bearing.source.words),
     }
 
 

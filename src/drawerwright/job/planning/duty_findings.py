@@ -13,6 +13,7 @@ from drawerwright.job.job import BankOfBoxes, Job
 from drawerwright.job.planning.draft import JobDraft
 from drawerwright.strength.bottom_load import LoadedBottom
 from drawerwright.strength.drawer_load import DrawerLoad, least_carcase
+from drawerwright.strength.groove_bearing import groove_bearing
 from drawerwright.strength.weak_corners import weak_corner_findings
 from drawerwright.wood.movement import source_words
 from drawerwright.wood.stock import Stock
@@ -25,6 +26,7 @@ def duty_findings(draft: JobDraft) -> Iterator[Finding]:
         yield from seasonal_findings(drawer)
         yield from weak_corner_findings(drawer, made)
         yield from _bottom(DrawerLoad(drawer), job)
+        yield from _groove(DrawerLoad(drawer), job)
     for bank in job.banks:
         drawers = draft.drawers_of(bank)
         yield from seasonal_gap_findings(bank.bank, drawers, job.saw.tolerance)
@@ -66,6 +68,31 @@ def _bottom(load: DrawerLoad, job: Job) -> Iterator[Finding]:
             **figures,
         )
     yield Finding("bottom-sags", Severity.WARNING, name, text, _remedy(load, job), (name,))
+
+
+def _groove(load: DrawerLoad, job: Job) -> Iterator[Finding]:
+    box, loaded = load.drawer.box, load.bottom(job.sag_limit)
+    if loaded is None or box.bottom is None:
+        return
+    bearing = groove_bearing(loaded, box.bottom, box.side)
+    if bearing is None or bearing.holds:
+        return
+    yield Finding(
+        "groove-overloaded",
+        Severity.WARNING,
+        box.name,
+        phrase(
+            "under {load} its bottom presses on the {reach} that it lies in the groove with {pressure:.1f} N/mm²; wood "
+            "bears {limit:.1f} for years. Source: {source}.",
+            load=WrittenLoad(loaded.load),
+            reach=millimetres(bearing.reach, ".1f"),
+            pressure=bearing.pressure,
+            limit=bearing.limit,
+            source=bearing.source.words,
+        ),
+        phrase("Make the groove deeper or the bottom's clearance less, or put less in the drawer."),
+        (box.name,),
+    )
 
 
 def _remedy(load: DrawerLoad, job: Job) -> Phrase:

@@ -26,6 +26,7 @@ OF_BANK: dict[str, EntryPath] = {
     "applied-front-inside": ("fronts", "overlay", "sides"),
     "solid-bottom-held": ("bottom", "style"),
     "solid-bottom-cannot-move": ("bottom", "style"),
+    "groove-overloaded": ("bottom", "groove_depth"),
     "bottom-binds-in-groove": ("bottom", "groove_play"),
     "bottom-leaves-groove": ("bottom", "groove_depth"),
     "bottom-sags": ("bottom", "stock"),
