@@ -1,0 +1,120 @@
+"""`movement` and `bottom` on the command line: keys, exit codes, words for what cannot be."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+
+from drawerwright.cli import main
+from drawerwright.wood.sourced import sourced_table
+
+
+def asked(capsys: pytest.CaptureFixture[str], *arguments: str) -> dict[str, object]:
+    assert main([*arguments, "--json"]) == 0
+    data: dict[str, object] = json.loads(capsys.readouterr().out)
+    return data
+
+
+def refused(capsys: pytest.CaptureFixture[str], *arguments: str) -> str:
+    assert main(list(arguments)) == 2
+    return capsys.readouterr().err
+
+
+def test_equilibrium_moisture(capsys: pytest.CaptureFixture[str]) -> None:
+    """Source: USDA Wood Handbook, FPL-GTR-282, 2021, Table 4-2 (read): 12.0 and 24.3 %."""
+    for temperature, humidity, moisture in (("21.1", "65", 12.0), ("-1.1", "95", 24.3)):
+        air = ("--temperature", temperature, "--humidity", humidity)
+        assert asked(capsys, "movement", "--emc", *air)["emc"] == pytest.approx(moisture, abs=0.06)
+
+
+@pytest.mark.parametrize("name", sorted(sourced_table("movement")))
+@pytest.mark.parametrize("cut", ["radial", "tangential"])
+def test_every_species_of_the_table_by_its_coefficient(
+    capsys: pytest.CaptureFixture[str], name: str, cut: str
+) -> None:
+    """Source: Eq. (13-2) of the USDA Wood Handbook, FPL-GTR-190, 2010 (read): size × coefficient × points."""
+    told = asked(
+        capsys,
+        *("movement", "--species", name, "--cut", cut, "--size", "100", "--from-mc", "7", "--to-mc", "12"),
+    )
+    assert told["change"] == pytest.approx(500 * sourced_table("movement")[name].number(cut), abs=1e-4)
+    assert told["final"] == pytest.approx(100 + float(str(told["change"])))
+
+
+def test_text_says_where_the_figures_are_from(capsys: pytest.CaptureFixture[str]) -> None:
+    grows = ("--size", "4", "--units", "in", "--from-mc", "6.9", "--to-mc", "16")
+    assert main(["movement", "--species", "hard maple", *grows]) == 0
+    told = capsys.readouterr().out
+    assert told.startswith("Maple, sugar, flat-sawn: 4.00 in grows by 0.130 in to 4.130 in")
+    assert "Eq. (13-3) (from memory)" in told
+    assert main(["movement", "--panel", "birch-plywood", "--size", "500", "--climate", "heated-room"]) == 0
+    assert "in its plane" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize(
+    ("arguments", "says"),
+    [
+        (
+            ("--species", "mapel", "--size", "100", "--from-mc", "8", "--to-mc", "10"),
+            "nearest names are Maple",
+        ),
+        (("--species", "ash", "--size", "100", "--from-mc", "8"), "give --from-mc and --to-mc"),
+        (("--species", "ash", "--from-mc", "8", "--to-mc", "10"), "give --size"),
+        (("--size", "100", "--from-mc", "8", "--to-mc", "10"), "give a species, or a kind of plywood"),
+        (("--emc", "--temperature", "20"), "--emc needs --temperature and --humidity"),
+        (("--emc", "--temperature", "20", "--humidity", "120"), "0 and 100 %"),
+        (("--species", "ash", "--cut", "rift", "--size", "1", "--from-mc", "8", "--to-mc", "9"), "'rift'"),
+        (("--species", "ash", "--size", "100", "--climate", "moon"), "known are heated-room"),
+        (("--panel", "mdf", "--size", "100", "--climate", "heated-room"), "'mdf' moves is not known"),
+    ],
+)
+def test_movement_that_cannot_be_told(
+    capsys: pytest.CaptureFixture[str], arguments: tuple[str, ...], says: str
+) -> None:
+    assert says in refused(capsys, "movement", *arguments)
+
+
+SIZE = ("bottom", "--width", "400", "--length", "500")
+
+
+def test_a_bottom_has_its_keys_and_ends_well_either_way(capsys: pytest.CaptureFixture[str]) -> None:
+    thin, thick = (
+        asked(capsys, *SIZE, "--thickness", size, "--panel", "birch-plywood", "--load", "40")
+        for size in ("4", "9.2")
+    )
+    assert {"deflection", "stress", "limit", "ok"} <= set(thin)
+    assert (thin["ok"], thick["ok"]) == (False, True)
+    assert thin["limit"] == thick["limit"] == 2.0
+
+
+def test_three_edges_and_a_point_make_it_worse(capsys: pytest.CaptureFixture[str]) -> None:
+    usual = (*SIZE, "--thickness", "6.4", "--panel", "birch-plywood", "--load", "5 kg")
+    sags = [
+        float(str(asked(capsys, *usual, *more)["deflection"]))
+        for more in (
+            (),
+            ("--supports", "three"),
+            ("--point", "11 lb"),
+            ("--supports", "three", "--point", "5"),
+        )
+    ]
+    assert sags[0] < min(sags[1:3]) <= max(sags[1:3]) < sags[3]
+
+
+def test_a_solid_bottom_by_its_species(capsys: pytest.CaptureFixture[str]) -> None:
+    solid = ("--panel", "solid", "--thickness", "8", "--load", "10")
+    flat = asked(capsys, *SIZE, *solid, "--species", "northern red oak")
+    along = asked(capsys, *SIZE, *solid, "--species", "northern red oak", "--lengthwise")
+    assert along["deflection"] != flat["deflection"]
+    assert flat["provenance"] in ("read", "memory", "assumed")
+    assert "name it" in refused(capsys, *SIZE, *solid)
+    assert "nearest names" in refused(capsys, *SIZE, *solid, "--species", "oke")
+
+
+def test_limits_of_ones_own(capsys: pytest.CaptureFixture[str]) -> None:
+    usual = (*SIZE, "--thickness", "6.4", "--panel", "mdf", "--load", "10")
+    told = asked(capsys, *usual, "--span-over", "100", "--most", "3.5")
+    assert told["limit"] == 3.5
+    assert main([*usual]) == 0
+    assert "no drawer was tested" in capsys.readouterr().out
