@@ -227,6 +227,15 @@ class JobStrengths:
         notes = [ESTIMATE]
         if any(not joint.known.in_newtons for joint in self.joints):
             notes.append(ONLY_ORDER)
+        if beyond := tuple(
+            dict.fromkeys(joint.drawer for joint in self.joints if joint.known.corner.outside)
+        ):
+            notes.append(
+                phrase(
+                    "{drawers}: the section lies beyond the table of factors; the nearest stands in.",
+                    drawers=names_in_row(beyond),
+                )
+            )
         if self.unknown:
             notes.append(
                 phrase("{drawers}: no strength of the board is known.", drawers=names_in_row(self.unknown))
