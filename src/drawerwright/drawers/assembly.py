@@ -163,7 +163,9 @@ class _Assembler:
         cut = self._end_cut(end, Role.FLAT if self.is_usual else Role.UPRIGHT)
         if is_front:
             place = Placement((left, 0.0, -box.front_below), RIGHT, UP, FRONT)
-            return self._walled(kind, box.front, length, box.front_height, (cut, cut), place)
+            front = self._walled(kind, box.front, length, box.front_height, (cut, cut), place)
+            scoop = box.scoop if box.applied is None else None
+            return replace(front, part=replace(front.part, scoop=scoop))
         place = Placement((left, box.inside_depth, box.height - box.back_height), RIGHT, UP, BACK)
         back = self._walled(kind, box.back, length, box.back_height, (cut, cut), place)
         part = replace(
@@ -268,6 +270,8 @@ class _Assembler:
             banded_long_edges=banded,
             banded_short_edges=banded,
             banding=box.banding.thickness,
+            scoop=box.scoop,
+            is_upright=is_turned,
         )
         along, across = (UP, RIGHT) if is_turned else (RIGHT, UP)
         return PlacedPart(part, Placement(corner, along, across, FRONT))

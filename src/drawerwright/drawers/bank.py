@@ -13,6 +13,7 @@ from drawerwright.drawers.front_heights import GivenHeights, HeightRule, front_h
 from drawerwright.drawers.opening_readings import OpeningReadings
 from drawerwright.drawers.placement import Place
 from drawerwright.drawers.runners import Runner, RunnerLength
+from drawerwright.drawers.scoop import Scoop
 
 ROUNDING: Mm = 1e-9
 """What reckoning may leave of a clearance."""
@@ -241,6 +242,7 @@ class Bank:
     below_sides: Mm = 0.0
     """How far bottoms that are fixed from below hang below the sides."""
     pull: Pull | None = None
+    scoop: Scoop | None = None
 
     @property
     def is_inside(self) -> bool:

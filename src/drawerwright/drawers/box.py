@@ -13,6 +13,7 @@ from drawerwright.basics.phrases import phrase
 from drawerwright.drawers.bottom import Bottom
 from drawerwright.drawers.duty import NOTHING_SAID, Duty
 from drawerwright.drawers.runner_cuts import NOTHING_CUT, RearCuts
+from drawerwright.drawers.scoop import Scoop
 from drawerwright.joints.corner_key import (
     USUAL_ORIENTATION,
     JoinedStocks,
@@ -78,6 +79,8 @@ class DrawerBox:
     applied: AppliedFront | None = None
     banding: Banding = Banding()
     front_below: Mm = 0.0
+    scoop: Scoop | None = None
+    """Cut out of the upper edge of the front that shows."""
     rear: RearCuts = NOTHING_CUT
     """What its runner needs cut in the back."""
     duty: Duty = NOTHING_SAID

@@ -25,6 +25,8 @@ NARROW_BOX: Mm = 100.0
 """Lowest useful box (common practice, no source)."""
 GROOVE_SHARE = 0.5
 """A groove takes about half the thickness at most (common practice, no source)."""
+LEAST_BY_SCOOP: Mm = 20.0
+"""Wood that a scoop leaves below it and beside it at the least (common practice, no source)."""
 SEEN: Mm = 0.05
 """Differences below this cannot be seen."""
 
@@ -76,7 +78,31 @@ def _drawer(drawer: AssembledDrawer, heights: BitHeights) -> Iterator[Finding]:
             phrase("a bottomless box: no part closes it below."),
             phrase("Choose a bottom stock, unless it is to stay open."),
         )
+    yield from _scoops(drawer)
     yield from _grooves(drawer, heights)
+
+
+def _scoops(drawer: AssembledDrawer) -> Iterator[Finding]:
+    """A scoop must leave wood beside it and below it, and the groove whole."""
+    front = drawer.shown_front
+    scoop, groove = front.part.scoop, front.part.groove
+    if scoop is None:
+        return
+    (left, _, low), (right, _, high) = front.bounds
+    under = groove.top if groove is not None else 0.0
+    below, beside = high - low - scoop.depth - under, (right - left - scoop.width) / 2
+    if min(below, beside) < LEAST_BY_SCOOP - SEEN:
+        yield Finding(
+            "scoop-too-large",
+            Severity.STOP if min(below, beside) < SEEN else Severity.WARNING,
+            front.part.label,
+            phrase(
+                "the scoop leaves {below} of wood below it and {beside} on each side.",
+                below=millimetres(max(below, 0.0), ".1f"),
+                beside=millimetres(max(beside, 0.0), ".1f"),
+            ),
+            phrase("Make it smaller: leave at least {least}.", least=millimetres(LEAST_BY_SCOOP, "g")),
+        )
 
 
 def _beyond_the_sides(box: DrawerBox) -> Iterator[Finding]:

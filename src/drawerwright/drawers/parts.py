@@ -12,6 +12,7 @@ from drawerwright.basics.lengths import SIZE_STEP, Mm, to_step
 from drawerwright.basics.phrases import Phrase, joined, phrase
 from drawerwright.drawers.bottom import Groove
 from drawerwright.drawers.runner_cuts import Hole, Notch
+from drawerwright.drawers.scoop import Scoop
 from drawerwright.joints.corner_key import CornerKey
 from drawerwright.wood.stock import Stock
 
@@ -93,6 +94,10 @@ class Part:
     """Cut out of its lower edge after everything else."""
     holes: tuple[Hole, ...] = ()
     """Bored from its outer face."""
+    scoop: Scoop | None = None
+    """Cut out of its upper edge as it hangs."""
+    is_upright: bool = False
+    """Its length stands as it hangs."""
 
     @property
     def label(self) -> str:

@@ -60,8 +60,8 @@ def _drawn(carcase: Carcase, banks: Sequence[Bank], scale: float, style: LengthS
         for x, z, width, height in carcase.cells
     ]
     places = [(bank, place) for bank in banks for place in bank.places_in_carcase()]
-    for _bank, place in places:
-        items += front_items(place, scale, annotated=True, grain_upright=False)
+    for bank, place in places:
+        items += front_items(place, scale, annotated=True, grain_upright=False, scoop=bank.scoop)
     for bank in banks:
         items += _lines_and_holes(bank, scale)
     for bank, place in places:

@@ -14,7 +14,9 @@ from drawerwright.basics.phrases import joined, phrase
 from drawerwright.drawers.bank import Bank, FrontPlace
 from drawerwright.drawers.box import DrawerBox
 from drawerwright.drawers.carcase import pull_places
+from drawerwright.drawers.scoop import Scoop
 from drawerwright.drawings.dimensioning import Dimension, Side, dimension_rows
+from drawerwright.drawings.elevation import scoop_item
 from drawerwright.drawings.hatching import grain
 from drawerwright.drawings.lettering import text_width
 from drawerwright.drawings.scene import (
@@ -90,6 +92,7 @@ class _Face:
     right: Mm
     top: Mm
     grain_upright: bool = False
+    scoop: Scoop | None = None
 
 
 def draw_chest(
@@ -196,6 +199,7 @@ def _fronts(banks: Sequence[ShownBank], lefts: Sequence[Mm]) -> Iterator[_Face]:
                 left + front.x + front.width,
                 front.top,
                 shown.grain_upright,
+                shown.bank.scoop,
             )
 
 
@@ -263,11 +267,14 @@ def _scaled(edges: tuple[Mm, Mm, Mm, Mm], scale: float) -> tuple[Point, ...]:
 
 def _drawn(face: _Face, scale: float) -> list[Item]:
     edges = _outline(face, scale)
-    return [
+    items: list[Item] = [
         Path(edges, Ink.NONE, closed=True, fill=Fill.WOOD),
         grain(edges, 90.0 if face.grain_upright else 0.0, 2.6),
         Path(edges, closed=True),
     ]
+    if face.scoop is not None:
+        items.append(scoop_item(face.scoop, (face.left, face.low, face.right, face.top), scale))
+    return items
 
 
 def _pulls(bank: Bank, left: Mm, scale: float) -> Iterator[Item]:

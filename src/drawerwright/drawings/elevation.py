@@ -11,6 +11,7 @@ from drawerwright.drawers.bank import Bank, DrawerPlace
 from drawerwright.drawers.carcase import PullPlace, pull_places, runner_lines, runner_use
 from drawerwright.drawers.groove_levels import groove_levels
 from drawerwright.drawers.parts import PartKind
+from drawerwright.drawers.scoop import Scoop
 from drawerwright.drawings.dimensioning import (
     FIGURE_SIZE,
     FIRST_ROW,
@@ -101,7 +102,7 @@ def _drawn(
     low = min(0.0, fronts[-1].z)
     items: list[Item] = []
     for place in places:
-        items += front_items(place, scale, annotated=annotated, grain_upright=grain_upright)
+        items += front_items(place, scale, annotated=annotated, grain_upright=grain_upright, scoop=bank.scoop)
     if annotated:
         items += _bottoms(places, drawers, scale)
         items += [
@@ -130,7 +131,22 @@ def _scaled(edges: tuple[Mm, Mm, Mm, Mm], scale: float) -> tuple[Point, ...]:
     return box(left * scale, bottom * scale, right * scale, top * scale)
 
 
-def front_items(place: DrawerPlace, scale: float, *, annotated: bool, grain_upright: bool) -> list[Item]:
+def scoop_item(scoop: Scoop, edges: tuple[Mm, Mm, Mm, Mm], scale: float) -> Path:
+    """A scoop in a front with these edges (left, low, right, top in mm): what is behind it shows."""
+    left, low, right, top = edges
+    outline = scoop.outline(right - left, top - low)
+    points = tuple(((left + x) * scale, (low + y) * scale) for x, y in outline)
+    return Path(points, Ink.OUTLINE, closed=True, fill=Fill.PAPER)
+
+
+def front_items(
+    place: DrawerPlace,
+    scale: float,
+    *,
+    annotated: bool,
+    grain_upright: bool,
+    scoop: Scoop | None = None,
+) -> list[Item]:
     """A front, and with figures the box behind it."""
     front, behind = place.front, place.box
     edges = _scaled((front.x, front.z, front.x + front.width, front.top), scale)
@@ -139,6 +155,8 @@ def front_items(place: DrawerPlace, scale: float, *, annotated: bool, grain_upri
         grain(edges, 90.0 if grain_upright else 0.0, 2.2),
         Path(edges, closed=True),
     ]
+    if scoop is not None:
+        items.append(scoop_item(scoop, (front.x, front.z, front.x + front.width, front.top), scale))
     if annotated:
         hidden = (behind.x, behind.z, behind.x + behind.width, behind.top)
         items.append(Path(_scaled(hidden, scale), Ink.HIDDEN, closed=True))

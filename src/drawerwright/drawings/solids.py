@@ -23,6 +23,7 @@ from drawerwright.drawers.bottom import Groove
 from drawerwright.drawers.parts import EndCut, Part, PartKind, Role
 from drawerwright.drawers.placement import BACK, DOWN, FRONT, LEFT, RIGHT, Direction, Placement
 from drawerwright.drawers.runner_cuts import Hole, Notch
+from drawerwright.drawers.scoop import Scoop
 from drawerwright.joints.comb import EdgeLayer, JoinedEdge
 from drawerwright.joints.corner import Outline
 from drawerwright.joints.corner_key import CornerKey
@@ -101,7 +102,7 @@ def _made(part: Part, settings: Mapping[CornerKey, MadeCorner], edges: Sequence[
         solid -= _notch(notch, part.thickness)
     for hole in part.holes:
         solid -= _hole(hole, part.thickness)
-    return solid
+    return solid if part.scoop is None else solid - _scooped(part, part.scoop)
 
 
 def _square(part: Part) -> list[Point]:
@@ -183,6 +184,20 @@ def _notch(notch: Notch, thickness: Mm) -> Any:
     """What a notch takes out of a part, and of the air around it."""
     size = (notch.end - notch.begin, thickness + 2 * BEYOND, notch.height + BEYOND)
     return manifold3d.Manifold.cube(size).translate((notch.begin, -BEYOND, -BEYOND))
+
+
+def _scooped(part: Part, scoop: Scoop) -> Any:
+    """What a scoop takes out of a front, and of the air above it."""
+    across, up = (part.width, part.length) if part.is_upright else (part.length, part.width)
+    (left, _), *edge, (right, _) = scoop.outline(across, up)
+    outline = [(left, up + BEYOND), *edge, (right, up + BEYOND)]
+    tool = _raised(outline, part.thickness + 2 * BEYOND)  # along the front, up it, through it
+    if part.is_upright:
+        # Its length stands, and across it runs to the right as it hangs.
+        columns = np.array([[0.0, 0.0, 1.0], [1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [0.0, -BEYOND, 0.0]])
+        return tool.transform(columns.T)
+    columns = np.array([[1.0, 0.0, 0.0], [0.0, 0.0, 1.0], [0.0, 1.0, 0.0], [0.0, -BEYOND, 0.0]])
+    return tool.transform(columns.T)
 
 
 def _hole(hole: Hole, thickness: Mm) -> Any:

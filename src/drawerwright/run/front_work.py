@@ -8,8 +8,9 @@ from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.phrases import Phrase, phrase, plural
 from drawerwright.drawers.assembly import AssembledDrawer
 from drawerwright.drawers.parts import Part, PartKind
+from drawerwright.drawers.scoop import Scoop
 from drawerwright.run.marks import PartName, parts_named
-from drawerwright.run.work import ScrewOnFronts
+from drawerwright.run.work import CutScoops, ScrewOnFronts
 
 SEEN: Mm = 0.01
 """Places that differ by less are one."""
@@ -31,6 +32,44 @@ def front_work(drawers: Iterable[AssembledDrawer]) -> list[ScrewOnFronts]:
         ScrewOnFronts(tuple(PartName.of(part) for part in parts), *places[key])
         for key, parts in alike.items()
     ]
+
+
+def scooped(parts: Iterable[Part]) -> dict[Scoop, tuple[Part, ...]]:
+    """The fronts that get a scoop, those with the same together."""
+    found: dict[Scoop, list[Part]] = {}
+    for part in parts:
+        if part.scoop is not None:
+            found.setdefault(part.scoop, []).append(part)
+    return {scoop: tuple(fronts) for scoop, fronts in found.items()}
+
+
+def scoop_work(parts: Iterable[Part]) -> list[CutScoops]:
+    """The scoops, each size once."""
+    return [
+        CutScoops(tuple(PartName.of(part) for part in fronts), scoop)
+        for scoop, fronts in scooped(parts).items()
+    ]
+
+
+def scoop_lines(items: Sequence[CutScoops], style: LengthStyle) -> list[Phrase]:
+    """What is said of scoops."""
+    lines = [
+        phrase(
+            "{parts}: {width} wide in the middle of the upper edge, {depth} deep, corners of radius {radius}.",
+            parts=parts_named(item.parts),
+            width=style.written(item.scoop.width),
+            depth=style.written(item.scoop.depth),
+            radius=style.written(item.scoop.radius),
+        )
+        for item in items
+    ]
+    lines.append(
+        phrase(
+            "Mark it from the template, saw it near the line, then rout it flush along a template that is screwed or "
+            "clamped on; round the edges where the hand goes."
+        )
+    )
+    return lines
 
 
 def front_lines(items: Sequence[ScrewOnFronts], style: LengthStyle) -> list[Phrase]:

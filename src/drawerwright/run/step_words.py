@@ -14,7 +14,7 @@ from drawerwright.joints.joint import self_mating
 from drawerwright.joints.setting_words import play_words
 from drawerwright.run.boring import hook_lines, notch_lines
 from drawerwright.run.cutter_words import change_words
-from drawerwright.run.front_work import front_lines
+from drawerwright.run.front_work import front_lines, scoop_lines
 from drawerwright.run.joint_words import glue_lines, joint_lines
 from drawerwright.run.marks import PartName, numbers_in_row, parts_named
 from drawerwright.run.saw_words import (
@@ -35,6 +35,7 @@ from drawerwright.run.work import (
     CheckBottoms,
     CheckSheet,
     CutGrooves,
+    CutScoops,
     CutSheet,
     CutTrialPieces,
     FetchSheet,
@@ -78,6 +79,7 @@ class _Words:
             BandEdges: self.banding,
             Bore: self.bore,
             NotchBacks: lambda items: notch_lines(items, style),
+            CutScoops: lambda items: scoop_lines(items, style),
             BoreBacks: lambda items: hook_lines(items, style),
             MakeJoints: joint_lines,
             GlueUp: glue_lines,

@@ -16,7 +16,7 @@ from drawerwright.joints.joint import expected_readings
 from drawerwright.joints.table import RouterTable
 from drawerwright.run.bench_work import bench_works, work_minutes
 from drawerwright.run.boring import hook_work, notch_work, pull_work
-from drawerwright.run.front_work import front_work
+from drawerwright.run.front_work import front_work, scoop_work
 from drawerwright.run.marks import BandMark, PartName
 from drawerwright.run.ripping import rip_work
 from drawerwright.run.sawing import Sawing, kerf_tests, saw_steps
@@ -336,6 +336,9 @@ class _Writer:
             self._add(phrase("Bore the backs"), phrase("drill"), holes, count * rates.pull_hole)
 
     def _bore(self) -> None:
+        if scoops := scoop_work(self.given.parts):
+            count = sum(len(each.parts) for each in scoops)
+            self._add(phrase("Cut the scoops"), phrase("bench"), scoops, count * self.given.rates.scoop)
         if work := pull_work(self.given.drawers, self.given.pull_holes):
             self._add(
                 phrase("Drill the holes for pulls"),

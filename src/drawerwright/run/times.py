@@ -33,6 +33,8 @@ class Rates:
     """To mark and drill it."""
     back_notch: float = 1.5
     """To mark and saw one, for a runner."""
+    scoop: float = 6.0
+    """To mark, saw and rout one in a front."""
     glue_up: float = 9.0
     """For one drawer."""
     applied_front: float = 6.0

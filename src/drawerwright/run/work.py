@@ -16,6 +16,7 @@ from drawerwright.drawers.bottom import BottomStyle
 from drawerwright.drawers.groove_levels import GrooveLevels
 from drawerwright.drawers.parts import Role
 from drawerwright.drawers.runner_cuts import Hole, Notch
+from drawerwright.drawers.scoop import Scoop
 from drawerwright.joints.readings import Reading
 from drawerwright.joints.setting import CornerSetting
 from drawerwright.run.marks import BandMark, LooseMark, PartName
@@ -243,6 +244,14 @@ class BoreBacks:
 
 
 @dataclass(frozen=True, slots=True)
+class CutScoops:
+    """Cut a scoop into the middle of the upper edge of fronts that get the same."""
+
+    parts: tuple[PartName, ...]
+    scoop: Scoop
+
+
+@dataclass(frozen=True, slots=True)
 class MakeJoints:
     """What corners need at the bench: what is said of it, and the drawers whose corners they are."""
 
@@ -298,6 +307,7 @@ Work: TypeAlias = (
     | Bore
     | NotchBacks
     | BoreBacks
+    | CutScoops
     | MakeJoints
     | GlueUp
     | FitRunner

@@ -66,7 +66,8 @@ banks:
   - &bank
     name: one
     opening: {width: 460, height: 740, depth: 430, measured: {left: 740}}
-    fronts: {style: applied, stock: birch, heights: {given: [100, rest]}, pull: {hole: 5}}
+    fronts: {style: applied, stock: birch, heights: {given: [100, rest]}, pull: {hole: 5},
+      scoop: {width: 90, depth: 25}}
     runner: {kind: under-mounted, lengths: [{length: 400, load: 30}], notch: {width: 36, height: 13},
       bore: {diameter: 6, beside: 7, above: 18}, locking: {width: 50, depth: 80, height: 12}}
     box: {all: birch}

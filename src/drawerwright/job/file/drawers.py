@@ -21,6 +21,7 @@ from drawerwright.drawers.front_heights import (
 )
 from drawerwright.drawers.runner_cuts import RearCuts
 from drawerwright.drawers.runners import Runner
+from drawerwright.drawers.scoop import Scoop
 from drawerwright.job.file import fronts_model, model
 from drawerwright.job.file.drawer_names import numbered_boxes
 from drawerwright.job.file.duties import DutyMaker
@@ -193,6 +194,7 @@ class DrawerMaker:
             side_heights=self._side_heights(entry, rule, *where, "side_height"),
             below_sides=bottom.below_sides if bottom else 0.0,
             pull=Pull(**entry.fronts.pull.model_dump()) if entry.fronts.pull else None,
+            scoop=self._scoop(entry.fronts, *where, "fronts", "scoop"),
         )
         boxes: list[DrawerBox] = []
         with self._builder.at(*where, "fronts", "heights"):
@@ -228,6 +230,13 @@ class DrawerMaker:
             )
             return ()
         return heights * count if len(heights) == 1 else heights
+
+    def _scoop(self, entry: fronts_model.FrontsEntry, *where: str | int) -> Scoop | None:
+        if entry.scoop is None:
+            return None
+        with self._builder.at(*where):
+            return Scoop(**entry.scoop.model_dump())
+        return None
 
     def _match(self, entry: fronts_model.FrontsEntry, bank: Bank, *where: str | int) -> FrontMatch | None:
         """Whose figure the fronts of a bank share; pieces are cut side by side across the fibre, so across banks it has
@@ -282,6 +291,7 @@ class DrawerMaker:
             else None,
             banding=_banding(entry.banding),
             front_below=place.below_box if shows else 0.0,
+            scoop=bank.scoop,
             rear=RearCuts(bank.runner.notch, bank.runner.bore),
             duty=duty,
         )

@@ -68,6 +68,17 @@ SideHeights: TypeAlias = (
     | Annotated[tuple[PositiveLength | Literal["rest"], ...], Field(min_length=1, max_length=60)]
 )
 """One height for all drawers of a bank, or one for each."""
+
+
+class ScoopEntry(Entries):
+    width: PositiveLength
+    """Its width at the upper edge."""
+    depth: PositiveLength
+    """From the upper edge to its lowest."""
+    radius: Clearance = 20.0
+    """Of its lower corners."""
+
+
 MatchDirection: TypeAlias = Literal["down", "across"]
 
 
@@ -99,3 +110,5 @@ class FrontsEntry(Entries):
     """How the figure runs: `down` from front to front, or `across` from bank to bank, for fronts whose grain stands."""
     pull: PullEntry | None = None
     """Holes for a pull."""
+    scoop: ScoopEntry | None = None
+    """Cut out of the middle of the upper edge, to pull the drawer by hand."""

@@ -121,6 +121,8 @@ class RatesEntry(Entries):
     """Make a pass for a groove."""
     pull_hole: Minutes = _STANDARD_RATES.pull_hole
     """Mark and drill a hole for a pull or a hook."""
+    scoop: Minutes = _STANDARD_RATES.scoop
+    """Cut a scoop into a front."""
     back_notch: Minutes = _STANDARD_RATES.back_notch
     """Mark and saw a notch in a back."""
     glue_up: Minutes = _STANDARD_RATES.glue_up

@@ -32,6 +32,7 @@ from drawerwright.job.planning.fence_costs import choice_in_words, compared_plan
 from drawerwright.job.planning.job_plan import JobPlan, StockPlan
 from drawerwright.job.planning.stops import sheet_stops
 from drawerwright.run.boring import alike_backs
+from drawerwright.run.front_work import scooped
 from drawerwright.run.marks import numbers_in_row
 from drawerwright.run.steps import Step
 
@@ -64,7 +65,7 @@ class _Papers:
             cautions=plan.cautions,
             settings=self._settings(),
             shopping=self._shopping(),
-            elevations=(*self._elevations(), *self._backs(), *self._plain_corners()),
+            elevations=(*self._elevations(), *self._backs(), *self._scoops(), *self._plain_corners()),
             carcase=carcase_tables(plan, self.lengths),
             sheets=tuple(
                 self._sheet(stock, number)
@@ -89,6 +90,12 @@ class _Papers:
         for number, alike in enumerate(alike_backs(self.plan.parts), start=1):
             words = phrase("Backs: {drawers}", drawers=names_in_row([part.drawer for part in alike]))
             yield Figure(self.drawings[f"back-{number}"], words)
+
+    def _scoops(self) -> Iterator[Figure]:
+        """Templates at full size."""
+        for number, fronts in enumerate(scooped(self.plan.parts).values(), start=1):
+            words = phrase("Template: {fronts}", fronts=names_in_row([part.label for part in fronts]))
+            yield Figure(self.drawings[f"scoop-{number}"], words)
 
     def _plain_corners(self) -> Iterator[Figure]:
         """Corners that no cutter makes have no set-up card: they are shown here."""

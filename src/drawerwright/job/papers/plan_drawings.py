@@ -13,6 +13,7 @@ from drawerwright.drawings.corner_section import draw_corner
 from drawerwright.drawings.elevation import draw_elevation
 from drawerwright.drawings.jig_card import draw_jig
 from drawerwright.drawings.scene import Scene
+from drawerwright.drawings.scoop_template import draw_scoop
 from drawerwright.drawings.setup import draw_setup
 from drawerwright.drawings.sheet import SheetLook, draw_sheet
 from drawerwright.job.papers.bench_cards import bench_corners
@@ -20,6 +21,7 @@ from drawerwright.job.planning.corner_strengths import job_strengths
 from drawerwright.job.planning.job_plan import JobPlan, StockPlan
 from drawerwright.joints.plain_joint import plain_joint
 from drawerwright.run.boring import alike_backs
+from drawerwright.run.front_work import scooped
 from drawerwright.run.marks import sheets_in_row
 from drawerwright.wood.stock import Grain
 
@@ -53,6 +55,8 @@ def plan_drawings(plan: JobPlan, watch: Watch | None = None) -> dict[str, Scene]
         to_draw[f"bank-{bank.bank.mark}"] = partial(draw_elevation, bank.bank, drawers, style=style)
     for number, alike in enumerate(alike_backs(plan.parts), start=1):
         to_draw[f"back-{number}"] = partial(draw_back, alike, style=style)
+    for number, (scoop, fronts) in enumerate(scooped(plan.parts).items(), start=1):
+        to_draw[f"scoop-{number}"] = partial(draw_scoop, scoop, fronts, style=style)
     for stock in plan.stocks:
         artist = SheetArtist(plan, stock)
         for number in range(1, len(stock.sheets.layouts) + 1):

@@ -67,7 +67,7 @@ def panels_of(name: str, item: Any, data: Any) -> tuple[Group, ...]:
     groups.append((_("Bottom"), _bottom_fields(item, stocks)))
     groups.append((_("Box"), _box_fields(name, item, data, stocks)))
     if name == "banks":
-        groups.append((_("Pulls"), _pull_fields(item)))
+        groups.append((_("Pulls"), (*_pull_fields(item), *_scoop_fields(item))))
     groups.append((_("Load and place"), duty_fields(data)))
     groups.append((_("Edge banding"), _banding_fields(value_at(item, ("banding",)), name)))
     if name == "banks":
@@ -174,6 +174,23 @@ def _pull_fields(item: Any) -> tuple[Field, ...]:
             Field((*pull, "hole"), _("Hole diameter"), absent=usual_text("banks", *pull, "hole")),
         ]
     return tuple(holes)
+
+
+def _scoop_fields(item: Any) -> tuple[Field, ...]:
+    scoop = ("fronts", "scoop")
+    part = Field(scoop, _("A scoop in the upper edge"), "part")
+    if value_at(item, scoop) is None:
+        return (part,)
+    return (
+        part,
+        Field((*scoop, "width"), _("Width of the scoop")),
+        Field((*scoop, "depth"), _("Depth of the scoop")),
+        Field(
+            (*scoop, "radius"),
+            _("Radius of its corners"),
+            absent=usual_text("banks", "fronts", "scoop", "radius"),
+        ),
+    )
 
 
 def _terms() -> dict[str, tuple[Field, ...]]:
