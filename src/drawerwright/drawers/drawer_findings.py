@@ -103,6 +103,19 @@ def _scoops(drawer: AssembledDrawer) -> Iterator[Finding]:
             ),
             phrase("Make it smaller: leave at least {least}.", least=millimetres(LEAST_BY_SCOOP, "g")),
         )
+    behind = drawer[PartKind.FRONT]
+    closed = behind.bounds[1][2] - (high - scoop.depth)
+    if behind.part is not front.part and closed > SEEN:
+        yield Finding(
+            "scoop-closed-behind",
+            Severity.WARNING,
+            front.part.label,
+            phrase(
+                "the front of the box stands {closed} high behind the scoop, where the hand should reach through.",
+                closed=millimetres(closed, ".1f"),
+            ),
+            phrase("Make the sides lower, or cut the same scoop into the front of the box."),
+        )
 
 
 def _beyond_the_sides(box: DrawerBox) -> Iterator[Finding]:

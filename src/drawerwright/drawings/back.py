@@ -70,8 +70,8 @@ def draw_back(alike: Sequence[Part], *, style: LengthStyle | None = None) -> Sce
     items += dimension_rows(levels, Side.LEFT, 0.0)
     lines: list[str] = [
         phrase(
-            "{parts} from behind · scale {scale}",
-            parts=names_in_row([each.label for each in alike]),
+            "Back of {drawers} from behind · scale {scale}",
+            drawers=names_in_row([each.drawer for each in alike]),
             scale=scale_name(scale, style.decimal_sign),
         )
     ]
@@ -93,10 +93,10 @@ def draw_back(alike: Sequence[Part], *, style: LengthStyle | None = None) -> Sce
         scale=scale,
         description=style.say(
             plural(
-                "{parts} from behind: {length} long, {height} high, with {count} notch and {holes} holes.",
-                "{parts} from behind: {length} long, {height} high, with {count} notches and {holes} holes.",
+                "Back of {drawers} from behind: {length} long, {height} high, with {count} notch and {holes} holes.",
+                "Back of {drawers} from behind: {length} long, {height} high, with {count} notches and {holes} holes.",
                 len(part.notches),
-                parts=names_in_row([each.label for each in alike]),
+                drawers=names_in_row([each.drawer for each in alike]),
                 length=style.written(part.length),
                 height=style.written(part.width),
                 holes=len(holes),

@@ -40,7 +40,7 @@ def draw_scoop(scoop: Scoop, fronts: tuple[Part, ...], *, style: LengthStyle | N
     lines = (
         phrase(
             "Scoop for {fronts} · scale {scale}",
-            fronts=names_in_row([part.label for part in fronts]),
+            fronts=names_in_row([part.drawer for part in fronts]),
             scale=scale_name(scale, style.decimal_sign),
         ),
         phrase(
@@ -61,7 +61,7 @@ def draw_scoop(scoop: Scoop, fronts: tuple[Part, ...], *, style: LengthStyle | N
                 "Template of a scoop {width} wide and {depth} deep for {fronts}.",
                 width=style.written(scoop.width),
                 depth=style.written(scoop.depth),
-                fronts=names_in_row([part.label for part in fronts]),
+                fronts=names_in_row([part.drawer for part in fronts]),
             )
         ),
     )

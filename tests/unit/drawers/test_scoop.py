@@ -119,3 +119,12 @@ def test_the_template_is_at_full_size_and_alike_fronts_share_it() -> None:
     scene = draw_scoop(SCOOP, tuple(part for part in parts if part.scoop))
     assert scene.scale == 1.0
     assert draw_scoop(Scoop(300, 30, 20), tuple(parts)).scale < 1.0
+
+
+def test_a_box_front_behind_the_scoop_is_seen() -> None:
+    """The applied front reaches from -10 to 120, the scoop down to 90; a box front 100 high closes 10 of it."""
+    (found,) = [each for each in drawer_findings(assemble(APPLIED)) if each.code == "scoop-closed-behind"]
+    assert "stands 10.0 mm high" in found.text
+    low = replace(APPLIED, height=90, front_height=90)
+    assert "scoop-closed-behind" not in {each.code for each in drawer_findings(assemble(low))}
+    assert "scoop-closed-behind" not in {each.code for each in drawer_findings(assemble(BOX))}

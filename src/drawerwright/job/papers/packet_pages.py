@@ -94,7 +94,7 @@ class _Papers:
     def _scoops(self) -> Iterator[Figure]:
         """Templates at full size."""
         for number, fronts in enumerate(scooped(self.plan.parts).values(), start=1):
-            words = phrase("Template: {fronts}", fronts=names_in_row([part.label for part in fronts]))
+            words = phrase("Template: {fronts}", fronts=names_in_row([part.drawer for part in fronts]))
             yield Figure(self.drawings[f"scoop-{number}"], words)
 
     def _plain_corners(self) -> Iterator[Figure]:
