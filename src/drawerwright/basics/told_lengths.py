@@ -42,7 +42,8 @@ class RoughLength:
 
     def written_for(self, reader: LengthStyle) -> str:
         """The length as the reader says it."""
-        return self.metric if reader.unit == "mm" else self.imperial
+        said = self.metric if reader.unit == "mm" else self.imperial
+        return said.replace(".", reader.decimal_sign)
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,3 +68,7 @@ class SizeWords:
         sides = sorted(side / MM_PER_INCH for side in (self.length, self.width))
         shown = " × ".join(fixed(side, 3).rstrip("0").rstrip(".") for side in sides)
         return f"{shown} in".replace(".", reader.decimal_sign)
+
+
+DOUBT_EXAMPLE = RoughLength("5.65 ± 0.05", "0.222 ± 0.002")
+"""A measure with its uncertainty, as somebody might write it."""

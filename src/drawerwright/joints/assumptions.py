@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from drawerwright.basics.findings import Finding, Severity
 from drawerwright.basics.lengths import millimetres
 from drawerwright.basics.phrases import joined, phrase
+from drawerwright.basics.told_lengths import DOUBT_EXAMPLE
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.statements import Statement
@@ -63,7 +64,9 @@ def assumption_findings(measures: Iterable[Measure], where: str) -> tuple[Findin
                 "no uncertainty given for these; the usual is assumed: {assumed}.",
                 assumed=words,
             ),
-            phrase("Say how well you know each, for instance 5.65 ± 0.05; ± 0 means exact."),
+            phrase(
+                "Say how well you know each, for instance {example}; ± 0 means exact.", example=DOUBT_EXAMPLE
+            ),
         ),
     )
 
@@ -82,6 +85,8 @@ def exact_findings(measures: Iterable[Measure], where: str) -> tuple[Finding, ..
                 "stated as exact (± 0), so no test cut can change it: {exact}.",
                 exact=joined(exact, ", "),
             ),
-            phrase("If it is not exact, say how well you know it, for instance 5.65 ± 0.05."),
+            phrase(
+                "If it is not exact, say how well you know it, for instance {example}.", example=DOUBT_EXAMPLE
+            ),
         ),
     )

@@ -6,9 +6,10 @@ from collections.abc import Callable, Sequence
 from itertools import groupby
 from typing import Any
 
-from drawerwright.basics.lengths import LengthStyle, Mm, WrittenLength
+from drawerwright.basics.lengths import LengthStyle, Mm, WrittenLength, millimetres
 from drawerwright.basics.phrases import Phrase, joined, phrase, plural
 from drawerwright.basics.told_lengths import WrittenRun
+from drawerwright.drawers.bottom import Groove
 from drawerwright.drawers.parts import PartKind, Role
 from drawerwright.joints.joint import self_mating
 from drawerwright.joints.setting_words import play_words
@@ -57,6 +58,17 @@ from drawerwright.run.work import (
 def step_lines(work: Sequence[Work], style: LengthStyle) -> tuple[Phrase, ...]:
     """What a step says, line by line."""
     return _Words(style).lines(work)
+
+
+def groove_title(groove: Groove, *, is_only: bool) -> Phrase:
+    """What the step of a groove is called; of several, so that they are told apart."""
+    if is_only:
+        return phrase("Cut the grooves")
+    return phrase(
+        "Cut the grooves {width} wide, {height} up",
+        width=millimetres(groove.width),
+        height=millimetres(groove.height, ".1f"),
+    )
 
 
 class _Words:
@@ -122,12 +134,8 @@ class _Words:
         return [Phrase("{what}.", {"what": what})] if what else []
 
     def trial_pieces(self, cuts: Sequence[CutTrialPieces]) -> list[Phrase]:
-        lines = [
-            phrase(
-                "Use two scraps of the measured stock, wide enough to hold, and measure the cuts "
-                "with calipers."
-            )
-        ]
+        lines = [line for cut in cuts for line in cut.scraps]
+        lines.append(phrase("Measure the cuts with calipers."))
         lines += [
             Phrase(
                 "{piece}: {what} {size}",

@@ -20,9 +20,10 @@ from drawerwright.run.front_work import front_work, scoop_work
 from drawerwright.run.marks import BandMark, PartName
 from drawerwright.run.ripping import rip_work
 from drawerwright.run.sawing import Sawing, kerf_tests, saw_steps
+from drawerwright.run.scraps import Scraps
 from drawerwright.run.setups import SetUp
 from drawerwright.run.speeds import advise_speed
-from drawerwright.run.step_words import step_lines
+from drawerwright.run.step_words import groove_title, step_lines
 from drawerwright.run.times import Rates
 from drawerwright.run.work import (
     BandEdges,
@@ -206,7 +207,7 @@ class _Writer:
         self._add(
             phrase("Test cut: set-up {number}", number=setup.number),
             phrase("router table"),
-            [CutTrialPieces(tuple(readings), is_whole)],
+            [CutTrialPieces(tuple(readings), is_whole, Scraps.of(setup, self.given.setups).words)],
             self.given.rates.test_cut,
             setup,
         )
@@ -266,13 +267,7 @@ class _Writer:
                 tuple(each for each in levels if not drawers.isdisjoint(each.drawers)),
             )
             self._add(
-                phrase("Cut the grooves")
-                if len(settings) == 1
-                else phrase(
-                    "Cut the grooves {width} wide, {height} up",
-                    width=millimetres(groove.width),
-                    height=millimetres(groove.height, ".1f"),
-                ),
+                groove_title(groove, is_only=len(settings) == 1),
                 phrase("saw or router table"),
                 [work],
                 rates.saw_setting + len(parts) * rates.groove_pass,

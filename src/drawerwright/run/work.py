@@ -126,6 +126,8 @@ class CutTrialPieces:
 
     readings: tuple[Reading, ...]
     is_whole: bool
+    scraps: tuple[Phrase, ...] = ()
+    """Of which stock they are, and which to keep."""
 
 
 @dataclass(frozen=True, slots=True)

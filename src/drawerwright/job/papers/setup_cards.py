@@ -25,6 +25,7 @@ from drawerwright.joints.setting import CornerSetting, is_one_setting
 from drawerwright.joints.setting_words import play_words
 from drawerwright.joints.targets import INCH_REMEDY_OFFS, REMEDY_OFFS, card_targets, remedy_table
 from drawerwright.run.marks import numbers_in_row
+from drawerwright.run.scraps import Scraps
 from drawerwright.run.setups import SetUp
 
 PIECES_SCALE = 1.0
@@ -89,7 +90,10 @@ class _Cards:
             # Where nothing may be cut yet, nobody asks for odds or mends a test cut, and the card has no room to spare.
             remedies=None if stops else self._remedies(_first(setup)),
             cautions=self._change(setup),
-            notes=(*self._lips(setup), *(() if stops else self._odds(setup))),
+            notes=(
+                *self._lips(setup),
+                *(() if stops else (*self._odds(setup), *Scraps.of(setup, self.plan.run.setups).words)),
+            ),
             stops=stops,
         )
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from drawerwright.basics.lengths import LengthStyle, millimetres
 from drawerwright.basics.phrases import joined, phrase
+from drawerwright.basics.told_lengths import DOUBT_EXAMPLE
 from drawerwright.joints.chances import Odds
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.odds import JointOdds
@@ -36,7 +37,8 @@ def unknown_odds_words() -> str:
     """The sentence in place of odds while nothing that decides the fit is in doubt."""
     return phrase(
         "There are no odds to give: everything that decides the fit is stated as exact (± 0). "
-        "Say how sure you are of the mid depth and the height gauge, for instance 5.65 ± 0.05."
+        "Say how sure you are of the mid depth and the height gauge, for instance {example}.",
+        example=DOUBT_EXAMPLE,
     )
 
 
