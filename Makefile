@@ -6,7 +6,7 @@ JOB    ?= examples/music-school.yaml
 OUT    ?= build/music-school
 
 .DEFAULT_GOAL := help
-.PHONY: help plan serve test lint types contract pytest browser npm frontend fonts words tables screenshots lock clean
+.PHONY: help plan serve test lint types contract pytest browser npm frontend fonts words tables screenshots lock lowest clean
 
 help:
 	@echo "make plan   set up $(VENV) with the drawerwright command, and plan the example job into $(OUT)"
@@ -17,6 +17,7 @@ help:
 	@echo "make words        renew the gettext catalogue after changing a text of the pages"
 	@echo "make tables       write the tables into docs/job-file.md, docs/test-cuts.md and docs/wood.md"
 	@echo "make screenshots  write a picture of every page into docs/pictures/app"
+	@echo "make lowest plan and serve with the lowest and the newest versions that pyproject.toml allows"
 	@echo "make lock   renew the hashed requirement files"
 
 PIP := $(BIN)/python -m pip install --quiet --disable-pip-version-check
@@ -92,6 +93,9 @@ tables: $(VENV)/dev.stamp
 
 screenshots: $(VENV)/dev.stamp frontend
 	PYTHONPATH=src $(BIN)/python docs/take_screenshots.py
+
+lowest:
+	$(PYTHON) requirements/try_versions.py
 
 lock:
 	uv pip compile --quiet --generate-hashes --no-emit-index-url --universal --python-version 3.11 pyproject.toml -o requirements/runtime.txt

@@ -15,6 +15,7 @@ from drawerwright import __version__
 from drawerwright.basics.errors import DrawerwrightError, FaultyInputError, SolverError
 from drawerwright.basics.lengths import LengthStyle
 from drawerwright.cli import (
+    backup_command,
     bottom_command,
     check_command,
     correct_command,
@@ -23,6 +24,7 @@ from drawerwright.cli import (
     movement_command,
     plan_command,
     replace_command,
+    restore_command,
     scan_command,
     serve_command,
     settings_command,
@@ -48,6 +50,8 @@ COMMANDS = (
     strength_command,
     sheets_command,
     serve_command,
+    backup_command,
+    restore_command,
 )
 
 

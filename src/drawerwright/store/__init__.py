@@ -1,5 +1,6 @@
 """What the shop keeps: jobs with every revision, cutters, machines, stock, trial cuts, progress, devices."""
 
+from drawerwright.store.backups import back_up, restore
 from drawerwright.store.database import Database, data_folder
 from drawerwright.store.device_table import Device, Devices
 from drawerwright.store.job_table import JobTable
@@ -41,5 +42,7 @@ __all__ = [
     "UnknownEntryError",
     "UnknownJobError",
     "UnknownRecordError",
+    "back_up",
     "data_folder",
+    "restore",
 ]

@@ -90,22 +90,30 @@ class Database:
             f"{self.path} has test cuts of an earlier version: open it with the app once, which moves them"
         )
 
+    @staticmethod
+    def check_own(connection: sqlite3.Connection, path: Path) -> int:
+        """The version of a data file, 0 for an empty one.
+
+        Raises:
+            InvalidValueError: another program wrote it, or a newer one of ours.
+        """
+        version = int(connection.execute("PRAGMA user_version").fetchone()[0])
+        if version > len(MIGRATIONS):
+            raise InvalidValueError(
+                f"{path} was written by a newer Drawerwright (data version {version}, this program "
+                f"knows {len(MIGRATIONS)}): install the newer version, or name another folder with --data"
+            )
+        tables = {row[0] for row in connection.execute("SELECT name FROM sqlite_master WHERE type = 'table'")}
+        if bool(tables) != bool(version) or (version and not tables >= OWN_TABLES):
+            raise InvalidValueError(
+                f"{path} is no data file of Drawerwright, but some other program's: name another folder "
+                "with --data"
+            )
+        return version
+
     def _migrate(self, move_cut: MoveCut | None) -> None:
         with self.writing() as connection:
-            version = int(connection.execute("PRAGMA user_version").fetchone()[0])
-            if version > len(MIGRATIONS):
-                raise InvalidValueError(
-                    f"{self.path} was written by a newer Drawerwright (data version {version}, this program "
-                    f"knows {len(MIGRATIONS)}): install the newer version, or name another folder with --data"
-                )
-            tables = {
-                row[0] for row in connection.execute("SELECT name FROM sqlite_master WHERE type = 'table'")
-            }
-            if bool(tables) != bool(version) or (version and not tables >= OWN_TABLES):
-                raise InvalidValueError(
-                    f"{self.path} is no data file of Drawerwright, but some other program's: name another folder "
-                    "with --data"
-                )
+            version = self.check_own(connection, self.path)
             for step in (step for steps in MIGRATIONS[version:] for step in steps):
                 if isinstance(step, Move):
                     move_cuts(connection, move_cut or self._cannot_move)

@@ -46,7 +46,8 @@ def _words(code: int, file: str, reason: str) -> Phrase | None:
         )
     if code in DAMAGED:
         return phrase(
-            "{file} is damaged ({reason}). Stop Drawerwright, copy the file to a safe place, and put back a backup.",
+            "{file} is damaged ({reason}). Stop Drawerwright, move the file to a safe place, and put a backup back "
+            "with: drawerwright restore FILE",
             file=file,
             reason=reason,
         )

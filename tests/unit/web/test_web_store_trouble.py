@@ -114,7 +114,7 @@ def test_a_damaged_page_is_named(tmp_path: Path) -> None:
     content = file.read_bytes()
     file.write_bytes(content[:4096] + b"\xff" * (len(content) - 4096))
     damaged = Database(tmp_path)  # its first page is whole
-    with pytest.raises(StoreError, match=r"is damaged .* put back a backup"):
+    with pytest.raises(StoreError, match=r"is damaged .* drawerwright restore"):
         JobTable(damaged).load(1)
     damaged.close()
 

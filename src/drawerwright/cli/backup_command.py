@@ -1,0 +1,26 @@
+"""`drawerwright backup`: all jobs and shop data in one file."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+
+from drawerwright.cli.exits import DONE
+
+NAME = "backup"
+SUMMARY = "copy all jobs and shop data into one file, also while the app is running"
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("file", type=Path, metavar="FILE", help="the backup; what it was before is replaced")
+    parser.add_argument(
+        "--data", type=Path, metavar="DIR", help="folder of the data (default: your user data folder)"
+    )
+
+
+def run(args: argparse.Namespace) -> int:
+    from drawerwright.store import back_up, data_folder
+
+    count = back_up(args.data or data_folder(), args.file)
+    print(f"{args.file}: jobs kept: {count}, deleted ones included")
+    return DONE

@@ -1,0 +1,28 @@
+"""`drawerwright restore`: a backup in the place of the data."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+
+from drawerwright.cli.exits import DONE
+
+NAME = "restore"
+SUMMARY = "put a backup in the place of the data; what was there is kept beside it"
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("file", type=Path, metavar="FILE", help="the backup")
+    parser.add_argument(
+        "--data", type=Path, metavar="DIR", help="folder of the data (default: your user data folder)"
+    )
+
+
+def run(args: argparse.Namespace) -> int:
+    from drawerwright.store import data_folder, restore
+
+    count, kept = restore(args.data or data_folder(), args.file)
+    print(f"jobs put back: {count}, deleted ones included")
+    if kept is not None:
+        print(f"what was there before is in {kept}; reload open pages")
+    return DONE

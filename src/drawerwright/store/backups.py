@@ -1,0 +1,90 @@
+"""A copy of the whole data file in one file, and back again; both while the app is running."""
+
+from __future__ import annotations
+
+import os
+import sqlite3
+import tempfile
+import time
+from contextlib import closing
+from pathlib import Path
+
+from drawerwright.basics.errors import InvalidValueError
+from drawerwright.store.database import BUSY_SECONDS, FILE_NAME, Database
+from drawerwright.store.trouble import in_words
+
+
+def back_up(folder: Path, file: Path) -> int:
+    """Copy the data in `folder` into `file`, as it stands at one moment. What `file` was before is replaced.
+
+    Returns:
+        The number of jobs in it, deleted ones too.
+
+    Raises:
+        InvalidValueError: there is no data in `folder`.
+        StoreError: the data cannot be read.
+        OSError: `file` cannot be written; what it was before is untouched.
+    """
+    source = folder / FILE_NAME
+    if not source.is_file():
+        raise InvalidValueError(f"there is no data in {folder}: name its folder with --data")
+    handle, neighbour = tempfile.mkstemp(
+        prefix=f".{file.name}.", dir=file.parent
+    )  # its owner's alone, as the data
+    os.close(handle)
+    try:
+        with in_words(source), closing(_open(source)) as data, closing(_open(Path(neighbour))) as copy:
+            data.backup(copy)
+            copy.execute("PRAGMA journal_mode = DELETE")  # one file, without others beside it
+        count = _jobs_in(Path(neighbour))
+        Path(neighbour).replace(file)
+    except BaseException:
+        Path(neighbour).unlink(missing_ok=True)
+        raise
+    return count
+
+
+def restore(folder: Path, file: Path) -> tuple[int, Path | None]:
+    """Put a backup in the place of the data in `folder`, whose own data is kept beside it first.
+
+    Returns:
+        The number of jobs in the backup, and the copy of the data that was there before, if any was.
+
+    Raises:
+        InvalidValueError: `file` is no backup of this program's, or of a newer one.
+        StoreError: `file` is damaged, or another program is writing the data.
+        OSError: the folder cannot be written.
+    """
+    if not file.is_file():
+        raise InvalidValueError(f"{file}: there is no such file")
+    count = _jobs_in(file)
+    kept = None
+    if (folder / FILE_NAME).exists():
+        kept = folder / f"before-restore-{time.strftime('%Y-%m-%d-%H%M%S')}.sqlite3"
+        back_up(folder, kept)
+    folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+    target = folder / FILE_NAME
+    target.touch(mode=0o600)
+    with in_words(target), closing(_open(file)) as backup, closing(_open(target)) as data:
+        backup.backup(data)
+    return count, kept
+
+
+def _open(path: Path) -> sqlite3.Connection:
+    return sqlite3.connect(path, timeout=BUSY_SECONDS)
+
+
+def _jobs_in(file: Path) -> int:
+    """How many jobs a backup holds, which is looked through from end to end.
+
+    Raises:
+        InvalidValueError: it is no data file of this program's.
+        StoreError: it is damaged.
+    """
+    with in_words(file), closing(_open(file)) as data:
+        if not Database.check_own(data, file):
+            raise InvalidValueError(f"{file} is empty, so it is no backup: use another one")
+        (found,) = data.execute("PRAGMA integrity_check(1)").fetchone()
+        if found != "ok":
+            raise InvalidValueError(f"{file} is damaged ({found}): use another backup")
+        return int(data.execute("SELECT count(*) FROM job").fetchone()[0])
