@@ -141,3 +141,26 @@ def test_a_profile_that_does_not_mate_cannot_be_kept(client: TestClient) -> None
     assert status == 200
     assert "does not mate" in page
     assert "profile/use" not in page
+
+
+def test_a_scan_of_a_test_piece_is_a_profile_with_its_outline_shown(client: TestClient, shop: Shop) -> None:
+    import cv2
+
+    from scan_pictures import Look, Truth, picture
+
+    truth = Truth(5.42, 3.21, 52.0, 10.9, 8.75, 14.3)
+    pixels = picture(truth, Look(dpi=300, angle=17, seed=1, length=27)).pixels
+    content = bytearray(cv2.imencode(".jpg", pixels)[1].tobytes())
+    content[13:18] = bytes((1, 1, 44, 1, 44))  # 300 dots to an inch, as JFIF says it
+    status, page = find(client, bytes(content), "flat.jpg", doubt="")
+    assert status == 200
+    assert 'src="data:image/png;base64,' in page
+    keep(client, page)
+    job = job_of(shop.jobs.load(1).text)
+    assert job is not None
+    assert abs(job.cutters[0].cutter.mid_depth.value - truth.mid_depth) < 0.04
+    assert abs(job.cutters[0].cutter.step.value - truth.step) < 0.04
+
+    status, page = find(client, bytes(content[:3000]), "flat.jpg")
+    assert status == 422
+    assert "broken" in page

@@ -6,6 +6,7 @@ the library is installed, `MissingLibraryError` says how to get it.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from types import ModuleType
 from typing import Any, TypeAlias
 
@@ -48,6 +49,23 @@ def unpacked(content: bytes) -> NDArray[np.uint8] | None:
     except cv2.error:
         return None
     return None if found is None else np.asarray(found, np.uint8)
+
+
+def drawn_over(
+    picture: NDArray[np.uint8], dots: Sequence[tuple[Row, tuple[int, int, int]]], most: int
+) -> bytes:
+    """A picture as a PNG of at most so many rows and columns, with dots (their places, and blue, green, red)."""
+    cv2 = library()
+    factor = most / max(picture.shape[:2])
+    factor = min(factor, 4.0)
+    shown = cv2.resize(
+        picture, None, fx=factor, fy=factor, interpolation=cv2.INTER_AREA if factor < 1 else cv2.INTER_CUBIC
+    )
+    shown = cv2.cvtColor(shown, cv2.COLOR_GRAY2BGR) if shown.ndim == 2 else shown[:, :, :3].copy()
+    for places, colour in dots:
+        for x, y in np.round((places + 0.5) * factor - 0.5).astype(int).tolist():
+            cv2.circle(shown, (x, y), 2, colour, -1, cv2.LINE_AA)
+    return bytes(cv2.imencode(".png", shown)[1])
 
 
 def smaller(picture: NDArray[Any], factor: float) -> NDArray[Any]:

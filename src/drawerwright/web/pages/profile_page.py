@@ -11,10 +11,11 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from drawerwright.basics.errors import FaultyInputError, InvalidValueError
+from drawerwright.basics.errors import FaultyInputError, InvalidValueError, MissingLibraryError
 from drawerwright.basics.phrases import phrase
 from drawerwright.basics.typed_lengths import parse_length
 from drawerwright.job.file.cutter_places import cutter_place
+from drawerwright.job.file.entry_paths import value_at
 from drawerwright.web.fields import job_text
 from drawerwright.web.pages.parts.draft_taken import draft_mark, taken
 from drawerwright.web.pages.parts.job_frame import job_id_of, save_and_announce
@@ -42,19 +43,26 @@ async def find(request: Request) -> Response:
 
 def _find(request: Request, name: str, raw: bytes, doubt: str, form: Mapping[str, str]) -> Response:
     from drawerwright.job.measured_cutter import judge_points, profile_points
+    from drawerwright.job.scan.scanned_profile import is_picture, profile_of_picture
 
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))
     data = job_text.data_of(job.text)
-    context: dict[str, Any] = {"job": job, "fault": "", "mate": None, "picture": "", **form}
+    context: dict[str, Any] = {"job": job, "fault": "", "mate": None, "picture": "", "scanned": None, **form}
     try:
-        points = profile_points(name, raw)
         uncertainty = parse_length(doubt) if doubt.strip() else None
+        if is_picture(name):
+            kind = value_at(data, (*cutter_place(data, form["of"]).path, "kind"))
+            scanned = profile_of_picture(name, raw, kind)
+            context["scanned"] = scanned
+            points, uncertainty = scanned.points, uncertainty or scanned.uncertainty
+        else:
+            points = profile_points(name, raw)
         found = judge_points(
             points, uncertainty, data, job_text.job_of(job.text), cutter_place(data, form["of"]).path
         )
         context |= profile_look(found, request.state.reader)
-    except (FaultyInputError, InvalidValueError) as error:
+    except (FaultyInputError, InvalidValueError, MissingLibraryError) as error:
         context["fault"] = str(error)
     except UnicodeDecodeError as error:
         place = {"place": error.start}

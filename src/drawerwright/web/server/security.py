@@ -15,6 +15,7 @@ from __future__ import annotations
 
 import asyncio
 import ipaddress
+import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from http.cookies import CookieError, SimpleCookie
@@ -27,6 +28,9 @@ from drawerwright.basics.phrases import Phrase, phrase
 
 LARGEST_BODY_BYTES = 2_000_000
 """A job file is a few kilobytes, a cutter profile at most some hundred."""
+LARGEST_PICTURE_BYTES = 25_000_000
+"""A slice of wood scanned at 1200 dpi; where a picture may come."""
+TAKES_PICTURES = re.compile(r"/jobs/\d+/profile")
 BODY_SECONDS = 30.0
 """From a request's head to the end of its body: 2 MB over a slow phone."""
 MOST_READ_AWAY_BYTES = 50_000_000
@@ -130,7 +134,7 @@ class Gate:
             is_over = not message.get("more_body", False)
             if message["type"] == "http.request":
                 received += len(message.get("body", b""))
-                if received > LARGEST_BODY_BYTES:
+                if received > largest_body(scope):
                     raise TooLargeError
             return message
 
@@ -169,7 +173,7 @@ class Gate:
                 phrase("Back to the jobs"),
             )
         length = headers.get("content-length", "0")
-        if not (length.isascii() and length.isdecimal()) or int(length) > LARGEST_BODY_BYTES:
+        if not (length.isascii() and length.isdecimal()) or int(length) > largest_body(scope):
             return _too_large(scope)
         path: str = scope["path"]
         if is_desk(scope) or path.startswith(OPEN_TO_ALL):
@@ -188,12 +192,17 @@ class Gate:
         )
 
 
+def largest_body(scope: Scope) -> int:
+    """How many bytes may be sent to a page."""
+    return LARGEST_PICTURE_BYTES if TAKES_PICTURES.fullmatch(scope["path"]) else LARGEST_BODY_BYTES
+
+
 def _too_large(scope: Scope) -> Refusal:
     back = Headers(scope=scope).get("referer", "")
     own = own_address(scope)
     return Refusal(
         TOO_LARGE,
-        phrase("This upload is larger than {most:,} bytes, the limit.", most=LARGEST_BODY_BYTES),
+        phrase("This upload is larger than {most:,} bytes, the limit.", most=largest_body(scope)),
         phrase("A job file or a cutter profile is much smaller: check that this is the right file."),
         back if back.startswith(own) else "/",
         phrase("Back"),
