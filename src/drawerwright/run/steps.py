@@ -16,6 +16,7 @@ from drawerwright.joints.joint import expected_readings
 from drawerwright.joints.table import RouterTable
 from drawerwright.run.bench_work import bench_works, work_minutes
 from drawerwright.run.boring import hook_work, notch_work, pull_work
+from drawerwright.run.edging import edging_work
 from drawerwright.run.front_work import front_work, scoop_work
 from drawerwright.run.marks import BandMark, PartName
 from drawerwright.run.ripping import rip_work
@@ -26,7 +27,6 @@ from drawerwright.run.speeds import advise_speed
 from drawerwright.run.step_words import groove_title, step_lines
 from drawerwright.run.times import Rates
 from drawerwright.run.work import (
-    BandEdges,
     ChangeCutter,
     CheckBottoms,
     CutGrooves,
@@ -294,23 +294,7 @@ class _Writer:
             )
 
     def _banding(self) -> None:
-        kinds: dict[tuple[bool, float], list[Part]] = {}
-        for part in self.given.parts:
-            if part.banding and (part.banded_long_edges or part.banded_short_edges):
-                kinds.setdefault((part.banded_short_edges > 0, part.banding), []).append(part)
-        work = [
-            BandEdges(
-                _names(parts),
-                is_all_round,
-                thickness,
-                sum(
-                    part.banded_long_edges * part.length + part.banded_short_edges * part.width
-                    for part in parts
-                ),
-                is_handed=not is_all_round and any(part.is_handed for part in parts),
-            )
-            for (is_all_round, thickness), parts in kinds.items()
-        ]
+        work = edging_work(self.given.parts)
         if work:
             metres = sum(item.length for item in work) / 1000
             self._add(
