@@ -49,3 +49,22 @@ def test_a_tap_takes_what_is_recommended(client: TestClient, shop: Shop, page: s
     answer = client.post("/jobs/2/joints/take", data={"drawer": ["Scores 1", "Scores 2"], "joint": "finger"})
     assert answer.status_code in (200, 204), answer.text[:300]
     assert read_job(shop.jobs.load(2).text).boxes[0].joint == "finger"
+
+
+def test_a_joint_chosen_on_the_page_shows_its_own_measures(client: TestClient, shop: Shop) -> None:
+    shop.jobs.add("scores", JOB.replace("    count: 2\n", "    count: 2\n    cutter: cutter\n"), "")
+
+    def type_in(path: str, typed: str, was: str) -> None:
+        fields = {"base": str(shop.jobs.load(2).revision.number), "path": path, "value": typed, "was": was}
+        kind = "choice" if typed in ("finger", "rebate") else "length"
+        answer = client.post("/jobs/2/entry", data={**fields, "kind": kind})
+        assert answer.status_code in (200, 204), answer.text[:300]
+
+    type_in('["boxes", 0, "joint"]', "finger", "")
+    assert read_job(shop.jobs.load(2).text).boxes[0].joint == "finger"
+    assert "cutter: cutter" not in shop.jobs.load(2).text
+    assert "finger width" in client.get("/jobs/2/drawers").text
+    type_in('["boxes", 0, "joint", "finger"]', "12", "")
+    assert dict(read_job(shop.jobs.load(2).text).boxes[0].corners[0].key.measures) == {"finger": 12.0}
+    type_in('["boxes", 0, "joint", "kind"]', "rebate", "finger")
+    assert read_job(shop.jobs.load(2).text).boxes[0].joint == "rebate"

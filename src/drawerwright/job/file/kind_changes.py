@@ -10,6 +10,7 @@ from drawerwright.drawers.bottom import BottomStyle
 from drawerwright.job.file.editing import set_value
 from drawerwright.job.file.entry_paths import EntryPath, value_at
 from drawerwright.job.file.reading import entries_of
+from drawerwright.joints.plain_joint import plain_joint
 
 OF_APPLIED = ("stock", "grain_upright", "match", "match_direction")
 """What only applied fronts have."""
@@ -19,7 +20,13 @@ OF_GROOVES = ("groove_depth", "groove_height", "groove_play")
 """What only a bottom in grooves has."""
 
 
-KINDS: tuple[EntryPath, ...] = (("fronts", "style"), ("runner", "kind"), ("bottom", "style"))
+KINDS: tuple[EntryPath, ...] = (
+    ("fronts", "style"),
+    ("runner", "kind"),
+    ("bottom", "style"),
+    ("joint",),
+    ("joint", "kind"),
+)
 """The kinds of a bank or box, below it."""
 
 
@@ -31,6 +38,8 @@ def is_kind(path: EntryPath) -> bool:
 def kind_drops(data: Any, path: EntryPath, kind: Any) -> Iterator[EntryPath]:
     """The entries of `data` that do not apply once the kind at `path` is `kind`."""
     section = path[:3]
+    if path[2] == "joint" and kind is not None and value_at(data, (*path[:2], "cutter")) is not None:
+        yield (*path[:2], "cutter")  # such a joint has none
     entry = value_at(data, section)
     if not isinstance(entry, dict):
         return
@@ -44,6 +53,8 @@ def kind_drops(data: Any, path: EntryPath, kind: Any) -> Iterator[EntryPath]:
                 for edge, size in overlay.items()
                 if edge in OF_ONE_SIDE or (kind == FrontStyle.INSET and not _is_inside(size))
             )
+    elif path[2] == "joint" and kind != entry.get("kind"):
+        yield from ((*section, name) for name in entry if name != "kind")
     elif path[2] == "runner" and kind != entry.get("kind"):
         # Every clearance was typed for the runner that is gone.
         yield from ((*section, name) for name in entry if name != "kind")
@@ -62,6 +73,8 @@ def with_kind(text: str, path: EntryPath, kind: Any) -> str:
     data = entries_of(text)
     for entry in tuple(kind_drops(data, path, kind)):
         text = set_value(text, entry, None)
+    if path[2] == "joint":
+        return set_value(text, path[:3], joint_entry(kind))
     text = set_value(text, path, kind)
     section = path[:3]
     if path[2] == "fronts":
@@ -73,3 +86,10 @@ def with_kind(text: str, path: EntryPath, kind: Any) -> str:
             stock = next((name for name in own if name), None)
             text = text if stock is None else set_value(text, (*section, "stock"), stock)
     return text
+
+
+def joint_entry(name: str | None) -> Any:
+    """How a joint is written whose own measures may be typed next: its name alone where it has none."""
+    if name is None or not plain_joint(name).measures:
+        return name
+    return {"kind": name}

@@ -78,8 +78,6 @@ def panels_of(name: str, item: Any, data: Any) -> tuple[Group, ...]:
 
 
 def _box_fields(name: str, item: Any, data: Any, stocks: Choices) -> tuple[Field, ...]:
-    from drawerwright.job.file.usual_entries import joints_without_cutter
-
     first = (
         (Field(("side_height",), _("Side height"), "lengths", absent=_("set by front")),)
         if name == "banks"
@@ -88,7 +86,6 @@ def _box_fields(name: str, item: Any, data: Any, stocks: Choices) -> tuple[Field
             Field(("lip",), _("Lip"), absent=usual_text("boxes", "lip")),
         )
     )
-    joints = tuple((joint.name, _(joint.meaning)) for joint in joints_without_cutter())
     return (
         Field(("box", "all"), _("Box stock"), "choice", stocks),
         *first,
@@ -103,10 +100,25 @@ def _box_fields(name: str, item: Any, data: Any, stocks: Choices) -> tuple[Field
             absent=usual_text(name, "orientation", words=_orientations()),
         ),
         *_cutters(item, data),
+        *_joint_fields(item),
+    )
+
+
+def _joint_fields(item: Any) -> tuple[Field, ...]:
+    """A joint without a cutter, and its own measures where it has some."""
+    from drawerwright.job.file.usual_entries import joints_without_cutter
+
+    joints = {joint.name: joint for joint in joints_without_cutter()}
+    choices = tuple((name, _(joint.meaning)) for name, joint in joints.items())
+    whole = value_at(item, ("joint",))
+    is_open = isinstance(whole, dict)
+    path = ("joint", "kind") if is_open else ("joint",)
+    known = joints.get(str(value_at(whole, ("kind",)))) if is_open else None
+    return (
+        Field(path, _("Joint without a cutter"), "choice", choices, absent=_("a cutter's")),
         *(
-            [Field(("joint",), _("Joint without a cutter"), "choice", joints, absent=_("a cutter's"))]
-            if joints
-            else []
+            Field(("joint", measure.name), _(measure.words), absent=_("as usual"))
+            for measure in (known.measures if known else ())
         ),
     )
 
