@@ -18,7 +18,7 @@ from drawerwright.drawings.lettering import CAP_HEIGHT
 from drawerwright.drawings.scene import (
     Arc,
     Circle,
-    Grain,
+    Fibres,
     Ink,
     Item,
     Layer,
@@ -89,7 +89,7 @@ def _add(space: Any, item: Item, size: float) -> None:
         look["linetype"] = _LINETYPES[item.ink]
     if isinstance(item, Path):
         space.add_lwpolyline([true(point) for point in item.points], close=item.closed, dxfattribs=look)
-    elif isinstance(item, Strokes | Grain):
+    elif isinstance(item, Strokes | Fibres):
         strokes = item if isinstance(item, Strokes) else grain_strokes(item)
         for start, end in strokes.segments:
             space.add_line(true(start), true(end), dxfattribs=look)

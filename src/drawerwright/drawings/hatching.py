@@ -12,7 +12,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from drawerwright.basics.lengths import Degrees, Mm
-from drawerwright.drawings.scene import Grain, Ink, Layer, Point, Segment, Strokes
+from drawerwright.drawings.scene import Fibres, Ink, Layer, Point, Segment, Strokes
 
 GRAIN_SPACING: Mm = 1.6
 WASTE_SPACING: Mm = 2.4
@@ -28,9 +28,9 @@ SHIFT = 5 / 8
 """How much of a stroke's length each row begins later: as near the golden share as comes out even after `ROWS`."""
 
 
-def grain(outline: Sequence[Point], angle: Degrees = 0.0, spacing: Mm = GRAIN_SPACING) -> Grain:
+def grain(outline: Sequence[Point], angle: Degrees = 0.0, spacing: Mm = GRAIN_SPACING) -> Fibres:
     """Fibres: broken fine lines along the grain, staggered so that no seam shows."""
-    return Grain(tuple(outline), angle, spacing)
+    return Fibres(tuple(outline), angle, spacing)
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,7 +81,7 @@ class GrainTile:
         return (row + 0.5) * self.spacing, (row * SHIFT) % 1.0 * self.period
 
 
-def grain_tile(face: Grain) -> GrainTile:
+def grain_tile(face: Fibres) -> GrainTile:
     """The tile of a face, and the face as the tile fills it."""
     cos, sin = _turn(face.angle)
     flat = [(x * cos + y * sin, y * cos - x * sin) for x, y in face.outline]
@@ -96,7 +96,7 @@ def grain_tile(face: Grain) -> GrainTile:
     )
 
 
-def grain_strokes(face: Grain) -> Strokes:
+def grain_strokes(face: Fibres) -> Strokes:
     """The fibres of a face one by one."""
     tile = grain_tile(face)
     cos, sin = _turn(face.angle)

@@ -111,7 +111,7 @@ class Strokes:
 
 
 @dataclass(frozen=True, slots=True)
-class Grain:
+class Fibres:
     """Fibres within an outline: broken fine lines along `angle`, about `spacing` apart."""
 
     outline: tuple[Point, ...]
@@ -120,7 +120,7 @@ class Grain:
     ink: Ink = Ink.GRAIN
     layer: Layer = Layer.GRAIN
 
-    def moved(self, dx: Mm, dy: Mm) -> Grain:
+    def moved(self, dx: Mm, dy: Mm) -> Fibres:
         return replace(self, outline=tuple((x + dx, y + dy) for x, y in self.outline))
 
     def corners(self) -> tuple[Point, ...]:
@@ -207,7 +207,7 @@ class Text:
         return tuple((self.at[0] + x * cos - y * sin, self.at[1] + x * sin + y * cos) for x, y in box)
 
 
-Item: TypeAlias = Path | Strokes | Grain | Circle | Arc | Text
+Item: TypeAlias = Path | Strokes | Fibres | Circle | Arc | Text
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,8 +17,8 @@ from drawerwright.drawings.lettering import FALLBACK_FAMILIES, FONT_FAMILY
 from drawerwright.drawings.scene import (
     Arc,
     Circle,
+    Fibres,
     Fill,
-    Grain,
     Ink,
     Item,
     Path,
@@ -182,7 +182,7 @@ class _Pen:
         if isinstance(item, Strokes):
             track = "".join(map(_stroke, item.segments))
             return f'<path d="{track}" {self._look(item.ink, Fill.NONE)}/>'
-        if isinstance(item, Grain):
+        if isinstance(item, Fibres):
             return self._grain(item)
         if isinstance(item, Arc):
             wide = 1 if item.end - item.start > 180 else 0
@@ -191,7 +191,7 @@ class _Pen:
             return f'<path d="{track}" {self._look(item.ink, Fill.NONE)}/>'
         return self._path(item)
 
-    def _grain(self, item: Grain) -> str:
+    def _grain(self, item: Fibres) -> str:
         tile = grain_tile(item)
         wide, high = _n(tile.period), _n(tile.height)
         name = f"fibres-{wide}-{high}".replace(".", "_")
