@@ -210,6 +210,8 @@ def test_stock_and_machines_from_the_shelf(drawers: Page, served: Served) -> Non
     ).click()
     expect(drawers.get_by_text("Same as on the shop's shelf.")).to_have_count(1)
     drawers.get_by_role("button", name="Remove stock birch6").click()
+    expect(drawers.locator("#messages")).to_contain_text("What takes its place?")
+    drawers.get_by_role("button", name="Replace and remove").click()
     drawers.get_by_role("button", name="Use birch6 from the shelf").click()
     expect(drawers.locator("#stock-birch6-nominal")).to_have_value("6.5")
     machines = drawers.get_by_role("region", name="Saw and router table")
