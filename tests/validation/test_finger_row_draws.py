@@ -1,4 +1,7 @@
-"""What adds up along a finger row, against plain draws of every step."""
+"""What adds up along a finger row, against plain draws of every step.
+
+Source: draws made here, step by step, with the standard library alone.
+"""
 
 from __future__ import annotations
 
@@ -22,6 +25,7 @@ def drawn(doubt: RowDoubt, steps: int, draws: random.Random) -> list[float]:
 @pytest.mark.parametrize("steps", [1, 4, 12, 30])
 @pytest.mark.parametrize("doubt", [RowDoubt(), RowDoubt(0.1, 0.0), RowDoubt(0.0, 0.01)])
 def test_first_order_is_what_draws_scatter(doubt: RowDoubt, steps: int) -> None:
+    """Source: every step of both pieces drawn here, with the standard library alone."""
     draws = random.Random(11)
     last = [drawn(doubt, steps, draws)[-1] for _ in range(4000)]
     scatter = (sum(off * off for off in last) / len(last)) ** 0.5
@@ -30,6 +34,7 @@ def test_first_order_is_what_draws_scatter(doubt: RowDoubt, steps: int) -> None:
 
 @pytest.mark.parametrize(("steps", "clearance"), [(2, 0.05), (4, 0.1), (12, 0.1), (12, 0.2), (30, 0.3)])
 def test_odds_of_a_row_are_the_share_of_draws_that_go_together(steps: int, clearance: float) -> None:
+    """Source: every step of both pieces drawn here, with the standard library alone."""
     doubt, draws = RowDoubt(), random.Random(5)
     rows = (drawn(doubt, steps, draws) for _ in range(4000))
     share = sum(max(off) - min(off) <= clearance for off in rows) / 4000
@@ -37,7 +42,10 @@ def test_odds_of_a_row_are_the_share_of_draws_that_go_together(steps: int, clear
 
 
 def test_a_row_of_n_fingers_placed_one_by_one_is_as_long_as_n_pitches() -> None:
-    """Each notch is cut from the one before, and both pieces grow alike when the pitch is wrong for both."""
+    """Each notch is cut from the one before, and both pieces grow alike when the pitch is wrong for both.
+
+    Source: every step of both pieces drawn here, with the standard library alone.
+    """
     row = FingerRow(300.0, 9.5, 0.1)
     for wrong in (0.0, 0.03):
         starts = list(accumulate([row.pitch + wrong] * (row.fingers - 2), initial=row.first_notch))
@@ -47,6 +55,7 @@ def test_a_row_of_n_fingers_placed_one_by_one_is_as_long_as_n_pitches() -> None:
 
 
 def test_a_long_row_binds_where_a_short_one_goes_together() -> None:
+    """Source: every step of both pieces drawn here, with the standard library alone."""
     doubt = RowDoubt()
     odds = [doubt.goes_together(steps, 0.1) for steps in (1, 4, 8, 16, 32)]
     assert odds == sorted(odds, reverse=True)

@@ -1,6 +1,8 @@
 """Both pieces of a finger corner as solids of our own: blocks less a block for every notch, by manifold3d alone.
 
 The row tells where notches are; that they interlock is told by the volumes of boolean operations.
+
+Source: solid geometry by the library manifold3d, on blocks made here.
 """
 
 from __future__ import annotations
@@ -32,6 +34,7 @@ def combs(row: FingerRow, shift: float = 0.0) -> tuple[Manifold, Manifold]:
 @pytest.mark.parametrize("width", [19.0, 57.0, 100.0, 104.5, 110.0, 233.3])
 @pytest.mark.parametrize("clearance", [0.0, 0.1])
 def test_the_combs_interlock_without_sharing_wood(width: float, clearance: float) -> None:
+    """Source: boolean operations of manifold3d on blocks made here."""
     row = FingerRow(width, 9.5, clearance)
     flat, upright = combs(row)
     assert (flat ^ upright).volume() == pytest.approx(0.0, abs=1e-6)
@@ -43,13 +46,17 @@ def test_the_combs_interlock_without_sharing_wood(width: float, clearance: float
 
 
 def test_without_clearance_the_flanks_touch_all_over() -> None:
-    """Pushed along the edge by a hair, every flank on one side bites: their area is what is glued."""
+    """Pushed along the edge by a hair, every flank on one side bites: their area is what is glued.
+
+    Source: boolean operations of manifold3d on blocks made here.
+    """
     row, hair = FingerRow(110.0, 9.5), 1e-3
     flat, upright = combs(row, hair)
     assert (flat ^ upright).volume() / hair == pytest.approx(row.glued(FLAT, UPRIGHT) / 2, rel=1e-3)
 
 
 def test_with_clearance_it_moves_by_half_of_it_either_way_and_no_further() -> None:
+    """Source: boolean operations of manifold3d on blocks made here."""
     row = FingerRow(110.0, 9.5, 0.1)
     for shift, clashes in ((0.0499, False), (-0.0499, False), (0.0501, True), (-0.0501, True)):
         flat, upright = combs(row, shift)
