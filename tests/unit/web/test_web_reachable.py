@@ -29,8 +29,6 @@ ELSEWHERE = {
     "cutters.*.points": "loaded as a profile on the cutter's page",
     "cutters.*.profile": "a file beside a job file; a job in the app has the points instead",
     "cutters.*.profile_uncertainty": "typed with the profile that is loaded on the cutter's page",
-    "banks.*.joint": "no joint without a cutter comes with the program; a package that brings one says how to write it",
-    "boxes.*.joint": "as of banks",
     **{
         f"{place}learnt.{name}": "test cuts settle it when they are accepted"
         for place in ("", "cutters.*.")
