@@ -165,6 +165,9 @@ class WrittenLength:
             return with_decimal_sign(_in_mm(self.length, self.digits, self.with_unit), reader.decimal_sign)
         if self.digits == "g" and 0 < abs(self.length) < SMALL_INCH * MM_PER_INCH:
             return reader.show_doubt(self.length, with_unit=self.with_unit)
+        if self.digits == "g" and reader.unit == "in":  # as it would be typed: 21 in, 1.5 in
+            text = fixed(self.length / MM_PER_INCH, 3).rstrip("0").rstrip(".")
+            return text.replace(".", reader.decimal_sign) + (" in" if self.with_unit else "")
         return reader.show(self.length, fine=self.fine, with_unit=self.with_unit)
 
 

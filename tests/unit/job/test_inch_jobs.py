@@ -84,7 +84,7 @@ def test_faults_are_told_in_inches() -> None:
         read_job(text, "bench.yaml")
     told = str(faulty.value)
     assert "bench.yaml:6: machine.saw.trim" in told
-    assert "−0.250 in" in told
+    assert "−0.25 in" in told
     assert " mm" not in told.replace("14.65 mm", "")  # the examples of how a length is written
 
 

@@ -45,6 +45,8 @@ class LengthsForm:
             value = given.value
             if over_zero and value <= 0:
                 self.faults[name] = phrase("must be more than 0, not {value}", value=millimetres(value, "g"))
+            elif least == 0 and value < 0:
+                self.faults[name] = phrase("must be 0 or more, not {value}", value=millimetres(value, "g"))
             elif least is not None and value < least:
                 self.faults[name] = phrase(
                     "must be {least} or more, not {value}",
