@@ -73,7 +73,7 @@ def test_a_block_planed_to_the_height_stays_a_block(trial: Page) -> None:
 def test_play_cannot_be_less_than_nothing(trial: Page) -> None:
     trial.locator("#play").fill("-0.1")
     trial.get_by_role("button", name="What should I change?").click()
-    expect(trial.locator("#fault-play")).to_contain_text("must be 0 mm or more")
+    expect(trial.locator("#fault-play")).to_contain_text("must be 0 or more")
 
 
 def test_bad_readings_stay_in_their_fields(trial: Page) -> None:

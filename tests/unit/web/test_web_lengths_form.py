@@ -43,7 +43,7 @@ def test_every_text_is_a_length_or_a_fault_beside_its_field(reader: Preferences,
     [
         ("0", {"over_zero": True}, "must be more than 0, not 0 mm"),
         ("-2", {"over_zero": True}, "must be more than 0, not -2 mm"),
-        ("-0.1", {"least": 0.0}, "must be 0 mm or more, not -0.1 mm"),
+        ("-0.1", {"least": 0.0}, "must be 0 or more, not -0.1 mm"),
         ("wide", {}, "cannot read 'wide' as a length"),
     ],
 )
