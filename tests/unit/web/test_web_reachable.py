@@ -18,6 +18,7 @@ from drawerwright.web.serving import app_of
 DESK = "http://127.0.0.1:8744"
 ELSEWHERE = {
     "format": "the version of the file: the program writes it",
+    "units": "it rules every bare number of the file: set when the job is made, or in its text",
     "cutter.id": "the first name: the program writes it when the name changes",
     "stock.*.id": "the first name: the program writes it when the name changes",
     "cutter.points": "loaded as a profile on the cutter's page",

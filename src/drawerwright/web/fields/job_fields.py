@@ -238,14 +238,14 @@ def whole_fields(data: Any) -> tuple[Group, ...]:
             ),
         ),
         (
-            _("Output of the command line"),
+            _("Papers and the command line"),
             (
                 Field(
                     ("shown", "unit"),
                     _("Unit of lengths"),
                     "choice",
                     units,
-                    absent=usual_text("shown", "unit", words=units),
+                    absent=_("as in the job file"),
                 ),
                 Field(
                     ("shown", "decimal"),
@@ -253,6 +253,19 @@ def whole_fields(data: Any) -> tuple[Group, ...]:
                     "choice",
                     signs,
                     absent=usual_text("shown", "decimal", words=signs),
+                ),
+                Field(
+                    ("shown", "step"),
+                    _("Sizes in steps of"),
+                    absent=_("what a saw can be set to"),
+                    hint=_("parts are cut and listed in these steps"),
+                ),
+                Field(
+                    ("shown", "paper"),
+                    _("Paper"),
+                    "choice",
+                    (("a4", "A4"), ("letter", "Letter")),
+                    absent=_("as is usual with the unit"),
                 ),
             ),
         ),
