@@ -162,7 +162,7 @@ def test_bottoms_and_applied_fronts_are_told_by_name(plan: JobPlan) -> None:
 def test_grooves_at_another_height_are_cut_at_a_setting_of_their_own() -> None:
     plan = plan_job(read_job(EXAMPLE), time_limit=0.05)
     raised = {
-        part.label: 4.25 if part.kind is PartKind.FRONT else 1e-9 * n for n, part in enumerate(plan.parts)
+        part.label: 4.3 if part.kind is PartKind.FRONT else 1e-9 * n for n, part in enumerate(plan.parts)
     }
 
     def grooved(placed: PlacedPart) -> PlacedPart:
@@ -184,14 +184,14 @@ def test_grooves_at_another_height_are_cut_at_a_setting_of_their_own() -> None:
     }
     sides = {PartKind.LEFT, PartKind.RIGHT}
     assert told == {
-        (13.25, PartKind.FRONT),
-        (15.25, PartKind.FRONT),
+        (13.3, PartKind.FRONT),
+        (15.3, PartKind.FRONT),
         *((9.0, kind) for kind in {PartKind.BACK, *sides}),
         *((11.0, kind) for kind in sides),
     }
     assert len(settings) == 4
     lines = [str(line) for step in run.steps for line in step.lines if "near side" in line]
-    assert [re.search(r"near side ([\d.]+) mm", line)[1] for line in lines] == ["13.2", "9.0", "15.2", "11.0"]
+    assert [re.search(r"near side ([\d.]+) mm", line)[1] for line in lines] == ["13.3", "9.0", "15.3", "11.0"]
 
 
 @pytest.mark.parametrize(
