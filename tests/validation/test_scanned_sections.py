@@ -1,4 +1,4 @@
-"""Pictures of sections with known truth, read (issue: within how much of what was drawn).
+"""Pictures of sections of known truth are read as well as the reader says.
 
 The truth is what was drawn, by `scan_pictures`; its section is held against a second statement of the law that shares
 nothing with the package (`virtual_cutter`). More pictures: benchmarks/scan.py.
@@ -34,6 +34,7 @@ def errors(reading: SectionReading, truth: Truth) -> dict[str, float]:
 
 @pytest.mark.parametrize("is_flat", [True, False])
 def test_the_drawn_section_is_what_an_independent_cutter_takes_off(is_flat: bool) -> None:
+    """Source: docs/law.md, stated a second time in `virtual_cutter`."""
     truth = replace(TRUTH, is_flat=is_flat)
     entry = {"mid_depth": truth.mid_depth, "step": truth.step, "slope": truth.slope, "kind": "drawer-lock"}
     role = Role.FLAT if is_flat else Role.UPRIGHT
@@ -49,6 +50,7 @@ def test_the_drawn_section_is_what_an_independent_cutter_takes_off(is_flat: bool
 
 
 def test_a_clean_picture_is_read_to_a_hundredth() -> None:
+    """Source: what was drawn; the limit is ours, a tenth of a dot at 300 dpi."""
     for seed, is_flat in ((1, True), (2, False)):
         look = plain(
             Look(dpi=300, angle=23.0 + 90 * seed, mirrored=bool(seed % 2), seed=seed, length=27, plies=1)
@@ -59,8 +61,11 @@ def test_a_clean_picture_is_read_to_a_hundredth() -> None:
 
 
 def test_any_picture_is_read_as_well_as_it_says() -> None:
-    """At least nine tenths of all errors lie inside the stated 95 % intervals, and none is off by four standard
-    uncertainties without a doubt being said. The goals themselves take more pictures than a test has time for."""
+    """Source: what was drawn.
+
+    At least nine tenths of all errors lie inside the stated 95 % intervals, and none is off by four standard
+    uncertainties without a doubt being said. The goals themselves take more pictures than a test has time for.
+    """
     refused, inside, count = 0, 0, 0
     lengths = []
     for seed in range(PICTURES):
@@ -84,6 +89,7 @@ def test_any_picture_is_read_as_well_as_it_says() -> None:
 
 
 def test_the_thickness_by_caliper_sets_the_scale_where_the_file_says_none() -> None:
+    """Source: what was drawn."""
     made = picture(TRUTH, plain(Look(dpi=280, seed=4, length=27)))
     with pytest.raises(InvalidValueError, match="--dpi"):
         read(made, per_mm=None)
@@ -93,6 +99,7 @@ def test_the_thickness_by_caliper_sets_the_scale_where_the_file_says_none() -> N
 
 
 def test_a_scanner_that_is_a_percent_off_is_found_out_by_the_caliper() -> None:
+    """Source: what was drawn, a percent too large: 10.9 mm are seen as 11.009."""
     made = picture(TRUTH, replace(plain(Look(dpi=300, seed=5, length=27)), scale=(1.01, 1.01)))
     alone = read(made)
     assert errors(alone, TRUTH)["bit_height"] == pytest.approx(0.109, abs=0.02)
@@ -116,6 +123,7 @@ class Ogee(Truth):
 
 @pytest.mark.parametrize("is_flat", [True, False])
 def test_a_curved_profile_is_given_by_its_points_and_that_is_said(is_flat: bool) -> None:
+    """Source: the curve that was drawn."""
     truth = Ogee(5.5, 3.2, 45.0, 10.9, 8.9, 15.0, is_flat=is_flat)
     reading = read(picture(truth, Look(dpi=300, roughness=0.004, chips=0, length=30, seed=3, angle=40)))
     assert any("no straight slope" in doubt for doubt in reading.doubts)
@@ -125,6 +133,7 @@ def test_a_curved_profile_is_given_by_its_points_and_that_is_said(is_flat: bool)
 
 
 def test_pieces_given_for_each_other_are_refused() -> None:
+    """Source: which piece was drawn."""
     made = picture(TRUTH, Look(dpi=300, seed=6, length=30))
     with pytest.raises(InvalidValueError, match="this looks like a flat piece"):
         read_section(made.pixels, is_flat=False, per_mm=300 / INCH)
@@ -144,5 +153,6 @@ def test_pieces_given_for_each_other_are_refused() -> None:
     ids=["nothing", "noise", "board", "tiny"],
 )
 def test_what_is_no_section_is_refused(pixels: np.ndarray) -> None:
+    """Source: none needed, there is no section in them."""
     with pytest.raises(InvalidValueError):
         read_section(pixels, is_flat=True, per_mm=300 / INCH)
