@@ -1,9 +1,10 @@
 """How well test cuts are read: coverage of the intervals, and how many cuts fit.
 
-    python benchmarks/trial_cuts.py [SHOPS] [--set-aside | --outvoted]
+    python benchmarks/trial_cuts.py [SHOPS] [--set-aside | --outvoted | --scanned]
 
 With --set-aside, what cannot be right together is left out as `drawerwright correct` does (much slower). With
---outvoted, everybody states cutter and gauges to 0.02 mm, and in each row something is 0.3 mm off for all that. The
+--outvoted, everybody states cutter and gauges to 0.02 mm, and in each row something is 0.3 mm off for all that. With
+--scanned, shops that scan a slice of the flat piece are compared with those that use calipers. The
 simulated shops are those of the tests (tests/validation/simulated_shops.py).
 """
 
@@ -15,7 +16,7 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parent.parent / "tests" / "validation"))
 
-from simulated_shops import THREE, run_shops
+from simulated_shops import LOOSE, SCANNED, THREE, run_shops
 
 TIGHT = {"cutter_doubt": 0.02, "gauge_doubt": 0.02}
 OUTVOTED = {
@@ -33,6 +34,9 @@ def main() -> None:
     if "--outvoted" in sys.argv:
         _outvoted(int(numbers[0]) if numbers else 100)
         return
+    if "--scanned" in sys.argv:
+        _scanned(int(numbers[0]) if numbers else 1000)
+        return
     shops = int(numbers[0]) if numbers else 2000
     started = time.perf_counter()
     tally = run_shops(shops, sets_aside="--set-aside" in sys.argv)
@@ -41,6 +45,18 @@ def main() -> None:
         print(f"95 % interval of the {name} covers the truth in {count / shops:.1%}")
     print(f"fits: first cut {tally.first / shops:.1%}, second {tally.second / shops:.1%}, ", end="")
     print(f"third {tally.third / shops:.1%}; promised for the second {tally.promised / shops:.1%}")
+
+
+def _scanned(shops: int) -> None:
+    ways = {
+        "calipers, loose pieces": LOOSE,
+        "calipers, corner put together": THREE,
+        "scan of the flat piece": SCANNED,
+    }
+    for name, plan in ways.items():
+        tally = run_shops(shops, plan=plan)
+        print(f"{name}: fits first {tally.first / shops:.1%}, second {tally.second / shops:.1%} ", end="")
+        print(f"(promised {tally.promised / shops:.1%}), third {tally.third / shops:.1%}", flush=True)
 
 
 def _outvoted(shops: int) -> None:

@@ -33,6 +33,12 @@ Plan = Sequence[str]
 `shoulder` is the gap at the shoulder when it has play, else what stands proud, read at the other end.
 What is seen on the assembled corner, play or standing proud or neither, is always noted as well, unmeasured."""
 THREE: Plan = ("seat", "shoulder", "deepest_cut")
+LOOSE: Plan = ("roof", "deepest_cut", "shallow_cut", "neck", "head", "tip_to_slope")
+"""All that calipers read on the loose pieces."""
+SCANNED: Plan = ("cut_height", "top_to_slope", "cut_step", "deepest_cut")
+"""What a scan of the flat piece tells."""
+SCAN = 0.02
+"""Standard uncertainty of what a scan tells (mm): rather more than benchmarks/scan.py finds."""
 
 
 @dataclass
@@ -172,8 +178,12 @@ class Shop:
             "tip_to_slope": self.height - self.mid_depth,
             "lip": 2 * self.fence - self.upright - self.step - self.proud,
             "overlap": 2 * self.fence - self.step - self.proud,
+            "cut_height": self.height,
+            "top_to_slope": self.mid_depth,
+            "cut_step": self.step,
         }[name]
-        return TakenReading(ReadingKind(name), true + self.random.gauss(0, CALIPERS), CALIPERS)
+        doubt = SCAN if self.plan is SCANNED else CALIPERS
+        return TakenReading(ReadingKind(name), true + self.random.gauss(0, doubt), doubt)
 
     def truths(self, cut: int) -> dict[str, tuple[Estimate, float]]:
         """What the evaluation says, with what is true, after the last cut."""
