@@ -173,7 +173,7 @@ class ScanEntry(Entries):
     """Picture of the flat piece, or a list of several."""
     upright: Pictures = ()
     """Picture of the upright piece, or a list of several."""
-    dpi: Annotated[float, Field(gt=0)] | None = None
+    dpi: Annotated[float, Field(gt=0), Told("number", unit="dpi", above=0)] | None = None
     """Dots to an inch; by default what the pictures say."""
 
     @model_validator(mode="after")
