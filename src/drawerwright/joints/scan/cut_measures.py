@@ -31,6 +31,9 @@ SCANNER_SCALE = 0.0012
 WOBBLE: Mm = 0.008
 """Standard uncertainty of a single face's place from the uneven run of the carriage, and from a glue line that the cut
 lays bare (assumed)."""
+SHALLOW_CHIP: Mm = 0.01
+"""Standard uncertainty of a wall of the cut from chips so wide and shallow that they look like a part of it
+(assumed)."""
 SHADOW_SHIFT = 0.7
 """By how many pixels a shadow beside the wood may shift a face (assumed)."""
 EDGE_SHIFT = 0.15
@@ -130,12 +133,13 @@ def read_section(
     for name, (value, fit) in found.items():
         if name == "slope":
             run = math.hypot(seen.notch.step, seen.notch.slope[1] - seen.notch.slope[0]) / scale.per_mm
-            own = math.hypot(fit, math.degrees(2 * WOBBLE / max(run, 0.1)))
+            own = math.hypot(fit, math.degrees((2 * WOBBLE + 1.4 * SHALLOW_CHIP) / max(run, 0.1)))
             own = math.hypot(own, math.degrees(shaded / max(run, 0.1)))
             measures[name] = Measured(value, own, math.degrees(scale.share / 2))
         else:
             shift = EDGE_SHIFT / scale.per_mm if name == "thickness" else 0.0
-            own = math.hypot(fit / scale.per_mm, math.sqrt(2) * WOBBLE, shift, shaded)
+            chip = SHALLOW_CHIP if name in ("mid_depth", "step", "fence") else 0.0
+            own = math.hypot(fit / scale.per_mm, math.sqrt(2) * WOBBLE, chip, shift, shaded)
             measures[name] = Measured(value / scale.per_mm, own, value / scale.per_mm * scale.share)
     if scale.source is ScaleSource.THICKNESS and thickness is not None:
         measures["thickness"] = Measured(thickness.value, thickness.uncertainty)
