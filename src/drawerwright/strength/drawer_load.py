@@ -98,10 +98,10 @@ def bottom_supports(bottom: Bottom) -> Supports:
 
 def least_carcase(loads: Sequence[DrawerLoad], depth: Mm) -> Kg | None:
     """What a carcase so deep (mm) must weigh not to tip over its front edge with all of its drawers pulled right out;
-    None where what lies in one is not known."""
-    moments = 0.0
-    for load in loads:
-        if load.full is None:
-            return None
-        moments += load.full * HALF * load.drawer.box.depth
+    None where nobody has said what lies in any. One whose contents are not known counts empty."""
+    if all(load.full is None for load in loads):
+        return None
+    moments = sum(
+        (load.empty if load.full is None else load.full) * HALF * load.drawer.box.depth for load in loads
+    )
     return moments / (HALF * depth)

@@ -146,6 +146,47 @@ def test_a_carcase_tips_about_its_front_edge() -> None:
     assert least_carcase(loads, 430) == pytest.approx(weight * loads[0].drawer.box.depth / 2 / 215)
 
 
+DIVIDED = (
+    "    opening: {width: 660, height: 400, depth: 430}\n",
+    "    opening: {of: Chest, column: 1}\n",
+)
+CHEST_OF_TWO = (
+    "banks:\n",
+    "openings:\n"
+    "  - {name: Chest, opening: {width: 1338, height: 400, depth: 430}, dividers: {thickness: 18, columns: 2}}\n"
+    "banks:\n",
+)
+BESIDE = """  - name: Parts
+    opening: {of: Chest, column: 2}
+    fronts: {style: inset, heights: {equal: 2}, reveal: 2}
+    box: {all: oak}
+    bottom: {stock: ply4}
+    load: 20
+    runner: light
+"""
+
+
+def test_banks_of_one_carcase_tip_it_together() -> None:
+    """Moments about the one front edge add up: one note, its figure the sum of what each bank alone would ask."""
+    tail = "    load: 12\n    runner: light\n"
+    drawn = draft(CHEST_OF_TWO, DIVIDED, (tail, tail + BESIDE))
+    told = [each for each in duty_findings(drawn) if each.code == "carcase-may-tip"]
+    assert [each.where for each in told] == ["Chest"]
+    alone = [
+        sum((DrawerLoad(drawer).full or 0) * drawer.box.depth / 430 for drawer in drawn.drawers_of(bank))
+        for bank in drawn.job.banks
+    ]
+    assert f"more than {sum(alone):.1f} kg." in told[0].text
+    assert set(told[0].drawers) == {drawer.box.name for drawer in drawn.assembled}
+
+
+def test_a_bank_without_a_load_does_not_hush_the_note_of_its_carcase() -> None:
+    tail = "    load: 12\n    runner: light\n"
+    drawn = draft(CHEST_OF_TWO, DIVIDED, (tail, tail + BESIDE.replace("    load: 20\n", "")))
+    (told,) = [each for each in duty_findings(drawn) if each.code == "carcase-may-tip"]
+    assert "whose load nobody has said" in told.text
+
+
 def test_a_free_back_and_a_grain_that_nobody_states_are_judged_by_the_worse() -> None:
     captured, slid = (
         draft(("{stock: ply4}", f"{{stock: ply4, style: {style}}}")) for style in ("captured", "slid")

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from drawerwright.basics.findings import Finding, Severity
 from drawerwright.basics.lengths import millimetres
 from drawerwright.basics.loads import WrittenLoad
+from drawerwright.basics.names import names_in_row
 from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.drawers.seasonal_findings import seasonal_findings, seasonal_gap_findings
 from drawerwright.job.job import BankOfBoxes, Job
@@ -32,7 +33,7 @@ def duty_findings(draft: JobDraft) -> Iterator[Finding]:
         yield from seasonal_gap_findings(bank.bank, drawers, job.saw.tolerance)
         loads = [DrawerLoad(drawer) for drawer in drawers]
         yield from _runners(bank, loads)
-        yield from _tipping(bank, loads)
+    yield from _tipping(draft)
 
 
 def stock_that_holds(load: DrawerLoad, job: Job) -> tuple[Stock, LoadedBottom] | None:
@@ -133,18 +134,35 @@ def _runners(bank: BankOfBoxes, loads: list[DrawerLoad]) -> Iterator[Finding]:
         )
 
 
-def _tipping(bank: BankOfBoxes, loads: list[DrawerLoad]) -> Iterator[Finding]:
-    least = least_carcase(loads, bank.bank.opening.depth) if loads else None
-    if least is None:
-        return
-    yield Finding(
-        "carcase-may-tip",
-        Severity.NOTE,
-        bank.bank.name,
-        phrase(
-            "with all its drawers pulled right out it tips forward unless the carcase itself weighs more than {least}.",
-            least=WrittenLoad(least),
-        ),
-        phrase("Fix it to the wall, put the heaviest drawers at the bottom, and pull one out at a time."),
-        tuple(load.drawer.box.name for load in loads),
-    )
+def _tipping(draft: JobDraft) -> Iterator[Finding]:
+    """One note for each carcase that stands by itself: the banks of a divided one pull it over together."""
+    standing: dict[str, list[BankOfBoxes]] = {}
+    for bank in draft.job.banks:
+        carcase = bank.bank.opening.carcase
+        standing.setdefault(bank.bank.name if carcase is None else carcase.name, []).append(bank)
+    for name, banks in standing.items():
+        loads = [DrawerLoad(drawer) for bank in banks for drawer in draft.drawers_of(bank)]
+        least = least_carcase(loads, banks[0].bank.opening.depth)
+        if least is None:
+            continue
+        figures = {"least": WrittenLoad(least)}
+        unknown = names_in_row([load.drawer.box.name for load in loads if load.contents is None])
+        yield Finding(
+            "carcase-may-tip",
+            Severity.NOTE,
+            name,
+            phrase(
+                "with all its drawers pulled right out it tips forward unless the carcase itself weighs more than "
+                "{least}, and more still for what lies in {drawers}, whose load nobody has said.",
+                drawers=unknown,
+                **figures,
+            )
+            if unknown
+            else phrase(
+                "with all its drawers pulled right out it tips forward unless the carcase itself weighs more than "
+                "{least}.",
+                **figures,
+            ),
+            phrase("Fix it to the wall, put the heaviest drawers at the bottom, and pull one out at a time."),
+            tuple(load.drawer.box.name for load in loads),
+        )
