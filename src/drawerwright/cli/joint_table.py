@@ -22,7 +22,7 @@ def print_joints(found: JointComparison, style: LengthStyle) -> None:
     console, say = Console(), style.say
     for batch in found.batches:
         table = _table(
-            f"Which joint: {batch.name} ({say(batch.use.words)})", ("bears its stop", "pull-off (N)")
+            f"Which joint: {batch.title} ({say(batch.use.words)})", ("bears its stop", "pull-off (N)")
         )
         for outcome in batch.outcomes:
             mark = "* " if outcome is batch.recommended else "  "

@@ -12,6 +12,7 @@ from drawerwright.job.planning.which_joint import BatchJoints, JointComparison, 
 
 SAWING = 0.1
 """Two searches for sheets may end with different cuts; a set-up more or less is over this share."""
+CUTTER = "cutter: {mid_depth: 5.6, step: 3.4, diameter: 40}\n"
 JOB = """
 format: 1
 job: Score chest
@@ -155,3 +156,42 @@ def test_data_says_all_of_it(found: JointComparison) -> None:
     assert first["joints"][0]["cutter"] == "cutter"
     assert set(first["joints"][1]["takes"]) == {"setups", "metres", "minutes", "new_sheets"}
     assert first["joints"][1]["pull_off"]["low"] < first["joints"][1]["pull_off"]["high"]
+
+
+def test_other_joints_for_all_keep_the_measures_at_hand() -> None:
+    """The row of the joint that every heavy drawer has already would be the job as it is."""
+    own = JOB.replace(
+        "    use: heavy\n", "    use: heavy\n    joint: {kind: finger, finger: 12, kerf: 3.2}\n"
+    )
+    job = own.split("  - name: Reeds")[0]
+    assert "finger joint for all drawers in heavy use" not in [
+        each.words for each in compare_joints(read_job(job)).alternatives
+    ]
+    two = own.replace("use: occasional", "use: heavy")
+    found = next(
+        each
+        for each in compare_joints(read_job(two)).alternatives
+        if each.words == "finger joint for all drawers in heavy use"
+    )
+    by_hand = plan_job(read_job(two.replace("load: 1\n", "load: 1\n    joint: finger\n")), time_limit=1.0)
+    assert found.taken is not None
+    assert found.taken.minutes == pytest.approx(by_hand.run.effort.minutes, rel=0.01)
+
+
+def test_a_quicker_joint_that_is_not_trusted_is_named_with_the_reason() -> None:
+    own = JOB.replace("    use: heavy\n", "    use: heavy\n    joint: {kind: finger, finger: 6}\n")
+    scores = batch(own.replace("load: 30", "load: 10").replace(CUTTER, "").split("  - name: Reeds")[0])
+    assert scores.recommended is scores.present
+    rebate = next(each for each in scores.outcomes if each.choice.joint == "rebate")
+    assert rebate.is_enough
+    assert scores.present.taken is not None
+    assert rebate.taken is not None
+    saved = scores.present.taken.minutes - rebate.taken.minutes
+    assert scores.reason == (
+        f"Enough for heavy use. rebate would save {saved:.0f} min, but rests on glued end grain alone, "
+        "which heavy use does not forgive."
+    )
+
+
+def test_a_batch_is_called_by_all_its_drawers(found: JointComparison) -> None:
+    assert [each.title for each in found.batches] == ["Scores 1–3", "Reeds"]

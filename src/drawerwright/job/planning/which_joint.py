@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 
 from drawerwright.basics.errors import DrawerwrightError
 from drawerwright.basics.loads import Kg
+from drawerwright.basics.names import names_in_row
 from drawerwright.basics.phrases import Phrase, joined, phrase
 from drawerwright.drawers.assembly import assemble
 from drawerwright.drawers.box import JOINTS_AT_AN_END, DrawerBox
@@ -112,6 +113,11 @@ class BatchJoints:
     reason: Phrase
 
     @property
+    def title(self) -> str:
+        """What it is called where people read: a bank by its name, loose boxes by all of theirs."""
+        return names_in_row(self.drawers) if self.name in self.drawers else self.name
+
+    @property
     def present(self) -> JointOutcome:
         return self.outcomes[0]
 
@@ -174,8 +180,11 @@ def compare_joints(job: Job, *, seconds: float = SECONDS, step: Step | None = No
     if recommended:
         changes.append((phrase("every recommendation taken"), recommended))
     for joint in plain_joints() if heavy else ():
-        words = phrase("{joint} for all drawers in heavy use", joint=joint.words)
-        changes.append((words, dict.fromkeys(heavy, ChosenJoint(joint))))
+        # Those that have it keep it, with its measures: else the row would be about other fingers, not other joints.
+        others = [name for name in heavy if choices[name][0].joint != joint.name]
+        if others:
+            words = phrase("{joint} for all drawers in heavy use", joint=joint.words)
+            changes.append((words, dict.fromkeys(others, ChosenJoint(joint))))
     alternatives = []
     for place, (words, change) in enumerate(changes):
         if change in [other for _, other in changes[:place]]:
@@ -310,9 +319,22 @@ def _recommended(outcomes: Sequence[JointOutcome], use: Use) -> tuple[JointOutco
             more=more,
             **says,
         )
-    if -more > WORTH_CHANGING * _minutes(present):
+    if _saves_much(quickest, present):
         return quickest, phrase("Enough for {use}, and saves {saved:.0f} min.", saved=-more, **says)
+    untrusted = [each for each in possible if each.is_enough and not each.suits(use)]
+    if untrusted and _saves_much(fastest := min(untrusted, key=_minutes), present):
+        return present, phrase(
+            "Enough for {use}. {other} would save {saved:.0f} min, but rests on glued end grain alone, "
+            "which {use} does not forgive.",
+            other=fastest.choice.words,
+            saved=_minutes(present) - _minutes(fastest),
+            **says,
+        )
     return present, phrase("Enough for {use}; no other saves much.", **says)
+
+
+def _saves_much(other: JointOutcome, present: JointOutcome) -> bool:
+    return _minutes(present) - _minutes(other) > WORTH_CHANGING * _minutes(present)
 
 
 def _without_figures(
