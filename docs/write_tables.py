@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import Any
 
 from drawerwright.basics import usual
+from drawerwright.basics.loads import LOAD_UNITS
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.drawers.runners import STANDARD_RUNNERS, STANDING
 from drawerwright.job.file.described import EACH, DescribedEntry, described
@@ -120,6 +121,8 @@ def _below(entries: Sequence[DescribedEntry], place: tuple[str, ...]) -> Iterato
 
 def _row(name: str, entry: DescribedEntry) -> tuple[str, ...]:
     unit = f" ({entry.unit})" if entry.unit else ""
+    if entry.unit == LOAD_UNITS["mm"]:
+        unit = f" ({entry.unit}; with `units: in` {LOAD_UNITS['in']})"
     left_out = NEEDED if entry.is_required else _figure(entry.usual)
     return f"`{name}`", f"{entry.kind}{unit}", entry.limits or NONE, left_out, entry.meaning
 

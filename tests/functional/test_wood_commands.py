@@ -102,6 +102,23 @@ def test_three_edges_and_a_point_make_it_worse(capsys: pytest.CaptureFixture[str
     assert sags[0] < min(sags[1:3]) <= max(sags[1:3]) < sags[3]
 
 
+def test_a_bare_load_beside_inches_is_pounds_as_in_a_job(capsys: pytest.CaptureFixture[str]) -> None:
+    """80 lb are 36.3 kg (international pound, 1959)."""
+    inches = ("bottom", "--units", "in", "--width", "16", "--length", "20", "--thickness", "1/4")
+    ply = (*inches, "--panel", "birch-plywood", "--load")
+    bare, named, metric = (asked(capsys, *ply, each) for each in ("80", "80 lb", "80 kg"))
+    assert bare["deflection"] == named["deflection"] != metric["deflection"]
+    assert main([*ply, "80"]) == 0
+    assert "under 80 lb (36.3 kg)" in capsys.readouterr().out
+
+
+def test_answers_for_programs_name_their_units(capsys: pytest.CaptureFixture[str]) -> None:
+    borne = asked(capsys, *SIZE, "--thickness", "9", "--panel", "birch-plywood", "--load", "10")
+    moved = asked(capsys, "movement", "--panel", "birch-plywood", "--size", "500", "--climate", "heated-room")
+    assert borne["units"] == {"length": "mm", "load": "kg", "stress": "N/mm²"}
+    assert moved["units"] == {"length": "mm", "moisture": "%"}
+
+
 def test_a_solid_bottom_by_its_species(capsys: pytest.CaptureFixture[str]) -> None:
     solid = ("--panel", "solid", "--thickness", "8", "--load", "10")
     flat = asked(capsys, *SIZE, *solid, "--species", "northern red oak")

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import re
 from dataclasses import dataclass
-from typing import TypeAlias
+from typing import Literal, TypeAlias
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import LengthStyle
@@ -15,6 +15,9 @@ from drawerwright.basics.typed_lengths import LONGEST_WRITTEN, shortened
 Kg: TypeAlias = float
 """What weighs so many kilograms."""
 
+LoadUnit: TypeAlias = Literal["kg", "lb"]
+LOAD_UNITS: dict[Literal["mm", "in"], LoadUnit] = {"mm": "kg", "in": "lb"}
+"""The unit of a bare load beside each unit of bare lengths."""
 KG_PER_POUND = 0.45359237
 """Exact, by definition of the international pound (1959)."""
 HEAVIEST: Kg = 10_000.0
@@ -23,14 +26,16 @@ HEAVIEST: Kg = 10_000.0
 _LOAD = re.compile(r"\s*(?P<number>\d+(?:[.,]\d+)?|[.,]\d+)\s*(?P<unit>kg|lbs?|pounds?)?\s*", re.IGNORECASE)
 
 
-def parse_load(text: str | float) -> Kg:
-    """Read a load and return it in kilograms; a bare number is in kilograms.
+def parse_load(text: str | float, *, default_unit: LoadUnit = "kg") -> Kg:
+    """Read a load and return it in kilograms; a bare number is in `default_unit`.
 
     Raises:
         InvalidValueError: the text is no load, or heavier than anything a drawer carries.
 
     >>> parse_load("45 kg"), round(parse_load("100 lb"), 2)
     (45.0, 45.36)
+    >>> round(parse_load("100", default_unit="lb"), 2)
+    45.36
     """
     match = _LOAD.fullmatch(str(text)) if _may_be_one(text) else None
     if match is None or isinstance(text, bool):
@@ -40,7 +45,7 @@ def parse_load(text: str | float) -> Kg:
             )
         )
     load = float(match["number"].replace(",", "."))
-    if (match["unit"] or "kg").lower() != "kg":
+    if (match["unit"] or default_unit).lower() != "kg":
         load *= KG_PER_POUND
     if not math.isfinite(load) or load > HEAVIEST:
         raise InvalidValueError(

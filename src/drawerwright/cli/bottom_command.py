@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import argparse
-import json
 
 from drawerwright.cli.exits import DONE
-from drawerwright.cli.length_arguments import add_units, length
+from drawerwright.cli.length_arguments import add_units, json_in_mm, length, load
 
 NAME = "bottom"
 SUMMARY = "work out how far a bottom sags under a load, and whether it holds"
@@ -23,10 +22,14 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "--panel", required=True, help="what it is of: birch-plywood, plywood, mdf, solid ..."
     )
     parser.add_argument(
-        "--load", type=_load, required=True, metavar="LOAD", help="spread over it: 10, 10 kg or 22 lb"
+        "--load",
+        type=load,
+        required=True,
+        metavar="LOAD",
+        help="spread over it: 10 kg or 22 lb; a bare number is kg, with --units in lb",
     )
     parser.add_argument(
-        "--point", type=_load, metavar="LOAD", help="standing on the worst place as well (default: 0)"
+        "--point", type=load, metavar="LOAD", help="standing on the worst place as well (default: 0)"
     )
     parser.add_argument(
         "--supports",
@@ -46,17 +49,6 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--json", action="store_true", help="print JSON: mm, kg, N/mm²")
 
 
-def _load(text: str) -> float:
-    """argparse type of a load."""
-    from drawerwright.basics.errors import InvalidValueError
-    from drawerwright.basics.loads import parse_load
-
-    try:
-        return parse_load(text)
-    except InvalidValueError as error:
-        raise argparse.ArgumentTypeError(str(error)) from None
-
-
 def run(args: argparse.Namespace) -> int:
     from drawerwright.basics.lengths import LengthStyle
     from drawerwright.job.bearing_bottom import bear, sag_limit
@@ -74,5 +66,6 @@ def run(args: argparse.Namespace) -> int:
         lengthwise=args.lengthwise,
         limit=sag_limit(args.span_over, args.most),
     )
-    print(json.dumps(borne.data, indent=1) if args.json else borne.text(LengthStyle(args.units)))
+    data = json_in_mm(borne.data, load="kg", stress="N/mm²") if args.json else ""
+    print(data or borne.text(LengthStyle(args.units)))
     return DONE

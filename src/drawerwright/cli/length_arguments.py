@@ -1,4 +1,4 @@
-"""Arguments that are lengths, and the unit of those that name none."""
+"""Arguments that are lengths or loads, and the unit of those that name none."""
 
 from __future__ import annotations
 
@@ -9,22 +9,23 @@ from typing import TYPE_CHECKING, Any, Literal
 
 if TYPE_CHECKING:
     from drawerwright.basics.lengths import Mm
+    from drawerwright.basics.loads import Kg
 
 LengthUnit = Literal["mm", "in"]
 
 
 @dataclass(frozen=True, slots=True)
 class TypedLength:
-    """What was typed for a length, until it is known in which unit a bare number is."""
+    """What was typed for a length or a load, until it is known in which unit a bare number is."""
 
     text: str
     read: Callable[[str, LengthUnit], Any]
 
     def value(self, unit: LengthUnit) -> Any:
-        """What it says (mm), bare numbers in `unit`.
+        """What it says (mm, kg), bare lengths in `unit` and bare loads in what goes with it.
 
         Raises:
-            InvalidValueError: it is longer than anything in a shop.
+            InvalidValueError: it is longer than anything in a shop, or heavier than any load.
         """
         return self.read(self.text, unit)
 
@@ -35,7 +36,7 @@ def add_units(parser: argparse.ArgumentParser) -> None:
         "--units",
         choices=("mm", "in"),
         default="mm",
-        help="unit of numbers that name none, and of the text printed (default: %(default)s)",
+        help="unit of lengths that name none, and of the text printed (default: %(default)s)",
     )
 
 
@@ -47,16 +48,22 @@ def read_lengths(args: argparse.Namespace) -> None:
             setattr(args, name, given.value(unit))
 
 
-def json_in_mm(data: Mapping[str, Any]) -> str:
-    """What a command found as JSON, which says that its lengths are mm; `--units` is for people."""
+def json_in_mm(data: Mapping[str, Any], **others: str) -> str:
+    """What a command found as JSON, which says that its lengths are mm, and the units of `others`; `--units` is for
+    people."""
     import json
 
-    return json.dumps({"units": {"length": "mm"}, **data}, indent=1)
+    return json.dumps({"units": {"length": "mm", **others}, **data}, indent=1)
 
 
 def length(text: str) -> TypedLength:
     """argparse type of a length argument."""
     return _given(text, _length)
+
+
+def load(text: str) -> TypedLength:
+    """argparse type of a load argument."""
+    return _given(text, _load)
 
 
 def measure(usual: Mm) -> Callable[[str], TypedLength]:
@@ -77,6 +84,12 @@ def _length(text: str, unit: LengthUnit) -> Mm:
     from drawerwright.basics.typed_lengths import parse_length
 
     return parse_length(text, default_unit=unit)
+
+
+def _load(text: str, unit: LengthUnit) -> Kg:
+    from drawerwright.basics.loads import LOAD_UNITS, parse_load
+
+    return parse_load(text, default_unit=LOAD_UNITS[unit])
 
 
 def _given(text: str, read: Callable[[str, LengthUnit], Any]) -> TypedLength:

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import argparse
-import json
 
 from drawerwright.cli.exits import DONE
-from drawerwright.cli.length_arguments import add_units, length
+from drawerwright.cli.length_arguments import add_units, json_in_mm, length
 
 NAME = "movement"
 SUMMARY = "work out the moisture that air gives wood, and how far that moves a size"
@@ -45,7 +44,7 @@ def run(args: argparse.Namespace) -> int:
         if None in (args.temperature, args.humidity):
             raise InvalidValueError("--emc needs --temperature and --humidity")
         air = moisture_in_air(args.temperature, args.humidity)
-        print(json.dumps(air.data, indent=1) if args.json else air.text)
+        print(json_in_mm(air.data, temperature="°C", moisture="%") if args.json else air.text)
         return DONE
     if args.size is None:
         raise InvalidValueError("give --size and what moves, or --emc with --temperature and --humidity")
@@ -58,5 +57,5 @@ def run(args: argparse.Namespace) -> int:
         raise InvalidValueError("give --from-mc and --to-mc, or --climate")
     before, after = moistures
     moved = move(args.size, before, after, species=args.species, cut=args.cut, panel=args.panel)
-    print(json.dumps(moved.data, indent=1) if args.json else moved.text(LengthStyle(args.units)))
+    print(json_in_mm(moved.data, moisture="%") if args.json else moved.text(LengthStyle(args.units)))
     return DONE

@@ -9,6 +9,7 @@ from typing import TypeVar
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import LengthStyle, Mm
+from drawerwright.basics.loads import show_load
 from drawerwright.basics.phrases import phrase, plain
 from drawerwright.job.plain_data import Data, clean, mm
 from drawerwright.strength.bottom_load import CREEP, LoadedBottom
@@ -65,8 +66,9 @@ class BottomAnswer:
     def _lines(self, style: LengthStyle) -> Iterator[str]:
         bottom = self.bottom
         yield phrase(
-            "{name}, {thickness} thick: sags {sag}; the limit is {limit}.",
+            "{name}, {thickness} thick, under {load}: sags {sag}; the limit is {limit}.",
             name=self.name,
+            load=self._load(style),
             thickness=style.show(bottom.thickness),
             sag=style.show(bottom.deflection, fine=True),
             limit=style.show(bottom.sag_limit, fine=True),
@@ -89,6 +91,16 @@ class BottomAnswer:
         )
         yield phrase("Sources: {sources}.", sources=source_words(bottom.board.sources))
         yield phrase("A reckoned figure for edges that lie and may turn; no drawer was tested.")
+
+    def _load(self, style: LengthStyle) -> str:
+        """The load as it was understood, in both units for one who reads pounds."""
+        spread, point = (
+            show_load(each, style) + ("" if style.unit == "mm" else f" ({show_load(each, LengthStyle())})")
+            for each in (self.bottom.load, self.bottom.point)
+        )
+        if not self.bottom.point:
+            return spread
+        return phrase("{spread} spread over it and {point} on one place", spread=spread, point=point)
 
 
 def bottom_data(bottom: LoadedBottom) -> Data:

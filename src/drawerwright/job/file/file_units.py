@@ -15,7 +15,7 @@ from typing import Any, Literal, TypeAlias
 from pydantic import BaseModel
 
 from drawerwright.basics.lengths import MM_PER_INCH
-from drawerwright.basics.loads import KG_PER_POUND
+from drawerwright.basics.loads import KG_PER_POUND, LOAD_UNITS
 from drawerwright.basics.typed_lengths import at_plus_minus, unit_named
 from drawerwright.job.file.entry_paths import EntryPath
 from drawerwright.job.file.entry_types import Length, LengthsByName, Told
@@ -25,8 +25,6 @@ UNITS = "units"
 """The entry that says it."""
 INCHES_KEPT_TO = 5
 """Decimals of inches that the program writes into a file: less than 0.001 mm."""
-LOAD_UNITS: dict[FileUnit, str] = {"mm": "kg", "in": "lb"}
-"""The unit of a bare load in a file of each unit."""
 _IMPERIAL = {"mm": "in", "kg": LOAD_UNITS["in"]}
 _METRIC_OF = {"mm": MM_PER_INCH, "kg": KG_PER_POUND}
 Change: TypeAlias = Callable[[Any, str], Any]

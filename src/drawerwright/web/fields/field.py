@@ -13,10 +13,10 @@ from dataclasses import dataclass, replace
 from typing import Any, Literal, TypeAlias, get_args
 
 from drawerwright.basics.lengths import MM_PER_INCH
-from drawerwright.basics.loads import KG_PER_POUND
+from drawerwright.basics.loads import KG_PER_POUND, LOAD_UNITS
 from drawerwright.basics.typed_lengths import PLUS_MINUS, at_plus_minus, unit_named
 from drawerwright.job.file.entry_paths import EntryPath
-from drawerwright.job.file.file_units import LOAD_UNITS, FileUnit
+from drawerwright.job.file.file_units import FileUnit
 from drawerwright.web.fields.tie_breaker_words import shown_aims, stored_aims
 from drawerwright.web.reader.preferences import Preferences
 
