@@ -112,7 +112,10 @@ def test_what_cannot_be_meant_is_said(
 @pytest.mark.parametrize(
     ("command", "said"),
     [
-        ([*FINGER, "--width", "100", "--mid-depth", "5"], "unrecognized arguments: --mid-depth 5"),
+        (
+            [*FINGER, "--width", "100", "--mid-depth", "5"],
+            "argument --mid-depth: '5': --kind finger has no mid depth",
+        ),
         ([*REBATE, "--finger", "5"], "unrecognized arguments: --finger 5"),
         (["settings", "--flat", "15", "--upright", "15"], "required: --mid-depth, --step"),
         (["settings", "--kind", "dowel", "--flat", "15", "--upright", "15"], "no kind of joint 'dowel'"),
@@ -132,7 +135,7 @@ def test_help_tells_the_measures_of_the_kind(capsys: pytest.CaptureFixture[str])
     with pytest.raises(SystemExit):
         main(["settings", "--kind", "finger", "--help"])
     told = capsys.readouterr().out
-    assert "--finger" in told
+    assert "--finger LENGTH" in told
     assert "--mid-depth" not in told
 
 

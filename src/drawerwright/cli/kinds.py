@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from drawerwright.basics import usual
 from drawerwright.cli.length_arguments import TypedLength, length, measure
@@ -42,8 +42,25 @@ def add_measures(parser: argparse.ArgumentParser, kind: str) -> None:
     if own is None:
         return add_cutter_measures(parser)
     for each in own:
-        parser.add_argument(f"--{each.name}", dest=destination(each.name), type=length, help=str(each.hint))
+        parser.add_argument(
+            f"--{each.name}", dest=destination(each.name), type=length, metavar="LENGTH", help=str(each.hint)
+        )
+    for option, words in (("--mid-depth", "mid depth"), ("--step", "step")):
+        said = _of_a_cutter(kind, words, [f"--{each.name}" for each in own])
+        parser.add_argument(option, type=said, help=argparse.SUPPRESS)
     return None
+
+
+def _of_a_cutter(kind: str, words: str, own: Sequence[str]) -> Callable[[str], TypedLength]:
+    """argparse type of a cutter's measure for a kind that needs no such cutter: says that it has none."""
+    instead = f"{kind} has {', '.join(own)}" if own else "leave it out"
+
+    def refused(text: str) -> TypedLength:
+        raise argparse.ArgumentTypeError(
+            f"{text!r}: --kind {kind} has no {words}, which is a self-mating cutter's; {instead}"
+        )
+
+    return refused
 
 
 def destination(name: str) -> str:
