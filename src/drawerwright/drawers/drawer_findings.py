@@ -31,12 +31,14 @@ SEEN: Mm = 0.05
 """Differences below this cannot be seen."""
 
 
-def drawer_findings(drawer: AssembledDrawer, heights: BitHeights = BY_LAW) -> tuple[Finding, ...]:
-    """Findings about one drawer."""
-    return about(_drawer(drawer, heights), [drawer.box.name])
+def drawer_findings(
+    drawer: AssembledDrawer, heights: BitHeights = BY_LAW, *, is_loose: bool = False
+) -> tuple[Finding, ...]:
+    """Findings about one drawer. `is_loose`: it shares no opening with other fronts."""
+    return about(_drawer(drawer, heights, is_loose=is_loose), [drawer.box.name])
 
 
-def _drawer(drawer: AssembledDrawer, heights: BitHeights) -> Iterator[Finding]:
+def _drawer(drawer: AssembledDrawer, heights: BitHeights, *, is_loose: bool) -> Iterator[Finding]:
     box = drawer.box
     if box.orientation is Orientation.SIDES_FLAT:
         yield Finding(
@@ -53,7 +55,9 @@ def _drawer(drawer: AssembledDrawer, heights: BitHeights) -> Iterator[Finding]:
             Severity.NOTE,
             box.name,
             phrase("the sides are only {height} high.", height=millimetres(box.height, ".1f")),
-            phrase(
+            phrase("Boxes under {limit} hold little: make them higher.", limit=millimetres(LOW_BOX, "g"))
+            if is_loose
+            else phrase(
                 "Boxes under {limit} hold little: make them higher, or plan fewer fronts.",
                 limit=millimetres(LOW_BOX, "g"),
             ),
@@ -129,18 +133,21 @@ def _beyond_the_sides(box: DrawerBox) -> Iterator[Finding]:
         reach = phrase("{below} below the sides", below=below)
     else:
         return
+    remedy = phrase(
+        "Use an applied front, plug the cut, or make the sides as high as the front where the runners allow it."
+    )
     text = phrase("the front reaches {reach}; the cut runs its full height and shows there.", reach=reach)
-    if box.orientation is Orientation.SIDES_FLAT:
+    if box.orientation is Orientation.SIDES_FLAT or not joint_named(box.joint).cuts_full_height:
         text = phrase("the front reaches {reach}, and its ends stand free there.", reach=reach)
+        remedy = phrase(
+            "Use an applied front, or make the sides as high as the front where the runners allow it."
+        )
     yield Finding(
         "front-taller-than-sides",
         Severity.WARNING,
         box.name,
         text,
-        phrase(
-            "Use an applied front, plug the cut, or make the sides as high as the front "
-            "where the runners allow it."
-        ),
+        remedy,
     )
 
 

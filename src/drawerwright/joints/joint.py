@@ -103,6 +103,8 @@ class Joint(ABC, Generic[C]):
     """Whether the second piece lies beside the first as both are put together, rather than standing at its end."""
     makes_corners: ClassVar[bool] = True
     """Whether drawers can be made with it: one piece stands at the end of the other."""
+    cuts_full_height: ClassVar[bool] = True
+    """Whether an end that is cut is cut from edge to edge, however much of it the other piece covers."""
 
     @abstractmethod
     def flat_outline(self, made: C, length: Mm | None = None) -> Outline:

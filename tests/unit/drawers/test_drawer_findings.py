@@ -15,6 +15,7 @@ from drawerwright.drawers.drawer_findings import drawer_findings
 from drawerwright.drawers.groove_levels import groove_levels
 from drawerwright.joints.corner_key import Orientation
 from drawerwright.joints.cutter import Cutter
+from drawerwright.joints.plain_joint import ChosenJoint, plain_joint
 from drawerwright.wood.thickness import Thickness
 
 
@@ -47,6 +48,24 @@ def test_a_front_between_its_sides_is_open_beside_its_ends() -> None:
     box = replace(BOX, lip=0, orientation=Orientation.SIDES_FLAT)
     (finding,) = found(box, "front-taller-than-sides")
     assert "its ends stand free" in finding.text
+    assert "plug" not in finding.remedy
+
+
+def test_fingers_end_where_the_sides_end() -> None:
+    """They are notched over as much as front and side have in common: nothing is left open that could be plugged."""
+    box = replace(BOX, lip=0, front_height=118, front_below=0, made_by=ChosenJoint(plain_joint("finger")))
+    (finding,) = [f for f in drawer_findings(assemble(box)) if f.code == "front-taller-than-sides"]
+    assert finding.text == "the front reaches 14.0 mm above the sides, and its ends stand free there."
+    assert "plug" not in finding.remedy
+
+
+def test_a_low_box_that_stands_alone_has_no_fronts_to_plan() -> None:
+    low = assemble(replace(BOX, height=45, front_height=45, front_below=0))
+    words = [
+        next(f.remedy for f in drawer_findings(low, is_loose=loose) if f.code == "low-box")
+        for loose in (True, False)
+    ]
+    assert ["fewer fronts" in each for each in words] == [False, True]
 
 
 def test_the_front_has_an_edge_of_its_own() -> None:

@@ -184,6 +184,20 @@ def test_what_is_assumed_of_the_gauges_is_said_once() -> None:
     assert "height gauge" in assumed["the machines"]
 
 
+def test_gauges_are_nobody_s_concern_where_no_cutter_is_set_by_them() -> None:
+    """Fingers come from a jig and a test cut of their own: no figure of theirs rests on the gauges' scales."""
+    job = read_job(
+        """
+format: 1
+job: Tool trays
+stock: {ash: {nominal: 15, measured: [15.2], panel: solid, species: ash, sheets: [{length: 2400, width: 1200}]}}
+boxes:
+  - {name: Tray, joint: finger, outer: {width: 500, depth: 450, height: 142.5}, box: {all: ash}}
+"""
+    )
+    assert not [f for f in draft_findings(draft_job(job)) if f.code == "uncertainty-assumed"]
+
+
 # -- what is wrong in a file -----------------------------------------------------------------------------------------
 
 

@@ -42,7 +42,7 @@ def draft_findings(draft: JobDraft) -> tuple[Finding, ...]:
         found += runner_findings(bank.bank, drawers)
     found += carcase_findings([bank.bank for bank in job.banks])
     for drawer in draft.assembled:
-        found += drawer_findings(drawer, job.heights_of(drawer.box))
+        found += drawer_findings(drawer, job.heights_of(drawer.box), is_loose=drawer.box in job.boxes)
     found += duty_findings(draft)
     for corner in draft.corners:
         found += about(
@@ -83,8 +83,12 @@ def _stale_lessons(where: str) -> Finding:
 
 def _assumptions(job: Job) -> list[Finding]:
     """What is only assumed; where several cutters share the gauges, these are told apart from the cutters."""
-    shared = (*gauge_measures(job.table), (phrase("the calipers' zero"), job.calipers_zero))
     cutters = [cutter.cutter for cutter in job.cutters_in_use]
+    if (
+        not cutters
+    ):  # Only the settings of a self-mating cutter, and their odds, rest on how well gauges are known.
+        return []
+    shared = (*gauge_measures(job.table), (phrase("the calipers' zero"), job.calipers_zero))
     if len(cutters) == 1:
         return [*assumption_findings((*cutter_measures(cutters[0]), *shared), cutters[0].name)]
     return [

@@ -45,6 +45,7 @@ class FingerJoint(PlainJoint):
     words = phrase("finger joint")
     meaning = phrase("finger joint: notched edges")
     needs_width = True
+    cuts_full_height = False
     measures = (
         JointMeasure("finger", phrase("finger width"), phrase("width of a finger and of a gap")),
         JointMeasure("kerf", phrase("kerf"), phrase("width of the blade or bit; without it, as the notch")),
