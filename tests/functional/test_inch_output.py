@@ -163,6 +163,16 @@ def test_settings_are_told_in_the_unit_that_is_asked_for(capsys: pytest.CaptureF
     assert data["bit_height"] == pytest.approx(0.336 * 25.4, abs=0.001)
 
 
+def test_findings_of_joints_without_a_cutter_are_told_in_inches(capsys: pytest.CaptureFixture[str]) -> None:
+    stock = ["--units", "in", "--flat", "0.5", "--upright", "0.5", "--width", "4"]
+    main(["settings", "--kind", "finger", *stock, "--finger", "0.1"])
+    told = capsys.readouterr().out
+    assert "fingers of 0.1 in" in told
+    assert _metric(told) == []
+    main(["settings", "--kind", "rebate", *stock, "--depth", "0.45"])
+    assert "a rebate 0.45 in deep" in capsys.readouterr().out
+
+
 def test_fit_and_faults_are_told_in_inches(planned: Planned, capsys: pytest.CaptureFixture[str]) -> None:
     corner = ["--mid-depth", "0.168", "--step", "0.106", "--flat", "0.473", "--upright", "0.473"]
     at = ["--bit-height", "0.340", "--fence-flat", "0.290", "--fence-upright", "0.290"]

@@ -60,7 +60,7 @@ class SettledPlainCorner:
         yield from (style.say(line) for line in joint.lines(self.made, self.width))
         if self.correction is not None:
             yield from (style.say(line) for line in self.correction.lines)
-        yield from map(str, self.findings)
+        yield from (finding.told(style) for finding in self.findings)
 
 
 def measures_of(kind: str) -> tuple[JointMeasure, ...] | None:
