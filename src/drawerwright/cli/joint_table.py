@@ -28,15 +28,15 @@ def print_joints(found: JointComparison, style: LengthStyle) -> None:
             mark = "* " if outcome is batch.recommended else "  "
             obstacle = f" ({say(outcome.obstacle)})" if outcome.obstacle else ""
             table.add_row(
-                mark + say(outcome.choice.words) + obstacle, *_taken(outcome.taken), *_borne(outcome)
+                mark + say(outcome.choice.words) + obstacle, *_taken(outcome.taken, style), *_borne(outcome)
             )
         console.print(table)
         console.print(f"* {say(batch.recommended.choice.words)}: {say(batch.reason)}")
     if found.alternatives:
         table = _table("What if, the whole job", ("",))
-        table.add_row("as it is", *_taken(found.present), "")
+        table.add_row("as it is", *_taken(found.present, style), "")
         for each in found.alternatives:
-            table.add_row(say(each.words), *_taken(each.taken), say(each.reason))
+            table.add_row(say(each.words), *_taken(each.taken, style), say(each.reason))
         console.print(table)
     console.print(say(ESTIMATE))
 
@@ -44,18 +44,23 @@ def print_joints(found: JointComparison, style: LengthStyle) -> None:
 def _table(title: str, more: tuple[str, ...]) -> Table:
     table = Table(title=title, title_justify="left", box=None, pad_edge=False)
     table.add_column("joint")
-    for head in ("set-ups", "metres", "minutes", "new sheets"):
+    for head in ("set-ups", "routed", "minutes", "new sheets"):
         table.add_column(head, justify="right")
     for head in more:
         table.add_column(head, justify="right" if head else "left")
     return table
 
 
-def _taken(taken: WorkTaken | None) -> Iterator[str]:
+def _taken(taken: WorkTaken | None, style: LengthStyle) -> Iterator[str]:
     if taken is None:
         yield from [NOTHING] * 4
         return
-    yield from (str(taken.setups), f"{taken.metres:.1f}", f"{taken.minutes:.0f}", str(taken.new_sheets))
+    yield from (
+        str(taken.setups),
+        style.show_run(1000 * taken.metres),
+        f"{taken.minutes:.0f}",
+        str(taken.new_sheets),
+    )
 
 
 def _borne(outcome: JointOutcome) -> Iterator[str]:
