@@ -99,6 +99,11 @@ class LengthStyle:
         """A length (mm) to put into a phrase: written in this style here, and in each reader's own later."""
         return WrittenLength(length, fine, self.show(length, fine=fine))
 
+    def bought(self, length: Mm) -> WrittenLength:
+        """The size of a tool (mm) to put into a phrase: as it was bought, not in the steps to which a saw is set."""
+        made = WrittenLength(length, fine=True, plain="", digits=".3g")
+        return replace(made, plain=made.written_for(self))
+
     def typed(self, length: Mm) -> str:
         """A setting or a reading (mm) as a field holds it: decimals of `typed_unit`, as calipers show them."""
         return show_length(

@@ -77,7 +77,7 @@ def draw_back(alike: Sequence[Part], *, style: LengthStyle | None = None) -> Sce
     ]
     if holes:
         depth = holes[0].depth
-        diameter = style.written(holes[0].diameter)
+        diameter = style.bought(holes[0].diameter)
         lines.append(
             phrase("drill {diameter} through", diameter=diameter)
             if depth is None

@@ -105,7 +105,7 @@ def hook_lines(items: Sequence[BoreBacks], style: LengthStyle) -> list[Phrase]:
                 "parts": parts_named(item.parts),
                 "lefts": joined(lefts, ", "),
                 "above": style.written(above),
-                "diameter": style.written(diameter),
+                "diameter": style.bought(diameter),
             }
             lines.append(
                 phrase(

@@ -58,7 +58,7 @@ def change_words(change: ChangeCutter, style: LengthStyle) -> list[Phrase]:
         if change.diameter is None
         else phrase(
             "Check that table ring and fence opening suit its diameter of {diameter}.",
-            diameter=style.written(change.diameter),
+            diameter=style.bought(change.diameter),
         )
     )
     lines.append(speed_words(change.advice))

@@ -260,7 +260,9 @@ class _Words:
             fronts.setdefault(hole.part, []).append(hole)
         alike: dict[tuple[object, ...], list[PartName]] = {}
         for part, bored in fronts.items():
-            written = (str(self._coarse(size)) for hole in bored for size in _hole(hole))
+            written = (
+                each for hole in bored for each in (*map(str, map(self._coarse, _hole(hole))), hole.diameter)
+            )
             alike.setdefault((part.kind, *written), []).append(part)
         lines = [phrase("Drill through the front, seen from outside as it hangs:")]
         for parts in alike.values():
@@ -274,7 +276,7 @@ class _Words:
                         wide=self._coarse(fronts[parts[0]][0].front_width),
                         lefts=joined(lefts, ", "),
                         above=self._coarse(above),
-                        diameter=self._coarse(diameter),
+                        diameter=self.style.bought(diameter),
                     )
                 )
         return lines

@@ -7,7 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.basics.lengths import show_length
+from drawerwright.basics.lengths import LengthStyle, show_length
+from drawerwright.basics.phrases import phrase, said
 from drawerwright.basics.typed_lengths import parse_length
 
 
@@ -96,3 +97,15 @@ def test_no_length_is_longer_than_anything_in_a_shop(typed: str | float) -> None
 def test_more_digits_than_can_be_read_are_no_length(typed: str) -> None:
     with pytest.raises(InvalidValueError, match="cannot read"):
         parse_length(typed)
+
+
+@pytest.mark.parametrize(
+    ("drill", "in_mm", "in_inches"),
+    [(5.0, "5 mm", "0.197 in"), (4.7625, "4.76 mm", "0.188 in"), (6.35, "6.35 mm", "0.250 in")],
+)
+def test_a_drill_is_told_as_it_is_bought(drill: float, in_mm: str, in_inches: str) -> None:
+    """5 mm are 0.19685 in, 3/16 in 0.1875 (international inch, 1959): no step of a saw rounds a drill."""
+    told = phrase("drill {size}", size=LengthStyle("in").bought(drill))
+    assert told == f"drill {in_inches}"
+    assert said(told, LengthStyle("in")) == f"drill {in_inches}"
+    assert said(told, LengthStyle()) == f"drill {in_mm}"

@@ -248,8 +248,9 @@ def meant(step: Step) -> list[Fact]:
                     for part in item.parts
                 ]
             case Bore():
-                sizes = (item.front_width, item.from_left, item.above_lower, item.diameter)
-                facts.append(("hole", (item.part.drawer, str(item.part.kind)), *map(coarse, sizes)))
+                sizes = (item.front_width, item.from_left, item.above_lower)
+                drill = str(STYLE.bought(item.diameter))
+                facts.append(("hole", (item.part.drawer, str(item.part.kind)), *map(coarse, sizes), drill))
             case _:
                 pass
     if any(isinstance(item, Rout) and item.needs_backing for item in step.work):

@@ -42,7 +42,7 @@ def carcase_tables(plan: JobPlan, lengths: PaperLengths) -> tuple[PacketTable, .
                 lengths.coarse(hole.from_left),
                 lengths.coarse(hole.above_front),
                 lengths.coarse(hole.above_opening),
-                lengths.coarse(hole.diameter),
+                lengths.bought(hole.diameter),
             )
             for hole in plan.pull_holes
         ),

@@ -25,6 +25,10 @@ class PaperLengths:
         """A saw size."""
         return self.style.show(length)
 
+    def bought(self, length: Mm) -> str:
+        """The size of a tool."""
+        return str(self.style.bought(length))
+
     def bare_coarse(self, length: Mm) -> str:
         """The same for a column whose head names the unit."""
         return self.style.show(length, with_unit=False)
