@@ -105,12 +105,17 @@ def test_what_is_not_supported_ends_with_code_2(
     assert words in printed.err
 
 
-@pytest.mark.parametrize("arguments", [["--all"], ["--time-limit", "0"]])
-def test_arguments_that_do_not_fit(
-    arguments: list[str], tmp_path: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
-    assert main(["sheets", write(tmp_path, DRAWERS), *arguments]) == 2
+def test_all_instances_of_a_file_that_holds_one(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["sheets", write(tmp_path, DRAWERS), "--all"]) == 2
     assert capsys.readouterr().err
+
+
+@pytest.mark.parametrize("limit", ["0", "-1", "nan", "soon"])
+def test_a_time_limit_that_is_none(limit: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit) as ended:
+        main(["sheets", write(tmp_path, DRAWERS), f"--time-limit={limit}"])
+    assert ended.value.code == 2
+    assert "--time-limit" in capsys.readouterr().err
 
 
 def test_a_file_that_is_not_there(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -80,14 +80,17 @@ def test_a_box_that_was_not_saved_is_sent_unticked_when_the_page_goes_away(
 ) -> None:
     """A fault of the server left it waiting; what an unticked box sends is nothing, not the word it stands for."""
     drawers.locator("#more-banks-1").evaluate("panel => { panel.open = true; }")
+    box = drawers.locator("#banks-1-fronts-grain_upright")
+    box.check()
+    expect(drawers.locator("#history")).to_contain_text("revision 2")
     drawers.route("**/entry", lambda route: route.fulfill(status=500, body="broken"))
-    drawers.locator("#banks-1-fronts-match").uncheck()
+    box.uncheck()
     expect(drawers.locator("#messages").get_by_role("alert")).to_contain_text("broken")
     drawers.unroute("**/entry")
     drawers.reload()
-    expect(drawers.locator("#history")).to_contain_text("revision 2")
-    expect(drawers.locator("#banks-1-fronts-match")).not_to_be_checked()
-    assert "match:" not in job_text(drawers, served)
+    expect(drawers.locator("#history")).to_contain_text("revision 3")
+    expect(box).not_to_be_checked()
+    assert "grain_upright" not in job_text(drawers, served)
 
 
 def test_typing_left_behind_does_not_end_in_another_row(

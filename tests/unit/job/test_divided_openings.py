@@ -69,7 +69,7 @@ def test_banks_close_the_openings_of_one_carcase() -> None:
             "opening: {of: Chest}",
             "opening: {of: Chest, width: 3}",
             "banks[1].opening.width",
-            "does not belong",
+            "does not go with",
         ),
     ],
 )

@@ -59,21 +59,35 @@ openings:
 climates:
   loft: {dry: {temperature: 20, humidity: 30}, damp: {temperature: 28, humidity: 65}}
 runners:
-  slide: {kind: under-mounted, lengths: [{length: 400, load: 30}], notch: {width: 36, height: 13},
-    bore: {diameter: 6, beside: 7, above: 18}, locking: {width: 50, depth: 80, height: 12}}
+  slide:
+    kind: under-mounted
+    lengths: [{length: 400, load: 30}]
+    notch: {width: 36, height: 13}
+    bore: {diameter: 6, beside: 7, above: 18}
+    locking: {width: 50, depth: 80, height: 12}
 banks:
   - &bank
     name: one
     opening: {width: 460, height: 740, depth: 430, measured: {left: 740}}
-    fronts: {style: applied, stock: birch, heights: {given: [100, rest]}, pull: {hole: 5},
-      scoop: {width: 90, depth: 25}}
-    runner: {kind: under-mounted, lengths: [{length: 400, load: 30}], notch: {width: 36, height: 13},
-      bore: {diameter: 6, beside: 7, above: 18}, locking: {width: 50, depth: 80, height: 12}}
+    fronts:
+      style: applied
+      stock: birch
+      heights: {given: [100, rest]}
+      pull: {hole: 5}
+      scoop: {width: 90, depth: 25}
+    runner:
+      kind: under-mounted
+      lengths: [{length: 400, load: 30}]
+      notch: {width: 36, height: 13}
+      bore: {diameter: 6, beside: 7, above: 18}
+      locking: {width: 50, depth: 80, height: 12}
     box: {all: birch}
     bottom: {stock: birch}
     banding: {thickness: 1}
-  - {<<: *bank, name: two, opening: {of: whole, column: 2, row: 1, measured: {left: 656}},
-      fronts: {style: inset, heights: {equal: 3}}}
+  - <<: *bank
+    name: two
+    opening: {of: whole, column: 2, row: 1, measured: {left: 656}}
+    fronts: {style: inset, heights: {equal: 3}}
   - {<<: *bank, name: three, fronts: {style: inset, heights: {arithmetic: {count: 3, step: 10}}}}
   - {<<: *bank, name: four, fronts: {style: inset, heights: {geometric: {count: 3, ratio: 1.2}}}}
 boxes:

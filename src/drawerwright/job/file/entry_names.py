@@ -62,6 +62,8 @@ def unknown_entry(name: str, allowed: Sequence[str]) -> str:
             "does not belong here: inside braces a comma ends the value, so use a decimal "
             "point or put the value in quotes"
         )
+    if name in allowed:  # in another form of the entry
+        return phrase("does not go with the other entries beside it: leave it out")
     if near := get_close_matches(name, allowed, n=1):
         return phrase("does not belong here: did you mean {near}?", near=near[0])
     return phrase("does not belong here; allowed are {names}", names=", ".join(allowed))

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from typing import Any
 
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import phrase
 from drawerwright.drawers.bank import Opening
 from drawerwright.drawers.division import Cell, DividedCarcase, Division, FaceFrame, evenly
 from drawerwright.drawers.opening_readings import OpeningReadings
+from drawerwright.job.file.entry_paths import rows_at, value_at
 from drawerwright.job.file.openings_model import (
     AnyOpening,
     DividedEntry,
@@ -93,13 +95,14 @@ class OpeningMaker:
             return Opening(entry.width, entry.height, entry.depth)
         made = self._made.get(entry.of)
         if made is None:
-            known = ", ".join(self._names) or phrase("none")
-            if entry.of not in self._names:
+            names = _written_names(self._builder.document.whole)
+            known = ", ".join(names) or phrase("none")
+            if entry.of not in names:
                 text = phrase(
                     "there is no opening {name!r}; the file has {known}", name=entry.of, known=known
                 )
                 self._builder.fault((*where, "of"), text)
-            elif where[0] == "openings":
+            elif where[0] == "openings" and names.index(entry.of) >= names.index(self._names[int(where[1])]):
                 self._builder.fault(
                     (*where, "of"), phrase("must name an opening that stands above this one in the file")
                 )
@@ -152,6 +155,11 @@ def _frame(entry: FaceFrameEntry | None) -> FaceFrame | None:
     return FaceFrame(
         entry.stile, entry.rail, entry.board, entry.mid_stile or entry.stile, entry.mid_rail or entry.rail
     )
+
+
+def _written_names(data: Any) -> list[str]:
+    """What the rows of divided openings are called, faulty or not."""
+    return [str(value_at(row, ("name",))) for row in rows_at(data, ("openings",))]
 
 
 def _twice(opening: PartOpeningEntry) -> str:
