@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import json
 import re
+from dataclasses import replace
 
 from starlette.testclient import TestClient
 
 from drawerwright.job.file.job_entries import job_entries
+from drawerwright.web.fields.field import Field, shown_absent
+from drawerwright.web.reader.preferences import Preferences
 from drawerwright.web.server.shop import Shop
 
 INCHES, MILLIMETRES = "en|in|point|system", "en|mm|point|system"
@@ -76,3 +79,45 @@ def test_a_copied_job_has_a_name_of_its_own(client: TestClient, shop: Shop) -> N
         assert job_entries(copy.text)["job"] == copy.title
     assert shop.jobs.load(2).title != shop.jobs.load(3).title
     assert shop.jobs.load(2).title.endswith("(copy)")
+
+
+def _in_inches(shop: Shop) -> None:
+    shop.jobs.add("inches", "units: in\n" + shop.jobs.load(1).text, "")
+
+
+def test_a_page_of_a_job_is_in_the_jobs_unit_until_its_reader_chooses_one(
+    client: TestClient, shop: Shop
+) -> None:
+    _in_inches(shop)
+    assert _headers_of(client, "/jobs/2/drawers") == {"drawerwright-drawn-for": "in ."}
+    assert _headers_of(client, "/jobs/1/drawers") == {"drawerwright-drawn-for": "mm ."}
+    client.cookies.set("drawerwright_reader", "en|job|point|system")
+    assert _headers_of(client, "/jobs/2/drawers") == {"drawerwright-drawn-for": "in ."}
+    client.cookies.set("drawerwright_reader", MILLIMETRES)
+    assert _headers_of(client, "/jobs/2/drawers") == {"drawerwright-drawn-for": "mm ."}
+
+
+def test_other_choices_leave_the_unit_to_the_job(client: TestClient, shop: Shop) -> None:
+    _in_inches(shop)
+    page = client.get("/reader").text
+    assert '<option value="job" selected>' in page
+    assert '<option value="language" selected>' in page
+    chosen = {"unit": "job", "decimal_sign": "language", "language": "de", "theme": "dark"}
+    client.post("/reader", data=chosen, headers={"Accept-Language": "en"}, follow_redirects=False)
+    assert _headers_of(client, "/jobs/2/drawers") == {"drawerwright-drawn-for": "in ,"}
+
+
+def test_who_chooses_german_alone_reads_a_comma(client: TestClient) -> None:
+    client.post("/reader", data={"language": "de"}, headers={"Accept-Language": "en"}, follow_redirects=False)
+    assert _headers_of(client, "/jobs/1/drawers") == {"drawerwright-drawn-for": "mm ,"}
+
+
+def test_what_an_empty_field_takes_has_its_unit() -> None:
+    metric, german, inches = Preferences(), Preferences("de", decimal_sign=","), Preferences(unit="in")
+    play, doubtful = Field(("play",), "Play", absent="0.2"), Field(("gauge",), "Gauge", absent="0 ± 0.1")
+    assert [shown_absent(play, reader) for reader in (metric, german)] == ["0.2 mm", "0,2 mm"]
+    assert shown_absent(play, inches).endswith(" in")
+    assert shown_absent(doubtful, metric) == "0 ± 0.1 mm"
+    assert shown_absent(replace(play, kind="load"), metric) == "0.2 kg"
+    assert shown_absent(replace(play, kind="number"), metric) == "0.2"
+    assert shown_absent(replace(play, absent="inside"), metric) == "inside"

@@ -135,8 +135,8 @@ def test_a_doubtful_length_is_shown_as_its_reader_writes_it(
 @pytest.mark.parametrize(
     ("absent", "kind", "reader", "text"),
     [
-        ("0.15", "length", POINT, "0.15"),
-        ("0.15", "length", COMMA, "0,15"),
+        ("0.15", "length", POINT, "0.15 mm"),
+        ("0.15", "length", COMMA, "0,15 mm"),
         ("150", "length", INCHES, "5.906 in"),
         ("0.5", "number", INCHES, "0.5"),
         ("5", "whole", COMMA, "5"),

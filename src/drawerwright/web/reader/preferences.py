@@ -1,4 +1,7 @@
-"""How one person wants to read: unit, decimal sign, language, light or dark. Kept in a cookie."""
+"""How one person wants to read: unit, decimal sign, language, light or dark. Kept in a cookie.
+
+Until they choose, a page of a job is in the job's own unit, and numbers are written as the language writes them.
+"""
 
 from __future__ import annotations
 
@@ -15,18 +18,26 @@ COOKIE = "drawerwright_reader"
 DRAWN_FOR = "drawerwright-drawn-for"
 """The header, and the field of a form, in which a page tells the unit and the decimal sign that it shows."""
 COOKIE_SECONDS = 5 * 365 * 24 * 3600
+AS_IN_JOB, AS_IN_LANGUAGE = "job", "language"
+"""What stands for the unit and for the decimal sign that nobody has chosen."""
 UNITS: tuple[Unit, ...] = ("mm", "in", "in/64")
 THEMES = ("system", "light", "dark")
 
 
 @dataclass(frozen=True, slots=True)
 class Preferences:
-    """A reader's choices."""
+    """A reader's choices.
+
+    `unit_of_job` and `sign_of_language` say that unit and decimal sign are none: the job's unit and the language's sign
+    stand in for them.
+    """
 
     language: str = "en"
     unit: Unit = "mm"
     decimal_sign: str = "."
     theme: str = "system"
+    unit_of_job: bool = False
+    sign_of_language: bool = False
 
     @property
     def lengths(self) -> LengthStyle:
@@ -49,12 +60,22 @@ class Preferences:
             result = replace(result, language=str(wanted["language"]))
         for unit in UNITS:
             if wanted.get("unit") == unit:
-                result = replace(result, unit=unit)
+                result = replace(result, unit=unit, unit_of_job=False)
+        if wanted.get("unit") == AS_IN_JOB:
+            result = replace(result, unit_of_job=True)
         if wanted.get("decimal_sign") in (".", ","):
-            result = replace(result, decimal_sign=str(wanted["decimal_sign"]))
+            result = replace(result, decimal_sign=str(wanted["decimal_sign"]), sign_of_language=False)
+        if wanted.get("decimal_sign") == AS_IN_LANGUAGE:
+            result = replace(result, sign_of_language=True)
+        if result.sign_of_language:
+            result = replace(result, decimal_sign=usual_sign(result.language))
         if wanted.get("theme") in THEMES:
             result = replace(result, theme=str(wanted["theme"]))
         return result
+
+    def on_page_of_job(self, unit: Unit) -> Preferences:
+        """These choices on a page of a job whose file is in `unit`."""
+        return replace(self, unit=unit) if self.unit_of_job else self
 
     @property
     def drawn_for(self) -> str:
@@ -72,15 +93,21 @@ class Preferences:
     def to_cookie(self) -> str:
         """The cookie's value."""
         sign = "comma" if self.decimal_sign == "," else "point"
-        return f"{self.language}|{self.unit}|{sign}|{self.theme}"
+        unit = AS_IN_JOB if self.unit_of_job else self.unit
+        return f"{self.language}|{unit}|{AS_IN_LANGUAGE if self.sign_of_language else sign}|{self.theme}"
+
+
+def usual_sign(language: str) -> str:
+    """The decimal sign that a language writes."""
+    return "," if language == "de" else "."
 
 
 def read_preferences(request: HTTPConnection) -> Preferences:
     """The reader's choices, or what their browser asks for where they have made none."""
     language = best_language(request.headers.get("accept-language", ""))
-    first = Preferences(language=language, decimal_sign="," if language == "de" else ".")
+    first = Preferences(language, "mm", usual_sign(language), unit_of_job=True, sign_of_language=True)
     bits = request.cookies.get(COOKIE, "").split("|")
     if len(bits) != 4:
         return first
-    sign = "," if bits[2] == "comma" else "."
+    sign = {"comma": ",", AS_IN_LANGUAGE: AS_IN_LANGUAGE}.get(bits[2], ".")
     return first.changed({"language": bits[0], "unit": bits[1], "decimal_sign": sign, "theme": bits[3]})

@@ -17,6 +17,7 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse
 
 from drawerwright import __version__
+from drawerwright.basics.lengths import Unit
 from drawerwright.basics.phrases import Phrase, phrase, with_decimal_sign
 from drawerwright.web.reader import help_texts, words
 from drawerwright.web.reader.preferences import DRAWN_FOR, UNITS, Preferences, read_preferences
@@ -108,6 +109,12 @@ def set_reader(request: Request) -> None:
     asks."""
     reader = read_preferences(request)
     request.state.reader = reader.as_drawn(request.headers.get(DRAWN_FOR, ""))
+    _use_reader(request.state.reader)
+
+
+def set_unit_of_job(request: Request, unit: Unit) -> None:
+    """Show lengths in the unit of the job that the page is about, where the reader has chosen none."""
+    request.state.reader = request.state.reader.on_page_of_job(unit)
     _use_reader(request.state.reader)
 
 

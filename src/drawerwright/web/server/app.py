@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Awaitable, Callable, Iterable
+from contextlib import suppress
 from http import HTTPStatus
 from typing import Any
 
 from starlette.applications import Starlette
+from starlette.concurrency import run_in_threadpool
 from starlette.exceptions import HTTPException
 from starlette.middleware import Middleware
 from starlette.middleware.gzip import GZipMiddleware
@@ -19,7 +21,7 @@ from drawerwright.basics.errors import DrawerwrightError
 from drawerwright.basics.phrases import phrase
 from drawerwright.store.records import StoreError, UnknownRecordError
 from drawerwright.web.fields import posted_numbers
-from drawerwright.web.reader.rendering import STATIC_FOLDER, asset_mark, set_reader
+from drawerwright.web.reader.rendering import STATIC_FOLDER, asset_mark, set_reader, set_unit_of_job
 from drawerwright.web.server.changes_once import ChangesOnce
 from drawerwright.web.server.security import ANSWER_HEADERS, Gate, Refusal
 from drawerwright.web.server.shop import Shop, shop_of
@@ -59,6 +61,7 @@ def _with_reader(route: BaseRoute) -> BaseRoute:
         async def ready(request: Request) -> Response:
             set_reader(request)
             _refuse_large_numbers(request)
+            await run_in_threadpool(_read_in_unit_of_job, request)
             answer: Response = await endpoint(request)
             return answer
 
@@ -67,10 +70,24 @@ def _with_reader(route: BaseRoute) -> BaseRoute:
     def ready_in_thread(request: Request) -> Response:
         set_reader(request)
         _refuse_large_numbers(request)
+        _read_in_unit_of_job(request)
         answer: Response = endpoint(request)
         return answer
 
     return Route(route.path, ready_in_thread, methods=list(methods or ()), name=route.name)
+
+
+def _read_in_unit_of_job(request: Request) -> None:
+    """A page of a job is in the job's own unit until its reader chooses one. A job that is gone is the endpoint's to
+    say."""
+    if not request.state.reader.unit_of_job or "job_id" not in request.path_params:
+        return
+    from drawerwright.job.file.job_entries import job_unit
+
+    with suppress(UnknownRecordError):
+        set_unit_of_job(
+            request, job_unit(shop_of(request).jobs.load(int(request.path_params["job_id"])).text)
+        )
 
 
 def _refuse_large_numbers(request: Request) -> None:
@@ -138,7 +155,8 @@ def _refusal_page(scope: Scope, refusal: Refusal) -> ASGIApp:
 
 
 def _error_page(request: Request, text: str, status: int) -> Response:
-    set_reader(request)
+    if not hasattr(request.state, "reader"):  # an answer to nothing that this app serves
+        set_reader(request)
     template = "error_fragment.html" if "hx-request" in request.headers else "error.html"
     return shop_of(request).renderer.page(request, template, {"text": text, "status": status}, status=status)
 
