@@ -77,9 +77,10 @@ def _drawer(drawer: AssembledDrawer, heights: BitHeights, *, is_loose: bool) -> 
     if box.bottom is None:
         yield Finding(
             "no-bottom",
-            Severity.NOTE,
+            # A stated load has nothing to lie on.
+            Severity.NOTE if box.duty.load is None else Severity.WARNING,
             box.name,
-            phrase("a bottomless box: no part closes it below."),
+            phrase("it has no bottom."),
             phrase("Choose a bottom stock, unless it is to stay open."),
         )
     yield from _scoops(drawer)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from drawerwright.basics.findings import Finding, Severity
-from drawerwright.basics.lengths import Mm, millimetres
+from drawerwright.basics.lengths import Mm, WrittenLength, millimetres
 from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.drawers.assembly import AssembledDrawer
 from drawerwright.drawers.bank import Bank, DrawerPlace
@@ -66,20 +66,19 @@ def _front_gap(
     moved = movement_along(drawer.shown_front, UP, drawer.box.duty.climate)
     if moved is None or not _closes(gap, moved):
         return
-    left = gap - moved.at_damp
     yield Finding(
         "reveal-closes-in-summer",
         Severity.WARNING,
         drawer.box.name,
         phrase(
-            "its front, {size} high, grows by {grows} by the damp season ({climate}: {moisture}), and of the {gap} "
-            "above it {left} stay. Source: {source}.",
+            "its front, {size} high, grows by {grows} by the damp season ({climate}: {moisture}): of the {gap} gap "
+            "above it {left} is left. Source: {source}.",
             gap=millimetres(gap, ".1f"),
-            left=millimetres(max(left, 0.0), ".1f"),
+            left=_left(gap - moved.at_damp),
             **_said(drawer, moved),
         ),
         phrase(
-            "Cut it for a gap of {needed} today, of which {tolerance} are for the saw; or use plywood or a narrower "
+            "Cut it for a gap of {needed} today, of which {tolerance} is for the saw; or use plywood or a narrower "
             "front.",
             needed=millimetres(moved.at_damp + LEAST_GAP + tolerance, ".1f"),
             tolerance=millimetres(tolerance, ".1f"),
@@ -99,19 +98,24 @@ def _side_gap(bank: Bank, drawer: AssembledDrawer, place: DrawerPlace, tolerance
         Severity.WARNING,
         drawer.box.name,
         phrase(
-            "its sides, {size} high, grow by {grows} by the damp season ({climate}: {moisture}), and of the {gap} "
-            "above them {left} stay. Source: {source}.",
+            "its sides, {size} high, grow by {grows} by the damp season ({climate}: {moisture}): of the {gap} gap "
+            "above them {left} is left. Source: {source}.",
             gap=millimetres(gap, ".1f"),
-            left=millimetres(max(gap - moved.at_damp, 0.0), ".1f"),
+            left=_left(gap - moved.at_damp),
             **_said(drawer, moved),
         ),
         phrase(
-            "Leave {needed} above the sides, of which {tolerance} are for the saw.",
+            "Leave {needed} above the sides, of which {tolerance} is for the saw.",
             needed=millimetres(moved.at_damp + LEAST_GAP + tolerance, ".1f"),
             tolerance=millimetres(tolerance, ".1f"),
         ),
         (drawer.box.name,),
     )
+
+
+def _left(gap: Mm) -> Phrase | WrittenLength:
+    """What is left of a gap; none is told in a word, not as 0.00."""
+    return millimetres(gap, ".1f") if gap > SEEN else phrase("nothing")
 
 
 def _closes(gap: Mm, moved: YearsMovement) -> bool:

@@ -90,7 +90,7 @@ class BottomAnswer:
             else phrase("It does not hold: use thicker stock, or carry it in the middle.")
         )
         yield phrase("Sources: {sources}.", sources=source_words(bottom.board.sources))
-        yield phrase("A reckoned figure for edges that lie and may turn; no drawer was tested.")
+        yield phrase("Calculated for edges resting in their grooves; no drawer was tested.")
 
     def _load(self, style: LengthStyle) -> str:
         """The load as it was understood, in both units for one who reads pounds."""

@@ -88,7 +88,7 @@ def find_species(name: str) -> Species:
         if fits:
             raise InvalidValueError(
                 phrase(
-                    "the species {name!r} may be any of {names}: say which",
+                    "the species {name!r} could be {names}: say which",
                     name=name,
                     names="; ".join(species.name for species in fits),
                 )

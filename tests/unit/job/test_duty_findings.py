@@ -53,7 +53,7 @@ def test_a_reveal_that_closes() -> None:
     assert "reveal-closes-in-summer" not in found()
     told = found(("moisture: 9", "moisture: 7"))["reveal-closes-in-summer"]
     assert "197 mm high, grows by 2.8 mm" in told.text
-    assert "of the 2.0 mm above it 0.0 mm stay" in told.text
+    assert "of the 2.0 mm gap above it nothing is left" in told.text
     assert "today 7.0 %" in told.text
     assert "Table 13-5, p. 13-17 (read)" in told.text
     assert "a gap of 3.6 mm today" in told.remedy

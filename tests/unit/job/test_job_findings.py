@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from drawerwright.basics.errors import NoPlanError
-from drawerwright.basics.findings import Severity
+from drawerwright.basics.findings import Finding, Severity
 from drawerwright.basics.lengths import LengthStyle
 from drawerwright.drawers.parts import PartKind
 from drawerwright.job.file.building import read_job
@@ -135,5 +135,23 @@ def test_a_drawer_without_a_bottom_is_told() -> None:
     assert [finding.where for finding in found] == [box.name for box in draft.job.all_boxes]
     assert {finding.severity for finding in found} == {Severity.NOTE}
     assert list(entries_concerned(found[0], draft, data_of(INSIDE))) == [("banks", 0, "bottom", "stock")]
+    loaded = draft_findings(draft_job(read_job(INSIDE.rstrip() + "\n    load: 8 kg\n")))
+    assert {found.severity for found in loaded if found.code == "no-bottom"} == {Severity.WARNING}
     closed = INSIDE.rstrip() + "\n    bottom: {style: fixed, stock: ash15}\n"
     assert "no-bottom" not in codes(closed)
+
+
+def test_findings_about_a_plain_joint_and_about_readings_lead_to_these() -> None:
+    """Not to the name of the bank."""
+    draft = draft_job(read_job(INSIDE))
+    drawers = tuple(box.name for box in draft.job.all_boxes)
+
+    def led(code: str, data: object) -> list[tuple[str | int, ...]]:
+        return list(entries_concerned(Finding(code, Severity.NOTE, "", "", "", drawers), draft, data))
+
+    data = data_of(INSIDE)
+    assert led("long-finger-row", data) == [("banks", 0, "joint")]
+    assert led("opening-not-level", data) == [("banks", 0, "opening", "measured")]
+    assert led("scoop-too-large", data) == [("banks", 0, "fronts", "scoop", "depth")]
+    measured = {**data, "banks": [{**data["banks"][0], "joint": {"kind": "finger", "finger": 9.5}}]}
+    assert led("long-finger-row", measured) == [("banks", 0, "joint", "kind")]

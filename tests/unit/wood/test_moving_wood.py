@@ -89,7 +89,7 @@ def test_an_unknown_name_gets_the_nearest() -> None:
 
 def test_a_name_of_several_asks_which() -> None:
     with pytest.raises(
-        InvalidValueError, match="may be any of Birch, paper; Birch, yellow; Birch, sweet: say which"
+        InvalidValueError, match="could be Birch, paper; Birch, yellow; Birch, sweet: say which"
     ):
         find_species("birch")
     with pytest.raises(InvalidValueError, match="Maple, red; Maple, silver"):

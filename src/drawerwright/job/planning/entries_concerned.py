@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 from drawerwright.basics.findings import Finding
@@ -42,6 +42,21 @@ OF_BANK: dict[str, EntryPath] = {
     "thin-neck": ("box", "all"),
     "corner-weak-for-use": ("load",),
     "no-neck": ("box", "all"),
+    "scoop-too-large": ("fronts", "scoop", "depth"),
+    "scoop-closed-behind": ("fronts", "scoop", "depth"),
+    "opening-uneven": ("opening", "measured"),
+    "opening-out-of-square": ("opening", "measured"),
+    "opening-not-level": ("opening", "measured"),
+    "fingers-under-a-lip": ("fronts", "overlay", "sides"),
+    "kerf-wider-than-notch": ("joint",),
+    "narrow-fingers": ("joint",),
+    "wide-fingers": ("joint",),
+    "no-room-for-fingers": ("joint",),
+    "uneven-end-fingers": ("joint",),
+    "long-finger-row": ("joint",),
+    "shallow-rebate": ("joint",),
+    "deep-rebate": ("joint",),
+    "rebate-through": ("joint",),
     "fence-below-step": ("box", "all"),
     "fence-beyond-cutter": ("box", "all"),
 }
@@ -51,6 +66,7 @@ OF_BOX = OF_BANK | {
     "low-box": ("outer", "height"),
     "thin-lip": ("lip",),
     "front-short-of-sides": ("lip",),
+    "fingers-under-a-lip": ("lip",),
 }
 OF_JOB: dict[str, EntryPath] = {
     "upright-on-short-foot": ("machine", "router_table", "shortest_piece"),
@@ -100,11 +116,18 @@ def entries_concerned(finding: Finding, draft: JobDraft, data: Any) -> Iterator[
     )
     for row in rows:
         size = ("opening", finding.size) if finding.size else ("name",)
-        yield ("banks", row, *OF_BANK.get(finding.code, size))
+        yield _entry(("banks", row), OF_BANK.get(finding.code, size), data)
     for row in range(len(rows_at(data, ("boxes",)))):
         if drawers & set(drawers_of_row("boxes", row, data)):
             size = ("outer", finding.size) if finding.size else ("name",)
-            yield ("boxes", row, *OF_BOX.get(finding.code, size))
+            yield _entry(("boxes", row), OF_BOX.get(finding.code, size), data)
+
+
+def _entry(row: EntryPath, within: EntryPath, data: Any) -> EntryPath:
+    """An entry of a row. A joint with measures of its own is a section, which names its kind."""
+    path = (*row, *within)
+    has_measures = within == ("joint",) and isinstance(value_at(data, path), Mapping)
+    return (*path, "kind") if has_measures else path
 
 
 def _cutters(finding: Finding, draft: JobDraft) -> Iterator[JobCutter]:

@@ -25,6 +25,7 @@ from drawerwright.run.speeds import advise_speed
 from drawerwright.sheets.plan import check_problem
 from drawerwright.sheets.problem import SheetPlan
 from drawerwright.wood.stock import Stock, stock_findings, thickness_slip
+from drawerwright.wood.thickness import Panel
 
 
 def draft_findings(draft: JobDraft) -> tuple[Finding, ...]:
@@ -115,7 +116,9 @@ def _fitting_findings(draft: JobDraft) -> list[Finding]:
                     Severity.STOP,
                     phrase("stock {name}", name=blanks.stock.name),
                     str(error),
-                    phrase("No packet until this is settled."),
+                    phrase("Or glue up a wider panel. No packet until this is settled.")
+                    if blanks.stock.panel is Panel.SOLID
+                    else phrase("No packet until this is settled."),
                     _drawers_of(blanks.stock, draft),
                     blanks.stock.name,
                 )

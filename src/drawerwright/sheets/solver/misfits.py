@@ -126,7 +126,7 @@ def _misfit(
             return phrase(
                 "{name}: its band is {band} along the routed edge with its sacrificial strips, "
                 "but the router table takes {longest}: narrow the sacrificial strips or make "
-                "this part on its own",
+                "this part on its own.",
                 name=name,
                 band=millimetres(grid.mm(alone), ".1f"),
                 longest=millimetres(grid.mm(longest), ".1f"),
@@ -166,7 +166,7 @@ def _misfit(
         )
     )
     return phrase(
-        "{name}: {what} fits no sheet of {stock} ({size}): {remedy}",
+        "{name}: {what} fits no sheet of {stock} ({size}): {remedy}.",
         name=name,
         what=what,
         stock=problem.stock,
