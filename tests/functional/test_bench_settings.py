@@ -92,6 +92,12 @@ def test_a_test_cut_of_a_rebate_says_what_to_change(capsys: pytest.CaptureFixtur
         ([*FINGER, "--width", "15"], "fingers of 9.5 mm need an edge of 19 mm or more"),
         ([*FINGER, "--width", "-1"], "the width of the edge must be more than 0 mm, not -1 mm"),
         ([*FINGER, "--width", "100", "--clearance", "-0.1"], "clearance must be 0 mm or more, not -0.1 mm"),
+        (
+            [*FINGER, "--width", "100", "--finger", "12", "--clearance", "15"],
+            "a clearance of 15 mm leaves fingers of 12 mm loose; 3 mm is the most",
+        ),
+        ([*REBATE, "--read", "left=15"], "left under the rebate of 15 mm: the flat piece is 15 mm thick"),
+        ([*REBATE, "--read", "width=127"], "a rebate 127 mm wide cannot be meant where 12 mm were aimed at"),
         ([*FINGER, "--width", "100", "--finger", "0"], "finger must be more than 0 mm, not 0 mm"),
         (
             [*FINGER, "--width", "100", "--read", "depth=3"],

@@ -8,11 +8,11 @@ from enum import StrEnum
 from typing import TypeVar
 
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.basics.lengths import LengthStyle, Mm
+from drawerwright.basics.lengths import LengthStyle, Mm, millimetres
 from drawerwright.basics.loads import show_load
 from drawerwright.basics.phrases import phrase, plain
 from drawerwright.job.plain_data import Data, clean, mm
-from drawerwright.strength.bottom_load import CREEP, LoadedBottom
+from drawerwright.strength.bottom_load import CREEP, THINNEST_SPAN, LoadedBottom
 from drawerwright.strength.plate import Supports
 from drawerwright.strength.sag_limit import USUAL_SAG, SagLimit
 from drawerwright.wood.board import board_bending
@@ -73,11 +73,14 @@ class BottomAnswer:
             sag=style.show(bottom.deflection, fine=True),
             limit=style.show(bottom.sag_limit, fine=True),
         )
-        yield phrase(
-            "A load that stays for years makes it about {sag} ({times:g} times as much).",
-            sag=style.show(bottom.deflection_in_years),
-            times=CREEP,
-        )
+        if bottom.is_far_past:
+            yield phrase("That is far past the limit; plate figures do not hold so far.")
+        else:
+            yield phrase(
+                "A load that stays for years makes it about {sag} ({times:g} times as much).",
+                sag=style.show(bottom.deflection_in_years),
+                times=CREEP,
+            )
         yield phrase(
             "Bending uses {share:.0f} %; 100 % stands for half of its strength in a test, since the load stays.",
             share=100 * bottom.stress_share,
@@ -167,10 +170,22 @@ def bear(
         raise InvalidValueError(
             phrase("how {name} bends is not known", name=str(kind) if known is None else known.name)
         )
-    return BottomAnswer(
-        str(kind) if known is None else known.name,
-        LoadedBottom(width, length, thickness, board, load, point, carried, lengthwise, limit or USUAL_SAG),
+    loaded = LoadedBottom(
+        width, length, thickness, board, load, point, carried, lengthwise, limit or USUAL_SAG
     )
+    if loaded.span < THINNEST_SPAN * thickness:
+        raise InvalidValueError(
+            phrase(
+                "a bottom {thickness} thick over a span of {span} is a block, not a plate: its span must be {times:g} "
+                "times its thickness or more, here {least} (common practice, no source); check both and their unit",
+                thickness=millimetres(thickness, "g"),
+                span=millimetres(loaded.span, "g"),
+                times=THINNEST_SPAN,
+                least=millimetres(THINNEST_SPAN * thickness, "g"),
+            ),
+            entry=("thickness",),
+        )
+    return BottomAnswer(str(kind) if known is None else known.name, loaded)
 
 
 def sag_limit(span_over: float | None = None, most: Mm | None = None) -> SagLimit:

@@ -23,6 +23,12 @@ CREEP = 1.8
 """A load that stays for years makes the sag so many times as large (EN 1995-1-1, plywood indoors: 1 + 0.8; from
 memory)."""
 
+THINNEST_SPAN = 4.0
+"""In thicknesses: over a shorter span a board is a block, and bending is the least of what gives way (common
+practice, no source; textbooks call a plate thin from about ten on, from memory)."""
+FAR_PAST = 5.0
+"""Times its limit: a sag so far past it is told without figures of years (our own choice)."""
+
 
 @dataclass(frozen=True, slots=True)
 class LoadedBottom:
@@ -119,6 +125,11 @@ class LoadedBottom:
     def is_bowl(self) -> bool:
         """Whether it sags so far that it stiffens like a bowl, which is not reckoned with: the true sag is less."""
         return self.deflection > self.thickness / 2
+
+    @property
+    def is_far_past(self) -> bool:
+        """Whether it sags so far that figures of thin plates say no more than that it does not hold."""
+        return self.deflection > min(self.thickness, FAR_PAST * self.sag_limit)
 
     @property
     def edge_force(self) -> float:

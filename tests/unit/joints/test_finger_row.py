@@ -77,7 +77,9 @@ def test_a_finger_too_wide_for_the_edge_is_refused_with_the_least_edge() -> None
         InvalidValueError, match=r"fingers of 12 mm need an edge of 24 mm or more .* not 20 mm"
     ):
         FingerRow(20.0, 12.0)
-    with pytest.raises(InvalidValueError, match=r"a clearance of 20 mm leaves nothing of fingers of 9.5 mm"):
+    with pytest.raises(
+        InvalidValueError, match=r"a clearance of 20 mm leaves fingers of 9.5 mm loose; 2.375 mm is the most"
+    ):
         FingerRow(110.0, 9.5, 20.0)
 
 

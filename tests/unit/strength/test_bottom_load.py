@@ -163,6 +163,8 @@ def test_a_bottom_that_hangs_like_a_bowl_says_so() -> None:
         ({"panel": "solid", "species": "balsa"}, "how Balsa bends is not known"),
         ({"panel": "mdf", "species": "ash"}, "not of mdf"),
         ({"thickness": 0}, "thickness of a bottom must be more than 0 mm"),
+        ({"thickness": 600}, "600 mm thick over a span of 400 mm is a block, not a plate"),
+        ({"thickness": 101}, "4 times its thickness or more, here 404 mm"),
         ({"load": -1}, "0 kg or more"),
         ({"supports": "two"}, "three, four"),
     ],
@@ -171,6 +173,15 @@ def test_what_cannot_be_is_told(given_figures: dict[str, object], says: str) -> 
     usual = {"width": 400, "length": 500, "thickness": 6.4, "panel": "birch-plywood", "load": 10}
     with pytest.raises(InvalidValueError, match=says):
         bear(**{**usual, **given_figures})  # type: ignore[arg-type]
+
+
+def test_a_sag_far_past_its_limit_has_no_figure_of_years() -> None:
+    """The limit of 400 mm is 2 mm; 40 kg on birch plywood of 4 mm sag several times its thickness."""
+    far, near = (bear(400, 500, thickness, "birch-plywood", 40).text(LengthStyle()) for thickness in (4, 9.2))
+    assert "plate figures do not hold so far" in far
+    assert "for years" not in far
+    assert "It does not hold" in far
+    assert "for years" in near
 
 
 def test_densities() -> None:

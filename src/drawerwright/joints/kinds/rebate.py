@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.findings import Finding, Severity
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import Phrase, phrase
@@ -40,6 +41,8 @@ FROM_EDGE: Mm = 12.0
 """The outer pins from the edges (common practice, no source)."""
 MINUTES_A_PIN = 0.3
 """A first guess, no source."""
+WIDEST_READ = 2.0
+"""Times the width aimed at: a wider reading is a slip of the finger or of the unit (common practice, no source)."""
 SAME: Mm = 0.02
 """Readings closer than this are one: what calipers tell (common practice, no source)."""
 
@@ -113,8 +116,13 @@ class Rebate(PlainJoint):
 
     def correction(self, made: PlainCorner, width: Mm, read: Mapping[str, Mm]) -> BenchCorrection:
         """Changes (mm): `bit_height` up, `fence` further open. A lip says the same of the fence as the width; where
-        both were read, the mean counts."""
+        both were read, the mean counts.
+
+        Raises:
+            InvalidValueError: a reading cannot come from such a cut.
+        """
         expected = self.expected(made, width)
+        _check_readings(read, expected, made.corner.flat_thickness)
         changes: dict[str, Mm] = {}
         if "left" in read:
             changes["bit_height"] = read["left"] - expected["left"]
@@ -214,6 +222,27 @@ class Rebate(PlainJoint):
 
 PASSES = 2
 """A rebate in stock of 12 to 18 mm takes so many with a common straight bit (common practice, no source)."""
+
+
+def _check_readings(read: Mapping[str, Mm], expected: Mapping[str, Mm], thickness: Mm) -> None:
+    if "left" in read and read["left"] >= thickness:
+        raise InvalidValueError(
+            phrase(
+                "left under the rebate of {left}: the flat piece is {thickness} thick, so nothing would be cut: check "
+                "the reading and its unit",
+                left=millimetres(read["left"], "g"),
+                thickness=millimetres(thickness, "g"),
+            )
+        )
+    if "width" in read and read["width"] > WIDEST_READ * expected["width"]:
+        raise InvalidValueError(
+            phrase(
+                "a rebate {width} wide cannot be meant where {wanted} were aimed at: over twice as wide is a slip "
+                "(common practice, no source); check the reading and its unit",
+                width=millimetres(read["width"], "g"),
+                wanted=millimetres(expected["width"], "g"),
+            )
+        )
 
 
 def _pins(height: Mm) -> int:

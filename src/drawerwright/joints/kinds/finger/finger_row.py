@@ -29,6 +29,8 @@ FromTo = tuple[Mm, Mm]
 """From here to there along the edge (mm)."""
 NARROWEST_END = 0.5
 """In fingers: what is narrower breaks off."""
+LOOSEST_SHARE = 0.25
+"""Of a finger: with more clearance the row is no joint (common practice, no source); a usual one is a hundredth."""
 SLIGHTLY = 1e-9
 
 
@@ -37,7 +39,7 @@ class FingerRow:
     """The row in an edge of this width (mm).
 
     Raises:
-        InvalidValueError: the edge is too low for one finger between two ends, or the clearance leaves no finger.
+        InvalidValueError: the edge is too low for one finger between two ends, or the clearance too large for it.
     """
 
     width: Mm
@@ -55,12 +57,15 @@ class FingerRow:
                     width=millimetres(self.width, "g"),
                 )
             )
-        if self.tongue <= 0:
+        most = LOOSEST_SHARE * self.finger
+        if self.clearance > most + SLIGHTLY:
             raise InvalidValueError(
                 phrase(
-                    "a clearance of {clearance} leaves nothing of fingers of {finger}: make it smaller",
+                    "a clearance of {clearance} leaves fingers of {finger} loose; {most} is the most, a quarter of a "
+                    "finger (common practice, no source): make it smaller",
                     clearance=millimetres(self.clearance, "g"),
                     finger=millimetres(self.finger, "g"),
+                    most=millimetres(most, "g"),
                 )
             )
 
