@@ -41,8 +41,9 @@ FROM_EDGE: Mm = 12.0
 """The outer pins from the edges (common practice, no source)."""
 MINUTES_A_PIN = 0.3
 """A first guess, no source."""
-WIDEST_READ = 2.0
-"""Times the width aimed at: a wider reading is a slip of the finger or of the unit (common practice, no source)."""
+OFF_BY_MOST = 2.0
+"""Times the width aimed at, or as small a share of it: a reading beyond is a slip of the finger or of the unit (common
+practice, no source)."""
 SAME: Mm = 0.02
 """Readings closer than this are one: what calipers tell (common practice, no source)."""
 
@@ -234,13 +235,14 @@ def _check_readings(read: Mapping[str, Mm], expected: Mapping[str, Mm], thicknes
                 thickness=millimetres(thickness, "g"),
             )
         )
-    if "width" in read and read["width"] > WIDEST_READ * expected["width"]:
+    wanted = expected["width"]
+    if "width" in read and not wanted / OFF_BY_MOST <= read["width"] <= OFF_BY_MOST * wanted:
         raise InvalidValueError(
             phrase(
-                "a rebate {width} wide cannot be meant where {wanted} were aimed at: over twice as wide is a slip "
-                "(common practice, no source); check the reading and its unit",
+                "a rebate {width} wide cannot be meant where {wanted} were aimed at: under half or over twice "
+                "as wide is a slip (common practice, no source); check the reading and its unit",
                 width=millimetres(read["width"], "g"),
-                wanted=millimetres(expected["width"], "g"),
+                wanted=millimetres(wanted, "g"),
             )
         )
 
