@@ -64,7 +64,7 @@ def read_job(text: str, file: str | None = None) -> Job:
         job = check_whole(document, model.JobFile, model.PartialJobFile, _Builder).job()
     except FaultyInputError as error:  # what a bank lacks because nothing is like it is not said again
         lacking = tuple(field_name(entry[:2]) for entry, _fault in likes)
-        others = (fault for fault in error.faults if not fault.field.startswith(lacking or ("\0",)))
+        others = (fault for fault in error.found if not fault.field.startswith(lacking or ("\0",)))
         raise FaultyInputError(
             in_file_order([*(fault for _entry, fault in likes), *others]), error.locations
         ) from None
