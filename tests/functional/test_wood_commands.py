@@ -135,3 +135,29 @@ def test_limits_of_ones_own(capsys: pytest.CaptureFixture[str]) -> None:
     assert told["limit"] == 3.5
     assert main([*usual]) == 0
     assert "no drawer was tested" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize(
+    ("changed", "words"),
+    [
+        (("--load", "-3"), "a load must be 0 or more, not -3"),
+        (("--panel", "oak"), "argument --panel: 'oak' is none of those there are: "),
+        (("--panel", "oak"), "for a wood write --panel solid --species NAME"),
+        (("--supports", "two"), "argument --supports: 'two' is none of those there are: three, four"),
+    ],
+)
+def test_an_option_that_cannot_be_is_named(
+    capsys: pytest.CaptureFixture[str], changed: tuple[str, str], words: str
+) -> None:
+    usual = {"--width": "400", "--length": "300", "--thickness": "6", "--panel": "mdf", "--load": "3"}
+    with pytest.raises(SystemExit) as stopped:
+        main(["bottom", *(bit for pair in (usual | dict([changed])).items() for bit in pair)])
+    assert stopped.value.code == 2
+    assert words in capsys.readouterr().err
+
+
+def test_negative_figures_are_refused_in_words(capsys: pytest.CaptureFixture[str]) -> None:
+    bottom = ("bottom", "--width", "400", "--length", "300", "--panel", "mdf", "--load", "3")
+    assert "must be more than 0 mm" in refused(capsys, *bottom, "--thickness", "-1/4")
+    moved = ("movement", "--size", "100", "--species", "walnut", "--to-mc", "9", "--from-mc", "-8")
+    assert "cannot be less than 0 %, and -8 % is given" in refused(capsys, *moved)

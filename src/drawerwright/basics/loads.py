@@ -23,7 +23,9 @@ KG_PER_POUND = 0.45359237
 HEAVIEST: Kg = 10_000.0
 """No drawer carries ten tonnes: what does is a slip of the finger."""
 
-_LOAD = re.compile(r"\s*(?P<number>\d+(?:[.,]\d+)?|[.,]\d+)\s*(?P<unit>kg|lbs?|pounds?)?\s*", re.IGNORECASE)
+_LOAD = re.compile(
+    r"\s*(?P<number>[-−]?(?:\d+(?:[.,]\d+)?|[.,]\d+))\s*(?P<unit>kg|lbs?|pounds?)?\s*", re.IGNORECASE
+)
 
 
 def parse_load(text: str | float, *, default_unit: LoadUnit = "kg") -> Kg:
@@ -44,7 +46,9 @@ def parse_load(text: str | float, *, default_unit: LoadUnit = "kg") -> Kg:
                 "cannot read {given!r} as a load: write it like 45, 45 kg or 100 lb", given=shortened(text)
             )
         )
-    load = float(match["number"].replace(",", "."))
+    load = float(match["number"].replace(",", ".").replace("−", "-"))
+    if load < 0:
+        raise InvalidValueError(phrase("a load must be 0 or more, not {given}", given=shortened(text)))
     if (match["unit"] or default_unit).lower() != "kg":
         load *= KG_PER_POUND
     if not math.isfinite(load) or load > HEAVIEST:

@@ -32,7 +32,7 @@ from drawerwright.cli import (
     strength_command,
 )
 from drawerwright.cli.exits import BAD_INPUT, INTERRUPTED, NOBODY_READS, OWN_FAULT
-from drawerwright.cli.length_arguments import read_lengths
+from drawerwright.cli.length_arguments import read_lengths, with_negative_values
 from drawerwright.cli.terminal import write_nothing_more, write_whatever_it_can
 
 SUMMARY = "Settings, sizes, bands, sheets and shop papers for drawers with router-cut corner joints."
@@ -79,7 +79,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     Returns a code of `drawerwright.cli.exits`: the command's own when it came to its end.
     """
     write_whatever_it_can()
-    given = sys.argv[1:] if argv is None else list(argv)
+    given = with_negative_values(sys.argv[1:] if argv is None else argv)
     args = build_parser(given).parse_args(given)
     try:
         read_lengths(args)

@@ -19,7 +19,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--length", type=length, required=True, help="from front to back")
     parser.add_argument("--thickness", type=length, required=True, help="its thickness")
     parser.add_argument(
-        "--panel", required=True, help="what it is of: birch-plywood, plywood, mdf, solid ..."
+        "--panel", type=_panel, required=True, help="what it is of: birch-plywood, plywood, mdf, solid ..."
     )
     parser.add_argument(
         "--load",
@@ -33,6 +33,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument(
         "--supports",
+        type=_supports,
         help="three: both sides and the front carry it, the back is free; four: all edges (default: four)",
     )
     parser.add_argument("--species", help="of solid wood")
@@ -47,6 +48,28 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("--most", type=length, help="and never more than this (default: 3 mm)")
     parser.add_argument("--json", action="store_true", help="print JSON: mm, kg, N/mm²")
+
+
+def _panel(text: str) -> str:
+    """argparse type of a kind of panel. A wood is no kind: who names one is told where it goes."""
+    from drawerwright.basics.errors import InvalidValueError
+    from drawerwright.job.bearing_bottom import panel_named
+
+    try:
+        return panel_named(text)
+    except InvalidValueError as error:
+        raise argparse.ArgumentTypeError(f"{error}; for a wood write --panel solid --species NAME") from None
+
+
+def _supports(text: str) -> str:
+    """argparse type of the edges that carry a bottom."""
+    from drawerwright.basics.errors import InvalidValueError
+    from drawerwright.job.bearing_bottom import supports_named
+
+    try:
+        return supports_named(text)
+    except InvalidValueError as error:
+        raise argparse.ArgumentTypeError(str(error)) from None
 
 
 def run(args: argparse.Namespace) -> int:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Callable, Mapping
+import re
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Literal
 
@@ -12,6 +13,7 @@ if TYPE_CHECKING:
     from drawerwright.basics.loads import Kg
 
 LengthUnit = Literal["mm", "in"]
+NEGATIVE = re.compile(r"-[.,]?\d")
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,3 +103,20 @@ def _given(text: str, read: Callable[[str, LengthUnit], Any]) -> TypedLength:
     except InvalidValueError as error:
         raise argparse.ArgumentTypeError(str(error)) from None
     return TypedLength(text, read)
+
+
+def with_negative_values(given: Sequence[str]) -> list[str]:
+    """Arguments in which a negative figure is the value of the option before it, to be refused in words.
+
+    argparse takes `-1/4` for an option that it does not know, and says of the one before that its value is missing.
+
+    >>> with_negative_values(["bottom", "--thickness", "-1/4", "--json"])
+    ['bottom', '--thickness=-1/4', '--json']
+    """
+    found: list[str] = []
+    for each in given:
+        if NEGATIVE.match(each) and found and found[-1].startswith("--") and "=" not in found[-1]:
+            found[-1] += f"={each}"
+        else:
+            found.append(each)
+    return found

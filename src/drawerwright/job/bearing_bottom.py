@@ -157,14 +157,14 @@ def bear(
     Raises:
         InvalidValueError: a figure cannot be, or nothing is known of the board.
     """
-    kind = _one_of(Panel, panel, "panel")
+    kind = panel_named(panel)
     sawn = USUAL_SAWN if cut is None else _one_of(Sawn, cut, "cut")
     if kind is Panel.SOLID and species is None:
         raise InvalidValueError(phrase("solid wood bends by its species: name it"))
     if kind is not Panel.SOLID and species is not None:
         raise InvalidValueError(phrase("a species is that of solid wood, not of {panel}", panel=str(kind)))
     known = None if species is None else find_species(species)
-    carried = Supports.FOUR if supports is None else _one_of(Supports, supports, "supports")
+    carried = Supports.FOUR if supports is None else supports_named(supports)
     board = board_bending(kind, thickness, known, sawn)
     if board is None:
         raise InvalidValueError(
@@ -199,6 +199,24 @@ def sag_limit(span_over: float | None = None, most: Mm | None = None) -> SagLimi
             raise InvalidValueError(phrase("a limit must be more than 0, not {given:g}", given=given))
     usual = SagLimit()
     return SagLimit(usual.span_over if span_over is None else span_over, usual.most if most is None else most)
+
+
+def panel_named(given: str) -> Panel:
+    """A kind of panel by its name.
+
+    Raises:
+        InvalidValueError: there is none of this name.
+    """
+    return _one_of(Panel, given, "panel")
+
+
+def supports_named(given: str) -> Supports:
+    """On how many edges a bottom lies, by its name.
+
+    Raises:
+        InvalidValueError: there is none of this name.
+    """
+    return _one_of(Supports, given, "supports")
 
 
 def _one_of(kinds: type[_Kind], given: str, entry: str) -> _Kind:

@@ -82,6 +82,13 @@ class Swelling:
                 entry=("size",),
             )
         for moisture in (before, after):
+            if moisture < 0:
+                raise InvalidValueError(
+                    phrase(
+                        "the moisture of wood cannot be less than 0 %, and {moisture:g} % is given",
+                        moisture=moisture,
+                    )
+                )
             if not 0 <= moisture <= FIBRE_SATURATION:
                 raise InvalidValueError(
                     phrase(

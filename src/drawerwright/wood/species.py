@@ -1,4 +1,5 @@
-"""Species of wood by the names that people give them, each with its rows in the tables."""
+"""Species of wood by the names that people give them, each with its rows in the tables. German names are common
+knowledge (no source)."""
 
 from __future__ import annotations
 

@@ -134,3 +134,20 @@ def test_the_dry_end_of_a_climate_is_its_dry_end() -> None:
         assert low < climate.middle < high
     with pytest.raises(InvalidValueError, match="swap them"):
         Climate("turned", Air(20, 60), Air(20, 40))
+
+
+@pytest.mark.parametrize(
+    ("name", "species"),
+    [
+        ("Buche", "Beech, European"),
+        ("Eiche", "Oak, European"),
+        ("Fichte", "Spruce, Norway"),
+        ("kiefer", "Pine, Scots"),
+        ("Nussbaum", "Walnut, black"),
+        ("Kirsche", "Cherry, black"),
+        ("Esche", "Ash, white"),
+    ],
+)
+def test_woods_by_their_german_names(name: str, species: str) -> None:
+    """Common knowledge, no source."""
+    assert find_species(name).name == species
