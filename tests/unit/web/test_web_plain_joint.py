@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from starlette.testclient import TestClient
 
@@ -42,6 +44,21 @@ def test_no_page_stumbles(client: TestClient, jobs: tuple[str, str], page: str) 
     assert beside.status_code == 200, beside.text[:500]
     assert alone.status_code == 200, alone.text[:500]
     assert ("No cutter makes the corners of this job" in alone.text) == (page in ("corner", "trial"))
+
+
+@pytest.mark.parametrize("page", ["corner", "trial"])
+def test_a_job_without_a_cutter_shows_the_figures_of_its_corners(
+    client: TestClient, shop: Shop, page: str
+) -> None:
+    """A faultless job: nothing to undo. Its pitch is a finger and a gap of 9.5 mm each."""
+    shop.jobs.add("trays", ALONE.replace("screwed-butt", "{kind: finger, finger: 9.5, clearance: 0.1}"), "")
+    number = 2
+    answer = client.get(f"/jobs/{number}/{page}")
+    assert answer.status_code == 200
+    assert "cannot be shown" not in answer.text
+    assert "Undo the last change" not in answer.text
+    assert "<svg" in answer.text
+    assert re.search(r"<dt>jig pitch</dt><dd>19\.0", answer.text)
 
 
 def test_a_box_may_be_given_the_joint(client: TestClient, jobs: tuple[str, str]) -> None:

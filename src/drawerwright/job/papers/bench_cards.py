@@ -41,6 +41,15 @@ class BenchCorner:
         return next(iter(self.heights))
 
     @property
+    def drawers_in_row(self) -> str:
+        return names_in_row(self.corner.drawers)
+
+    @property
+    def figures(self) -> tuple[BenchFigure, ...]:
+        """What is set for the highest of them."""
+        return plain_joint(self.made.kind).figures(self.made, self.tallest)
+
+    @property
     def drawing_name(self) -> str:
         """Under which name its jig stands among the drawings of a plan."""
         return f"jig-{self.number}"
@@ -80,7 +89,7 @@ def _card(
 ) -> SetupCard:
     made, tallest = bench.made, bench.tallest
     joint, style = plain_joint(made.kind), plan.job.style
-    figures = joint.figures(made, tallest)
+    figures = bench.figures
     section = draw_corner(made, scale=FULL_SIZE, annotated=False, title=bench.corner.name, style=style)
     return SetupCard(
         title=bench.corner.name,

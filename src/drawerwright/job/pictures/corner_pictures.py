@@ -17,7 +17,7 @@ from drawerwright.job.pictures.on_screen import LETTERING, at_lettering_size, on
 from drawerwright.job.tried_corner import FIRST_MEASURES, TriedCorner, try_measures
 from drawerwright.joints.corner import SEEN as SEEN_GAP
 from drawerwright.joints.fit import Fit, seat_setting
-from drawerwright.joints.joint import joint_of
+from drawerwright.joints.joint import MadeCorner, joint_of
 from drawerwright.joints.readings import ReadingKind
 from drawerwright.joints.setting import CornerSetting
 
@@ -93,6 +93,11 @@ def _wanted_in(right: CornerSetting, style: LengthStyle, room: float) -> tuple[s
 def corner_as_wanted(right: CornerSetting, style: LengthStyle) -> str:
     """The corner as it should be, by itself."""
     return on_screen(draw_corner(right, scale=ENLARGED, style=style))
+
+
+def corner_made(made: MadeCorner, style: LengthStyle) -> str:
+    """A corner that no cutter makes, with its dimensions."""
+    return on_screen(draw_corner(made, scale=PARTING_SCALE, style=style))
 
 
 def corners_to_choose(settings: tuple[CornerSetting, ...], style: LengthStyle) -> list[str]:

@@ -16,7 +16,7 @@ from drawerwright.basics.phrases import joined
 from drawerwright.store.records import JobRecord
 from drawerwright.web.fields import job_text
 from drawerwright.web.fields.lengths_form import LengthsForm
-from drawerwright.web.pages.parts.corner_choice import corner_links, shown_corner
+from drawerwright.web.pages.parts.corner_choice import bench_only, corner_links, shown_corner
 from drawerwright.web.pages.parts.planned import drafted_page
 from drawerwright.web.pages.parts.typed_corner import (
     MEASURES,
@@ -67,6 +67,8 @@ def _of_job(request: Request, job: JobRecord, draft: JobDraft) -> Mapping[str, A
     from drawerwright.job.tried_corner import measures_of, own_settings_of
 
     reader: Preferences = request.state.reader
+    if not draft.corners:
+        return bench_only(draft, reader.lengths)
     corner = shown_corner(draft.corners, request.query_params.get("corner", ""))
     own = own_settings_of(corner.setting, draft.job)
     typed = typed_measures(measures_of(corner.setting), reader)

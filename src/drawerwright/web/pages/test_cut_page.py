@@ -18,7 +18,7 @@ from drawerwright.web.fields import job_text
 from drawerwright.web.fields.every_field import fault_links
 from drawerwright.web.fields.lengths_form import LengthsForm
 from drawerwright.web.fields.posted_numbers import whole_number
-from drawerwright.web.pages.parts.corner_choice import corner_links, meant_corner, shown_corner
+from drawerwright.web.pages.parts.corner_choice import bench_only, corner_links, meant_corner, shown_corner
 from drawerwright.web.pages.parts.day_choice import day_part
 from drawerwright.web.pages.parts.draft_taken import taken
 from drawerwright.web.pages.parts.job_frame import CHANGES_TOO_FAST, job_id_of, job_page, last_good, saved
@@ -80,6 +80,10 @@ def _page(
     from drawerwright.job.test_cuts.goes_home import home_questions
     from drawerwright.job.test_cuts.quarrels import quarrel_words
 
+    good, _is_newest = last_good(shop_of(request), job)
+    if good.draft is not None and not good.draft.corners:
+        alone = bench_only(good.draft, request.state.reader.lengths)
+        return job_page(request, "unshown.html", "trial", job, {"heading": _("Test cut"), **alone})
     bench = _bench(shop_of(request), job, corner, shown_corner)
     if bench is None:
         context: dict[str, Any] = {

@@ -10,19 +10,11 @@ from drawerwright.web.reader.words import gettext as _
 
 if TYPE_CHECKING:
     from drawerwright.basics.lengths import LengthStyle
-    from drawerwright.job.planning.draft import Corner
+    from drawerwright.job.planning.draft import Corner, JobDraft
 
 
 def shown_corner(corners: Sequence[Corner], token: str) -> Corner:
-    """The corner that an address names; the job's first where it has no such corner.
-
-    Raises:
-        InvalidValueError: no cutter makes a corner of the job, so that there is none to show.
-    """
-    if not corners:
-        raise InvalidValueError(
-            _("No cutter makes the corners of this job, so there is nothing to set or test.")
-        )
+    """The corner that an address names; the job's first where it has no such corner. There must be one."""
     return next((corner for corner in corners if corner.key.token == token), corners[0])
 
 
@@ -36,6 +28,19 @@ def meant_corner(corners: Sequence[Corner], token: str) -> Corner:
     if found is None:
         raise InvalidValueError(_("This corner is no longer in the job."))
     return found
+
+
+def bench_only(draft: JobDraft, style: LengthStyle) -> Mapping[str, Any]:
+    """Instead of a page about cutters' corners, for a job that has none: its other corners with their figures."""
+    from drawerwright.job.papers.bench_cards import bench_corners
+    from drawerwright.job.pictures.corner_pictures import corner_made
+
+    return {
+        "part": "bench_corners.html",
+        "bench_corners": [
+            (bench, corner_made(bench.made, style), bench.figures) for bench in bench_corners(draft)
+        ],
+    }
 
 
 def corner_links(corners: Sequence[Corner], chosen: Corner, style: LengthStyle) -> Mapping[str, Any]:

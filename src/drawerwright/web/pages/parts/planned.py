@@ -61,9 +61,9 @@ def drafted_page(request: Request, tab: str, title: str, part: str, content: Dra
 
 
 def _made(request: Request, part: str, make: Callable[[], Mapping[str, Any]]) -> dict[str, Any]:
-    """What a part shows and its template, or why it cannot be made."""
+    """What a part shows and its template, another where it names one itself; or why it cannot be made."""
     made = panel(request, make, {})
-    return {**made, "part": "panel_fault.html" if made["panel_fault"] else part}
+    return {"part": part, **made} if not made["panel_fault"] else {**made, "part": "panel_fault.html"}
 
 
 def _page_or_part(
