@@ -6,12 +6,15 @@ The sizes to expect are sums by hand; that the pieces of a drawer share no wood 
 from __future__ import annotations
 
 import io
+import re
 from itertools import combinations, groupby
 
 import manifold3d
 import pypdf
 import pytest
+from rich.console import Console
 
+from drawerwright.cli.summary import print_summary
 from drawerwright.drawers.parts import PartKind
 from drawerwright.drawings.solids import drawer_solids
 from drawerwright.job.file.building import read_job
@@ -23,6 +26,7 @@ from parts_inspected import faults
 from virtual_shop import VirtualShop
 
 WIDTH, DEPTH, HEIGHT, FRONT, SIDE = 420.0, 310.0, 104.5, 15.2, 12.1
+CUTTER = "cutter: {mid_depth: 5.6, step: 3.4, diameter: 40}\n"
 JOB = f"""
 format: 1
 job: Score chest
@@ -55,6 +59,24 @@ boxes:
 @pytest.fixture(scope="module")
 def plan() -> JobPlan:
     return plan_job(read_job(JOB), time_limit=2.0)
+
+
+def test_a_job_without_a_cutter_is_summed_up_by_its_own_figures() -> None:
+    """No heading over nothing, and what is set: fingers of 12 mm make a pitch of 24 mm; one jig, one rebate."""
+    head, _scores, stands, reeds, _chest = JOB.replace(CUTTER, "").split("  - name: ")
+    alone = plan_job(read_job("  - name: ".join((head, stands, reeds))), time_limit=1.0)
+    text = io.StringIO()
+    print_summary(alone, Console(file=text, width=200, highlight=False, markup=False))
+    told = text.getvalue()
+    for empty in ("bit height", "Fence positions", "Measure on the test cut", "part by part", "0 router"):
+        assert empty not in told.replace("bit height for", ""), empty
+    assert re.search(r"jig pitch +24\.0", told)
+    assert re.search(r"bit or blade height +9\.0", told)
+    assert alone.setups >= 1
+    assert f"{alone.setups} set-up" in told
+    first = pypdf.PdfReader(io.BytesIO(plan_packet(alone, plan_drawings(alone)))).pages[0].extract_text()
+    assert "Set-ups" in first
+    assert "Router set-ups" not in first
 
 
 def lengths(plan: JobPlan, drawer: str) -> dict[PartKind, float]:

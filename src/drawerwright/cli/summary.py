@@ -12,6 +12,7 @@ from drawerwright.basics.findings import Finding, grouped
 from drawerwright.basics.lengths import LengthStyle
 from drawerwright.basics.phrases import plural
 from drawerwright.job.job import Job
+from drawerwright.job.papers.bench_cards import bench_corners
 from drawerwright.job.planning.fence_costs import choice_in_words, compared_plans
 from drawerwright.job.planning.job_plan import JobPlan
 from drawerwright.job.planning.odds_words import doubt_words, percent, unknown_odds_words
@@ -28,6 +29,57 @@ def print_summary(plan: JobPlan, console: Console | None = None) -> None:
     if plan.is_provisional:
         console.print("Settings are provisional: some stock is not measured yet.")
 
+    style = plan.job.style
+    _print_bench_corners(plan, console)
+    if plan.corners:
+        _print_settings(plan, console)
+
+    sheets = _table("Sheets")
+    for head in ("stock", "size", "sheets", "cost"):
+        sheets.add_column(head, justify="right" if head in ("sheets", "cost") else "left")
+    for stock in plan.stocks:
+        for line in stock.sheets.shopping_list:
+            cost = "" if line.cost is None else f"{line.cost:.2f}"
+            sheets.add_row(stock.blanks.stock.name, style.say(line.size.label), str(line.count), cost)
+    console.print(sheets)
+
+    aims = _table("How equal-cost plans were ranked")
+    for head in ("stock", "offcuts used", "routed", "bands", "rip settings", "largest left"):
+        aims.add_column(head, justify="left" if head == "stock" else "right")
+    for stock in plan.stocks:
+        figures = stock.sheets.figures
+        aims.add_row(
+            stock.blanks.stock.name,
+            str(figures.offcuts_used),
+            style.show_run(figures.routed_length),
+            str(figures.bands),
+            str(figures.fence_settings),
+            style.show_area(figures.largest_offcut),
+        )
+    console.print(aims)
+
+    effort = plan.run.effort
+    bands, parts = effort.by_bands, effort.by_parts
+    console.print(
+        f"{plural('{count} drawer', '{count} drawers', len(plan.job.all_boxes))}, {len(plan.parts)} parts, "
+        f"{plural('{count} set-up', '{count} set-ups', plan.setups)}, "
+        f"{effort.saw_cuts} saw cuts, about {effort.minutes / 60:.1f} h of work."
+    )
+    if plan.corners:
+        console.print(
+            f"Routing: {bands.passes} passes and {style.show_run(1000 * bands.metres)} in bands "
+            f"({bands.minutes:.0f} min); "
+            f"part by part {parts.passes} passes and {style.show_run(1000 * parts.metres)} ({parts.minutes:.0f} min)."
+        )
+    for levels in plan.groove_levels:
+        console.print(plan.job.style.say(levels.sentence))
+    for finding in plan.finding_groups:
+        if not finding.stops:
+            console.print(finding.as_one.told(style))
+
+
+def _print_settings(plan: JobPlan, console: Console) -> None:
+    """Settings of the corners that cutters make, their odds and readings, and the fence positions."""
     style = plan.job.style
     corners = _table(
         f"Corners ({style.typed_unit}): true sizes to dial in, with the tight height (no play) in brackets"
@@ -73,46 +125,17 @@ def print_summary(plan: JobPlan, console: Console | None = None) -> None:
     console.print(fences)
     console.print(style.say(choice_in_words(plan.draft.fences)))
 
-    sheets = _table("Sheets")
-    for head in ("stock", "size", "sheets", "cost"):
-        sheets.add_column(head, justify="right" if head in ("sheets", "cost") else "left")
-    for stock in plan.stocks:
-        for line in stock.sheets.shopping_list:
-            cost = "" if line.cost is None else f"{line.cost:.2f}"
-            sheets.add_row(stock.blanks.stock.name, style.say(line.size.label), str(line.count), cost)
-    console.print(sheets)
 
-    aims = _table("How equal-cost plans were ranked")
-    for head in ("stock", "offcuts used", "routed", "bands", "rip settings", "largest left"):
-        aims.add_column(head, justify="left" if head == "stock" else "right")
-    for stock in plan.stocks:
-        figures = stock.sheets.figures
-        aims.add_row(
-            stock.blanks.stock.name,
-            str(figures.offcuts_used),
-            style.show_run(figures.routed_length),
-            str(figures.bands),
-            str(figures.fence_settings),
-            style.show_area(figures.largest_offcut),
-        )
-    console.print(aims)
-
-    effort = plan.run.effort
-    bands, parts = effort.by_bands, effort.by_parts
-    console.print(
-        f"{plural('{count} drawer', '{count} drawers', len(plan.job.all_boxes))}, {len(plan.parts)} parts, "
-        f"{plural('{count} router set-up', '{count} router set-ups', len(plan.run.setups))}, "
-        f"{effort.saw_cuts} saw cuts, about {effort.minutes / 60:.1f} h of work."
-    )
-    console.print(
-        f"Routing: {bands.passes} passes and {style.show_run(1000 * bands.metres)} in bands ({bands.minutes:.0f} min); "
-        f"part by part {parts.passes} passes and {style.show_run(1000 * parts.metres)} ({parts.minutes:.0f} min)."
-    )
-    for levels in plan.groove_levels:
-        console.print(plan.job.style.say(levels.sentence))
-    for finding in plan.finding_groups:
-        if not finding.stops:
-            console.print(finding.as_one.told(style))
+def _print_bench_corners(plan: JobPlan, console: Console) -> None:
+    """What is set for corners that no self-mating cutter makes."""
+    style = plan.job.style
+    for bench in bench_corners(plan.draft):
+        table = _table(f"{style.say(bench.corner.name)} ({style.typed_unit}): {bench.drawers_in_row}")
+        table.add_column("to set")
+        table.add_column("", justify="right")
+        for figure in bench.figures:
+            table.add_row(style.say(figure.words), style.show(figure.value, fine=True, with_unit=False))
+        console.print(table)
 
 
 def _print_stops(found: Sequence[Sequence[Finding]], style: LengthStyle, console: Console) -> None:

@@ -8,10 +8,11 @@ from statistics import NormalDist
 
 import pytest
 
+from drawerwright.basics.phrases import plain
 from drawerwright.drawers.parts import Role
 from drawerwright.job.file.building import read_job
 from drawerwright.job.papers.plan_data import plan_report
-from drawerwright.job.planning.corners import corner_called, corners_of
+from drawerwright.job.planning.corners import corner_called, corners_of, plain_corners_of
 from drawerwright.job.planning.draft import draft_job
 from drawerwright.job.planning.first_cut_odds import job_odds
 from drawerwright.job.planning.job_plan import plan_job
@@ -165,3 +166,21 @@ def test_the_data_of_a_plan_tell_corners_by_their_names_and_keys() -> None:
     told = {reading["corner"] for setup in data["run"]["setups"] for reading in setup["expected_readings"]}
     assert told == set(by_name)
     assert {corner["name"] for corner in data["first_cut"]["corners"]} == set(by_name)
+
+
+def test_corners_that_differ_in_their_fingers_name_their_joint_once() -> None:
+    """Two measures of one kind of joint: their names read alike, and said the joint twice."""
+    job = read_job(
+        """
+format: 1
+job: Tool trays
+stock: {ash: {nominal: 15, measured: [15.2], panel: solid, species: ash, sheets: [{length: 2400, width: 1200}]}}
+boxes:
+  - {name: Tray, joint: {kind: finger, finger: 12}, outer: {width: 500, depth: 450, height: 142}, box: {all: ash}}
+  - {name: Case, joint: rebate, outer: {width: 500, depth: 450, height: 142}, box: {all: ash}}
+"""
+    )
+    assert [plain(corner.name) for corner in plain_corners_of(job)] == [
+        "front and back corner, flush, finger joint",
+        "front and back corner, flush, rebate",
+    ]

@@ -148,7 +148,10 @@ class _Papers:
         effort = self.plan.run.effort
         return (
             (phrase("Drawers"), str(len(self.plan.job.all_boxes))),
-            (phrase("Router set-ups"), str(effort.router_setups)),
+            (
+                phrase("Set-ups") if self.plan.draft.plain_corners else phrase("Router set-ups"),
+                str(self.plan.setups),
+            ),
             (phrase("Saw cuts"), str(effort.saw_cuts)),
             (phrase("New sheets"), str(sum(stock.sheets.figures.new_sheets for stock in self.plan.stocks))),
             (phrase("Working time, about"), Phrase("{hours:.1f} h", {"hours": effort.minutes / 60})),

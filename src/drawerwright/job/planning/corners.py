@@ -74,8 +74,11 @@ def plain_corners_of(job: Job) -> tuple[PlainJobCorner, ...]:
     """Every corner of a job that no cutter makes, named in the same way, and by its joint."""
     corners = _named((box.name, box.plain_corners) for box in job.all_boxes)
     return tuple(
-        replace(corner, name=joined((corner.name, joint_named(corner.key.joint).words), ", "))
+        corner
+        if plain(corner.name).endswith(plain(words))
+        else replace(corner, name=joined((corner.name, words), ", "))
         for corner in corners
+        for words in (joint_named(corner.key.joint).words,)
     )
 
 

@@ -17,6 +17,7 @@ from drawerwright.job.job import Job
 from drawerwright.job.planning.draft import Corner, JobDraft, draft_job
 from drawerwright.job.planning.first_cut_odds import JobOdds, job_odds
 from drawerwright.job.planning.job_findings import draft_findings, gravest_first, sheet_findings
+from drawerwright.run.bench_work import bench_works
 from drawerwright.run.cautions import cautions
 from drawerwright.run.order import Run, plan_run
 from drawerwright.run.run_findings import band_findings
@@ -88,6 +89,12 @@ class JobPlan:
             if setting is not None and end.role in setup.roles(setting):
                 return setup.number
         return None
+
+    @property
+    def setups(self) -> int:
+        """Set-ups at the router table, and those at the bench for corners that no self-mating cutter makes."""
+        works = (work for _drawer, work in bench_works(self.draft.assembled))
+        return len(self.run.setups) + len({(work.title, work.lines) for work in works if work.is_setting})
 
     @property
     def finding_groups(self) -> tuple[FindingGroup, ...]:

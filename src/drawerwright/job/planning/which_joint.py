@@ -61,10 +61,9 @@ class WorkTaken:
     @classmethod
     def of(cls, plan: JobPlan) -> WorkTaken:
         works = [work for _drawer, work in bench_works(plan.draft.assembled)]
-        settings = {(work.title, work.lines) for work in works if work.is_setting}
         effort = plan.run.effort
         return cls(
-            effort.router_setups + len(settings),
+            plan.setups,
             effort.by_bands.metres + JOINTS_AT_AN_END * sum(work.metres for work in works),
             effort.minutes,
             sum(stock.sheets.figures.new_sheets for stock in plan.stocks),
