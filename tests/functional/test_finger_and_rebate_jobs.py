@@ -79,6 +79,18 @@ def test_a_job_without_a_cutter_is_summed_up_by_its_own_figures() -> None:
     assert "Router set-ups" not in first
 
 
+def test_cautions_are_those_of_the_joints_that_are_cut(plan: JobPlan) -> None:
+    """Fingers are cut piece by piece: to forbid that helps nobody. Beside a cutter's bands both are said."""
+    head, _scores, stands, _reeds, _chest = JOB.replace(CUTTER, "").split("  - name: ")
+    alone = plan_job(read_job("  - name: ".join((head, stands))), time_limit=1.0)
+    said, beside = " ".join(alone.cautions), " ".join(plan.cautions)
+    assert "Never rout a piece on its own" not in said
+    for words in (said, beside):
+        assert words.count("Clamp each in a jig or carrier") == 1
+        assert "the guard over it" in words
+    assert "Never rout a piece on its own" in beside
+
+
 def lengths(plan: JobPlan, drawer: str) -> dict[PartKind, float]:
     return {part.kind: part.length for part in plan.parts if part.drawer == drawer}
 

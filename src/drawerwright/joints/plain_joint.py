@@ -19,6 +19,13 @@ from drawerwright.joints.joint import Joint
 from drawerwright.joints.registry import all_kinds, kind_named
 from drawerwright.joints.setting import CornerGeometry
 
+CUT_IN_A_CARRIER = phrase(
+    "Fingers and rebates: cut no piece freehand. Clamp each in a jig or carrier that slides along the fence or in the "
+    "mitre slot, with scrap behind the cut; cover the cutter where it comes out, and keep both hands on the jig, well "
+    "clear of it."
+)
+"""Of joints that are cut piece by piece at the router table or the saw (common practice, no source)."""
+
 Measures: TypeAlias = tuple[tuple[str, Mm], ...]
 """Measures of a joint that were given, by their names (mm)."""
 
@@ -97,6 +104,8 @@ class PlainJoint(Joint[PlainCorner]):
     """By which it is made in different ways."""
     readings: ClassVar[tuple[BenchReading, ...]] = ()
     """What is read on a test cut of it."""
+    cautions: ClassVar[tuple[Phrase, ...]] = ()
+    """What can hurt where it is cut."""
     needs_width: ClassVar[bool] = False
     """Whether its figures depend on how wide the edge is: the height of the drawer."""
 

@@ -7,15 +7,23 @@ from collections.abc import Sequence
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import Phrase, joined, phrase
 from drawerwright.joints.cutter import Cutter
+from drawerwright.joints.plain_joint import PlainJoint
 from drawerwright.joints.table import RouterTable
 from drawerwright.run.cutter_words import mounting_words, speed_words
 from drawerwright.run.speeds import advise_speed
 
 
 def cautions(
-    cutters: Sequence[Cutter], table: RouterTable, shortest_piece: Mm, *, are_stacked: bool = False
+    cutters: Sequence[Cutter],
+    table: RouterTable,
+    shortest_piece: Mm,
+    *,
+    joints: Sequence[PlainJoint] = (),
+    are_stacked: bool = False,
 ) -> tuple[Phrase, ...]:
-    """The cautions of a run, in the order of the work. Common practice; manuals and local rules govern."""
+    """The cautions of a run with these self-mating cutters and other joints, in the order of the work. Common practice;
+    manuals and local rules govern."""
+    by_hand = tuple(dict.fromkeys(caution for joint in joints for caution in joint.cautions))
     said = [
         phrase(
             "Read the manuals of the cutter, the router table and the saw first; they and your "
@@ -38,11 +46,8 @@ def cautions(
             "cannot tip."
         ),
         phrase("Use push blocks. Keep your hands clear of the cutter and out of the line behind the work."),
-        phrase(
-            "Never rout a piece on its own if its routed edge is shorter than "
-            "{shortest_piece}: rout it as part of a band, or screw it to a larger carrier.",
-            shortest_piece=millimetres(shortest_piece, "g"),
-        ),
+        *(() if by_hand and not cutters else (_short_pieces(shortest_piece),)),
+        *by_hand,
         phrase(
             "If the cutter labours, take the cut in two passes: put a packing strip on the "
             "fence and take it off for the last pass. Leave the fence itself where it is. "
@@ -59,6 +64,15 @@ def cautions(
         ),
     ]
     return tuple(said)
+
+
+def _short_pieces(shortest_piece: Mm) -> Phrase:
+    """Of joints that are routed in bands; one that is cut piece by piece says itself what holds the piece."""
+    return phrase(
+        "Never rout a piece on its own if its routed edge is shorter than "
+        "{shortest_piece}: rout it as part of a band, or screw it to a larger carrier.",
+        shortest_piece=millimetres(shortest_piece, "g"),
+    )
 
 
 def stack_words() -> Phrase:

@@ -17,6 +17,7 @@ from drawerwright.job.job import Job
 from drawerwright.job.planning.draft import Corner, JobDraft, draft_job
 from drawerwright.job.planning.first_cut_odds import JobOdds, job_odds
 from drawerwright.job.planning.job_findings import draft_findings, gravest_first, sheet_findings
+from drawerwright.joints.plain_joint import plain_joint
 from drawerwright.run.bench_work import bench_works
 from drawerwright.run.cautions import cautions
 from drawerwright.run.order import Run, plan_run
@@ -153,6 +154,7 @@ def plan_job(
             [cutter.cutter for cutter in job.cutters_in_use],
             job.table,
             job.band_rules.shortest_piece,
+            joints=[plain_joint(corner.keyed.made.kind) for corner in draft.plain_corners],
             are_stacked=any(len(stack) > 1 for stock in stocks for stack in stock.sheets.stacks),
         ),
         findings=gravest_first(

@@ -10,6 +10,7 @@ from drawerwright.basics.phrases import phrase
 from drawerwright.drawers.parts import Part
 from drawerwright.job.planning.draft import JobDraft
 from drawerwright.job.planning.job_plan import JobPlan, StockPlan
+from drawerwright.joints.plain_joint import plain_joint
 from drawerwright.run.cautions import cautions
 from drawerwright.run.order import Run, plan_run
 from drawerwright.run.setups import plan_setups
@@ -90,6 +91,11 @@ def plan_replacement(plan: JobPlan, label: str, *, time_limit: float = 5.0) -> R
             [cutter.cutter for cutter in job.cutters_in_use if cutter.key in used],
             job.table,
             job.band_rules.shortest_piece,
+            joints=[
+                plain_joint(corner.keyed.made.kind)
+                for corner in draft.plain_corners
+                if part.drawer in corner.drawers
+            ],
             are_stacked=False,
         ),
     )

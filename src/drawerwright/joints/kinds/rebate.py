@@ -18,6 +18,7 @@ from drawerwright.joints.corner import Outline
 from drawerwright.joints.holding import Holding, PullOff, cut_face_glued
 from drawerwright.joints.joint import BenchWork, Doubtful
 from drawerwright.joints.plain_joint import (
+    CUT_IN_A_CARRIER,
     BenchCorrection,
     BenchFigure,
     BenchReading,
@@ -54,6 +55,7 @@ class Rebate(PlainJoint):
     name = "rebate"
     words = phrase("rebate")
     meaning = phrase("rebate: glued and pinned")
+    cautions = (CUT_IN_A_CARRIER,)
     measures = (
         JointMeasure(
             "depth", phrase("depth"), phrase("how deep the rebate is, from the flat piece's inner face")

@@ -21,6 +21,7 @@ from drawerwright.joints.kinds.finger.finger_row import FingerRow, whole_widths
 from drawerwright.joints.kinds.finger.finger_work import finger_work
 from drawerwright.joints.kinds.finger.row_doubt import RowDoubt
 from drawerwright.joints.plain_joint import (
+    CUT_IN_A_CARRIER,
     BenchCorrection,
     BenchFigure,
     JointMeasure,
@@ -46,6 +47,7 @@ class FingerJoint(PlainJoint):
     meaning = phrase("finger joint: notched edges")
     needs_width = True
     cuts_full_height = False
+    cautions = (CUT_IN_A_CARRIER,)
     measures = (
         JointMeasure("finger", phrase("finger width"), phrase("width of a finger and of a gap")),
         JointMeasure("kerf", phrase("kerf"), phrase("width of the blade or bit; without it, as the notch")),
