@@ -81,7 +81,7 @@ def test_a_measure_without_a_doubt_says_what_is_assumed_of_it_and_one_with_it_do
     assert page.count("<b>assumed</b> – you may add an uncertainty") == 1
     machines = client.get("/jobs/2/stock").text
     assert machines.count("<b>assumed</b> – you may add an uncertainty") == 2
-    assert 'placeholder="0 ± 0.1"' in machines
+    assert 'placeholder="0 ± 0.1 mm"' in machines
 
 
 GERMAN = {"Accept-Language": "de"}
