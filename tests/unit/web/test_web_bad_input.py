@@ -13,6 +13,8 @@ from test_web_reachable import DESK, JOB, PAGES
 
 from drawerwright.basics.errors import FaultyInputError
 from drawerwright.job.file.building import read_job
+from drawerwright.job.file.entry_paths import value_at
+from drawerwright.job.file.reading import entries_of
 from drawerwright.web.fields.field import KINDS, TICKED
 from drawerwright.web.server.shop import Shop
 from drawerwright.web.serving import app_of
@@ -61,11 +63,16 @@ def test_bad_input_stays_in_its_field_with_the_words_of_the_reader(shop: Shop, p
     shop.jobs.add("All entries", text)
     client = TestClient(app_of(shop), base_url=DESK, client=("127.0.0.1", 5), headers={"Origin": DESK})
     tried: dict[tuple[str, str], list[tuple[str, dict[str, str]]]] = {}
-    for identity, _rest, values in FIELD.findall(client.get(f"/jobs/1/{page}").text):
+    found = FIELD.findall(client.get(f"/jobs/1/{page}").text)
+    for number, (identity, _rest, values) in enumerate(found):
         vals = json.loads(html.unescape(html.unescape(values)))
+        if isinstance(value_at(entries_of(text), tuple(json.loads(vals.get("path", "[]")))), dict):
+            continue  # the name of a runner sheet, chosen instead of measures of its own, takes their place
+        if identity.endswith("-joint"):
+            continue  # as a rule: refused before it is written
         if vals.get("kind", "text") not in NEVER_BAD:  # a height at the drawing has a form of its own
-            row = re.match(r"[a-z]+-\d+|", identity)[0]  # of more than 100 faults the rest is only counted
-            alone = identity if vals["kind"] == "choice" else row
+            # What is wrong in the first bank is wrong in those like it; of more than 100 faults the rest is counted.
+            alone = identity if vals["kind"] == "choice" else str(number // 20)
             tried.setdefault((vals["kind"], alone), []).append((identity, vals))
     for (kind, _alone), fields in tried.items():
         typed = BAD[kind]
@@ -78,17 +85,16 @@ def test_bad_input_stays_in_its_field_with_the_words_of_the_reader(shop: Shop, p
         with pytest.raises(FaultyInputError) as refused:
             read_job(after)
         shown = client.get(f"/jobs/1/{page}").text
-        besides = []
+        told = html.unescape(re.sub("<[^>]*>", "", shown))  # a bank that merges another has its faults too
         for identity, _vals in fields:
             ((_tag, beside),) = re.findall(rf'<(p|li) id="fault-{identity}"[^>]*>(.*?)</\1>', shown)
-            besides.append(html.unescape(re.sub("<[^>]*>", "", beside)))
-            assert besides[-1], identity
+            assert re.sub("<[^>]*>", "", beside), identity
             field = shown.split(f'id="{identity}"')[1][:6000]
             kept = field.split("</select>")[0] if kind == "choice" else field.split(">")[0]
             assert f'value="{typed}"' in kept, identity
             assert 'aria-invalid="true"' in field.split(">")[0], identity
         for fault in refused.value.faults:
-            assert any(str(fault.message) in beside for beside in besides), fault
+            assert str(fault.message) in told, fault
         for _ in fields:
             before = shop.jobs.undo(1).text
         assert before == text

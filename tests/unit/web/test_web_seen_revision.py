@@ -143,11 +143,11 @@ def test_an_entry_that_names_no_rule_is_refused_in_the_readers_language(
             "Fronten (Choir scores) lautet jetzt „einliegend“; eingegeben wurde „mit Frontdoppel“",
         ),
         (
-            ["banks", 1, "fronts", "match"],
+            ["banks", 1, "fronts", "grain_upright"],
+            "yes",
             "yes",
             "",
-            "yes",
-            "(Orchestra parts) lautet jetzt „nicht angekreuzt“",
+            "(Orchestra parts) lautet jetzt „angekreuzt“",
         ),
         (
             ["stock", "birch15", "sheets", 0, "price"],

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from enum import StrEnum
 from typing import Any
 
 from drawerwright.drawers.bank import FrontStyle
 from drawerwright.drawers.bottom import BottomStyle
+from drawerwright.drawers.runners import RunnerKind
 from drawerwright.job.file.editing import set_value
 from drawerwright.job.file.entry_paths import EntryPath, value_at
 from drawerwright.job.file.reading import entries_of
@@ -20,14 +22,14 @@ OF_GROOVES = ("groove_depth", "groove_height", "groove_play")
 """What only a bottom in grooves has."""
 
 
-KINDS: tuple[EntryPath, ...] = (
-    ("fronts", "style"),
-    ("runner", "kind"),
-    ("bottom", "style"),
-    ("joint",),
-    ("joint", "kind"),
-)
-"""The kinds of a bank or box, below it."""
+KINDS: Mapping[EntryPath, type[StrEnum] | None] = {
+    ("fronts", "style"): FrontStyle,
+    ("runner", "kind"): RunnerKind,
+    ("bottom", "style"): BottomStyle,
+    ("joint",): None,
+    ("joint", "kind"): None,
+}
+"""The kinds of a bank or box, below it, and which there are; of joints the registry knows."""
 
 
 def is_kind(path: EntryPath) -> bool:
@@ -36,8 +38,11 @@ def is_kind(path: EntryPath) -> bool:
 
 
 def kind_drops(data: Any, path: EntryPath, kind: Any) -> Iterator[EntryPath]:
-    """The entries of `data` that do not apply once the kind at `path` is `kind`."""
+    """The entries of `data` that do not apply once the kind at `path` is `kind`: none where there is no such kind."""
     section = path[:3]
+    known = KINDS.get(path[2:])
+    if known is not None and kind not in (None, *known):
+        return
     if path[2] == "joint" and kind is not None and value_at(data, (*path[:2], "cutter")) is not None:
         yield (*path[:2], "cutter")  # such a joint has none
     entry = value_at(data, section)

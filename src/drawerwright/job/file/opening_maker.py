@@ -38,11 +38,12 @@ class OpeningMaker:
         self._builder = builder
         self._names = [entry.name for entry in entries]
         self._taken: dict[str, set[Cell]] = {}
+        written = _written_names(builder.document.whole)
         for place, opening in (
             *((("banks", n, "opening"), each) for n, each in banks),
             *((("openings", n, "opening"), entry.opening) for n, entry in enumerate(entries)),
         ):
-            if isinstance(opening, PartOpeningEntry):
+            if isinstance(opening, PartOpeningEntry) and opening.of in written:
                 cells = self._taken.setdefault(opening.of, set())
                 cell = opening.column, opening.row
                 if cell in cells:
