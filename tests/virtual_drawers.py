@@ -153,7 +153,7 @@ class _Drawer:
         for part in self.drawer.parts:
             edging = part.banding * np.array([part.banded_short_edges, part.banded_long_edges])
             missing = np.array([part.cut_length, part.cut_width]) + edging - (part.length, part.width)
-            if abs(missing).max() > ROUNDING:
+            if abs(missing).max() > part.step / 2 + ROUNDING:
                 yield self._flaw("cut size and edging make another size", abs(missing).max())
         if "outer" in self.entry:
             outer = self.entry["outer"]
