@@ -74,7 +74,9 @@ def test_the_cards_and_sheets_of_the_drawers_concerned_say_so_and_no_others(stop
 def test_the_packet_leads_with_it_and_each_card_carries_it_on_its_one_page(stopped: JobPlan) -> None:
     plain, carried = pages(planned(TWO_KINDS)), pages(stopped)
     assert not any("STOP" in page for page in plain)
-    assert len(carried) == len(plain), "no card runs over to a further page"
+    # What lies wrong may leave a table out, but no card runs over to a further page.
+    assert [page.split("\n")[0] for page in carried if page.startswith("Set-up")] == ["Set-up 1", "Set-up 2"]
+    assert len(carried) <= len(plain)
     first = carried[0]
     assert first.index("STOP") < first.index("Router set-ups")
     assert "crate 1, crate 2: the groove would lie" in " ".join(first.split())
