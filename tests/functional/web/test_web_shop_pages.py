@@ -55,7 +55,7 @@ def test_jobs_come_go_and_come_back(desk: Page, served: Served, tmp_path: Path) 
         ("photo.png", b"\x89PNG\r\n\x1a\n" + bytes(3000), "A job file ends in .yaml or .yml"),
         ("latin.yaml", "job: Ähre".encode("latin-1"), "not UTF-8 text (byte 5)"),
         ("large.yaml", b"#" * 3_000_000, "larger than 2,000,000 bytes"),
-        ("long.yaml", b"#" * 1_500_000, "larger than 1000000 bytes"),
+        ("long.yaml", b"#" * 1_500_000, "larger than 300,000 bytes"),
         ("broken.yaml", b"job: [1, 2\n", "cannot be read as YAML"),
     ],
 )

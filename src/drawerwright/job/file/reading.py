@@ -57,7 +57,7 @@ class Document:
                     Fault(
                         "",
                         phrase(
-                            "the file is larger than {limit} bytes",
+                            "the file is larger than {limit:,} bytes, the limit",
                             limit=LARGEST_FILE_BYTES,
                         ),
                         1,
