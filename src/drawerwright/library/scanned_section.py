@@ -47,7 +47,7 @@ def scan(
     flat: File | Sequence[File] = (),
     upright: File | Sequence[File] = (),
     *,
-    kind: str = "drawer-lock",
+    kind: str | None = None,
     dpi: float | None = None,
     thickness: Estimate | Mm | None = None,
     bit_height: Estimate | Mm | None = None,
@@ -56,7 +56,7 @@ def scan(
 
     Args:
         flat, upright: files of pictures of the flat and of the upright piece: PNG, JPEG, TIFF or WebP.
-        kind: of the joint that the cutter makes.
+        kind: of the joint that the cutter makes; by default the usual one, the drawer lock.
         dpi: dots to an inch, instead of what the files say.
         thickness: of the piece by caliper (mm); it checks the scale, or sets it.
         bit_height: as set (mm), where the cutter goes through the wood.

@@ -69,7 +69,7 @@ def open_pictures(
 def scan_pictures(
     given: Sequence[PictureGiven],
     *,
-    kind: str = USUAL,
+    kind: str | None = None,
     dpi: float | None = None,
     bit_height: Estimate | None = None,
 ) -> ScannedCut:
@@ -77,7 +77,7 @@ def scan_pictures(
 
     Args:
         given: the pictures.
-        kind: of the joint that the cutter makes.
+        kind: of the joint that the cutter makes; None: the usual one.
         dpi: of all pictures, instead of what their files say.
         bit_height: as it was set (mm), for a cutter whose top lies outside the wood.
 
@@ -93,6 +93,7 @@ def scan_pictures(
                 dpi=dpi,
             )
         )
+    kind = kind or USUAL
     through = mating(kind).through(1.0) is not None
     readings = []
     for one in given:

@@ -169,7 +169,8 @@ def _unevenness(usual: Row, offsets: Row, middle: float, wide: float) -> float:
 def _softened(values: Row, width: float) -> Row:
     half = int(3 * width) + 1
     kernel = np.exp(-0.5 * (np.arange(-half, half + 1) / width) ** 2)
-    return np.asarray(np.convolve(np.pad(values, half, mode="edge"), kernel / kernel.sum(), "valid"))
+    beyond = np.clip(np.arange(-half, len(values) + half), 0, len(values) - 1)  # the ends go on as they are
+    return np.asarray(np.convolve(values[beyond], kernel / kernel.sum(), "valid"))
 
 
 def _crossings(levels: Row, offsets: Row, middle: float, wide: float, slack: float) -> Row:
