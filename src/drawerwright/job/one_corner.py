@@ -98,14 +98,8 @@ def settle_corner(
         None if outer is None else joint_of(cutter).piece_size(setting, outer, other_flat, boards)
         for setting in (recommended, tight)
     )
-    if outer is not None and length is not None and length <= 0:
-        raise InvalidValueError(
-            phrase(
-                "an outer size of {outer} leaves an upright piece of {length}: give a larger outer size",
-                outer=millimetres(outer, "g"),
-                length=millimetres(length, "g"),
-            )
-        )
+    if outer is not None and length is not None:
+        check_length_left(outer, length)
     return SettledCorner(
         recommended,
         tight,
@@ -137,6 +131,20 @@ def check_thicknesses(flat: Mm, upright: Mm) -> None:
                     value=millimetres(value, "g"),
                 )
             )
+
+
+def check_length_left(outer: Mm, length: Mm) -> None:
+    """Raises:
+    InvalidValueError: an outer size (mm) leaves a piece no length (mm).
+    """
+    if length <= 0:
+        raise InvalidValueError(
+            phrase(
+                "an outer size of {outer} leaves an upright piece of {length}: give a larger outer size",
+                outer=millimetres(outer, "g"),
+                length=millimetres(length, "g"),
+            )
+        )
 
 
 def settled_text(settled: SettledCorner, style: LengthStyle) -> str:

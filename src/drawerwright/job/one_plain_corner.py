@@ -10,7 +10,7 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.findings import Finding
 from drawerwright.basics.lengths import LengthStyle, Mm, millimetres
 from drawerwright.basics.phrases import phrase
-from drawerwright.job.one_corner import check_thicknesses
+from drawerwright.job.one_corner import check_length_left, check_thicknesses
 from drawerwright.job.plain_data import bench_data, finding_data, mm
 from drawerwright.joints import law
 from drawerwright.joints.joint import joint_named
@@ -118,14 +118,7 @@ def settle_plain_corner(
         far = PlainCorner(kind, CornerGeometry(there, corner.upright_thickness), made.measures)
         ends = [(corner.flat_thickness, made.engagement), (there, far.engagement)]
         length = law.upright_length(outer, ends)
-        if length <= 0:
-            raise InvalidValueError(
-                phrase(
-                    "an outer size of {outer} leaves an upright piece of {length}: give a larger outer size",
-                    outer=millimetres(outer, "g"),
-                    length=millimetres(length, "g"),
-                )
-            )
+        check_length_left(outer, length)
     return SettledPlainCorner(
         made,
         edge,
