@@ -20,6 +20,7 @@ from drawerwright.cli import (
     check_command,
     correct_command,
     cutter_command,
+    doctor_command,
     fit_command,
     movement_command,
     plan_command,
@@ -52,6 +53,7 @@ COMMANDS = (
     serve_command,
     backup_command,
     restore_command,
+    doctor_command,
 )
 
 

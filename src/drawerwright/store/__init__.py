@@ -3,6 +3,7 @@
 from drawerwright.store.backups import back_up, restore
 from drawerwright.store.database import Database, data_folder
 from drawerwright.store.device_table import Device, Devices
+from drawerwright.store.health import DataHealth, data_health
 from drawerwright.store.job_table import JobTable
 from drawerwright.store.moving import History, SavedText
 from drawerwright.store.progress_table import Progress, ProgressTable
@@ -24,6 +25,7 @@ from drawerwright.store.shelf_table import Shelf
 __all__ = [
     "ChangedMeanwhileError",
     "ConflictError",
+    "DataHealth",
     "Database",
     "Device",
     "Devices",
@@ -44,5 +46,6 @@ __all__ = [
     "UnknownRecordError",
     "back_up",
     "data_folder",
+    "data_health",
     "restore",
 ]

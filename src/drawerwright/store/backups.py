@@ -36,7 +36,7 @@ def back_up(folder: Path, file: Path) -> int:
         with in_words(source), closing(_open(source)) as data, closing(_open(Path(neighbour))) as copy:
             data.backup(copy)
             copy.execute("PRAGMA journal_mode = DELETE")  # one file, without others beside it
-        count = _jobs_in(Path(neighbour))
+        count = jobs_in(Path(neighbour))
         Path(neighbour).replace(file)
     except BaseException:
         Path(neighbour).unlink(missing_ok=True)
@@ -57,7 +57,7 @@ def restore(folder: Path, file: Path) -> tuple[int, Path | None]:
     """
     if not file.is_file():
         raise InvalidValueError(f"{file}: there is no such file")
-    count = _jobs_in(file)
+    count = jobs_in(file)
     kept = None
     if (folder / FILE_NAME).exists():
         kept = folder / f"before-restore-{time.strftime('%Y-%m-%d-%H%M%S')}.sqlite3"
@@ -74,7 +74,7 @@ def _open(path: Path) -> sqlite3.Connection:
     return sqlite3.connect(path, timeout=BUSY_SECONDS)
 
 
-def _jobs_in(file: Path) -> int:
+def jobs_in(file: Path) -> int:
     """How many jobs a backup holds, which is looked through from end to end.
 
     Raises:

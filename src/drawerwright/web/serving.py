@@ -24,6 +24,10 @@ from drawerwright.web.server.shop import Shop
 
 LOOPBACK = "127.0.0.1"
 STOP_SECONDS = 2
+MISSING_SCRIPTS = (
+    "the pages' scripts are missing from this source tree: run `make frontend` once, "
+    "or install the package with pip"
+)
 
 
 def lan_ip() -> str:
@@ -72,6 +76,11 @@ def app_of(shop: Shop) -> Starlette:
     return create_app(shop, ROUTES)
 
 
+def has_scripts() -> bool:
+    """Whether the scripts are there that the pages take from other projects."""
+    return (STATIC_FOLDER / "vendor" / "htmx.min.js").is_file()
+
+
 def serve(
     folder: Path,
     *,
@@ -85,11 +94,8 @@ def serve(
     Raises:
         InvalidValueError: the port is taken, the data cannot be used, or the pages' scripts are missing.
     """
-    if not (STATIC_FOLDER / "vendor" / "htmx.min.js").is_file():
-        raise InvalidValueError(
-            "the pages' scripts are missing from this source tree: run `make frontend` once, "
-            "or install the package with pip"
-        )
+    if not has_scripts():
+        raise InvalidValueError(MISSING_SCRIPTS)
     if lan_host is not None:
         lan_host = checked_host(lan_host)
     listener = _listen("0.0.0.0" if is_lan else LOOPBACK, port)
