@@ -58,15 +58,38 @@ BESIDE_NOTHING = Beside()
 
 
 @dataclass(frozen=True, slots=True)
+class CarcaseBoard:
+    """A divider, a stile or a rail as it is seen from before: x and z of its lower left corner from the carcase's lower
+    left corner inside, width, height (mm); whether its fibre stands."""
+
+    x: Mm
+    z: Mm
+    width: Mm
+    height: Mm
+    is_upright: bool
+
+    @property
+    def edges(self) -> tuple[Mm, Mm, Mm, Mm]:
+        """Left, low, right, top."""
+        return self.x, self.z, self.x + self.width, self.z + self.height
+
+    def moved(self, x: Mm, z: Mm) -> CarcaseBoard:
+        """The same seen from another corner, from which the carcase begins at x and z."""
+        return replace(self, x=self.x + x, z=self.z + z)
+
+
+@dataclass(frozen=True, slots=True)
 class Carcase:
     """A carcase that is divided: its clear size, and where its openings are: x and z of the lower left corner from the
-    carcase's lower left corner inside, width, height (mm)."""
+    carcase's lower left corner inside, width, height (mm); an opening that is divided again counts as what it is
+    divided into. `boards`: what is between and before them, that in front last."""
 
     name: str
     width: Mm
     height: Mm
     cells: tuple[tuple[Mm, Mm, Mm, Mm], ...]
     readings: OpeningReadings | None = None
+    boards: tuple[CarcaseBoard, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,11 +110,14 @@ class Opening:
     beside: Beside = BESIDE_NOTHING
     behind: tuple[Mm, Mm] = (0.0, 0.0)
     readings: OpeningReadings | None = None
+    planned: tuple[Mm, Mm] | None = None
+    """Of an opening that was measured: its width and height as they were stated, or as the division leaves them."""
 
     def measured(self, readings: OpeningReadings) -> Opening:
         """The same as these readings leave it: the smallest rules the box."""
         width, height = readings.clear_width(self.width), readings.clear_height(self.height)
-        return replace(self, width=width, height=height, readings=readings)
+        planned = self.width, self.height
+        return replace(self, width=width, height=height, readings=readings, planned=planned)
 
 
 @dataclass(frozen=True, slots=True)
@@ -243,6 +269,8 @@ class Bank:
     """How far bottoms that are fixed from below hang below the sides."""
     pull: Pull | None = None
     scoop: Scoop | None = None
+    stated_overlay: Overlay | None = None
+    """As it was asked for, before fronts that meet over a divider share that."""
 
     @property
     def is_inside(self) -> bool:

@@ -11,13 +11,73 @@ from drawerwright.basics.phrases import phrase
 from drawerwright.drawers.bank import Bank, FrontPlace
 from drawerwright.drawers.opening_findings import reading_findings
 
+SIDES = phrase("on the left"), phrase("on the right"), phrase("above"), phrase("below")
 SEEN: Mm = 0.05
 """Differences below this cannot be seen."""
 
 
 def carcase_findings(banks: Sequence[Bank]) -> tuple[Finding, ...]:
     """Findings about the banks of a job in their carcases."""
-    return (*_meeting(banks), *_measured(banks))
+    return (*_meeting(banks), *_shared(banks), *_measured(banks), *_wider(banks))
+
+
+def _shared(banks: Sequence[Bank]) -> Iterator[Finding]:
+    """Fronts that cover another width of a divider than was asked for, since others meet them there."""
+    for bank in banks:
+        if bank.stated_overlay is None:
+            continue
+        edges = zip(SIDES, bank.stated_overlay.edges, bank.overlay.edges, strict=True)
+        for side, stated, used in edges:
+            if abs(stated - used) > SEEN:
+                yield Finding(
+                    "overlay-shared",
+                    Severity.NOTE,
+                    bank.name,
+                    phrase(
+                        "the fronts of the next opening {side} cover the same wood, so each takes half of it: {used}, "
+                        "not the {stated} asked for.",
+                        side=side,
+                        used=millimetres(used, "g"),
+                        stated=millimetres(stated, "g"),
+                    ),
+                    phrase(
+                        "Write 'shared: false' in the overlay of both to have {stated}.",
+                        stated=millimetres(stated, "g"),
+                    ),
+                    tuple(place.name for place in bank.places()),
+                )
+
+
+def _wider(banks: Sequence[Bank]) -> Iterator[Finding]:
+    """Openings that measure more than the dividers leave them: one of the two is wrong, or a divider is thinner."""
+    for bank in banks:
+        opening = bank.opening
+        if opening.carcase is None or opening.planned is None:
+            continue
+        sizes = zip(
+            (phrase("width"), phrase("height")), opening.planned, (opening.width, opening.height), strict=True
+        )
+        for way, planned, measured in sizes:
+            if measured - planned > bank.runner.play:
+                yield Finding(
+                    "opening-exceeds-division",
+                    Severity.WARNING,
+                    bank.name,
+                    phrase(
+                        "its {way} measures {measured}, but {carcase} as divided leaves it {planned}: "
+                        "{more} of the wood beside it is missing.",
+                        measured=millimetres(measured, ".1f"),
+                        way=way,
+                        carcase=opening.carcase.name,
+                        planned=millimetres(planned, ".1f"),
+                        more=millimetres(measured - planned, ".1f"),
+                    ),
+                    phrase(
+                        "Measure the carcase and its dividers, and correct those: fronts and runner lines of the "
+                        "neighbours follow from them."
+                    ),
+                    tuple(place.name for place in bank.places()),
+                )
 
 
 def _measured(banks: Sequence[Bank]) -> Iterator[Finding]:

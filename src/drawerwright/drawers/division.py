@@ -12,13 +12,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import phrase
-from drawerwright.drawers.bank import Beside, Carcase, Opening
+from drawerwright.drawers.bank import Beside, Carcase, CarcaseBoard, Opening
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,7 +104,8 @@ class DividedCarcase:
 
         Args:
             cell: which; it must exist.
-            with_fronts: the openings of the carcase that have fronts, or are divided further.
+            with_fronts: the openings of the carcase whose fronts cover what is around them, or that are divided
+                further.
         """
         x, width, behind = self._span(cell[0] - 1, upright=True)
         z, height, _ = self._span(self.rows - cell[1], upright=False)
@@ -128,15 +130,67 @@ class DividedCarcase:
     @property
     def carcase(self) -> Carcase:
         """The whole of it; of a part that is divided again, the carcase that it is a part of."""
-        if self.whole.carcase is not None:
-            return self.whole.carcase
-        cells = []
-        for column in range(self.columns):
-            for row in range(self.rows):
-                x, width, _ = self._span(column, upright=True)
-                z, height, _ = self._span(row, upright=False)
-                cells.append((x, z, width, height))
-        return Carcase(self.name, self.whole.width, self.whole.height, tuple(cells), self.whole.readings)
+        return self.whole.carcase or self.with_inner({})
+
+    def with_inner(self, inner: Mapping[Cell, Carcase]) -> Carcase:
+        """The whole of it, some of its openings divided again; of a part, as it stands in the carcase that it is a part
+        of."""
+        cells: list[tuple[Mm, Mm, Mm, Mm]] = []
+        boards = list(self._dividers())
+        for column in range(1, self.columns + 1):
+            for row in range(1, self.rows + 1):
+                x, width, _ = self._span(column - 1, upright=True)
+                z, height, _ = self._span(self.rows - row, upright=False)
+                if (part := inner.get((column, row))) is not None:
+                    cells += part.cells
+                    boards += part.boards
+                else:
+                    cells.append((self.whole.x + x, self.whole.z + z, width, height))
+        boards += self._framing()
+        return Carcase(
+            self.name, self.whole.width, self.whole.height, tuple(cells), self.whole.readings, tuple(boards)
+        )
+
+    def _dividers(self) -> Iterator[CarcaseBoard]:
+        """Upright ones run through, level ones lie between them."""
+        thick, at_x, at_z = self.division.thickness, self.whole.x, self.whole.z
+        for face in self.division.verticals:
+            yield CarcaseBoard(at_x + face, at_z, thick, self.whole.height, is_upright=True)
+        begins = (0.0, *(face + thick for face in self.division.verticals))
+        ends = (*self.division.verticals, self.whole.width)
+        for low in self.division.horizontals:
+            for begin, end in zip(begins, ends, strict=True):
+                yield CarcaseBoard(at_x + begin, at_z + low, end - begin, thick, is_upright=False)
+
+    def _framing(self) -> Iterator[CarcaseBoard]:
+        """Outer stiles run through, rails lie between them; those before dividers likewise. Nothing without a frame."""
+        frame, thick = self.frame, self.division.thickness
+        if frame is None:
+            return
+        wide, tall = self.whole.width, self.whole.height
+        half_stile, half_rail = frame.mid_stile / 2, frame.mid_rail / 2
+        stiles = [
+            (-frame.board, frame.stile - frame.board),
+            *((at + thick / 2 - half_stile, at + thick / 2 + half_stile) for at in self.division.verticals),
+            (wide + frame.board - frame.stile, wide + frame.board),
+        ]
+        rails = [
+            (-frame.board, frame.rail - frame.board),
+            *((at + thick / 2 - half_rail, at + thick / 2 + half_rail) for at in self.division.horizontals),
+            (tall + frame.board - frame.rail, tall + frame.board),
+        ]
+        for number, (left, right) in enumerate(stiles):
+            is_outer = number in (0, len(stiles) - 1)
+            low, top = (-frame.board, tall + frame.board) if is_outer else (rails[0][1], rails[-1][0])
+            yield self._framed(left, low, right, top, is_upright=True)
+        for number, (low, top) in enumerate(rails):
+            # A rail above or below runs from one outer stile to the other, one before a divider from stile to stile.
+            ends = stiles if number not in (0, len(rails) - 1) else [stiles[0], stiles[-1]]
+            for (_, left), (right, _) in pairwise(ends):
+                yield self._framed(left, low, right, top, is_upright=False)
+
+    def _framed(self, left: Mm, low: Mm, right: Mm, top: Mm, *, is_upright: bool) -> CarcaseBoard:
+        return CarcaseBoard(self.whole.x + left, self.whole.z + low, right - left, top - low, is_upright)
 
     @property
     def _between(self) -> tuple[Mm, Mm]:

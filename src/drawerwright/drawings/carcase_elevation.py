@@ -9,6 +9,7 @@ from drawerwright.basics.names import names_in_row
 from drawerwright.basics.phrases import phrase
 from drawerwright.drawers.bank import Bank, Carcase, DrawerPlace
 from drawerwright.drawers.carcase import pull_places, runner_lines
+from drawerwright.drawings.carcase_wood import wood_items
 from drawerwright.drawings.dimensioning import FIGURE_SIZE, Dimension, Side, dimension_rows, heights_from_edge
 from drawerwright.drawings.elevation import front_items, hole_items
 from drawerwright.drawings.lettering import CAP_HEIGHT, text_width
@@ -59,6 +60,7 @@ def _drawn(carcase: Carcase, banks: Sequence[Bank], scale: float, style: LengthS
         Path(_scaled((x, z, x + width, z + height), scale), Ink.OUTLINE, closed=True, fill=Fill.PAPER)
         for x, z, width, height in carcase.cells
     ]
+    items += wood_items(carcase.boards, scale, whole)
     places = [(bank, place) for bank in banks for place in bank.places_in_carcase()]
     for bank, place in places:
         items += front_items(place, scale, annotated=True, grain_upright=False, scoop=bank.scoop)

@@ -11,10 +11,11 @@ from dataclasses import dataclass, field
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.names import names_in_row
 from drawerwright.basics.phrases import joined, phrase
-from drawerwright.drawers.bank import Bank, FrontPlace
+from drawerwright.drawers.bank import Bank, CarcaseBoard, FrontPlace
 from drawerwright.drawers.box import DrawerBox
 from drawerwright.drawers.carcase import pull_places
 from drawerwright.drawers.scoop import Scoop
+from drawerwright.drawings.carcase_wood import wood_items
 from drawerwright.drawings.dimensioning import Dimension, Side, dimension_rows
 from drawerwright.drawings.elevation import scoop_item
 from drawerwright.drawings.hatching import grain
@@ -128,6 +129,8 @@ def draw_chest(
     for board, fill in carcase:
         ink = Ink.FINE if fill is Fill.PAPER else Ink.OUTLINE
         items.append(Path(_scaled(board, scale), ink, closed=True, fill=fill))
+    for body in bodies:
+        items += wood_items(body.boards, scale, body.outside)
     for face in faces:
         items += _drawn(face, scale)
     for shown, at in zip(chest.banks, lefts, strict=True):
@@ -161,6 +164,12 @@ class _Body:
     width: Mm
     height: Mm
     cells: tuple[tuple[Mm, Mm, Mm, Mm], ...]
+    boards: tuple[CarcaseBoard, ...] = ()
+
+    @property
+    def outside(self) -> tuple[Mm, Mm, Mm, Mm]:
+        """Its outer edges as they are drawn."""
+        return self.left - BOARD, -BOARD, self.left + self.width + BOARD, self.height + BOARD
 
 
 def _bodies(banks: Sequence[ShownBank]) -> tuple[list[_Body], list[Mm]]:
@@ -182,7 +191,8 @@ def _bodies(banks: Sequence[ShownBank]) -> tuple[list[_Body], list[Mm]]:
             known[carcase.name] = at
             cells = tuple((at + x, z, at + x + wide, z + tall) for x, z, wide, tall in carcase.cells)
             width, height = carcase.width, carcase.height
-        bodies.append(_Body(at, width, height, cells))
+        boards = () if carcase is None else tuple(board.moved(at, 0.0) for board in carcase.boards)
+        bodies.append(_Body(at, width, height, cells, boards))
         at += width + BOARD
     return bodies, lefts
 
@@ -206,10 +216,7 @@ def _fronts(banks: Sequence[ShownBank], lefts: Sequence[Mm]) -> Iterator[_Face]:
 def _carcase(bodies: Sequence[_Body]) -> Iterator[tuple[tuple[Mm, Mm, Mm, Mm], Fill]]:
     """The boards of every carcase, its openings, then the plinth: edges, and what they are filled with."""
     for body in bodies:
-        yield (
-            (body.left - BOARD, -BOARD, body.left + body.width + BOARD, body.height + BOARD),
-            Fill.WOOD_BEHIND,
-        )
+        yield body.outside, Fill.WOOD_BEHIND
         for cell in body.cells:
             yield cell, Fill.PAPER
     if bodies:

@@ -12,6 +12,7 @@ from drawerwright.drawers.carcase import PullPlace, pull_places, runner_lines, r
 from drawerwright.drawers.groove_levels import groove_levels
 from drawerwright.drawers.parts import PartKind
 from drawerwright.drawers.scoop import Scoop
+from drawerwright.drawings.carcase_wood import wood_items
 from drawerwright.drawings.dimensioning import (
     FIGURE_SIZE,
     FIRST_ROW,
@@ -45,6 +46,10 @@ ROOM: tuple[Mm, Mm] = (178.0, 122.0)
 """Paper that a drawing may take: the width of a page, and less than half its height."""
 ROW: Mm = 4.2
 """Height that a front needs for its name and figures: a bank of many fronts may take a whole page."""
+
+
+AROUND: Mm = 20.0
+"""How much of the wood around an opening of a divided carcase is drawn beyond opening and fronts."""
 
 
 def draw_elevation(
@@ -99,8 +104,12 @@ def _drawn(
     opening = bank.opening
     fronts = [place.front for place in places]
     left, right = min(0.0, fronts[0].x), max(opening.width, fronts[0].x + fronts[0].width)
-    low = min(0.0, fronts[-1].z)
+    low, top = min(0.0, fronts[-1].z), max(opening.height, fronts[0].top)
     items: list[Item] = []
+    if opening.carcase is not None and opening.carcase.boards:
+        left, low, right, top = left - AROUND, low - AROUND, right + AROUND, top + AROUND
+        boards = [board.moved(-opening.x, -opening.z) for board in opening.carcase.boards]
+        items += wood_items(boards, scale, (left, low, right, top))
     for place in places:
         items += front_items(place, scale, annotated=annotated, grain_upright=grain_upright, scoop=bank.scoop)
     if annotated:

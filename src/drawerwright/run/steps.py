@@ -136,7 +136,8 @@ class _Writer:
         self.found.append(Step(len(self.found) + 1, title, machine, work, lines, minutes, number, sawing))
 
     def _cut_sheets(self) -> None:
-        if tests := kerf_tests(self.given.plans):
+        is_begun = self.given.only is not None  # then what the saw takes is known
+        if not is_begun and (tests := kerf_tests(self.given.plans)):
             self._add(phrase("Measure the kerf"), phrase("saw"), tests, self.given.rates.saw_setting)
         for place, (plan, blanks) in enumerate(zip(self.given.plans, self.given.blanks, strict=True)):
             for step in saw_steps(plan, blanks, self.marks, self.given.rates):

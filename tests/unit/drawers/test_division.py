@@ -12,6 +12,7 @@ from drawerwright.drawers.carcase import runner_lines
 from drawerwright.drawers.carcase_findings import carcase_findings
 from drawerwright.drawers.division import DividedCarcase, Division, FaceFrame, evenly
 from drawerwright.drawers.front_heights import EqualHeights
+from drawerwright.drawers.opening_readings import OpeningReadings
 from drawerwright.drawers.runners import Runner, RunnerKind
 
 WHOLE = Opening(1018, 700, 460)
@@ -112,3 +113,64 @@ def test_runner_lines_refer_to_the_whole_carcase() -> None:
     """The upper row begins 359 above the carcase's lower edge; boxes keep 4 below them, and the line is 35 higher."""
     lowest = runner_lines(bank((1, 1), Overlay(-3, -3, -3)))[-1]
     assert (lowest.height, lowest.above_carcase) == (42, 401)
+
+
+def test_boards_and_frame_stand_where_they_are_seen() -> None:
+    """The upright divider stands from 500 to 518 all the way up, the level one from 341 to 359 on both sides of it.
+    Stiles of 38 on boards of 18 cover from -18 to 20 and from 998 to 1036, the one before the divider, 40 wide, from
+    489 to 529; rails of 40 from -18 to 22 and from 678 to 718, the middle ones from 330 to 370 between the stiles."""
+    plain = [board.edges for board in GRID.carcase.boards]
+    assert plain == [(500, 0, 518, 700), (0, 341, 500, 359), (518, 341, 1018, 359)]
+    framed = replace(GRID, frame=FaceFrame(38, 40, 18, 40, 40)).carcase.boards[3:]
+    assert {(board.edges, board.is_upright) for board in framed} == {
+        ((-18, -18, 20, 718), True),
+        ((489, 22, 529, 678), True),
+        ((998, -18, 1036, 718), True),
+        ((20, -18, 998, 22), False),
+        ((20, 330, 489, 370), False),
+        ((529, 330, 998, 370), False),
+        ((20, 678, 998, 718), False),
+    }
+
+
+def test_what_divides_a_part_again_is_seen_in_the_whole() -> None:
+    """The left column above, 500 by 341 from 359 up: a board of 18 stands in it from 241 to 259."""
+    again = DividedCarcase("left", GRID.opening((1, 1), ALL), Division(18, evenly(500, 2, 18)))
+    whole = GRID.with_inner({(1, 1): again.with_inner({})})
+    assert (241, 359, 259, 700) in [board.edges for board in whole.boards]
+    assert set(whole.cells) == {
+        (0, 359, 241, 341),
+        (259, 359, 241, 341),
+        (0, 0, 500, 341),
+        (518, 0, 500, 341),
+        (518, 359, 500, 341),
+    }
+
+
+def test_an_overlay_that_is_shared_is_said() -> None:
+    """12 were asked for, 7.5 are left of the divider to each: on the right of this one, and below it."""
+    over = Overlay(12, 12, 12)
+    upper = replace(bank((1, 1), over), stated_overlay=over)
+    found = carcase_findings([upper])
+    assert [(each.code, each.text) for each in found] == [
+        (
+            "overlay-shared",
+            f"the fronts of the next opening {side} cover the same wood, so each takes half of it: 7.5 mm, not the "
+            "12 mm asked for.",
+        )
+        for side in ("on the right", "below")
+    ]
+
+
+def test_an_opening_wider_than_its_division_leaves_is_said() -> None:
+    """500 wide as divided; 501.6 measured is more than the runners take up (1), 500.8 is not."""
+    for width, said in ((501.6, ["opening-exceeds-division"]), (500.8, [])):
+        opening = GRID.opening((1, 1), ()).measured(OpeningReadings(front_above=width, back_above=width))
+        measured = replace(bank((1, 1), Overlay(-3, -3, -3)), opening=opening)
+        found = carcase_findings([measured])
+        assert [each.code for each in found] == said
+    assert not said
+    wide = replace(measured, opening=replace(opening, width=501.6))
+    (text,) = (each.text for each in carcase_findings([wide]))
+    assert "its width measures 501.6 mm" in text
+    assert "leaves it 500.0 mm: 1.6 mm of the wood" in text

@@ -6,7 +6,8 @@ import pytest
 
 from drawerwright.basics.errors import FaultyInputError
 from drawerwright.drawings.carcase_elevation import draw_carcase
-from drawerwright.drawings.scene import Text
+from drawerwright.drawings.elevation import draw_elevation
+from drawerwright.drawings.scene import Fill, Path, Text
 from drawerwright.job.file.building import read_job
 from drawerwright.job.file.fresh_entries import next_item, with_part_opening
 from drawerwright.job.file.reading import entries_of
@@ -116,3 +117,35 @@ def test_readings_go_before_what_is_planned() -> None:
 def test_a_reading_that_is_far_off_is_a_fault() -> None:
     found = faults("opening: {of: Chest}", "opening: {of: Chest, measured: {front_above: 49.92}}")
     assert "leaves a width of 49.9 mm where 500.0 mm is planned" in found["banks[1].opening.measured"]
+
+
+def test_only_fronts_that_cover_the_divider_share_it() -> None:
+    """Beside fronts that sit in their opening, the others cover as much as was asked for."""
+    right = TEXT.replace(
+        "name: Right, opening: {of: Chest, column: 2}}",
+        "name: Right, opening: {of: Chest, column: 2}, fronts: {style: inset, heights: {equal: 2}}}",
+    )
+    for text in (right, TEXT.replace("bottom: 12}}", "bottom: 12, shared: false, right: 6}}")):
+        job = read_job(text)
+        assert job.banks[0].bank.overlay.edges == (12, 12 if text is right else 6, 12, 12)
+        assert "overlay-shared" not in {found.code for found in draft_findings(draft_job(job))}
+
+
+def test_dividers_inside_an_opening_are_drawn_as_wood() -> None:
+    """Between 500 and 518, and within the right opening a board of 12 from 344 to 356 up: each an area of wood in the
+    picture of the carcase, at its scale."""
+    text = TEXT.replace(
+        "banks:",
+        "  - {name: Corner, opening: {of: Chest, column: 2}, dividers: {thickness: 12, rows: 2}}\nbanks:",
+    ).replace("{of: Chest, column: 2}}\n", "{of: Corner}}\n", 2)
+    text = text.replace("{of: Corner}, dividers", "{of: Chest, column: 2}, dividers")
+    job = read_job(text)
+    scene = draw_carcase(*job.carcases[0], style=job.style)
+    wood = {
+        tuple(round(edge / scene.scale) for edge in (*item.points[0], *item.points[2]))
+        for item in scene.items
+        if isinstance(item, Path) and item.fill is Fill.WOOD_BEHIND
+    }
+    assert {(500, 0, 518, 700), (518, 344, 1018, 356)} <= wood
+    beside = draw_elevation(job.banks[0].bank, style=job.style)
+    assert any(isinstance(item, Path) and item.fill is Fill.WOOD_BEHIND for item in beside.items)

@@ -6,7 +6,8 @@ import pytest
 
 from drawerwright.basics.lengths import LengthStyle
 from drawerwright.job.file.first_jobs import skeleton
-from drawerwright.job.file.fresh_entries import next_item
+from drawerwright.job.file.fresh_entries import next_item, with_section
+from drawerwright.job.file.reading import entries_of
 from drawerwright.web.fields.job_text import data_of
 
 
@@ -32,3 +33,10 @@ def test_a_new_bottom_is_of_the_stock_that_is_bottoms_already_or_of_the_thinnest
     used = {"stock": stock, "banks": [{"bottom": {"stock": "oak"}}, {"bottom": {"stock": "gone"}}]}
     assert next_item("boxes", [], used)["bottom"] == {"stock": "oak"}
     assert "bottom" not in next_item(name, [], {"stock": {"ash15": {"nominal": 15}}})
+
+
+@pytest.mark.parametrize("unit", ["mm", "in"])
+def test_dividers_begin_alike_with_their_carcase_and_by_themselves(unit: str) -> None:
+    carcase = next_item("openings", [], {"units": unit})
+    alone = with_section(f"units: {unit}\n", ("openings", 0, "dividers"), is_wanted=True)
+    assert carcase["dividers"] == entries_of(alone)["openings"][0]["dividers"]

@@ -12,7 +12,7 @@ from drawerwright.job.file.building import read_job
 from drawerwright.job.papers.replacement_paper import replacement_lines, replacement_page
 from drawerwright.job.planning.job_plan import JobPlan, plan_job
 from drawerwright.job.planning.replacement import plan_replacement
-from drawerwright.run.work import Bore, CutGrooves, FitRunner, GlueUp, Rout, ScrewOnFronts
+from drawerwright.run.work import Bore, CutGrooves, FitRunner, GlueUp, MeasureKerf, Rout, ScrewOnFronts
 from drawerwright.sheets import referee
 
 EXAMPLE = Path(__file__).parents[3] / "examples" / "music-school.yaml"
@@ -48,6 +48,8 @@ def test_only_its_own_steps_are_done(plan: JobPlan) -> None:
     side = kinds(plan, "A3 left side")
     assert {Rout, CutGrooves} <= side
     assert side.isdisjoint({GlueUp, FitRunner, ScrewOnFronts, Bore})
+    assert MeasureKerf in {type(work) for step in plan.run.steps for work in step.work}
+    assert MeasureKerf not in side, "the job is being cut: its kerf is known"
     front = kinds(plan, "B2 applied front")
     assert Bore in front
     assert front.isdisjoint({Rout, CutGrooves, GlueUp, ScrewOnFronts})

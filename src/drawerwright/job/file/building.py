@@ -108,7 +108,10 @@ class _Builder(Builder):
         )
         duties = DutyMaker(self, entries, self.names("climates"))
         rows = [(n, copy) for n, entry in enumerate(entries.banks) for copy in range(entry.count)]
-        closed = [(n, part_of_copy(entries.banks[n].opening, copy)) for n, copy in rows]
+        closed = [
+            (n, part_of_copy(entries.banks[n].opening, copy), entries.banks[n].fronts.covers_carcase)
+            for n, copy in rows
+        ]
         openings = OpeningMaker(self, entries.openings, closed)
         maker = DrawerMaker(self, self.stock, self.names("stock"), self.cutters, runners, duties, openings)
         self.banks = tuple(

@@ -195,6 +195,7 @@ class DrawerMaker:
             below_sides=bottom.below_sides if bottom else 0.0,
             pull=Pull(**entry.fronts.pull.model_dump()) if entry.fronts.pull else None,
             scoop=self._scoop(entry.fronts, *where, "fronts", "scoop"),
+            stated_overlay=_stated_overlay(entry.fronts),
         )
         boxes: list[DrawerBox] = []
         with self._builder.at(*where, "fronts", "heights"):
@@ -322,16 +323,9 @@ class DrawerMaker:
         return GeometricHeights(**entry.geometric.model_dump())
 
     def _overlay(self, entry: fronts_model.FrontsEntry, opening: Opening, *where: str | int) -> Overlay:
-        """What is left out sits inside the opening with the reveal around it; over a divider that another bank covers
-        too, each takes its half."""
-        inside = -entry.reveal
-        found = Overlay(
-            sides=inside if entry.overlay.sides is None else entry.overlay.sides,
-            top=inside if entry.overlay.top is None else entry.overlay.top,
-            bottom=inside if entry.overlay.bottom is None else entry.overlay.bottom,
-            left=entry.overlay.left,
-            right=entry.overlay.right,
-        ).shared(opening.beside, entry.reveal)
+        """Over a divider that another bank covers too, each takes its half where they share it."""
+        stated = _stated_overlay(entry)
+        found = stated.shared(opening.beside, entry.reveal) if entry.overlay.shared else stated
         edges = zip(("left", "right", "top", "bottom"), found.edges, strict=True)
         for edge, size in edges:
             own = getattr(entry.overlay, edge)
@@ -356,6 +350,18 @@ class DrawerMaker:
                 ),
             )
         return found
+
+
+def _stated_overlay(entry: fronts_model.FrontsEntry) -> Overlay:
+    """What is left out sits inside the opening with the reveal around it."""
+    inside = -entry.reveal
+    return Overlay(
+        sides=inside if entry.overlay.sides is None else entry.overlay.sides,
+        top=inside if entry.overlay.top is None else entry.overlay.top,
+        bottom=inside if entry.overlay.bottom is None else entry.overlay.bottom,
+        left=entry.overlay.left,
+        right=entry.overlay.right,
+    )
 
 
 def _banding(entry: model.BandingEntry | None) -> Banding:

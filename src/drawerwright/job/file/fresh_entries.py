@@ -32,7 +32,6 @@ FIRST: dict[FileUnit, dict[str, dict[str, Any]]] = {
         "openings": {
             "name": "carcase",
             "opening": {"width": 1000, "height": 700, "depth": 500},
-            "dividers": {"thickness": 18, "columns": 2},
         },
         "measured": {},
         "dividers": {"thickness": 18, "columns": 2},
@@ -57,7 +56,6 @@ FIRST: dict[FileUnit, dict[str, dict[str, Any]]] = {
         "openings": {
             "name": "carcase",
             "opening": {"width": 40, "height": 28, "depth": 20},
-            "dividers": {"thickness": 0.75, "columns": 2},
         },
         "measured": {},
         "dividers": {"thickness": 0.75, "columns": 2},
@@ -93,7 +91,7 @@ def next_item(
     if name == "lengths":
         return dict(first["lengths"])
     if name == "openings" and not items:
-        return copy.deepcopy(first["openings"])
+        return copy.deepcopy({**first["openings"], "dividers": first["dividers"]})
     if items and isinstance(items[-1], dict):
         fresh: dict[str, Any] = copy.deepcopy(items[-1])
         of = value_at(fresh, ("opening", "of"))

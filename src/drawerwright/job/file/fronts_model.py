@@ -52,6 +52,10 @@ class OverlayEntry(Entries):
     """The same at the top."""
     bottom: Length | None = None
     """The same at the bottom."""
+    shared: bool = True
+    """Whether fronts that meet those of the next opening share the wood between them: each covers half of it, less half
+    a reveal, whatever is said of that edge. `left` and `right` always stay as given.
+    """
 
 
 class PullEntry(Entries):
@@ -112,3 +116,9 @@ class FrontsEntry(Entries):
     """Holes for a pull."""
     scoop: ScoopEntry | None = None
     """Cut out of the middle of the upper edge, to pull the drawer by hand."""
+
+    @property
+    def covers_carcase(self) -> bool:
+        """Whether they stand over the wood around the opening on any edge."""
+        edges = self.overlay.model_dump(exclude={"shared"}).values()
+        return self.style is not FrontStyle.INSET and any(edge is not None and edge > 0 for edge in edges)

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import phrase
-from drawerwright.drawers.bank import Opening
+from drawerwright.drawers.bank import Carcase, Opening
 from drawerwright.drawers.division import Cell, DividedCarcase, Division, FaceFrame, evenly
 from drawerwright.drawers.opening_readings import OpeningReadings
 from drawerwright.job.file.entry_paths import rows_at, value_at
@@ -32,16 +33,18 @@ class OpeningMaker:
         self,
         builder: Builder,
         entries: Sequence[DividedEntry],
-        banks: Sequence[tuple[int, AnyOpening]],
+        banks: Sequence[tuple[int, AnyOpening, bool]],
     ) -> None:
-        """`banks` are the openings that banks close, each with the row of its bank."""
+        """`banks` are the openings that banks close, each with the row of its bank, and whether its fronts cover the
+        wood around it."""
         self._builder = builder
         self._names = [entry.name for entry in entries]
         self._taken: dict[str, set[Cell]] = {}
+        self._covering: dict[str, set[Cell]] = {}
         written = _written_names(builder.document.whole)
-        for place, opening in (
-            *((("banks", n, "opening"), each) for n, each in banks),
-            *((("openings", n, "opening"), entry.opening) for n, entry in enumerate(entries)),
+        for place, opening, covers in (
+            *((("banks", n, "opening"), each, covers) for n, each, covers in banks),
+            *((("openings", n, "opening"), entry.opening, True) for n, entry in enumerate(entries)),
         ):
             if isinstance(opening, PartOpeningEntry) and opening.of in written:
                 cells = self._taken.setdefault(opening.of, set())
@@ -49,7 +52,10 @@ class OpeningMaker:
                 if cell in cells:
                     builder.fault(place, _twice(opening))
                 cells.add(cell)
+                if covers:
+                    self._covering.setdefault(opening.of, set()).add(cell)
         self._made: dict[str, DividedCarcase] = {}
+        self._wholes: dict[str, Carcase] = {}
         for number, entry in enumerate(entries):
             where = ("openings", number)
             if self._names.index(entry.name) < number:
@@ -67,6 +73,22 @@ class OpeningMaker:
                         for row in range(1, made.rows + 1):
                             made.opening((column, row), ())
                     self._made[entry.name] = made
+        self._wholes = {
+            entry.name: self._with_inner(entry.name, entries)
+            for entry in entries
+            if entry.name in self._made and isinstance(entry.opening, OpeningEntry)
+        }
+
+    def _with_inner(self, name: str, entries: Sequence[DividedEntry]) -> Carcase:
+        """A divided carcase with all that its openings are divided into."""
+        inner = {
+            (entry.opening.column, entry.opening.row): self._with_inner(entry.name, entries)
+            for entry in entries
+            if isinstance(entry.opening, PartOpeningEntry)
+            and entry.opening.of == name
+            and entry.name in self._made
+        }
+        return self._made[name].with_inner(inner)
 
     def opening(self, entry: AnyOpening, *where: str | int) -> Opening | None:
         """What a bank closes, or what is divided, as it was measured; None where it is faulty."""
@@ -123,7 +145,9 @@ class OpeningMaker:
                     ),
                 )
                 return None
-        return made.opening((entry.column, entry.row), self._taken.get(entry.of, ()))
+        found = made.opening((entry.column, entry.row), self._covering.get(entry.of, ()))
+        assert found.carcase is not None
+        return replace(found, carcase=self._wholes.get(found.carcase.name, found.carcase))
 
     def _division(self, entry: DividersEntry | None, whole: Opening, *where: str | int) -> Division:
         if entry is None:

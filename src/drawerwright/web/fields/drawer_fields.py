@@ -153,6 +153,9 @@ def _front_fields(item: Any, stocks: Choices) -> tuple[Field, ...]:
         Field((*overlay, "top"), _("Overlay, top"), absent=inside),
         Field((*overlay, "bottom"), _("Overlay, bottom"), absent=inside),
     ]
+    if value_at(item, ("opening", "of")) is not None or value_at(item, (*overlay, "shared")) is not None:
+        words = _("Share the wood between two openings that both have fronts")
+        fields.append(Field((*overlay, "shared"), words, "usual"))
     # What a file says of applied fronts is shown for others too, so that nothing in it is out of reach.
     own = (
         Field(("fronts", "stock"), _("Applied-front stock"), "choice", stocks),

@@ -6,7 +6,7 @@ Until they choose, a page of a job is in the job's own unit, and numbers are wri
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import Any, Literal
 
 from starlette.requests import HTTPConnection
@@ -38,11 +38,14 @@ class Preferences:
     theme: str = "system"
     unit_of_job: bool = False
     sign_of_language: bool = False
+    job_style: LengthStyle = field(default_factory=LengthStyle)
+    """How the job that a page is about shows lengths: the steps of its sizes hold for everybody who reads its unit."""
 
     @property
     def lengths(self) -> LengthStyle:
         """How lengths and texts are written for this reader."""
-        return LengthStyle(self.unit, "," if self.decimal_sign == "," else ".", wording(self.language))
+        own = LengthStyle(self.unit, "," if self.decimal_sign == "," else ".", wording(self.language))
+        return self.job_style.for_reader(own)
 
     def say(self, text: str) -> str:
         """A text as this reader reads it: a phrase in their language and units, anything else as it is."""
@@ -73,9 +76,9 @@ class Preferences:
             result = replace(result, theme=str(wanted["theme"]))
         return result
 
-    def on_page_of_job(self, unit: Unit) -> Preferences:
-        """These choices on a page of a job whose file is in `unit`."""
-        return replace(self, unit=unit) if self.unit_of_job else self
+    def on_page_of_job(self, unit: Unit, style: LengthStyle) -> Preferences:
+        """These choices on a page of a job whose file is in `unit`, whose sizes go in the steps of `style`."""
+        return replace(self, unit=unit if self.unit_of_job else self.unit, job_style=style)
 
     @property
     def drawn_for(self) -> str:

@@ -17,7 +17,7 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse
 
 from drawerwright import __version__
-from drawerwright.basics.lengths import Unit
+from drawerwright.basics.lengths import LengthStyle, Unit
 from drawerwright.basics.phrases import Phrase, phrase, with_decimal_sign
 from drawerwright.web.reader import help_texts, words
 from drawerwright.web.reader.preferences import DRAWN_FOR, UNITS, Preferences, read_preferences
@@ -112,9 +112,9 @@ def set_reader(request: Request) -> None:
     _use_reader(request.state.reader)
 
 
-def set_unit_of_job(request: Request, unit: Unit) -> None:
-    """Show lengths in the unit of the job that the page is about, where the reader has chosen none."""
-    request.state.reader = request.state.reader.on_page_of_job(unit)
+def read_as_in_job(request: Request, unit: Unit, style: LengthStyle) -> None:
+    """Show lengths in the steps of the job that the page is about, and in its unit where the reader has chosen none."""
+    request.state.reader = request.state.reader.on_page_of_job(unit, style)
     _use_reader(request.state.reader)
 
 

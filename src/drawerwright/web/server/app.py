@@ -21,7 +21,7 @@ from drawerwright.basics.errors import DrawerwrightError
 from drawerwright.basics.phrases import phrase
 from drawerwright.store.records import StoreError, UnknownRecordError
 from drawerwright.web.fields import posted_numbers
-from drawerwright.web.reader.rendering import STATIC_FOLDER, asset_mark, set_reader, set_unit_of_job
+from drawerwright.web.reader.rendering import STATIC_FOLDER, asset_mark, read_as_in_job, set_reader
 from drawerwright.web.server.changes_once import ChangesOnce
 from drawerwright.web.server.security import ANSWER_HEADERS, Gate, Refusal
 from drawerwright.web.server.shop import Shop, shop_of
@@ -78,16 +78,15 @@ def _with_reader(route: BaseRoute) -> BaseRoute:
 
 
 def _read_in_unit_of_job(request: Request) -> None:
-    """A page of a job is in the job's own unit until its reader chooses one. A job that is gone is the endpoint's to
-    say."""
-    if not request.state.reader.unit_of_job or "job_id" not in request.path_params:
+    """A page of a job is in the job's own unit until its reader chooses one, and in the steps of its sizes. A job that
+    is gone is the endpoint's to say."""
+    if "job_id" not in request.path_params:
         return
-    from drawerwright.job.file.job_entries import job_unit
+    from drawerwright.job.file.job_entries import job_unit, shown_style
 
     with suppress(UnknownRecordError):
-        set_unit_of_job(
-            request, job_unit(shop_of(request).jobs.load(int(request.path_params["job_id"])).text)
-        )
+        text = shop_of(request).jobs.load(int(request.path_params["job_id"])).text
+        read_as_in_job(request, job_unit(text), shown_style(text))
 
 
 def _refuse_large_numbers(request: Request) -> None:
