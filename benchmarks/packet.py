@@ -18,8 +18,8 @@ from drawerwright.drawings.packet import (
     SheetPage,
     WorkPhase,
     WorkStep,
-    write_packet,
 )
+from drawerwright.drawings.printing import write_packet
 from drawerwright.drawings.setup import draw_pass
 from drawerwright.drawings.sheet import draw_sheet
 from drawerwright.joints.cutter import Cutter

@@ -24,9 +24,8 @@ from drawerwright.drawings.packet import (
     SheetPage,
     WorkPhase,
     WorkStep,
-    packet_pages,
-    write_packet,
 )
+from drawerwright.drawings.printing import packet_pages, write_packet
 from drawerwright.drawings.setup import draw_pass
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.setting import CornerGeometry, set_corner
@@ -148,7 +147,7 @@ def test_each_card_has_a_page_of_its_own(pages: list[pypdf.PageObject]) -> None:
 def test_every_page_says_the_job_and_its_number(pages: list[pypdf.PageObject]) -> None:
     for number, page in enumerate(pages, start=1):
         assert "Reed cupboard" in words(page)
-        assert f"page {number} of {len(pages)}" in words(page)
+        assert f"Drawing sheet {number} of {len(pages)}" in words(page)
 
 
 def test_whatever_a_job_is_called_stays_text() -> None:
@@ -212,13 +211,15 @@ def test_a_long_packet_set_in_chapters_is_the_same_packet(monkeypatch: pytest.Mo
 
     def words(reader: pypdf.PdfReader) -> set[str]:
         lines = {line.strip() for page in reader.pages for line in page.extract_text().splitlines()}
-        return {line for line in lines if "print at" not in line}
+        return {line for line in lines if "Drawing sheet" not in line}
 
     assert words(bound) == words(at_once)
     sizes = {tuple(map(round, page.mediabox[2:])) for page in bound.pages}
     assert sizes == {tuple(map(round, page.mediabox[2:])) for page in at_once.pages}
     for number, page in enumerate(bound.pages, start=1):
-        assert f"page {number} of {len(bound.pages)}" in page.extract_text()
+        text = re.sub(r"\s+", " ", page.extract_text())
+        assert "Drawing sheet" in text
+        assert f"{number} of {len(bound.pages)}" in text
     titles = [str(entry.title) for entry in bound.outline if not isinstance(entry, list)]
     assert titles[0] == long.job
     assert [title for title in titles if title == "Parts"] == ["Parts"] * 3

@@ -19,12 +19,12 @@ class Paper:
     @property
     def lying(self) -> tuple[Mm, Mm]:
         """What a drawing may take of a page lying on its side, below its head and above its notes."""
-        return self.height - 26.0, self.width - 48.0
+        return self.height - 30.0, self.width - 53.0
 
     @property
     def standing(self) -> tuple[Mm, Mm]:
         """The same of a standing page."""
-        return self.width - 30.0, self.height - 61.0
+        return self.width - 30.0, self.height - 66.0
 
     @property
     def tallest(self) -> Mm:

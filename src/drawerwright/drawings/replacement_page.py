@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
 from drawerwright.basics.lengths import LengthStyle
 from drawerwright.drawings.packet import WorkPhase
 from drawerwright.drawings.paper import PAPERS
+from drawerwright.drawings.printing import drawing_data, said_data
 from drawerwright.drawings.scene import Scene
-from drawerwright.drawings.svg import write_svg
+from drawerwright.drawings.title_block import Issue, block_data
 from drawerwright.drawings.typesetting import page_count, typeset
 
 SIZES = (8.5, 8.0, 7.5, 7.0, 6.5)
@@ -27,6 +28,7 @@ class ReplacementPage:
     drawings: tuple[Scene, ...]
     work: tuple[WorkPhase, ...]
     cautions: tuple[str, ...]
+    issue: Issue = field(default_factory=Issue)
 
 
 def write_replacement(page: ReplacementPage, style: LengthStyle | None = None) -> bytes:
@@ -39,17 +41,10 @@ def write_replacement(page: ReplacementPage, style: LengthStyle | None = None) -
     data: dict[str, Any] = {
         "paper": PAPERS[style.paper].typst_name,
         "job": page.job,
+        "block": said_data(block_data(page.issue, style), style),
         "title": style.say(page.title),
         "lines": said(page.lines),
-        "drawings": [
-            {
-                "svg": write_svg(scene, ground=False),
-                "width": scene.width,
-                "height": scene.height,
-                "alt": scene.description or scene.title,
-            }
-            for scene in page.drawings
-        ],
+        "drawings": [drawing_data(scene, style) for scene in page.drawings],
         "work": [
             {"title": style.say(phase.title), "steps": said([step.text for step in phase.steps])}
             for phase in page.work

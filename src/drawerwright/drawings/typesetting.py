@@ -16,6 +16,8 @@ from typing import Any
 from drawerwright.drawings.lettering import FONT_FOLDER
 
 TEMPLATES = Path(__file__).parent / "templates"
+STANDARDS = ("a-2a", "ua-1")
+"""For archives and for readers who hear a page: tagged, every letter embedded (ISO 19005-2 level A, ISO 14289-1)."""
 REMEMBERED = 12
 """Compilations after which typst has forgotten what none of them used; found by trying."""
 
@@ -27,7 +29,7 @@ def typeset(template: str, data: Mapping[str, Any]) -> bytes:
         template: file name in `drawings/templates`.
         data: what the template shows; anything that JSON can hold.
     """
-    pdf: bytes = _compiler(template, data).compile(format="pdf", timestamp=0)
+    pdf: bytes = _compiler(template, data).compile(format="pdf", timestamp=0, pdf_standards=list(STANDARDS))
     return pdf
 
 
@@ -64,7 +66,7 @@ def page_count(pdf: bytes) -> int:
 
 def _forget() -> None:
     """Let typst drop what it remembers: it keeps what one of its last compilations used, so these use nothing."""
-    compiler = _compiler("foot.typ", {})
+    compiler = _compiler("title-block.typ", {})
     for _ in range(REMEMBERED):
         compiler.compile(b"", format="pdf", timestamp=0)
 

@@ -16,14 +16,14 @@ from drawerwright.drawings.packet import (
     SheetPage,
     WorkPhase,
     WorkStep,
-    packet_pages,
-    write_packet,
 )
+from drawerwright.drawings.printing import packet_pages, write_packet
 from drawerwright.drawings.scene import Scene
 from drawerwright.job.papers.bench_cards import bench_cards
 from drawerwright.job.papers.carcase_tables import carcase_tables
 from drawerwright.job.papers.cut_lists import cut_list_table
 from drawerwright.job.papers.duty_tables import duty_tables
+from drawerwright.job.papers.paper_issue import plan_issue
 from drawerwright.job.papers.paper_lengths import PaperLengths
 from drawerwright.job.papers.plan_drawings import plan_drawings, sheet_drawing_name
 from drawerwright.job.papers.setup_cards import setup_cards
@@ -57,6 +57,7 @@ class _Papers:
         plan = self.plan
         return Packet(
             job=plan.job.name,
+            issue=plan_issue(plan),
             subtitle=phrase("Shop packet"),
             provisional=self._provisional(),
             overview=self._overview(),

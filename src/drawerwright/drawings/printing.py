@@ -1,0 +1,167 @@
+"""The shop packet laid out on pages."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from typing import Any
+
+from drawerwright.basics.findings import Severity, grouped
+from drawerwright.basics.lengths import LengthStyle, Mm
+from drawerwright.basics.names import names_in_row
+from drawerwright.basics.phrases import phrase
+from drawerwright.drawings.checkbar import draw_check_bar
+from drawerwright.drawings.packet import Figure, Packet, PacketTable, SetupCard
+from drawerwright.drawings.packet_chapters import chapters_of, is_long
+from drawerwright.drawings.paper import PAPERS
+from drawerwright.drawings.scales import scale_name
+from drawerwright.drawings.scene import Scene
+from drawerwright.drawings.svg import write_svg
+from drawerwright.drawings.title_block import block_data
+from drawerwright.drawings.typesetting import typeset, typeset_chapters, typeset_pages
+
+STANDING_WIDTH: Mm = 180.0
+"""What a standing page holds between its margins; a wider sheet drawing gets a page that lies on its side."""
+
+
+def write_packet(packet: Packet, style: LengthStyle | None = None) -> bytes:
+    """The packet as PDF, its phrases in the language and units of `style`. Drawings come as they were drawn."""
+    template, data = _as_told(packet, style or LengthStyle())
+    if is_long(data):
+        return typeset_chapters(template, chapters_of(data), {"job": data["job"], "block": data["block"]})
+    return typeset(template, data)
+
+
+def packet_pages(packet: Packet, style: LengthStyle | None = None) -> tuple[bytes, ...]:
+    """The pages of the same packet, each an SVG to look at on a screen."""
+    return typeset_pages(*_as_told(packet, style or LengthStyle()))
+
+
+def _as_told(packet: Packet, style: LengthStyle) -> tuple[str, dict[str, Any]]:
+    """The template and what it shows, in the reader's words."""
+    return "packet.typ", said_data({**_as_data(packet, style), "words": _TEMPLATE_WORDS}, style)
+
+
+_TEMPLATE_WORDS = {
+    "overview": phrase("Overview"),
+    "before_switching_on": phrase("Before you switch on"),
+    "provisional": phrase("Provisional:"),
+    "findings": phrase("Findings"),
+    "stop": phrase("STOP"),
+    "stop_first": phrase("Do not cut until this is settled."),
+    "warning": Severity.WARNING.words,
+    "note": Severity.NOTE.words,
+    "finding_head": [phrase("Weight"), phrase("Where"), phrase("What is wrong, and what to change")],
+    "cautions": phrase("Cautions"),
+    "fronts_and_carcase": phrase("Fronts and carcase"),
+    "cut_alike": phrase("cut alike:"),
+    "true_size": phrase("Full size: lay the wood on it"),
+    "parts": phrase("Parts"),
+    "order_of_work": phrase("Order of work"),
+}
+"""The words of the template itself."""
+
+
+def said_data(data: Any, style: LengthStyle) -> Any:
+    """Every phrase in data as its reader reads it."""
+    if isinstance(data, str):
+        return style.say(data)
+    if isinstance(data, Mapping):
+        return {name: said_data(value, style) for name, value in data.items()}
+    if isinstance(data, list | tuple):
+        return [said_data(value, style) for value in data]
+    return data
+
+
+def _as_data(packet: Packet, style: LengthStyle) -> dict[str, Any]:
+    return {
+        "cover": True,
+        "numbered": True,
+        "paper": PAPERS[style.paper].typst_name,
+        "job": packet.job,
+        "block": block_data(packet.issue, style),
+        "subtitle": packet.subtitle,
+        "provisional": packet.provisional,
+        "overview": list(packet.overview),
+        "figures": [list(pair) for pair in packet.figures],
+        "findings": [
+            {
+                "severity": str(f.severity),
+                "where": f.where,
+                "drawers": "" if f.where == names_in_row(f.drawers) else names_in_row(f.drawers),
+                "text": f.text,
+                "remedy": f.remedy,
+            }
+            for f in (group.as_one for group in grouped(packet.findings))
+        ],
+        "cautions": list(packet.cautions),
+        "settings": _table(packet.settings),
+        "shopping": _table(packet.shopping),
+        "elevations": _figures(packet.elevations, style),
+        "carcase": [_table(table) for table in packet.carcase],
+        "sheets": [
+            {
+                "title": page.title,
+                "drawing": drawing_data(page.scene, style),
+                "notes": list(page.notes),
+                "copies": page.copies,
+                "stops": list(page.stops),
+                "cut_list": _table(page.cut_list),
+                "lying": page.scene.width > STANDING_WIDTH,
+            }
+            for page in packet.sheets
+        ],
+        "cards": [_card(card, style) for card in packet.cards],
+        "parts": _table(packet.parts),
+        "more": [_table(table) for table in packet.more],
+        "work": [
+            {"title": phase.title, "steps": [[step.text, step.detail] for step in phase.steps]}
+            for phase in packet.work
+        ],
+        "bar": drawing_data(draw_check_bar(style=style), style, has_scale=False),
+    }
+
+
+def _card(card: SetupCard, style: LengthStyle) -> dict[str, Any]:
+    return {
+        "title": card.title,
+        "values": [list(value) for value in card.values],
+        "drawing": None if card.drawing is None else drawing_data(card.drawing, style),
+        "corners": _figures(card.corners, style),
+        "pieces": _figures([card.pieces] if card.pieces else [], style),
+        "passes": _table(card.passes),
+        "wide": card.has_wide_passes,
+        "targets": _table(card.targets),
+        "remedies": _table(card.remedies),
+        "notes": list(card.notes),
+        "cautions": list(card.cautions),
+        "stops": list(card.stops),
+    }
+
+
+def _figures(figures: Iterable[Figure], style: LengthStyle) -> list[dict[str, Any]]:
+    return [{"drawing": drawing_data(figure.scene, style), "caption": figure.caption} for figure in figures]
+
+
+def drawing_data(scene: Scene, style: LengthStyle, *, has_scale: bool = True) -> dict[str, Any]:
+    """A drawing as a template takes it in, with its scale in words."""
+    return {
+        "svg": write_svg(scene, ground=False),
+        "width": scene.width,
+        "height": scene.height,
+        "alt": style.say(scene.description or scene.title),
+        "scale": scale_name(scene.scale, style.decimal_sign) if has_scale else "",
+    }
+
+
+def _table(table: PacketTable | None) -> dict[str, Any] | None:
+    if table is None or not table.rows:
+        return None
+    align = table.align or ("left",) + ("right",) * (len(table.head) - 1)
+    return {
+        "title": table.title,
+        "note": table.note,
+        "head": list(table.head),
+        "rows": [list(row) for row in table.rows],
+        "align": list(align),
+        "ticks": table.ticks,
+    }

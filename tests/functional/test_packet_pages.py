@@ -1,0 +1,98 @@
+"""The packets of the examples as they are printed, read back with pdfplumber and pypdf."""
+
+from __future__ import annotations
+
+import io
+import re
+from functools import lru_cache
+from pathlib import Path
+from typing import Any
+
+import pypdf
+import pytest
+
+from drawerwright.job.papers.packet_pages import plan_packet
+from drawerwright.job.planning.job_plan import open_job, plan_job
+from read_paper import bar_lengths, block_text, overlapping_letters, pages_of
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+JOBS = ("music-school", "repair-bench")
+
+
+@lru_cache
+def packet(job: str) -> bytes:
+    return plan_packet(plan_job(open_job(EXAMPLES / f"{job}.yaml")))
+
+
+@lru_cache
+def pages(job: str) -> list[Any]:
+    """Every page of the job in mm; of the one in inches only the set-up card, which shows what differs."""
+    if job == "music-school":
+        return pages_of(packet(job))
+    reader = pypdf.PdfReader(io.BytesIO(packet(job)))
+    card = next(entry for entry in reader.outline if getattr(entry, "title", "") == "Set-up 1")
+    return pages_of(packet(job), [1 + reader.get_destination_page_number(card)])  # type: ignore[arg-type, operator]
+
+
+@pytest.mark.parametrize(("job", "unit"), [("music-school", "mm"), ("repair-bench", "in")])
+def test_every_page_has_its_title_block(job: str, unit: str) -> None:
+    """The fields of ISO 7200, and those that a workshop adds."""
+    count = len(pypdf.PdfReader(io.BytesIO(packet(job))).pages)
+    for page in pages(job):
+        text = block_text(page)
+        for words in ("Job ", "Drawing ", "Scale ", f"Unit {unit}", "Revision ", "Print at 100 %"):
+            assert words in text, (page.page_number, words)
+        assert re.search(r"Date \d{4}-\d\d-\d\d", text)
+        assert f"Drawing sheet {page.page_number} of {count}" in text
+        assert re.search(r"Drawing (?!sheet \d)\S+ .*Date", text), f"page {page.page_number} has no name"
+
+
+def test_papers_of_one_plan_have_one_mark() -> None:
+    marks = {
+        mark for page in pages("music-school") for mark in re.findall(r"Revision (\S+)", block_text(page))
+    }
+    assert len(marks) == 1
+    assert re.fullmatch("[0-9a-f]{6}", marks.pop())
+
+
+def test_the_packet_is_made_for_archives_and_for_readers_who_hear_it() -> None:
+    """What a file claims of ISO 19005-2 (level A) and ISO 14289-1, and what both ask: tags, a language, a title, and
+    words for each picture. The typesetter refuses to write a file that would break them."""
+    reader = pypdf.PdfReader(io.BytesIO(packet("music-school")))
+    claims = reader.trailer["/Root"]["/Metadata"].get_data().decode()  # type: ignore[index]
+    assert re.search(r"pdfaid:part>2<", claims)
+    assert re.search(r"pdfaid:conformance>A<", claims)
+    assert re.search(r"pdfuaid:part>1<", claims)
+    root = reader.trailer["/Root"]
+    assert root["/MarkInfo"]["/Marked"]  # type: ignore[index]
+    assert root["/Lang"] == "en"  # type: ignore[index]
+    figures = _figures(root["/StructTreeRoot"])  # type: ignore[index]
+    assert len(figures) > 10
+    assert all(figure.get("/Alt") for figure in figures)
+
+
+def _figures(node: Any) -> list[Any]:
+    node = node.get_object() if hasattr(node, "get_object") else node
+    if isinstance(node, list):
+        return [figure for kid in node for figure in _figures(kid)]
+    if not isinstance(node, dict):
+        return []
+    own = [node] if node.get("/S") == "/Figure" else []
+    return own + _figures(node.get("/K", []))
+
+
+@pytest.mark.parametrize("job", JOBS)
+def test_no_letter_lies_on_another(job: str) -> None:
+    for page in pages(job):
+        assert overlapping_letters(page) == [], block_text(page)
+
+
+@pytest.mark.parametrize("job", JOBS)
+def test_check_bars_are_true_on_paper(job: str) -> None:
+    """100 mm, and 4 in for readers of inches, to 0.05 mm."""
+    cards = [page for page in pages(job) if "must measure" in page.extract_text()]
+    assert cards
+    for page in cards:
+        lengths = list(bar_lengths(page))
+        for wanted in (100.0,) if job == "music-school" else (100.0, 101.6):
+            assert any(abs(length - wanted) <= 0.05 for length in lengths)
