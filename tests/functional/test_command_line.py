@@ -67,6 +67,16 @@ def test_plan_writes_dxf_when_asked(tmp_path: Path) -> None:
     assert ezdxf.readfile(drawings[0]).units == ezdxf.units.MM
 
 
+def test_plan_writes_what_is_named(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert (
+        main(["plan", str(EXAMPLE), "--out", str(tmp_path), "--files", "xlsx,csv", "--time-limit", "1"]) == 0
+    )
+    assert {path.name for path in tmp_path.iterdir()} == {"job.xlsx", "parts.csv", "cuts.csv", "plan.json"}
+    assert "print" not in capsys.readouterr().out.splitlines()[-1]
+    assert main(["plan", str(EXAMPLE), "--out", str(tmp_path), "--files", "xls"]) == 2
+    assert "'xls' is no kind of file: choose from all, pdf" in capsys.readouterr().err
+
+
 def test_drawings_of_an_earlier_plan_do_not_stay_behind(tmp_path: Path) -> None:
     out = tmp_path / "out"
     assert main(["plan", str(EXAMPLE), "--out", str(out)]) == 0

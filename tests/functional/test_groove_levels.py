@@ -12,9 +12,9 @@ from pypdf import PdfReader
 
 from drawerwright.cli import main
 from drawerwright.job.file.building import read_job
-from drawerwright.job.papers.files_out import parts_csv
 from drawerwright.job.papers.plan_data import plan_report
 from drawerwright.job.papers.plan_drawings import plan_drawings
+from drawerwright.job.papers.plan_files import TABLES
 from drawerwright.job.planning.job_plan import JobPlan, plan_job
 
 JOB = """format: 1
@@ -41,7 +41,9 @@ def plan() -> JobPlan:
 
 
 def test_on_the_parts_list(plan: JobPlan) -> None:
-    rows = {row["part"]: row["groove_height_mm"] for row in csv.DictReader(io.StringIO(parts_csv(plan)))}
+    rows = {
+        row["part"]: row["groove_height_mm"] for row in csv.DictReader(io.StringIO(TABLES["parts.csv"](plan)))
+    }
     assert [rows[f"A{n} front"] for n in (1, 2, 3)] == ["17.00", "17.00", "19.00"]
     assert {rows[f"A{n} {kind}"] for n in (1, 2, 3) for kind in ("left side", "back")} == {"9.00"}
 

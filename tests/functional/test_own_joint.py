@@ -24,10 +24,10 @@ from drawerwright.drawers.parts import PartKind
 from drawerwright.drawings.glb import write_glb
 from drawerwright.drawings.solids import drawer_solids
 from drawerwright.job.file.building import read_job
-from drawerwright.job.papers.files_out import parts_csv
 from drawerwright.job.papers.packet_pages import plan_packet
 from drawerwright.job.papers.plan_data import plan_report
 from drawerwright.job.papers.plan_drawings import plan_drawings
+from drawerwright.job.papers.plan_files import TABLES
 from drawerwright.job.planning.job_plan import JobPlan, plan_job
 from drawerwright.joints.joint import self_mating
 from drawerwright.joints.mating import self_mating_names
@@ -124,7 +124,7 @@ def test_packet_and_drawings_show_it(plan: JobPlan) -> None:
     assert "engagement 0.00 mm" in drawings["plain-corner-1"].description
     pdf = pypdf.PdfReader(io.BytesIO(plan_packet(plan, drawings)))
     words = " ".join(page.extract_text() for page in pdf.pages)
-    listed = {row["part"]: row for row in csv.DictReader(io.StringIO(parts_csv(plan)))}
+    listed = {row["part"]: row for row in csv.DictReader(io.StringIO(TABLES["parts.csv"](plan)))}
     assert listed["Tray front"]["first_end"] == ""
     assert listed["Chest front"]["first_end"] == "flat"
     assert "Drill for screws" in words

@@ -13,6 +13,7 @@ from drawerwright.cli.progress_line import show_search
 
 if TYPE_CHECKING:
     from drawerwright.job.job import Job
+    from drawerwright.job.papers.file_kinds import FileKind
     from drawerwright.job.planning.job_plan import Watcher
 
 NAME = "plan"
@@ -44,6 +45,12 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         metavar="N",
         help="like --within-stock, with at most N new sheets of each size",
     )
+    parser.add_argument(
+        "--files",
+        metavar="KINDS",
+        help="what to write: pdf, pages, csv, xlsx, svg, dxf, glb, with commas between them, or all "
+        "(default: pdf,csv,svg)",
+    )
     parser.add_argument("--dxf", action="store_true", help="also write every drawing as DXF")
 
 
@@ -52,6 +59,7 @@ def run(args: argparse.Namespace) -> int:
     from drawerwright.basics.phrases import phrase
     from drawerwright.cli.joint_table import print_joints
     from drawerwright.cli.summary import print_summary, print_what_if, print_within_stock
+    from drawerwright.job.papers.file_kinds import FileKind
     from drawerwright.job.papers.files_out import write_plan
     from drawerwright.job.papers.joint_data import comparison_data
     from drawerwright.job.planning.job_plan import open_job, plan_job
@@ -61,6 +69,7 @@ def run(args: argparse.Namespace) -> int:
 
     if args.on_hand is not None and args.on_hand < 0:
         raise InvalidValueError(phrase("--on-hand must be 0 or more sheets, not {given}", given=args.on_hand))
+    kinds = _kinds(args)
     job = open_job(args.job)
     args.shown_in = job.style
     within = args.within_stock or args.on_hand is not None
@@ -72,7 +81,7 @@ def run(args: argparse.Namespace) -> int:
             )
         )
     if job.days:
-        return _run_days(job, args)
+        return _run_days(job, args, kinds)
     with interruptible() as was_interrupted:
         search = {"watch": _shown(), "time_limit": args.time_limit, "cancelled": was_interrupted}
         counted = plan_within_stock(job, on_hand=args.on_hand, step=_show_step, **search) if within else None
@@ -84,7 +93,7 @@ def run(args: argparse.Namespace) -> int:
         more["which_joint"] = comparison_data(joints)
     if counted is not None:
         more["within_stock"] = within_stock_data(counted)
-    written = write_plan(plan, args.out, dxf=args.dxf, more=more)
+    written = write_plan(plan, args.out, kinds=kinds, more=more)
     print_summary(plan)
     if counted is not None:
         print_within_stock(counted, args.on_hand)
@@ -92,20 +101,31 @@ def run(args: argparse.Namespace) -> int:
         print_what_if(found, job.style)
     if joints is not None:
         print_joints(joints, job.style)
-    print(f"\nWrote {len(written)} files to {args.out}; print {written[0]} at 100 %.")
+    hint = f"; print {written[0]} at 100 %" if FileKind.PDF in kinds else ""
+    print(f"\nWrote {len(written)} files to {args.out}{hint}.")
     return done_with(plan.findings)
 
 
-def _run_days(job: Job, args: argparse.Namespace) -> int:
+def _kinds(args: argparse.Namespace) -> frozenset[FileKind]:
+    """What is written: as asked, else the usual kinds; `--dxf` adds drawings as DXF to either."""
+    from drawerwright.job.papers.file_kinds import USUAL_KINDS, FileKind, file_kinds
+
+    kinds = USUAL_KINDS if args.files is None else file_kinds(args.files)
+    return kinds | {FileKind.DXF} if args.dxf else kinds
+
+
+def _run_days(job: Job, args: argparse.Namespace, kinds: frozenset[FileKind]) -> int:
     from drawerwright.cli.summary import print_days
+    from drawerwright.job.papers.file_kinds import FileKind
     from drawerwright.job.papers.files_out import write_days
     from drawerwright.job.planning.days import plan_days
 
     with interruptible() as was_interrupted:
         plans = plan_days(job, watch=_shown(), time_limit=args.time_limit, cancelled=was_interrupted)
-    written = write_days(plans, args.out, dxf=args.dxf)
+    written = write_days(plans, args.out, kinds=kinds)
     print_days(job, plans)
-    print(f"\nWrote {len(written)} files to {args.out}; print each day's packet at 100 %.")
+    hint = "; print each day's packet at 100 %" if FileKind.PDF in kinds else ""
+    print(f"\nWrote {len(written)} files to {args.out}{hint}.")
     return done_with(finding for plan in plans for finding in plan.findings)
 
 

@@ -21,7 +21,7 @@ from drawerwright.basics.lengths import Mm
 from drawerwright.drawers.assembly import AssembledDrawer
 from drawerwright.drawers.bottom import Groove
 from drawerwright.drawers.parts import EndCut, Part, PartKind, Role
-from drawerwright.drawers.placement import BACK, DOWN, FRONT, LEFT, RIGHT, Direction, Placement
+from drawerwright.drawers.placement import BACK, DOWN, FRONT, LEFT, RIGHT, Direction, Place, Placement
 from drawerwright.drawers.runner_cuts import Hole, Notch
 from drawerwright.drawers.scoop import Scoop
 from drawerwright.joints.comb import EdgeLayer, JoinedEdge
@@ -91,6 +91,11 @@ def drawer_solids(drawer: AssembledDrawer, settings: Mapping[CornerKey, MadeCorn
 def cut_open(parts: Sequence[PartSolid], level: Mm) -> tuple[PartSolid, ...]:
     """What lies below a level (mm): the corners show in section, with their cut faces closed."""
     return tuple(replace(part, solid=part.solid.trim_by_plane((0.0, 0.0, -1.0), -level)) for part in parts)
+
+
+def moved_solids(parts: Sequence[PartSolid], by: Place) -> tuple[PartSolid, ...]:
+    """The parts moved by x, y and z (mm)."""
+    return tuple(replace(part, solid=part.solid.translate(by)) for part in parts)
 
 
 def _made(part: Part, settings: Mapping[CornerKey, MadeCorner], edges: Sequence[JoinedEdge]) -> Any:

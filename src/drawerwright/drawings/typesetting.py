@@ -9,7 +9,7 @@ import json
 import re
 import shutil
 import tempfile
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
 from typing import Any
 
@@ -57,6 +57,18 @@ def typeset_chapters(
         whole: bytes = compiler.compile(format="pdf", timestamp=0)
     _forget()
     return whole
+
+
+def single_pages(pdf: bytes, title: str, numbers: Iterable[int]) -> Iterator[bytes]:
+    """Pages of a PDF, by their numbers from 1, each as a PDF of its own."""
+    with tempfile.TemporaryDirectory() as name:
+        folder = Path(name)
+        shutil.copy(TEMPLATES / "single.typ", folder)
+        (folder / "whole.pdf").write_bytes(pdf)
+        for number in numbers:
+            compiler = _compiler("single.typ", {"title": title, "page": number}, folder)
+            yield compiler.compile(format="pdf", timestamp=0)
+    _forget()
 
 
 def page_count(pdf: bytes) -> int:

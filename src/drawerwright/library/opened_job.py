@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from os import PathLike
 from pathlib import Path
@@ -12,6 +12,7 @@ from drawerwright.basics.declared import Seconds, checked
 from drawerwright.basics.findings import Finding
 from drawerwright.drawers.parts import Part
 from drawerwright.job.job import Job
+from drawerwright.job.papers.file_kinds import USUAL_KINDS, FileKind, file_kinds
 from drawerwright.job.papers.files_out import write_days, write_plan
 from drawerwright.job.papers.plan_data import plan_report
 from drawerwright.job.papers.plan_drawings import plan_drawings
@@ -103,24 +104,36 @@ class PlannedJob:
         return reports if self.is_split else reports[0]
 
     @checked
-    def write(self, folder: str | PathLike[str], *, dxf: bool = False) -> tuple[Path, ...]:
-        """Write packet, parts list, drawings and `plan.json` into a folder, made where it is missing.
+    def write(
+        self,
+        folder: str | PathLike[str],
+        *,
+        files: str | Sequence[str] | None = None,
+        dxf: bool = False,
+    ) -> tuple[Path, ...]:
+        """Write the plan into a folder, made where it is missing.
 
-        Drawings that an earlier plan left there and this one does not have are removed.
+        Files that an earlier plan left there and this one does not write are removed.
 
         Args:
             folder: where; a job split into days gets a folder for each in it.
-            dxf: write every drawing as DXF too.
+            files: what to write beside `plan.json`: `pdf` (the packet), `pages` (each of its pages), `csv`, `xlsx`,
+                `svg`, `dxf`, `glb`, in a sequence or one text with commas, or `all`; packet, CSV and SVG by default.
+            dxf: drawings as DXF as well.
 
         Returns:
             The paths written, the packet first.
 
         Raises:
+            DrawerwrightError: `files` names a kind that there is not.
             OSError: the folder cannot be written.
         """
+        kinds = USUAL_KINDS if files is None else file_kinds(files)
+        if dxf:
+            kinds |= {FileKind.DXF}
         if self.is_split:
-            return write_days(self.plans, Path(folder), dxf=dxf)
-        return write_plan(self.plans[0], Path(folder), dxf=dxf)
+            return write_days(self.plans, Path(folder), kinds=kinds)
+        return write_plan(self.plans[0], Path(folder), kinds=kinds)
 
     def __str__(self) -> str:
         sheets = ", ".join(f"{line.size.label} ({line.count})" for _, line in self.shopping_list)

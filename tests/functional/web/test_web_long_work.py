@@ -100,7 +100,7 @@ def test_a_long_packet_shows_progress_and_is_stopped(desk: Page, served: Served,
     download = desk.get_by_role("link", name="Download the packet")
     expect(download).to_be_visible(timeout=60_000)
     with desk.expect_download(timeout=60_000) as waiting:
-        desk.get_by_role("button", name="Everything in one archive (zip)").click()
+        desk.get_by_role("button", name="Make the archive (zip)").click()
         expect(desk.get_by_role("heading", name="Archive in the making")).to_be_visible()
     assert waiting.value.suggested_filename == "Many-trays.zip"
     expect(desk.get_by_role("link", name="Download the archive")).to_be_visible()

@@ -65,6 +65,10 @@ def test_archive_holds_the_very_job_file(desk: Page, served: Served) -> None:
     assert archive.read("job.yaml") == source.read_bytes()
     assert {"packet.pdf", "plan.json", "parts.csv"} <= set(archive.namelist())
     assert sum(name.endswith(".dxf") for name in archive.namelist()) >= 5
+    chosen = desk.request.get(f"{served.url}{path}/papers/all.zip?files=csv,xlsx", timeout=60_000)
+    names = zipfile.ZipFile(io.BytesIO(chosen.body())).namelist()
+    assert names == ["job.yaml", "parts.csv", "cuts.csv", "job.xlsx", "plan.json"]
+    assert desk.request.get(f"{served.url}{path}/papers/all.zip?files=doc").status == 422
 
 
 def test_guided_start_says_what_is_wrong_beside_each_field(desk: Page, served: Served) -> None:

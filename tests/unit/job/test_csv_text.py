@@ -10,7 +10,7 @@ import pytest
 
 from drawerwright.job.file.building import read_job
 from drawerwright.job.papers.csv_text import csv_text
-from drawerwright.job.papers.files_out import parts_csv
+from drawerwright.job.papers.plan_files import TABLES
 from drawerwright.job.planning.job_plan import plan_job
 
 EXAMPLE = (Path(__file__).parents[3] / "examples" / "music-school.yaml").read_text("utf-8")
@@ -41,7 +41,7 @@ def test_numbers_and_plain_texts_stay_what_they_are(value: object) -> None:
 def test_no_name_of_a_job_makes_a_formula_of_the_parts_list() -> None:
     text = EXAMPLE.replace("birch15", '"=birch"').replace("name: Reed tray", 'name: "@tray"')
     plan = plan_job(read_job(text), time_limit=1)
-    rows = list(csv.DictReader(parts_csv(plan).splitlines()))
+    rows = list(csv.DictReader(TABLES["parts.csv"](plan).splitlines()))
     assert {row["stock"] for row in rows} == {"'=birch", "birch6"}
     assert {row["drawer"] for row in rows} >= {"A1", "'@tray 1"}
     for row in rows:

@@ -11,8 +11,8 @@ import pytest
 
 from drawerwright.job.file.building import read_job
 from drawerwright.job.papers.cut_lists import cut_list
-from drawerwright.job.papers.files_out import cuts_csv
 from drawerwright.job.papers.plan_data import plan_report
+from drawerwright.job.papers.plan_files import TABLES
 from drawerwright.job.pictures.run_pictures import step_sheet_pictures
 from drawerwright.job.planning.job_plan import JobPlan, plan_job
 
@@ -86,5 +86,5 @@ def test_table_and_report_say_the_same(plan: JobPlan) -> None:
         for setting in block["settings"]
         for each in setting["sheets"]
     ]
-    rows = csv.DictReader(io.StringIO(cuts_csv(plan)))
+    rows = csv.DictReader(io.StringIO(TABLES["cuts.csv"](plan)))
     assert [(row["stock"], row["setting_mm"], int(row["sheet"]), row["numbers"]) for row in rows] == told

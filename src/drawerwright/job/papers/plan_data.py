@@ -9,6 +9,7 @@ from drawerwright import __version__
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.drawers.parts import Part
 from drawerwright.job.job import Job
+from drawerwright.job.papers.csv_text import declared_dialect
 from drawerwright.job.papers.drawer_data import drawers_data
 from drawerwright.job.papers.sheet_data import bands_data, sheets_data
 from drawerwright.job.plain_data import Data, bench_data, finding_data, key_data, mm, setting_data
@@ -47,6 +48,7 @@ def plan_report(plan: JobPlan) -> Data:
             "weight": "kg",
             "stress": "N/mm2",
         },
+        "csv": declared_dialect(),
         "job": plan.job.name,
         "provisional": plan.is_provisional,
         "cutters": [_cutter(used.cutter) for used in plan.job.cutters_in_use],

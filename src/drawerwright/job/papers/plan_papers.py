@@ -5,21 +5,31 @@ from __future__ import annotations
 import io
 import re
 import zipfile
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from dataclasses import dataclass
 
 from drawerwright.drawings.scene import Scene
 from drawerwright.drawings.svg import write_svg
-from drawerwright.job.papers.files_out import DRAWINGS, REPORT, TABLES, as_json, drawing_dxf
+from drawerwright.drawings.typesetting import single_pages
+from drawerwright.job.papers.file_kinds import FileKind
 from drawerwright.job.papers.packet_pages import plan_packet, plan_pages
 from drawerwright.job.papers.plan_data import plan_report
 from drawerwright.job.papers.plan_drawings import plan_drawings
+from drawerwright.job.papers.plan_files import (
+    PACKET,
+    REPORT,
+    TABLES,
+    WORKBOOK,
+    PlanFiles,
+    as_json,
+    drawing_dxf,
+)
 from drawerwright.job.planning.job_plan import JobPlan
 
 Step = Callable[[int, int, str], None]
 """Told how many of how many steps are done, and what is at hand: "drawing", "pages" or "writing"; what it raises ends
 the work."""
-PACKET, TEXT = "packet.pdf", "job.yaml"
+TEXT = "job.yaml"
 PAGE = re.compile(r"packet-page-([1-9][0-9]{0,5})")
 
 
@@ -32,14 +42,16 @@ class PlanPapers:
     pages: tuple[bytes, ...]
 
     def file(self, name: str) -> bytes | None:
-        """The file of this name: the packet, one of its pages as SVG, a drawing as SVG or DXF; None for another."""
+        """The file of this name: the packet, a page of it as SVG or PDF, a drawing as SVG or DXF; None for another."""
         if name == PACKET:
             return self.packet
         stem, _dot, ending = name.rpartition(".")
         page = PAGE.fullmatch(stem)
-        if ending == "svg" and page is not None:
+        if page is not None and int(page[1]) <= len(self.pages):
             number = int(page[1])
-            return self.pages[number - 1] if number <= len(self.pages) else None
+            if ending == "pdf":
+                return next(single_pages(self.packet, stem, [number]))
+            return self.pages[number - 1] if ending == "svg" else None
         scene = self.drawings.get(stem)
         if scene is None or ending not in ("svg", "dxf"):
             return None
@@ -47,9 +59,16 @@ class PlanPapers:
 
 
 def data_file(plan: JobPlan, name: str) -> bytes | None:
-    """A file that needs no drawing: the whole plan as JSON, a table as CSV; None for another name."""
+    """A file that needs no drawing: the whole plan as JSON, tables, drawers as solids; None for another name."""
     if name == REPORT:
         return as_json(plan_report(plan))
+    if name == WORKBOOK:
+        return PlanFiles(plan).workbook()
+    if name.endswith(".glb"):
+        from drawerwright.job.papers.plan_models import plan_models  # loads slowly
+
+        make = plan_models(plan).get(name)
+        return None if make is None else make()
     return TABLES[name](plan).encode() if name in TABLES else None
 
 
@@ -65,20 +84,15 @@ def make_papers(plan: JobPlan, step: Step) -> PlanPapers:
     return PlanPapers(drawings, packet, pages)
 
 
-def make_archive(plan: JobPlan, text: str, step: Step) -> bytes:
-    """Every file of a plan in one ZIP archive, with `text`, the job file that it was made from."""
+def make_archive(plan: JobPlan, text: str, kinds: Collection[FileKind], step: Step) -> bytes:
+    """The files of these kinds in one ZIP archive, with `text`, the job file that they were made from."""
     drawings = plan_drawings(plan, lambda done, count: step(done, 2 * count + 1, "drawing"))
     count = 2 * len(drawings) + 1
     step(len(drawings), count, "pages")
     archive = io.BytesIO()
     with zipfile.ZipFile(archive, "w", zipfile.ZIP_DEFLATED) as files:
         files.writestr(TEXT, text)
-        files.writestr(PACKET, plan_packet(plan, drawings))
-        files.writestr(REPORT, as_json(plan_report(plan)))
-        for name, table in TABLES.items():
-            files.writestr(name, table(plan))
-        for number, (name, scene) in enumerate(drawings.items(), start=1):
-            step(len(drawings) + number, count, "writing")
-            files.writestr(f"{DRAWINGS}/{name}.svg", write_svg(scene))
-            files.writestr(f"{DRAWINGS}/{name}.dxf", drawing_dxf(scene))
+        for number, (name, content) in enumerate(PlanFiles(plan, drawn=drawings).of(kinds), start=1):
+            step(min(len(drawings) + number, count), count, "writing")
+            files.writestr(name, content)
     return archive.getvalue()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 
@@ -10,6 +11,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
+from drawerwright.basics.errors import InvalidValueError
 from drawerwright.store.records import JobRecord
 from drawerwright.web.pages.jobs_page import attachment, file_stem
 from drawerwright.web.pages.parts.day_choice import day_context, day_of
@@ -20,6 +22,7 @@ from drawerwright.web.server.shop import shop_of
 from drawerwright.web.work.background import State
 
 if TYPE_CHECKING:
+    from drawerwright.job.papers.file_kinds import FileKind
     from drawerwright.job.planning.job_plan import JobPlan
 
 DOWNLOAD_SECONDS = 300.0
@@ -30,7 +33,11 @@ KINDS = {
     ".csv": "text/csv; charset=utf-8",
     ".svg": "image/svg+xml",
     ".dxf": "image/vnd.dxf",
+    ".xlsx": "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
+    ".glb": "model/gltf-binary",
 }
+MOST_KINDS, LONGEST_KINDS = 40, 200
+"""Names of kinds of files that a request may hold, and characters of them in an address."""
 
 
 def page(request: Request) -> Response:
@@ -40,33 +47,69 @@ def page(request: Request) -> Response:
 
 def _content(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, Any]:
     labels = [part.label for part in plan.parts]
-    return {"papers": shop_of(request).papers.ask(job.text, plan, job.id), "parts": labels}
+    return {
+        "papers": shop_of(request).papers.ask(job.text, plan, job.id),
+        "parts": labels,
+        **_offered(plan),
+    }
+
+
+def _offered(plan: JobPlan) -> Mapping[str, Any]:
+    """Which kinds of files can be had, those that are ticked at first, and the models by the names of their files."""
+    from drawerwright.job.papers.file_kinds import FileKind
+    from drawerwright.job.papers.plan_models import plan_models
+
+    return {"kinds": tuple(FileKind), "unticked": (FileKind.PAGES,), "models": tuple(plan_models(plan))}
 
 
 def packet_part(request: Request) -> Response:
     """The packet, or how far it is."""
     job, plan = plan_to_take_from(request)
     papers = shop_of(request).papers.ask(job.text, plan, job.id)
-    context = {"job": job, "papers": papers, **day_context(request, job)}
+    context = {"job": job, "papers": papers, **_offered(plan), **day_context(request, job)}
     return shop_of(request).renderer.page(request, "papers_made.html", context)
 
 
-def archive_part(request: Request) -> Response:
-    """The archive, or how far it is; asked for again after it was stopped, it begins anew."""
+async def archive_part(request: Request) -> Response:
+    """The archive of the kinds that are asked for, or how far it is; asked for again after it was stopped, it begins
+    anew."""
+    form = await request.form(max_files=0, max_fields=MOST_KINDS) if request.method == "POST" else None
+    asked = [str(kind) for kind in form.getlist("files")] if form is not None else None
+    return await asyncio.to_thread(_archive_part, request, asked)
+
+
+def _archive_part(request: Request, asked: list[str] | None) -> Response:
     job, plan = plan_to_take_from(request)
     desk = shop_of(request).papers
-    archive = desk.ask_archive(job.text, plan, job.id)
+    context = {"job": job, **_offered(plan), **day_context(request, job)}
+    try:
+        kinds = _kinds(request, asked)
+    except InvalidValueError as error:
+        context |= {"archive": State[bytes](fault=str(error)), "files": ""}
+        return shop_of(request).renderer.page(request, "archive_made.html", context, status=422)
+    archive = desk.ask_archive(job.text, plan, kinds, job.id)
     if archive.is_stopped and request.method == "POST":
         desk.forget_archive(job.text)
-        archive = desk.ask_archive(job.text, plan, job.id)
-    context = {"job": job, "archive": archive, **day_context(request, job)}
+        archive = desk.ask_archive(job.text, plan, kinds, job.id)
+    context |= {"archive": archive, "files": ",".join(sorted(kinds))}
     return shop_of(request).renderer.page(request, "archive_made.html", context)
+
+
+def _kinds(request: Request, asked: list[str] | None = None) -> frozenset[FileKind]:
+    """The kinds of files that a request asks for in its form or its address; all where it names none.
+
+    Raises:
+        InvalidValueError: it asks for what there is not.
+    """
+    from drawerwright.job.papers.file_kinds import ALL, file_kinds
+
+    return file_kinds(request.query_params.get("files", ALL)[:LONGEST_KINDS] if asked is None else asked)
 
 
 def stop(request: Request) -> Response:
     """Make no more of the papers."""
     job, plan = plan_to_take_from(request)
-    shop_of(request).papers.cancel(job.text, plan)
+    shop_of(request).papers.cancel(job.text, plan, _kinds(request))
     return Response(status_code=204)
 
 
@@ -94,7 +137,8 @@ def download(request: Request) -> Response:
 def everything(request: Request) -> Response:
     """All files in one archive."""
     job, plan = plan_to_take_from(request)
-    archive = _made(shop_of(request).papers.ask_archive(job.text, plan, job.id, DOWNLOAD_SECONDS))
+    desk = shop_of(request).papers
+    archive = _made(desk.ask_archive(job.text, plan, _kinds(request), job.id, DOWNLOAD_SECONDS))
     headers = {"content-disposition": attachment(f"{_stem(request, job)}.zip")}
     return Response(archive, media_type="application/zip", headers=headers)
 

@@ -9,6 +9,7 @@ from drawerwright.web.work.background import PATIENCE_SECONDS, State, Work, Work
 
 if TYPE_CHECKING:
     from drawerwright.basics.lengths import LengthStyle
+    from drawerwright.job.papers.file_kinds import FileKind
     from drawerwright.job.papers.plan_papers import PlanPapers
     from drawerwright.job.planning.job_plan import JobPlan
 
@@ -33,21 +34,26 @@ class PaperDesk:
         )
 
     def ask_archive(
-        self, text: str, plan: JobPlan, job_id: int | None = None, patience: float = PATIENCE_SECONDS
+        self,
+        text: str,
+        plan: JobPlan,
+        kinds: frozenset[FileKind],
+        job_id: int | None = None,
+        patience: float = PATIENCE_SECONDS,
     ) -> State[bytes]:
-        """Every file of a plan in one archive."""
+        """The files of these kinds of a plan in one archive."""
         return self._archives.ask(
             text,
-            lambda work: _make_archive(plan, work),
-            variant=_variant(plan),
+            lambda work: _make_archive(plan, kinds, work),
+            variant=(_variant(plan), kinds),
             job_id=job_id,
             patience=patience,
         )
 
-    def cancel(self, text: str, plan: JobPlan) -> None:
-        """Make no more of the papers and of the archive."""
+    def cancel(self, text: str, plan: JobPlan, kinds: frozenset[FileKind]) -> None:
+        """Make no more of the papers and of the archive of these kinds."""
         self._papers.cancel(text, _variant(plan))
-        self._archives.cancel(text, _variant(plan))
+        self._archives.cancel(text, (_variant(plan), kinds))
 
     def forget(self, text: str) -> None:
         """Make both anew when next asked."""
@@ -75,7 +81,7 @@ def _make_papers(plan: JobPlan, work: Work[PlanPapers]) -> PlanPapers:
     return make_papers(plan, work.step)
 
 
-def _make_archive(plan: JobPlan, work: Work[bytes]) -> bytes:
+def _make_archive(plan: JobPlan, kinds: frozenset[FileKind], work: Work[bytes]) -> bytes:
     from drawerwright.job.papers.plan_papers import make_archive
 
-    return make_archive(plan, work.text, work.step)
+    return make_archive(plan, work.text, kinds, work.step)

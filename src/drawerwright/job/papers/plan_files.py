@@ -1,0 +1,130 @@
+"""Every file of a plan by its name, made when it is asked for; the one list behind folder, archive and downloads."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Collection, Iterator, Mapping
+from dataclasses import dataclass, field
+from functools import cached_property, partial
+from pathlib import PurePosixPath
+from typing import Any, ClassVar
+
+from drawerwright.drawings.scene import Scene
+from drawerwright.drawings.svg import write_svg
+from drawerwright.drawings.typesetting import page_count, single_pages
+from drawerwright.job.papers.data_table import table_csv
+from drawerwright.job.papers.file_kinds import FileKind
+from drawerwright.job.papers.packet_pages import plan_packet
+from drawerwright.job.papers.plan_data import plan_report
+from drawerwright.job.papers.plan_drawings import plan_drawings
+from drawerwright.job.papers.plan_tables import cuts_table, parts_table, plan_tables
+from drawerwright.job.planning.job_plan import JobPlan
+
+REPORT, PACKET, WORKBOOK = "plan.json", "packet.pdf", "job.xlsx"
+DRAWINGS, PAGES, MODELS = "drawings", "pages", "models"
+TABLES: Mapping[str, Callable[[JobPlan], str]] = {
+    "parts.csv": lambda plan: table_csv(parts_table(plan)),
+    "cuts.csv": lambda plan: table_csv(cuts_table(plan)),
+}
+"""What is written as CSV, by the name of its file."""
+
+
+@dataclass(frozen=True)
+class PlanFiles:
+    """The files of a plan; drawings and packet are made once, when the first file needs them.
+
+    plan: whose files they are. more: further entries of the report.
+    """
+
+    plan: JobPlan
+    more: Mapping[str, Any] = field(default_factory=dict)
+    drawn: Mapping[str, Scene] | None = None
+    """Its drawings, where they are known already."""
+
+    @cached_property
+    def drawings(self) -> Mapping[str, Scene]:
+        """By their names."""
+        return plan_drawings(self.plan) if self.drawn is None else self.drawn
+
+    @cached_property
+    def packet(self) -> bytes:
+        """The packet as PDF."""
+        return plan_packet(self.plan, self.drawings)
+
+    def of(self, kinds: Collection[FileKind]) -> Iterator[tuple[str, bytes]]:
+        """Name and content of every file of these kinds: the packet first; last the report, which names them all."""
+        named = []
+        for kind in FileKind:
+            if kind in kinds:
+                for name, make in self._MAKERS[kind](self):
+                    named.append(name)
+                    yield name, make()
+        report = plan_report(self.plan) | dict(self.more) | {"files": [*named, REPORT]}
+        yield REPORT, as_json(report)
+
+    def workbook(self) -> bytes:
+        """Every table in one workbook."""
+        from drawerwright.job.papers.workbook import write_workbook  # loads slowly, and most plans go without
+
+        return write_workbook(plan_tables(self.plan), self.plan.job.name, self.plan.job.style)
+
+    def _packet(self) -> Iterator[tuple[str, Callable[[], bytes]]]:
+        yield PACKET, lambda: self.packet
+
+    def _pages(self) -> Iterator[tuple[str, Callable[[], bytes]]]:
+        count = page_count(self.packet)
+        numbers = range(1, count + 1)
+        pages = single_pages(self.packet, self.plan.job.name, numbers)
+        for number, page in zip(numbers, pages, strict=True):
+            yield f"{PAGES}/packet-page-{number:0{len(str(count))}}.pdf", partial(bytes, page)
+
+    def _tables(self) -> Iterator[tuple[str, Callable[[], bytes]]]:
+        for name, table in TABLES.items():
+            yield name, table(self.plan).encode
+
+    def _workbook(self) -> Iterator[tuple[str, Callable[[], bytes]]]:
+        yield WORKBOOK, self.workbook
+
+    def _svg(self) -> Iterator[tuple[str, Callable[[], bytes]]]:
+        for name, scene in self.drawings.items():
+            yield f"{DRAWINGS}/{name}.svg", write_svg(scene).encode
+
+    def _dxf(self) -> Iterator[tuple[str, Callable[[], bytes]]]:
+        for name, scene in self.drawings.items():
+            yield f"{DRAWINGS}/{name}.dxf", partial(drawing_dxf, scene)
+
+    def _models(self) -> Iterator[tuple[str, Callable[[], bytes]]]:
+        from drawerwright.job.papers.plan_models import plan_models  # loads slowly, and most plans go without
+
+        for name, make in plan_models(self.plan).items():
+            yield f"{MODELS}/{name}", make
+
+    _MAKERS: ClassVar = {
+        FileKind.PDF: _packet,
+        FileKind.PAGES: _pages,
+        FileKind.CSV: _tables,
+        FileKind.XLSX: _workbook,
+        FileKind.SVG: _svg,
+        FileKind.DXF: _dxf,
+        FileKind.GLB: _models,
+    }
+
+
+def is_file_of_a_plan(name: str) -> bool:
+    """Whether a name is one under which a plan is written, and leads to nowhere else."""
+    path = PurePosixPath(name)
+    if path.parent == PurePosixPath("."):
+        return name in (PACKET, WORKBOOK, *TABLES)
+    return str(path.parent) in (DRAWINGS, PAGES, MODELS) and name == str(path) and path.name != ".."
+
+
+def as_json(report: Mapping[str, Any]) -> bytes:
+    """A report as it stands in a file."""
+    return (json.dumps(report, indent=1, ensure_ascii=False) + "\n").encode()
+
+
+def drawing_dxf(scene: Scene) -> bytes:
+    """A drawing as DXF."""
+    from drawerwright.drawings.dxf import write_dxf  # loads slowly, and most plans go without
+
+    return write_dxf(scene).encode()

@@ -1,0 +1,262 @@
+"""The tables of a plan: drawers, parts, what to buy, cut list, set-ups and times."""
+
+from __future__ import annotations
+
+from drawerwright.basics.names import names_in_row
+from drawerwright.basics.phrases import phrase
+from drawerwright.drawers.box import DrawerBox
+from drawerwright.drawers.parts import Part
+from drawerwright.job.papers.cut_lists import cut_list
+from drawerwright.job.papers.data_table import Cell, Column, DataTable, Quantity
+from drawerwright.job.planning.job_plan import JobPlan
+from drawerwright.joints.cutter import Cutter
+
+_TEXT, _NUMBER, _LENGTH, _FINE = Quantity.TEXT, Quantity.NUMBER, Quantity.LENGTH, Quantity.FINE
+
+
+def drawers_table(plan: JobPlan) -> DataTable:
+    """Every drawer by the measures that a plain box of the job file has, so that it can be read in again."""
+    return DataTable(
+        phrase("Drawers"),
+        (
+            Column("drawer", phrase("Drawer")),
+            Column("bank", phrase("Bank")),
+            Column("width", phrase("Outer width"), _LENGTH),
+            Column("depth", phrase("Outer depth"), _LENGTH),
+            Column("height", phrase("Height of the sides"), _LENGTH),
+            Column("front_height", phrase("Height of the front"), _LENGTH),
+            Column("front_below", phrase("Front below the sides"), _LENGTH),
+            Column("lip", phrase("Lip"), _FINE),
+            Column("front", phrase("Stock of the front")),
+            Column("sides", phrase("Stock of the sides")),
+            Column("back", phrase("Stock of the back")),
+            Column("bottom", phrase("Bottom")),
+            Column("bottom_stock", phrase("Stock of the bottom")),
+            Column("groove_depth", phrase("Groove depth"), _LENGTH),
+            Column("groove_height", phrase("Groove height"), _LENGTH),
+            Column("groove_play", phrase("Groove play"), _FINE),
+            Column("clearance", phrase("Clearance of the bottom"), _FINE),
+            Column("orientation", phrase("Flat pieces")),
+            Column("cutter", phrase("Cutter")),
+            Column("joint", phrase("Joint")),
+        ),
+        (
+            *(_drawer(box, bank.bank.name) for bank in plan.job.banks for box in bank.boxes),
+            *(_drawer(box, None) for box in plan.job.boxes),
+        ),
+    )
+
+
+def _drawer(box: DrawerBox, bank: str | None) -> tuple[Cell, ...]:
+    bottom, is_routed = box.bottom, isinstance(box.made_by, Cutter)
+    return (
+        box.name,
+        bank,
+        box.width,
+        box.depth,
+        box.height,
+        box.front_height,
+        box.front_below,
+        box.lip,
+        box.front.name,
+        box.side.name,
+        box.back.name,
+        *(
+            (None,) * 6
+            if bottom is None
+            else (
+                str(bottom.style),
+                bottom.stock.name,
+                bottom.groove_depth,
+                bottom.groove_height,
+                bottom.groove_play,
+                bottom.clearance,
+            )
+        ),
+        str(box.orientation),
+        box.made_by.name if isinstance(box.made_by, Cutter) else None,
+        None if is_routed else box.joint,
+    )
+
+
+def parts_table(plan: JobPlan) -> DataTable:
+    """Every part with its sizes, the set-ups of its ends and its groove."""
+    return DataTable(
+        phrase("Parts"),
+        (
+            Column("part", phrase("Part")),
+            Column("drawer", phrase("Drawer")),
+            Column("kind", phrase("Kind of part")),
+            Column("stock", phrase("Stock")),
+            Column("thickness", phrase("Thickness"), _FINE),
+            Column("length", phrase("Length"), _LENGTH),
+            Column("width", phrase("Width"), _LENGTH),
+            Column("cut_length", phrase("Cut length"), _LENGTH),
+            Column("cut_width", phrase("Cut width"), _LENGTH),
+            Column("first_end", phrase("First end")),
+            Column("first_setup", phrase("Set-up of the first end"), _NUMBER),
+            Column("second_end", phrase("Second end")),
+            Column("second_setup", phrase("Set-up of the second end"), _NUMBER),
+            Column("groove_height", phrase("Groove height"), _LENGTH),
+            Column("groove_width", phrase("Groove width"), _LENGTH),
+            Column("groove_depth", phrase("Groove depth"), _LENGTH),
+            Column("handed", phrase("Left and right differ")),
+        ),
+        tuple(_part(part, plan) for part in plan.parts),
+    )
+
+
+def _part(part: Part, plan: JobPlan) -> tuple[Cell, ...]:
+    ends: list[Cell] = []
+    for index in (0, 1):
+        loose = part.is_loose
+        ends += [None, None] if loose else [part.ends[index].role.words, plan.setup_of_end(part, index)]
+    groove = part.groove
+    return (
+        part.label,
+        part.drawer,
+        part.kind.words,
+        part.stock.name,
+        part.thickness,
+        part.length,
+        part.width,
+        part.cut_length,
+        part.cut_width,
+        *ends,
+        *((groove.height, groove.width, groove.depth) if groove else (None,) * 3),
+        phrase("yes") if part.is_handed else phrase("no"),
+    )
+
+
+def shopping_table(plan: JobPlan) -> DataTable:
+    """What is bought or taken from the rack: sheets and offcuts with their prices, runners by their length."""
+    rows: list[tuple[Cell, ...]] = [
+        (
+            phrase("offcut on hand") if line.size.is_offcut else phrase("sheet"),
+            stock.blanks.stock.name,
+            line.size.label,
+            line.size.length,
+            line.size.width,
+            line.count,
+            line.size.price,
+            line.cost,
+        )
+        for stock in plan.stocks
+        for line in stock.sheets.shopping_list
+    ]
+    rows += [
+        (
+            phrase("pair of runners"),
+            use.name or use.kind.words,
+            use.bank,
+            use.length,
+            None,
+            use.pairs,
+            None,
+            None,
+        )
+        for use in plan.runner_uses
+    ]
+    return DataTable(
+        phrase("Shopping list"),
+        (
+            Column("item", phrase("Item")),
+            Column("stock", phrase("Stock or kind")),
+            Column("size", phrase("Size or bank")),
+            Column("length", phrase("Length"), _LENGTH),
+            Column("width", phrase("Width"), _LENGTH),
+            Column("count", phrase("Number"), _NUMBER),
+            Column("price", phrase("Price each"), Quantity.MONEY),
+            Column("cost", phrase("Cost"), Quantity.MONEY),
+        ),
+        tuple(rows),
+        summed=("cost",),
+    )
+
+
+def cuts_table(plan: JobPlan) -> DataTable:
+    """The cut lists of all stocks: a row for each sheet that is cut at a setting, whose turn counts from 1."""
+    return DataTable(
+        phrase("Cut list"),
+        (
+            Column("stock", phrase("Stock")),
+            Column("turn", phrase("Turn"), _NUMBER),
+            Column("setting", phrase("Set to"), _LENGTH),
+            Column("cut", phrase("Cut")),
+            Column("sheet", phrase("Sheet"), _NUMBER),
+            Column("numbers", phrase("Cut numbers")),
+            Column("comes_free", phrase("Comes free")),
+        ),
+        tuple(
+            (
+                stock.blanks.stock.name,
+                turn,
+                row.length,
+                row.cut,
+                each.sheet,
+                " ".join(map(str, each.numbers)),
+                row.frees_of(each.sheet),
+            )
+            for stock in plan.stocks
+            for turn, row in enumerate(cut_list(plan, stock), start=1)
+            for each in row.setting.sheets
+        ),
+    )
+
+
+def setups_table(plan: JobPlan) -> DataTable:
+    """The set-ups of the router table, with what its gauges show."""
+    return DataTable(
+        phrase("Set-ups"),
+        (
+            Column("setup", phrase("Set-up"), _NUMBER),
+            Column("cutter", phrase("Cutter")),
+            Column("bit_height", phrase("Bit height"), _FINE),
+            Column("fence", phrase("Fence"), _FINE),
+            Column("height_reading", phrase("Height gauge shows"), _FINE),
+            Column("fence_reading", phrase("Fence scale shows"), _FINE),
+            Column("corners", phrase("Corners")),
+            Column("passes", phrase("Passes"), _NUMBER),
+        ),
+        tuple(
+            (
+                setup.number,
+                setup.cutter.name,
+                setup.bit_height,
+                setup.fence,
+                setup.height_reading,
+                setup.fence_reading,
+                names_in_row([plan.draft.corner_name(key) for key in setup.corners]),
+                setup.trips,
+            )
+            for setup in plan.run.setups
+        ),
+    )
+
+
+def times_table(plan: JobPlan) -> DataTable:
+    """How long each step of the order of work takes, about."""
+    return DataTable(
+        phrase("Times"),
+        (
+            Column("step", phrase("Step"), _NUMBER),
+            Column("title", phrase("Work")),
+            Column("machine", phrase("Machine")),
+            Column("setup", phrase("Set-up"), _NUMBER),
+            Column("minutes", phrase("Time"), Quantity.MINUTES),
+        ),
+        tuple((step.number, step.title, step.machine, step.setup, step.minutes) for step in plan.run.steps),
+        summed=("minutes",),
+    )
+
+
+def plan_tables(plan: JobPlan) -> tuple[DataTable, ...]:
+    """Every table of a plan, in the order in which a workbook has them."""
+    return (
+        parts_table(plan),
+        shopping_table(plan),
+        cuts_table(plan),
+        setups_table(plan),
+        times_table(plan),
+        drawers_table(plan),
+    )
