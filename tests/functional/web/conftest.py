@@ -18,6 +18,8 @@ __all__ = ["PATIENCE_MS", "SIZES", "Served", "example_corner", "job_text", "new_
 
 PATIENCE_MS = 8000
 """How long a page may take before a test gives up; machines that run tests are busy."""
+COLD_MS = 30_000
+"""The same for the way to another page: a server that just started reads, plans and draws for the first time."""
 
 
 def example_corner(number: int) -> str:
@@ -73,10 +75,8 @@ def example_job(shared: Served, browser: Browser) -> str:
     path = shared.add_example()
     context = new_context(browser, "desk")
     page = context.new_page()
-    page.goto(
-        f"{shared.url}{path}/run", timeout=30_000
-    )  # a cold server reads, plans and draws for the first time
-    page.get_by_text("steps done").first.wait_for(timeout=30_000)
+    page.goto(f"{shared.url}{path}/run")
+    page.get_by_text("steps done").first.wait_for(timeout=COLD_MS)
     context.close()
     return path
 
@@ -96,6 +96,7 @@ def new_context(
     """A fresh visitor. Anything the page complains of fails the test that sees it."""
     context = browser.new_context(viewport=SIZES[size], locale="en-GB", **more)  # type: ignore[arg-type]
     context.set_default_timeout(PATIENCE_MS)
+    context.set_default_navigation_timeout(COLD_MS)
     if not has_graphics_card:
         context.add_init_script(SLOW_WEBGL)
     return context
