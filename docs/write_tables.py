@@ -11,13 +11,11 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from pathlib import Path
-from typing import Any
 
 from drawerwright.basics import usual
 from drawerwright.basics.loads import LOAD_UNITS
-from drawerwright.basics.uncertain import Estimate
 from drawerwright.drawers.runners import STANDARD_RUNNERS, STANDING
-from drawerwright.job.file.described import EACH, DescribedEntry, described
+from drawerwright.job.file.described import EACH, NOTHING, DescribedEntry, described, figure_words
 from drawerwright.job.file.model import JobFile
 from drawerwright.job.file.trial_model import TrialFile
 from drawerwright.wood.moisture import CLIMATES, air_words
@@ -28,20 +26,15 @@ HERE = Path(__file__).parent
 PAGES = ("job-file.md", "test-cuts.md", "wood.md")
 FILES = {"job": JobFile, "trial": TrialFile}
 TABLE = re.compile(r"(<!-- entries: ([^>]*?) -->\n)(.*?)(<!-- end -->)", re.DOTALL)
-NONE = "–"
 NEEDED = "required"
-
-
-def _about(known: Estimate) -> str:
-    return f"{known.value:g} ± {known.uncertainty:g}"
 
 
 USUAL = (
     ("`mid_depth`, `step`", f"± {usual.CUTTER_MEASURE:g} mm"),
-    ("`slope`", f"± {usual.SLOPE:g}°; {_about(usual.UNKNOWN_SLOPE)}° by default"),
+    ("`slope`", f"± {usual.SLOPE:g}°; {figure_words(usual.UNKNOWN_SLOPE)}° by default"),
     (
         "`height_gauge_offset`, `fence_gauge_offset`",
-        f"± {usual.GAUGE:g} mm; {_about(usual.UNKNOWN_GAUGE)} mm by default",
+        f"± {usual.GAUGE:g} mm; {figure_words(usual.UNKNOWN_GAUGE)} mm by default",
     ),
     ("`repeatability`", f"{usual.REPEATABILITY:g} mm"),
     ("`calipers` (their zero)", f"{usual.CALIPERS_ZERO:g} mm"),
@@ -68,7 +61,7 @@ def table(asked: str) -> str:
         kinds = tuple(STANDARD_RUNNERS)
         measures = STANDING
         rows = [
-            (f"`{name}`", *(_figure(getattr(STANDARD_RUNNERS[kind], name)) for kind in kinds))
+            (f"`{name}`", *(figure_words(getattr(STANDARD_RUNNERS[kind], name)) for kind in kinds))
             for name in measures
         ]
         return _table(("mm", *(f"`{kind}`" for kind in kinds)), rows)
@@ -102,9 +95,9 @@ def _climates() -> Iterator[tuple[str, ...]]:
 
 def _species(species: Species) -> tuple[str, ...]:
     """A species with its two coefficients, or with dashes where nothing says how it moves."""
-    also = ", ".join(species.aliases) or NONE
+    also = ", ".join(species.aliases) or NOTHING
     if not (species.row("movement") or species.row("shrinkage")):
-        return species.name, also, NONE, NONE, NONE
+        return species.name, also, NOTHING, NOTHING, NOTHING
     radial, tangential = (species_swelling(species, cut) for cut in (Sawn.RADIAL, Sawn.TANGENTIAL))
     derived = "" if species.row("movement") else ", from S"
     figures = (f"{each.coefficient:.5f}" for each in (radial, tangential))
@@ -123,21 +116,8 @@ def _row(name: str, entry: DescribedEntry) -> tuple[str, ...]:
     unit = f" ({entry.unit})" if entry.unit else ""
     if entry.unit == LOAD_UNITS["mm"]:
         unit = f" ({entry.unit}; with `units: in` {LOAD_UNITS['in']})"
-    left_out = NEEDED if entry.is_required else _figure(entry.usual)
-    return f"`{name}`", f"{entry.kind}{unit}", entry.limits or NONE, left_out, entry.meaning
-
-
-def _figure(value: Any) -> str:
-    """What is taken for a missing entry."""
-    if isinstance(value, Estimate):
-        return _about(value)
-    if isinstance(value, bool):
-        return f"`{str(value).lower()}`"
-    if isinstance(value, int | float):
-        return f"{value:g}"
-    if isinstance(value, tuple):
-        return ", ".join(f"`{each}`" for each in value)
-    return NONE if value is None else f"`{value}`"
+    left_out = NEEDED if entry.is_required else figure_words(entry.usual)
+    return f"`{name}`", f"{entry.kind}{unit}", entry.limits or NOTHING, left_out, entry.meaning
 
 
 def _table(heads: Sequence[str], rows: Sequence[Sequence[str]]) -> str:

@@ -10,7 +10,7 @@ from typing import Literal, TypeAlias
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import LengthStyle
 from drawerwright.basics.phrases import phrase, with_decimal_sign
-from drawerwright.basics.typed_lengths import LONGEST_WRITTEN, shortened
+from drawerwright.basics.typed_lengths import LONGEST_WRITTEN, in_any_case, shortened
 
 Kg: TypeAlias = float
 """What weighs so many kilograms."""
@@ -26,6 +26,10 @@ HEAVIEST: Kg = 10_000.0
 _LOAD = re.compile(
     r"\s*(?P<number>[-−]?(?:\d+(?:[.,]\d+)?|[.,]\d+))\s*(?P<unit>kg|lbs?|pounds?)?\s*", re.IGNORECASE
 )
+
+
+LOAD_PATTERN = rf"^\s*(?:\d+(?:[.,]\d+)?|[.,]\d+)\s*(?:{in_any_case('kg|lbs?|pounds?')})?\s*$"
+"""What a load looks like in writing, as a regular expression that editors know too."""
 
 
 def parse_load(text: str | float, *, default_unit: LoadUnit = "kg") -> Kg:

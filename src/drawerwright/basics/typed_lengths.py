@@ -21,7 +21,8 @@ ACCEPTED = phrase("14.65; 14,65; 14.65 mm; 3/4 in; 1 1/8\"; 0.720in or 2'")
 """Examples of what is accepted, for messages."""
 
 _NUMBER = r"\d+(?:[.,]\d+)?|[.,]\d+"
-_UNIT = r"mm|cm|in(?:ch(?:es)?)?|\"|″|”|''|ft|feet|foot|'|′|’"
+_FEET = r"ft|feet|foot|'|′|’"
+_UNIT = rf"mm|cm|in(?:ch(?:es)?)?|\"|″|”|''|{_FEET}"
 _LENGTH = re.compile(
     rf"""\s*(?P<sign>[-+−]?)\s*
     (?:
@@ -32,12 +33,42 @@ _LENGTH = re.compile(
     \s*(?P<unit>{_UNIT})?\s*""",
     re.VERBOSE | re.IGNORECASE,
 )
-_FEET_AND_INCHES = re.compile(
-    r"(?P<feet>\s*\d+\s*(?:ft|feet|foot|'|′|’))[\s-]+(?P<rest>.*\d.*)", re.IGNORECASE
-)
+_FEET_AND_INCHES = re.compile(rf"(?P<feet>\s*\d+\s*(?:{_FEET}))[\s-]+(?P<rest>.*\d.*)", re.IGNORECASE)
 _VULGAR = {"¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
 LONGEST_WRITTEN = 100
 """Characters of a length as somebody writes it; what is longer is none, and is not looked at any closer."""
+
+
+def length_pattern(*, signed: bool = False, positive: bool = False) -> str:
+    """What a length looks like in writing, as a regular expression that editors know too: no named group, no flag.
+
+    It says nothing of how long the length may be, nor of a fraction over 0.
+
+    >>> bool(re.fullmatch(length_pattern(), "2' 3½ IN")), re.fullmatch(length_pattern(), "-1")
+    (True, None)
+    >>> re.fullmatch(length_pattern(positive=True), "0,0 mm")
+    """
+    units, feet = (in_any_case(names.replace("\\", "")) for names in (_UNIT, _FEET))
+    vulgar = "".join(_VULGAR)
+    fraction = rf"(?:\d+(?:\s+|\s*-\s*))?\d+\s*/\s*\d+|(?:\d+(?:\s*-)?\s*)?[{vulgar}]"
+    one = rf"(?:{fraction}|{_NUMBER})\s*(?:{units})?"
+    sign = r"[+−-]?\s*" if signed else r"(?:\+\s*)?"
+    more_than_0 = rf"(?=\s*\+?[^±+]*[1-9{vulgar}])" if positive else ""
+    return rf"^{more_than_0}\s*(?:\d+\s*(?:{feet})[\s-]+{one}|{sign}{one})\s*$"
+
+
+def in_any_case(words: str) -> str:
+    """A pattern of plain words that takes capitals as well.
+
+    >>> in_any_case("mm|in")
+    '[mM][mM]|[iI][nN]'
+    """
+    return re.sub("[a-z]", lambda letter: f"[{letter[0]}{letter[0].upper()}]", words)
+
+
+def with_doubt(pattern: str, doubt: str) -> str:
+    """The pattern of a figure, after which ± and how far it may be off may stand."""
+    return rf"{pattern[:-1]}(?:(?:{PLUS_MINUS.pattern}){doubt[1:-1]})?$"
 
 
 def parse_length(text: str | float, *, default_unit: Literal["mm", "in"] = "mm") -> Mm:

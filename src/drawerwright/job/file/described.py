@@ -15,8 +15,10 @@ import annotated_types as limits
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
+from drawerwright.basics.uncertain import Estimate
 from drawerwright.job.file.entry_types import Told, Usual
 
+NOTHING = "–"
 EACH = "*"
 """Stands for any item of a list, and for any name that the user gives."""
 
@@ -81,6 +83,23 @@ def usual_of(model: type[BaseModel], *path: str) -> Any:
 @cache
 def _usual_by_path(model: type[BaseModel]) -> dict[tuple[str, ...], Any]:
     return {tuple(step for step in entry.path if step != EACH): entry.usual for entry in described(model)}
+
+
+def figure_words(value: Any) -> str:
+    """What is taken for a missing entry, as docs and editors write it.
+
+    >>> figure_words(Estimate(45, 5)), figure_words(0.2), figure_words(("a", "b")), figure_words(None)
+    ('45 ± 5', '0.2', '`a`, `b`', '–')
+    """
+    if isinstance(value, Estimate):
+        return f"{value.value:g} ± {value.uncertainty:g}"
+    if isinstance(value, bool):
+        return f"`{str(value).lower()}`"
+    if isinstance(value, int | float):
+        return f"{value:g}"
+    if isinstance(value, tuple):
+        return ", ".join(f"`{each}`" for each in value)
+    return NOTHING if value is None else f"`{value}`"
 
 
 def _usual(hint: Any, field: FieldInfo) -> Any:

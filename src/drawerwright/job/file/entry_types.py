@@ -4,16 +4,24 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Annotated, Any
+from typing import Annotated, Any, NotRequired
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
+from typing_extensions import TypedDict
 
 from drawerwright.basics import usual
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import millimetres
-from drawerwright.basics.loads import parse_load
+from drawerwright.basics.loads import HEAVIEST, LOAD_PATTERN, parse_load
 from drawerwright.basics.phrases import joined, phrase
-from drawerwright.basics.typed_lengths import at_plus_minus, parse_length, shortened
+from drawerwright.basics.typed_lengths import (
+    LONGEST,
+    at_plus_minus,
+    length_pattern,
+    parse_length,
+    shortened,
+    with_doubt,
+)
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints.mating import mating, self_mating_names
 from drawerwright.joints.plain_joint import ChosenJoint, plain_joint, plain_joints
@@ -39,16 +47,25 @@ class Entries(BaseModel):
 class Told:
     """What people and editors are told of an entry's values: what is written there, in what unit, and from where on.
 
-    `least` may be reached, `above` may not. Kinds that can be added to are asked for when somebody wants to know.
+    `least` and `most` may be reached, `above` may not; `pattern` says what it looks like as text. Kinds that can be
+    added to are asked for when somebody wants to know.
     """
 
     kind: str | Callable[[], str]
     unit: str = ""
     least: float | None = None
     above: float | None = None
+    most: float | None = None
+    pattern: str | None = None
 
     def __get_pydantic_json_schema__(self, core: Any, handler: Any) -> dict[str, Any]:
-        told = {"x-unit": self.unit or None, "minimum": self.least, "exclusiveMinimum": self.above}
+        told = {
+            "x-unit": self.unit or None,
+            "minimum": self.least,
+            "exclusiveMinimum": self.above,
+            "maximum": self.most,
+            "pattern": self.pattern,
+        }
         return {**handler(core), **{key: value for key, value in told.items() if value is not None}}
 
 
@@ -179,39 +196,55 @@ def _number(value: Any) -> float:
         raise InvalidValueError(phrase("cannot read {value!r} as a number", value=value)) from None
 
 
+_ANGLE = r"^\s*[+-]?(?:\d+(?:[.,]\d*)?|[.,]\d+)\s*(?:°|degrees)?\s*$"
 Id = Annotated[str, Field(min_length=1, max_length=80)]
 """A name that lasts."""
 _LENGTH = "length"
 _LENGTH_GIVEN = "length, ± its uncertainty"
+ANY, ZERO_OR_MORE, MORE = length_pattern(signed=True), length_pattern(), length_pattern(positive=True)
+"""What a length looks like in writing: of either sign, 0 or more, more than 0."""
+
+
+class Doubted(TypedDict):
+    """A figure and how well it is known, as a section."""
+
+    __pydantic_config__ = ConfigDict(extra="forbid")  # type: ignore[misc]
+
+    value: float | str
+    uncertainty: NotRequired[float | str | None]
+
+
 Length = Annotated[
-    float, BeforeValidator(_length, json_schema_input_type=float | str), Told(_LENGTH, unit="mm")
+    float,
+    BeforeValidator(_length, json_schema_input_type=float | str),
+    Told(_LENGTH, unit="mm", most=LONGEST, pattern=ANY),
 ]
 """A length in mm, of either sign."""
 PositiveLength = Annotated[
     float,
     BeforeValidator(positive_length, json_schema_input_type=float | str),
-    Told(_LENGTH, unit="mm", above=0),
+    Told(_LENGTH, unit="mm", above=0, most=LONGEST, pattern=MORE),
 ]
 """A length in mm, more than zero."""
 Clearance = Annotated[
     float,
     BeforeValidator(lambda v: _not_negative(_length(v)), json_schema_input_type=float | str),
-    Told(_LENGTH, unit="mm", least=0),
+    Told(_LENGTH, unit="mm", least=0, most=LONGEST, pattern=ZERO_OR_MORE),
 ]
 """A length in mm, zero or more."""
 PositiveLengthGiven = Annotated[
     Given,
     BeforeValidator(
         lambda v: parse_given(v, positive_length),
-        json_schema_input_type=float | str | dict[str, float | str],
+        json_schema_input_type=float | str | Doubted,
     ),
-    Told(_LENGTH_GIVEN, unit="mm", above=0),
+    Told(_LENGTH_GIVEN, unit="mm", above=0, most=LONGEST, pattern=with_doubt(MORE, ZERO_OR_MORE)),
 ]
 """A length in mm, more than zero, with its standard uncertainty where one is stated."""
 Load = Annotated[
     float,
     BeforeValidator(parse_load, json_schema_input_type=float | str),
-    Told("load", unit="kg", least=0),
+    Told("load", unit="kg", least=0, most=HEAVIEST, pattern=LOAD_PATTERN),
 ]
 """A load in kg, zero or more."""
 TurningSpeed = Annotated[float, Field(gt=0), Told("number", unit="1/min")]
@@ -225,7 +258,7 @@ Pace = Annotated[float, Field(gt=0), Told("number", unit="m/min")]
 def _estimate(parse: Callable[[Any], float], stand_in: float) -> BeforeValidator:
     return BeforeValidator(
         lambda v: parse_estimate(v, parse, usual=stand_in),
-        json_schema_input_type=float | str | dict[str, float | str],
+        json_schema_input_type=float | str | Doubted,
     )
 
 
@@ -277,7 +310,7 @@ class _JointsInSchema:
 
     @classmethod
     def __get_pydantic_json_schema__(cls, _core: Any, _handler: Any) -> dict[str, Any]:
-        length = {"type": ["number", "string"]}
+        length = {"type": ["number", "string"], "maximum": LONGEST, "pattern": ANY}
         whole = [
             {
                 "type": "object",
@@ -302,17 +335,27 @@ PlainJointChoice = Annotated[
 ]
 """A joint that needs no self-mating cutter: its name, or its kind with measures."""
 CutterMeasure = Annotated[
-    Estimate, _estimate(positive_length, usual.CUTTER_MEASURE), Told(_LENGTH_GIVEN, unit="mm", above=0)
+    Estimate,
+    _estimate(positive_length, usual.CUTTER_MEASURE),
+    Told(_LENGTH_GIVEN, unit="mm", above=0, most=LONGEST, pattern=with_doubt(MORE, ZERO_OR_MORE)),
 ]
 """A mid depth or step in mm, more than zero."""
 CutterSlope = Annotated[
-    Estimate, _estimate(_number, usual.SLOPE), Told("angle, ± its uncertainty", unit="degrees")
+    Estimate,
+    _estimate(_number, usual.SLOPE),
+    Told("angle, ± its uncertainty", unit="degrees", pattern=with_doubt(_ANGLE, _ANGLE)),
 ]
 """An angle in degrees."""
-GaugeOffset = Annotated[Estimate, _estimate(parse_length, usual.GAUGE), Told(_LENGTH_GIVEN, unit="mm")]
+GaugeOffset = Annotated[
+    Estimate,
+    _estimate(parse_length, usual.GAUGE),
+    Told(_LENGTH_GIVEN, unit="mm", most=LONGEST, pattern=with_doubt(ANY, ZERO_OR_MORE)),
+]
 """What a gauge shows less what is true, in mm."""
 MeanThickness = Annotated[
-    Estimate, _estimate(positive_length, usual.CALIPER_READING), Told(_LENGTH_GIVEN, unit="mm", above=0)
+    Estimate,
+    _estimate(positive_length, usual.CALIPER_READING),
+    Told(_LENGTH_GIVEN, unit="mm", above=0, most=LONGEST, pattern=with_doubt(MORE, ZERO_OR_MORE)),
 ]
 """A mean thickness in mm, more than zero."""
 SpeciesName = Annotated[str, BeforeValidator(lambda v: find_species(str(v)).name), Told("text")]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Any, Literal, TypeAlias
 
-from pydantic import BeforeValidator, Field
+from pydantic import BeforeValidator, ConfigDict, Field
 
 from drawerwright.drawers.bank import FrontStyle
 from drawerwright.job.file.entry_types import Clearance, Entries, Length, PositiveLength
@@ -30,6 +30,15 @@ class GeometricTerms(Entries):
 
 class HeightsEntry(Entries):
     """Exactly one of the four rules."""
+
+    model_config = ConfigDict(
+        json_schema_extra={
+            "oneOf": [
+                {"required": [rule], "properties": {rule: {"not": {"type": "null"}}}}
+                for rule in ("given", "equal", "arithmetic", "geometric")
+            ]
+        }
+    )
 
     given: tuple[Length | Literal["rest"], ...] | None = Field(default=None, min_length=1, max_length=60)
     """Every height from the top down; one may be `rest`."""

@@ -5,7 +5,7 @@ that the rooms below work with. What is given without `±` has the usual uncerta
 so has what is left out, None here where it is itself an uncertainty; `± 0` and `0` say exact.
 A default stands here and nowhere else, or in the value type below that is made without a file as well: then it is
 read from there. Machines, stock and fronts are in `shop_model`, `stock_model` and `fronts_model`.
-`JobFile.model_json_schema()` is the schema for editors; `docs/write_tables.py` writes the docs' tables from the same.
+`editor_schema` and `docs/write_tables.py` tell editors and docs the same.
 """
 
 from __future__ import annotations
@@ -337,7 +337,15 @@ class NamedCutterEntry(CutterMeasures):
 class JobFile(Entries):
     """One job: the cutter, several, or none where no joint needs one; machine, stock, and the drawers to make."""
 
-    model_config = ConfigDict(json_schema_extra={"not": {"required": ["cutter", "cutters"]}})
+    model_config = ConfigDict(
+        json_schema_extra={
+            "not": {"required": ["cutter", "cutters"]},
+            "anyOf": [
+                {"required": [drawers], "properties": {drawers: {"minItems": 1}}}
+                for drawers in ("banks", "boxes")
+            ],
+        }
+    )
 
     format: Literal[1]
     """Version of this description."""

@@ -11,8 +11,13 @@ from pydantic import BeforeValidator, Discriminator, Field, Tag, model_validator
 from drawerwright.basics import usual
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Mm
+from drawerwright.basics.typed_lengths import LONGEST, in_any_case, with_doubt
 from drawerwright.job.file.entry_types import (
+    ANY,
+    MORE,
+    ZERO_OR_MORE,
     Clearance,
+    Doubted,
     Entries,
     Length,
     PositiveLength,
@@ -87,14 +92,17 @@ def _corner(value: Any) -> Any:
 
 
 _READ = "length, ± its uncertainty, `seen` or `none`"
+_SEEN_OR_READ = rf"^\s*(?:{in_any_case(f'{SEEN}|{NOT_SEEN}')})\s*$|{with_doubt(ANY, ZERO_OR_MORE)}"
 _SETTING = "`one`, `tooth` or length"
 Taken = Annotated[
-    TakenEntry, BeforeValidator(_taken, json_schema_input_type=float | str), Told(_READ, unit="mm")
+    TakenEntry,
+    BeforeValidator(_taken, json_schema_input_type=float | str | Doubted),
+    Told(_READ, unit="mm", most=LONGEST, pattern=_SEEN_OR_READ),
 ]
 FenceWish = Annotated[
     FenceRule | float,
     BeforeValidator(_fence, json_schema_input_type=float | str),
-    Told(_SETTING, unit="mm", above=0),
+    Told(_SETTING, unit="mm", above=0, most=LONGEST, pattern=rf"^(?:{'|'.join(FenceRule)})$|{MORE}"),
 ]
 Sights = Annotated[
     tuple[Sight, ...], BeforeValidator(_listed, json_schema_input_type=Sight | tuple[Sight, ...])
