@@ -13,6 +13,7 @@ from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import phrase
 from drawerwright.basics.told_lengths import SizeWords
 from drawerwright.job.file import model, shop_model, stock_model
+from drawerwright.job.file.day_lists import listed_days
 from drawerwright.job.file.drawer_names import bank_mark, numbered_boxes
 from drawerwright.job.file.drawers import DrawerMaker
 from drawerwright.job.file.duties import DutyMaker
@@ -21,6 +22,7 @@ from drawerwright.job.file.job_cutters import CutterMaker
 from drawerwright.job.file.kerf_tested import kerf_test
 from drawerwright.job.file.likes import like_faults, with_likes
 from drawerwright.job.file.opening_maker import OpeningMaker, part_of_copy
+from drawerwright.job.file.parting import PartingRules
 from drawerwright.job.file.reading import Builder, Document, check_whole, field_name, in_file_order
 from drawerwright.job.file.runner_sheets import RunnerMaker
 from drawerwright.job.file.unit_doubts import unit_findings
@@ -46,6 +48,15 @@ LEAST_RANGE: Mm = 0.01
 """The narrowest range that a caliper can tell, where the job asks for none."""
 
 
+_PARTING = PartingRules(
+    rows=frozenset({"banks", "boxes"}),
+    plain=frozenset({"machine", "sheets", "fit", "rates", "sag", "shown"}),
+    named=frozenset({"stock", "runners", "cutters", "climates"}),
+    apart=frozenset({"count", "sheets", "offcuts", "pull", "scoop", "banding", "grain_upright"})
+    | {"load", "contents", "use", "climate", "match", "match_direction"},
+)
+
+
 def read_job(text: str, file: str | None = None) -> Job:
     """Read a job file's text.
 
@@ -61,7 +72,7 @@ def read_job(text: str, file: str | None = None) -> Job:
     likes = [(entry, document.fault(entry, message)) for entry, message in like_faults(document.data)]
     document.data = with_likes(document.data)
     try:
-        job = check_whole(document, model.JobFile, model.PartialJobFile, _Builder).job()
+        job = check_whole(document, model.JobFile, model.PartialJobFile, _Builder, _PARTING).job()
     except FaultyInputError as error:  # what a bank lacks because nothing is like it is not said again
         lacking = tuple(field_name(entry[:2]) for entry, _fault in likes)
         others = (fault for fault in error.found if not fault.field.startswith(lacking or ("\0",)))
@@ -129,7 +140,7 @@ class _Builder(Builder):
         self.saw = self._saw(entries.machine.saw)
         self._check_fit_range(entries.fit)
         self._check_names()
-        self.days = () if self.faults else self._days()
+        self.days = listed_days(self, entries.days, with_likes(document.whole))
 
     def _saw(self, entry: shop_model.SawEntry) -> Saw:
         """The saw; a kerf that was measured counts before the one that was stated."""
@@ -167,39 +178,6 @@ class _Builder(Builder):
                     ),
                 )
             taken.update(names)
-
-    def _days(self) -> tuple[tuple[str, ...], ...]:
-        """The drawers of each day, from the names of banks, boxes and drawers."""
-        drawers = [box.name for bank in self.banks for box in bank.boxes] + [box.name for box in self.boxes]
-        named = {name: [name] for name in drawers}
-        for bank in self.banks:
-            row = self.entries.banks[bank.row].name
-            for name in dict.fromkeys((bank.bank.name, row)):
-                named[name] = [*named.get(name, ()), *(box.name for box in bank.boxes)]
-        named |= {entry.name: list(numbered_boxes(entry.name, entry.count)) for entry in self.entries.boxes}
-        days: list[tuple[str, ...]] = []
-        seen: set[str] = set()
-        for number, names in enumerate(self.entries.days):
-            today: list[str] = []
-            for place, name in enumerate(names):
-                if name not in named:
-                    known = ", ".join(named)
-                    self.fault(
-                        ("days", number, place),
-                        phrase("is no bank, box or drawer of this job: choose from {known}", known=known),
-                    )
-                elif seen.intersection(named[name]):
-                    self.fault(("days", number, place), phrase("already has a day: {name}", name=name))
-                else:
-                    today += named[name]
-                    seen.update(named[name])
-            if not names:
-                self.fault(("days", number), phrase("has no drawers: take the day out"))
-            days.append(tuple(today))
-        missing = [name for name in drawers if name not in seen]
-        if days and missing and not self.faults:
-            self.fault(("days",), phrase("miss out {names}: give each one a day", names=", ".join(missing)))
-        return tuple(days)
 
     def names(self, section: str) -> Sequence[str]:
         """What the text has in a section, faulty or not."""

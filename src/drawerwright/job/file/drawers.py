@@ -160,7 +160,8 @@ class DrawerMaker:
         bottom = self._bottom(entry.bottom, *where, runner=runner)
         duty = self._duties.duty(entry, *where)
         applied: Stock | None = None
-        if entry.fronts.style is FrontStyle.APPLIED:
+        is_applied = entry.fronts.style is FrontStyle.APPLIED
+        if is_applied:
             applied = self._named_stock(entry.fronts.stock, *where, "fronts", "stock")
         elif entry.fronts.stock is not None:
             self._builder.fault(
@@ -172,14 +173,9 @@ class DrawerMaker:
             )
         rule = self._height_rule(entry.fronts.heights, *where, "fronts", "heights")
         opening = self._openings.opening(part_of_copy(entry.opening, copy), *where, "opening")
-        if (
-            materials is None
-            or rule is None
-            or opening is None
-            or (applied is None) == (entry.fronts.style is FrontStyle.APPLIED)
-        ):
+        if rule is None or opening is None:
             return None
-        front, sides, back = materials
+        shown = applied or (materials[0] if materials and not is_applied else None)
         bank = Bank(
             name=numbered_boxes(entry.name, entry.count)[copy],
             mark=mark,
@@ -189,27 +185,38 @@ class DrawerMaker:
             reveal=entry.fronts.reveal,
             overlay=self._overlay(entry.fronts, opening, *where, "fronts", "overlay"),
             runner=runner,
-            front_thickness=(applied or front).thickness.value,
-            side_thickness=sides.thickness.value,
+            front_thickness=shown.thickness.value if shown else 0.0,
+            side_thickness=materials[1].thickness.value if materials else 0.0,
             side_heights=self._side_heights(entry, rule, *where, "side_height"),
             below_sides=bottom.below_sides if bottom else 0.0,
             pull=Pull(**entry.fronts.pull.model_dump()) if entry.fronts.pull else None,
             scoop=self._scoop(entry.fronts, *where, "fronts", "scoop"),
             stated_overlay=_stated_overlay(entry.fronts),
         )
+        if not self._goes_in(bank, *where) or materials is None or shown is None:
+            return None
         boxes: list[DrawerBox] = []
-        with self._builder.at(*where, "fronts", "heights"):
-            bank.front_places()
-            is_whole = isinstance(entry.opening, OpeningEntry)
-            sizes = {size: ("opening", size) if is_whole else ("opening",) for size in ("width", "depth")}
-            sizes["heights"] = ("fronts", "heights")
-            with self._builder.at(*where, **sizes):
-                boxes = [
-                    self._bank_box(bank, place, entry, (front, sides, back), made_by, bottom, applied, duty)
-                    for place in bank.places()
-                ]
+        is_whole = isinstance(entry.opening, OpeningEntry)
+        sizes = {size: ("opening", size) if is_whole else ("opening",) for size in ("width", "depth")}
+        sizes["heights"] = ("fronts", "heights")
+        with self._builder.at(*where, **sizes):
+            boxes = [
+                self._bank_box(bank, place, entry, materials, made_by, bottom, applied, duty)
+                for place in bank.places()
+            ]
         match = self._match(entry.fronts, bank, *where, "fronts")
         return BankOfBoxes(bank, tuple(boxes), match, index) if boxes else None
+
+    def _goes_in(self, bank: Bank, *where: str | int) -> bool:
+        """Whether the fronts fill their field and the runners have room: known without the stock of the boxes, but for
+        what fronts inside the opening take of its depth."""
+        before = len(self._builder.told)
+        with self._builder.at(*where, "fronts", "heights"):
+            bank.front_places()
+        if bank.front_thickness or not bank.is_inside:
+            with self._builder.at(*where):
+                _ = bank.runner_length
+        return len(self._builder.told) == before
 
     def _side_heights(
         self, entry: model.BankEntry, rule: HeightRule, *where: str | int
@@ -334,6 +341,7 @@ class DrawerMaker:
                 self._builder.fault(
                     (*where, told),
                     phrase("an inset front sits inside the opening: its overlay cannot be positive"),
+                    is_reckoned=True,
                 )
         left, right, *_ = found.edges
         if entry.style is not FrontStyle.APPLIED and abs(left - right) > SAME_OVERLAY:
@@ -348,6 +356,7 @@ class DrawerMaker:
                     left=millimetres(left, "g"),
                     right=millimetres(right, "g"),
                 ),
+                is_reckoned=True,
             )
         return found
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 import copy
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
+from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
 from typing import Any, TypeVar
@@ -19,15 +20,19 @@ from drawerwright.basics.errors import MOST_TOLD, Fault, FaultyInputError, Inval
 from drawerwright.basics.lengths import LengthStyle
 from drawerwright.basics.phrases import phrase
 from drawerwright.job.file.entry_names import entry_names, unknown_entry
+from drawerwright.job.file.entry_paths import value_at
 from drawerwright.job.file.fault_words import fault_words
 from drawerwright.job.file.file_units import FileUnit, unit_of, with_units_named
 from drawerwright.job.file.given_files import given_text
+from drawerwright.job.file.parting import BY_SECTIONS, PartingRules
 from drawerwright.job.file.yaml_text import plain_tree, read_tree
 
 Model = TypeVar("Model", bound=BaseModel)
 MadeBuilder = TypeVar("MadeBuilder", bound="Builder")
 Location = tuple[str | int, ...]
 
+MOST_PARTED = 12
+"""How often more is left out of a faulty file: no entry lies deeper."""
 LARGEST_FILE_BYTES = 300_000
 """A job file is a few kilobytes; one of 400 banks has some 200."""
 REMEMBERED = 256
@@ -42,7 +47,10 @@ class Document:
         whole: the same of the whole text, where `data` is only a part of it (see `without`).
         file: the file's name for messages, or None.
         unit: of its bare numbers.
+        is_whole: nothing was taken out of it.
     """
+
+    is_whole = True
 
     def __init__(self, text: str, file: str | None = None) -> None:
         """Parse `text`.
@@ -80,28 +88,27 @@ class Document:
         return made
 
     def without(self, locations: Iterable[Location]) -> Document:
-        """A copy without the sections in which `locations` lie, so that the rest can still be checked.
+        """A copy without the entries at `locations`, so that the rest can still be checked.
 
-        A section that is a list loses only the items concerned; places are still counted as in the text.
+        Of the rows of a section, places are still counted as in the text.
         """
-        faulty = set(locations)
-        within: dict[str | int, set[str | int]] = {}
-        for location in faulty:
-            if len(location) > 1:
-                within.setdefault(location[0], set()).add(location[1])
+        gone = set(locations)
         rest = copy.copy(self)
-        rest.data, rest._kept = {}, {}
+        rest.is_whole, rest.data, rest._kept = False, copy.deepcopy(self.data), {}
+        for location in gone:
+            if len(location) > 2 or (len(location) == 2 and isinstance(self.data.get(location[0]), dict)):
+                holder = value_at(rest.data, location[:-1])
+                if isinstance(holder, dict):
+                    holder.pop(location[-1], None)
         for name, section in self.data.items():
-            inside = within.get(name, set())
-            if (name,) in faulty or (inside and not isinstance(section, list)):
-                continue
-            if isinstance(section, list):
-                rest._kept[name] = tuple(place for place in range(len(section)) if place not in inside)
-                section = [section[place] for place in rest._kept[name]]
-            rest.data[name] = section
+            if (name,) in gone:
+                del rest.data[name]
+            elif isinstance(section, list):
+                rest._kept[name] = tuple(place for place in range(len(section)) if (name, place) not in gone)
+                rest.data[name] = [rest.data[name][place] for place in rest._kept[name]]
         return rest
 
-    def _in_text(self, location: Location) -> Location:
+    def in_text(self, location: Location) -> Location:
         """`location` as counted in the text, where `without` has taken items out."""
         if len(location) > 1 and isinstance(location[1], int) and location[0] in self._kept:
             return (location[0], self._kept[str(location[0])][location[1]], *location[2:])
@@ -125,7 +132,7 @@ class Document:
 
     def fault(self, location: Location, message: str) -> Fault:
         """A fault at the entry `location`."""
-        location = self._in_text(location)
+        location = self.in_text(location)
         return Fault(field_name(location), message, self.line(location), self.file, LengthStyle(self.unit))
 
 
@@ -173,6 +180,15 @@ def check_model(model: type[Model], document: Document) -> Model:
         ) from None
 
 
+@dataclass(frozen=True, slots=True)
+class ToldFault:
+    """A fault that a builder found: the entry as counted in the text, and whether it was reckoned from several."""
+
+    location: Location
+    fault: Fault
+    is_reckoned: bool
+
+
 class Builder:
     """Base of what makes values from a checked file: it goes on after a fault and remembers every one.
 
@@ -181,7 +197,12 @@ class Builder:
 
     def __init__(self, document: Document) -> None:
         self.document = document
-        self.faults: list[Fault] = []
+        self.told: list[ToldFault] = []
+
+    @property
+    def faults(self) -> list[Fault]:
+        """Every fault so far."""
+        return [told.fault for told in self.told]
 
     @contextmanager
     def at(self, *location: str | int, **entries: Location) -> Iterator[None]:
@@ -195,11 +216,12 @@ class Builder:
             within: Location = error.entry
             if within and within[0] in entries:
                 within = (*entries[str(within[0])], *within[1:])
-            self.fault((*location, *within), str(error))
+            self.fault((*location, *within), str(error), is_reckoned=True)
 
-    def fault(self, location: Location, message: str) -> None:
-        """Remember a fault of the entry at `location`."""
-        self.faults.append(self.document.fault(location, message))
+    def fault(self, location: Location, message: str, *, is_reckoned: bool = False) -> None:
+        """Remember a fault of the entry at `location`; one that is reckoned comes of several entries."""
+        found = self.document.fault(location, message)
+        self.told.append(ToldFault(self.document.in_text(location), found, is_reckoned))
 
 
 def check_whole(
@@ -207,6 +229,7 @@ def check_whole(
     model: type[Model],
     partial: type[Model],
     build: Callable[[Model, Document], MadeBuilder],
+    parting: PartingRules = BY_SECTIONS,
 ) -> MadeBuilder:
     """Check a document against a model and build from it.
 
@@ -215,6 +238,7 @@ def check_whole(
         model: what it has to be.
         partial: the same model for what is left of a faulty file, so that the builder's faults come as well.
         build: makes the builder.
+        parting: what is left out of the file on account of a faulty entry.
 
     Raises:
         FaultyInputError: entries are faulty; with every fault of entries, and of the builder from the rest.
@@ -224,13 +248,37 @@ def check_whole(
     except FaultyInputError as error:
         faults = [*error.found]
         if isinstance(document.data, dict):
-            rest = document.without(error.locations)
-            try:
-                faults += build(check_model(partial, rest), rest).faults
-            except FaultyInputError as more:
-                faults += more.found
+            gone = {parting.lost(location, document.data) for location in error.locations}
+            faults += _of_the_rest(document, partial, build, parting, gone)
         raise FaultyInputError(in_file_order(faults), error.locations) from None
     return build(entries, document)
+
+
+def _of_the_rest(
+    document: Document,
+    partial: type[Model],
+    build: Callable[[Model, Document], MadeBuilder],
+    parting: PartingRules,
+    gone: set[Location],
+) -> list[Fault]:
+    """The faults of a builder where the faulty entries are left out, but for those that come of their lack."""
+    for _ in range(MOST_PARTED):
+        rest = document.without(gone)
+        try:
+            entries = check_model(partial, rest)
+        except FaultyInputError as error:  # what cannot do without them is left out too
+            lacking = {rest.in_text(location) for location in error.locations}
+            more = {parting.around(location, document.data, gone) for location in lacking}
+            if not more - gone:
+                return list(error.found)
+            gone = gone | more
+            continue
+        return [
+            told.fault
+            for told in build(entries, rest).told
+            if not parting.may_come_of_lack(told.location, gone, is_reckoned=told.is_reckoned)
+        ]
+    return []
 
 
 def _faults(

@@ -19,6 +19,7 @@ from drawerwright.job.file.model import CutterEntry
 from drawerwright.job.file.reading import (
     Builder,
     Document,
+    ToldFault,
     check_model,
     check_whole,
     entries_of,
@@ -307,7 +308,7 @@ class _Builder(Builder):
             self.job_unit = unit_of(entries_of(text))
             return read_job(text, str(path))
         except FaultyInputError as error:
-            self.faults += error.faults
+            self.told += [ToldFault(("job",), fault, is_reckoned=False) for fault in error.faults]
             return None
 
     def _wanted(self, entry: WantedEntry) -> Wanted | None:
