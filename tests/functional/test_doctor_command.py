@@ -65,7 +65,7 @@ def test_a_newer_programs_data_is_left_alone(data: Path) -> None:
 
 
 def test_data_that_somebody_holds_is_said_to_be_in_use(data: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("drawerwright.store.health.BUSY_SECONDS", 0.0)
+    monkeypatch.setattr("drawerwright.store.soundness.BUSY_SECONDS", 0.0)
     holder = sqlite3.connect(data / FILE_NAME, isolation_level=None)
     holder.execute("BEGIN IMMEDIATE")
     check = data_check(data)

@@ -3,7 +3,6 @@
 from drawerwright.store.backups import back_up, restore
 from drawerwright.store.database import Database, data_folder
 from drawerwright.store.device_table import Device, Devices
-from drawerwright.store.health import DataHealth, data_health
 from drawerwright.store.job_table import JobTable
 from drawerwright.store.moving import History, SavedText
 from drawerwright.store.progress_table import Progress, ProgressTable
@@ -21,6 +20,7 @@ from drawerwright.store.records import (
     UnknownRecordError,
 )
 from drawerwright.store.shelf_table import Shelf
+from drawerwright.store.soundness import DataHealth, data_health
 
 __all__ = [
     "ChangedMeanwhileError",
