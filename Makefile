@@ -6,12 +6,13 @@ JOB    ?= examples/music-school.yaml
 OUT    ?= build/music-school
 
 .DEFAULT_GOAL := help
-.PHONY: help plan serve test lint types contract pytest browser npm frontend fonts words tables screenshots lock lowest clean
+.PHONY: help plan serve test lint types contract pytest fuzz browser npm frontend fonts words tables screenshots lock lowest clean
 
 help:
 	@echo "make plan   set up $(VENV) with the drawerwright command, and plan the example job into $(OUT)"
 	@echo "make serve  open the app in the browser"
 	@echo "make test   run every check: lint, types, rooms, unit, validation, functional, doc examples"
+	@echo "make fuzz   try random input at every door; SECONDS=600 for each, TARGETS=\"jobs requests\" for some"
 	@echo "make frontend     take the pages' scripts into this source tree (needs npm)"
 	@echo "make fonts        cut the papers' typeface down to the pages' font files"
 	@echo "make words        renew the gettext catalogue after changing a text of the pages"
@@ -60,6 +61,11 @@ contract: $(VENV)/dev.stamp
 pytest: $(VENV)/dev.stamp npm browser
 	@$(BIN)/python hatch_build.py --with-development
 	DRAWERWRIGHT_BROWSER=required PYTHONPATH=src $(BIN)/python -m pytest -n auto --dist worksteal
+
+SECONDS ?= 60
+TARGETS ?=
+fuzz: $(VENV)/dev.stamp npm
+	PYTHONPATH=src:tests $(BIN)/python -W ignore -m fuzz --seconds $(SECONDS) $(TARGETS)
 
 # The browser without windows halves the time of the browser tests, so it is fetched where that is possible.
 APT := DEBIAN_FRONTEND=noninteractive timeout 120 apt-get install -y -qq --no-install-recommends

@@ -14,8 +14,8 @@ import time
 from collections.abc import Callable
 
 from drawerwright.basics.errors import DrawerwrightError
-from drawerwright.basics.lengths import parse_length
 from drawerwright.basics.loads import parse_load
+from drawerwright.basics.typed_lengths import parse_length
 from drawerwright.job.file.building import read_job
 from drawerwright.job.file.entry_types import parse_given
 from drawerwright.job.file.first_jobs import example_text

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 from starlette.testclient import TestClient
@@ -21,6 +22,8 @@ DESK = "http://127.0.0.1:8744"
 PAGES = ("glance", "cutter", "stock", "drawers", "corner", "trial", "sheets", "run", "papers", "text")
 PARTS = ("cutter?part=plan", "stock?part=plan", "drawers?part=entries", "drawers?part=plan")
 EXAMPLE = example_text()
+CORPUS = Path(__file__).parents[2] / "corpus"
+"""What random input once broke."""
 SMALL = re.sub(r"  - name: Orchestra.*\nboxes:", "boxes:", EXAMPLE, flags=re.DOTALL).replace(
     "{equal: 7}", "{equal: 2}"
 )
@@ -61,6 +64,9 @@ TEXTS = {
     "banding thicker than the fronts": EXAMPLE.replace("thickness: 0.6", "thickness: 60"),
     "a long name": EXAMPLE.replace("Choir scores", "x" * 5000),
 }
+
+
+TEXTS |= {path.stem: path.read_text("utf-8") for path in sorted(CORPUS.glob("jobs/*.txt"))}
 
 
 @pytest.fixture(scope="module")

@@ -15,12 +15,14 @@ from typing import Any, TypeAlias
 
 from ruamel.yaml import YAML
 from ruamel.yaml.comments import CommentedMap, CommentedSeq
-from ruamel.yaml.scalarstring import SingleQuotedScalarString
+from ruamel.yaml.scalarstring import DoubleQuotedScalarString, SingleQuotedScalarString
 
 from drawerwright.basics.errors import FaultyInputError, InvalidValueError
 from drawerwright.basics.phrases import phrase
 from drawerwright.job.file.yaml_text import read_tree, yaml_reader
 
+FOLDING = re.compile("[\x85\u2028\u2029]")
+"""Line ends to YAML: written as such within quotes, they would come back as blanks."""
 Path: TypeAlias = Sequence[str | int]
 WIDEST_LINE = 4096
 """Lines are never folded; this is only a bound that ruamel.yaml asks for."""
@@ -64,8 +66,13 @@ def set_value(text: str, path: Path, value: Any) -> str:
 def _as_written(text: str) -> str:
     """A text as the library can read it again; a phrase is written as the text it is."""
     plain = str.__str__(text)
-    # Within brackets the library writes a mark for keys without quotes, and then stumbles over it.
-    return SingleQuotedScalarString(plain) if plain.startswith("?") else plain
+    if FOLDING.search(plain):
+        plain = DoubleQuotedScalarString(plain)
+    elif plain.startswith(
+        "?"
+    ):  # within brackets the library marks keys without quotes, and stumbles over the mark
+        plain = SingleQuotedScalarString(plain)
+    return plain
 
 
 def _rows_in_line(value: Any) -> Any:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping
 from typing import Any, TypeGuard
 
@@ -13,6 +12,8 @@ LONGEST_SHEET: Mm = 20_000
 """No panel on sale is longer (common practice, no source); what is found grows with the square of it."""
 LONGEST_BAR: Mm = 1_000_000
 """Published bars are up to 100 m long."""
+SHORTEST: Mm = 0.001
+"""Far below what any saw cuts; what is shorter is lost on the planner's grid."""
 WIDEST_KERF: Mm = 100
 MOST_PARTS = 100_000
 """Of all kinds together: sixty times the largest published instance."""
@@ -93,22 +94,12 @@ class _Said:
         for field in ("length",) if is_bars else ("length", "width"):
             if entry.get(field) is None:
                 raise InvalidValueError(f"{self._name}: {where}the entry {field!r} is missing")
-            self.number(f"{where}{field}", entry[field], above=0, most=most, unit="mm")
+            self.number(f"{where}{field}", entry[field], least=SHORTEST, most=most, unit="mm")
 
-    def number(
-        self,
-        field: str,
-        given: object,
-        *,
-        most: float,
-        least: float = -math.inf,
-        above: float = -math.inf,
-        unit: str = "",
-    ) -> None:
-        low = f"{least:g}" if least > above else f"more than {above:g}"
+    def number(self, field: str, given: object, *, least: float, most: float, unit: str = "") -> None:
         is_number = isinstance(given, int | float) and not isinstance(given, bool)
-        is_right = is_number and least <= given <= most and given > above  # type: ignore[operator]
-        self.check(field, given, is_right, f"a number from {low} to {most:,.0f} {unit}".rstrip())
+        is_right = is_number and least <= given <= most  # type: ignore[operator]
+        self.check(field, given, is_right, f"a number from {least:g} to {most:,.0f} {unit}".rstrip())
 
 
 def _is_whole(given: object) -> TypeGuard[int]:
