@@ -331,7 +331,7 @@ def test_a_faulty_job_names_its_own_file_and_line(faults, tmp_path):
 def test_the_worked_example_of_the_docs_is_what_the_command_prints(capsys, monkeypatch):
     monkeypatch.chdir(ROOT)
     docs = (ROOT / "docs" / "test-cuts.md").read_text("utf-8")
-    shown = docs.split("```text\n")[1].split("```")[0]
+    shown = docs.split("## A worked example")[1].split("```text\n")[1].split("```")[0]
     assert main(["correct", "examples/test-cut.yaml"]) == 0
     assert capsys.readouterr().out == shown
 

@@ -27,9 +27,13 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     from drawerwright.job.test_cuts.correcting import correct_trial, correction_data, correction_text
+    from drawerwright.job.test_cuts.plain_trial import PlainTrial
     from drawerwright.job.test_cuts.trial_reading import open_trial
 
     trial = open_trial(args.trial)
+    if isinstance(trial, PlainTrial):
+        print(json.dumps(trial.data(), indent=1) if args.json else trial.text())
+        return DONE
     given = {"least_play": args.least_play, "most_play": args.most_play}
     unit = trial.style.typed_unit
     plays = {name: play.value(unit) for name, play in given.items() if play is not None}

@@ -123,33 +123,9 @@ def settle_plain_corner(
         made,
         edge,
         length,
-        _corrected(made, edge, read) if read else None,
+        joint.correction(made, edge, read) if read else None,
         (
             *joint.findings(made, "corner", Reach()),
             *(joint.edge_findings(made, "corner", edge) if width is not None else ()),
         ),
     )
-
-
-def _corrected(made: PlainCorner, width: Mm, read: Mapping[str, Mm]) -> BenchCorrection:
-    joint = plain_joint(made.kind)
-    known = {reading.name: reading for reading in joint.readings}
-    for name, value in read.items():
-        if name not in known:
-            raise InvalidValueError(
-                phrase(
-                    "a test cut of a {kind} joint has no reading {name!r}; it has {known}",
-                    kind=joint.name,
-                    name=name,
-                    known=", ".join(known) or phrase("none"),
-                )
-            )
-        if value <= 0 and not known[name].is_signed:
-            raise InvalidValueError(
-                phrase(
-                    "the reading {name} must be more than 0 mm, not {value}",
-                    name=name,
-                    value=millimetres(value, "g"),
-                )
-            )
-    return joint.correction(made, width, read)

@@ -8,12 +8,13 @@ from collections.abc import Collection
 from zlib import crc32
 
 from drawerwright.basics.phrases import plain
+from drawerwright.job.planning.corners import PlainJobCorner
 from drawerwright.job.planning.draft import Corner
 from drawerwright.job.planning.job_plan import JobPlan
 from drawerwright.job.planning.stops import setup_stops, sheet_stops
 from drawerwright.run.setups import SetUp
 from drawerwright.run.steps import Step
-from drawerwright.run.work import CutTrialPieces, MeasureKerf, Rout
+from drawerwright.run.work import CutTrialPieces, MakeJoints, MeasureKerf, Rout
 
 BOTH = 2
 """Pieces of a corner."""
@@ -108,6 +109,17 @@ def corners_to_test(plan: JobPlan, step: Step) -> tuple[Corner, ...]:
     here = [corner for corner in plan.corners if corner.key in setup.corners]
     whole = [corner for corner in here if len(setup.roles(setup.corners[corner.key])) == BOTH]
     return tuple(whole or here)
+
+
+def plain_corners_to_test(plan: JobPlan, step: Step) -> tuple[PlainJobCorner, ...]:
+    """The corners without a cutter for which a step sets the machine."""
+    drawers = {
+        drawer
+        for work in step.work
+        if isinstance(work, MakeJoints) and work.is_setting
+        for drawer in work.drawers
+    }
+    return tuple(corner for corner in plan.draft.tested_plain_corners if drawers & set(corner.drawers))
 
 
 def setup_of(plan: JobPlan, step: Step) -> SetUp | None:

@@ -6,7 +6,7 @@ the usual. `PlainCorner` carries them, so that one kind serves corners that are 
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from typing import Any, ClassVar, TypeAlias
 
@@ -25,6 +25,9 @@ CUT_IN_A_CARRIER = phrase(
     "clear of it."
 )
 """Of joints that are cut piece by piece at the router table or the saw (common practice, no source)."""
+
+TOLD_APART: Mm = 0.02
+"""Readings of a test cut that are closer than this are one: what calipers tell (common practice, no source)."""
 
 Measures: TypeAlias = tuple[tuple[str, Mm], ...]
 """Measures of a joint that were given, by their names (mm)."""
@@ -59,6 +62,19 @@ class BenchReading:
     name: str
     words: Phrase
     is_signed: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class BenchSetting:
+    """What is set for a joint: the figure that it sets, what it is called, and the change of a test cut that moves it.
+
+    `way` is 1 where such a change is added to what was set, and -1 where it is taken off.
+    """
+
+    figure: str
+    words: Phrase
+    change: str
+    way: int = 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,6 +120,8 @@ class PlainJoint(Joint[PlainCorner]):
     """By which it is made in different ways."""
     readings: ClassVar[tuple[BenchReading, ...]] = ()
     """What is read on a test cut of it."""
+    settings: ClassVar[tuple[BenchSetting, ...]] = ()
+    """What is set for it, and a test cut corrects; each sets one of its figures."""
     cautions: ClassVar[tuple[Phrase, ...]] = ()
     """What can hurt where it is cut."""
     needs_width: ClassVar[bool] = False
@@ -165,9 +183,54 @@ class PlainJoint(Joint[PlainCorner]):
         """What its readings are when all is right (mm)."""
         return {}
 
+    def changes(self, made: PlainCorner, width: Mm, read: Mapping[str, Mm]) -> Mapping[str, Mm]:
+        """What readings of a test cut, by their names (mm), ask for: changes by their names (mm).
+
+        Raises:
+            InvalidValueError: a reading cannot come from such a cut.
+        """
+        return {}
+
+    def told(self, changes: Mapping[str, Mm]) -> tuple[Phrase, ...]:
+        """Such changes in sentences: too tight, too loose, and what to do."""
+        return ()
+
     def correction(self, made: PlainCorner, width: Mm, read: Mapping[str, Mm]) -> BenchCorrection:
-        """What readings of a test cut, by their names (mm), ask for."""
-        return BenchCorrection({}, ())
+        """What readings of a test cut, by their names (mm), ask for.
+
+        Raises:
+            InvalidValueError: the kind has no such reading, or it cannot come from such a cut.
+        """
+        self.check_named(read)
+        for reading in self.readings:
+            if not reading.is_signed and read.get(reading.name, 1.0) <= 0:
+                raise InvalidValueError(
+                    phrase(
+                        "the reading {name} must be more than 0 mm, not {value}",
+                        name=reading.name,
+                        value=millimetres(read[reading.name], "g"),
+                    )
+                )
+        changes = self.changes(made, width, read)
+        return BenchCorrection(changes, self.told(changes))
+
+    def check_named(self, read: Collection[str]) -> None:
+        """See whether the kind has readings of these names.
+
+        Raises:
+            InvalidValueError: it has not.
+        """
+        known = [reading.name for reading in self.readings]
+        for name in read:
+            if name not in known:
+                raise InvalidValueError(
+                    phrase(
+                        "a test cut of a {kind} joint has no reading {name!r}; it has {known}",
+                        kind=self.name,
+                        name=name,
+                        known=", ".join(known) or phrase("none"),
+                    )
+                )
 
     def flat_outline(self, made: PlainCorner, length: Mm | None = None) -> Outline:
         thickness = made.corner.flat_thickness

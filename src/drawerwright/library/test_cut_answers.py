@@ -21,6 +21,7 @@ from drawerwright.job.test_cuts.correcting import (
     trial_findings,
 )
 from drawerwright.job.test_cuts.goes_home import HomeQuestion, home_finding, home_questions
+from drawerwright.job.test_cuts.plain_trial import PlainTrial
 from drawerwright.job.test_cuts.trial_reading import Trial, open_trial, told_trial
 from drawerwright.joints.correction import Correction, NextCut
 from drawerwright.joints.cutter import Cutter
@@ -207,7 +208,16 @@ def correct(tried: CornerSettings | str | PathLike[str], /, *cuts: TestCut) -> T
         DrawerwrightError: entries are faulty (each is named), there is no cut, or the readings cannot all be right.
     """
     if not isinstance(tried, CornerSettings):
-        trial = open_trial(Path(tried))
+        found = open_trial(Path(tried))
+        if isinstance(found, PlainTrial):
+            raise InvalidValueError(
+                phrase(
+                    "{file} is about a {kind} joint, which no cutter makes: 'drawerwright correct' reads it",
+                    file=str(tried),
+                    kind=found.made.kind,
+                )
+            )
+        trial = found
     elif cuts:
         table = tried.settled.table
         trial = told_trial("Test cuts", tried.cutter, table, tried.wanted, [cut.entries for cut in cuts])

@@ -329,17 +329,17 @@ class _Writer:
 
     def _make_joints(self) -> None:
         """What corners need that no cutter makes, each kind of work once, whatever the drawers that need it."""
-        drawers: dict[tuple[Phrase, Phrase, tuple[Phrase, ...]], list[str]] = {}
+        drawers: dict[tuple[Phrase, Phrase, bool, tuple[Phrase, ...]], list[str]] = {}
         minutes: dict[tuple[Phrase, Phrase], float] = {}
         for drawer, work in bench_works(self.given.drawers):
-            said, step = (work.title, work.machine, work.lines), (work.title, work.machine)
+            said, step = (work.title, work.machine, work.is_setting, work.lines), (work.title, work.machine)
             takes = work_minutes(work, self.given.rates, is_first=said not in drawers)
             drawers.setdefault(said, []).append(drawer)
             minutes[step] = minutes.get(step, 0.0) + takes
         for title, machine in minutes:
             works = [
-                MakeJoints(lines, tuple(dict.fromkeys(names)))
-                for (*step, lines), names in drawers.items()
+                MakeJoints(lines, tuple(dict.fromkeys(names)), is_setting)
+                for (*step, is_setting, lines), names in drawers.items()
                 if step == [title, machine]
             ]
             self._add(title, machine, works, minutes[title, machine])

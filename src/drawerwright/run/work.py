@@ -255,10 +255,12 @@ class CutScoops:
 
 @dataclass(frozen=True, slots=True)
 class MakeJoints:
-    """What corners need at the bench: what is said of it, and the drawers whose corners they are."""
+    """What corners need at the bench: what is said of it, and the drawers whose corners they are. Where it `is_setting`
+    the machine is set for them, and tried on scraps."""
 
     lines: tuple[Phrase, ...]
     drawers: tuple[str, ...]
+    is_setting: bool = False
 
 
 @dataclass(frozen=True, slots=True)

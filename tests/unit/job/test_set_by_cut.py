@@ -55,8 +55,9 @@ def test_a_set_up_shows_what_its_test_cut_says() -> None:
         assert said is not None
         corner = next(corner for corner in plan.corners if corner.key.token == said.token)
         bench = bench_of(JOB, plan.job, plan.draft, corner, [cut])
-        assert said.height == bench.dial(bench.correction())["height_shown"]
-        assert said.height > plan.run.setups[0].height_reading  # there was play: the bit goes up
+        height = said.gauges[0].shown
+        assert height == bench.dial(bench.correction())["height_shown"]
+        assert height > plan.run.setups[0].height_reading  # there was play: the bit goes up
         assert said.asks  # play may be a corner that does not go home
     assert set_by_cut(JOB, plan, steps["Glue up 15 drawers"], [cut]) is None
     assert set_by_cut(JOB, plan, steps["Test cut: set-up 1"], []) is None

@@ -20,6 +20,7 @@ from drawerwright.job.file.entry_types import (
     Doubted,
     Entries,
     Length,
+    PlainJointChoice,
     PositiveLength,
     PositiveLengthGiven,
     Told,
@@ -30,7 +31,8 @@ from drawerwright.job.file.entry_types import (
 from drawerwright.job.file.file_units import FileUnit
 from drawerwright.job.file.model import CutterEntry, ShownEntry
 from drawerwright.job.file.shop_model import MachineEntry
-from drawerwright.joints.corner_key import USUAL_ORIENTATION, Orientation
+from drawerwright.joints.corner_key import USUAL_ORIENTATION, CornerKey, Orientation
+from drawerwright.joints.plain_joint import plain_joints
 from drawerwright.joints.readings import RULES, FitRange, ReadingKind
 from drawerwright.joints.setting import FenceRule
 
@@ -115,6 +117,21 @@ Pictures = Annotated[
 ]
 
 
+_SEEN_ONE_WAY = frozenset(str(kind) for kind, rule in RULES.items() if rule.is_seen_when_positive)
+
+
+def _reading_name(value: Any) -> str:
+    names = [*map(str, ReadingKind), *(each.name for joint in plain_joints() for each in joint.readings)]
+    if value not in names:
+        known = ", ".join(dict.fromkeys(names))
+        raise InvalidValueError(f"is no reading of any joint; there are {known}")
+    return str(value)
+
+
+ReadingName = Annotated[str, BeforeValidator(_reading_name)]
+"""What some joint is read by; whether it is this one's is seen when the joint is known."""
+
+
 class CornerEntry(Entries):
     """Which corner of the job is meant, by what is said of it: cutter and stocks by their names.
 
@@ -160,6 +177,10 @@ class WantedEntry(Entries):
     """Thickness of the flat piece; by default the job's, if you name a corner."""
     upright: PositiveLengthGiven | None = None
     """Thickness of the upright piece; by default the job's, if you name a corner."""
+    width: PositiveLength | None = None
+    """Of a joint without a cutter: width of its edge, the height of the drawer; by default that of the highest drawer
+    of the job that has the corner.
+    """
     lip: Annotated[Length | None, Usual(0.0)] = None
     """How far the flat piece is to stand beyond the upright; by default the job's, if you name a corner."""
     fence: Annotated[FenceWish | None, Usual(FenceRule.ONE)] = None
@@ -210,7 +231,11 @@ class CutEntry(Entries):
     """Thickness of the upright scrap; by default as wanted."""
     seen: Sights = ()
     """What you saw; a list if you saw several things."""
-    readings: dict[ReadingKind, Taken] = Field(default_factory=dict)
+    settings: dict[str, PositiveLength] = Field(default_factory=dict)
+    """Of a finger joint, a rebate or another joint without a cutter: what you set, by the names of its settings."""
+    width: PositiveLength | None = None
+    """Of such a joint: width of the scraps' joined edge; by default as wanted."""
+    readings: dict[ReadingName, Taken] = Field(default_factory=dict)
     """Your readings, by the names above."""
     scan: ScanEntry | None = None
     """Pictures that the readings are taken from, beside or instead of calipers ([scanning](scanning.md))."""
@@ -225,11 +250,25 @@ class CutEntry(Entries):
             return flat, upright
         return (self.fence_shown or 0.0,) * 2
 
+    @property
+    def is_of_cutter(self) -> bool:
+        """Whether it says what a height gauge and a fence scale showed: a self-mating cutter's."""
+        gauges = (self.height_shown, self.block, self.fence_shown, self.fence_flat_shown)
+        return any(gauge is not None for gauge in (*gauges, self.fence_upright_shown))
+
     @model_validator(mode="after")
     def _is_set_once(self) -> CutEntry:
+        if self.settings and not self.is_of_cutter:
+            return self
+        if self.settings:
+            raise InvalidValueError(
+                "has 'settings', for a joint without a cutter, beside the height or the fence of one: leave out "
+                "what the joint does not have"
+            )
         if (self.height_shown is None) == (self.block is None):
             raise InvalidValueError(
-                "needs the height: either 'height_shown' (the height gauge) or 'block' (planed to the bit height)"
+                "needs the height: either 'height_shown' (the height gauge) or 'block' (planed to the bit height); of "
+                "a joint without a cutter its 'settings'"
             )
         apart = (self.fence_flat_shown, self.fence_upright_shown)
         if None in apart if self.fence_shown is None else apart != (None, None):
@@ -242,7 +281,7 @@ class CutEntry(Entries):
     @model_validator(mode="after")
     def _is_read_as_it_shows(self) -> CutEntry:
         for kind, taken in self.readings.items():
-            is_one_sided = RULES[kind].is_seen_when_positive
+            is_one_sided = kind in _SEEN_ONE_WAY
             if taken.value is None and not is_one_sided:
                 raise InvalidValueError(f"the reading {kind} must be measured: give its length")
             if taken.value is not None and taken.value < 0 and is_one_sided:
@@ -261,6 +300,11 @@ class KeyEntry(Entries):
     upright: str
     lip: float = 0.0
     orientation: Orientation = USUAL_ORIENTATION
+    measures: dict[str, float] = Field(default_factory=dict)
+
+    @property
+    def key(self) -> CornerKey:
+        return CornerKey(**{**dict(self), "measures": tuple(self.measures.items())})
 
 
 class KeptCutEntry(CutEntry):
@@ -295,6 +339,8 @@ class TrialFile(Entries):
     """As in a job file; overrides the job's. Or the name of one of the job's several cutters, unless
     `wanted.corner` already says it.
     """
+    joint: PlainJointChoice | None = None
+    """Instead of a cutter: a joint that needs none, as in a job file; unless `wanted.corner` already says it."""
     machine: MachineEntry | None = None
     """As in a job file; overrides the job's."""
     wanted: WantedEntry = WantedEntry()

@@ -8,7 +8,6 @@ from enum import StrEnum
 
 from drawerwright.basics.errors import Fault
 from drawerwright.basics.findings import FindingGroup
-from drawerwright.basics.lengths import millimetres
 from drawerwright.basics.phrases import Phrase, joined, phrase, plural
 from drawerwright.job.file.entry_paths import EntryPath
 from drawerwright.job.glance.known_rows import KnownRow
@@ -146,14 +145,7 @@ def _correction(tried: CornerCuts) -> NextStep:
             corner=corner.name,
         )
         return NextStep(Asked.CORRECTION, words, phrase("Answer"), Topic.TEST_CUT, corner=corner.key.token)
-    height, flat, upright = (millimetres(shown) for shown in tried.dial)
-    words = phrase(
-        "cut once more ({corner}): height gauge {height}, fence scale {flat} flat and {upright} upright.",
-        corner=corner.name,
-        height=height,
-        flat=flat,
-        upright=upright,
-    )
+    words = phrase("cut once more ({corner}): {to_set}.", corner=corner.name, to_set=tried.to_set)
     return NextStep(Asked.CORRECTION, words, phrase("Test cut"), Topic.TEST_CUT, corner=corner.key.token)
 
 

@@ -7,11 +7,14 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.basics.lengths import Mm
+from drawerwright.basics.lengths import millimetres
+from drawerwright.basics.phrases import joined, phrase
+from drawerwright.job.planning.corners import PlainJobCorner
 from drawerwright.job.planning.draft import Corner, JobDraft
 from drawerwright.job.test_cuts.bench import Bench, bench_of
 from drawerwright.job.test_cuts.goes_home import home_questions
 from drawerwright.job.test_cuts.kept_cuts import GAUGES, counting_cuts
+from drawerwright.job.test_cuts.plain_bench import PlainBench, plain_bench_of
 from drawerwright.job.test_cuts.quarrels import quarrel_words
 from drawerwright.store.records import ShelfEntry
 
@@ -36,23 +39,43 @@ class CutAsks(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class CornerCuts:
-    """The test cuts that count for a corner: how many, what they ask, and what to dial in next (mm; height, fence for
-    the flat and for the upright piece)."""
+    """The test cuts that count for a corner: how many, what they ask, and what to set next, in words."""
 
-    corner: Corner
+    corner: Corner | PlainJobCorner
     count: int
     asks: CutAsks
-    dial: tuple[Mm, ...] = ()
+    to_set: str = ""
 
 
 def cuts_of_corners(job_id: int, draft: JobDraft, shelf: Sequence[ShelfEntry]) -> tuple[CornerCuts, ...]:
     """Every corner of a job that has test cuts which still count, in the order of the job."""
     tried = {key for key, _entry in counting_cuts(job_id, shelf)}
-    return tuple(
-        _told(bench_of(job_id, draft.job, draft, corner, shelf), corner)
-        for corner in draft.corners
-        if corner.key in tried
+    return (
+        *(
+            _told(bench_of(job_id, draft.job, draft, corner, shelf), corner)
+            for corner in draft.corners
+            if corner.key in tried
+        ),
+        *(
+            _plainly_told(plain_bench_of(job_id, draft, corner, shelf))
+            for corner in draft.tested_plain_corners
+            if corner.key in tried
+        ),
     )
+
+
+def _plainly_told(bench: PlainBench) -> CornerCuts:
+    count = len(bench.entries)
+    try:
+        found = bench.answer()
+    except InvalidValueError:
+        return CornerCuts(bench.corner, count, CutAsks.LOOK)
+    said = (
+        phrase("{setting} {size}", setting=each.setting.words, size=millimetres(each.shown))
+        for each in found.settings
+    )
+    asks = CutAsks.LOOK if found.quarrels else CutAsks.NOTHING if found.leaves_all else CutAsks.AGAIN
+    return CornerCuts(bench.corner, count, asks, joined(said, ", "))
 
 
 def _told(bench: Bench, corner: Corner) -> CornerCuts:
@@ -63,7 +86,13 @@ def _told(bench: Bench, corner: Corner) -> CornerCuts:
         return CornerCuts(corner, count, CutAsks.LOOK)
     assert correction is not None  # the corner has cuts
     dial = bench.dial(correction)
-    shown = tuple(dial[name] for name in GAUGES)
+    height, flat, upright = (millimetres(dial[name]) for name in GAUGES)
+    shown = phrase(
+        "height gauge {height}, fence scale {flat} flat and {upright} upright",
+        height=height,
+        flat=flat,
+        upright=upright,
+    )
     is_open = any(question.is_open for question in home_questions(bench.trial, correction))
     if is_open or quarrel_words(correction):
         return CornerCuts(corner, count, CutAsks.LOOK, shown)

@@ -18,6 +18,7 @@ from drawerwright.job.tried_corner import FIRST_MEASURES, TriedCorner, try_measu
 from drawerwright.joints.corner import SEEN as SEEN_GAP
 from drawerwright.joints.fit import Fit, seat_setting
 from drawerwright.joints.joint import MadeCorner, joint_of
+from drawerwright.joints.plain_joint import PlainCorner
 from drawerwright.joints.readings import ReadingKind
 from drawerwright.joints.setting import CornerSetting
 
@@ -100,14 +101,17 @@ def corner_made(made: MadeCorner, style: LengthStyle) -> str:
     return on_screen(draw_corner(made, scale=PARTING_SCALE, style=style))
 
 
-def corners_to_choose(settings: tuple[CornerSetting, ...], style: LengthStyle) -> list[str]:
+def corners_to_choose(made: tuple[CornerSetting | PlainCorner, ...], style: LengthStyle) -> list[str]:
     """Small drawings of several corners at one scale, by which they are told apart."""
-    return [_to_choose(setting, style) for setting in settings]
+    return [_to_choose(each, style) for each in made]
 
 
 @lru_cache(maxsize=64)
-def _to_choose(setting: CornerSetting, style: LengthStyle) -> str:
-    seated = draw_seating(seat_setting(setting), scale=CHOICE_SCALE, style=style)
+def _to_choose(made: CornerSetting | PlainCorner, style: LengthStyle) -> str:
+    if isinstance(made, CornerSetting):
+        seated = draw_seating(seat_setting(made), scale=CHOICE_SCALE, style=style)
+    else:
+        seated = draw_corner(made, scale=CHOICE_SCALE, annotated=False, style=style)
     wood = [item for item in seated.items if item.layer in (Layer.WOOD, Layer.GRAIN)]
     return on_screen(framed(seated.title, wood, scale=CHOICE_SCALE))
 

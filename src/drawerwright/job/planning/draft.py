@@ -5,13 +5,15 @@ from __future__ import annotations
 from collections.abc import Hashable, Sequence
 from dataclasses import dataclass
 
-from drawerwright.basics.lengths import LengthStyle
+from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.drawers.assembly import AssembledDrawer, assemble, parts_of
 from drawerwright.drawers.parts import Part, PartKind
 from drawerwright.job.job import BankOfBoxes, Job, JobCutter
 from drawerwright.job.planning.corners import JobCorner, PlainJobCorner, corners_of, plain_corners_of
 from drawerwright.joints.corner_key import CornerKey, KeyedCorner
 from drawerwright.joints.joint import MadeCorner
+from drawerwright.joints.plain_cuts import can_be_set
+from drawerwright.joints.plain_joint import plain_joint
 from drawerwright.joints.setting import CornerSetting
 from drawerwright.joints.setting_words import play_words
 from drawerwright.joints.table import RouterTable
@@ -100,6 +102,27 @@ class JobDraft:
         """
         found = {corner.key: corner for corner in self.corners}
         return found[key]
+
+    def heights_of(self, key: CornerKey) -> tuple[Mm, ...]:
+        """The heights in which drawers have a corner that no cutter makes, the highest first (mm)."""
+        found = {
+            round(height, 3)
+            for drawer in self.assembled
+            for keyed, height in drawer.plain_corners
+            if keyed.key == key
+        }
+        return tuple(sorted(found, reverse=True))
+
+    @property
+    def tested_plain_corners(self) -> tuple[PlainJobCorner, ...]:
+        """The corners without a cutter that a test cut says something of: their joint is set and read, and their edge
+        has room for it, which a finding says otherwise."""
+        return tuple(
+            corner
+            for corner in self.plain_corners
+            if plain_joint(corner.key.joint).readings
+            and can_be_set(corner.keyed.made, max(self.heights_of(corner.key), default=0.0))
+        )
 
     def drawers_of(self, bank: BankOfBoxes) -> tuple[AssembledDrawer, ...]:
         """The drawers of a bank that are made, top drawer first."""

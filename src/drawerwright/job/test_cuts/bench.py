@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
+from typing import Any
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import LengthStyle, Mm
-from drawerwright.basics.phrases import phrase, plain
+from drawerwright.basics.phrases import Phrase, joined, phrase, plain
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.job.file.editing import Path, set_value
 from drawerwright.job.file.entry_types import Given
@@ -24,7 +25,6 @@ from drawerwright.job.test_cuts.lessons import measures_learnt, with_lessons
 from drawerwright.job.test_cuts.trial_reading import Trial, corner_wanted
 from drawerwright.joints.correction import Correction, cut_at
 from drawerwright.joints.joint import joint_of
-from drawerwright.joints.readings import ReadingRule
 from drawerwright.joints.statements import Statement
 from drawerwright.joints.trial_cut import TrialCut
 from drawerwright.store.records import ShelfEntry
@@ -46,6 +46,46 @@ class CutMade:
     readings: Mapping[str, Given]
     seen: str = ""
     by_block: bool = False
+
+    def kept(self, names: Collection[str]) -> dict[str, float | str]:
+        """Some of its measures as they are kept."""
+        return {name: given.kept(DIGITS) for name, given in self.measures.items() if name in names}
+
+    @property
+    def kept_readings(self) -> dict[str, float | str]:
+        return {kind: given.kept(DIGITS) for kind, given in self.readings.items()}
+
+
+@dataclass(frozen=True, slots=True)
+class AskedLength:
+    """A length that is asked about a test cut: its name, and what it is called.
+
+    It is more than 0 mm where it `is_size`; else it may reach `least` (mm), or be of either sign (None). `within` tells
+    names apart in a form where settings and readings of a joint are called alike.
+    """
+
+    name: str
+    words: Phrase
+    with_doubt: bool = False
+    is_size: bool = True
+    least: Mm | None = None
+    within: str = ""
+
+    @property
+    def field(self) -> str:
+        """Its name in a form."""
+        return self.within + self.name
+
+
+@dataclass(frozen=True, slots=True)
+class ToSet:
+    """A gauge to set: what it is called, what it has to show (mm), by how much that differs from the last cut (None
+    before the first one, 0 where it stays), and what else is said beside it."""
+
+    words: Phrase
+    shown: Mm
+    change: Mm | None = None
+    beside: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,14 +134,44 @@ class Bench:
         return self.corner.key.token
 
     @property
-    def stock_names(self) -> dict[str, str]:
-        """What the job's stocks are called, by their ids."""
-        return {stock.key: stock.name for stock in self.draft.job.stock.values()}
+    def title(self) -> str:
+        """What its cuts are called among all that the shop keeps."""
+        return f"{self.trial.cutter.name}, {self.corner.name}"
 
     @property
-    def rules(self) -> tuple[ReadingRule, ...]:
+    def asked_about(self) -> tuple[AskedLength, ...]:
+        """What is asked about a cut beside its readings; the height is that of a block where it was set by one."""
+        words = {
+            GAUGES[0]: phrase("The height gauge showed"),
+            GAUGES[1]: phrase("The fence scale showed, flat piece"),
+            GAUGES[2]: phrase("The fence scale showed, upright piece"),
+            "flat": phrase("Thickness of the flat test piece"),
+            "upright": phrase("Thickness of the upright test piece"),
+        }
+        return tuple(AskedLength(name, said, name not in GAUGES) for name, said in words.items())
+
+    @property
+    def rules(self) -> tuple[AskedLength, ...]:
         """What can be read on its test pieces."""
-        return joint_of(self.trial.cutter).rules
+        return tuple(
+            AskedLength(
+                str(rule.kind),
+                joined((rule.piece, rule.what), ": "),
+                with_doubt=True,
+                is_size=False,
+                least=0.0 if rule.is_seen_when_positive else None,
+            )
+            for rule in joint_of(self.trial.cutter).rules
+        )
+
+    def start(self, correction: Correction | None) -> dict[str, Mm]:
+        """What most probably is said of the next cut, by the names of `asked_about`."""
+        first = self.first
+        return {
+            **self.dial(correction),
+            "flat": first.flat_thickness.value,
+            "upright": first.upright_thickness.value,
+        }
 
     @property
     def by_block(self) -> bool:
@@ -131,6 +201,32 @@ class Bench:
             values = (after.height_shown, after.fence_flat_shown, after.fence_upright_shown)
         return dict(zip(GAUGES, values, strict=True))
 
+    def to_set(self, correction: Correction | None, style: LengthStyle) -> tuple[ToSet, ...]:
+        """The gauges for the cut to come; before the first one with what its height leaves."""
+        dial = self.dial(correction)
+        words = (
+            phrase("Plane a block to")
+            if correction is not None and self.by_block
+            else phrase("Height gauge shows"),
+            phrase("Fence scale, flat piece"),
+            phrase("Fence scale, upright piece"),
+        )
+        if correction is None:
+            beside = (self.corner.play_words(style, self.trial.table), "", "")
+            return tuple(
+                ToSet(said, dial[name], beside=more)
+                for said, name, more in zip(words, GAUGES, beside, strict=True)
+            )
+        after = correction.next_cut
+        changes = (
+            0.0 if after.leaves_height else after.height_change,
+            0.0 if after.leaves_fence else after.fence_flat_change,
+            0.0 if after.leaves_fence else after.fence_upright_change,
+        )
+        return tuple(
+            ToSet(said, dial[name], change) for said, name, change in zip(words, GAUGES, changes, strict=True)
+        )
+
     def odds(
         self, correction: Correction | None, questions: Sequence[HomeQuestion], style: LengthStyle
     ) -> NextCutOdds:
@@ -158,22 +254,19 @@ class Bench:
         Raises:
             InvalidValueError: with it, something impossible follows from what was read.
         """
-        text = set_value("", ("job",), self.job_id)
-        readings = {kind: given.kept(DIGITS) for kind, given in made.readings.items()}
-        entries = {
-            "cutter": self.trial.cutter.name,
-            "corner": plain(self.corner.name),
-            KEY: key_data(self.corner.key),
-            **{
-                "block" if name == HEIGHT and made.by_block else name: given.kept(DIGITS)
-                for name, given in made.measures.items()
-            },
-            "readings": readings or None,
-            "seen": made.seen or None,
-        }
-        for name, value in entries.items():
-            if value is not None:
-                text = set_value(text, (name,), value)
+        height = {"block" if made.by_block else HEIGHT: made.kept((HEIGHT,))[HEIGHT]}
+        text = kept_text(
+            {
+                "job": self.job_id,
+                "cutter": self.trial.cutter.name,
+                "corner": plain(self.corner.name),
+                KEY: key_data(self.corner.key),
+                **height,
+                **{name: kept for name, kept in made.kept(made.measures).items() if name != HEIGHT},
+                "readings": made.kept_readings or None,
+                "seen": made.seen or None,
+            }
+        )
         self.with_cut(text).correction()
         return text
 
@@ -203,7 +296,9 @@ def bench_of(job_id: int, job: Job, draft: JobDraft, corner: Corner, shelf: Sequ
     """The bench of one corner of a job, with the test cuts on the shelf that were made for the job and still count."""
     counting = counting_cuts(job_id, shelf)
     entries = tuple(entry for key, entry in counting if key == corner.key)
-    others = tuple(entry for key, entry in counting if key not in draft.settings)
+    others = tuple(
+        entry for key, entry in counting if key is None or (key.cutter and key not in draft.settings)
+    )
     trial = Trial.of_job(
         job,
         job.cutter_of(corner.key.cutter),
@@ -212,6 +307,20 @@ def bench_of(job_id: int, job: Job, draft: JobDraft, corner: Corner, shelf: Sequ
         tuple(read_kept_cut(entry.text) for entry in entries),
     )
     return Bench(job_id, draft, corner, entries, others, trial)
+
+
+def stock_names(draft: JobDraft) -> dict[str, str]:
+    """What a job's stocks are called, by their ids."""
+    return {stock.key: stock.name for stock in draft.job.stock.values()}
+
+
+def kept_text(entries: Mapping[str, Any]) -> str:
+    """A test cut as it is kept; entries without a value are left out."""
+    text = ""
+    for name, value in entries.items():
+        if value is not None:
+            text = set_value(text, (name,), value)
+    return text
 
 
 def learnt_rows(correction: Correction) -> tuple[LearntRow, ...]:

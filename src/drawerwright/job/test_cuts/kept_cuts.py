@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from typing import Any
 
 from pydantic import ValidationError
 
-from drawerwright.basics.errors import DrawerwrightError
+from drawerwright.basics.errors import DrawerwrightError, InvalidValueError
 from drawerwright.basics.lengths import Mm
 from drawerwright.job.file.building import read_job
 from drawerwright.job.file.cutter_places import CutterPlace
@@ -18,6 +19,8 @@ from drawerwright.job.file.trial_model import KeyEntry
 from drawerwright.job.job import Job
 from drawerwright.job.plain_data import key_data
 from drawerwright.joints.corner_key import CornerKey
+from drawerwright.joints.joint import joint_named
+from drawerwright.joints.plain_joint import PlainJoint
 from drawerwright.joints.readings import RULES
 from drawerwright.store import History, SavedText
 from drawerwright.store.records import ShelfEntry
@@ -65,8 +68,13 @@ def cuts_with(
     return tuple(found)
 
 
-def reading_words() -> dict[str, str]:
-    """What is read, by the names that the readings have in a kept cut."""
+def reading_words(kind: str = "") -> dict[str, str]:
+    """What is read, by the names that the readings have in a kept cut of this kind of joint; of a kind that there is no
+    more, those that cutters' joints have."""
+    with suppress(InvalidValueError):
+        joint = joint_named(kind)
+        if isinstance(joint, PlainJoint):
+            return {reading.name: reading.words for reading in joint.readings}
     return {str(rule.kind): rule.what for rule in RULES.values()}
 
 
@@ -79,7 +87,7 @@ def _key(entries: Any) -> CornerKey | None:
     if not isinstance(entries, dict):
         return None
     try:
-        return CornerKey(**dict(KeyEntry.model_validate(entries)))
+        return KeyEntry.model_validate(entries).key
     except ValidationError:
         return None
 

@@ -9,7 +9,7 @@ from typing import Any
 
 from drawerwright.basics import usual
 from drawerwright.basics.errors import DrawerwrightError, FaultyInputError
-from drawerwright.basics.lengths import LengthStyle, Mm, finest_shown, kept_length
+from drawerwright.basics.lengths import LengthStyle, Mm, finest_shown
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.job.file.building import read_job, table_of
 from drawerwright.job.file.cutters import cutter_of
@@ -35,10 +35,14 @@ from drawerwright.job.file.trial_model import (
     WantedEntry,
 )
 from drawerwright.job.job import Job, JobCutter
-from drawerwright.job.planning.draft import Corner, draft_job
+from drawerwright.job.planning.draft import draft_job
 from drawerwright.job.test_cuts.cut_entries import Instruments, cut_of_entries, reading_faults
+from drawerwright.job.test_cuts.meant_corner import AnyCorner, corner_words, is_plain_corner, meant
+from drawerwright.job.test_cuts.plain_trial import PlainTrial
+from drawerwright.job.test_cuts.plain_trial_reading import PlainPart
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.joint import joint_of
+from drawerwright.joints.plain_joint import ChosenJoint, plain_joint
 from drawerwright.joints.readings import FitRange
 from drawerwright.joints.setting import CornerSetting, FenceRule
 from drawerwright.joints.table import RouterTable
@@ -79,7 +83,7 @@ class Trial:
         return (*self.place, entry) if len(self.place) > 1 else (entry,)
 
 
-def open_trial(path: Path) -> Trial:
+def open_trial(path: Path) -> Trial | PlainTrial:
     """Read a trial file; the job file that it may name is looked for beside it.
 
     Raises:
@@ -88,7 +92,7 @@ def open_trial(path: Path) -> Trial:
     return read_trial(read_text(path), str(path), folder=path.parent)
 
 
-def read_trial(text: str, file: str | None = None, folder: Path | None = None) -> Trial:
+def read_trial(text: str, file: str | None = None, folder: Path | None = None) -> Trial | PlainTrial:
     """Read a trial file's text.
 
     Args:
@@ -159,35 +163,6 @@ def corner_wanted(setting: CornerSetting, fit: FitRange, calipers: Mm | None = N
     return Wanted(flat, upright, setting.corner.lip, setting.fence_rule, fit)
 
 
-def _meant(corners: Sequence[Corner], said: CornerEntry) -> list[Corner]:
-    """The corners of a job that may be meant: the one of that name, else all that what is said is true of."""
-    by_name = [corner for corner in corners if corner.name == said.name]
-    return by_name or [corner for corner in corners if _is_true_of(said, corner)]
-
-
-def _is_true_of(said: CornerEntry, corner: Corner) -> bool:
-    key, keyed = corner.key, corner.keyed
-    return all(
-        wanted is None or wanted in known
-        for wanted, known in (
-            (said.name, (corner.known.short, *corner.drawers)),
-            (said.drawer, corner.drawers),
-            (said.cutter, (keyed.cutter.name, key.cutter)),
-            (said.flat, (keyed.flat.name, key.flat)),
-            (said.upright, (keyed.upright.name, key.upright)),
-            (None if said.lip is None else kept_length(said.lip), (key.lip,)),
-            (said.orientation, (key.orientation,)),
-        )
-    )
-
-
-def _words(said: CornerEntry) -> str:
-    """What somebody says of a corner, as they wrote it."""
-    if said.name is not None:
-        return repr(said.name)
-    return ", ".join(f"{name}: {value}" for name, value in said.model_dump(exclude_none=True).items())
-
-
 class _Builder(Builder):
     """Builds what it can on the way in; `trial` gives the whole or raises."""
 
@@ -198,8 +173,15 @@ class _Builder(Builder):
         self.instruments = Instruments(entries.calipers, entries.eye)
         self.job_unit: FileUnit = document.unit
         self.job = self._job(folder)
+        self.draft = None if self.job is None else draft_job(self.job)
         self.of_job = self._cutter_of_job(entries.cutter)
-        self.corner = self._job_corner(entries.wanted)
+        corner = self._job_corner(entries.wanted)
+        plain = self._plain(corner)
+        self.is_plain = plain is not None
+        if plain is not None:
+            self.plain_trial = plain.trial(self)
+            return
+        self.corner = None if self.draft is None or corner is None else self.draft.corner(corner.key)
         if self.of_job is None and self.corner is not None and not isinstance(entries.cutter, CutterEntry):
             self.of_job = None if self.job is None else self.job.cutter_of(self.corner.key.cutter)
         self.cutter = None if self.of_job is None else self.of_job.cutter
@@ -221,13 +203,15 @@ class _Builder(Builder):
                 for location, message in reading_faults(joint_of(self.cutter), cut):
                     self.fault(("cuts", index, *location), message)
 
-    def trial(self) -> Trial:
+    def trial(self) -> Trial | PlainTrial:
+        if self.is_plain:
+            if self.faults or self.plain_trial is None:
+                raise FaultyInputError(in_file_order(self.faults))
+            return self.plain_trial
         entries, cutter, wanted = self.entries, self.cutter, self.wanted
         if self.faults or cutter is None or wanted is None:
             raise FaultyInputError(in_file_order(self.faults))
-        style = self.job.style if self.job is not None else LengthStyle(self.document.unit)
-        if entries.shown is not None:
-            style = entries.shown.style(self.document.unit)
+        style = self._style()
         thicknesses = wanted.flat_thickness, wanted.upright_thickness
         cuts = self._cuts(cutter, thicknesses)
         if self.job is not None and self.of_job is not None and entries.machine is None:
@@ -240,6 +224,21 @@ class _Builder(Builder):
             table = table_of(machine.router_table, finest_shown(style.unit))
         place = ("cutter",) if self.of_job is None else self.of_job.place
         return Trial(entries.trial, style, cutter, table, wanted, cuts, place, file_unit=self.job_unit)
+
+    def _style(self) -> LengthStyle:
+        if self.entries.shown is not None:
+            return self.entries.shown.style(self.document.unit)
+        return self.job.style if self.job is not None else LengthStyle(self.document.unit)
+
+    def _plain(self, corner: AnyCorner | None) -> PlainPart | None:
+        """The part about a joint without a cutter, where the corner is one or the file names such a joint."""
+        own = corner if corner is not None and is_plain_corner(corner) else None
+        chosen = self.entries.joint
+        if chosen is None and own is not None:
+            chosen = ChosenJoint(plain_joint(own.key.joint), own.key.measures)
+        if chosen is None:
+            return None
+        return PlainPart(self.entries, chosen, own, self.draft, self._style(), self.instruments)
 
     def _cuts(self, cutter: Cutter, thicknesses: tuple[Estimate, Estimate]) -> tuple[TrialCut, ...]:
         """All cuts, with the readings of their pictures."""
@@ -277,7 +276,7 @@ class _Builder(Builder):
             self.fault(
                 ("cutter",), "is a name, but the file names no 'job' that has the cutter: give its measures"
             )
-        if self.job is None:
+        if self.job is None or (said is None and not self.job.cutters):
             return None
         found = [cutter for cutter in self.job.cutters if said in (None, cutter.name)]
         if not found:
@@ -345,35 +344,37 @@ class _Builder(Builder):
             return FitRange(least, most, flushness)
         return None
 
-    def _job_corner(self, entry: WantedEntry) -> Corner | None:
+    def _job_corner(self, entry: WantedEntry) -> AnyCorner | None:
         """The corner of the job that is meant, if the trial leans on one."""
-        if self.job is None:
+        if self.job is None or self.draft is None:
             if entry.corner is not None and not self._names("job"):
                 self.fault(("wanted", "corner"), "belongs to a 'job', and the file names none")
             return None
-        corners = tuple(
-            corner
-            for corner in draft_job(self.job).corners
+        corners: tuple[AnyCorner, ...] = tuple(
+            corner.known
+            for corner in self.draft.corners
             if self.of_job is None or corner.key.cutter == self.of_job.key
         )
+        if self.entries.cutter is None:
+            corners = (*corners, *self.draft.plain_corners)
         if entry.corner is None and entry.flat is not None and entry.upright is not None:
             return None
         if entry.corner is None and self._is_faulty("wanted"):
             return None
-        found = _meant(corners, entry.corner or CornerEntry())
+        found = meant(corners, entry.corner or CornerEntry())
         if len(found) != 1:
             self._fault_corner(entry.corner, found, corners)
             return None
         return found[0]
 
     def _fault_corner(
-        self, named: CornerEntry | None, found: list[Corner], corners: tuple[Corner, ...]
+        self, named: CornerEntry | None, found: list[AnyCorner], corners: tuple[AnyCorner, ...]
     ) -> None:
         names = "; ".join(corner.name for corner in found or corners)
         if named is None:
             text = f"the job has more than one corner: name one of {names}"
         elif found:
-            text = f"{_words(named)} fits more than one corner: name one of {names}"
+            text = f"{corner_words(named)} fits more than one corner: name one of {names}"
         else:
-            text = f"the job has no corner {_words(named)}; it has {names}"
+            text = f"the job has no corner {corner_words(named)}; it has {names}"
         self.fault(("wanted", "corner"), text)

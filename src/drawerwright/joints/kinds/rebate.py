@@ -19,9 +19,10 @@ from drawerwright.joints.holding import Holding, PullOff, cut_face_glued
 from drawerwright.joints.joint import BenchWork, Doubtful
 from drawerwright.joints.plain_joint import (
     CUT_IN_A_CARRIER,
-    BenchCorrection,
+    TOLD_APART,
     BenchFigure,
     BenchReading,
+    BenchSetting,
     JointMeasure,
     PlainCorner,
     PlainJoint,
@@ -45,8 +46,6 @@ MINUTES_A_PIN = 0.3
 OFF_BY_MOST = 2.0
 """Times the width aimed at, or as small a share of it: a reading beyond is a slip of the finger or of the unit (common
 practice, no source)."""
-SAME: Mm = 0.02
-"""Readings closer than this are one: what calipers tell (common practice, no source)."""
 
 
 class Rebate(PlainJoint):
@@ -65,6 +64,10 @@ class Rebate(PlainJoint):
         BenchReading("left", phrase("what is left under the rebate")),
         BenchReading("width", phrase("width of the rebate")),
         BenchReading("lip", phrase("flat piece stands out beyond the upright one; minus: short of it"), True),
+    )
+    settings = (
+        BenchSetting("bit_height", phrase("bit or blade height"), "bit_height"),
+        BenchSetting("fence", phrase("fence, to the far side of the cut"), "fence"),
     )
 
     def usual(self, name: str, corner: CornerGeometry) -> Mm:
@@ -117,7 +120,7 @@ class Rebate(PlainJoint):
             "lip": made.corner.lip,
         }
 
-    def correction(self, made: PlainCorner, width: Mm, read: Mapping[str, Mm]) -> BenchCorrection:
+    def changes(self, made: PlainCorner, width: Mm, read: Mapping[str, Mm]) -> Mapping[str, Mm]:
         """Changes (mm): `bit_height` up, `fence` further open. A lip says the same of the fence as the width; where
         both were read, the mean counts.
 
@@ -132,7 +135,10 @@ class Rebate(PlainJoint):
         opens = [expected[name] - read[name] for name in ("width", "lip") if name in read]
         if opens:
             changes["fence"] = sum(opens) / len(opens)
-        return BenchCorrection(changes, tuple(_words(changes)))
+        return changes
+
+    def told(self, changes: Mapping[str, Mm]) -> tuple[Phrase, ...]:
+        return tuple(_words(changes))
 
     def flat_outline(self, made: PlainCorner, length: Mm | None = None) -> Outline:
         (far, _), (_, thickness), *_ = super().flat_outline(made, length)
@@ -255,15 +261,15 @@ def _pins(height: Mm) -> int:
 
 def _words(changes: Mapping[str, Mm]) -> Iterator[Phrase]:
     height, fence = changes.get("bit_height", 0.0), changes.get("fence", 0.0)
-    if height > SAME:
+    if height > TOLD_APART:
         yield phrase("Too shallow: raise the bit by {by}.", by=millimetres(height))
-    elif height < -SAME:
+    elif height < -TOLD_APART:
         yield phrase("Too deep: lower the bit by {by}.", by=millimetres(-height))
-    if fence > SAME:
+    if fence > TOLD_APART:
         yield phrase("Too narrow: open the fence by {by}.", by=millimetres(fence))
-    elif fence < -SAME:
+    elif fence < -TOLD_APART:
         yield phrase("Too wide: close the fence by {by}.", by=millimetres(-fence))
-    if not any(abs(change) > SAME for change in changes.values()):
+    if not any(abs(change) > TOLD_APART for change in changes.values()):
         yield phrase("The test cut is right: nothing to change.")
 
 

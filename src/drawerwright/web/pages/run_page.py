@@ -38,6 +38,7 @@ def _content(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, An
     from drawerwright.job.run_list import (
         cautions_mark,
         corners_to_test,
+        plain_corners_to_test,
         step_keys,
         step_stops,
         steps_that_set_up,
@@ -84,11 +85,13 @@ def _content(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, An
         "first_of_setup": first_of_setup,
         "cautions_mark": cautions_mark(plan),
         "are_cautions_read": cautions_mark(plan) in request.cookies.get(CAUTIONS_READ, "").split("."),
-        "to_test": corners_to_test(plan, steps[at]) if is_single else (),
+        "to_test": (*corners_to_test(plan, steps[at]), *plain_corners_to_test(plan, steps[at]))
+        if is_single
+        else (),
         "set_by_cuts": {
             index: set_by_cut(job.id, plan, steps[index], cuts)
             for index in shown
-            if is_single or index in first_of_setup
+            if is_single or index in first_of_setup or steps[index].setup is None
         },
         **({"query": f"{days['and_day']}&view=one&step={at + 1}"} if is_single else {}),
     }

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 
 from starlette.exceptions import HTTPException
@@ -23,6 +23,7 @@ from drawerwright.web.pages.parts.day_choice import day_part
 from drawerwright.web.pages.parts.draft_taken import taken
 from drawerwright.web.pages.parts.job_frame import CHANGES_TOO_FAST, job_id_of, job_page, last_good, saved
 from drawerwright.web.pages.parts.kept_cut_rows import said_cut, seen_words
+from drawerwright.web.pages.parts.said_of_cuts import cutter_bench, plain_bench
 from drawerwright.web.pages.test_cut_changes import back, change_cut, delete, look, release, restore, unlook
 from drawerwright.web.reader.preferences import Preferences
 from drawerwright.web.reader.rendering import set_reader_of_form
@@ -30,28 +31,39 @@ from drawerwright.web.reader.words import gettext as _
 from drawerwright.web.server.shop import Shop, shop_of
 
 if TYPE_CHECKING:
-    from drawerwright.job.planning.draft import Corner
+    from drawerwright.job.planning.corners import PlainJobCorner
+    from drawerwright.job.planning.draft import Corner, JobDraft
     from drawerwright.job.test_cuts.bench import Bench
+    from drawerwright.job.test_cuts.plain_bench import PlainBench
 
 CUTS = "cuts"
 """Under which name a fault stands that concerns no single field but what was read altogether."""
 
 
-def _bench(
-    shop: Shop, job: JobRecord, token: str, choose: Callable[[Sequence[Corner], str], Corner] = meant_corner
-) -> Bench | None:
+def _bench(shop: Shop, job: JobRecord, token: str, *, is_meant: bool = True) -> Bench | PlainBench | None:
     """The corner that `token` names, None while the job never was without faults.
 
     Raises:
-        InvalidValueError: `choose` finds no such corner.
+        InvalidValueError: the corner `is_meant` and the job has no such corner; else its first one is shown.
     """
+    from drawerwright.job.planning.draft import Corner
     from drawerwright.job.test_cuts.bench import bench_of
+    from drawerwright.job.test_cuts.plain_bench import plain_bench_of
 
     good, _is_newest = last_good(shop, job)
     if good.job is None or good.draft is None:
         return None
-    cuts = shop.shelf.list(ShelfKind.TRIAL_CUT)
-    return bench_of(job.id, good.job, good.draft, choose(good.draft.corners, token), cuts)
+    cuts, corners = shop.shelf.list(ShelfKind.TRIAL_CUT), _corners(good.draft)
+    corner = meant_corner(corners, token) if is_meant else shown_corner(corners, token)
+    if isinstance(corner, Corner):
+        return bench_of(job.id, good.job, good.draft, corner, cuts)
+    return plain_bench_of(job.id, good.draft, corner, cuts)
+
+
+def _corners(draft: JobDraft) -> tuple[Corner | PlainJobCorner, ...]:
+    """The corners of a job that are tried on scraps."""
+
+    return (*draft.corners, *draft.tested_plain_corners)
 
 
 def page(request: Request) -> Response:
@@ -69,22 +81,13 @@ def _page(
     faults: Mapping[str, str],
     status: int,
 ) -> Response:
-    from drawerwright.job.pictures.corner_pictures import (
-        corner_as_seen,
-        letters_on_test_pieces,
-        test_piece_pictures,
-    )
-    from drawerwright.job.pictures.doubt_pictures import misfit_picture
-    from drawerwright.job.planning.odds_words import percent
-    from drawerwright.job.test_cuts.bench import learnt_rows
-    from drawerwright.job.test_cuts.goes_home import home_questions
-    from drawerwright.job.test_cuts.quarrels import quarrel_words
+    from drawerwright.job.test_cuts.bench import Bench, stock_names
 
     good, _is_newest = last_good(shop_of(request), job)
-    if good.draft is not None and not good.draft.corners:
+    if good.draft is not None and not _corners(good.draft):
         alone = bench_only(good.draft, request.state.reader.lengths)
         return job_page(request, "unshown.html", "trial", job, {"heading": _("Test cut"), **alone})
-    bench = _bench(shop_of(request), job, corner, shown_corner)
+    bench = _bench(shop_of(request), job, corner, is_meant=False)
     if bench is None:
         context: dict[str, Any] = {
             "bench": None,
@@ -93,50 +96,23 @@ def _page(
         }
         return job_page(request, "trial.html", "trial", job, context)
     reader: Preferences = request.state.reader
-    style, trial, setting, correction = reader.lengths, bench.trial, bench.corner.setting, None
-    try:
-        correction = bench.correction()
-    except InvalidValueError as impossible:
-        faults = {CUTS: str(impossible), **faults}
-    questions = () if correction is None else home_questions(trial, correction)
-    first = bench.first
-    start = {
-        **bench.dial(correction),
-        "flat": first.flat_thickness.value,
-        "upright": first.upright_thickness.value,
-    }
-    shown = {name: style.typed(value) for name, value in start.items()}
-    odds = bench.odds(correction, questions, style)
+    style = reader.lengths
+    said = cutter_bench(bench, style, typed) if isinstance(bench, Bench) else plain_bench(bench, style)
+    shown = {name: style.typed(value) for name, value in said.start.items()}
     context = {
         "bench": bench,
-        **corner_links(bench.draft.corners, bench.corner, style),
+        **corner_links(_corners(bench.draft), bench.corner, style),
+        "asked_about": bench.asked_about,
         "rules": bench.rules,
         "seen_words": seen_words(),
         "typed": {**shown, **typed},
         "is_typed": bool(typed),
-        "faults": faults,
-        "first": first,
-        "is_next": trial.table.settled is not None,
-        "play_words": bench.corner.play_words(style, trial.table),
-        "by_block": typed.get("by_block") if typed else bench.by_block,
-        "correction": correction,
-        "odds_words": odds.words,
-        "odds_picture": ""
-        if odds.misfit is None
-        else misfit_picture(odds.misfit, trial.wanted.fit, trial.cutter, style),
-        "asked": bench.asked(questions),
-        "is_open": any(question.is_open for question in questions),
-        "percent": percent,
-        "pictures": corner_as_seen(setting, style),
-        "pieces": test_piece_pictures(setting, style),
-        "letters": letters_on_test_pieces(setting),
+        "faults": {**({} if said.fault is None else {CUTS: said.fault}), **faults},
+        "said": said,
         "deleted": request.query_params.get("deleted", ""),
         "looked": request.query_params.get("looked", ""),
-        "learnt": () if correction is None else learnt_rows(correction),
-        "quarrels": () if correction is None else quarrel_words(correction),
-        "is_settled": correction is not None and bench.is_settled(correction),
         "history": [said_cut(entry, reader) for entry in bench.entries],
-        "others": [said_cut(entry, reader, bench.stock_names) for entry in bench.others],
+        "others": [said_cut(entry, reader, stock_names(bench.draft)) for entry in bench.others],
         "moved": request.query_params.get("moved", ""),
         "step": whole_number(typed.get("step", request.query_params.get("step", ""))),
         "day": typed.get("day", request.query_params.get("day", "")),
@@ -154,7 +130,7 @@ async def save(request: Request) -> Response:
 
 def _save(request: Request, typed: Mapping[str, str]) -> Response:
     from drawerwright.job.test_cuts.bench import CutMade
-    from drawerwright.job.test_cuts.kept_cuts import GAUGES, HEIGHT
+    from drawerwright.job.test_cuts.kept_cuts import HEIGHT
 
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))
@@ -164,20 +140,17 @@ def _save(request: Request, typed: Mapping[str, str]) -> Response:
         raise HTTPException(422, _("The job has faults; its pages show them."))
     form = LengthsForm(typed, request.state.reader)
     by_block = bool(typed.get("by_block"))
-    measured = (*GAUGES, "flat", "upright")
-    for name in measured:
-        form.read([name], over_zero=True, with_doubt=name not in GAUGES or (by_block and name == HEIGHT))
+    for one in bench.asked_about:
+        form.read([one.field], over_zero=True, with_doubt=one.with_doubt or (by_block and one.name == HEIGHT))
     for rule in bench.rules:
-        if typed.get(rule.kind, "").strip():
-            least = 0.0 if rule.is_seen_when_positive else None
-            form.read([str(rule.kind)], least=least, with_doubt=True)
+        if typed.get(rule.field, "").strip():
+            form.read([rule.field], over_zero=rule.is_size, least=rule.least, with_doubt=True)
     if form.faults:
         return _page(request, job, corner, typed, form.faults, 422)
-    kinds = [str(rule.kind) for rule in bench.rules]
     seen = typed.get("seen", "")
     made = CutMade(
-        {name: form.given(name) for name in measured},
-        {kind: form.given(kind) for kind in kinds if kind in form.values},
+        {one.name: form.given(one.field) for one in bench.asked_about},
+        {rule.name: form.given(rule.field) for rule in bench.rules if rule.field in form.values},
         seen if seen in seen_words() else "",
         by_block,
     )
@@ -185,7 +158,7 @@ def _save(request: Request, typed: Mapping[str, str]) -> Response:
         text = bench.cut_text(made)
     except InvalidValueError as impossible:
         return _page(request, job, corner, typed, {CUTS: str(impossible)}, 422)
-    shop.shelf.add(ShelfKind.TRIAL_CUT, f"{bench.trial.cutter.name}, {bench.corner.name}", text)
+    shop.shelf.add(ShelfKind.TRIAL_CUT, bench.title, text)
     if step := whole_number(typed.get("step", "")):
         return RedirectResponse(
             f"/jobs/{job.id}/run?view=one&step={step}{day_part(typed.get('day', ''))}", 303
@@ -215,13 +188,16 @@ def accept(request: Request) -> Response:
     """
     from drawerwright.job.file.editing import set_value
     from drawerwright.job.shelf_parts import teach_shelf
+    from drawerwright.job.test_cuts.bench import Bench
 
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))
     bench = _bench(shop, job, request.query_params.get("corner", ""))
-    correction = None if bench is None else bench.correction()
+    correction = bench.correction() if isinstance(bench, Bench) else None
     text, entries = (
-        (job.text, ()) if bench is None or correction is None else bench.taught(job.text, correction)
+        bench.taught(job.text, correction)
+        if isinstance(bench, Bench) and correction is not None
+        else (job.text, ())
     )
     if bench is None or not entries:
         raise HTTPException(422, _("Nothing learnt yet."))

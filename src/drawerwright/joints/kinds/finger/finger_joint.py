@@ -16,13 +16,19 @@ from drawerwright.joints.jigs import JigStrip
 from drawerwright.joints.joint import BenchWork, Doubtful
 from drawerwright.joints.kinds.finger.finger_findings import corner_faults, row_faults
 from drawerwright.joints.kinds.finger.finger_jig import finger_jig
-from drawerwright.joints.kinds.finger.finger_readings import READINGS, REMEDIES, correction, expected
+from drawerwright.joints.kinds.finger.finger_readings import (
+    READINGS,
+    REMEDIES,
+    SETTINGS,
+    changes,
+    expected,
+    words,
+)
 from drawerwright.joints.kinds.finger.finger_row import FingerRow, whole_widths
 from drawerwright.joints.kinds.finger.finger_work import finger_work
 from drawerwright.joints.kinds.finger.row_doubt import RowDoubt
 from drawerwright.joints.plain_joint import (
     CUT_IN_A_CARRIER,
-    BenchCorrection,
     BenchFigure,
     JointMeasure,
     Measures,
@@ -59,6 +65,7 @@ class FingerJoint(PlainJoint):
         ),
     )
     readings = READINGS
+    settings = SETTINGS
 
     def usual(self, name: str, corner: CornerGeometry) -> Mm:
         if name == "kerf":
@@ -169,8 +176,11 @@ class FingerJoint(PlainJoint):
     def expected(self, made: PlainCorner, width: Mm) -> Mapping[str, Mm]:
         return expected(self.row(made, width))
 
-    def correction(self, made: PlainCorner, width: Mm, read: Mapping[str, Mm]) -> BenchCorrection:
-        return correction(self.row(made, width), read)
+    def changes(self, made: PlainCorner, width: Mm, read: Mapping[str, Mm]) -> Mapping[str, Mm]:
+        return changes(self.row(made, width), read)
+
+    def told(self, changes: Mapping[str, Mm]) -> tuple[Phrase, ...]:
+        return tuple(words(changes))
 
     def flat_outline(self, made: PlainCorner, length: Mm | None = None) -> Outline:
         """Through a notch: the other piece's finger takes the place."""

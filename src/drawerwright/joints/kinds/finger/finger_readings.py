@@ -11,16 +11,20 @@ from collections.abc import Iterator, Mapping
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.joints.kinds.finger.finger_row import FingerRow
-from drawerwright.joints.plain_joint import BenchCorrection, BenchReading
+from drawerwright.joints.plain_joint import TOLD_APART, BenchReading, BenchSetting
 
-SAME: Mm = 0.02
-"""Readings closer than this are one: what calipers tell (common practice, no source)."""
 READINGS = (
     BenchReading("notch", phrase("width of a notch")),
     BenchReading("finger", phrase("width of a finger between two notches")),
     BenchReading("row", phrase("first to last notch of one piece, near side to near side")),
     BenchReading("proud", phrase("finger stands proud of the other piece's face; minus: short of it"), True),
 )
+SETTINGS = (
+    BenchSetting("tongue", phrase("from pin to cutter"), "pin", -1),
+    BenchSetting("bit_height_flat", phrase("bit height for the flat piece"), "bit_height"),
+    BenchSetting("bit_height_upright", phrase("bit height for the upright piece"), "bit_height"),
+)
+"""A pin that goes towards the cutter leaves less between them."""
 
 REMEDIES = (
     phrase(
@@ -45,33 +49,30 @@ def expected(row: FingerRow) -> dict[str, Mm]:
     }
 
 
-def correction(row: FingerRow, read: Mapping[str, Mm]) -> BenchCorrection:
-    """What the readings ask for.
-
-    Changes (mm): `pin` towards the cutter, `bit_height` up, and `creep` for each step along the row.
-    """
+def changes(row: FingerRow, read: Mapping[str, Mm]) -> dict[str, Mm]:
+    """What the readings ask for (mm): `pin` towards the cutter, `bit_height` up, `creep` for each step of the row."""
     notch = read.get("notch", row.notch)
-    changes: dict[str, Mm] = {}
+    found: dict[str, Mm] = {}
     if "finger" in read or "notch" in read:
-        changes["pin"] = read.get("finger", row.tongue) - (notch - row.clearance)
+        found["pin"] = read.get("finger", row.tongue) - (notch - row.clearance)
     if "row" in read and row.fingers > 2:
         step = read.get("finger", row.tongue) + notch
-        changes["creep"] = read["row"] / (row.fingers - 2) - step
+        found["creep"] = read["row"] / (row.fingers - 2) - step
     if "proud" in read:
-        changes["bit_height"] = -read["proud"]
-    return BenchCorrection(changes, tuple(_words(changes)))
+        found["bit_height"] = -read["proud"]
+    return found
 
 
-def _words(changes: Mapping[str, Mm]) -> Iterator[Phrase]:
+def words(changes: Mapping[str, Mm]) -> Iterator[Phrase]:
     pin, creep, height = (changes.get(name, 0.0) for name in ("pin", "creep", "bit_height"))
-    if pin > SAME:
+    if pin > TOLD_APART:
         yield phrase(
             "Too tight: move the pin {by} towards the cutter, or pack it out by so much.",
             by=millimetres(pin),
         )
-    elif pin < -SAME:
+    elif pin < -TOLD_APART:
         yield phrase("Too loose: move the pin {by} away from the cutter.", by=millimetres(-pin))
-    if abs(creep) > SAME:
+    if abs(creep) > TOLD_APART:
         yield (
             phrase("The row creeps: each step is {by} too long.", by=millimetres(creep))
             if creep > 0
@@ -81,9 +82,9 @@ def _words(changes: Mapping[str, Mm]) -> Iterator[Phrase]:
             "It adds up along the row: make the pin fit the notch closely, and push every notch against the same side "
             "of it."
         )
-    if height < -SAME:
+    if height < -TOLD_APART:
         yield phrase("Fingers stand proud: lower the bit by {by}.", by=millimetres(-height))
-    elif height > SAME:
+    elif height > TOLD_APART:
         yield phrase("Fingers stop short: raise the bit by {by}.", by=millimetres(height))
-    if not any(abs(change) > SAME for change in changes.values()):
+    if not any(abs(change) > TOLD_APART for change in changes.values()):
         yield phrase("The test cut is right: nothing to change.")

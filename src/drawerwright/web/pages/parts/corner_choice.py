@@ -3,22 +3,26 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.web.reader.words import gettext as _
 
 if TYPE_CHECKING:
     from drawerwright.basics.lengths import LengthStyle
+    from drawerwright.job.planning.corners import PlainJobCorner
     from drawerwright.job.planning.draft import Corner, JobDraft
 
 
-def shown_corner(corners: Sequence[Corner], token: str) -> Corner:
+AnyCorner = TypeVar("AnyCorner", "Corner", "Corner | PlainJobCorner")
+
+
+def shown_corner(corners: Sequence[AnyCorner], token: str) -> AnyCorner:
     """The corner that an address names; the job's first where it has no such corner. There must be one."""
     return next((corner for corner in corners if corner.key.token == token), corners[0])
 
 
-def meant_corner(corners: Sequence[Corner], token: str) -> Corner:
+def meant_corner(corners: Sequence[AnyCorner], token: str) -> AnyCorner:
     """The corner that a form is about.
 
     Raises:
@@ -43,11 +47,17 @@ def bench_only(draft: JobDraft, style: LengthStyle) -> Mapping[str, Any]:
     }
 
 
-def corner_links(corners: Sequence[Corner], chosen: Corner, style: LengthStyle) -> Mapping[str, Any]:
+def corner_links(
+    corners: Sequence[Corner | PlainJobCorner], chosen: Corner | PlainJobCorner, style: LengthStyle
+) -> Mapping[str, Any]:
     """The corners of a job to choose from, each with its drawing, for `corner_links.html`."""
     from drawerwright.job.pictures.corner_pictures import corners_to_choose
+    from drawerwright.job.planning.draft import Corner
 
-    drawings = corners_to_choose(tuple(corner.setting for corner in corners), style)
+    drawings = corners_to_choose(
+        tuple(corner.setting if isinstance(corner, Corner) else corner.keyed.made for corner in corners),
+        style,
+    )
     return {
         "corners": corners,
         "corner_drawings": drawings,

@@ -41,6 +41,9 @@ def said_cut(entry: ShelfEntry, reader: Preferences, called: Mapping[str, str] |
     data = job_text.data_of(entry.text)
     height, *fences = GAUGES
     shown = (data.get(height, data.get("block")), *(data.get(fence) for fence in fences))
+    settings = data.get("settings")
+    if isinstance(settings, Mapping):
+        shown = tuple(settings.values())
     return KeptCut(
         entry,
         reader.say(corner_called(str(data.get("corner", "–")))),
@@ -71,9 +74,10 @@ def _pieces(data: Mapping[str, Any], reader: Preferences, called: Mapping[str, s
 
 
 def _readings(data: Mapping[str, Any], reader: Preferences) -> list[str]:
-    from drawerwright.job.test_cuts.kept_cuts import reading_words
+    from drawerwright.job.test_cuts.kept_cuts import key_of, reading_words
 
-    whats = reading_words()
+    key = key_of(data)
+    whats = reading_words("" if key is None else key.joint)
     readings = data.get("readings")
     if not isinstance(readings, Mapping):
         readings = {}
