@@ -17,7 +17,8 @@ from drawerwright.joints.table import GAUGE_STEP
 from drawerwright.web.fields.cutter_fields import cutter_fields, profile_fields
 from drawerwright.web.fields.drawer_fields import columns_of, panels_of
 from drawerwright.web.fields.field import Field
-from drawerwright.web.fields.job_fields import machine_fields, time_fields, whole_fields
+from drawerwright.web.fields.job_fields import whole_fields
+from drawerwright.web.fields.machine_fields import machine_fields, machine_name
 from drawerwright.web.fields.stock_fields import sheet_fields, stock_fields
 from drawerwright.web.fields.usual_text import usual_text
 
@@ -34,10 +35,10 @@ BY_SIZE_OR_KIND = ("banks.fronts.pull.spacing", "sheets.later_aims")
 def fields_of_pages() -> Iterator[tuple[tuple[str, ...], Field]]:
     """Every field with its path in the model: names and numbers of members are left out."""
     for above, fields in (
-        ((), (field for group in (*machine_fields(), *whole_fields({})) for field in group[1])),
-        ((), time_fields()),
+        ((), (machine_name(), *whole_fields({}).fields)),
+        *(((), machine.fields) for machine in machine_fields()),
         (("cutter",), (*cutter_fields(), *profile_fields())),
-        (("stock",), stock_fields()),
+        (("stock",), stock_fields({}).fields),
         (("stock", "sheets"), sheet_fields("sheets")),
         (("stock", "offcuts"), sheet_fields("offcuts")),
         *(

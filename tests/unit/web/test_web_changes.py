@@ -16,8 +16,9 @@ from drawerwright.job.file.fresh_entries import FEWEST, MOST, PLAIN_COUNT, count
 from drawerwright.job.file.kind_changes import is_kind
 from drawerwright.web.fields.drawer_fields import columns_of, panels_of
 from drawerwright.web.fields.field import Field, shown, stored
-from drawerwright.web.fields.job_fields import machine_fields, time_fields, whole_fields
+from drawerwright.web.fields.job_fields import whole_fields
 from drawerwright.web.fields.job_text import data_of
+from drawerwright.web.fields.machine_fields import machine_fields, machine_name
 from drawerwright.web.fields.typed_changes import change, presents
 from drawerwright.web.reader.preferences import Preferences
 
@@ -28,14 +29,14 @@ COMMENTS = [line.split("#", 1)[1] for line in TEXT.splitlines() if "#" in line]
 
 def fields() -> list[Field]:
     """Every field of the pages Stock and machine, and Drawers, for the example."""
-    groups = [*machine_fields(), *whole_fields({}), ("", time_fields())]
+    found = [machine_name(), *whole_fields({}).fields]
+    for machine in machine_fields():
+        found += machine.fields
     for name in ("banks", "boxes"):
         for place, item in enumerate(DATA[name]):
-            groups += [
-                (title, tuple(field.at(name, place) for field in inside))
-                for title, inside in [("", columns_of(name, item)), *panels_of(name, item, DATA)]
-            ]
-    return [field for _title, inside in groups for field in inside]
+            groups = (columns_of(name, item), *(inside for _title, inside in panels_of(name, item, DATA)))
+            found += [field.at(name, place) for inside in groups for field in inside]
+    return found
 
 
 PLAIN = [

@@ -8,13 +8,12 @@ from drawerwright.job.file.cutter_places import cutter_places
 from drawerwright.job.file.entry_paths import members_at, rows_at, value_at
 from drawerwright.web.fields.duty_fields import duty_fields
 from drawerwright.web.fields.field import Field, Kind
+from drawerwright.web.fields.field_plate import TitledFields
 from drawerwright.web.fields.opening_fields import divided_groups, part_fields, reading_fields
 from drawerwright.web.fields.runner_fields import bank_runner_fields, own_clearances
 from drawerwright.web.fields.usual_text import usual_text
 from drawerwright.web.reader.words import gettext as _
 
-Group: TypeAlias = tuple[str, tuple[Field, ...]]
-"""A title and the fields below it, paths relative to the bank or box."""
 Choices: TypeAlias = tuple[tuple[str, str], ...]
 
 
@@ -52,12 +51,12 @@ def heights_field(heights: Any) -> Field:
     return Field(("fronts", "heights", *path), label, kind, head=_("Fronts"))
 
 
-def panels_of(name: str, item: Any, data: Any) -> tuple[Group, ...]:
+def panels_of(name: str, item: Any, data: Any) -> tuple[TitledFields, ...]:
     """The entries of one bank or box that its table does not have, in groups."""
     if name == "openings":
         return divided_groups(item, data)
     stocks = _stocks(data)
-    groups: list[Group] = []
+    groups: list[TitledFields] = []
     if name == "banks":
         if part := part_fields(item, data):
             groups.append((_("Opening of a divided carcase"), part))

@@ -12,8 +12,9 @@ from drawerwright.job.file.likes import with_likes
 from drawerwright.web.fields.cutter_fields import cutter_fields
 from drawerwright.web.fields.drawer_fields import columns_of, panels_of
 from drawerwright.web.fields.field import Field, name_of
-from drawerwright.web.fields.job_fields import machine_fields, time_fields, whole_fields
+from drawerwright.web.fields.job_fields import whole_fields
 from drawerwright.web.fields.job_text import REMEMBERED, data_of, faults_of
+from drawerwright.web.fields.machine_fields import machine_fields, machine_name
 from drawerwright.web.fields.runner_fields import length_columns, sheet_fields_of
 from drawerwright.web.fields.stock_fields import sheet_fields, stock_fields
 from drawerwright.web.reader import words
@@ -34,16 +35,16 @@ def every_field(data: Any) -> Iterator[tuple[str, Field]]:
         for field in cutter_fields(has_profile, is_only=not cutter.is_one_of_several):
             yield "cutter", field.at(*cutter.path)
     for name, entry in members_at(data, ("stock",)).items():
-        yield from (("stock", field.at("stock", name)) for field in stock_fields())
+        yield from (("stock", field.at("stock", name)) for field in stock_fields(entry).fields)
         for rows in ("sheets", "offcuts"):
             for place, _sheet in enumerate(rows_at(entry, (rows,))):
                 yield from (("stock", field.at("stock", name, rows, place)) for field in sheet_fields(rows))
     for name, entry in members_at(data, ("runners",)).items():
-        yield from (("stock", field.at("runners", name)) for field in sheet_fields_of(entry))
+        yield from (("stock", field.at("runners", name)) for field in sheet_fields_of(entry).fields)
         for place, _length in enumerate(rows_at(entry, ("lengths",))):
             yield from (("stock", field.at("runners", name, "lengths", place)) for field in length_columns())
-    for _title, group in (*machine_fields(), *whole_fields(data), ("", time_fields())):
-        yield from (("stock", field) for field in group)
+    machines = (field for machine in machine_fields() for field in machine.fields)
+    yield from (("stock", field) for field in (machine_name(), *machines, *whole_fields(data).fields))
 
 
 @lru_cache(maxsize=REMEMBERED)

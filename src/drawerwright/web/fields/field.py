@@ -213,9 +213,9 @@ def _shown_estimate(bits: Sequence[Any], kind: Kind, reader: Preferences) -> str
 def shown_absent(field: Field, reader: Preferences) -> str:
     """What stands for a missing entry; a figure as its field would show it."""
     if BARE.fullmatch(field.absent):
-        return _with_unit(shown(float(field.absent), field.kind, reader), field.kind, reader)
+        return with_unit(shown(float(field.absent), field.kind, reader), field.kind, reader)
     if PLUS_MINUS.search(field.absent):
-        return _with_unit(shown(field.absent, field.kind, reader), field.kind, reader)
+        return with_unit(shown(field.absent, field.kind, reader), field.kind, reader)
     return field.absent
 
 
@@ -223,7 +223,8 @@ METRIC_UNITS: dict[Kind, str] = {"length": "mm", "lengths": "mm", "load": "kg"}
 """What a bare figure of these kinds is; a figure in inches or pounds names its unit already."""
 
 
-def _with_unit(figure: str, kind: Kind, reader: Preferences) -> str:
+def with_unit(figure: str, kind: Kind, reader: Preferences) -> str:
+    """A bare figure with the unit that the reader takes it in; inches name theirs already."""
     unit = METRIC_UNITS.get(kind) if reader.typed_unit == "mm" else None
     return figure if unit is None else f"{figure} {unit}"
 

@@ -1,161 +1,53 @@
-"""Fields of a job beside its stock and its drawers: the machines, the job as a whole, and the times of the work."""
+"""Fields of a job beside its stock, machines and drawers: the job as a whole, and the times of the work."""
 
 from __future__ import annotations
 
 from typing import Any
 
-from drawerwright.basics import usual
 from drawerwright.web.fields.cutter_fields import fence_plans
-from drawerwright.web.fields.drawer_fields import Group
 from drawerwright.web.fields.duty_fields import whole_duty_fields
 from drawerwright.web.fields.field import Field
+from drawerwright.web.fields.field_plate import FieldPlate, TitledFields
 from drawerwright.web.fields.usual_text import usual_text
 from drawerwright.web.reader.words import gettext as _
 
 
-def machine_fields() -> tuple[Group, ...]:
-    """Entries of saw and router table."""
-    saw, table = ("machine", "saw"), ("machine", "router_table")
-    strip = ("machine", "sacrificial_strip")
-    doubt = _("you may add an uncertainty, as in %s; ± 0 means exact") % "0.05 ± 0.05"
+def whole_fields(data: Any) -> FieldPlate:
+    """Entries about the job as a whole, which has the climates of `data`."""
+    (_title, duty), *climates = whole_duty_fields(data)
+    return FieldPlate(
+        _("The job as a whole"),
+        "job",
+        (*_name_and_days(), *duty),
+        (
+            *climates,
+            *_how_it_is_planned(),
+            *_how_it_is_told(),
+            (_("Times used for planning"), _time_fields()),
+        ),
+    )
+
+
+def _name_and_days() -> tuple[Field, ...]:
     return (
-        (
-            _("Machines"),
-            (
-                Field(
-                    ("machine", "name"),
-                    _("Name of this set of machines"),
-                    "text",
-                    absent=usual_text("machine", "name"),
-                ),
-            ),
-        ),
-        (
-            _("Saw"),
-            (
-                Field((*saw, "kerf"), _("Saw kerf"), absent=usual_text(*saw, "kerf")),
-                Field((*saw, "kerf_test", "before"), _("Kerf test: width before the cuts")),
-                Field(
-                    (*saw, "kerf_test", "after"),
-                    _("Kerf test: width after the cuts"),
-                    hint=_("of all pieces pushed together; the kerf follows from both widths"),
-                ),
-                Field(
-                    (*saw, "kerf_test", "cuts"),
-                    _("Kerf test: number of cuts"),
-                    "whole",
-                    absent=usual_text(*saw, "kerf_test", "cuts"),
-                ),
-                Field((*saw, "trim"), _("Edge trim of a new sheet"), absent=usual_text(*saw, "trim")),
-                Field(
-                    (*saw, "stack"),
-                    _("Equal sheets cut at once, at most"),
-                    "whole",
-                    absent=usual_text(*saw, "stack"),
-                    hint=_("laid on each other as a stack, if your saw's manual allows it"),
-                ),
-                Field((*saw, "cutting_height"), _("Thickest stack the blade cuts")),
-                Field(
-                    (*saw, "tolerance"),
-                    _("Parts come out within"),
-                    absent=usual_text(*saw, "tolerance"),
-                    hint=_("either way of their size; left over in gaps that close in the damp season"),
-                ),
-            ),
-        ),
-        (
-            _("Router table"),
-            (
-                Field((*table, "tallest_upright"), _("Tallest piece you can run upright")),
-                Field((*table, "longest_band"), _("Longest band the table supports")),
-                Field(
-                    (*table, "shortest_piece"),
-                    _("Shortest safe piece"),
-                    absent=usual_text(*table, "shortest_piece"),
-                ),
-                Field(
-                    (*table, "height_gauge_offset"),
-                    _("Height gauge reads high by"),
-                    absent=usual_text(*table, "height_gauge_offset"),
-                    hint=doubt,
-                    usual_doubt=usual.GAUGE,
-                ),
-                Field(
-                    (*table, "fence_gauge_offset"),
-                    _("Fence scale reads high by"),
-                    absent=usual_text(*table, "fence_gauge_offset"),
-                    hint=doubt,
-                    usual_doubt=usual.GAUGE,
-                ),
-                Field((*table, "largest_fence_setting"), _("Largest fence setting")),
-                Field(
-                    (*table, "repeatability"),
-                    _("Settings repeat to within"),
-                    absent=usual_text(*table, "repeatability"),
-                ),
-                Field(
-                    (*table, "height_gauge_step"),
-                    _("Height gauge, mark to mark"),
-                    absent=usual_text(*table, "height_gauge_step"),
-                    hint=_("or the step of its display"),
-                ),
-                Field(
-                    (*table, "fence_gauge_step"),
-                    _("Fence scale, mark to mark"),
-                    absent=usual_text(*table, "fence_gauge_step"),
-                    hint=_("or the step of its display"),
-                ),
-                Field(
-                    ("machine", "calipers"),
-                    _("Calipers' zero known to within"),
-                    absent=usual_text("machine", "calipers"),
-                ),
-                Field(
-                    (*table, "speeds"),
-                    _("Spindle speeds (1/min)"),
-                    "numbers",
-                    hint=_("for instance %s") % "8000; 12000; 16000",
-                ),
-            ),
-        ),
-        (
-            _("Sacrificial strip, to take the tear-out"),
-            (
-                Field((*strip, "width"), _("Sacrificial strip, width"), absent=usual_text(*strip, "width")),
-                Field(
-                    (*strip, "ends"),
-                    _("Ends of a band that get one"),
-                    "whole",
-                    absent=usual_text(*strip, "ends"),
-                ),
+        Field(("job",), _("Name of the job"), "text"),
+        Field(
+            ("days",),
+            _("Which drawers on which day"),
+            "name-groups",
+            absent=_("all on one day"),
+            hint=_(
+                "banks, boxes or drawers, with a semicolon between days: A1, A2; A3. "
+                'Put a name with a comma or a semicolon in quotes: "Reeds, oboe"'
             ),
         ),
     )
 
 
-def whole_fields(data: Any) -> tuple[Group, ...]:
-    """Entries about the job as a whole, which has the climates of `data`."""
+def _how_it_is_planned() -> tuple[TitledFields, ...]:
     from drawerwright.job.file.aim_words import AIM_WORDS
 
-    units = (("mm", "mm"), ("in", _("inches")), ("in/64", _("inches in 64ths")))
-    signs = ((".", _("point")), (",", _("comma")))
     return (
-        (
-            _("Name and days"),
-            (
-                Field(("job",), _("Name of the job"), "text"),
-                Field(
-                    ("days",),
-                    _("Which drawers on which day"),
-                    "name-groups",
-                    absent=_("all on one day"),
-                    hint=_(
-                        "banks, boxes or drawers, with a semicolon between days: A1, A2; A3. "
-                        'Put a name with a comma or a semicolon in quotes: "Reeds, oboe"'
-                    ),
-                ),
-            ),
-        ),
         (
             _("Sheets"),
             (
@@ -199,7 +91,6 @@ def whole_fields(data: Any) -> tuple[Group, ...]:
                 ),
             ),
         ),
-        *whole_duty_fields(data),
         (
             _("Bit height and fence positions"),
             (
@@ -237,6 +128,13 @@ def whole_fields(data: Any) -> tuple[Group, ...]:
                 Field(("fit", "flushness"), _("Flush to within"), absent=usual_text("fit", "flushness")),
             ),
         ),
+    )
+
+
+def _how_it_is_told() -> tuple[TitledFields, ...]:
+    units = (("mm", "mm"), ("in", _("inches")), ("in/64", _("inches in 64ths")))
+    signs = ((".", _("point")), (",", _("comma")))
+    return (
         (
             _("Papers and the command line"),
             (
@@ -272,7 +170,7 @@ def whole_fields(data: Any) -> tuple[Group, ...]:
     )
 
 
-def time_fields() -> tuple[Field, ...]:
+def _time_fields() -> tuple[Field, ...]:
     """The times behind the estimate of the work."""
     labels = {
         "sheet": _("Get a sheet to the saw (min)"),

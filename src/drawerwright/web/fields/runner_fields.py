@@ -6,6 +6,7 @@ from typing import Any
 
 from drawerwright.job.file.entry_paths import members_at, rows_at, value_at
 from drawerwright.web.fields.field import Field
+from drawerwright.web.fields.field_plate import FieldPlate
 from drawerwright.web.fields.usual_text import usual_text
 from drawerwright.web.reader.words import gettext as _
 
@@ -29,9 +30,12 @@ def own_clearances(item: Any) -> tuple[Field, ...]:
     return tuple(field.at("runner") for field in (*_clearances(runner), *_cuts(runner)))
 
 
-def sheet_fields_of(sheet: Any) -> tuple[Field, ...]:
+def sheet_fields_of(sheet: Any) -> FieldPlate:
     """The entries of a sheet but for its lengths; paths are relative to it."""
-    return (*_kind_and_lengths({"kind": value_at(sheet, ("kind",))}), *_clearances(sheet), *_cuts(sheet))
+    asked = _kind_and_lengths({"kind": value_at(sheet, ("kind",))})
+    return FieldPlate(
+        "", "", asked, ((_("Clearances"), _clearances(sheet)), (_("Notches, holes and locks"), _cuts(sheet)))
+    )
 
 
 def length_columns() -> tuple[Field, ...]:

@@ -2,25 +2,38 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from drawerwright.basics import usual
+from drawerwright.job.file.entry_paths import value_at
 from drawerwright.web.fields.field import Field
+from drawerwright.web.fields.field_plate import FieldPlate
 from drawerwright.web.fields.usual_text import usual_text
 from drawerwright.web.reader.words import gettext as _
 
 
-def stock_fields() -> tuple[Field, ...]:
-    """Entries of one stock but for its sheets; paths are relative to it."""
+def stock_fields(entry: Any) -> FieldPlate:
+    """Entries of one stock but for its sheets; paths are relative to it. How solid wood moves is asked first of it."""
     grains = (("length", _("along the sheet")), ("width", _("across the sheet")), ("none", _("none")))
-    cuts = (("tangential", _("flat-sawn")), ("radial", _("quarter-sawn")))
-    return (
-        Field(("panel",), _("Kind of panel"), "choice", _panels(), absent=_("not stated")),
+    asked = (
         Field(("nominal",), _("Nominal thickness")),
+        Field(("panel",), _("Kind of panel"), "choice", _panels(), absent=_("not stated")),
+        Field(("grain",), _("Grain"), "choice", grains, absent=usual_text("stock", "grain", words=grains)),
         Field(
             ("measured",),
             _("Measured thicknesses"),
             "lengths",
             hint=_("one sheet in brackets: (14.6 14.7); 14.5"),
         ),
+    )
+    otherwise = (_("Thickness known otherwise"), _thickness_known_otherwise())
+    if value_at(entry, ("panel",)) == "solid":
+        return FieldPlate("", "", (*asked, *_solid_wood()), (otherwise,))
+    return FieldPlate("", "", asked, ((_("Species and moisture of solid wood"), _solid_wood()), otherwise))
+
+
+def _thickness_known_otherwise() -> tuple[Field, ...]:
+    return (
         Field(
             ("mean",),
             _("Mean thickness, if not measured here"),
@@ -28,7 +41,12 @@ def stock_fields() -> tuple[Field, ...]:
             usual_doubt=usual.CALIPER_READING,
         ),
         Field(("scatter",), _("Scatter within a sheet, if known"), absent=usual_text("stock", "scatter")),
-        Field(("grain",), _("Grain"), "choice", grains, absent=usual_text("stock", "grain", words=grains)),
+    )
+
+
+def _solid_wood() -> tuple[Field, ...]:
+    cuts = (("tangential", _("flat-sawn")), ("radial", _("quarter-sawn")))
+    return (
         Field(
             ("species",),
             _("Species, of solid wood"),

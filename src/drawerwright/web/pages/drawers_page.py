@@ -16,9 +16,10 @@ from drawerwright.job.file.entry_paths import rows_at, value_at
 from drawerwright.job.file.likes import with_likes
 from drawerwright.store.records import JobRecord
 from drawerwright.web.fields import job_text
-from drawerwright.web.fields.drawer_fields import Group, columns_of, panels_of
+from drawerwright.web.fields.drawer_fields import columns_of, panels_of
 from drawerwright.web.fields.every_field import fault_links
 from drawerwright.web.fields.field import Field, shown
+from drawerwright.web.fields.field_plate import TitledFields
 from drawerwright.web.fields.notices import numbered_findings
 from drawerwright.web.pages.parts.job_frame import job_id_of, job_page, last_good
 from drawerwright.web.pages.parts.job_glance import drawer_link, finding_place
@@ -45,7 +46,7 @@ class Row:
     subtitle: str
     drawers: tuple[str, ...]
     cells: tuple[Field, ...]
-    panel: tuple[Group, ...]
+    panel: tuple[TitledFields, ...]
 
     @property
     def fields(self) -> tuple[Field, ...]:

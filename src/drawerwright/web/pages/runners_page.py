@@ -14,6 +14,7 @@ from drawerwright.basics.phrases import phrase
 from drawerwright.job.file.entry_paths import members_at, rows_at
 from drawerwright.store.records import JobRecord, ShelfEntry, ShelfKind
 from drawerwright.web.fields.field import Field
+from drawerwright.web.fields.field_plate import FieldPlate
 from drawerwright.web.fields.runner_fields import length_columns, sheet_fields_of
 from drawerwright.web.pages.parts.job_frame import job_id_of, save_and_announce
 from drawerwright.web.pages.shelf_page import OnShelf, beside_shelf
@@ -27,14 +28,14 @@ class SheetOfRunners:
     """One sheet as the page shows it: its entries, and a row for each length."""
 
     name: str
-    fields: tuple[Field, ...]
+    plate: FieldPlate
     lengths: tuple[tuple[Field, ...], ...]
     shelf: OnShelf
 
     @property
     def all_fields(self) -> tuple[Field, ...]:
         """Every field."""
-        return self.fields + tuple(field for row in self.lengths for field in row)
+        return *self.plate.fields, *(field for row in self.lengths for field in row)
 
 
 def sheets_of_runners(request: Request, job: JobRecord, data: Any) -> list[SheetOfRunners]:
@@ -42,14 +43,14 @@ def sheets_of_runners(request: Request, job: JobRecord, data: Any) -> list[Sheet
     shop, reader = shop_of(request), request.state.reader
     found = []
     for name, entry in members_at(data, ("runners",)).items():
-        own = tuple(field.at("runners", name) for field in sheet_fields_of(entry))
+        plate = sheet_fields_of(entry).at("runners", name)
         rows = tuple(
             tuple(column.at("runners", name, "lengths", place) for column in length_columns())
             for place in range(len(rows_at(entry, ("lengths",))))
         )
         first_row = (column.at("runners", name, "lengths", 0) for column in length_columns())
-        shelf = beside_shelf(shop, job, ("runners", name), (*own, *first_row), reader)
-        found.append(SheetOfRunners(name, own, rows, shelf))
+        shelf = beside_shelf(shop, job, ("runners", name), (*plate.fields, *first_row), reader)
+        found.append(SheetOfRunners(name, plate, rows, shelf))
     return found
 
 

@@ -17,10 +17,20 @@ from drawerwright.store.records import ConflictError, JobRecord, ShelfEntry, She
 from drawerwright.web.fields import job_text
 from drawerwright.web.fields.every_field import fault_links
 from drawerwright.web.fields.field import Field, name_of, shown, stored
-from drawerwright.web.fields.job_fields import machine_fields, time_fields, whole_fields
+from drawerwright.web.fields.field_facts import measures_of, stated_facts
+from drawerwright.web.fields.field_plate import FieldPlate
+from drawerwright.web.fields.job_fields import whole_fields
+from drawerwright.web.fields.machine_fields import machine_fields, machine_name
 from drawerwright.web.fields.notices import findings_on_page
 from drawerwright.web.fields.stock_fields import sheet_fields, stock_fields
-from drawerwright.web.pages.parts.job_frame import announced, job_id_of, job_page, save_and_announce, saved
+from drawerwright.web.pages.parts.job_frame import (
+    announced,
+    job_id_of,
+    job_page,
+    last_good,
+    save_and_announce,
+    saved,
+)
 from drawerwright.web.pages.runners_page import runners_on_shelf, sheets_of_runners
 from drawerwright.web.pages.shelf_page import OnShelf, beside_shelf
 from drawerwright.web.reader.words import gettext as _
@@ -37,7 +47,7 @@ class Rack:
     """One stock as the page shows it: its own entries, and a table each of sheets and of offcuts."""
 
     name: str
-    fields: tuple[Field, ...]
+    plate: FieldPlate
     sheets: tuple[tuple[Field, ...], ...]
     offcuts: tuple[tuple[Field, ...], ...]
     thickness: Thickness | None
@@ -55,7 +65,7 @@ class Rack:
     @property
     def all_fields(self) -> tuple[Field, ...]:
         """Every field."""
-        return self.fields + tuple(field for row in self.sheets + self.offcuts for field in row)
+        return *self.plate.fields, *(field for row in self.sheets + self.offcuts for field in row)
 
 
 def page(request: Request) -> Response:
@@ -71,14 +81,16 @@ def _page(request: Request, typed: dict[str, str], fault: str, status: int) -> R
     from drawerwright.job.file.kerf_tested import kerf_test_of
 
     racks = _racks(request, job, data)
-    machine, whole, times = machine_fields(), whole_fields(data), time_fields()
+    machines, whole = machine_fields(), whole_fields(data)
+    own = (machine_name(), *(field for machine in machines for field in machine.fields))
     runner_sheets = sheets_of_runners(request, job, data)
     fields = [field for rack in racks for field in rack.all_fields]
     fields += [field for sheet in runner_sheets for field in sheet.all_fields]
-    fields += [field for _title, group in (*machine, *whole) for field in group]
-    fields += times
+    fields += [*own, *whole.fields]
     faults, other_faults = job_text.faults_by_field(job.text, fields)
     test = kerf_test_of(data)
+    noticed = findings_on_page(job_text.shown(job.text), fields, data)
+    marked = faults.keys() | noticed["numbers"].keys()
     context: dict[str, Any] = {
         "job": job,
         "tab": "stock",
@@ -88,20 +100,20 @@ def _page(request: Request, typed: dict[str, str], fault: str, status: int) -> R
         "racks": racks,
         "runner_sheets": runner_sheets,
         "runners_on_shelf": runners_on_shelf(shop, data),
-        "machine": machine,
+        "machine_name": own[0],
+        "machines": machines,
         "kerf_test": test,
         "notes": {} if test is None else _kerf_notes(millimetres(test.kerf)),
         "whole": whole,
-        "times": times,
-        "times_marked": any(field.path_name in faults for field in times),
+        "measures": measures_of([*own, *whole.fields], data, reader),
+        "stated": lambda group: stated_facts(group, data, reader),
         "faults": faults,
         "other_faults": other_faults,
         "fault_links": fault_links(job.text),
-        **findings_on_page(job_text.shown(job.text), fields, data),
+        "is_marked": lambda group: any(field.path_name in marked for field in group),
+        **noticed,
         "show": lambda data, field: shown(value_at(data, field.path), field.kind, reader),
-        "machine_shelf": beside_shelf(
-            shop, job, ("machine",), (field for _title, group in machine for field in group), reader
-        ),
+        "machine_shelf": beside_shelf(shop, job, ("machine",), own, reader),
         "on_shelf": _only_on_shelf(shop.shelf.list(ShelfKind.STOCK), data),
         "typed": typed,
         "fault": fault,
@@ -123,25 +135,26 @@ def _kerf_notes(kerf: WrittenLength) -> dict[str, str]:
 def _racks(request: Request, job: JobRecord, data: Any) -> list[Rack]:
     from drawerwright.job.pictures.doubt_pictures import rack_picture, thickness_picture
 
-    found = job_text.job_of(job.text)
     shop, reader = shop_of(request), request.state.reader
+    found = last_good(shop, job)[0].job
     racks = []
     for name, entry in members_at(data, ("stock",)).items():
-        own = tuple(field.at("stock", name) for field in stock_fields())
-        thickness = None if found is None else found.stock[name].thickness
+        plate = stock_fields(entry).at("stock", name)
+        known = None if found is None else found.stock.get(name)
+        thickness = None if known is None else known.thickness
         first_rows = (
             field.at("stock", name, kind, 0) for kind in ("sheets", "offcuts") for field in sheet_fields(kind)
         )
         racks.append(
             Rack(
                 name,
-                own,
+                plate,
                 _sheet_rows(name, entry, "sheets"),
                 _sheet_rows(name, entry, "offcuts"),
                 thickness,
                 "" if thickness is None else thickness_picture(thickness, reader.lengths),
-                "" if found is None else rack_picture(found, name, reader.lengths),
-                beside_shelf(shop, job, ("stock", name), (*own, *first_rows), reader),
+                "" if found is None or known is None else rack_picture(found, name, reader.lengths),
+                beside_shelf(shop, job, ("stock", name), (*plate.fields, *first_rows), reader),
             )
         )
     return racks
