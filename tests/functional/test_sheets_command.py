@@ -4,28 +4,11 @@ from __future__ import annotations
 
 import json
 from pathlib import Path
-from typing import Any
 
 import pytest
 
 from drawerwright.cli import main
-
-DRAWERS: dict[str, Any] = {
-    "name": "four kinds",
-    "sheet": {"length": 2440, "width": 1220, "count": None},
-    "kerf": 3.2,
-    "stages": 2,
-    "cut_type": "exact",
-    "exact": True,
-    "first_cut": "across_length",
-    "rotation": False,
-    "objective": "min_sheets",
-    "items": [
-        {"length": 450, "width": 100, "demand": 8},
-        {"length": 450, "width": 150, "demand": 4},
-        {"length": 520, "width": 116, "demand": 6},
-    ],
-}
+from tiny_instance import DRAWERS
 
 
 def write(path: Path, data: object) -> str:

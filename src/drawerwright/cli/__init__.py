@@ -1,8 +1,8 @@
 """The command line: arguments to use cases, nothing more.
 
-Each command is a module `*_command` of this room with `NAME`, `SUMMARY`, `add_arguments(parser)` and `run(args)`. At
-import a command module may load argparse and the standard library only; what it needs beyond is imported
-inside `run`, so that `--help` stays quick.
+Each command is a module `*_command` of this room with `NAME`, `SUMMARY`, `EXAMPLE`, `add_arguments(parser)` and
+`run(args)`. At import a command module may load argparse and the standard library only; what it needs beyond is
+imported inside `run`, so that `--help` stays quick.
 """
 
 from __future__ import annotations
@@ -10,6 +10,7 @@ from __future__ import annotations
 import argparse
 import sys
 from collections.abc import Sequence
+from textwrap import fill
 
 from drawerwright import __version__
 from drawerwright.basics.errors import DrawerwrightError, FaultyInputError, SolverError
@@ -18,6 +19,7 @@ from drawerwright.cli import (
     backup_command,
     bottom_command,
     check_command,
+    completion_command,
     correct_command,
     cutter_command,
     doctor_command,
@@ -33,6 +35,7 @@ from drawerwright.cli import (
     sheets_command,
     strength_command,
 )
+from drawerwright.cli.command_arguments import with_example
 from drawerwright.cli.exits import BAD_INPUT, INTERRUPTED, NOBODY_READS, OWN_FAULT
 from drawerwright.cli.length_arguments import read_lengths, with_negative_values
 from drawerwright.cli.terminal import write_nothing_more, write_whatever_it_can
@@ -56,6 +59,7 @@ COMMANDS = (
     backup_command,
     restore_command,
     doctor_command,
+    completion_command,
 )
 
 
@@ -64,11 +68,18 @@ def build_parser(given: Sequence[str] = ()) -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="drawerwright",
         description=SUMMARY,
+        epilog="drawerwright COMMAND --help says what a command takes, with an example.",
     )
     parser.add_argument("--version", action="version", version=f"drawerwright {__version__}")
     commands = parser.add_subparsers(dest="command", metavar="COMMAND", required=True)
     for command in COMMANDS:
-        sub = commands.add_parser(command.NAME, help=command.SUMMARY, description=command.SUMMARY)
+        sub = commands.add_parser(
+            command.NAME,
+            help=command.SUMMARY,
+            description=fill(command.SUMMARY),
+            epilog=with_example(command.EXAMPLE),
+            formatter_class=argparse.RawDescriptionHelpFormatter,  # leaves the example on its line
+        )
         if command is settings_command:
             settings_command.add_arguments(sub, given)
         else:

@@ -9,6 +9,7 @@ from drawerwright.cli.exits import DONE
 
 NAME = "backup"
 SUMMARY = "copy all jobs and shop data into one file, also while the app is running"
+EXAMPLE = "drawerwright backup shop.backup"
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:

@@ -9,6 +9,7 @@ from drawerwright.cli.length_arguments import add_units, json_in_mm, length, loa
 
 NAME = "bottom"
 SUMMARY = "work out how far a bottom sags under a load, and whether it holds"
+EXAMPLE = 'drawerwright bottom --width 400 --length 500 --thickness 6.4 --panel birch-plywood --load "10 kg"'
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:

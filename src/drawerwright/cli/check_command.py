@@ -14,6 +14,7 @@ if TYPE_CHECKING:
 
 NAME = "check"
 SUMMARY = "check a job file: list every fault with line and field; write nothing"
+EXAMPLE = "drawerwright check examples/music-school.yaml"
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:

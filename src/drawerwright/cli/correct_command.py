@@ -12,6 +12,7 @@ from drawerwright.cli.length_arguments import length
 
 NAME = "correct"
 SUMMARY = "read test cuts: how the machine was really set, what to dial in next, and how sure that is"
+EXAMPLE = "drawerwright correct examples/test-cut.yaml"
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:

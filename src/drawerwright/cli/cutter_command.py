@@ -11,6 +11,7 @@ from drawerwright.cli.length_arguments import add_units, json_in_mm, length
 
 NAME = "cutter"
 SUMMARY = "tell whether a measured cutter mates with itself, with its mid depth and step"
+EXAMPLE = "drawerwright cutter examples/measured-cutter.csv --uncertainty 0.02 --upright 14.6"
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
 
 NAME = "doctor"
 SUMMARY = "say what is wrong with this installation or its data folder, and what to do; change nothing"
+EXAMPLE = "drawerwright doctor"
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:

@@ -12,6 +12,10 @@ from drawerwright.cli.length_arguments import add_units, json_in_mm, length
 
 NAME = "fit"
 SUMMARY = "show how a corner seats at any height and fence settings"
+EXAMPLE = (
+    "drawerwright fit --mid-depth 5.65 --step 3.45 --slope 55 --flat 14.6 --upright 14.6 "
+    "--bit-height 11.2 --fence-flat 9.02 --fence-upright 9.02"
+)
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:

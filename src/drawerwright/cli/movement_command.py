@@ -9,6 +9,7 @@ from drawerwright.cli.length_arguments import add_units, json_in_mm, length
 
 NAME = "movement"
 SUMMARY = "work out the moisture that air gives wood, and how far that moves a size"
+EXAMPLE = 'drawerwright movement --species "sugar maple" --size 102 --from-mc 8 --to-mc 11'
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:

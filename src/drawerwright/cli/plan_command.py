@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 
 NAME = "plan"
 SUMMARY = "plan a job: settings, parts, bands, sheets, order of work and a packet to print"
+EXAMPLE = "drawerwright plan examples/music-school.yaml --out build/music-school"
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:

@@ -10,6 +10,7 @@ from drawerwright.cli.number_arguments import seconds
 
 NAME = "replace"
 SUMMARY = "make one spoiled part again: the offcut or sheet it comes from, and its steps on one page"
+EXAMPLE = 'drawerwright replace examples/music-school.yaml "A1 left side" --out A1-left-side.pdf'
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:

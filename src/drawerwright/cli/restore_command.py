@@ -9,6 +9,7 @@ from drawerwright.cli.exits import DONE
 
 NAME = "restore"
 SUMMARY = "put a backup in the place of the data; what was there is kept beside it"
+EXAMPLE = "drawerwright restore shop.backup"
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:

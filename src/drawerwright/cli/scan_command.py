@@ -12,6 +12,7 @@ from drawerwright.cli.length_arguments import add_units, json_in_mm, measure
 
 NAME = "scan"
 SUMMARY = "read cutter and set-up from a scan of sawn test pieces"
+EXAMPLE = "drawerwright scan --flat flat.png --upright upright.png --thickness 14.6"
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:

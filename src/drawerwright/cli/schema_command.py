@@ -8,6 +8,7 @@ from drawerwright.cli.exits import DONE
 
 NAME = "schema"
 SUMMARY = "print the JSON Schema of the job file, for editors that check as you type"
+EXAMPLE = "drawerwright schema > job.schema.json"
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:

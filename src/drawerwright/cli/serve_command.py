@@ -10,6 +10,7 @@ from drawerwright.cli.number_arguments import port
 
 NAME = "serve"
 SUMMARY = "open the app in the browser, for the desk and the router table"
+EXAMPLE = "drawerwright serve --open"
 DEFAULT_PORT = 8744
 
 

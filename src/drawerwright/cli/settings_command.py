@@ -13,6 +13,7 @@ from drawerwright.cli.length_arguments import add_units, json_in_mm, length, mea
 
 NAME = "settings"
 SUMMARY = "work out bit height, fence and lengths for one corner"
+EXAMPLE = 'drawerwright settings --mid-depth "5.65 ± 0.02" --step 3.45 --flat 14.6 --upright 14.6 --outer 420'
 
 
 def add_arguments(parser: argparse.ArgumentParser, given: Sequence[str] = ()) -> None:

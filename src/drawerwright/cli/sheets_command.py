@@ -15,6 +15,7 @@ from drawerwright.cli.progress_line import show_search
 
 NAME = "sheets"
 SUMMARY = "solve published cutting problems: fewest or cheapest sheets, with a bound"
+EXAMPLE = "drawerwright sheets instance.json --check"
 LARGEST_FILE_BYTES = 50_000_000
 """The largest published collections take a few megabytes."""
 

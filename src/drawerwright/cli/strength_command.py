@@ -10,6 +10,7 @@ from drawerwright.cli.exits import DONE
 
 NAME = "strength"
 SUMMARY = "estimate how strong the corners of a job's drawers are, and where they part"
+EXAMPLE = "drawerwright strength examples/music-school.yaml"
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:

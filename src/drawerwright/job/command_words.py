@@ -1,0 +1,38 @@
+"""The words that options of commands take: for completion and for lists of what there is."""
+
+from __future__ import annotations
+
+from drawerwright.job.moving_wood import PLYWOODS
+from drawerwright.joints.mating import self_mating_names
+from drawerwright.joints.registry import kind_names
+from drawerwright.joints.setting import FenceRule
+from drawerwright.strength.plate import Supports
+from drawerwright.wood.moisture import CLIMATES
+from drawerwright.wood.movement import Sawn
+from drawerwright.wood.thickness import Panel
+
+
+def words_of(command: str, option: str) -> tuple[str, ...]:
+    """What an option of a command takes that is told by name; nothing where it takes anything else.
+
+    >>> words_of("bottom", "--supports")
+    ('three', 'four')
+    """
+    match command, option:
+        case "settings", "--kind":
+            return tuple(kind_names())
+        case _, "--kind":
+            return tuple(self_mating_names())
+        case "movement", "--panel":
+            return tuple(PLYWOODS)
+        case _, "--panel":
+            return tuple(Panel)
+        case _, "--cut":
+            return tuple(Sawn)
+        case _, "--supports":
+            return tuple(Supports)
+        case _, "--climate":
+            return tuple(CLIMATES)
+        case _, "--fence":
+            return tuple(FenceRule)
+    return ()
