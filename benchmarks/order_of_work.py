@@ -3,8 +3,9 @@
     python benchmarks/order_of_work.py [--jobs N] [--first SEED] [--time-limit S]
 
 The random jobs of the tests (tests/random_jobs.py), each planned, its order of work carried out by the virtual shop of
-the tests, its parts inspected. Printed: jobs that went right, jobs refused with a reason, every job in which something
-was found, and what was done in all of them together.
+the tests, its parts inspected, and its sheets looked over by the referee, which shares no code with the planner.
+Printed: jobs that went right, jobs refused with a reason, every job in which something was found, and what was done in
+all of them together.
 """
 
 from __future__ import annotations
@@ -21,6 +22,7 @@ sys.path.insert(0, str(Path(__file__).parents[1] / "tests"))
 from drawerwright.basics.errors import DrawerwrightError
 from drawerwright.job.file.building import read_job
 from drawerwright.job.planning.job_plan import plan_job
+from drawerwright.sheets.referee import whole_plan as referee
 from parts_inspected import faults
 from random_jobs import random_job
 from virtual_shop import MishapError, VirtualShop
@@ -44,7 +46,8 @@ def found_in(seed: int, time_limit: float, done: Counter[str]) -> list[str]:
     done["bands with a marked front edge"] += sum(band.has_front_edge for band in plan.run.bands)
     done["parts"] += len(plan.parts)
     done["handed parts"] += sum(part.is_handed for part in plan.parts)
-    return faults(plan, shop)
+    violations = [violation for stock in plan.stocks for violation in referee.check(stock.sheets)]
+    return [*faults(plan, shop), *(f"referee: {violation}" for violation in violations)]
 
 
 def main() -> None:

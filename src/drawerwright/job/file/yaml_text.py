@@ -49,6 +49,12 @@ class _Constructor(RoundTripConstructor):
                 ),
                 problem_mark=node.start_mark,
             ) from None
+        except (AttributeError, TypeError):
+            tag = str(node.tag).replace("tag:yaml.org,2002:", "!!")
+            raise ConstructorError(
+                problem=phrase("what follows {tag} is nothing of that kind; take the tag out", tag=tag),
+                problem_mark=node.start_mark,
+            ) from None
 
 
 def yaml_reader() -> YAML:
