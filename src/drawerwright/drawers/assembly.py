@@ -24,6 +24,7 @@ from dataclasses import dataclass, replace
 from drawerwright.basics.lengths import SIZE_STEP, Mm, kept_length
 from drawerwright.drawers.bottom import Bottom, BottomStyle, Groove
 from drawerwright.drawers.box import AppliedFront, DrawerBox
+from drawerwright.drawers.front_panels import front_panel
 from drawerwright.drawers.parts import EndCut, Part, PartKind, Role
 from drawerwright.drawers.placement import BACK, DOWN, FRONT, LEFT, RIGHT, UP, Place, Placement
 from drawerwright.drawers.runner_cuts import hook_holes, notches
@@ -31,7 +32,7 @@ from drawerwright.joints import law
 from drawerwright.joints.bit_heights import BY_LAW, BitHeights
 from drawerwright.joints.comb import JoinedEdge
 from drawerwright.joints.corner_key import Orientation, PlainKeyedCorner
-from drawerwright.wood.stock import Grain, Stock
+from drawerwright.wood.stock import Stock
 
 
 @dataclass(frozen=True, slots=True)
@@ -259,19 +260,6 @@ class _Assembler:
     def _applied_front(self, applied: AppliedFront) -> PlacedPart:
         box = self.box
         corner = (-applied.beside, -box.front.thickness.value, -applied.below)
-        banded = 2 if box.banding.applied_front else 0
-        is_turned = applied.grain_upright and applied.stock.grain is not Grain.NONE
-        part = Part(
-            box.name,
-            PartKind.APPLIED_FRONT,
-            applied.stock,
-            applied.height if is_turned else applied.width,
-            applied.width if is_turned else applied.height,
-            banded_long_edges=banded,
-            banded_short_edges=banded,
-            banding=box.banding.thickness,
-            scoop=box.scoop,
-            is_upright=is_turned,
-        )
-        along, across = (UP, RIGHT) if is_turned else (RIGHT, UP)
+        part = front_panel(box.name, PartKind.APPLIED_FRONT, applied, box.banding, box.scoop)
+        along, across = (UP, RIGHT) if part.is_upright else (RIGHT, UP)
         return PlacedPart(part, Placement(corner, along, across, FRONT))

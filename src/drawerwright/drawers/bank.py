@@ -10,7 +10,7 @@ from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.drawers.box import DrawerBox
 from drawerwright.drawers.front_heights import GivenHeights, HeightRule, front_heights
-from drawerwright.drawers.opening_readings import OpeningReadings
+from drawerwright.drawers.opening import Beside, Opening
 from drawerwright.drawers.placement import Place
 from drawerwright.drawers.runners import Runner, RunnerLength
 from drawerwright.drawers.scoop import Scoop
@@ -40,84 +40,6 @@ _STYLE_WORDS = {
     FrontStyle.LIPPED: phrase("lipped"),
     FrontStyle.APPLIED: phrase("applied"),
 }
-
-
-@dataclass(frozen=True, slots=True)
-class Beside:
-    """The wood between an opening and the next one on each side (mm); None where the carcase ends, or where what is
-    beyond has no fronts."""
-
-    left: Mm | None = None
-    right: Mm | None = None
-    top: Mm | None = None
-    bottom: Mm | None = None
-
-
-BESIDE_NOTHING = Beside()
-"""Of an opening that is a whole carcase."""
-
-
-@dataclass(frozen=True, slots=True)
-class CarcaseBoard:
-    """A divider, a stile or a rail as it is seen from before: x and z of its lower left corner from the carcase's lower
-    left corner inside, width, height (mm); whether its fibre stands."""
-
-    x: Mm
-    z: Mm
-    width: Mm
-    height: Mm
-    is_upright: bool
-
-    @property
-    def edges(self) -> tuple[Mm, Mm, Mm, Mm]:
-        """Left, low, right, top."""
-        return self.x, self.z, self.x + self.width, self.z + self.height
-
-    def moved(self, x: Mm, z: Mm) -> CarcaseBoard:
-        """The same seen from another corner, from which the carcase begins at x and z."""
-        return replace(self, x=self.x + x, z=self.z + z)
-
-
-@dataclass(frozen=True, slots=True)
-class Carcase:
-    """A carcase that is divided: its clear size, and where its openings are: x and z of the lower left corner from the
-    carcase's lower left corner inside, width, height (mm); an opening that is divided again counts as what it is
-    divided into. `boards`: what is between and before them, that in front last."""
-
-    name: str
-    width: Mm
-    height: Mm
-    cells: tuple[tuple[Mm, Mm, Mm, Mm], ...]
-    readings: OpeningReadings | None = None
-    boards: tuple[CarcaseBoard, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Opening:
-    """The clear opening of a carcase (mm).
-
-    carcase: the one that it is a part of, None where it is all of it. x, z: of its lower left corner, from that of the
-    carcase. beside: what is between it and its neighbours. behind: how far the carcase stands back behind a face frame
-    on the left and on the right: what spacers or brackets fill there.
-    """
-
-    width: Mm
-    height: Mm
-    depth: Mm
-    carcase: Carcase | None = None
-    x: Mm = 0.0
-    z: Mm = 0.0
-    beside: Beside = BESIDE_NOTHING
-    behind: tuple[Mm, Mm] = (0.0, 0.0)
-    readings: OpeningReadings | None = None
-    planned: tuple[Mm, Mm] | None = None
-    """Of an opening that was measured: its width and height as they were stated, or as the division leaves them."""
-
-    def measured(self, readings: OpeningReadings) -> Opening:
-        """The same as these readings leave it: the smallest rules the box."""
-        width, height = readings.clear_width(self.width), readings.clear_height(self.height)
-        planned = self.width, self.height
-        return replace(self, width=width, height=height, readings=readings, planned=planned)
 
 
 @dataclass(frozen=True, slots=True)
@@ -189,6 +111,20 @@ class FrontPlace:
     @property
     def top(self) -> Mm:
         return self.z + self.height
+
+
+@dataclass(frozen=True, slots=True)
+class ShownFront:
+    """A front of a bank: its name, its number from the top, where it is, and whether a drawer is behind it."""
+
+    name: str
+    number: int
+    front: FrontPlace
+    has_drawer: bool
+
+    def moved(self, x: Mm, z: Mm) -> ShownFront:
+        """The same seen from another corner, from which the opening begins at x and z."""
+        return replace(self, front=replace(self.front, x=self.front.x + x, z=self.front.z + z))
 
 
 @dataclass(frozen=True, slots=True)
@@ -269,6 +205,8 @@ class Bank:
     """How far bottoms that are fixed from below hang below the sides."""
     pull: Pull | None = None
     scoop: Scoop | None = None
+    false_fronts: frozenset[int] = frozenset()
+    """Numbers from the top of the fronts without a drawer behind them."""
     stated_overlay: Overlay | None = None
     """As it was asked for, before fronts that meet over a divider share that."""
 
@@ -278,16 +216,36 @@ class Bank:
         return max(self.overlay.edges) <= 0
 
     def places(self) -> tuple[DrawerPlace, ...]:
-        """Every drawer from the top down.
+        """Every drawer from the top down; a front without one has no place here.
 
         Raises:
             InvalidValueError: the heights do not fill the field, or there is no room for a box.
         """
-        inner_face = self.front_thickness if self.is_inside else 0.0
         return tuple(
-            DrawerPlace(f"{self.mark}{number}", front, self._box_place(number, front), inner_face)
+            DrawerPlace(shown.name, shown.front, self._box_place(shown.number, shown.front), self.inner_face)
+            for shown in self.shown_fronts()
+            if shown.has_drawer
+        )
+
+    @property
+    def inner_face(self) -> Mm:
+        """y of the inner face of what shows."""
+        return self.front_thickness if self.is_inside else 0.0
+
+    def shown_fronts(self) -> tuple[ShownFront, ...]:
+        """Every front from the top down, those without a drawer too.
+
+        Raises:
+            InvalidValueError: the heights do not fill the field.
+        """
+        return tuple(
+            ShownFront(f"{self.mark}{number}", number, front, number not in self.false_fronts)
             for number, front in enumerate(self.front_places(), start=1)
         )
+
+    def shown_in_carcase(self) -> tuple[ShownFront, ...]:
+        """The same from the lower left corner of the carcase, where the opening is a part of one."""
+        return tuple(shown.moved(self.opening.x, self.opening.z) for shown in self.shown_fronts())
 
     def places_in_carcase(self) -> tuple[DrawerPlace, ...]:
         """The same from the lower left corner of the carcase, where the opening is a part of one."""

@@ -107,8 +107,8 @@ def _meeting(banks: Sequence[Bank]) -> Iterator[Finding]:
             continue
         pairs = [
             (mine.name, theirs.name, overlap)
-            for mine in one.places_in_carcase()
-            for theirs in other.places_in_carcase()
+            for mine in one.shown_in_carcase()
+            for theirs in other.shown_in_carcase()
             if (overlap := _overlap(mine.front, theirs.front)) > SEEN
         ]
         if pairs:

@@ -19,7 +19,7 @@ from itertools import pairwise
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import phrase
-from drawerwright.drawers.bank import Beside, Carcase, CarcaseBoard, Opening
+from drawerwright.drawers.opening import Beside, Carcase, CarcaseBoard, Opening
 
 
 @dataclass(frozen=True, slots=True)

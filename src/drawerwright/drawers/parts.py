@@ -24,6 +24,7 @@ class PartKind(StrEnum):
     RIGHT = "right side"
     BOTTOM = "bottom"
     APPLIED_FRONT = "applied front"
+    FALSE_FRONT = "false front"
 
     @property
     def words(self) -> Phrase:
@@ -38,6 +39,7 @@ _KIND_WORDS = {
     PartKind.RIGHT: phrase("right side"),
     PartKind.BOTTOM: phrase("bottom"),
     PartKind.APPLIED_FRONT: phrase("applied front"),
+    PartKind.FALSE_FRONT: phrase("false front"),
 }
 
 

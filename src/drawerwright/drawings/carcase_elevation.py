@@ -7,8 +7,9 @@ from collections.abc import Sequence
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.names import names_in_row
 from drawerwright.basics.phrases import phrase
-from drawerwright.drawers.bank import Bank, Carcase, DrawerPlace
+from drawerwright.drawers.bank import Bank, ShownFront
 from drawerwright.drawers.carcase import pull_places, runner_lines
+from drawerwright.drawers.opening import Carcase
 from drawerwright.drawings.carcase_wood import wood_items
 from drawerwright.drawings.dimensioning import FIGURE_SIZE, Dimension, Side, dimension_rows, heights_from_edge
 from drawerwright.drawings.elevation import front_items, hole_items
@@ -61,13 +62,16 @@ def _drawn(carcase: Carcase, banks: Sequence[Bank], scale: float, style: LengthS
         for x, z, width, height in carcase.cells
     ]
     items += wood_items(carcase.boards, scale, whole)
-    places = [(bank, place) for bank in banks for place in bank.places_in_carcase()]
-    for bank, place in places:
-        items += front_items(place, scale, annotated=True, grain_upright=False, scoop=bank.scoop)
+    for bank in banks:
+        behind = {place.name: place.box for place in bank.places_in_carcase()}
+        for shown in bank.shown_in_carcase():
+            scoop = bank.scoop if shown.has_drawer else None
+            items += front_items(shown.front, behind.get(shown.name), scale, grain_upright=False, scoop=scoop)
     for bank in banks:
         items += _lines_and_holes(bank, scale)
-    for bank, place in places:
-        items += _name(bank, place, scale)
+    for bank in banks:
+        for shown in bank.shown_in_carcase():
+            items += _name(bank, shown, scale)
     items += _figures(carcase, banks, scale, style)
     lines = [
         phrase("{name} · scale {scale}", name=carcase.name, scale=scale_name(scale, style.decimal_sign)),
@@ -99,7 +103,7 @@ def _lines_and_holes(bank: Bank, scale: float) -> list[Item]:
     return items
 
 
-def _name(bank: Bank, place: DrawerPlace, scale: float) -> list[Item]:
+def _name(bank: Bank, place: ShownFront, scale: float) -> list[Item]:
     front = place.front
     letters = max(min(2.6, front.height * scale / 1.4), 1.2)
     room = front.width * scale / (2 if bank.pull else 1) - 4.0

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from drawerwright.basics.lengths import Mm
-from drawerwright.drawers.bank import CarcaseBoard
+from drawerwright.drawers.opening import CarcaseBoard
 from drawerwright.drawings.hatching import grain
 from drawerwright.drawings.scene import Fill, Ink, Item, Path, box
 

@@ -11,9 +11,10 @@ from dataclasses import dataclass, field
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.names import names_in_row
 from drawerwright.basics.phrases import joined, phrase
-from drawerwright.drawers.bank import Bank, CarcaseBoard, FrontPlace
+from drawerwright.drawers.bank import Bank
 from drawerwright.drawers.box import DrawerBox
 from drawerwright.drawers.carcase import pull_places
+from drawerwright.drawers.opening import CarcaseBoard
 from drawerwright.drawers.scoop import Scoop
 from drawerwright.drawings.carcase_wood import wood_items
 from drawerwright.drawings.dimensioning import Dimension, Side, dimension_rows
@@ -94,6 +95,7 @@ class _Face:
     top: Mm
     grain_upright: bool = False
     scoop: Scoop | None = None
+    is_drawer: bool = True
 
 
 def draw_chest(
@@ -152,6 +154,7 @@ def draw_chest(
         regions=tuple(
             Region(face.name, style.say(phrase("Drawer {name}", name=face.name)), _outline(face, scale))
             for face in faces
+            if face.is_drawer
         ),
     )
 
@@ -199,8 +202,8 @@ def _bodies(banks: Sequence[ShownBank]) -> tuple[list[_Body], list[Mm]]:
 
 def _fronts(banks: Sequence[ShownBank], lefts: Sequence[Mm]) -> Iterator[_Face]:
     for number, (shown, left) in enumerate(zip(banks, lefts, strict=True)):
-        for place in shown.bank.places_in_carcase():
-            front: FrontPlace = place.front
+        for place in shown.bank.shown_in_carcase():
+            front = place.front
             yield _Face(
                 place.name,
                 number,
@@ -209,7 +212,8 @@ def _fronts(banks: Sequence[ShownBank], lefts: Sequence[Mm]) -> Iterator[_Face]:
                 left + front.x + front.width,
                 front.top,
                 shown.grain_upright,
-                shown.bank.scoop,
+                shown.bank.scoop if place.has_drawer else None,
+                place.has_drawer,
             )
 
 

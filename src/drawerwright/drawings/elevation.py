@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.phrases import Phrase, phrase, plural
 from drawerwright.drawers.assembly import AssembledDrawer, parts_of
-from drawerwright.drawers.bank import Bank, DrawerPlace
+from drawerwright.drawers.bank import Bank, BoxPlace, DrawerPlace, FrontPlace, ShownFront
 from drawerwright.drawers.carcase import PullPlace, pull_places, runner_lines, runner_use
 from drawerwright.drawers.groove_levels import groove_levels
 from drawerwright.drawers.parts import PartKind
@@ -77,7 +77,7 @@ def draw_elevation(
     """
     style = style or LengthStyle()
     places = bank.places()
-    fronts = [place.front for place in places]
+    fronts = bank.front_places()
     limit = (
         room[0],
         max(room[1], min(ROW * len(fronts) + 60.0, PAPERS[style.paper].tallest) if annotated else 0.0),
@@ -102,7 +102,7 @@ def _drawn(
     grain_upright: bool,
 ) -> Scene:
     opening = bank.opening
-    fronts = [place.front for place in places]
+    fronts, behind = bank.front_places(), {place.name: place.box for place in places}
     left, right = min(0.0, fronts[0].x), max(opening.width, fronts[0].x + fronts[0].width)
     low, top = min(0.0, fronts[-1].z), max(opening.height, fronts[0].top)
     items: list[Item] = []
@@ -110,8 +110,14 @@ def _drawn(
         left, low, right, top = left - AROUND, low - AROUND, right + AROUND, top + AROUND
         boards = [board.moved(-opening.x, -opening.z) for board in opening.carcase.boards]
         items += wood_items(boards, scale, (left, low, right, top))
-    for place in places:
-        items += front_items(place, scale, annotated=annotated, grain_upright=grain_upright, scoop=bank.scoop)
+    for shown in bank.shown_fronts():
+        items += front_items(
+            shown.front,
+            behind.get(shown.name) if annotated else None,
+            scale,
+            grain_upright=grain_upright,
+            scoop=bank.scoop if shown.has_drawer else None,
+        )
     if annotated:
         items += _bottoms(places, drawers, scale)
         items += [
@@ -128,11 +134,11 @@ def _drawn(
     for hole in holes:
         items += hole_items((hole.x * scale, hole.z * scale), hole.diameter * scale)
     if annotated:
-        for place in places:
-            items += _name(bank, place, scale, style)
-        items += _figures(bank, places, holes, (left, low, right), scale, style)
+        for shown in bank.shown_fronts():
+            items += _name(bank, shown, scale, style)
+        items += _figures(bank, holes, (left, low, right), scale, style)
         items += _headline(bank, drawers, scale, style, (left + right) / 2 * scale, extent(items))
-    return framed(bank.name, items, scale=scale, description=_described(bank, places, drawers, style))
+    return framed(bank.name, items, scale=scale, description=_described(bank, drawers, style))
 
 
 def _scaled(edges: tuple[Mm, Mm, Mm, Mm], scale: float) -> tuple[Point, ...]:
@@ -149,15 +155,14 @@ def scoop_item(scoop: Scoop, edges: tuple[Mm, Mm, Mm, Mm], scale: float) -> Path
 
 
 def front_items(
-    place: DrawerPlace,
+    front: FrontPlace,
+    behind: BoxPlace | None,
     scale: float,
     *,
-    annotated: bool,
     grain_upright: bool,
     scoop: Scoop | None = None,
 ) -> list[Item]:
-    """A front, and with figures the box behind it."""
-    front, behind = place.front, place.box
+    """A front, and the box behind it where that is to be seen."""
     edges = _scaled((front.x, front.z, front.x + front.width, front.top), scale)
     items: list[Item] = [
         Path(edges, Ink.NONE, closed=True, fill=Fill.WOOD),
@@ -166,7 +171,7 @@ def front_items(
     ]
     if scoop is not None:
         items.append(scoop_item(scoop, (front.x, front.z, front.x + front.width, front.top), scale))
-    if annotated:
+    if behind is not None:
         hidden = (behind.x, behind.z, behind.x + behind.width, behind.top)
         items.append(Path(_scaled(hidden, scale), Ink.HIDDEN, closed=True))
     return items
@@ -186,16 +191,17 @@ def _bottoms(places: Sequence[DrawerPlace], drawers: Sequence[AssembledDrawer], 
     return items
 
 
-def _name(bank: Bank, place: DrawerPlace, scale: float, style: LengthStyle) -> list[Item]:
+def _name(bank: Bank, place: ShownFront, scale: float, style: LengthStyle) -> list[Item]:
     """What a front is called, and its size; left of the middle, where the holes for pulls are."""
     front = place.front
     left, wide, tall = front.x * scale, front.width * scale, front.height * scale
     size = f"{style.show(front.width, with_unit=False)} × {style.show(front.height)}"
     letters = max(min(2.6, tall / 1.4), 1.2)
-    room = wide / 2 - 8.0 if bank.pull else wide - 6.0
-    words = f"{place.name} · {size}"
-    if text_width(words, letters) > room:
-        words = place.name
+    room = wide / 2 - 8.0 if bank.pull and place.has_drawer else wide - 6.0
+    told = [f"{place.name} · {size}", place.name]
+    if not place.has_drawer:
+        told = [style.say(phrase("{front} · false front", front=words)) for words in told]
+    words = next((each for each in told if text_width(each, letters) <= room), place.name)
     at = (left + 3.5, (front.z + front.height / 2) * scale)
     return [Text(at, words, letters, "start", "middle", bold=True, halo=Fill.WOOD)]
 
@@ -213,14 +219,13 @@ def hole_items(at: Point, diameter: Mm) -> list[Item]:
 
 def _figures(
     bank: Bank,
-    places: Sequence[DrawerPlace],
     holes: Sequence[PullPlace],
     edges: tuple[Mm, Mm, Mm],
     scale: float,
     style: LengthStyle,
 ) -> list[Item]:
     left, low, right = edges
-    fronts = [place.front for place in places]
+    fronts = bank.front_places()
     items: list[Item] = []
     lines = runner_lines(bank)
     words: dict[str, list[str]] = {}
@@ -326,7 +331,7 @@ def _headline(
             )
         )
     use = runner_use(bank, len(drawers))
-    if use is not None:
+    if use is not None and bank.places():
         lines.append(use.words)
     lines += _grooves(drawers)
     lines.append(phrase("heights of runners and pulls: from the opening's lower edge (triangle)"))
@@ -344,16 +349,15 @@ def _grooves(drawers: Sequence[AssembledDrawer]) -> list[Phrase]:
     return [levels.words for levels in groove_levels(parts_of(drawers))]
 
 
-def _described(
-    bank: Bank, places: Sequence[DrawerPlace], drawers: Sequence[AssembledDrawer], style: LengthStyle
-) -> str:
-    heights = ", ".join(f"{place.name} {style.show(place.front.height)}" for place in places)
+def _described(bank: Bank, drawers: Sequence[AssembledDrawer], style: LengthStyle) -> str:
+    shown = bank.shown_fronts()
+    heights = ", ".join(f"{each.name} {style.show(each.front.height)}" for each in shown)
     whole = style.say(
         plural(
             "{name} from the front: opening {width} wide and {height} high, {count} front ({style}): {heights}.",
             "{name} from the front: opening {width} wide and {height} high, {count} fronts ({style}) from the top: "
             "{heights}.",
-            len(places),
+            len(shown),
             name=bank.name,
             width=style.written(bank.opening.width),
             height=style.written(bank.opening.height),

@@ -35,6 +35,7 @@ _FACES = {
     PartKind.RIGHT: PAPER.wood_behind,
     PartKind.BOTTOM: PAPER.wood,
     PartKind.APPLIED_FRONT: PAPER.wood,
+    PartKind.FALSE_FRONT: PAPER.wood,
 }
 
 

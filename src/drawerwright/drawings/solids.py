@@ -20,6 +20,7 @@ from numpy.typing import NDArray
 from drawerwright.basics.lengths import Mm
 from drawerwright.drawers.assembly import AssembledDrawer
 from drawerwright.drawers.bottom import Groove
+from drawerwright.drawers.front_panels import FalseFront
 from drawerwright.drawers.parts import EndCut, Part, PartKind, Role
 from drawerwright.drawers.placement import BACK, DOWN, FRONT, LEFT, RIGHT, Direction, Place, Placement
 from drawerwright.drawers.runner_cuts import Hole, Notch
@@ -44,6 +45,7 @@ LEAVES: dict[PartKind, Direction] = {
     PartKind.RIGHT: RIGHT,
     PartKind.BOTTOM: DOWN,
     PartKind.APPLIED_FRONT: (0, -2, 0),
+    PartKind.FALSE_FRONT: (0, -2, 0),
 }
 """Where each part goes when a drawer is taken apart for a picture."""
 
@@ -86,6 +88,12 @@ def drawer_solids(drawer: AssembledDrawer, settings: Mapping[CornerKey, MadeCorn
         )
         for each in drawer.placed
     )
+
+
+def panel_solid(front: FalseFront) -> PartSolid:
+    """A front without a drawer, in its opening."""
+    solid = _in_drawer(_raised(_square(front.part), front.part.width), front.place)
+    return PartSolid(front.part.kind, front.part.label, solid, LEAVES[front.part.kind])
 
 
 def cut_open(parts: Sequence[PartSolid], level: Mm) -> tuple[PartSolid, ...]:

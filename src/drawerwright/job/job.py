@@ -9,8 +9,10 @@ from drawerwright.basics import usual
 from drawerwright.basics.findings import Finding
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.uncertain import Estimate
-from drawerwright.drawers.bank import Bank, Carcase
+from drawerwright.drawers.bank import Bank
 from drawerwright.drawers.box import DrawerBox
+from drawerwright.drawers.front_panels import FalseFront
+from drawerwright.drawers.opening import Carcase
 from drawerwright.joints.bit_heights import BY_LAW, BitHeights
 from drawerwright.joints.corner_key import KeyedCorner
 from drawerwright.joints.cutter import Cutter
@@ -44,6 +46,13 @@ class BankOfBoxes:
     boxes: tuple[DrawerBox, ...]
     match: FrontMatch | None = None
     row: int = 0
+    false_fronts: tuple[FalseFront, ...] = ()
+
+    def only(self, names: Collection[str]) -> BankOfBoxes | None:
+        """The same with these of its drawers and false fronts alone; None where it has none of them."""
+        boxes = tuple(box for box in self.boxes if box.name in names)
+        fronts = tuple(front for front in self.false_fronts if front.name in names)
+        return replace(self, boxes=boxes, false_fronts=fronts) if boxes or fronts else None
 
     @property
     def matches_fronts(self) -> bool:
@@ -136,13 +145,15 @@ class Job:
         """Every drawer of the job, banks first."""
         return tuple(box for bank in self.banks for box in bank.boxes) + self.boxes
 
+    @property
+    def false_fronts(self) -> tuple[FalseFront, ...]:
+        """Every front without a drawer behind it, in the steps in which the job is cut."""
+        step = self.style.size_step
+        return tuple(replace(front, step=step) for bank in self.banks for front in bank.false_fronts)
+
     def only(self, drawers: Collection[str]) -> Job:
         """The same job with only these of its drawers."""
-        banks = tuple(
-            replace(bank, boxes=kept)
-            for bank in self.banks
-            if (kept := tuple(box for box in bank.boxes if box.name in drawers))
-        )
+        banks = tuple(bank for each in self.banks if (bank := each.only(drawers)) is not None)
         return replace(self, banks=banks, boxes=tuple(box for box in self.boxes if box.name in drawers))
 
     def cutter_of(self, key: str) -> JobCutter:

@@ -10,7 +10,7 @@ from drawerwright.drawers.assembly import AssembledDrawer
 from drawerwright.drawers.parts import Part, PartKind
 from drawerwright.drawers.scoop import Scoop
 from drawerwright.run.marks import PartName, parts_named
-from drawerwright.run.work import CutScoops, ScrewOnFronts
+from drawerwright.run.work import CutScoops, FixFalseFront, ScrewOnFronts
 
 SEEN: Mm = 0.01
 """Places that differ by less are one."""
@@ -102,3 +102,29 @@ def front_lines(items: Sequence[ScrewOnFronts], style: LengthStyle) -> list[Phra
             )
         )
     return lines
+
+
+def false_front_lines(items: Sequence[FixFalseFront], style: LengthStyle) -> list[Phrase]:
+    """What is said of fronts without a drawer."""
+    count = plural(
+        "Screw on {count} false front from behind, to cleats or brackets in the carcase; set the reveals with "
+        "shims.",
+        "Screw on {count} false fronts from behind, to cleats or brackets in the carcase; set the reveals with "
+        "shims.",
+        len(items),
+    )
+    return [count, *(_place_words(item, style) for item in items)]
+
+
+def _place_words(item: FixFalseFront, style: LengthStyle) -> Phrase:
+    across = (
+        phrase("its left end {size} inside the opening", size=style.written(item.x))
+        if item.x > 0
+        else phrase("its left end {size} over the left edge of the opening", size=style.written(-item.x))
+    )
+    up = (
+        phrase("its lower edge {size} above that of the opening", size=style.written(item.z))
+        if item.z > 0
+        else phrase("its lower edge {size} below that of the opening", size=style.written(-item.z))
+    )
+    return phrase("{part}: {across}, {up}.", part=parts_named([item.part]), across=across, up=up)

@@ -15,7 +15,7 @@ from drawerwright.joints.joint import self_mating
 from drawerwright.joints.setting_words import play_words
 from drawerwright.run.boring import hook_lines, notch_lines
 from drawerwright.run.cutter_words import change_words
-from drawerwright.run.front_work import front_lines, scoop_lines
+from drawerwright.run.front_work import false_front_lines, front_lines, scoop_lines
 from drawerwright.run.joint_words import glue_lines, joint_lines
 from drawerwright.run.marks import PartName, numbers_in_row, parts_named
 from drawerwright.run.saw_words import (
@@ -41,6 +41,7 @@ from drawerwright.run.work import (
     CutTrialPieces,
     FetchSheet,
     FitRunner,
+    FixFalseFront,
     GlueUp,
     MakeJoints,
     MeasureKerf,
@@ -97,6 +98,7 @@ class _Words:
             GlueUp: glue_lines,
             FitRunner: self.runners,
             ScrewOnFronts: lambda items: front_lines(items, style),
+            FixFalseFront: lambda items: false_front_lines(items, style),
         }
 
     def lines(self, work: Sequence[Work]) -> tuple[Phrase, ...]:

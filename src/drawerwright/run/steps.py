@@ -10,6 +10,7 @@ from drawerwright.basics.phrases import Phrase, phrase, plural
 from drawerwright.drawers.assembly import AssembledDrawer, parts_of
 from drawerwright.drawers.box import DrawerBox
 from drawerwright.drawers.carcase import PullHole, RunnerLine
+from drawerwright.drawers.front_panels import FalseFront
 from drawerwright.drawers.groove_levels import groove_levels
 from drawerwright.drawers.parts import Part, PartKind, Role
 from drawerwright.joints.joint import expected_readings
@@ -32,6 +33,7 @@ from drawerwright.run.work import (
     CutGrooves,
     CutTrialPieces,
     FitRunner,
+    FixFalseFront,
     GlueUp,
     GroovePass,
     MakeJoints,
@@ -79,11 +81,14 @@ class RunInput:
     pull_holes: tuple[PullHole, ...] = ()
     style: LengthStyle = field(default_factory=LengthStyle)
     only: Part | None = None
+    false_fronts: tuple[FalseFront, ...] = ()
 
     @property
     def parts(self) -> tuple[Part, ...]:
         """Every part that is made."""
-        return parts_of(self.drawers) if self.only is None else (self.only,)
+        if self.only is not None:
+            return (self.only,)
+        return (*parts_of(self.drawers), *(front.part for front in self.false_fronts))
 
 
 def written_steps(given: RunInput, bands: Sequence[BandMark]) -> tuple[Step, ...]:
@@ -345,6 +350,8 @@ class _Writer:
             self._add(title, machine, works, minutes[title, machine])
 
     def _glue(self) -> None:
+        if not self.given.drawers:
+            return
         joints: dict[str, list[DrawerBox]] = {}
         for drawer in self.given.drawers:
             joints.setdefault(drawer.box.joint, []).append(drawer.box)
@@ -368,12 +375,16 @@ class _Writer:
             FitRunner(line.drawer, line.height, line.above_carcase) for line in self.given.runner_lines
         ]
         work += fronts
+        work += [
+            FixFalseFront(PartName.of(front.part), front.x, front.z) for front in self.given.false_fronts
+        ]
         if work:
             self._add(
                 phrase("Fit runners, fronts and pulls"),
                 phrase("carcase"),
                 work,
-                sum(len(each.parts) for each in fronts) * self.given.rates.applied_front,
+                (sum(len(each.parts) for each in fronts) + len(self.given.false_fronts))
+                * self.given.rates.applied_front,
             )
 
     def _of_kind(self, kind: PartKind) -> list[Part]:

@@ -293,6 +293,15 @@ class ScrewOnFronts:
     above: Mm
 
 
+@dataclass(frozen=True, slots=True)
+class FixFalseFront:
+    """Fasten a front without a drawer in its opening: where its lower left corner is from that of the opening (mm)."""
+
+    part: PartName
+    x: Mm
+    z: Mm
+
+
 Work: TypeAlias = (
     MeasureKerf
     | FetchSheet
@@ -316,5 +325,6 @@ Work: TypeAlias = (
     | GlueUp
     | FitRunner
     | ScrewOnFronts
+    | FixFalseFront
 )
 """One thing to do."""

@@ -8,11 +8,12 @@ import pytest
 
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.drawers.assembly import assemble
-from drawerwright.drawers.bank import Bank, FrontStyle, Opening, Overlay, Pull
+from drawerwright.drawers.bank import Bank, FrontStyle, Overlay, Pull
 from drawerwright.drawers.bottom import Bottom, BottomStyle
 from drawerwright.drawers.box import AppliedFront, DrawerBox
 from drawerwright.drawers.carcase import pull_holes
 from drawerwright.drawers.front_heights import EqualHeights
+from drawerwright.drawers.opening import Opening
 from drawerwright.drawers.parts import PartKind
 from drawerwright.drawers.placement import Placement
 from drawerwright.drawers.runners import Runner, RunnerKind

@@ -6,9 +6,10 @@ from dataclasses import replace
 import pytest
 
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.drawers.bank import Bank, FrontStyle, Opening, Overlay, Pull
+from drawerwright.drawers.bank import Bank, FrontStyle, Overlay, Pull
 from drawerwright.drawers.carcase import pull_places, runner_lines
 from drawerwright.drawers.front_heights import EqualHeights
+from drawerwright.drawers.opening import Opening
 from drawerwright.drawers.runners import STANDARD_RUNNERS, Runner, RunnerKind
 
 OVERLAID = Bank(

@@ -7,11 +7,12 @@ from dataclasses import replace
 import pytest
 
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.drawers.bank import Bank, Beside, FrontStyle, Opening, Overlay
+from drawerwright.drawers.bank import Bank, FrontStyle, Overlay
 from drawerwright.drawers.carcase import runner_lines
 from drawerwright.drawers.carcase_findings import carcase_findings
 from drawerwright.drawers.division import DividedCarcase, Division, FaceFrame, evenly
 from drawerwright.drawers.front_heights import EqualHeights
+from drawerwright.drawers.opening import Beside, Opening
 from drawerwright.drawers.opening_readings import OpeningReadings
 from drawerwright.drawers.runners import Runner, RunnerKind
 

@@ -11,7 +11,7 @@ from math import hypot
 import pytest
 
 from drawerwright.basics.findings import Severity
-from drawerwright.drawers.bank import Opening
+from drawerwright.drawers.opening import Opening
 from drawerwright.drawers.opening_findings import reading_findings
 from drawerwright.drawers.opening_readings import OpeningReadings
 

@@ -10,11 +10,12 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.findings import Severity
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.drawers.assembly import AssembledDrawer, assemble
-from drawerwright.drawers.bank import Bank, FrontStyle, Opening, Overlay
+from drawerwright.drawers.bank import Bank, FrontStyle, Overlay
 from drawerwright.drawers.bottom import Bottom, BottomStyle
 from drawerwright.drawers.box import DrawerBox
 from drawerwright.drawers.carcase import runner_use
 from drawerwright.drawers.front_heights import EqualHeights
+from drawerwright.drawers.opening import Opening
 from drawerwright.drawers.parts import PartKind
 from drawerwright.drawers.runner_cuts import Hole, HookBore, Locking, Notch, RearCuts, RearNotch
 from drawerwright.drawers.runner_findings import runner_findings

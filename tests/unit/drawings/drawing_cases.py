@@ -5,10 +5,11 @@ from __future__ import annotations
 from functools import cache
 
 from drawerwright.basics.uncertain import Estimate
-from drawerwright.drawers.bank import Bank, FrontStyle, Opening, Overlay, Pull
+from drawerwright.drawers.bank import Bank, FrontStyle, Overlay, Pull
 from drawerwright.drawers.bottom import Bottom, BottomStyle
 from drawerwright.drawers.box import AppliedFront, DrawerBox
 from drawerwright.drawers.front_heights import EqualHeights
+from drawerwright.drawers.opening import Opening
 from drawerwright.drawers.runners import Runner, RunnerKind
 from drawerwright.joints.corner_key import Orientation
 from drawerwright.joints.cutter import Cutter

@@ -130,6 +130,9 @@ class _Builder(Builder):
             for place, (n, copy) in enumerate(rows)
             if (bank := maker.bank(n, entries.banks[n], copy, bank_mark(place)))
         )
+        is_made = any(entry.drawer for entry in entries.banks) or self.names("boxes")
+        if entries.banks and self.document.is_whole and not is_made:
+            self.fault(("banks",), phrase("have false fronts only: at least one drawer or box is needed"))
         self.boxes = tuple(box for n, entry in enumerate(entries.boxes) for box in maker.boxes(n, entry))
         self.preferences = SheetPreferences()
         with self.at("sheets", "later_aims"):
@@ -165,6 +168,7 @@ class _Builder(Builder):
     def _check_names(self) -> None:
         """Labels, steps and holes tell parts apart by the names of their drawers."""
         taken = {box.name for bank in self.banks for box in bank.boxes}
+        taken |= {front.name for bank in self.banks for front in bank.false_fronts}
         for number, entry in enumerate(self.entries.boxes):
             names = numbered_boxes(entry.name, entry.count)
             twice = next((name for name in names if name in taken), None)

@@ -2,35 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
-from typing import Any
+from collections.abc import Collection, Iterator, Mapping
 
-from drawerwright.basics.lengths import Mm, millimetres
+from drawerwright.basics.lengths import Mm
 from drawerwright.basics.phrases import phrase
-from drawerwright.drawers.bank import Bank, DrawerPlace, FrontStyle, Opening, Overlay, Pull
+from drawerwright.drawers.bank import Bank, DrawerPlace, FrontStyle, Pull
 from drawerwright.drawers.bottom import USUAL_GROOVE_HEIGHT, Bottom
 from drawerwright.drawers.box import AppliedFront, Banding, DrawerBox
 from drawerwright.drawers.duty import Duty
-from drawerwright.drawers.front_heights import (
-    ArithmeticHeights,
-    EqualHeights,
-    GeometricHeights,
-    GivenHeights,
-    HeightRule,
-    front_count,
-)
+from drawerwright.drawers.front_panels import FalseFront
 from drawerwright.drawers.runner_cuts import RearCuts
 from drawerwright.drawers.runners import Runner
-from drawerwright.drawers.scoop import Scoop
-from drawerwright.job.file import fronts_model, model
+from drawerwright.job.file import model
 from drawerwright.job.file.drawer_names import numbered_boxes
 from drawerwright.job.file.duties import DutyMaker
+from drawerwright.job.file.fronts_maker import FrontMaker, stated_overlay
 from drawerwright.job.file.job_cutters import CutterMaker
 from drawerwright.job.file.opening_maker import OpeningMaker, part_of_copy
 from drawerwright.job.file.openings_model import OpeningEntry
 from drawerwright.job.file.reading import Builder
 from drawerwright.job.file.runner_sheets import RunnerMaker
-from drawerwright.job.job import BankOfBoxes, FrontMatch
+from drawerwright.job.job import BankOfBoxes
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.plain_joint import ChosenJoint
 from drawerwright.wood.stock import Stock
@@ -60,6 +52,7 @@ class DrawerMaker:
         self._runners = runners
         self._duties = duties
         self._openings = openings
+        self._fronts = FrontMaker(builder)
 
     def _named_stock(self, name: str | None, *location: str | int) -> Stock | None:
         if name is None:
@@ -171,7 +164,7 @@ class DrawerMaker:
                     style=entry.fronts.style,
                 ),
             )
-        rule = self._height_rule(entry.fronts.heights, *where, "fronts", "heights")
+        rule = self._fronts.height_rule(entry.fronts.heights, *where, "fronts", "heights")
         opening = self._openings.opening(part_of_copy(entry.opening, copy), *where, "opening")
         if rule is None or opening is None:
             return None
@@ -183,19 +176,20 @@ class DrawerMaker:
             style=entry.fronts.style,
             heights=rule,
             reveal=entry.fronts.reveal,
-            overlay=self._overlay(entry.fronts, opening, *where, "fronts", "overlay"),
+            overlay=self._fronts.overlay(entry.fronts, opening, *where, "fronts", "overlay"),
             runner=runner,
             front_thickness=shown.thickness.value if shown else 0.0,
             side_thickness=materials[1].thickness.value if materials else 0.0,
-            side_heights=self._side_heights(entry, rule, *where, "side_height"),
+            side_heights=self._fronts.side_heights(entry, rule, *where, "side_height"),
             below_sides=bottom.below_sides if bottom else 0.0,
             pull=Pull(**entry.fronts.pull.model_dump()) if entry.fronts.pull else None,
-            scoop=self._scoop(entry.fronts, *where, "fronts", "scoop"),
-            stated_overlay=_stated_overlay(entry.fronts),
+            scoop=self._fronts.scoop(entry.fronts, *where, "fronts", "scoop"),
+            stated_overlay=stated_overlay(entry.fronts),
+            false_fronts=self._fronts.false_numbers(entry, rule, *where),
         )
         if not self._goes_in(bank, *where) or materials is None or shown is None:
             return None
-        boxes: list[DrawerBox] = []
+        boxes: list[DrawerBox] | None = None
         is_whole = isinstance(entry.opening, OpeningEntry)
         sizes = {size: ("opening", size) if is_whole else ("opening",) for size in ("width", "depth")}
         sizes["heights"] = ("fronts", "heights")
@@ -204,8 +198,10 @@ class DrawerMaker:
                 self._bank_box(bank, place, entry, materials, made_by, bottom, applied, duty)
                 for place in bank.places()
             ]
-        match = self._match(entry.fronts, bank, *where, "fronts")
-        return BankOfBoxes(bank, tuple(boxes), match, index) if boxes else None
+        match = self._fronts.match(entry.fronts, bank, *where, "fronts")
+        if boxes is None:
+            return None
+        return BankOfBoxes(bank, tuple(boxes), match, index, tuple(_false_fronts(bank, entry, shown)))
 
     def _goes_in(self, bank: Bank, *where: str | int) -> bool:
         """Whether the fronts fill their field and the runners have room: known without the stock of the boxes, but for
@@ -217,51 +213,6 @@ class DrawerMaker:
             with self._builder.at(*where):
                 _ = bank.runner_length
         return len(self._builder.told) == before
-
-    def _side_heights(
-        self, entry: model.BankEntry, rule: HeightRule, *where: str | int
-    ) -> tuple[Mm | None, ...]:
-        """The stated height of the sides of every drawer, None where the front decides."""
-        count = front_count(rule)
-        if entry.side_height is None:
-            return ()
-        stated = entry.side_height if isinstance(entry.side_height, tuple) else (entry.side_height,)
-        heights = tuple(None if height == "rest" else height for height in stated)
-        if len(heights) not in (1, count):
-            self._builder.fault(
-                where,
-                phrase(
-                    "has {given} heights for {count} drawers: give one for all, or one for each",
-                    given=len(heights),
-                    count=count,
-                ),
-            )
-            return ()
-        return heights * count if len(heights) == 1 else heights
-
-    def _scoop(self, entry: fronts_model.FrontsEntry, *where: str | int) -> Scoop | None:
-        if entry.scoop is None:
-            return None
-        with self._builder.at(*where):
-            return Scoop(**entry.scoop.model_dump())
-        return None
-
-    def _match(self, entry: fronts_model.FrontsEntry, bank: Bank, *where: str | int) -> FrontMatch | None:
-        """Whose figure the fronts of a bank share; pieces are cut side by side across the fibre, so across banks it has
-        to stand."""
-        if not entry.match:
-            return None
-        is_across = entry.match_direction == "across"
-        if is_across and not entry.grain_upright:
-            self._builder.fault(
-                (*where, "match_direction"),
-                phrase(
-                    "is across, but the grain of these fronts lies: matched fronts are cut side by side across the "
-                    "grain; set grain_upright, or match down"
-                ),
-            )
-        group = bank.mark if entry.match is True else f"group {entry.match}"
-        return FrontMatch(group, is_across)
 
     @staticmethod
     def _bank_box(
@@ -304,73 +255,14 @@ class DrawerMaker:
             duty=duty,
         )
 
-    def _height_rule(self, entry: fronts_model.HeightsEntry, *where: str | int) -> HeightRule | None:
-        rules: dict[str, Any] = {
-            name: value
-            for name in fronts_model.HeightsEntry.model_fields
-            if (value := getattr(entry, name)) is not None
-        }
-        if len(rules) != 1:
-            self._builder.fault(
-                where,
-                phrase(
-                    "needs exactly one of {rules}, not {count}",
-                    rules=", ".join(fronts_model.HeightsEntry.model_fields),
-                    count=len(rules),
-                ),
-            )
-            return None
-        if entry.given is not None:
-            return GivenHeights(tuple(None if height == "rest" else height for height in entry.given))
-        if entry.equal is not None:
-            return EqualHeights(entry.equal)
-        if entry.arithmetic is not None:
-            return ArithmeticHeights(**entry.arithmetic.model_dump())
-        assert entry.geometric is not None
-        return GeometricHeights(**entry.geometric.model_dump())
 
-    def _overlay(self, entry: fronts_model.FrontsEntry, opening: Opening, *where: str | int) -> Overlay:
-        """Over a divider that another bank covers too, each takes its half where they share it."""
-        stated = _stated_overlay(entry)
-        found = stated.shared(opening.beside, entry.reveal) if entry.overlay.shared else stated
-        edges = zip(("left", "right", "top", "bottom"), found.edges, strict=True)
-        for edge, size in edges:
-            own = getattr(entry.overlay, edge)
-            told = edge if own is not None or edge in ("top", "bottom") else "sides"
-            if entry.style is FrontStyle.INSET and size > 0:
-                self._builder.fault(
-                    (*where, told),
-                    phrase("an inset front sits inside the opening: its overlay cannot be positive"),
-                    is_reckoned=True,
-                )
-        left, right, *_ = found.edges
-        if entry.style is not FrontStyle.APPLIED and abs(left - right) > SAME_OVERLAY:
-            told = next(
-                (edge for edge in ("left", "right") if getattr(entry.overlay, edge) is not None), "sides"
-            )
-            self._builder.fault(
-                (*where, told),
-                phrase(
-                    "fronts would cover {left} on the left and {right} on the right: a front that is part of the box "
-                    "sits in the middle; take applied fronts, or cover as much on both sides",
-                    left=millimetres(left, "g"),
-                    right=millimetres(right, "g"),
-                ),
-                is_reckoned=True,
-            )
-        return found
-
-
-def _stated_overlay(entry: fronts_model.FrontsEntry) -> Overlay:
-    """What is left out sits inside the opening with the reveal around it."""
-    inside = -entry.reveal
-    return Overlay(
-        sides=inside if entry.overlay.sides is None else entry.overlay.sides,
-        top=inside if entry.overlay.top is None else entry.overlay.top,
-        bottom=inside if entry.overlay.bottom is None else entry.overlay.bottom,
-        left=entry.overlay.left,
-        right=entry.overlay.right,
-    )
+def _false_fronts(bank: Bank, entry: model.BankEntry, stock: Stock) -> Iterator[FalseFront]:
+    """The fronts without a drawer, of the stock that shows on the others."""
+    for shown in bank.shown_fronts():
+        if not shown.has_drawer:
+            front = shown.front
+            panel = AppliedFront(stock, front.width, front.height, entry.fronts.grain_upright)
+            yield FalseFront(shown.name, panel, _banding(entry.banding), front.x, front.z, bank.inner_face)
 
 
 def _banding(entry: model.BandingEntry | None) -> Banding:

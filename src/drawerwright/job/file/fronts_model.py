@@ -105,6 +105,8 @@ class FrontsEntry(Entries):
     """`applied` on a flush box, `lipped` as part of the box with a lip on both sides, `inset` in the opening."""
     heights: HeightsEntry
     """From the top down; exactly one of the four rules."""
+    false_fronts: tuple[Annotated[int, Field(ge=1, le=60)], ...] = Field(default=(), max_length=60)
+    """Fronts without a drawer behind them, by their numbers from the top: they are fixed in the opening."""
     reveal: Clearance = 3.0
     """Between fronts."""
     overlay: OverlayEntry = OverlayEntry()

@@ -36,6 +36,7 @@ from drawerwright.job.file.entry_types import (
 )
 from drawerwright.job.file.file_units import FileUnit
 from drawerwright.job.file.fronts_model import FrontsEntry, SideHeights
+from drawerwright.job.file.learnt_model import LearntEntry
 from drawerwright.job.file.openings_model import AnyOpening, DividedEntry
 from drawerwright.job.file.runner_model import BankRunner, RunnerEntry
 from drawerwright.job.file.shop_model import MachineEntry, RatesEntry
@@ -144,6 +145,8 @@ class BankEntry(Entries):
     """The opening: a carcase of its own, or one of those of a divided carcase."""
     fronts: FrontsEntry
     """What closes the opening."""
+    drawer: bool = True
+    """`false`: there is no drawer behind any of the fronts; `fronts.false_fronts` says it of single ones."""
     runner: BankRunner = RunnerEntry()
     """The name of a sheet in `runners`, or the figures themselves; those left out follow from the kind."""
     box: MaterialsEntry
@@ -291,36 +294,6 @@ class ShownEntry(Entries):
     def style(self, units: FileUnit) -> LengthStyle:
         """How lengths are written, in a file of these units."""
         return LengthStyle(self.unit or units, self.decimal, step=self.step, stated_paper=self.paper)
-
-
-class TaughtEntry(Entries):
-    """The values of cutter and gauges that test cuts have taught."""
-
-    mid_depth: Length
-    """Of the cutter."""
-    step: Length
-    """Of the cutter."""
-    height_gauge_offset: Length
-    """Of the router table."""
-    fence_gauge_offset: Length
-    """Of the router table."""
-
-
-class LearntEntry(Entries):
-    """What accepted test cuts have settled; in force as long as cutter and gauges are as they were `taught`."""
-
-    taught: TaughtEntry
-    """The values of cutter and gauges at the time."""
-    height_shown: PositiveLength | None = None
-    """What the height gauge must show for the next cut; used even off the marks, if within a step of the
-    target.
-    """
-    fences_shown: tuple[Length, ...] = Field(default=(), max_length=40)
-    """What the fence scale must show for the next cut."""
-    height_correlation: float = Field(default=0.0, ge=-1, le=1)
-    """Between the remaining errors of mid depth and height gauge."""
-    fence_correlation: float = Field(default=0.0, ge=-1, le=1)
-    """Between the remaining errors of step and fence scale."""
 
 
 class NamedCutterEntry(CutterMeasures):

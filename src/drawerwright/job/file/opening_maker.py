@@ -8,8 +8,8 @@ from typing import Any
 
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import phrase
-from drawerwright.drawers.bank import Carcase, Opening
 from drawerwright.drawers.division import Cell, DividedCarcase, Division, FaceFrame, evenly
+from drawerwright.drawers.opening import Carcase, Opening
 from drawerwright.drawers.opening_readings import OpeningReadings
 from drawerwright.job.file.entry_paths import rows_at, value_at
 from drawerwright.job.file.openings_model import (

@@ -7,7 +7,7 @@ from typing import Any
 
 from drawerwright.basics.lengths import Mm
 from drawerwright.basics.uncertain import Estimate
-from drawerwright.job.file.model import LearntEntry
+from drawerwright.job.file.learnt_model import LearntEntry
 from drawerwright.joints.correction import Correction
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.statements import Statement, statements

@@ -8,7 +8,7 @@ from functools import partial
 
 from drawerwright.drawers.box import DrawerBox
 from drawerwright.drawings.glb import write_glb
-from drawerwright.drawings.solids import PartSolid, drawer_solids, moved_solids
+from drawerwright.drawings.solids import PartSolid, drawer_solids, moved_solids, panel_solid
 from drawerwright.job.job import BankOfBoxes
 from drawerwright.job.planning.job_plan import JobPlan
 
@@ -35,6 +35,7 @@ def _bank_model(plan: JobPlan, bank: BankOfBoxes) -> bytes:
     solids = [
         part for box in bank.boxes for part in moved_solids(_solids(plan, box), places[box.name].origin(box))
     ]
+    solids += [panel_solid(front) for front in bank.false_fronts]
     return write_glb(solids, bank.bank.name, style=plan.job.style)
 
 

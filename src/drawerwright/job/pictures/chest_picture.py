@@ -81,14 +81,16 @@ def front_spots(job: Job, scene: Scene, style: LengthStyle, address: Address) ->
     outlines = {region.name: region.outline for region in scene.regions}
     found = []
     for shown in job.banks:
-        for number, place in enumerate(shown.bank.places()):
+        for place in shown.bank.shown_fronts():
+            if not place.has_drawer:
+                continue
             (left, low), _, (right, top), _ = outlines[place.name]
             found.append(
                 FrontSpot(
                     place.name,
                     address(place.name),
                     shown.row,
-                    number,
+                    place.number - 1,
                     round(100 * (left - scene.left) / scene.width, 2),
                     round(100 * (scene.top - top) / scene.height, 2),
                     round(100 * (right - left) / scene.width, 2),
@@ -106,7 +108,7 @@ def _in_short(job: Job, style: LengthStyle) -> LengthStyle:
     room."""
     if style.unit != "in/64":
         return style
-    lengths = [place.front.height for shown in job.banks for place in shown.bank.places()]
+    lengths = [front.height for shown in job.banks for front in shown.bank.front_places()]
     lengths += [size for shown in job.banks for size in (shown.bank.opening.width, shown.bank.opening.height)]
     texts = (style.show(length, with_unit=False) for length in lengths)
     return replace(style, unit="in") if any({"+", "−"} & set(text) for text in texts) else style
@@ -131,7 +133,13 @@ def chest_scene(
     banks = tuple(
         ShownBank(
             bank.bank,
-            any(box.applied is not None and box.applied.grain_upright for box in bank.boxes),
+            any(
+                panel is not None and panel.grain_upright
+                for panel in (
+                    *(box.applied for box in bank.boxes),
+                    *(front.panel for front in bank.false_fronts),
+                )
+            ),
         )
         for bank in job.banks
     )

@@ -6,7 +6,8 @@ from collections.abc import Callable, Sequence
 from functools import partial
 
 from drawerwright.basics.lengths import LengthStyle
-from drawerwright.drawers.bank import Bank, Carcase
+from drawerwright.drawers.bank import Bank
+from drawerwright.drawers.opening import Carcase
 from drawerwright.drawings.carcase_elevation import draw_carcase
 from drawerwright.drawings.elevation import draw_elevation
 from drawerwright.drawings.glb import write_glb

@@ -91,8 +91,8 @@ class JobDraft:
 
     @property
     def parts(self) -> tuple[Part, ...]:
-        """Every part of every drawer."""
-        return parts_of(self.assembled)
+        """Every part of every drawer, then the fronts without one."""
+        return _parts(self.job, self.assembled)
 
     def corner(self, key: CornerKey) -> Corner:
         """The corner with this key.
@@ -145,10 +145,14 @@ class JobDraft:
         )
 
 
+PANELS = (PartKind.APPLIED_FRONT, PartKind.FALSE_FRONT)
+"""Parts whose figure may run through."""
+
+
 def draft_job(job: Job) -> JobDraft:
     """Parts, fence positions, corners and blanks of a job."""
     assembled = tuple(assemble(box, job.heights_of(box), job.style.size_step) for box in job.all_boxes)
-    parts = parts_of(assembled)
+    parts = _parts(job, assembled)
     known = corners_of(job)
     fences: list[CutterFences] = []
     settings: dict[CornerKey, CornerSetting] = {}
@@ -162,14 +166,18 @@ def draft_job(job: Job) -> JobDraft:
     return JobDraft(job, assembled, tuple(fences), settings, corners, plain_corners_of(job), blanks)
 
 
+def _parts(job: Job, assembled: Sequence[AssembledDrawer]) -> tuple[Part, ...]:
+    return (*parts_of(assembled), *(front.part for front in job.false_fronts))
+
+
 def _matched(job: Job, parts: Sequence[Part]) -> list[tuple[Part, ...]]:
     """Applied fronts whose figure is to run through, in the order in which they hang: in each column of a carcase from
     the top down, or in each row from the left; equally long ones, since they are cut side by side."""
-    fronts = {part.drawer: part for part in parts if part.kind is PartKind.APPLIED_FRONT}
+    fronts = {part.drawer: part for part in parts if part.kind in PANELS}
     lines: dict[tuple[Hashable, ...], list[tuple[tuple[float, ...], Part]]] = {}
     for number, bank in enumerate(job.banks):
         match, carcase = bank.match, bank.bank.opening.carcase
-        for place in bank.bank.places_in_carcase() if match is not None else ():
+        for place in bank.bank.shown_in_carcase() if match is not None else ():
             part = fronts.get(place.name)
             if part is None or match is None:
                 continue

@@ -68,7 +68,7 @@ class JobPlan:
     @property
     def runner_uses(self) -> tuple[RunnerUse, ...]:
         """The runners that have to be there, bank by bank."""
-        uses = (runner_use(bank.bank, len(bank.boxes)) for bank in self.job.banks)
+        uses = (runner_use(bank.bank, len(bank.boxes)) for bank in self.job.banks if bank.boxes)
         return tuple(use for use in uses if use is not None)
 
     @property
@@ -179,6 +179,7 @@ def _run(
     return plan_run(
         RunInput(
             drawers=draft.assembled,
+            false_fronts=job.false_fronts,
             plans=tuple(stock.sheets for stock in stocks),
             blanks=tuple(stock.blanks for stock in stocks),
             setups=setups,

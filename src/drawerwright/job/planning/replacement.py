@@ -66,11 +66,12 @@ def plan_replacement(plan: JobPlan, label: str, *, time_limit: float = 5.0) -> R
     stock = StockPlan(blanks, plan_sheets(problem, time_limit=time_limit))
     bands = [band for layout in stock.sheets.layouts for band in layout.bands]
     setups = plan_setups(blanks.families, bands, draft.settings, job.table)
-    shown = next(each for each in draft.assembled if each.box.name == part.drawer).shown_front
-    holes = [hole for hole in plan.pull_holes if hole.drawer == part.drawer and shown.part.kind is part.kind]
+    drawers = tuple(each for each in draft.assembled if each.box.name == part.drawer)
+    shown = {each.shown_front.part.kind for each in drawers}
+    holes = [hole for hole in plan.pull_holes if hole.drawer == part.drawer and part.kind in shown]
     run = plan_run(
         RunInput(
-            drawers=tuple(each for each in draft.assembled if each.box.name == part.drawer),
+            drawers=drawers,
             plans=(stock.sheets,),
             blanks=(blanks,),
             setups=setups,

@@ -129,6 +129,20 @@ def _front_fields(item: Any, stocks: Choices) -> tuple[Field, ...]:
     is_applied = value_at(item, ("fronts", "style")) == "applied"
     fields = [
         Field(("fronts", "style"), _("How the fronts sit"), "choice", _front_styles(), pictures="fronts"),
+        Field(("drawer",), _("Drawers behind the fronts"), "usual"),
+        *(
+            [
+                Field(
+                    ("fronts", "false_fronts"),
+                    _("Fronts without a drawer"),
+                    "numbers",
+                    absent=_("none"),
+                    hint=_("by their numbers from the top: 1; 3"),
+                )
+            ]
+            if value_at(item, ("drawer",)) is not False
+            else []
+        ),
         Field(("fronts", "heights"), _("Front heights"), "rule", _height_rules()),
         # A list of heights is too long for a cell; the table says how many there are.
         *(field for field in [heights_field(heights)] if field.kind == "lengths"),

@@ -1,0 +1,37 @@
+"""What a job file keeps of accepted test cuts; the app writes it."""
+
+from __future__ import annotations
+
+from pydantic import Field
+
+from drawerwright.job.file.entry_types import Entries, Length, PositiveLength
+
+
+class TaughtEntry(Entries):
+    """The values of cutter and gauges that test cuts have taught."""
+
+    mid_depth: Length
+    """Of the cutter."""
+    step: Length
+    """Of the cutter."""
+    height_gauge_offset: Length
+    """Of the router table."""
+    fence_gauge_offset: Length
+    """Of the router table."""
+
+
+class LearntEntry(Entries):
+    """What accepted test cuts have settled; in force as long as cutter and gauges are as they were `taught`."""
+
+    taught: TaughtEntry
+    """The values of cutter and gauges at the time."""
+    height_shown: PositiveLength | None = None
+    """What the height gauge must show for the next cut; used even off the marks, if within a step of the
+    target.
+    """
+    fences_shown: tuple[Length, ...] = Field(default=(), max_length=40)
+    """What the fence scale must show for the next cut."""
+    height_correlation: float = Field(default=0.0, ge=-1, le=1)
+    """Between the remaining errors of mid depth and height gauge."""
+    fence_correlation: float = Field(default=0.0, ge=-1, le=1)
+    """Between the remaining errors of step and fence scale."""
