@@ -14,13 +14,25 @@ own ticks it is set beside them, on the side where fewer lines would cross it.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
-from drawerwright.basics.lengths import Mm
+from drawerwright.basics.lengths import Degrees, Mm
 from drawerwright.drawings.lettering import text_width
-from drawerwright.drawings.scene import Circle, Fill, Ink, Item, Layer, Path, Point, Segment, Strokes, Text
+from drawerwright.drawings.scene import (
+    Circle,
+    Fill,
+    Ink,
+    Item,
+    Layer,
+    Measured,
+    Path,
+    Point,
+    Segment,
+    Strokes,
+    Text,
+)
 
 FIGURE_SIZE: Mm = 2.6
 FIRST_ROW: Mm = 6.5
@@ -182,8 +194,19 @@ def _drawn(placed: _Placed, side: Side, edge: Mm, distance: Mm, size: Mm) -> lis
         "base",
         90.0 if upright else 0.0,
         layer=Layer.DIMENSION,
+        measured=_measured(measure, at, edge, line, 90.0 if upright else 0.0),
     )
-    return [Strokes(tuple(strokes), Ink.FINE, Layer.DIMENSION), figure]
+    return [Strokes(tuple(strokes), Ink.FINE, Layer.DIMENSION, is_dimension=True), figure]
+
+
+def _measured(
+    measure: Dimension, at: Callable[[Mm, Mm], Point], edge: Mm, line: Mm, angle: Degrees
+) -> Measured:
+    start, end = (
+        at(along, edge if foot is None else foot)
+        for along, foot in ((measure.start, measure.foot_start), (measure.end, measure.foot_end))
+    )
+    return Measured(start, end, at(measure.start, line), angle)
 
 
 def _shift(point: Point, dx: Mm, dy: Mm) -> Point:
@@ -271,8 +294,10 @@ def chain_beside(
             strokes.append(((line - TICK, level - TICK), (line + TICK, level + TICK)))
         if abs(row - (low + high) / 2) > size / 2:
             strokes.append(((line, (low + high) / 2), (line + 2.2, row)))
-        items.append(Text((line + 2.6, row), words, size, "start", "middle", layer=Layer.DIMENSION))
-    return (Strokes(tuple(strokes), Ink.FINE, Layer.DIMENSION), *items)
+        measured = Measured((edge, low), (edge, high), (line, low), 90.0)
+        at = (line + 2.6, row)
+        items.append(Text(at, words, size, "start", "middle", layer=Layer.DIMENSION, measured=measured))
+    return (Strokes(tuple(strokes), Ink.FINE, Layer.DIMENSION, is_dimension=True), *items)
 
 
 def heights_from_edge(

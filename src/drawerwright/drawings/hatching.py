@@ -12,7 +12,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from drawerwright.basics.lengths import Degrees, Mm
-from drawerwright.drawings.scene import Fibres, Ink, Layer, Point, Segment, Strokes
+from drawerwright.drawings.scene import Fibres, Hatch, Ink, Layer, Point, Segment, Strokes
 
 GRAIN_SPACING: Mm = 1.6
 WASTE_SPACING: Mm = 2.4
@@ -76,6 +76,11 @@ class GrainTile:
                     number += 1
             row += 1
 
+    @property
+    def rows(self) -> tuple[tuple[Mm, Mm, Mm, Mm], ...]:
+        """Each row as a line of dashes without end: where one begins along it, how high it lies, a dash and a gap."""
+        return tuple((begin, level, self.period - GAP, GAP) for level, begin in map(self._row, range(ROWS)))
+
     def _row(self, row: int) -> tuple[Mm, Mm]:
         """How high a row lies, and where one of its strokes begins."""
         return (row + 0.5) * self.spacing, (row * SHIFT) % 1.0 * self.period
@@ -116,27 +121,56 @@ def grain_strokes(face: Fibres) -> Strokes:
 
 def end_grain(outline: Sequence[Point], spacing: Mm = END_GRAIN_SPACING) -> Strokes:
     """End grain: crossed fine lines."""
-    return Strokes(
-        (*_lines(outline, 45.0, spacing), *_lines(outline, -45.0, spacing)), Ink.GRAIN, Layer.GRAIN
-    )
+    return _hatched(outline, (45.0, -45.0), spacing, Ink.GRAIN, Layer.GRAIN)
 
 
 def waste(outline: Sequence[Point], spacing: Mm = WASTE_SPACING, layer: Layer = Layer.OFFCUT) -> Strokes:
     """What is not used here: slanted fine lines."""
-    return Strokes(_lines(outline, 60.0, spacing), Ink.FINE, layer)
+    return _hatched(outline, (60.0,), spacing, Ink.FINE, layer)
+
+
+def _hatched(
+    outline: Sequence[Point], angles: tuple[Degrees, ...], spacing: Mm, ink: Ink, layer: Layer
+) -> Strokes:
+    lines = tuple(line for angle in angles for line in _lines(outline, angle, spacing))
+    return Strokes(lines, ink, layer, Hatch(tuple(outline), angles, spacing))
+
+
+@dataclass(frozen=True, slots=True)
+class ParallelLines:
+    """Lines at an angle without end, `spacing` apart, of which the first goes through `base`; `count` of them meet the
+    face that they fill."""
+
+    angle: Degrees
+    base: Point
+    spacing: Mm
+    count: int
+
+
+def hatched_families(hatch: Hatch) -> tuple[ParallelLines, ...]:
+    """The lines of a hatching, before the outline cuts them off: those at each of its angles."""
+    return tuple(_family(hatch.outline, angle, hatch.spacing) for angle in hatch.angles)
+
+
+def _family(outline: Sequence[Point], angle: Degrees, spacing: Mm) -> ParallelLines:
+    """They lie evenly over the face, half a step from its edges."""
+    cos, sin = _turn(angle)
+    across = [y * cos - x * sin for x, y in outline]
+    low, high = min(across), max(across)
+    count = max(round((high - low) / max(spacing, (high - low) / MOST_STROKES)), 1) if high > low else 1
+    step = (high - low) / count
+    return ParallelLines(angle, (-(low + step / 2) * sin, (low + step / 2) * cos), step, count)
 
 
 def _lines(outline: Sequence[Point], angle: Degrees, spacing: Mm) -> tuple[Segment, ...]:
     """Parallel lines at an angle, as far as they lie inside the outline."""
     cos, sin = _turn(angle)
     flat = [(x * cos + y * sin, y * cos - x * sin) for x, y in outline]
-    low, high = min(v for _, v in flat), max(v for _, v in flat)
-    spacing = max(spacing, (high - low) / MOST_STROKES)
-    count = max(round((high - low) / spacing), 1)
-    step = (high - low) / count
+    family = _family(outline, angle, spacing)
+    first = family.base[1] * cos - family.base[0] * sin
     return tuple(
         ((u0 * cos - v * sin, u0 * sin + v * cos), (u1 * cos - v * sin, u1 * sin + v * cos))
-        for v in (low + (row + 0.5) * step for row in range(count))
+        for v in (first + row * family.spacing for row in range(family.count))
         for u0, u1 in _within(flat, v)
         if u1 - u0 > 0.05
     )

@@ -69,6 +69,8 @@ class Layer(StrEnum):
     CONTACT = "contact"
     DIMENSION = "dimensions"
     NAME = "names"
+    GROOVE = "grooves"
+    HOLE = "holes"
 
 
 Anchor: TypeAlias = Literal["start", "middle", "end"]
@@ -93,17 +95,36 @@ class Path:
 
 
 @dataclass(frozen=True, slots=True)
+class Hatch:
+    """What a hatching fills: an outline with parallel lines at each of some angles, `spacing` apart (mm of paper)."""
+
+    outline: tuple[Point, ...]
+    angles: tuple[Degrees, ...]
+    spacing: Mm
+
+
+@dataclass(frozen=True, slots=True)
 class Strokes:
-    """Many separate straight lines of one ink: hatching, ticks."""
+    """Many separate straight lines of one ink: hatching, ticks.
+
+    `hatch` says what they fill where they are a hatching, `is_dimension` that they are the lines of figures that know
+    what they measure: files with words of their own for these write them so.
+    """
 
     segments: tuple[Segment, ...]
     ink: Ink = Ink.FINE
     layer: Layer = Layer.GRAIN
+    hatch: Hatch | None = None
+    is_dimension: bool = False
 
     def moved(self, dx: Mm, dy: Mm) -> Strokes:
+        hatch = self.hatch
+        if hatch is not None:
+            hatch = replace(hatch, outline=tuple((x + dx, y + dy) for x, y in hatch.outline))
         return replace(
             self,
             segments=tuple(((x0 + dx, y0 + dy), (x1 + dx, y1 + dy)) for (x0, y0), (x1, y1) in self.segments),
+            hatch=hatch,
         )
 
     def corners(self) -> tuple[Point, ...]:
@@ -170,6 +191,20 @@ class Arc:
 
 
 @dataclass(frozen=True, slots=True)
+class Measured:
+    """What a figure measures: from one point to another along `angle`, with its line through `line` (mm of paper)."""
+
+    start: Point
+    end: Point
+    line: Point
+    angle: Degrees
+
+    def moved(self, dx: Mm, dy: Mm) -> Measured:
+        start, end, line = ((x + dx, y + dy) for x, y in (self.start, self.end, self.line))
+        return Measured(start, end, line, self.angle)
+
+
+@dataclass(frozen=True, slots=True)
 class Text:
     """One line of lettering. `size` in mm; `angle` turns it counter-clockwise about `at`."""
 
@@ -183,9 +218,12 @@ class Text:
     layer: Layer = Layer.NAME
     halo: Fill = Fill.NONE
     """A plate behind the letters that keeps hatching away from them: the fill they lie on."""
+    measured: Measured | None = None
+    """What it says the size of, where it is the figure of a dimension."""
 
     def moved(self, dx: Mm, dy: Mm) -> Text:
-        return replace(self, at=(self.at[0] + dx, self.at[1] + dy))
+        measured = None if self.measured is None else self.measured.moved(dx, dy)
+        return replace(self, at=(self.at[0] + dx, self.at[1] + dy), measured=measured)
 
     @property
     def width(self) -> Mm:
@@ -207,7 +245,28 @@ class Text:
         return tuple((self.at[0] + x * cos - y * sin, self.at[1] + x * sin + y * cos) for x, y in box)
 
 
-Item: TypeAlias = Path | Strokes | Fibres | Circle | Arc | Text
+PlainItem: TypeAlias = Path | Strokes | Fibres | Circle | Arc | Text
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """A thing that is drawn as one, such as a part: its items about an origin of its own, which lies `at` a point of
+    the paper. No two of a scene have one name."""
+
+    name: str
+    items: tuple[PlainItem, ...]
+    at: Point = (0.0, 0.0)
+    layer: Layer = Layer.WOOD
+
+    def moved(self, dx: Mm, dy: Mm) -> Block:
+        return replace(self, at=(self.at[0] + dx, self.at[1] + dy))
+
+    def corners(self) -> tuple[Point, ...]:
+        x, y = self.at
+        return tuple((x + dx, y + dy) for item in self.items for dx, dy in item.corners())
+
+
+Item: TypeAlias = PlainItem | Block
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,6 +16,7 @@ from drawerwright.drawings.hatching import GrainTile, grain_tile
 from drawerwright.drawings.lettering import FALLBACK_FAMILIES, FONT_FAMILY
 from drawerwright.drawings.scene import (
     Arc,
+    Block,
     Circle,
     Fibres,
     Fill,
@@ -29,6 +30,7 @@ from drawerwright.drawings.scene import (
     Strokes,
     Text,
 )
+from drawerwright.drawings.svg_layers import layer_groups
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,6 +93,7 @@ def write_svg(
     links: Mapping[str, str] | None = None,
     current: str | None = None,
     pixels: float | None = None,
+    layered: bool = False,
 ) -> str:
     """The scene as one SVG element of its exact size in millimetres.
 
@@ -101,6 +104,8 @@ def write_svg(
         links: addresses by the names of the scene's regions, which they make links.
         current: the region that the page around the drawing speaks of.
         pixels: of a screen to a millimetre of the drawing; None for its true size.
+        layered: each layer in a group of its own, and what stands for something of its own, such as a part of a
+            sheet, as an outline without ink, all with ids: for a file by itself, since ids are one to a page.
     """
     pen = _Pen(palette)
     left, top = scene.left, -scene.top
@@ -121,7 +126,7 @@ def write_svg(
             f'<rect class="fill-paper" x="{_n(left)}" y="{_n(top)}" width="{_n(scene.width)}" '
             f'height="{_n(scene.height)}" fill="{palette.paper}"/>'
         )
-    drawn = [pen.drawn(item) for item in scene.items]
+    drawn = _layered(scene, pen) if layered else [pen.drawn(item) for item in scene.items]
     if pen.patterns:
         parts.append(f"<defs>{''.join(pen.patterns.values())}</defs>")
     parts += drawn
@@ -134,6 +139,21 @@ def write_svg(
     ]
     parts.append("</svg>")
     return "\n".join(parts)
+
+
+def _layered(scene: Scene, pen: _Pen) -> list[str]:
+    parts = []
+    for group in layer_groups(scene.items):
+        drawn = "\n".join(pen.drawn(item) for item in group.items)
+        parts.append(f'<g id="{group.name}" data-layer="{group.layer}">\n{drawn}\n</g>')
+    if scene.regions:
+        outlines = "\n".join(
+            f'<path id="part-{number}" fill="none" d="{_track(region.outline)}Z">'
+            f"<title>{_escaped(region.title)}</title></path>"
+            for number, region in enumerate(scene.regions, start=1)
+        )
+        parts.append(f'<g id="parts">\n{outlines}\n</g>')
+    return parts
 
 
 def _link(region: Region, address: str, *, is_current: bool) -> str:
@@ -176,6 +196,10 @@ class _Pen:
     def drawn(self, item: Item) -> str:
         if isinstance(item, Text):
             return self._text(item)
+        if isinstance(item, Block):
+            drawn = "".join(self.drawn(each) for each in item.items)
+            name = escape(_shown_text(item.name), quote=True)
+            return f'<g data-part="{name}" transform="translate({_p(item.at)})">{drawn}</g>'
         if isinstance(item, Circle):
             (x, y), r = item.centre, item.radius
             return f'<circle cx="{_n(x)}" cy="{_n(-y)}" r="{_n(r)}" {self._look(item.ink, item.fill)}/>'

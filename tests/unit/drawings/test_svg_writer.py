@@ -4,12 +4,15 @@ import re
 from xml.etree import ElementTree
 
 import pytest
-from drawing_cases import bank, corner
+import shapely
+from drawing_cases import bank, corner, layouts
 
 from drawerwright.drawings.corner_section import draw_corner
 from drawerwright.drawings.elevation import draw_elevation
-from drawerwright.drawings.scene import Arc, Circle, Fill, Ink, Path, Scene, Text, framed
+from drawerwright.drawings.scene import Arc, Circle, Fill, Ink, Path, Scene, Text, extent, framed
+from drawerwright.drawings.sheet import draw_sheet
 from drawerwright.drawings.svg import PAPER, SLATE, stylesheet, write_svg
+from drawerwright.drawings.svg_layers import layer_groups
 
 SVG = "{http://www.w3.org/2000/svg}"
 WICKED = "<script>alert('x')</script> & \"quoted\" ]]> \x00\x1b"
@@ -102,3 +105,35 @@ def test_arc_and_circle_are_written_where_they_are() -> None:
     assert circle is not None
     assert circle.attrib["r"] == "1.5"
     assert "M7 -5A2 2 0 0 0 5 -7" in text
+
+
+def test_a_file_has_a_group_for_each_layer_and_ids_of_its_own() -> None:
+    root = ElementTree.fromstring(write_svg(draw_elevation(bank()), layered=True))
+    groups = [group for group in root if group.tag == f"{SVG}g"]
+    layers = [group.attrib["data-layer"] for group in groups if group.attrib["id"] != "parts"]
+    assert layers == ["wood", "grain", "machine", "names", "dimensions"]
+    ids = [node.attrib["id"] for node in root.iter() if "id" in node.attrib]
+    assert len(set(ids)) == len(ids)
+    parts = next(
+        layout
+        for layout in ElementTree.fromstring(write_svg(draw_sheet(layouts(1)[0]), layered=True))
+        if layout.attrib.get("id") == "parts"
+    )
+    assert {path.find(f"{SVG}title").text for path in parts} >= {"sides 96 #1", "bottom #1"}
+
+
+@pytest.mark.parametrize("scene", [draw_sheet(layouts(2)[0]), draw_elevation(bank()), draw_corner(corner())])
+def test_grouping_changes_nothing_of_what_lies_on_what(scene: Scene) -> None:
+    """Of any two items that overlap, one of them filled, the later one stays above; by shapely's boxes."""
+    order = [item for group in layer_groups(scene.items) for item in group.items]
+    assert len(order) == len(scene.items)
+    at = {id(item): place for place, item in enumerate(order)}
+    filled = {
+        id(item): getattr(item, "fill", getattr(item, "halo", Fill.NONE)) is not Fill.NONE for item in order
+    }
+    rooms = [shapely.box(*extent([item])).buffer(-0.02) for item in scene.items]
+    for later, item in enumerate(scene.items):
+        for earlier in range(later):
+            below = scene.items[earlier]
+            if (filled[id(item)] or filled[id(below)]) and rooms[later].intersects(rooms[earlier]):
+                assert at[id(below)] < at[id(item)]

@@ -56,7 +56,7 @@ def read_profile(path: Path) -> MeasuredProfile:
     bulges: Sequence[float] | None = None
     unit: str | None = None
     if path.suffix.lower() == ".dxf":
-        from drawerwright.drawings.dxf import read_polyline
+        from drawerwright.drawings.dxf_reading import read_polyline
 
         vertices, unit = read_polyline(path)
         top = max(y for _, y, _ in vertices)

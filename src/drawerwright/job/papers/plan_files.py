@@ -9,6 +9,7 @@ from functools import cached_property, partial
 from pathlib import PurePosixPath
 from typing import Any, ClassVar
 
+from drawerwright.drawings.part_outlines import draw_parts
 from drawerwright.drawings.scene import Scene
 from drawerwright.drawings.svg import write_svg
 from drawerwright.drawings.typesetting import page_count, single_pages
@@ -21,7 +22,7 @@ from drawerwright.job.papers.plan_tables import cuts_table, parts_table, plan_ta
 from drawerwright.job.planning.job_plan import JobPlan
 
 REPORT, PACKET, WORKBOOK = "plan.json", "packet.pdf", "job.xlsx"
-DRAWINGS, PAGES, MODELS = "drawings", "pages", "models"
+DRAWINGS, PAGES, MODELS, PARTS = "drawings", "pages", "models", "parts"
 TABLES: Mapping[str, Callable[[JobPlan], str]] = {
     "parts.csv": lambda plan: table_csv(parts_table(plan)),
     "cuts.csv": lambda plan: table_csv(cuts_table(plan)),
@@ -87,10 +88,10 @@ class PlanFiles:
 
     def _svg(self) -> Iterator[tuple[str, Callable[[], bytes]]]:
         for name, scene in self.drawings.items():
-            yield f"{DRAWINGS}/{name}.svg", write_svg(scene).encode
+            yield f"{DRAWINGS}/{name}.svg", partial(drawing_svg, scene)
 
     def _dxf(self) -> Iterator[tuple[str, Callable[[], bytes]]]:
-        for name, scene in self.drawings.items():
+        for name, scene in {**self.drawings, PARTS: parts_drawing(self.plan)}.items():
             yield f"{DRAWINGS}/{name}.dxf", partial(drawing_dxf, scene)
 
     def _models(self) -> Iterator[tuple[str, Callable[[], bytes]]]:
@@ -121,6 +122,17 @@ def is_file_of_a_plan(name: str) -> bool:
 def as_json(report: Mapping[str, Any]) -> bytes:
     """A report as it stands in a file."""
     return (json.dumps(report, indent=1, ensure_ascii=False) + "\n").encode()
+
+
+def parts_drawing(plan: JobPlan) -> Scene:
+    """Every kind of part with its grooves and holes."""
+    placed = [part for drawer in plan.draft.assembled for part in drawer.placed]
+    return draw_parts(placed, style=plan.job.style)
+
+
+def drawing_svg(scene: Scene) -> bytes:
+    """A drawing as SVG, its layers in groups."""
+    return write_svg(scene, layered=True).encode()
 
 
 def drawing_dxf(scene: Scene) -> bytes:

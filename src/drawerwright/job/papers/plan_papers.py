@@ -9,7 +9,6 @@ from collections.abc import Callable, Collection
 from dataclasses import dataclass
 
 from drawerwright.drawings.scene import Scene
-from drawerwright.drawings.svg import write_svg
 from drawerwright.drawings.typesetting import single_pages
 from drawerwright.job.papers.file_kinds import FileKind
 from drawerwright.job.papers.packet_pages import plan_packet, plan_pages
@@ -17,12 +16,15 @@ from drawerwright.job.papers.plan_data import plan_report
 from drawerwright.job.papers.plan_drawings import plan_drawings
 from drawerwright.job.papers.plan_files import (
     PACKET,
+    PARTS,
     REPORT,
     TABLES,
     WORKBOOK,
     PlanFiles,
     as_json,
     drawing_dxf,
+    drawing_svg,
+    parts_drawing,
 )
 from drawerwright.job.planning.job_plan import JobPlan
 
@@ -55,7 +57,7 @@ class PlanPapers:
         scene = self.drawings.get(stem)
         if scene is None or ending not in ("svg", "dxf"):
             return None
-        return write_svg(scene).encode() if ending == "svg" else drawing_dxf(scene)
+        return drawing_svg(scene) if ending == "svg" else drawing_dxf(scene)
 
 
 def data_file(plan: JobPlan, name: str) -> bytes | None:
@@ -64,6 +66,8 @@ def data_file(plan: JobPlan, name: str) -> bytes | None:
         return as_json(plan_report(plan))
     if name == WORKBOOK:
         return PlanFiles(plan).workbook()
+    if name == f"{PARTS}.dxf":
+        return drawing_dxf(parts_drawing(plan))
     if name.endswith(".glb"):
         from drawerwright.job.papers.plan_models import plan_models  # loads slowly
 
