@@ -6,6 +6,7 @@ import copy
 import io
 import json
 import os
+import re
 import subprocess
 import sys
 from collections.abc import Iterator
@@ -177,6 +178,37 @@ def test_a_terminal_of_plain_letters_gets_plain_letters(here: Path, monkeypatch:
     assert main(["check", "job.yaml"]) == 0
     print("14.6 ± 0.1 × 9¾″ №", flush=True)
     assert screen.getvalue().endswith(b'14.6 +/- 0.1 x 93/4" ?\n')
+
+
+def test_a_place_that_cannot_be_written_is_said_before_anything_is_planned(
+    here: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def planned(*_given: object, **_named: object) -> None:
+        raise AssertionError("planned in vain")
+
+    monkeypatch.setattr("drawerwright.job.planning.job_plan.plan_job", planned)
+    (here / "job.yaml").write_text(JOB, encoding="utf-8")
+    (here / "letter").write_text("no folder", encoding="utf-8")
+    for out in ("letter", "letter/out"):
+        code, said = ended(["plan", "job.yaml", "--out", out], capsys)
+        assert code == 2
+        assert said == f"{here / 'letter'}: Not a directory\n"
+    monkeypatch.setattr(os, "access", lambda place, _mode: Path(place) != here)
+    code, said = ended(["plan", "job.yaml", "--out", "new/out"], capsys)
+    assert (code, said) == (2, f"{here}: Permission denied\n")
+
+
+def test_a_narrow_terminal_loses_nothing(
+    here: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setenv("COLUMNS", "40")
+    (here / "job.yaml").write_text(JOB, encoding="utf-8")
+    assert main(["plan", "job.yaml", "--out", "out", "--files", "csv"]) == 0
+    said = capsys.readouterr().out
+    lines = said.splitlines()
+    assert not [line for line in lines if len(line) > 40 and " " in line]
+    assert "…" not in said
+    assert any(re.fullmatch(r"  fence upright \d+\.\d+ *", line) for line in lines)
 
 
 def test_our_own_fault_is_told_with_what_was_done_and_its_details_lie_in_a_file(

@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from rich.console import Console
-from rich.table import Table
+from drawerwright.cli.tables import Listing, terminal
 
 if TYPE_CHECKING:
     from drawerwright.basics.lengths import LengthStyle
@@ -19,11 +18,10 @@ def print_joints(found: JointComparison, style: LengthStyle) -> None:
     """Print every batch with its joints, the recommended one marked, and the whole job with others."""
     from drawerwright.job.planning.corner_strengths import ESTIMATE
 
-    console, say = Console(), style.say
+    console, say = terminal(), style.say
     for batch in found.batches:
-        table = _table(
-            f"Which joint: {batch.title} ({say(batch.use.words)})", ("bears its stop", "pull-off (N)")
-        )
+        title = f"Which joint: {batch.title} ({say(batch.use.words)})"
+        table = _listing(title, "bears its stop", "pull-off (N)")
         for outcome in batch.outcomes:
             mark = "* " if outcome is batch.recommended else "  "
             obstacle = f" ({say(outcome.obstacle)})" if outcome.obstacle else ""
@@ -33,7 +31,7 @@ def print_joints(found: JointComparison, style: LengthStyle) -> None:
         console.print(table)
         console.print(f"* {say(batch.recommended.choice.words)}: {say(batch.reason)}")
     if found.alternatives:
-        table = _table("What if, the whole job", ("",))
+        table = _listing("What if, the whole job", "")
         table.add_row("as it is", *_taken(found.present, style), "")
         for each in found.alternatives:
             table.add_row(say(each.words), *_taken(each.taken, style), say(each.reason))
@@ -41,14 +39,8 @@ def print_joints(found: JointComparison, style: LengthStyle) -> None:
     console.print(say(ESTIMATE))
 
 
-def _table(title: str, more: tuple[str, ...]) -> Table:
-    table = Table(title=title, title_justify="left", box=None, pad_edge=False)
-    table.add_column("joint")
-    for head in ("set-ups", "routed", "minutes", "new sheets"):
-        table.add_column(head, justify="right")
-    for head in more:
-        table.add_column(head, justify="right" if head else "left")
-    return table
+def _listing(title: str, *more: str) -> Listing:
+    return Listing(title, ("joint", "set-ups", "routed", "minutes", "new sheets", *more), words=("",))
 
 
 def _taken(taken: WorkTaken | None, style: LengthStyle) -> Iterator[str]:

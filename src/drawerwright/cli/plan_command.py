@@ -61,7 +61,7 @@ def run(args: argparse.Namespace) -> int:
     from drawerwright.cli.joint_table import print_joints
     from drawerwright.cli.summary import print_summary, print_what_if, print_within_stock
     from drawerwright.job.papers.file_kinds import FileKind
-    from drawerwright.job.papers.files_out import write_plan
+    from drawerwright.job.papers.files_out import check_place, write_plan
     from drawerwright.job.papers.joint_data import comparison_data
     from drawerwright.job.planning.job_plan import open_job, plan_job
     from drawerwright.job.planning.what_if import what_if, what_if_data
@@ -81,6 +81,7 @@ def run(args: argparse.Namespace) -> int:
                 "take out the days"
             )
         )
+    check_place(args.out)
     if job.days:
         return _run_days(job, args, kinds)
     with interruptible() as was_interrupted:

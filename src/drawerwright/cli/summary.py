@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from rich.box import SIMPLE_HEAD
 from rich.console import Console
-from rich.table import Table
 
 from drawerwright.basics.findings import Finding, grouped
 from drawerwright.basics.lengths import LengthStyle
 from drawerwright.basics.phrases import plural
+from drawerwright.cli.tables import Listing, terminal
 from drawerwright.job.job import Job
 from drawerwright.job.papers.bench_cards import bench_corners
 from drawerwright.job.planning.fence_costs import choice_in_words, compared_plans
@@ -23,7 +22,7 @@ from drawerwright.job.test_cuts.correcting import first_reading_words
 
 def print_summary(plan: JobPlan, console: Console | None = None) -> None:
     """Print the settings, sheets, effort and findings of a plan."""
-    console = console or _terminal()
+    console = console or terminal()
     console.print(plan.job.name, style="bold")
     _print_stops((plan.findings,), plan.job.style, console)
     if plan.is_provisional:
@@ -34,18 +33,17 @@ def print_summary(plan: JobPlan, console: Console | None = None) -> None:
     if plan.corners:
         _print_settings(plan, console)
 
-    sheets = _table("Sheets")
-    for head in ("stock", "size", "sheets", "cost"):
-        sheets.add_column(head, justify="right" if head in ("sheets", "cost") else "left")
+    sheets = Listing("Sheets", ("stock", "size", "sheets", "cost"), words=("size",))
     for stock in plan.stocks:
         for line in stock.sheets.shopping_list:
             cost = "" if line.cost is None else f"{line.cost:.2f}"
             sheets.add_row(stock.blanks.stock.name, style.say(line.size.label), str(line.count), cost)
     console.print(sheets)
 
-    aims = _table("How equal-cost plans were ranked")
-    for head in ("stock", "offcuts used", "routed", "bands", "rip settings", "largest left"):
-        aims.add_column(head, justify="left" if head == "stock" else "right")
+    aims = Listing(
+        "How equal-cost plans were ranked",
+        ("stock", "offcuts used", "routed", "bands", "rip settings", "largest left"),
+    )
     for stock in plan.stocks:
         figures = stock.sheets.figures
         aims.add_row(
@@ -81,11 +79,10 @@ def print_summary(plan: JobPlan, console: Console | None = None) -> None:
 def _print_settings(plan: JobPlan, console: Console) -> None:
     """Settings of the corners that cutters make, their odds and readings, and the fence positions."""
     style = plan.job.style
-    corners = _table(
-        f"Corners ({style.typed_unit}): true sizes to dial in, with the tight height (no play) in brackets"
+    corners = Listing(
+        f"Corners ({style.typed_unit}): true sizes to dial in, with the tight height (no play) in brackets",
+        ("corner", "bit height", "(tight)", "fence flat", "fence upright", "lip", "neck", "roof"),
     )
-    for head in ("corner", "bit height", "(tight)", "fence flat", "fence upright", "lip", "neck", "roof"):
-        corners.add_column(head, justify="left" if head == "corner" else "right")
     for corner in plan.corners:
         setting = corner.setting
         shown = [
@@ -108,10 +105,9 @@ def _print_settings(plan: JobPlan, console: Console) -> None:
 
     _print_first_readings(plan, console)
 
-    fences = _table("Fence positions")
     has_several = len(plan.draft.fences) > 1
-    for head in (*(("cutter",) if has_several else ()), "plan", "", "moves", "thinnest neck", " "):
-        fences.add_column(head, justify="right" if head in ("moves", "thinnest neck") else "left")
+    heads = (*(("cutter",) if has_several else ()), "plan", "", "moves", "thinnest neck", " ")
+    fences = Listing("Fence positions", heads, words=("plan", "", " "))
     for compared in compared_plans(plan.draft.fences):
         neck = compared.plan.thinnest_neck
         fences.add_row(
@@ -130,9 +126,8 @@ def _print_bench_corners(plan: JobPlan, console: Console) -> None:
     """What is set for corners that no self-mating cutter makes."""
     style = plan.job.style
     for bench in bench_corners(plan.draft):
-        table = _table(f"{style.say(bench.corner.name)} ({style.typed_unit}): {bench.drawers_in_row}")
-        table.add_column("to set")
-        table.add_column("", justify="right")
+        title = f"{style.say(bench.corner.name)} ({style.typed_unit}): {bench.drawers_in_row}"
+        table = Listing(title, ("to set", ""))
         for figure in bench.figures:
             table.add_row(style.say(figure.words), style.show(figure.value, fine=True, with_unit=False))
         console.print(table)
@@ -158,11 +153,10 @@ def _print_first_cuts(plan: JobPlan, console: Console) -> None:
     if worst is None:
         return
     if worst.is_judged:
-        odds = _table(f"{'Next' if worst.is_next else 'First'} cut: how often it comes out right")
         is_kept = any(joint.aim_change for _, joint in plan.odds.corners)
         kept = ("at recommended height", "fit and lip there") if is_kept else ()
-        for head in ("what", "fit and lip", "fit", "lip", *kept):
-            odds.add_column(head, justify="left" if head == "what" else "right")
+        title = f"{'Next' if worst.is_next else 'First'} cut: how often it comes out right"
+        odds = Listing(title, ("what", "fit and lip", "fit", "lip", *kept))
         for corner, joint in plan.odds.corners:
             odds.add_row(
                 plan.job.style.say(corner.name),
@@ -195,12 +189,11 @@ def _print_first_readings(plan: JobPlan, console: Console) -> None:
 
 def print_days(job: Job, plans: Sequence[JobPlan], console: Console | None = None) -> None:
     """Print what is cut on each day, and from what."""
-    console = console or _terminal()
+    console = console or terminal()
     console.print(job.name, style="bold")
     _print_stops([plan.findings for plan in plans], job.style, console)
-    days = _table("Day by day")
-    for head in ("day", "drawers", "new sheets", "cost", "offcuts used", "set-ups", "hours"):
-        days.add_column(head, justify="left" if head == "drawers" else "right")
+    heads = ("day", "drawers", "new sheets", "cost", "offcuts used", "set-ups", "hours")
+    days = Listing("Day by day", heads, words=("drawers",))
     for number, plan in enumerate(plans, start=1):
         figures = [stock.sheets.figures for stock in plan.stocks]
         costs = [stock.sheets.cost for stock in plan.stocks]
@@ -223,11 +216,10 @@ def print_days(job: Job, plans: Sequence[JobPlan], console: Console | None = Non
 
 def print_what_if(found: WhatIf, style: LengthStyle, console: Console | None = None) -> None:
     """Print what else the sheets could be."""
-    console, say = console or _terminal(), style.say
+    console, say = console or terminal(), style.say
     if found.alternatives:
-        table = _table("What if")
-        for head in ("stock", "with this change", "new sheets", "cost", "saving"):
-            table.add_column(head, justify="left" if head in ("stock", "with this change") else "right")
+        heads = ("stock", "with this change", "new sheets", "cost", "saving")
+        table = Listing("What if", heads, words=("with this change",))
         for each in found.alternatives:
             plan, saving = each.alternative.plan, each.alternative.saving
             figures = (
@@ -258,13 +250,11 @@ def _sheets(count: float) -> str:
 
 def print_within_stock(found: WithinStock, on_hand: int | None, console: Console | None = None) -> None:
     """Print how many drawers the sheets on hand give, and what stays of them."""
-    console = console or _terminal()
+    console = console or terminal()
     say = found.plan.job.style.say
     for line in within_stock_words(found, on_hand):
         console.print(say(line))
-    sheets = _table("Sheets on hand")
-    for head in ("size", "cut up", "stay whole"):
-        sheets.add_column(head, justify="left" if head == "size" else "right")
+    sheets = Listing("Sheets on hand", ("size", "cut up", "stay whole"))
     for use in found.sizes:
         sheets.add_row(say(use.size.label), str(use.used), "" if use.left is None else str(use.left))
     console.print(sheets)
@@ -272,12 +262,3 @@ def print_within_stock(found: WithinStock, on_hand: int | None, console: Console
     for stock, offcuts in found.offcuts:
         kept = (f"{style.show(o.length, with_unit=False)} × {style.show(o.width)}" for o in offcuts)
         console.print(f"{stock}, left over and worth keeping: {', '.join(kept) or 'nothing'}.")
-
-
-def _terminal() -> Console:
-    # Names are the user's: a bracket in one is a bracket, not markup.
-    return Console(highlight=False, markup=False)
-
-
-def _table(title: str) -> Table:
-    return Table(title=title, title_justify="left", box=SIMPLE_HEAD, pad_edge=False)

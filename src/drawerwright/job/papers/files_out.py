@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import errno
 import json
+import os
 from collections.abc import Collection, Mapping, Sequence
 from pathlib import Path
 from typing import Any
@@ -13,6 +15,19 @@ from drawerwright.job.papers.plan_files import REPORT, PlanFiles, as_json, is_fi
 from drawerwright.job.planning.days import days_data
 from drawerwright.job.planning.job_plan import JobPlan
 from drawerwright.store.files import write_whole
+
+
+def check_place(folder: Path) -> None:
+    """See whether files can go into `folder`, which may be missing yet, before much time is spent on them.
+
+    Raises:
+        OSError: it is a file, or lies in something that cannot be written.
+    """
+    there = next(place for place in (folder.absolute(), *folder.absolute().parents) if place.exists())
+    if not there.is_dir():
+        raise NotADirectoryError(errno.ENOTDIR, os.strerror(errno.ENOTDIR), str(there))
+    if not os.access(there, os.W_OK | os.X_OK):
+        raise PermissionError(errno.EACCES, os.strerror(errno.EACCES), str(there))
 
 
 def write_plan(
