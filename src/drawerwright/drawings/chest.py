@@ -14,9 +14,9 @@ from drawerwright.basics.phrases import joined, phrase
 from drawerwright.drawers.bank import Bank
 from drawerwright.drawers.box import DrawerBox
 from drawerwright.drawers.carcase import pull_places
-from drawerwright.drawers.opening import CarcaseBoard
 from drawerwright.drawers.scoop import Scoop
 from drawerwright.drawings.carcase_wood import wood_items
+from drawerwright.drawings.chest_bodies import BOARD, PLINTH, PLINTH_BACK, Body, bodies_of
 from drawerwright.drawings.dimensioning import Dimension, Side, dimension_rows
 from drawerwright.drawings.elevation import scoop_item
 from drawerwright.drawings.hatching import grain
@@ -37,11 +37,6 @@ from drawerwright.drawings.scene import (
     framed,
 )
 
-BOARD: Mm = 18.0
-"""Thickness of a carcase board as it is drawn."""
-PLINTH: Mm = 45.0
-PLINTH_BACK: Mm = 20.0
-"""How high the plinth is drawn, and how far it stands back at each end."""
 BOX_GAP: Mm = 30.0
 """Between plain boxes that are drawn beside each other."""
 ROUND_PULL: Mm = 11.0
@@ -117,7 +112,7 @@ def draw_chest(
         InvalidValueError: the fronts of a bank do not fill its opening.
     """
     style = style or LengthStyle()
-    bodies, lefts = _bodies(chest.banks)
+    bodies, lefts = bodies_of([shown.bank for shown in chest.banks])
     faces = [*_fronts(chest.banks, lefts), *_piled(chest, bodies)]
     carcase = list(_carcase(bodies))
     edges = [
@@ -159,47 +154,6 @@ def draw_chest(
     )
 
 
-@dataclass(frozen=True, slots=True)
-class _Body:
-    """A carcase as it stands in the row: its left inner edge, clear size, and its openings there (edges in mm)."""
-
-    left: Mm
-    width: Mm
-    height: Mm
-    cells: tuple[tuple[Mm, Mm, Mm, Mm], ...]
-    boards: tuple[CarcaseBoard, ...] = ()
-
-    @property
-    def outside(self) -> tuple[Mm, Mm, Mm, Mm]:
-        """Its outer edges as they are drawn."""
-        return self.left - BOARD, -BOARD, self.left + self.width + BOARD, self.height + BOARD
-
-
-def _bodies(banks: Sequence[ShownBank]) -> tuple[list[_Body], list[Mm]]:
-    """The carcases side by side with one board between them, and where each bank's carcase begins."""
-    bodies: list[_Body] = []
-    lefts: list[Mm] = []
-    known: dict[str, Mm] = {}
-    at = BOARD
-    for shown in banks:
-        opening, carcase = shown.bank.opening, shown.bank.opening.carcase
-        if carcase is not None and carcase.name in known:
-            lefts.append(known[carcase.name])
-            continue
-        lefts.append(at)
-        if carcase is None:
-            cells: tuple[tuple[Mm, Mm, Mm, Mm], ...] = ((at, 0.0, at + opening.width, opening.height),)
-            width, height = opening.width, opening.height
-        else:
-            known[carcase.name] = at
-            cells = tuple((at + x, z, at + x + wide, z + tall) for x, z, wide, tall in carcase.cells)
-            width, height = carcase.width, carcase.height
-        boards = () if carcase is None else tuple(board.moved(at, 0.0) for board in carcase.boards)
-        bodies.append(_Body(at, width, height, cells, boards))
-        at += width + BOARD
-    return bodies, lefts
-
-
 def _fronts(banks: Sequence[ShownBank], lefts: Sequence[Mm]) -> Iterator[_Face]:
     for number, (shown, left) in enumerate(zip(banks, lefts, strict=True)):
         for place in shown.bank.shown_in_carcase():
@@ -217,7 +171,7 @@ def _fronts(banks: Sequence[ShownBank], lefts: Sequence[Mm]) -> Iterator[_Face]:
             )
 
 
-def _carcase(bodies: Sequence[_Body]) -> Iterator[tuple[tuple[Mm, Mm, Mm, Mm], Fill]]:
+def _carcase(bodies: Sequence[Body]) -> Iterator[tuple[tuple[Mm, Mm, Mm, Mm], Fill]]:
     """The boards of every carcase, its openings, then the plinth: edges, and what they are filled with."""
     for body in bodies:
         yield body.outside, Fill.WOOD_BEHIND
@@ -228,7 +182,7 @@ def _carcase(bodies: Sequence[_Body]) -> Iterator[tuple[tuple[Mm, Mm, Mm, Mm], F
         yield (PLINTH_BACK, -BOARD - PLINTH, end - PLINTH_BACK, -BOARD), Fill.WOOD_BEHIND
 
 
-def _piled(chest: Chest, bodies: Sequence[_Body]) -> Iterator[_Face]:
+def _piled(chest: Chest, bodies: Sequence[Body]) -> Iterator[_Face]:
     """Plain boxes in rows on top of the carcase, as many in a row as it is wide."""
     boxes = chest.boxes[:MOST_BOXES]
     if not boxes:
@@ -356,7 +310,7 @@ def _balloon(at: Point, number: int) -> tuple[Item, ...]:
     )
 
 
-def _figures(bodies: Sequence[_Body], edges: tuple[Mm, Mm], scale: float, style: LengthStyle) -> list[Item]:
+def _figures(bodies: Sequence[Body], edges: tuple[Mm, Mm], scale: float, style: LengthStyle) -> list[Item]:
     """Widths of the openings below, of a divided carcase its lowest row and all of it; the tallest height."""
     below, right = edges
     spans: list[tuple[Mm, Mm]] = []

@@ -116,6 +116,8 @@ class Packet:
     cautions: tuple[str, ...] = ()
     settings: PacketTable | None = None
     shopping: PacketTable | None = None
+    views: tuple[Scene, ...] = ()
+    """The whole piece at a glance, side by side on the first page."""
     elevations: tuple[Figure, ...] = ()
     carcase: tuple[PacketTable, ...] = ()
     sheets: tuple[SheetPage, ...] = ()

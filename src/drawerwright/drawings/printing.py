@@ -96,6 +96,7 @@ def _as_data(packet: Packet, style: LengthStyle) -> dict[str, Any]:
         "cautions": list(packet.cautions),
         "settings": _table(packet.settings),
         "shopping": _table(packet.shopping),
+        "views": [drawing_data(scene, style) for scene in packet.views],
         "elevations": _figures(packet.elevations, style),
         "carcase": [_table(table) for table in packet.carcase],
         "sheets": [

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from drawerwright.basics.lengths import Mm
 from drawerwright.basics.loads import WrittenLoad
 from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.drawings.packet import PacketTable
@@ -28,6 +29,10 @@ def carcase_tables(plan: JobPlan, lengths: PaperLengths) -> tuple[PacketTable, .
         ),
         title=phrase("Runner lines"),
     )
+    level: dict[tuple[str, Mm, Mm, Mm], list[Mm]] = {}
+    for hole in plan.pull_holes:
+        place = hole.drawer, hole.above_front, hole.above_opening, hole.diameter
+        level.setdefault(place, []).append(hole.from_left)
     holes = PacketTable(
         (
             phrase("Front"),
@@ -38,13 +43,13 @@ def carcase_tables(plan: JobPlan, lengths: PaperLengths) -> tuple[PacketTable, .
         ),
         tuple(
             (
-                hole.drawer,
-                lengths.coarse(hole.from_left),
-                lengths.coarse(hole.above_front),
-                lengths.coarse(hole.above_opening),
-                lengths.bought(hole.diameter),
+                drawer,
+                ", ".join([*(lengths.bare_coarse(each) for each in lefts[:-1]), lengths.coarse(lefts[-1])]),
+                lengths.coarse(above_front),
+                lengths.coarse(above_opening),
+                lengths.bought(diameter),
             )
-            for hole in plan.pull_holes
+            for (drawer, above_front, above_opening, diameter), lefts in level.items()
         ),
         title=phrase("Holes for pulls"),
     )

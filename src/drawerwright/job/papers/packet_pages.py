@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from itertools import groupby
 
-from drawerwright.basics.lengths import millimetres
 from drawerwright.basics.names import names_in_row
 from drawerwright.basics.phrases import Phrase, joined, phrase, plural
 from drawerwright.basics.told_lengths import WrittenRun
+from drawerwright.drawers.parts import Part
 from drawerwright.drawings.packet import (
     Figure,
     Packet,
@@ -26,14 +26,16 @@ from drawerwright.job.papers.duty_tables import duty_tables
 from drawerwright.job.papers.paper_issue import plan_issue
 from drawerwright.job.papers.paper_lengths import PaperLengths
 from drawerwright.job.papers.plan_drawings import plan_drawings, sheet_drawing_name
+from drawerwright.job.papers.plan_views import overview_drawings
 from drawerwright.job.papers.setup_cards import setup_cards
+from drawerwright.job.papers.shopping import shopping_table
 from drawerwright.job.planning.corner_strengths import job_strengths
 from drawerwright.job.planning.fence_costs import choice_in_words, compared_plans
 from drawerwright.job.planning.job_plan import JobPlan, StockPlan
 from drawerwright.job.planning.stops import sheet_stops
 from drawerwright.run.boring import alike_backs
 from drawerwright.run.front_work import scooped
-from drawerwright.run.marks import numbers_in_row
+from drawerwright.run.marks import PartName, numbers_in_row, parts_named
 from drawerwright.run.steps import Step
 
 
@@ -65,7 +67,8 @@ class _Papers:
             findings=plan.findings,
             cautions=plan.cautions,
             settings=self._settings(),
-            shopping=self._shopping(),
+            shopping=shopping_table(plan),
+            views=self._views(),
             elevations=(*self._elevations(), *self._backs(), *self._scoops(), *self._plain_corners()),
             carcase=carcase_tables(plan, self.lengths),
             sheets=tuple(
@@ -78,6 +81,10 @@ class _Papers:
             more=(self._drawers(), *duty_tables(plan.draft, self.lengths), self._fences()),
             work=self._work(),
         )
+
+    def _views(self) -> tuple[Scene, ...]:
+        names = (name for name, _draw in overview_drawings(self.plan.draft))
+        return tuple(self.drawings[name] for name in names)
 
     def _elevations(self) -> Iterator[Figure]:
         for number, (carcase, _banks) in enumerate(self.plan.job.carcases, start=1):
@@ -235,34 +242,6 @@ class _Papers:
             ),
         )
 
-    def _shopping(self) -> PacketTable:
-        rows = []
-        for stock in self.plan.stocks:
-            thickness = stock.blanks.stock.thickness
-            for line in stock.sheets.shopping_list:
-                cost = "" if line.cost is None else Phrase("{cost:.2f}", {"cost": line.cost})
-                proof = phrase("fewest, proven") if stock.sheets.proven else phrase("best so far")
-                rows.append(
-                    (
-                        phrase(
-                            "{name} ({nominal} nominal, {value} used)",
-                            name=stock.blanks.stock.name,
-                            nominal=millimetres(thickness.nominal, "g"),
-                            value=millimetres(thickness.value),
-                        ),
-                        line.size.label,
-                        str(line.count),
-                        cost,
-                        phrase("offcut") if line.size.is_offcut else proof,
-                    )
-                )
-        return PacketTable(
-            (phrase("Stock"), phrase("Size"), phrase("Sheets"), phrase("Cost"), ""),
-            tuple(rows),
-            title=phrase("Shopping list"),
-            align=("left", "left", "right", "right", "left"),
-        )
-
     def _sheet(self, stock: StockPlan, number: int) -> SheetPage:
         layout = stock.sheets.layouts[number - 1]
         notes = []
@@ -287,25 +266,28 @@ class _Papers:
         )
 
     def _parts(self) -> PacketTable:
-        rows = []
+        """Parts that are cut alike in one row."""
+        alike: dict[tuple[str, ...], list[Part]] = {}
         for part in self.plan.parts:
             setups = [self.plan.setup_of_end(part, index) for index in range(len(part.ends))]
             through = ", ".join(str(number) for number in dict.fromkeys(setups) if number is not None)
-            role = phrase("loose") if part.is_loose else part.ends[0].role.words
-            rows.append(
-                (
-                    part.label,
-                    part.stock.name,
-                    self.lengths.coarse(part.cut_length),
-                    self.lengths.coarse(part.cut_width),
-                    role,
-                    through,
-                    self.lengths.coarse(part.groove.height) if part.groove else "",
-                )
+            row = (
+                part.stock.name,
+                self.lengths.coarse(part.cut_length),
+                self.lengths.coarse(part.cut_width),
+                phrase("loose") if part.is_loose else part.ends[0].role.words,
+                through,
+                self.lengths.coarse(part.groove.height) if part.groove else "",
             )
+            alike.setdefault(row, []).append(part)
+        rows = [
+            (parts_named([PartName.of(part) for part in parts]), str(len(parts)), *row)
+            for row, parts in alike.items()
+        ]
         return PacketTable(
             (
                 phrase("Part"),
+                phrase("Number"),
                 phrase("Stock"),
                 phrase("Length"),
                 phrase("Width"),
@@ -322,7 +304,7 @@ class _Papers:
                 ],
                 " ",
             ),
-            align=("left", "left", "right", "right", "left", "left", "right"),
+            align=("left", "right", "left", "right", "right", "left", "left", "right"),
             ticks=True,
         )
 

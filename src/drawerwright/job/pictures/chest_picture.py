@@ -6,10 +6,11 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 
 from drawerwright.basics.lengths import LengthStyle, Mm
-from drawerwright.drawings.chest import Chest, ChestMark, ShownBank, draw_chest
+from drawerwright.drawings.chest import ChestMark
 from drawerwright.drawings.scene import Scene, Text
 from drawerwright.job.glance.at_a_glance import PlacedFinding
 from drawerwright.job.job import Job
+from drawerwright.job.papers.plan_views import chest_front
 from drawerwright.job.pictures.on_screen import on_screen
 
 DESK: tuple[Mm, Mm] = (152.0, 112.0)
@@ -48,8 +49,8 @@ def chest_pictures(
         if placed.group.drawers and len(placed.group.drawers) < len(names)
     )
     links = {name: address(name) for name in names}
-    wide = chest_scene(job, style, marks=marks, room=room)
-    narrow = chest_scene(job, style, marks=marks, room=PHONE, annotated=False)
+    wide = chest_front(job, style, marks=marks, room=room)
+    narrow = chest_front(job, style, marks=marks, room=PHONE, annotated=False)
     return ChestPictures(
         on_screen(wide, links), on_screen(narrow, links), front_spots(job, wide, style, address)
     )
@@ -116,31 +117,6 @@ def _in_short(job: Job, style: LengthStyle) -> LengthStyle:
 
 def small_chest(job: Job, style: LengthStyle) -> str:
     """The piece for a list of jobs: without names, which would be too small to read."""
-    scene = chest_scene(job, style, room=CARD, annotated=False)
+    scene = chest_front(job, style, room=CARD, annotated=False)
     items = tuple(item for item in scene.items if not isinstance(item, Text))
     return on_screen(replace(scene, items=items, regions=()))
-
-
-def chest_scene(
-    job: Job,
-    style: LengthStyle,
-    *,
-    marks: tuple[ChestMark, ...] = (),
-    room: tuple[Mm, Mm] = DESK,
-    annotated: bool = True,
-) -> Scene:
-    """The same as a drawing."""
-    banks = tuple(
-        ShownBank(
-            bank.bank,
-            any(
-                panel is not None and panel.grain_upright
-                for panel in (
-                    *(box.applied for box in bank.boxes),
-                    *(front.panel for front in bank.false_fronts),
-                )
-            ),
-        )
-        for bank in job.banks
-    )
-    return draw_chest(Chest(job.name, banks, job.boxes, marks), annotated=annotated, style=style, room=room)

@@ -10,7 +10,7 @@ from drawerwright.drawers.parts import Part
 from drawerwright.drawings.sheet import SheetLook
 from drawerwright.drawings.sheet_outline import draw_sheet_outline
 from drawerwright.job.papers.plan_drawings import SheetArtist
-from drawerwright.job.pictures.chest_picture import chest_scene
+from drawerwright.job.papers.plan_views import chest_front
 from drawerwright.job.pictures.on_screen import on_screen
 from drawerwright.job.planning.job_plan import JobPlan, StockPlan
 from drawerwright.sheets.patterns import SheetLayout
@@ -107,5 +107,5 @@ def sheet_view_pictures(
 
 def part_in_chest_picture(plan: JobPlan, part: Part, address: str, style: LengthStyle) -> str:
     """The whole piece from the front, with the drawer that a part belongs to standing out."""
-    scene = chest_scene(plan.job, style, room=CHEST, annotated=False)
+    scene = chest_front(plan.job, style, room=CHEST, annotated=False)
     return on_screen(scene, {part.drawer: address}, part.drawer)

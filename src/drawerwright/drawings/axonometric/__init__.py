@@ -1,0 +1,1 @@
+"""Solids as line drawings: edges, and what of them shows. Exact: no pixels in between."""
