@@ -8,6 +8,8 @@
         ///////|_/__  <- bit height         ///////|_/____________|  its inside on the table
         ----------------- table             ----------------------
                |--| fence setting
+
+Where pieces go from left to right, everything is mirrored: it is always seen from where they leave.
 """
 
 from __future__ import annotations
@@ -21,6 +23,7 @@ from drawerwright.drawings.corner_section import NAME_SIZE, piece
 from drawerwright.drawings.dimensioning import CLEAR, Dimension, Side, dimension_rows
 from drawerwright.drawings.hatching import waste
 from drawerwright.drawings.lettering import text_width
+from drawerwright.drawings.mirrored import mirrored
 from drawerwright.drawings.scene import (
     Fill,
     Ink,
@@ -39,6 +42,7 @@ from drawerwright.drawings.scene import (
 )
 from drawerwright.joints.corner import Cuts, Outline, flat_section
 from drawerwright.joints.setting import CornerSetting
+from drawerwright.joints.table import USUAL_FEED, Feed
 from drawerwright.run.setups import SetUp
 
 CARD_SCALE = 1.0
@@ -52,28 +56,42 @@ MOST_RADIUS: Mm = 14.0
 
 
 def draw_setup(
-    setup: SetUp, *, scale: float = CARD_SCALE, style: LengthStyle | None = None, title: str | None = None
+    setup: SetUp,
+    *,
+    scale: float = CARD_SCALE,
+    style: LengthStyle | None = None,
+    title: str | None = None,
+    feed: Feed = USUAL_FEED,
 ) -> Scene:
     """All ways a piece is held in one set-up, beside each other: flat first, then upright."""
     style = style or LengthStyle()
     return side_by_side(
         style.say(title or phrase("Set-up {number}", number=setup.number)),
-        draw_passes(setup, scale=scale, style=style),
+        draw_passes(setup, scale=scale, style=style, feed=feed),
         gap=4.0,
     )
 
 
 def draw_passes(
-    setup: SetUp, *, scale: float = CARD_SCALE, style: LengthStyle | None = None
+    setup: SetUp, *, scale: float = CARD_SCALE, style: LengthStyle | None = None, feed: Feed = USUAL_FEED
 ) -> tuple[Scene, ...]:
     """The ways a piece is held in one set-up, each a picture of its own: flat first, then upright."""
-    return tuple(draw_pass(corner, role, scale=scale, style=style) for role, corner in setup.pictured.items())
+    return tuple(
+        draw_pass(corner, role, scale=scale, style=style, feed=feed)
+        for role, corner in setup.pictured.items()
+    )
 
 
 def draw_pass(
-    corner: CornerSetting, role: Role, *, scale: float = CARD_SCALE, style: LengthStyle | None = None
+    corner: CornerSetting,
+    role: Role,
+    *,
+    scale: float = CARD_SCALE,
+    style: LengthStyle | None = None,
+    feed: Feed = USUAL_FEED,
 ) -> Scene:
-    """One piece at the cutter, held flat or upright."""
+    """One piece at the cutter, held flat or upright, as it leaves the cut: seen from the other end of the fence where
+    it is fed the other way."""
     style = style or LengthStyle()
     cuts = Cuts.of(corner)
     fence = corner.fence_flat if role is Role.FLAT else corner.fence_upright
@@ -127,20 +145,22 @@ def draw_pass(
     )
     left, _, _, high = extent(items)
     items.append(Text((left, high + 3.5), words, NAME_SIZE, bold=True))
-    return framed(
+    scene = framed(
         words,
         items,
         scale=scale,
         description=style.say(
             phrase(
-                "Piece held {how}: bit height {height}, fence setting {fence}, thickness {thickness}.",
+                "Piece held {how}, fed {feed}: bit height {height}, fence setting {fence}, thickness {thickness}.",
                 how=words,
+                feed=feed.words,
                 height=style.written(corner.bit_height, fine=True),
                 fence=style.written(fence, fine=True),
                 thickness=style.written(thickness, fine=True),
             )
         ),
     )
+    return scene if feed is USUAL_FEED else mirrored(scene)
 
 
 def _standing(cuts: Cuts, top: Mm) -> Outline:

@@ -5,12 +5,13 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from enum import StrEnum
 
 from drawerwright.basics import usual
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import MM_PER_INCH, Mm, Unit, millimetres
 from drawerwright.basics.measures import Measure, holds_measures, measure
-from drawerwright.basics.phrases import phrase
+from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.basics.uncertain import Estimate
 
 GAUGE_STEP: Mm = 0.05
@@ -19,6 +20,26 @@ INCH_GAUGE_STEP: Mm = 0.002 * MM_PER_INCH
 """The same in a shop that reads inches (common practice, no source)."""
 MARK: Mm = 1e-6
 """How exactly a mark is reckoned: what lies below is arithmetic."""
+
+
+class Feed(StrEnum):
+    """The way pieces go past the cutter, for who stands before the fence."""
+
+    RIGHT_TO_LEFT = "right-to-left"
+    LEFT_TO_RIGHT = "left-to-right"
+
+    @property
+    def words(self) -> Phrase:
+        """The way in the reader's language."""
+        return _FEED_WORDS[self]
+
+
+_FEED_WORDS = {
+    Feed.RIGHT_TO_LEFT: phrase("from right to left"),
+    Feed.LEFT_TO_RIGHT: phrase("from left to right"),
+}
+USUAL_FEED = Feed.RIGHT_TO_LEFT
+"""Against the rotation of a spindle that stands in a table and turns as routers do (common practice, no source)."""
 
 
 def usual_gauge_step(unit: Unit) -> Mm:
@@ -61,6 +82,7 @@ class RouterTable:
     speeds: spindle speeds that can be chosen (1/min), slowest first.
     height_gauge_step, fence_gauge_step: from mark to mark of the gauge (mm), or what its figures count by.
     settled: what accepted test cuts have settled; None before the first.
+    feed: the way pieces go past the cutter.
     """
 
     tallest_upright: Mm | None = None
@@ -72,6 +94,7 @@ class RouterTable:
     height_gauge_step: Mm = GAUGE_STEP
     fence_gauge_step: Mm = GAUGE_STEP
     settled: Settled | None = None
+    feed: Feed = USUAL_FEED
 
     def __post_init__(self) -> None:
         for label, step in (

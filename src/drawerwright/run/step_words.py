@@ -11,6 +11,7 @@ from drawerwright.basics.phrases import Phrase, joined, phrase, plural
 from drawerwright.basics.told_lengths import WrittenRun
 from drawerwright.drawers.bottom import Groove
 from drawerwright.drawers.parts import PartKind, Role
+from drawerwright.joints.feed_words import feed_words
 from drawerwright.joints.joint import self_mating
 from drawerwright.joints.setting_words import play_words
 from drawerwright.run.boring import hook_lines, notch_lines
@@ -128,6 +129,7 @@ class _Words:
                     fence=self._fine(setting.fence),
                     fence_reading=self._fine(setting.fence_reading),
                 ),
+                *feed_words(setting.feed),
             ]
         return lines
 

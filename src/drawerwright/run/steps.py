@@ -196,6 +196,7 @@ class _Writer:
                     setup.fence_reading,
                     keeps_height=before is not None and before.has_height_of(setup),
                     corner=next(iter(setup.corners.values())),
+                    feed=self.given.table.feed,
                 )
             ],
             self.given.rates.router_setting,

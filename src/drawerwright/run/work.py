@@ -19,6 +19,7 @@ from drawerwright.drawers.runner_cuts import Hole, Notch
 from drawerwright.drawers.scoop import Scoop
 from drawerwright.joints.readings import Reading
 from drawerwright.joints.setting import CornerSetting
+from drawerwright.joints.table import USUAL_FEED, Feed
 from drawerwright.run.marks import BandMark, LooseMark, PartName
 from drawerwright.run.setups import Edges
 from drawerwright.run.speeds import SpeedAdvice
@@ -118,6 +119,7 @@ class SetRouter:
     keeps_height: bool
     corner: CornerSetting
     """One of those that are cut here; all have the one cutter and the one height."""
+    feed: Feed = USUAL_FEED
 
 
 @dataclass(frozen=True, slots=True)

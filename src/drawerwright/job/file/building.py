@@ -93,6 +93,7 @@ def table_of(entry: shop_model.RouterTableEntry, usual_step: Mm) -> RouterTable:
         height_gauge=entry.height_gauge_offset,
         fence_gauge=entry.fence_gauge_offset,
         largest_fence_setting=entry.largest_fence_setting,
+        feed=entry.feed,
         repeatability=entry.repeatability,
         speeds=tuple(sorted(entry.speeds)),
         height_gauge_step=entry.height_gauge_step or usual_step,

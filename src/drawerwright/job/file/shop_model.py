@@ -17,7 +17,7 @@ from drawerwright.job.file.entry_types import (
     TurningSpeed,
     Usual,
 )
-from drawerwright.joints.table import GAUGE_STEP
+from drawerwright.joints.table import GAUGE_STEP, USUAL_FEED, Feed
 from drawerwright.run.times import Rates
 from drawerwright.sheets.band_rules import BOTH_ENDS
 from drawerwright.sheets.kerf_test import USUAL_CUTS
@@ -65,6 +65,8 @@ class RouterTableEntry(Entries):
     """How much the fence scale reads high."""
     largest_fence_setting: PositiveLength | None = None
     """How far the cutter can stand out of the fence."""
+    feed: Feed = USUAL_FEED
+    """The way pieces go past the cutter, for who stands before the fence; set-ups are drawn as they leave it."""
     repeatability: Annotated[Clearance | None, Usual(usual.REPEATABILITY)] = None
     """Standard deviation of a setting dialled in again."""
     height_gauge_step: Annotated[PositiveLength | None, Usual(GAUGE_STEP)] = None

@@ -155,6 +155,7 @@ def _machine(job: Job) -> Data:
         "height_gauge_offset": job.table.height_gauge.value,
         "fence_gauge_offset": job.table.fence_gauge.value,
         "largest_fence_setting": job.table.largest_fence_setting,
+        "feed": str(job.table.feed),
         "height_gauge_offset_uncertainty": job.table.height_gauge.uncertainty,
         "fence_gauge_offset_uncertainty": job.table.fence_gauge.uncertainty,
         "repeatability": job.table.dialling.uncertainty,

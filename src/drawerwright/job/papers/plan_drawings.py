@@ -63,7 +63,7 @@ def plan_drawings(plan: JobPlan, watch: Watch | None = None) -> dict[str, Scene]
         for number in range(1, len(stock.sheets.layouts) + 1):
             to_draw[sheet_drawing_name(plan, stock, number)] = partial(artist.draw, number)
     for setup in plan.run.setups:
-        to_draw[f"setup-{setup.number}"] = partial(draw_setup, setup, style=style)
+        to_draw[f"setup-{setup.number}"] = partial(draw_setup, setup, style=style, feed=plan.job.table.feed)
     scenes = {}
     for done, (name, draw) in enumerate(to_draw.items()):
         if watch is not None:

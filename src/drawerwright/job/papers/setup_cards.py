@@ -19,6 +19,7 @@ from drawerwright.job.planning.job_plan import JobPlan
 from drawerwright.job.planning.odds_words import card_words
 from drawerwright.job.planning.stops import setup_stops
 from drawerwright.joints.corner_key import CornerKey
+from drawerwright.joints.feed_words import feed_words
 from drawerwright.joints.joint import joint_of
 from drawerwright.joints.readings import ReadingKind
 from drawerwright.joints.setting import CornerSetting, is_one_setting
@@ -91,6 +92,7 @@ class _Cards:
             remedies=None if stops else self._remedies(_first(setup)),
             cautions=self._change(setup),
             notes=(
+                *feed_words(self.plan.job.table.feed),
                 *self._lips(setup),
                 *(() if stops else (*self._odds(setup), *Scraps.of(setup, self.plan.run.setups).words)),
             ),

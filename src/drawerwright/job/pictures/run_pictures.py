@@ -7,6 +7,7 @@ from drawerwright.drawings.setup import draw_passes
 from drawerwright.job.papers.plan_drawings import SheetArtist
 from drawerwright.job.pictures.on_screen import on_screen
 from drawerwright.job.planning.job_plan import JobPlan
+from drawerwright.joints.table import Feed
 from drawerwright.run.setups import SetUp
 from drawerwright.run.steps import Step
 from drawerwright.run.work import CheckSheet, CutSheet
@@ -27,6 +28,6 @@ def step_sheet_pictures(plan: JobPlan, step: Step) -> list[str]:
     ]
 
 
-def setup_pictures(setup: SetUp, style: LengthStyle) -> list[str]:
+def setup_pictures(setup: SetUp, style: LengthStyle, feed: Feed) -> list[str]:
     """The passes of a set-up at the machine."""
-    return [on_screen(scene) for scene in draw_passes(setup, style=style)]
+    return [on_screen(scene) for scene in draw_passes(setup, style=style, feed=feed)]

@@ -87,6 +87,13 @@ def _router_table() -> FieldPlate:
             ),
             Field((*TABLE, "largest_fence_setting"), _("Largest fence setting")),
             Field(
+                (*TABLE, "feed"),
+                _("Pieces are fed"),
+                "choice",
+                _feeds(),
+                absent=usual_text(*TABLE, "feed", words=_feeds()),
+            ),
+            Field(
                 (*TABLE, "height_gauge_offset"),
                 _("Height gauge reads high by"),
                 absent=usual_text(*TABLE, "height_gauge_offset"),
@@ -156,3 +163,7 @@ def _router_table() -> FieldPlate:
             ),
         ),
     )
+
+
+def _feeds() -> tuple[tuple[str, str], ...]:
+    return (("right-to-left", _("from right to left")), ("left-to-right", _("from left to right")))

@@ -72,7 +72,7 @@ def _content(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, An
         "done": sum(1 for name in names if name in progress.ticked),
         "setups": {setup.number: setup for setup in plan.run.setups},
         "drawn": {
-            setup.number: setup_pictures(setup, style)
+            setup.number: setup_pictures(setup, style, plan.job.table.feed)
             for setup in plan.run.setups
             if setup.number in at_setups
         },
