@@ -44,6 +44,8 @@ def test_it_does_its_work(
 ) -> None:
     monkeypatch.chdir(workshop)
     monkeypatch.setenv("XDG_DATA_HOME", str(workshop / "data"))
+    answers = iter(("Trays", "6.1", "3.8", "15", "", "6.5", "", "", "", "480", "700", "450", "5"))
+    monkeypatch.setattr("builtins.input", lambda prompt: next(answers))
     served: list[dict[str, Any]] = []
     monkeypatch.setattr(serving, "serve", lambda folder, **options: served.append(options))
     if " backup " in example:

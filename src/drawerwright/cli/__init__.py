@@ -25,6 +25,7 @@ from drawerwright.cli import (
     doctor_command,
     fit_command,
     movement_command,
+    new_command,
     plan_command,
     replace_command,
     restore_command,
@@ -42,6 +43,7 @@ from drawerwright.cli.terminal import write_nothing_more, write_whatever_it_can
 
 SUMMARY = "Settings, sizes, bands, sheets and shop papers for drawers with router-cut corner joints."
 COMMANDS = (
+    new_command,
     plan_command,
     replace_command,
     check_command,

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import re
+from pathlib import Path
 
 import pytest
 from starlette.testclient import TestClient
 
 from drawerwright.basics.lengths import LengthStyle
 from drawerwright.basics.uncertain import Estimate, Origin
+from drawerwright.cli import main
 from drawerwright.job.file.building import read_job
 from drawerwright.job.file.first_jobs import skeleton
 from drawerwright.web.server.shop import Shop
@@ -82,6 +84,33 @@ def test_a_measure_without_a_doubt_says_what_is_assumed_of_it_and_one_with_it_do
     machines = client.get("/jobs/2/stock").text
     assert machines.count("<b>assumed</b> – you may add an uncertainty") == 2
     assert 'placeholder="0 ± 0.1 mm"' in machines
+
+
+def test_the_terminal_makes_the_same_file_of_the_same_answers(
+    shop: Shop, client: TestClient, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    order = (
+        "job",
+        "mid_depth",
+        "step",
+        "nominal",
+        "measured",
+        "bottom",
+        "bottom_measured",
+        "length",
+        "width",
+    )
+    answers = [ENTRIES.get(name, "") for name in order]
+    answers += [ENTRIES[name] for name in ("opening_width", "opening_height", "opening_depth", "count")]
+    monkeypatch.setattr("builtins.input", lambda prompt: answers.pop(0))
+    assert main(["new", str(tmp_path / "trays.yaml")]) == 0
+    assert (tmp_path / "trays.yaml").read_text("utf-8") == made(shop, client)
+
+
+def test_a_blank_answer_is_the_usual_one_where_the_form_says_it(shop: Shop, client: TestClient) -> None:
+    assert "left blank: 2500" in client.get("/jobs/new").text
+    job = read_job(made(shop, client, length="", width=""))
+    assert (job.sheet_sizes["box"][0].length, job.sheet_sizes["box"][0].width) == (2500, 1250)
 
 
 GERMAN = {"Accept-Language": "de"}

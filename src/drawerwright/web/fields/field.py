@@ -17,6 +17,7 @@ from drawerwright.basics.loads import KG_PER_POUND, LOAD_UNITS
 from drawerwright.basics.typed_lengths import PLUS_MINUS, at_plus_minus, unit_named
 from drawerwright.job.file.entry_paths import EntryPath
 from drawerwright.job.file.file_units import FileUnit
+from drawerwright.job.file.typed_entries import BARE, SEPARATOR, figure_entry
 from drawerwright.web.fields.tie_breaker_words import shown_aims, stored_aims
 from drawerwright.web.reader.preferences import Preferences
 
@@ -41,9 +42,6 @@ Kind: TypeAlias = Literal[
 these. `aims` is an order of later aims, `name-groups` several lists of texts."""
 TICKED: tuple[Kind, ...] = ("yes", "usual", "part")
 KINDS: dict[str, Kind] = {kind: kind for kind in get_args(Kind)}
-BARE = re.compile(r"[+-]?(?:\d+(?:[.,]\d+)?|[.,]\d+)")
-SEPARATOR = ";"
-"""Between the members of a list in one field; a comma may be a decimal sign."""
 WITHIN = ","
 """Between the names of one group."""
 QUOTED = re.compile(r'"(?:[^"]|"")*"')
@@ -281,21 +279,14 @@ def stored(typed: str, kind: Kind, reader: Preferences, unit: FileUnit) -> Any:
         return plain
     if kind == "load" and reader.typed_unit != unit and BARE.fullmatch(plain):
         return f"{plain} {LOAD_UNITS[reader.typed_unit]}"
-    bits = at_plus_minus(plain)
-    names_unit = kind == "length" and reader.typed_unit != unit
-    if len(bits) > 1 or names_unit:
-        return " ± ".join(_as_meant(bit, reader.typed_unit if names_unit else "") for bit in bits)
-    if BARE.fullmatch(plain):
-        number = float(plain.replace(",", "."))
-        return int(number) if number.is_integer() else number
-    return plain
+    if kind == "length" and reader.typed_unit != unit:
+        return " ± ".join(_with_unit_meant(bit, reader.typed_unit) for bit in at_plus_minus(plain))
+    return figure_entry(plain)
 
 
-def _as_meant(typed: str, unit: str) -> str:
+def _with_unit_meant(typed: str, unit: str) -> str:
     """A typed figure as the job file understands it, digit by digit: with the unit that its reader meant."""
-    if unit:
-        return f"{typed} {unit}" if unit_named(typed) == "" else typed
-    return typed.replace(",", ".") if BARE.fullmatch(typed) else typed
+    return f"{typed} {unit}" if unit_named(typed) == "" else typed
 
 
 def _members(text: str, separator: str) -> list[str]:

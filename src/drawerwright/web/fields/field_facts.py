@@ -8,7 +8,8 @@ from typing import Any
 
 from drawerwright.basics.typed_lengths import at_plus_minus
 from drawerwright.job.file.entry_paths import value_at
-from drawerwright.web.fields.field import BARE, SEPARATOR, Field, shown, shown_absent, with_unit
+from drawerwright.job.file.typed_entries import BARE, SEPARATOR
+from drawerwright.web.fields.field import Field, shown, shown_absent, with_unit
 from drawerwright.web.reader.preferences import Preferences
 from drawerwright.web.reader.words import gettext as _
 
