@@ -143,6 +143,22 @@ class Sizing:
         kerfs = self.kerf * (sum(count for _, count in strips) - 1)
         return Band(family, u, max(net + kerfs + self.overhead, self.shortest), strips)
 
+    def merged(self, elements: Iterable[Element], longest: int) -> list[Element]:
+        """Bands of one family next to each other become one band, where that is no longer than `longest`."""
+        merged: list[Element] = []
+        for element in elements:
+            before = merged[-1] if merged else None
+            if isinstance(element, Band) and isinstance(before, Band) and before.family == element.family:
+                counts = dict(before.strips)
+                for demand, count in element.strips:
+                    counts[demand] = counts.get(demand, 0) + count
+                both = self.band(element.family, element.u, counts.items())
+                if both.v <= longest:
+                    merged[-1] = both
+                    continue
+            merged.append(element)
+        return merged
+
     def row(self, v: int, pieces: Iterable[Piece]) -> Element:
         """Pieces beside each other; a single one of full height needs no row."""
         pieces = tuple(sorted(pieces, key=lambda piece: (-piece.v, -piece.u, piece.demand)))

@@ -8,7 +8,7 @@ for each family (a knapsack with set-ups: Chebil and Khemakhem, Comput. Oper. Re
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -20,14 +20,18 @@ from drawerwright.sheets.solver.filling.stacks import GivenUpError, never
 CLOSED, SHORT, OPEN, ALONE, ALONE_SHORT, ALONE_OPEN = range(6)
 """What a column ends with: whole bands; a single strip that is too short to rout; a band long enough to. The last three
 are a band by itself, before any strip, with a short one, and long enough: it is put upon others when it is whole."""
-IMPOSSIBLE = -(1 << 60)
-"""The value of what cannot be."""
+IMPOSSIBLE, IMPOSSIBLE_NARROW = -(1 << 60), -(1 << 30)
+"""The value of what cannot be, in wide and in narrow numbers: below nought with all that a column can hold upon it."""
 
-Best = NDArray[np.int64]
+COARSE_STEPS = 3000
+"""Steps into which columns are divided where good ones will do."""
+LARGE = 5_000_000
+"""Entries of these tables from which on coarse steps come first."""
+
+Best = NDArray[np.int32] | NDArray[np.int64]
 
 
-@dataclass(frozen=True, slots=True)
-class _Step:
+class _Step(NamedTuple):  # made by the thousand
     """So many copies of a strip (None: none) lead from one state to another, `size` longer, where that is better.
 
     What is put upon others leaves them what is `below` it, and its strips take `most` at the most.
@@ -43,11 +47,18 @@ class _Step:
     most: int | None = None
 
 
+def are_large(families: Sequence[Family], copies: Sequence[int], tallest: int) -> bool:
+    """Whether exact tables take so long that good columns are first looked for in coarse steps."""
+    passes = sum(copies[demand].bit_length() for family in families for demand in family.demands)
+    return 2 * passes * tallest > LARGE
+
+
 class BandLayers:
     """The best bands for every length of column, family by family from the shortest.
 
     Lengths count one kerf more than columns. A family has one band in a column, or as many as it takes where the
-    router table carries none so long.
+    router table carries none so long. In steps of `grain` ticks what lies in a column is measured upwards, and the
+    column downwards: good bands, not the best.
     """
 
     def __init__(
@@ -59,6 +70,7 @@ class BandLayers:
         values: Sequence[int],
         at_most: Sequence[int],
         give_up: Callable[[], bool] = never,
+        grain: int = 1,
     ) -> None:
         """`families` in the order of their lengths; `longest` is the longest band.
 
@@ -66,14 +78,22 @@ class BandLayers:
             GivenUpError: `give_up`, asked before each pass over the column, says so.
         """
         self._give_up = give_up
-        self._sizing, self._size = sizing, tallest + sizing.kerf + 1
-        self._room = longest + sizing.kerf - sizing.overhead
+        self._sizing, self._grain = sizing, grain
+        self._size = (tallest + sizing.kerf) // grain + 1
+        self._overhead = self._steps_of(sizing.overhead)
+        self._shortest = self._steps_of(sizing.shortest + sizing.kerf)
+        self._room = (longest + sizing.kerf - sizing.overhead) // grain
         """What strips and their kerfs may take of the longest band."""
-        self._risky = max(0, tallest - longest)
+        self._risky = self._steps_of(max(0, tallest - longest))
         """Upon less than this a band may be longer than the router table carries."""
         self._values, self._at_most = values, at_most
         self._steps: list[_Step] = []
-        self._best: dict[int, Best] = {CLOSED: np.zeros(self._size, np.int64)}
+        is_narrow = self._most_worth(families) < -IMPOSSIBLE_NARROW
+        self._type: type[np.int32 | np.int64] = np.int32 if is_narrow else np.int64
+        self._impossible = IMPOSSIBLE_NARROW if is_narrow else IMPOSSIBLE
+        self._tried = self._all(0)
+        """What a move leads to: kept, since every one of them writes it anew."""
+        self._best: dict[int, Best] = {CLOSED: self._all(0)}
         self._after: list[tuple[int, Best]] = [(0, self._best[CLOSED])]
         for family in families:
             wanted = [demand for demand in family.demands if values[demand] > 0 and at_most[demand]]
@@ -81,12 +101,31 @@ class BandLayers:
                 self._add(wanted)
             self._after.append((len(self._steps), self._best[CLOSED]))
 
+    def _steps_of(self, size: int) -> int:
+        """A size in steps, rounded up."""
+        return -(-size // self._grain)
+
+    def _most_worth(self, families: Sequence[Family]) -> int:
+        """No column holds more than if all of it were worth as much as the best strip, by its height."""
+        return max(
+            (
+                self._values[demand]
+                * (self._size // max(self._steps_of(self._sizing.heights[demand] + self._sizing.kerf), 1) + 1)
+                for family in families
+                for demand in family.demands
+            ),
+            default=0,
+        )
+
     def best(self, count: int) -> Best:
         """Values of columns that hold the first `count` families alone."""
         return self._after[count][1]
 
     def taken(self, count: int, capacity: int) -> list[dict[int, int]]:
-        """Strips by demand of each family's bands in the best column of the first `count` families."""
+        """Strips by demand of each family's bands in the best column of the first `count` families.
+
+        `capacity` is counted in steps.
+        """
         bands: list[dict[int, int]] = []
         state, below = CLOSED, 0
         for step in reversed(self._steps[: self._after[count][0]]):
@@ -104,8 +143,11 @@ class BandLayers:
                 state, capacity = CLOSED, below
         return bands
 
-    def _nothing(self) -> Best:
-        return np.full(self._size, IMPOSSIBLE, np.int64)
+    def _all(self, worth: int) -> Best:
+        """One value for every length."""
+        if self._type is np.int32:
+            return np.full(self._size, worth, np.int32)
+        return np.full(self._size, worth, np.int64)
 
     def _add(self, wanted: Sequence[int]) -> None:
         """The bands of one family upon those of the families before it."""
@@ -113,19 +155,19 @@ class BandLayers:
         kerf, heights = sizing.kerf, sizing.heights
         short = [d for d in wanted if heights[d] + kerf < sizing.shortest + kerf - sizing.overhead]
         before = self._best[CLOSED]
-        all_of_it = sum((heights[demand] + kerf) * self._at_most[demand] for demand in wanted)
+        all_of_it = sum(self._steps_of(heights[demand] + kerf) * self._at_most[demand] for demand in wanted)
         is_risky = self._risky > 0 and all_of_it > self._room
         if is_risky:
             self._best[CLOSED] = before.copy()
-            self._best[CLOSED][: self._risky] = IMPOSSIBLE
+            self._best[CLOSED][: self._risky] = self._impossible
         self._strips(wanted, short, CLOSED, SHORT, OPEN)
         self._best[CLOSED] = before.copy()
         if short:
             best = max(short, key=lambda demand: self._values[demand])
-            self._move(CLOSED, CLOSED, best, 1, sizing.shortest + kerf)
-        self._move(CLOSED, OPEN, None, 0, sizing.overhead)
+            self._move(CLOSED, CLOSED, best, 1, self._shortest)
+        self._move(CLOSED, OPEN, None, 0, self._overhead)
         if is_risky:
-            self._best[ALONE] = np.zeros(self._size, np.int64)
+            self._best[ALONE] = self._all(0)
             self._strips(wanted, short, ALONE, ALONE_SHORT, ALONE_OPEN)
             steps = np.flatnonzero(np.diff(before[: self._risky])) + 1
             for below in (0, *steps.tolist()):
@@ -137,7 +179,7 @@ class BandLayers:
         if self._give_up():
             raise GivenUpError
         for count in range(1, self._size // self._room + 2):
-            size, most = below + count * self._sizing.overhead, count * self._room
+            size, most = below + count * self._overhead, count * self._room
             if size >= self._size:
                 return
             tried = self._best[ALONE_OPEN][: self._size - size] + int(before[below])
@@ -149,27 +191,36 @@ class BandLayers:
 
     def _strips(self, wanted: Sequence[int], short: Sequence[int], none: int, one: int, more: int) -> None:
         """Strips of one family: from the state without any to that of one short strip, and to that of a band."""
-        self._best[one], self._best[more] = self._nothing(), self._nothing()
-        for demand in sorted(wanted, key=lambda demand: -self._sizing.heights[demand]):
-            size, left, copies = self._sizing.heights[demand] + self._sizing.kerf, self._at_most[demand], 1
+        self._best[one], self._best[more] = self._all(self._impossible), self._all(self._impossible)
+        heights, kerf = self._sizing.heights, self._sizing.kerf
+        alone, with_one = (more, none), (more, none, one)
+        for demand in sorted(wanted, key=lambda demand: -heights[demand]):
+            size = self._steps_of(heights[demand] + kerf)
+            left, copies = min(self._at_most[demand], (self._size - 1) // size), 1
+            is_short = demand in short
             while left > 0:
+                if self._give_up():
+                    raise GivenUpError
                 copies = min(copies, left)
                 left -= copies
-                sources = [more, none] if copies > 1 or demand not in short else [more]
-                for source in (*sources, one) if demand in short else sources:
+                if not is_short:
+                    sources: tuple[int, ...] = alone
+                else:
+                    sources = with_one if copies > 1 else (more, one)
+                for source in sources:
                     self._move(more, source, demand, copies, copies * size)
-                if demand in short and copies == 1:
+                if is_short and copies == 1:
                     self._move(one, none, demand, 1, size)
                 copies *= 2
 
     def _move(self, target: int, source: int, demand: int | None, copies: int, size: int) -> None:
         if size >= self._size:
             return
-        if self._give_up():
-            raise GivenUpError
-        worth = copies * self._values[demand] if demand is not None else 0
-        tried = self._best[source][: self._size - size] + worth
-        better = tried > self._best[target][size:]
-        if better.any():
+        present = self._best[target][size:]
+        tried = self._tried[: self._size - size]
+        worth = self._type(0 if demand is None else copies * self._values[demand])  # sooner added than an int
+        np.add(self._best[source][: self._size - size], worth, out=tried)
+        better = tried > present
+        if better[better.argmax()]:
             self._steps.append(_Step(target, source, demand, copies, size, better))
-            np.maximum(self._best[target][size:], tried, out=self._best[target][size:])
+            np.maximum(present, tried, out=present)

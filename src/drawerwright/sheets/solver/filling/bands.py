@@ -11,16 +11,14 @@ from functools import partial
 import numpy as np
 
 from drawerwright.sheets.solver.columns import Band, Element, Piece, Sizing, Stack
-from drawerwright.sheets.solver.filling.band_layers import BandLayers
+from drawerwright.sheets.solver.filling import band_layers, loose_columns
+from drawerwright.sheets.solver.filling.band_layers import BandLayers, are_large
 from drawerwright.sheets.solver.filling.families import Family
 from drawerwright.sheets.solver.filling.fill_table import FillTable, all_fillings, parted
 from drawerwright.sheets.solver.filling.loose_columns import LooseColumns, PiledRows
 from drawerwright.sheets.solver.filling.row_widths import row_widths
 from drawerwright.sheets.solver.filling.rows import Rows
 from drawerwright.sheets.solver.filling.stacks import Bars, Offer, StackSource, lookup, never
-
-COARSE_STEPS = 400
-"""Steps into which columns of loose parts are divided where good ones will do."""
 
 
 class BandStacks:
@@ -63,8 +61,9 @@ class BandStacks:
         )
         self.widths: tuple[int, ...] = tuple(sorted(across | sums))
         self._columns = LooseColumns(self._pieces, sizing, self.widths, tallest)
-        self._memory: dict[int, tuple[tuple[tuple[int, int], ...], Offer]] = {}
-        """The last offer of each kind that may hold bands, with the values and counts it was made for."""
+        self._memory: dict[int, tuple[object, Offer]] = {}
+        """The last offer of each kind that may hold bands, with the values, counts and steps it was made for."""
+        self._is_large = self.trims and are_large(self._families, copies, tallest)
         self._loose_memory: tuple[object, Rows, PiledRows] | None = None
         self._concerned = {
             kind: tuple(
@@ -85,7 +84,9 @@ class BandStacks:
 
     @property
     def coarse_steps(self) -> tuple[int, ...]:
-        return (COARSE_STEPS,) if not self._families and self._columns.is_large else ()
+        if self._is_large:
+            return (band_layers.COARSE_STEPS,)
+        return (loose_columns.COARSE_STEPS,) if not self._families and self._columns.is_large else ()
 
     @property
     def greedy_steps(self) -> int | None:
@@ -97,11 +98,12 @@ class BandStacks:
         found: list[Offer] = []
         piled = self._loose(values, at_most, steps)[1] if len(self._concerned) < len(self.widths) else None
         layers: BandLayers | None = None
+        grain = max(1, (self._tallest + self._sizing.kerf) // steps) if steps and self._is_large else 1
         for kind, width in enumerate(self.widths):
             if piled is not None and kind not in self._concerned:
                 found.append(piled.offer(kind))
                 continue
-            key = tuple((values[demand], at_most[demand]) for demand in self._concerned[kind])
+            key = grain, tuple((values[demand], at_most[demand]) for demand in self._concerned[kind])
             known = self._memory.get(kind)
             if known is None or known[0] != key:
                 if self.trims and layers is None:
@@ -113,8 +115,9 @@ class BandStacks:
                         values,
                         at_most,
                         self._give_up,
+                        grain,
                     )
-                known = self._memory[kind] = (key, self._offer(kind, width, layers, values, at_most))
+                known = self._memory[kind] = (key, self._offer(kind, width, layers, values, at_most, grain))
             found.append(known[1])
         return found
 
@@ -232,14 +235,16 @@ class BandStacks:
         layers: BandLayers | None,
         values: Sequence[int],
         at_most: Sequence[int],
+        grain: int,
     ) -> Offer:
+        """What a column of a kind is worth; lengths are measured in steps of `grain` ticks."""
         kerf = self._sizing.kerf
         families = self._within(width)
         is_for_loose = any(piece.u <= width for piece in self._pieces)
         if len(families) == 1 and not is_for_loose:
             table = self._strip_table(families[0], values, at_most)
             return self._one_band(kind, families[0], table, values, at_most)
-        outer = FillTable(self._tallest + kerf, layers.best(len(families)) if layers else None)
+        outer = FillTable((self._tallest + kerf) // grain, layers.best(len(families)) if layers else None)
         choices: list[Callable[[], Element]] = []
         for family in families if layers is None else ():
             table = self._strip_table(family, values, at_most)
@@ -252,14 +257,15 @@ class BandStacks:
             rows, piled = self._loose(values, at_most)
             others = partial(piled.others, kind)
             for height, value, builder in rows.choices(kind):
-                outer.offer(len(choices), height + kerf, value, max(1, self._tallest // height))
+                size = -(-(height + kerf) // grain)
+                outer.offer(len(choices), size, value, max(1, self._tallest // height))
                 choices.append(builder)
 
         def build(capacity: int) -> Stack:
-            counts, left = outer.taken(capacity)
+            counts, left = outer.taken(capacity // grain)
             elements = [choices[choice]() for choice in sorted(counts) for _ in range(counts[choice])]
             if layers is None:
-                return self._sizing.stack(kind, width, self._merged(elements))
+                return self._sizing.stack(kind, width, self._sizing.merged(elements, self._longest))
             bands = [
                 band
                 for strips in layers.taken(len(families), left)
@@ -267,7 +273,7 @@ class BandStacks:
             ]
             return self._fitted(self._sizing.stack(kind, width, [*bands, *elements]), capacity)
 
-        return Offer(kind, lookup(outer.best), kerf, build, others)
+        return Offer(kind, lookup(outer.best, grain), kerf, build, others)
 
     def _one_band(
         self,
@@ -382,19 +388,3 @@ class BandStacks:
             return self._sizing.band(family.number, family.u, table.taken(capacity)[0].items())
 
         return build
-
-    def _merged(self, elements: Sequence[Element]) -> list[Element]:
-        """Bands of one family in one column become one band where the table is long enough for it."""
-        merged: list[Element] = []
-        for element in elements:
-            before = merged[-1] if merged else None
-            if isinstance(element, Band) and isinstance(before, Band) and before.family == element.family:
-                counts = dict(before.strips)
-                for demand, count in element.strips:
-                    counts[demand] = counts.get(demand, 0) + count
-                both = self._sizing.band(element.family, element.u, counts.items())
-                if both.v <= self._longest:
-                    merged[-1] = both
-                    continue
-            merged.append(element)
-        return merged

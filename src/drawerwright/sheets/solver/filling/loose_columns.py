@@ -18,6 +18,8 @@ from drawerwright.sheets.solver.filling.stacks import Offer
 
 Worths = NDArray[np.int32] | NDArray[np.int64]
 
+COARSE_STEPS = 400
+"""Steps into which columns are divided where good ones will do."""
 LARGE = 60_000
 """Entries of a table from which on coarse steps come first."""
 

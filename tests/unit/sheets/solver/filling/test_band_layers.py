@@ -88,3 +88,55 @@ def test_strips_of_which_two_are_still_too_short_to_rout_are_never_valued_too_lo
     assert wide.value(32) >= 10
     assert sum(n for _, n in wide.stack(33).takes) == 3
     assert wide.stack(32).v <= 32
+
+
+def many(seed: int) -> tuple[list[Family], Sizing, list[int], tuple[int, ...]]:
+    """Families of strips of a shop's heights in tenths of a millimetre, their values about as their areas."""
+    dice = random.Random(seed)
+    heights = tuple(dice.randint(800, 2300) for _ in range(24))
+    families = [Family(n, 3000 + 400 * n, tuple(range(4 * n, 4 * n + 4))) for n in range(6)]
+    lengths = [family.u for family in families for _ in family.demands]
+    values = [
+        int(height * length * dice.uniform(0.8, 1.2)) for height, length in zip(heights, lengths, strict=True)
+    ]
+    return families, Sizing(32, heights, 140, 2, 1500), values, tuple(dice.randint(1, 5) for _ in heights)
+
+
+def test_values_beyond_narrow_numbers_choose_the_same_bands() -> None:
+    """Source: what is best does not depend on the unit of value."""
+    families, sizing, values, at_most = many(1)
+    narrow = BandLayers(families, sizing, 12_000, 12_000, values, at_most)
+    wide = BandLayers(families, sizing, 12_000, 12_000, [value << 20 for value in values], at_most)
+    assert narrow.best(6).dtype != wide.best(6).dtype
+    assert (narrow.best(6).astype("int64") << 20 == wide.best(6)).all()
+    assert narrow.taken(6, 11_500) == wide.taken(6, 11_500)
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_coarse_steps_find_columns_that_fit_and_are_nearly_the_best(seed: int) -> None:
+    """Source: the exact table. A dozen strips lose less than a step of 0.4 mm each, of 1,200 mm."""
+    families, sizing, values, at_most = many(seed)
+    values = [int(value * 1e8 / (24_000 * 12_000)) for value in values]
+    stacks = BandStacks(
+        families,
+        (),
+        sizing,
+        longest=12_000,
+        tallest=12_000,
+        widest=24_000,
+        copies=[4_000] * 24,
+        trims=True,
+    )
+    (steps,) = stacks.coarse_steps
+    assert stacks.greedy_steps == steps
+    best = stacks.offers(values, at_most)
+    coarse = stacks.offers(values, at_most, steps=steps)
+    for offer, good in zip(best, coarse, strict=True):
+        for height in (12_000, 7_777):
+            stack = good.stack(height)
+            worth = sum(values[demand] * count for demand, count in stack.takes)
+            assert stack.v <= height
+            assert 0.97 * offer.value(height) <= worth <= offer.value(height)
+            assert worth == good.value(height)
+            assert all(count <= at_most[demand] for demand, count in stack.takes)
+    assert stacks.offers(values, at_most)[5].value(12_000) == best[5].value(12_000)
