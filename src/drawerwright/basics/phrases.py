@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
-from typing import Any, Protocol, runtime_checkable
+from typing import Any, Protocol
 
 
 class Phrase(str):
@@ -108,14 +108,6 @@ class Reader(Protocol):
         """Point or comma."""
 
 
-@runtime_checkable
-class ForReader(Protocol):
-    """A value that each reader gets written in their own way, such as a length."""
-
-    def written_for(self, reader: Any) -> str:
-        """The value as `reader` reads it."""
-
-
 def said(text: str, reader: Reader) -> str:
     """`text` as `reader` reads it. A plain string is somebody's own word, such as a drawer's name, and stays."""
     if not isinstance(text, Phrase):
@@ -130,10 +122,10 @@ def said(text: str, reader: Reader) -> str:
 def _for(reader: Reader, value: Any) -> Any:
     if isinstance(value, str):
         return said(value, reader)
-    if isinstance(value, ForReader):
+    if isinstance(value, int | float):
+        return value if isinstance(value, bool) else _Figure(value, reader.decimal_sign)
+    if hasattr(value, "written_for"):  # much sooner asked than `isinstance` of a protocol
         return value.written_for(reader)
-    if isinstance(value, int | float) and not isinstance(value, bool):
-        return _Figure(value, reader.decimal_sign)
     return value
 
 

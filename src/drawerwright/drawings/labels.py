@@ -43,9 +43,9 @@ def fitted_label(
         ):
             for size in sizes:
                 pitch = size * 1.25
-                tall = pitch * (len(lines) - 1) + size * (CAP_HEIGHT + DESCENT)
-                longest = max(text_width(line, size) for line in lines)
-                if tall <= room_across and longest <= room_along:
+                if pitch * (len(lines) - 1) + size * (CAP_HEIGHT + DESCENT) > room_across:
+                    continue
+                if all(text_width(line, size) <= room_along for line in lines):
                     worth = told * 10 + size - (5 if turned else 0)
                     if best is None or worth > best[0]:
                         best = (worth, lines, size, 90.0 if turned else 0.0)

@@ -49,7 +49,7 @@ _UNKNOWN = 0.8
 """A letter that is not in the table counts as wide as a wide one."""
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=65_536)
 def text_width(text: str, size: Mm) -> Mm:
     """How long a line of text is (mm) at a size (mm).
 

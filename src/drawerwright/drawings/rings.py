@@ -93,9 +93,10 @@ def free_spot(
 
 def _clashes(spots: NDArray[np.float64], radius: Mm, taken: NDArray[np.float64]) -> NDArray[np.float64]:
     """How much of a ring at each spot (n by 2) lies over what is taken (m by 4), in mm²."""
-    low, high = spots[:, None] - radius, spots[:, None] + radius
-    extent = np.minimum(high, taken[None, :, 2:]) - np.maximum(low, taken[None, :, :2])
-    area: NDArray[np.float64] = np.prod(np.clip(extent, 0.0, None), axis=2).sum(axis=1)
+    places = spots[:, None]
+    over = np.minimum(places + radius, taken[:, 2:]) - np.maximum(places - radius, taken[:, :2])
+    over = np.maximum(over, 0.0)
+    area: NDArray[np.float64] = (over[:, :, 0] * over[:, :, 1]).sum(axis=1)
     return area
 
 

@@ -11,7 +11,7 @@ those look like. Nothing may be told by colour alone, so inks and fills differ i
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import Literal, TypeAlias
@@ -21,6 +21,8 @@ from drawerwright.drawings.lettering import CAP_HEIGHT, DESCENT, text_width
 
 Point: TypeAlias = tuple[Mm, Mm]
 Segment: TypeAlias = tuple[Point, Point]
+Extent: TypeAlias = tuple[Mm, Mm, Mm, Mm]
+"""Left, bottom, right, top."""
 
 
 class Ink(StrEnum):
@@ -75,6 +77,10 @@ class Layer(StrEnum):
 
 Anchor: TypeAlias = Literal["start", "middle", "end"]
 Level: TypeAlias = Literal["base", "middle", "top"]
+_STARTS: Mapping[Anchor, float] = {"start": 0.0, "middle": -0.5, "end": -1.0}
+"""Where a line of lettering begins, as a share of its length."""
+_DROPS: Mapping[Level, float] = {"base": 0.0, "middle": CAP_HEIGHT / 2, "top": CAP_HEIGHT}
+"""How far below its place a line of lettering stands, as a share of its size."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -233,16 +239,19 @@ class Text:
     @property
     def drop(self) -> Mm:
         """How far below `at` (before turning) the line that the letters stand on lies (mm)."""
-        return {"base": 0.0, "middle": CAP_HEIGHT / 2, "top": CAP_HEIGHT}[self.level] * self.size
+        return _DROPS[self.level] * self.size
 
     def corners(self) -> tuple[Point, ...]:
         """The four corners of the room that the letters take, turned as they are."""
-        left = {"start": 0.0, "middle": -self.width / 2, "end": -self.width}[self.anchor]
-        low, high = -self.drop - DESCENT * self.size, -self.drop + CAP_HEIGHT * self.size
+        wide, drop = self.width, self.drop
+        left = _STARTS[self.anchor] * wide
+        right, low, high = left + wide, -drop - DESCENT * self.size, -drop + CAP_HEIGHT * self.size
+        x, y = self.at
+        if not self.angle:
+            return box(x + left, y + low, x + right, y + high)
         turn = math.radians(self.angle)
         cos, sin = math.cos(turn), math.sin(turn)
-        box = ((left, low), (left + self.width, low), (left + self.width, high), (left, high))
-        return tuple((self.at[0] + x * cos - y * sin, self.at[1] + x * sin + y * cos) for x, y in box)
+        return tuple((x + u * cos - v * sin, y + u * sin + v * cos) for u, v in box(left, low, right, high))
 
 
 PlainItem: TypeAlias = Path | Strokes | Fibres | Circle | Arc | Text
@@ -327,10 +336,11 @@ def framed(
     description: str = "",
     least_width: Mm = 0.0,
     regions: tuple[Region, ...] = (),
+    reach: Extent | None = None,
 ) -> Scene:
-    """A scene just large enough for its items and a margin (mm)."""
+    """A scene just large enough for its items and a margin (mm); `reach` is their extent where it is known."""
     kept = tuple(items)
-    left, bottom, right, top = extent(kept)
+    left, bottom, right, top = reach or extent(kept)
     spare = max(least_width - (right - left) - 2 * margin, 0.0) / 2
     return Scene(
         title=title,
@@ -345,13 +355,18 @@ def framed(
     )
 
 
-def extent(items: Iterable[Item]) -> tuple[Mm, Mm, Mm, Mm]:
+def extent(items: Iterable[Item]) -> Extent:
     """Left, bottom, right and top of the room that items take; zeros when there are none."""
     points = [point for item in items for point in item.corners()]
     if not points:
         return 0.0, 0.0, 0.0, 0.0
-    xs, ys = [x for x, _ in points], [y for _, y in points]
+    xs, ys = zip(*points, strict=True)
     return min(xs), min(ys), max(xs), max(ys)
+
+
+def together(one: Extent, other: Extent) -> Extent:
+    """The room that two extents take together."""
+    return min(one[0], other[0]), min(one[1], other[1]), max(one[2], other[2]), max(one[3], other[3])
 
 
 def moved(items: Iterable[Item], dx: Mm, dy: Mm) -> tuple[Item, ...]:

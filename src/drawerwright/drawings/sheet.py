@@ -45,6 +45,7 @@ from drawerwright.drawings.scene import (
     box,
     extent,
     framed,
+    together,
 )
 from drawerwright.drawings.sheet_dimensions import dimensioned_size, sheet_dimensions
 from drawerwright.drawings.sheet_key import grain_sample, sheet_key
@@ -119,19 +120,20 @@ def draw_sheet(
     def drawn(scale: float) -> Scene:
         view = _SheetView(scale, style, labels or {}, ends or {}, numbers or {}, at_hand, look)
         items = view.everything(layout)
-        if look.is_dimensioned:
-            items += sheet_dimensions(layout, scale, style, items)
-        _, low, _, top = extent(items)
+        reach = extent(items)
+        around = list(sheet_dimensions(layout, scale, style, reach)) if look.is_dimensioned else []
+        if around:
+            reach = together(reach, extent(around))
         if look.is_titled:
-            items += _headline(
-                layout, called, scale, is_grained, style, top + ABOVE, layout.size.length * scale
-            )
+            level, length = reach[3] + ABOVE, layout.size.length * scale
+            around += _headline(layout, called, scale, is_grained, style, level, length)
         wide = max(layout.size.length * scale, min(120.0, room[0]))
-        key, low = sheet_key(layout, low - BELOW, wide, style, () if look.is_titled else grain)
-        items += [*key, *view.footnotes(low - 5.0, wide)]
+        key, low = sheet_key(layout, reach[1] - BELOW, wide, style, () if look.is_titled else grain)
+        around += [*key, *view.footnotes(low - 5.0, wide)]
         return framed(
             style.say(title),
-            items,
+            [*items, *around],
+            reach=together(reach, extent(around)),
             scale=scale,
             description=_described(layout, style),
             regions=view.regions(layout),

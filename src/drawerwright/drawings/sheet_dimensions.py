@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.drawings.dimensioning import Dimension, Side, dimension_rows
-from drawerwright.drawings.scene import Item, Path, box, extent
+from drawerwright.drawings.scene import Extent, Item, extent, together
 from drawerwright.sheets.patterns import SheetLayout
 
 LEAST_PIECE: Mm = 15.0
@@ -38,12 +36,11 @@ RINGS: Mm = 9.0
 
 
 def sheet_dimensions(
-    layout: SheetLayout, scale: float, style: LengthStyle, drawn: Iterable[Item] = ()
+    layout: SheetLayout, scale: float, style: LengthStyle, drawn: Extent = (0.0, 0.0, 0.0, 0.0)
 ) -> tuple[Item, ...]:
     """Rows of dimensions outside all that is `drawn`; where a first rip leaves one piece to crosscut, its too."""
     length, width = layout.size.length, layout.size.width
-    sheet = Path(box(0.0, 0.0, length * scale, width * scale))
-    left, low, _, top = extent([sheet, *drawn])
+    left, low, _, top = together((0.0, 0.0, length * scale, width * scale), drawn)
     beside, below, above = (max(RINGS, outside + CLEAR) for outside in (-left, -low, top - width * scale))
 
     def pieces(stage: int, *, along_x: bool) -> list[Dimension]:
@@ -71,6 +68,6 @@ def sheet_dimensions(
 
 def dimensioned_size(layout: SheetLayout, scale: float, style: LengthStyle) -> tuple[Mm, Mm]:
     """Width and height that the sheet and its dimensions take on paper (mm)."""
-    sheet = Path(box(0.0, 0.0, layout.size.length * scale, layout.size.width * scale))
-    left, bottom, right, top = extent([sheet, *sheet_dimensions(layout, scale, style)])
+    sheet = (0.0, 0.0, layout.size.length * scale, layout.size.width * scale)
+    left, bottom, right, top = together(sheet, extent(sheet_dimensions(layout, scale, style)))
     return right - left, top - bottom
