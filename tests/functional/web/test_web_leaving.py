@@ -68,6 +68,7 @@ def test_what_waits_arrives_in_its_order(browser: Browser, drawers: Page, served
     for width in ("470", "480", "490"):
         type_into(phone, WIDTH, width)
     phone.get_by_role("button", name="Add a box").click()
+    phone.locator(".in-brief a", has_text="Orchestra parts").click()
     phone.locator("#banks-1-opening-width").fill("505")
     phone.close()
     assert comes_true(lambda: "width: 505" in job_text(drawers, served))

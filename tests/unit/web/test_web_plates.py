@@ -18,7 +18,8 @@ INCHES = {"Cookie": "drawerwright_reader=en|in|point|light"}
 def folded(page: str, title: str) -> tuple[bool, str]:
     """Whether the group is open, and its line of facts."""
     found = re.search(
-        rf'<details class="more folded" id="[^"]+" ?(open)?\s*><summary>{title} <span[^>]*>(.*?)</span>',
+        r'<details class="more folded" id="[^"]+" ?(open)?\s*><summary><span[^>]*>'
+        rf"<span>{title}</span> <span[^>]*>(.*?)</span>",
         page,
         re.DOTALL,
     )

@@ -52,7 +52,12 @@ def heights_field(heights: Any) -> Field:
 
 
 def panels_of(name: str, item: Any, data: Any) -> tuple[TitledFields, ...]:
-    """The entries of one bank or box that its table does not have, in groups."""
+    """The entries of one bank or box that its table does not have, in groups: those asked first, then the rarer."""
+    return (*asked_panels(name, item, data), *rarer_panels(name, item, data))
+
+
+def asked_panels(name: str, item: Any, data: Any) -> tuple[TitledFields, ...]:
+    """What nearly every bank or box says."""
     if name == "openings":
         return divided_groups(item, data)
     stocks = _stocks(data)
@@ -60,11 +65,22 @@ def panels_of(name: str, item: Any, data: Any) -> tuple[TitledFields, ...]:
     if name == "banks":
         if part := part_fields(item, data):
             groups.append((_("Opening of a divided carcase"), part))
-        groups.append((_("Readings of the opening"), reading_fields(item)))
-        groups.append((_("Equal banks"), _like_fields(item, data)))
         groups += [(_("Fronts"), _front_fields(item, stocks)), (_("Runners"), bank_runner_fields(item, data))]
     groups.append((_("Bottom"), _bottom_fields(item, stocks)))
-    groups.append((_("Box"), _box_fields(name, item, data, stocks)))
+    groups.append((_("Box"), _box_fields(name, stocks)))
+    return tuple(groups)
+
+
+def rarer_panels(name: str, item: Any, data: Any) -> tuple[TitledFields, ...]:
+    """What the page folds to one line each."""
+    if name == "openings":
+        return ()
+    groups: list[TitledFields] = [
+        (
+            _("Joint, and stock piece by piece"),
+            (*_pieces(name, _stocks(data)), *_cutters(item, data), *_joint_fields(item)),
+        )
+    ]
     if name == "banks":
         groups.append((_("Pulls"), (*_pull_fields(item), *_scoop_fields(item))))
     groups.append((_("Load and place"), duty_fields(data)))
@@ -73,10 +89,12 @@ def panels_of(name: str, item: Any, data: Any) -> tuple[TitledFields, ...]:
         own = own_clearances(item)
         if own:
             groups.append((_("Clearances, where they differ from the runner's usual ones"), own))
+        groups.append((_("Readings of the opening"), reading_fields(item)))
+        groups.append((_("Equal banks"), _like_fields(item, data)))
     return tuple(groups)
 
 
-def _box_fields(name: str, item: Any, data: Any, stocks: Choices) -> tuple[Field, ...]:
+def _box_fields(name: str, stocks: Choices) -> tuple[Field, ...]:
     first = (
         (Field(("side_height",), _("Side height"), "lengths", absent=_("set by front")),)
         if name == "banks"
@@ -85,9 +103,11 @@ def _box_fields(name: str, item: Any, data: Any, stocks: Choices) -> tuple[Field
             Field(("lip",), _("Lip"), absent=usual_text("boxes", "lip")),
         )
     )
+    return (Field(("box", "all"), _("Box stock"), "choice", stocks), *first)
+
+
+def _pieces(name: str, stocks: Choices) -> tuple[Field, ...]:
     return (
-        Field(("box", "all"), _("Box stock"), "choice", stocks),
-        *first,
         Field(("box", "front"), _("Front stock"), "choice", stocks, absent=_("as the box")),
         Field(("box", "sides"), _("Side stock"), "choice", stocks, absent=_("as the box")),
         Field(("box", "back"), _("Back stock"), "choice", stocks, absent=_("as the box")),
@@ -98,8 +118,6 @@ def _box_fields(name: str, item: Any, data: Any, stocks: Choices) -> tuple[Field
             _orientations(),
             absent=usual_text(name, "orientation", words=_orientations()),
         ),
-        *_cutters(item, data),
-        *_joint_fields(item),
     )
 
 

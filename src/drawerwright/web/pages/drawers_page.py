@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
@@ -16,9 +16,10 @@ from drawerwright.job.file.entry_paths import rows_at, value_at
 from drawerwright.job.file.likes import with_likes
 from drawerwright.store.records import JobRecord
 from drawerwright.web.fields import job_text
-from drawerwright.web.fields.drawer_fields import columns_of, panels_of
+from drawerwright.web.fields.drawer_fields import asked_panels, columns_of, rarer_panels
 from drawerwright.web.fields.every_field import fault_links
 from drawerwright.web.fields.field import Field, shown
+from drawerwright.web.fields.field_facts import stated_facts
 from drawerwright.web.fields.field_plate import TitledFields
 from drawerwright.web.fields.notices import numbered_findings
 from drawerwright.web.pages.parts.job_frame import job_id_of, job_page, last_good
@@ -40,22 +41,27 @@ DRAWN_AT_ONCE = 8
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One bank or box: its cells in the table, and the groups of its panel, which `subtitle` describes."""
+    """One bank or box: its cells in the table, and the groups of its panel, which `subtitle` describes.
+
+    `brief` says its sizes where there is no room for its cells; of `folded` groups the page shows what is stated.
+    """
 
     name: str
     subtitle: str
+    brief: str
     drawers: tuple[str, ...]
     cells: tuple[Field, ...]
     panel: tuple[TitledFields, ...]
+    folded: tuple[TitledFields, ...]
 
     @property
     def fields(self) -> tuple[Field, ...]:
         """Every field, in the table or the panel."""
-        return self.cells + tuple(field for _title, group in self.panel for field in group)
+        return self.cells + tuple(field for _title, group in (*self.panel, *self.folded) for field in group)
 
     def is_marked(self, faults: Mapping[str, Any]) -> bool:
         """Whether a field of the panel has a fault beside it."""
-        return any(field.path_name in faults for _title, group in self.panel for field in group)
+        return any(field.path_name in faults for field in self.fields[len(self.cells) :])
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,11 +82,14 @@ def page(request: Request) -> Response:
     reader = request.state.reader
     good, is_newest = last_good(shop, job)
     divided = Table(
-        "openings", _("Divided carcases"), _("with dividers or a face frame, inside"), _rows("openings", data)
+        "openings",
+        _("Divided carcases"),
+        _("with dividers or a face frame, inside"),
+        _rows("openings", data, reader),
     )
     plain = [
-        Table("banks", _("Banks"), _("openings in a carcase, inside"), _rows("banks", data)),
-        Table("boxes", _("Boxes"), _("plain ones, outside"), _rows("boxes", data)),
+        Table("banks", _("Banks"), _("openings in a carcase, inside"), _rows("banks", data, reader)),
+        Table("boxes", _("Boxes"), _("plain ones, outside"), _rows("boxes", data, reader)),
     ]
     # Where nothing is divided, banks are what a maker looks for first.
     tables = [divided, *plain] if divided.rows else [*plain, divided]
@@ -88,6 +97,8 @@ def page(request: Request) -> Response:
     faults, other_faults = job_text.faults_by_field(job.text, fields)
     is_part = request.query_params.get("part") == "entries"
     drawer = request.query_params.get("drawer", "")
+    drawn = panel(request, lambda: _drawn(job, good, reader, fields, data), _nothing_drawn())
+    marked = faults.keys() | drawn["numbers"].keys()
     context = {
         "data": data,
         "faults": faults,
@@ -102,7 +113,9 @@ def page(request: Request) -> Response:
         "rows_of": {
             name: _panel_id(table, place) for table, place, row in _each(tables) for name in row.drawers
         },
-        **panel(request, lambda: _drawn(job, good, reader, fields, data), _nothing_drawn()),
+        "stated": lambda group: stated_facts(group, data, reader),
+        "is_marked": lambda group: any(field.path_name in marked for field in group),
+        **drawn,
     }
     if is_part:
         return shop.renderer.page(request, "drawers_part.html", {"job": job, **context})
@@ -201,21 +214,31 @@ def _chosen(tables: list[Table], faults: Mapping[str, Any], drawer: str, *, is_p
     return (named or [_panel_id(table, place) for table, place, _row in rows] or [""])[0]
 
 
-def _rows(name: str, data: Any) -> list[Row]:
+def _rows(name: str, data: Any, reader: Preferences) -> list[Row]:
     return [
         Row(
             str(value_at(item, ("name",)) or place + 1),
             _subtitle(name, place, drawers, data),
+            _sizes(cells, data, reader),
             drawers,
-            tuple(column.at(name, place) for column in columns_of(name, item)),
-            tuple(
-                (title, tuple(field.at(name, place) for field in group))
-                for title, group in panels_of(name, item, data)
-            ),
+            cells,
+            _at(asked_panels(name, item, data), name, place),
+            _at(rarer_panels(name, item, data), name, place),
         )
         for place, item in enumerate(rows_at(data, (name,)))
         for drawers in [drawers_of_row(name, place, data)]
+        for cells in [tuple(column.at(name, place) for column in columns_of(name, item))]
     ]
+
+
+def _at(groups: Iterable[TitledFields], name: str, place: int) -> tuple[TitledFields, ...]:
+    return tuple((title, tuple(field.at(name, place) for field in group)) for title, group in groups)
+
+
+def _sizes(cells: Iterable[Field], data: Any, reader: Preferences) -> str:
+    """The sizes of a row one after another; nothing of a bank that has them from a divided carcase."""
+    sizes = (shown(value_at(data, cell.path), cell.kind, reader) for cell in cells if cell.kind == "length")
+    return " × ".join(size for size in sizes if size)
 
 
 def _subtitle(name: str, place: int, drawers: tuple[str, ...], data: Any) -> str:

@@ -9,6 +9,7 @@ import "./conflicts.js";
 import "./grid.js";
 import "./corner.js";
 import "./opening.js";
+import "./printing.js";
 import "./ticking.js";
 import "./caliper.js";
 import "./terms.js";

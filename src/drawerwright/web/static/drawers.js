@@ -17,15 +17,12 @@ function mark() {
     if (region.dataset.region === shownDrawer()) region.setAttribute("aria-current", "true");
     else region.removeAttribute("aria-current");
   }
-  for (const row of document.querySelectorAll("[data-row-of]")) {
-    row.classList.toggle("chosen", document.getElementById(row.dataset.rowOf)?.open ?? false);
+  const isOpen = (id) => document.getElementById(id)?.open ?? false;
+  for (const row of document.querySelectorAll("[data-row-of]")) row.classList.toggle("chosen", isOpen(row.dataset.rowOf));
+  const rows = rowsOf();
+  for (const height of document.querySelectorAll(".front-height")) {
+    height.classList.toggle("folded", !isOpen(rows[height.querySelector("a").dataset.region]));
   }
-}
-
-// A panel that is open stays so when the page is drawn anew.
-function open(panel) {
-  panel.open = true;
-  panel.dataset.touched = "yes";
 }
 
 function choose(name) {
@@ -36,7 +33,7 @@ function choose(name) {
   }
   const panel = document.getElementById(rowsOf()[name]);
   if (panel) {
-    open(panel);
+    panel.open = true;
     if (panel.getBoundingClientRect().top > window.innerHeight) panel.scrollIntoView();  // on a phone it is below
   }
   mark();
@@ -100,14 +97,15 @@ function drop(event) {
 body.addEventListener("pointerup", drop);
 body.addEventListener("pointercancel", drop);
 
-// An address may lead to a field of a panel that is closed.
+// A browser opens the panels around what an address leads to. A cell stands in no panel, but on a phone its row is shown
+// only while its own is open.
 function follow() {
-  const id = decodeURIComponent(window.location.hash.slice(1));
-  const place = id ? document.getElementById(id) : null;
-  const panel = place?.closest("details");
+  const cell = document.getElementById(decodeURIComponent(window.location.hash.slice(1)));
+  const panel = document.getElementById(cell?.closest("[data-row-of]")?.dataset.rowOf);
   if (!panel || panel.open) return;
-  open(panel);
-  place.scrollIntoView({ block: "center" });
+  panel.open = true;
+  mark();
+  cell.scrollIntoView({ block: "center" });
 }
 
 if (document.querySelector(".drawers")) {
@@ -116,7 +114,6 @@ if (document.querySelector(".drawers")) {
   body.addEventListener("htmx:afterSwap", mark);
   body.addEventListener("htmx:oobAfterSwap", () => { place(); mark(); });
   window.addEventListener("hashchange", follow);
-  for (const panel of document.querySelectorAll(".row-panel[open]")) open(panel);
   follow();
   place();
   mark();

@@ -1,11 +1,10 @@
-// What is opened, shown or taken on a click: panels, the 3-D view, the print, an archive.
+// What is opened, shown or taken on a click: panels, the 3-D view, an archive.
 
 import { announce } from "./saying.js";
 
 const body = document.body;
 
 body.addEventListener("click", (event) => {
-  if (event.target.closest?.("[data-print]")) window.print();
   const opener = event.target.closest?.("[data-opens]");
   if (!opener) return;
   const panel = document.getElementById(opener.dataset.opens);

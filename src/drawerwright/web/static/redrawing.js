@@ -67,11 +67,9 @@ function says(field) {
   return field.type === "checkbox" ? String(field.checked) : field.value;
 }
 
-// A panel that somebody opened or closed stays so.
-body.addEventListener("click", ({ target }) => {
-  const panel = target.closest?.("summary")?.parentElement ?? document.getElementById(target.closest?.("[data-opens]")?.dataset.opens);
-  if (panel) panel.dataset.touched = "yes";
-}, true);
+// A panel that was opened or closed, by whatever, stays so; a quick hand opens one before this script is there.
+document.addEventListener("toggle", ({ target }) => { if (target.tagName === "DETAILS") target.dataset.touched = "yes"; }, true);
+for (const panel of document.querySelectorAll("details[open]")) panel.dataset.touched = "yes";
 
 let focused = [];
 let marked = null;
