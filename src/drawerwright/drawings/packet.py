@@ -85,6 +85,16 @@ class SheetPage:
 
 
 @dataclass(frozen=True, slots=True)
+class DrawerPage:
+    """A type of drawer on one page: its views, what is to be said of them, tables."""
+
+    title: str
+    views: tuple[Scene, ...]
+    notes: tuple[str, ...] = ()
+    tables: tuple[PacketTable, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class WorkStep:
     """One step to tick off, with what has to be known for it."""
 
@@ -120,6 +130,7 @@ class Packet:
     """The whole piece at a glance, side by side on the first page."""
     elevations: tuple[Figure, ...] = ()
     carcase: tuple[PacketTable, ...] = ()
+    types: tuple[DrawerPage, ...] = ()
     sheets: tuple[SheetPage, ...] = ()
     cards: tuple[SetupCard, ...] = ()
     parts: PacketTable | None = None

@@ -31,6 +31,7 @@ def chapters_of(data: Mapping[str, Any]) -> Iterator[tuple[str, dict[str, Any]]]
         "cover": False,
         "elevations": [],
         "carcase": [],
+        "types": [],
         "sheets": [],
         "cards": [],
         "parts": None,
@@ -43,6 +44,8 @@ def chapters_of(data: Mapping[str, Any]) -> Iterator[tuple[str, dict[str, Any]]]
         yield words["fronts_and_carcase"], {**empty, "elevations": some}
     if data["carcase"]:
         yield words["fronts_and_carcase"], {**empty, "carcase": data["carcase"]}
+    for some in _shares(data["types"], SHEETS):
+        yield some[0]["title"], {**empty, "types": some}
     for some in _shares(data["sheets"], SHEETS):
         yield some[0]["title"], {**empty, "sheets": some}
     if data["cards"]:

@@ -99,6 +99,15 @@ def _as_data(packet: Packet, style: LengthStyle) -> dict[str, Any]:
         "views": [drawing_data(scene, style) for scene in packet.views],
         "elevations": _figures(packet.elevations, style),
         "carcase": [_table(table) for table in packet.carcase],
+        "types": [
+            {
+                "title": page.title,
+                "views": [drawing_data(scene, style) for scene in page.views],
+                "notes": list(page.notes),
+                "tables": [_table(table) for table in page.tables],
+            }
+            for page in packet.types
+        ],
         "sheets": [
             {
                 "title": page.title,

@@ -29,6 +29,7 @@ from drawerwright.job.papers.plan_drawings import plan_drawings, sheet_drawing_n
 from drawerwright.job.papers.plan_views import overview_drawings
 from drawerwright.job.papers.setup_cards import setup_cards
 from drawerwright.job.papers.shopping import shopping_table
+from drawerwright.job.papers.type_pages import type_pages
 from drawerwright.job.planning.corner_strengths import job_strengths
 from drawerwright.job.planning.fence_costs import choice_in_words, compared_plans
 from drawerwright.job.planning.job_plan import JobPlan, StockPlan
@@ -71,6 +72,7 @@ class _Papers:
             views=self._views(),
             elevations=(*self._elevations(), *self._backs(), *self._scoops(), *self._plain_corners()),
             carcase=carcase_tables(plan, self.lengths),
+            types=type_pages(plan.draft, self.drawings),
             sheets=tuple(
                 self._sheet(stock, number)
                 for stock in plan.stocks
@@ -78,7 +80,7 @@ class _Papers:
             ),
             cards=(*setup_cards(plan, self.drawings), *bench_cards(plan, self.drawings)),
             parts=self._parts(),
-            more=(self._drawers(), *duty_tables(plan.draft, self.lengths), self._fences()),
+            more=(*duty_tables(plan.draft, self.lengths), self._fences()),
             work=self._work(),
         )
 
@@ -306,29 +308,6 @@ class _Papers:
             ),
             align=("left", "right", "left", "right", "right", "left", "left", "right"),
             ticks=True,
-        )
-
-    def _drawers(self) -> PacketTable:
-        return PacketTable(
-            (
-                phrase("Drawer"),
-                phrase("Outer width"),
-                phrase("Outer depth"),
-                phrase("Sides high"),
-                phrase("Inside width"),
-                phrase("Inside depth"),
-            ),
-            tuple(
-                (
-                    box.name,
-                    *(
-                        self.lengths.coarse(size)
-                        for size in (box.width, box.depth, box.height, box.inside_width, box.inside_depth)
-                    ),
-                )
-                for box in self.plan.job.all_boxes
-            ),
-            title=phrase("Drawers, finished sizes"),
         )
 
     def _work(self) -> tuple[WorkPhase, ...]:

@@ -18,6 +18,7 @@ from drawerwright.drawings.setup import draw_setup
 from drawerwright.drawings.sheet import SheetLook, draw_sheet
 from drawerwright.job.papers.bench_cards import bench_corners
 from drawerwright.job.papers.plan_views import overview_drawings
+from drawerwright.job.papers.type_pages import type_drawings
 from drawerwright.job.planning.corner_strengths import job_strengths
 from drawerwright.job.planning.job_plan import JobPlan, StockPlan
 from drawerwright.joints.plain_joint import plain_joint
@@ -33,7 +34,9 @@ Watch = Callable[[int, int], None]
 def plan_drawings(plan: JobPlan, watch: Watch | None = None) -> dict[str, Scene]:
     """Every drawing of a plan: corners, banks, sheets and set-ups, keyed by a name fit for a file."""
     style = plan.job.style
-    to_draw: dict[str, Callable[[], Scene]] = dict(overview_drawings(plan.draft))
+    to_draw: dict[str, Callable[[], Scene]] = dict(overview_drawings(plan.draft)) | dict(
+        type_drawings(plan.draft)
+    )
     for number, corner in enumerate(plan.corners, start=1):
         to_draw[f"corner-{number}"] = partial(draw_corner, corner.setting, style=style, title=corner.name)
     strengths = job_strengths(plan.draft)
