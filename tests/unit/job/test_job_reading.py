@@ -223,3 +223,11 @@ def test_an_offcut_to_keep_has_its_length_on_the_longer_side() -> None:
     assert (field, line) == ("sheets.least_offcut.width", len(text.splitlines()) + 2)
     assert "to keep (120 mm) must be more than 0 and no more than its length (80 mm)" in words
     assert "more than 0" in faults(text + "\nsheets: {least_offcut: {width: 0}}\n")[field][1]
+
+
+def test_a_file_of_a_newer_program_is_told_so() -> None:
+    text = EXAMPLE.read_text("utf-8").replace("format: 1", "format: 2")
+    line, words = faults(text)["format"]
+    assert line is not None
+    assert "2 is the format of a newer Drawerwright; this one reads 1 at most" in words
+    assert "must be 1" in faults(EXAMPLE.read_text("utf-8").replace("format: 1", "format: 0"))["format"][1]

@@ -35,6 +35,7 @@ from drawerwright.job.file.entry_types import (
     Usual,
 )
 from drawerwright.job.file.file_units import FileUnit
+from drawerwright.job.file.formats import FileFormat
 from drawerwright.job.file.fronts_model import FrontsEntry, SideHeights
 from drawerwright.job.file.learnt_model import LearntEntry
 from drawerwright.job.file.openings_model import AnyOpening, DividedEntry
@@ -320,7 +321,7 @@ class JobFile(Entries):
         }
     )
 
-    format: Literal[1]
+    format: FileFormat
     """Version of this description."""
     job: str = Field(min_length=1, max_length=120)
     """Name of the job."""
@@ -371,6 +372,6 @@ class JobFile(Entries):
 class PartialJobFile(JobFile):
     """What is left of a faulty file: checked as well, so that all faults come at once."""
 
-    format: Literal[1] = 1
+    format: FileFormat = 1
     job: str = "job"
     stock: dict[str, StockEntry] = Field(default_factory=dict)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any
 
 from pydantic import BeforeValidator, Discriminator, Field, Tag, model_validator
 
@@ -29,6 +29,7 @@ from drawerwright.job.file.entry_types import (
     positive_length,
 )
 from drawerwright.job.file.file_units import FileUnit
+from drawerwright.job.file.formats import FileFormat
 from drawerwright.job.file.model import CutterEntry, ShownEntry
 from drawerwright.job.file.shop_model import MachineEntry
 from drawerwright.joints.corner_key import USUAL_ORIENTATION, CornerKey, Orientation
@@ -120,15 +121,27 @@ Pictures = Annotated[
 _SEEN_ONE_WAY = frozenset(str(kind) for kind, rule in RULES.items() if rule.is_seen_when_positive)
 
 
+def _reading_names() -> list[str]:
+    return [*map(str, ReadingKind), *(each.name for joint in plain_joints() for each in joint.readings)]
+
+
 def _reading_name(value: Any) -> str:
-    names = [*map(str, ReadingKind), *(each.name for joint in plain_joints() for each in joint.readings)]
+    names = _reading_names()
     if value not in names:
         known = ", ".join(dict.fromkeys(names))
         raise InvalidValueError(f"is no reading of any joint; there are {known}")
     return str(value)
 
 
-ReadingName = Annotated[str, BeforeValidator(_reading_name)]
+class _ReadingsInSchema:
+    """Editors are told the readings that there are when they ask."""
+
+    @classmethod
+    def __get_pydantic_json_schema__(cls, _core: Any, _handler: Any) -> dict[str, Any]:
+        return {"type": "string", "enum": _reading_names()}
+
+
+ReadingName = Annotated[str, BeforeValidator(_reading_name), _ReadingsInSchema]
 """What some joint is read by; whether it is this one's is seen when the joint is known."""
 
 
@@ -325,7 +338,7 @@ class KeptCutEntry(CutEntry):
 class TrialFile(Entries):
     """Test cuts of one corner, oldest first."""
 
-    format: Literal[1]
+    format: FileFormat
     """Version of this description."""
     trial: str = Field(min_length=1, max_length=120)
     """A name for these cuts."""
@@ -362,6 +375,6 @@ class ToldCuts(Entries):
 class PartialTrialFile(TrialFile):
     """What is left of a faulty file: checked as well, so that all faults come at once."""
 
-    format: Literal[1] = 1
+    format: FileFormat = 1
     trial: str = "trial"
     cuts: tuple[CutEntry, ...] = ()
