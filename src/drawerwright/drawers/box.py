@@ -12,6 +12,7 @@ from drawerwright.basics.lengths import Mm, kept_length, millimetres
 from drawerwright.basics.phrases import phrase
 from drawerwright.drawers.bottom import Bottom
 from drawerwright.drawers.duty import NOTHING_SAID, Duty
+from drawerwright.drawers.hangers import Hangers, HungRails
 from drawerwright.drawers.runner_cuts import NOTHING_CUT, RearCuts
 from drawerwright.drawers.scoop import Scoop
 from drawerwright.joints.corner_key import (
@@ -85,6 +86,8 @@ class DrawerBox:
     """What its runner needs cut in the back."""
     duty: Duty = NOTHING_SAID
     """What it has to carry, and where it stands."""
+    hangers: Hangers | None = None
+    """Rails that folders hang on."""
 
     def __post_init__(self) -> None:
         if self.lip and self.orientation is Orientation.SIDES_FLAT:
@@ -118,6 +121,18 @@ class DrawerBox:
     @property
     def inside_depth(self) -> Mm:
         return self.depth - self.front.thickness.value - self.back.thickness.value
+
+    @property
+    def floor(self) -> Mm:
+        """Upper face of the bottom above the sides' lower edges; those where there is none (mm)."""
+        return 0.0 if self.bottom is None else self.bottom.level + self.bottom.stock.thickness.value
+
+    @property
+    def rails(self) -> HungRails | None:
+        """The rails for folders, where it has some."""
+        if self.hangers is None:
+            return None
+        return self.hangers.placed((self.inside_width, self.inside_depth), self.height, self.floor)
 
     @property
     def joint(self) -> str:

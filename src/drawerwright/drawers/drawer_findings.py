@@ -13,6 +13,7 @@ from drawerwright.drawers.assembly import AssembledDrawer
 from drawerwright.drawers.bank import Bank, FrontStyle
 from drawerwright.drawers.bottom import Groove
 from drawerwright.drawers.box import DrawerBox
+from drawerwright.drawers.hanger_findings import hanger_findings
 from drawerwright.drawers.parts import Part, PartKind, Role
 from drawerwright.joints.bit_heights import BY_LAW, BitHeights
 from drawerwright.joints.corner_key import Orientation
@@ -83,6 +84,7 @@ def _drawer(drawer: AssembledDrawer, heights: BitHeights, *, is_loose: bool) -> 
             phrase("it has no bottom."),
             phrase("Choose a bottom stock, unless it is to stay open."),
         )
+    yield from hanger_findings(box)
     yield from _scoops(drawer)
     yield from _grooves(drawer, heights)
 

@@ -10,8 +10,8 @@ from drawerwright.drawers.assembly import AssembledDrawer, parts_of
 from drawerwright.drawers.bank import Bank, BoxPlace, DrawerPlace, FrontPlace, ShownFront
 from drawerwright.drawers.carcase import PullPlace, pull_places, runner_lines, runner_use
 from drawerwright.drawers.groove_levels import groove_levels
-from drawerwright.drawers.parts import PartKind
 from drawerwright.drawers.scoop import Scoop
+from drawerwright.drawings.behind_fronts import bottom_items, rail_items
 from drawerwright.drawings.carcase_wood import wood_items
 from drawerwright.drawings.dimensioning import (
     FIGURE_SIZE,
@@ -119,7 +119,8 @@ def _drawn(
             scoop=bank.scoop if shown.has_drawer else None,
         )
     if annotated:
-        items += _bottoms(places, drawers, scale)
+        items += bottom_items(places, drawers, scale)
+        items += rail_items(places, drawers, scale)
         items += [
             Path(
                 ((0.0, line.height * scale), (opening.width * scale, line.height * scale)),
@@ -174,20 +175,6 @@ def front_items(
     if behind is not None:
         hidden = (behind.x, behind.z, behind.x + behind.width, behind.top)
         items.append(Path(_scaled(hidden, scale), Ink.HIDDEN, closed=True))
-    return items
-
-
-def _bottoms(places: Sequence[DrawerPlace], drawers: Sequence[AssembledDrawer], scale: float) -> list[Item]:
-    """The bottoms as they lie behind the fronts."""
-    items: list[Item] = []
-    by_name = {place.name: place for place in places}
-    for drawer in drawers:
-        bottom = drawer.find(PartKind.BOTTOM)
-        if bottom is not None:
-            x, _y, z = by_name[drawer.box.name].origin(drawer.box)
-            low, high = bottom.bounds
-            edges = (x + low[0], z + low[2], x + high[0], z + high[2])
-            items.append(Path(_scaled(edges, scale), Ink.HIDDEN, closed=True))
     return items
 
 

@@ -19,6 +19,7 @@ from drawerwright.run.cutter_words import change_words
 from drawerwright.run.front_work import false_front_lines, front_lines, scoop_lines
 from drawerwright.run.joint_words import glue_lines, joint_lines
 from drawerwright.run.marks import PartName, numbers_in_row, parts_named
+from drawerwright.run.rail_work import rail_lines
 from drawerwright.run.saw_words import (
     check_lines,
     cut_lines,
@@ -44,6 +45,7 @@ from drawerwright.run.work import (
     FitRunner,
     FixFalseFront,
     GlueUp,
+    HangRails,
     MakeJoints,
     MeasureKerf,
     NotchBacks,
@@ -100,6 +102,7 @@ class _Words:
             FitRunner: self.runners,
             ScrewOnFronts: lambda items: front_lines(items, style),
             FixFalseFront: lambda items: false_front_lines(items, style),
+            HangRails: lambda items: rail_lines(items, style),
         }
 
     def lines(self, work: Sequence[Work]) -> tuple[Phrase, ...]:

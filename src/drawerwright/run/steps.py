@@ -15,11 +15,12 @@ from drawerwright.drawers.groove_levels import groove_levels
 from drawerwright.drawers.parts import Part, PartKind, Role
 from drawerwright.joints.joint import expected_readings
 from drawerwright.joints.table import RouterTable
-from drawerwright.run.bench_work import bench_works, work_minutes
+from drawerwright.run.bench_work import joint_steps
 from drawerwright.run.boring import hook_work, notch_work, pull_work
 from drawerwright.run.edging import edging_work
 from drawerwright.run.front_work import front_work, scoop_work
 from drawerwright.run.marks import BandMark, PartName
+from drawerwright.run.rail_work import RAILS_IN_A_DRAWER, rail_work
 from drawerwright.run.ripping import rip_work
 from drawerwright.run.sawing import Sawing, kerf_tests, saw_steps
 from drawerwright.run.scraps import Scraps
@@ -36,7 +37,6 @@ from drawerwright.run.work import (
     FixFalseFront,
     GlueUp,
     GroovePass,
-    MakeJoints,
     PartEnd,
     Rout,
     SetRouter,
@@ -122,6 +122,7 @@ class _Writer:
             self._make_joints()
         if self.given.only is None:
             self._glue()
+            self._hang_rails()
             self._fit()
         return tuple(self.found)
 
@@ -334,21 +335,8 @@ class _Writer:
             )
 
     def _make_joints(self) -> None:
-        """What corners need that no cutter makes, each kind of work once, whatever the drawers that need it."""
-        drawers: dict[tuple[Phrase, Phrase, bool, tuple[Phrase, ...]], list[str]] = {}
-        minutes: dict[tuple[Phrase, Phrase], float] = {}
-        for drawer, work in bench_works(self.given.drawers):
-            said, step = (work.title, work.machine, work.is_setting, work.lines), (work.title, work.machine)
-            takes = work_minutes(work, self.given.rates, is_first=said not in drawers)
-            drawers.setdefault(said, []).append(drawer)
-            minutes[step] = minutes.get(step, 0.0) + takes
-        for title, machine in minutes:
-            works = [
-                MakeJoints(lines, tuple(dict.fromkeys(names)), is_setting)
-                for (*step, is_setting, lines), names in drawers.items()
-                if step == [title, machine]
-            ]
-            self._add(title, machine, works, minutes[title, machine])
+        for joining in joint_steps(self.given.drawers, self.given.rates):
+            self._add(joining.title, joining.machine, joining.works, joining.minutes)
 
     def _glue(self) -> None:
         if not self.given.drawers:
@@ -369,6 +357,13 @@ class _Writer:
             ],
             len(self.given.drawers) * self.given.rates.glue_up,
         )
+
+    def _hang_rails(self) -> None:
+        if work := rail_work(drawer.box for drawer in self.given.drawers):
+            count = RAILS_IN_A_DRAWER * sum(len(each.drawers) for each in work)
+            self._add(
+                phrase("Fix the rails for folders"), phrase("bench"), work, count * self.given.rates.rail
+            )
 
     def _fit(self) -> None:
         fronts = front_work(self.given.drawers)

@@ -37,6 +37,8 @@ class Rates:
     """To mark, saw and rout one in a front."""
     glue_up: float = 9.0
     """For one drawer."""
+    rail: float = 4.0
+    """To cut and fix one for folders."""
     applied_front: float = 6.0
     banding_m_per_min: float = 1.2
 

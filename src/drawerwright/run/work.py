@@ -14,6 +14,7 @@ from drawerwright.basics.lengths import Mm
 from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.drawers.bottom import BottomStyle
 from drawerwright.drawers.groove_levels import GrooveLevels
+from drawerwright.drawers.hangers import HungRails
 from drawerwright.drawers.parts import Role
 from drawerwright.drawers.runner_cuts import Hole, Notch
 from drawerwright.drawers.scoop import Scoop
@@ -304,6 +305,14 @@ class FixFalseFront:
     z: Mm
 
 
+@dataclass(frozen=True, slots=True)
+class HangRails:
+    """Fix two rails for folders in drawers that get the same."""
+
+    drawers: tuple[str, ...]
+    rails: HungRails
+
+
 Work: TypeAlias = (
     MeasureKerf
     | FetchSheet
@@ -328,5 +337,6 @@ Work: TypeAlias = (
     | FitRunner
     | ScrewOnFronts
     | FixFalseFront
+    | HangRails
 )
 """One thing to do."""

@@ -84,6 +84,7 @@ banks:
     box: {all: birch}
     bottom: {stock: birch}
     banding: {thickness: 1}
+    hangers: {span: 330}
   - <<: *bank
     name: two
     opening: {of: whole, column: 2, row: 1, measured: {left: 656}}
@@ -96,6 +97,7 @@ boxes:
     box: {all: birch}
     bottom: {stock: birch}
     banding: {thickness: 1}
+    hangers: {span: 250}
 """
 SEVERAL = JOB.replace(
     "cutter: {mid_depth: 5.65, step: 3.45}",

@@ -53,7 +53,7 @@ _PARTING = PartingRules(
     plain=frozenset({"machine", "sheets", "fit", "rates", "sag", "shown"}),
     named=frozenset({"stock", "runners", "cutters", "climates"}),
     apart=frozenset({"count", "sheets", "offcuts", "pull", "scoop", "banding", "grain_upright"})
-    | {"load", "contents", "use", "climate", "match", "match_direction"},
+    | {"hangers", "load", "contents", "use", "climate", "match", "match_direction"},
 )
 
 

@@ -11,12 +11,14 @@ from drawerwright.drawers.bottom import USUAL_GROOVE_HEIGHT, Bottom
 from drawerwright.drawers.box import AppliedFront, Banding, DrawerBox
 from drawerwright.drawers.duty import Duty
 from drawerwright.drawers.front_panels import FalseFront
+from drawerwright.drawers.hangers import Hangers
 from drawerwright.drawers.runner_cuts import RearCuts
 from drawerwright.drawers.runners import Runner
 from drawerwright.job.file import model
 from drawerwright.job.file.drawer_names import numbered_boxes
 from drawerwright.job.file.duties import DutyMaker
 from drawerwright.job.file.fronts_maker import FrontMaker, stated_overlay
+from drawerwright.job.file.hangers_model import HangersEntry
 from drawerwright.job.file.job_cutters import CutterMaker
 from drawerwright.job.file.opening_maker import OpeningMaker, part_of_copy
 from drawerwright.job.file.openings_model import OpeningEntry
@@ -139,6 +141,7 @@ class DrawerMaker:
                     orientation=entry.orientation,
                     banding=_banding(entry.banding),
                     duty=duty,
+                    hangers=_hangers(entry.hangers),
                 )
                 for name in numbered_boxes(entry.name, entry.count)
             ]
@@ -253,6 +256,7 @@ class DrawerMaker:
             scoop=bank.scoop,
             rear=RearCuts(bank.runner.notch, bank.runner.bore),
             duty=duty,
+            hangers=_hangers(entry.hangers),
         )
 
 
@@ -263,6 +267,12 @@ def _false_fronts(bank: Bank, entry: model.BankEntry, stock: Stock) -> Iterator[
             front = shown.front
             panel = AppliedFront(stock, front.width, front.height, entry.fronts.grain_upright)
             yield FalseFront(shown.name, panel, _banding(entry.banding), front.x, front.z, bank.inner_face)
+
+
+def _hangers(entry: HangersEntry | None) -> Hangers | None:
+    if entry is None:
+        return None
+    return Hangers(entry.span, entry.rail, entry.below, entry.drop, entry.direction == "across")
 
 
 def _banding(entry: model.BandingEntry | None) -> Banding:

@@ -37,6 +37,7 @@ from drawerwright.job.file.entry_types import (
 from drawerwright.job.file.file_units import FileUnit
 from drawerwright.job.file.formats import FileFormat
 from drawerwright.job.file.fronts_model import FrontsEntry, SideHeights
+from drawerwright.job.file.hangers_model import HangersEntry
 from drawerwright.job.file.learnt_model import LearntEntry
 from drawerwright.job.file.openings_model import AnyOpening, DividedEntry
 from drawerwright.job.file.runner_model import BankRunner, RunnerEntry
@@ -174,6 +175,8 @@ class BankEntry(Entries):
     """How the drawers are used; by default as the job says."""
     climate: str | None = None
     """The climate that they stand in; by default as the job says."""
+    hangers: HangersEntry | None = None
+    """Rails that folders hang on."""
 
 
 class OuterEntry(Entries):
@@ -218,6 +221,8 @@ class BoxEntry(Entries):
     """How the drawers are used; by default as the job says."""
     climate: str | None = None
     """The climate that they stand in; by default as the job says."""
+    hangers: HangersEntry | None = None
+    """Rails that folders hang on."""
 
 
 FencePlanName: TypeAlias = Literal["fewest", "one", "tooth", "two-position"]

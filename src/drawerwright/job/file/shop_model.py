@@ -129,6 +129,8 @@ class RatesEntry(Entries):
     """Mark and saw a notch in a back."""
     glue_up: Minutes = _STANDARD_RATES.glue_up
     """Glue up a drawer."""
+    rail: Minutes = _STANDARD_RATES.rail
+    """Cut and fix a rail for folders."""
     applied_front: Minutes = _STANDARD_RATES.applied_front
     """Fit an applied front."""
     banding_m_per_min: Pace = _STANDARD_RATES.banding_m_per_min

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from drawerwright.basics.lengths import Mm
 from drawerwright.basics.loads import WrittenLoad
+from drawerwright.basics.names import names_in_row
 from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.drawings.packet import PacketTable
 from drawerwright.job.papers.paper_lengths import PaperLengths
 from drawerwright.job.planning.job_plan import JobPlan
+from drawerwright.run.rail_work import RAILS_IN_A_DRAWER, rail_work
 
 
 def carcase_tables(plan: JobPlan, lengths: PaperLengths) -> tuple[PacketTable, ...]:
@@ -53,7 +55,7 @@ def carcase_tables(plan: JobPlan, lengths: PaperLengths) -> tuple[PacketTable, .
         ),
         title=phrase("Holes for pulls"),
     )
-    tables = _openings(plan, lengths), _runners(plan, lengths), lines, holes
+    tables = _openings(plan, lengths), _runners(plan, lengths), lines, holes, _rails(plan, lengths)
     return tuple(table for table in tables if table.rows)
 
 
@@ -106,4 +108,23 @@ def _runners(plan: JobPlan, lengths: PaperLengths) -> PacketTable:
         if any(use.is_longest for use in uses)
         else "",
         align=("left", "left", "right", "right", "right"),
+    )
+
+
+def _rails(plan: JobPlan, lengths: PaperLengths) -> PacketTable:
+    """Rails for folders, to buy and to cut."""
+    works = rail_work(plan.job.all_boxes)
+    return PacketTable(
+        (phrase("Drawers"), phrase("Rails for folders"), phrase("Thick"), phrase("Length")),
+        tuple(
+            (
+                names_in_row(work.drawers),
+                str(RAILS_IN_A_DRAWER * len(work.drawers)),
+                lengths.coarse(work.rails.hangers.rail),
+                lengths.coarse(work.rails.length),
+            )
+            for work in works
+        ),
+        title=phrase("Rails for folders"),
+        align=("left", "right", "right", "right"),
     )

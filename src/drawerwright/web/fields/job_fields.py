@@ -185,6 +185,7 @@ def _time_fields() -> tuple[Field, ...]:
         "pull_hole": _("Hole for a pull or a hook (min)"),
         "back_notch": _("Notch in a back (min)"),
         "scoop": _("Scoop in a front (min)"),
+        "rail": _("Rail for folders (min)"),
         "glue_up": _("Glue up a drawer (min)"),
         "applied_front": _("Fit an applied front (min)"),
         "banding_m_per_min": _("Edge banding (m/min)"),
