@@ -94,6 +94,8 @@ def _first_end(kind: PartKind, piece: Piece, lower: Direction) -> Direction:
 
 
 def _is_cut_as(end: EndCut, made: object, plan: JobPlan) -> bool:
+    if not end.corner.cutter:
+        return _is_rebated_as(end, made, plan)
     setting = plan.draft.settings[end.corner]
     cutters = {key.cutter for key in plan.draft.settings}
     cutter = setting.cutter.name if len(cutters) > 1 else None
@@ -103,6 +105,19 @@ def _is_cut_as(end: EndCut, made: object, plan: JobPlan) -> bool:
         and made.cutter == cutter  # type: ignore[attr-defined]
         and abs(made.bit_height - setting.bit_height) < DIALLED  # type: ignore[attr-defined]
         and abs(made.fence - fence) < DIALLED  # type: ignore[attr-defined]
+    )
+
+
+def _is_rebated_as(end: EndCut, made: object, plan: JobPlan) -> bool:
+    """A rebate is as deep as was given for it, and as wide as the other piece is thick and the lip stands out."""
+    stocks = {stock.key: stock.thickness.value for stock in plan.job.stock.values()}
+    width = stocks[end.corner.upright] + end.corner.lip
+    depth = dict(end.corner.measures).get("depth", 0.6 * stocks[end.corner.flat])
+    return (
+        made.role is end.role  # type: ignore[attr-defined]
+        and made.cutter == end.corner.joint  # type: ignore[attr-defined]
+        and abs(made.bit_height - depth) < SAW  # type: ignore[attr-defined]
+        and abs(made.fence - width) < DIALLED  # type: ignore[attr-defined]
     )
 
 

@@ -23,6 +23,7 @@ from drawerwright.run.work import (
     ChangeCutter,
     CheckBottoms,
     CheckSheet,
+    CutBandEdges,
     CutGrooves,
     CutScoops,
     CutSheet,
@@ -103,6 +104,7 @@ class VirtualShop:
             ChangeCutter: self._change_cutter,
             SetRouter: self._set_router,
             Rout: self._rout,
+            CutBandEdges: self._cut_band_edges,
             Rip: self._rip,
             TakeWhole: self._take_whole,
             CutGrooves: self._cut_grooves,
@@ -338,6 +340,14 @@ class VirtualShop:
         Either way the cutter takes the edge from the inside face."""
         if self.router is None:
             raise MishapError("the router was never set")
+        self._cut_edges(rout, Routed(rout.role, *self.router, self.cutter))
+
+    def _cut_band_edges(self, cut: CutBandEdges) -> None:
+        """In the same way, by a straight bit or a blade that is set as the step says."""
+        height, fence = cut.figures
+        self._cut_edges(cut, Routed(cut.role, height, fence, cut.joint))
+
+    def _cut_edges(self, rout: Rout | CutBandEdges, made: Routed) -> None:
         for mark in rout.bands:
             band = self._band(mark)
             if band.low > NEAR or band.high < band.width - NEAR:
@@ -349,7 +359,7 @@ class VirtualShop:
             else:
                 edges = [band.front if rout.edges is Edges.FRONT else back(band.front)]
             for edge in edges:
-                band.routed.setdefault(edge, []).append(Routed(rout.role, *self.router, self.cutter))
+                band.routed.setdefault(edge, []).append(made)
             low, high = band.crossed
             band.torn = (
                 band.torn[0] or low > 0 or not rout.needs_backing,

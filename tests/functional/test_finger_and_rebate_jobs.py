@@ -22,6 +22,8 @@ from drawerwright.job.papers.packet_pages import plan_packet
 from drawerwright.job.papers.plan_data import plan_report
 from drawerwright.job.papers.plan_drawings import plan_drawings
 from drawerwright.job.planning.job_plan import JobPlan, plan_job
+from drawerwright.job.planning.which_joint import WorkTaken
+from drawerwright.run.work import CutBandEdges
 from parts_inspected import faults
 from virtual_shop import VirtualShop
 
@@ -132,17 +134,26 @@ def test_a_low_back_has_fingers_only_where_it_stands(plan: JobPlan) -> None:
 
 
 def test_each_jig_is_set_once_and_the_work_is_in_order(plan: JobPlan) -> None:
+    """Rebates are cut on the edges of bands, each width at its own setting, before the bands are ripped; fingers differ
+    along the edge, so they are cut in the parts."""
     steps = plan.run.steps
     titles = [title for title, _ in groupby(step.title for step in steps)]
     made = [
+        *(["Set up for the rebates", "Cut the rebates"] * 2),
+        "Rip the bands at 120.0 mm",
         "Set up the finger jig",
         "Cut the fingers",
-        "Set up for the rebates",
-        "Cut the rebates",
         "Drill for pins",
     ]
     assert [title for title in titles if title in made] == made
-    (setting,) = (step for step in steps if step.title == made[0])
+    cut = [step for step in steps if step.title == "Cut the rebates"]
+    for step, width, part in zip(
+        cut, ("18.10 mm wide", "12.10 mm wide"), ("Reeds front", "Reeds back"), strict=True
+    ):
+        said = " ".join(step.lines)
+        assert width in said
+        assert part in said
+    (setting,) = (step for step in steps if step.title == "Set up the finger jig")
     rates = plan.job.rates
     # The low back of one drawer has a row of its own, at the same jig: two finger widths, two jigs.
     assert setting.minutes == pytest.approx(2 * (rates.router_setting + rates.test_cut))
@@ -157,6 +168,28 @@ def test_the_work_can_be_carried_out(plan: JobPlan) -> None:
     shop.carry_out(work)
     shop.clear_up()
     assert faults(plan, shop) == []
+
+
+def test_fronts_and_backs_that_are_rebated_alike_share_a_band() -> None:
+    """Two flush drawers of one width: their fronts and backs are cut alike at both ends, so they share bands; their
+    sides' ends stay square, so they leave the saw by themselves. A band has two edges, and each takes two passes; piece
+    by piece there would be sixteen."""
+    head, *_rest = JOB.replace(CUTTER, "").split("  - name: ")
+    box = "  - {{name: {}, joint: {{kind: rebate, depth: 9}}, outer: {{width: 420, depth: 310, height: 104.5}}, "
+    boxes = "".join(box.format(name) + "box: {all: birch}}\n" for name in ("A", "B"))
+    found = plan_job(read_job(head + boxes), time_limit=1.0)
+    (stock,) = found.stocks
+    (family,) = stock.blanks.families
+    assert sorted(part.label for part in family.parts) == ["A back", "A front", "B back", "B front"]
+    assert {part.kind for part in found.parts if part.is_loose} == {PartKind.LEFT, PartKind.RIGHT}
+    (cut,) = (work for step in found.run.steps for work in step.work if isinstance(work, CutBandEdges))
+    assert cut.figures == (9.0, FRONT)
+    assert cut.passes == 2 * 2 * len(cut.bands) < 16
+    strips = sum(len(band.parts) for band in cut.bands)
+    assert strips == 4
+    assert cut.metres == pytest.approx(4 * sum(band.placed.width for band in cut.bands) / 1000)
+    assert cut.metres > 4 * strips * 104.5 / 1000
+    assert WorkTaken.of(found).metres == pytest.approx(cut.metres)
 
 
 def test_a_drawer_too_low_for_its_fingers_is_told_and_the_rest_is_planned() -> None:

@@ -32,6 +32,7 @@ from drawerwright.joints import law
 from drawerwright.joints.bit_heights import BY_LAW, BitHeights
 from drawerwright.joints.comb import JoinedEdge
 from drawerwright.joints.corner_key import Orientation, PlainKeyedCorner
+from drawerwright.joints.joint import joint_named
 from drawerwright.wood.stock import Stock
 
 
@@ -193,7 +194,10 @@ class _Assembler:
         return self._walled(kind, box.side, length, box.height, ends, place)
 
     def _end_cut(self, end: int, role: Role) -> EndCut:
-        return EndCut(self.keys[end], role, is_routed=bool(self.box.routed_corners))
+        joint = joint_named(self.keys[end].joint)
+        return EndCut(
+            self.keys[end], role, is_routed=joint.bands_flat if role is Role.FLAT else joint.bands_upright
+        )
 
     def _walled(
         self,

@@ -57,8 +57,8 @@ class Role(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class EndCut:
-    """One end of a part: which corner it belongs to, which piece of it the part is, and whether it is routed: a flat
-    piece lies on the router table, an upright one stands."""
+    """One end of a part: which corner it belongs to, which piece of it the part is, and whether it is routed along the
+    edge of a band: a flat piece lies on the router table, an upright one stands."""
 
     corner: CornerKey
     role: Role
@@ -123,5 +123,5 @@ class Part:
 
     @property
     def is_loose(self) -> bool:
-        """True for parts whose ends are not routed."""
+        """True for parts that leave the saw by themselves: their ends are not routed in bands."""
         return not any(end.is_routed for end in self.ends)

@@ -113,13 +113,10 @@ def corners_to_test(plan: JobPlan, step: Step) -> tuple[Corner, ...]:
 
 def plain_corners_to_test(plan: JobPlan, step: Step) -> tuple[PlainJobCorner, ...]:
     """The corners without a cutter for which a step sets the machine."""
-    drawers = {
-        drawer
-        for work in step.work
-        if isinstance(work, MakeJoints) and work.is_setting
-        for drawer in work.drawers
+    keys = {
+        key for work in step.work if isinstance(work, MakeJoints) and work.is_setting for key in work.corners
     }
-    return tuple(corner for corner in plan.draft.tested_plain_corners if drawers & set(corner.drawers))
+    return tuple(corner for corner in plan.draft.tested_plain_corners if corner.key in keys)
 
 
 def setup_of(plan: JobPlan, step: Step) -> SetUp | None:

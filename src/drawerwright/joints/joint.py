@@ -74,7 +74,8 @@ class BenchWork:
     """What is done at one joint before the drawer is put together, beside what a self-mating cutter does.
 
     `minutes` for the joint, and what is counted by the shop's rates: `passes` past a cutter and `metres` that they cut.
-    `is_setting`: the machine is set for it, once for all joints of which the same is said.
+    `is_setting`: the machine is set for it, once for all joints of which the same is said. `on_bands`: it is done to
+    bands before they are ripped, so what it takes is counted by them.
     """
 
     title: Phrase
@@ -84,6 +85,7 @@ class BenchWork:
     passes: float = 0.0
     metres: float = 0.0
     is_setting: bool = False
+    on_bands: bool = False
 
 
 C = TypeVar("C", bound=MadeCorner)
@@ -103,6 +105,12 @@ class Joint(ABC, Generic[C]):
     """Whether the second piece lies beside the first as both are put together, rather than standing at its end."""
     makes_corners: ClassVar[bool] = True
     """Whether drawers can be made with it: one piece stands at the end of the other."""
+    bands_flat: ClassVar[bool] = False
+    """Whether a band is cut along its edge for several flat pieces, before they are ripped from it."""
+    bands_upright: ClassVar[bool] = False
+    """The same of upright pieces."""
+    passes: ClassVar[int] = 1
+    """So often an edge goes past the cutter."""
     cuts_full_height: ClassVar[bool] = True
     """Whether an end that is cut is cut from edge to edge, however much of it the other piece covers."""
 
@@ -192,6 +200,16 @@ class Joint(ABC, Generic[C]):
         return ()
 
     @property
+    def holds_flat(self) -> Phrase:
+        """How a flat piece goes past the cutter."""
+        return phrase("flat on the table, inside face down, edge to the fence")
+
+    @property
+    def holds_upright(self) -> Phrase:
+        """How an upright piece goes past the cutter."""
+        return phrase("standing on its edge, inside face to the fence")
+
+    @property
     def glue_lines(self) -> tuple[Phrase, ...]:
         """How a drawer is put together and glued."""
         return (
@@ -211,8 +229,8 @@ class SelfMating(Joint[CornerSetting]):
     """What can be read on its test pieces and on the corner that they make, in the order of a list."""
     where_to_measure: ClassVar[Phrase]
     """How mid depth and step are measured on its cutter."""
-    passes: ClassVar[int] = 1
-    """So often an edge goes past the cutter."""
+    bands_flat = True
+    bands_upright = True
 
     def lips(self, wanted: Mm, flushness: Mm) -> tuple[Mm, Mm]:
         """Least and greatest lip that is right (mm)."""
@@ -227,16 +245,6 @@ class SelfMating(Joint[CornerSetting]):
     def first_reading(self) -> ReadingKind | None:
         """What a first test cut always shows, one way or the other; None where nothing stands out."""
         return None
-
-    @property
-    def holds_flat(self) -> Phrase:
-        """How a flat piece goes past the cutter."""
-        return phrase("flat on the table, inside face down, edge to the fence")
-
-    @property
-    def holds_upright(self) -> Phrase:
-        """How an upright piece goes past the cutter."""
-        return phrase("standing on its edge, inside face to the fence")
 
     def flat_outline(self, made: CornerSetting, length: Mm | None = None) -> Outline:
         return flat_section(Cuts.of(made), length)

@@ -20,9 +20,8 @@ from drawerwright.joints.registry import all_kinds, kind_named
 from drawerwright.joints.setting import CornerGeometry
 
 CUT_IN_A_CARRIER = phrase(
-    "Fingers and rebates: cut no piece freehand. Clamp each in a jig or carrier that slides along the fence or in the "
-    "mitre slot, with scrap behind the cut; cover the cutter where it comes out, and keep both hands on the jig, well "
-    "clear of it."
+    "Fingers: cut no piece freehand. Clamp each in a jig or carrier that slides along the fence or in the mitre slot, "
+    "with scrap behind the cut; cover the cutter where it comes out, and keep both hands on the jig, well clear of it."
 )
 """Of joints that are cut piece by piece at the router table or the saw (common practice, no source)."""
 
@@ -173,6 +172,14 @@ class PlainJoint(Joint[PlainCorner]):
     def jig(self, made: PlainCorner, width: Mm) -> tuple[JigStrip, ...]:
         """What is laid out with a jig: the jig itself first, then the edges of both pieces."""
         return ()
+
+    def edge_cut(self, made: PlainCorner) -> tuple[Mm, ...]:
+        """What is cut along the edge of a band, in figures: bands of which they are the same are cut alike."""
+        return ()
+
+    def edge_words(self, made: PlainCorner) -> Phrase:
+        """The same in words."""
+        return self.words
 
     @property
     def remedies(self) -> tuple[Phrase, ...]:

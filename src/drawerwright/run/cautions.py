@@ -24,6 +24,7 @@ def cautions(
     """The cautions of a run with these self-mating cutters and other joints, in the order of the work. Common practice;
     manuals and local rules govern."""
     by_hand = tuple(dict.fromkeys(caution for joint in joints for caution in joint.cautions))
+    in_bands = bool(cutters) or any(joint.bands_flat or joint.bands_upright for joint in joints)
     said = [
         phrase(
             "Read the manuals of the cutter, the router table and the saw first; they and your "
@@ -46,7 +47,7 @@ def cautions(
             "cannot tip."
         ),
         phrase("Use push blocks. Keep your hands clear of the cutter and out of the line behind the work."),
-        *(() if by_hand and not cutters else (_short_pieces(shortest_piece),)),
+        *((_short_pieces(shortest_piece),) if in_bands or not by_hand else ()),
         *by_hand,
         phrase(
             "If the cutter labours, take the cut in two passes: put a packing strip on the "

@@ -191,6 +191,8 @@ def plan_setups(
     corners: dict[Spot, dict[CornerKey, CornerSetting]] = defaultdict(dict)
     cut_at: dict[CornerKey, list[Spot]] = defaultdict(list)
     for family in families:
+        if not family.cutter:
+            continue
         placed = tuple(by_family[family.key])
         first, second = (place_of.of(edge[0]) for edge in family.edges)
         if first == second:

@@ -12,7 +12,7 @@ from drawerwright.basics.told_lengths import WrittenRun
 from drawerwright.drawers.bottom import Groove
 from drawerwright.drawers.parts import PartKind, Role
 from drawerwright.joints.feed_words import feed_words
-from drawerwright.joints.joint import self_mating
+from drawerwright.joints.joint import joint_named
 from drawerwright.joints.setting_words import play_words
 from drawerwright.run.boring import hook_lines, notch_lines
 from drawerwright.run.cutter_words import change_words
@@ -37,6 +37,7 @@ from drawerwright.run.work import (
     ChangeCutter,
     CheckBottoms,
     CheckSheet,
+    CutBandEdges,
     CutGrooves,
     CutScoops,
     CutSheet,
@@ -88,6 +89,7 @@ class _Words:
             SetRouter: self.set_router,
             CutTrialPieces: self.trial_pieces,
             Rout: self.rout,
+            CutBandEdges: self.cut_band_edges,
             Rip: lambda rips: rip_lines(rips, style),
             TakeWhole: whole_lines,
             CutGrooves: self.grooves,
@@ -159,8 +161,16 @@ class _Words:
             )
         return lines
 
-    def rout(self, routs: Sequence[Rout]) -> list[Phrase]:
-        joint = self_mating(routs[0].joint)
+    def cut_band_edges(self, cuts: Sequence[CutBandEdges]) -> list[Phrase]:
+        """Bands that are cut alike together, under what is cut."""
+        return [
+            line
+            for words, alike in groupby(cuts, key=lambda cut: cut.words)
+            for line in (words, *self.rout(list(alike)))
+        ]
+
+    def rout(self, routs: Sequence[Rout | CutBandEdges]) -> list[Phrase]:
+        joint = joint_named(routs[0].joint)
         how = joint.holds_flat if routs[0].role is Role.FLAT else joint.holds_upright
         if any(rout.edges is Edges.BOTH for rout in routs):
             lines = [phrase("Run each band {how}; turn it end for end for the second edge.", how=how)]

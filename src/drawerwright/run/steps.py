@@ -15,10 +15,10 @@ from drawerwright.drawers.groove_levels import groove_levels
 from drawerwright.drawers.parts import Part, PartKind, Role
 from drawerwright.joints.joint import expected_readings
 from drawerwright.joints.table import RouterTable
-from drawerwright.run.bench_work import joint_steps
 from drawerwright.run.boring import hook_work, notch_work, pull_work
 from drawerwright.run.edging import edging_work
 from drawerwright.run.front_work import front_work, scoop_work
+from drawerwright.run.joint_steps import steps_on_bands, steps_on_parts
 from drawerwright.run.marks import BandMark, PartName
 from drawerwright.run.rail_work import RAILS_IN_A_DRAWER, rail_work
 from drawerwright.run.ripping import rip_work
@@ -112,6 +112,8 @@ class _Writer:
             self._cut_trial_pieces(setup)
             for role in (Role.FLAT, Role.UPRIGHT):
                 self._rout(setup, role)
+        if self.given.only is None or self.given.only.ends:
+            self._make_joints(on_bands=True)
         self._rip()
         self._grooves()
         self._bottoms()
@@ -119,7 +121,7 @@ class _Writer:
         self._backs()
         self._bore()
         if self.given.only is None or self.given.only.ends:
-            self._make_joints()
+            self._make_joints(on_bands=False)
         if self.given.only is None:
             self._glue()
             self._hang_rails()
@@ -334,9 +336,16 @@ class _Writer:
                 len(work) * self.given.rates.pull_hole,
             )
 
-    def _make_joints(self) -> None:
-        for joining in joint_steps(self.given.drawers, self.given.rates):
-            self._add(joining.title, joining.machine, joining.works, joining.minutes)
+    def _make_joints(self, *, on_bands: bool) -> None:
+        """What corners need that no cutter makes."""
+        given = self.given
+        steps = (
+            steps_on_bands(given.drawers, given.blanks, self.bands, given.rates)
+            if on_bands
+            else steps_on_parts(given.drawers, given.rates)
+        )
+        for step in steps:
+            self._add(step.title, step.machine, step.work, step.minutes)
 
     def _glue(self) -> None:
         if not self.given.drawers:

@@ -61,4 +61,5 @@ def routing_effort(widths: Sequence[Mm], rates: Rates) -> RoutingEffort:
 
 def part_by_part(parts: Sequence[Part], rates: Rates) -> RoutingEffort:
     """What routing every part on its own would take."""
-    return routing_effort([part.cut_width for part in parts if not part.is_loose], rates)
+    by_cutter = (part for part in parts if part.ends and part.ends[0].corner.cutter)
+    return routing_effort([part.cut_width for part in by_cutter], rates)

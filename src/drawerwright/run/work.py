@@ -18,6 +18,8 @@ from drawerwright.drawers.hangers import HungRails
 from drawerwright.drawers.parts import Role
 from drawerwright.drawers.runner_cuts import Hole, Notch
 from drawerwright.drawers.scoop import Scoop
+from drawerwright.joints.corner_key import CornerKey
+from drawerwright.joints.joint import joint_named
 from drawerwright.joints.readings import Reading
 from drawerwright.joints.setting import CornerSetting
 from drawerwright.joints.table import USUAL_FEED, Feed
@@ -149,6 +151,33 @@ class Rout:
 
 
 @dataclass(frozen=True, slots=True)
+class CutBandEdges:
+    """Cut the edges of bands for a joint without a self-mating cutter; else as `Rout`.
+
+    `figures` (mm) and `words` say what is cut.
+    """
+
+    role: Role
+    edges: Edges
+    bands: tuple[BandMark, ...]
+    needs_backing: bool
+    joint: str
+    figures: tuple[Mm, ...]
+    words: Phrase
+
+    @property
+    def passes(self) -> int:
+        """How often bands go past the cutter."""
+        return len(self.bands) * self.edges.how_many * joint_named(self.joint).passes
+
+    @property
+    def metres(self) -> float:
+        """Metres of edge that go past it."""
+        times = self.edges.how_many * joint_named(self.joint).passes
+        return sum(band.placed.width for band in self.bands) * times / 1000
+
+
+@dataclass(frozen=True, slots=True)
 class RipCut:
     """One numbered cut of a sheet: what it frees from a band (None: a sacrificial strip), and what is left of the band
     when this was its last cut (`leaves`, None also where only waste is left or more cuts come)."""
@@ -263,6 +292,7 @@ class MakeJoints:
 
     lines: tuple[Phrase, ...]
     drawers: tuple[str, ...]
+    corners: tuple[CornerKey, ...] = ()
     is_setting: bool = False
 
 
@@ -323,6 +353,7 @@ Work: TypeAlias = (
     | SetRouter
     | CutTrialPieces
     | Rout
+    | CutBandEdges
     | Rip
     | TakeWhole
     | CutGrooves

@@ -48,6 +48,11 @@ class BandFamily:
         return self.parts[0].ends[0].corner.joint
 
     @property
+    def cutter(self) -> str:
+        """The id of the cutter that makes it; empty where none does."""
+        return self.parts[0].ends[0].corner.cutter
+
+    @property
     def edges(self) -> tuple[tuple[EndCut, ...], tuple[EndCut, ...]]:
         """The different cuts of either edge, those of the parts' first ends first; all of one edge are made alike."""
         first, second = zip(*(part.ends for part in self.parts), strict=True)

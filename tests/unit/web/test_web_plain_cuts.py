@@ -53,7 +53,7 @@ def test_a_rebate_is_read_kept_and_set_anew(client: TestClient, shop: Shop, draf
     answer = client.post("/jobs/2/trial", data=REBATE | {"corner": corner, "read-left": "6.4"})
     assert answer.status_code == 200
     assert "Too shallow: raise the bit by 0.20 mm." in answer.text
-    assert "<dt>bit or blade height</dt><dd>9.20" in answer.text
+    assert "<dt>Bit or blade height</dt><dd>9.20" in answer.text
     (entry,) = shop.shelf.list(ShelfKind.TRIAL_CUT)
     kept = key_of(job_text.data_of(entry.text))
     assert kept is not None

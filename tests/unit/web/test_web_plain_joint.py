@@ -55,7 +55,7 @@ def test_no_page_stumbles(client: TestClient, jobs: tuple[str, str]) -> None:
 
 @pytest.mark.parametrize(
     ("page", "figure"),
-    [("corner", r"<dt>jig pitch</dt><dd>19\.0"), ("trial", r"<dt>from pin to cutter</dt><dd>9\.45")],
+    [("corner", r"<dt>jig pitch</dt><dd>19\.0"), ("trial", r"<dt>From pin to cutter</dt><dd>9\.45")],
 )
 def test_a_job_without_a_cutter_shows_the_figures_of_its_corners(
     client: TestClient, shop: Shop, page: str, figure: str

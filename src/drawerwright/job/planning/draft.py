@@ -17,9 +17,9 @@ from drawerwright.joints.plain_joint import plain_joint
 from drawerwright.joints.setting import CornerSetting
 from drawerwright.joints.setting_words import play_words
 from drawerwright.joints.table import RouterTable
+from drawerwright.run.edge_cuts import how_cut
 from drawerwright.run.fencing import FenceChoice, choose_fences
 from drawerwright.run.setups import corner_settings
-from drawerwright.run.spots import Spots
 from drawerwright.sheets.from_parts import StockBlanks, blanks_of
 from drawerwright.sheets.problem import SheetProblem
 
@@ -162,7 +162,8 @@ def draft_job(job: Job) -> JobDraft:
         fences.append(CutterFences(cutter, choice))
         settings |= corner_settings(keyed, choice.pairs, cutter.heights)
     corners = tuple(Corner(corner, settings[corner.key]) for corner in known)
-    blanks = blanks_of(parts, _matched(job, parts), how_cut=Spots(settings).how_cut)
+    plain = [corner for box in job.all_boxes for corner in box.plain_corners]
+    blanks = blanks_of(parts, _matched(job, parts), how_cut=how_cut(settings, plain))
     return JobDraft(job, assembled, tuple(fences), settings, corners, plain_corners_of(job), blanks)
 
 

@@ -94,7 +94,7 @@ class JobPlan:
     @property
     def setups(self) -> int:
         """Set-ups at the router table, and those at the bench for corners that no self-mating cutter makes."""
-        works = (work for _drawer, work in bench_works(self.draft.assembled))
+        works = (work for _drawer, _corner, work in bench_works(self.draft.assembled))
         return len(self.run.setups) + len({(work.title, work.lines) for work in works if work.is_setting})
 
     @property

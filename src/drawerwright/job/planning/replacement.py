@@ -12,9 +12,9 @@ from drawerwright.job.planning.draft import JobDraft
 from drawerwright.job.planning.job_plan import JobPlan, StockPlan
 from drawerwright.joints.plain_joint import plain_joint
 from drawerwright.run.cautions import cautions
+from drawerwright.run.edge_cuts import how_cut
 from drawerwright.run.order import Run, plan_run
 from drawerwright.run.setups import plan_setups
-from drawerwright.run.spots import Spots
 from drawerwright.run.steps import RunInput
 from drawerwright.sheets.alternatives import left_after
 from drawerwright.sheets.from_parts import blanks_of
@@ -60,7 +60,8 @@ def plan_replacement(plan: JobPlan, label: str, *, time_limit: float = 5.0) -> R
     part = part_named(plan, label)
     draft, job = plan.draft, plan.job
     cut = next(stock for stock in plan.stocks if stock.blanks.stock.name == part.stock.name)
-    (blanks,) = blanks_of([part], how_cut=Spots(draft.settings).how_cut)
+    plain = [corner.keyed for corner in draft.plain_corners]
+    (blanks,) = blanks_of([part], how_cut=how_cut(draft.settings, plain))
     draft = replace(draft, blanks=(blanks,))
     problem = replace(draft.sheet_problem(blanks), sizes=_at_hand(cut.sheets))
     stock = StockPlan(blanks, plan_sheets(problem, time_limit=time_limit))

@@ -26,6 +26,7 @@ from drawerwright.joints.holding import Bond, PullOff
 from drawerwright.joints.joint import joint_named, joint_of
 from drawerwright.joints.plain_joint import ChosenJoint, plain_joints
 from drawerwright.run.bench_work import bench_works
+from drawerwright.run.work import CutBandEdges
 from drawerwright.strength.assembled_corners import EndStrength, end_strengths
 from drawerwright.strength.bounds import Bounds
 from drawerwright.strength.drawer_load import DrawerLoad
@@ -60,11 +61,14 @@ class WorkTaken:
 
     @classmethod
     def of(cls, plan: JobPlan) -> WorkTaken:
-        works = [work for _drawer, work in bench_works(plan.draft.assembled)]
+        works = [work for _drawer, _corner, work in bench_works(plan.draft.assembled)]
+        edges = (work for step in plan.run.steps for work in step.work if isinstance(work, CutBandEdges))
         effort = plan.run.effort
         return cls(
             plan.setups,
-            effort.by_bands.metres + JOINTS_AT_AN_END * sum(work.metres for work in works),
+            effort.by_bands.metres
+            + JOINTS_AT_AN_END * sum(work.metres for work in works)
+            + sum(edge.metres for edge in edges),
             effort.minutes,
             sum(stock.sheets.figures.new_sheets for stock in plan.stocks),
         )

@@ -18,7 +18,6 @@ from drawerwright.joints.corner import Outline
 from drawerwright.joints.holding import Holding, PullOff, cut_face_glued
 from drawerwright.joints.joint import BenchWork, Doubtful
 from drawerwright.joints.plain_joint import (
-    CUT_IN_A_CARRIER,
     TOLD_APART,
     BenchFigure,
     BenchReading,
@@ -43,6 +42,8 @@ FROM_EDGE: Mm = 12.0
 """The outer pins from the edges (common practice, no source)."""
 MINUTES_A_PIN = 0.3
 """A first guess, no source."""
+FINEST = 2
+"""Decimals that a fence or a height can be set to (mm)."""
 OFF_BY_MOST = 2.0
 """Times the width aimed at, or as small a share of it: a reading beyond is a slip of the finger or of the unit (common
 practice, no source)."""
@@ -54,7 +55,9 @@ class Rebate(PlainJoint):
     name = "rebate"
     words = phrase("rebate")
     meaning = phrase("rebate: glued and pinned")
-    cautions = (CUT_IN_A_CARRIER,)
+    bands_flat = True
+    passes = 2
+    """In stock of 12 to 18 mm with a common straight bit (common practice, no source)."""
     measures = (
         JointMeasure(
             "depth", phrase("depth"), phrase("how deep the rebate is, from the flat piece's inner face")
@@ -190,6 +193,16 @@ class Rebate(PlainJoint):
             ),
         )
 
+    def edge_cut(self, made: PlainCorner) -> tuple[Mm, ...]:
+        return round(self.depth(made), FINEST), round(self.rebate_width(made), FINEST)
+
+    def edge_words(self, made: PlainCorner) -> Phrase:
+        return phrase(
+            "Rebate {depth} deep, {width} wide.",
+            depth=millimetres(self.depth(made)),
+            width=millimetres(self.rebate_width(made)),
+        )
+
     def bench_work(self, made: PlainCorner, height: Mm) -> tuple[BenchWork, ...]:
         depth, width = self.depth(made), self.rebate_width(made)
         machine = phrase("router table or saw")
@@ -201,8 +214,8 @@ class Rebate(PlainJoint):
             left=millimetres(made.corner.flat_thickness - depth),
         )
         cut = phrase(
-            "Both ends of every front and back: inside face down, end to the fence, square block behind it. Take a "
-            "wide rebate in two or three passes, the last one against the fence."
+            "Cut the bands before they are ripped; the sides' ends stay square. Take a wide rebate in two or three "
+            "passes, the last one against the fence."
         )
         pins = _pins(height)
         pinned = phrase(
@@ -212,10 +225,8 @@ class Rebate(PlainJoint):
             edge=millimetres(FROM_EDGE, "g"),
         )
         return (
-            BenchWork(phrase("Set up for the rebates"), machine, (setting,), is_setting=True),
-            BenchWork(
-                phrase("Cut the rebates"), machine, (cut,), passes=PASSES, metres=PASSES * height / 1000
-            ),
+            BenchWork(phrase("Set up for the rebates"), machine, (setting,), is_setting=True, on_bands=True),
+            BenchWork(phrase("Cut the rebates"), machine, (cut,), on_bands=True),
             BenchWork(phrase("Drill for pins"), phrase("drill"), (pinned,), minutes=pins * MINUTES_A_PIN),
         )
 
@@ -227,10 +238,6 @@ class Rebate(PlainJoint):
             ),
             phrase("Clamp across front and back, drive the pins, and compare the diagonals."),
         )
-
-
-PASSES = 2
-"""A rebate in stock of 12 to 18 mm takes so many with a common straight bit (common practice, no source)."""
 
 
 def _check_readings(read: Mapping[str, Mm], expected: Mapping[str, Mm], thickness: Mm) -> None:
