@@ -6,7 +6,7 @@ JOB    ?= examples/music-school.yaml
 OUT    ?= build/music-school
 
 .DEFAULT_GOAL := help
-.PHONY: help plan serve test lint types contract pytest fuzz browser npm frontend fonts words tables screenshots lock lowest clean
+.PHONY: help plan serve test lint types contract pytest fuzz browser npm frontend fonts words tables docs screenshots lock lowest clean
 
 help:
 	@echo "make plan   set up $(VENV) with the drawerwright command, and plan the example job into $(OUT)"
@@ -17,6 +17,7 @@ help:
 	@echo "make fonts        cut the papers' typeface down to the pages' font files"
 	@echo "make words        renew the gettext catalogue after changing a text of the pages"
 	@echo "make tables       write the tables into docs/job-file.md, docs/test-cuts.md and docs/wood.md"
+	@echo "make docs     make a site of the pages in docs, in build/docs (any warning is an error)"
 	@echo "make screenshots  write a picture of every page into docs/pictures/app"
 	@echo "make lowest plan and serve with the lowest and the newest versions that pyproject.toml allows"
 	@echo "make lock   renew the hashed requirement files"
@@ -96,6 +97,14 @@ words: $(VENV)/dev.stamp
 
 tables: $(VENV)/dev.stamp
 	PYTHONPATH=src $(BIN)/python docs/write_tables.py
+	PYTHONPATH=src $(BIN)/python docs/draw_rooms.py
+
+DOCS := build/docs
+docs:
+	@[ -x build/docs-venv/bin/sphinx-build ] || $(PYTHON) -m venv build/docs-venv
+	@build/docs-venv/bin/python -m pip install --quiet --disable-pip-version-check --require-hashes -r requirements/docs.txt
+	build/docs-venv/bin/sphinx-build --fail-on-warning --keep-going --quiet -c docs/site . $(DOCS)
+	@echo "Open $(DOCS)/docs/index.html"
 
 screenshots: $(VENV)/dev.stamp frontend
 	PYTHONPATH=src $(BIN)/python docs/take_screenshots.py
@@ -110,6 +119,7 @@ lock:
 	uv pip compile --quiet --generate-hashes --no-emit-index-url --universal --python-version 3.11 pyproject.toml --extra scan -c requirements/dev.txt -o requirements/scan.txt
 	uv pip compile --quiet --generate-hashes --no-emit-index-url --universal --python-version 3.11 --group frontend -o requirements/frontend.txt
 	uv pip compile --quiet --generate-hashes --no-emit-index-url --universal --python-version 3.11 --group fonts -c requirements/dev.txt -o requirements/fonts.txt
+	uv pip compile --quiet --generate-hashes --no-emit-index-url --universal --python-version 3.11 --group docs -o requirements/docs.txt
 
 clean:
 	rm -rf $(VENV) build

@@ -3,7 +3,8 @@
 A table stands between `<!-- entries: ... -->` and `<!-- end -->`, and this script writes what is between. After the
 colon come the file (`job` or `trial`), the section, and the sections below it that its table leaves out: `job boxes
 without bottom`; `alone` leaves out what is in any. `usual` and `runners` ask for what a missing uncertainty or
-clearance is taken for, `wood species` and `wood climates` for the figures of wood.
+clearance is taken for, `wood species` and `wood climates` for the figures of wood; `commands` for all that the command
+line takes, and `rooms` for the map of the program as CONTRIBUTING.md has it.
 """
 
 from __future__ import annotations
@@ -14,6 +15,8 @@ from pathlib import Path
 
 from drawerwright.basics import usual
 from drawerwright.basics.loads import LOAD_UNITS
+from drawerwright.cli import build_parser
+from drawerwright.cli.command_arguments import CommandArgument, ToldCommand, Value, told_commands
 from drawerwright.drawers.runners import STANDARD_RUNNERS, STANDING
 from drawerwright.job.file.described import EACH, NOTHING, DescribedEntry, described, figure_words
 from drawerwright.job.file.model import JobFile
@@ -23,7 +26,7 @@ from drawerwright.wood.movement import Sawn, species_swelling
 from drawerwright.wood.species import Species, every_species
 
 HERE = Path(__file__).parent
-PAGES = ("job-file.md", "test-cuts.md", "wood.md")
+PAGES = ("job-file.md", "test-cuts.md", "wood.md", "options.md", "architecture.md")
 FILES = {"job": JobFile, "trial": TrialFile}
 TABLE = re.compile(r"(<!-- entries: ([^>]*?) -->\n)(.*?)(<!-- end -->)", re.DOTALL)
 NEEDED = "required"
@@ -70,6 +73,10 @@ def table(asked: str) -> str:
     if asked == "wood species":
         heads = ("species", "also", "radial", "tangential", "source of the coefficients")
         return _table(heads, [_species(each) for each in every_species()])
+    if asked == "commands":
+        return "\n\n".join(map(_command, told_commands(build_parser)))
+    if asked == "rooms":
+        return _rooms((HERE.parent / "CONTRIBUTING.md").read_text("utf-8"))
     section, _, left_out = asked.partition(" without ")
     file, *place = section.split()
     is_alone = place[-1:] == ["alone"]
@@ -80,6 +87,30 @@ def table(asked: str) -> str:
         if "." not in name or not (is_alone or name.split(".")[0] in left_out.split())
     ]
     return _table(("entry", "value", "limits", "default", "meaning"), rows)
+
+
+def _command(command: ToldCommand) -> str:
+    """A command with what it takes and an example."""
+    summary = " ".join(command.summary.split())
+    rows = [_argument(each) for each in command.arguments]
+    table = f"\n\n{_table(('', 'takes', 'meaning'), rows)}" if rows else ""
+    return f"## {command.name}\n\n{summary[0].upper()}{summary[1:]}.{table}\n\n```console\n$ {command.example}\n```"
+
+
+def _argument(argument: CommandArgument) -> tuple[str, ...]:
+    name = ", ".join(f"`{each}`" for each in argument.names) or f"`{argument.value_name}`"
+    takes = NOTHING if argument.value is Value.NONE else f"`{argument.value_name}`"
+    if argument.words:
+        takes = ", ".join(f"`{word}`" for word in argument.words)
+    needed = " Required." if argument.is_required and argument.names else ""
+    meaning = argument.meaning.replace("|", "\\|")
+    return name, takes, f"{meaning[:1].upper()}{meaning[1:]}.{needed}"
+
+
+def _rooms(text: str) -> str:
+    """The map, without its links: they are from another folder."""
+    (found,) = re.findall(r"^\| folder .+?(?=\n\n)", text, re.MULTILINE | re.DOTALL)
+    return re.sub(r"\(\[how\]\(docs/([^)]+)\)\)", r"([how](\1))", found)
 
 
 def _climates() -> Iterator[tuple[str, ...]]:

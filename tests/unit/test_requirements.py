@@ -32,6 +32,7 @@ def names(requirements: list[str]) -> set[str]:
         ("scan", RUNTIME + SCAN),
         ("frontend", GROUPS["frontend"]),
         ("fonts", GROUPS["fonts"]),
+        ("docs", GROUPS["docs"]),
     ],
 )
 def test_a_requirement_file_pins_what_is_declared_and_what_that_needs(file: str, declared: list[str]) -> None:
