@@ -88,6 +88,8 @@ class DrawerBox:
     """What it has to carry, and where it stands."""
     hangers: Hangers | None = None
     """Rails that folders hang on."""
+    inside: str = ""
+    """The drawer that it lies in as a tray; empty where it lies in none."""
 
     def __post_init__(self) -> None:
         if self.lip and self.orientation is Orientation.SIDES_FLAT:

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from drawerwright.basics.lengths import Mm
 from drawerwright.drawers.assembly import AssembledDrawer
 from drawerwright.drawers.bank import DrawerPlace
+from drawerwright.drawers.box import DrawerBox
 from drawerwright.drawers.parts import PartKind
 from drawerwright.drawings.scene import Fill, Ink, Item, Path, Point, box
 
@@ -57,6 +58,26 @@ def rail_items(places: Sequence[DrawerPlace], drawers: Sequence[AssembledDrawer]
         ]
         folder = (ends[0] + thick / 2, top - rails.hangers.below, ends[1] + thick / 2, top)
         items.append(Path(_scaled(folder, scale), Ink.HIDDEN, closed=True))
+    return items
+
+
+def tray_items(
+    places: Sequence[DrawerPlace],
+    drawers: Sequence[AssembledDrawer],
+    trays: Iterable[DrawerBox],
+    scale: float,
+) -> list[Item]:
+    """Trays on the bottoms of their drawers, in the middle."""
+    items: list[Item] = []
+    by_name = {place.name: place for place in places}
+    holders = {drawer.box.name: drawer.box for drawer in drawers}
+    for tray in trays:
+        holder = holders.get(tray.inside)
+        if holder is not None:
+            x, _y, z = by_name[holder.name].origin(holder)
+            left, low = x + (holder.width - tray.width) / 2, z + holder.floor
+            edges = left, low, left + tray.width, low + tray.height
+            items.append(Path(_scaled(edges, scale), Ink.HIDDEN, closed=True))
     return items
 
 

@@ -8,10 +8,11 @@ from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.phrases import Phrase, phrase, plural
 from drawerwright.drawers.assembly import AssembledDrawer, parts_of
 from drawerwright.drawers.bank import Bank, BoxPlace, DrawerPlace, FrontPlace, ShownFront
+from drawerwright.drawers.box import DrawerBox
 from drawerwright.drawers.carcase import PullPlace, pull_places, runner_lines, runner_use
 from drawerwright.drawers.groove_levels import groove_levels
 from drawerwright.drawers.scoop import Scoop
-from drawerwright.drawings.behind_fronts import bottom_items, rail_items
+from drawerwright.drawings.behind_fronts import bottom_items, rail_items, tray_items
 from drawerwright.drawings.carcase_wood import wood_items
 from drawerwright.drawings.dimensioning import (
     FIGURE_SIZE,
@@ -60,6 +61,7 @@ def draw_elevation(
     style: LengthStyle | None = None,
     room: tuple[Mm, Mm] = ROOM,
     grain_upright: bool = False,
+    trays: Sequence[DrawerBox] = (),
 ) -> Scene:
     """One bank from the front.
 
@@ -71,6 +73,7 @@ def draw_elevation(
         style: how lengths are written.
         room: paper that the drawing may take (mm); more height is taken for a bank of many fronts.
         grain_upright: whether the fibre of the fronts stands.
+        trays: what lies in the drawers, each in the one that it names.
 
     Raises:
         InvalidValueError: the fronts do not fill the opening, or a box finds no room.
@@ -86,9 +89,11 @@ def draw_elevation(
     height = max(bank.opening.height, fronts[0].top - fronts[-1].z)
     scale = fitting_scale(width, height, *limit)
     if not annotated:
-        return _drawn(bank, places, drawers, scale, annotated, style, grain_upright)
+        return _drawn(bank, places, drawers, scale, annotated, style, grain_upright, trays)
     return drawn_to_fit(
-        lambda smaller: _drawn(bank, places, drawers, smaller, annotated, style, grain_upright), scale, limit
+        lambda smaller: _drawn(bank, places, drawers, smaller, annotated, style, grain_upright, trays),
+        scale,
+        limit,
     )
 
 
@@ -100,6 +105,7 @@ def _drawn(
     annotated: bool,
     style: LengthStyle,
     grain_upright: bool,
+    trays: Sequence[DrawerBox],
 ) -> Scene:
     opening = bank.opening
     fronts, behind = bank.front_places(), {place.name: place.box for place in places}
@@ -121,6 +127,7 @@ def _drawn(
     if annotated:
         items += bottom_items(places, drawers, scale)
         items += rail_items(places, drawers, scale)
+        items += tray_items(places, drawers, trays, scale)
         items += [
             Path(
                 ((0.0, line.height * scale), (opening.width * scale, line.height * scale)),

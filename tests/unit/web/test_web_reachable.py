@@ -98,6 +98,7 @@ boxes:
     bottom: {stock: birch}
     banding: {thickness: 1}
     hangers: {span: 250}
+    inside: A1
 """
 SEVERAL = JOB.replace(
     "cutter: {mid_depth: 5.65, step: 3.45}",

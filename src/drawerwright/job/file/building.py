@@ -12,9 +12,10 @@ from drawerwright.basics.errors import FaultyInputError, InvalidValueError
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import phrase
 from drawerwright.basics.told_lengths import SizeWords
+from drawerwright.drawers.box import DrawerBox
 from drawerwright.job.file import model, shop_model, stock_model
 from drawerwright.job.file.day_lists import listed_days
-from drawerwright.job.file.drawer_names import bank_mark, numbered_boxes
+from drawerwright.job.file.drawer_names import bank_mark, drawers_named, numbered_boxes
 from drawerwright.job.file.drawers import DrawerMaker
 from drawerwright.job.file.duties import DutyMaker
 from drawerwright.job.file.ids import check_ids
@@ -134,7 +135,7 @@ class _Builder(Builder):
         is_made = any(entry.drawer for entry in entries.banks) or self.names("boxes")
         if entries.banks and self.document.is_whole and not is_made:
             self.fault(("banks",), phrase("have false fronts only: at least one drawer or box is needed"))
-        self.boxes = tuple(box for n, entry in enumerate(entries.boxes) for box in maker.boxes(n, entry))
+        self.boxes = self._boxes(maker)
         self.preferences = SheetPreferences()
         with self.at("sheets", "later_aims"):
             self.preferences = SheetPreferences(entries.sheets.later_aims, entries.sheets.trim_bands)
@@ -145,6 +146,21 @@ class _Builder(Builder):
         self._check_fit_range(entries.fit)
         self._check_names()
         self.days = listed_days(self, entries.days, with_likes(document.whole))
+
+    def _boxes(self, maker: DrawerMaker) -> tuple[DrawerBox, ...]:
+        """Plain boxes; one may lie in a drawer that stands before it."""
+        named = drawers_named(with_likes(self.document.whole), "banks")
+        known: dict[str, DrawerBox | None] = dict.fromkeys(named)
+        known |= {box.name: box for bank in self.banks for box in bank.boxes}
+        for front in (front for bank in self.banks for front in bank.false_fronts):
+            known.pop(front.name, None)
+        made: list[DrawerBox] = []
+        for number, entry in enumerate(self.entries.boxes):
+            boxes = maker.boxes(number, entry, known)
+            known |= dict.fromkeys(numbered_boxes(entry.name, entry.count))
+            known |= {box.name: box for box in boxes}
+            made += boxes
+        return tuple(made)
 
     def _saw(self, entry: shop_model.SawEntry) -> Saw:
         """The saw; a kerf that was measured counts before the one that was stated."""

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from drawerwright.basics.phrases import phrase
-from drawerwright.job.file.drawer_names import bank_marks, drawers_of_row, numbered_boxes
+from drawerwright.job.file.drawer_names import bank_marks, drawers_named, drawers_of_row, numbered_boxes
 from drawerwright.job.file.entry_paths import rows_at, value_at
 from drawerwright.job.file.reading import Builder
 
@@ -51,13 +51,7 @@ def listed_days(builder: Builder, days: Sequence[Sequence[str]], data: Any) -> t
 def _named(data: Any) -> tuple[list[str], dict[str, list[str]]]:
     """Every drawer, and the drawers that each name stands for."""
     rows = {section: rows_at(data, (section,)) for section in ("banks", "boxes")}
-    named: dict[str, list[str]] = {}
-    drawers = [
-        name
-        for section, entries in rows.items()
-        for place in range(len(entries))
-        for name in drawers_of_row(section, place, data)
-    ]
+    drawers = [*drawers_named(data, "banks"), *drawers_named(data, "boxes")]
     named = {name: [name] for name in drawers}
     for place, entry in enumerate(rows["banks"]):
         own, marks = drawers_of_row("banks", place, data), bank_marks(data, place)

@@ -45,6 +45,15 @@ def drawers_of_row(section: str, place: int, data: Any) -> tuple[str, ...]:
     return numbered_boxes(str(value_at(entry, ("name",))), _count(entry, MOST_BOXES))
 
 
+def drawers_named(data: Any, section: str) -> tuple[str, ...]:
+    """The drawers of all rows of `banks` or `boxes`."""
+    return tuple(
+        name
+        for place in range(len(rows_at(data, (section,))))
+        for name in drawers_of_row(section, place, data)
+    )
+
+
 def _count(entry: Any, most: int) -> int:
     count = value_at(entry, ("count",))
     return count if isinstance(count, int) and 1 <= count <= most else 1

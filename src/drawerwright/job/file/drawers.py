@@ -112,15 +112,19 @@ class DrawerMaker:
             clearance=entry.clearance,
         )
 
-    def boxes(self, index: int, entry: model.BoxEntry) -> list[DrawerBox]:
-        """The boxes that an entry of `boxes` asks for, none where it is faulty."""
+    def boxes(
+        self, index: int, entry: model.BoxEntry, known: Mapping[str, DrawerBox | None]
+    ) -> list[DrawerBox]:
+        """The boxes that an entry of `boxes` asks for, none where it is faulty. `known` are the drawers before it, None
+        where one is faulty."""
         where = ("boxes", index)
         made_by = self._made_by(entry, *where)
         materials = self._materials(entry.box, *where)
         bottom = self._bottom(entry.bottom, *where)
         duty = self._duties.duty(entry, *where)
         boxes: list[DrawerBox] = []
-        if materials is None:
+        width, depth = self._outer(entry, known, *where)
+        if materials is None or width is None or depth is None:
             return boxes
         front, sides, back = materials
         outer = {size: ("outer", size) for size in ("width", "depth")}
@@ -128,8 +132,8 @@ class DrawerMaker:
             boxes += [
                 DrawerBox(
                     name,
-                    entry.outer.width,
-                    entry.outer.depth,
+                    width,
+                    depth,
                     entry.outer.height,
                     entry.front_height or entry.outer.height,
                     front,
@@ -141,11 +145,39 @@ class DrawerMaker:
                     orientation=entry.orientation,
                     banding=_banding(entry.banding),
                     duty=duty,
+                    inside=entry.inside or "",
                     hangers=_hangers(entry.hangers),
                 )
                 for name in numbered_boxes(entry.name, entry.count)
             ]
         return boxes
+
+    def _outer(
+        self, entry: model.BoxEntry, known: Mapping[str, DrawerBox | None], *where: str | int
+    ) -> tuple[Mm | None, Mm | None]:
+        """Outer width and depth: as stated, or as they fill the drawer that it lies in."""
+        drawer: DrawerBox | None = None
+        if entry.inside is not None:
+            if entry.inside not in known:
+                self._builder.fault(
+                    (*where, "inside"),
+                    phrase(
+                        "names no drawer that stands before it in the file: choose from {known}",
+                        known=", ".join(known) or phrase("none"),
+                    ),
+                )
+            drawer = known.get(entry.inside)
+        sizes: list[Mm | None] = []
+        for name in ("width", "depth"):
+            stated: Mm | None = getattr(entry.outer, name)
+            if stated is None and drawer is not None:
+                inside = drawer.inside_width if name == "width" else drawer.inside_depth
+                stated = inside - entry.tray_clearance
+            elif stated is None and entry.inside is None:
+                self._builder.fault((*where, "outer", name), phrase("is missing"))
+            sizes.append(stated)
+        width, depth = sizes
+        return width, depth
 
     def bank(self, index: int, entry: model.BankEntry, copy: int, mark: str) -> BankOfBoxes | None:
         """A bank with its boxes, one of the copies (from 0) of an entry of `banks`; None where that is faulty."""

@@ -180,10 +180,10 @@ class BankEntry(Entries):
 
 
 class OuterEntry(Entries):
-    width: PositiveLength
-    """Over the sides."""
-    depth: PositiveLength
-    """Over front and back."""
+    width: PositiveLength | None = None
+    """Over the sides; needed but for a tray that fills its drawer."""
+    depth: PositiveLength | None = None
+    """Over front and back; needed but for a tray that fills its drawer."""
     height: PositiveLength
     """Of the sides."""
 
@@ -197,6 +197,10 @@ class BoxEntry(Entries):
     """Number of equal boxes."""
     outer: OuterEntry
     """Outer size."""
+    inside: str | None = None
+    """A drawer of the job by its name, in which it lies as a tray: width and depth that are left out fill that."""
+    tray_clearance: Clearance = 2.0
+    """How much smaller than that drawer's inside it is then, in all, each way."""
     lip: Clearance = 0.0
     """How far the front stands beyond each side."""
     front_height: PositiveLength | None = None

@@ -56,7 +56,9 @@ def plan_drawings(plan: JobPlan, watch: Watch | None = None) -> dict[str, Scene]
         to_draw[f"carcase-{number}"] = partial(draw_carcase, carcase, banks, style=style)
     for bank in plan.job.banks:
         drawers = plan.draft.drawers_of(bank)
-        to_draw[f"bank-{bank.bank.mark}"] = partial(draw_elevation, bank.bank, drawers, style=style)
+        to_draw[f"bank-{bank.bank.mark}"] = partial(
+            draw_elevation, bank.bank, drawers, style=style, trays=plan.job.boxes
+        )
     for number, alike in enumerate(alike_backs(plan.parts), start=1):
         to_draw[f"back-{number}"] = partial(draw_back, alike, style=style)
     for number, (scoop, fronts) in enumerate(scooped(plan.parts).items(), start=1):

@@ -31,7 +31,7 @@ def _carcase(carcase: Carcase, banks: Sequence[Bank], style: LengthStyle) -> str
 
 
 def _bank(draft: JobDraft, bank: BankOfBoxes, style: LengthStyle) -> str:
-    return on_screen(draw_elevation(bank.bank, draft.drawers_of(bank), style=style))
+    return on_screen(draw_elevation(bank.bank, draft.drawers_of(bank), style=style, trays=draft.job.boxes))
 
 
 def drawer_model(draft: JobDraft, name: str, style: LengthStyle, *, is_open: bool = False) -> bytes | None:

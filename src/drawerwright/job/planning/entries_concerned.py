@@ -64,6 +64,7 @@ OF_BANK: dict[str, EntryPath] = {
 OF_BOX = OF_BANK | {
     "front-taller-than-sides": ("front_height",),
     "low-box": ("outer", "height"),
+    "tray-too-high": ("outer", "height"),
     "thin-lip": ("lip",),
     "front-short-of-sides": ("lip",),
     "fingers-under-a-lip": ("lip",),

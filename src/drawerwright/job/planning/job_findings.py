@@ -11,6 +11,7 @@ from drawerwright.basics.phrases import phrase, plural
 from drawerwright.drawers.carcase_findings import carcase_findings
 from drawerwright.drawers.drawer_findings import bank_findings, drawer_findings
 from drawerwright.drawers.runner_findings import runner_findings
+from drawerwright.drawers.tray_findings import tray_findings
 from drawerwright.job.job import Job
 from drawerwright.job.planning.draft import JobDraft
 from drawerwright.job.planning.duty_findings import duty_findings
@@ -44,6 +45,7 @@ def draft_findings(draft: JobDraft) -> tuple[Finding, ...]:
     found += carcase_findings([bank.bank for bank in job.banks])
     for drawer in draft.assembled:
         found += drawer_findings(drawer, job.heights_of(drawer.box), is_loose=drawer.box in job.boxes)
+    found += tray_findings(job.all_boxes)
     found += duty_findings(draft)
     for corner in draft.corners:
         found += about(

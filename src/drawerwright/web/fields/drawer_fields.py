@@ -9,6 +9,7 @@ from drawerwright.job.file.entry_paths import members_at, rows_at, value_at
 from drawerwright.web.fields.duty_fields import duty_fields
 from drawerwright.web.fields.field import Field, Kind
 from drawerwright.web.fields.field_plate import TitledFields
+from drawerwright.web.fields.held_fields import hanger_fields, tray_fields
 from drawerwright.web.fields.opening_fields import divided_groups, part_fields, reading_fields
 from drawerwright.web.fields.runner_fields import bank_runner_fields, own_clearances
 from drawerwright.web.fields.usual_text import usual_text
@@ -84,7 +85,9 @@ def rarer_panels(name: str, item: Any, data: Any) -> tuple[TitledFields, ...]:
     if name == "banks":
         groups.append((_("Pulls"), (*_pull_fields(item), *_scoop_fields(item))))
     groups.append((_("Load and place"), duty_fields(data)))
-    groups.append((_("Hanging folders"), _hanger_fields(name, item)))
+    groups.append((_("Hanging folders"), hanger_fields(name, item)))
+    if name == "boxes":
+        groups.append((_("A tray in a drawer"), tray_fields(item, data)))
     groups.append((_("Edge banding"), _banding_fields(value_at(item, ("banding",)), name)))
     if name == "banks":
         own = own_clearances(item)
@@ -236,35 +239,6 @@ def _scoop_fields(item: Any) -> tuple[Field, ...]:
             (*scoop, "radius"),
             _("Radius of its corners"),
             absent=usual_text("banks", "fronts", "scoop", "radius"),
-        ),
-    )
-
-
-def _hanger_fields(name: str, item: Any) -> tuple[Field, ...]:
-    own = ("hangers",)
-    part = Field(own, _("Rails that folders hang on"), "part")
-    if value_at(item, own) is None:
-        return (part,)
-    directions = (
-        ("across", _("from side to side, rails on the sides")),
-        ("along", _("from front to back, rails on front and back")),
-    )
-    return (
-        part,
-        Field((*own, "span"), _("From the middle of one rail to that of the other")),
-        Field((*own, "rail"), _("Thickness of a rail"), absent=usual_text(name, *own, "rail")),
-        Field(
-            (*own, "below"), _("A folder hangs below the rails by"), absent=usual_text(name, *own, "below")
-        ),
-        Field(
-            (*own, "drop"), _("Rails below the sides' upper edges by"), absent=usual_text(name, *own, "drop")
-        ),
-        Field(
-            (*own, "direction"),
-            _("Folders hang"),
-            "choice",
-            directions,
-            absent=usual_text(name, *own, "direction", words=directions),
         ),
     )
 

@@ -1,0 +1,95 @@
+"""Trays inside another drawer. Figures are ours: the drawer is 374 wide and 500 deep over all, its wood 15 thick."""
+
+from __future__ import annotations
+
+import pytest
+
+from drawerwright.basics.errors import FaultyInputError
+from drawerwright.drawings.elevation import draw_elevation
+from drawerwright.drawings.scene import Ink, Path
+from drawerwright.job.file.building import read_job
+from drawerwright.job.planning.draft import draft_job
+from drawerwright.job.planning.job_findings import draft_findings
+
+TEXT = """\
+format: 1
+job: Desk
+cutter: {mid_depth: 5.65, step: 3.45}
+stock:
+  ply: {nominal: 15, measured: [[15]], sheets: [{length: 2500, width: 1250}]}
+  thin: {nominal: 6, measured: [[6]], sheets: [{length: 2500, width: 1250}]}
+banks:
+  - name: Desk
+    opening: {width: 400, height: 320, depth: 500}
+    fronts: {style: applied, stock: ply, heights: {equal: 2}, overlay: {sides: 12, top: 12, bottom: 12}}
+    runner: {kind: side-mounted, side: 13, back: 0}
+    box: {all: ply}
+    bottom: {style: captured, stock: thin, groove_height: 10}
+    side_height: 110
+boxes:
+  - {name: Pens, inside: A1, outer: {height: 60}, box: {all: ply}}
+"""
+
+
+def codes(text: str) -> dict[str, str]:
+    return {found.code: f"{found.text} {found.remedy}" for found in draft_findings(draft_job(read_job(text)))}
+
+
+def test_a_tray_fills_its_drawer_less_its_clearance() -> None:
+    """344 by 470 inside; 2 less each way, or what is said; one size may be stated."""
+    (tray,) = read_job(TEXT).boxes
+    assert (tray.width, tray.depth, tray.height, tray.inside) == (342, 468, 60, "A1")
+    (tray,) = read_job(TEXT.replace("inside: A1", "inside: A1, tray_clearance: 4")).boxes
+    assert (tray.width, tray.depth) == (340, 466)
+    (tray,) = read_job(TEXT.replace("{height: 60}", "{height: 60, depth: 230}")).boxes
+    assert (tray.width, tray.depth) == (342, 230)
+
+
+def test_a_tray_may_lie_in_a_box_above_it() -> None:
+    text = TEXT + "  - {name: Nibs, inside: Pens, outer: {height: 30}, box: {all: ply}}\n"
+    assert [(box.name, box.width) for box in read_job(text).boxes] == [("Pens", 342), ("Nibs", 342 - 30 - 2)]
+
+
+def test_what_does_not_go_in_is_said() -> None:
+    """Over the bottom (10 + 6) the sides of 110 leave 94."""
+    assert not {"tray-too-large", "tray-too-high"} & set(codes(TEXT))
+    wide = codes(TEXT.replace("{height: 60}", "{height: 60, width: 350}"))["tray-too-large"]
+    assert "it is 350.0 mm wide, A1 is 344.0 mm inside" in wide
+    high = codes(TEXT.replace("{height: 60}", "{height: 100}"))["tray-too-high"]
+    assert "stands 6.0 mm above the sides of A1" in high
+    assert "94.0 mm high at the most" in high
+
+
+def test_the_elevation_shows_it_on_the_bottom_of_its_drawer() -> None:
+    job = read_job(TEXT)
+    bank, drawers = job.banks[0].bank, draft_job(job).assembled
+    drawn = [draw_elevation(bank, drawers, trays=trays) for trays in ((), job.boxes)]
+    hidden = [
+        {item.points for item in scene.items if isinstance(item, Path) and item.ink is Ink.HIDDEN}
+        for scene in drawn
+    ]
+    (added,) = hidden[1] - hidden[0]
+    place = bank.places()[0]
+    left, low = (at / drawn[1].scale for at in added[0])
+    assert (left, low) == pytest.approx((place.box.x + (374 - 342) / 2, place.box.z + 16))
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "field", "message"),
+    [
+        ("inside: A1", "inside: A9", "boxes[1].inside", "choose from A1, A2"),
+        ("inside: A1", "inside: Pens", "boxes[1].inside", "names no drawer that stands before it"),
+        ("inside: A1, ", "", "boxes[1].outer.width", "is missing"),
+    ],
+)
+def test_faults_stand_at_their_entry(old: str, new: str, field: str, message: str) -> None:
+    with pytest.raises(FaultyInputError) as caught:
+        read_job(TEXT.replace(old, new))
+    found = {fault.field: fault.message for fault in caught.value.faults}
+    assert message in found[field], found
+
+
+def test_a_faulty_drawer_does_not_make_its_tray_faulty() -> None:
+    with pytest.raises(FaultyInputError) as caught:
+        read_job(TEXT.replace("box: {all: ply}\n    bottom", "box: {all: oak}\n    bottom"))
+    assert [fault.field for fault in caught.value.faults] == ["banks[1].box.all"]
