@@ -17,7 +17,8 @@ def layers() -> list[list[str]]:
     """The rooms of each layer from the top down."""
     project = tomllib.loads((HERE.parent / "pyproject.toml").read_text("utf-8"))
     (contract,) = (each for each in project["tool"]["importlinter"]["contracts"] if each["name"] == CONTRACT)
-    return [[room.strip() for room in layer.split(":")] for layer in contract["layers"]]
+    found = [[room.strip() for room in layer.split(":")] for layer in contract["layers"]]
+    return [rooms for rooms in found if rooms != ["__main__"]]  # the command's own door, no room
 
 
 def picture() -> str:

@@ -29,11 +29,11 @@ html_copy_source = False
 html_theme_options = {"navigation_with_keys": True, "top_of_page_buttons": []}
 
 
-def parts_of_site(index: str) -> dict[str, list[str]]:
-    """The pages below each heading of the index, by the links there."""
+def parts_of_site(index: str) -> dict[str, list[tuple[str, str]]]:
+    """The pages below each heading of the index, by the links there: what it calls each, and its file."""
     parts = re.split(r"^## (.+)$", index, flags=re.MULTILINE)[1:]
     return {
-        heading: re.findall(r"^- \[[^\]]+\]\(([^)]+)\)", links, re.MULTILINE)
+        heading: re.findall(r"^- \[([^\]]+)\]\(([^)]+)\)", links, re.MULTILINE)
         for heading, links in zip(parts[::2], parts[1::2], strict=True)
     }
 
@@ -42,7 +42,7 @@ def _with_navigation(_app: Any, name: str, source: list[str]) -> None:
     """The navigation is what the index lists."""
     if name == INDEX:
         for heading, pages in parts_of_site(source[0]).items():
-            links = "\n".join(page.removesuffix(".md") for page in pages)
+            links = "\n".join(f"{title} <{page.removesuffix('.md')}>" for title, page in pages)
             source[0] += f"\n```{{toctree}}\n:hidden:\n:caption: {heading}\n\n{links}\n```\n"
 
 
