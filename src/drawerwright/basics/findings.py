@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from decimal import Decimal
 from enum import StrEnum
 
 from drawerwright.basics.names import places_in_row
@@ -120,13 +122,37 @@ class FindingGroup:
         return str(self.as_one)
 
 
+FIGURE = re.compile(r"\d+\.\d+")
+"""A measure in a text. A whole number counts or names something."""
+
+
 def grouped(findings: Iterable[Finding]) -> tuple[FindingGroup, ...]:
     """Findings that say the same of several places, together; in the order of the first of each.
 
-    What is said of two stocks is two things: each has its own entry to mend.
+    What is said of two stocks is two things: each has its own entry to mend. Measures that differ in the last digit
+    shown are one measure that was rounded either way.
     """
-    found: dict[tuple[str, ...], dict[Finding, None]] = {}
+    found: dict[tuple[str, ...], list[dict[Finding, None]]] = {}
+    groups: list[dict[Finding, None]] = []
     for finding in findings:
-        said = (finding.code, finding.severity, finding.stock, finding.text, finding.remedy)
-        found.setdefault(said, {})[finding] = None
-    return tuple(FindingGroup(tuple(members)) for members in found.values())
+        frame = tuple(FIGURE.sub("#", words) for words in (finding.text, finding.remedy))
+        alike = found.setdefault((finding.code, finding.severity, finding.stock, *frame), [])
+        group = next((group for group in alike if _same_figures(next(iter(group)), finding)), None)
+        if group is None:
+            group = {}
+            alike.append(group)
+            groups.append(group)
+        group[finding] = None
+    return tuple(FindingGroup(tuple(group)) for group in groups)
+
+
+def _same_figures(one: Finding, other: Finding) -> bool:
+    """Whether the measures of two findings, otherwise worded alike, are the same but for how they were rounded."""
+    pairs = (FIGURE.findall(f"{finding.text} {finding.remedy}") for finding in (one, other))
+    return all(_same_but_rounded(*pair) for pair in zip(*pairs, strict=True))
+
+
+def _same_but_rounded(one: str, other: str) -> bool:
+    digits = len(one.partition(".")[2])
+    steps = abs(Decimal(one) - Decimal(other)).scaleb(digits)
+    return digits == len(other.partition(".")[2]) and steps <= 1

@@ -36,6 +36,20 @@ def test_what_differs_in_anything_said_is_another_finding(other: dict[str, str])
     assert len(grouped([*found_in("A1"), *(replace(each, **other) for each in found_in("A2"))])) == 2
 
 
+@pytest.mark.parametrize(
+    ("one", "other", "groups"),
+    [
+        ("sags 2.4 mm, limit 2.6 mm.", "sags 2.5 mm, limit 2.6 mm.", 1),  # 2.449 and 2.451
+        ("sags 2.4 mm, limit 2.6 mm.", "sags 2.6 mm, limit 2.6 mm.", 2),
+        ("sags 9.95 mm.", "sags 10.0 mm.", 2),  # to another digit
+        ("2 fronts are low.", "3 fronts are low.", 2),  # counted, not measured
+    ],
+)
+def test_a_measure_rounded_either_way_is_one_measure(one: str, other: str, groups: int) -> None:
+    pair = [replace(found, text=text) for found, text in zip(found_in("A1", "B1"), (one, other), strict=True)]
+    assert len(grouped(pair)) == groups
+
+
 def test_the_first_of_each_keeps_its_place() -> None:
     low = Finding("low-box", Severity.NOTE, "B1", "low.", "Higher.")
     first, second = grouped([*found_in("A1"), low, *found_in("A2")])

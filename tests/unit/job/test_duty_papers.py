@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
+from drawerwright.basics.lengths import LengthStyle
 from drawerwright.drawers.seasons import across_movement
 from drawerwright.job.file.building import read_job
 from drawerwright.job.papers.duty_data import duty_data
@@ -89,3 +92,11 @@ def test_the_screen_has_a_picture_for_alike_drawers(draft: JobDraft) -> None:
     assert trays.moves[0].startswith("front, 100 mm today: ")
     assert trays.moisture == "heated room: 6 to 11 % moisture, today taken as 8.5 %"
     assert "from memory" in trays.sources
+
+
+def test_bays_of_one_width_carry_alike_whatever_their_last_bit() -> None:
+    """The outer bays of the bench in inches are one size; where they stand leaves their widths unlike by 1e-13 mm."""
+    bench = (Path(__file__).parents[3] / "examples" / "repair-bench.yaml").read_text("utf-8")
+    filled = bench.replace("    runner: bench slide\n", "    runner: bench slide\n    contents: tools\n")
+    carried = carried_drawers(draft_job(read_job(filled)), LengthStyle("in"))
+    assert [each.names for each in carried] == ["A1, B1", "A2, B2", "A3, B3", "A4, B4", "A5, B5", "C1, C2"]

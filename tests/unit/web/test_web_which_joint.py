@@ -51,6 +51,15 @@ def test_a_tap_takes_what_is_recommended(client: TestClient, shop: Shop, page: s
     assert read_job(shop.jobs.load(2).text).boxes[0].joint == "finger"
 
 
+def test_what_is_routed_is_in_the_unit_of_the_reader(client: TestClient, page: str) -> None:
+    """1 ft = 0.3048 m."""
+    metres = [float(run) for run in re.findall(r">([0-9.]+) m</td>", page)]
+    inches = client.get("/jobs/2/joints", headers={"Cookie": "drawerwright_reader=en|in|point|light"}).text
+    feet = [float(run) for run in re.findall(r">([0-9.]+) ft</td>", inches)]
+    assert metres
+    assert feet == [pytest.approx(run / 0.3048, abs=0.05 / 0.3048 + 0.05) for run in metres]
+
+
 def test_a_joint_chosen_on_the_page_shows_its_own_measures(client: TestClient, shop: Shop) -> None:
     shop.jobs.add("scores", JOB.replace("    count: 2\n", "    count: 2\n    cutter: cutter\n"), "")
 

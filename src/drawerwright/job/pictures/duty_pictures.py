@@ -17,6 +17,10 @@ from drawerwright.job.planning.draft import JobDraft
 from drawerwright.strength.drawer_load import DrawerLoad
 from drawerwright.wood.movement import source_words
 
+DIGITS = 9
+"""Decimals of mm and kg in which alike drawers agree: a carcase in inches parts into openings that differ in the last
+bit. So fine that no size in inches or mm lies where rounding may go either way."""
+
 
 @dataclass(frozen=True, slots=True)
 class CarriedDrawers:
@@ -37,9 +41,13 @@ def carried_drawers(draft: JobDraft, style: LengthStyle) -> tuple[CarriedDrawers
     made: dict[tuple[object, ...], DrawerLoad] = {}
     for drawer in draft.assembled:
         load = DrawerLoad(drawer)
-        sizes = tuple((part.kind, part.stock.key, part.length, part.width) for part in drawer.parts)
+        sizes = tuple(
+            (part.kind, part.stock.key, round(part.length, DIGITS), round(part.width, DIGITS))
+            for part in drawer.parts
+        )
         if load.contents is not None or moving_parts(drawer):
-            key = (sizes, load.contents, drawer.box.duty)
+            contents = None if load.contents is None else round(load.contents, DIGITS)
+            key = (sizes, contents, drawer.box.duty)
             alike.setdefault(key, []).append(drawer.box.name)
             made.setdefault(key, load)
     return tuple(_carried(names, made[key], draft, style) for key, names in alike.items())

@@ -37,6 +37,8 @@ if TYPE_CHECKING:
 
 DRAWN_AT_ONCE = 8
 """Elevations that a page brings along; each is some 20 kB."""
+LONG_SIZES = 52
+"""Characters of a line of sizes that has no room beside picture and panel: sixty-fourths, names of many banks."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,6 +135,7 @@ def _drawn(
     from drawerwright.job.pictures.chest_picture import COLUMN, chest_pictures
     from drawerwright.job.pictures.duty_pictures import carried_drawers
 
+    sizes = box_sizes(good, reader.lengths)
     findings, numbers = numbered_findings(draft, shown_now.findings, fields, data)
     return {
         "summary": _summary(good),
@@ -141,7 +144,10 @@ def _drawn(
         ),
         "elevations": _elevations(draft, reader),
         "drawer_names": [box.name for box in good.all_boxes],
-        "sizes": box_sizes(good, reader.lengths),
+        "sizes": sizes,
+        "sizes_are_long": any(
+            len(f"{size.names} {size.outside} {size.inside}") > LONG_SIZES for size in sizes
+        ),
         "carried": carried_drawers(draft, reader.lengths),
         "findings": findings,
         "numbers": numbers,
@@ -178,6 +184,7 @@ def _nothing_drawn() -> dict[str, Any]:
         "elevations": [],
         "drawer_names": [],
         "sizes": (),
+        "sizes_are_long": False,
         "carried": (),
         "findings": (),
         "numbers": {},

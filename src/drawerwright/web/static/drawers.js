@@ -48,14 +48,22 @@ body.addEventListener("click", (event) => {
 
 // ---- Heights at the fronts ----
 
+const LEAST = { across: 90, tall: 20 };  // px of a front that has room for its height
+
 // Where each stands is known in per cent of the picture; a page may set styles by script alone.
 function place() {
-  for (const spot of document.querySelectorAll(".front-height")) {
+  const heights = document.querySelector(".front-heights");
+  if (!heights) return;
+  const { width: across, height: down } = heights.parentElement.querySelector(".at-desk").getBoundingClientRect();
+  const spots = [...heights.querySelectorAll(".front-height")];
+  const least = (name) => Math.min(...spots.map((spot) => Number(spot.dataset[name]))) / 100;
+  heights.classList.toggle("listed", least("width") * across < LEAST.across || least("tall") * down < LEAST.tall);
+  for (const spot of spots) {
     const { left, top, width, tall } = spot.dataset;
     spot.style.left = `${Number(left) + Number(width) - 0.8}%`;
     spot.style.top = `${Number(top) + Number(tall) / 2}%`;
   }
-  for (const edge of document.querySelectorAll(".front-edge")) {
+  for (const edge of heights.querySelectorAll(".front-edge")) {
     edge.style.left = `${edge.dataset.left}%`;
     edge.style.top = `${edge.dataset.top}%`;
     edge.style.width = `${edge.dataset.width}%`;
@@ -114,6 +122,7 @@ if (document.querySelector(".drawers")) {
   body.addEventListener("htmx:afterSwap", mark);
   body.addEventListener("htmx:oobAfterSwap", () => { place(); mark(); });
   window.addEventListener("hashchange", follow);
+  window.addEventListener("resize", place);
   follow();
   place();
   mark();
