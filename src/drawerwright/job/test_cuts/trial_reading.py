@@ -287,8 +287,8 @@ class _Builder(Builder):
         return ", ".join(cutter.name for cutter in (self.job.cutters if self.job is not None else ()))
 
     def _names(self, *sections: str) -> bool:
-        """Whether the text has one of these sections, faulty or not."""
-        return any(section in self.document.whole for section in sections)
+        """Whether the text says something of one of these sections, faulty or not."""
+        return any(self.document.whole.get(section) is not None for section in sections)
 
     def _is_faulty(self, section: str) -> bool:
         """Whether the text has a section that had to be left out for its faults."""
