@@ -25,6 +25,7 @@ from drawerwright.job.test_cuts.lessons import measures_learnt, with_lessons
 from drawerwright.job.test_cuts.trial_reading import Trial, corner_wanted
 from drawerwright.joints.correction import Correction, cut_at
 from drawerwright.joints.joint import joint_of
+from drawerwright.joints.readings import RULES, SECTION_KINDS, ReadingRule
 from drawerwright.joints.statements import Statement
 from drawerwright.joints.trial_cut import TrialCut
 from drawerwright.store.records import ShelfEntry
@@ -153,16 +154,13 @@ class Bench:
     @property
     def rules(self) -> tuple[AskedLength, ...]:
         """What can be read on its test pieces."""
-        return tuple(
-            AskedLength(
-                str(rule.kind),
-                joined((rule.piece, rule.what), ": "),
-                with_doubt=True,
-                is_size=False,
-                least=0.0 if rule.is_seen_when_positive else None,
-            )
-            for rule in joint_of(self.trial.cutter).rules
-        )
+        return tuple(_asked_by(rule) for rule in joint_of(self.trial.cutter).rules)
+
+    @property
+    def of_sections(self) -> tuple[AskedLength, ...]:
+        """What pictures of the sawn pieces tell beside."""
+        read = joint_of(self.trial.cutter).readings
+        return tuple(_asked_by(RULES[kind]) for kind in SECTION_KINDS if kind not in read)
 
     def start(self, correction: Correction | None) -> dict[str, Mm]:
         """What most probably is said of the next cut, by the names of `asked_about`."""
@@ -277,7 +275,7 @@ class Bench:
             InvalidValueError: its joint is of another kind, or something impossible follows from what was read.
         """
         counted = self.with_cut(text)
-        readable = joint_of(self.trial.cutter).readings
+        readable = {*joint_of(self.trial.cutter).readings, *SECTION_KINDS}
         if any(reading.kind not in readable for reading in counted.trial.cuts[-1].readings):
             raise InvalidValueError(phrase("This cut has readings that belong to another kind of joint."))
         counted.correction()
@@ -290,6 +288,16 @@ class Bench:
     def is_settled(self, correction: Correction) -> bool:
         """Whether the cuts taught anything that is sure enough to be kept."""
         return bool(measures_learnt(self.trial, correction))
+
+
+def _asked_by(rule: ReadingRule) -> AskedLength:
+    return AskedLength(
+        str(rule.kind),
+        joined((rule.piece, rule.what), ": "),
+        with_doubt=True,
+        is_size=False,
+        least=0.0 if rule.is_seen_when_positive else None,
+    )
 
 
 def bench_of(job_id: int, job: Job, draft: JobDraft, corner: Corner, shelf: Sequence[ShelfEntry]) -> Bench:

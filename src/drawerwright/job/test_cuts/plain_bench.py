@@ -90,6 +90,11 @@ class PlainBench:
         )
 
     @property
+    def of_sections(self) -> tuple[AskedLength, ...]:
+        """What pictures of the sawn pieces tell beside: none of them is read for this joint."""
+        return ()
+
+    @property
     def start(self) -> dict[str, Mm]:
         """What most probably is said of the next cut, by the fields of `asked_about`."""
         corner = self.made.corner

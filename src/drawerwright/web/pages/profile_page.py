@@ -43,7 +43,8 @@ async def find(request: Request) -> Response:
 
 def _find(request: Request, name: str, raw: bytes, doubt: str, form: Mapping[str, str]) -> Response:
     from drawerwright.job.measured_cutter import judge_points, profile_points
-    from drawerwright.job.scan.scanned_profile import is_picture, profile_of_picture
+    from drawerwright.job.scan.scanned_profile import profile_of_picture
+    from drawerwright.job.scan.shown_section import is_picture
 
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))

@@ -33,6 +33,7 @@ from drawerwright.web.server.shop import Shop, shop_of
 if TYPE_CHECKING:
     from drawerwright.job.planning.corners import PlainJobCorner
     from drawerwright.job.planning.draft import Corner, JobDraft
+    from drawerwright.job.scan.scanned_test_cut import ScannedTestCut
     from drawerwright.job.test_cuts.bench import Bench
     from drawerwright.job.test_cuts.plain_bench import PlainBench
 
@@ -40,7 +41,7 @@ CUTS = "cuts"
 """Under which name a fault stands that concerns no single field but what was read altogether."""
 
 
-def _bench(shop: Shop, job: JobRecord, token: str, *, is_meant: bool = True) -> Bench | PlainBench | None:
+def bench_at(shop: Shop, job: JobRecord, token: str, *, is_meant: bool = True) -> Bench | PlainBench | None:
     """The corner that `token` names, None while the job never was without faults.
 
     Raises:
@@ -70,16 +71,17 @@ def page(request: Request) -> Response:
     """The page."""
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))
-    return _page(request, job, request.query_params.get("corner", ""), {}, {}, 200)
+    return cut_page(request, job, request.query_params.get("corner", ""), {}, {}, 200)
 
 
-def _page(
+def cut_page(
     request: Request,
     job: JobRecord,
     corner: str,
     typed: Mapping[str, str],
     faults: Mapping[str, str],
     status: int,
+    scanned: ScannedTestCut | None = None,
 ) -> Response:
     from drawerwright.job.test_cuts.bench import Bench, stock_names
 
@@ -87,7 +89,7 @@ def _page(
     if good.draft is not None and not _corners(good.draft):
         alone = bench_only(good.draft, request.state.reader.lengths)
         return job_page(request, "unshown.html", "trial", job, {"heading": _("Test cut"), **alone})
-    bench = _bench(shop_of(request), job, corner, is_meant=False)
+    bench = bench_at(shop_of(request), job, corner, is_meant=False)
     if bench is None:
         context: dict[str, Any] = {
             "bench": None,
@@ -104,6 +106,9 @@ def _page(
         **corner_links(_corners(bench.draft), bench.corner, style),
         "asked_about": bench.asked_about,
         "rules": bench.rules,
+        "section_rules": bench.of_sections,
+        "reads_pictures": bool(bench.of_sections),
+        "scanned": scanned,
         "seen_words": seen_words(),
         "typed": {**shown, **typed},
         "is_typed": bool(typed),
@@ -135,29 +140,30 @@ def _save(request: Request, typed: Mapping[str, str]) -> Response:
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))
     corner = typed.get("corner", "")
-    bench = _bench(shop, job, corner)
+    bench = bench_at(shop, job, corner)
     if bench is None:
         raise HTTPException(422, _("The job has faults; its pages show them."))
     form = LengthsForm(typed, request.state.reader)
     by_block = bool(typed.get("by_block"))
     for one in bench.asked_about:
         form.read([one.field], over_zero=True, with_doubt=one.with_doubt or (by_block and one.name == HEIGHT))
-    for rule in bench.rules:
+    rules = (*bench.rules, *bench.of_sections)
+    for rule in rules:
         if typed.get(rule.field, "").strip():
             form.read([rule.field], over_zero=rule.is_size, least=rule.least, with_doubt=True)
     if form.faults:
-        return _page(request, job, corner, typed, form.faults, 422)
+        return cut_page(request, job, corner, typed, form.faults, 422)
     seen = typed.get("seen", "")
     made = CutMade(
         {one.name: form.given(one.field) for one in bench.asked_about},
-        {rule.name: form.given(rule.field) for rule in bench.rules if rule.field in form.values},
+        {rule.name: form.given(rule.field) for rule in rules if rule.field in form.values},
         seen if seen in seen_words() else "",
         by_block,
     )
     try:
         text = bench.cut_text(made)
     except InvalidValueError as impossible:
-        return _page(request, job, corner, typed, {CUTS: str(impossible)}, 422)
+        return cut_page(request, job, corner, typed, {CUTS: str(impossible)}, 422)
     shop.shelf.add(ShelfKind.TRIAL_CUT, bench.title, text)
     if step := whole_number(typed.get("step", "")):
         return RedirectResponse(
@@ -172,7 +178,7 @@ def claim(request: Request) -> Response:
     from drawerwright.job.test_cuts.kept_cuts import CLAIMED
 
     shop = shop_of(request)
-    bench = _bench(shop, shop.jobs.load(job_id_of(request)), request.query_params.get("corner", ""))
+    bench = bench_at(shop, shop.jobs.load(job_id_of(request)), request.query_params.get("corner", ""))
     if bench is None:
         raise HTTPException(422, _("The job has faults; its pages show them."))
     entry_id = int(request.path_params["entry_id"])
@@ -192,7 +198,7 @@ def accept(request: Request) -> Response:
 
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))
-    bench = _bench(shop, job, request.query_params.get("corner", ""))
+    bench = bench_at(shop, job, request.query_params.get("corner", ""))
     correction = bench.correction() if isinstance(bench, Bench) else None
     text, entries = (
         bench.taught(job.text, correction)

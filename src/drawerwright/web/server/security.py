@@ -30,7 +30,7 @@ LARGEST_BODY_BYTES = 2_000_000
 """A job file is a few kilobytes, a cutter profile at most some hundred."""
 LARGEST_PICTURE_BYTES = 25_000_000
 """A slice of wood scanned at 1200 dpi; where a picture may come."""
-TAKES_PICTURES = re.compile(r"/jobs/\d+/profile")
+TAKES_PICTURES = re.compile(r"/jobs/\d+/(profile|trial/scan)")
 BODY_SECONDS = 30.0
 """From a request's head to the end of its body: 2 MB over a slow phone."""
 MOST_READ_AWAY_BYTES = 50_000_000

@@ -1,0 +1,92 @@
+"""A test cut from pictures of its pieces, for a page: readings to put into the form, and the pictures to look at."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+from drawerwright.basics.lengths import Mm
+from drawerwright.basics.phrases import Phrase
+from drawerwright.basics.uncertain import Estimate
+from drawerwright.job.file.entry_types import Given
+from drawerwright.job.scan.picture_files import OpenedPicture, read_picture
+from drawerwright.job.scan.scanned_readings import readings_of
+from drawerwright.job.scan.scanning import PictureGiven, scan_pictures
+from drawerwright.job.scan.shown_section import in_own_process, left_out_words, shown_section
+from drawerwright.joints.trial_cut import TakenReading
+
+
+@dataclass(frozen=True, slots=True)
+class LoadedPicture:
+    """The content of a picture's file, and the piece that it shows; `thickness` by caliper (mm) checks its scale."""
+
+    name: str
+    content: bytes
+    is_flat: bool
+    thickness: Estimate | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ScannedTestCut:
+    """What the pictures say: readings (mm) by the names of their kinds, each picture with the outline that was found (a
+    data URI) by its file's name, and what is to be said of them."""
+
+    readings: Mapping[str, Given]
+    pictures: tuple[tuple[str, str], ...]
+    remarks: tuple[Phrase, ...]
+
+
+def scanned_test_cut(
+    pictures: Sequence[LoadedPicture], *, kind: str, dpi: float | None, bit_height: Estimate | None
+) -> ScannedTestCut:
+    """What the pictures of the pieces of one cut say.
+
+    Args:
+        pictures: at least one.
+        kind: of the joint that the cutter makes.
+        dpi: of all pictures, instead of what their files say.
+        bit_height: that of a block (mm), for a cutter that goes through the wood.
+
+    Raises:
+        InvalidValueError: a picture cannot be read, or takes too long; the text names it.
+        MissingLibraryError: the library that reads pictures is not installed.
+    """
+    return in_own_process(_read, tuple(pictures), kind, dpi, bit_height)
+
+
+def _read(
+    pictures: Sequence[LoadedPicture], kind: str, dpi: float | None, bit_height: Estimate | None
+) -> ScannedTestCut:
+    opened: list[OpenedPicture] = [read_picture(one.name, one.content) for one in pictures]
+    given = [
+        PictureGiven(picture, one.is_flat, one.thickness)
+        for picture, one in zip(opened, pictures, strict=True)
+    ]
+    cut = scan_pictures(given, kind=kind, dpi=dpi, bit_height=bit_height)
+    alone = [reading for _name, reading in cut.readings]
+    return ScannedTestCut(
+        _together(readings_of(cut)),
+        tuple(
+            (picture.name, shown_section(picture, reading))
+            for picture, reading in zip(opened, alone, strict=True)
+        ),
+        tuple(
+            dict.fromkeys((*(words for reading in alone for words in left_out_words(reading)), *cut.doubts))
+        ),
+    )
+
+
+def _together(taken: Iterable[TakenReading]) -> dict[str, Given]:
+    """One reading of each kind: what two pictures tell alike by weight, no surer than the surer of them, since both may
+    share a scanner's error."""
+    kinds: dict[str, list[tuple[Mm, Mm]]] = {}
+    for one in taken:
+        if one.value is not None:
+            kinds.setdefault(str(one.kind), []).append((one.value, one.uncertainty))
+    return {
+        kind: Given(
+            sum(value / doubt**2 for value, doubt in told) / sum(1 / doubt**2 for _value, doubt in told),
+            min(doubt for _value, doubt in told),
+        )
+        for kind, told in kinds.items()
+    }
