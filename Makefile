@@ -97,7 +97,7 @@ words: $(VENV)/dev.stamp
 
 tables: $(VENV)/dev.stamp
 	PYTHONPATH=src $(BIN)/python docs/write_tables.py
-	PYTHONPATH=src $(BIN)/python docs/draw_rooms.py
+	for drawn in rooms law measuring; do PYTHONPATH=src $(BIN)/python docs/draw_$$drawn.py || exit 1; done
 
 DOCS := build/docs
 docs:

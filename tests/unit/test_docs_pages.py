@@ -91,3 +91,15 @@ def test_the_drawing_of_the_rooms_is_of_the_contract() -> None:
     drawer = loaded(DOCS / "draw_rooms.py")
     assert drawer.PICTURE.read_text("utf-8") == drawer.picture(), "make tables draws it anew"
     assert ["drawings", "store"] in drawer.layers()
+
+
+@pytest.mark.parametrize("script", ["draw_law", "draw_measuring"])
+def test_drawings_of_the_corner_are_as_the_program_draws_them(
+    script: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    drawer = loaded(DOCS / f"{script}.py")
+    kept = {path.name: path.read_text("utf-8") for path in drawer.PICTURES.glob("*.svg")}
+    monkeypatch.setattr(drawer, "PICTURES", tmp_path)
+    drawer.draw()
+    drawn = {path.name: path.read_text("utf-8") for path in tmp_path.glob("*.svg")}
+    assert drawn == kept, "make tables draws them anew"
