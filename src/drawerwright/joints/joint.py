@@ -41,7 +41,9 @@ from drawerwright.joints.setting import SAME_SETTING, CornerGeometry, CornerSett
 
 
 class MadeCorner(Protocol):
-    """A corner as it is going to be made."""
+    """A corner as it is going to be made: a value, of which others keep what they have found out."""
+
+    def __hash__(self) -> int: ...
 
     @property
     def kind(self) -> str:

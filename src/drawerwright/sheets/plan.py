@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import time
 from collections import Counter
 from collections.abc import Callable, Sequence
@@ -44,6 +45,10 @@ SECONDS_FOR_SHORTAGE = 2.0
 
 FOR_LEFTOVER = 0.25
 """Share of the time in which what is left over may be made larger."""
+
+WORTH_ALL_TIME, LEAST_TIME = 0.1, 0.3
+"""Share of the cost that may still be saved from which on the search for it is worth all of its time, and the share of
+this time that it gets in any case."""
 
 LAYOUT_SECONDS, MOST_FOR_LAYOUT = 6e-5, 0.4
 """Time set aside for placing one part and putting its cuts in order, and the largest share of the limit that this may
@@ -101,8 +106,10 @@ def find_plan(
     """As `plan_sheets`, but None where the sheets on hand do not hold everything, without asking what is short."""
     began = time.perf_counter()
     translated = translate(problem)
+    enough = WorthWhile(began)
 
     def report(cost: int | None, bound: int) -> None:
+        enough.hear(cost, bound)
         if progress is not None:
             best = None if cost is None else translated.price(cost)
             seconds = time.perf_counter() - began
@@ -111,7 +118,9 @@ def find_plan(
     limit = USUAL_SECONDS if time_limit is None else time_limit
     limit -= min(MOST_FOR_LAYOUT * limit, LAYOUT_SECONDS * sum(translated.task.demand))
     watch = Watch(began + FOR_COST * limit, cancelled or (lambda: False), report, began + limit)
-    outcome = _best_sheets(translated, problem.preferences.later_aims, watch, FOR_LEFTOVER * limit)
+    if len({problem.cost_of(size) for size in problem.sizes if not size.is_offcut}) == 1:
+        enough.seconds = FOR_COST * limit  # with several prices there is nearly always a little to be saved
+    outcome = _best_sheets(translated, problem.preferences.later_aims, watch, FOR_LEFTOVER * limit, enough)
     if outcome.sheets is None:
         return None
     layouts, settings = in_saw_order(lay_out_all(translated, outcome.sheets))
@@ -130,15 +139,44 @@ def find_plan(
     )
 
 
+@dataclass
+class WorthWhile:
+    """How long a cheaper plan is looked for: the less of the cost may still be saved, the shorter.
+
+    began: by the clock. seconds: for what is worth all time. share: of the cost that the best plan may be too dear.
+    """
+
+    began: float
+    seconds: float = math.inf
+    share: float = 1.0
+
+    def hear(self, cost: int | None, bound: int) -> None:
+        """A better plan or a better bound."""
+        self.share = (cost - bound) / cost if cost else 1.0
+
+    def is_over(self) -> bool:
+        """Whether no more time is to be spent."""
+        worth = min(1.0, max(LEAST_TIME, self.share / WORTH_ALL_TIME))
+        return time.perf_counter() > self.began + worth * self.seconds
+
+
 def _best_sheets(
-    translated: TranslatedProblem, aims: Sequence[LaterAim], watch: Watch, seconds: float
+    translated: TranslatedProblem,
+    aims: Sequence[LaterAim],
+    watch: Watch,
+    seconds: float,
+    enough: WorthWhile,
 ) -> Outcome:
     """The cheapest sheets, and of these the best by `aims` in turn; `seconds` for what is left over."""
     task, worth = translated.task, translated.terms.worth
     if not any(task.demand):
         return Outcome((), 0, 0)
     leftover_first = aims[:1] == ("largest-offcut",)
-    outcome = cheapest_sheets(task, watch, () if leftover_first else aims)
+    if leftover_first:  # the other aims are looked after in the same search
+        soon = replace(watch, cancelled=lambda: watch.cancelled() or enough.is_over())
+        outcome = cheapest_sheets(task, soon, ())
+    else:
+        outcome = cheapest_sheets(task, watch, aims)
     if outcome.sheets is None:
         return outcome
     sheets: Sequence[FilledSheet] = narrowed(outcome.sheets)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 
 from drawerwright.drawers.assembly import AssembledDrawer
 from drawerwright.drawers.parts import PartKind
@@ -106,7 +107,6 @@ def _end(
     usual = key.orientation is Orientation.FRONTS_FLAT
     pull = PullOff.ALONG_UPRIGHT if usual else PullOff.ALONG_FLAT
     flat, upright = (wood, side) if usual else (side, wood)
-    holding = joint_named(made.kind).holding(made, pull)
     end = DrawerEnd(
         width=box.width - box.side.thickness.value,
         depth=box.depth - (box.front.thickness.value + box.back.thickness.value) / 2,
@@ -116,7 +116,13 @@ def _end(
         end_modulus=wood.modulus,
         side_modulus=side.modulus,
         end_bending=wood.tension_along,
-        corner=corner_strength(holding, flat, upright, pull),
+        corner=_corner(made, pull, flat, upright),
     )
     sources = tuple(dict.fromkeys((*wood.sources, *side.sources)))
     return EndStrength(box.name, piece, key, made, end, sources, wood.in_newtons and side.in_newtons)
+
+
+@lru_cache
+def _corner(made: MadeCorner, pull: PullOff, flat: CornerWood, upright: CornerWood) -> CornerStrength:
+    """For each mm of height: known, since hundreds of drawers share a few corners."""
+    return corner_strength(joint_named(made.kind).holding(made, pull), flat, upright, pull)

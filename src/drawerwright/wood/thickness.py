@@ -6,7 +6,7 @@ import csv
 import math
 from dataclasses import dataclass
 from enum import StrEnum
-from functools import cache
+from functools import cache, lru_cache
 from importlib import resources
 
 from drawerwright.basics import usual
@@ -100,6 +100,17 @@ def published_range(panel: Panel, nominal: Mm) -> ThicknessRange | None:
     return min(rows, key=lambda row: (abs(row[2] - nominal), row[3].typical is None))[3]
 
 
+@lru_cache
+def _in_row(readings: tuple[tuple[Mm, ...], ...]) -> tuple[Mm, ...]:
+    """The readings of all sheets: known, since every size of a job asks for them."""
+    return tuple(value for sheet in readings for value in sheet)
+
+
+@lru_cache
+def _mean(values: tuple[Mm, ...]) -> Mm:
+    return math.fsum(values) / len(values)
+
+
 @holds_measures
 class Thickness:
     """The thickness of one stock.
@@ -141,7 +152,7 @@ class Thickness:
 
     @property
     def _all(self) -> tuple[Mm, ...]:
-        return tuple(value for sheet in self.readings for value in sheet)
+        return _in_row(self.readings)
 
     @property
     def is_provisional(self) -> bool:
@@ -152,7 +163,7 @@ class Thickness:
     def value(self) -> Mm:
         """The thickness to use (mm): mean of the readings or as stated, else published, else nominal."""
         if self._all:
-            return math.fsum(self._all) / len(self._all)
+            return _mean(self._all)
         if self.stated_mean is not None:
             return self.stated_mean.value
         if self.published is not None:

@@ -20,6 +20,7 @@ from drawerwright.sheets.plan import (
     SheetPlan,
     SheetPreferences,
     SheetProblem,
+    WorthWhile,
     plan_sheets,
 )
 from drawerwright.sheets.saw import Saw
@@ -458,3 +459,23 @@ def test_a_column_of_two_long_bands_may_hold_more_than_one_of_three(longest: flo
     problem = SheetProblem("birch", (SheetSize("board", 1480, 1000),), Saw(3.2, 8.0), rules, strips)
     plan = plan_sheets(problem, time_limit=0.2)
     assert referee.check(plan) == []
+
+
+@pytest.mark.parametrize(
+    ("cost", "bound", "share"),
+    [
+        (None, 300, 1.0),
+        (500, 300, 1.0),
+        (1000, 900, 1.0),
+        (1000, 950, 0.5),
+        (1000, 999, 0.3),
+        (1000, 1000, 0.3),
+    ],
+)
+def test_the_less_can_be_saved_the_sooner_the_search_ends(cost: int | None, bound: int, share: float) -> None:
+    """Half of the time where a twentieth of the cost may still be saved, all of it from a tenth on."""
+    now = time.perf_counter()
+    for began, is_over in ((now - 100 * share - 1, True), (now - 100 * share + 20, False)):
+        enough = WorthWhile(began, 100.0)
+        enough.hear(cost, bound)
+        assert enough.is_over() is is_over
