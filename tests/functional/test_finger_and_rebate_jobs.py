@@ -21,6 +21,7 @@ from drawerwright.job.file.building import read_job
 from drawerwright.job.papers.packet_pages import plan_packet
 from drawerwright.job.papers.plan_data import plan_report
 from drawerwright.job.papers.plan_drawings import plan_drawings
+from drawerwright.job.planning.days import day_data
 from drawerwright.job.planning.job_plan import JobPlan, plan_job
 from drawerwright.job.planning.which_joint import WorkTaken
 from drawerwright.run.work import CutBandEdges
@@ -190,6 +191,16 @@ def test_fronts_and_backs_that_are_rebated_alike_share_a_band() -> None:
     assert cut.metres == pytest.approx(4 * sum(band.placed.width for band in cut.bands) / 1000)
     assert cut.metres > 4 * strips * 104.5 / 1000
     assert WorkTaken.of(found).metres == pytest.approx(cut.metres)
+
+
+def test_set_ups_at_the_bench_are_counted_under_their_own_name(plan: JobPlan) -> None:
+    """Red before: only the router table's were in the plan's data. Two finger widths, a rebate under a lip and one
+    without."""
+    run = plan_report(plan)["run"]
+    assert run["bench_setups"] == 4
+    assert run["router_setups"] == len(plan.run.setups)
+    assert day_data(plan)["bench_setups"] == 4
+    assert plan.setups == run["router_setups"] + 4
 
 
 def test_a_drawer_too_low_for_its_fingers_is_told_and_the_rest_is_planned() -> None:

@@ -9,6 +9,8 @@ import pytest
 from drawerwright.cli import main
 from drawerwright.wood.sourced import sourced_table
 
+SEASON = ("--size", "100", "--from-mc", "7", "--to-mc", "12")
+
 
 def asked(capsys: pytest.CaptureFixture[str], *arguments: str) -> dict[str, object]:
     assert main([*arguments, "--json"]) == 0
@@ -40,6 +42,43 @@ def test_every_species_of_the_table_by_its_coefficient(
     )
     assert told["change"] == pytest.approx(500 * sourced_table("movement")[name].number(cut), abs=1e-4)
     assert told["final"] == pytest.approx(100 + float(str(told["change"])))
+
+
+def test_a_name_that_could_mean_several_says_which_was_taken(capsys: pytest.CaptureFixture[str]) -> None:
+    """Red before: white oak silently became the commercial one, while the table also has the species of that name."""
+    grows = ("--size", "100", "--from-mc", "7 %", "--to-mc", "12,5")
+    told = asked(capsys, "movement", "--species", "white oak", *grows)
+    assert (told["of"], told["could_be"], told["to_mc"]) == ("White oak, commercial", ["Oak, white"], 12.5)
+    assert main(["movement", "--species", "white oak", *grows]) == 0
+    assert "Taken for White oak, commercial; the table also has Oak, white" in capsys.readouterr().out
+    assert asked(capsys, "movement", "--species", "sugar maple", *grows)["could_be"] == []
+    size = ("--width", "400", "--length", "500", "--thickness", "6.4", "--load", "10")
+    borne = asked(capsys, "bottom", "--panel", "solid", "--species", "white oak", *size)
+    assert borne["could_be"] == ["Oak, white"]
+
+
+def test_figures_as_people_type_them(capsys: pytest.CaptureFixture[str]) -> None:
+    """70 °F and 65 % are 12.0 % in the USDA Wood Handbook, FPL-GTR-282, 2021, Table 4-2 (read)."""
+    told = asked(capsys, "movement", "--emc", "--temperature", "70F", "--humidity", "65%")
+    assert told["emc"] == pytest.approx(12.0, abs=0.06)
+    flat, quarter = (
+        asked(capsys, "movement", "--species", "Oak, white", "--cut", cut, *SEASON)
+        for cut in ("flat-sawn", "quarter sawn")
+    )
+    assert (flat["cut"], quarter["cut"]) == ("tangential", "radial")
+    for arguments, hint in (
+        (("--emc", "--temperature", "70", "--humidity", "65"), "write 70F for 70 °F"),
+        (("--emc", "--temperature", "21", "--humidity", "0.65"), "65 % is written 65"),
+        (
+            ("--species", "Oak, white", *SEASON[:2], "--from-mc", "0.07", "--to-mc", "0.12"),
+            "7 % is written 7",
+        ),
+    ):
+        assert main(["movement", *arguments]) == 0
+        assert hint in capsys.readouterr().out
+    with pytest.raises(SystemExit):
+        main(["movement", "--emc", "--temperature", "warm", "--humidity", "65"])
+    assert "must be a temperature, such as 21 or 70 F, not 'warm'" in capsys.readouterr().err
 
 
 def test_text_says_where_the_figures_are_from(capsys: pytest.CaptureFixture[str]) -> None:

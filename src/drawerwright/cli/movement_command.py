@@ -6,6 +6,7 @@ import argparse
 
 from drawerwright.cli.exits import DONE
 from drawerwright.cli.length_arguments import add_units, json_in_mm, length
+from drawerwright.cli.number_arguments import degrees, percent
 
 NAME = "movement"
 SUMMARY = "work out the moisture that air gives wood, and how far that moves a size"
@@ -17,17 +18,17 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--emc", action="store_true", help="the moisture that wood comes to in some air, and nothing else"
     )
-    parser.add_argument("--temperature", type=float, metavar="DEGREES", help="of that air, in °C")
-    parser.add_argument("--humidity", type=float, metavar="PERCENT", help="relative humidity of that air")
+    parser.add_argument("--temperature", type=degrees, metavar="DEGREES", help="of that air, in °C; or 70F")
+    parser.add_argument("--humidity", type=percent, metavar="PERCENT", help="relative humidity of that air")
     parser.add_argument("--species", help='of solid wood, for instance "maple, sugar"')
     parser.add_argument("--panel", help="instead of a species: a kind of plywood, moving in its plane")
     parser.add_argument(
         "--cut",
-        help="tangential: flat-sawn, as most boards are and by default; radial: quarter-sawn",
+        help="tangential or flat-sawn, as most boards are and by default; radial or quarter-sawn",
     )
     parser.add_argument("--size", type=length, help="the size that moves, across the grain")
-    parser.add_argument("--from-mc", type=float, metavar="PERCENT", help="moisture of the wood now")
-    parser.add_argument("--to-mc", type=float, metavar="PERCENT", help="the moisture it comes to")
+    parser.add_argument("--from-mc", type=percent, metavar="PERCENT", help="moisture of the wood now")
+    parser.add_argument("--to-mc", type=percent, metavar="PERCENT", help="the moisture it comes to")
     parser.add_argument(
         "--climate",
         metavar="NAME",

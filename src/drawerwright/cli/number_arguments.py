@@ -1,4 +1,4 @@
-"""Time limits and ports on the command line."""
+"""Time limits, ports, shares and temperatures on the command line."""
 
 from __future__ import annotations
 
@@ -20,6 +20,32 @@ def seconds(text: str) -> float:
         raise argparse.ArgumentTypeError(
             f"must be more than 0 and at most {LONGEST_SEARCH:g} seconds, not {text}"
         )
+    return found
+
+
+def percent(text: str) -> float:
+    """argparse type of a share in percent: `7`, `7,5` or `7 %`."""
+    return _number(text.strip().removesuffix("%"), text, "a figure in percent, such as 7 or 7.5 %")
+
+
+def degrees(text: str) -> float:
+    """argparse type of a temperature in °C: `21`, `21,1 °C`, or `70 F`, which is converted."""
+    plain = text.strip().upper().replace("°", "")
+    if plain.endswith("F"):
+        return round((_number(plain[:-1], text, _DEGREES) - 32) / 1.8, 2)
+    return _number(plain.removesuffix("C"), text, _DEGREES)
+
+
+_DEGREES = "a temperature, such as 21 or 70 F"
+
+
+def _number(digits: str, text: str, wanted: str) -> float:
+    try:
+        found = float(digits.strip().replace(",", "."))
+    except ValueError:
+        found = math.nan
+    if not math.isfinite(found):
+        raise argparse.ArgumentTypeError(f"must be {wanted}, not {text!r}")
     return found
 
 

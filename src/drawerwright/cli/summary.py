@@ -204,7 +204,7 @@ def print_days(job: Job, plans: Sequence[JobPlan], console: Console | None = Non
             str(sum(figure.new_sheets for figure in figures)),
             f"{sum(known):.2f}" if len(known) == len(costs) else "",
             str(sum(figure.offcuts_used for figure in figures)),
-            str(len(plan.run.setups)),
+            str(plan.setups),
             f"{plan.run.effort.minutes / 60:.1f}",
         )
     console.print(days)

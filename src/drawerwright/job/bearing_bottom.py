@@ -11,14 +11,15 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import LengthStyle, Mm, millimetres
 from drawerwright.basics.loads import show_load
 from drawerwright.basics.phrases import phrase, plain
+from drawerwright.job.moving_wood import taken_for
 from drawerwright.job.plain_data import Data, clean, mm
 from drawerwright.strength.bottom_load import CREEP, THINNEST_SPAN, LoadedBottom
 from drawerwright.strength.plate import Supports
 from drawerwright.strength.sag_limit import USUAL_SAG, SagLimit
 from drawerwright.wood.board import board_bending
-from drawerwright.wood.movement import USUAL_SAWN, Sawn, source_words
+from drawerwright.wood.movement import USUAL_SAWN, Sawn, sawn_named, source_words
 from drawerwright.wood.sourced import least_sure
-from drawerwright.wood.species import find_species
+from drawerwright.wood.species import find_species, others_meant
 from drawerwright.wood.thickness import Panel
 
 _Kind = TypeVar("_Kind", bound=StrEnum)
@@ -30,6 +31,8 @@ class BottomAnswer:
 
     name: str
     bottom: LoadedBottom
+    others: tuple[str, ...] = ()
+    """Species that the name could have meant as well."""
 
     def __str__(self) -> str:
         return self.text(LengthStyle())
@@ -57,7 +60,7 @@ class BottomAnswer:
     @property
     def data(self) -> Data:
         """As JSON-ready data: mm, kg, N/mm²."""
-        return {**bottom_data(self.bottom), "of": self.name}
+        return {**bottom_data(self.bottom), "of": self.name, "could_be": list(self.others)}
 
     def text(self, style: LengthStyle) -> str:
         """For a person."""
@@ -92,6 +95,8 @@ class BottomAnswer:
             if bottom.holds
             else phrase("It does not hold: use thicker stock, or carry it in the middle.")
         )
+        if self.others:
+            yield taken_for(self.name, self.others)
         yield phrase("Sources: {sources}.", sources=source_words(bottom.board.sources))
         yield phrase("Calculated for edges resting in their grooves; no drawer was tested.")
 
@@ -158,7 +163,7 @@ def bear(
         InvalidValueError: a figure cannot be, or nothing is known of the board.
     """
     kind = panel_named(panel)
-    sawn = USUAL_SAWN if cut is None else _one_of(Sawn, cut, "cut")
+    sawn = USUAL_SAWN if cut is None else sawn_named(str(cut))
     if kind is Panel.SOLID and species is None:
         raise InvalidValueError(phrase("solid wood bends by its species: name it"))
     if kind is not Panel.SOLID and species is not None:
@@ -185,7 +190,9 @@ def bear(
             ),
             entry=("thickness",),
         )
-    return BottomAnswer(str(kind) if known is None else known.name, loaded)
+    if species is None or known is None:
+        return BottomAnswer(str(kind), loaded)
+    return BottomAnswer(known.name, loaded, others_meant(species))
 
 
 def sag_limit(span_over: float | None = None, most: Mm | None = None) -> SagLimit:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import LengthStyle, Mm
-from drawerwright.basics.phrases import phrase, plain
+from drawerwright.basics.phrases import Phrase, phrase, plain
 from drawerwright.wood.moisture import (
     EMC_SOURCE,
     HUMIDITIES,
@@ -22,14 +23,23 @@ from drawerwright.wood.movement import (
     Movement,
     Sawn,
     Swelling,
+    sawn_named,
     source_words,
     species_swelling,
 )
 from drawerwright.wood.sourced import Provenance, least_sure
-from drawerwright.wood.species import find_species
+from drawerwright.wood.species import find_species, others_meant
 from drawerwright.wood.thickness import Panel
 
 PLYWOODS = (Panel.BIRCH_PLYWOOD, Panel.PLYWOOD, Panel.US_PLYWOOD, Panel.HARDWOOD_PLYWOOD)
+
+
+LEAST_MOISTURE = 1.0
+"""Wood in use is never drier (% of dry mass): less is most often a share that was meant in percent (common practice, no
+source)."""
+SMALL_MOISTURE = phrase("Moistures are in percent: 7 % is written 7, not 0.07.")
+WARMEST_ROOM = 45.0
+"""No shop is warmer (°C): more is most often meant in °F (common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,6 +81,10 @@ class MoistureAnswer:
                     damp=HUMIDITIES[1],
                 )
             )
+        if 0 < self.air.humidity < LEAST_MOISTURE:
+            lines.append(phrase("Humidities are in percent: 65 % is written 65, not 0.65."))
+        if self.air.temperature > WARMEST_ROOM:
+            lines.append(phrase("Temperatures are in °C: write 70F for 70 °F."))
         return "\n".join([*lines, phrase("Source: {source}.", source=EMC_SOURCE.words)])
 
 
@@ -84,6 +98,8 @@ class MovementAnswer:
     after: float
     swelling: Swelling
     movement: Movement
+    others: tuple[str, ...] = ()
+    """Species that the name could have meant as well."""
 
     def __str__(self) -> str:
         return self.text(LengthStyle())
@@ -119,6 +135,7 @@ class MovementAnswer:
             "formula": plain(formula.words),
             "source": plain(figure.words),
             "provenance": str(self.provenance),
+            "could_be": list(self.others),
         }
 
     def text(self, style: LengthStyle) -> str:
@@ -141,6 +158,8 @@ class MovementAnswer:
                     before=self.before,
                     after=self.after,
                 ),
+                *((taken_for(self.name, self.others),) if self.others else ()),
+                *((SMALL_MOISTURE,) if max(self.before, self.after) < LEAST_MOISTURE else ()),
                 phrase("Sources: {sources}.", sources=source_words(self.movement.sources)),
                 phrase("Boards differ: take the figure for a guide, and leave room."),
             ]
@@ -184,7 +203,13 @@ def move(
         known, lies = find_species(species), _cut_named(cut)
         swelling = species_swelling(known, lies)
         return MovementAnswer(
-            known.name, lies, before, after, swelling, swelling.movement(size, before, after)
+            known.name,
+            lies,
+            before,
+            after,
+            swelling,
+            swelling.movement(size, before, after),
+            others_meant(species),
         )
     if panel not in PLYWOODS:
         raise InvalidValueError(
@@ -208,10 +233,13 @@ def moistures_of_climate(name: str) -> tuple[float, float]:
 
 
 def _cut_named(cut: Sawn | str | None) -> Sawn:
-    if cut is None:
-        return USUAL_SAWN
-    if cut in tuple(Sawn):
-        return Sawn(cut)
-    raise InvalidValueError(
-        phrase("a board is cut {cuts}, not {given!r}", cuts=" or ".join(Sawn), given=str(cut))
+    return USUAL_SAWN if cut is None else sawn_named(str(cut))
+
+
+def taken_for(name: str, others: Sequence[str]) -> Phrase:
+    """Which species was taken where a name could have meant others too."""
+    return phrase(
+        "Taken for {name}; the table also has {others}: write its name if you mean it.",
+        name=name,
+        others="; ".join(others),
     )

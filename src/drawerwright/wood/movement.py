@@ -40,6 +40,35 @@ class Sawn(StrEnum):
         return Sawn.RADIAL if self is Sawn.TANGENTIAL else Sawn.TANGENTIAL
 
 
+SAWN_WORDS = {
+    "flat": Sawn.TANGENTIAL,
+    "flat-sawn": Sawn.TANGENTIAL,
+    "plain-sawn": Sawn.TANGENTIAL,
+    "quarter": Sawn.RADIAL,
+    "quarter-sawn": Sawn.RADIAL,
+    **{str(each): each for each in Sawn},
+}
+"""What people call it."""
+
+
+def sawn_named(name: str) -> Sawn:
+    """How a board lies in the log.
+
+    Raises:
+        InvalidValueError: nothing is called so.
+    """
+    found = SAWN_WORDS.get("-".join(name.casefold().replace("-", " ").split()))
+    if found is None:
+        raise InvalidValueError(
+            phrase(
+                "a board is cut {cuts}, not {given!r}: say flat-sawn or quarter-sawn, too",
+                cuts=" or ".join(Sawn),
+                given=name,
+            )
+        )
+    return found
+
+
 USUAL_SAWN = Sawn.TANGENTIAL
 """Where nothing is said: most boards are flat-sawn, and it moves more."""
 

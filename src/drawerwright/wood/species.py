@@ -103,6 +103,26 @@ def find_species(name: str) -> Species:
     )
 
 
+def others_meant(name: str) -> tuple[str, ...]:
+    """Which other species a name could have meant beside the one that `find_species` takes; none where it is that one's
+    own name, or one that no other has the words of.
+
+    >>> others_meant("white oak"), others_meant("white oak, commercial"), others_meant("sugar maple")
+    (('Oak, white',), (), ())
+
+    Raises:
+        InvalidValueError: as `find_species`.
+    """
+    taken, words = find_species(name), _words(name)
+    if words == _words(taken.name):
+        return ()
+    return tuple(
+        other.name
+        for other in every_species()
+        if other is not taken and any(words <= _words(own) for own in other.names)
+    )
+
+
 def _words(name: str) -> frozenset[str]:
     """The words of a name in any order, without what stands in brackets beside them."""
     plain = re.sub(r"\([^)]*\)", " ", name).casefold()

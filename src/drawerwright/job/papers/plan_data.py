@@ -62,7 +62,7 @@ def plan_report(plan: JobPlan) -> Data:
         "parts": [_part(part, plan) for part in plan.parts],
         "bands": bands_data(plan.stocks, plan.run.bands),
         "sheets": [sheets_data(stock) for stock in plan.stocks],
-        "run": _run(plan.run, plan.job.fit_range, plan.draft),
+        "run": _run(plan.run, plan.job.fit_range, plan.draft, plan.bench_setups),
         "strength": job_strengths(plan.draft).data,
         "carcase": {
             "reference_edge": "lower edge of the opening for heights, left edge of the front for widths",
@@ -310,7 +310,7 @@ def _part(part: Part, plan: JobPlan) -> Data:
     }
 
 
-def _run(run: Run, fit: FitRange, draft: JobDraft) -> Data:
+def _run(run: Run, fit: FitRange, draft: JobDraft, bench_setups: int) -> Data:
     effort = run.effort
     return {
         "setups": [_setup(setup, fit, draft) for setup in run.setups],
@@ -331,6 +331,7 @@ def _run(run: Run, fit: FitRange, draft: JobDraft) -> Data:
         "saw_cuts": effort.saw_cuts,
         "saw_fence_settings": effort.saw_fence_settings,
         "router_setups": effort.router_setups,
+        "bench_setups": bench_setups,
         "minutes": round(effort.minutes),
         "routing_by_bands": _effort(effort.by_bands),
         "routing_part_by_part": _effort(effort.by_parts),

@@ -59,6 +59,7 @@ def day_data(plan: JobPlan) -> dict[str, Any]:
             for stock in plan.stocks
         ],
         "router_setups": len(plan.run.setups),
+        "bench_setups": plan.bench_setups,
         "minutes": round(plan.run.effort.minutes),
     }
 

@@ -92,10 +92,15 @@ class JobPlan:
         return None
 
     @property
+    def bench_setups(self) -> int:
+        """Set-ups of jig, saw or a plain bit for corners that no self-mating cutter makes."""
+        works = (work for _drawer, _corner, work in bench_works(self.draft.assembled))
+        return len({(work.title, work.lines) for work in works if work.is_setting})
+
+    @property
     def setups(self) -> int:
         """Set-ups at the router table, and those at the bench for corners that no self-mating cutter makes."""
-        works = (work for _drawer, _corner, work in bench_works(self.draft.assembled))
-        return len(self.run.setups) + len({(work.title, work.lines) for work in works if work.is_setting})
+        return len(self.run.setups) + self.bench_setups
 
     @property
     def finding_groups(self) -> tuple[FindingGroup, ...]:
