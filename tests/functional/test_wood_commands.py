@@ -68,10 +68,10 @@ def test_figures_as_people_type_them(capsys: pytest.CaptureFixture[str]) -> None
     assert (flat["cut"], quarter["cut"]) == ("tangential", "radial")
     for arguments, hint in (
         (("--emc", "--temperature", "70", "--humidity", "65"), "write 70F for 70 °F"),
-        (("--emc", "--temperature", "21", "--humidity", "0.65"), "65 % is written 65"),
+        (("--emc", "--temperature", "21", "--humidity", "0.65"), "write 65, not 0.65"),
         (
             ("--species", "Oak, white", *SEASON[:2], "--from-mc", "0.07", "--to-mc", "0.12"),
-            "7 % is written 7",
+            "write 7, not 0.07",
         ),
     ):
         assert main(["movement", *arguments]) == 0

@@ -37,7 +37,7 @@ PLYWOODS = (Panel.BIRCH_PLYWOOD, Panel.PLYWOOD, Panel.US_PLYWOOD, Panel.HARDWOOD
 LEAST_MOISTURE = 1.0
 """Wood in use is never drier (% of dry mass): less is most often a share that was meant in percent (common practice, no
 source)."""
-SMALL_MOISTURE = phrase("Moistures are in percent: 7 % is written 7, not 0.07.")
+SMALL_MOISTURE = phrase("Moistures are in percent: write 7, not 0.07.")
 WARMEST_ROOM = 45.0
 """No shop is warmer (°C): more is most often meant in °F (common practice, no source)."""
 
@@ -82,7 +82,7 @@ class MoistureAnswer:
                 )
             )
         if 0 < self.air.humidity < LEAST_MOISTURE:
-            lines.append(phrase("Humidities are in percent: 65 % is written 65, not 0.65."))
+            lines.append(phrase("Humidities are in percent: write 65, not 0.65."))
         if self.air.temperature > WARMEST_ROOM:
             lines.append(phrase("Temperatures are in °C: write 70F for 70 °F."))
         return "\n".join([*lines, phrase("Source: {source}.", source=EMC_SOURCE.words)])
