@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from drawerwright.library.opened_job import open_job
     from drawerwright.library.planned_sheets import plan_sheets
     from drawerwright.library.scanned_section import scan
+    from drawerwright.library.table_answers import import_drawers, read_parts
     from drawerwright.library.test_cut_answers import TestCut, correct
     from drawerwright.library.wood_answers import bottom, moisture, movement
     from drawerwright.sheets.sheet_stock import SheetSize
@@ -37,10 +38,12 @@ __all__ = [
     "corner",
     "correct",
     "fit",
+    "import_drawers",
     "moisture",
     "movement",
     "open_job",
     "plan_sheets",
+    "read_parts",
     "scan",
 ]
 
@@ -57,10 +60,12 @@ _HOMES = {
     "corner": "library.corner_answers",
     "correct": "library.test_cut_answers",
     "fit": "library.corner_answers",
+    "import_drawers": "library.table_answers",
     "moisture": "library.wood_answers",
     "movement": "library.wood_answers",
     "open_job": "library.opened_job",
     "plan_sheets": "library.planned_sheets",
+    "read_parts": "library.table_answers",
     "scan": "library.scanned_section",
 }
 """Where each name is made."""

@@ -26,7 +26,7 @@ from drawerwright.drawings.scene import (
     Ink,
     Item,
     Layer,
-    Measured,
+    MeasuredSpan,
     Path,
     Point,
     Segment,
@@ -201,12 +201,12 @@ def _drawn(placed: _Placed, side: Side, edge: Mm, distance: Mm, size: Mm) -> lis
 
 def _measured(
     measure: Dimension, at: Callable[[Mm, Mm], Point], edge: Mm, line: Mm, angle: Degrees
-) -> Measured:
+) -> MeasuredSpan:
     start, end = (
         at(along, edge if foot is None else foot)
         for along, foot in ((measure.start, measure.foot_start), (measure.end, measure.foot_end))
     )
-    return Measured(start, end, at(measure.start, line), angle)
+    return MeasuredSpan(start, end, at(measure.start, line), angle)
 
 
 def _shift(point: Point, dx: Mm, dy: Mm) -> Point:
@@ -294,7 +294,7 @@ def chain_beside(
             strokes.append(((line - TICK, level - TICK), (line + TICK, level + TICK)))
         if abs(row - (low + high) / 2) > size / 2:
             strokes.append(((line, (low + high) / 2), (line + 2.2, row)))
-        measured = Measured((edge, low), (edge, high), (line, low), 90.0)
+        measured = MeasuredSpan((edge, low), (edge, high), (line, low), 90.0)
         at = (line + 2.6, row)
         items.append(Text(at, words, size, "start", "middle", layer=Layer.DIMENSION, measured=measured))
     return (Strokes(tuple(strokes), Ink.FINE, Layer.DIMENSION, is_dimension=True), *items)

@@ -30,7 +30,7 @@ from drawerwright.drawings.scene import (
     Ink,
     Item,
     Layer,
-    Measured,
+    MeasuredSpan,
     Path,
     Point,
     Scene,
@@ -191,7 +191,7 @@ class _Pen:
         )
         entity.set_placement(self._true(item.at), align=_ALIGN[item.anchor, item.level])
 
-    def _dimension(self, space: Any, item: Text, measured: Measured) -> None:
+    def _dimension(self, space: Any, item: Text, measured: MeasuredSpan) -> None:
         """A dimension that measures; its text is what it measures where our figure says just that."""
         start, end = self._true(measured.start), self._true(measured.end)
         along = 1 if measured.angle else 0

@@ -197,7 +197,7 @@ class Arc:
 
 
 @dataclass(frozen=True, slots=True)
-class Measured:
+class MeasuredSpan:
     """What a figure measures: from one point to another along `angle`, with its line through `line` (mm of paper)."""
 
     start: Point
@@ -205,9 +205,9 @@ class Measured:
     line: Point
     angle: Degrees
 
-    def moved(self, dx: Mm, dy: Mm) -> Measured:
+    def moved(self, dx: Mm, dy: Mm) -> MeasuredSpan:
         start, end, line = ((x + dx, y + dy) for x, y in (self.start, self.end, self.line))
-        return Measured(start, end, line, self.angle)
+        return MeasuredSpan(start, end, line, self.angle)
 
 
 @dataclass(frozen=True, slots=True)
@@ -224,7 +224,7 @@ class Text:
     layer: Layer = Layer.NAME
     halo: Fill = Fill.NONE
     """A plate behind the letters that keeps hatching away from them: the fill they lie on."""
-    measured: Measured | None = None
+    measured: MeasuredSpan | None = None
     """What it says the size of, where it is the figure of a dimension."""
 
     def moved(self, dx: Mm, dy: Mm) -> Text:

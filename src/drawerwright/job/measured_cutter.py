@@ -60,7 +60,7 @@ def profile_points(name: str, content: bytes) -> tuple[Point, ...]:
     ending = Path(name).suffix.lower()
     if ending not in ENDINGS:
         raise InvalidValueError(
-            phrase("A profile ends in .csv or .dxf; this file is called {name}.", name=name)
+            phrase("A profile ends in .csv, .dxf or .svg; this file is called {name}.", name=name)
         )
     with tempfile.TemporaryDirectory() as folder:
         file = Path(folder) / f"profile{ending}"

@@ -1,4 +1,4 @@
-"""Measured cutter profiles from files: a table (CSV) or a drawing (DXF)."""
+"""Measured cutter profiles from files: a table (CSV) or a drawing (DXF, SVG)."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ LEAST_SIZE: Mm = 1.0
 LARGEST_SIZE: Mm = 100.0
 """A cutter's edge is no lower than the one and no higher than the other: beyond, the unit is not what was meant
 (common practice, no source)."""
-ENDINGS = (".csv", ".txt", ".dxf")
+ENDINGS = (".csv", ".txt", ".dxf", ".svg")
 """Of the files that a profile is read from."""
 LARGEST_PROFILE_BYTES = 5_000_000
 """A profile is a few kilobytes; anything beyond is not one."""
@@ -44,7 +44,8 @@ def read_profile(path: Path) -> MeasuredProfile:
 
     A CSV holds one point a line: depth below the cutter's top, then inset; a head line may name the second
     column `inset`, `radius` or `diameter`. Comma or semicolon separate; a decimal comma needs semicolons.
-    A DXF holds one polyline with y up along the cutter's axis and x as the inset (straight pieces and arcs).
+    A DXF holds one polyline with y up along the cutter's axis and x as the inset (straight pieces and arcs), an SVG one
+    path that lies the same way as it is seen.
 
     Raises:
         FaultyInputError: every line that cannot be read, or a drawing without one polyline.
@@ -63,6 +64,13 @@ def read_profile(path: Path) -> MeasuredProfile:
         points = [(top - y, x) for x, y, _ in vertices]
         # Depth and inset swap the axes and turn one of them round: arcs keep their sense.
         bulges = [bulge for _, _, bulge in vertices]
+    elif path.suffix.lower() == ".svg":
+        from drawerwright.drawings.svg_reading import read_svg_line
+
+        line, unit = read_svg_line(path)
+        top = max(y for _, y in line)
+        points = [(top - y, x) for x, y in line]
+        bulges = [0.0] * len(points)
     else:
         points = parse_profile(given_text(path, LARGEST_PROFILE_BYTES), file=path.name)
     try:

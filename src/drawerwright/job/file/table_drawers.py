@@ -1,0 +1,173 @@
+"""Drawers from a table: a row is a plain box of the job file, or several equal ones."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any, Literal
+
+from drawerwright.basics.errors import Fault
+from drawerwright.basics.lengths import millimetres
+from drawerwright.basics.phrases import phrase
+from drawerwright.drawers.bottom import BottomStyle
+from drawerwright.job.file.table_cells import ReadRow, no_column, place_of_field, read_rows
+from drawerwright.job.file.table_columns import MatchedTable, TableField
+
+DRAWER_FIELDS = (
+    TableField(
+        "drawer",
+        phrase("Drawer"),
+        ("name", "box", "label", "schublade", "bezeichnung", "kasten"),
+        False,
+        True,
+    ),
+    TableField("count", phrase("Number"), ("qty", "quantity", "pieces", "anzahl", "stück", "menge")),
+    TableField("width", phrase("Outer width"), ("breite", "außenbreite", "breite außen"), True, True),
+    TableField("depth", phrase("Outer depth"), ("tiefe", "außentiefe", "tiefe außen"), True, True),
+    TableField(
+        "height",
+        phrase("Height of the sides"),
+        ("side height", "höhe der seiten", "höhe", "seitenhöhe"),
+        True,
+        True,
+    ),
+    TableField("front_height", phrase("Height of the front"), ("höhe der front", "fronthöhe"), True),
+    TableField("front_below", phrase("Front below the sides"), ("front unter den seiten",), True),
+    TableField("lip", phrase("Lip"), ("überstand",), True),
+    TableField("stock", phrase("Stock"), ("material",)),
+    TableField("front", phrase("Stock of the front"), ("front stock", "material der front")),
+    TableField("sides", phrase("Stock of the sides"), ("side stock", "material der seiten")),
+    TableField("back", phrase("Stock of the back"), ("back stock", "material des hinterstücks")),
+    TableField("bottom", phrase("Bottom"), ("boden",)),
+    TableField("bottom_stock", phrase("Stock of the bottom"), ("material des bodens",)),
+    TableField("groove_depth", phrase("Groove depth"), ("nuttiefe",), True),
+    TableField("groove_height", phrase("Groove height"), ("nuthöhe",), True),
+    TableField("groove_play", phrase("Groove play"), ("nutspiel",), True),
+    TableField("clearance", phrase("Clearance of the bottom"), ("spiel des bodens",), True),
+    TableField("orientation", phrase("Flat pieces"), ("liegende teile",)),
+    TableField("cutter", phrase("Cutter"), ("fräser",)),
+    TableField("joint", phrase("Joint"), ("verbindung", "eckverbindung")),
+)
+"""What a table of drawers may hold; the headings of our own workbook are among the words."""
+_BOTTOM = {
+    "bottom": "style",
+    "bottom_stock": "stock",
+    "groove_depth": "groove_depth",
+    "groove_height": "groove_height",
+    "groove_play": "groove_play",
+    "clearance": "clearance",
+}
+"""Fields of a bottom by their entries in the job file."""
+ENTRY_FIELDS: dict[tuple[str, ...], str] = {
+    ("name",): "drawer",
+    ("count",): "count",
+    **{("outer", name): name for name in ("width", "depth", "height")},
+    ("front_height",): "front_height",
+    ("lip",): "lip",
+    ("box", "all"): "stock",
+    **{("box", name): name for name in ("front", "sides", "back")},
+    **{("bottom", entry): name for name, entry in _BOTTOM.items()},
+    ("orientation",): "orientation",
+    ("cutter",): "cutter",
+    ("joint",): "joint",
+}
+"""Which field of a table an entry of a box comes from."""
+
+
+@dataclass(frozen=True, slots=True)
+class TableDrawers:
+    """What a table says of drawers: its rows, the boxes that they make (lengths in mm), row by row, and every fault."""
+
+    table: MatchedTable
+    rows: tuple[ReadRow, ...]
+    boxes: tuple[dict[str, Any], ...]
+    faults: tuple[Fault, ...]
+
+
+def drawers_of_table(
+    table: MatchedTable,
+    unit: Literal["mm", "in"],
+    *,
+    stock: str = "",
+    has_cutters: bool = False,
+    file: str | None = None,
+) -> TableDrawers:
+    """The drawers of a table whose columns are known.
+
+    Args:
+        table: from `matched_table` with `DRAWER_FIELDS`.
+        unit: of bare numbers in columns whose heads name none.
+        stock: of boxes for which the table names none.
+        has_cutters: whether the job tells its cutters apart by name; one that has a single cutter names none.
+        file: for messages.
+    """
+    rows, boxes, faults = [], [], []
+    missing = [field for field in DRAWER_FIELDS if field.is_needed and not table.has(field.name)]
+    faults += [Fault(field.name, no_column(field), table.head_line, file) for field in missing]
+    if not table.rows:
+        faults.append(Fault("", phrase("has no rows below the head"), table.head_line, file))
+    for row, wrong in read_rows(table, unit, file):
+        lacking = _lacking(row, table, file, stock)
+        below = row.values.get("front_below", 0)
+        if below:
+            place = place_of_field(table, "front_below")
+            words = phrase(
+                "the front of a plain box ends with its sides; this one reaches {below} below: make it in a bank",
+                below=millimetres(below, "g"),
+            )
+            row.faults["front_below"] = words
+            lacking.append(Fault(place, words, row.line, file))
+        rows.append(row)
+        boxes.append(_box(row.values, stock, has_cutters=has_cutters))
+        faults += [*wrong, *lacking]
+    return TableDrawers(table, tuple(rows), tuple(boxes), tuple(faults))
+
+
+def _lacking(row: ReadRow, table: MatchedTable, file: str | None, stock: str) -> list[Fault]:
+    """Cells that must not be empty."""
+    faults = []
+    for field in DRAWER_FIELDS:
+        if field.is_needed and table.has(field.name) and field.name not in row.given:
+            words = phrase("is empty: every row needs it")
+            row.faults[field.name] = words
+            faults.append(Fault(place_of_field(table, field.name), words, row.line, file))
+    named = {"stock", "front", "sides", "back"} & row.values.keys()
+    if not stock and not named:
+        words = phrase("no stock is named: add a column for it, or choose one for all rows")
+        row.faults["stock"] = words
+        faults.append(Fault(place_of_field(table, "stock"), words, row.line, file))
+    return faults
+
+
+def _box(values: dict[str, Any], stock: str, *, has_cutters: bool) -> dict[str, Any]:
+    """The entry of the job file; what the table does not say is left out."""
+    box: dict[str, Any] = {"name": values.get("drawer", "")}
+    if values.get("count", 1) != 1:
+        box["count"] = values["count"]
+    box["outer"] = {name: values[name] for name in ("width", "depth", "height") if name in values}
+    if values.get("lip"):
+        box["lip"] = values["lip"]
+    if "front_height" in values and values["front_height"] != values.get("height"):
+        box["front_height"] = values["front_height"]
+    box["box"] = _stocks(values, stock)
+    if has_cutters and "cutter" in values:
+        box["cutter"] = values["cutter"]
+    if "joint" in values:
+        box["joint"] = values["joint"]
+    bottom = {entry: values[name] for name, entry in _BOTTOM.items() if name in values}
+    if bottom:
+        if bottom.get("style") == BottomStyle.FIXED:  # it has no groove, and what is said of one is of no use
+            bottom = {entry: value for entry, value in bottom.items() if not entry.startswith("groove")}
+        box["bottom"] = bottom
+    if "orientation" in values:
+        box["orientation"] = values["orientation"]
+    return box
+
+
+def _stocks(values: dict[str, Any], stock: str) -> dict[str, str]:
+    """`all` where every piece has one stock, else what each piece has."""
+    whole = values.get("stock") or stock
+    pieces = {name: values.get(name) or whole for name in ("front", "sides", "back")}
+    named = {name: value for name, value in pieces.items() if value}
+    if len(set(pieces.values())) == 1 and named:
+        return {"all": pieces["front"]}
+    return named

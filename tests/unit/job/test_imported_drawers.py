@@ -1,0 +1,240 @@
+"""Drawers and parts from tables: what our workbook gives comes back equal, and what others write is read or refused.
+
+Workbooks of others are written with openpyxl; zip bombs by hand.
+"""
+
+from __future__ import annotations
+
+import io
+import zipfile
+from pathlib import Path
+
+import openpyxl
+import pytest
+
+import drawerwright as dw
+from drawerwright.basics.errors import FaultyInputError, InvalidValueError
+from drawerwright.basics.lengths import LengthStyle
+from drawerwright.job.file.building import read_job
+from drawerwright.job.file.given_tables import MOST_ROWS, given_sheets, table_of_text
+from drawerwright.job.file.table_parts import parts_of_table
+from drawerwright.job.imported_drawers import TableChoice, drawers_to_take
+from drawerwright.job.papers.data_table import table_csv
+from drawerwright.job.papers.plan_files import PlanFiles
+from drawerwright.job.papers.plan_tables import drawers_table, plan_tables
+from drawerwright.job.papers.workbook import write_workbook
+from drawerwright.job.planning.draft import draft_job
+from drawerwright.job.planning.job_plan import JobPlan, plan_job
+from drawerwright.web.reader.words import wording
+
+EXAMPLE = (Path(__file__).parents[3] / "examples" / "music-school.yaml").read_text("utf-8")
+SEED = EXAMPLE[: EXAMPLE.index("banks:")] + (
+    "boxes:\n  - name: seed  # stays\n    outer: {width: 300, depth: 300, height: 100}\n    box: {all: birch15}\n"
+)
+"""The same shop with one drawer of its own."""
+
+
+@pytest.fixture(scope="module")
+def plan() -> JobPlan:
+    return plan_job(read_job(EXAMPLE), time_limit=1)
+
+
+def sizes(text: str) -> dict[str, tuple[object, ...]]:
+    """Every part of a job but what is screwed before the box: its stock, sizes to the thousandth, groove and ends."""
+    found = {}
+    for part in draft_job(read_job(text)).parts:
+        groove = part.groove
+        found[part.label] = (
+            part.stock.name,
+            round(part.length, 3),
+            round(part.width, 3),
+            None if groove is None else (round(groove.height, 3), round(groove.width, 3), groove.depth),
+            tuple((end.role, end.corner.joint, round(end.corner.lip, 3)) for end in part.ends),
+        )
+    return {label: size for label, size in found.items() if "applied" not in label and "seed" not in label}
+
+
+@pytest.mark.parametrize("unit", ["mm", "in"])
+@pytest.mark.parametrize("language", ["en", "de"])
+def test_what_the_workbook_gives_comes_back_equal(plan: JobPlan, language: str, unit: str) -> None:
+    style = LengthStyle(unit, wording=wording(language))
+    content = write_workbook(plan_tables(plan), "job", style)
+    found = drawers_to_take(SEED, given_sheets("job.xlsx", content), TableChoice())
+    assert found.faults == ()
+    assert found.count == len(plan.job.all_boxes)
+    assert sizes(found.taken()) == sizes(EXAMPLE)
+    assert "# stays" in found.text
+
+
+def test_the_table_as_csv_comes_back_too(plan: JobPlan) -> None:
+    """CSV is written to the hundredth of a millimetre."""
+    found = drawers_to_take(
+        SEED, given_sheets("d.csv", table_csv(drawers_table(plan)).encode()), TableChoice()
+    )
+    assert found.faults == ()
+    for label, (stock, length, width, *_rest) in sizes(found.taken()).items():
+        assert (stock, length, width) == (
+            sizes(EXAMPLE)[label][0],
+            pytest.approx(sizes(EXAMPLE)[label][1], abs=0.02),
+            pytest.approx(sizes(EXAMPLE)[label][2], abs=0.02),
+        )
+
+
+def test_parts_come_back_equal(plan: JobPlan) -> None:
+    content = PlanFiles(plan).workbook()
+    parts = parts_of_table(given_sheets("job.xlsx", content), sheet="Parts")
+    assert [(part.name, part.stock) for part in parts] == [
+        (part.label, part.stock.name) for part in plan.parts
+    ]
+    for read, part in zip(parts, plan.parts, strict=True):
+        assert (read.length, read.width) == pytest.approx((part.cut_length, part.cut_width), abs=1e-4)
+
+
+def of_others(*rows: tuple[object, ...]) -> bytes:
+    book = openpyxl.Workbook()
+    for row in rows:
+        book.active.append(row)
+    stream = io.BytesIO()
+    book.save(stream)
+    return stream.getvalue()
+
+
+def test_headings_units_and_titles_of_others_are_understood() -> None:
+    content = of_others(
+        ("Reed cabinet, by hand",),
+        (),
+        ("Name", "Qty", "Breite (cm)", "Depth [in]", "Side height", "Remark"),
+        ("tray", 2, 26.8, '8 1/8"', "64 mm", "the small ones"),
+        ("chest", None, "27,5", 8, 64.5, None),
+    )
+    found = drawers_to_take(SEED, given_sheets("t.xlsx", content), TableChoice(stock="birch15"))
+    assert found.faults == ()
+    assert found.drawers.boxes == (
+        {
+            "name": "tray",
+            "count": 2,
+            "outer": {"width": 268.0, "depth": 206.375, "height": 64.0},
+            "box": {"all": "birch15"},
+        },
+        {
+            "name": "chest",
+            "outer": {"width": 275.0, "depth": 203.2, "height": 64.5},
+            "box": {"all": "birch15"},
+        },
+    )
+    assert [column.heading for column in found.drawers.table.columns if column.field is None] == ["Remark"]
+
+
+def test_bare_numbers_are_in_the_unit_that_is_said() -> None:
+    text = "drawer,width,depth,height\nbin,12 1/2,10,4\n"
+    (box,) = drawers_to_take(
+        SEED, [table_of_text(text)], TableChoice(unit="in", stock="birch15")
+    ).drawers.boxes
+    assert box["outer"] == {"width": 317.5, "depth": 254.0, "height": 101.6}
+    inch_job = SEED.replace("format: 1", "format: 1\nunits: in").replace("300", "12").replace("100}", "4}")
+    assert "12.5" in drawers_to_take(inch_job, [table_of_text(text)], TableChoice(stock="birch15")).text
+
+
+def test_every_fault_comes_at_once_with_its_line_and_column() -> None:
+    text = (
+        "drawer;width;depth;height;stock;count\n"
+        "one;wide;300;90;birch15;1\n"
+        ";268;0;90;birch15;1\n"
+        "three;268;206;64;oak;2,5\n"
+        "seed;268;206;64;birch15;1\n"
+    )
+    found = drawers_to_take(SEED, [table_of_text(text)], TableChoice(), table="t.csv")
+    said = [str(fault) for fault in found.faults]
+    for place, words in (
+        ("t.csv:2: B (width)", "wide"),
+        ("t.csv:3: A (drawer)", "is empty"),
+        ("t.csv:3: C (depth)", "more than 0"),
+        ("t.csv:4: E (stock)", "oak"),
+        ("t.csv:4: F (count)", "whole number"),
+        ("t.csv:5: A (drawer)", "second drawer called seed"),
+    ):
+        assert any(line.startswith(place) and words in line for line in said), (place, said)
+    assert len(said) == 6
+    with pytest.raises(FaultyInputError):
+        found.taken()
+
+
+def test_a_column_that_nothing_names_is_asked_for_once_and_can_be_said() -> None:
+    text = "drawer,w,depth,height\none,268,206,64\ntwo,268,206,64\n"
+    found = drawers_to_take(SEED, [table_of_text(text)], TableChoice(stock="birch15"))
+    assert [(fault.field, fault.line) for fault in found.faults] == [("width", 1)]
+    for column in ("B", "w"):
+        choice = TableChoice({column: "width"}, stock="birch15")
+        assert drawers_to_take(SEED, [table_of_text(text)], choice).faults == ()
+    with pytest.raises(InvalidValueError, match="no column 'Z'"):
+        drawers_to_take(SEED, [table_of_text(text)], TableChoice({"Z": "width"}))
+    with pytest.raises(InvalidValueError, match="'girth' is nothing"):
+        drawers_to_take(SEED, [table_of_text(text)], TableChoice({"B": "girth"}))
+
+
+def test_a_front_that_reaches_below_its_sides_is_no_plain_box() -> None:
+    text = "drawer,width,depth,height,front below the sides\none,268,206,64,12\n"
+    (fault,) = drawers_to_take(SEED, [table_of_text(text)], TableChoice(stock="birch15")).faults
+    assert "make it in a bank" in fault.message
+
+
+def packed(**parts: bytes) -> bytes:
+    stream = io.BytesIO()
+    with zipfile.ZipFile(stream, "w", zipfile.ZIP_DEFLATED) as package:
+        for name, content in parts.items():
+            package.writestr(name, content)
+    return stream.getvalue()
+
+
+@pytest.mark.parametrize(
+    ("content", "words"),
+    [
+        (
+            packed(**{"xl/workbook.xml": b"<x/>", "xl/worksheets/sheet1.xml": b"\0" * 60_000_000}),
+            "would unpack to",
+        ),
+        (packed(**{f"xl/{number}.xml": b"" for number in range(300)}), "in 300 parts"),
+        (packed(**{"xl/workbook.xml": b'<!DOCTYPE x [<!ENTITY a "aaaa">]><x>&a;</x>'}), "entities"),
+        (packed(**{"word/document.xml": b"<x/>"}), "is no workbook"),
+        (packed(**{"xl/workbook.xml": b"<x/>"}), "cannot be read as a workbook"),
+        (b"PK\x03\x04 torn", "is no workbook"),
+        (b"x" * 3_000_000, "is larger than"),
+    ],
+)
+def test_a_workbook_that_is_none_or_a_bomb_is_refused_before_it_is_unpacked(
+    content: bytes, words: str
+) -> None:
+    with pytest.raises(FaultyInputError, match=words):
+        given_sheets("t.xlsx", content)
+
+
+def test_a_table_beyond_the_limits_is_refused() -> None:
+    with pytest.raises(FaultyInputError, match="rows, the limit"):
+        table_of_text("a,b\n" * (MOST_ROWS + 2))
+    with pytest.raises(FaultyInputError, match="columns, the limit"):
+        table_of_text("," * 70 + "x")
+    with pytest.raises(FaultyInputError, match="a table ends in"):
+        given_sheets("t.ods", b"")
+    with pytest.raises(FaultyInputError, match="rows, the limit"):
+        given_sheets("t.xlsx", of_others(*((number,) for number in range(MOST_ROWS + 2))))
+
+
+def test_a_formula_counts_as_what_it_came_to_and_is_never_reckoned() -> None:
+    content = of_others(("drawer", "width", "depth", "height"), ("one", "=100+168", 206, 64))
+    found = drawers_to_take(SEED, given_sheets("t.xlsx", content), TableChoice(stock="birch15"))
+    assert [(fault.line, fault.field) for fault in found.faults] == [(2, "B (width)")]
+
+
+def test_the_front_door_takes_drawers_and_reads_parts(plan: JobPlan, tmp_path: Path) -> None:
+    job, table = tmp_path / "job.yaml", tmp_path / "job.xlsx"
+    job.write_text(SEED, "utf-8")
+    table.write_bytes(PlanFiles(plan).workbook())
+    assert dw.import_drawers(table, job, preview=True) == len(plan.job.all_boxes)
+    assert job.read_text("utf-8") == SEED
+    assert dw.import_drawers(table, job) == len(plan.job.all_boxes)
+    assert sizes(job.read_text("utf-8")) == sizes(EXAMPLE)
+    parts = dw.read_parts(table, sheet="Parts")
+    assert set(parts) == {"birch15", "birch6"}
+    assert sum(map(len, parts.values())) == len(plan.parts)
+    with pytest.raises(dw.DrawerwrightError, match="second drawer"):
+        dw.import_drawers(table, job)

@@ -1,0 +1,97 @@
+"""Drawers from a table on the page: seen first with every fault, what was typed kept, then taken over."""
+
+from __future__ import annotations
+
+import io
+
+import openpyxl
+import pytest
+from starlette.testclient import TestClient
+
+from drawerwright.web.server.shop import Shop
+from drawerwright.web.serving import app_of
+
+DESK = "http://127.0.0.1:8744"
+JOB = """\
+format: 1
+job: Trays
+cutter: {mid_depth: 5.65, step: 3.45}
+stock:
+  birch: {nominal: 15, sheets: [{length: 2500, width: 1250}]}
+boxes:
+  - name: first
+    outer: {width: 300, depth: 300, height: 90}
+    box: {all: birch}
+"""
+NOTHING_SENT = {"sheet": "", "numbers_in": "", "stock": "birch", "do": "look"}
+
+
+@pytest.fixture
+def shop(tmp_path) -> Shop:
+    return Shop(tmp_path)
+
+
+@pytest.fixture
+def client(shop: Shop) -> TestClient:
+    shop.jobs.add("Trays", JOB)
+    return TestClient(
+        app_of(shop), base_url=DESK, client=("127.0.0.1", 5), headers={"Origin": DESK}, follow_redirects=False
+    )
+
+
+def test_a_workbook_is_shown_and_its_rows_stay_in_the_form(client: TestClient, shop: Shop) -> None:
+    book = openpyxl.Workbook()
+    for row in (("Name", "Width (cm)", "Depth", "Height"), ("tray", 26.8, 206, "2 1/2 in")):
+        book.active.append(row)
+    stream = io.BytesIO()
+    book.save(stream)
+    shown = client.post("/jobs/1/import", data=NOTHING_SENT, files={"file": ("t.xlsx", stream.getvalue())})
+    assert shown.status_code == 200
+    assert "1 drawer to take over" in shown.text
+    assert "Name\tWidth (cm)\tDepth\tHeight\ntray\t26.8\t206\t2 1/2 in" in shown.text
+    assert shop.jobs.load(1).text == JOB
+
+
+def test_every_fault_is_told_and_nothing_is_taken(client: TestClient, shop: Shop) -> None:
+    table = "drawer;width;depth;height\nfirst;268;206;64\n<b>;wide;206;64\n"
+    shown = client.post("/jobs/1/import", data={**NOTHING_SENT, "table": table, "do": "take"})
+    assert shown.status_code == 422
+    assert "2 faults stand against it" in shown.text
+    assert "second drawer called first" in shown.text
+    assert "<b>" not in shown.text
+    assert "first;268;206;64" in shown.text
+    assert shop.jobs.load(1).text == JOB
+
+
+def test_what_is_said_of_a_column_counts_and_the_drawers_come_in_as_one_step(
+    client: TestClient, shop: Shop
+) -> None:
+    table = "drawer,w,depth,height\ntray,268,206,64\n"
+    asked = client.post("/jobs/1/import", data={**NOTHING_SENT, "table": table})
+    assert "no column holds it" in asked.text
+    said = {"column-0": "drawer", "column-1": "width", "column-2": "depth", "column-3": "height"}
+    taken = client.post("/jobs/1/import", data={**NOTHING_SENT, **said, "table": table, "do": "take"})
+    assert (taken.status_code, taken.headers["location"]) == (303, "/jobs/1/drawers")
+    assert "width: 268" in shop.jobs.load(1).text
+    shop.jobs.undo(1)
+    assert shop.jobs.load(1).text == JOB
+
+
+@pytest.mark.parametrize(
+    ("name", "content", "words"),
+    [("t.ods", b"", "a table ends in"), ("t.xlsx", b"PK", "is no workbook"), ("t.csv", b"\xff\xfe", "UTF-8")],
+)
+def test_what_is_no_table_is_refused_and_the_rows_stay(
+    client: TestClient, name: str, content: bytes, words: str
+) -> None:
+    shown = client.post(
+        "/jobs/1/import", data={**NOTHING_SENT, "table": "kept"}, files={"file": (name, content)}
+    )
+    assert shown.status_code == 422
+    assert words in shown.text
+    assert ">kept</textarea>" in shown.text
+
+
+def test_the_page_is_reached_from_the_drawers(client: TestClient) -> None:
+    assert 'href="/jobs/1/import"' in client.get("/jobs/1/drawers").text
+    assert client.get("/jobs/1/import").status_code == 200
