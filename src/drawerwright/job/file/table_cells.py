@@ -18,9 +18,11 @@ KEPT_DIGITS = 4
 
 @dataclass(frozen=True, slots=True)
 class ReadRow:
-    """A row: the line that it stands on, its cells as they were given by field, and the values that could be read."""
+    """A row: the line that it stands on, all its cells, those that are read by their field, and the values that could
+    be read."""
 
     line: int
+    cells: tuple[Cell, ...]
     given: dict[str, Cell]
     values: dict[str, Any]
     faults: dict[str, str] = field(default_factory=dict)
@@ -52,7 +54,7 @@ def read_rows(
             except InvalidValueError as error:
                 wrong[name] = str(error)
                 faults.append(Fault(place_of(column), str(error), line, file))
-        yield ReadRow(line, given, values, wrong), faults
+        yield ReadRow(line, cells, given, values, wrong), faults
 
 
 def place_of(column: TableColumn) -> str:
