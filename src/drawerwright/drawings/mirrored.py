@@ -13,7 +13,7 @@ from drawerwright.drawings.scene import (
     Fibres,
     Hatch,
     Item,
-    Measured,
+    MeasuredSpan,
     Path,
     PlainItem,
     Point,
@@ -75,9 +75,9 @@ def _read_again(text: Text) -> Text:
     )
 
 
-def _mirrored_measure(measured: Measured) -> Measured:
+def _mirrored_measure(measured: MeasuredSpan) -> MeasuredSpan:
     ends = _other(measured.start), _other(measured.end)
-    return Measured(*ends, _other(measured.line), _other_way(measured.angle))
+    return MeasuredSpan(*ends, _other(measured.line), _other_way(measured.angle))
 
 
 def _other_way(angle: Degrees) -> Degrees:
