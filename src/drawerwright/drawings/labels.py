@@ -21,11 +21,13 @@ def fitted_label(
     ends: Mm = 0.8,
     along_x: bool = True,
     sizes: Sequence[Mm] = SIZES,
+    details: float = 1.0,
 ) -> list[Item]:
     """Words in the middle of a rectangle: as many lines and as large as fit, turned where that helps.
 
     Nothing where not even the first of them fits. `ends` is kept free at both ends of the
-    rectangle, along x or along y; `sizes` are those that the lettering may have (mm), largest first.
+    rectangle, along x or along y; `sizes` are those that the lettering may have (mm), largest first; lines below the
+    first are smaller by `details`.
     """
     (left, bottom), (right, top) = corners[0], corners[2]
     wide = right - left - 2 * (ends if along_x else 0.8)
@@ -62,7 +64,7 @@ def fitted_label(
             Text(
                 at,
                 line,
-                size,
+                size if number == 0 or lines is halves else size * details,
                 "middle",
                 "middle",
                 angle,

@@ -19,7 +19,7 @@ class Paper:
     @property
     def lying(self) -> tuple[Mm, Mm]:
         """What a drawing may take of a page lying on its side, below its head and above its notes."""
-        return self.height - 30.0, self.width - 53.0
+        return self.height - 30.0, self.width - 51.0
 
     @property
     def standing(self) -> tuple[Mm, Mm]:

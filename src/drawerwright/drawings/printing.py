@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from drawerwright.basics.findings import Severity, grouped
-from drawerwright.basics.lengths import LengthStyle, Mm
+from drawerwright.basics.lengths import LengthStyle
 from drawerwright.basics.names import names_in_row
 from drawerwright.basics.phrases import phrase
 from drawerwright.drawings.checkbar import draw_check_bar
@@ -18,9 +18,6 @@ from drawerwright.drawings.scene import Scene
 from drawerwright.drawings.svg import write_svg
 from drawerwright.drawings.title_block import block_data
 from drawerwright.drawings.typesetting import typeset, typeset_chapters, typeset_pages
-
-STANDING_WIDTH: Mm = 180.0
-"""What a standing page holds between its margins; a wider sheet drawing gets a page that lies on its side."""
 
 
 def write_packet(packet: Packet, style: LengthStyle | None = None) -> bytes:
@@ -116,7 +113,7 @@ def _as_data(packet: Packet, style: LengthStyle) -> dict[str, Any]:
                 "copies": page.copies,
                 "stops": list(page.stops),
                 "cut_list": _table(page.cut_list),
-                "lying": page.scene.width > STANDING_WIDTH,
+                "lying": page.scene.width > PAPERS[style.paper].standing[0],
             }
             for page in packet.sheets
         ],

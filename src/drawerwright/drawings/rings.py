@@ -34,6 +34,15 @@ def bounds(points: Iterable[Point]) -> Bounds:
     return min(xs), min(ys), max(xs), max(ys)
 
 
+def any_overlap(boxes: NDArray[np.float64], first: int) -> bool:
+    """Whether any box (n by 4) from the `first` on lies on another by more than a tenth of a millimetre."""
+    later = boxes[first:, None]
+    apart = np.minimum(later[:, :, 2:], boxes[None, :, 2:]) - np.maximum(later[:, :, :2], boxes[None, :, :2])
+    overlapping: NDArray[np.bool_] = np.asarray((apart > 0.1).all(axis=2))
+    overlapping[np.arange(len(later)), np.arange(first, len(boxes))] = False
+    return bool(overlapping.any())
+
+
 def free_spot(
     start: Point,
     end: Point,

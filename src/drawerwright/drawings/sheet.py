@@ -15,20 +15,19 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
+from numpy.typing import NDArray
 
 from drawerwright.basics.lengths import LengthStyle, Mm
-from drawerwright.basics.phrases import joined, phrase
+from drawerwright.basics.phrases import phrase
 from drawerwright.drawings.band_marks import MARGIN_AT_ENDS, BandEnds, band_marks
-from drawerwright.drawings.dimensioning import arrow
 from drawerwright.drawings.hatching import end_grain, waste
 from drawerwright.drawings.labels import SIZES, fitted_label, note_letter
 from drawerwright.drawings.lettering import text_width
 from drawerwright.drawings.paper import PAPERS
-from drawerwright.drawings.rings import bounds, centre_line, distance_from, free_spot, from_ring
+from drawerwright.drawings.rings import any_overlap, bounds, centre_line, distance_from, free_spot, from_ring
 from drawerwright.drawings.scales import (
     drawn_to_fit,
     fitting_scale,
-    scale_name,
 )
 from drawerwright.drawings.scene import (
     MARGIN,
@@ -48,13 +47,24 @@ from drawerwright.drawings.scene import (
     together,
 )
 from drawerwright.drawings.sheet_dimensions import dimensioned_size, sheet_dimensions
+from drawerwright.drawings.sheet_headline import sheet_headline
 from drawerwright.drawings.sheet_key import grain_sample, sheet_key
 from drawerwright.drawings.sheet_turned import quarter_turned
+from drawerwright.drawings.sheet_words import sheet_in_words
 from drawerwright.sheets.patterns import Cut, Offcut, PlacedBand, PlacedLoose, SheetLayout
 
 ABOVE, BELOW = 4.0, 5.0
 """From the drawing to the foot of its headline and to its key (mm)."""
 LARGE: Mm = 2.6
+READABLE: Mm = 3.2
+"""Lettering on paper that can be read at arm's length: 9 points."""
+DETAILS = 0.7
+"""Sizes below a name are set smaller: they stand in the lists as well."""
+LONG = 1.3
+"""A sheet longer than so many times its width gets a page that lies on its side."""
+KEY_SIZE: Mm = 2.4
+KEY: Mm = 140.0
+"""How wide the key may become below a narrower sheet."""
 SMALL: Mm = 1.6
 NUMBER: Mm = 1.9
 NARROW: Mm = 0.8
@@ -70,13 +80,14 @@ class SheetLook:
 
     `room` is the paper that it may take (mm), without its key where it is not titled; None is a page that lies or
     stands as the sheet does. Names of parts smaller than `least_lettering` (mm) are a letter, with the words below
-    the sheet. `is_titled`: its name, scale and grain stand above it; `is_dimensioned`: its sizes stand around it;
-    `rips_numbered`: the cuts that part bands have their numbers too; `faces_marked`: bands say which face is up, and
-    which end is the back; `is_standing`: its length is upright.
+    the sheet; numbers of cuts have `number_size`. `is_titled`: its name, scale and grain stand above it;
+    `is_dimensioned`: its sizes stand around it; `rips_numbered`: the cuts that part bands have their numbers too;
+    `faces_marked`: bands say which face is up, and which end is the back; `is_standing`: its length is upright.
     """
 
     room: tuple[Mm, Mm] | None = None
-    least_lettering: Mm = SMALL
+    least_lettering: Mm = READABLE
+    number_size: Mm = LARGE
     is_titled: bool = True
     is_dimensioned: bool = True
     rips_numbered: bool = True
@@ -114,7 +125,8 @@ def draw_sheet(
     if look.is_standing:
         layout = quarter_turned(layout)
     paper = PAPERS[style.paper]
-    room = look.room or (paper.standing if layout.size.width > layout.size.length else paper.lying)
+    is_long = layout.size.length > LONG * layout.size.width
+    room = look.room or (paper.lying if is_long else paper.standing)
     grain = grain_sample(look.is_standing) if is_grained else ()
 
     def drawn(scale: float) -> Scene:
@@ -126,8 +138,8 @@ def draw_sheet(
             reach = together(reach, extent(around))
         if look.is_titled:
             level, length = reach[3] + ABOVE, layout.size.length * scale
-            around += _headline(layout, called, scale, is_grained, style, level, length)
-        wide = max(layout.size.length * scale, min(120.0, room[0]))
+            around += sheet_headline(layout, called, scale, is_grained, style, level, length)
+        wide = max(layout.size.length * scale, min(KEY, room[0]))
         key, low = sheet_key(layout, reach[1] - BELOW, wide, style, () if look.is_titled else grain)
         around += [*key, *view.footnotes(low - 5.0, wide)]
         return framed(
@@ -135,7 +147,7 @@ def draw_sheet(
             [*items, *around],
             reach=together(reach, extent(around)),
             scale=scale,
-            description=_described(layout, style),
+            description=sheet_in_words(layout, style),
             regions=view.regions(layout),
         )
 
@@ -172,7 +184,8 @@ class _SheetView:
         self.numbers = numbers
         self.at_hand = frozenset(at_hand)
         self.look = look
-        self.sizes = tuple(size for size in SIZES if size >= look.least_lettering)
+        self.sizes = tuple(size for size in SIZES if size >= look.least_lettering) or (look.least_lettering,)
+        self.is_large = look.least_lettering > SIZES[0]
         self.notes: list[str] = []
 
     def _label(
@@ -186,7 +199,10 @@ class _SheetView:
         along_x: bool = True,
     ) -> list[Item]:
         """A label inside a rectangle, or a letter there and the words below the sheet."""
-        if items := fitted_label(words, corners, fill, layer, ends=ends, along_x=along_x, sizes=self.sizes):
+        details = DETAILS if self.is_large else 1.0
+        if items := fitted_label(
+            words, corners, fill, layer, ends=ends, along_x=along_x, sizes=self.sizes, details=details
+        ):
             return items
         return self._footnote(words, corners, fill, layer)
 
@@ -197,20 +213,22 @@ class _SheetView:
         letter = note_letter(len(self.notes))
         self.notes.append(f"{letter}: {words[0]}")
         (left, bottom), (right, top) = corners[0], corners[2]
-        size = min(SMALL, max(min(right - left, top - bottom), 1.0))
+        largest = self.look.least_lettering if self.is_large else SMALL
+        size = min(largest, max(min(right - left, top - bottom), 1.0))
         at = ((left + right) / 2, (bottom + top) / 2)
         return [Text(at, letter, size, "middle", "middle", bold=True, layer=layer, halo=fill)]
 
     def footnotes(self, level: Mm, width: Mm) -> list[Item]:
         """What the letters on small pieces stand for, in lines of at most `width`."""
+        size = KEY_SIZE if self.is_large else 2.2
         lines: list[str] = []
         for words in self.notes:
             longer = f"{lines[-1]}; {words}" if lines else words
-            if lines and text_width(longer, 2.2) <= width:
+            if lines and text_width(longer, size) <= width:
                 lines[-1] = longer
             else:
                 lines.append(words)
-        return [Text((0.0, level - 3.6 * number), line, 2.2) for number, line in enumerate(lines)]
+        return [Text((0.0, level - 1.5 * size * number), line, size) for number, line in enumerate(lines)]
 
     def everything(self, layout: SheetLayout) -> list[Item]:
         """The sheet with all that is cut from it."""
@@ -329,23 +347,34 @@ class _SheetView:
         return Path(centre_line(corners), Ink.MARK, Layer.SAW)
 
     def cut_numbers(self, cuts: Iterable[Cut], length: Mm, width: Mm, taken: Sequence[Text]) -> list[Item]:
-        """A numbered ring on every cut, where it hides nothing; off the sheet where the cut reaches its edge."""
+        """A numbered ring on every cut, where it hides nothing; off the sheet where the cut reaches its edge. Where
+        cuts lie close the numbers are smaller."""
         ordered = sorted(cuts, key=lambda cut: cut.order)
+        for size in sorted({self.look.number_size, NUMBER}, reverse=True):
+            items, boxes = self._rings(ordered, (length, width), taken, size)
+            if not any_overlap(boxes, len(taken)):
+                break
+        return items
+
+    def _rings(
+        self, ordered: Sequence[Cut], sheet: tuple[Mm, Mm], taken: Sequence[Text], size: Mm
+    ) -> tuple[list[Item], NDArray[np.float64]]:
+        """The rings with numbers of one size, and the room of all lettering, theirs after what was `taken`."""
         boxes = np.empty((len(taken) + len(ordered), 4))
         boxes[: len(taken)] = [bounds(text.corners()) for text in taken] or np.empty((0, 4))
         items: list[Item] = []
         for count, cut in enumerate(ordered, start=len(taken)):
             corners = self._box(cut.x0, cut.y0, cut.x1 - cut.x0, cut.y1 - cut.y0)
             start, end = centre_line(corners)
-            radius = max(1.5, text_width(str(cut.order), NUMBER) / 2 + 0.55)
-            spot, boxes[count] = free_spot(start, end, (length, width), radius, boxes[:count], MARGIN_AT_ENDS)
+            radius = max(0.8 * size, text_width(str(cut.order), size) / 2 + 0.55)
+            spot, boxes[count] = free_spot(start, end, sheet, radius, boxes[:count], MARGIN_AT_ENDS)
             is_now = cut.order in self.at_hand
             items.append(Circle(spot, radius, Ink.MARK if is_now else Ink.FINE, Layer.SAW, Fill.PAPER))
-            items.append(Text(spot, str(cut.order), NUMBER, "middle", "middle", bold=is_now, layer=Layer.SAW))
+            items.append(Text(spot, str(cut.order), size, "middle", "middle", bold=is_now, layer=Layer.SAW))
             if distance_from(spot, start, end) > radius:
                 near = min((start, end), key=lambda p: abs(p[0] - spot[0]) + abs(p[1] - spot[1]))
                 items.append(Path(from_ring(spot, near, radius), Ink.FINE, Layer.SAW))
-        return items
+        return items, boxes
 
 
 def _first_third(corners: Sequence[Point]) -> tuple[Point, ...]:
@@ -354,47 +383,3 @@ def _first_third(corners: Sequence[Point]) -> tuple[Point, ...]:
     if right - left > top - bottom:
         return box(left, bottom, left + (right - left) / 3, top)
     return box(left, bottom, right, bottom + (top - bottom) / 3)
-
-
-def _headline(
-    layout: SheetLayout,
-    called: str,
-    scale: float,
-    is_grained: bool,
-    style: LengthStyle,
-    level: Mm,
-    length: Mm,
-) -> list[Item]:
-    scaled = phrase(
-        "{name} · scale {scale}", name=layout.size.label, scale=scale_name(scale, style.decimal_sign)
-    )
-    words = style.say(joined((called, scaled), " · ") if called else scaled)
-    items: list[Item] = [Text((0.0, level), words, 3.0, bold=True)]
-    grain_text = style.say(phrase("grain") if is_grained else phrase("no grain"))
-    at = max(length - 22.0, text_width(words, 3.0) + 12.0 + text_width(grain_text, LARGE))
-    items.append(Text((at, level), grain_text, LARGE, "end"))
-    if is_grained:
-        items += arrow((at + 2.0, level + 1.0), (at + 20.0, level + 1.0), layer=Layer.GRAIN)
-        items += arrow((at + 20.0, level + 1.0), (at + 2.0, level + 1.0), layer=Layer.GRAIN)
-    return items
-
-
-def _described(layout: SheetLayout, style: LengthStyle) -> str:
-    strips = sum(len(band.strips) for band in layout.bands)
-    offcuts = ", ".join(
-        f"{style.show(o.length, with_unit=False)} × {style.show(o.width)}" for o in layout.kept_offcuts
-    )
-    return style.say(
-        phrase(
-            "{label}, {length} by {width}. Bands: {bands}, with strips: {strips}. Loose parts: {loose}. Cuts: {cuts}. "
-            "Offcuts: {offcuts}.",
-            label=layout.size.label,
-            length=style.written(layout.size.length),
-            width=style.written(layout.size.width),
-            bands=len(layout.bands),
-            strips=strips,
-            loose=len(layout.loose),
-            cuts=len(layout.cuts),
-            offcuts=offcuts or phrase("none"),
-        )
-    )

@@ -27,6 +27,7 @@ from drawerwright.job.papers.paper_issue import plan_issue
 from drawerwright.job.papers.paper_lengths import PaperLengths
 from drawerwright.job.papers.plan_drawings import plan_drawings, sheet_drawing_name
 from drawerwright.job.papers.plan_views import overview_drawings
+from drawerwright.job.papers.ripping_list import ripping_table
 from drawerwright.job.papers.setup_cards import setup_cards
 from drawerwright.job.papers.shopping import shopping_table
 from drawerwright.job.papers.type_pages import type_pages
@@ -80,7 +81,7 @@ class _Papers:
             ),
             cards=(*setup_cards(plan, self.drawings), *bench_cards(plan, self.drawings)),
             parts=self._parts(),
-            more=(*duty_tables(plan.draft, self.lengths), self._fences()),
+            more=(ripping_table(plan), *duty_tables(plan.draft, self.lengths), self._fences()),
             work=self._work(),
         )
 
@@ -320,7 +321,7 @@ class _Papers:
             if first.sawing is not None and first.sawing.sheets:
                 told.append(WorkStep(phrase("Go through the cut list, setting by setting.")))
             elif first.sawing is not None:
-                told = [WorkStep(step.title, joined(step.lines[1:], " ")) for step in steps]
+                told = [WorkStep(phrase("Go through the ripping list, width by width."))]
             phases.append(
                 WorkPhase(
                     phrase(

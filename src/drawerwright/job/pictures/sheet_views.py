@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.drawers.parts import Part
-from drawerwright.drawings.sheet import SheetLook
+from drawerwright.drawings.sheet import NUMBER, SheetLook
 from drawerwright.drawings.sheet_outline import draw_sheet_outline
 from drawerwright.job.papers.plan_drawings import SheetArtist
 from drawerwright.job.papers.plan_views import chest_front
@@ -16,7 +16,12 @@ from drawerwright.job.planning.job_plan import JobPlan, StockPlan
 from drawerwright.sheets.patterns import SheetLayout
 
 DESK = SheetLook(
-    room=(136.0, 100.0), least_lettering=1.9, is_titled=False, rips_numbered=False, faces_marked=False
+    number_size=NUMBER,
+    room=(136.0, 100.0),
+    least_lettering=1.9,
+    is_titled=False,
+    rips_numbered=False,
+    faces_marked=False,
 )
 PHONE = replace(DESK, room=(80.0, 170.0), is_dimensioned=False, is_standing=True)
 """How a sheet is set on a wide page and on a phone, where it stands and leaves out its sizes.
