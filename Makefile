@@ -46,8 +46,9 @@ plan: $(VENV)/runtime.stamp
 serve: frontend $(VENV)/scan.stamp
 	$(BIN)/drawerwright serve --open
 
+# Side by side: the tests of the browser leave room while they wait, and mypy takes half a minute.
 test: $(VENV)/dev.stamp
-	@$(MAKE) --no-print-directory lint types contract pytest
+	@$(MAKE) --no-print-directory --jobs lint types contract pytest
 
 lint: $(VENV)/dev.stamp
 	$(BIN)/ruff check .
@@ -59,9 +60,11 @@ types: $(VENV)/dev.stamp
 contract: $(VENV)/dev.stamp
 	PYTHONPATH=src $(BIN)/lint-imports
 
+# The tests start the program many times; where nothing may be kept compiled, each start takes twice as long.
 pytest: $(VENV)/dev.stamp npm browser
 	@$(BIN)/python hatch_build.py --with-development
-	DRAWERWRIGHT_BROWSER=required PYTHONPATH=src $(BIN)/python -m pytest -n auto --dist worksteal
+	env -u PYTHONDONTWRITEBYTECODE DRAWERWRIGHT_BROWSER=required PYTHONPATH=src \
+	  $(BIN)/python -m pytest -n auto --dist worksteal
 
 SECONDS ?= 60
 TARGETS ?=

@@ -13,7 +13,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Collection, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from typing import TypeAlias
 
@@ -34,6 +34,8 @@ from drawerwright.joints.trial_cut import TakenReading, TrialCut
 Row: TypeAlias = NDArray[np.float64]
 Place: TypeAlias = tuple[int, int]
 """A reading's place: number of the cut, number of the reading in it, both from 0."""
+Beside: TypeAlias = tuple[tuple[CornerSetting, CornerSetting], ...]
+"""A cut's corner with each of its quantities a little larger and a little smaller: every figure's rates of change."""
 Item: TypeAlias = Place | Statement
 """What may be left out: a reading, or a value that was stated."""
 
@@ -59,6 +61,7 @@ class Learnt:
     cuts: tuple[TrialCut, ...]
     mean: Row
     covariance: Row
+    _beside: dict[int, Beside] = field(default_factory=dict, init=False, repr=False, compare=False)
 
     @property
     def mid_depth(self) -> Estimate:
@@ -93,8 +96,10 @@ class Learnt:
 
     def row(self, cut: int, value: Callable[[CornerSetting], Mm]) -> Row:
         """Change of a figure of a cut's corner per unit of each cause."""
+        if cut not in self._beside:
+            self._beside[cut] = _beside(self.cutter_before, self._quantities(cut))
         links, _ = _links(self.cuts, cut, len(self.mean))
-        row: Row = _gradient(self.cutter_before, self._quantities(cut), value) @ links
+        row: Row = _gradient(self._beside[cut], value) @ links
         return row
 
     def of_row(self, row: Row, value: float) -> Estimate:
@@ -240,24 +245,27 @@ DIFFERENCE: Mm = 1e-4
 """Half the distance (mm) over which a figure's rate of change is taken."""
 
 
-def _gradient(cutter: Cutter, quantities: Row, value: Callable[[CornerSetting], Mm]) -> Row:
-    rates = np.zeros(len(quantities))
+def _beside(cutter: Cutter, quantities: Row) -> Beside:
+    settings = []
     for index in range(len(quantities)):
         moved = quantities.copy()
         moved[index] += DIFFERENCE
-        above = value(_setting(cutter, moved))
+        above = _setting(cutter, moved)
         moved[index] -= 2 * DIFFERENCE
-        rates[index] = (above - value(_setting(cutter, moved))) / (2 * DIFFERENCE)
-    return rates
+        settings.append((above, _setting(cutter, moved)))
+    return tuple(settings)
+
+
+def _gradient(beside: Beside, value: Callable[[CornerSetting], Mm]) -> Row:
+    return np.array([(value(above) - value(below)) / (2 * DIFFERENCE) for above, below in beside])
 
 
 @lru_cache(maxsize=256)
 def _straight_gradient(cutter: Cutter, kind: ReadingKind) -> Row:
     """The gradient of a reading that is linear: the same at every setting."""
     middle, step = cutter.mid_depth.value, cutter.step.value
-    return _gradient(
-        cutter, np.array([middle, step, middle, step, step, 2 * middle, step]), RULES[kind].value
-    )
+    quantities = np.array([middle, step, middle, step, step, 2 * middle, step])
+    return _gradient(_beside(cutter, quantities), RULES[kind].value)
 
 
 def _set_row(site: _Site, known: Learnt) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -38,6 +39,7 @@ TEXTS = """() => {
 """Every text that a page shows or reads out, without what stands in a field."""
 
 
+@cache
 def english_patterns() -> list[re.Pattern[str]]:
     """What every English text of the catalogue would look like, whatever stands in its placeholders."""
     with (LOCALE_FOLDER / "de" / "LC_MESSAGES" / "drawerwright.po").open("rb") as file:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Iterator
 
 import pytest
 from starlette.routing import Route
@@ -15,6 +16,15 @@ from drawerwright.web.serving import app_of
 DESK = "http://127.0.0.1:8744"
 ODD = ("²", "٣", "-1", "1.5", "", "9" * 30, "9" * 5000)
 """A superscript and an Arabic digit pass for digits; SQLite counts in 64 bits; Python reads 4300 digits."""
+
+
+@pytest.fixture(scope="module")
+def shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Shop]:
+    """A shop whose job 1 is the example; what is refused leaves it as it is."""
+    shop = Shop(tmp_path_factory.mktemp("shop"))
+    shop.jobs.add("example", example_text(), "")
+    yield shop
+    shop.close()
 
 
 @pytest.fixture
@@ -67,3 +77,4 @@ def test_cells_are_pasted_at_a_row_that_there_is_or_right_after_it(
     assert client.post("/jobs/1/paste", data=cells).status_code == 422
     assert shop.jobs.load(1).text == example_text()
     assert client.post("/jobs/1/paste", data=cells | {"row": "1"}).status_code == 204
+    shop.jobs.undo(1)
