@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
+from functools import lru_cache
 from typing import Any, Literal
 
 from starlette.requests import HTTPConnection
@@ -44,8 +45,7 @@ class Preferences:
     @property
     def lengths(self) -> LengthStyle:
         """How lengths and texts are written for this reader."""
-        own = LengthStyle(self.unit, "," if self.decimal_sign == "," else ".", wording(self.language))
-        return self.job_style.for_reader(own)
+        return _lengths(self)
 
     def say(self, text: str) -> str:
         """A text as this reader reads it: a phrase in their language and units, anything else as it is."""
@@ -98,6 +98,13 @@ class Preferences:
         sign = "comma" if self.decimal_sign == "," else "point"
         unit = AS_IN_JOB if self.unit_of_job else self.unit
         return f"{self.language}|{unit}|{AS_IN_LANGUAGE if self.sign_of_language else sign}|{self.theme}"
+
+
+@lru_cache(maxsize=64)
+def _lengths(reader: Preferences) -> LengthStyle:
+    """Asked for with every figure of a page."""
+    own = LengthStyle(reader.unit, "," if reader.decimal_sign == "," else ".", wording(reader.language))
+    return reader.job_style.for_reader(own)
 
 
 def usual_sign(language: str) -> str:
