@@ -30,6 +30,9 @@ def workshop(tmp_path_factory: pytest.TempPathFactory) -> Path:
     folder = tmp_path_factory.mktemp("workshop")
     (folder / "examples").symlink_to(ROOT / "examples")
     (folder / "instance.json").write_text(json.dumps(DRAWERS))
+    (folder / "shop").mkdir()
+    made = {"label": "A1 front", "stock": "birch15", "cut_length": 500, "cut_width": 200}
+    (folder / "shop" / "plan.json").write_text(json.dumps({"parts": [made]}))
     for name, is_flat in (("flat.png", True), ("upright.png", False)):
         truth = Truth(
             mid_depth=5.65, step=3.45, slope=55, bit_height=11.2, fence=9.05, thickness=14.6, is_flat=is_flat

@@ -101,4 +101,6 @@ MIGRATIONS: tuple[tuple[str | Move, ...], ...] = (
     ("UPDATE revision SET note = 'recommended settings' WHERE note = 'settings by the law'",),
     # A paired device works jobs and ticks steps; what takes things away, it may once the desk lets it.
     ("ALTER TABLE device ADD COLUMN may_manage INTEGER NOT NULL DEFAULT 0",),
+    # The parts that a step made, with their sizes: the plan may change after them.
+    ("ALTER TABLE ticked_step ADD COLUMN made TEXT NOT NULL DEFAULT ''",),
 )

@@ -4,18 +4,22 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from drawerwright.store.database import Database, now
 
 
 @dataclass(frozen=True, slots=True)
 class Progress:
-    """Ticked steps with the moment of the tick, and notes by step. `version` grows with each change."""
+    """Ticked steps with the moment of the tick, and notes by step. `version` grows with each change.
+
+    made: what was made in a ticked step, as whoever ticked it told; nothing of a step that makes none.
+    """
 
     version: int
     ticked: Mapping[str, str]
     notes: Mapping[str, str]
+    made: Mapping[str, str] = field(default_factory=dict)
 
 
 class ProgressTable:
@@ -29,18 +33,21 @@ class ProgressTable:
         with self._database.reading() as connection:
             return _load(connection, job_id)
 
-    def tick(self, job_id: int, step: str, *, is_done: bool) -> Progress:
-        """Tick a step off, or take the tick back. Doing so twice is the same as once."""
-        return self.tick_all(job_id, (step,), is_done=is_done)
+    def tick(self, job_id: int, step: str, *, is_done: bool, made: str = "") -> Progress:
+        """Tick a step off with what was made in it, or take the tick back. Doing so twice is the same as once."""
+        return self.tick_all(job_id, (step,), is_done=is_done, made={step: made})
 
-    def tick_all(self, job_id: int, steps: Iterable[str], *, is_done: bool) -> Progress:
+    def tick_all(
+        self, job_id: int, steps: Iterable[str], *, is_done: bool, made: Mapping[str, str] | None = None
+    ) -> Progress:
         """The same for several steps at once."""
+        told = made or {}
         with self._database.writing() as connection:
             if is_done:
                 connection.executemany(
-                    "INSERT INTO ticked_step (job_id, step, ticked_at) VALUES (?, ?, ?)"
+                    "INSERT INTO ticked_step (job_id, step, ticked_at, made) VALUES (?, ?, ?, ?)"
                     " ON CONFLICT DO NOTHING",
-                    [(job_id, step, now()) for step in steps],
+                    [(job_id, step, now(), told.get(step, "")) for step in steps],
                 )
             else:
                 connection.executemany(
@@ -67,12 +74,15 @@ def _load(connection: sqlite3.Connection, job_id: int) -> Progress:
     version = connection.execute(
         "SELECT version FROM progress_version WHERE job_id = ?", (job_id,)
     ).fetchone()
-    ticked = connection.execute("SELECT step, ticked_at FROM ticked_step WHERE job_id = ?", (job_id,))
+    ticked = connection.execute(
+        "SELECT step, ticked_at, made FROM ticked_step WHERE job_id = ?", (job_id,)
+    ).fetchall()
     notes = connection.execute("SELECT step, text FROM step_note WHERE job_id = ?", (job_id,))
     return Progress(
         version=0 if version is None else int(version[0]),
-        ticked=dict(ticked),
+        ticked={step: ticked_at for step, ticked_at, _made in ticked},
         notes=dict(notes),
+        made={step: made for step, _ticked_at, made in ticked if made},
     )
 
 

@@ -93,3 +93,35 @@ def test_what_is_learnt_of_the_gauges_and_another_unit_leave_the_ticks() -> None
     learnt = re.sub(r"height_gauge_offset: .*", "height_gauge_offset: 0.15 ± 0.02", example_text())
     assert learnt != example_text()
     assert marks(plan_job(read_job(learnt))) == marks(plan)
+
+
+def test_ticks_keep_what_was_made_and_say_what_becomes_of_it(client: TestClient, shop: Shop) -> None:
+    """Parts are made, then the opening becomes 6 narrower: its bottoms are cut down, its sides still fit; taking the
+    ticks back forgets the parts, and the undo brings both back."""
+    whole = shop.jobs.load(1).text
+    replan(shop, whole[whole.index("  - name: Orchestra parts") :], "")
+    page = run_page(client, shop)
+    said = [json.loads(html.unescape(vals)) for vals in re.findall(r'data-tick .*?hx-vals="(.*?)"', page)]
+    head = "Parts that were made before the change"
+    assert head not in page
+    for each in said:
+        if "A1 bottom" in each["made"] or "A1 left side" in each["made"]:
+            client.post(f"{RUN}/tick", data={**each, "done": "yes"})
+    replan(shop, "{width: 462,", "{width: 456,")
+    page = run_page(client, shop)
+    assert head in page
+    row = re.search(r"A1 bottom</th>.*?</tr>", page, re.DOTALL)
+    assert row is not None
+    assert "cut 6.0 mm off its length" in row[0]
+    assert not re.search(r"A1 left side</th>", page)
+    steps = list(shop.progress.load(1).ticked)
+    before = dict(shop.progress.load(1).made)
+    assert before
+    undo = client.post(f"{RUN}/ticks", data={"step": steps, "done": "no"}).text
+    assert not shop.progress.load(1).made
+    fields = {
+        name: [html.unescape(value) for value in re.findall(rf'name="{name}" value="(.*?)"', undo)]
+        for name in ("step", "made")
+    }
+    client.post(f"{RUN}/ticks", data={**fields, "done": "yes"})
+    assert shop.progress.load(1).made == before

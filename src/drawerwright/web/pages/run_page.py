@@ -11,6 +11,7 @@ from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
 from drawerwright.store.records import JobRecord, ShelfKind
+from drawerwright.web.fields import job_text
 from drawerwright.web.fields.posted_numbers import whole_number
 from drawerwright.web.pages.parts.day_choice import day_context, day_part
 from drawerwright.web.pages.parts.job_frame import job_id_of
@@ -33,6 +34,7 @@ def page(request: Request) -> Response:
 
 
 def _content(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, Any]:
+    from drawerwright.job.made_parts import Standing, compared_parts, kept_text, made_by, read_kept
     from drawerwright.job.pictures.run_pictures import setup_pictures, step_sheet_pictures
     from drawerwright.job.planning.fence_costs import choice_in_words, compared_plans
     from drawerwright.job.run_list import (
@@ -63,7 +65,12 @@ def _content(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, An
     at_setups = {steps[index].setup for index in shown}
     first_of_setup = steps_that_set_up(plan)
     cuts = shop.shelf.list(ShelfKind.TRIAL_CUT)
+    whole = job_text.shown(job.text).draft or plan.draft  # parts are made on whichever day
+    compared = compared_parts(read_kept(progress.made.values()), whole.parts)
     return {
+        "made": {index: kept_text(made_by(steps[index].work, plan.parts)) for index in shown},
+        "made_parts": [each for each in compared if each.standing is not Standing.FITS],
+        "fitting": sum(1 for each in compared if each.standing is Standing.FITS),
         "stops": {index: step_stops(plan, steps[index]) for index in shown},
         "progress": progress,
         "steps": [(index, keys[index], names[index], steps[index]) for index in shown],
@@ -101,13 +108,21 @@ async def tick(request: Request) -> Response:
     """Tick a step, or take the tick back."""
     form = await request.form()
     step, is_done = str(form.get("step", ""))[:LONGEST_KEY], form.get("done") == "yes"
-    return await asyncio.to_thread(_tick, request, step, is_done=is_done)
+    return await asyncio.to_thread(_tick, request, step, is_done=is_done, made=_told_made(form))
 
 
-def _tick(request: Request, step: str, *, is_done: bool) -> Response:
+def _told_made(form: Mapping[str, Any]) -> str:
+    """What a page tells of the parts that a step made; nothing where that is too long to be so."""
+    from drawerwright.job.made_parts import LONGEST_TEXT
+
+    told = str(form.get("made", ""))
+    return told if len(told) <= LONGEST_TEXT else ""
+
+
+def _tick(request: Request, step: str, *, is_done: bool, made: str = "") -> Response:
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))
-    version = shop.progress.tick(job.id, step, is_done=is_done).version
+    version = shop.progress.tick(job.id, step, is_done=is_done, made=made).version
     return _told(request, job.id, version)
 
 
@@ -117,7 +132,7 @@ async def tick_and_go_on(request: Request) -> Response:
     step, other = str(form.get("step", ""))[:LONGEST_KEY], whole_number(str(form.get("next", "")))
     day = day_part(str(form.get("day", "")))
     path = f"/jobs/{job_id_of(request)}/run"
-    await asyncio.to_thread(_tick, request, step, is_done=True)
+    await asyncio.to_thread(_tick, request, step, is_done=True, made=_told_made(form))
     return RedirectResponse(
         f"{path}?{day[1:]}" if other is None else f"{path}?view=one&step={other}{day}", 303
     )
@@ -127,15 +142,18 @@ async def tick_all(request: Request) -> Response:
     """Take several ticks back, or undo that."""
     form = await request.form()
     steps = [str(step)[:LONGEST_KEY] for step in form.getlist("step")]
-    return await asyncio.to_thread(_tick_all, request, steps, is_done=form.get("done") == "yes")
+    made = dict(zip(steps, map(str, form.getlist("made")), strict=False))
+    return await asyncio.to_thread(_tick_all, request, steps, made, is_done=form.get("done") == "yes")
 
 
-def _tick_all(request: Request, steps: list[str], *, is_done: bool) -> Response:
+def _tick_all(request: Request, steps: list[str], made: Mapping[str, str], *, is_done: bool) -> Response:
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))
-    version = shop.progress.tick_all(job.id, steps, is_done=is_done).version
+    before = shop.progress.load(job.id).made
+    version = shop.progress.tick_all(job.id, steps, is_done=is_done, made=made).version
     told = _told(request, job.id, version)
-    answer = shop.renderer.page(request, "ticks_taken.html", {"job": job, "taken": () if is_done else steps})
+    context = {"job": job, "taken": () if is_done else steps, "made": before}
+    answer = shop.renderer.page(request, "ticks_taken.html", context)
     answer.headers["hx-trigger"] = told.headers["hx-trigger"]
     return answer
 

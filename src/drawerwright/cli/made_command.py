@@ -1,0 +1,61 @@
+"""`drawerwright made`: the job changed after cutting began; which parts still fit."""
+
+from __future__ import annotations
+
+import argparse
+import json
+from pathlib import Path
+
+from drawerwright.cli.exits import DONE
+
+NAME = "made"
+SUMMARY = "after a change: which parts that are made still fit, which can be cut down, which must be cut anew"
+EXAMPLE = "drawerwright made examples/music-school.yaml --as shop/plan.json"
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("job", type=Path, metavar="JOB.yaml", help="the job file, as it is now")
+    parser.add_argument(
+        "--as",
+        dest="plan",
+        type=Path,
+        required=True,
+        metavar="plan.json",
+        help="the plan that the parts were cut by, as 'drawerwright plan' wrote it",
+    )
+    parser.add_argument(
+        "--only",
+        nargs="+",
+        metavar="PART",
+        help='the parts that are made, as on the parts list (default: all of them), for instance "A1 front"',
+    )
+
+
+def run(args: argparse.Namespace) -> int:
+    from drawerwright.basics.errors import InvalidValueError
+    from drawerwright.job.made_parts import Standing, compared_parts, of_plan_data
+    from drawerwright.job.planning.draft import draft_job
+    from drawerwright.job.planning.job_plan import open_job
+
+    job = open_job(args.job)
+    args.shown_in = style = job.style
+    try:
+        made = of_plan_data(json.loads(args.plan.read_text("utf-8")))
+    except (ValueError, KeyError, TypeError, AttributeError):
+        raise InvalidValueError(f"{args.plan} is no plan.json that 'drawerwright plan' wrote") from None
+    labels = {" ".join(name.split()).casefold() for name in args.only or ()}
+    unknown = labels - {part.label.casefold() for part in made}
+    if unknown:
+        raise InvalidValueError(
+            f"{args.plan} has no part {', '.join(sorted(unknown))}: name it as its parts list does"
+        )
+    compared = compared_parts(
+        [part for part in made if not labels or part.label.casefold() in labels], draft_job(job).parts
+    )
+    for each in compared:
+        if each.standing is not Standing.FITS:
+            why = "" if each.why is None else f": {style.say(each.why)}"
+            print(f"{each.made.label}: {style.say(each.standing.words)}{why}")
+    fitting = sum(1 for each in compared if each.standing is Standing.FITS)
+    print(f"{fitting} of {len(compared)} parts still fit.")
+    return DONE

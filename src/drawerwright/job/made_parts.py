@@ -1,0 +1,227 @@
+"""Parts that are made already, held against the plan as it is now: which still fit, which can be cut down.
+
+A tick of the run keeps the sizes that its step gives to parts: a band has their length, ripping gives their width, and
+the router their ends. What is kept is plain text, since it outlives the plan that it was made by.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from enum import StrEnum
+from typing import Any
+
+from drawerwright.basics.lengths import Mm, millimetres
+from drawerwright.basics.phrases import Phrase, phrase
+from drawerwright.drawers.parts import Part
+from drawerwright.run.marks import PartName
+from drawerwright.run.work import CutSheet, Rip, Rout, TakeWhole, Work
+
+SAME: Mm = 0.06
+"""Sizes that differ by less are one: half a step of 0.1 mm, and what rounding leaves."""
+LARGEST: Mm = 1e6
+"""No part is a kilometre long."""
+LONGEST_TEXT = 200_000
+"""Characters of what one tick keeps: a sheet of a thousand parts has less."""
+
+
+@dataclass(frozen=True, slots=True)
+class MadePart:
+    """A part as it was made, as far as it is (mm); None what is not cut yet. `stock` is the stock's key or its name,
+    `ends` tell the corners that it was routed for."""
+
+    label: str
+    stock: str
+    length: Mm | None = None
+    width: Mm | None = None
+    ends: tuple[str, ...] = ()
+
+
+class Standing(StrEnum):
+    """What is to be done with a part that was made."""
+
+    FITS = "fits"
+    CUT_DOWN = "cut-down"
+    RECUT = "recut"
+    SPARE = "spare"
+
+    @property
+    def words(self) -> Phrase:
+        """In the reader's language."""
+        return _WORDS[self]
+
+
+_WORDS = {
+    Standing.FITS: phrase("still fits"),
+    Standing.CUT_DOWN: phrase("cut it down"),
+    Standing.RECUT: phrase("cut it anew"),
+    Standing.SPARE: phrase("not needed any more"),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class ComparedPart:
+    """A part that was made beside the same one of the plan as it is now (None where there is none any more)."""
+
+    made: MadePart
+    now: Part | None
+    standing: Standing
+    why: Phrase | None = None
+
+
+def made_by(work: Iterable[Work], parts: Iterable[Part]) -> tuple[MadePart, ...]:
+    """What a step makes of the parts of its plan."""
+    known = {PartName.of(part): part for part in parts}
+    found: dict[str, MadePart] = {}
+
+    def note(name: PartName, *, length: bool = False, width: bool = False, ends: bool = False) -> None:
+        part = known.get(name)
+        if part is not None:
+            made = found.get(part.label, MadePart(part.label, part.stock.key))
+            found[part.label] = replace(
+                made,
+                length=part.cut_length if length else made.length,
+                width=part.cut_width if width else made.width,
+                ends=_ends(part) if ends else made.ends,
+            )
+
+    for item in work:
+        if isinstance(item, CutSheet):
+            for loose in item.loose:
+                note(loose.part, length=True, width=True)
+            for band in item.bands:
+                for name in band.parts:
+                    note(name, length=True)
+        elif isinstance(item, Rout):
+            for band in item.bands:
+                for name in band.parts:
+                    note(name, ends=True)
+        elif isinstance(item, Rip):
+            for cut in item.cuts:
+                for freed in (cut.frees, cut.leaves):
+                    if freed is not None:
+                        note(freed, width=True)
+        elif isinstance(item, TakeWhole):
+            for band in item.bands:
+                for name in band.parts:
+                    note(name, width=True)
+    return tuple(found.values())
+
+
+def _ends(part: Part) -> tuple[str, ...]:
+    return tuple(end.corner.token for end in part.ends if end.is_routed)
+
+
+def kept_text(made: Sequence[MadePart]) -> str:
+    """What a tick keeps of the parts that its step made; empty where it made none."""
+    if not made:
+        return ""
+    rows = [[part.label, part.stock, part.length, part.width, list(part.ends)] for part in made]
+    return json.dumps(rows, ensure_ascii=False, separators=(",", ":"))
+
+
+def read_kept(texts: Iterable[str]) -> tuple[MadePart, ...]:
+    """The parts that ticks have kept, each once with all that is known of it; what cannot be read is left out."""
+    found: dict[str, MadePart] = {}
+    for text in texts:
+        for row in _rows(text):
+            label, stock, length, width, ends = row
+            before = found.get(label, MadePart(label, stock))
+            found[label] = MadePart(
+                label,
+                stock,
+                before.length if length is None else float(length),
+                before.width if width is None else float(width),
+                tuple(ends) or before.ends,
+            )
+    return tuple(found.values())
+
+
+def _rows(text: str) -> list[list[Any]]:
+    try:
+        rows = json.loads(text) if text and len(text) <= LONGEST_TEXT else []
+    except (ValueError, RecursionError):  # lists within lists within lists
+        return []
+    return [row for row in rows if _is_row(row)] if isinstance(rows, list) else []
+
+
+def _is_row(row: Any) -> bool:
+    if not isinstance(row, list) or len(row) != 5:
+        return False
+    label, stock, length, width, ends = row
+    sizes = all(
+        size is None or (type(size) in (int, float) and 0 < size < LARGEST) for size in (length, width)
+    )
+    return (
+        isinstance(label, str)
+        and isinstance(stock, str)
+        and sizes
+        and isinstance(ends, list)
+        and all(isinstance(end, str) for end in ends)
+    )
+
+
+def of_plan_data(data: Mapping[str, Any]) -> tuple[MadePart, ...]:
+    """The parts of a `plan.json`, as they are when all of it has been cut. How their ends were routed it does not say
+    in a way that outlives the plan."""
+    return tuple(
+        MadePart(str(part["label"]), str(part["stock"]), float(part["cut_length"]), float(part["cut_width"]))
+        for part in data["parts"]
+    )
+
+
+def compared_parts(made: Iterable[MadePart], parts: Iterable[Part]) -> tuple[ComparedPart, ...]:
+    """Parts as they were made, each with what becomes of it now; what has to be cut anew first."""
+    now = {part.label: part for part in parts}
+    found = [_compared(each, now.get(each.label)) for each in made]
+    order = (Standing.RECUT, Standing.CUT_DOWN, Standing.SPARE, Standing.FITS)
+    return tuple(sorted(found, key=lambda each: order.index(each.standing)))
+
+
+def _compared(made: MadePart, now: Part | None) -> ComparedPart:
+    if now is None:
+        return ComparedPart(made, None, Standing.SPARE)
+    if made.stock not in (now.stock.key, now.stock.name):
+        return ComparedPart(made, now, Standing.RECUT, phrase("it is of {stock} now", stock=now.stock.name))
+    longer = 0.0 if made.length is None else made.length - now.cut_length
+    wider = 0.0 if made.width is None else made.width - now.cut_width
+    if longer < -SAME:
+        why = phrase("too short by {size}", size=millimetres(-longer, ".1f"))
+        return ComparedPart(made, now, Standing.RECUT, why)
+    if wider < -SAME:
+        why = phrase("too narrow by {size}", size=millimetres(-wider, ".1f"))
+        return ComparedPart(made, now, Standing.RECUT, why)
+    has_other_ends = bool(made.ends) and made.ends != _ends(now)
+    if made.ends and (longer > SAME or has_other_ends):
+        # The routed ends have to go, and with them as much as the wood is thick at each (common practice, no source).
+        if longer < 2 * now.thickness - SAME:
+            why = (
+                phrase("its ends are routed for another corner")
+                if has_other_ends
+                else phrase("too long by {size}: its routed ends would stay", size=millimetres(longer, ".1f"))
+            )
+            return ComparedPart(made, now, Standing.RECUT, why)
+        return ComparedPart(
+            made,
+            now,
+            Standing.CUT_DOWN,
+            phrase(
+                "cut off {size} at both ends, half at each, then rout them", size=millimetres(longer, ".1f")
+            ),
+        )
+    if longer > SAME or wider > SAME:
+        return ComparedPart(made, now, Standing.CUT_DOWN, _less(longer, wider))
+    return ComparedPart(made, now, Standing.FITS)
+
+
+def _less(longer: Mm, wider: Mm) -> Phrase:
+    if longer <= SAME:
+        return phrase("rip {size} off its upper edge", size=millimetres(wider, ".1f"))
+    if wider <= SAME:
+        return phrase("cut {size} off its length", size=millimetres(longer, ".1f"))
+    return phrase(
+        "cut {length} off its length and rip {width} off its upper edge",
+        length=millimetres(longer, ".1f"),
+        width=millimetres(wider, ".1f"),
+    )
