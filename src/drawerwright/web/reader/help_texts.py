@@ -19,6 +19,7 @@ _ROW = re.compile(r"^\| (?!-)([^|]+) \| ([^|]+) \|$", re.MULTILINE)
 _PLAIN = {
     "en": frozenset(
         {
+            "contents",
             "corner",
             "fault",
             "fence",
@@ -26,6 +27,8 @@ _PLAIN = {
             "flat",
             "head",
             "id",
+            "load",
+            "movement",
             "packet",
             "papers",
             "pass",
@@ -34,7 +37,7 @@ _PLAIN = {
         }
         | {"run", "sheet", "shelf", "stock", "strip"}
     ),
-    "de": frozenset({"Durchgang", "Kopf", "Stand", "Streifen"}),
+    "de": frozenset({"Arbeiten", "Durchgang", "Kopf", "Stand", "Streifen"}),
 }
 """Words that mostly stand in their everyday sense: explained only where the help emphasises them."""
 _EMPHASIS = re.compile(r"<em>([^<]+)</em>")
