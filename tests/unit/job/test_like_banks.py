@@ -7,7 +7,7 @@ import pytest
 from drawerwright.basics.errors import FaultyInputError
 from drawerwright.job.file.building import read_job
 from drawerwright.job.file.drawer_names import bank_marks, drawers_of_row
-from drawerwright.job.file.likes import with_likes
+from drawerwright.job.file.likes import Inherited, inherited, with_likes
 from drawerwright.job.file.reading import entries_of
 from drawerwright.job.renaming import rename_row
 
@@ -114,3 +114,19 @@ def test_days_name_all_equal_banks_or_one_of_them() -> None:
     assert days == (("A1", "A2", "B1", "B2"), ("C1", "C2"))
     days = read_job(TEXT + "days: [[Low 1], [Low 2, High]]\n").days
     assert days == (("A1", "A2"), ("B1", "B2", "C1", "C2"))
+
+
+def test_an_entry_without_a_value_takes_nothing_over() -> None:
+    """High says `bottom:` and has none, though the bank that it is like has one."""
+    job = read_job(TEXT.replace("    bottom: {groove_height: 14}\n", "    bottom:\n"))
+    assert all(box.bottom is None for box in job.banks[-1].boxes)
+    assert all(box.bottom is not None for box in job.banks[0].boxes)
+
+
+def test_what_is_taken_over_is_known_with_its_bank() -> None:
+    data = entries_of(TEXT)
+    assert inherited(data, ("banks", 1, "bottom", "stock")) == Inherited("thin", "Low")
+    assert inherited(data, ("banks", 1, "runner", "length")) == Inherited(400, "Low")
+    assert inherited(data, ("banks", 1, "banding")) is None
+    assert inherited(data, ("banks", 0, "bottom", "stock")) is None
+    assert inherited(data, ("banks", 1, "count")) is None

@@ -63,6 +63,28 @@ def set_value(text: str, path: Path, value: Any) -> str:
     return changed
 
 
+def set_nothing(text: str, path: Path) -> str:
+    """The text with an entry that says: nothing. Where an entry is taken over from elsewhere, that is another thing
+    than no entry.
+
+    Raises:
+        FaultyInputError, InvalidValueError: as `set_value` does.
+
+    >>> print(set_nothing("like: Low\\n", ["banding"]), end="")
+    like: Low
+    banding:
+    """
+    yaml, tree = _load(text)
+    before = _dump(yaml, tree)
+    node = tree
+    for step in path[:-1]:
+        if _is_missing(node, step):
+            _put(node, step, CommentedMap())
+        node = node[step]
+    _put(node, path[-1], None)
+    return _as_spelt(text, before, _dump(yaml, tree))
+
+
 def _as_written(text: str) -> str:
     """A text as the library can read it again; a phrase is written as the text it is."""
     plain = str.__str__(text)

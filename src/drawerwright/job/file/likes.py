@@ -1,11 +1,13 @@
 """Banks that are like another one: what an entry leaves out is what the entry says that it names.
 
-The file keeps what was typed. Whatever reads a job, and what a page shows, has the entries with what they take over.
+An entry without a value (`banding:`) says that the bank has none. The file keeps what was typed. Whatever reads a job,
+and what a page shows, has the entries with what they take over.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from typing import Any
 
 from drawerwright.basics.phrases import phrase
@@ -48,6 +50,29 @@ def like_faults(data: Any) -> Iterator[tuple[EntryPath, str]]:
             )
         elif _chain(bank, banks)[-1] is None:
             yield where, phrase("leads back to this bank: one of them must say what they are like")
+
+
+@dataclass(frozen=True, slots=True)
+class Inherited:
+    """What a bank takes over at an entry, and the name of the bank that says it."""
+
+    value: Any
+    bank: str
+
+
+def inherited(data: Any, path: EntryPath) -> Inherited | None:
+    """What would stand at an entry of a bank if the bank itself said nothing of it; None where nothing would."""
+    if len(path) < 3 or path[0] != "banks" or path[2] in OWN:
+        return None
+    banks = rows_at(data, ("banks",))
+    chain = _chain(value_at(data, path[:2]), banks)
+    if len(chain) == 1 or chain[-1] is None:
+        return None
+    value = value_at(_whole(chain[1], banks), path[2:])
+    if value is None:
+        return None
+    says = next((each for each in chain[1:] if value_at(each, path[2:]) is not None), chain[1])
+    return Inherited(value, str(value_at(says, ("name",))))
 
 
 def _chain(bank: Any, banks: Sequence[Any]) -> list[Any]:

@@ -19,18 +19,28 @@ def change(text: str, path: EntryPath, kind: Kind, typed: str, reader: Preferenc
     Raises:
         InvalidValueError: the field cannot be changed in this way.
     """
-    from drawerwright.job.file.editing import set_value
+    from drawerwright.job.file.editing import set_nothing, set_value
     from drawerwright.job.file.fresh_entries import with_heights_by, with_part_opening, with_section
     from drawerwright.job.file.job_entries import job_unit
     from drawerwright.job.file.kind_changes import is_kind, with_kind
+    from drawerwright.job.file.likes import inherited
     from drawerwright.job.file.runner_entries import with_own_runner
     from drawerwright.job.renaming import rename_cutter, rename_row
 
     if kind == "rule":
         return with_heights_by(typed.strip(), text, path)
+    taken_over = inherited(job_text.data_of(text), path)
     if kind == "part":
-        return with_section(text, path, is_wanted=bool(typed.strip()))
+        is_wanted = bool(typed.strip())
+        if taken_over is None:
+            return with_section(text, path, is_wanted=is_wanted)
+        text = set_value(text, path, None)
+        return text if is_wanted else set_nothing(text, path)
     value = stored(typed, kind, reader, job_unit(text))
+    if taken_over is not None and kind in ("yes", "usual"):
+        return set_value(text, path, None if taken_over.value is bool(typed.strip()) else bool(typed.strip()))
+    if taken_over is not None and value is None and path[-2:] == ("bottom", "stock"):
+        return set_nothing(set_value(text, path[:-1], None), path[:-1])
     if path[0] == "banks" and path[2:] == ("runner",) and value is None:
         return with_own_runner(text, path)
     if path[0] in ("banks", "openings") and path[2:] == ("name",) and value is not None:
@@ -48,5 +58,7 @@ def change(text: str, path: EntryPath, kind: Kind, typed: str, reader: Preferenc
 
 
 def presents(text: str, path: EntryPath, kind: Kind, reader: Preferences) -> str:
-    """What a field shows of a text."""
-    return shown(value_at(job_text.data_of(text), path), kind, reader)
+    """What a field shows of a text, taken over from another bank or not."""
+    from drawerwright.job.file.likes import with_likes
+
+    return shown(value_at(with_likes(job_text.data_of(text)), path), kind, reader)

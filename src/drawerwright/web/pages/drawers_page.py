@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
@@ -12,8 +12,8 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from drawerwright.job.file.drawer_names import bank_marks, drawers_of_row
-from drawerwright.job.file.entry_paths import rows_at, value_at
-from drawerwright.job.file.likes import with_likes
+from drawerwright.job.file.entry_paths import EntryPath, rows_at, value_at
+from drawerwright.job.file.likes import inherited, with_likes
 from drawerwright.store.records import JobRecord
 from drawerwright.web.fields import job_text
 from drawerwright.web.fields.drawer_fields import asked_panels, columns_of, rarer_panels
@@ -80,7 +80,8 @@ def page(request: Request) -> Response:
     """The whole page, or the part of it that shows what is saved now."""
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))
-    data = with_likes(job_text.data_of(job.text))
+    own = job_text.data_of(job.text)
+    data = with_likes(own)
     reader = request.state.reader
     good, is_newest = last_good(shop, job)
     divided = Table(
@@ -103,6 +104,7 @@ def page(request: Request) -> Response:
     marked = faults.keys() | drawn["numbers"].keys()
     context = {
         "data": data,
+        "notes": _taken_over(fields, own),
         "faults": faults,
         "other_faults": other_faults,
         "fault_links": fault_links(job.text),
@@ -122,6 +124,27 @@ def page(request: Request) -> Response:
     if is_part:
         return shop.renderer.page(request, "drawers_part.html", {"job": job, **context})
     return job_page(request, "drawers.html", "drawers", job, context)
+
+
+def _taken_over(fields: Sequence[Field], own: Any) -> dict[str, str]:
+    """Where the value of a field comes from that its own bank does not say."""
+    found = {}
+    for field in fields:
+        if value_at(own, field.path) is None and not _says_nothing(own, field.path):
+            like = inherited(own, field.path)
+            if like is not None:
+                found[field.path_name] = _("as in bank %s") % like.bank
+    return found
+
+
+def _says_nothing(own: Any, path: EntryPath) -> bool:
+    """Whether an entry stands there, or one around it, that says that there is none."""
+    return any(
+        isinstance(holder := value_at(own, path[:end]), dict)
+        and path[end] in holder
+        and holder[path[end]] is None
+        for end in range(2, len(path))
+    )
 
 
 def _drawn(
