@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from pathlib import Path
 
 import pytest
@@ -73,3 +74,21 @@ def test_terminal_says_what_it_is(tmp_path: Path, capsys: pytest.CaptureFixture[
     path.write_text(SOLID.replace("slope: 60", "slope: 20"), encoding="utf-8")  # a rise of 2.7 times its run
     assert main(["strength", str(path)]) == 0
     assert "Low, High: the section lies beyond the table of factors" in capsys.readouterr().out
+
+
+def test_who_reads_inches_gets_pounds_beside_newtons(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """1 lbf is 4.448 N and 1 ft lbf 1.356 J (from the exact pound, foot and standard gravity)."""
+    path = tmp_path / "trays.yaml"
+    path.write_text(SOLID.replace("format: 1", "format: 1\nshown: {unit: in}"), encoding="utf-8")
+    assert main(["strength", str(path)]) == 0
+    said = capsys.readouterr().out
+    found = re.search(r"pull off (\d+) to (\d+) N \((\d+)–(\d+) lbf\)", said)
+    assert found is not None, said
+    for newtons, pounds in ((1, 3), (2, 4)):
+        assert float(found[pounds]) == pytest.approx(float(found[newtons]) / 4.448, rel=0.06)
+    assert "ft·lbf" in said
+    path.write_text(SOLID, encoding="utf-8")
+    assert main(["strength", str(path)]) == 0
+    assert "lbf" not in capsys.readouterr().out

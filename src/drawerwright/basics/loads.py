@@ -20,6 +20,9 @@ LOAD_UNITS: dict[Literal["mm", "in"], LoadUnit] = {"mm": "kg", "in": "lb"}
 """The unit of a bare load beside each unit of bare lengths."""
 KG_PER_POUND = 0.45359237
 """Exact, by definition of the international pound (1959)."""
+NEWTONS_PER_POUND_FORCE = KG_PER_POUND * 9.80665
+"""Exact, by the standard acceleration of gravity (3rd CGPM, 1901)."""
+JOULES_PER_FOOT_POUND = NEWTONS_PER_POUND_FORCE * 0.3048
 HEAVIEST: Kg = 10_000.0
 """No drawer carries ten tonnes: what does is a slip of the finger."""
 
@@ -96,3 +99,32 @@ class WrittenLoad:
     def written_for(self, reader: LengthStyle) -> str:
         """The load in the reader's unit and decimal sign."""
         return show_load(self.load, reader)
+
+
+@dataclass(frozen=True, slots=True)
+class InPounds:
+    """Beside a range of forces (N) or energies (J) in a phrase: the same in pounds for who reads inches, else nothing.
+
+    >>> InPounds(120, 340).written_for(LengthStyle("in")), InPounds(120, 340).written_for(LengthStyle())
+    (' (27–76 lbf)', '')
+    >>> InPounds(4, 9.5, is_energy=True).written_for(LengthStyle("in"))
+    ' (3–7 ft·lbf)'
+    """
+
+    low: float
+    high: float
+    is_energy: bool = False
+
+    def __str__(self) -> str:
+        return ""
+
+    def __format__(self, wanted: str) -> str:
+        return format(str(self), wanted)
+
+    def written_for(self, reader: LengthStyle) -> str:
+        """With two digits that count, as an estimate deserves."""
+        if reader.unit == "mm":
+            return ""
+        one = JOULES_PER_FOOT_POUND if self.is_energy else NEWTONS_PER_POUND_FORCE
+        low, high = (f"{float(f'{value / one:.2g}'):g}" for value in (self.low, self.high))
+        return f" ({low}–{high} {'ft·lbf' if self.is_energy else 'lbf'})"

@@ -26,7 +26,9 @@ def print_joints(found: JointComparison, style: LengthStyle) -> None:
             mark = "* " if outcome is batch.recommended else "  "
             obstacle = f" ({say(outcome.obstacle)})" if outcome.obstacle else ""
             table.add_row(
-                mark + say(outcome.choice.words) + obstacle, *_taken(outcome.taken, style), *_borne(outcome)
+                mark + say(outcome.choice.words) + obstacle,
+                *_taken(outcome.taken, style),
+                *_borne(outcome, style),
             )
         console.print(table)
         console.print(f"* {say(batch.recommended.choice.words)}: {say(batch.reason)}")
@@ -55,12 +57,6 @@ def _taken(taken: WorkTaken | None, style: LengthStyle) -> Iterator[str]:
     )
 
 
-def _borne(outcome: JointOutcome) -> Iterator[str]:
+def _borne(outcome: JointOutcome, style: LengthStyle) -> Iterator[str]:
     yield NOTHING if outcome.bears is None else f"{outcome.bears:.1f} times"
-    force = outcome.pull_off
-    yield NOTHING if force is None else f"{_rough(force.low)} to {_rough(force.high)}"
-
-
-def _rough(force: float) -> int:
-    """An estimate deserves two digits."""
-    return int(float(f"{force:.2g}"))
+    yield NOTHING if outcome.pull_off_words is None else style.say(outcome.pull_off_words)

@@ -25,5 +25,5 @@ def run(args: argparse.Namespace) -> int:
 
     job = open_job(args.job)
     strengths = job_strengths(draft_job(job))
-    print(json.dumps(strengths.data, indent=1) if args.json else strengths.text(job.style))
+    print(json.dumps(strengths.data, indent=1) if args.json else job.style.say(strengths.text(job.style)))
     return DONE

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from drawerwright.basics.lengths import LengthStyle
+from drawerwright.basics.loads import InPounds
 from drawerwright.basics.names import names_in_row
 from drawerwright.basics.phrases import Phrase, joined, phrase
 from drawerwright.drawers.parts import PartKind
@@ -105,8 +106,10 @@ class JointStrength:
     @property
     def in_words(self) -> tuple[Phrase, ...]:
         """Pull-off, racking and drop; nothing where only an order is known."""
-        ranges = (self.pull_off, self.racking, self.drop)
-        return tuple(bounds_words(bounds) for bounds in ranges if bounds is not None)
+        ranges = ((self.pull_off, False), (self.racking, False), (self.drop, True))
+        return tuple(
+            bounds_words(bounds, is_energy=is_energy) for bounds, is_energy in ranges if bounds is not None
+        )
 
     @property
     def unglued_words(self) -> Phrase:
@@ -313,20 +316,36 @@ def figures_words(joint: JointStrength) -> Phrase:
     """The ranges of a joint, or its place in the order where they are not shown."""
     if not joint.in_words:
         return phrase("place {rank} from the weakest of the job", rank=joint.rank)
-    pull, racking, drop = joint.in_words
     figures = phrase(
-        "pull off {pull} N, racking {racking} N, drop {drop} J", pull=pull, racking=racking, drop=drop
+        "pull off {pull}, racking {racking}, drop {drop}",
+        pull=force_words(joint.pull_off),
+        racking=force_words(joint.racking),
+        drop=force_words(joint.drop, is_energy=True),
     )
     if joint.pull_off_unglued is None:
         return figures
-    bare = phrase("without glue pull off {pull} N", pull=bounds_words(joint.pull_off_unglued))
+    bare = phrase("without glue pull off {pull}", pull=force_words(joint.pull_off_unglued))
     return joined((figures, bare), "; ")
 
 
-def bounds_words(bounds: Bounds) -> Phrase:
-    """Both ends with no more digits than they deserve."""
+def bounds_words(bounds: Bounds, *, is_energy: bool = False) -> Phrase:
+    """Both ends (N, or J of an energy) with no more digits than they deserve; in pounds too for who reads inches."""
     low, high = rounded(bounds.low), rounded(bounds.high)
-    return phrase("{low:g} to {high:g}", low=low, high=high)
+    pounds = InPounds(bounds.low, bounds.high, is_energy)
+    return phrase("{low:g} to {high:g}{in_pounds}", low=low, high=high, in_pounds=pounds)
+
+
+def force_words(bounds: Bounds | None, *, is_energy: bool = False) -> Phrase:
+    """The same with its unit; nothing where nothing is known."""
+    if bounds is None:
+        return phrase("nothing")
+    return phrase(
+        "{low:g} to {high:g} {unit}{in_pounds}",
+        low=rounded(bounds.low),
+        high=rounded(bounds.high),
+        unit="J" if is_energy else "N",
+        in_pounds=InPounds(bounds.low, bounds.high, is_energy),
+    )
 
 
 def bounds_data(bounds: Bounds | None) -> Data | None:

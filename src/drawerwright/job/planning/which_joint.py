@@ -19,6 +19,7 @@ from drawerwright.drawers.assembly import assemble
 from drawerwright.drawers.box import JOINTS_AT_AN_END, DrawerBox
 from drawerwright.drawers.duty import Use
 from drawerwright.job.job import Job
+from drawerwright.job.planning.corner_strengths import bounds_words
 from drawerwright.job.planning.job_plan import JobPlan, plan_job
 from drawerwright.joints.corner_key import Orientation
 from drawerwright.joints.cutter import Cutter
@@ -87,6 +88,11 @@ class JointOutcome:
     obstacle: str = ""
     is_end_glued: bool = False
     """Whether nothing but glue on end grain holds it."""
+
+    @property
+    def pull_off_words(self) -> Phrase | None:
+        """The force in words, in the reader's unit too."""
+        return None if self.pull_off is None else bounds_words(self.pull_off)
 
     @property
     def is_possible(self) -> bool:
