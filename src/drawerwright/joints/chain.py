@@ -82,7 +82,7 @@ class Chain:
         knot, level = np.zeros_like(at[..., 0, :]), np.zeros_like(at[..., 0, :])
         for index in range(self.count):
             outer, height = at[..., 2 + index, :], self._level(at, index)
-            half += (height - level) / (outer - knot) * np.clip(away - knot, 0.0, outer - knot)
+            half += (height - level) / (outer - knot) * np.minimum(np.maximum(away - knot, 0.0), outer - knot)
             knot, level = outer, height
         if self.ends is Ends.OPEN:
             half += at[..., -1, :] * np.maximum(away - knot, 0.0)
@@ -158,7 +158,7 @@ class Curve:
         """Inset at each depth (mm), for every row of parameters."""
         at = x[..., None]
         middle, step, reach, bend = (at[..., index, :] for index in range(4))
-        t = np.clip((z - middle) / reach, -1.0, 1.0)
+        t = np.minimum(np.maximum((z - middle) / reach, -1.0), 1.0)
         t2 = t * t
         return np.asarray(step / 2 * (1 + t * (1.5 + bend - (0.5 + 2 * bend) * t2 + bend * t2 * t2)))
 

@@ -38,6 +38,7 @@ LOOK = """axe.run(document, {iframes: false, resultTypes: ["violations"], %s})
     .then(({passes, violations}) => ({passed: passes.length, violations}))"""
 """Every element is looked at; where a rule holds, axe need not describe each element for which it does."""
 RUN_PAGES = ("job-run", "job-run-one")
+LIVE = "[aria-live]:not([aria-live=off]), [role=status], [role=log]"
 LEAST_TARGET = 44
 """CSS pixels, as the run pages promise (WCAG 2.5.5 asks for the same)."""
 
@@ -79,8 +80,10 @@ def test_a_page_is_usable_by_everybody(browser: Browser, shared: Served, example
         ]
     page.set_viewport_size({"width": 360, "height": 740})
     wide = page.evaluate("document.documentElement.scrollWidth")
+    live = page.locator(LIVE).evaluate_all("places => places.map(place => place.id)")
     context.close()
     assert found == []
+    assert live == ["announce"]  # one polite place to hear results from
     assert wide <= 360
     expected = ["404"] if name == "error" else []
     assert [text for text in complaints if not any(code in text for code in expected)] == []

@@ -1,4 +1,4 @@
-"""One place to hear results from, refusals that everybody sees, and typing that is not lost half way."""
+"""Refusals that everybody sees, and typing that is not lost half way."""
 
 from __future__ import annotations
 
@@ -6,21 +6,8 @@ import pytest
 from playwright.sync_api import Browser, Page, Route, expect
 
 from .conftest import Served, job_text, new_context
-from .test_web_every_page import PAGES, open_page
 
-LIVE = "[aria-live]:not([aria-live=off]), [role=status], [role=log]"
 WIDTH = "#banks-0-opening-width"
-
-
-def test_every_page_has_one_polite_live_region(browser: Browser, shared: Served, example_job: str) -> None:
-    context = new_context(browser, "desk")
-    page = context.new_page()
-    found = {}
-    for name, path in PAGES.items():
-        open_page(page, shared, example_job, path)
-        found[name] = page.locator(LIVE).evaluate_all("places => places.map(place => place.id)")
-    context.close()
-    assert found == {name: ["announce"] for name in PAGES}
 
 
 def test_a_change_that_is_refused_is_said_on_the_page(drawers: Page, served: Served) -> None:

@@ -422,7 +422,15 @@ def test_two_sizes_and_offcuts_miss_the_bound_by_less_than_a_sheet() -> None:
         for height in (80, 116, 150)
     )
     sizes = (replace(BIG, price=78.0), replace(SQUARE, price=61.5))
-    plan = accepted(plan_sheets(problem(sizes=(*sizes, *rests), strips=strips), time_limit=40))
+    told: list[PlanProgress] = []
+
+    def is_shown() -> bool:
+        return (
+            bool(told) and told[-1].best_cost is not None and told[-1].best_cost - told[-1].lower_bound < 61.5
+        )
+
+    task = problem(sizes=(*sizes, *rests), strips=strips)
+    plan = accepted(plan_sheets(task, time_limit=40, progress=told.append, cancelled=is_shown))
     assert plan.figures.new_sheet_cost - plan.lower_bound < 61.5
 
 

@@ -33,7 +33,7 @@ def wait_for(condition: Callable[[], bool]) -> None:
 
 
 def test_progress_then_cancel(text: str, monkeypatch: pytest.MonkeyPatch) -> None:
-    def slow_plan(job: Any, *, watch: Any, cancelled: Callable[[], bool]) -> str:
+    def slow_plan(job: Any, *, watch: Any, cancelled: Callable[[], bool], **_more: Any) -> str:
         watch("birch15", PlanProgress(2.0, 1.0, seconds=3.0, has_prices=False))
         while not cancelled():
             time.sleep(0.01)
@@ -129,7 +129,7 @@ def test_names_stay_text_in_every_drawing(tmp_path: Path, text: str) -> None:
 def test_the_best_so_far_is_counted_in_words(
     client: TestClient, monkeypatch: pytest.MonkeyPatch, best: float, bound: float, words: str
 ) -> None:
-    def slow_plan(job: Any, *, watch: Any, cancelled: Callable[[], bool]) -> str:
+    def slow_plan(job: Any, *, watch: Any, cancelled: Callable[[], bool], **_more: Any) -> str:
         watch("birch15", PlanProgress(best, bound, seconds=3.0, has_prices=False))
         while not cancelled():
             time.sleep(0.01)

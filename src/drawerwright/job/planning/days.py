@@ -9,8 +9,9 @@ from typing import Any
 from drawerwright.basics.errors import NoPlanError
 from drawerwright.basics.phrases import phrase
 from drawerwright.job.job import Job
-from drawerwright.job.planning.job_plan import JobPlan, Watcher, plan_job
+from drawerwright.job.planning.job_plan import JobPlan, SheetPlanner, Watcher, plan_job
 from drawerwright.sheets.alternatives import left_after
+from drawerwright.sheets.plan import plan_sheets
 
 
 def plan_days(
@@ -19,12 +20,13 @@ def plan_days(
     watch: Watcher | None = None,
     time_limit: float | None = None,
     cancelled: Callable[[], bool] | None = None,
+    planner: SheetPlanner = plan_sheets,
 ) -> tuple[JobPlan, ...]:
     """One plan for each day of a job: the sheets on hand are used up, and offcuts of one day serve the next.
 
     Args:
         job: one with `days`.
-        watch, time_limit, cancelled: as for `plan_job`, for each day.
+        watch, time_limit, cancelled, planner: as for `plan_job`, for each day.
 
     Raises:
         NoPlanError: the text names the day that cannot be cut.
@@ -35,7 +37,7 @@ def plan_days(
         name = phrase("{job}, day {number}", job=job.name, number=number)
         today = replace(job.only(drawers), name=name, sheet_sizes=dict(sizes), days=())
         try:
-            plan = plan_job(today, watch=watch, time_limit=time_limit, cancelled=cancelled)
+            plan = plan_job(today, watch=watch, time_limit=time_limit, cancelled=cancelled, planner=planner)
         except NoPlanError as error:
             raise NoPlanError(phrase("day {number}: {error}", number=number, error=str(error))) from None
         plans.append(plan)

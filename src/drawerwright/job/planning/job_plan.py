@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import Protocol
 
 from drawerwright.basics.findings import Finding, FindingGroup, grouped
 from drawerwright.basics.lengths import LengthStyle
@@ -26,10 +27,23 @@ from drawerwright.run.setups import SetUp, plan_setups
 from drawerwright.run.steps import RunInput
 from drawerwright.sheets.from_parts import StockBlanks
 from drawerwright.sheets.plan import PlanProgress, plan_sheets
-from drawerwright.sheets.problem import SheetPlan
+from drawerwright.sheets.problem import SheetPlan, SheetProblem
 
 Watcher = Callable[[str, PlanProgress], None]
 """Told which stock is being planned and how far it is."""
+
+
+class SheetPlanner(Protocol):
+    """What plans the sheets of one stock, as `plan_sheets` does."""
+
+    def __call__(
+        self,
+        problem: SheetProblem,
+        *,
+        progress: Callable[[PlanProgress], None] | None = None,
+        time_limit: float | None = None,
+        cancelled: Callable[[], bool] | None = None,
+    ) -> SheetPlan: ...
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,6 +138,7 @@ def plan_job(
     watch: Watcher | None = None,
     time_limit: float | None = None,
     cancelled: Callable[[], bool] | None = None,
+    planner: SheetPlanner = plan_sheets,
 ) -> JobPlan:
     """Plan a whole job.
 
@@ -132,12 +147,15 @@ def plan_job(
         watch: told about the progress of the sheets.
         time_limit: seconds for the sheets of each stock; the job's own limit when None.
         cancelled: True ends the search for better sheets; the best so far is used.
+        planner: plans the sheets of each stock.
 
     Raises:
         NoPlanError: something cannot be cut at all; the text says what would make it possible.
     """
     draft = draft_job(job)
-    stocks = tuple(_plan_stock(draft, blanks, watch, time_limit, cancelled) for blanks in draft.blanks)
+    stocks = tuple(
+        _plan_stock(draft, blanks, watch, time_limit, cancelled, planner) for blanks in draft.blanks
+    )
     families = [family for stock in stocks for family in stock.blanks.families]
     bands = [band for stock in stocks for layout in stock.sheets.layouts for band in layout.bands]
     setups = plan_setups(families, bands, draft.settings, job.table)
@@ -203,8 +221,9 @@ def _plan_stock(
     watch: Watcher | None,
     time_limit: float | None,
     cancelled: Callable[[], bool] | None,
+    planner: SheetPlanner,
 ) -> StockPlan:
-    plan = plan_sheets(
+    plan = planner(
         draft.sheet_problem(blanks),
         progress=None if watch is None else lambda progress: watch(blanks.stock.name, progress),
         time_limit=draft.job.sheets_time_limit if time_limit is None else time_limit,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cache
 from typing import TYPE_CHECKING, TypeAlias
 
 from drawerwright.web.fields import job_text
@@ -9,6 +10,7 @@ from drawerwright.web.work.background import PATIENCE_SECONDS, State, Work, Work
 
 if TYPE_CHECKING:
     from drawerwright.job.planning.job_plan import JobPlan, Watcher
+    from drawerwright.job.planning.kept_sheets import KeptSheets
 
 PlanState: TypeAlias = "State[JobPlan]"
 
@@ -82,6 +84,7 @@ class PlanDesk:
 
     def forget(self, text: str) -> None:
         """Search anew when next asked."""
+        _kept_sheets().forget()
         self._desk.forget(text)
         self._days.forget(text)
 
@@ -91,18 +94,36 @@ class PlanDesk:
         self._days.close()
 
 
+@cache
+def _kept_sheets() -> KeptSheets:
+    """Of every job, so that a copy of a job need not be searched again either."""
+    from drawerwright.job.planning.kept_sheets import KeptSheets
+
+    return KeptSheets()
+
+
 def _plan(work: Work[JobPlan]) -> JobPlan:
     from drawerwright.job.file.building import read_job
     from drawerwright.job.planning.job_plan import plan_job
 
-    return plan_job(read_job(work.text), watch=_watcher(work), cancelled=work.cancelled.is_set)
+    return plan_job(
+        read_job(work.text),
+        watch=_watcher(work),
+        cancelled=work.cancelled.is_set,
+        planner=_kept_sheets().plan,
+    )
 
 
 def _plan_days(work: Work[tuple[JobPlan, ...]]) -> tuple[JobPlan, ...]:
     from drawerwright.job.file.building import read_job
     from drawerwright.job.planning.days import plan_days
 
-    return plan_days(read_job(work.text), watch=_watcher(work), cancelled=work.cancelled.is_set)
+    return plan_days(
+        read_job(work.text),
+        watch=_watcher(work),
+        cancelled=work.cancelled.is_set,
+        planner=_kept_sheets().plan,
+    )
 
 
 def _watcher(work: Work[JobPlan] | Work[tuple[JobPlan, ...]]) -> Watcher:
