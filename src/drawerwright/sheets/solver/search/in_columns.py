@@ -21,8 +21,9 @@ from drawerwright.sheets.solver.whole.columns_first import SURE, ColumnsFirst, i
 
 COUNTING_SHARE, MASTER_SHARE = 0.7, 0.4
 """Shares of the time for whole columns that parts of several widths share, and of it for what parts are worth there."""
-AT_ONCE_SHARE = 0.2
-"""Share of it for a plan that fills one sheet after the other, where one is known."""
+AT_ONCE_SHARE, AT_ONCE_SHARE_OF_LARGE = 0.2, 0.5
+"""Share of it for a plan that fills one sheet after the other, where one is known, and of a large task, for which
+there is hardly time for anything better; its last sheets then hold no trimmed bands."""
 
 QUICK_GAIN = 0.5
 """Share of the bound that divided columns must gain to be asked for again, where the cost is known and whole ones tell
@@ -45,8 +46,7 @@ def search_in_columns(
     counting = watch if by_width else watch.within(watch.seconds * COUNTING_SHARE)
     master = None
     if not by_width:
-        at_once = counting.within(counting.seconds * AT_ONCE_SHARE) if found.best is not None else counting
-        found.offer(fill_sheets(task, task.areas, give_up=at_once.is_over))
+        found.offer(_at_once(task, found, counting))
         master = Master(task)
         master.add_sheets(found.best or ())
         soon = counting.within(counting.seconds * MASTER_SHARE)
@@ -56,6 +56,16 @@ def search_in_columns(
         return Outcome(None, 0, found.bound)
     best = [found.best] if found.best is not None else []
     return search(task, watch, least_bound=found.bound, aims=aims, known=best, master=master)
+
+
+def _at_once(task: Task, found: BestSoFar, watch: Watch) -> Sequence[FilledSheet] | None:
+    """A plan that fills one sheet after the other."""
+    if found.best is None:
+        return fill_sheets(task, task.areas, give_up=watch.is_over)
+    if task.untrimmed and any(source.greedy_steps for source in task.sources.values()):
+        soon = watch.within(watch.seconds * AT_ONCE_SHARE_OF_LARGE)
+        return fill_sheets(task, task.areas, give_up=watch.is_over, in_haste=soon.is_over, then=task.plain)
+    return fill_sheets(task, task.areas, give_up=watch.within(watch.seconds * AT_ONCE_SHARE).is_over)
 
 
 def _counted(task: Task, found: BestSoFar, watch: Watch, master: Master | None) -> bool:

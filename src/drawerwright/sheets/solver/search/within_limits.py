@@ -12,12 +12,14 @@ from drawerwright.sheets.solver.filling.stacks import GivenUpError
 from drawerwright.sheets.solver.outcome import Outcome, Watch
 from drawerwright.sheets.solver.search.by_width import search_by_width
 from drawerwright.sheets.solver.search.cheapest import search
+from drawerwright.sheets.solver.search.greedy import fill_sheets
 from drawerwright.sheets.solver.search.in_columns import search_in_columns
 from drawerwright.sheets.solver.task import Task
 
-UNTRIMMED_SHARE, UNTRIMMED_SHARE_OF_LARGE = 0.35, 0.9
-"""Shares of the time for a plan in which no band is trimmed, with which the search begins."""
-PASSES_A_SECOND = 20_000
+UNTRIMMED_SHARE, LARGE_SHARE = 0.35, 0.5
+"""Shares of the time for a plan in which no band is trimmed, with which the search begins: for the cheapest, and, of a
+large task, for one that fills one sheet after the other."""
+PASSES_A_SECOND = 9_000
 """Passes over a column for the bands that may lie in it trimmed, of ten thousand ticks or more, on a slow machine."""
 LEAST_TIMES = 50
 """A task is large where the best trimmed bands can be found less often than this in its time."""
@@ -52,9 +54,15 @@ def cheapest_sheets(task: Task, watch: Watch, aims: Sequence[LaterAim]) -> Outco
             return search(task, watch, least_bound=free.bound, aims=aims, known=[free.sheets])
     known: list[tuple[FilledSheet, ...]] = []
     if task.untrimmed:
-        share = UNTRIMMED_SHARE_OF_LARGE if is_large(task, watch.seconds) else UNTRIMMED_SHARE
-        untrimmed = cheapest_sheets(task.plain, watch.within(watch.seconds * share), ())
-        known += [untrimmed.sheets] if untrimmed.sheets is not None else []
+        if is_large(task, watch.seconds):
+            filled = fill_sheets(
+                task.plain, task.areas, give_up=watch.within(watch.seconds * LARGE_SHARE).is_over
+            )
+            known += [tuple(filled)] if filled is not None else []
+        if not known:
+            soon = watch.within(watch.seconds * UNTRIMMED_SHARE)
+            untrimmed = cheapest_sheets(task.plain, soon, ())
+            known += [untrimmed.sheets] if untrimmed.sheets is not None else []
     return (
         search_by_width(task, watch, aims)
         or search_in_columns(task, watch, aims, known)
