@@ -36,7 +36,7 @@ def test_on_a_phone_each_front_has_a_button_of_a_thumb_s_width(browser: Browser,
     assert min(box["width"], box["height"]) >= 44
     front.click()
     expect(page.locator("#more-banks-1")).to_have_attribute("open", "")
-    expect(page.locator("#more-banks-1 summary")).to_be_in_viewport()
+    expect(page.locator("#more-banks-1 > summary")).to_be_in_viewport()
     expect(page.locator("#viewer-drawer")).to_have_value("B2")
     context.close()
 

@@ -1,6 +1,7 @@
 // A front in the picture opens the details of its row and is the drawer that the 3-D view shows.
 
 const body = document.body;
+const MOST_LISTED = 16;  // heights in a list; of more only those of the open row
 
 function rowsOf() {
   const chest = document.querySelector(".chest[data-rows]");
@@ -20,8 +21,10 @@ function mark() {
   const isOpen = (id) => document.getElementById(id)?.open ?? false;
   for (const row of document.querySelectorAll("[data-row-of]")) row.classList.toggle("chosen", isOpen(row.dataset.rowOf));
   const rows = rowsOf();
-  for (const height of document.querySelectorAll(".front-height")) {
-    height.classList.toggle("folded", !isOpen(rows[height.querySelector("a").dataset.region]));
+  const heights = document.querySelectorAll(".front-height");
+  for (const height of heights) {
+    const isOfOpen = isOpen(rows[height.querySelector("a").dataset.region]);
+    height.classList.toggle("folded", heights.length > MOST_LISTED && !isOfOpen);
   }
 }
 
@@ -46,65 +49,6 @@ body.addEventListener("click", (event) => {
   choose(region.dataset.region);
 });
 
-// ---- Heights at the fronts ----
-
-const LEAST = { across: 90, tall: 20 };  // px of a front that has room for its height
-
-// Where each stands is known in per cent of the picture; a page may set styles by script alone.
-function place() {
-  const heights = document.querySelector(".front-heights");
-  if (!heights) return;
-  const { width: across, height: down } = heights.parentElement.querySelector(".at-desk").getBoundingClientRect();
-  const spots = [...heights.querySelectorAll(".front-height")];
-  const least = (name) => Math.min(...spots.map((spot) => Number(spot.dataset[name]))) / 100;
-  heights.classList.toggle("listed", least("width") * across < LEAST.across || least("tall") * down < LEAST.tall);
-  for (const spot of spots) {
-    const { left, top, width, tall } = spot.dataset;
-    spot.style.left = `${Number(left) + Number(width) - 0.8}%`;
-    spot.style.top = `${Number(top) + Number(tall) / 2}%`;
-  }
-  for (const edge of heights.querySelectorAll(".front-edge")) {
-    edge.style.left = `${edge.dataset.left}%`;
-    edge.style.top = `${edge.dataset.top}%`;
-    edge.style.width = `${edge.dataset.width}%`;
-  }
-}
-
-let drag = null;
-
-body.addEventListener("pointerdown", (event) => {
-  const edge = event.target.closest?.(".front-edge");
-  const field = edge && document.getElementById(edge.dataset.for);
-  if (!field) return;
-  const start = Number(edge.dataset.size);  // the field may show a fraction
-  event.preventDefault();
-  edge.setPointerCapture(event.pointerId);
-  edge.classList.add("dragged");
-  drag = { edge, field, start, from: event.clientY, sign: field.value.includes(",") ? "," : ".", before: field.value,
-    perPixel: Number(edge.dataset.perPercent) * 100 / edge.parentElement.getBoundingClientRect().height };
-});
-
-body.addEventListener("pointermove", (event) => {
-  if (!drag) return;
-  const moved = event.clientY - drag.from;
-  const step = drag.perPixel < 0.2 ? 0.05 : 1;  // inches, else mm
-  const height = Math.max(Math.round((drag.start + moved * drag.perPixel) / step) * step, step);
-  drag.field.value = String(Number(height.toFixed(2))).replace(".", drag.sign);
-  drag.edge.style.transform = `translateY(calc(-50% + ${moved}px))`;
-});
-
-function drop(event) {
-  if (!drag) return;
-  const { edge, field, before } = drag;
-  drag = null;
-  edge.classList.remove("dragged");
-  edge.style.transform = "";
-  if (event.type === "pointercancel") field.value = before;
-  else if (field.value !== before) field.dispatchEvent(new Event("change", { bubbles: true }));
-}
-body.addEventListener("pointerup", drop);
-body.addEventListener("pointercancel", drop);
-
 // A browser opens the panels around what an address leads to. A cell stands in no panel, but on a phone its row is shown
 // only while its own is open.
 function follow() {
@@ -120,10 +64,8 @@ if (document.querySelector(".drawers")) {
   document.addEventListener("toggle", mark, true);
   body.addEventListener("change", (event) => { if (event.target.id === "viewer-drawer") mark(); });
   body.addEventListener("htmx:afterSwap", mark);
-  body.addEventListener("htmx:oobAfterSwap", () => { place(); mark(); });
+  body.addEventListener("htmx:oobAfterSwap", mark);
   window.addEventListener("hashchange", follow);
-  window.addEventListener("resize", place);
   follow();
-  place();
   mark();
 }
