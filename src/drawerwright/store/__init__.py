@@ -6,6 +6,7 @@ from drawerwright.store.device_table import Device, Devices
 from drawerwright.store.job_table import JobTable
 from drawerwright.store.moving import History, SavedText
 from drawerwright.store.progress_table import Progress, ProgressTable
+from drawerwright.store.rack_table import RackTable
 from drawerwright.store.records import (
     ChangedMeanwhileError,
     ConflictError,
@@ -35,6 +36,7 @@ __all__ = [
     "JobTable",
     "Progress",
     "ProgressTable",
+    "RackTable",
     "Revision",
     "SavedText",
     "Shelf",

@@ -103,4 +103,30 @@ MIGRATIONS: tuple[tuple[str | Move, ...], ...] = (
     ("ALTER TABLE device ADD COLUMN may_manage INTEGER NOT NULL DEFAULT 0",),
     # The parts that a step made, with their sizes: the plan may change after them.
     ("ALTER TABLE ticked_step ADD COLUMN made TEXT NOT NULL DEFAULT ''",),
+    (
+        # What a job that is not cut yet plans to take from the rack: two jobs that want one piece are told.
+        """
+        CREATE TABLE rack_claim (
+            job_id INTEGER NOT NULL REFERENCES job (id) ON DELETE CASCADE,
+            stock TEXT NOT NULL,
+            label TEXT NOT NULL,
+            count INTEGER NOT NULL,
+            day INTEGER NOT NULL,
+            PRIMARY KEY (job_id, day, stock, label)
+        ) WITHOUT ROWID
+        """,
+        # `took` and `remains` are lists of pieces as JSON; `pieces` of them came to the rack and have numbers.
+        """
+        CREATE TABLE finished_run (
+            id INTEGER PRIMARY KEY,
+            job_id INTEGER NOT NULL REFERENCES job (id) ON DELETE CASCADE,
+            day INTEGER,
+            took TEXT NOT NULL,
+            remains TEXT NOT NULL,
+            pieces INTEGER NOT NULL,
+            booked_at TEXT NOT NULL,
+            undone_at TEXT
+        )
+        """,
+    ),
 )

@@ -7,6 +7,7 @@ from enum import StrEnum
 from typing import Generic, TypeVar
 
 from drawerwright.basics.errors import DrawerwrightError
+from drawerwright.basics.lengths import Mm
 from drawerwright.basics.phrases import Phrase, phrase
 
 Record = TypeVar("Record")
@@ -126,3 +127,39 @@ class StaleEntryError(ChangedMeanwhileError[ShelfEntry]):
             theirs,
             phrase("{name!r} has changed meanwhile: compare both texts and choose", name=theirs.name),
         )
+
+
+@dataclass(frozen=True, slots=True)
+class RackPiece:
+    """Sheets or offcuts of one size: the stock, what the size is called, its length and width as the job file has them
+    (mm), how many."""
+
+    stock: str
+    label: str
+    length: Mm
+    width: Mm
+    count: int = 1
+    is_offcut: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Claim:
+    """What a job that is not cut yet plans to take: the job with its title, and so many of a size."""
+
+    job_id: int
+    title: str
+    stock: str
+    label: str
+    count: int
+
+
+@dataclass(frozen=True, slots=True)
+class FinishedRun:
+    """A run that was cut: what it took from the rack and what it left there, for one day of a job that is split."""
+
+    id: int
+    job_id: int
+    day: int | None
+    took: tuple[RackPiece, ...]
+    left: tuple[RackPiece, ...]
+    booked_at: str

@@ -16,6 +16,7 @@ from drawerwright.web.fields.posted_numbers import whole_number
 from drawerwright.web.pages.parts.day_choice import day_context, day_part
 from drawerwright.web.pages.parts.job_frame import job_id_of
 from drawerwright.web.pages.parts.planned import planned_page
+from drawerwright.web.pages.rack_page import rack_context
 from drawerwright.web.reader.words import gettext as _
 from drawerwright.web.server.shop import shop_of
 
@@ -88,6 +89,7 @@ def _content(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, An
         "fence_plans": compared_plans(plan.draft.fences),
         "fence_choice": choice_in_words(plan.draft.fences),
         "is_single": is_single,
+        **rack_context(request, job, plan),
         "at": at,
         "first_of_setup": first_of_setup,
         "cautions_mark": cautions_mark(plan),

@@ -14,6 +14,7 @@ from drawerwright.web.pages.parts.day_choice import day_context, day_of, days_of
 from drawerwright.web.pages.parts.job_frame import job_id_of
 from drawerwright.web.pages.parts.job_glance import drawer_link
 from drawerwright.web.pages.parts.planned import plan_of, planned_page
+from drawerwright.web.pages.rack_page import rack_context
 from drawerwright.web.reader.words import gettext as _
 from drawerwright.web.server.shop import shop_of
 
@@ -50,6 +51,7 @@ def _content(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, An
         ),
         **(_piece(request, job, plan, sheet, piece) if piece else {"piece": None}),
         "cut_list_rows": cut_list(plan, sheet.stock),
+        **rack_context(request, job, plan),
         "day_plans": shop_of(request).plans.all_days(job.text) if days_of(job) else (),
     }
 

@@ -7,7 +7,16 @@ from typing import TYPE_CHECKING
 
 from starlette.requests import Request
 
-from drawerwright.store import Database, Devices, History, JobTable, ProgressTable, SavedText, Shelf
+from drawerwright.store import (
+    Database,
+    Devices,
+    History,
+    JobTable,
+    ProgressTable,
+    RackTable,
+    SavedText,
+    Shelf,
+)
 from drawerwright.store.records import StoreError
 from drawerwright.web.fields.field import shown_absent, shown_doubt
 from drawerwright.web.reader.rendering import Renderer
@@ -33,6 +42,7 @@ class Shop:
         self.jobs = JobTable(self.database)
         self.shelf = Shelf(self.database)
         self.progress = ProgressTable(self.database)
+        self.rack = RackTable(self.database)
         self.devices = Devices(self.database)
         self.codes = PairingCodes()
         self.hub = Hub()

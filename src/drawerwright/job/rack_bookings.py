@@ -1,0 +1,258 @@
+"""The use case `the rack`: what a plan takes and leaves, who else wants it, and a finished run booked or taken back.
+
+The rack is what the shop's shelf says of each stock: sheets on hand and offcuts. A finished run takes what it used from
+there and brings what it left; the next job takes the stock over from the shelf.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from typing import Any
+
+from drawerwright.basics.errors import InvalidValueError
+from drawerwright.basics.lengths import Mm, kept_length
+from drawerwright.basics.phrases import Phrase, phrase, plain
+from drawerwright.basics.told_lengths import SizeWords
+from drawerwright.basics.typed_lengths import parse_length
+from drawerwright.job.file.editing import set_value
+from drawerwright.job.file.entry_paths import rows_at, value_at
+from drawerwright.job.file.job_entries import job_entries
+from drawerwright.job.file.reading import entries_of
+from drawerwright.job.planning.job_plan import JobPlan, StockPlan
+from drawerwright.job.shelf_parts import ENTRY, put_on_shelf
+from drawerwright.sheets.sheet_stock import SheetSize
+from drawerwright.store import Shelf
+from drawerwright.store.rack_table import RackTable
+from drawerwright.store.records import FinishedRun, RackPiece, ShelfEntry, ShelfKind
+from drawerwright.wood.stock import Grain
+
+MARK = "R"
+"""Before the number of an offcut that a finished run left."""
+SAME: Mm = 0.05
+"""Sizes of sheets that differ by less are one: in inches they are kept to hundredths of that."""
+
+
+@dataclass(frozen=True, slots=True)
+class RackChange:
+    """What a plan takes from the rack, and what it leaves there; offcuts that are left have no label yet."""
+
+    took: tuple[RackPiece, ...]
+    left: tuple[RackPiece, ...]
+
+
+def rack_change(plan: JobPlan) -> RackChange:
+    """What a plan takes of which the shop has a number, and the offcuts worth keeping that it leaves."""
+    took: list[RackPiece] = []
+    left: list[RackPiece] = []
+    for stock in plan.stocks:
+        used: Counter[SheetSize] = Counter(layout.size for layout in stock.sheets.layouts)
+        took += [
+            _piece(stock, size, count)
+            for size, count in used.items()
+            if size.is_offcut or size.on_hand is not None
+        ]
+        for layout in stock.sheets.layouts:
+            for offcut in layout.kept_offcuts:
+                size = _as_written(stock, kept_length(offcut.length), kept_length(offcut.width))
+                left.append(RackPiece(stock.blanks.stock.name, "", *size, 1, True))
+    return RackChange(tuple(took), tuple(left))
+
+
+def _piece(stock: StockPlan, size: SheetSize, count: int) -> RackPiece:
+    length, width = _as_written(stock, size.length, size.width)
+    return RackPiece(stock.blanks.stock.name, plain(size.label), length, width, count, size.is_offcut)
+
+
+def _as_written(stock: StockPlan, along: float, across: float) -> tuple[float, float]:
+    """A size as the job file has it: there a sheet whose grain runs across it is as long as it is sold."""
+    return (across, along) if stock.blanks.stock.grain is Grain.WIDTH else (along, across)
+
+
+def rack_doubts(
+    rack: RackTable, shelf: Shelf, job_id: int, plan: JobPlan, day: int | None = None
+) -> tuple[Phrase, ...]:
+    """What a plan wants that another job wants too, or that is no longer there. What it wants is remembered, so that
+    the other job says so as well."""
+    took = rack_change(plan).took
+    if any(run.day == day for run in rack.runs(job_id)):
+        return ()  # it is cut
+    rack.claim(job_id, took, day)
+    others = rack.others(job_id)
+    doubts = []
+    for piece in took:
+        there = _on_hand(shelf, piece)
+        wanted = [claim for claim in others if (claim.stock, claim.label) == (piece.stock, piece.label)]
+        taken = rack.taker(piece.stock, piece.label, job_id) if piece.is_offcut and not there else None
+        if taken is not None:
+            doubts.append(
+                phrase(
+                    "{stock}: offcut {label} is no longer on the rack; {job} used it. Take the stock over from the "
+                    "shelf, and plan anew.",
+                    stock=piece.stock,
+                    label=piece.label,
+                    job=taken[0],
+                )
+            )
+            continue
+        limit = there if there is not None else _limit(plan, piece)
+        if wanted and piece.count + sum(claim.count for claim in wanted) > limit:
+            jobs = ", ".join(dict.fromkeys(claim.title for claim in wanted))
+            doubts.append(_wanted_twice(piece, jobs, limit))
+    return tuple(doubts)
+
+
+def _wanted_twice(piece: RackPiece, jobs: str, there: int) -> Phrase:
+    words = {"stock": piece.stock, "label": piece.label, "jobs": jobs, "there": there}
+    if piece.is_offcut:
+        return phrase("{stock}: offcut {label} is planned in {jobs} too; only one of you gets it.", **words)
+    return phrase(
+        "{stock}: {label} is planned in {jobs} too; {there} on hand are not enough for all of it.", **words
+    )
+
+
+def _limit(plan: JobPlan, piece: RackPiece) -> int:
+    """How many the job itself says that there are."""
+    sizes = (
+        size for sizes in plan.job.sheet_sizes.values() for size in sizes if plain(size.label) == piece.label
+    )
+    return next((size.on_hand for size in sizes if size.on_hand is not None), 0)
+
+
+def _on_hand(shelf: Shelf, piece: RackPiece) -> int | None:
+    """How many of a piece the shelf has; None where it does not know the stock or counts no such sheets."""
+    entry = _entry(shelf, piece.stock)
+    if entry is None:
+        return None
+    section = "offcuts" if piece.is_offcut else "sheets"
+    rows = rows_at(entries_of(entry.text), (ENTRY, section))
+    same = [row for row in rows if _is_same(row, piece)]
+    if piece.is_offcut:
+        return sum(_count_of(row) or 0 for row in same)
+    return _count_of(same[0], usual=None) if same else None
+
+
+def book_run(
+    rack: RackTable, shelf: Shelf, job_id: int, text: str, plan: JobPlan, day: int | None = None
+) -> FinishedRun:
+    """Book a finished run: what it used leaves the rack, what it left comes there with a label each.
+
+    Raises:
+        InvalidValueError: it is booked already.
+    """
+    with rack.together():
+        if any(run.day == day for run in rack.runs(job_id)):
+            raise InvalidValueError(phrase("This run is booked already; undo that first."))
+        change = rack_change(plan)
+        _stand_on_shelf(shelf, text, [*change.took, *change.left])
+        took = [
+            replace(piece, count=min(piece.count, there))
+            for piece in change.took
+            if (there := _on_hand(shelf, piece))
+        ]
+        first = rack.next_number()
+        left = [
+            replace(piece, label=f"{MARK}{number}") for number, piece in enumerate(change.left, start=first)
+        ]
+        _move(shelf, _signed(took, -1) + _signed(left, 1))
+        return rack.book(job_id, day, took, left)
+
+
+def undo_run(rack: RackTable, shelf: Shelf, run: FinishedRun) -> None:
+    """Take a booking back: what it took is on the rack again, what it left is gone from there.
+
+    Raises:
+        InvalidValueError: another run has used what this one left.
+    """
+    with rack.together():
+        for piece in run.left:
+            if not _on_hand(shelf, piece):
+                raise InvalidValueError(
+                    phrase(
+                        "{stock}: offcut {label} that this run left is no longer on the rack; undo the run that used "
+                        "it first.",
+                        stock=piece.stock,
+                        label=piece.label,
+                    )
+                )
+        _move(shelf, _signed(run.took, 1) + _signed(run.left, -1))
+        rack.undo(run.id)
+
+
+def _signed(pieces: Iterable[RackPiece], sign: int) -> list[RackPiece]:
+    return [replace(piece, count=sign * piece.count) for piece in pieces]
+
+
+def _stand_on_shelf(shelf: Shelf, text: str, pieces: Iterable[RackPiece]) -> None:
+    """A stock that the shelf does not have yet goes there as the job has it."""
+    for name in dict.fromkeys(piece.stock for piece in pieces):
+        if _entry(shelf, name) is None:
+            put_on_shelf(shelf, job_entries(text), ("stock", name))
+
+
+def _move(shelf: Shelf, pieces: Sequence[RackPiece]) -> None:
+    """Bring to the shelf's stock what has a count above 0, take away what has one below."""
+    for name in dict.fromkeys(piece.stock for piece in pieces):
+        entry = _entry(shelf, name)
+        if entry is None:  # somebody took the stock off the shelf since
+            raise InvalidValueError(phrase("The shelf has no stock {name} any more.", name=name))
+        changed = entry.text
+        for piece in pieces:
+            if piece.stock == name:
+                changed = _moved(changed, piece)
+        shelf.save(entry.id, changed, name=entry.name, base=entry.version)
+
+
+def _moved(text: str, piece: RackPiece) -> str:
+    """A shelf text with so many more or fewer of a piece; sheets that nobody counts stay uncounted."""
+    section = "offcuts" if piece.is_offcut else "sheets"
+    rows = [dict(row) for row in rows_at(entries_of(text), (ENTRY, section)) if isinstance(row, dict)]
+    place = next((number for number, row in enumerate(rows) if _is_same(row, piece)), None)
+    if piece.is_offcut:
+        count = piece.count + (0 if place is None else _count_of(rows[place]) or 0)
+        if place is not None:
+            del rows[place]
+        if count > 0:
+            row: dict[str, Any] = {"length": piece.length, "width": piece.width, "label": piece.label}
+            rows.insert(
+                len(rows) if place is None else place, row | ({"on_hand": count} if count > 1 else {})
+            )
+    elif place is not None and (there := _count_of(rows[place], usual=None)) is not None:
+        rows[place]["on_hand"] = max(there + piece.count, 0)
+    else:
+        return text
+    return set_value(text, (ENTRY, section), rows or None)
+
+
+def _is_same(row: Any, piece: RackPiece) -> bool:
+    """Whether a row of the shelf is this size, under its own label or none."""
+    label = value_at(row, ("label",))
+    is_called = label == piece.label if label else piece.label == _usual_label(piece)
+    sides = _side(row, "length"), _side(row, "width")
+    return is_called and all(
+        side is not None and abs(side - wanted) < SAME
+        for side, wanted in zip(sides, (piece.length, piece.width), strict=True)
+    )
+
+
+def _side(row: Any, name: str) -> float | None:
+    """A side of a row of the shelf (mm); None where it says none."""
+    try:
+        return parse_length(value_at(row, (name,)))
+    except InvalidValueError:
+        return None
+
+
+def _usual_label(piece: RackPiece) -> str:
+    size = SizeWords(piece.length, piece.width)
+    return plain(phrase("{name} {size}", name=piece.stock, size=size))
+
+
+def _count_of(row: Any, usual: int | None = 1) -> int | None:
+    count = value_at(row, ("on_hand",))
+    return count if isinstance(count, int) else usual
+
+
+def _entry(shelf: Shelf, name: str) -> ShelfEntry | None:
+    return next((entry for entry in shelf.list(ShelfKind.STOCK) if entry.name == name), None)

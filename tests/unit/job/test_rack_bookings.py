@@ -1,0 +1,182 @@
+"""The shop's rack across jobs: what a finished run takes and leaves, taken back, and two jobs that want one piece."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Iterator
+from pathlib import Path
+
+import pdfplumber
+import pytest
+
+from drawerwright.basics.errors import InvalidValueError
+from drawerwright.basics.lengths import LengthStyle
+from drawerwright.job.file.building import read_job
+from drawerwright.job.file.reading import entries_of
+from drawerwright.job.papers.rack_labels import rack_labels
+from drawerwright.job.planning.job_plan import JobPlan, plan_job
+from drawerwright.job.rack_bookings import book_run, rack_change, rack_doubts, undo_run
+from drawerwright.job.shelf_parts import taken_over
+from drawerwright.store import Database, JobTable, RackTable, Shelf
+from drawerwright.store.records import ShelfEntry, ShelfKind
+
+JOB = """\
+format: 1
+job: Music stands
+cutter: {mid_depth: 5.65, step: 3.45}
+machine: {saw: {kerf: 3}}
+stock:
+  birch:
+    nominal: 15
+    sheets: [{length: 2500, width: 1250, on_hand: 3}]
+    offcuts: [{length: 1200, width: 420, label: by the bandsaw}]
+boxes:
+  - name: tray
+    count: 4
+    outer: {width: 400, depth: 300, height: 90}
+    box: {all: birch}
+"""
+OTHER = JOB.replace("Music stands", "Reed chest")
+SIDEWAYS = JOB.replace("    nominal: 15", "    nominal: 15\n    grain: width")
+
+
+class Shop:
+    """A data file with a job or two."""
+
+    def __init__(self, folder: Path) -> None:
+        database = Database(folder)
+        self.jobs, self.shelf, self.rack = JobTable(database), Shelf(database), RackTable(database)
+        self.close = database.close
+
+    @property
+    def stock(self) -> ShelfEntry:
+        (entry,) = self.shelf.list(ShelfKind.STOCK)
+        return entry
+
+    def offcuts(self) -> dict[str, tuple[float, float]]:
+        rows = entries_of(self.stock.text)["entry"].get("offcuts") or []
+        return {row["label"]: (row["length"], row["width"]) for row in rows}
+
+    def on_hand(self) -> int:
+        return int(entries_of(self.stock.text)["entry"]["sheets"][0]["on_hand"])
+
+
+@pytest.fixture
+def shop(tmp_path: Path) -> Iterator[Shop]:
+    made = Shop(tmp_path)
+    yield made
+    made.close()
+
+
+def planned(text: str) -> JobPlan:
+    return plan_job(read_job(text), time_limit=2)
+
+
+@pytest.fixture(scope="module")
+def plan() -> JobPlan:
+    return planned(JOB)
+
+
+def test_a_finished_run_takes_what_it_used_and_leaves_the_rest_with_numbers(
+    shop: Shop, plan: JobPlan
+) -> None:
+    job = shop.jobs.add("Music stands", JOB)
+    change = rack_change(plan)
+    used = sum(piece.count for piece in change.took if not piece.is_offcut)
+    took_offcut = any(piece.is_offcut for piece in change.took)
+    run = book_run(shop.rack, shop.shelf, job.id, JOB, plan)
+    assert shop.on_hand() == 3 - used
+    left = [
+        offcut for stock in plan.stocks for layout in stock.sheets.layouts for offcut in layout.kept_offcuts
+    ]
+    assert left, "the example leaves something, or it says nothing"
+    expected = {f"R{number}" for number in range(1, len(left) + 1)}
+    assert set(shop.offcuts()) == expected | (set() if took_offcut else {"by the bandsaw"})
+    there = sorted(shop.offcuts()[label] for label in expected)
+    sizes = sorted((offcut.length, offcut.width) for offcut in left)
+    assert [side for size in there for side in size] == pytest.approx(
+        [side for size in sizes for side in size], abs=0.01
+    )
+    assert [piece.label for piece in run.left] == sorted(expected, key=lambda label: int(label[1:]))
+    with pytest.raises(InvalidValueError, match="booked already"):
+        book_run(shop.rack, shop.shelf, job.id, JOB, plan)
+
+
+def test_taken_back_the_rack_is_as_it_was(shop: Shop, plan: JobPlan) -> None:
+    job = shop.jobs.add("Music stands", JOB)
+    run = book_run(shop.rack, shop.shelf, job.id, JOB, plan)
+    undo_run(shop.rack, shop.shelf, run)
+    assert shop.on_hand() == 3
+    assert shop.offcuts() == {"by the bandsaw": (1200, 420)}
+    assert shop.rack.runs(job.id) == ()
+    again = book_run(shop.rack, shop.shelf, job.id, JOB, plan)
+    assert not {piece.label for piece in again.left} & {piece.label for piece in run.left}, "no number twice"
+
+
+def test_the_next_job_takes_it_and_then_the_first_cannot_be_undone(shop: Shop, plan: JobPlan) -> None:
+    first = shop.jobs.add("Music stands", JOB)
+    run = book_run(shop.rack, shop.shelf, first.id, JOB, plan)
+    text = taken_over(OTHER, ("stock", "birch"), shop.stock)
+    second_plan = planned(text)
+    used = [
+        size.label for stock in second_plan.stocks for size in {each.size for each in stock.sheets.layouts}
+    ]
+    assert any(label.startswith("R") for label in used), "an offcut costs nothing and goes before a new sheet"
+    second = shop.jobs.add("Reed chest", text)
+    assert rack_doubts(shop.rack, shop.shelf, second.id, second_plan) == ()
+    book_run(shop.rack, shop.shelf, second.id, text, second_plan)
+    with pytest.raises(InvalidValueError, match="no longer on the rack"):
+        undo_run(shop.rack, shop.shelf, run)
+    assert shop.rack.runs(first.id) == (run,)
+
+
+def test_two_jobs_that_plan_one_piece_are_both_told(shop: Shop, plan: JobPlan) -> None:
+    text = JOB.replace("count: 4", "count: 1")  # one tray fits the offcut
+    small = planned(text)
+    assert [piece.label for piece in rack_change(small).took] == ["by the bandsaw"]
+    one, two = shop.jobs.add("Music stands", text), shop.jobs.add("Reed chest", text)
+    assert rack_doubts(shop.rack, shop.shelf, one.id, small) == ()
+    (doubt,) = rack_doubts(shop.rack, shop.shelf, two.id, small)
+    assert "by the bandsaw is planned in Music stands too" in doubt
+    (doubt,) = rack_doubts(shop.rack, shop.shelf, one.id, small)
+    assert "Reed chest" in doubt
+    book_run(shop.rack, shop.shelf, one.id, text, small)
+    (doubt,) = rack_doubts(shop.rack, shop.shelf, two.id, small)
+    assert "no longer on the rack; Music stands used it" in doubt
+    shop.jobs.delete(two.id)
+    assert shop.rack.others(one.id) == ()
+
+
+def test_sheets_on_hand_are_shared_by_all_jobs(shop: Shop) -> None:
+    text = JOB.replace("offcuts:", "# offcuts:").replace("on_hand: 3", "on_hand: 1")
+    big = planned(text)
+    one, two = shop.jobs.add("Music stands", text), shop.jobs.add("Reed chest", text)
+    rack_doubts(shop.rack, shop.shelf, one.id, big)
+    (doubt,) = rack_doubts(shop.rack, shop.shelf, two.id, big)
+    assert "Music stands too; 1 on hand are not enough" in doubt
+
+
+def test_a_sheet_whose_grain_runs_across_it_keeps_its_sides(shop: Shop) -> None:
+    plan = planned(SIDEWAYS)
+    job = shop.jobs.add("Music stands", SIDEWAYS)
+    run = book_run(shop.rack, shop.shelf, job.id, SIDEWAYS, plan)
+    lengths = {
+        (round(offcut.width, 2), round(offcut.length, 2))
+        for stock in plan.stocks
+        for layout in stock.sheets.layouts
+        for offcut in layout.kept_offcuts
+    }
+    assert {(round(piece.length, 2), round(piece.width, 2)) for piece in run.left} == lengths
+    undo_run(shop.rack, shop.shelf, run)
+    assert shop.on_hand() == 3
+
+
+def test_every_offcut_has_a_label_to_print(shop: Shop, plan: JobPlan) -> None:
+    job = shop.jobs.add("Music stands", JOB)
+    run = book_run(shop.rack, shop.shelf, job.id, JOB, plan)
+    with pdfplumber.open(io.BytesIO(rack_labels(run, plan.job, LengthStyle()))) as pdf:
+        text = "\n".join(page.extract_text() for page in pdf.pages)
+    for piece in run.left:
+        assert piece.label in text
+        assert f"{piece.length:g} × {piece.width:g} mm" in text
+    assert text.count("left by Music stands") == len(run.left)
