@@ -6,7 +6,7 @@ JOB    ?= examples/music-school.yaml
 OUT    ?= build/music-school
 
 .DEFAULT_GOAL := help
-.PHONY: help plan serve test lint types contract pytest fuzz browser npm frontend fonts words tables docs screenshots lock lowest clean
+.PHONY: help plan serve test lint types contract pytest fuzz browser npm frontend fonts words tables validation docs screenshots lock lowest clean
 
 help:
 	@echo "make plan   set up $(VENV) with the drawerwright command, and plan the example job into $(OUT)"
@@ -17,6 +17,7 @@ help:
 	@echo "make fonts        cut the papers' typeface down to the pages' font files"
 	@echo "make words        renew the gettext catalogue after changing a text of the pages"
 	@echo "make tables       write the tables into docs/job-file.md, docs/test-cuts.md and docs/wood.md"
+	@echo "make validation  write docs/validation.md from the tests that hold the program to something outside it"
 	@echo "make docs     make a site of the pages in docs, in build/docs (any warning is an error)"
 	@echo "make screenshots  write a picture of every page into docs/pictures/app"
 	@echo "make lowest plan and serve with the lowest and the newest versions that pyproject.toml allows"
@@ -100,7 +101,10 @@ words: $(VENV)/dev.stamp
 
 tables: $(VENV)/dev.stamp
 	PYTHONPATH=src $(BIN)/python docs/write_tables.py
-	for drawn in rooms law measuring; do PYTHONPATH=src $(BIN)/python docs/draw_$$drawn.py || exit 1; done
+	for drawn in rooms law measuring benchmarks; do PYTHONPATH=src $(BIN)/python docs/draw_$$drawn.py || exit 1; done
+
+validation: $(VENV)/dev.stamp
+	PYTHONPATH=src:tests $(BIN)/python docs/write_validation.py
 
 DOCS := build/docs
 docs:

@@ -1,6 +1,6 @@
-"""How planning time grows with the number of drawers, drawn for the docs.
+"""How planning time grows with the number of drawers; `docs/draw_benchmarks.py` draws a kept run.
 
-    python benchmarks/sheets_growth.py [--svg docs/pictures/sheets-growth.svg] [--offcuts N]
+    python benchmarks/sheets_growth.py [--offcuts N]
 
 Batches are made by a fixed rule: side and end lengths and heights of a shop's drawers, two sheet sizes with
 prices, kerf 3.2 mm, trim 8 mm, sacrificial strips of 20 mm. Every plan passes the referee. `--offcuts N`
@@ -14,7 +14,6 @@ import random
 import sys
 import time
 from collections import Counter
-from pathlib import Path
 
 from drawerwright.sheets import referee
 from drawerwright.sheets.band_rules import BandRules
@@ -71,18 +70,15 @@ def measure(problem: SheetProblem) -> tuple[float, SheetPlan]:
 
 def main() -> int:
     parser = argparse.ArgumentParser(description=(__doc__ or "").splitlines()[0])
-    parser.add_argument("--svg", type=Path)
     parser.add_argument(
         "--offcuts", type=int, default=0, metavar="N", help="so many batches of 400 drawers with 30 offcuts"
     )
     parser.add_argument("--only-offcuts", action="store_true", help="leave the growth out")
     args = parser.parse_args()
-    lines: dict[str, list[float]] = {}
     growth = () if args.only_offcuts else (("one sheet size", True), ("two sheet sizes with prices", False))
     for label, one_size in growth:
         for drawers in COUNTS:
             seconds, plan = measure(batch(drawers, one_size=one_size))
-            lines.setdefault(label, []).append(seconds)
             figures = plan.figures
             print(
                 f"{label:28} {drawers:>6} drawers {figures.new_sheets:>5} sheets  cost {figures.new_sheet_cost:>9.2f}"
@@ -99,58 +95,7 @@ def main() -> int:
             f"{plan.figures.offcuts_used} offcuts used  {seconds:.2f} s",
             flush=True,
         )
-    if args.svg and lines:
-        args.svg.write_text(draw(lines), encoding="utf-8")
     return 0
-
-
-def draw(lines: dict[str, list[float]]) -> str:
-    """A log-log plot as SVG, 160 × 100 mm."""
-    from math import log10
-
-    left, right, bottom, top = 20.0, 154.0, 84.0, 8.0
-    low, high = -3, 1
-
-    def x_of(drawers: float) -> float:
-        return left + (log10(drawers) - log10(COUNTS[0])) / (log10(COUNTS[-1] / COUNTS[0])) * (right - left)
-
-    def y_of(seconds: float) -> float:
-        return bottom - (log10(seconds) - low) / (high - low) * (bottom - top)
-
-    marks = []
-    for power in range(low, high + 1):
-        y = y_of(10.0**power)
-        marks.append(f'<line class="thin" x1="{left}" y1="{y:.2f}" x2="{right}" y2="{y:.2f}"/>')
-        marks.append(f'<text x="{left - 2}" y="{y + 1.2:.2f}" text-anchor="end">{10.0**power:g} s</text>')
-    for drawers in COUNTS:
-        x = x_of(drawers)
-        marks.append(f'<line class="thin" x1="{x:.2f}" y1="{bottom}" x2="{x:.2f}" y2="{bottom + 1.5}"/>')
-        marks.append(f'<text x="{x:.2f}" y="{bottom + 5}" text-anchor="middle">{drawers:,}</text>')
-    marks.append(
-        f'<text x="{(left + right) / 2}" y="{bottom + 11}" text-anchor="middle">drawers in the batch</text>'
-    )
-    for number, (label, seconds) in enumerate(lines.items()):
-        points = [
-            (x_of(drawers), y_of(min(max(s, 10.0**low), 10.0**high)))
-            for drawers, s in zip(COUNTS, seconds, strict=True)
-        ]
-        path = " ".join(f"{x:.2f},{y:.2f}" for x, y in points)
-        dash = "" if number == 0 else ' stroke-dasharray="3 1.5"'
-        marks.append(f'<polyline class="line"{dash} points="{path}"/>')
-        for x, y in points:
-            fill = "#1f2a33" if number == 0 else "#fbf8f0"
-            marks.append(f'<circle class="line" cx="{x:.2f}" cy="{y:.2f}" r="1" style="fill:{fill}"/>')
-        key = bottom - 14 + 5 * number
-        marks.append(f'<line class="line"{dash} x1="96" y1="{key}" x2="106" y2="{key}"/>')
-        marks.append(f'<text x="108" y="{key + 1.2}">{label}</text>')
-    body = "\n".join(marks)
-    return (
-        '<svg xmlns="http://www.w3.org/2000/svg" width="160mm" height="100mm" viewBox="0 0 160 100" role="img" '
-        'aria-label="Planning time against number of drawers">\n'
-        "<style>.thin{stroke:#1f2a33;stroke-width:.12}.line{stroke:#1f2a33;stroke-width:.5;fill:none}"
-        "text{font:3.2px sans-serif;fill:#1f2a33}</style>\n"
-        f'<rect width="160" height="100" fill="#fbf8f0"/>\n{body}\n</svg>\n'
-    )
 
 
 if __name__ == "__main__":

@@ -4,12 +4,14 @@ A table stands between `<!-- entries: ... -->` and `<!-- end -->`, and this scri
 colon come the file (`job` or `trial`), the section, and the sections below it that its table leaves out: `job boxes
 without bottom`; `alone` leaves out what is in any. `usual` and `runners` ask for what a missing uncertainty or
 clearance is taken for, `wood species` and `wood climates` for the figures of wood; `commands` for all that the command
-line takes, and `rooms` for the map of the program as CONTRIBUTING.md has it.
+line takes, `rooms` for the map of the program as CONTRIBUTING.md has it, `run NAME` for a run of a benchmark as it was
+kept, and `remedies` for what each finding tells to change.
 """
 
 from __future__ import annotations
 
 import re
+import sys
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
@@ -25,8 +27,22 @@ from drawerwright.wood.moisture import CLIMATES, air_words
 from drawerwright.wood.movement import Sawn, species_swelling
 from drawerwright.wood.species import Species, every_species
 
+sys.path.insert(0, str(Path(__file__).parent))
+
+from finding_remedies import remedies
+
 HERE = Path(__file__).parent
-PAGES = ("job-file.md", "test-cuts.md", "wood.md", "options.md", "architecture.md")
+FINDINGS, REMEDIES = HERE / "findings.md", "<!-- entries: remedies -->"
+RUNS = HERE.parent / "benchmarks" / "data" / "runs"
+PAGES = (
+    "job-file.md",
+    "test-cuts.md",
+    "wood.md",
+    "options.md",
+    "architecture.md",
+    "benchmarks.md",
+    "findings.md",
+)
 FILES = {"job": JobFile, "trial": TrialFile}
 TABLE = re.compile(r"(<!-- entries: ([^>]*?) -->\n)(.*?)(<!-- end -->)", re.DOTALL)
 NEEDED = "required"
@@ -75,6 +91,14 @@ def table(asked: str) -> str:
         return _table(heads, [_species(each) for each in every_species()])
     if asked == "commands":
         return "\n\n".join(map(_command, told_commands(build_parser)))
+    if asked == "remedies":
+        told = {code: " *Or:* ".join(texts) for code, texts in remedies().items()}
+        order = re.findall(
+            r"^\| `([a-z-]+)` \|", FINDINGS.read_text("utf-8").split(REMEDIES)[0], re.MULTILINE
+        )
+        return _table(("code", "what to change"), [(f"`{code}`", told[code]) for code in order])
+    if asked.startswith("run "):
+        return f"```console\n{(RUNS / f'{asked.split()[1]}.txt').read_text('utf-8').rstrip()}\n```"
     if asked == "rooms":
         return _rooms((HERE.parent / "CONTRIBUTING.md").read_text("utf-8"))
     section, _, left_out = asked.partition(" without ")

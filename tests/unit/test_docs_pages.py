@@ -5,6 +5,7 @@ from __future__ import annotations
 import importlib.util
 import itertools
 import re
+import sys
 from collections import Counter
 from functools import cache
 from pathlib import Path
@@ -55,11 +56,13 @@ def test_no_page_loads_a_picture_from_elsewhere(page: Path) -> None:
     assert not [each for each in pictures if "//" in "".join(each)]
 
 
+@cache
 def loaded(path: Path) -> ModuleType:
     spec = importlib.util.spec_from_file_location(path.stem, path)
     assert spec is not None
     assert spec.loader is not None
     made = importlib.util.module_from_spec(spec)
+    sys.modules[path.stem] = made  # where dataclasses look for their module
     spec.loader.exec_module(made)
     return made
 
@@ -81,7 +84,7 @@ def test_each_page_has_one_title() -> None:
         assert all(later - level < 2 for level, later in itertools.pairwise(levels)), page.name
 
 
-@pytest.mark.parametrize("page", ["options.md", "architecture.md"])
+@pytest.mark.parametrize("page", ["options.md", "architecture.md", "benchmarks.md", "findings.md"])
 def test_pages_made_from_the_program_are_as_it_is(page: str) -> None:
     text = (DOCS / page).read_text("utf-8")
     assert loaded(DOCS / "write_tables.py").with_tables(text) == text, "make tables writes them anew"
@@ -93,8 +96,8 @@ def test_the_drawing_of_the_rooms_is_of_the_contract() -> None:
     assert ["drawings", "store"] in drawer.layers()
 
 
-@pytest.mark.parametrize("script", ["draw_law", "draw_measuring"])
-def test_drawings_of_the_corner_are_as_the_program_draws_them(
+@pytest.mark.parametrize("script", ["draw_law", "draw_measuring", "draw_benchmarks"])
+def test_drawings_are_as_the_program_draws_them(
     script: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     drawer = loaded(DOCS / f"{script}.py")
@@ -103,3 +106,10 @@ def test_drawings_of_the_corner_are_as_the_program_draws_them(
     drawer.draw()
     drawn = {path.name: path.read_text("utf-8") for path in tmp_path.glob("*.svg")}
     assert drawn == kept, "make tables draws them anew"
+
+
+def test_every_finding_tells_what_to_change() -> None:
+    told = loaded(DOCS / "write_tables.py").remedies()
+    assert len(told) > 80
+    assert not [code for code, remedies in told.items() if not remedies or not all(remedies)]
+    assert told["thin-lip"] == ["Make it at least …, or flush."]
