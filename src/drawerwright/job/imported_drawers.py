@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
 from drawerwright.basics.errors import Fault, FaultyInputError
+from drawerwright.basics.phrases import phrase, plain
 from drawerwright.job.file.building import read_job
 from drawerwright.job.file.editing import get_value, set_value
+from drawerwright.job.file.entry_paths import members_at
 from drawerwright.job.file.file_units import in_unit, unit_of
 from drawerwright.job.file.given_tables import GivenSheet
 from drawerwright.job.file.model import JobFile
@@ -17,6 +19,7 @@ from drawerwright.job.file.reading import entries_of
 from drawerwright.job.file.table_cells import place_of_field
 from drawerwright.job.file.table_columns import MatchedTable, matched_table
 from drawerwright.job.file.table_drawers import DRAWER_FIELDS, ENTRY_FIELDS, TableDrawers, drawers_of_table
+from drawerwright.run.marks import numbers_in_row
 
 _BOX = re.compile(r"boxes\[(\d+)\](?:\.(.*))?")
 
@@ -34,6 +37,8 @@ class TableChoice:
     sheet: str | None = None
     unit: Literal["mm", "in"] | None = None
     stock: str = ""
+    stock_asked: str = ""
+    """Where it is said, for messages: an option, a field."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,6 +91,8 @@ def drawers_to_take(
         matched_table(sheets, DRAWER_FIELDS, chosen=choice.columns, sheet=choice.sheet),
         unit,
         stock=choice.stock,
+        stock_asked=choice.stock_asked,
+        known_stocks=tuple(members_at(data, ("stock",))),
         has_cutters="cutters" in data if isinstance(data, dict) else False,
         file=table,
     )
@@ -94,7 +101,21 @@ def drawers_to_take(
     with_them = set_value(text, ("boxes",), [*before, *new])
     faults = [*found.faults, *_job_faults(text, with_them, found, len(before), file, table)]
     faults.sort(key=lambda fault: fault.line or 0)
-    return DrawersToTake(found, with_them, tuple(faults))
+    return DrawersToTake(found, with_them, tuple(_told_together(faults)))
+
+
+def _told_together(faults: Iterable[Fault]) -> Iterator[Fault]:
+    """What is wrong alike in several rows as one fault, where the first of them stands, which names all lines."""
+    alike: dict[tuple[str, str], list[Fault]] = {}
+    for fault in faults:
+        alike.setdefault((fault.field, plain(fault.message)), []).append(fault)
+    for first, *others in alike.values():
+        lines = [fault.line for fault in (first, *others) if fault.line is not None]
+        if others and lines:
+            words = phrase("{message} (lines {lines})", message=first.message, lines=numbers_in_row(lines))
+            yield replace(first, message=words)
+        else:
+            yield first
 
 
 def _job_faults(
@@ -114,7 +135,11 @@ def _job_faults(
         if not 0 <= number < len(found.rows):
             continue
         row, name = found.rows[number], _field_of(place[2] or "")
-        is_said = name in row.faults or (name and not found.table.has(name) and name not in _OFTEN_LEFT_OUT)
+        is_said = (
+            name in row.faults
+            or (name in _STOCKS and "stock" in row.faults)
+            or (name and not found.table.has(name) and name not in _OFTEN_LEFT_OUT)
+        )
         if is_said:
             continue
         row.faults[name or "drawer"] = str(fault.message)
@@ -122,6 +147,8 @@ def _job_faults(
     return told
 
 
+_STOCKS = ("front", "sides", "back")
+"""Fields that `stock` fills where they are empty."""
 _OFTEN_LEFT_OUT = ("stock", "front", "sides", "back", "bottom", "bottom_stock", "cutter", "joint")
 """Fields that a choice or a default may fill: a fault of theirs is told though no column holds them."""
 

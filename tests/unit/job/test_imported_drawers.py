@@ -172,6 +172,22 @@ def test_a_column_that_nothing_names_is_asked_for_once_and_can_be_said() -> None
         drawers_to_take(SEED, [table_of_text(text)], TableChoice({"B": "girth"}))
 
 
+def test_one_cause_is_one_fault_that_names_its_rows_and_who_can_mend_it() -> None:
+    """Rows without stock were told four times each: no stock, and front, sides and back missing."""
+    rows = "".join(f"{name},268,206,64\n" for name in ("one", "two", "three"))
+    table = table_of_text(f"drawer,width,depth,height\n{rows}")
+    (fault,) = drawers_to_take(SEED, [table], TableChoice(stock_asked="--stock NAME")).faults
+    assert fault.line == 2
+    assert "no stock is named" in fault.message
+    assert "--stock NAME" in fault.message
+    assert "birch15, birch6" in fault.message
+    assert fault.message.endswith("(lines 2–4)")
+    oak = table_of_text("drawer,width,depth,height,stock\n" + rows.replace(",64", ",64,oak"))
+    (fault,) = drawers_to_take(SEED, [oak], TableChoice()).faults
+    assert "oak" in fault.message
+    assert fault.message.endswith("(lines 2–4)")
+
+
 def test_a_front_that_reaches_below_its_sides_is_no_plain_box() -> None:
     text = "drawer,width,depth,height,front below the sides\none,268,206,64,12\n"
     (fault,) = drawers_to_take(SEED, [table_of_text(text)], TableChoice(stock="birch15")).faults

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any, Literal
 
 from drawerwright.basics.errors import Fault
 from drawerwright.basics.lengths import millimetres
-from drawerwright.basics.phrases import phrase
+from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.drawers.bottom import BottomStyle
 from drawerwright.job.file.table_cells import ReadRow, no_column, place_of_field, read_rows
 from drawerwright.job.file.table_columns import MatchedTable, TableField
@@ -88,6 +89,8 @@ def drawers_of_table(
     unit: Literal["mm", "in"],
     *,
     stock: str = "",
+    stock_asked: str = "",
+    known_stocks: Sequence[str] = (),
     has_cutters: bool = False,
     file: str | None = None,
 ) -> TableDrawers:
@@ -97,6 +100,8 @@ def drawers_of_table(
         table: from `matched_table` with `DRAWER_FIELDS`.
         unit: of bare numbers in columns whose heads name none.
         stock: of boxes for which the table names none.
+        stock_asked: where somebody says that stock, for messages.
+        known_stocks: those of the job, for messages.
         has_cutters: whether the job tells its cutters apart by name; one that has a single cutter names none.
         file: for messages.
     """
@@ -106,7 +111,7 @@ def drawers_of_table(
     if not table.rows:
         faults.append(Fault("", phrase("has no rows below the head"), table.head_line, file))
     for row, wrong in read_rows(table, unit, file):
-        lacking = _lacking(row, table, file, stock)
+        lacking = _lacking(row, table, file, stock, _no_stock(stock_asked, known_stocks))
         below = row.values.get("front_below", 0)
         if below:
             place = place_of_field(table, "front_below")
@@ -122,7 +127,18 @@ def drawers_of_table(
     return TableDrawers(table, tuple(rows), tuple(boxes), tuple(faults))
 
 
-def _lacking(row: ReadRow, table: MatchedTable, file: str | None, stock: str) -> list[Fault]:
+def _no_stock(asked: str, known: Sequence[str]) -> Phrase:
+    """That nothing names the stock of a box, and who could."""
+    words = {"asked": asked or phrase("stock"), "known": ", ".join(known)}
+    return phrase(
+        "no stock is named: add a column for it, or choose one for all rows ({asked}); the job has {known}",
+        **words,
+    )
+
+
+def _lacking(
+    row: ReadRow, table: MatchedTable, file: str | None, stock: str, no_stock: Phrase
+) -> list[Fault]:
     """Cells that must not be empty."""
     faults = []
     for field in DRAWER_FIELDS:
@@ -132,9 +148,8 @@ def _lacking(row: ReadRow, table: MatchedTable, file: str | None, stock: str) ->
             faults.append(Fault(place_of_field(table, field.name), words, row.line, file))
     named = {"stock", "front", "sides", "back"} & row.values.keys()
     if not stock and not named:
-        words = phrase("no stock is named: add a column for it, or choose one for all rows")
-        row.faults["stock"] = words
-        faults.append(Fault(place_of_field(table, "stock"), words, row.line, file))
+        row.faults["stock"] = no_stock
+        faults.append(Fault(place_of_field(table, "stock"), no_stock, row.line, file))
     return faults
 
 

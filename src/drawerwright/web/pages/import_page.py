@@ -18,6 +18,7 @@ from drawerwright.store.records import ConflictError
 from drawerwright.web.fields import job_text
 from drawerwright.web.pages.parts.draft_taken import taken
 from drawerwright.web.pages.parts.job_frame import CHANGES_TOO_FAST, job_id_of, job_page, saved
+from drawerwright.web.reader.words import gettext as _
 from drawerwright.web.server.shop import shop_of
 
 if TYPE_CHECKING:
@@ -76,7 +77,8 @@ def _look(
         else:
             sheets = (table_of_text(typed["table"]),)
         unit = _unit(typed["numbers_in"])
-        choice = TableChoice(columns, typed["sheet"].strip() or None, unit, typed["stock"])
+        asked = _("Stock, where the table names none")
+        choice = TableChoice(columns, typed["sheet"].strip() or None, unit, typed["stock"], asked)
         found = drawers_to_take(job.text, sheets, choice)
     except (FaultyInputError, InvalidValueError) as error:
         return _page(request, typed, {"refused": str(error)}, status=422)
