@@ -241,7 +241,7 @@ class _Assembler:
         width, depth = right - left - bottom.clearance, far - near - bottom.clearance
         top = bottom.level + bottom.stock.thickness.value
         corner = (left + bottom.clearance / 2, near + bottom.clearance / 2, top)
-        part = Part(self.box.name, PartKind.BOTTOM, bottom.stock, width, depth)
+        part = Part(self.box.name, PartKind.BOTTOM, bottom.stock, width, depth, oversize=bottom.oversize)
         return PlacedPart(part, Placement(corner, RIGHT, BACK, DOWN))
 
     def _room(self, bottom: Bottom) -> tuple[tuple[Mm, Mm], tuple[Mm, Mm]]:

@@ -56,6 +56,8 @@ class Bottom:
     groove_height: Mm
     groove_play: Mm
     clearance: Mm
+    oversize: Mm = 0.0
+    """How much larger it is cut at first."""
 
     @property
     def groove(self) -> Groove | None:

@@ -43,6 +43,8 @@ class AppliedFront:
     grain_upright: bool = False
     beside: Mm = 0.0
     below: Mm = 0.0
+    oversize: Mm = 0.0
+    """How much larger it is cut at first."""
 
 
 @dataclass(frozen=True, slots=True)

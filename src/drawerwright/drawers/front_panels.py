@@ -63,4 +63,5 @@ def front_panel(
         step=step,
         scoop=scoop,
         is_upright=is_turned,
+        oversize=panel.oversize,
     )

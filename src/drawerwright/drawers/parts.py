@@ -100,6 +100,8 @@ class Part:
     """Cut out of its upper edge as it hangs."""
     is_upright: bool = False
     """Its length stands as it hangs."""
+    oversize: Mm = 0.0
+    """How much longer and wider it is cut from its sheet, to be trimmed after the dry fit."""
 
     @property
     def label(self) -> str:
@@ -120,6 +122,16 @@ class Part:
     def cut_width(self) -> Mm:
         """Finished width less the banding of the long edges, as it is to be cut (mm)."""
         return to_step(self.width - self.banded_long_edges * self.banding, self.step)
+
+    @property
+    def blank_length(self) -> Mm:
+        """As it is cut from its sheet (mm)."""
+        return self.cut_length + to_step(self.oversize, self.step)
+
+    @property
+    def blank_width(self) -> Mm:
+        """As it is cut from its sheet (mm)."""
+        return self.cut_width + to_step(self.oversize, self.step)
 
     @property
     def is_loose(self) -> bool:

@@ -81,8 +81,8 @@ def made_by(work: Iterable[Work], parts: Iterable[Part]) -> tuple[MadePart, ...]
             made = found.get(part.label, MadePart(part.label, part.stock.key))
             found[part.label] = replace(
                 made,
-                length=part.cut_length if length else made.length,
-                width=part.cut_width if width else made.width,
+                length=part.blank_length if length else made.length,
+                width=part.blank_width if width else made.width,
                 ends=_ends(part) if ends else made.ends,
             )
 
@@ -184,8 +184,8 @@ def _compared(made: MadePart, now: Part | None) -> ComparedPart:
         return ComparedPart(made, None, Standing.SPARE)
     if made.stock not in (now.stock.key, now.stock.name):
         return ComparedPart(made, now, Standing.RECUT, phrase("it is of {stock} now", stock=now.stock.name))
-    longer = 0.0 if made.length is None else made.length - now.cut_length
-    wider = 0.0 if made.width is None else made.width - now.cut_width
+    longer = _more(made.length, now.cut_length, now.oversize)
+    wider = _more(made.width, now.cut_width, now.oversize)
     if longer < -SAME:
         why = phrase("too short by {size}", size=millimetres(-longer, ".1f"))
         return ComparedPart(made, now, Standing.RECUT, why)
@@ -213,6 +213,12 @@ def _compared(made: MadePart, now: Part | None) -> ComparedPart:
     if longer > SAME or wider > SAME:
         return ComparedPart(made, now, Standing.CUT_DOWN, _less(longer, wider))
     return ComparedPart(made, now, Standing.FITS)
+
+
+def _more(size: Mm | None, wanted: Mm, oversize: Mm) -> Mm:
+    """How much larger it is than wanted, but for what is trimmed anyway."""
+    more = 0.0 if size is None else size - wanted
+    return 0.0 if 0 <= more <= oversize + SAME else more
 
 
 def _less(longer: Mm, wider: Mm) -> Phrase:

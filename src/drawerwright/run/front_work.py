@@ -79,7 +79,7 @@ def front_lines(items: Sequence[ScrewOnFronts], style: LengthStyle) -> list[Phra
             "Screw on {count} applied front from inside; set the reveals with shims.",
             "Screw on {count} applied fronts from inside; set the reveals with shims.",
             sum(len(item.parts) for item in items),
-        )
+        ),
     ]
     for item in items:
         words = {
@@ -101,6 +101,7 @@ def front_lines(items: Sequence[ScrewOnFronts], style: LengthStyle) -> list[Phra
                 **words,
             )
         )
+    lines.append(phrase("Check the first one in its opening before you fix the rest."))
     return lines
 
 

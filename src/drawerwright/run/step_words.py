@@ -30,6 +30,7 @@ from drawerwright.run.saw_words import (
     whole_lines,
 )
 from drawerwright.run.setups import Edges
+from drawerwright.run.trimming import trim_lines
 from drawerwright.run.work import (
     BandEdges,
     Bore,
@@ -56,6 +57,7 @@ from drawerwright.run.work import (
     SetRouter,
     SetSaw,
     TakeWhole,
+    TrimParts,
     Work,
 )
 
@@ -94,6 +96,7 @@ class _Words:
             TakeWhole: whole_lines,
             CutGrooves: self.grooves,
             CheckBottoms: self.bottoms,
+            TrimParts: lambda items: trim_lines(items, style),
             BandEdges: self.banding,
             Bore: self.bore,
             NotchBacks: lambda items: notch_lines(items, style),

@@ -28,9 +28,9 @@ from drawerwright.run.setups import SetUp
 from drawerwright.run.speeds import advise_speed
 from drawerwright.run.step_words import groove_title, step_lines
 from drawerwright.run.times import Rates
+from drawerwright.run.trimming import TRIMMED_EDGES, bottom_checks, trim_work
 from drawerwright.run.work import (
     ChangeCutter,
-    CheckBottoms,
     CutGrooves,
     CutTrialPieces,
     FitRunner,
@@ -292,16 +292,14 @@ class _Writer:
         return GroovePass(name, PartEnd.FRONT if part.kind is PartKind.LEFT else PartEnd.BACK)
 
     def _bottoms(self) -> None:
-        sizes: dict[tuple[float, float], list[Part]] = {}
-        for part in self._of_kind(PartKind.BOTTOM):
-            sizes.setdefault((part.cut_length, part.cut_width), []).append(part)
-        if sizes:
-            self._add(
-                phrase("Check the bottoms"),
-                phrase("bench"),
-                [CheckBottoms(_names(parts), *size) for size, parts in sizes.items()],
-                self.given.rates.saw_setting,
+        if checks := bottom_checks(self.given.parts):
+            self._add(phrase("Check the bottoms"), phrase("bench"), checks, self.given.rates.saw_setting)
+        if larger := trim_work(self.given.parts):
+            count = sum(len(each.parts) for each in larger)
+            minutes = (
+                TRIMMED_EDGES * count * self.given.rates.saw_cut + len(larger) * self.given.rates.saw_setting
             )
+            self._add(phrase("Trim to size after the dry fit"), phrase("saw"), larger, minutes)
 
     def _banding(self) -> None:
         work = edging_work(self.given.parts)
@@ -391,10 +389,3 @@ class _Writer:
                 (sum(len(each.parts) for each in fronts) + len(self.given.false_fronts))
                 * self.given.rates.applied_front,
             )
-
-    def _of_kind(self, kind: PartKind) -> list[Part]:
-        return [part for part in self.given.parts if part.kind is kind]
-
-
-def _names(parts: Iterable[Part]) -> tuple[PartName, ...]:
-    return tuple(PartName.of(part) for part in parts)

@@ -235,6 +235,16 @@ class CheckBottoms:
 
 
 @dataclass(frozen=True, slots=True)
+class TrimParts:
+    """Trim parts that were cut larger to their size (mm), once a drawer is dry-fitted."""
+
+    parts: tuple[PartName, ...]
+    length: Mm
+    width: Mm
+    oversize: Mm
+
+
+@dataclass(frozen=True, slots=True)
 class BandEdges:
     """Glue on edging: all round, or on the upper edge alone. `length` (mm) is what it takes; `is_handed` when there are
     left and right sides among the parts whose upper edges are not the same."""
@@ -358,6 +368,7 @@ Work: TypeAlias = (
     | TakeWhole
     | CutGrooves
     | CheckBottoms
+    | TrimParts
     | BandEdges
     | Bore
     | NotchBacks

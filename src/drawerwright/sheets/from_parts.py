@@ -130,9 +130,9 @@ def _stock_blanks(
     singles: dict[tuple[int, int], list[Part]] = defaultdict(list)
     for part in parts:
         if part.is_loose and id(part) not in in_sets:
-            singles[_ticks(part.cut_length), _ticks(part.cut_width)].append(part)
+            singles[_ticks(part.blank_length), _ticks(part.blank_width)].append(part)
     for (long, wide), alike in singles.items():
-        length, width = alike[0].cut_length, alike[0].cut_width
+        length, width = alike[0].blank_length, alike[0].blank_width
         key = f"{stock.name} {_named(long)} x {_named(wide)}"
         members[key].extend(alike)
         loose.append(LooseDemand(key, length, width, len(alike), can_turn, names_of(alike)))
@@ -142,8 +142,8 @@ def _stock_blanks(
         keys = tuple(f"{stock.name} matched {number}.{place}" for place in range(1, len(matched) + 1))
         for key, part in zip(keys, matched, strict=True):
             members[key].append(part)
-        widths = tuple(part.cut_width for part in matched)
-        length = matched[0].cut_length
+        widths = tuple(part.blank_width for part in matched)
+        length = matched[0].blank_length
         label = phrase("matched fronts {first} to {last}", first=matched[0].drawer, last=matched[-1].drawer)
         blocks.append(MatchedSet(label, keys, length, widths))
     return StockBlanks(

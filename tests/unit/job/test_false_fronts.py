@@ -10,7 +10,7 @@ from drawerwright.drawings.elevation import draw_elevation
 from drawerwright.drawings.scene import Path, Text
 from drawerwright.job.file.building import read_job
 from drawerwright.job.papers.plan_models import plan_models
-from drawerwright.job.pictures.chest_picture import chest_scene
+from drawerwright.job.papers.plan_views import chest_front
 from drawerwright.job.planning.draft import draft_job
 from drawerwright.job.planning.job_plan import JobPlan, plan_job
 from drawerwright.job.planning.replacement import plan_replacement
@@ -85,7 +85,7 @@ def test_it_is_drawn_with_no_box_behind_it(plan: JobPlan) -> None:
     solid = draw_elevation(read_job(TEXT.replace("      false_fronts: [1]\n", "")).banks[0].bank)
     boxes = [sum(isinstance(item, Path) for item in each.items) for each in (scene, solid)]
     assert boxes[0] < boxes[1]
-    regions = {region.name for region in chest_scene(plan.job, plan.job.style).regions}
+    regions = {region.name for region in chest_front(plan.job, plan.job.style, room=(150.0, 110.0)).regions}
     assert regions == {"A2", "A3"}
 
 

@@ -38,6 +38,7 @@ def test_a_front_in_the_middle_is_said_once_for_all_that_sit_so() -> None:
     assert said(BOX, replace(BOX, name="A2")) == [
         "Screw on 2 applied fronts from inside; set the reveals with shims.",
         "A1, A2 applied front: 20.0 mm beyond the box on either side, 12.0 mm below the sides and 18.0 mm above them.",
+        "Check the first one in its opening before you fix the rest.",
     ]
 
 

@@ -110,6 +110,7 @@ class DrawerMaker:
             groove_height=_groove_height(entry, runner),
             groove_play=entry.groove_play,
             clearance=entry.clearance,
+            oversize=entry.oversize,
         )
 
     def boxes(
@@ -280,6 +281,7 @@ class DrawerMaker:
                 entry.fronts.grain_upright,
                 beside=place.beside_box,
                 below=place.below_box,
+                oversize=entry.fronts.oversize,
             )
             if applied is not None
             else None,
@@ -297,7 +299,9 @@ def _false_fronts(bank: Bank, entry: model.BankEntry, stock: Stock) -> Iterator[
     for shown in bank.shown_fronts():
         if not shown.has_drawer:
             front = shown.front
-            panel = AppliedFront(stock, front.width, front.height, entry.fronts.grain_upright)
+            panel = AppliedFront(
+                stock, front.width, front.height, entry.fronts.grain_upright, oversize=entry.fronts.oversize
+            )
             yield FalseFront(shown.name, panel, _banding(entry.banding), front.x, front.z, bank.inner_face)
 
 

@@ -115,6 +115,8 @@ class FrontsEntry(Entries):
     """
     stock: str | None = None
     """Stock of applied fronts; other fronts are part of the box."""
+    oversize: Clearance = 0.0
+    """How much longer and wider applied fronts are cut, to be trimmed after the dry fit."""
     grain_upright: bool = False
     """Whether the grain of applied fronts runs upright."""
     match: Annotated[bool | str, BeforeValidator(_match)] = False

@@ -112,6 +112,8 @@ class BottomEntry(Entries):
     """How much wider the groove is than the bottom is thick."""
     clearance: Clearance = 1.5
     """How much smaller the bottom is than its space, in all, each way."""
+    oversize: Clearance = 0.0
+    """How much longer and wider it is cut, to be trimmed after the dry fit."""
 
 
 class BandingEntry(Entries):

@@ -33,8 +33,8 @@ def replacement_lines(made: Replacement) -> tuple[str, ...]:
             "{part}: {stock}, cut to {length} × {width}.",
             part=part.label,
             stock=part.stock.name,
-            length=style.written(part.cut_length, fine=True),
-            width=style.written(part.cut_width),
+            length=style.written(part.blank_length, fine=True),
+            width=style.written(part.blank_width),
         ),
     )
 

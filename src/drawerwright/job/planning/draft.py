@@ -188,7 +188,7 @@ def _matched(job: Job, parts: Sequence[Part]) -> list[tuple[Part, ...]]:
             else:
                 line = None if carcase is None else (carcase.name, round(place.front.x))
                 order = (number if carcase is None else 0, -place.front.z)
-            key = match, line, part.stock.name, round(part.cut_length, 2)
+            key = match, line, part.stock.name, round(part.blank_length, 2)
             lines.setdefault(key, []).append((order, part))
     groups = [
         tuple(part for _order, part in sorted(group, key=lambda each: each[0])) for group in lines.values()

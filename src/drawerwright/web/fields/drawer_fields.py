@@ -196,6 +196,11 @@ def _front_fields(item: Any, stocks: Choices) -> tuple[Field, ...]:
         Field(("fronts", "stock"), _("Applied-front stock"), "choice", stocks),
         Field(("fronts", "grain_upright"), _("Grain upright on the fronts"), "yes"),
         Field(
+            ("fronts", "oversize"),
+            _("Cut larger, trimmed after the dry fit"),
+            absent=usual_text("banks", "fronts", "oversize"),
+        ),
+        Field(
             ("fronts", "match"),
             _("Cut side by side, so the figure runs through"),
             "text",
@@ -295,6 +300,11 @@ def _bottom_fields(item: Any, stocks: Choices) -> tuple[Field, ...]:
             ("bottom", "clearance"),
             _("Bottom smaller than its space, each way"),
             absent=usual_text("banks", "bottom", "clearance"),
+        ),
+        Field(
+            ("bottom", "oversize"),
+            _("Cut larger, trimmed after the dry fit"),
+            absent=usual_text("banks", "bottom", "oversize"),
         ),
     )
 
