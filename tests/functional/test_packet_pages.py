@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import re
 from functools import lru_cache
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -13,7 +14,7 @@ import pytest
 
 from drawerwright.job.papers.packet_pages import plan_packet
 from drawerwright.job.planning.job_plan import open_job, plan_job
-from read_paper import bar_lengths, block_text, overlapping_letters, pages_of
+from read_paper import MM, bar_lengths, block_text, overlapping_letters, pages_of
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 JOBS = ("music-school", "repair-bench")
@@ -85,6 +86,17 @@ def _figures(node: Any) -> list[Any]:
 def test_no_letter_lies_on_another(job: str) -> None:
     for page in pages(job):
         assert overlapping_letters(page) == [], block_text(page)
+
+
+def test_the_rule_on_a_story_stick_is_true_on_paper() -> None:
+    """Its ticks are 10 mm apart: nine of them make 90 mm, to 0.05 mm."""
+    page = next(page for page in pages("music-school") if "piece 1 of" in page.extract_text())
+    short = [line for line in page.lines if abs(line["width"] * MM - 2.0) < 0.01]
+    left = min(line["x0"] for line in short)
+    ticks = sorted({round(line["top"] * MM, 3) for line in short if abs(line["x0"] - left) < 0.1})
+    assert len(ticks) > 12
+    steps = [b - a for a, b in pairwise(ticks) if b - a < 15.0]
+    assert steps == pytest.approx([10.0] * len(steps), abs=0.05)
 
 
 @pytest.mark.parametrize("job", JOBS)

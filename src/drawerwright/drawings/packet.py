@@ -136,3 +136,5 @@ class Packet:
     parts: PacketTable | None = None
     more: tuple[PacketTable, ...] = ()
     work: tuple[WorkPhase, ...] = field(default=())
+    after: tuple[DrawerPage, ...] = ()
+    """What is needed at the bench once the parts are cut."""

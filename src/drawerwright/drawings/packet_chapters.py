@@ -32,6 +32,7 @@ def chapters_of(data: Mapping[str, Any]) -> Iterator[tuple[str, dict[str, Any]]]
         "elevations": [],
         "carcase": [],
         "types": [],
+        "after": [],
         "sheets": [],
         "cards": [],
         "parts": None,
@@ -58,6 +59,8 @@ def chapters_of(data: Mapping[str, Any]) -> Iterator[tuple[str, dict[str, Any]]]
             yield table["title"], {**empty, "more": [{**table, "rows": rows}]}
     if data["work"]:
         yield words["order_of_work"], {**empty, "work": data["work"]}
+    for some in _shares(data["after"], SHEETS):
+        yield some[0]["title"], {**empty, "after": some}
 
 
 def _shares(whole: Sequence[Any], most: int) -> Iterator[Sequence[Any]]:

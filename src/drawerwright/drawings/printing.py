@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from drawerwright.basics.findings import Severity, grouped
@@ -10,13 +10,13 @@ from drawerwright.basics.lengths import LengthStyle
 from drawerwright.basics.names import names_in_row
 from drawerwright.basics.phrases import phrase
 from drawerwright.drawings.checkbar import draw_check_bar
-from drawerwright.drawings.packet import Figure, Packet, PacketTable, SetupCard
+from drawerwright.drawings.packet import DrawerPage, Figure, Packet, PacketTable, SetupCard
 from drawerwright.drawings.packet_chapters import chapters_of, is_long
 from drawerwright.drawings.paper import PAPERS
 from drawerwright.drawings.scales import scale_name
 from drawerwright.drawings.scene import Scene
 from drawerwright.drawings.svg import write_svg
-from drawerwright.drawings.title_block import block_data
+from drawerwright.drawings.title_block import Issue, block_data
 from drawerwright.drawings.typesetting import typeset, typeset_chapters, typeset_pages
 
 
@@ -26,6 +26,17 @@ def write_packet(packet: Packet, style: LengthStyle | None = None) -> bytes:
     if is_long(data):
         return typeset_chapters(template, chapters_of(data), {"job": data["job"], "block": data["block"]})
     return typeset(template, data)
+
+
+def write_full_pages(scenes: Sequence[Scene], title: str, style: LengthStyle) -> bytes:
+    """Scenes as large as their paper, each on a page without margins, as PDF."""
+    data = {
+        "title": title,
+        "language": style.wording.language,
+        "pages": [drawing_data(scene, style) for scene in scenes],
+        "day": Issue().day.isoformat(),
+    }
+    return typeset("full-pages.typ", data)
 
 
 def packet_pages(packet: Packet, style: LengthStyle | None = None) -> tuple[bytes, ...]:
@@ -96,15 +107,8 @@ def _as_data(packet: Packet, style: LengthStyle) -> dict[str, Any]:
         "views": [drawing_data(scene, style) for scene in packet.views],
         "elevations": _figures(packet.elevations, style),
         "carcase": [_table(table) for table in packet.carcase],
-        "types": [
-            {
-                "title": page.title,
-                "views": [drawing_data(scene, style) for scene in page.views],
-                "notes": list(page.notes),
-                "tables": [_table(table) for table in page.tables],
-            }
-            for page in packet.types
-        ],
+        "types": [_drawer_page(page, style) for page in packet.types],
+        "after": [_drawer_page(page, style) for page in packet.after],
         "sheets": [
             {
                 "title": page.title,
@@ -125,6 +129,15 @@ def _as_data(packet: Packet, style: LengthStyle) -> dict[str, Any]:
             for phase in packet.work
         ],
         "bar": drawing_data(draw_check_bar(style=style), style, has_scale=False),
+    }
+
+
+def _drawer_page(page: DrawerPage, style: LengthStyle) -> dict[str, Any]:
+    return {
+        "title": page.title,
+        "views": [drawing_data(scene, style) for scene in page.views],
+        "notes": list(page.notes),
+        "tables": [_table(table) for table in page.tables],
     }
 
 

@@ -155,7 +155,9 @@ def test_kinds_are_named_alone_together_or_all() -> None:
     assert file_kinds("pdf") == {FileKind.PDF}
     assert file_kinds(["xlsx", "glb"]) == {FileKind.XLSX, FileKind.GLB}
     assert file_kinds("all") == set(FileKind)
-    with pytest.raises(InvalidValueError, match=r"'xls' is no kind of file.*all, pdf, pages, csv, xlsx"):
+    with pytest.raises(
+        InvalidValueError, match=r"'xls' is no kind of file.*all, pdf, pages, labels, csv, xlsx"
+    ):
         file_kinds("pdf,xls")
     with pytest.raises(InvalidValueError, match="at least one"):
         file_kinds([])

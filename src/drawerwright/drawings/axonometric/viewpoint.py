@@ -51,3 +51,5 @@ FORESHORTENED = math.sqrt(2 / 3)
 BEFORE = Viewpoint((1.0, 0.0, 0.0), (0.0, 0.0, 1.0))
 FROM_THE_RIGHT = Viewpoint((0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
 """Looked at from the right, the front at the left."""
+FROM_ABOVE = Viewpoint((1.0, 0.0, 0.0), (0.0, 1.0, 0.0))
+"""Looked at from above, the front below."""

@@ -16,6 +16,8 @@ class FileKind(StrEnum):
     """The packet."""
     PAGES = "pages"
     """Each page of the packet as a PDF of its own."""
+    LABELS = "labels"
+    """Labels for parts, on the self-adhesive sheets that the paper has."""
     CSV = "csv"
     """Parts list and cut lists."""
     XLSX = "xlsx"
@@ -35,6 +37,7 @@ class FileKind(StrEnum):
 _KIND_WORDS = {
     FileKind.PDF: phrase("packet (pdf)"),
     FileKind.PAGES: phrase("each page of the packet by itself (pdf)"),
+    FileKind.LABELS: phrase("labels for parts on self-adhesive sheets (pdf)"),
     FileKind.CSV: phrase("parts list and cut list (csv)"),
     FileKind.XLSX: phrase("workbook with all tables (xlsx)"),
     FileKind.SVG: phrase("drawings (svg)"),

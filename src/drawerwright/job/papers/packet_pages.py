@@ -21,8 +21,10 @@ from drawerwright.drawings.printing import packet_pages, write_packet
 from drawerwright.drawings.scene import Scene
 from drawerwright.job.papers.bench_cards import bench_cards
 from drawerwright.job.papers.carcase_tables import carcase_tables
+from drawerwright.job.papers.closing_page import closing_page
 from drawerwright.job.papers.cut_lists import cut_list_table
 from drawerwright.job.papers.duty_tables import duty_tables
+from drawerwright.job.papers.gluing_page import gluing_page
 from drawerwright.job.papers.paper_issue import plan_issue
 from drawerwright.job.papers.paper_lengths import PaperLengths
 from drawerwright.job.papers.plan_drawings import plan_drawings, sheet_drawing_name
@@ -30,6 +32,7 @@ from drawerwright.job.papers.plan_views import overview_drawings
 from drawerwright.job.papers.ripping_list import ripping_table
 from drawerwright.job.papers.setup_cards import setup_cards
 from drawerwright.job.papers.shopping import shopping_table
+from drawerwright.job.papers.sticks_page import sticks_page
 from drawerwright.job.papers.type_pages import type_pages
 from drawerwright.job.planning.corner_strengths import job_strengths
 from drawerwright.job.planning.fence_costs import choice_in_words, compared_plans
@@ -83,6 +86,15 @@ class _Papers:
             parts=self._parts(),
             more=(ripping_table(plan), *duty_tables(plan.draft, self.lengths), self._fences()),
             work=self._work(),
+            after=tuple(
+                page
+                for page in (
+                    gluing_page(plan, self.drawings),
+                    sticks_page(plan, self.drawings),
+                    closing_page(plan),
+                )
+                if page is not None
+            ),
         )
 
     def _views(self) -> tuple[Scene, ...]:

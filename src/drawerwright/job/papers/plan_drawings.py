@@ -17,7 +17,9 @@ from drawerwright.drawings.scoop_template import draw_scoop
 from drawerwright.drawings.setup import draw_setup
 from drawerwright.drawings.sheet import SheetLook, draw_sheet
 from drawerwright.job.papers.bench_cards import bench_corners
+from drawerwright.job.papers.gluing_page import gluing_drawings
 from drawerwright.job.papers.plan_views import overview_drawings
+from drawerwright.job.papers.sticks_page import block_drawings, stick_drawings
 from drawerwright.job.papers.type_pages import type_drawings
 from drawerwright.job.planning.corner_strengths import job_strengths
 from drawerwright.job.planning.job_plan import JobPlan, StockPlan
@@ -37,6 +39,9 @@ def plan_drawings(plan: JobPlan, watch: Watch | None = None) -> dict[str, Scene]
     to_draw: dict[str, Callable[[], Scene]] = dict(overview_drawings(plan.draft)) | dict(
         type_drawings(plan.draft)
     )
+    to_draw |= dict(gluing_drawings(plan.draft))
+    to_draw |= dict(stick_drawings(plan.draft))
+    to_draw |= dict(block_drawings(plan))
     for number, corner in enumerate(plan.corners, start=1):
         to_draw[f"corner-{number}"] = partial(draw_corner, corner.setting, style=style, title=corner.name)
     strengths = job_strengths(plan.draft)

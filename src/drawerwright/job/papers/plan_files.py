@@ -16,6 +16,7 @@ from drawerwright.drawings.typesetting import page_count, single_pages
 from drawerwright.job.papers.data_table import table_csv
 from drawerwright.job.papers.file_kinds import FileKind
 from drawerwright.job.papers.packet_pages import plan_packet
+from drawerwright.job.papers.part_labels import LABELS, label_files, labels_pdf
 from drawerwright.job.papers.plan_data import plan_report
 from drawerwright.job.papers.plan_drawings import plan_drawings
 from drawerwright.job.papers.plan_tables import cuts_table, parts_table, plan_tables
@@ -100,9 +101,14 @@ class PlanFiles:
         for name, make in plan_models(self.plan).items():
             yield f"{MODELS}/{name}", make
 
+    def _labels(self) -> Iterator[tuple[str, Callable[[], bytes]]]:
+        for name, grid in label_files(self.plan):
+            yield name, partial(labels_pdf, self.plan, grid)
+
     _MAKERS: ClassVar = {
         FileKind.PDF: _packet,
         FileKind.PAGES: _pages,
+        FileKind.LABELS: _labels,
         FileKind.CSV: _tables,
         FileKind.XLSX: _workbook,
         FileKind.SVG: _svg,
@@ -115,7 +121,7 @@ def is_file_of_a_plan(name: str) -> bool:
     """Whether a name is one under which a plan is written, and leads to nowhere else."""
     path = PurePosixPath(name)
     if path.parent == PurePosixPath("."):
-        return name in (PACKET, WORKBOOK, *TABLES)
+        return name in (PACKET, WORKBOOK, *TABLES) or LABELS.fullmatch(name) is not None
     return str(path.parent) in (DRAWINGS, PAGES, MODELS) and name == str(path) and path.name != ".."
 
 

@@ -12,6 +12,7 @@ from drawerwright.drawings.scene import Scene
 from drawerwright.drawings.typesetting import single_pages
 from drawerwright.job.papers.file_kinds import FileKind
 from drawerwright.job.papers.packet_pages import plan_packet, plan_pages
+from drawerwright.job.papers.part_labels import label_files, labels_pdf
 from drawerwright.job.papers.plan_data import plan_report
 from drawerwright.job.papers.plan_drawings import plan_drawings
 from drawerwright.job.papers.plan_files import (
@@ -60,12 +61,15 @@ class PlanPapers:
         return drawing_svg(scene) if ending == "svg" else drawing_dxf(scene)
 
 
-def data_file(plan: JobPlan, name: str) -> bytes | None:
-    """A file that needs no drawing: the whole plan as JSON, tables, drawers as solids; None for another name."""
+def data_file(plan: JobPlan, name: str, address: str = "") -> bytes | None:
+    """A file that needs no drawing: the whole plan as JSON, tables, drawers as solids, labels with the `address` of the
+    job's run; None for another name."""
     if name == REPORT:
         return as_json(plan_report(plan))
     if name == WORKBOOK:
         return PlanFiles(plan).workbook()
+    if grid := dict(label_files(plan)).get(name):
+        return labels_pdf(plan, grid, address)
     if name == f"{PARTS}.dxf":
         return drawing_dxf(parts_drawing(plan))
     if name.endswith(".glb"):

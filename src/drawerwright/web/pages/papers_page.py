@@ -18,6 +18,7 @@ from drawerwright.web.pages.parts.day_choice import day_context, day_of
 from drawerwright.web.pages.parts.job_frame import job_id_of
 from drawerwright.web.pages.parts.planned import plan_of, planned_page, reader_plan
 from drawerwright.web.reader.words import gettext as _
+from drawerwright.web.server.security import is_loopback, own_address
 from drawerwright.web.server.shop import shop_of
 from drawerwright.web.work.background import State
 
@@ -57,9 +58,18 @@ def _content(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, An
 def _offered(plan: JobPlan) -> Mapping[str, Any]:
     """Which kinds of files can be had, those that are ticked at first, and the models by the names of their files."""
     from drawerwright.job.papers.file_kinds import FileKind
+    from drawerwright.job.papers.part_labels import label_files
     from drawerwright.job.papers.plan_models import plan_models
 
-    return {"kinds": tuple(FileKind), "unticked": (FileKind.PAGES,), "models": tuple(plan_models(plan))}
+    return {
+        "kinds": tuple(FileKind),
+        "unticked": (FileKind.PAGES,),
+        "models": tuple(plan_models(plan)),
+        "labels": tuple(
+            (name, grid.count, f"{plan.job.style.bought(grid.width)} × {plan.job.style.bought(grid.height)}")
+            for name, grid in label_files(plan)
+        ),
+    }
 
 
 def packet_part(request: Request) -> Response:
@@ -168,11 +178,18 @@ def _made(state: State[Any]) -> Any:
 def _content_of(request: Request, job: JobRecord, plan: JobPlan, name: str) -> bytes | None:
     from drawerwright.job.papers.plan_papers import PlanPapers, data_file
 
-    content = data_file(plan, name)
+    content = data_file(plan, name, _run_address(request, job))
     if content is not None:
         return content
     papers: PlanPapers = _made(shop_of(request).papers.ask(job.text, plan, job.id, DOWNLOAD_SECONDS))
     return papers.file(name)
+
+
+def _run_address(request: Request, job: JobRecord) -> str:
+    """Where a telephone at the bench finds the run of a job; nowhere where the app is reached on this machine alone."""
+    address = own_address(request.scope)
+    host = (request.scope.get("server") or ("localhost", 0))[0]
+    return "" if host == "localhost" or is_loopback(host) else f"{address}jobs/{job.id}/run"
 
 
 ROUTES = (

@@ -263,11 +263,12 @@ def is_own_host(host: str, server: tuple[str, int] | None) -> bool:
     if given_port != str(port):
         return False
     if name.lower() == "localhost":
-        return _is_loopback(address)
+        return is_loopback(address)
     return name.strip("[]").lower() == address.lower()
 
 
-def _is_loopback(address: str) -> bool:
+def is_loopback(address: str) -> bool:
+    """Whether an address leads to this machine alone."""
     try:
         return ipaddress.ip_address(address).is_loopback
     except ValueError:

@@ -1,0 +1,76 @@
+"""The last page: what the papers rest on, where figures are from, and which versions made them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from drawerwright import __version__
+from drawerwright.basics.phrases import joined, phrase
+from drawerwright.drawings.packet import DrawerPage, PacketTable
+from drawerwright.job.glance.known_rows import known_rows
+from drawerwright.job.papers.paper_issue import plan_issue
+from drawerwright.job.papers.plan_data import REPORT_VERSION
+from drawerwright.job.papers.shopping import EDGING_LOST
+from drawerwright.job.papers.sticks_page import PAPER_TRUE
+from drawerwright.job.planning.corner_strengths import job_strengths
+from drawerwright.job.planning.job_plan import JobPlan
+from drawerwright.run.fixings import APART
+from drawerwright.run.gluing import LOST, SPREAD
+
+
+def closing_page(plan: JobPlan) -> DrawerPage:
+    """Assumptions, sources, versions."""
+    known = PacketTable(
+        (phrase("What"), phrase("Known of it"), phrase("What to do")),
+        tuple((row.name, row.words, row.ask) for row in known_rows(plan.draft, ())),
+        title=phrase("What the settings rest on"),
+        align=("left", "left", "left"),
+    )
+    assumed = PacketTable(
+        (phrase("Assumption"), phrase("Source")),
+        tuple(_assumed(plan)),
+        title=phrase("Assumed on these papers"),
+        align=("left", "left"),
+    )
+    sources = [source.words for source in job_strengths(plan.draft).sources]
+    return DrawerPage(
+        title=phrase("Assumptions, sources, versions"),
+        views=(),
+        notes=(
+            phrase("Title block: ISO 7200. Views: isometric, ISO 5456-3. Paper: ISO 216, ANSI/ASME Y14.1."),
+            *((phrase("Strength of corners: {sources}.", sources=joined(sources, "; ")),) if sources else ()),
+            phrase(
+                "Made by Drawerwright {version}, plan format {format}, revision {revision}.",
+                version=__version__,
+                format=REPORT_VERSION,
+                revision=plan_issue(plan).revision,
+            ),
+        ),
+        tables=tuple(table for table in (known, assumed) if table.rows),
+    )
+
+
+def _assumed(plan: JobPlan) -> Iterator[tuple[str, str]]:
+    """What nobody stated, and where it is from."""
+    usual = phrase("common practice, no source")
+    yield (
+        phrase(
+            "Glue: {spread:.0f} g on a square metre of one face, {lost:.0f} % more for what is lost",
+            spread=SPREAD,
+            lost=100 * LOST,
+        ),
+        phrase("common practice, from memory"),
+    )
+    yield (
+        phrase(
+            "Screws: four for an applied front, six for a wide one; along a bottom one every {apart}",
+            apart=plan.job.style.written(APART),
+        ),
+        usual,
+    )
+    yield phrase("Edging: {lost:.0f} % more for trimming", lost=100 * EDGING_LOST), usual
+    yield phrase("Printed lengths: true to some {share:g} %", share=100 * PAPER_TRUE), usual
+    yield (
+        phrase("Boards of the carcase and its plinth in the views: usual sizes"),
+        phrase("no job knows them"),
+    )
