@@ -88,30 +88,24 @@ def draw_solids(
 
 def _free_name(name: str, at: Point, lines: Sequence[Segment]) -> Text:
     """A name as near to its place as no line runs through it."""
-    tries = (
-        (at[0] + dx, at[1] + dy)
+    segments = np.array(lines).reshape(-1, 2, 2)
+    words = [
+        Text((at[0] + dx, at[1] + dy), name, LETTERS, "middle", "middle", halo=Fill.PAPER)
         for dx, dy in sorted(product(ASIDE, ASIDE), key=lambda off: abs(off[0]) + abs(off[1]))
-    )
-    words = [Text(place, name, LETTERS, "middle", "middle", halo=Fill.PAPER) for place in tries]
-    return next((each for each in words if not any(_crosses(line, each) for line in lines)), words[0])
+    ]
+    return next((each for each in words if not _is_crossed(each, segments)), words[0])
 
 
-def _crosses(line: Segment, words: Text) -> bool:
+def _is_crossed(words: Text, segments: Vectors) -> bool:
     """Whether a line comes nearer than half a millimetre to a level line of text (Liang and Barsky's clipping)."""
-    xs, ys = [x for x, _ in words.corners()], [y for _, y in words.corners()]
-    (x0, y0), (x1, y1) = line
-    low, high = 0.0, 1.0
-    for start, change, least, most in (
-        (x0, x1 - x0, min(xs) - 0.5, max(xs) + 0.5),
-        (y0, y1 - y0, min(ys) - 0.5, max(ys) + 0.5),
-    ):
-        if change == 0:
-            if not least <= start <= most:
-                return False
-            continue
-        enters, leaves = sorted(((least - start) / change, (most - start) / change))
-        low, high = max(low, enters), min(high, leaves)
-    return low <= high
+    corners = np.array(words.corners())
+    least, most = corners.min(axis=0) - 0.5, corners.max(axis=0) + 0.5
+    start, change = segments[:, 0], segments[:, 1] - segments[:, 0]
+    with np.errstate(divide="ignore", invalid="ignore"):
+        bounds = np.stack([(least - start) / change, (most - start) / change])
+    enters = np.nan_to_num(bounds.min(axis=0), nan=-np.inf, posinf=np.inf, neginf=-np.inf).max(axis=1)
+    leaves = np.nan_to_num(bounds.max(axis=0), nan=np.inf, posinf=np.inf, neginf=-np.inf).min(axis=1)
+    return bool((np.maximum(enters, 0.0) <= np.minimum(leaves, 1.0)).any())
 
 
 def _extent(lines: Sequence[tuple[Point, Point]]) -> tuple[Point, Point]:

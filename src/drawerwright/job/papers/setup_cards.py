@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import astuple
+from collections.abc import Iterator, Mapping
+from dataclasses import astuple, replace
 
 from drawerwright.basics.lengths import Mm
-from drawerwright.basics.phrases import Phrase, joined, phrase
+from drawerwright.basics.phrases import Phrase, joined, phrase, plural
 from drawerwright.basics.told_lengths import WrittenRun
 from drawerwright.drawers.parts import Role
 from drawerwright.drawings.corner_section import FULL_SIZE, draw_corner
 from drawerwright.drawings.packet import Figure, PacketTable, SetupCard
-from drawerwright.drawings.scene import Scene, side_by_side
+from drawerwright.drawings.scene import Layer, Scene, side_by_side
 from drawerwright.drawings.test_pieces import draw_test_pieces, reading_letters
 from drawerwright.job.papers.paper_lengths import PaperLengths
 from drawerwright.job.planning.corner_strengths import job_strengths
@@ -95,6 +95,7 @@ class _Cards:
                 *feed_words(self.plan.job.table.feed),
                 *self._lips(setup),
                 *(() if stops else (*self._odds(setup), *Scraps.of(setup, self.plan.run.setups).words)),
+                *self._holding(setup),
             ),
             stops=stops,
         )
@@ -112,12 +113,18 @@ class _Cards:
         return (phrase("Put in {cutter} first, as the order of work says.", cutter=setup.cutter.name),)
 
     def _pieces(self, setup: SetUp) -> Figure:
-        """The test pieces that are cut here, lettered as the readings of `_targets` are."""
-        style = self.plan.job.style
-        scenes = [
-            draw_test_pieces(corner, scale=PIECES_SCALE, figures=False, style=style)[role]
-            for role, corner in setup.pictured.items()
-        ]
+        """Both test pieces, lettered as the readings of `_targets` are; where only one of them is cut here, the other
+        is what it is tried with."""
+        style, cut_here = self.plan.job.style, setup.pictured
+        first = next(iter(cut_here.values()))
+        scenes = []
+        for role in Role:
+            corner = cut_here.get(role, first)
+            scene = draw_test_pieces(corner, scale=PIECES_SCALE, figures=False, style=style)[role]
+            if role not in cut_here:  # its readings stand on the card that cuts it
+                kept = tuple(item for item in scene.items if item.layer is not Layer.DIMENSION)
+                scene = replace(scene, items=kept)
+            scenes.append(scene)
         words = phrase("Where to hold the calipers")
         return Figure(side_by_side(style.say(words), scenes, gap=3.0), words)
 
@@ -129,6 +136,20 @@ class _Cards:
             if Role.FLAT in setup.roles(setting)
         )
         return tuple(dict.fromkeys(filter(None, cautions)))
+
+    def _holding(self, setup: SetUp) -> Iterator[Phrase]:
+        """In how many passes the pieces that are cut here are cut, and how they are kept to table and fence."""
+        count = max(cut.joint.passes for cut in setup.passes)
+        yield plural(
+            "{count} pass for each edge, {depth} deep.",
+            "{count} passes for each edge, {depth} deep each.",
+            count,
+            depth=self.lengths.fine(setup.fence / count),
+        )
+        if Role.FLAT in setup.pictured:
+            yield phrase("Flat: feather board over the band ahead of the cutter, push block behind it.")
+        if Role.UPRIGHT in setup.pictured:
+            yield phrase("Upright: tall fence, feather board against the foot of the band, push block low.")
 
     def _odds(self, setup: SetUp) -> tuple[str, ...]:
         """How sure the first cut is, for the corner of the set-up with the poorest odds."""
