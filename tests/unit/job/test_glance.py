@@ -7,7 +7,6 @@ from collections.abc import Collection, Sequence
 
 import pytest
 
-from drawerwright.basics.errors import FaultyInputError
 from drawerwright.basics.findings import Severity
 from drawerwright.job.file.building import read_job
 from drawerwright.job.file.editing import set_value
@@ -20,6 +19,7 @@ from drawerwright.job.glance.tried_cuts import cuts_of_corners
 from drawerwright.job.planning.days import plan_days
 from drawerwright.job.planning.draft import draft_job
 from drawerwright.job.planning.job_plan import JobPlan, plan_job
+from drawerwright.job.planning.shown_job import shown_job
 from drawerwright.job.run_list import step_keys
 from drawerwright.job.test_cuts.bench import Bench, CutMade, bench_of
 from drawerwright.store.records import ShelfEntry, ShelfKind
@@ -59,12 +59,12 @@ def seen(
 ) -> Glance:
     """A job as its first page sees it."""
     data = entries_of(text)
-    try:
-        draft = draft_job(read_job(text))
-    except FaultyInputError as faulty:
-        return at_a_glance(JobFacts(data, faulty.faults))
+    shown = shown_job(text)
+    if shown.draft is None:
+        return at_a_glance(JobFacts(data, shown))
     made = plans_of(text) if plans is None else plans
-    return at_a_glance(JobFacts(data, (), draft, made, no_plan, cuts_of_corners(JOB, draft, shelf), ticked))
+    cuts = cuts_of_corners(JOB, shown.draft, shelf)
+    return at_a_glance(JobFacts(data, shown, made, no_plan, cuts, ticked))
 
 
 def bench(shelf: Sequence[ShelfEntry] = ()) -> Bench:

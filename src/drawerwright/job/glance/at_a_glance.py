@@ -6,7 +6,6 @@ from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from drawerwright.basics.errors import Fault
 from drawerwright.basics.findings import Finding, FindingGroup, Severity, grouped
 from drawerwright.basics.lengths import Mm
 from drawerwright.job.file.entry_paths import EntryPath
@@ -17,9 +16,10 @@ from drawerwright.job.glance.tried_cuts import CornerCuts
 from drawerwright.job.planning.draft import JobDraft
 from drawerwright.job.planning.entries_concerned import entries_concerned
 from drawerwright.job.planning.first_cut_odds import TogetherOdds
-from drawerwright.job.planning.job_findings import draft_findings, gravest_first
+from drawerwright.job.planning.job_findings import gravest_first
 from drawerwright.job.planning.job_plan import JobPlan
 from drawerwright.job.planning.odds_words import advice_words, unknown_odds_words
+from drawerwright.job.planning.shown_job import ShownJob
 from drawerwright.job.run_list import tick_names
 
 SHOWN = 3
@@ -30,14 +30,13 @@ SHOWN = 3
 class JobFacts:
     """What is known of a job when it is looked at.
 
-    data: the entries of its file. faults: of the file; then there is no draft. plans: one, or one for each day of a job
-    that is split; none while they are made, or where `no_plan` says why there are none. tried: corners with test cuts.
-    ticked: the steps of the run that are done.
+    data: the entries of its file. shown: what the file is worth. plans: one, or one for each day of a split job;
+    none while they are made, or where `no_plan` says why there are none. tried: corners with test cuts. ticked: the
+    steps of the run that are done.
     """
 
     data: Any
-    faults: tuple[Fault, ...] = ()
-    draft: JobDraft | None = None
+    shown: ShownJob
     plans: tuple[JobPlan, ...] = ()
     no_plan: str = ""
     tried: tuple[CornerCuts, ...] = ()
@@ -131,12 +130,12 @@ class Glance:
 
 def at_a_glance(facts: JobFacts) -> Glance:
     """What to do next, what is known, and what follows from it."""
-    draft = facts.draft
+    draft = facts.shown.draft
     rows = () if draft is None else known_rows(draft, facts.tried)
     findings = () if draft is None else _placed(draft, facts, rows)
     run = _run_so_far(facts)
     state = JobState(
-        facts.faults,
+        facts.shown.faults,
         tuple((placed.group, placed.entry) for placed in findings if placed.group.stops),
         facts.no_plan,
         rows,
@@ -181,14 +180,14 @@ def gauges_to_set(draft: JobDraft) -> tuple[GaugesToSet, ...]:
 
 
 def _gauges(facts: JobFacts) -> tuple[GaugesToSet, ...]:
-    if facts.draft is None:
+    if facts.shown.draft is None:
         return ()
-    gauges = gauges_to_set(facts.draft)
+    gauges = gauges_to_set(facts.shown.draft)
     return tuple(each.as_set_up(facts.plans[0]) for each in gauges) if facts.plans else gauges
 
 
 def _placed(draft: JobDraft, facts: JobFacts, rows: Sequence[KnownRow]) -> tuple[PlacedFinding, ...]:
-    found: Iterable[Finding] = draft_findings(draft)
+    found: Iterable[Finding] = facts.shown.findings
     if facts.plans:
         found = gravest_first(finding for plan in facts.plans for finding in plan.findings)
     missing = next((row.entry for row in rows if row.sign is not Sign.KNOWN and row.entry), ())
@@ -233,9 +232,9 @@ def _work(plans: Sequence[JobPlan]) -> tuple[KindOfWork, ...]:
 
 
 def _run_so_far(facts: JobFacts) -> RunSoFar | None:
-    if not facts.plans or facts.draft is None:
+    if not facts.plans or facts.shown.draft is None:
         return None
-    days = range(1, len(facts.plans) + 1) if facts.draft.job.days else [None]
+    days = range(1, len(facts.plans) + 1) if facts.shown.draft.job.days else [None]
     steps = [
         (day, number, step.title, key in facts.ticked)
         for day, plan in zip(days, facts.plans, strict=True)
@@ -253,9 +252,11 @@ def _run_so_far(facts: JobFacts) -> RunSoFar | None:
 def _signs(
     facts: JobFacts, rows: Sequence[KnownRow], findings: Sequence[PlacedFinding], run: RunSoFar | None
 ) -> Mapping[Topic, Sign]:
-    if facts.draft is None:
+    if facts.shown.draft is None:
         faulty = {
-            topic_of((fault.field.split(".")[0].split("[")[0],)) for fault in facts.faults if fault.field
+            topic_of((fault.field.split(".")[0].split("[")[0],))
+            for fault in facts.shown.faults
+            if fault.field
         }
         return {topic: Sign.STOP if topic in faulty else Sign.OPEN for topic in _SIGNED}
     marks: dict[Topic, list[Sign]] = {topic: [] for topic in _SIGNED}
@@ -266,7 +267,7 @@ def _signs(
             marks[placed.topic].append(Sign.STOP if placed.group.stops else Sign.DOUBTFUL)
     marks[Topic.CORNER] += [row.sign for row in rows if row.topic is Topic.CUTTER]
     marks[Topic.CORNER] += [
-        row.sign for row in rows if row.entry[1:2] and row.entry[1] in _corner_stocks(facts.draft)
+        row.sign for row in rows if row.entry[1:2] and row.entry[1] in _corner_stocks(facts.shown.draft)
     ]
     marks[Topic.SHEETS].append(_sheet_sign(facts))
     marks[Topic.RUN].append(Sign.KNOWN if run is not None and not run.title else Sign.OPEN)

@@ -40,13 +40,11 @@ def glance_of(shop: Shop, job: JobRecord, state: State[tuple[JobPlan, ...]]) -> 
     """A job at a glance, with as much of its plans as there is."""
     from drawerwright.job.glance.at_a_glance import JobFacts, at_a_glance
 
-    draft = job_text.shown(job.text).draft
     shelf = tuple(shop.shelf.list(ShelfKind.TRIAL_CUT))
     return at_a_glance(
         JobFacts(
             job_text.data_of(job.text),
-            job_text.faults_of(job.text),
-            draft,
+            job_text.shown(job.text),
             state.made or (),
             state.fault,
             _cuts(job.id, job.text, shelf),
