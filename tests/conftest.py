@@ -14,10 +14,15 @@ settings.register_profile(
 settings.load_profile("the same each time")
 
 
-@pytest.fixture(autouse=True)
-def own_time(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Time limits hold for what this process computes: a busy machine finds the same plans as an idle one."""
-    monkeypatch.setattr(time, "perf_counter", time.process_time)
+@pytest.fixture(scope="session", autouse=True)
+def own_time() -> Iterator[None]:
+    """Time limits hold for what this process computes: a busy machine finds the same plans as an idle one.
+
+    It comes before every other fixture, so that plans which many tests share are the same each time too.
+    """
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(time, "perf_counter", time.process_time)
+        yield
 
 
 @pytest.fixture
