@@ -81,6 +81,14 @@ def example_job(shared: Served, browser: Browser) -> str:
     return path
 
 
+@pytest.fixture(scope="module")
+def looker(browser: Browser) -> Iterator[Page]:
+    """One page at the desk for the tests of a module that only look: each goes to an address of its own."""
+    context = new_context(browser, "desk", reduced_motion="reduce")
+    yield context.new_page()
+    context.close()
+
+
 # The browser of the tests draws 3-D without a graphics card and calls that quick; pages then draw it unasked.
 SLOW_WEBGL = """
 const context = HTMLCanvasElement.prototype.getContext;

@@ -58,11 +58,12 @@ def open_page(page: Page, shared: Served, job: str, path: str) -> list[str]:
 
 
 @pytest.mark.parametrize("name", PAGES)
-def test_a_page_is_usable_by_everybody(browser: Browser, shared: Served, example_job: str, name: str) -> None:
+def test_a_page_is_usable_by_everybody(looker: Page, shared: Served, example_job: str, name: str) -> None:
     """axe-core finds nothing at either size, by day or in the dark; nothing overflows; the console is silent;
     nothing comes from another host."""
-    context = new_context(browser, "desk")
-    page = context.new_page()
+    page = looker
+    page.set_viewport_size(SIZES["desk"])
+    page.emulate_media(color_scheme="light", reduced_motion="reduce")
     complaints = open_page(page, shared, example_job, PAGES[name])
     page.evaluate(AXE.read_text(encoding="utf-8"))
     found = []
@@ -81,7 +82,6 @@ def test_a_page_is_usable_by_everybody(browser: Browser, shared: Served, example
     page.set_viewport_size({"width": 360, "height": 740})
     wide = page.evaluate("document.documentElement.scrollWidth")
     live = page.locator(LIVE).evaluate_all("places => places.map(place => place.id)")
-    context.close()
     assert found == []
     assert live == ["announce"]  # one polite place to hear results from
     assert wide <= 360

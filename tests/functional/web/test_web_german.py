@@ -9,11 +9,11 @@ from pathlib import Path
 
 import pytest
 from babel.messages.pofile import read_po
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Browser, BrowserContext, Page, expect
 
 from drawerwright.web.reader.words import LOCALE_FOLDER
 
-from .conftest import PATIENCE_MS, SIZES, Served, example_corner
+from .conftest import COLD_MS, PATIENCE_MS, SIZES, Served, example_corner
 from .test_web_every_page import PAGES
 
 EXAMPLE = Path(__file__).parents[3] / "examples" / "music-school.yaml"
@@ -59,11 +59,26 @@ def english_patterns() -> list[re.Pattern[str]]:
     return found
 
 
-@pytest.fixture
-def visitor(browser: Browser) -> Iterator[Page]:
+def german_phone(browser: Browser) -> BrowserContext:
     """A phone whose owner reads German."""
     context = browser.new_context(viewport=SIZES["phone"], locale="de-DE")
     context.set_default_timeout(PATIENCE_MS)
+    context.set_default_navigation_timeout(COLD_MS)
+    return context
+
+
+@pytest.fixture
+def visitor(browser: Browser) -> Iterator[Page]:
+    """A page of a phone of the test's own."""
+    context = german_phone(browser)
+    yield context.new_page()
+    context.close()
+
+
+@pytest.fixture(scope="module")
+def reader(browser: Browser) -> Iterator[Page]:
+    """One page for all tests that only look."""
+    context = german_phone(browser)
     yield context.new_page()
     context.close()
 
@@ -92,13 +107,14 @@ def visit(page: Page, server: Served, path: str) -> None:
 
 
 @pytest.mark.parametrize("name", PAGES)
-def test_a_page_speaks_german_alone(visitor: Page, shared: Served, example_job: str, name: str) -> None:
-    visit(visitor, shared, PAGES[name].format(job=example_job))
-    assert visitor.locator("html").get_attribute("lang") == "de"
-    assert english_on(visitor) == []
+def test_a_page_speaks_german_alone(reader: Page, shared: Served, example_job: str, name: str) -> None:
+    reader.set_viewport_size(SIZES["phone"])
+    visit(reader, shared, PAGES[name].format(job=example_job))
+    assert reader.locator("html").get_attribute("lang") == "de"
+    assert english_on(reader) == []
     for width in (390, 360):
-        visitor.set_viewport_size({"width": width, "height": 740})
-        assert visitor.evaluate("document.documentElement.scrollWidth") <= width
+        reader.set_viewport_size({"width": width, "height": 740})
+        assert reader.evaluate("document.documentElement.scrollWidth") <= width
 
 
 def _replaced(text: str, *changes: tuple[str, str]) -> str:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Page
 
-from .conftest import Served, new_context
+from .conftest import Served
 from .test_web_every_page import PAGES, open_page
 
 LEAST_RING = 2
@@ -76,18 +76,17 @@ def walk(page: Page) -> list[dict[str, Any]]:
 
 @pytest.mark.parametrize("name", PAGES)
 def test_the_focus_is_seen_on_every_control(
-    browser: Browser, shared: Served, example_job: str, name: str
+    looker: Page, shared: Served, example_job: str, name: str
 ) -> None:
     """By day and in the dark, where the colours differ and nothing else does."""
-    context = new_context(browser, "desk", color_scheme="light", reduced_motion="reduce")
-    page = context.new_page()
+    page = looker
+    page.emulate_media(color_scheme="light", reduced_motion="reduce")
     open_page(page, shared, example_job, PAGES[name])
     page.evaluate("for (const panel of document.querySelectorAll('details')) panel.open = true")
     found = walk(page)
     missed = page.evaluate(NOT_REACHED)
     page.emulate_media(color_scheme="dark", reduced_motion="reduce")
     again = page.evaluate(REACHED_AGAIN)
-    context.close()
     assert found
     assert len(again) == len(found)
     assert {str(place["ground"]) for place in again}.isdisjoint({str(place["ground"]) for place in found})
