@@ -113,3 +113,16 @@ def test_every_finding_tells_what_to_change() -> None:
     assert len(told) > 80
     assert not [code for code, remedies in told.items() if not remedies or not all(remedies)]
     assert told["thin-lip"] == ["Make it at least …, or flush."]
+
+
+def test_every_validation_test_is_on_the_page_of_validation() -> None:
+    page = (DOCS / "validation.md").read_text("utf-8")
+    made = loaded(DOCS / "write_validation.py").parts()
+    said = [
+        cell
+        for part in made.values()
+        for cell in (f"## {part.title}\n", *(f"| {c.name} | {c.source}" for c in part.checks.values()))
+    ]
+    assert not [cell for cell in said if cell not in page.replace("\\|", "|")], (
+        "make validation writes it anew"
+    )
