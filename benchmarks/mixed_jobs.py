@@ -1,12 +1,13 @@
 """Whole jobs of bands, bottoms and fronts, and how long `plan` takes for them with its packet.
 
-    python benchmarks/mixed_jobs.py [--drawers 24 100 400 2000] [--time-limit S]
+    python benchmarks/mixed_jobs.py [--drawers 24 100 400 2000] [--time-limit S] [--processor]
     python benchmarks/mixed_jobs.py --write FOLDER --jobs N
 
 Jobs are made by a fixed rule: banks of 3 to 8 drawers in several widths and depths, lipped or applied fronts, wooden
 or side-mounted runners, three stocks. The first form plans each job with one size for each stock, lays everything out,
-makes the order of work and writes the packet; it prints seconds by the clock and of the processor, and the most memory
-used so far. The second writes job files with two priced sizes and offcuts for `real_jobs.py`.
+makes the order of work and writes the packet; it prints seconds by the clock and of the processor, the most memory used
+so far, and what each stock costs. With `--processor` the time limit counts the processor's seconds, so that other work
+on the machine does not tell. The second writes job files with two priced sizes and offcuts for `real_jobs.py`.
 """
 
 from __future__ import annotations
@@ -116,9 +117,10 @@ def measure(drawers: int, limit: float | None) -> str:
         seconds, processor = time.perf_counter() - began, time.process_time() - worked
     memory = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
     proven = sum(stock.sheets.proven for stock in plan.stocks)
+    costs = " + ".join(f"{stock.sheets.figures.new_sheet_cost:.2f}" for stock in plan.stocks)
     return (
         f"{drawers:>6} drawers  {seconds:7.2f} s ({processor:.2f} of processor)  sheets and order of work "
-        f"{planned:7.2f} s ({plan_worked:.2f})  {memory:6.0f} MB  {proven} of {len(plan.stocks)} stocks proven"
+        f"{planned:7.2f} s ({plan_worked:.2f})  {memory:6.0f} MB  {proven} of {len(plan.stocks)} stocks proven, {costs}"
     )
 
 
@@ -126,6 +128,9 @@ def main() -> int:
     parser = argparse.ArgumentParser(description=(__doc__ or "").splitlines()[0])
     parser.add_argument("--drawers", type=int, nargs="+", default=[24, 100, 400, 2_000])
     parser.add_argument("--time-limit", type=float, help="seconds for each stock")
+    parser.add_argument(
+        "--processor", action="store_true", help="count the processor's seconds for the limit"
+    )
     parser.add_argument("--write", type=Path, metavar="FOLDER", help="write job files instead")
     parser.add_argument("--jobs", type=int, default=10)
     args = parser.parse_args()
@@ -142,6 +147,8 @@ def main() -> int:
             )
             (args.write / f"mixed{number:02}.yaml").write_text(text, encoding="utf-8")
         return 0
+    if args.processor:
+        time.perf_counter = time.process_time
     for drawers in args.drawers:
         print(measure(drawers, args.time_limit), flush=True)
     return 0

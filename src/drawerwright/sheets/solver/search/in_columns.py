@@ -44,8 +44,12 @@ def search_in_columns(
         found.offer(sheets)
     by_width = is_by_width(task)
     counting = watch if by_width else watch.within(watch.seconds * COUNTING_SHARE)
-    master = None
-    if not by_width:
+    master = aside = None
+    if by_width:  # kept aside: a plan known to be good would narrow what is counted
+        aside = fill_sheets(
+            task, task.areas, give_up=watch.within(watch.seconds * AT_ONCE_SHARE_OF_LARGE).is_over
+        )
+    else:
         found.offer(_at_once(task, found, counting))
         master = Master(task)
         master.add_sheets(found.best or ())
@@ -54,6 +58,7 @@ def search_in_columns(
         found.raise_bound(master.bound)
     if not _counted(task, found, counting, master):
         return Outcome(None, 0, found.bound)
+    found.offer(aside)
     best = [found.best] if found.best is not None else []
     return search(task, watch, least_bound=found.bound, aims=aims, known=best, master=master)
 

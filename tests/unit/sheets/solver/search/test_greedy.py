@@ -2,18 +2,23 @@
 
 from __future__ import annotations
 
+import math
 from collections import Counter
 from collections.abc import Sequence
+from dataclasses import replace
 
 import pytest
 
 from drawerwright.sheets.band_rules import BandRules
 from drawerwright.sheets.blanks import StripDemand
-from drawerwright.sheets.problem import SheetProblem
+from drawerwright.sheets.problem import SheetPreferences, SheetProblem
 from drawerwright.sheets.saw import Saw
 from drawerwright.sheets.sheet_stock import SheetSize
 from drawerwright.sheets.solver.columns import Band, FilledSheet
+from drawerwright.sheets.solver.outcome import Outcome, Watch
+from drawerwright.sheets.solver.search import in_columns
 from drawerwright.sheets.solver.search.greedy import fill_sheets
+from drawerwright.sheets.solver.task import Task
 from drawerwright.sheets.solver.translation import translate
 
 PROBLEM = SheetProblem(
@@ -52,3 +57,21 @@ def test_in_haste_the_rest_is_planned_without_trimmed_bands(turns: int) -> None:
     in_time = next(place for place in range(len(sheets) + 1) if not any(are_trimmed(sheets[place:])))
     assert sheets[:in_time] == whole[:in_time]
     assert in_time <= turns
+
+
+def test_counting_columns_that_ends_without_a_plan_leaves_sheets_filled_in_turn(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Of two priced sizes and thousands of parts, counting that time cut short once left five times as many sheets."""
+    two = (SheetSize("2440 × 1220", 2440, 1220, 78.0), SheetSize("1525 × 1525", 1525, 1525, 61.5))
+    task = translate(replace(PROBLEM, sizes=two, preferences=SheetPreferences(trim_bands=False))).task
+
+    def begun(task: Task, watch: Watch, *, known: Sequence[Sequence[FilledSheet]], **_: object) -> Outcome:
+        return Outcome(tuple(known[0]), sum(task.frames[sheet.frame].cost for sheet in known[0]), 0)
+
+    monkeypatch.setattr(in_columns, "_counted", lambda *_: True)
+    monkeypatch.setattr(in_columns, "search", begun)
+    outcome = in_columns.search_in_columns(task, Watch(math.inf))
+    assert outcome is not None
+    filled = fill_sheets(task, task.areas) or []
+    assert outcome.cost == sum(task.frames[sheet.frame].cost for sheet in filled)
