@@ -219,6 +219,8 @@ def test_what_the_shelf_has_otherwise_is_said_in_german(visitor: Page, served: S
             left = put.count()
             put.first.click()
             expect(put).to_have_count(left - 1)
+        for group in visitor.locator("details.folded summary", has_text="Drehzahlen").all():
+            group.click()
         for field, typed in fields.items():
             place = visitor.locator(field)
             if place.evaluate("field => field.tagName") == "SELECT":
