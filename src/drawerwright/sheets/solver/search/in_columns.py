@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import random
 from collections import Counter
 from collections.abc import Sequence
@@ -83,7 +84,8 @@ def _counted(task: Task, found: BestSoFar, watch: Watch, master: Master | None) 
             finder.begin_with(master)
         while not (found.is_done and found.best is not None):
             step = finder.step(found.cost if found.best is not None else None)
-            found.raise_bound(Fraction(finder.bound * (1 - SURE)))
+            if math.isfinite(finder.bound):  # else no columns hold the parts, which the step tells
+                found.raise_bound(Fraction(finder.bound * (1 - SURE)))
             if step is None or step.is_last:
                 return step is None or not step.holds_nothing
             found.offer(_completed(task, step.sheets, step.missing, found.watch))
