@@ -1,4 +1,4 @@
-"""How long drawings and the packet take, for one drawer to sixty. Prints one line for each size.
+"""How long drawings and the packet take: of whole jobs, then of one drawer to sixty. Prints a line for each.
 
 Run it with `python benchmarks/packet.py`. The sheets are planned first and not counted.
 """
@@ -6,6 +6,7 @@ Run it with `python benchmarks/packet.py`. The sheets are planned first and not 
 from __future__ import annotations
 
 import time
+from pathlib import Path
 
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.drawers.parts import Role
@@ -22,6 +23,10 @@ from drawerwright.drawings.packet import (
 from drawerwright.drawings.printing import write_packet
 from drawerwright.drawings.setup import draw_pass
 from drawerwright.drawings.sheet import draw_sheet
+from drawerwright.drawings.typesetting import page_count
+from drawerwright.job.papers.packet_pages import plan_packet
+from drawerwright.job.papers.plan_drawings import plan_drawings
+from drawerwright.job.planning.job_plan import open_job, plan_job
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.setting import CornerGeometry, set_corner
 from drawerwright.sheets.band_rules import BandRules
@@ -78,8 +83,26 @@ def packet(drawers: int, sheets: tuple[SheetLayout, ...]) -> Packet:
     )
 
 
+def whole_job(path: Path) -> None:
+    """Every drawing and page of a job as `plan` writes them, twice: the first time loads what the second has."""
+    plan = plan_job(open_job(path), time_limit=1.0)
+    for _ in range(2):
+        began = time.process_time()
+        drawings = plan_drawings(plan)
+        drawn = time.process_time()
+        pdf = plan_packet(plan, drawings)
+        done = time.process_time()
+    count = page_count(pdf)
+    print(
+        f"{path.stem}: {count} pages; draw {1000 * (drawn - began):.0f} ms, describe and typeset "
+        f"{1000 * (done - drawn):.0f} ms, {1000 * (done - began) * 15 / count:.0f} ms for 15 pages"
+    )
+
+
 def main() -> None:
     """Measure and print."""
+    for job in ("music-school", "repair-bench"):
+        whole_job(Path(__file__).parents[1] / "examples" / f"{job}.yaml")
     print("drawers  sheets  draw (ms)  typeset (ms)  size (kB)")
     for drawers in SIZES:
         sheets = layouts(drawers)

@@ -14,7 +14,7 @@ import pytest
 
 from drawerwright.job.papers.packet_pages import plan_packet
 from drawerwright.job.planning.job_plan import open_job, plan_job
-from read_paper import MM, bar_lengths, block_text, overlapping_letters, pages_of
+from read_paper import MM, bar_lengths, block_text, overlapping_letters, pages_of, used_height
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 JOBS = ("music-school", "repair-bench")
@@ -46,6 +46,32 @@ def test_every_page_has_its_title_block(job: str, unit: str) -> None:
         assert re.search(r"Date \d{4}-\d\d-\d\d", text)
         assert f"Drawing sheet {page.page_number} of {count}" in text
         assert re.search(r"Drawing (?!sheet \d)\S+ .*Date", text), f"page {page.page_number} has no name"
+
+
+def name_of(page: Any) -> str:
+    """What the title block calls a page."""
+    found = re.search(r"Drawing (?!sheet \d)(.+?) Date", block_text(page))
+    return found.group(1) if found else ""
+
+
+def test_no_page_is_less_than_half_used_but_the_last_of_its_kind() -> None:
+    own = pages("music-school")
+    for page, following in pairwise(own):
+        if name_of(page) == name_of(following):
+            assert used_height(page) >= 0.5, (page.page_number, name_of(page))
+
+
+@pytest.mark.parametrize("job", JOBS)
+def test_each_set_up_has_one_page(job: str) -> None:
+    """By the bookmarks: the entry after a card begins on the page after it."""
+    reader = pypdf.PdfReader(io.BytesIO(packet(job)))
+    entries = [
+        (e.title, reader.get_destination_page_number(e)) for e in reader.outline if not isinstance(e, list)
+    ]
+    cards = [place for place, (title, _page) in enumerate(entries) if str(title).startswith("Set-up")]
+    assert cards
+    for place in cards:
+        assert entries[place + 1][1] == entries[place][1] + 1  # type: ignore[operator]
 
 
 def test_papers_of_one_plan_have_one_mark() -> None:
