@@ -53,7 +53,7 @@ def test_plan_writes_everything(tmp_path: Path, capsys: pytest.CaptureFixture[st
     assert (tmp_path / "out" / "packet.pdf").read_bytes().startswith(b"%PDF")
     drawings = sorted((tmp_path / "out" / "drawings").glob("*.svg"))
     kinds = {drawing.stem.split("-")[0] for drawing in drawings}
-    assert kinds == {"corner", "bank", "sheet", "setup"}
+    assert kinds == {"bank", "block", "corner", "setup", "sheet", "stick", "type", "view"}
     for drawing in drawings:
         assert ET.parse(drawing).getroot().get("width", "").endswith("mm")
 
