@@ -151,6 +151,11 @@ def test_faults_and_findings_are_said_in_german(visitor: Page, served: Served, t
             assert english_on(visitor) == [], (name, page)
 
 
+UNFOLD = """() => { for (const fold of document.querySelectorAll("main details")) {
+    fold.open = true;
+    fold.dataset.touched = "yes";
+} }"""
+"""As somebody opens what is folded; a redraw leaves it so."""
 CODE = re.compile(r"\b[a-z]+(_[a-z]+)+\b|\b(drawer-lock|lock-mitre|birch-plywood)\b")
 """An entry of a file, or a value of one, as the file spells it."""
 
@@ -215,6 +220,7 @@ def test_what_the_shelf_has_otherwise_is_said_in_german(visitor: Page, served: S
         ),
     ):
         visit(visitor, served, f"{job}/{page}")
+        expect(visitor.get_by_role("button", name="In die Werkstattdaten übernehmen").first).to_be_visible()
         while (put := visitor.get_by_role("button", name="In die Werkstattdaten übernehmen")).count():
             left = put.count()
             put.first.click()
@@ -223,6 +229,7 @@ def test_what_the_shelf_has_otherwise_is_said_in_german(visitor: Page, served: S
             group.click()
         for field, typed in fields.items():
             place = visitor.locator(field)
+            visitor.evaluate(UNFOLD)
             if place.evaluate("field => field.tagName") == "SELECT":
                 place.select_option(typed)
             else:
