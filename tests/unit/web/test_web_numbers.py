@@ -48,7 +48,7 @@ def test_no_address_has_so_large_a_number(client: TestClient, shop: Shop) -> Non
     for route in routes:
         path = route.path.replace("{job_id:int}", large).replace("{name}", "packet.pdf")
         path = path.replace("{entry_id:int}", large).replace("{device_id:int}", large)
-        path = path.replace("{place:int}", large)
+        path = path.replace("{place:int}", large).replace("{run:int}", large)
         path = path.replace("{seen}", "play")
         assert "{" not in path
         for method in route.methods or ():
