@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 from xml.etree import ElementTree
 
 import pypdf
@@ -199,6 +200,14 @@ def test_letters_are_embedded(pages: list[pypdf.PageObject]) -> None:
 def test_a_row_of_the_wrong_length_is_refused() -> None:
     with pytest.raises(ValueError, match="2 columns"):
         PacketTable(("a", "b"), (("only one",),))
+
+
+def test_a_chapter_may_begin_with_a_table(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Its heading is a lower one, as the drawers' sizes after the parts of a job of thousands have."""
+    monkeypatch.setattr(packet_chapters, "MOST_AT_ONCE", 0)
+    sizes = PacketTable(("Drawer", "Width"), (("A1", "300.0 mm"),), title="Drawers, finished sizes")
+    bound = pypdf.PdfReader(io.BytesIO(write_packet(replace(packet(drawers=2), more=(sizes,)))))
+    assert any("Drawers, finished sizes" in page.extract_text() for page in bound.pages)
 
 
 def test_a_long_packet_set_in_chapters_is_the_same_packet(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -49,7 +49,8 @@ def typeset_chapters(
             shutil.copy(source, folder)
         bound = []
         for number, (title, data) in enumerate(chapters):
-            pdf = typeset(template, data)
+            # A chapter may begin with a lower heading, which the standards of a whole document do not allow.
+            pdf: bytes = _compiler(template, data).compile(format="pdf", timestamp=0)
             _forget()
             (folder / f"{number}.pdf").write_bytes(pdf)
             bound.append({"title": title, "file": f"{number}.pdf", "pages": page_count(pdf)})
