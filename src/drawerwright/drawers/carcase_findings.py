@@ -123,7 +123,8 @@ def _meeting(banks: Sequence[Bank]) -> Iterator[Finding]:
                     overlap=millimetres(max(overlap for *_, overlap in pairs), ".1f"),
                 ),
                 phrase(
-                    "Let them cover less of the divider, or leave the overlay there out of 'left' and 'right'."
+                    "Let them cover less of the divider, or let them share it: without 'shared: false', and without "
+                    "'left' or 'right' there."
                 ),
                 names,
             )

@@ -111,6 +111,7 @@ class DividedCarcase:
         z, height, _ = self._span(self.rows - cell[1], upright=False)
         column, row = cell
         stile, rail = self._between
+        around = self.whole.beside  # of a part that is divided again, what is beyond its edges
         return Opening(
             width,
             height,
@@ -119,10 +120,18 @@ class DividedCarcase:
             self.whole.x + x,
             self.whole.z + z,
             Beside(
-                left=stile if (column - 1, row) in with_fronts else None,
-                right=stile if (column + 1, row) in with_fronts else None,
-                top=rail if (column, row - 1) in with_fronts else None,
-                bottom=rail if (column, row + 1) in with_fronts else None,
+                left=stile if (column - 1, row) in with_fronts else around.left if column == 1 else None,
+                right=stile
+                if (column + 1, row) in with_fronts
+                else around.right
+                if column == self.columns
+                else None,
+                top=rail if (column, row - 1) in with_fronts else around.top if row == 1 else None,
+                bottom=rail
+                if (column, row + 1) in with_fronts
+                else around.bottom
+                if row == self.rows
+                else None,
             ),
             behind,
         )

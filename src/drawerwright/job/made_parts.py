@@ -13,11 +13,12 @@ from enum import StrEnum
 from typing import Any
 
 from drawerwright.basics.lengths import Mm, millimetres
-from drawerwright.basics.phrases import Phrase, phrase
-from drawerwright.drawers.parts import Part
+from drawerwright.basics.phrases import Phrase, joined, phrase
+from drawerwright.drawers.parts import Part, PartKind
 from drawerwright.run.marks import PartName
 from drawerwright.run.work import CutSheet, Rip, Rout, TakeWhole, Work
 
+FRONTS = (PartKind.APPLIED_FRONT, PartKind.FALSE_FRONT)
 SAME: Mm = 0.06
 """Sizes that differ by less are one: half a step of 0.1 mm, and what rounding leaves."""
 LARGEST: Mm = 1e6
@@ -163,20 +164,26 @@ def _is_row(row: Any) -> bool:
 
 
 def of_plan_data(data: Mapping[str, Any]) -> tuple[MadePart, ...]:
-    """The parts of a `plan.json`, as they are when all of it has been cut. How their ends were routed it does not say
-    in a way that outlives the plan."""
+    """The parts of a `plan.json`, as they are when all of it has been cut and routed."""
     return tuple(
-        MadePart(str(part["label"]), str(part["stock"]), float(part["cut_length"]), float(part["cut_width"]))
+        MadePart(
+            str(part["label"]),
+            str(part["stock"]),
+            float(part["cut_length"]),
+            float(part["cut_width"]),
+            tuple(str(end.get("corner_key", "")) for end in part["ends"] if end["setup"] is not None),
+        )
         for part in data["parts"]
     )
 
 
 def compared_parts(made: Iterable[MadePart], parts: Iterable[Part]) -> tuple[ComparedPart, ...]:
-    """Parts as they were made, each with what becomes of it now; what has to be cut anew first."""
+    """Parts as they were made, each with what becomes of it now, in the order of the parts list; what is not on it any
+    more last."""
     now = {part.label: part for part in parts}
+    places = {label: place for place, label in enumerate(now)}
     found = [_compared(each, now.get(each.label)) for each in made]
-    order = (Standing.RECUT, Standing.CUT_DOWN, Standing.SPARE, Standing.FITS)
-    return tuple(sorted(found, key=lambda each: order.index(each.standing)))
+    return tuple(sorted(found, key=lambda each: places.get(each.made.label, len(places))))
 
 
 def _compared(made: MadePart, now: Part | None) -> ComparedPart:
@@ -192,7 +199,7 @@ def _compared(made: MadePart, now: Part | None) -> ComparedPart:
     if wider < -SAME:
         why = phrase("too narrow by {size}", size=millimetres(-wider, ".1f"))
         return ComparedPart(made, now, Standing.RECUT, why)
-    has_other_ends = bool(made.ends) and made.ends != _ends(now)
+    has_other_ends = _differ(made.ends, _ends(now))
     if made.ends and (longer > SAME or has_other_ends):
         # The routed ends have to go, and with them as much as the wood is thick at each (common practice, no source).
         if longer < 2 * now.thickness - SAME:
@@ -211,8 +218,16 @@ def _compared(made: MadePart, now: Part | None) -> ComparedPart:
             ),
         )
     if longer > SAME or wider > SAME:
-        return ComparedPart(made, now, Standing.CUT_DOWN, _less(longer, wider))
+        words = _less_of_a_front if now.kind in FRONTS else _less
+        return ComparedPart(made, now, Standing.CUT_DOWN, words(longer, wider))
     return ComparedPart(made, now, Standing.FITS)
+
+
+def _differ(made: Sequence[str], now: Sequence[str]) -> bool:
+    """Whether ends were routed for other corners; of an end that is routed for nobody knows which, it is not said."""
+    if not made:
+        return False
+    return len(made) != len(now) or any(one and one != other for one, other in zip(made, now, strict=True))
 
 
 def _more(size: Mm | None, wanted: Mm, oversize: Mm) -> Mm:
@@ -231,3 +246,19 @@ def _less(longer: Mm, wider: Mm) -> Phrase:
         length=millimetres(longer, ".1f"),
         width=millimetres(wider, ".1f"),
     )
+
+
+def _less_of_a_front(longer: Mm, wider: Mm) -> Phrase:
+    """Of boards in which holes for pulls may be bored."""
+    said = []
+    if longer > SAME:
+        size = millimetres(longer, ".1f")
+        said.append(
+            phrase("take {size} off its length, half at each end if it is bored for a pull", size=size)
+        )
+    if wider > SAME:
+        size = millimetres(wider, ".1f")
+        said.append(
+            phrase("take {size} off its width, half at each edge if it is bored for a pull", size=size)
+        )
+    return joined(said, "; ")

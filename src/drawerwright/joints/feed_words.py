@@ -12,8 +12,8 @@ def feed_words(feed: Feed) -> tuple[Phrase, ...]:
         return ()
     return (
         phrase(
-            "Feed {way}, as it is drawn: only where the cutter turns against that. With the machine unplugged, look "
-            "which way its cutting edges face before the first pass.",
+            "Feed {way}, as drawn. Do this only if the cutting edges move towards the wood as it comes in: look, with "
+            "the machine unplugged, before the first pass.",
             way=feed.words,
         ),
     )

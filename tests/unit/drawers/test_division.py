@@ -175,3 +175,12 @@ def test_an_opening_wider_than_its_division_leaves_is_said() -> None:
     (text,) = (each.text for each in carcase_findings([wide]))
     assert "its width measures 501.6 mm" in text
     assert "leaves it 500.0 mm: 1.6 mm of the wood" in text
+
+
+def test_an_opening_divided_again_has_the_neighbours_of_the_whole_at_its_edges() -> None:
+    """The left column above has fronts to its right and below; its own right half shares the divider on the right, both
+    halves that below, and each the board between them."""
+    again = DividedCarcase("left", GRID.opening((1, 1), ALL), Division(12, evenly(500, 2, 12)))
+    halves = [again.opening((column, 1), {(1, 1), (2, 1)}) for column in (1, 2)]
+    assert halves[0].beside == Beside(right=12, bottom=18)
+    assert halves[1].beside == Beside(left=12, right=18, bottom=18)

@@ -8,9 +8,18 @@ from pathlib import Path
 import pytest
 
 from drawerwright.cli import main
+from drawerwright.drawers.parts import Part
 from drawerwright.job.file.building import read_job
 from drawerwright.job.file.first_jobs import example_text
-from drawerwright.job.made_parts import MadePart, Standing, compared_parts, kept_text, made_by, read_kept
+from drawerwright.job.made_parts import (
+    MadePart,
+    Standing,
+    compared_parts,
+    kept_text,
+    made_by,
+    of_plan_data,
+    read_kept,
+)
 from drawerwright.job.papers.plan_data import plan_report
 from drawerwright.job.planning.draft import draft_job
 from drawerwright.job.planning.job_plan import JobPlan, plan_job
@@ -94,10 +103,22 @@ def test_what_is_kept_may_be_anything() -> None:
         assert read_kept([text]) == ()
 
 
+def now_of(job: Path) -> tuple[Part, ...]:
+    return draft_job(read_job(job.read_text())).parts
+
+
 def test_the_command_says_the_same(plan: JobPlan, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     (tmp_path / "plan.json").write_text(json.dumps(plan_report(plan)))
     job = tmp_path / "job.yaml"
     job.write_text(example_text().replace("{width: 462,", "{width: 456,"))
+    page = {each.made.label: (each.standing, each.why) for each in compared_parts(made_of(plan), now_of(job))}
+    paper = {
+        each.made.label: (each.standing, each.why)
+        for each in compared_parts(
+            of_plan_data(json.loads((tmp_path / "plan.json").read_text())), now_of(job)
+        )
+    }
+    assert page == paper
     given = ["made", str(job), "--as", str(tmp_path / "plan.json"), "--only", "A1 bottom", "A1 left side"]
     assert main(given) == 0
     said = capsys.readouterr().out

@@ -292,6 +292,7 @@ def _part(part: Part, plan: JobPlan) -> Data:
             {
                 "role": str(end.role),
                 "corner": plan.draft.corner_name(end.corner),
+                "corner_key": end.corner.token,
                 "lip": mm(end.corner.lip),
                 "setup": plan.setup_of_end(part, index),
             }
