@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.basics.lengths import Mm, kept_length, millimetres
+from drawerwright.basics.lengths import Degrees, Mm, kept_length, millimetres
 from drawerwright.basics.phrases import phrase
 from drawerwright.drawers.bottom import Bottom
 from drawerwright.drawers.duty import NOTHING_SAID, Duty
@@ -45,6 +45,13 @@ class AppliedFront:
     below: Mm = 0.0
     oversize: Mm = 0.0
     """How much larger it is cut at first."""
+
+    @property
+    def fibre(self) -> Degrees | None:
+        """Direction of its grain seen from the front: 0 lies, 90 stands, None where its stock has none."""
+        if not self.stock.has_grain:
+            return None
+        return 90.0 if self.grain_upright else 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,6 +119,13 @@ class DrawerBox:
                 ),
                 entry=("width",) if self.inside_width <= 0 else ("depth",),
             )
+
+    @property
+    def fibre(self) -> Degrees | None:
+        """Direction of the grain of the front that shows; None where its stock has none."""
+        if self.applied is not None:
+            return self.applied.fibre
+        return 0.0 if self.front.has_grain else None
 
     @property
     def inside_width(self) -> Mm:

@@ -9,7 +9,6 @@ from drawerwright.drawers.box import AppliedFront, Banding
 from drawerwright.drawers.parts import Part, PartKind
 from drawerwright.drawers.placement import FRONT, RIGHT, UP, Placement
 from drawerwright.drawers.scoop import Scoop
-from drawerwright.wood.stock import Grain
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +49,7 @@ def front_panel(
 ) -> Part:
     """The part of a front that is a board of its own."""
     banded = 2 if banding.applied_front else 0
-    is_turned = panel.grain_upright and panel.stock.grain is not Grain.NONE
+    is_turned = panel.fibre == 90.0
     return Part(
         name,
         kind,

@@ -9,7 +9,7 @@ from drawerwright.basics.names import names_in_row
 from drawerwright.basics.phrases import phrase, plural
 from drawerwright.drawers.parts import Part
 from drawerwright.drawings.dimensioning import Dimension, Side, dimension_rows
-from drawerwright.drawings.hatching import grain
+from drawerwright.drawings.hatching import face_items
 from drawerwright.drawings.lettering import CAP_HEIGHT
 from drawerwright.drawings.scales import fitting_scale, scale_name
 from drawerwright.drawings.scene import (
@@ -18,7 +18,6 @@ from drawerwright.drawings.scene import (
     Ink,
     Item,
     Layer,
-    Path,
     Point,
     Scene,
     Strokes,
@@ -38,11 +37,7 @@ def draw_back(alike: Sequence[Part], *, style: LengthStyle | None = None) -> Sce
     part = alike[0]
     scale = fitting_scale(part.length, part.width, *ROOM)
     outline = tuple((x * scale, y * scale) for x, y in _outline(part))
-    items: list[Item] = [
-        Path(outline, Ink.NONE, closed=True, fill=Fill.WOOD),
-        grain(outline, 0.0, 2.6),
-        Path(outline, closed=True),
-    ]
+    items = face_items(outline, 0.0 if part.stock.has_grain else None, 2.6)
     holes = [hole_from_behind(hole, part) for hole in part.holes]
     for hole in holes:
         items += _hole((hole.along * scale, hole.across * scale), hole.diameter * scale / 2)

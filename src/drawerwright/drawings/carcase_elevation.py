@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
-from drawerwright.basics.lengths import LengthStyle, Mm
+from drawerwright.basics.lengths import Degrees, LengthStyle, Mm
 from drawerwright.basics.names import names_in_row
 from drawerwright.basics.phrases import phrase
 from drawerwright.drawers.bank import Bank, ShownFront
@@ -38,6 +38,7 @@ def draw_carcase(
     carcase: Carcase,
     banks: Sequence[Bank],
     *,
+    fibres: Mapping[str, Degrees | None] | None = None,
     style: LengthStyle | None = None,
     room: tuple[Mm, Mm] = ROOM,
 ) -> Scene:
@@ -46,15 +47,22 @@ def draw_carcase(
     Args:
         carcase: its size and openings.
         banks: those in it.
+        fibres: direction of the grain of a bank's fronts by its mark, None without grain; where it is missing it lies.
         style: how lengths are written.
         room: paper that it may take with its figures (mm).
     """
     style = style or LengthStyle()
     scale = fitting_scale(carcase.width + 2 * EDGE, carcase.height + 2 * EDGE, *room)
-    return drawn_to_fit(lambda smaller: _drawn(carcase, banks, smaller, style), scale, room)
+    return drawn_to_fit(lambda smaller: _drawn(carcase, banks, fibres or {}, smaller, style), scale, room)
 
 
-def _drawn(carcase: Carcase, banks: Sequence[Bank], scale: float, style: LengthStyle) -> Scene:
+def _drawn(
+    carcase: Carcase,
+    banks: Sequence[Bank],
+    fibres: Mapping[str, Degrees | None],
+    scale: float,
+    style: LengthStyle,
+) -> Scene:
     whole = (-EDGE, -EDGE, carcase.width + EDGE, carcase.height + EDGE)
     items: list[Item] = [Path(_scaled(whole, scale), Ink.OUTLINE, closed=True, fill=Fill.WOOD_BEHIND)]
     items += [
@@ -64,9 +72,10 @@ def _drawn(carcase: Carcase, banks: Sequence[Bank], scale: float, style: LengthS
     items += wood_items(carcase.boards, scale, whole)
     for bank in banks:
         behind = {place.name: place.box for place in bank.places_in_carcase()}
+        fibre = fibres.get(bank.mark, 0.0)
         for shown in bank.shown_in_carcase():
             scoop = bank.scoop if shown.has_drawer else None
-            items += front_items(shown.front, behind.get(shown.name), scale, grain_upright=False, scoop=scoop)
+            items += front_items(shown.front, behind.get(shown.name), scale, fibre=fibre, scoop=scoop)
     for bank in banks:
         items += _lines_and_holes(bank, scale)
     for bank in banks:

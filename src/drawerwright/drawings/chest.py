@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
-from drawerwright.basics.lengths import LengthStyle, Mm
+from drawerwright.basics.lengths import Degrees, LengthStyle, Mm
 from drawerwright.basics.names import names_in_row
 from drawerwright.basics.phrases import joined, phrase
 from drawerwright.drawers.bank import Bank
@@ -19,7 +19,7 @@ from drawerwright.drawings.carcase_wood import wood_items
 from drawerwright.drawings.chest_bodies import BOARD, PLINTH, PLINTH_BACK, Body, bodies_of
 from drawerwright.drawings.dimensioning import Dimension, Side, dimension_rows
 from drawerwright.drawings.elevation import scoop_item
-from drawerwright.drawings.hatching import grain
+from drawerwright.drawings.hatching import face_items
 from drawerwright.drawings.lettering import text_width
 from drawerwright.drawings.scene import (
     Circle,
@@ -62,10 +62,10 @@ class ChestMark:
 
 @dataclass(frozen=True, slots=True)
 class ShownBank:
-    """A bank in a chest, and whether the fibre of its fronts stands."""
+    """A bank in a chest, and the direction of the grain of its fronts; None without grain."""
 
     bank: Bank
-    grain_upright: bool = False
+    fibre: Degrees | None = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +88,7 @@ class _Face:
     low: Mm
     right: Mm
     top: Mm
-    grain_upright: bool = False
+    fibre: Degrees | None = 0.0
     scoop: Scoop | None = None
     is_drawer: bool = True
 
@@ -165,7 +165,7 @@ def _fronts(banks: Sequence[ShownBank], lefts: Sequence[Mm]) -> Iterator[_Face]:
                 front.z,
                 left + front.x + front.width,
                 front.top,
-                shown.grain_upright,
+                shown.fibre,
                 shown.bank.scoop if place.has_drawer else None,
                 place.has_drawer,
             )
@@ -197,7 +197,15 @@ def _piled(chest: Chest, bodies: Sequence[Body]) -> Iterator[_Face]:
     for row in _rows(boxes, wide):
         at = (wide - sum(_shown_width(each) for each in row) - BOX_GAP * (len(row) - 1)) / 2
         for each in row:
-            yield _Face(each.name, None, at, ground, at + _shown_width(each), ground + _shown_height(each))
+            yield _Face(
+                each.name,
+                None,
+                at,
+                ground,
+                at + _shown_width(each),
+                ground + _shown_height(each),
+                each.fibre,
+            )
             at += _shown_width(each) + BOX_GAP
         ground += max(_shown_height(each) for each in row)
 
@@ -232,11 +240,7 @@ def _scaled(edges: tuple[Mm, Mm, Mm, Mm], scale: float) -> tuple[Point, ...]:
 
 def _drawn(face: _Face, scale: float) -> list[Item]:
     edges = _outline(face, scale)
-    items: list[Item] = [
-        Path(edges, Ink.NONE, closed=True, fill=Fill.WOOD),
-        grain(edges, 90.0 if face.grain_upright else 0.0, 2.6),
-        Path(edges, closed=True),
-    ]
+    items = face_items(edges, face.fibre, 2.6)
     if face.scoop is not None:
         items.append(scoop_item(face.scoop, (face.left, face.low, face.right, face.top), scale))
     return items

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from drawerwright.basics.lengths import LengthStyle, Mm
+from drawerwright.basics.lengths import Degrees, LengthStyle, Mm
 from drawerwright.basics.phrases import Phrase, phrase, plural
 from drawerwright.drawers.assembly import AssembledDrawer, parts_of
 from drawerwright.drawers.bank import Bank, BoxPlace, DrawerPlace, FrontPlace, ShownFront
@@ -23,7 +23,7 @@ from drawerwright.drawings.dimensioning import (
     dimension_rows,
     heights_from_edge,
 )
-from drawerwright.drawings.hatching import grain
+from drawerwright.drawings.hatching import face_items
 from drawerwright.drawings.lettering import CAP_HEIGHT, text_width
 from drawerwright.drawings.paper import PAPERS
 from drawerwright.drawings.scales import drawn_to_fit, fitting_scale, scale_name
@@ -60,7 +60,7 @@ def draw_elevation(
     annotated: bool = True,
     style: LengthStyle | None = None,
     room: tuple[Mm, Mm] = ROOM,
-    grain_upright: bool = False,
+    fibre: Degrees | None = 0.0,
     trays: Sequence[DrawerBox] = (),
 ) -> Scene:
     """One bank from the front.
@@ -72,7 +72,7 @@ def draw_elevation(
         annotated: with figures and names; without them it is a picture for a list.
         style: how lengths are written.
         room: paper that the drawing may take (mm); more height is taken for a bank of many fronts.
-        grain_upright: whether the fibre of the fronts stands.
+        fibre: direction of the grain of the fronts (0 lies, 90 stands); None where their stock has none.
         trays: what lies in the drawers, each in the one that it names.
 
     Raises:
@@ -89,9 +89,9 @@ def draw_elevation(
     height = max(bank.opening.height, fronts[0].top - fronts[-1].z)
     scale = fitting_scale(width, height, *limit)
     if not annotated:
-        return _drawn(bank, places, drawers, scale, annotated, style, grain_upright, trays)
+        return _drawn(bank, places, drawers, scale, annotated, style, fibre, trays)
     return drawn_to_fit(
-        lambda smaller: _drawn(bank, places, drawers, smaller, annotated, style, grain_upright, trays),
+        lambda smaller: _drawn(bank, places, drawers, smaller, annotated, style, fibre, trays),
         scale,
         limit,
     )
@@ -104,7 +104,7 @@ def _drawn(
     scale: float,
     annotated: bool,
     style: LengthStyle,
-    grain_upright: bool,
+    fibre: Degrees | None,
     trays: Sequence[DrawerBox],
 ) -> Scene:
     opening = bank.opening
@@ -121,7 +121,7 @@ def _drawn(
             shown.front,
             behind.get(shown.name) if annotated else None,
             scale,
-            grain_upright=grain_upright,
+            fibre=fibre,
             scoop=bank.scoop if shown.has_drawer else None,
         )
     if annotated:
@@ -167,16 +167,12 @@ def front_items(
     behind: BoxPlace | None,
     scale: float,
     *,
-    grain_upright: bool,
+    fibre: Degrees | None,
     scoop: Scoop | None = None,
 ) -> list[Item]:
     """A front, and the box behind it where that is to be seen."""
     edges = _scaled((front.x, front.z, front.x + front.width, front.top), scale)
-    items: list[Item] = [
-        Path(edges, Ink.NONE, closed=True, fill=Fill.WOOD),
-        grain(edges, 90.0 if grain_upright else 0.0, 2.2),
-        Path(edges, closed=True),
-    ]
+    items = face_items(edges, fibre, 2.2)
     if scoop is not None:
         items.append(scoop_item(scoop, (front.x, front.z, front.x + front.width, front.top), scale))
     if behind is not None:

@@ -12,7 +12,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from drawerwright.basics.lengths import Degrees, Mm
-from drawerwright.drawings.scene import Fibres, Hatch, Ink, Layer, Point, Segment, Strokes
+from drawerwright.drawings.scene import Fibres, Fill, Hatch, Ink, Item, Layer, Path, Point, Segment, Strokes
 
 GRAIN_SPACING: Mm = 1.6
 WASTE_SPACING: Mm = 2.4
@@ -31,6 +31,15 @@ SHIFT = 5 / 8
 def grain(outline: Sequence[Point], angle: Degrees = 0.0, spacing: Mm = GRAIN_SPACING) -> Fibres:
     """Fibres: broken fine lines along the grain, staggered so that no seam shows."""
     return Fibres(tuple(outline), angle, spacing)
+
+
+def face_items(outline: Sequence[Point], fibre: Degrees | None, spacing: Mm) -> list[Item]:
+    """A face of wood with its outline; `fibre` is the direction of its grain, None where the stock has none."""
+    return [
+        Path(tuple(outline), Ink.NONE, closed=True, fill=Fill.WOOD),
+        *(() if fibre is None else (grain(outline, fibre, spacing),)),
+        Path(tuple(outline), closed=True),
+    ]
 
 
 @dataclass(frozen=True, slots=True)

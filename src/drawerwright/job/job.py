@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 
 from drawerwright.basics import usual
 from drawerwright.basics.findings import Finding
-from drawerwright.basics.lengths import LengthStyle, Mm
+from drawerwright.basics.lengths import Degrees, LengthStyle, Mm
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.drawers.bank import Bank
 from drawerwright.drawers.box import DrawerBox
@@ -53,6 +53,12 @@ class BankOfBoxes:
         boxes = tuple(box for box in self.boxes if box.name in names)
         fronts = tuple(front for front in self.false_fronts if front.name in names)
         return replace(self, boxes=boxes, false_fronts=fronts) if boxes or fronts else None
+
+    @property
+    def fibre(self) -> Degrees | None:
+        """Direction of the grain of its fronts, which are of one stock; None where that has none."""
+        fibres = [box.fibre for box in self.boxes] + [front.panel.fibre for front in self.false_fronts]
+        return fibres[0] if fibres else 0.0
 
     @property
     def matches_fronts(self) -> bool:
@@ -139,6 +145,11 @@ class Job:
             if carcase is not None:
                 found.setdefault(carcase.name, (carcase, []))[1].append(each.bank)
         return tuple((carcase, tuple(banks)) for carcase, banks in found.values())
+
+    @property
+    def fibres(self) -> dict[str, Degrees | None]:
+        """Direction of the grain of each bank's fronts, by its mark."""
+        return {each.bank.mark: each.fibre for each in self.banks}
 
     @property
     def all_boxes(self) -> tuple[DrawerBox, ...]:

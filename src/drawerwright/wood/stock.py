@@ -49,6 +49,11 @@ class Stock:
     moisture: float | None = None
 
     @property
+    def has_grain(self) -> bool:
+        """Whether its face has a fibre that runs one way."""
+        return self.grain is not Grain.NONE
+
+    @property
     def key(self) -> str:
         """What tells it from other stock of a job, whatever it is called."""
         return self.id or self.name

@@ -33,6 +33,8 @@ def test_every_strip_is_ripped_once(job: str) -> None:
     named = {name: count for name, count in listed.items() if name != "sacrificial strips"}
     assert set(named) == routed
     assert set(named.values()) == {1}
+    uncut = [row for row in ripping_table(plan(job)).rows if not row[3] and row[4] != "sacrificial strips"]
+    assert {plain(row[0]) for row in uncut} <= {"stays whole"}
 
 
 @pytest.mark.parametrize("job", JOBS)

@@ -27,7 +27,6 @@ from drawerwright.joints.plain_joint import plain_joint
 from drawerwright.run.boring import alike_backs
 from drawerwright.run.front_work import scooped
 from drawerwright.run.marks import sheets_in_row
-from drawerwright.wood.stock import Grain
 
 Watch = Callable[[int, int], None]
 """Told how many of how many drawings are made; what it raises ends the drawing."""
@@ -58,11 +57,13 @@ def plan_drawings(plan: JobPlan, watch: Watch | None = None) -> dict[str, Scene]
             title = phrase("Jig: {corner}", corner=bench.corner.name)
             to_draw[bench.drawing_name] = partial(draw_jig, strips, title, style)
     for number, (carcase, banks) in enumerate(plan.job.carcases, start=1):
-        to_draw[f"carcase-{number}"] = partial(draw_carcase, carcase, banks, style=style)
+        to_draw[f"carcase-{number}"] = partial(
+            draw_carcase, carcase, banks, fibres=plan.job.fibres, style=style
+        )
     for bank in plan.job.banks:
         drawers = plan.draft.drawers_of(bank)
         to_draw[f"bank-{bank.bank.mark}"] = partial(
-            draw_elevation, bank.bank, drawers, style=style, trays=plan.job.boxes
+            draw_elevation, bank.bank, drawers, style=style, fibre=bank.fibre, trays=plan.job.boxes
         )
     for number, alike in enumerate(alike_backs(plan.parts), start=1):
         to_draw[f"back-{number}"] = partial(draw_back, alike, style=style)
@@ -114,7 +115,7 @@ class SheetArtist:
             labels=self._labels,
             ends=self._ends,
             numbers=self._numbers,
-            is_grained=stock.blanks.stock.grain is not Grain.NONE,
+            is_grained=stock.blanks.stock.has_grain,
             called=self._called(number),
             at_hand=at_hand,
             title=phrase(

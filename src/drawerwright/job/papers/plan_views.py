@@ -45,19 +45,7 @@ def chest_front(
     annotated: bool = True,
 ) -> Scene:
     """The whole piece from the front."""
-    banks = tuple(
-        ShownBank(
-            bank.bank,
-            any(
-                panel is not None and panel.grain_upright
-                for panel in (
-                    *(box.applied for box in bank.boxes),
-                    *(front.panel for front in bank.false_fronts),
-                )
-            ),
-        )
-        for bank in job.banks
-    )
+    banks = tuple(ShownBank(bank.bank, bank.fibre) for bank in job.banks)
     return draw_chest(Chest(job.name, banks, job.boxes, marks), annotated=annotated, style=style, room=room)
 
 

@@ -8,7 +8,6 @@ from drawerwright.drawings.replacement_page import ReplacementPage, write_replac
 from drawerwright.drawings.scene import Scene
 from drawerwright.drawings.sheet import SheetLook, draw_sheet
 from drawerwright.job.planning.replacement import Replacement
-from drawerwright.wood.stock import Grain
 
 SHEET_ROOM = (170.0, 62.0)
 """Paper that the sheet may take, so that its steps stand on the same page (mm)."""
@@ -51,7 +50,7 @@ def replacement_sheet(made: Replacement) -> Scene:
         },
         ends={},
         numbers={(band.placed.family, band.placed.number): band.number for band in made.run.bands},
-        is_grained=blanks.stock.grain is not Grain.NONE,
+        is_grained=blanks.stock.has_grain,
         title=phrase("{stock}: {source}", stock=blanks.stock.name, source=made.source.label),
         style=style,
         look=SheetLook(room=SHEET_ROOM, is_titled=False),

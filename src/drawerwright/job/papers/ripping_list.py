@@ -36,7 +36,7 @@ def ripping_table(plan: JobPlan) -> PacketTable:
                     )
                 )
     rows += [
-        ("–", str(band.number), band.stock, "", _names(band.parts))
+        (phrase("stays whole"), str(band.number), band.stock, "", _names(band.parts))
         for step in plan.run.steps
         for item in step.work
         if isinstance(item, TakeWhole)

@@ -20,18 +20,23 @@ from drawerwright.job.planning.draft import JobDraft
 def bank_pictures(draft: JobDraft, style: LengthStyle) -> list[tuple[str, Callable[[], str]]]:
     """Name of each carcase and bank, and what draws its elevation, with the drawers behind its fronts."""
     found: list[tuple[str, Callable[[], str]]] = [
-        (carcase.name, partial(_carcase, carcase, banks, style)) for carcase, banks in draft.job.carcases
+        (carcase.name, partial(_carcase, draft, carcase, banks, style))
+        for carcase, banks in draft.job.carcases
     ]
     found += [(bank.bank.name, partial(_bank, draft, bank, style)) for bank in draft.job.banks]
     return found
 
 
-def _carcase(carcase: Carcase, banks: Sequence[Bank], style: LengthStyle) -> str:
-    return on_screen(draw_carcase(carcase, banks, style=style))
+def _carcase(draft: JobDraft, carcase: Carcase, banks: Sequence[Bank], style: LengthStyle) -> str:
+    return on_screen(draw_carcase(carcase, banks, fibres=draft.job.fibres, style=style))
 
 
 def _bank(draft: JobDraft, bank: BankOfBoxes, style: LengthStyle) -> str:
-    return on_screen(draw_elevation(bank.bank, draft.drawers_of(bank), style=style, trays=draft.job.boxes))
+    return on_screen(
+        draw_elevation(
+            bank.bank, draft.drawers_of(bank), style=style, fibre=bank.fibre, trays=draft.job.boxes
+        )
+    )
 
 
 def drawer_model(draft: JobDraft, name: str, style: LengthStyle, *, is_open: bool = False) -> bytes | None:
