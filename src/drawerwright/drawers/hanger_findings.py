@@ -9,6 +9,8 @@ from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import phrase
 from drawerwright.drawers.box import DrawerBox
 
+MOST_PACKING: Mm = 20.0
+"""What screws reach through: more asks for blocks or bars (common practice, no source)."""
 SEEN: Mm = 0.05
 """Differences below this cannot be seen."""
 
@@ -46,6 +48,20 @@ def hanger_findings(box: DrawerBox) -> Iterator[Finding]:
                 more=millimetres(-2 * rails.packing, ".1f"),
             ),
             size="width" if hangers.is_across else "depth",
+        )
+    if rails.packing > MOST_PACKING:
+        yield Finding(
+            "rails-far-off",
+            Severity.NOTE,
+            box.name,
+            phrase(
+                "with folders of {span} there are {packing} between each rail and the wood that it is screwed to.",
+                span=millimetres(hangers.span, "g"),
+                packing=millimetres(rails.packing, ".1f"),
+            ),
+            phrase(
+                "Screw the rails to blocks or to bars that reach across, or hang the folders the other way."
+            ),
         )
     if rails.room < hangers.below - SEEN:
         yield Finding(

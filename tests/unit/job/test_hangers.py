@@ -9,6 +9,7 @@ from drawerwright.drawings.scene import Fill, Path
 from drawerwright.job.file.building import read_job
 from drawerwright.job.papers.carcase_tables import carcase_tables
 from drawerwright.job.papers.paper_lengths import PaperLengths
+from drawerwright.job.papers.shopping import shopping_lines
 from drawerwright.job.planning.draft import draft_job
 from drawerwright.job.planning.job_findings import draft_findings
 from drawerwright.job.planning.job_plan import JobPlan, plan_job
@@ -61,6 +62,9 @@ def test_steps_list_and_picture_have_them(plan: JobPlan) -> None:
         t for t in carcase_tables(plan, PaperLengths(plan.job.style)) if t.title == "Rails for folders"
     )
     assert table.rows == (("A1, A2", "4", "4.0 mm", "470.0 mm"),)
+    assert ("rails for folders, 4 mm thick", "470.0 mm", "4") in {
+        (line.item, line.size, line.quantity) for line in shopping_lines(plan)
+    }
     scene = draw_elevation(plan.job.banks[0].bank, plan.draft.assembled)
     rails = [item for item in scene.items if isinstance(item, Path) and item.fill is Fill.STEEL]
     centres = sorted({round(sum(x for x, _ in rail.points) / 4 / scene.scale, 3) for rail in rails})
@@ -72,6 +76,8 @@ def test_lengthwise_the_rails_are_at_front_and_back() -> None:
     text = TEXT.replace("span: 330", "direction: along, span: 334")
     (work,) = rail_work(read_job(text).all_boxes)
     assert (work.rails.between, work.rails.length, work.rails.packing) == (470, 344, 66)
+    assert "66.0 mm between each rail and the wood" in codes(text)["rails-far-off"]
+    assert "rails-far-off" not in codes(TEXT)
 
 
 def test_folders_that_do_not_go_in_are_said() -> None:

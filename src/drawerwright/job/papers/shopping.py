@@ -17,6 +17,7 @@ from drawerwright.job.planning.job_plan import JobPlan
 from drawerwright.run.edging import edging_work
 from drawerwright.run.fixings import screws_of
 from drawerwright.run.gluing import LOST, SPREAD, drawers_by_glue
+from drawerwright.run.rail_work import RAILS_IN_A_DRAWER, rail_work
 
 EDGING_LOST = 0.10
 """Of edging, for ends that are trimmed off (common practice, no source)."""
@@ -40,6 +41,7 @@ def shopping_lines(plan: JobPlan) -> tuple[ShoppingLine, ...]:
     return (
         *_sheets(plan),
         *_runners(plan, lengths),
+        *_rails(plan, lengths),
         *_pulls(plan, lengths),
         *_screws(plan, lengths),
         *_edging(plan, lengths),
@@ -101,6 +103,18 @@ def _runners(plan: JobPlan, lengths: PaperLengths) -> Iterator[ShoppingLine]:
             "" if length is None else lengths.bought(length),
             phrase("{count} pairs", count=pairs) if pairs != 1 else phrase("1 pair"),
             remark="" if rating is None else phrase("a pair carries {load}", load=WrittenLoad(rating)),
+        )
+
+
+def _rails(plan: JobPlan, lengths: PaperLengths) -> Iterator[ShoppingLine]:
+    counts: Counter[tuple[float, float]] = Counter()
+    for work in rail_work(plan.job.all_boxes):
+        counts[work.rails.hangers.rail, work.rails.length] += RAILS_IN_A_DRAWER * len(work.drawers)
+    for (thick, length), count in counts.items():
+        yield ShoppingLine(
+            phrase("rails for folders, {thickness} thick", thickness=lengths.bought(thick)),
+            lengths.coarse(length),
+            str(count),
         )
 
 
