@@ -237,7 +237,7 @@ def test_inches_are_read_and_shown(capsys, tmp_path):
     assert " mm" not in said
     path.write_text(path.read_text("utf-8").replace("unit: in", "unit: in/64"), "utf-8")
     assert main(["correct", str(path)]) == 0
-    assert "height gauge shows 31/64 in − 0.003" in capsys.readouterr().out
+    assert "height gauge shows 0.481 in  +0.009 in" in capsys.readouterr().out
 
 
 def test_every_fault_at_once_with_line_and_field(faults):

@@ -204,7 +204,8 @@ def show_length(
 
     Args:
         length: millimetres.
-        unit: `mm`, `in` (decimal) or `in/64` (nearest sixty-fourth, with what remains in thousandths).
+        unit: `mm`, `in` (decimal) or `in/64`: sizes to the nearest sixty-fourth, with what remains in thousandths;
+            settings and readings in decimals, as gauges and calipers show them.
         fine: True for settings and readings (0.01 mm, 0.001 in), False for sizes, which go in steps.
         with_unit: False leaves the unit out, for a table whose head names it.
         decimal_sign: point or comma.
@@ -216,19 +217,21 @@ def show_length(
     ('4.525 in', '0.125 in', '12.00 in')
     >>> show_length(28.6, "in/64")
     '1 1/8 in + 0.001'
+    >>> show_length(9.35, "in/64", fine=True)
+    '0.368 in'
     """
     if not fine and (step is not None or unit != "in/64"):  # sixty-fourths show what remains of them
         used = SIZE_STEP["mm" if unit == "mm" else "in"] if step is None else step
         length = to_step(length, used)
         digits = _digits_of(used / (1 if unit == "mm" else MM_PER_INCH))
-    if unit == "in/64":
+    if unit == "in/64" and not fine:
         text, suffix = _sixty_fourths(length), ""
         if with_unit:
             whole, plus, rest = text.partition(" + ")
             if not plus:
                 whole, plus, rest = text.partition(" − ")
             text = f"{whole} in{plus}{rest}"
-    elif unit == "in":
+    elif unit != "mm":
         text, suffix = (
             fixed(length / MM_PER_INCH, 3) if fine else _sized(length / MM_PER_INCH, digits, 2),
             " in",

@@ -110,6 +110,15 @@ def test_what_cannot_be_read_is_said_beside_the_pictures_and_nothing_typed_is_lo
         assert '<details class="from-pictures" open' in answer.text
 
 
+def test_enter_in_a_field_asks_what_to_change(client: TestClient) -> None:
+    """A browser presses the first button of a form (HTML, implicit submission; from memory)."""
+    page = client.get("/jobs/1/trial").text
+    form = page[page.index('data-draft="trial-') :]
+    buttons = re.findall(r"<button(?![^>]*type=.button)[^>]*>", form[: form.index("</form>")])
+    assert "formaction" not in buttons[0]
+    assert any("/trial/scan" in button for button in buttons[1:])
+
+
 def test_a_large_picture_is_taken_and_a_form_as_large_is_not(client: TestClient) -> None:
     form, large = flush_corner(client), b"\x89PNG\r\n\x1a\n" + b"x" * 3_000_000
     taken = client.post("/jobs/1/trial/scan", data=form, files={"flat_picture": ("a.png", large)})

@@ -12,6 +12,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from drawerwright.basics.errors import InvalidValueError
+from drawerwright.basics.lengths import show_length
 from drawerwright.basics.phrases import joined
 from drawerwright.store.records import JobRecord
 from drawerwright.web.fields import job_text
@@ -183,7 +184,7 @@ def true_size(request: Request) -> Response:
 
 def _figure(length: Mm, style: LengthStyle) -> tuple[str, str]:
     """A setting in large figures, and what stands small beside them: its fraction of an inch."""
-    beside = style.show(length, fine=True) if style.unit == "in/64" else ""
+    beside = show_length(length, style.unit) if style.unit == "in/64" else ""
     return f"{style.typed(length)} {style.typed_unit}", beside
 
 
