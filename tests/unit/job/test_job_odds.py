@@ -63,6 +63,23 @@ def test_joints_are_counted_by_drawer_bank_and_job(odds) -> None:
     assert [one.name for one in odds.together] == ["left", "odds"]
 
 
+def test_a_bank_without_joints_has_no_odds() -> None:
+    """A bank of one false front beside another has nothing that could come out wrong: no row promises that it fits."""
+    text = TEXT.replace(
+        "boxes:",
+        """\
+  - name: blank
+    opening: {width: 400, height: 100, depth: 400}
+    drawer: false
+    fronts: {style: applied, heights: {equal: 1}, overlay: {sides: 6}, stock: ash15}
+    box: {all: ash15}
+boxes:""",
+    )
+    found = job_odds(draft_job(read_job(text)), tries=1000)
+    assert [one.joints for one in found.banks] == [16, 0]
+    assert [one.name for one in found.together] == ["left", "odds"]
+
+
 def test_more_joints_never_have_better_odds(odds) -> None:
     joint = min(joint.odds.flush for _, joint in odds.corners)
     drawer, bank, whole = odds.drawers[0].odds, odds.banks[0].odds, odds.whole.odds

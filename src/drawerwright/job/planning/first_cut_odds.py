@@ -58,9 +58,10 @@ class JobOdds:
 
     @property
     def together(self) -> tuple[TogetherOdds, ...]:
-        """The banks, and everything where that is more than one bank."""
-        is_one_bank = len(self.banks) == 1 and self.banks[0].joints == self.whole.joints
-        return self.banks if is_one_bank else (*self.banks, self.whole)
+        """The banks that have joints (false fronts have none), and everything where that is more than one of them."""
+        jointed = tuple(bank for bank in self.banks if bank.joints)
+        is_one_bank = len(jointed) == 1 and jointed[0].joints == self.whole.joints
+        return jointed if is_one_bank or not self.whole.joints else (*jointed, self.whole)
 
     @property
     def worst(self) -> JointOdds | None:
