@@ -10,7 +10,8 @@ from drawerwright.basics.lengths import LengthStyle
 from drawerwright.basics.names import names_in_row
 from drawerwright.basics.phrases import phrase
 from drawerwright.drawings.checkbar import draw_check_bar
-from drawerwright.drawings.packet import DrawerPage, Figure, Packet, PacketTable, SetupCard
+from drawerwright.drawings.lettered import lettered
+from drawerwright.drawings.packet import DrawerPage, Figure, Packet, PacketTable, SetupCard, SheetPage
 from drawerwright.drawings.packet_chapters import chapters_of, is_long
 from drawerwright.drawings.paper import PAPERS
 from drawerwright.drawings.scales import scale_name
@@ -112,7 +113,7 @@ def _as_data(packet: Packet, style: LengthStyle) -> dict[str, Any]:
         "sheets": [
             {
                 "title": page.title,
-                "drawing": drawing_data(page.scene, style),
+                **_sheet_drawing(page, style),
                 "notes": list(page.notes),
                 "copies": page.copies,
                 "stops": list(page.stops),
@@ -130,6 +131,14 @@ def _as_data(packet: Packet, style: LengthStyle) -> dict[str, Any]:
         ],
         "bar": drawing_data(draw_check_bar(style=style), style, has_scale=False),
     }
+
+
+def _sheet_drawing(page: SheetPage, style: LengthStyle) -> dict[str, Any]:
+    """A sheet's drawing; where STOP is written across it, its lettering apart, which stands on those letters."""
+    if not page.stops:
+        return {"drawing": drawing_data(page.scene, style), "lettering": None}
+    below, above = lettered(page.scene)
+    return {"drawing": drawing_data(below, style), "lettering": drawing_data(above, style)}
 
 
 def _drawer_page(page: DrawerPage, style: LengthStyle) -> dict[str, Any]:

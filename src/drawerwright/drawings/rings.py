@@ -14,6 +14,11 @@ from drawerwright.drawings.scene import Point
 Bounds: TypeAlias = tuple[Mm, Mm, Mm, Mm]
 """Left, bottom, right, top."""
 
+CLEAR: Mm = 0.4
+"""Kept free between a ring and what stands beside it."""
+APART = 2.4
+"""Radii from middle to middle of rings that stand in a row off the sheet."""
+
 
 def distance_from(spot: Point, start: Point, end: Point) -> Mm:
     """How far a spot lies from the nearest point of an upright or level line."""
@@ -67,15 +72,15 @@ def free_spot(
     if x0 == x1:
         for step in range(3):
             if y0 < 2:
-                spots.append((x0, -off - step * 2.1 * radius))
+                spots.append((x0, -off - step * APART * radius))
             if y1 > sheet[1] - 2:
-                spots.append((x0, sheet[1] + off + step * 2.1 * radius))
+                spots.append((x0, sheet[1] + off + step * APART * radius))
     else:
         for step in range(3):
             if x0 < 2:
-                spots.append((-off - step * 2.1 * radius, y0))
+                spots.append((-off - step * APART * radius, y0))
             if x1 > sheet[0] - 2:
-                spots.append((sheet[0] + off + step * 2.1 * radius, y0))
+                spots.append((sheet[0] + off + step * APART * radius, y0))
     length = abs(x1 - x0) + abs(y1 - y0)
     inset = min(clear_ends + radius + 0.8, length / 2)
     at_ends = [inset / length, 1 - inset / length] if length else [0.5]
@@ -102,7 +107,7 @@ def free_spot(
 
 def _clashes(spots: NDArray[np.float64], radius: Mm, taken: NDArray[np.float64]) -> NDArray[np.float64]:
     """How much of a ring at each spot (n by 2) lies over what is taken (m by 4), in mm²."""
-    places = spots[:, None]
+    places, radius = spots[:, None], radius + CLEAR
     over = np.minimum(places + radius, taken[:, 2:]) - np.maximum(places - radius, taken[:, :2])
     over = np.maximum(over, 0.0)
     area: NDArray[np.float64] = (over[:, :, 0] * over[:, :, 1]).sum(axis=1)

@@ -144,7 +144,7 @@ def draw_sheet(
         around += [*key, *view.footnotes(low - 5.0, wide)]
         return framed(
             style.say(title),
-            [*items, *around],
+            [*around, *items],  # rings off the sheet stand on the lines of dimensions
             reach=together(reach, extent(around)),
             scale=scale,
             description=sheet_in_words(layout, style),
@@ -363,6 +363,7 @@ class _SheetView:
         boxes = np.empty((len(taken) + len(ordered), 4))
         boxes[: len(taken)] = [bounds(text.corners()) for text in taken] or np.empty((0, 4))
         items: list[Item] = []
+        leaders: list[Item] = []  # below every ring: one off the sheet may pass another's
         for count, cut in enumerate(ordered, start=len(taken)):
             corners = self._box(cut.x0, cut.y0, cut.x1 - cut.x0, cut.y1 - cut.y0)
             start, end = centre_line(corners)
@@ -373,8 +374,8 @@ class _SheetView:
             items.append(Text(spot, str(cut.order), size, "middle", "middle", bold=is_now, layer=Layer.SAW))
             if distance_from(spot, start, end) > radius:
                 near = min((start, end), key=lambda p: abs(p[0] - spot[0]) + abs(p[1] - spot[1]))
-                items.append(Path(from_ring(spot, near, radius), Ink.FINE, Layer.SAW))
-        return items, boxes
+                leaders.append(Path(from_ring(spot, near, radius), Ink.FINE, Layer.SAW))
+        return leaders + items, boxes
 
 
 def _first_third(corners: Sequence[Point]) -> tuple[Point, ...]:

@@ -5,11 +5,13 @@ from itertools import pairwise
 
 import pytest
 from drawing_cases import layouts
+from shapely import LineString, Point
 
 from drawerwright.basics.lengths import LengthStyle
 from drawerwright.drawings.band_marks import BandEnds
+from drawerwright.drawings.lettered import lettered
 from drawerwright.drawings.paper import PAPERS
-from drawerwright.drawings.scene import Fill, Ink, Layer, Path, Scene, Strokes
+from drawerwright.drawings.scene import Circle, Fill, Ink, Layer, Path, Scene, Strokes, Text
 from drawerwright.drawings.sheet import SheetLook, draw_sheet
 from drawerwright.sheets.patterns import SheetLayout
 from legible import clipped_texts, overlapping_texts
@@ -124,3 +126,31 @@ def test_the_cuts_at_hand_stand_out_and_the_sheet_has_its_name(layout: SheetLayo
         return sum(isinstance(item, Path) and item.ink is Ink.MARK for item in scene.items)
 
     assert accented(told) == accented(plain) + 2
+
+
+def test_no_line_is_drawn_over_the_number_of_a_cut(scene: Scene) -> None:
+    """Dimension lines and leaders lie below the rings that they pass."""
+    for place, ring in enumerate(scene.items):
+        if isinstance(ring, Circle):
+            for item in scene.items[place + 1 :]:
+                if isinstance(item, Path | Strokes):
+                    points = item.points if isinstance(item, Path) else None
+                    lines = item.segments if points is None else tuple(pairwise(points))
+                    assert all(
+                        LineString(line).distance(Point(ring.centre)) > ring.radius - 0.1 for line in lines
+                    )
+
+
+def test_what_is_written_across_a_sheet_lies_below_its_lettering(scene: Scene) -> None:
+    below, above = lettered(scene)
+    assert below.texts == ()
+    assert [text.text for text in above.texts] == [text.text for text in scene.texts]
+    assert all(text.halo is not Fill.NONE for text in above.texts)
+    assert len(below.items) + len(above.items) == len(scene.items)
+    assert all(isinstance(item, Text | Circle) for item in above.items)
+    assert (above.width, above.height, above.left, above.bottom) == (
+        below.width,
+        below.height,
+        below.left,
+        below.bottom,
+    )
