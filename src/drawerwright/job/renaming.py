@@ -10,7 +10,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.basics.phrases import phrase
+from drawerwright.basics.phrases import phrase, plain
 from drawerwright.job.file.cutter_entries import call_cutter
 from drawerwright.job.file.cutter_places import cutter_place
 from drawerwright.job.file.editing import Path, rename_entry, set_value
@@ -122,9 +122,9 @@ def rename_cutter(text: str, old: str, new: str) -> str:
     if new or place.is_one_of_several:
         text = call_cutter(text, old, new)
     else:
-        text = set_value(call_cutter(text, old, UNNAMED), (*place.path, "name"), None)
+        text = set_value(call_cutter(text, old, plain(UNNAMED)), (*place.path, "name"), None)
     path = (place.path[0], new) if place.is_one_of_several else place.path
-    return _with_id(text, path, entry, old, new or UNNAMED)
+    return _with_id(text, path, entry, old, new or plain(UNNAMED))
 
 
 def with_own_id(text: str, name: str) -> str:

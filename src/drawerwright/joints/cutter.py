@@ -15,8 +15,8 @@ from drawerwright.joints.mating import Mating, mating
 from drawerwright.joints.profile import GIVE, Profile
 from drawerwright.joints.registry import USUAL
 
-UNNAMED = "cutter"
-"""What a cutter is called that has no name."""
+UNNAMED = phrase("cutter")
+"""What a cutter is called that has no name: each reader has a word for it."""
 STEEPEST: Degrees = 89.5
 """A slope counts as no steeper, be it measured, drawn at random or stated with a doubt. On a slope of this angle
 0.01 mm of misfit stands proud by more than 1 mm: to the hand it is a ledge, and the tangent stays finite."""

@@ -144,7 +144,7 @@ def _unsteady(where: str, tall: Mm, foot: Mm, drawers: Sequence[str]) -> Finding
             times=STEADY,
         ),
         phrase(
-            "Raise the shortest safe piece (shortest_piece) to {least} or more, so that bands become that long, or "
+            "Raise the shortest safe piece to {least} or more, so that bands become that long, or "
             "screw the band to a carrier with a longer foot.",
             least=millimetres(math.ceil(tall / STEADY), ".0f"),
         ),

@@ -78,7 +78,7 @@ def test_a_plan_names_the_bands_that_tip_and_its_advice_ends_it() -> None:
     finding = planned(text)["upright-on-short-foot"]
     assert finding.where.startswith("bands ")
     assert "352 mm tall stands on an edge only 160 mm long" in finding.text
-    assert f"shortest_piece) to {ceil(352.6 / 2)} mm" in finding.remedy
+    assert f"shortest safe piece to {ceil(352.6 / 2)} mm" in finding.remedy
     assert set(finding.drawers) == {"box 1", "box 2", "box 3", "box 4"}
     assert "upright-on-short-foot" not in planned(text.replace("shortest_piece: 150", "shortest_piece: 177"))
 

@@ -5,9 +5,11 @@ from __future__ import annotations
 import pytest
 
 from drawerwright.basics.errors import FaultyInputError
+from drawerwright.drawings.chest import ChestMark
 from drawerwright.drawings.elevation import draw_elevation
-from drawerwright.drawings.scene import Ink, Path
+from drawerwright.drawings.scene import Ink, Path, Text
 from drawerwright.job.file.building import read_job
+from drawerwright.job.papers.plan_views import chest_front
 from drawerwright.job.planning.draft import draft_job
 from drawerwright.job.planning.job_findings import draft_findings
 
@@ -93,3 +95,12 @@ def test_a_faulty_drawer_does_not_make_its_tray_faulty() -> None:
     with pytest.raises(FaultyInputError) as caught:
         read_job(TEXT.replace("box: {all: ply}\n    bottom", "box: {all: oak}\n    bottom"))
     assert [fault.field for fault in caught.value.faults] == ["banks[1].box.all"]
+
+
+def test_a_tray_is_not_drawn_on_top_of_the_carcase() -> None:
+    """It lies in its drawer, a tray in it too: what is marked of them is marked at the drawer."""
+    job = read_job(TEXT + "  - {name: Nibs, inside: Pens, outer: {height: 30}, box: {all: ply}}\n")
+    marks = (ChestMark(1, frozenset({"Nibs"})),)
+    scene = chest_front(job, job.style, marks=marks, room=(160, 120))
+    assert [region.name for region in scene.regions] == ["A1", "A2"]
+    assert any(isinstance(item, Text) and item.text == "1" for item in scene.items)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import replace
 from functools import partial
 
 from drawerwright.basics.lengths import LengthStyle, Mm
@@ -44,9 +45,21 @@ def chest_front(
     room: tuple[Mm, Mm],
     annotated: bool = True,
 ) -> Scene:
-    """The whole piece from the front."""
+    """The whole piece from the front; a tray is out of sight, so what is marked of it stands at its drawer."""
     banks = tuple(ShownBank(bank.bank, bank.fibre) for bank in job.banks)
-    return draw_chest(Chest(job.name, banks, job.boxes, marks), annotated=annotated, style=style, room=room)
+    boxes = tuple(each for each in job.boxes if not each.inside)
+    lies_in = {each.name: each.inside for each in job.boxes if each.inside}
+    marks = tuple(
+        replace(mark, drawers=frozenset(_seen(name, lies_in) for name in mark.drawers)) for mark in marks
+    )
+    return draw_chest(Chest(job.name, banks, boxes, marks), annotated=annotated, style=style, room=room)
+
+
+def _seen(name: str, lies_in: Mapping[str, str]) -> str:
+    """The drawer itself, or for a tray the drawer that it lies in at last."""
+    while name in lies_in:
+        name = lies_in[name]
+    return name
 
 
 def _standing(draft: JobDraft) -> Scene:
