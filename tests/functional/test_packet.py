@@ -233,3 +233,19 @@ def test_a_long_packet_set_in_chapters_is_the_same_packet(monkeypatch: pytest.Mo
     assert titles[0] == long.job
     assert [title for title in titles if title == "Parts"] == ["Parts"] * 3
     assert titles[-1] == "Order of work"
+
+
+def test_figures_keep_whole_and_a_table_too_wide_for_them_goes_on_below() -> None:
+    """Ten columns of 18 39/64 in − 0.003 have no room beside each other; no line of the page ends inside one."""
+    figure = "18 39/64 in − 0.003"
+    head = ("Drawer", *(f"Size {n}" for n in range(10)))
+    sizes = PacketTable(head, (("D1", *(figure,) * 10),), title="Sizes")
+    many = ", ".join(f"Score drawer {n}" for n in range(30))
+    found = Finding("thin-neck", Severity.NOTE, many, f"{figure} of neck. " * 12, "Split anew.")
+    pages = read(write_packet(replace(packet(), findings=(found,), more=(sizes,)))).pages
+    shown = [
+        line.replace("\N{NO-BREAK SPACE}", " ") for page in pages for line in page.extract_text().split("\n")
+    ]
+    assert sum(line.count(figure) for line in shown) == 10 + 12
+    assert max(line.count(figure) for line in shown if line.startswith("D1")) < 10
+    assert sum(line.startswith("D1 " + figure[:2]) for line in shown) > 1

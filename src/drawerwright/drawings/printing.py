@@ -19,6 +19,7 @@ from drawerwright.drawings.scene import Scene
 from drawerwright.drawings.svg import write_svg
 from drawerwright.drawings.title_block import Issue, block_data
 from drawerwright.drawings.typesetting import typeset, typeset_chapters, typeset_pages
+from drawerwright.drawings.unbroken import unbroken
 
 
 def write_packet(packet: Packet, style: LengthStyle | None = None) -> bytes:
@@ -73,7 +74,7 @@ _TEMPLATE_WORDS = {
 def said_data(data: Any, style: LengthStyle) -> Any:
     """Every phrase in data as its reader reads it."""
     if isinstance(data, str):
-        return style.say(data)
+        return unbroken(style.say(data))
     if isinstance(data, Mapping):
         return {name: said_data(value, style) for name, value in data.items()}
     if isinstance(data, list | tuple):
