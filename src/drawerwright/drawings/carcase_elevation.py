@@ -7,12 +7,12 @@ from collections.abc import Mapping, Sequence
 from drawerwright.basics.lengths import Degrees, LengthStyle, Mm
 from drawerwright.basics.names import names_in_row
 from drawerwright.basics.phrases import phrase
-from drawerwright.drawers.bank import Bank, ShownFront
+from drawerwright.drawers.bank import Bank, BoxPlace, ShownFront
 from drawerwright.drawers.carcase import pull_places, runner_lines
 from drawerwright.drawers.opening import Carcase
 from drawerwright.drawings.carcase_wood import wood_items
 from drawerwright.drawings.dimensioning import FIGURE_SIZE, Dimension, Side, dimension_rows, heights_from_edge
-from drawerwright.drawings.elevation import front_items, hole_items
+from drawerwright.drawings.elevation import HOLE_ARM, NAME_GAP, front_items, hole_items, name_start
 from drawerwright.drawings.lettering import CAP_HEIGHT, text_width
 from drawerwright.drawings.scales import drawn_to_fit, fitting_scale, scale_name
 from drawerwright.drawings.scene import (
@@ -79,8 +79,9 @@ def _drawn(
     for bank in banks:
         items += _lines_and_holes(bank, scale)
     for bank in banks:
+        behind = {place.name: place.box for place in bank.places_in_carcase()}
         for shown in bank.shown_in_carcase():
-            items += _name(bank, shown, scale)
+            items += _name(bank, shown, behind.get(shown.name), scale)
     items += _figures(carcase, banks, scale, style)
     lines = [
         phrase("{name} · scale {scale}", name=carcase.name, scale=scale_name(scale, style.decimal_sign)),
@@ -112,13 +113,19 @@ def _lines_and_holes(bank: Bank, scale: float) -> list[Item]:
     return items
 
 
-def _name(bank: Bank, place: ShownFront, scale: float) -> list[Item]:
+def _name(bank: Bank, place: ShownFront, behind: BoxPlace | None, scale: float) -> list[Item]:
     front = place.front
     letters = max(min(2.6, front.height * scale / 1.4), 1.2)
-    room = front.width * scale / (2 if bank.pull else 1) - 4.0
+    start = name_start(front, behind, bank.opening.x, scale)
+    holes = [bank.opening.x + hole.x for hole in pull_places(bank) if hole.drawer == place.name]
+    room = (
+        min([hole * scale - HOLE_ARM for hole in holes] or [(front.x + front.width) * scale])
+        - NAME_GAP
+        - start
+    )
     if text_width(place.name, letters) > room:
         return []
-    at = (front.x * scale + 2.5, (front.z + front.height / 2) * scale)
+    at = (start, (front.z + front.height / 2) * scale)
     return [Text(at, place.name, letters, "start", "middle", bold=True, halo=Fill.WOOD)]
 
 

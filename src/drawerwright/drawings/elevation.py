@@ -11,6 +11,7 @@ from drawerwright.drawers.bank import Bank, BoxPlace, DrawerPlace, FrontPlace, S
 from drawerwright.drawers.box import DrawerBox
 from drawerwright.drawers.carcase import PullPlace, pull_places, runner_lines, runner_use
 from drawerwright.drawers.groove_levels import groove_levels
+from drawerwright.drawers.opening import CarcaseBoard
 from drawerwright.drawers.scoop import Scoop
 from drawerwright.drawings.behind_fronts import bottom_items, rail_items, tray_items
 from drawerwright.drawings.carcase_wood import wood_items
@@ -49,6 +50,11 @@ ROW: Mm = 4.2
 """Height that a front needs for its name and figures: a bank of many fronts may take a whole page."""
 
 
+TOUCHING: Mm = 0.1
+HOLE_ARM: Mm = 1.3
+"""How far the axes of a small hole reach from its middle."""
+NAME_GAP: Mm = 1.6
+"""Between the name of a front and the line on its left, and the hole on its right."""
 AROUND: Mm = 20.0
 """How much of the wood around an opening of a divided carcase is drawn beyond opening and fronts."""
 
@@ -112,9 +118,9 @@ def _drawn(
     left, right = min(0.0, fronts[0].x), max(opening.width, fronts[0].x + fronts[0].width)
     low, top = min(0.0, fronts[-1].z), max(opening.height, fronts[0].top)
     items: list[Item] = []
-    if opening.carcase is not None and opening.carcase.boards:
+    boards = _boards_beside(bank)
+    if boards:
         left, low, right, top = left - AROUND, low - AROUND, right + AROUND, top + AROUND
-        boards = [board.moved(-opening.x, -opening.z) for board in opening.carcase.boards]
         items += wood_items(boards, scale, (left, low, right, top))
     for shown in bank.shown_fronts():
         items += front_items(
@@ -143,10 +149,34 @@ def _drawn(
         items += hole_items((hole.x * scale, hole.z * scale), hole.diameter * scale)
     if annotated:
         for shown in bank.shown_fronts():
-            items += _name(bank, shown, scale, style)
+            own = [hole.x * scale for hole in holes if hole.drawer == shown.name]
+            items += _name(shown, behind.get(shown.name), own, scale, style)
         items += _figures(bank, holes, (left, low, right), scale, style)
         items += _headline(bank, drawers, scale, style, (left + right) / 2 * scale, extent(items))
     return framed(bank.name, items, scale=scale, description=_described(bank, drawers, style))
+
+
+def _boards_beside(bank: Bank) -> list[CarcaseBoard]:
+    """The wood at the edges of an opening whose fronts sit inside it. Of what applied fronts cover only slivers would
+    show, and a board beyond another would end in nothing; the carcase's own drawing shows them."""
+    opening = bank.opening
+    if opening.carcase is None or not bank.is_inside:
+        return []
+    moved = (board.moved(-opening.x, -opening.z) for board in opening.carcase.boards)
+    return [
+        board
+        for board in moved
+        if board.edges[0] < opening.width + TOUCHING
+        and board.edges[1] < opening.height + TOUCHING
+        and board.edges[2] > -TOUCHING
+        and board.edges[3] > -TOUCHING
+    ]
+
+
+def name_start(front: FrontPlace, behind: BoxPlace | None, opening: Mm, scale: float) -> Mm:
+    """Where the name of a front begins, on paper: right of the dashed edges of opening and box."""
+    edges = (front.x, opening) if behind is None else (front.x, opening, behind.x)
+    return max(edges) * scale + NAME_GAP
 
 
 def _scaled(edges: tuple[Mm, Mm, Mm, Mm], scale: float) -> tuple[Point, ...]:
@@ -181,18 +211,21 @@ def front_items(
     return items
 
 
-def _name(bank: Bank, place: ShownFront, scale: float, style: LengthStyle) -> list[Item]:
-    """What a front is called, and its size; left of the middle, where the holes for pulls are."""
+def _name(
+    place: ShownFront, behind: BoxPlace | None, holes: Sequence[Mm], scale: float, style: LengthStyle
+) -> list[Item]:
+    """What a front is called, and its size where it has room beside the holes for the pull (x on paper)."""
     front = place.front
-    left, wide, tall = front.x * scale, front.width * scale, front.height * scale
+    start, tall = name_start(front, behind, 0.0, scale), front.height * scale
     size = f"{style.show(front.width, with_unit=False)} × {style.show(front.height)}"
     letters = max(min(2.6, tall / 1.4), 1.2)
-    room = wide / 2 - 8.0 if bank.pull and place.has_drawer else wide - 6.0
+    end = min([hole - HOLE_ARM for hole in holes] or [(front.x + front.width) * scale])
+    room = end - NAME_GAP - start
     told = [f"{place.name} · {size}", place.name]
     if not place.has_drawer:
         told = [style.say(phrase("{front} · false front", front=words)) for words in told]
     words = next((each for each in told if text_width(each, letters) <= room), place.name)
-    at = (left + 3.5, (front.z + front.height / 2) * scale)
+    at = (start, (front.z + front.height / 2) * scale)
     return [Text(at, words, letters, "start", "middle", bold=True, halo=Fill.WOOD)]
 
 
@@ -200,7 +233,7 @@ def hole_items(at: Point, diameter: Mm) -> list[Item]:
     """A hole with its axes, on paper."""
     x, y = at
     radius = max(diameter / 2, 0.5)
-    arm = radius + 0.8
+    arm = radius + HOLE_ARM - 0.5
     return [
         Circle((x, y), radius, Ink.FINE, Layer.MACHINE, Fill.DAYLIGHT),
         Strokes((((x - arm, y), (x + arm, y)), ((x, y - arm), (x, y + arm))), Ink.FINE, Layer.MACHINE),

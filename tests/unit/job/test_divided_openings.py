@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 
 from drawerwright.basics.errors import FaultyInputError
 from drawerwright.drawings.carcase_elevation import draw_carcase
 from drawerwright.drawings.elevation import draw_elevation
-from drawerwright.drawings.scene import Fill, Path, Text
+from drawerwright.drawings.scene import Circle, Fill, Ink, Path, Text
 from drawerwright.job.file.building import read_job
 from drawerwright.job.file.fresh_entries import next_item, with_part_opening
 from drawerwright.job.file.reading import entries_of
+from drawerwright.job.job import Job
 from drawerwright.job.planning.draft import draft_job
 from drawerwright.job.planning.job_findings import draft_findings
 
@@ -147,5 +150,32 @@ def test_dividers_inside_an_opening_are_drawn_as_wood() -> None:
         if isinstance(item, Path) and item.fill is Fill.WOOD_BEHIND
     }
     assert {(500, 0, 518, 700), (518, 344, 1018, 356)} <= wood
-    beside = draw_elevation(job.banks[0].bank, style=job.style)
-    assert any(isinstance(item, Path) and item.fill is Fill.WOOD_BEHIND for item in beside.items)
+    assert not boards_beside(job), "of what applied fronts cover only slivers would show"
+    applied = "style: applied, heights: {equal: 2}, stock: ply, overlay: {sides: 12, top: 12, bottom: 12}"
+    assert boards_beside(read_job(text.replace(applied, "style: inset, heights: {equal: 2}")))
+
+
+def boards_beside(job: Job) -> list[Path]:
+    scene = draw_elevation(job.banks[0].bank, style=job.style)
+    return [item for item in scene.items if isinstance(item, Path) and item.fill is Fill.WOOD_BEHIND]
+
+
+def test_the_name_of_a_front_stands_clear_of_dashed_lines_and_holes() -> None:
+    job = read_job(TEXT.replace("bottom: 12}}", "bottom: 12}, pull: {hole: 5, spacing: 128}}"))
+    scenes = [draw_carcase(*job.carcases[0], style=job.style), draw_elevation(job.banks[0].bank)]
+    for scene in scenes:
+        names = [text for text in scene.texts if text.bold and text.text[:2] in {"A1", "A2", "B1", "B2"}]
+        upright = [
+            points[0]
+            for item in scene.items
+            if isinstance(item, Path) and item.ink is Ink.HIDDEN
+            for points in pairwise((*item.points, item.points[0]))
+            if points[0][0] == points[1][0]
+        ]
+        holes = [item for item in scene.items if isinstance(item, Circle) and item.fill is Fill.DAYLIGHT]
+        assert names
+        assert holes
+        for name in names:
+            left, right = min(x for x, _ in name.corners()), max(x for x, _ in name.corners())
+            assert not any(left < x < right for x, _ in upright)
+            assert not any(left < hole.centre[0] < right for hole in holes)
