@@ -69,7 +69,7 @@ def test_what_is_said_of_a_column_counts_and_the_drawers_come_in_as_one_step(
     table = "drawer,w,depth,height\ntray,268,206,64\n"
     asked = client.post("/jobs/1/import", data={**NOTHING_SENT, "table": table})
     assert "no column holds it" in asked.text
-    assert "<td >268</td>" in asked.text, "what is not read yet is shown as well"
+    assert " >268</td>" in asked.text, "what is not read yet is shown as well"
     said = {"column-0": "drawer", "column-1": "width", "column-2": "depth", "column-3": "height"}
     taken = client.post("/jobs/1/import", data={**NOTHING_SENT, **said, "table": table, "do": "take"})
     assert (taken.status_code, taken.headers["location"]) == (303, "/jobs/1/drawers")

@@ -58,6 +58,9 @@ def test_ticks_of_a_plan_that_changed_are_told_and_taken_back(client: TestClient
     told = LEFT.search(page)
     assert told is not None
     assert done_of(page) == WORKED - int(told[1]) == 1  # a strip of scrap is measured, whatever the sheets
+    folded = re.search(r"<details [^>]*><summary[^>]*>([^<]*)</summary>", client.get(f"{RUN}?view=one").text)
+    assert folded is not None
+    assert LEFT.search(folded[1]), "one step at a time, it is a line to open"
     form = re.search(r'id="forget-all">(.*?)</form>', page, re.DOTALL)
     assert form is not None
     ticks = [html.unescape(step) for step in re.findall(r'name="step" value="(.*?)"', form[1])]

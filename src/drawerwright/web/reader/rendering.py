@@ -59,6 +59,7 @@ class Renderer:
         self._environment.filters["moment"] = _moment
         self._environment.filters["explain"] = _explain
         self._environment.filters["examples"] = _examples
+        self._environment.filters["unparted"] = _unparted
         for name, show in (shown or {}).items():
             self._environment.filters[name] = _for_reader(show)
         self._environment.globals.update(
@@ -155,6 +156,18 @@ def _explain(text: str) -> Markup:
 def _examples(hint: str) -> str:
     """A hint whose examples have the decimal sign of the reader and are not parted at their ±."""
     return DECIMAL_SIGN.sub(_reader.get().decimal_sign, hint).replace(" ± ", "\u00a0±\u00a0")
+
+
+_BEFORE_UNIT = re.compile(r"(?<=\d) (?=(?:mm|in|%)(?!\w))")
+
+
+def _unparted(text: str) -> str:
+    """A text, no trusted markup, whose figures are not parted from their units where a line ends.
+
+    >>> _unparted("about 53 %, 11.40 mm")
+    'about 53\\xa0%, 11.40\\xa0mm'
+    """
+    return _BEFORE_UNIT.sub("\u00a0", _say(text))
 
 
 def _moment(kept: str) -> str:
