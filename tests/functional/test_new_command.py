@@ -108,10 +108,38 @@ def test_what_two_answers_make_impossible_is_asked_again_and_keeps_the_rest(
     assert main(["new", str(tmp_path / "trays.yaml")]) == 0
     assert "Mid depth: a step of 40 mm" in capsys.readouterr().out
     assert [prompt.split(" (")[0] for prompt in terminal.prompts[13:]] == [
-        "1/2  Mid depth, mm",
-        "2/2  Step, mm",
+        "2/13  Mid depth, mm",
+        "3/13  Step, mm",
     ]
     assert "[40]" in terminal.prompts[14]
+
+
+@pytest.mark.parametrize("typed", ["4 ft", "2500", "2000"])
+@pytest.mark.parametrize(
+    "name",
+    ["Box: nominal thickness", "Box: as measured", "Bottoms: nominal thickness", "Bottoms: as measured"],
+)
+def test_a_thickness_of_no_drawer_is_refused_at_its_question(
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+    name: str,
+    typed: str,
+) -> None:
+    terminal = Terminal(monkeypatch, **{name: (typed,)})
+    assert main(["new", str(tmp_path / "trays.yaml")]) == 0
+    assert "no joint for drawers is made in stock over 40 mm" in capsys.readouterr().out
+    asked_twice = [prompt for prompt in terminal.prompts if name in prompt]
+    assert (len(terminal.prompts), len(asked_twice)) == (14, 2)
+
+
+def test_the_way_back_leads_out_of_what_is_asked_again(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    terminal = Terminal(monkeypatch, Step=("40",), Mid_depth=("6.1", "<", "6.1"))
+    assert main(["new", str(tmp_path / "trays.yaml")]) == 0
+    again = [prompt.split("  ")[0] for prompt in terminal.prompts[13:]]
+    assert again == ["2/13", "1/13", "2/13", "3/13"]
 
 
 def test_one_can_go_back_and_an_answer_can_be_taken_out(

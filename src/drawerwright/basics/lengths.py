@@ -146,6 +146,23 @@ class LengthStyle:
             step=self.step,
         )
 
+    def number(self, length: Mm, *, fine: bool = False) -> float:
+        """What `show` writes of `length` (mm), as a number of `typed_unit`.
+
+        >>> LengthStyle().number(6.524999999999999), LengthStyle("in").number(96.00000000000001, fine=True)
+        (6.5, 3.78)
+        >>> LengthStyle("in/64").number(28.6)
+        1.126
+        """
+        if self.typed_unit == "mm":
+            return round(length, 2) if fine else round(to_step(length, self.size_step), 4)
+        if fine:
+            return round(length / MM_PER_INCH, 3)
+        if self.unit == "in/64" and self.step is None:
+            nearest = round(length / MM_PER_INCH * 64) / 64
+            return nearest + round(length / MM_PER_INCH - nearest, 3)
+        return round(to_step(length, self.size_step) / MM_PER_INCH, 4)
+
 
 @dataclass(frozen=True, slots=True)
 class WrittenLength:

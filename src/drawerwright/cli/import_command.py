@@ -80,7 +80,7 @@ def _show(found: DrawersToTake, style: LengthStyle) -> None:
     """Which columns were read as what, and the drawers."""
     for column in found.drawers.table.columns:
         held = "not read" if column.field is None else column.field.name
-        unit = f", in {column.unit}" if column.unit else ""
+        unit = f", in {column.read_in}" if column.read_in else ""
         print(f"  {column.letter}  {column.heading or '-'}: {held}{unit}")
     print()
     for row, box in zip(found.drawers.rows, found.drawers.boxes, strict=True):
@@ -92,4 +92,6 @@ def _show(found: DrawersToTake, style: LengthStyle) -> None:
         print(
             f"  line {row.line}: {times}{box['name'] or '?'}: {sizes} {style.typed_unit}{' !' if row.faults else ''}"
         )
+    if found.bottomless:
+        print(f"  {found.bottomless}")
     print()

@@ -36,24 +36,30 @@ def ask_for_job(style: LengthStyle) -> str:
     )
     print("how sure you are of a measure; otherwise the usual is assumed.")
     typed: dict[str, str] = {}
-    _ask(asked, style, typed, titles)
+    _ask(asked, asked, style, typed, titles)
     while True:
         entries = {question.name: typed_entry(question, typed[question.name]) for question in asked}
         made = guided_job(style, entries)
         if not made.faults:
             return made.text
         print()
-        _ask(_concerned(asked, made.faults, style), style, typed, titles)
+        _ask(asked, _concerned(asked, made.faults, style), style, typed, titles)
 
 
 def _ask(
-    asked: tuple[Question, ...], style: LengthStyle, typed: dict[str, str], titles: Mapping[str, str]
+    asked: tuple[Question, ...],
+    wanted: tuple[Question, ...],
+    style: LengthStyle,
+    typed: dict[str, str],
+    titles: Mapping[str, str],
 ) -> None:
-    """Ask each question until its answer can be read; what was typed before is offered again."""
+    """Ask each wanted question until its answer can be read; what was typed before is offered again, and the way back
+    leads through all that are asked."""
     from drawerwright.job.planning.guided_job import entry_fault, typed_entry
 
-    place, title = 0, ""
-    while place < len(asked):
+    places = [asked.index(question) for question in wanted]
+    place, title = places[0], ""
+    while True:
         question = asked[place]
         if title != titles[question.name]:
             title = titles[question.name]
@@ -70,7 +76,10 @@ def _ask(
             print(f"  {question.label}: {style.say(fault)}")
             continue
         typed[question.name] = answer
-        place += 1
+        following = [each for each in places if each > place]
+        if not following:
+            return
+        place = following[0]
 
 
 def _prompt(question: Question, style: LengthStyle, before: str, number: str) -> str:

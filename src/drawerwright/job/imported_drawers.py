@@ -8,17 +8,24 @@ from dataclasses import dataclass, field, replace
 from typing import Literal
 
 from drawerwright.basics.errors import Fault, FaultyInputError
-from drawerwright.basics.phrases import phrase, plain
+from drawerwright.basics.phrases import phrase, plain, plural
 from drawerwright.job.file.building import read_job
 from drawerwright.job.file.editing import get_value, set_value
 from drawerwright.job.file.entry_paths import members_at
 from drawerwright.job.file.file_units import in_unit, unit_of
 from drawerwright.job.file.given_tables import GivenSheet
+from drawerwright.job.file.job_entries import shown_style
 from drawerwright.job.file.model import JobFile
 from drawerwright.job.file.reading import entries_of
 from drawerwright.job.file.table_cells import place_of_field
 from drawerwright.job.file.table_columns import MatchedTable, matched_table
-from drawerwright.job.file.table_drawers import DRAWER_FIELDS, ENTRY_FIELDS, TableDrawers, drawers_of_table
+from drawerwright.job.file.table_drawers import (
+    DRAWER_FIELDS,
+    ENTRY_FIELDS,
+    PIECES,
+    TableDrawers,
+    drawers_of_table,
+)
 from drawerwright.run.marks import numbers_in_row
 
 _BOX = re.compile(r"boxes\[(\d+)\](?:\.(.*))?")
@@ -53,6 +60,23 @@ class DrawersToTake:
     def count(self) -> int:
         """How many drawers they are."""
         return sum(box.get("count", 1) for box in self.drawers.boxes)
+
+    @property
+    def bottomless(self) -> str:
+        """That drawers will have no bottom, which a table leaves out without a word; empty where each has one."""
+        rows = zip(self.drawers.rows, self.drawers.boxes, strict=True)
+        lines = [row.line for row, box in rows if "bottom" not in box and "bottom_stock" not in row.faults]
+        if not lines:
+            return ""
+        if not self.drawers.table.has("bottom_stock"):
+            return phrase("no bottoms: no column names their stock")
+        words = {"lines": numbers_in_row(lines)}
+        return plural(
+            "no bottom in line {lines}: no cell names its stock",
+            "no bottoms in lines {lines}: no cell names their stock",
+            len(lines),
+            **words,
+        )
 
     def taken(self) -> str:
         """The job's text with the drawers.
@@ -101,7 +125,9 @@ def drawers_to_take(
     with_them = set_value(text, ("boxes",), [*before, *new])
     faults = [*found.faults, *_job_faults(text, with_them, found, len(before), file, table)]
     faults.sort(key=lambda fault: fault.line or 0)
-    return DrawersToTake(found, with_them, tuple(_told_together(faults)))
+    reader = shown_style(text)
+    told = (replace(fault, shown_for=reader) for fault in _told_together(faults))
+    return DrawersToTake(found, with_them, tuple(told))
 
 
 def _told_together(faults: Iterable[Fault]) -> Iterator[Fault]:
@@ -137,7 +163,7 @@ def _job_faults(
         row, name = found.rows[number], _field_of(place[2] or "")
         is_said = (
             name in row.faults
-            or (name in _STOCKS and "stock" in row.faults)
+            or (name in PIECES and "stock" in row.faults)
             or (name and not found.table.has(name) and name not in _OFTEN_LEFT_OUT)
         )
         if is_said:
@@ -147,9 +173,7 @@ def _job_faults(
     return told
 
 
-_STOCKS = ("front", "sides", "back")
-"""Fields that `stock` fills where they are empty."""
-_OFTEN_LEFT_OUT = ("stock", "front", "sides", "back", "bottom", "bottom_stock", "cutter", "joint")
+_OFTEN_LEFT_OUT = ("stock", *PIECES, "bottom", "bottom_stock", "cutter", "joint")
 """Fields that a choice or a default may fill: a fault of theirs is told though no column holds them."""
 
 

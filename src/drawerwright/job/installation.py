@@ -13,7 +13,7 @@ from pathlib import Path
 
 from drawerwright import __version__
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.job.own_faults import report_folder
+from drawerwright.job.own_faults import SEND_ON, report_folder
 from drawerwright.store import DataHealth, data_health
 from drawerwright.store.records import StoreError
 
@@ -146,4 +146,4 @@ def _reports() -> Check:
     found = sorted(report_folder().glob("*.txt"))
     if not found:
         return Check("fault reports", "none")
-    return Check("fault reports", f"{len(found)}, the newest {found[-1]}: please send it on")
+    return Check("fault reports", f"{len(found)}, the newest {found[-1]}: {SEND_ON}")

@@ -14,6 +14,8 @@ from drawerwright import __version__
 from drawerwright.basics.phrases import Phrase, phrase
 
 FOLDER = "drawerwright-faults"
+SEND_ON = phrase("please send that file to whoever maintains Drawerwright")
+"""What is asked wherever a report is named."""
 KEPT_REPORTS = 20
 """The same fault may be met again and again; the disk is not filled with it."""
 
@@ -35,9 +37,10 @@ def own_fault(error: BaseException, doing: str) -> Phrase:
         )
     return phrase(
         "Drawerwright hit an internal error ({kind}); your input is not to blame. Everything saved is safe. "
-        "Details are in {file}: please send that file to whoever maintains Drawerwright.",
+        "Details are in {file}: {please}.",
         kind=kind,
         file=str(where),
+        please=SEND_ON,
     )
 
 

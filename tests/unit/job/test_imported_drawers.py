@@ -16,7 +16,7 @@ import drawerwright as dw
 from drawerwright.basics.errors import FaultyInputError, InvalidValueError
 from drawerwright.basics.lengths import LengthStyle
 from drawerwright.job.file.building import read_job
-from drawerwright.job.file.given_tables import MOST_ROWS, given_sheets, table_of_text
+from drawerwright.job.file.given_tables import MOST_ROWS, given_sheets, table_of_text, text_of_table
 from drawerwright.job.file.table_parts import parts_of_table
 from drawerwright.job.imported_drawers import TableChoice, drawers_to_take
 from drawerwright.job.papers.data_table import table_csv
@@ -239,6 +239,52 @@ def test_a_formula_counts_as_what_it_came_to_and_is_never_reckoned() -> None:
     content = of_others(("drawer", "width", "depth", "height"), ("one", "=100+168", 206, 64))
     found = drawers_to_take(SEED, given_sheets("t.xlsx", content), TableChoice(stock="birch15"))
     assert [(fault.line, fault.field) for fault in found.faults] == [(2, "B (width)")]
+    assert "holds a formula without a stored result" in found.faults[0].message
+    again = table_of_text(
+        text_of_table(given_sheets("t.xlsx", content)[0])
+    )  # as the page keeps it in its form
+    assert (
+        drawers_to_take(SEED, [again], TableChoice(stock="birch15")).faults[0].message
+        == found.faults[0].message
+    )
+
+
+def test_a_name_that_looks_like_a_formula_stays_a_name() -> None:
+    table = table_of_text("drawer,width,depth,height,stock\n'=one,300,300,90,birch15\n")
+    kept = table_of_text(text_of_table(table))
+    assert kept.rows == tuple((*row[:1], *row[1:]) for row in table.rows)
+    assert drawers_to_take(SEED, [kept], TableChoice()).drawers.boxes[0]["name"] == "=one"
+
+
+def test_the_unit_of_a_head_is_named_as_it_is_read() -> None:
+    table = table_of_text("Schublade;Breite (cm);Tiefe (Zoll);Höhe\na;30;12;90")
+    columns = drawers_to_take(SEED, [table], TableChoice(stock="birch15")).drawers.table.columns
+    assert [column.read_in for column in columns] == ["", "cm", "in", ""]
+
+
+def test_a_fault_is_told_in_the_unit_of_the_job() -> None:
+    table = table_of_text("drawer,width,depth,height,stock\na,-14,12,4,birch15")
+    found = drawers_to_take(f"units: in\n{SEED}", [table], TableChoice())
+    assert "not −14 in" in str(found.faults[0])
+
+
+def test_drawers_without_bottoms_are_told_once() -> None:
+    def told(text: str) -> str:
+        return drawers_to_take(SEED, [table_of_text(text)], TableChoice(stock="birch15")).bottomless
+
+    head, one, two = "drawer,width,depth,height", "a,300,300,90", "b,300,300,90"
+    assert told(f"{head}\n{one}\n{two}") == "no bottoms: no column names their stock"
+    assert (
+        told(f"{head},bottom_stock\n{one},birch6\n{two},") == "no bottom in line 3: no cell names its stock"
+    )
+    assert told(f"{head},bottom_stock\n{one},birch6\n{two},birch6") == ""
+
+
+def test_a_piece_without_stock_is_told_without_words_of_the_job_file() -> None:
+    table = table_of_text("drawer,width,depth,height,front\na,300,300,90,birch15")
+    faults = drawers_to_take(SEED, [table], TableChoice()).faults
+    assert [fault.field for fault in faults] == ["sides", "back"]
+    assert all("no stock is named" in fault.message and "all'" not in fault.message for fault in faults)
 
 
 def test_the_front_door_takes_drawers_and_reads_parts(plan: JobPlan, tmp_path: Path) -> None:

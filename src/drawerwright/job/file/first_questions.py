@@ -45,6 +45,11 @@ class Question:
         return said if self.kind == "text" else said.replace(".", style.decimal_sign)
 
     @property
+    def is_thickness(self) -> bool:
+        """Whether it asks how thick stock is."""
+        return all(path[0] == "stock" and path[-1] in ("nominal", "measured") for path in self.paths)
+
+    @property
     def is_plain(self) -> bool:
         """Whether digits and a decimal sign are all that it takes."""
         return self.kind == "whole" or (

@@ -12,7 +12,7 @@ import zipfile
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from pathlib import PurePath
-from typing import TypeAlias
+from typing import Any, TypeAlias
 
 from drawerwright.basics.errors import Fault, FaultyInputError
 from drawerwright.basics.phrases import phrase
@@ -30,6 +30,12 @@ LONGEST_CELL = 500
 ENDINGS = (".csv", ".txt", ".tsv", ".xlsx")
 _SEPARATORS = "\t;,"
 _COMMANDS = tuple("=+-@\t\r\n＝＋－＠")
+
+
+class Formula(str):
+    """A cell that holds a formula of which no result is stored: nothing is reckoned here."""
+
+    __slots__ = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +79,7 @@ def table_of_text(text: str, name: str = "") -> GivenSheet:
     rows = []
     try:
         for row in reader:
-            rows.append(tuple(_unguarded(cell.strip()) or None for cell in row))
+            rows.append(tuple(_typed(cell.strip()) or None for cell in row))
             if len(rows) > MOST_ROWS:
                 break
     except csv.Error:
@@ -84,9 +90,18 @@ def table_of_text(text: str, name: str = "") -> GivenSheet:
     return GivenSheet("", _within_limits(name, rows))
 
 
-def _unguarded(cell: str) -> str:
-    """A cell without the apostrophe that keeps a spreadsheet from reckoning it (`csv_text`)."""
-    return cell[1:] if cell.startswith("'") and cell[1:].startswith(_COMMANDS) else cell
+def _typed(cell: str) -> str:
+    """A cell without the apostrophe that keeps a spreadsheet from reckoning it (`csv_text`); one without is a formula
+    where it begins as one."""
+    if cell.startswith("'") and cell[1:].startswith(_COMMANDS):
+        return cell[1:]
+    return Formula(cell) if cell.startswith("=") else cell
+
+
+def _retyped(cell: Cell) -> str | float:
+    """A cell as `_typed` reads it again."""
+    is_command = isinstance(cell, str) and not isinstance(cell, Formula) and cell.startswith("=")
+    return "" if cell is None else f"'{cell}" if is_command else cell
 
 
 def _workbook(name: str, content: bytes) -> tuple[GivenSheet, ...]:
@@ -94,21 +109,30 @@ def _workbook(name: str, content: bytes) -> tuple[GivenSheet, ...]:
     import openpyxl  # loads slowly, and most commands go without
 
     try:
-        book = openpyxl.load_workbook(io.BytesIO(content), read_only=True, data_only=True, keep_links=False)
+        results, formulas = (
+            openpyxl.load_workbook(io.BytesIO(content), read_only=True, data_only=only, keep_links=False)
+            for only in (True, False)
+        )
         sheets = []
-        for sheet in book.worksheets:
-            # A sheet may claim a million rows: only so many are read as are looked at, whatever it claims.
-            sheet.reset_dimensions()
-            rows = sheet.iter_rows(max_row=MOST_ROWS + 1, max_col=MOST_COLUMNS + 1, values_only=True)
-            sheets.append(
-                GivenSheet(sheet.title, _within_limits(name, [tuple(map(_cell, row)) for row in rows]))
-            )
+        for sheet, source in zip(results.worksheets, formulas.worksheets, strict=True):
+            rows = zip(_rows(sheet), _rows(source), strict=True)
+            cells = [tuple(map(_cell, *pair)) for pair in rows]
+            sheets.append(GivenSheet(sheet.title, _within_limits(name, cells)))
     except FaultyInputError:
         raise
     except Exception as error:  # the library raises whatever it stumbles over in a damaged file
         words = str(error)[:LONGEST_CELL] or type(error).__name__
         raise _fault(name, phrase("cannot be read as a workbook: {error}", error=words)) from None
     return tuple(sheets)
+
+
+def _rows(sheet: Any) -> Iterable[tuple[object, ...]]:
+    """A sheet may claim a million rows: only so many are read as are looked at, whatever it claims."""
+    sheet.reset_dimensions()
+    rows: Iterable[tuple[object, ...]] = sheet.iter_rows(
+        max_row=MOST_ROWS + 1, max_col=MOST_COLUMNS + 1, values_only=True
+    )
+    return rows
 
 
 def _check_package(name: str, content: bytes) -> None:
@@ -142,7 +166,10 @@ def _check_package(name: str, content: bytes) -> None:
         raise _fault(name, phrase("is no workbook (XLSX): save it as one, or as CSV")) from None
 
 
-def _cell(value: object) -> Cell:
+def _cell(value: object, source: object) -> Cell:
+    """A cell by its stored value and by what was typed into it."""
+    if value is None and source is not None:
+        return Formula(str(source)[:LONGEST_CELL])
     if value is None or (isinstance(value, int | float) and not isinstance(value, bool)):
         return value
     return str(value).strip()[:LONGEST_CELL] or None
@@ -162,7 +189,11 @@ def _within_limits(name: str, rows: Iterable[Sequence[Cell]]) -> tuple[tuple[Cel
     if any(len(row) > MOST_COLUMNS for row in kept):
         raise _fault(name, phrase("has more than {most:,} columns, the limit", most=MOST_COLUMNS))
     return tuple(
-        tuple(cell[:LONGEST_CELL] if isinstance(cell, str) else cell for cell in row) for row in kept
+        tuple(
+            cell[:LONGEST_CELL] if isinstance(cell, str) and len(cell) > LONGEST_CELL else cell
+            for cell in row
+        )
+        for row in kept
     )
 
 
@@ -181,5 +212,5 @@ def text_of_table(sheet: GivenSheet) -> str:
     """A table as text that `table_of_text` reads again: its cells with tabs between them."""
     out = io.StringIO(newline="")
     writer = csv.writer(out, delimiter="\t", lineterminator="\n")
-    writer.writerows(["" if cell is None else cell for cell in row] for row in sheet.rows)
+    writer.writerows([_retyped(cell) for cell in row] for row in sheet.rows)
     return out.getvalue()

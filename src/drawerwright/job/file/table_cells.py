@@ -9,7 +9,7 @@ from typing import Any, Literal
 from drawerwright.basics.errors import Fault, InvalidValueError
 from drawerwright.basics.phrases import phrase
 from drawerwright.basics.typed_lengths import parse_length, unit_named
-from drawerwright.job.file.given_tables import Cell
+from drawerwright.job.file.given_tables import Cell, Formula
 from drawerwright.job.file.table_columns import MatchedTable, TableColumn, TableField
 
 KEPT_DIGITS = 4
@@ -75,6 +75,13 @@ def no_column(wanted: TableField) -> str:
 
 def _read(cell: Cell, column: TableColumn, unit: Literal["mm", "in"]) -> Any:
     assert column.field is not None
+    if isinstance(cell, Formula):
+        raise InvalidValueError(
+            phrase(
+                "holds a formula without a stored result: open and save the file in a spreadsheet program, or type "
+                "the result"
+            )
+        )
     if column.field.is_length:
         is_bare = not isinstance(cell, str) or unit_named(cell) == ""
         length = parse_length(cell or 0, default_unit=column.unit or unit)

@@ -61,6 +61,12 @@ class TableColumn:
         """What a spreadsheet calls it."""
         return column_letter(self.place)
 
+    @property
+    def read_in(self) -> str:
+        """The unit that its bare numbers are read in, as `mm` or `cm`; empty where the head names none."""
+        named = (name for name, meant in _UNITS.items() if meant == (self.unit, self.times))
+        return next(named, "")
+
 
 @dataclass(frozen=True, slots=True)
 class MatchedTable:

@@ -35,7 +35,11 @@ DRAWER_FIELDS = (
     TableField("front_below", phrase("Front below the sides"), ("front unter den seiten",), True),
     TableField("lip", phrase("Lip"), ("überstand",), True),
     TableField("stock", phrase("Stock"), ("material",)),
-    TableField("front", phrase("Stock of the front"), ("front stock", "material der front")),
+    TableField(
+        "front",
+        phrase("Stock of the front"),
+        ("front stock", "material der front", "material des vorderstücks"),
+    ),
     TableField("sides", phrase("Stock of the sides"), ("side stock", "material der seiten")),
     TableField("back", phrase("Stock of the back"), ("back stock", "material des hinterstücks")),
     TableField("bottom", phrase("Bottom"), ("boden",)),
@@ -49,6 +53,8 @@ DRAWER_FIELDS = (
     TableField("joint", phrase("Joint"), ("verbindung", "eckverbindung")),
 )
 """What a table of drawers may hold; the headings of our own workbook are among the words."""
+PIECES = ("front", "sides", "back")
+"""Fields that `stock` fills where they are empty."""
 _BOTTOM = {
     "bottom": "style",
     "bottom_stock": "stock",
@@ -65,7 +71,7 @@ ENTRY_FIELDS: dict[tuple[str, ...], str] = {
     ("front_height",): "front_height",
     ("lip",): "lip",
     ("box", "all"): "stock",
-    **{("box", name): name for name in ("front", "sides", "back")},
+    **{("box", name): name for name in PIECES},
     **{("bottom", entry): name for name, entry in _BOTTOM.items()},
     ("orientation",): "orientation",
     ("cutter",): "cutter",
@@ -146,10 +152,10 @@ def _lacking(
             words = phrase("is empty: every row needs it")
             row.faults[field.name] = words
             faults.append(Fault(place_of_field(table, field.name), words, row.line, file))
-    named = {"stock", "front", "sides", "back"} & row.values.keys()
-    if not stock and not named:
-        row.faults["stock"] = no_stock
-        faults.append(Fault(place_of_field(table, "stock"), no_stock, row.line, file))
+    unnamed = [] if stock or "stock" in row.given else [name for name in PIECES if name not in row.given]
+    for name in ["stock"] if len(unnamed) == len(PIECES) else unnamed:
+        row.faults[name] = no_stock
+        faults.append(Fault(place_of_field(table, name), no_stock, row.line, file))
     return faults
 
 
@@ -181,7 +187,7 @@ def _box(values: dict[str, Any], stock: str, *, has_cutters: bool) -> dict[str, 
 def _stocks(values: dict[str, Any], stock: str) -> dict[str, str]:
     """`all` where every piece has one stock, else what each piece has."""
     whole = values.get("stock") or stock
-    pieces = {name: values.get(name) or whole for name in ("front", "sides", "back")}
+    pieces = {name: values.get(name) or whole for name in PIECES}
     named = {name: value for name, value in pieces.items() if value}
     if len(set(pieces.values())) == 1 and named:
         return {"all": pieces["front"]}

@@ -59,6 +59,8 @@ class DataTable:
     columns: tuple[Column, ...]
     rows: tuple[tuple[Cell, ...], ...]
     summed: tuple[str, ...] = ()
+    is_read_again: bool = False
+    """Its lengths make the same drawers when they are read in, so they are kept finer than they are shown."""
 
     def __post_init__(self) -> None:
         for row in self.rows:

@@ -44,6 +44,7 @@ def drawers_table(plan: JobPlan) -> DataTable:
             *(_drawer(box, bank.bank.name) for bank in plan.job.banks for box in bank.boxes),
             *(_drawer(box, None) for box in plan.job.boxes),
         ),
+        is_read_again=True,
     )
 
 
@@ -180,7 +181,7 @@ def cuts_table(plan: JobPlan) -> DataTable:
         phrase("Cut list"),
         (
             Column("stock", phrase("Stock")),
-            Column("turn", phrase("Turn"), _NUMBER),
+            Column("turn", phrase("Order"), _NUMBER),
             Column("setting", phrase("Set to"), _LENGTH),
             Column("cut", phrase("Cut")),
             Column("sheet", phrase("Sheet"), _NUMBER),

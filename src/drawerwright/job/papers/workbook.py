@@ -22,6 +22,10 @@ NARROWEST, WIDEST = 7.0, 44.0
 """Of a column, in characters."""
 LONGEST_TEXT = 32_000
 """Characters of a cell: the format ends at 32,767."""
+KEPT_DIGITS = 6
+"""Of a length that is read in again, in either unit: finer than what reads it keeps."""
+REST_DIGITS = 2
+"""Of money and minutes."""
 _PAPERS = {"a4": 9, "letter": 1}
 """Numbers of the format for sizes of paper (ECMA-376 part 1, 18.3.1.63)."""
 _MADE = datetime(2000, 1, 1)
@@ -82,7 +86,7 @@ class _Writer:
     def add(self, table: DataTable) -> None:
         """One sheet."""
         said = [
-            [self._said(cell, column) for cell, column in zip(row, table.columns, strict=True)]
+            [self._said(cell, column, table) for cell, column in zip(row, table.columns, strict=True)]
             for row in table.rows
         ]
         sheet = self.book.add_worksheet(self.style.say(table.title)[:31])
@@ -113,13 +117,18 @@ class _Writer:
         heading, unit = self.style.say(column.heading), unit_of(column, self.style)
         return f"{heading} ({unit})" if unit else heading
 
-    def _said(self, cell: Cell, column: Column) -> Cell:
+    def _said(self, cell: Cell, column: Column, table: DataTable) -> Cell:
+        """A cell as it is written: what is cut or dialled as the papers show it, without what reckoning leaves in the
+        last digits."""
         if isinstance(cell, str):
             return plain(self.style.say(cell))[:LONGEST_TEXT]
-        is_length = column.quantity in (Quantity.LENGTH, Quantity.FINE)
-        if cell is not None and is_length and self.style.typed_unit == "in":
-            return cell / MM_PER_INCH
-        return cell
+        if cell is None or isinstance(cell, int):
+            return cell
+        if column.quantity in (Quantity.LENGTH, Quantity.FINE):
+            if not table.is_read_again:
+                return self.style.number(cell, fine=column.quantity is Quantity.FINE)
+            return round(cell if self.style.typed_unit == "mm" else cell / MM_PER_INCH, KEPT_DIGITS)
+        return round(cell, REST_DIGITS)
 
     def _write(self, sheet: Any, row: int, number: int, cell: Cell, column: Column) -> None:
         if isinstance(cell, str):

@@ -7,9 +7,11 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from drawerwright.basics import usual
 from drawerwright.basics.errors import FaultyInputError, InvalidValueError
-from drawerwright.basics.lengths import LengthStyle
+from drawerwright.basics.lengths import LengthStyle, millimetres
 from drawerwright.basics.phrases import phrase
+from drawerwright.basics.typed_lengths import parse_length
 from drawerwright.job.file.editing import set_value
 from drawerwright.job.file.first_jobs import skeleton
 from drawerwright.job.file.first_questions import Question, question_groups
@@ -46,6 +48,8 @@ def guided_job(style: LengthStyle, entries: Mapping[str, Any]) -> GuidedJob:
         entry = _entry(question, entries.get(question.name), style)
         if entry is None and not question.may_be_blank:
             faults[question.name] = phrase("is missing")
+        elif (slip := _too_thick(question, entry, style)) is not None:
+            faults[question.name] = slip
         text = _with_entry(text, question, entry)
         places |= {field_name(path): question.name for path in question.paths}
     for fault in shown_job(text).faults:
@@ -65,7 +69,28 @@ def entry_fault(style: LengthStyle, question: Question, entry: Any) -> str | Non
         check_model(JobFile, Document(_with_entry(skeleton(style), question, entry)))
     except FaultyInputError as error:
         places = tuple(map(field_name, question.paths))
-        return next((fault.message for fault in error.found if fault.field.startswith(places)), None)
+        found = next((fault.message for fault in error.found if fault.field.startswith(places)), None)
+        if found is not None:
+            return found
+    return _too_thick(question, entry, style)
+
+
+def _too_thick(question: Question, entry: Any, style: LengthStyle) -> str | None:
+    """That a thickness is more than any drawer is made of: a slip of the unit or the decimal sign."""
+    if not question.is_thickness or entry is None:
+        return None
+    for given in entry if isinstance(entry, list) else [entry]:
+        try:
+            thickness = parse_length(given, default_unit=style.typed_unit)
+        except InvalidValueError:  # told as what it is by the model
+            continue
+        if thickness > usual.THICKEST:
+            return phrase(
+                "{given} is too thick: no joint for drawers is made in stock over {limit}. Check the unit and the "
+                "decimal sign",
+                given=millimetres(thickness, "g"),
+                limit=millimetres(usual.THICKEST, "g"),
+            )
     return None
 
 

@@ -110,6 +110,7 @@ def _page(
         "found": None,
         "refused": "",
         "fields": DRAWER_FIELDS,
+        "labels": {field.name: field.label for field in DRAWER_FIELDS},
         "stocks": tuple(members_at(job_text.data_of(job.text), ("stock",))),
         "most_shown": MOST_SHOWN,
         **shown,
