@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 
 from drawerwright.cli import main
+from drawerwright.job import own_faults
 from drawerwright.job.installation import data_check, libraries_check
 from drawerwright.store import Database, JobTable
 from drawerwright.store.database import FILE_NAME
@@ -111,3 +112,13 @@ def test_a_library_that_does_its_work_no_more_is_named(
     monkeypatch.setattr("drawerwright.job.planning.job_plan.plan_job", lambda _job: None)
     assert main(["doctor", "--data", str(data)]) == 2
     assert "libtypst.so" in capsys.readouterr().out
+
+
+def test_a_report_is_asked_for_in_the_words_of_the_fault(
+    data: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setattr(own_faults.tempfile, "gettempdir", lambda: str(tmp_path))
+    told = own_faults.own_fault(KeyError("x"), "planning")
+    assert main(["doctor", "--data", str(data)]) == 0
+    assert "please send that file to whoever maintains Drawerwright" in told
+    assert "please send that file to whoever maintains Drawerwright" in capsys.readouterr().out

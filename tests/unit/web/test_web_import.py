@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import re
 
 import openpyxl
 import pytest
@@ -61,6 +62,19 @@ def test_every_fault_is_told_and_nothing_is_taken(client: TestClient, shop: Shop
     assert "<b>" not in shown.text
     assert "first;268;206;64" in shown.text
     assert shop.jobs.load(1).text == JOB
+
+
+def test_a_german_page_has_no_words_of_the_job_file(client: TestClient) -> None:
+    table = "Schublade;Breite;Tiefe;Höhe;Material der Seiten\nA;268;206;64;birch\n"
+    data = {**NOTHING_SENT, "stock": "", "table": table}
+    shown = client.post("/jobs/1/import", data=data, headers={"Accept-Language": "de"}).text
+    faults = re.findall(r'<p class="fault">(.*?)</p>', shown)
+    assert [fault.partition(": kein Material genannt")[0] for fault in faults] == [
+        "Zeile 2, Material des Vorderstücks",
+        "Zeile 2, Material des Hinterstücks",
+    ]
+    assert "all&#39;" not in shown
+    assert shown.count("keine Böden: keine Spalte nennt ihr Material") == 1
 
 
 def test_what_is_said_of_a_column_counts_and_the_drawers_come_in_as_one_step(
