@@ -13,16 +13,19 @@ from drawerwright.job.file.editing import set_value
 from drawerwright.job.file.entry_types import Given
 from drawerwright.job.file.reading import entries_of
 from drawerwright.job.glance.at_a_glance import Glance, JobFacts, at_a_glance
+from drawerwright.job.glance.known_rows import known_rows
 from drawerwright.job.glance.next_step import Asked
 from drawerwright.job.glance.topics import Sign, Topic
 from drawerwright.job.glance.tried_cuts import cuts_of_corners
 from drawerwright.job.planning.days import plan_days
 from drawerwright.job.planning.draft import draft_job
+from drawerwright.job.planning.job_findings import draft_findings
 from drawerwright.job.planning.job_plan import JobPlan, plan_job
 from drawerwright.job.planning.shown_job import shown_job
 from drawerwright.job.run_list import step_keys
 from drawerwright.job.test_cuts.bench import Bench, CutMade, bench_of
 from drawerwright.store.records import ShelfEntry, ShelfKind
+from drawerwright.web.reader.preferences import Preferences
 
 MEASURED = """
 format: 1
@@ -125,6 +128,15 @@ def test_the_cutter_is_measured_before_the_stock() -> None:
     assert found.next.asked is Asked.CUTTER
     assert found.next.entry == ("cutter", "mid_depth")
     assert found.signs[Topic.CUTTER] is Sign.OPEN
+
+
+def test_a_cutter_without_a_name_is_called_in_the_readers_words() -> None:
+    """In its row and in what is found about it the reader sees a word of theirs, not the entry of the file."""
+    draft = draft_job(read_job(changed(("name: small cutter, ", ""), UNMEASURED_CUTTER)))
+    (row,) = (row for row in known_rows(draft, ()) if row.topic is Topic.CUTTER)
+    german = Preferences(language="de")
+    assert german.say(row.name) == "Fräser"
+    assert "Fräser" in {german.say(found.where) for found in draft_findings(draft)}
 
 
 def test_stock_that_is_not_measured_is_asked_for_with_what_rests_on_it() -> None:
