@@ -249,3 +249,13 @@ def test_figures_keep_whole_and_a_table_too_wide_for_them_goes_on_below() -> Non
     assert sum(line.count(figure) for line in shown) == 10 + 12
     assert max(line.count(figure) for line in shown if line.startswith("D1")) < 10
     assert sum(line.startswith("D1 " + figure[:2]) for line in shown) > 1
+
+
+@pytest.mark.parametrize("above", range(48, 54))
+def test_no_row_of_a_short_table_stands_on_a_page_alone(above: int) -> None:
+    """Whatever stands above it, all four rows are on one page."""
+    first = PacketTable(("Part",), tuple((f"P{n}",) for n in range(above)), title="Parts of all drawers")
+    short = PacketTable(("Plan", "Moves"), tuple((f"fence plan {n}", "1") for n in range(4)), title="Plans")
+    pages = read(write_packet(Packet(job="Reed cupboard", parts=first, more=(short,)))).pages
+    counts = [words(page).count("fence plan") for page in pages]
+    assert sorted(filter(None, counts)) == [4]
