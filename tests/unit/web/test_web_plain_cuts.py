@@ -52,7 +52,7 @@ def test_a_rebate_is_read_kept_and_set_anew(client: TestClient, shop: Shop, draf
     assert 'name="set-bit_height" value="9.00"' in page
     answer = client.post("/jobs/2/trial", data=REBATE | {"corner": corner, "read-left": "6.4"})
     assert answer.status_code == 200
-    assert "Too shallow: raise the bit by 0.20 mm." in answer.text
+    assert "Too shallow: raise the bit by 0.20 mm." in answer.text.replace("\xa0", " ")
     assert "<dt>Bit or blade height</dt><dd>9.20" in answer.text
     (entry,) = shop.shelf.list(ShelfKind.TRIAL_CUT)
     kept = key_of(job_text.data_of(entry.text))
@@ -71,7 +71,7 @@ def test_fingers_are_read_by_their_own_names(client: TestClient, shop: Shop, dra
     corner = token(draft, "finger")
     data = FINGERS | {"corner": corner, "width": "190"}
     answer = client.post("/jobs/2/trial", data=data | {"read-notch": "9.6", "read-finger": "9.6 ± 0.02"})
-    assert "Too tight: move the pin 0.10 mm towards the cutter" in answer.text
+    assert "Too tight: move the pin 0.10 mm towards the cutter" in answer.text.replace("\xa0", " ")
     refused = client.post("/jobs/2/trial", data=data | {"read-notch": "0"})
     assert refused.status_code == 422
     assert 'name="read-notch" value="0"' in refused.text
