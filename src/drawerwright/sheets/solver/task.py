@@ -10,6 +10,9 @@ from fractions import Fraction
 from drawerwright.sheets.solver.columns import Frame, Sizing
 from drawerwright.sheets.solver.filling.stacks import StackSource
 
+MOST_STEPS = 2_000_000
+"""Totals of costs that are gone through one by one."""
+
 
 @dataclass(frozen=True)
 class Task:
@@ -51,7 +54,7 @@ class Task:
         unit = self.unit
         steps = max(0, math.ceil(Fraction(bound) / unit))
         costs = sorted({frame.cost // unit for frame in self.frames if frame.cost})
-        if len(costs) < 2 or steps > 2_000_000:
+        if len(costs) < 2 or steps + costs[0] > MOST_STEPS:
             return steps * unit
         return _least_sum(tuple(costs), steps) * unit
 
