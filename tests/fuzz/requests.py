@@ -8,13 +8,17 @@ import functools
 import json
 import re
 import tempfile
+import warnings
 from html.parser import HTMLParser
 from pathlib import Path
 from typing import Any
 from urllib.parse import quote
 
 from hypothesis import strategies as st
-from starlette.testclient import TestClient
+
+with warnings.catch_warnings():
+    warnings.simplefilter("ignore")
+    from starlette.testclient import TestClient
 
 from drawerwright.store.records import UnknownJobError
 from drawerwright.web.pages.routes import ROUTES

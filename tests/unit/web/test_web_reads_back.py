@@ -55,7 +55,7 @@ def read_by(client: TestClient, reader: Preferences) -> None:
     client.cookies.set("drawerwright_reader", reader.to_cookie())
 
 
-@pytest.mark.parametrize("reader", READERS, ids=str)
+@pytest.mark.parametrize("reader", READERS, ids=lambda reader: f"{reader.language}-{reader.unit}")
 def test_entries_of_a_job_read_back(client: TestClient, shop: Shop, reader: Preferences) -> None:
     read_by(client, reader)
     data, count = json.loads(json.dumps(entries_of(example_text()))), 0
@@ -82,7 +82,7 @@ def test_a_corner_is_drawn_as_its_page_fills_it_in(client: TestClient) -> None:
             assert 'id="verdict"' in client.get("/corner/section", params=sent).text, (reader, page)
 
 
-@pytest.mark.parametrize("reader", READERS, ids=str)
+@pytest.mark.parametrize("reader", READERS, ids=lambda reader: f"{reader.language}-{reader.unit}")
 def test_a_test_cut_is_kept_as_its_page_fills_it_in(client: TestClient, reader: Preferences) -> None:
     read_by(client, reader)
     sent = Fields(client.get("/jobs/1/trial").text).sent
