@@ -8,10 +8,13 @@ from pathlib import Path
 from typing import Any
 
 import cv2
+import openpyxl
 import pytest
 
 from drawerwright.cli import COMMANDS, build_parser, main
 from drawerwright.cli.command_arguments import commands_of
+from drawerwright.job.file.first_jobs import example_text
+from drawerwright.library.opened_job import open_job
 from drawerwright.store import Database, JobTable, data_folder
 from drawerwright.web import serving
 from scan_pictures import Look, Truth, picture
@@ -31,8 +34,13 @@ def workshop(tmp_path_factory: pytest.TempPathFactory) -> Path:
     (folder / "examples").symlink_to(ROOT / "examples")
     (folder / "instance.json").write_text(json.dumps(DRAWERS))
     (folder / "shop").mkdir()
-    made = {"label": "A1 front", "stock": "birch15", "cut_length": 500, "cut_width": 200}
-    (folder / "shop" / "plan.json").write_text(json.dumps({"parts": [made]}))
+    planned = open_job(folder / "examples" / "music-school.yaml").plan(time_limit=0.1)
+    (folder / "shop" / "plan.json").write_text(json.dumps(planned.data))
+    (folder / "chest.yaml").write_text(example_text(), encoding="utf-8")
+    table = openpyxl.Workbook()
+    table.active.append(["Drawer", "Width", "Depth", "Height", "Stock"])
+    table.active.append(["pencils", 300, 400, 80, "birch15"])
+    table.save(folder / "drawers.xlsx")
     for name, is_flat in (("flat.png", True), ("upright.png", False)):
         truth = Truth(
             mid_depth=5.65, step=3.45, slope=55, bit_height=11.2, fence=9.05, thickness=14.6, is_flat=is_flat

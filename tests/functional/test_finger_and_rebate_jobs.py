@@ -77,7 +77,12 @@ def test_a_job_without_a_cutter_is_summed_up_by_its_own_figures() -> None:
     assert re.search(r"bit or blade height +9\.0", told)
     assert alone.setups >= 1
     assert f"{alone.setups} set-up" in told
-    first = pypdf.PdfReader(io.BytesIO(plan_packet(alone, plan_drawings(alone)))).pages[0].extract_text()
+    first = (
+        pypdf.PdfReader(io.BytesIO(plan_packet(alone, plan_drawings(alone))))
+        .pages[0]
+        .extract_text()
+        .replace("\N{NO-BREAK SPACE}", " ")
+    )
     assert "Set-ups" in first
     assert "Router set-ups" not in first
 
@@ -220,7 +225,11 @@ def test_the_packet_has_a_card_for_every_bench_corner(plan: JobPlan) -> None:
     assert {"jig-1", "jig-2"} <= drawings.keys()
     assert not {"jig-3", "jig-4"} & drawings.keys()  # a rebate needs no jig
     pages = pypdf.PdfReader(io.BytesIO(plan_packet(plan, drawings))).pages
-    cards = {page.extract_text() for page in pages if "You read" in page.extract_text()}
+    cards = {
+        page.extract_text().replace("\N{NO-BREAK SPACE}", " ")
+        for page in pages
+        if "You read" in page.extract_text()
+    }
     assert len(cards) == 4
     (scores,) = (card for card in cards if "9.55 mm" in card)
     assert "104.5 mm" in scores

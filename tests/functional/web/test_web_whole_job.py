@@ -46,7 +46,9 @@ def test_twelve_entries_to_a_packet(browser: Browser, served: Served, size: str,
     target = tmp_path / "packet.pdf"
     waiting.value.save_as(target)
     assert waiting.value.suggested_filename == "Trays-of-the-print-room-packet.pdf"
-    words = "".join(sheet.extract_text() for sheet in PdfReader(target).pages)
+    words = "".join(sheet.extract_text() for sheet in PdfReader(target).pages).replace(
+        "\N{NO-BREAK SPACE}", " "
+    )
     assert "Trays of the print room" in words
     assert "14.65 mm" in words, "the mean of the two readings"
     previews = page.locator(".preview img")

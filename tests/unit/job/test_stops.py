@@ -56,7 +56,7 @@ def stopped() -> JobPlan:
 
 def pages(plan: JobPlan) -> list[str]:
     found = pypdf.PdfReader(io.BytesIO(plan_packet(plan))).pages
-    return [page.extract_text() for page in found]
+    return [page.extract_text().replace("\N{NO-BREAK SPACE}", " ") for page in found]
 
 
 def test_the_cards_and_sheets_of_the_drawers_concerned_say_so_and_no_others(stopped: JobPlan) -> None:
