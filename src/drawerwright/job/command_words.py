@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from drawerwright.job.moving_wood import PLYWOODS
 from drawerwright.joints.mating import self_mating_names
 from drawerwright.joints.registry import kind_names
@@ -18,21 +20,25 @@ def words_of(command: str, option: str) -> tuple[str, ...]:
     >>> words_of("bottom", "--supports")
     ('three', 'four')
     """
+    return tuple(map(str, _words(command, option)))
+
+
+def _words(command: str, option: str) -> Iterable[str]:
     match command, option:
         case "settings", "--kind":
-            return tuple(kind_names())
+            return kind_names()
         case _, "--kind":
-            return tuple(self_mating_names())
+            return self_mating_names()
         case "movement", "--panel":
-            return tuple(PLYWOODS)
+            return PLYWOODS
         case _, "--panel":
-            return tuple(Panel)
+            return Panel
         case _, "--cut":
-            return tuple(Sawn)
+            return Sawn
         case _, "--supports":
-            return tuple(Supports)
+            return Supports
         case _, "--climate":
-            return tuple(CLIMATES)
+            return CLIMATES
         case _, "--fence":
-            return tuple(FenceRule)
+            return FenceRule
     return ()
