@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
+from drawerwright.cli.data_argument import add_data_folder
 from drawerwright.cli.exits import DONE
 
 NAME = "backup"
@@ -14,9 +15,7 @@ EXAMPLE = "drawerwright backup shop.backup"
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("file", type=Path, metavar="FILE", help="the backup; what it was before is replaced")
-    parser.add_argument(
-        "--data", type=Path, metavar="DIR", help="folder of the data (default: your user data folder)"
-    )
+    add_data_folder(parser)
 
 
 def run(args: argparse.Namespace) -> int:

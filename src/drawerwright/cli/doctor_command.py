@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from drawerwright.cli.data_argument import add_data_folder
 from drawerwright.cli.exits import BAD_INPUT, DONE
 
 if TYPE_CHECKING:
@@ -19,9 +20,7 @@ EXAMPLE = "drawerwright doctor"
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument(
-        "--data", type=Path, metavar="DIR", help="folder of the data (default: your user data folder)"
-    )
+    add_data_folder(parser)
     parser.add_argument("--json", action="store_true", help="print JSON")
 
 

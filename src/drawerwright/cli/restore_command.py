@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
+from drawerwright.cli.data_argument import add_data_folder
 from drawerwright.cli.exits import DONE
 
 NAME = "restore"
@@ -14,9 +15,7 @@ EXAMPLE = "drawerwright restore shop.backup"
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("file", type=Path, metavar="FILE", help="the backup")
-    parser.add_argument(
-        "--data", type=Path, metavar="DIR", help="folder of the data (default: your user data folder)"
-    )
+    add_data_folder(parser)
 
 
 def run(args: argparse.Namespace) -> int:
