@@ -241,11 +241,6 @@ class _Telling:
     def _show(self, length: Mm) -> str:
         return self.style.show(length, fine=True)
 
-    @property
-    def _decimal(self) -> LengthStyle:
-        """For what is too small for sixty-fourths."""
-        return replace(self.style, unit="in") if self.style.unit == "in/64" else self.style
-
     def _known(self, known: Estimate) -> str:
         is_plain = self.style.unit != "in/64"
         value = self.style.show(known.value, fine=True, with_unit=not is_plain)
@@ -254,7 +249,7 @@ class _Telling:
     def _change(self, change: Mm, is_left: bool) -> str:
         if is_left:
             return "(leave it)"
-        shown = self._decimal.show(change, fine=True)
+        shown = self._show(change)
         return f"+{shown}" if change > 0 else shown
 
     def _cut(self, number: int) -> Iterator[str]:
