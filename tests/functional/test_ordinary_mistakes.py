@@ -9,7 +9,6 @@ import os
 import re
 import subprocess
 import sys
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -20,6 +19,7 @@ from drawerwright.cli import main
 from drawerwright.job.file.given_files import given_bytes
 from drawerwright.job.measured_cutter import profile_points
 from drawerwright.sheets.published.instance import solve_instance
+from fuzz.mutations import places
 
 JOB = """\
 format: 1
@@ -278,14 +278,6 @@ SHAPES = (
     {},
     [1],
 )
-
-
-def places(node: Any, path: tuple[Any, ...] = ()) -> Iterator[tuple[Any, ...]]:
-    """Every entry below `node`."""
-    for step, below in node.items() if isinstance(node, dict) else enumerate(node):
-        yield (*path, step)
-        if isinstance(below, dict | list):
-            yield from places(below, (*path, step))
 
 
 @pytest.mark.parametrize("base", BASES, ids=lambda base: str(base["name"]))
