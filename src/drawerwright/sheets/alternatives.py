@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from math import ceil, inf, log2
+from typing import Literal
 
 from drawerwright.basics.errors import InvalidValueError, NoPlanError
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import phrase
 from drawerwright.sheets.blanks import LooseDemand, MatchedSet, StripDemand
+from drawerwright.sheets.grid import planned_length
 from drawerwright.sheets.plan import PlanProgress, find_plan, plan_sheets
 from drawerwright.sheets.problem import SheetPlan, SheetProblem
 from drawerwright.sheets.sheet_stock import SheetSize
@@ -87,13 +89,18 @@ def with_batches(problem: SheetProblem, batches: Sequence[Batch]) -> SheetProble
 
 
 def compare_alternatives(
-    plan: SheetPlan, *, other_sizes: Sequence[SheetSize] = (), time_limit: float = 2.0
+    plan: SheetPlan,
+    *,
+    other_sizes: Sequence[SheetSize] = (),
+    unit: Literal["mm", "in"] = "mm",
+    time_limit: float = 2.0,
 ) -> tuple[Alternative, ...]:
     """The same parts with one thing changed at a time: each sheet size alone, and a thinner blade.
 
     Args:
         plan: the plan to compare with.
         other_sizes: further sizes that could be bought.
+        unit: what the parts are sized in.
         time_limit: seconds for each.
     """
     problem = plan.problem
@@ -110,7 +117,8 @@ def compare_alternatives(
         if len(new) > 1 or size not in new
     ]
     if problem.saw.kerf > THIN_BLADE:
-        thinner = replace(problem, saw=replace(problem.saw, kerf=THIN_BLADE))
+        kerf = planned_length(THIN_BLADE, unit)
+        thinner = replace(problem, saw=replace(problem.saw, kerf=kerf))
         found.append(
             _changed(
                 plan,

@@ -19,6 +19,9 @@ SLACK = Fraction(1, 10**7)
 """How far (mm) a length may miss the finest grid and still count as on it: the noise of floating-point sums."""
 
 
+FORTIETH: Mm = 0.025
+"""Tenths, twentieths and eighths of an inch in millimetres are multiples of this."""
+
 NEAR, LARGE = 1e-8, 1e6
 """A length (mm) below LARGE that misses the finest grid by less than NEAR lies on it, as floats can tell."""
 
@@ -29,14 +32,20 @@ def to_saw_size(length: Mm, *, step: float = 0.1) -> Mm:
 
 
 def planned_length(length: Mm, unit: Literal["mm", "in"]) -> Mm:
-    """A length of saw or sheet as the planner takes it: as it is where it lies on thousandths of a millimetre, else the
-    nearest hundredth of a millimetre or thousandth of an inch. A finer grid would only take time.
+    """A length of saw or sheet as the planner takes it, beside parts that are sized in `unit`.
 
-    >>> planned_length(2.8, "mm"), planned_length(3.175, "in"), planned_length(3 / 32 * 25.4, "in") / 25.4
-    (2.8, 3.175, 0.094)
+    In inches the nearest thousandth of one; in millimetres as it is where it lies on a fortieth (3.175, an eighth
+    of an inch, does), else the nearest hundredth. A finer grid tells nothing that a saw can be set to, and takes
+    time: a kerf of 2.8 mm beside parts in inches would lead to steps of a thousandth of a millimetre.
+
+    >>> planned_length(2.8, "mm"), planned_length(3.175, "mm"), planned_length(2.833, "mm")
+    (2.8, 3.175, 2.83)
+    >>> planned_length(3 / 32 * 25.4, "in") / 25.4, planned_length(2.8, "in") / 25.4
+    (0.094, 0.11)
     """
-    if abs(round(length, 3) - length) < NEAR:
-        return round(length, 3)
+    exact = round(length / FORTIETH) * FORTIETH
+    if unit == "mm" and abs(exact - length) < NEAR:
+        return round(exact, 3)
     return to_step(length, 0.01 if unit == "mm" else FINE_INCH * MM_PER_INCH)
 
 

@@ -50,6 +50,14 @@ def test_bare_numbers_are_inches() -> None:
     assert job.sheet_sizes["half"][0].length == pytest.approx(2438.4)
 
 
+def test_a_metric_blade_is_planned_in_thousandths_of_an_inch() -> None:
+    job = read_job(INCHES.replace("kerf: 1/8", "kerf: 2.8 mm"))
+    # 2.8 mm are 0.1102 in; on the grid of both, steps of 0.001 mm, a sheet of 96 in takes seconds to plan.
+    assert job.saw.kerf == pytest.approx(0.110 * 25.4)
+    metric = read_job(INCHES.replace("kerf: 1/8", "kerf: 2.8 mm") + "shown: {unit: mm}\n")
+    assert metric.saw.kerf == pytest.approx(2.8)  # parts are then sized in tenths of a millimetre
+
+
 def test_a_unit_that_is_named_counts_before_that_of_the_file() -> None:
     job = read_job(INCHES)
     assert job.stock["half"].thickness.readings == (

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from fractions import Fraction
+from typing import Literal
 
 import pytest
 from hypothesis import given
@@ -51,7 +52,22 @@ def test_fractions_of_an_inch_lie_on_the_finest_grid() -> None:
     assert Grid.of([kerf, strip, sheet, 0.005 * 25.4]).ticks(sheet) == 96 * 1600
 
 
-def test_a_length_of_the_saw_is_put_on_a_grid_that_does_not_slow_the_plan() -> None:
-    assert planned_length(0.0937 * 25.4, "in") == pytest.approx(0.094 * 25.4)
-    assert planned_length(2.83333, "mm") == 2.83
-    assert planned_length(2.835, "mm") == 2.835
+@pytest.mark.parametrize(
+    ("length", "unit", "planned"),
+    [
+        (0.0937 * 25.4, "in", 0.094 * 25.4),
+        (2.8, "in", 0.11 * 25.4),  # a metric blade beside parts in inches
+        (1525.0, "in", 60.039 * 25.4),  # and a metric sheet
+        (3.175, "in", 3.175),
+        (3.175, "mm", 3.175),  # an eighth of an inch beside metric parts
+        (2.85, "mm", 2.85),
+        (2.83333, "mm", 2.83),
+        (2.837, "mm", 2.84),
+    ],
+)
+def test_a_length_of_the_saw_is_put_on_a_grid_that_does_not_slow_the_plan(
+    length: float, unit: Literal["mm", "in"], planned: float
+) -> None:
+    assert planned_length(length, unit) == pytest.approx(planned, abs=1e-6)
+    part = 0.1 if unit == "mm" else 0.005 * 25.4  # what parts are sized in
+    assert Grid.of([planned_length(length, unit), 300 * part, part]).tick >= Fraction(1, 100)

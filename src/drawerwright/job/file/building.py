@@ -286,8 +286,8 @@ class _Builder(Builder):
         )
 
     def _planned(self, length: Mm) -> Mm:
-        """A length as the sheet planner takes it: ten-thousandths of an inch are finer than it cares for."""
-        return planned_length(length, self.entries.units)
+        """A length as the sheet planner takes it, beside parts in steps of the unit that sizes are shown in."""
+        return planned_length(length, self.entries.shown.style(self.entries.units).typed_unit)
 
     def _sizes(self, name: str, entry: stock_model.StockEntry) -> tuple[SheetSize, ...]:
         def size(sheet: stock_model.SheetEntry, is_offcut: bool) -> SheetSize:

@@ -76,7 +76,7 @@ def what_if(plan: JobPlan, *, seconds: float = SECONDS, step: Step | None = None
     free: list[FreeKind] = []
     for stock in plan.stocks:
         name = stock.blanks.stock.name
-        found = compare_alternatives(stock.sheets, time_limit=seconds)
+        found = compare_alternatives(stock.sheets, unit=plan.job.style.typed_unit, time_limit=seconds)
         alternatives += [StockAlternative(name, alternative) for alternative in found]
         answered()
         if stock.sheets.figures.new_sheets > 1:
