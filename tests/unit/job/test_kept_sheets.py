@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 
+from drawerwright.basics.weighing import bytes_of
 from drawerwright.job.file.building import read_job
 from drawerwright.job.planning import kept_sheets
 from drawerwright.job.planning.draft import draft_job
@@ -62,13 +63,14 @@ def test_a_search_that_was_ended_early_or_is_wanted_anew_is_made_again(searched:
     assert len(searched) == 4
 
 
-def test_no_more_than_the_latest_are_kept(
+def test_no_more_is_kept_than_there_is_room_for(
     searched: list[SheetProblem], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(kept_sheets, "MOST_KEPT", 2)
-    kept = KeptSheets()
     draft = draft_job(read_job(BOX))
     problem = draft.sheet_problem(draft.blanks[0])
+    room = 2.5 * bytes_of(((problem, 1), plan_sheets(problem)))  # for two plans, not for three
+    monkeypatch.setattr(kept_sheets, "MOST_KEPT_BYTES", room)
+    kept = KeptSheets()
     for seconds in (1, 2, 1, 3):
         kept.plan(problem, time_limit=seconds)
     assert len(searched) == 3
@@ -76,3 +78,15 @@ def test_no_more_than_the_latest_are_kept(
     assert len(searched) == 3
     kept.plan(problem, time_limit=2)  # asked for longest ago
     assert len(searched) == 4
+
+
+def test_a_plan_that_there_is_no_room_for_is_made_all_the_same(
+    searched: list[SheetProblem], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(kept_sheets, "MOST_KEPT_BYTES", 1)
+    kept = KeptSheets()
+    draft = draft_job(read_job(BOX))
+    problem = draft.sheet_problem(draft.blanks[0])
+    for _ in range(2):
+        assert kept.plan(problem).problem == problem
+    assert len(searched) == 2

@@ -8,9 +8,9 @@ from collections.abc import Callable
 
 import pytest
 
+from drawerwright.basics.weighing import bytes_of
 from drawerwright.web.reader import words
 from drawerwright.web.work.background import Work, WorkDesk
-from drawerwright.web.work.weighing import bytes_of
 
 
 def until_stopped(work: Work[str]) -> str:
