@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import argparse
-import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from drawerwright.cli.exits import done_with, interruptible
 from drawerwright.cli.number_arguments import seconds
-from drawerwright.cli.progress_line import show_search
+from drawerwright.cli.progress_line import ProgressLines
 
 if TYPE_CHECKING:
     from drawerwright.job.job import Job
@@ -85,11 +84,12 @@ def run(args: argparse.Namespace) -> int:
     if job.days:
         return _run_days(job, args, kinds)
     with interruptible() as was_interrupted:
-        search = {"watch": _shown(), "time_limit": args.time_limit, "cancelled": was_interrupted}
-        counted = plan_within_stock(job, on_hand=args.on_hand, step=_show_step, **search) if within else None
+        lines = ProgressLines()
+        search = {"watch": _watcher(lines), "time_limit": args.time_limit, "cancelled": was_interrupted}
+        counted = plan_within_stock(job, on_hand=args.on_hand, step=lines.step, **search) if within else None
         plan = plan_job(job, **search) if counted is None else counted.plan
-        found = what_if(plan, step=_show_step) if args.what_if else None
-        joints = compare_joints(job, step=_show_step) if args.what_if else None
+        found = what_if(plan, step=lines.step) if args.what_if else None
+        joints = compare_joints(job, step=lines.step) if args.what_if else None
     more: dict[str, Any] = {} if found is None else {"what_if": what_if_data(found)}
     if joints is not None:
         more["which_joint"] = comparison_data(joints)
@@ -123,7 +123,9 @@ def _run_days(job: Job, args: argparse.Namespace, kinds: frozenset[FileKind]) ->
     from drawerwright.job.planning.days import plan_days
 
     with interruptible() as was_interrupted:
-        plans = plan_days(job, watch=_shown(), time_limit=args.time_limit, cancelled=was_interrupted)
+        plans = plan_days(
+            job, watch=_watcher(ProgressLines()), time_limit=args.time_limit, cancelled=was_interrupted
+        )
     written = write_days(plans, args.out, kinds=kinds)
     print_days(job, plans)
     hint = "; print each day's packet at 100 %" if FileKind.PDF in kinds else ""
@@ -131,13 +133,8 @@ def _run_days(job: Job, args: argparse.Namespace, kinds: frozenset[FileKind]) ->
     return done_with(finding for plan in plans for finding in plan.findings)
 
 
-def _shown() -> Watcher:
+def _watcher(lines: ProgressLines) -> Watcher:
     """Says how far each search for sheets is."""
-    return lambda stock, progress: show_search(
+    return lambda stock, progress: lines.search(
         stock, progress.best_cost, progress.lower_bound, progress.seconds
     )
-
-
-def _show_step(done: int, count: int) -> None:
-    if sys.stderr.isatty():
-        print(f"{done} of {count} questions answered", file=sys.stderr)

@@ -11,7 +11,7 @@ from typing import Any
 
 from drawerwright.cli.exits import BAD_INPUT, DONE, OWN_FAULT, first_of, interruptible
 from drawerwright.cli.number_arguments import seconds
-from drawerwright.cli.progress_line import show_search
+from drawerwright.cli.progress_line import ProgressLines
 
 NAME = "sheets"
 SUMMARY = "solve published cutting problems: fewest or cheapest sheets, with a bound"
@@ -89,12 +89,13 @@ def _answer(
     from drawerwright.sheets.published.instance import solve_instance
 
     name = str(instance.get("name", "instance"))
+    lines = ProgressLines()
     try:
         result = solve_instance(
             instance,
             time_limit=args.time_limit,
             began=began,
-            progress=partial(show_search, name),
+            progress=partial(lines.search, name),
             cancelled=was_interrupted,
         )
     except DrawerwrightError as error:
