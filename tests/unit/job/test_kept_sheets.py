@@ -6,12 +6,12 @@ from typing import Any
 
 import pytest
 
-from drawerwright.basics.weighing import bytes_of
 from drawerwright.job.file.building import read_job
 from drawerwright.job.planning import kept_sheets
 from drawerwright.job.planning.draft import draft_job
 from drawerwright.job.planning.job_plan import plan_job
 from drawerwright.job.planning.kept_sheets import KeptSheets
+from drawerwright.job.weighing import bytes_of
 from drawerwright.sheets.plan import SheetProblem, plan_sheets
 
 BOX = """format: 1

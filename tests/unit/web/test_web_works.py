@@ -8,7 +8,7 @@ from collections.abc import Callable
 
 import pytest
 
-from drawerwright.basics.weighing import bytes_of
+from drawerwright.job.weighing import bytes_of
 from drawerwright.web.reader import words
 from drawerwright.web.work.background import Work, WorkDesk
 

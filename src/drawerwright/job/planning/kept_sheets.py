@@ -7,7 +7,7 @@ from collections import OrderedDict
 from collections.abc import Callable
 from typing import NamedTuple
 
-from drawerwright.basics.weighing import bytes_of
+from drawerwright.job.weighing import bytes_of
 from drawerwright.sheets.plan import PlanProgress, SheetPlan, SheetProblem, plan_sheets
 
 MOST_KEPT_BYTES = 50_000_000

@@ -17,7 +17,7 @@ from dataclasses import dataclass, field
 from typing import Any, Generic, TypeVar
 
 from drawerwright.basics.errors import DrawerwrightError
-from drawerwright.basics.weighing import bytes_of
+from drawerwright.job.weighing import bytes_of
 
 Made = TypeVar("Made")
 
