@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass
 from zlib import crc32
 
 from drawerwright.basics.phrases import plain
@@ -12,8 +13,10 @@ from drawerwright.job.planning.corners import PlainJobCorner
 from drawerwright.job.planning.draft import Corner
 from drawerwright.job.planning.job_plan import JobPlan
 from drawerwright.job.planning.stops import setup_stops, sheet_stops
+from drawerwright.run.marks import PartName
 from drawerwright.run.setups import SetUp
 from drawerwright.run.steps import Step
+from drawerwright.run.steps_of_part import part_mark, steps_of_part
 from drawerwright.run.work import CutTrialPieces, MakeJoints, MeasureKerf, Rout
 
 BOTH = 2
@@ -80,6 +83,26 @@ def _mark(step: Step) -> str | None:
         if not routs:
             return None
     return f"{crc32(repr(content).encode()):08x}"
+
+
+@dataclass(frozen=True, slots=True)
+class AskedPart:
+    """What the code on a label asks for: the part by its name (None: the plan has it no more), the place of its next
+    step, and whether all its steps are ticked."""
+
+    label: str | None
+    place: int | None = None
+    is_done: bool = False
+
+
+def asked_part(plan: JobPlan, mark: str, is_ticked: Sequence[bool]) -> AskedPart:
+    """Where the part with this mark goes next: to its first step without a tick, or its last."""
+    part = next((part for part in plan.parts if part_mark(PartName.of(part)) == mark), None)
+    if part is None:
+        return AskedPart(None)
+    places = steps_of_part(plan.run.steps, PartName.of(part))
+    left = [place for place in places if not is_ticked[place]]
+    return AskedPart(part.label, (left or [*places[-1:], None])[0], not left)
 
 
 def steps_that_set_up(plan: JobPlan) -> set[int]:

@@ -17,6 +17,8 @@ from drawerwright.drawings.scene import Fill
 from drawerwright.drawings.scene import Path as Shape
 from drawerwright.job.papers.part_labels import labels_pdf, part_labels
 from drawerwright.job.planning.job_plan import JobPlan, open_job, plan_job
+from drawerwright.run.marks import PartName
+from drawerwright.run.steps_of_part import part_mark
 from legible import clipped_texts, overlapping_texts
 from read_paper import MM, pages_of
 
@@ -76,7 +78,15 @@ def test_a_reader_of_codes_finds_the_address() -> None:
                 (left, top), (right, low) = np.round(points.min(axis=0)), np.round(points.max(axis=0))
                 picture[int(top) : int(low), int(left) : int(right)] = 0
     found, _points, _code = cv2.QRCodeDetector().detectAndDecode(picture)
-    assert found == ADDRESS
+    part = plan().parts[0]
+    assert found == f"{ADDRESS}?part={part_mark(PartName.of(part))}"
+
+
+def test_every_label_has_a_code_of_its_own_on_its_day() -> None:
+    addresses = [label.address for label in part_labels(plan(), f"{ADDRESS}?day=2")]
+    assert all(address.startswith(f"{ADDRESS}?day=2&part=") for address in addresses)
+    assert len(set(addresses)) == len(plan().parts)
+    assert {label.address for label in part_labels(plan())} == {""}
 
 
 def test_a_left_side_has_its_front_end_at_the_left_seen_from_inside() -> None:

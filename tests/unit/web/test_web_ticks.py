@@ -13,6 +13,8 @@ from drawerwright.job.file.building import read_job
 from drawerwright.job.file.first_jobs import example_text
 from drawerwright.job.planning.job_plan import JobPlan, plan_job
 from drawerwright.job.run_list import tick_names
+from drawerwright.run.marks import PartName
+from drawerwright.run.steps_of_part import part_mark, steps_of_part
 from drawerwright.web.server.shop import Shop
 
 RUN = "/jobs/1/run"
@@ -128,3 +130,18 @@ def test_ticks_keep_what_was_made_and_say_what_becomes_of_it(client: TestClient,
     }
     client.post(f"{RUN}/ticks", data={**fields, "done": "yes"})
     assert shop.progress.load(1).made == before
+
+
+def test_the_code_on_a_label_opens_the_next_step_of_its_part(client: TestClient, shop: Shop) -> None:
+    steps = ticks_of(run_page(client, shop))
+    plan = shop.plans.ask(shop.jobs.load(1).text, 60.0, 1).made
+    assert plan is not None
+    part = PartName.of(plan.parts[0])
+    at = steps_of_part(plan.run.steps, part)
+    address = f"{RUN}?part={part_mark(part)}"
+    page = client.get(address).text
+    assert "The next step of A1 front:" in page
+    assert ticks_of(page) == [steps[at[0]]]
+    client.post(f"{RUN}/tick", data={"step": steps[at[0]], "done": "yes"})
+    assert ticks_of(client.get(address).text) == [steps[at[1]]]
+    assert "no part with this label" in client.get(f"{RUN}?part=00000000").text

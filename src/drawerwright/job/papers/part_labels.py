@@ -11,7 +11,11 @@ from drawerwright.drawings.label_sheets import GRIDS, LabelGrid, PartLabel, labe
 from drawerwright.drawings.printing import write_full_pages
 from drawerwright.job.papers.paper_lengths import PaperLengths
 from drawerwright.job.planning.job_plan import JobPlan
+from drawerwright.run.marks import PartName
+from drawerwright.run.steps_of_part import part_mark
 
+ASKED_PART = "part"
+"""How an address of the run names a part."""
 _ENDS: dict[PartKind, tuple[Phrase | None, Phrase | None]] = {
     PartKind.LEFT: (phrase("front end"), None),
     PartKind.RIGHT: (None, phrase("front end")),
@@ -23,7 +27,8 @@ has it: looked at from inside, a left side has its front end at the left)."""
 
 
 def part_labels(plan: JobPlan, address: str = "") -> tuple[PartLabel, ...]:
-    """A label for each part, in the order of the parts; `address` opens the job's run where the app is in reach."""
+    """A label for each part, in the order of the parts; `address` opens the job's run where the app is in reach, and the
+    label's own opens the next step of its part there."""
     lengths = PaperLengths(plan.job.style)
     return tuple(_label(part, lengths, address) for part in plan.parts)
 
@@ -43,8 +48,15 @@ def _label(part: Part, lengths: PaperLengths, address: str) -> PartLabel:
         left=left,
         right=right,
         face=phrase("on the upper face") if is_bottom else phrase("on the inside face"),
-        address=address,
+        address=_address_of(part, address),
     )
+
+
+def _address_of(part: Part, address: str) -> str:
+    """The run, told by the part's mark which step is asked for."""
+    if not address:
+        return ""
+    return f"{address}{'&' if '?' in address else '?'}{ASKED_PART}={part_mark(PartName.of(part))}"
 
 
 def labels_pdf(plan: JobPlan, grid: LabelGrid, address: str = "") -> bytes:

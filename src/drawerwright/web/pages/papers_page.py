@@ -189,7 +189,7 @@ def _run_address(request: Request, job: JobRecord) -> str:
     """Where a telephone at the bench finds the run of a job; nowhere where the app is reached on this machine alone."""
     address = own_address(request.scope)
     host = (request.scope.get("server") or ("localhost", 0))[0]
-    return "" if host == "localhost" or is_loopback(host) else f"{address}jobs/{job.id}/run"
+    return "" if host == "localhost" or is_loopback(host) else f"{address}jobs/{job.id}/run{day_context(request, job)['only_day']}"
 
 
 ROUTES = (

@@ -38,7 +38,9 @@ def _content(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, An
     from drawerwright.job.made_parts import Standing, compared_parts, kept_text, made_by, read_kept
     from drawerwright.job.pictures.run_pictures import setup_pictures, step_sheet_pictures
     from drawerwright.job.planning.fence_costs import choice_in_words, compared_plans
+    from drawerwright.job.papers.part_labels import ASKED_PART
     from drawerwright.job.run_list import (
+        asked_part,
         cautions_mark,
         corners_to_test,
         plain_corners_to_test,
@@ -56,10 +58,14 @@ def _content(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, An
     days = day_context(request, job)
     steps, keys = plan.run.steps, step_keys(plan, days["day"])
     names = tick_names(plan, progress.ticked, days["day"])
-    is_single = request.query_params.get("view") == "one"
+    is_ticked = [name in progress.ticked for name in names]
+    at = is_ticked.index(False) if False in is_ticked else len(keys) - 1
+    asked = None
+    if mark := request.query_params.get(ASKED_PART, ""):
+        asked = asked_part(plan, mark[:LONGEST_KEY], is_ticked)
+        at = at if asked.place is None else asked.place
+    is_single = request.query_params.get("view") == "one" or asked is not None
     chosen = whole_number(request.query_params.get("step", ""))
-    open_steps = [index for index, name in enumerate(names) if name not in progress.ticked]
-    at = open_steps[0] if open_steps else len(keys) - 1
     if chosen is not None and 1 <= chosen <= len(keys):
         at = chosen - 1
     shown = [at] if is_single else range(len(keys))
@@ -77,7 +83,7 @@ def _content(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, An
         "steps": [(index, keys[index], names[index], steps[index]) for index in shown],
         "left_over": ticks_left_over(plan, progress.ticked, days["day"], len(days["days"])),
         "count": len(keys),
-        "done": sum(1 for name in names if name in progress.ticked),
+        "done": sum(is_ticked),
         "setups": {setup.number: setup for setup in plan.run.setups},
         "drawn": {
             setup.number: setup_pictures(setup, style, plan.job.table.feed)
@@ -89,6 +95,7 @@ def _content(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, An
         "fence_plans": compared_plans(plan.draft.fences),
         "fence_choice": choice_in_words(plan.draft.fences),
         "is_single": is_single,
+        "asked": asked,
         **rack_context(request, job, plan),
         "at": at,
         "first_of_setup": first_of_setup,
