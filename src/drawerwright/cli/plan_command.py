@@ -48,7 +48,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--files",
         metavar="KINDS",
-        help="what to write: pdf, pages, csv, xlsx, svg, dxf, glb, with commas between them, or all "
+        help="what to write: pdf, pages, labels, csv, xlsx, svg, dxf, glb, with commas between them, or all "
         "(default: pdf,csv,svg)",
     )
     parser.add_argument("--dxf", action="store_true", help="also write every drawing as DXF")

@@ -91,12 +91,13 @@ class Pull:
     """Holes for a pull, in the middle of the front's width.
 
     `spacing` between two holes, 0 for a knob; `below_top` from the front's upper edge to the holes, None for
-    the middle of the front's height; `hole` the drill's diameter.
+    the middle of the front's height; `hole` the drill's diameter; `price` of one pull, where it is known.
     """
 
     spacing: Mm
     below_top: Mm | None
     hole: Mm
+    price: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -29,8 +29,8 @@ class RunnerLine:
 @dataclass(frozen=True, slots=True)
 class RunnerUse:
     """The runners that the drawers of a bank need, a pair each: what their sheet is called, how long they are (mm; None
-    where the boxes fill the opening), what a pair carries where its sheet says, and whether the longest that fits was
-    taken."""
+    where the boxes fill the opening), what a pair carries and costs where its sheet says, and whether the longest that
+    fits was taken."""
 
     bank: str
     name: str
@@ -39,6 +39,7 @@ class RunnerUse:
     rating: Kg | None
     is_longest: bool
     pairs: int
+    price: float | None = None
 
     @property
     def words(self) -> Phrase:
@@ -69,6 +70,7 @@ def runner_use(bank: Bank, pairs: int) -> RunnerUse | None:
         None if chosen is None else chosen.rating,
         is_longest=chosen is not None and bank.runner.length is None,
         pairs=pairs,
+        price=bank.runner.price if chosen is None or chosen.price is None else chosen.price,
     )
 
 

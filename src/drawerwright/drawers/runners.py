@@ -46,10 +46,12 @@ _KIND_WORDS = {
 
 @dataclass(frozen=True, slots=True)
 class RunnerLength:
-    """A nominal length that a runner is made in (mm), and what a pair of that length carries, where its sheet says."""
+    """A nominal length that a runner is made in (mm), what a pair of that length carries and what it costs, where its
+    sheet says."""
 
     length: Mm
     rating: Kg | None = None
+    price: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +72,7 @@ class Runner:
     thickest_side: thickest side that the runner takes.
     play: how much wider than elsewhere an opening may be before its runners are shimmed.
     notch, bore: what its ends need in the back of the box. locking: the room for what holds the box in front.
+    price: of a pair, where its length has none of its own.
     assumed: the entries that are taken from the standing table, not from the maker's sheet.
     """
 
@@ -89,6 +92,7 @@ class Runner:
     notch: RearNotch | None = None
     bore: HookBore | None = None
     locking: Locking | None = None
+    price: float | None = None
     assumed: frozenset[str] = frozenset()
 
     def box_width(self, opening_width: Mm, side_thickness: Mm) -> Mm:

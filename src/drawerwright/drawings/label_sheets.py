@@ -1,12 +1,13 @@
-"""Labels for parts on self-adhesive sheets: which sheets there are, and what stands on a label."""
+"""Labels for parts on self-adhesive sheets: what stands on a label."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from drawerwright.basics.lengths import MM_PER_INCH, LengthStyle, Mm, PaperName
+from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.phrases import Phrase, phrase
+from drawerwright.drawings.label_grids import LabelGrid
 from drawerwright.drawings.lettering import CAP_HEIGHT, text_width
 from drawerwright.drawings.paper import PAPERS
 from drawerwright.drawings.qr_code import qr_items
@@ -19,80 +20,6 @@ SMALL: Mm = 2.4
 QR_SIDE: Mm = 17.0
 LOW: Mm = 25.0
 """A label lower than this has room for its name, its mark and its size only."""
-
-
-@dataclass(frozen=True, slots=True)
-class LabelGrid:
-    """A sheet of labels, told by how many there are and how large they are (mm); left and top: of the first one;
-    apart: from label to label."""
-
-    paper: PaperName
-    columns: int
-    rows: int
-    width: Mm
-    height: Mm
-    left: Mm
-    top: Mm
-    apart: tuple[Mm, Mm] = (0.0, 0.0)
-
-    @property
-    def count(self) -> int:
-        return self.columns * self.rows
-
-    @property
-    def places(self) -> tuple[Point, ...]:
-        """The lower left corner of each label above the sheet's lower edge, row after row from the top."""
-        high = PAPERS[self.paper].height
-        return tuple(
-            (
-                self.left + column * (self.width + self.apart[0]),
-                high - self.top - row * (self.height + self.apart[1]) - self.height,
-            )
-            for row in range(self.rows)
-            for column in range(self.columns)
-        )
-
-
-GRIDS: Mapping[PaperName, tuple[LabelGrid, ...]] = {
-    "a4": (
-        LabelGrid("a4", 3, 7, 63.5, 38.1, 7.21, 15.15, (2.54, 0.0)),
-        LabelGrid("a4", 3, 8, 70.0, 37.0, 0.0, 0.5),
-        LabelGrid("a4", 5, 13, 38.1, 21.2, 4.75, 10.7, (2.5, 0.0)),
-    ),
-    "letter": (
-        LabelGrid(
-            "letter",
-            3,
-            10,
-            2.625 * MM_PER_INCH,
-            MM_PER_INCH,
-            0.1875 * MM_PER_INCH,
-            0.5 * MM_PER_INCH,
-            (0.125 * MM_PER_INCH, 0.0),
-        ),
-        LabelGrid(
-            "letter",
-            2,
-            5,
-            4 * MM_PER_INCH,
-            2 * MM_PER_INCH,
-            0.15625 * MM_PER_INCH,
-            0.5 * MM_PER_INCH,
-            (0.1875 * MM_PER_INCH, 0.0),
-        ),
-        LabelGrid(
-            "letter",
-            4,
-            20,
-            1.75 * MM_PER_INCH,
-            0.5 * MM_PER_INCH,
-            0.28125 * MM_PER_INCH,
-            0.5 * MM_PER_INCH,
-            (0.3125 * MM_PER_INCH, 0.0),
-        ),
-    ),
-}
-"""The sheets that are sold everywhere, by their paper, the usual one first (from memory; measure one of yours)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,8 +36,11 @@ class PartLabel:
     address: str = ""
 
 
-def label_scenes(labels: Sequence[PartLabel], grid: LabelGrid, style: LengthStyle) -> tuple[Scene, ...]:
-    """Sheet after sheet of labels, each scene as large as its paper."""
+def label_scenes(
+    labels: Sequence[PartLabel], grid: LabelGrid, style: LengthStyle, used: int = 0
+) -> tuple[Scene, ...]:
+    """Sheet after sheet of labels, each scene as large as its paper; the first `used` places stay free."""
+    places = (*(None for _ in range(used)), *labels)
     paper = PAPERS[grid.paper]
     title = phrase(
         "Labels: {count} of {width} × {height}",
@@ -119,14 +49,15 @@ def label_scenes(labels: Sequence[PartLabel], grid: LabelGrid, style: LengthStyl
         height=style.bought(grid.height),
     )
     scenes = []
-    for first in range(0, len(labels), grid.count):
-        some = labels[first : first + grid.count]
+    for first in range(0, len(places), grid.count):
+        some = places[first : first + grid.count]
         items = [
             item
             for place, label in zip(grid.places, some, strict=False)
+            if label is not None
             for item in _label(label, place, grid, style)
         ]
-        words = phrase("Labels for {names}", names=", ".join(label.name for label in some))
+        words = phrase("Labels for {names}", names=", ".join(label.name for label in some if label))
         scenes.append(
             Scene(
                 style.say(title),

@@ -13,6 +13,7 @@ from drawerwright.drawers.bank import Bank
 from drawerwright.drawers.box import DrawerBox
 from drawerwright.drawers.front_panels import FalseFront
 from drawerwright.drawers.opening import Carcase
+from drawerwright.drawings.label_grids import LabelGrid
 from drawerwright.joints.bit_heights import BY_LAW, BitHeights
 from drawerwright.joints.corner_key import KeyedCorner
 from drawerwright.joints.cutter import Cutter
@@ -20,6 +21,7 @@ from drawerwright.joints.doubts import FirstCut
 from drawerwright.joints.readings import FitRange
 from drawerwright.joints.table import RouterTable
 from drawerwright.run.fence_plans import FenceWishes
+from drawerwright.run.prices import NO_PRICES, PackPrices
 from drawerwright.run.times import Rates
 from drawerwright.sheets.band_rules import BandRules
 from drawerwright.sheets.problem import SheetPreferences
@@ -108,7 +110,8 @@ class Job:
     `calipers`: the standard uncertainty of their zero (mm), None when nobody has said.
     `doubts`: what is in doubt about the file that it was read from.
     `days`: the drawers of each day, where the job is split; every drawer on one of them.
-    `sag_limit`: how far bottoms may sag.
+    `sag_limit`: how far bottoms may sag. `prices`: of what is bought in packs. `labels`: the sheet of labels that is
+    printed on, where the job says.
     """
 
     name: str
@@ -130,6 +133,8 @@ class Job:
     rates: Rates
     doubts: tuple[Finding, ...] = ()
     sag_limit: SagLimit = USUAL_SAG
+    prices: PackPrices = NO_PRICES
+    labels: LabelGrid | None = None
 
     @property
     def calipers_zero(self) -> Estimate:

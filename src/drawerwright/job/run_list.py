@@ -102,7 +102,9 @@ def asked_part(plan: JobPlan, mark: str, is_ticked: Sequence[bool]) -> AskedPart
         return AskedPart(None)
     places = steps_of_part(plan.run.steps, PartName.of(part))
     left = [place for place in places if not is_ticked[place]]
-    return AskedPart(part.label, (left or [*places[-1:], None])[0], not left)
+    if not places:
+        return AskedPart(part.label)
+    return AskedPart(part.label, left[0] if left else places[-1], not left)
 
 
 def steps_that_set_up(plan: JobPlan) -> set[int]:

@@ -63,9 +63,7 @@ def works_on(work: Work, part: PartName) -> bool:
 
 def steps_of_part(steps: Iterable[Step], part: PartName) -> tuple[int, ...]:
     """The places in the list, from 0, of the steps that a part goes through, in their order."""
-    return tuple(
-        place for place, step in enumerate(steps) if any(works_on(work, part) for work in step.work)
-    )
+    return tuple(place for place, step in enumerate(steps) if any(works_on(work, part) for work in step.work))
 
 
 def _is_in(bands: Iterable[BandMark], part: PartName) -> bool:

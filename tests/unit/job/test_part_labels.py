@@ -9,13 +9,16 @@ import cv2
 import numpy as np
 import pytest
 
+from drawerwright.basics.errors import FaultyInputError
 from drawerwright.basics.phrases import plain
 from drawerwright.drawers.parts import PartKind
-from drawerwright.drawings.label_sheets import GRIDS, LabelGrid, label_scenes
+from drawerwright.drawings.label_grids import GRIDS, LabelGrid
+from drawerwright.drawings.label_sheets import label_scenes
 from drawerwright.drawings.paper import PAPERS
 from drawerwright.drawings.scene import Fill
 from drawerwright.drawings.scene import Path as Shape
-from drawerwright.job.papers.part_labels import labels_pdf, part_labels
+from drawerwright.job.file.building import read_job
+from drawerwright.job.papers.part_labels import label_files, labels_pdf, part_labels
 from drawerwright.job.planning.job_plan import JobPlan, open_job, plan_job
 from drawerwright.run.marks import PartName
 from drawerwright.run.steps_of_part import part_mark
@@ -113,3 +116,46 @@ def test_the_printed_labels_are_where_the_sheet_has_them() -> None:
     first = pages[0].extract_text()
     assert "A1 front" in first
     assert "upper edge" in first
+
+
+JOB = (EXAMPLES / "music-school.yaml").read_text("utf-8")
+
+
+@pytest.mark.parametrize(
+    ("labels", "name"),
+    [
+        ("{sheet: 24}", "labels-24.pdf"),
+        ("{columns: 2, rows: 7, width: 99.1, height: 38.1, left: 4.65, top: 15.1}", "labels-14.pdf"),
+    ],
+)
+def test_the_job_names_its_sheet_of_labels(labels: str, name: str) -> None:
+    job = read_job(f"{JOB}\nlabels: {labels}\n")
+    assert [each for each, _grid in label_files(job)] == [name]
+
+
+@pytest.mark.parametrize(
+    ("labels", "place", "words"),
+    [
+        ("{sheet: 30}", "labels.sheet", "choose from 21, 24, 65"),  # those of Letter
+        ("{columns: 2, rows: 7, width: 99.1}", "labels", "needs height"),
+        ("{columns: 3, rows: 7, width: 99.1, height: 38.1}", "labels.width", "reach 297.3 mm"),
+        ("{sheet: 24, left: 5}", "labels.left", "take one of them out"),
+    ],
+)
+def test_a_sheet_of_labels_that_cannot_be_is_a_fault(labels: str, place: str, words: str) -> None:
+    with pytest.raises(FaultyInputError) as caught:
+        read_job(f"{JOB}\nlabels: {labels}\n")
+    (fault,) = caught.value.faults
+    assert fault.field == place
+    assert words in plain(fault.message).replace("\u00a0", " ")
+
+
+def test_labels_that_are_gone_from_the_first_sheet_stay_free() -> None:
+    grid = GRIDS["a4"][0]
+    scenes = label_scenes(part_labels(plan()), grid, plan().job.style, used=2)
+    x, y = grid.places[2]
+    first = next(text for text in scenes[0].texts if text.text == "A1 front")
+    assert x <= first.at[0] <= x + grid.width
+    assert y <= first.at[1] <= y + grid.height
+    names = [text.text for scene in scenes for text in scene.texts]
+    assert all(names.count(plain(part.label)) == 1 for part in plan().parts)

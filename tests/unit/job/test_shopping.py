@@ -8,8 +8,15 @@ from pathlib import Path
 import pytest
 
 from drawerwright.basics.phrases import plain
-from drawerwright.job.papers.shopping import EDGING_LOST, ShoppingLine, shopping_lines
-from drawerwright.job.planning.job_plan import open_job, plan_job
+from drawerwright.job.file.building import read_job
+from drawerwright.job.papers.shopping import (
+    EDGING_LOST,
+    ShoppingLine,
+    shopping_data,
+    shopping_lines,
+    shopping_table,
+)
+from drawerwright.job.planning.job_plan import JobPlan, open_job, plan_job
 
 JOB = Path(__file__).parents[3] / "examples" / "music-school.yaml"
 
@@ -48,3 +55,56 @@ def test_edging_goes_round_five_applied_fronts() -> None:
 def test_every_line_says_how_much() -> None:
     assert all(plain(line.quantity) for line in lines().values())
     assert plain(lines()["wood glue"].quantity).endswith(" g")
+
+
+PRICED = """
+prices:
+  screws: {price: 5.5, count: 15}
+  edging: {price: 18, length: 5000}
+  glue: {price: 9.8, grams: 250}
+"""
+
+
+@lru_cache
+def priced() -> JobPlan:
+    """Pulls at 4.25, runners of 450 at 21 a pair (of 400 at the sheet's 19), and packs."""
+    text = JOB.read_text("utf-8") + PRICED
+    for old, new in (
+        ("pull: {spacing: 128", "pull: {price: 4.25, spacing: 128"),
+        ("side-mounted, length: 400", "side-mounted, price: 19, length: 400"),
+    ):
+        assert old in text
+        text = text.replace(old, new)
+    return plan_job(read_job(text), time_limit=0.5)
+
+
+def test_costs_are_those_of_whole_packs_and_of_single_things() -> None:
+    """By hand: 20 screws of two kinds are two boxes of 15 each; five pairs and five pulls."""
+    found = {plain(line.item): line for line in shopping_lines(priced())}
+    assert found["pulls"].cost == pytest.approx(5 * 4.25)
+    assert found["side-mounted runners"].cost == pytest.approx(5 * 19.0)
+    assert found["screws for slid bottoms"].cost == pytest.approx(2 * 5.5)
+    assert plain(found["screws for slid bottoms"].remark) == "2 boxes of 15"
+    metres = float(plain(found["edging 0.6 mm thick"].quantity).removesuffix(" m"))
+    assert metres > 5
+    assert found["edging 0.6 mm thick"].cost == pytest.approx(-(-metres // 5) * 18)
+    grams = int(plain(found["wood glue"].quantity).removesuffix(" g"))
+    assert found["wood glue"].cost == pytest.approx(-(-grams // 250) * 9.8)
+    assert found["knobs"].cost is None
+
+
+def test_packet_and_workbook_tell_the_same_list() -> None:
+    table, data = shopping_table(priced()), shopping_data(priced())
+    names = [column.name for column in data.columns]
+    assert [row[0] for row in data.rows] == [row[0] for row in table.rows[:-1]]
+    costs = [row[names.index("cost")] for row in data.rows]
+    assert plain(table.rows[-1][3]) == f"{sum(float(cost) for cost in costs if cost is not None):.2f}"
+    by_item = {plain(str(row[0])): dict(zip(names, row, strict=True)) for row in data.rows}
+    assert (by_item["pulls"]["amount"], by_item["pulls"]["price"]) == (5, 4.25)
+    assert (by_item["side-mounted runners"]["length"], by_item["side-mounted runners"]["amount"]) == (400, 5)
+    assert by_item["screws for slid bottoms"]["packs"] == 2
+
+
+def test_what_nobody_priced_costs_nothing_that_is_told() -> None:
+    assert all(line.cost is None for line in lines().values() if plain(line.item) in ("pulls", "wood glue"))
+    assert lines()["screws for slid bottoms"].packs is None

@@ -56,6 +56,7 @@ openings:
   - name: part
     opening: {of: whole, column: 1, row: 1, measured: {left: 660}}
     dividers: {thickness: 18, horizontal: [300]}
+prices: {screws: {count: 100}, edging: {length: 50000}, glue: {grams: 500}}
 climates:
   loft: {dry: {temperature: 20, humidity: 30}, damp: {temperature: 28, humidity: 65}}
 runners:

@@ -13,6 +13,7 @@ from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import phrase
 from drawerwright.basics.told_lengths import SizeWords
 from drawerwright.drawers.box import DrawerBox
+from drawerwright.drawings.label_grids import LabelGrid
 from drawerwright.job.file import model, shop_model, stock_model
 from drawerwright.job.file.day_lists import listed_days
 from drawerwright.job.file.drawer_names import bank_mark, drawers_named, numbered_boxes
@@ -51,7 +52,7 @@ LEAST_RANGE: Mm = 0.01
 
 _PARTING = PartingRules(
     rows=frozenset({"banks", "boxes"}),
-    plain=frozenset({"machine", "sheets", "fit", "rates", "sag", "shown"}),
+    plain=frozenset({"machine", "sheets", "fit", "rates", "sag", "shown", "prices", "labels"}),
     named=frozenset({"stock", "runners", "cutters", "climates"}),
     apart=frozenset({"count", "sheets", "offcuts", "pull", "scoop", "banding", "grain_upright"})
     | {"hangers", "load", "contents", "use", "climate", "match", "match_direction"},
@@ -142,6 +143,9 @@ class _Builder(Builder):
         self.least_offcut = LeastOffcut()
         with self.at("sheets", "least_offcut", "width"):
             self.least_offcut = LeastOffcut.of(**entries.sheets.least_offcut.model_dump())
+        self.labels: LabelGrid | None = None
+        with self.at("labels"):
+            self.labels = entries.labels.grid(entries.shown.style(entries.units).paper)
         self.saw = self._saw(entries.machine.saw)
         self._check_fit_range(entries.fit)
         self._check_names()
@@ -236,6 +240,8 @@ class _Builder(Builder):
             sheets_time_limit=entries.sheets.time_limit,
             days=self.days,
             rates=Rates(**entries.rates.model_dump()),
+            prices=entries.prices.prices(),
+            labels=self.labels,
             sag_limit=SagLimit(**entries.sag.model_dump()),
             doubts=unit_findings(self.document.data, model.JobFile),
         )

@@ -247,6 +247,8 @@ Load = Annotated[
     Told("load", unit="kg", least=0, most=HEAVIEST, pattern=LOAD_PATTERN),
 ]
 """A load in kg, zero or more."""
+Price = Annotated[float, Field(ge=0, allow_inf_nan=False)]
+"""A price, in any currency."""
 TurningSpeed = Annotated[float, Field(gt=0), Told("number", unit="1/min")]
 """Turns in a minute."""
 Minutes = Annotated[float, Field(ge=0), Told("number", unit="min")]

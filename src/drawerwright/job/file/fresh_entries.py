@@ -44,6 +44,9 @@ FIRST: dict[FileUnit, dict[str, dict[str, Any]]] = {
         "notch": {"width": 35, "height": 13},
         "bore": {"diameter": 6, "beside": 7, "above": 18},
         "locking": {"width": 50, "depth": 80, "height": 12},
+        "screws": {"count": 100},
+        "edging": {"length": 50_000},
+        "glue": {"grams": 750},
     },
     "in": {
         "banks": {
@@ -69,6 +72,9 @@ FIRST: dict[FileUnit, dict[str, dict[str, Any]]] = {
         "notch": {"width": 1.375, "height": 0.5},
         "bore": {"diameter": 0.25, "beside": 0.25, "above": 0.6875},
         "locking": {"width": 2, "depth": 3.125, "height": 0.5},
+        "screws": {"count": 100},
+        "edging": {"length": "50 ft"},
+        "glue": {"grams": 473},
     },
 }
 """What a new row, or a section that may be left out, begins with, in a file of each unit."""

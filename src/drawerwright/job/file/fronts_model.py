@@ -7,7 +7,7 @@ from typing import Annotated, Any, Literal, TypeAlias
 from pydantic import BeforeValidator, ConfigDict, Field
 
 from drawerwright.drawers.bank import FrontStyle
-from drawerwright.job.file.entry_types import Clearance, Entries, Length, PositiveLength
+from drawerwright.job.file.entry_types import Clearance, Entries, Length, PositiveLength, Price
 
 
 class ArithmeticTerms(Entries):
@@ -74,6 +74,8 @@ class PullEntry(Entries):
     """From the front's upper edge to the holes; by default the middle of the front."""
     hole: PositiveLength = 5.0
     """Hole diameter."""
+    price: Price | None = None
+    """Price of one pull with its screws."""
 
 
 SideHeights: TypeAlias = (

@@ -40,6 +40,7 @@ from drawerwright.job.file.fronts_model import FrontsEntry, SideHeights
 from drawerwright.job.file.hangers_model import HangersEntry
 from drawerwright.job.file.learnt_model import LearntEntry
 from drawerwright.job.file.openings_model import AnyOpening, DividedEntry
+from drawerwright.job.file.papers_model import LabelsEntry, PricesEntry
 from drawerwright.job.file.runner_model import BankRunner, RunnerEntry
 from drawerwright.job.file.shop_model import MachineEntry, RatesEntry
 from drawerwright.job.file.stock_model import StockEntry
@@ -360,6 +361,10 @@ class JobFile(Entries):
     """How to plan sheets."""
     rates: RatesEntry = RatesEntry()
     """How long the work takes."""
+    prices: PricesEntry = PricesEntry()
+    """What screws, edging and glue cost."""
+    labels: LabelsEntry = LabelsEntry()
+    """The sheets of labels that you print on."""
     runners: dict[str, RunnerEntry] = Field(default_factory=dict)
     """Sheets of runners by name; banks name them."""
     climates: dict[str, ClimateEntry] = Field(default_factory=dict)

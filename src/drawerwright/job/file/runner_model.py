@@ -7,7 +7,7 @@ from typing import Annotated, Any, TypeAlias
 from pydantic import Discriminator, Field, Tag
 
 from drawerwright.drawers.runners import RunnerKind
-from drawerwright.job.file.entry_types import Clearance, Entries, Load, PositiveLength
+from drawerwright.job.file.entry_types import Clearance, Entries, Load, PositiveLength, Price
 
 
 class RunnerLengthEntry(Entries):
@@ -17,6 +17,8 @@ class RunnerLengthEntry(Entries):
     """Nominal length."""
     load: Load | None = None
     """What a pair of this length carries, as its sheet says."""
+    price: Price | None = None
+    """Price of a pair of this length."""
 
 
 class NotchEntry(Entries):
@@ -67,6 +69,8 @@ class RunnerEntry(Entries):
     """
     lengths: tuple[RunnerLengthEntry, ...] = Field(default=(), max_length=40)
     """The lengths that it is made in."""
+    price: Price | None = None
+    """Price of a pair whose length has none of its own."""
     inside_deduction: Clearance | None = None
     """Opening width less the box's inside width, if the maker fixes that instead of `side`."""
     bottom_recess: Clearance | None = None

@@ -56,9 +56,10 @@ def runner_of(entry: RunnerEntry, unit: Unit = "mm", name: str = "") -> Runner:
         **clearances,
         name=name,
         length=entry.length,
-        lengths=tuple(RunnerLength(each.length, each.load) for each in entry.lengths),
+        lengths=tuple(RunnerLength(each.length, each.load, each.price) for each in entry.lengths),
         notch=RearNotch(**entry.notch.model_dump()) if entry.notch else None,
         bore=HookBore(**entry.bore.model_dump()) if entry.bore else None,
         locking=Locking(**entry.locking.model_dump()) if entry.locking else None,
+        price=entry.price,
         assumed=standing.assumed - clearances.keys(),
     )

@@ -14,6 +14,7 @@ from drawerwright.job.file.entry_types import (
     Id,
     MeanThickness,
     PositiveLength,
+    Price,
     SpeciesName,
     Told,
     Usual,
@@ -36,7 +37,7 @@ class SheetEntry(Entries):
     """Length of the sheet."""
     width: PositiveLength = Field(le=LONGEST_SHEET)
     """Width of the sheet."""
-    price: float | None = Field(default=None, ge=0, allow_inf_nan=False)
+    price: Price | None = None
     """Price of one sheet, in any currency. If a size has none, sheets are counted instead."""
     on_hand: int | None = Field(default=None, ge=0)
     """How many are on hand; by default as many as you like."""

@@ -7,8 +7,10 @@ from collections.abc import Iterator
 
 from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.drawers.parts import Part, PartKind
-from drawerwright.drawings.label_sheets import GRIDS, LabelGrid, PartLabel, label_scenes
+from drawerwright.drawings.label_grids import GRIDS, LabelGrid
+from drawerwright.drawings.label_sheets import PartLabel, label_scenes
 from drawerwright.drawings.printing import write_full_pages
+from drawerwright.job.job import Job
 from drawerwright.job.papers.paper_lengths import PaperLengths
 from drawerwright.job.planning.job_plan import JobPlan
 from drawerwright.run.marks import PartName
@@ -27,8 +29,8 @@ has it: looked at from inside, a left side has its front end at the left)."""
 
 
 def part_labels(plan: JobPlan, address: str = "") -> tuple[PartLabel, ...]:
-    """A label for each part, in the order of the parts; `address` opens the job's run where the app is in reach, and the
-    label's own opens the next step of its part there."""
+    """A label for each part, in the order of the parts; `address` opens the job's run where the app is in reach, and
+    the label's own opens the next step of its part there."""
     lengths = PaperLengths(plan.job.style)
     return tuple(_label(part, lengths, address) for part in plan.parts)
 
@@ -59,18 +61,19 @@ def _address_of(part: Part, address: str) -> str:
     return f"{address}{'&' if '?' in address else '?'}{ASKED_PART}={part_mark(PartName.of(part))}"
 
 
-def labels_pdf(plan: JobPlan, grid: LabelGrid, address: str = "") -> bytes:
-    """Sheets of labels as PDF, to print at 100 % without margins of their own."""
-    return write_full_pages(
-        label_scenes(part_labels(plan, address), grid, plan.job.style), plan.job.name, plan.job.style
-    )
+def labels_pdf(plan: JobPlan, grid: LabelGrid, address: str = "", used: int = 0) -> bytes:
+    """Sheets of labels as PDF, to print at 100 % without margins of their own; of the first sheet `used` labels are
+    gone already."""
+    labels = part_labels(plan, address)
+    used = min(max(used, 0), grid.count - 1)
+    return write_full_pages(label_scenes(labels, grid, plan.job.style, used), plan.job.name, plan.job.style)
 
 
 LABELS = re.compile(r"labels-[1-9][0-9]{0,2}\.pdf")
 """Names of their files, which say how many there are on a sheet."""
 
 
-def label_files(plan: JobPlan) -> Iterator[tuple[str, LabelGrid]]:
-    """Name of the file and grid of each sheet that the reader's paper has."""
-    for grid in GRIDS[plan.job.style.paper]:
+def label_files(job: Job) -> Iterator[tuple[str, LabelGrid]]:
+    """Name of the file and grid of the sheet that the job names, else of each that its paper has."""
+    for grid in GRIDS[job.style.paper] if job.labels is None else (job.labels,):
         yield f"labels-{grid.count}.pdf", grid

@@ -35,13 +35,14 @@ TABLES: Mapping[str, Callable[[JobPlan], str]] = {
 class PlanFiles:
     """The files of a plan; drawings and packet are made once, when the first file needs them.
 
-    plan: whose files they are. more: further entries of the report.
+    plan: whose files they are. more: further entries of the report. address: of the job's run, for labels.
     """
 
     plan: JobPlan
     more: Mapping[str, Any] = field(default_factory=dict)
     drawn: Mapping[str, Scene] | None = None
     """Its drawings, where they are known already."""
+    address: str = ""
 
     @cached_property
     def drawings(self) -> Mapping[str, Scene]:
@@ -102,8 +103,8 @@ class PlanFiles:
             yield f"{MODELS}/{name}", make
 
     def _labels(self) -> Iterator[tuple[str, Callable[[], bytes]]]:
-        for name, grid in label_files(self.plan):
-            yield name, partial(labels_pdf, self.plan, grid)
+        for name, grid in label_files(self.plan.job):
+            yield name, partial(labels_pdf, self.plan, grid, self.address)
 
     _MAKERS: ClassVar = {
         FileKind.PDF: _packet,

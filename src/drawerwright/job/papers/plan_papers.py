@@ -61,15 +61,15 @@ class PlanPapers:
         return drawing_svg(scene) if ending == "svg" else drawing_dxf(scene)
 
 
-def data_file(plan: JobPlan, name: str, address: str = "") -> bytes | None:
+def data_file(plan: JobPlan, name: str, address: str = "", used: int = 0) -> bytes | None:
     """A file that needs no drawing: the whole plan as JSON, tables, drawers as solids, labels with the `address` of the
-    job's run; None for another name."""
+    job's run on a sheet of which so many are `used`; None for another name."""
     if name == REPORT:
         return as_json(plan_report(plan))
     if name == WORKBOOK:
         return PlanFiles(plan).workbook()
-    if grid := dict(label_files(plan)).get(name):
-        return labels_pdf(plan, grid, address)
+    if grid := dict(label_files(plan.job)).get(name):
+        return labels_pdf(plan, grid, address, used)
     if name == f"{PARTS}.dxf":
         return drawing_dxf(parts_drawing(plan))
     if name.endswith(".glb"):
@@ -92,15 +92,20 @@ def make_papers(plan: JobPlan, step: Step) -> PlanPapers:
     return PlanPapers(drawings, packet, pages)
 
 
-def make_archive(plan: JobPlan, text: str, kinds: Collection[FileKind], step: Step) -> bytes:
-    """The files of these kinds in one ZIP archive, with `text`, the job file that they were made from."""
+def make_archive(
+    plan: JobPlan, text: str, kinds: Collection[FileKind], step: Step, address: str = ""
+) -> bytes:
+    """The files of these kinds in one ZIP archive, with `text`, the job file that they were made from; labels lead to
+    the `address` of the job's run."""
     drawings = plan_drawings(plan, lambda done, count: step(done, 2 * count + 1, "drawing"))
     count = 2 * len(drawings) + 1
     step(len(drawings), count, "pages")
     archive = io.BytesIO()
     with zipfile.ZipFile(archive, "w", zipfile.ZIP_DEFLATED) as files:
         files.writestr(TEXT, text)
-        for number, (name, content) in enumerate(PlanFiles(plan, drawn=drawings).of(kinds), start=1):
+        for number, (name, content) in enumerate(
+            PlanFiles(plan, drawn=drawings, address=address).of(kinds), start=1
+        ):
             step(min(len(drawings) + number, count), count, "writing")
             files.writestr(name, content)
     return archive.getvalue()

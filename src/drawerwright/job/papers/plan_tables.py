@@ -8,6 +8,7 @@ from drawerwright.drawers.box import DrawerBox
 from drawerwright.drawers.parts import Part
 from drawerwright.job.papers.cut_lists import cut_list
 from drawerwright.job.papers.data_table import Cell, Column, DataTable, Quantity
+from drawerwright.job.papers.shopping import shopping_data
 from drawerwright.job.planning.job_plan import JobPlan
 from drawerwright.joints.cutter import Cutter
 
@@ -129,52 +130,6 @@ def _part(part: Part, plan: JobPlan) -> tuple[Cell, ...]:
     )
 
 
-def shopping_table(plan: JobPlan) -> DataTable:
-    """What is bought or taken from the rack: sheets and offcuts with their prices, runners by their length."""
-    rows: list[tuple[Cell, ...]] = [
-        (
-            phrase("offcut on hand") if line.size.is_offcut else phrase("sheet"),
-            stock.blanks.stock.name,
-            line.size.label,
-            line.size.length,
-            line.size.width,
-            line.count,
-            line.size.price,
-            line.cost,
-        )
-        for stock in plan.stocks
-        for line in stock.sheets.shopping_list
-    ]
-    rows += [
-        (
-            phrase("pair of runners"),
-            use.name or use.kind.words,
-            use.bank,
-            use.length,
-            None,
-            use.pairs,
-            None,
-            None,
-        )
-        for use in plan.runner_uses
-    ]
-    return DataTable(
-        phrase("Shopping list"),
-        (
-            Column("item", phrase("Item")),
-            Column("stock", phrase("Stock or kind")),
-            Column("size", phrase("Size or bank")),
-            Column("length", phrase("Length"), _LENGTH),
-            Column("width", phrase("Width"), _LENGTH),
-            Column("count", phrase("Number"), _NUMBER),
-            Column("price", phrase("Price each"), Quantity.MONEY),
-            Column("cost", phrase("Cost"), Quantity.MONEY),
-        ),
-        tuple(rows),
-        summed=("cost",),
-    )
-
-
 def cuts_table(plan: JobPlan) -> DataTable:
     """The cut lists of all stocks: a row for each sheet that is cut at a setting, whose turn counts from 1."""
     return DataTable(
@@ -255,7 +210,7 @@ def plan_tables(plan: JobPlan) -> tuple[DataTable, ...]:
     """Every table of a plan, in the order in which a workbook has them."""
     return (
         parts_table(plan),
-        shopping_table(plan),
+        shopping_data(plan),
         cuts_table(plan),
         setups_table(plan),
         times_table(plan),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from drawerwright.job.file.entry_paths import value_at
 from drawerwright.web.fields.cutter_fields import fence_plans
 from drawerwright.web.fields.duty_fields import whole_duty_fields
 from drawerwright.web.fields.field import Field
@@ -23,6 +24,8 @@ def whole_fields(data: Any) -> FieldPlate:
             *climates,
             *_how_it_is_planned(),
             *_how_it_is_told(),
+            (_("Labels for parts"), _label_fields(data)),
+            (_("Packs and their prices"), _price_fields(data)),
             (_("Times used for planning"), _time_fields()),
         ),
     )
@@ -168,6 +171,73 @@ def _how_it_is_told() -> tuple[TitledFields, ...]:
             ),
         ),
     )
+
+
+def _label_fields(data: Any) -> tuple[Field, ...]:
+    """A common sheet of labels, or the measures of another."""
+    from drawerwright.job.file.papers_model import common_label_sheets
+
+    paper = _("%(count)s on a sheet of %(paper)s")
+    common = tuple(
+        (str(count), paper % {"count": count, "paper": name}) for count, name in common_label_sheets()
+    )
+    sheet = Field(
+        ("labels", "sheet"), _("Common sheet of labels"), "choice", common, absent=_("each to choose from")
+    )
+    if value_at(data, ("labels", "sheet")) is not None:
+        return (sheet,)
+    labels = {
+        "columns": _("Or your own: labels side by side"),
+        "rows": _("Labels below each other"),
+        "width": _("Width of a label"),
+        "height": _("Height of a label"),
+        "left": _("Paper's left edge to the first label"),
+        "top": _("Paper's upper edge to the first label"),
+        "between_columns": _("Gap between labels side by side"),
+        "between_rows": _("Gap between labels below each other"),
+    }
+    counts = ("columns", "rows")
+    return (
+        sheet,
+        *(
+            Field(
+                ("labels", name),
+                label,
+                "whole" if name in counts else "length",
+                absent="–" if name in (*counts, "width", "height") else usual_text("labels", name),
+            )
+            for name, label in labels.items()
+        ),
+    )
+
+
+def _price_fields(data: Any) -> tuple[Field, ...]:
+    """Each pack is a section that may be left out."""
+    found: list[Field] = []
+    for name, label, price, holds in (
+        (
+            "screws",
+            _("Screws come in boxes"),
+            _("Price of a box of screws"),
+            Field(("count",), _("Screws in a box"), "whole", absent=usual_text("prices", "screws", "count")),
+        ),
+        (
+            "edging",
+            _("Edging comes on rolls"),
+            _("Price of a roll of edging"),
+            Field(("length",), _("Edging on a roll")),
+        ),
+        (
+            "glue",
+            _("Glue comes in bottles"),
+            _("Price of a bottle of glue"),
+            Field(("grams",), _("Glue in a bottle (g)"), "number"),
+        ),
+    ):
+        found.append(Field(("prices", name), label, "part"))
+        if value_at(data, ("prices", name)) is not None:
+            found += [Field(("prices", name, "price"), price, "number", absent="–"), holds.at("prices", name)]
+    return tuple(found)
 
 
 def _time_fields() -> tuple[Field, ...]:

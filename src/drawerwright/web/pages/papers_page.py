@@ -13,6 +13,7 @@ from starlette.routing import Route
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.store.records import JobRecord
+from drawerwright.web.fields.posted_numbers import whole_number
 from drawerwright.web.pages.jobs_page import attachment, file_stem
 from drawerwright.web.pages.parts.day_choice import day_context, day_of
 from drawerwright.web.pages.parts.job_frame import job_id_of
@@ -67,7 +68,7 @@ def _offered(plan: JobPlan) -> Mapping[str, Any]:
         "models": tuple(plan_models(plan)),
         "labels": tuple(
             (name, grid.count, f"{plan.job.style.bought(grid.width)} × {plan.job.style.bought(grid.height)}")
-            for name, grid in label_files(plan)
+            for name, grid in label_files(plan.job)
         ),
     }
 
@@ -97,10 +98,10 @@ def _archive_part(request: Request, asked: list[str] | None) -> Response:
     except InvalidValueError as error:
         context |= {"archive": State[bytes](fault=str(error)), "files": ""}
         return shop_of(request).renderer.page(request, "archive_made.html", context, status=422)
-    archive = desk.ask_archive(job.text, plan, kinds, job.id)
+    archive = desk.ask_archive(job.text, plan, kinds, job.id, address=_run_address(request, job))
     if archive.is_stopped and request.method == "POST":
         desk.forget_archive(job.text)
-        archive = desk.ask_archive(job.text, plan, kinds, job.id)
+        archive = desk.ask_archive(job.text, plan, kinds, job.id, address=_run_address(request, job))
     context |= {"archive": archive, "files": ",".join(sorted(kinds))}
     return shop_of(request).renderer.page(request, "archive_made.html", context)
 
@@ -119,7 +120,7 @@ def _kinds(request: Request, asked: list[str] | None = None) -> frozenset[FileKi
 def stop(request: Request) -> Response:
     """Make no more of the papers."""
     job, plan = plan_to_take_from(request)
-    shop_of(request).papers.cancel(job.text, plan, _kinds(request))
+    shop_of(request).papers.cancel(job.text, plan, _kinds(request), _run_address(request, job))
     return Response(status_code=204)
 
 
@@ -148,7 +149,10 @@ def everything(request: Request) -> Response:
     """All files in one archive."""
     job, plan = plan_to_take_from(request)
     desk = shop_of(request).papers
-    archive = _made(desk.ask_archive(job.text, plan, _kinds(request), job.id, DOWNLOAD_SECONDS))
+    address = _run_address(request, job)
+    archive = _made(
+        desk.ask_archive(job.text, plan, _kinds(request), job.id, DOWNLOAD_SECONDS, address=address)
+    )
     headers = {"content-disposition": attachment(f"{_stem(request, job)}.zip")}
     return Response(archive, media_type="application/zip", headers=headers)
 
@@ -178,7 +182,8 @@ def _made(state: State[Any]) -> Any:
 def _content_of(request: Request, job: JobRecord, plan: JobPlan, name: str) -> bytes | None:
     from drawerwright.job.papers.plan_papers import PlanPapers, data_file
 
-    content = data_file(plan, name, _run_address(request, job))
+    used = (whole_number(request.query_params.get("first", "")) or 1) - 1
+    content = data_file(plan, name, _run_address(request, job), used)
     if content is not None:
         return content
     papers: PlanPapers = _made(shop_of(request).papers.ask(job.text, plan, job.id, DOWNLOAD_SECONDS))
@@ -189,7 +194,9 @@ def _run_address(request: Request, job: JobRecord) -> str:
     """Where a telephone at the bench finds the run of a job; nowhere where the app is reached on this machine alone."""
     address = own_address(request.scope)
     host = (request.scope.get("server") or ("localhost", 0))[0]
-    return "" if host == "localhost" or is_loopback(host) else f"{address}jobs/{job.id}/run{day_context(request, job)['only_day']}"
+    if host == "localhost" or is_loopback(host):
+        return ""
+    return f"{address}jobs/{job.id}/run{day_context(request, job)['only_day']}"
 
 
 ROUTES = (

@@ -36,9 +36,9 @@ def page(request: Request) -> Response:
 
 def _content(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, Any]:
     from drawerwright.job.made_parts import Standing, compared_parts, kept_text, made_by, read_kept
+    from drawerwright.job.papers.part_labels import ASKED_PART
     from drawerwright.job.pictures.run_pictures import setup_pictures, step_sheet_pictures
     from drawerwright.job.planning.fence_costs import choice_in_words, compared_plans
-    from drawerwright.job.papers.part_labels import ASKED_PART
     from drawerwright.job.run_list import (
         asked_part,
         cautions_mark,

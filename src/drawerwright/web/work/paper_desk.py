@@ -40,20 +40,21 @@ class PaperDesk:
         kinds: frozenset[FileKind],
         job_id: int | None = None,
         patience: float = PATIENCE_SECONDS,
+        address: str = "",
     ) -> State[bytes]:
-        """The files of these kinds of a plan in one archive."""
+        """The files of these kinds of a plan in one archive; `address`: where telephones find the job's run."""
         return self._archives.ask(
             text,
-            lambda work: _make_archive(plan, kinds, work),
-            variant=(_variant(plan), kinds),
+            lambda work: _make_archive(plan, kinds, work, address),
+            variant=(_variant(plan), kinds, address),
             job_id=job_id,
             patience=patience,
         )
 
-    def cancel(self, text: str, plan: JobPlan, kinds: frozenset[FileKind]) -> None:
+    def cancel(self, text: str, plan: JobPlan, kinds: frozenset[FileKind], address: str = "") -> None:
         """Make no more of the papers and of the archive of these kinds."""
         self._papers.cancel(text, _variant(plan))
-        self._archives.cancel(text, (_variant(plan), kinds))
+        self._archives.cancel(text, (_variant(plan), kinds, address))
 
     def forget(self, text: str) -> None:
         """Make both anew when next asked."""
@@ -81,7 +82,7 @@ def _make_papers(plan: JobPlan, work: Work[PlanPapers]) -> PlanPapers:
     return make_papers(plan, work.step)
 
 
-def _make_archive(plan: JobPlan, kinds: frozenset[FileKind], work: Work[bytes]) -> bytes:
+def _make_archive(plan: JobPlan, kinds: frozenset[FileKind], work: Work[bytes], address: str) -> bytes:
     from drawerwright.job.papers.plan_papers import make_archive
 
-    return make_archive(plan, work.text, kinds, work.step)
+    return make_archive(plan, work.text, kinds, work.step, address)
