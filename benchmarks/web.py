@@ -43,7 +43,7 @@ MEASURE = """async (moves) => {
                 requestAnimationFrame(() => { const channel = new MessageChannel();
                     channel.port1.onmessage = () => done(performance.now()); channel.port2.postMessage(0); });
             });
-            watch.observe(place, { childList: true });
+            watch.observe(place, { subtree: true, childList: true, attributes: true, characterData: true });
         });
         const start = performance.now();
         slider.value = height;

@@ -13,6 +13,7 @@ from drawerwright.drawings.corner_section import ENLARGED, LEAN, NAME_SIZE, gap_
 from drawerwright.drawings.dimensioning import Dimension, Side, dimension_rows, spread
 from drawerwright.drawings.scene import (
     Circle,
+    Extent,
     Fill,
     Ink,
     Item,
@@ -26,6 +27,7 @@ from drawerwright.drawings.scene import (
     extent,
     framed,
     side_by_side,
+    together,
 )
 from drawerwright.joints.corner import SEEN, Place, flat_section, upright_section
 from drawerwright.joints.fit import Fit, SeatedState
@@ -34,6 +36,8 @@ State = Literal["pressed", "pulled"]
 AS_IT_SEATS = phrase("How it will seat")
 TICK_PITCH: Mm = 2.6
 """From tick to tick along a contact mark."""
+LINE_PITCH: Mm = 4.5
+"""Of the verdict, which has at most two lines."""
 NOTE_PITCH: Mm = 5.0
 NOTE_REACH: Mm = 4.0
 """From the faces to the words beside them."""
@@ -47,10 +51,12 @@ def draw_seating(
     beside_figures: bool = False,
     style: LengthStyle | None = None,
     title: str = AS_IT_SEATS,
+    least: Extent | None = None,
 ) -> Scene:
     """One corner as it lies, pressed home or pulled, its gaps with their widths and where the wood touches.
 
-    `beside_figures` is as in `draw_corner`.
+    `beside_figures` is as in `draw_corner`; `least` is room (mm of paper) that the scene always has, so that it stays
+    where it is while settings move.
     Gaps are light with their width written beside; contact is a ticked line in the accent colour.
     """
     style = style or LengthStyle()
@@ -78,7 +84,12 @@ def draw_seating(
     top = extent(items)[3]
     words = _verdict(fit, state, style)
     items += [
-        Text((min(outer, 0.0) * scale, top + 4 + 4.5 * (len(words) - 1 - n)), line, NAME_SIZE, bold=n == 0)
+        Text(
+            (min(outer, 0.0) * scale, top + 4 + LINE_PITCH * (len(words) - 1 - n)),
+            line,
+            NAME_SIZE,
+            bold=n == 0,
+        )
         for n, line in enumerate(words)
     ]
     gaps = [
@@ -96,6 +107,7 @@ def draw_seating(
         items,
         scale=scale,
         description=style.say(description),
+        reach=extent(items) if least is None else together(extent(items), least),
     )
 
 

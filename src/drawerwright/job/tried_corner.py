@@ -29,6 +29,8 @@ from drawerwright.joints.wanted import Wanted
 
 SETTINGS = ("bit_height", "fence_flat", "fence_upright")
 """What is set for one corner; the names that a `CornerSetting` has for it."""
+SLIDER_REACH: Mm = 1.0
+"""How far a slider goes to either side of the recommended setting."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,14 +125,11 @@ class TriedCorner:
         return tuple(setting_findings(self.setting, ""))
 
     @property
-    def readings(self) -> tuple[Reading, ...]:
-        """What the calipers read on two test pieces that are cut so."""
-        return expected_readings(self.setting)
-
-    @property
-    def targets(self) -> tuple[Target, ...]:
-        """The same readings at the recommended settings, each with the range in which the corner fits."""
-        return card_targets(self.right, self.wanted)
+    def readings(self) -> tuple[tuple[Reading, Target | None], ...]:
+        """What the calipers read on two test pieces that are cut so, each beside the same reading at the recommended
+        settings with the range in which the corner fits; none where there is no such wood or cut at those."""
+        targets = {target.reading.kind: target for target in card_targets(self.right, self.wanted)}
+        return tuple((reading, targets.get(reading.kind)) for reading in expected_readings(self.setting))
 
 
 @dataclass(frozen=True, slots=True)

@@ -19,6 +19,7 @@ No formula of an ideal joint is used here; how deep the faces let it go is in `d
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 import numpy as np
 
@@ -32,7 +33,7 @@ from drawerwright.joints.profile import GIVE, LEDGE_RISE
 from drawerwright.joints.setting import CLOSED, CornerSetting
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class SeatedState:
     """One end of the play: where the upright lies, and the gaps that show (mm).
 
@@ -61,12 +62,12 @@ class SeatedState:
         """How far the tip stands beyond the flat piece's outer face, where there is no roof."""
         return None if self.cuts.has_roof else self.engagement - self.cuts.flat_thickness
 
-    @property
+    @cached_property
     def gaps(self) -> tuple[Gap, ...]:
         """All gaps by place, with width, area and outline."""
         return corner_gaps(self.cuts, self.lip, self.engagement)
 
-    @property
+    @cached_property
     def touches_at(self) -> tuple[str, ...]:
         """Where the pieces touch: roof, shoulder, neck, slope, head."""
         return _touches(self)

@@ -22,6 +22,7 @@ from drawerwright.job.tried_corner import FIRST_MEASURES, try_measures
 from legible import clipped_texts, overlapping_texts
 
 LIPS = (0.0, 7.0, 9.0)
+FRAME = re.compile(r'viewBox="[^"]+"')
 
 
 def width_of(svg: str) -> float:
@@ -74,3 +75,13 @@ def test_what_may_be_seen_is_drawn_at_one_scale() -> None:
     assert set(seen) == set(SEEN)
     boxes = {re.search(r'viewBox="[^ ]+ [^ ]+ ([^ ]+ [^"]+)"', svg)[1] for svg in seen.values()}  # type: ignore[index]
     assert len(boxes) == 1
+
+
+@pytest.mark.parametrize("lip", LIPS)
+def test_a_drawing_stays_where_it_is_while_the_bit_height_is_tried(lip: float) -> None:
+    corner = try_measures(replace(FIRST_MEASURES, lip=lip))
+    frames = set()
+    for off in (-0.9, -0.3, 0.0, 0.05, 0.4, 0.9):
+        tried = corner.at({"bit_height": corner.right.bit_height + off})
+        frames.add(FRAME.search(corner_pictures(tried, LengthStyle()).pressed)[0])  # type: ignore[index]
+    assert len(frames) == 1

@@ -20,6 +20,7 @@ from drawerwright.job.tried_corner import (
     try_in_job,
     try_measures,
 )
+from drawerwright.joints.readings import ReadingKind
 
 MEASURES = CornerMeasures(mid_depth=5.5, step=3.5, slope=50.0, flat=15.0, upright=14.0, lip=4.0)
 
@@ -41,7 +42,19 @@ def test_what_is_not_tried_is_the_recommended_setting() -> None:
     tried = meant.at({"fence_flat": meant.right.fence_flat + 1.0})
     assert tried.setting.bit_height == meant.right.bit_height
     assert tried.setting.lip == pytest.approx(meant.right.lip + 1.0)
-    assert [reading.kind for reading in tried.readings] == [target.reading.kind for target in tried.targets]
+    assert all(
+        target is not None and target.reading.kind == reading.kind for reading, target in tried.readings
+    )
+
+
+def test_a_reading_that_only_what_is_tried_has_stands_beside_nothing() -> None:
+    """A bit nearly 16 mm high goes through a flat piece of 15 mm and leaves no roof; 11.3 mm high it leaves one."""
+    meant = try_measures(CornerMeasures(mid_depth=8.0, step=4.0, flat=15.0, upright=15.0))
+    tried = meant.at({"bit_height": 11.3})
+    assert not any(reading.kind is ReadingKind.ROOF for reading, _ in meant.at({}).readings)
+    beside = {reading.kind: target for reading, target in tried.readings}
+    assert beside[ReadingKind.ROOF] is None
+    assert all(target.reading.kind is kind for kind, target in beside.items() if target)
 
 
 def test_a_corner_of_a_job_is_tried_as_the_job_knows_it() -> None:

@@ -3,18 +3,30 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
+from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.phrases import phrase
 from drawerwright.drawings.corner_section import FULL_SIZE, draw_corner
-from drawerwright.drawings.scene import Fill, Item, Layer, Point, Scene, Text, extent, framed
+from drawerwright.drawings.scene import (
+    Extent,
+    Fill,
+    Item,
+    Layer,
+    Point,
+    Scene,
+    Text,
+    extent,
+    framed,
+)
 from drawerwright.drawings.seating import State, draw_both_states, draw_seating
 from drawerwright.drawings.test_pieces import draw_test_pieces, reading_letters
 from drawerwright.job.pictures.drawing import Drawing
 from drawerwright.job.pictures.on_screen import LETTERING, at_lettering_size, on_screen
-from drawerwright.job.tried_corner import FIRST_MEASURES, TriedCorner, try_measures
+from drawerwright.job.tried_corner import FIRST_MEASURES, SLIDER_REACH, TriedCorner, try_measures
 from drawerwright.joints.corner import SEEN as SEEN_GAP
 from drawerwright.joints.fit import Fit, seat_setting
 from drawerwright.joints.joint import MadeCorner, joint_of
@@ -64,30 +76,42 @@ class CornerPictures:
 
 def corner_pictures(tried: TriedCorner, style: LengthStyle, room: float = ROOM) -> CornerPictures:
     """The corner as tried and as wanted, each as large as `room` (pixels) lets the widest be."""
-    wanted, scale = _wanted_in(tried.right, style, room)
+    wanted, scale, least = _wanted_in(tried.right, style, room)
     fit = tried.fit
-    pulled = _seated(fit, "pulled", scale, style) if fit.play > SEEN_GAP else None
+    pulled = _seated(fit, "pulled", scale, style, least) if fit.play > SEEN_GAP else None
     return CornerPictures(
-        at_lettering_size(_seated(fit, "pressed", scale, style)),
+        at_lettering_size(_seated(fit, "pressed", scale, style, least)),
         "" if pulled is None else at_lettering_size(pulled),
         wanted,
     )
 
 
-def _seated(fit: Fit, state: State, scale: float, style: LengthStyle) -> Scene:
-    return draw_seating(fit, state=state, scale=scale, beside_figures=True, style=style)
+def _seated(fit: Fit, state: State, scale: float, style: LengthStyle, least: Extent | None = None) -> Scene:
+    return draw_seating(fit, state=state, scale=scale, beside_figures=True, style=style, least=least)
 
 
 @lru_cache(maxsize=16)
-def _wanted_in(right: CornerSetting, style: LengthStyle, room: float) -> tuple[str, float]:
-    """The corner as it should be and the scale of all; both stay the same while other settings are tried."""
-    fit = seat_setting(right)
+def _wanted_in(right: CornerSetting, style: LengthStyle, room: float) -> tuple[str, float, Extent]:
+    """The corner as it should be, the scale of all, and the room that a drawing beside it takes at whatever bit height
+    its slider reaches: they stay the same while other settings are tried."""
+    fits = _fits_in_reach(right)
     for scale in SCALES:
         scene = draw_corner(right, scale=scale, beside_figures=True, style=style)
-        seated = [_seated(fit, state, scale, style) for state in STATES]
-        if max(each.width for each in (scene, *seated)) * LETTERING <= room:
+        seated = [_seated(fits[0], state, scale, style) for state in STATES]
+        if (max(each.width for each in (scene, *seated)) + SLIDER_REACH * scale) * LETTERING <= room:
             break
-    return at_lettering_size(scene), scale
+    seated += [_seated(fit, state, scale, style) for fit in fits[1:] for state in STATES]
+    left, bottom, right_end, top = map(list, zip(*(extent(each.items) for each in seated), strict=True))
+    return at_lettering_size(scene), scale, (min(left), min(bottom), max(right_end), max(top))
+
+
+def _fits_in_reach(right: CornerSetting) -> list[Fit]:
+    """How a corner seats as it should be, and with the bit as low and as high as its slider goes, where that cuts."""
+    fits = [seat_setting(right)]
+    for reach in (-SLIDER_REACH, SLIDER_REACH):
+        with suppress(InvalidValueError):
+            fits.append(seat_setting(replace(right, bit_height=right.bit_height + reach)))
+    return fits
 
 
 @lru_cache(maxsize=16)

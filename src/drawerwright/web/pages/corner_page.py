@@ -38,9 +38,6 @@ if TYPE_CHECKING:
     from drawerwright.job.planning.draft import Corner, JobDraft
     from drawerwright.job.tried_corner import TriedCorner
 
-SLIDER_REACH = 1.0
-"""How far a slider goes to either side of the recommended setting (mm)."""
-
 
 def bench(request: Request) -> Response:
     """The page for a corner whose measures are typed here."""
@@ -194,7 +191,7 @@ def _look(tried: TriedCorner, reader: Preferences, query: Mapping[str, str]) -> 
     `query` may say which drawing of the recommended one is there (`have`), and how wide its place is (`room`).
     """
     from drawerwright.job.pictures.corner_pictures import corner_pictures
-    from drawerwright.job.tried_corner import SETTINGS
+    from drawerwright.job.tried_corner import SETTINGS, SLIDER_REACH
 
     style = reader.lengths
     pictures = corner_pictures(tried, style, room_of(query.get("room", "")))
@@ -216,7 +213,6 @@ def _look(tried: TriedCorner, reader: Preferences, query: Mapping[str, str]) -> 
         "meant": "" if mark == query.get("have") else pictures.wanted,
         "mark": mark,
         "findings": tried.findings,
-        "targets": tried.targets,
         "play_words": play,
         "readings": tried.readings,
     }

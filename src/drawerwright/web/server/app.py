@@ -61,7 +61,10 @@ def _with_reader(route: BaseRoute) -> BaseRoute:
         async def ready(request: Request) -> Response:
             set_reader(request)
             _refuse_large_numbers(request)
-            await run_in_threadpool(_read_in_unit_of_job, request)
+            if (
+                "job_id" in request.path_params
+            ):  # else nothing is read, and a change of threads takes as long as a drawing
+                await run_in_threadpool(_read_in_unit_of_job, request)
             answer: Response = await endpoint(request)
             return answer
 

@@ -4,6 +4,7 @@
 
 import { keepInAddress } from "./address.js";
 import { isAway } from "./order.js";
+import { retouch, write } from "./retouching.js";
 import { refuse, sayNews, wordsOf } from "./saying.js";
 
 const body = document.body;
@@ -47,9 +48,19 @@ const SIDE_BY_SIDE = [[1240, 3], [700, 2], [0, 1]];
 const FRAME = 40;  // px at the plate's edges
 const GAP = 24;
 
+// Kept while the place stays the same: asked while a field changes, it would have the whole page laid out at once.
+let width = 0;
+let watched = null;
+const watch = new ResizeObserver(([{ contentRect }]) => { width = contentRect.width; });
+
 function roomFor(place) {
-  const count = SIDE_BY_SIDE.find(([least]) => place.clientWidth >= least)[1];
-  return Math.floor((place.clientWidth - FRAME - GAP * (count - 1)) / count);
+  if (place !== watched) {
+    watch.disconnect();
+    watch.observe(place);
+    [watched, width] = [place, place.clientWidth];
+  }
+  const count = SIDE_BY_SIDE.find(([least]) => width >= least)[1];
+  return Math.floor((width - FRAME - GAP * (count - 1)) / count);
 }
 
 function miss(form) {
@@ -64,7 +75,7 @@ function put(text, place) {
   if (present.every(Boolean) && present.length === place.querySelectorAll("[data-piece]").length) {
     pieces.forEach((piece, number) => {
       const isSame = piece.dataset.mark && piece.dataset.mark === present[number].dataset.mark;
-      if (!isSame) present[number].replaceWith(piece);
+      if (!isSame) retouch(present[number], piece);
     });
   } else {
     const [fresh, old] = [drawn.content, place].map((part) => part.querySelector("[data-mark]"));
@@ -95,7 +106,7 @@ function follow(field) {
 }
 
 function setSliders({ right = {}, now, reach, fits, gauges, off, words = "" }) {
-  document.querySelector("[data-right-words]").textContent = words;
+  write(document.querySelector("[data-right-words]"), words);
   for (const [name, best] of Object.entries(right)) {
     const field = document.getElementById(name);
     const slider = document.getElementById(field.dataset.slider);
@@ -107,8 +118,9 @@ function setSliders({ right = {}, now, reach, fits, gauges, off, words = "" }) {
     if (isFirst || field.value.trim() === "") slider.value = String(now[name]);
     markRule(slider, best, fits[name] ?? []);
     const shown = document.querySelector(`[data-gauge="${name}"]`);
-    [shown.textContent, shown.nextElementSibling.textContent] = gauges[name];
-    document.querySelector(`[data-off="${name}"]`).textContent = off[name];
+    write(shown, gauges[name][0]);
+    write(shown.nextElementSibling, gauges[name][1]);
+    write(document.querySelector(`[data-off="${name}"]`), off[name]);
   }
 }
 
@@ -125,7 +137,7 @@ function tellFaults(faults) {
   for (const told of document.querySelectorAll("[data-fault-for]")) {
     const { faultFor } = told.dataset;
     const words = faults[faultFor] ?? "";
-    if (told.textContent !== words) told.textContent = words;
+    write(told, words);
     const field = document.getElementById(faultFor);
     if (words) field?.setAttribute("aria-invalid", "true");
     else field?.removeAttribute("aria-invalid");
