@@ -9,36 +9,42 @@ from drawerwright.cli.tables import Listing, terminal
 
 if TYPE_CHECKING:
     from drawerwright.basics.lengths import LengthStyle
-    from drawerwright.job.planning.which_joint import JointComparison, JointOutcome, WorkTaken
+    from drawerwright.job.planning.joint_outcome import JointOutcome, WorkTaken
+    from drawerwright.job.planning.which_joint import JointComparison
 
 NOTHING = "–"
 
 
 def print_joints(found: JointComparison, style: LengthStyle) -> None:
-    """Print every batch with its joints, the recommended one marked, and the whole job with others."""
-    from drawerwright.job.planning.corner_strengths import ESTIMATE
+    """Print every batch with its joints, those recommended marked, and the whole job with others."""
+    from drawerwright.job.planning.corner_strengths import ESTIMATE, ONLY_ORDER
 
     console, say = terminal(), style.say
     for batch in found.batches:
-        title = f"Which joint: {batch.title} ({say(batch.use.words)})"
-        table = _listing(title, "bears its stop", "pull-off (N)")
+        table = _listing(
+            f"Which joint: {batch.title}", "place from the weakest", "bears its stop", "pull-off (N)"
+        )
         for outcome in batch.outcomes:
-            mark = "* " if outcome is batch.recommended else "  "
+            mark = "* " if batch.is_recommended(outcome) else "  "
             obstacle = f" ({say(outcome.obstacle)})" if outcome.obstacle else ""
             table.add_row(
                 mark + say(outcome.choice.words) + obstacle,
                 *_taken(outcome.taken, style),
+                str(batch.place_of(outcome) or NOTHING),
                 *_borne(outcome, style),
             )
         console.print(table)
-        console.print(f"* {say(batch.recommended.choice.words)}: {say(batch.reason)}")
+        for each in batch.advice:
+            console.print(f"* {say(each.about)}: {say(each.recommended.choice.words)}. {say(each.reason)}")
     if found.alternatives:
         table = _listing("What if, the whole job", "")
         table.add_row("as it is", *_taken(found.present, style), "")
-        for each in found.alternatives:
-            table.add_row(say(each.words), *_taken(each.taken, style), say(each.reason))
+        for each_job in found.alternatives:
+            table.add_row(say(each_job.words), *_taken(each_job.taken, style), say(each_job.reason))
         console.print(table)
     console.print(say(ESTIMATE))
+    if found.has_assumed:
+        console.print(say(ONLY_ORDER))
 
 
 def _listing(title: str, *more: str) -> Listing:
@@ -58,5 +64,6 @@ def _taken(taken: WorkTaken | None, style: LengthStyle) -> Iterator[str]:
 
 
 def _borne(outcome: JointOutcome, style: LengthStyle) -> Iterator[str]:
-    yield NOTHING if outcome.bears is None else f"{outcome.bears:.1f} times"
+    bears = outcome.bears_shown
+    yield NOTHING if bears is None else f"{bears:.1f} times"
     yield NOTHING if outcome.pull_off_words is None else style.say(outcome.pull_off_words)

@@ -9,7 +9,7 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.drawers.box import DrawerBox
-from drawerwright.drawers.front_heights import GivenHeights, HeightRule, front_heights
+from drawerwright.drawers.front_heights import GivenHeights, HeightRule, front_count, front_heights
 from drawerwright.drawers.opening import Beside, Opening
 from drawerwright.drawers.placement import Place
 from drawerwright.drawers.runners import Runner, RunnerLength
@@ -240,9 +240,19 @@ class Bank:
             InvalidValueError: the heights do not fill the field.
         """
         return tuple(
-            ShownFront(f"{self.mark}{number}", number, front, number not in self.false_fronts)
+            ShownFront(self.front_name(number), number, front, number not in self.false_fronts)
             for number, front in enumerate(self.front_places(), start=1)
         )
+
+    def front_name(self, number: int) -> str:
+        """What a front and its drawer are called, by its number from the top."""
+        return f"{self.mark}{number}"
+
+    @property
+    def drawer_numbers(self) -> tuple[int, ...]:
+        """The numbers of its drawers, known before anything has a size."""
+        count = front_count(self.heights)
+        return tuple(number for number in range(1, count + 1) if number not in self.false_fronts)
 
     def shown_in_carcase(self) -> tuple[ShownFront, ...]:
         """The same from the lower left corner of the carcase, where the opening is a part of one."""

@@ -9,6 +9,7 @@ import pytest
 from drawerwright.basics.errors import FaultyInputError, InvalidValueError
 from drawerwright.basics.phrases import phrase
 from drawerwright.job.file.editing import get_value, set_value
+from drawerwright.job.file.yaml_text import read_tree
 
 TEXT = """\
 # the whole batch
@@ -56,6 +57,24 @@ def test_missing_entries_on_the_way_are_made() -> None:
 
 def test_none_takes_an_entry_out() -> None:
     assert changed_lines(set_value(TEXT, ["banks", 1], None)) == ["-  - name: right"]
+
+
+@pytest.mark.parametrize(
+    ("text", "path"),
+    [
+        ("a:\n  b:   # seen\n    - {x: 1}\nd: 1\n", ("a", "b", 0)),
+        ("a:\n  b:   # seen\n    x: 1\nd: 1\n", ("a", "b", "x")),
+        ("b:   # seen\n  - {x: 1}\n", ("b", 0)),
+    ],
+)
+def test_the_last_entry_goes_from_below_a_comment(text: str, path: tuple[str | int, ...]) -> None:
+    """The text without it can be read, and the comment beside the name stays."""
+    without = set_value(text, path, None)
+    assert "# seen" in without
+    left = read_tree(without)
+    for step in path[:-1]:
+        left = left[step]
+    assert not left
 
 
 def test_lists_without_indent_stay_so() -> None:

@@ -86,6 +86,7 @@ banks:
     bottom: {stock: birch}
     banding: {thickness: 1}
     hangers: {span: 330}
+    single_drawers: [{number: 2}]
   - <<: *bank
     name: two
     opening: {of: whole, column: 2, row: 1, measured: {left: 656}}

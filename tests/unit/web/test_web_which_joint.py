@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import html
+import json
 import re
 import time
 
@@ -46,9 +48,18 @@ def test_a_tap_takes_what_is_recommended(client: TestClient, shop: Shop, page: s
     assert "No load is stated: in heavy use the joint that bears most" in page
     assert "no joint was tested" in page
     assert re.search(r"hx-post=\"/jobs/2/joints/take\"", page)
-    answer = client.post("/jobs/2/joints/take", data={"drawer": ["Scores 1", "Scores 2"], "joint": "finger"})
+    (sent,) = re.findall(r'joints/take" hx-swap="none" hx-vals="([^"]*)"', page)[:1]
+    values = json.loads(html.unescape(html.unescape(sent)))
+    assert json.loads(values["changes"]) == [{"drawers": ["Scores 1", "Scores 2"], "joint": "finger"}]
+    answer = client.post("/jobs/2/joints/take", data=values)
     assert answer.status_code in (200, 204), answer.text[:300]
     assert read_job(shop.jobs.load(2).text).boxes[0].joint == "finger"
+
+
+@pytest.mark.parametrize("sent", ["", '["A1"]', '[{"joint": "finger"}]'])
+def test_what_is_no_list_of_changes_is_refused(client: TestClient, sent: str) -> None:
+    answer = client.post("/jobs/1/joints/take", data={"changes": sent})
+    assert answer.status_code == 422, answer.text[:200]
 
 
 def test_what_is_routed_is_in_the_unit_of_the_reader(client: TestClient, page: str) -> None:

@@ -11,6 +11,7 @@ from drawerwright.job.file.cutter_places import ONLY, SEVERAL, cutter_place, cut
 from drawerwright.job.file.editing import nest_entry, rename_entry, set_value
 from drawerwright.job.file.entry_paths import EntryPath, members_at, rows_at, value_at
 from drawerwright.job.file.reading import Document, field_name
+from drawerwright.job.file.single_drawers_model import SINGLE_DRAWERS
 
 _ALL_CUTTERS: tuple[EntryPath, ...] = (
     ("bit_heights",),
@@ -94,9 +95,7 @@ def remove_cutter(text: str, name: str) -> str:
     """
     data = Document(text).data
     place = cutter_place(data, name)
-    users = [
-        str(value_at(data, (*path[:-1], "name")) or field_name(path[:-1])) for path in _named(data, name)
-    ]
+    users = [str(value_at(data, (*path[:2], "name")) or field_name(path[:-1])) for path in _named(data, name)]
     if users:
         raise InvalidValueError(
             plural(
@@ -131,8 +130,11 @@ def call_cutter(text: str, old: str, new: str) -> str:
 
 
 def _named(data: Any, cutter: str) -> Iterator[EntryPath]:
-    """Where banks and boxes name a cutter."""
+    """Where banks, their single drawers and boxes name a cutter."""
     for section in ("banks", "boxes"):
         for row, entry in enumerate(rows_at(data, (section,))):
             if value_at(entry, (ONLY,)) == cutter:
                 yield (section, row, ONLY)
+            for place, own in enumerate(rows_at(entry, (SINGLE_DRAWERS,))):
+                if value_at(own, (ONLY,)) == cutter:
+                    yield (section, row, SINGLE_DRAWERS, place, ONLY)

@@ -9,7 +9,6 @@ from drawerwright.basics.phrases import phrase
 from drawerwright.drawers.bank import Bank, DrawerPlace, FrontStyle, Pull
 from drawerwright.drawers.bottom import USUAL_GROOVE_HEIGHT, Bottom
 from drawerwright.drawers.box import AppliedFront, Banding, DrawerBox
-from drawerwright.drawers.duty import Duty
 from drawerwright.drawers.front_panels import FalseFront
 from drawerwright.drawers.hangers import Hangers
 from drawerwright.drawers.runner_cuts import RearCuts
@@ -24,6 +23,8 @@ from drawerwright.job.file.opening_maker import OpeningMaker, part_of_copy
 from drawerwright.job.file.openings_model import OpeningEntry
 from drawerwright.job.file.reading import Builder
 from drawerwright.job.file.runner_sheets import RunnerMaker
+from drawerwright.job.file.single_drawers import OwnWays, SingleDrawerMaker
+from drawerwright.job.file.single_drawers_model import SINGLE_DRAWERS, SingleDrawerEntry
 from drawerwright.job.job import BankOfBoxes
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.plain_joint import ChosenJoint
@@ -55,6 +56,7 @@ class DrawerMaker:
         self._duties = duties
         self._openings = openings
         self._fronts = FrontMaker(builder)
+        self._singles = SingleDrawerMaker(builder, duties, self._made_by)
 
     def _named_stock(self, name: str | None, *location: str | int) -> Stock | None:
         if name is None:
@@ -66,7 +68,9 @@ class DrawerMaker:
             )
         return self._stock.get(name) if name else None
 
-    def _made_by(self, entry: model.BankEntry | model.BoxEntry, *where: str | int) -> Cutter | ChosenJoint:
+    def _made_by(
+        self, entry: model.BankEntry | model.BoxEntry | SingleDrawerEntry, *where: str | int
+    ) -> Cutter | ChosenJoint:
         """What makes the corners of a bank or box."""
         if entry.joint is None:
             cutter = self._cutters.named(entry.cutter, *where, "cutter")
@@ -187,7 +191,7 @@ class DrawerMaker:
         materials = self._materials(entry.box, *where)
         runner = self._runners.runner(entry.runner, *where, "runner")
         bottom = self._bottom(entry.bottom, *where, runner=runner)
-        duty = self._duties.duty(entry, *where)
+        rest = OwnWays(made_by, self._duties.duty(entry, *where))
         applied: Stock | None = None
         is_applied = entry.fronts.style is FrontStyle.APPLIED
         if is_applied:
@@ -223,6 +227,7 @@ class DrawerMaker:
             stated_overlay=stated_overlay(entry.fronts),
             false_fronts=self._fronts.false_numbers(entry, rule, *where),
         )
+        singles = self._singles.ways(entry.single_drawers, bank, rest, *where, SINGLE_DRAWERS)
         if not self._goes_in(bank, *where) or materials is None or shown is None:
             return None
         boxes: list[DrawerBox] | None = None
@@ -231,7 +236,7 @@ class DrawerMaker:
         sizes["heights"] = ("fronts", "heights")
         with self._builder.at(*where, **sizes):
             boxes = [
-                self._bank_box(bank, place, entry, materials, made_by, bottom, applied, duty)
+                self._bank_box(bank, place, entry, materials, singles.get(place.name, rest), bottom, applied)
                 for place in bank.places()
             ]
         match = self._fronts.match(entry.fronts, bank, *where, "fronts")
@@ -256,10 +261,9 @@ class DrawerMaker:
         place: DrawerPlace,
         entry: model.BankEntry,
         materials: tuple[Stock, Stock, Stock],
-        made_by: Cutter | ChosenJoint,
+        ways: OwnWays,
         bottom: Bottom | None,
         applied: Stock | None,
-        duty: Duty,
     ) -> DrawerBox:
         front, box = place.front, place.box
         shows = bank.style is not FrontStyle.APPLIED
@@ -270,7 +274,7 @@ class DrawerMaker:
             box.height,
             front.height if shows else box.height,
             *materials,
-            made_by,
+            ways.made_by,
             bottom,
             lip=place.beside_box if shows else 0.0,
             orientation=entry.orientation,
@@ -289,7 +293,7 @@ class DrawerMaker:
             front_below=place.below_box if shows else 0.0,
             scoop=bank.scoop,
             rear=RearCuts(bank.runner.notch, bank.runner.bore),
-            duty=duty,
+            duty=ways.duty,
             hangers=_hangers(entry.hangers),
         )
 

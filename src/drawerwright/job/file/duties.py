@@ -8,6 +8,7 @@ from drawerwright.basics.phrases import phrase
 from drawerwright.drawers.duty import Duty
 from drawerwright.job.file import climate_model, model
 from drawerwright.job.file.reading import Builder
+from drawerwright.job.file.single_drawers_model import SingleDrawerEntry
 from drawerwright.wood.moisture import CLIMATES, Air, Climate
 
 
@@ -27,6 +28,20 @@ class DutyMaker:
 
     def duty(self, entry: model.BankEntry | model.BoxEntry, *where: str | int) -> Duty:
         """What an entry says of its drawers, and the job of all of them."""
+        self._check_load(entry, *where)
+        climate = self._climate_of(entry.climate, *where, "climate")
+        return Duty(entry.load, entry.contents, entry.use or self._use, climate or self._climate)
+
+    def own_duty(self, entry: SingleDrawerEntry, rest: Duty, *where: str | int) -> Duty:
+        """What an entry says of one drawer; what it leaves out is as for the rest of its bank."""
+        self._check_load(entry, *where)
+        says_load = entry.load is not None or entry.contents is not None
+        load, contents = (entry.load, entry.contents) if says_load else (rest.load, rest.contents)
+        return Duty(load, contents, entry.use or rest.use, rest.stated_climate)
+
+    def _check_load(
+        self, entry: model.BankEntry | model.BoxEntry | SingleDrawerEntry, *where: str | int
+    ) -> None:
         if entry.load is not None and entry.contents is not None:
             self._builder.fault(
                 (*where, "contents"),
@@ -34,8 +49,6 @@ class DutyMaker:
                     "is given as well as 'load': what fills a drawer says what it weighs, so give one of them"
                 ),
             )
-        climate = self._climate_of(entry.climate, *where, "climate")
-        return Duty(entry.load, entry.contents, entry.use or self._use, climate or self._climate)
 
     def _climate_of(self, name: str | None, *where: str | int) -> Climate | None:
         if name is not None and name not in self._named:

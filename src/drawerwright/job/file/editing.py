@@ -19,7 +19,7 @@ from ruamel.yaml.scalarstring import DoubleQuotedScalarString, SingleQuotedScala
 
 from drawerwright.basics.errors import FaultyInputError, InvalidValueError
 from drawerwright.basics.phrases import phrase
-from drawerwright.job.file.yaml_text import read_tree, yaml_reader
+from drawerwright.job.file.yaml_text import read_tree, sequence_indent, yaml_reader
 
 FOLDING = re.compile("[\x85\u2028\u2029]")
 """Line ends to YAML: written as such within quotes, they would come back as blanks."""
@@ -55,6 +55,8 @@ def set_value(text: str, path: Path, value: Any) -> str:
         node = node[step]
     if value is None:
         _take_out(node, path[-1])
+        if not node and len(path) > 1:
+            _leave_empty(_walk(tree, path[:-2]), path[-2], node)
     else:
         _put(node, path[-1], _as_written(value) if isinstance(value, str) else _rows_in_line(value))
     changed = _as_spelt(text, before, _dump(yaml, tree))
@@ -219,22 +221,9 @@ def _load(text: str) -> tuple[YAML, Any]:
     yaml = yaml_reader()
     yaml.preserve_quotes = True
     yaml.width = WIDEST_LINE
-    yaml.indent(mapping=2, sequence=_sequence_indent(text), offset=_sequence_indent(text) - 2)
+    yaml.indent(mapping=2, sequence=sequence_indent(text), offset=sequence_indent(text) - 2)
     tree = read_tree(text.replace("\r\n", "\n"), yaml=yaml)
     return yaml, CommentedMap() if tree is None else tree
-
-
-def _sequence_indent(text: str) -> int:
-    """How far the items of lists stand in: 4 for dashes that are indented under their name, else 2."""
-    lines = [line for line in text.splitlines() if line.strip() and not line.lstrip().startswith("#")]
-    for above, line in itertools.pairwise(lines):
-        if line.lstrip().startswith("- ") and above.split("#")[0].rstrip().endswith(":"):
-            dash = len(line) - len(line.lstrip())
-            name = len(above) - len(above.lstrip())
-            if above.lstrip().startswith("- "):
-                name += 2
-            return 4 if dash > name else 2
-    return 4
 
 
 def _dump(yaml: YAML, tree: Any) -> str:
@@ -388,6 +377,14 @@ def _take_out(node: Any, step: str | int) -> None:
         del node[step]
     else:
         raise InvalidValueError(phrase("there is no place {step!r} here", step=step))
+
+
+def _leave_empty(parent: Any, step: str | int, node: Any) -> None:
+    """Write a section or list that has lost its last entry within one line: by itself the library puts the brackets
+    below a comment beside the name, where they cannot be read."""
+    empty = type(node)()
+    empty.fa.set_flow_style()
+    parent[step] = empty
 
 
 def _walk(tree: Any, path: Path) -> Any:

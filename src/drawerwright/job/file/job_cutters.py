@@ -141,11 +141,13 @@ def thickest_stock(entries: model.JobFile, cutter: str) -> float | None:
     """Nominal thickness of the thickest stock of the boxes that a cutter is for (mm); None where there are none."""
     rows: Iterable[model.BankEntry | model.BoxEntry] = (*entries.banks, *entries.boxes)
     boxes = [row.box for row in rows if row.cutter in (None, cutter)]
+    boxes += [bank.box for bank in entries.banks if any(own.cutter == cutter for own in bank.single_drawers)]
     used = {name for box in boxes for name in box.model_dump().values()}
     return max((entry.nominal for name, entry in entries.stock.items() if name in used), default=None)
 
 
 def _needs_none(entries: model.JobFile) -> bool:
-    """Whether every bank and box has a joint that no cutter makes."""
+    """Whether every bank and box has a joint that no cutter makes, and no single drawer has a cutter."""
     joints = [bank.joint for bank in entries.banks] + [box.joint for box in entries.boxes]
-    return bool(joints) and None not in joints
+    singles = [own for bank in entries.banks for own in bank.single_drawers]
+    return bool(joints) and None not in joints and all(own.cutter is None for own in singles)

@@ -43,6 +43,7 @@ from drawerwright.job.file.openings_model import AnyOpening, DividedEntry
 from drawerwright.job.file.papers_model import LabelsEntry, PricesEntry
 from drawerwright.job.file.runner_model import BankRunner, RunnerEntry
 from drawerwright.job.file.shop_model import MachineEntry, RatesEntry
+from drawerwright.job.file.single_drawers_model import SingleDrawerEntry
 from drawerwright.job.file.stock_model import StockEntry
 from drawerwright.joints.corner_key import USUAL_ORIENTATION, Orientation
 from drawerwright.joints.cutter import UNNAMED
@@ -178,6 +179,8 @@ class BankEntry(Entries):
     """How the drawers are used; by default as the job says."""
     climate: str | None = None
     """The climate that they stand in; by default as the job says."""
+    single_drawers: tuple[SingleDrawerEntry, ...] = Field(default=(), max_length=60)
+    """Drawers that carry something else than the rest, or have another joint."""
     hangers: HangersEntry | None = None
     """Rails that folders hang on."""
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 from typing import Any
 
@@ -141,3 +142,16 @@ class _Plain:
                 return base(node)
         # Half a sign, which only an escape can write, fits into no file.
         return str(node).encode("utf-16", "surrogatepass").decode("utf-16", "replace")
+
+
+def sequence_indent(text: str) -> int:
+    """How far the items of lists stand in: 4 for dashes that are indented under their name, else 2."""
+    lines = [line for line in text.splitlines() if line.strip() and not line.lstrip().startswith("#")]
+    for above, line in itertools.pairwise(lines):
+        if line.lstrip().startswith("- ") and above.split("#")[0].rstrip().endswith(":"):
+            dash = len(line) - len(line.lstrip())
+            name = len(above) - len(above.lstrip())
+            if above.lstrip().startswith("- "):
+                name += 2
+            return 4 if dash > name else 2
+    return 4

@@ -4,18 +4,36 @@ from __future__ import annotations
 
 from typing import Any
 
-from drawerwright.job.planning.which_joint import BatchJoints, JointComparison, JointOutcome, WorkTaken
+from drawerwright.job.planning.joint_outcome import JointChoice, JointOutcome, WorkTaken
+from drawerwright.job.planning.which_joint import BatchJoints, DrawerAdvice, JointComparison, WholeJob
 
 
 def comparison_data(found: JointComparison) -> dict[str, Any]:
-    """As JSON-ready data: metres, minutes, N, kg; `bears` is how many of its stops a joint bears, 1 is enough."""
+    """As JSON-ready data: metres, minutes, N, kg.
+
+    `bears` is how many of its stops the weakest drawer of a batch bears with a joint, 1 is enough; null where its
+    wood's strengths are only assumed, as is `pull_off`. `place` is the order then: 1 is the weakest joint.
+    """
     return {
         "batches": [_batch(batch) for batch in found.batches],
         "as_it_is": _taken(found.present),
-        "alternatives": [
-            {"change": each.words, "takes": _taken(each.taken), "reason": each.reason}
-            for each in found.alternatives
-        ],
+        "alternatives": [_alternative(each) for each in found.alternatives],
+    }
+
+
+def changes_data(each: WholeJob | DrawerAdvice) -> list[dict[str, Any]]:
+    """What is taken with it: drawers, and the joint or the cutter that they get."""
+    if isinstance(each, DrawerAdvice):
+        return [{"drawers": list(each.drawers), **_named(each.recommended.choice)}]
+    return [{"drawers": list(change.drawers), **_named(change.choice)} for change in each.changes]
+
+
+def _alternative(each: WholeJob) -> dict[str, Any]:
+    return {
+        "change": each.words,
+        "changes": changes_data(each),
+        "takes": _taken(each.taken),
+        "reason": each.reason,
     }
 
 
@@ -23,26 +41,34 @@ def _batch(batch: BatchJoints) -> dict[str, Any]:
     return {
         "batch": batch.name,
         "drawers": list(batch.drawers),
-        "use": str(batch.use),
-        "load": None if batch.load is None else round(batch.load, 2),
-        "joints": [_outcome(outcome) for outcome in batch.outcomes],
-        "recommended": _named(batch.recommended),
-        "reason": batch.reason,
+        "joints": [_outcome(batch, outcome) for outcome in batch.outcomes],
+        "advice": [_advice(each) for each in batch.advice],
     }
 
 
-def _named(outcome: JointOutcome) -> dict[str, str]:
-    choice = outcome.choice
+def _advice(each: DrawerAdvice) -> dict[str, Any]:
+    return {
+        "drawers": list(each.drawers),
+        "use": str(each.use),
+        "load": None if each.load is None else round(each.load, 2),
+        "recommended": _named(each.recommended.choice),
+        "reason": each.reason,
+    }
+
+
+def _named(choice: JointChoice) -> dict[str, str]:
     return {"joint": choice.joint} if choice.joint else {"cutter": choice.cutter}
 
 
-def _outcome(outcome: JointOutcome) -> dict[str, Any]:
-    force = outcome.pull_off
+def _outcome(batch: BatchJoints, outcome: JointOutcome) -> dict[str, Any]:
+    force, bears = outcome.pull_off, outcome.bears_shown
     return {
-        **_named(outcome),
+        **_named(outcome.choice),
         "takes": _taken(outcome.taken),
-        "bears": None if outcome.bears is None else round(outcome.bears, 2),
+        "bears": None if bears is None else round(bears, 2),
         "pull_off": None if force is None else {"low": round(force.low, 1), "high": round(force.high, 1)},
+        "place": batch.place_of(outcome),
+        "weak_plane": outcome.weak_plane,
         "obstacle": outcome.obstacle,
     }
 

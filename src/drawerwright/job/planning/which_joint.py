@@ -1,33 +1,33 @@
 """Which joint each drawer should have: the one at hand beside the others, by what it bears and by what it takes.
 
-Drawers that are alike in all but their size and their place make one batch: a bank, or boxes of one make. For each
-joint the batch is planned as if it were the job, so that set-ups, metres and minutes are those of the real order of
-work. A joint is enough where its weaker end bears the stop of the loaded drawer, time and again
-(`drawerwright.strength.weak_corners`).
+Drawers that are alike in all but their size, their load and their place make one batch: those of a bank that have one
+joint, or boxes of one make. For each joint the batch is planned as if it were the job, so that set-ups, metres and
+minutes are those of the real order of work. A joint is enough for a drawer where its weaker end bears the stop of the
+loaded drawer, time and again (`drawerwright.strength.weak_corners`).
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from drawerwright.basics.errors import DrawerwrightError
-from drawerwright.basics.loads import Kg
+from drawerwright.basics.loads import Kg, WrittenLoad
 from drawerwright.basics.names import names_in_row
 from drawerwright.basics.phrases import Phrase, joined, phrase
-from drawerwright.drawers.assembly import assemble
-from drawerwright.drawers.box import JOINTS_AT_AN_END, DrawerBox
+from drawerwright.drawers.assembly import AssembledDrawer, assemble
+from drawerwright.drawers.box import DrawerBox
 from drawerwright.drawers.duty import Use
 from drawerwright.job.job import Job
-from drawerwright.job.planning.corner_strengths import bounds_words
+from drawerwright.job.planning.corner_strengths import rounded
 from drawerwright.job.planning.job_plan import JobPlan, plan_job
+from drawerwright.job.planning.joint_outcome import DrawerBears, JointChoice, JointOutcome, WorkTaken
+from drawerwright.job.planning.joint_verdict import JointVerdict, recommended
 from drawerwright.joints.corner_key import Orientation
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.holding import Bond, PullOff
 from drawerwright.joints.joint import joint_named, joint_of
 from drawerwright.joints.plain_joint import ChosenJoint, plain_joints
-from drawerwright.run.bench_work import bench_works
-from drawerwright.run.work import CutBandEdges
 from drawerwright.strength.assembled_corners import EndStrength, end_strengths
 from drawerwright.strength.bounds import Bounds
 from drawerwright.strength.drawer_load import DrawerLoad
@@ -35,91 +35,51 @@ from drawerwright.strength.weak_corners import USUAL_USE, bears_repeatedly, stop
 
 SECONDS = 0.3
 """For the sheets of each stock in each comparison: the order of work hardly hangs on the last sheet."""
-WORTH_CHANGING = 0.2
-"""A joint that is enough is left for another that is too where this saves more of the time (our own choice)."""
+HARD_SHARE = 0.5
+"""Drawers that carry this share of what the fullest carries, or more, are the heavy ones (our own choice)."""
 
 Step = Callable[[int, int], None]
 
 
 @dataclass(frozen=True, slots=True)
-class JointChoice:
-    """A joint that a batch could have: the name that stands under `joint`, or that of a cutter; and what makes it."""
+class DrawerAdvice:
+    """Which joint drawers of a batch should have that are alike in use and come out alike. `carries`: what lies in each
+    of which that is known."""
 
-    joint: str
-    cutter: str
-    words: Phrase
-    made_by: Cutter | ChosenJoint
-
-
-@dataclass(frozen=True, slots=True)
-class WorkTaken:
-    """What a plan takes: set-ups at router table and bench, metres past a cutter, minutes, new sheets."""
-
-    setups: int
-    metres: float
-    minutes: float
-    new_sheets: int
-
-    @classmethod
-    def of(cls, plan: JobPlan) -> WorkTaken:
-        works = [work for _drawer, _corner, work in bench_works(plan.draft.assembled)]
-        edges = (work for step in plan.run.steps for work in step.work if isinstance(work, CutBandEdges))
-        effort = plan.run.effort
-        return cls(
-            plan.setups,
-            effort.by_bands.metres
-            + JOINTS_AT_AN_END * sum(work.metres for work in works)
-            + sum(edge.metres for edge in edges),
-            effort.minutes,
-            sum(stock.sheets.figures.new_sheets for stock in plan.stocks),
-        )
-
-
-@dataclass(frozen=True, slots=True)
-class JointOutcome:
-    """A batch with one joint. `bears`: how many of its stops its weakest drawer bears, 1 and more is enough; None where
-    load or wood is not known. `pull_off` (N) where the wood's figures allow forces. `obstacle`: why it cannot be."""
-
-    choice: JointChoice
-    taken: WorkTaken | None
-    bears: float | None = None
-    pulls: float = 0.0
-    pull_off: Bounds | None = None
-    obstacle: str = ""
-    is_end_glued: bool = False
-    """Whether nothing but glue on end grain holds it."""
+    drawers: tuple[str, ...]
+    use: Use
+    carries: Mapping[str, Kg]
+    present: JointOutcome
+    recommended: JointOutcome
+    reason: Phrase
 
     @property
-    def pull_off_words(self) -> Phrase | None:
-        """The force in words, in the reader's unit too."""
-        return None if self.pull_off is None else bounds_words(self.pull_off)
+    def load(self) -> Kg | None:
+        """The most that one of them carries."""
+        return max(self.carries.values(), default=None)
 
     @property
-    def is_possible(self) -> bool:
-        return self.taken is not None and not self.obstacle
+    def about(self) -> Phrase:
+        """Which drawers, how they are used and what they carry."""
+        says = {"drawers": names_in_row(self.drawers), "use": self.use.words}
+        if self.load is None:
+            return phrase("{drawers}, {use}", **says)
+        return phrase("{drawers}, {use}, up to {load}", load=WrittenLoad(self.load), **says)
 
     @property
-    def is_enough(self) -> bool:
-        """Whether it bears what its drawers do to it; also where nobody can say."""
-        return self.bears is None or self.bears >= 1
-
-    def suits(self, use: Use) -> bool:
-        """Whether it is enough for a use. In heavy use glue on end grain alone is not trusted, whatever it bears when
-        it is new (common practice, no source)."""
-        return self.is_enough and not (use is Use.HEAVY and self.is_end_glued)
+    def is_changed(self) -> bool:
+        """Whether another joint than that at hand is recommended."""
+        return self.recommended.choice != self.present.choice
 
 
 @dataclass(frozen=True, slots=True)
 class BatchJoints:
-    """One batch and its joints, that at hand first."""
+    """One batch and its joints, that at hand first; and what each of its drawers should have."""
 
     name: str
     drawers: tuple[str, ...]
-    use: Use
-    load: Kg | None
     outcomes: tuple[JointOutcome, ...]
-    recommended: JointOutcome
-    reason: Phrase
+    advice: tuple[DrawerAdvice, ...]
 
     @property
     def title(self) -> str:
@@ -130,10 +90,22 @@ class BatchJoints:
     def present(self) -> JointOutcome:
         return self.outcomes[0]
 
-    @property
-    def is_changed(self) -> bool:
-        """Whether another joint than that at hand is recommended."""
-        return self.recommended is not self.present
+    def is_recommended(self, outcome: JointOutcome) -> bool:
+        """Whether it is what some of the drawers should have."""
+        return any(each.recommended.choice == outcome.choice for each in self.advice)
+
+    def place_of(self, outcome: JointOutcome) -> int | None:
+        """Its place among the joints by what they bear, 1 the weakest; None where nothing is known."""
+        levels = sorted({rounded(each.pulls) for each in self.outcomes if each.pulls})
+        return levels.index(rounded(outcome.pulls)) + 1 if outcome.pulls else None
+
+
+@dataclass(frozen=True, slots=True)
+class JointChange:
+    """Another joint for some drawers."""
+
+    drawers: tuple[str, ...]
+    choice: JointChoice
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,6 +115,7 @@ class WholeJob:
     words: Phrase
     taken: WorkTaken | None
     reason: str = ""
+    changes: tuple[JointChange, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,6 +125,12 @@ class JointComparison:
     batches: tuple[BatchJoints, ...]
     present: WorkTaken | None
     alternatives: tuple[WholeJob, ...]
+
+    @property
+    def has_assumed(self) -> bool:
+        """Whether some joints have only an order, since their wood's strengths are assumed."""
+        outcomes = [outcome for batch in self.batches for outcome in batch.outcomes]
+        return any(outcome.pulls and outcome.pull_off is None for outcome in outcomes)
 
 
 def compare_joints(job: Job, *, seconds: float = SECONDS, step: Step | None = None) -> JointComparison:
@@ -164,9 +143,8 @@ def compare_joints(job: Job, *, seconds: float = SECONDS, step: Step | None = No
     """
     job = replace(job, days=())
     batches = tuple(_batches(job))
-    choices = {name: _choices(job, boxes) for name, boxes in batches}
-    heavy = [name for name, boxes in batches if _use(boxes) is Use.HEAVY]
-    count = sum(len(each) for each in choices.values()) + 1 + len(plain_joints()) + 1
+    choices = [_choices(job, boxes) for _name, boxes in batches]
+    count = sum(map(len, choices)) + 1 + len(plain_joints()) + 1
     done = 0
 
     def answered() -> None:
@@ -176,38 +154,74 @@ def compare_joints(job: Job, *, seconds: float = SECONDS, step: Step | None = No
             step(done, count)
 
     found = []
-    for name, boxes in batches:
+    for (name, boxes), possible in zip(batches, choices, strict=True):
         outcomes = []
-        for choice in choices[name]:
+        for choice in possible:
             outcomes.append(_outcome(job, boxes, choice, seconds))
             answered()
-        found.append(_judged(name, boxes, outcomes, job))
-    present = _whole(job, {}, phrase("as it is"), seconds).taken
+        found.append(_advised(name, boxes, tuple(outcomes), job))
+    present = _whole(job, (), phrase("as it is"), seconds)
     answered()
-    changes: list[tuple[Phrase, dict[str, Cutter | ChosenJoint]]] = []
-    recommended = {batch.name: batch.recommended.choice.made_by for batch in found if batch.is_changed}
-    if recommended:
-        changes.append((phrase("every recommendation taken"), recommended))
-    for joint in plain_joints() if heavy else ():
-        # Those that have it keep it, with its measures: else the row would be about other fingers, not other joints.
-        others = [name for name in heavy if choices[name][0].joint != joint.name]
-        if others:
-            words = phrase("{joint} for all drawers in heavy use", joint=joint.words)
-            changes.append((words, dict.fromkeys(others, ChosenJoint(joint))))
-    alternatives = []
-    for place, (words, change) in enumerate(changes):
-        if change in [other for _, other in changes[:place]]:
+    alternatives: list[WholeJob] = []
+    for words, changes in _changes(found):
+        if not changes or changes in [other.changes for other in alternatives]:
             continue
-        names = {box.name: change[name] for name, boxes in batches if name in change for box in boxes}
-        alternatives.append(_whole(job, names, words, seconds))
+        alternatives.append(_whole(job, changes, words, seconds))
         answered()
-    return JointComparison(tuple(found), present, tuple(alternatives))
+    return JointComparison(tuple(found), present.taken, tuple(alternatives))
+
+
+def _changes(batches: Sequence[BatchJoints]) -> Iterator[tuple[Phrase, tuple[JointChange, ...]]]:
+    """What could be otherwise in the whole job: every recommendation taken, and each joint without a cutter for the
+    drawers that have the hardest life."""
+    yield (
+        phrase("every recommendation taken"),
+        tuple(
+            JointChange(each.drawers, each.recommended.choice)
+            for batch in batches
+            for each in batch.advice
+            if each.is_changed
+        ),
+    )
+    heavy = _hard_life(batches)
+    for joint in plain_joints():
+        changes = []
+        for batch in batches:
+            # Those that have it keep it, with its measures: else the row would be about other fingers.
+            outcome = next(each for each in batch.outcomes if each.choice.joint == joint.name)
+            if outcome is batch.present or not outcome.is_possible:
+                continue
+            drawers = tuple(name for name in batch.drawers if name in heavy)
+            if drawers:
+                changes.append(JointChange(drawers, outcome.choice))
+        names = names_in_row([name for change in changes for name in change.drawers])
+        yield phrase("{joint} for {drawers}", joint=joint.words, drawers=names), tuple(changes)
+
+
+def _hard_life(batches: Sequence[BatchJoints]) -> frozenset[str]:
+    """The drawers that have it: those in heavy use; where none is, those that carry at least half of what the fullest
+    does."""
+    every = [each for batch in batches for each in batch.advice]
+    slammed = frozenset(name for each in every if each.use is Use.HEAVY for name in each.drawers)
+    if slammed:
+        return slammed
+    carries = {name: load for each in every for name, load in each.carries.items() if load}
+    most = max(carries.values(), default=0.0)
+    return frozenset(name for name, load in carries.items() if load >= HARD_SHARE * most)
 
 
 def _batches(job: Job) -> Iterable[tuple[str, tuple[DrawerBox, ...]]]:
-    """Banks, and boxes that follow each other and differ in their names alone."""
+    """The drawers of a bank that have one joint, and boxes that follow each other and differ in their names alone."""
     for bank in job.banks:
-        yield bank.bank.name, bank.boxes
+        by_joint: list[list[DrawerBox]] = []
+        for box in bank.boxes:
+            same = next((some for some in by_joint if some[0].made_by == box.made_by), None)
+            if same is None:
+                by_joint.append([box])
+            else:
+                same.append(box)
+        for boxes in by_joint:
+            yield bank.bank.name if len(by_joint) == 1 else boxes[0].name, tuple(boxes)
     alike: list[list[DrawerBox]] = []
     for box in job.boxes:
         if alike and replace(alike[-1][0], name=box.name) == box:
@@ -218,8 +232,8 @@ def _batches(job: Job) -> Iterable[tuple[str, tuple[DrawerBox, ...]]]:
         yield boxes[0].name, tuple(boxes)
 
 
-def _use(boxes: Sequence[DrawerBox]) -> Use:
-    return boxes[0].duty.use or USUAL_USE
+def _use(box: DrawerBox) -> Use:
+    return box.duty.use or USUAL_USE
 
 
 def _choices(job: Job, boxes: Sequence[DrawerBox]) -> tuple[JointChoice, ...]:
@@ -241,7 +255,7 @@ def _choice(made_by: Cutter | ChosenJoint) -> JointChoice:
     return JointChoice(made_by.joint.name, "", made_by.joint.words, made_by)
 
 
-def _with(job: Job, made_by: dict[str, Cutter | ChosenJoint]) -> Job:
+def _with(job: Job, made_by: Mapping[str, Cutter | ChosenJoint]) -> Job:
     """The job with other joints for some of its drawers, by their names."""
 
     def changed(box: DrawerBox) -> DrawerBox:
@@ -258,19 +272,29 @@ def _outcome(job: Job, boxes: Sequence[DrawerBox], choice: JointChoice, seconds:
     except DrawerwrightError as error:
         return JointOutcome(choice, None, obstacle=error.args[0] if error.args else str(error))
     stops = [finding.text for finding in plan.findings if finding.stops]
-    ends = [
-        (drawer, end) for drawer in plan.draft.assembled for end in end_strengths(drawer, plan.draft.made)
-    ]
-    shares = [share for drawer, end in ends if (share := _share(DrawerLoad(drawer), end)) is not None]
-    forces = [end.pull_off for _drawer, end in ends if end.pull_off is not None]
     return JointOutcome(
         choice,
         WorkTaken.of(plan),
-        min(shares, default=None),
-        min((end.end.pull_off.middle for _drawer, end in ends), default=0.0),
-        Bounds.least(forces) if forces else None,
+        tuple(_bears(drawer, plan) for drawer in plan.draft.assembled),
         stops[0] if stops else "",
-        any(_is_end_glued(end) for _drawer, end in ends),
+    )
+
+
+def _bears(drawer: AssembledDrawer, plan: JobPlan) -> DrawerBears:
+    """What the weaker end of a drawer bears."""
+    ends = end_strengths(drawer, plan.draft.made)
+    if not ends:
+        return DrawerBears(drawer.box.name)
+    shares = [share for end in ends if (share := _share(DrawerLoad(drawer), end)) is not None]
+    forces = [end.pull_off for end in ends if end.pull_off is not None]
+    weaker = min(ends, key=lambda end: end.end.pull_off.middle)
+    return DrawerBears(
+        drawer.box.name,
+        min(shares, default=None),
+        weaker.end.pull_off.middle,
+        Bounds.least(forces) if len(forces) == len(ends) else None,
+        weaker.weakest.where,
+        any(_is_end_glued(end) for end in ends),
     )
 
 
@@ -285,91 +309,41 @@ def _share(load: DrawerLoad, end: EndStrength) -> float | None:
     contents = load.contents
     if not contents:
         return None
-    return bears_repeatedly(end).middle / stop_energy(contents, load.drawer.box.duty.use or USUAL_USE)
+    return bears_repeatedly(end).middle / stop_energy(contents, _use(load.drawer.box))
 
 
-def _judged(name: str, boxes: Sequence[DrawerBox], outcomes: Sequence[JointOutcome], job: Job) -> BatchJoints:
-    drawers = tuple(box.name for box in boxes)
-    use = _use(boxes)
-    loads = [DrawerLoad(assemble(box, job.heights_of(box))).contents for box in boxes]
-    known = [load for load in loads if load is not None]
-    recommended, reason = _recommended(outcomes, use)
-    return BatchJoints(name, drawers, use, max(known, default=None), tuple(outcomes), recommended, reason)
-
-
-def _recommended(outcomes: Sequence[JointOutcome], use: Use) -> tuple[JointOutcome, Phrase]:
-    present = outcomes[0]
-    possible = [each for each in outcomes if each.is_possible]
-    says = {"joint": present.choice.words, "use": use.words}
-    if not possible:
-        return present, phrase("None can be made: see the findings.")
-    enough = [each for each in possible if each.suits(use)]
-    if not present.is_possible:
-        best = min(enough or possible, key=_minutes)
-        return best, phrase("{joint} cannot be made here: {why}", why=present.obstacle, **says)
-    if present.bears is None:
-        return _without_figures(present, possible, use)
-    if not enough:
-        trusted = [each for each in possible if not each.is_end_glued] or possible
-        best = max(trusted, key=lambda each: each.bears or 0.0)
-        return best, phrase("None is sure to bear this load in {use}; this one bears most.", **says)
-    quickest = min(enough, key=_minutes)
-    more = _minutes(quickest) - _minutes(present)
-    if not present.is_enough:
-        return quickest, phrase(
-            "{joint} bears {share:.2f} times what its stop asks of it in {use}; this one is enough: {more:+.0f} min.",
-            share=present.bears,
-            more=more,
-            **says,
+def _advised(
+    name: str, boxes: Sequence[DrawerBox], outcomes: tuple[JointOutcome, ...], job: Job
+) -> BatchJoints:
+    """A batch with what each of its drawers should have, those together that come out alike."""
+    loads = {box.name: DrawerLoad(assemble(box, job.heights_of(box))).contents for box in boxes}
+    # What is only quicker is so for the whole batch or not at all: two joints in one batch are two set-ups.
+    is_one = len({_alone(box, outcomes).recommended.choice for box in boxes}) == 1
+    alike: dict[tuple[object, ...], list[DrawerBox]] = {}
+    for box in boxes:
+        verdict = _alone(box, outcomes, may_save=is_one)
+        alike.setdefault((_use(box), verdict.recommended.choice, verdict.because), []).append(box)
+    advice = []
+    for some in alike.values():
+        names = tuple(box.name for box in some)
+        carries = {name: load for name in names if (load := loads[name]) is not None}
+        own = [outcome.of(names) for outcome in outcomes]
+        verdict = recommended(own, _use(some[0]), may_save=is_one)
+        advice.append(
+            DrawerAdvice(names, _use(some[0]), carries, own[0], verdict.recommended, verdict.reason)
         )
-    if not present.suits(use):
-        return quickest, phrase(
-            "{joint} rests on glued end grain alone, which {use} does not forgive: {more:+.0f} min.",
-            more=more,
-            **says,
-        )
-    if _saves_much(quickest, present):
-        return quickest, phrase("Enough for {use}, and saves {saved:.0f} min.", saved=-more, **says)
-    untrusted = [each for each in possible if each.is_enough and not each.suits(use)]
-    if untrusted and _saves_much(fastest := min(untrusted, key=_minutes), present):
-        return present, phrase(
-            "Enough for {use}. {other} would save {saved:.0f} min, but rests on glued end grain alone, "
-            "which {use} does not forgive.",
-            other=fastest.choice.words,
-            saved=_minutes(present) - _minutes(fastest),
-            **says,
-        )
-    return present, phrase("Enough for {use}; no other saves much.", **says)
+    return BatchJoints(name, tuple(box.name for box in boxes), outcomes, tuple(advice))
 
 
-def _saves_much(other: JointOutcome, present: JointOutcome) -> bool:
-    return _minutes(present) - _minutes(other) > WORTH_CHANGING * _minutes(present)
+def _alone(box: DrawerBox, outcomes: Sequence[JointOutcome], *, may_save: bool = True) -> JointVerdict:
+    return recommended([outcome.of((box.name,)) for outcome in outcomes], _use(box), may_save=may_save)
 
 
-def _without_figures(
-    present: JointOutcome, possible: Sequence[JointOutcome], use: Use
-) -> tuple[JointOutcome, Phrase]:
-    """Where nobody can say what the stop does or what the wood bears, only the order of the joints is left."""
-    if not any(outcome.pulls for outcome in possible):
-        return present, phrase(
-            "No strength is known of this wood: give its species, or say that it is plywood. It stays as it is."
-        )
-    strongest = max(possible, key=lambda each: each.pulls)
-    if use is Use.HEAVY and strongest.pulls > present.pulls:
-        return strongest, phrase(
-            "No load is stated: in heavy use the joint that bears most is the safe choice."
-        )
-    return present, phrase("No load is stated: nothing says that it would not do. It stays as it is.")
-
-
-def _minutes(outcome: JointOutcome) -> float:
-    return outcome.taken.minutes if outcome.taken is not None else float("inf")
-
-
-def _whole(job: Job, made_by: dict[str, Cutter | ChosenJoint], words: Phrase, seconds: float) -> WholeJob:
+def _whole(job: Job, changes: tuple[JointChange, ...], words: Phrase, seconds: float) -> WholeJob:
+    made_by = {name: change.choice.made_by for change in changes for name in change.drawers}
     try:
         plan = plan_job(_with(job, made_by), time_limit=seconds)
     except DrawerwrightError as error:
-        return WholeJob(words, None, error.args[0] if error.args else str(error))
+        return WholeJob(words, None, error.args[0] if error.args else str(error), changes)
     stops = [finding.text for finding in plan.findings if finding.stops]
-    return WholeJob(words, WorkTaken.of(plan), stops[0] if stops else "")
+    return WholeJob(words, WorkTaken.of(plan), stops[0] if stops else "", changes)

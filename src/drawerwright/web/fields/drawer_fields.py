@@ -12,6 +12,7 @@ from drawerwright.web.fields.field_plate import TitledFields
 from drawerwright.web.fields.held_fields import hanger_fields, tray_fields
 from drawerwright.web.fields.opening_fields import divided_groups, part_fields, reading_fields
 from drawerwright.web.fields.runner_fields import bank_runner_fields, own_clearances
+from drawerwright.web.fields.single_drawer_fields import single_drawer_fields
 from drawerwright.web.fields.usual_text import usual_text
 from drawerwright.web.reader.words import gettext as _
 
@@ -85,6 +86,8 @@ def rarer_panels(name: str, item: Any, data: Any) -> tuple[TitledFields, ...]:
     if name == "banks":
         groups.append((_("Pulls"), (*_pull_fields(item), *_scoop_fields(item))))
     groups.append((_("Load and place"), duty_fields(data)))
+    if name == "banks":
+        groups.append((_("Single drawers that differ"), single_drawer_fields(item, _every_cutter(data))))
     groups.append((_("Hanging folders"), hanger_fields(name, item)))
     if name == "boxes":
         groups.append((_("A tray in a drawer"), tray_fields(item, data)))
@@ -339,9 +342,13 @@ def _cutters(item: Any, data: Any) -> tuple[Field, ...]:
     places = cutter_places(data)
     if len(places) == 1 and value_at(item, ("cutter",)) is None:
         return ()
-    choices = tuple((place.name, place.name) for place in places)
+    choices = _every_cutter(data)
     none = "" if value_at(item, ("joint",)) is None else _("none")
     return (Field(("cutter",), _("Cutter"), "choice", choices, absent=none),)
+
+
+def _every_cutter(data: Any) -> Choices:
+    return tuple((place.name, place.name) for place in cutter_places(data))
 
 
 def _front_styles() -> Choices:

@@ -13,20 +13,19 @@ from drawerwright.web.reader.words import gettext as _
 
 def duty_fields(data: Any) -> tuple[Field, ...]:
     """The entries of one bank or box; paths are relative to it."""
+    climate = Field(("climate",), _("Where it will stand"), "choice", _climates(data), absent=_("as the job"))
+    return (*load_fields(), climate)
+
+
+def load_fields() -> tuple[Field, ...]:
+    """What lies in a drawer or fills it, and how it is used."""
     from drawerwright.job.file.usual_entries import contents_of_drawers, uses_of_drawers
 
-    as_job = _("as the job")
+    unknown = _("not stated")
     return (
-        Field(("load",), _("Load of each drawer"), "load", absent=_("not stated")),
-        Field(
-            ("contents",),
-            _("Or what fills it"),
-            "choice",
-            _read(contents_of_drawers()),
-            absent=_("not stated"),
-        ),
-        Field(("use",), _("How it is used"), "choice", _read(uses_of_drawers()), absent=as_job),
-        Field(("climate",), _("Where it will stand"), "choice", _climates(data), absent=as_job),
+        Field(("load",), _("Load of each drawer"), "load", absent=unknown),
+        Field(("contents",), _("Or what fills it"), "choice", _read(contents_of_drawers()), absent=unknown),
+        Field(("use",), _("How it is used"), "choice", _read(uses_of_drawers()), absent=_("as the job")),
     )
 
 

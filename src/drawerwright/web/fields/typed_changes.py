@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from drawerwright.job.file.cutter_places import cutter_places
 from drawerwright.job.file.entry_paths import EntryPath, value_at
+from drawerwright.job.file.single_drawers_model import SINGLE_DRAWERS
 from drawerwright.web.fields import job_text
 from drawerwright.web.fields.field import Kind, shown, stored
 from drawerwright.web.reader.preferences import Preferences
@@ -25,6 +26,7 @@ def change(text: str, path: EntryPath, kind: Kind, typed: str, reader: Preferenc
     from drawerwright.job.file.kind_changes import is_kind, with_kind
     from drawerwright.job.file.likes import inherited
     from drawerwright.job.file.runner_entries import with_own_runner
+    from drawerwright.job.file.single_drawer_entries import with_single_drawer
     from drawerwright.job.renaming import rename_cutter, rename_row
 
     if kind == "rule":
@@ -47,6 +49,8 @@ def change(text: str, path: EntryPath, kind: Kind, typed: str, reader: Preferenc
         return rename_row(text, path, str(value))
     if path[0] in ("banks", "openings") and path[2:] == ("opening", "of"):
         return with_part_opening(text, path[:3], value)
+    if path[2:3] == (SINGLE_DRAWERS,):
+        return with_single_drawer(text, path, value)
     if path == CUTTER_NAME:
         (only,) = cutter_places(job_text.data_of(text))
         return rename_cutter(text, only.name, str(value or ""))
