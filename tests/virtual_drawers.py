@@ -251,7 +251,7 @@ class _Drawer:
         across = self.drawer.box.orientation == "sides-flat"
         for end, kind in ((0, PartKind.FRONT), (1, PartKind.BACK)):
             for side in (PartKind.LEFT, PartKind.RIGHT):
-                key = self.placed[kind].part.ends[0].corner
+                key = self.placed[kind].part.ends[0 if side is PartKind.LEFT else 1].corner
                 known = (key, side, kind)
                 if known in seen:
                     continue
@@ -308,15 +308,16 @@ class _Bank:
 
     def _overlay(self, edge: str) -> float:
         fronts = self.entry["fronts"]
-        return float(fronts["overlay"].get(edge, -fronts["reveal"]))
+        usual = fronts["overlay"].get("sides") if edge in ("left", "right") else None
+        return float(fronts["overlay"].get(edge, -fronts["reveal"] if usual is None else usual))
 
     def _fronts(self) -> Iterator[Flaw]:
         shown = [self._shown(number) for number in range(len(self.drawers))]
         for number, (low, high) in enumerate(shown):
-            yield from self._off("front beside its place", number, low[0], -self._overlay("sides"))
-            right = self.opening["width"] + self._overlay("sides")
+            yield from self._off("front beside its place", number, low[0], -self._overlay("left"))
+            right = self.opening["width"] + self._overlay("right")
             yield from self._off("front beside its place", number, high[0], right)
-            is_outside = max(self._overlay(edge) for edge in ("sides", "top", "bottom")) > 0
+            is_outside = max(self._overlay(edge) for edge in ("left", "right", "top", "bottom")) > 0
             yield from self._off(
                 "front before or behind its place", number, (high if is_outside else low)[1], 0.0
             )
@@ -334,15 +335,16 @@ class _Bank:
         for number, parts in enumerate(self.parts):
             left, right, shown = parts[PartKind.LEFT], parts[PartKind.RIGHT], self._shown(number)
             between = left[0][0], self.opening["width"] - right[1][0]
-            yield from self._off("box off the middle", number, between[0], between[1])
+            if not is_inset:  # a box behind an inset front is as wide as that where the runners leave more
+                yield from self._off("box off the middle", number, between[0], between[1])
             if runner["kind"] == "under-mounted":
-                inside = right[0][0] - left[1][0]
-                space, wanted = self.opening["width"] - inside, standing.inside_deduction
-                assert wanted is not None
+                assert standing.inside_deduction is not None
+                wanted = standing.inside_deduction / 2 - (left[1][0] - left[0][0])
             else:
-                space, wanted = between[0], runner.get("side", standing.side)
-            if space < wanted - ROUNDING or (space > wanted + ROUNDING and not is_inset):
-                yield self._flaw("room beside the box", number, space - wanted)
+                wanted = runner.get("side", standing.side)
+            for edge, space in zip(("left", "right"), between, strict=True):
+                least = max(wanted, -self._overlay(edge)) if is_inset else wanted
+                yield from self._off("room beside the box", number, space, least)
             lowest = min(
                 low[2] for kind, (low, _high) in parts.items() if kind in (*WALLS[1:], PartKind.BOTTOM)
             )

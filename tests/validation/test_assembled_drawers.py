@@ -30,6 +30,25 @@ def test_what_is_cut_goes_together(first: int) -> None:
     assert not {seed: flaws for seed, flaws in found.items() if flaws}
 
 
+def test_fronts_that_cover_unequally_go_together() -> None:
+    """Fronts that are part of the box stand further beyond one side than beyond the other. Source: geometry alone, as
+    above.
+    """
+    found, styles = {}, set()
+    for seed in range(40):
+        entries = random_entries(seed)
+        uneven = [bank for bank in entries.get("banks", []) if bank["fronts"]["style"] != "applied"]
+        for number, bank in enumerate(uneven):
+            overlay, edge = bank["fronts"]["overlay"], ("left", "right")[(seed + number) % 2]
+            overlay[edge] = overlay.get("sides", -bank["fronts"]["reveal"]) - 1.5
+            bank.pop("orientation", None)
+            styles.add(bank["fronts"]["style"])
+        if uneven:
+            found[seed] = [str(flaw) for flaw in flaws_of(entries, drafted_of(entries))]
+    assert styles == {"inset", "lipped"}
+    assert not {seed: flaws for seed, flaws in found.items() if flaws}
+
+
 def changed(draft: JobDraft, **change: object) -> JobDraft:
     """The same job with other boxes behind its fronts."""
     job = draft.job

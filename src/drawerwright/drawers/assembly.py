@@ -23,7 +23,7 @@ from dataclasses import dataclass, replace
 
 from drawerwright.basics.lengths import SIZE_STEP, Mm, kept_length
 from drawerwright.drawers.bottom import Bottom, BottomStyle, Groove
-from drawerwright.drawers.box import AppliedFront, DrawerBox
+from drawerwright.drawers.box import CORNER_PIECES, AppliedFront, DrawerBox
 from drawerwright.drawers.front_panels import front_panel
 from drawerwright.drawers.parts import EndCut, Part, PartKind, Role
 from drawerwright.drawers.placement import BACK, DOWN, FRONT, LEFT, RIGHT, UP, Place, Placement
@@ -65,9 +65,9 @@ class AssembledDrawer:
 
     @property
     def plain_corners(self) -> tuple[tuple[PlainKeyedCorner, Mm], ...]:
-        """The corners at the front and at the back that no cutter makes, each with its height: as much as both of its
-        pieces have (mm)."""
-        ends = zip(self.box.plain_corners, (PartKind.FRONT, PartKind.BACK), strict=False)
+        """The four corners where no cutter makes them, each with its height: as much as both of its pieces have
+        (mm)."""
+        ends = zip(self.box.plain_corners, CORNER_PIECES, strict=False)
         return tuple((corner, self.corner_height(kind)) for corner, kind in ends)
 
     def corner_height(self, kind: PartKind) -> Mm:
@@ -131,13 +131,12 @@ class _Assembler:
 
     def __init__(self, box: DrawerBox, heights: BitHeights) -> None:
         self.box = box
-        front, back = box.corners
-        self.keys = front.key, back.key
+        self.keys = tuple(corner.key for corner in box.corners)
         self.reach = (
             *(heights.engagement(corner.cutter, corner.geometry) for corner in box.routed_corners),
             *(corner.made.engagement for corner in box.plain_corners),
         )
-        """How far the upright pieces reach into the flat ones, at the front and at the back."""
+        """How far the upright pieces reach into the flat ones, in the order of the box's corners."""
         self.is_usual = box.orientation is Orientation.FRONTS_FLAT
 
     def placed(self) -> Iterator[PlacedPart]:
@@ -155,21 +154,22 @@ class _Assembler:
         """The front or the back of the box."""
         box = self.box
         is_front = kind is PartKind.FRONT
-        end = 0 if is_front else 1
-        lip = box.lip if is_front else 0.0
+        corners = _corners_of(kind)
+        lips = box.lips if is_front else (0.0, 0.0)
         if self.is_usual:
-            left, length = -lip, law.flat_length(box.width, (lip, lip))
+            left, length = -lips[0], law.flat_length(box.width, lips)
         else:
-            side, reach = box.side.thickness.value, self.reach[end]
-            left, length = side - reach, law.upright_length(box.width, [(side, reach), (side, reach)])
-        cut = self._end_cut(end, Role.FLAT if self.is_usual else Role.UPRIGHT)
+            side, reaches = box.side.thickness.value, [self.reach[corner] for corner in corners]
+            left, length = side - reaches[0], law.upright_length(box.width, [(side, reach) for reach in reaches])
+        role = Role.FLAT if self.is_usual else Role.UPRIGHT
+        cuts = self._end_cut(corners[0], role), self._end_cut(corners[1], role)
         if is_front:
             place = Placement((left, 0.0, -box.front_below), RIGHT, UP, FRONT)
-            front = self._walled(kind, box.front, length, box.front_height, (cut, cut), place)
+            front = self._walled(kind, box.front, length, box.front_height, cuts, place)
             scoop = box.scoop if box.applied is None else None
             return replace(front, part=replace(front.part, scoop=scoop))
         place = Placement((left, box.inside_depth, box.height - box.back_height), RIGHT, UP, BACK)
-        back = self._walled(kind, box.back, length, box.back_height, (cut, cut), place)
+        back = self._walled(kind, box.back, length, box.back_height, cuts, place)
         part = replace(
             back.part,
             notches=notches(box.rear, box.inner_faces, place),
@@ -180,23 +180,24 @@ class _Assembler:
     def _side(self, kind: PartKind) -> PlacedPart:
         box = self.box
         front, back, side = (stock.thickness.value for stock in (box.front, box.back, box.side))
+        at_front, at_back = _corners_of(kind)
         if self.is_usual:
-            near = -self.reach[0]
-            length = law.upright_length(box.depth, [(front, self.reach[0]), (back, self.reach[1])])
+            near = -self.reach[at_front]
+            length = law.upright_length(box.depth, [(front, self.reach[at_front]), (back, self.reach[at_back])])
         else:
             near, length = -front, law.flat_length(box.depth, (0.0, 0.0))
         role = Role.UPRIGHT if self.is_usual else Role.FLAT
-        ends = self._end_cut(0, role), self._end_cut(1, role)
+        ends = self._end_cut(at_front, role), self._end_cut(at_back, role)
         if kind is PartKind.LEFT:
             place = Placement((side, near, 0.0), BACK, UP, LEFT)
         else:
             place = Placement((box.width - side, near, 0.0), BACK, UP, RIGHT)
         return self._walled(kind, box.side, length, box.height, ends, place)
 
-    def _end_cut(self, end: int, role: Role) -> EndCut:
-        joint = joint_named(self.keys[end].joint)
+    def _end_cut(self, corner: int, role: Role) -> EndCut:
+        joint = joint_named(self.keys[corner].joint)
         return EndCut(
-            self.keys[end], role, is_routed=joint.bands_flat if role is Role.FLAT else joint.bands_upright
+            self.keys[corner], role, is_routed=joint.bands_flat if role is Role.FLAT else joint.bands_upright
         )
 
     def _walled(
@@ -267,3 +268,16 @@ class _Assembler:
         part = front_panel(box.name, PartKind.APPLIED_FRONT, applied, box.banding, box.scoop)
         along, across = (UP, RIGHT) if part.is_upright else (RIGHT, UP)
         return PlacedPart(part, Placement(corner, along, across, FRONT))
+
+
+def _corners_of(kind: PartKind) -> tuple[int, int]:
+    """The corners at the two ends of a front, a back or a side, by their places in `DrawerBox.corners`."""
+    match kind:
+        case PartKind.FRONT:
+            return 0, 1
+        case PartKind.BACK:
+            return 2, 3
+        case PartKind.LEFT:
+            return 0, 2
+        case _:
+            return 1, 3

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.basics.lengths import Mm, millimetres
+from drawerwright.basics.lengths import Mm, kept_length, millimetres
 from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.drawers.box import DrawerBox
 from drawerwright.drawers.front_heights import GivenHeights, HeightRule, front_count, front_heights
@@ -165,9 +165,10 @@ class DrawerPlace:
         )
 
     @property
-    def beside_box(self) -> Mm:
-        """How far the front that shows stands beyond the box to the left (mm)."""
-        return self.box.x - self.front.x
+    def beside_box(self) -> tuple[Mm, Mm]:
+        """How far the front that shows stands beyond the box to the left and to the right (mm)."""
+        left = self.box.x - self.front.x
+        return kept_length(left), kept_length(self.front.width - self.box.width - left)
 
     @property
     def below_box(self) -> Mm:
@@ -309,12 +310,12 @@ class Bank:
                 entry=("side_height",),
             )
         width = self.runner.box_width(self.opening.width, self.side_thickness)
+        left = (self.opening.width - width) / 2
+        right = left + width
         if self.style is FrontStyle.INSET:
             # The box is as wide as its front, or as the runners leave it; the front then has a lip inside the opening.
-            width = min(front.width, width)
-        return BoxPlace(
-            x=(self.opening.width - width) / 2, z=low, width=width, height=height, depth=self._box_depth()
-        )
+            left, right = max(left, front.x), min(right, front.x + front.width)
+        return BoxPlace(x=left, z=low, width=right - left, height=height, depth=self._box_depth())
 
     def _no_sides_words(self, number: int, front_height: Mm) -> str:
         words = {"number": number, "name": self.name, "front_height": millimetres(front_height, ".1f")}

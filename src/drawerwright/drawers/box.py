@@ -13,6 +13,7 @@ from drawerwright.basics.phrases import phrase
 from drawerwright.drawers.bottom import Bottom
 from drawerwright.drawers.duty import NOTHING_SAID, Duty
 from drawerwright.drawers.hangers import Hangers, HungRails
+from drawerwright.drawers.parts import PartKind
 from drawerwright.drawers.runner_cuts import NOTHING_CUT, RearCuts
 from drawerwright.drawers.scoop import Scoop
 from drawerwright.joints.corner_key import (
@@ -26,8 +27,8 @@ from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.plain_joint import ChosenJoint
 from drawerwright.wood.stock import Stock
 
-JOINTS_AT_AN_END = 2
-"""A drawer has two corners at the front and two at the back."""
+CORNER_PIECES = (PartKind.FRONT, PartKind.FRONT, PartKind.BACK, PartKind.BACK)
+"""Which end piece each of the four corners has, in the order of `DrawerBox.corners`."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +72,7 @@ class DrawerBox:
     height: of the sides.
     front_height: of the front that is part of the box; front_below: how far it reaches below the sides' lower edges.
     made_by: the cutter that makes its corners, or a joint that needs none.
-    lip: how far that front stands beyond each side's outer face.
+    lip: how far that front stands beyond each side's outer face; lip_right: beyond the right side, where it differs.
     """
 
     name: str
@@ -85,6 +86,7 @@ class DrawerBox:
     made_by: Cutter | ChosenJoint
     bottom: Bottom | None
     lip: Mm = 0.0
+    lip_right: Mm | None = None
     orientation: Orientation = USUAL_ORIENTATION
     applied: AppliedFront | None = None
     banding: Banding = Banding()
@@ -101,7 +103,7 @@ class DrawerBox:
     """The drawer that it lies in as a tray; empty where it lies in none."""
 
     def __post_init__(self) -> None:
-        if self.lip and self.orientation is Orientation.SIDES_FLAT:
+        if any(self.lips) and self.orientation is Orientation.SIDES_FLAT:
             raise InvalidValueError(
                 phrase(
                     "{name}: a front with a lip must be the flat piece; use orientation 'fronts-flat'",
@@ -158,24 +160,35 @@ class DrawerBox:
         return self.corners[0].key.joint
 
     @property
-    def corners(self) -> tuple[JoinedStocks, JoinedStocks]:
-        """The corners at the front and at the back, by their keys."""
-        front, back = self._corners
-        return front, back
+    def lips(self) -> tuple[Mm, Mm]:
+        """How far the front stands beyond the left and the right side (mm)."""
+        return self.lip, self.lip if self.lip_right is None else self.lip_right
+
+    @property
+    def corners(self) -> tuple[JoinedStocks, ...]:
+        """All four by their keys: at the front on the left and on the right, at the back likewise."""
+        return self._corners
+
+    @property
+    def different_corners(self) -> tuple[tuple[PartKind, JoinedStocks], ...]:
+        """The corners of the front and of the back: one for each, or two of a front whose lips differ."""
+        return tuple(dict.fromkeys(zip(CORNER_PIECES, self._corners, strict=True)))
 
     @property
     def routed_corners(self) -> tuple[KeyedCorner, ...]:
-        """Those at the front and at the back where a cutter makes them; else none."""
+        """All four where a cutter makes them; else none."""
         return tuple(corner for corner in self._corners if isinstance(corner, KeyedCorner))
 
     @property
     def plain_corners(self) -> tuple[PlainKeyedCorner, ...]:
-        """Those at the front and at the back where no cutter makes them; else none."""
+        """All four where no cutter makes them; else none."""
         return tuple(corner for corner in self._corners if isinstance(corner, PlainKeyedCorner))
 
     @property
-    def _corners(self) -> tuple[KeyedCorner | PlainKeyedCorner, KeyedCorner | PlainKeyedCorner]:
-        return self._corner(self.front, self.lip), self._corner(self.back, 0.0)
+    def _corners(self) -> tuple[KeyedCorner | PlainKeyedCorner, ...]:
+        front = [self._corner(self.front, lip) for lip in self.lips]
+        back = self._corner(self.back, 0.0)
+        return (*front, back, back)
 
     def _corner(self, end_piece: Stock, lip: Mm) -> KeyedCorner | PlainKeyedCorner:
         flat, upright = end_piece, self.side
@@ -207,6 +220,6 @@ class DrawerBox:
         Whoever turns a side in its plane changes both its ends and its edges: alike ends, or a lower edge that is as
         the upper one, let a left side be turned into a right one.
         """
-        has_twin_ends = self.front.key == self.back.key and not kept_length(self.lip)
+        has_twin_ends = self.front.key == self.back.key and not any(kept_length(lip) for lip in self.lips)
         has_twin_edges = self.is_groove_central and not (self.banding.box_top and self.banding.thickness)
         return not has_twin_ends and not has_twin_edges

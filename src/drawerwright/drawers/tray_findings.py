@@ -24,7 +24,7 @@ def tray_findings(boxes: Iterable[DrawerBox]) -> Iterator[Finding]:
 
 def _tray(tray: DrawerBox, drawer: DrawerBox) -> Iterator[Finding]:
     for size, own, inside in (
-        ("width", tray.width + 2 * tray.lip, drawer.inside_width),
+        ("width", tray.width + sum(tray.lips), drawer.inside_width),
         ("depth", tray.depth, drawer.inside_depth),
     ):
         if own > inside - SEEN:

@@ -222,7 +222,7 @@ def _rows(boxes: Sequence[DrawerBox], wide: Mm) -> Iterator[list[DrawerBox]]:
 
 
 def _shown_width(each: DrawerBox) -> Mm:
-    return each.width + 2 * each.lip
+    return each.width + sum(each.lips)
 
 
 def _shown_height(each: DrawerBox) -> Mm:

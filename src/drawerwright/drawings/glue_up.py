@@ -56,7 +56,7 @@ def draw_glue_up(
     box = drawer.box
     near = drawer[PartKind.FRONT].bounds[0][1]
     far = drawer[PartKind.BACK].bounds[1][1]
-    scale = fitting_scale(box.width + 2 * box.lip, far - near, room[0] - AROUND, room[1] - AROUND)
+    scale = fitting_scale(box.width + sum(box.lips), far - near, room[0] - AROUND, room[1] - AROUND)
 
     def on_paper(x: Mm, y: Mm) -> Point:
         return x * scale, y * scale

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from drawerwright.drawers.assembly import AssembledDrawer
-from drawerwright.drawers.box import JOINTS_AT_AN_END
 from drawerwright.joints.corner_key import PlainKeyedCorner
 from drawerwright.joints.joint import BenchWork
 from drawerwright.joints.plain_joint import plain_joint
@@ -22,11 +21,11 @@ def bench_works(drawers: Iterable[AssembledDrawer]) -> Iterator[tuple[str, Plain
 
 
 def work_minutes(work: BenchWork, rates: Rates, *, is_first: bool) -> float:
-    """What a work takes for the corners at one end of a drawer; a setting only where it `is_first` needed, and nothing
+    """What a work takes for one corner of a drawer; a setting only where it `is_first` needed, and nothing
     of what is counted by bands."""
     if work.is_setting:
         return rates.router_setting + rates.test_cut if is_first else 0.0
     if work.on_bands:
         return 0.0
     cut = work.passes * rates.router_pass + work.metres / rates.feed_m_per_min
-    return JOINTS_AT_AN_END * (work.minutes + cut)
+    return work.minutes + cut

@@ -84,9 +84,8 @@ def end_strengths(drawer: AssembledDrawer, made: Mapping[CornerKey, MadeCorner])
     box = drawer.box
     side = corner_wood(box.side.panel, box.side.species)
     found = []
-    for piece, stock, corner in zip(
-        (PartKind.FRONT, PartKind.BACK), (box.front, box.back), box.corners, strict=True
-    ):
+    for piece, corner in box.different_corners:
+        stock = box.front if piece is PartKind.FRONT else box.back
         wood = corner_wood(stock.panel, stock.species)
         if side is None or wood is None:
             continue

@@ -65,7 +65,7 @@ def test_an_inset_front_leaves_its_runners_their_room(runner: str, beside: float
     place = inset.places()[0]
     assert place.front.width == inset.opening.width - 4
     assert (inset.opening.width - place.box.width) / 2 == pytest.approx(beside)
-    assert place.beside_box == pytest.approx(beside - 2)
+    assert place.beside_box == pytest.approx((beside - 2, beside - 2))
 
 
 def test_inside_deduction_fixes_the_inside_width() -> None:

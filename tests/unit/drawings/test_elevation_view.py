@@ -70,7 +70,7 @@ def assembled(drawn: Bank) -> list[AssembledDrawer]:
     return [
         assemble(
             replace(
-                drawer(lip=place.beside_box, front_height=place.front.height, front_below=place.below_box),
+                drawer(lip=place.beside_box[0], front_height=place.front.height, front_below=place.below_box),
                 name=place.name,
                 width=place.box.width,
                 depth=place.box.depth,

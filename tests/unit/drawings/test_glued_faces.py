@@ -45,7 +45,7 @@ def test_the_cut_faces_of_a_lock_corner(lip: float) -> None:
     box = drawer(lip=lip, bottom=BottomStyle.FIXED)
     made: dict[CornerKey, MadeCorner] = {
         keyed.key: set_corner(lock_cutter(), keyed.geometry, rule)
-        for keyed, rule in zip(box.corners, FenceRule, strict=False)
+        for keyed, rule in zip(box.corners[::2], FenceRule, strict=False)
     }
     assert glued_area(assemble(box), made) == pytest.approx(cut_surface(box, made), rel=1e-6)
 

@@ -27,6 +27,7 @@ CUTTER = lock_cutter()
 DRAWERS = {
     "flush": drawer(),
     "lipped": drawer(lip=9.0, front_height=140.0, front_below=5.0),
+    "lipped unequally": replace(drawer(lip=9.0, front_height=140.0, front_below=5.0), lip_right=4.0),
     "slid": drawer(bottom=BottomStyle.SLID),
     "fixed": drawer(bottom=BottomStyle.FIXED, applied=True),
     "sides flat": drawer(orientation=Orientation.SIDES_FLAT),
@@ -44,7 +45,7 @@ def overlaps(parts: Sequence[PartSolid]) -> dict[tuple[str, str], float]:
 
 
 def solids(box: DrawerBox, rule: FenceRule = FenceRule.ONE) -> tuple[PartSolid, ...]:
-    corners = zip(box.corners, (rule, FenceRule.ONE), strict=True)
+    corners = zip(box.corners, (rule, rule, FenceRule.ONE, FenceRule.ONE), strict=True)
     settings = {keyed.key: set_corner(CUTTER, keyed.geometry, rule) for keyed, rule in corners}
     return drawer_solids(assemble(box), settings)
 
@@ -63,9 +64,9 @@ def test_the_outer_sizes_add_up(box: DrawerBox) -> None:
     walls = [part for part in solids(box) if part.kind in tuple(PartKind)[:4]]
     low, high = np.min([p.bounds[:3] for p in walls], axis=0), np.max([p.bounds[3:] for p in walls], axis=0)
     front = box.front.thickness.value
-    assert low == pytest.approx([-box.lip, -front, -box.front_below], abs=1e-9)
+    assert low == pytest.approx([-box.lips[0], -front, -box.front_below], abs=1e-9)
     assert high == pytest.approx(
-        [box.width + box.lip, box.depth - front, box.height + max(box.front_above, 0.0)], abs=1e-9
+        [box.width + box.lips[1], box.depth - front, box.height + max(box.front_above, 0.0)], abs=1e-9
     )
 
 
@@ -85,9 +86,9 @@ def test_a_wrong_setting_shows() -> None:
     """The checks can fail: parts drawn at their aim with a bit 0.3 mm too high would share wood."""
     box = DRAWERS["flush"]
     corners = box.corners
-    right, back = (set_corner(CUTTER, keyed.geometry) for keyed in corners)
-    shallow = replace(right, bit_height=right.bit_height + 0.3)
-    settings = dict(zip((keyed.key for keyed in corners), (shallow, back), strict=True))
+    settings = {keyed.key: set_corner(CUTTER, keyed.geometry) for keyed in corners}
+    right = settings[corners[0].key]
+    settings[corners[0].key] = replace(right, bit_height=right.bit_height + 0.3)
     assert overlaps(drawer_solids(assemble(box), settings))
 
 

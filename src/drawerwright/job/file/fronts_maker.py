@@ -21,10 +21,6 @@ from drawerwright.job.file import fronts_model, model
 from drawerwright.job.file.reading import Builder
 from drawerwright.job.job import FrontMatch
 
-SAME_OVERLAY: Mm = 0.005
-"""Overlays that differ by less are one."""
-
-
 class FrontMaker:
     """Makes what a bank says of its fronts; every fault goes to the builder."""
 
@@ -70,21 +66,6 @@ class FrontMaker:
                     phrase("an inset front sits inside the opening: its overlay cannot be positive"),
                     is_reckoned=True,
                 )
-        left, right, *_ = found.edges
-        if entry.style is not FrontStyle.APPLIED and abs(left - right) > SAME_OVERLAY:
-            told = next(
-                (edge for edge in ("left", "right") if getattr(entry.overlay, edge) is not None), "sides"
-            )
-            self._builder.fault(
-                (*where, told),
-                phrase(
-                    "fronts would cover {left} on the left and {right} on the right: a front that is part of the box "
-                    "sits in the middle; take applied fronts, or cover as much on both sides",
-                    left=millimetres(left, "g"),
-                    right=millimetres(right, "g"),
-                ),
-                is_reckoned=True,
-            )
         return found
 
     def side_heights(

@@ -54,9 +54,9 @@ class OverlayEntry(Entries):
     sides: Length | None = None
     """How much of the carcase the front covers on each side; minus: how far inside it stops."""
     left: Length | None = None
-    """The same on the left, if it differs there; of applied fronts only."""
+    """The same on the left, if it differs there."""
     right: Length | None = None
-    """The same on the right, if it differs there; of applied fronts only."""
+    """The same on the right, if it differs there."""
     top: Length | None = None
     """The same at the top."""
     bottom: Length | None = None

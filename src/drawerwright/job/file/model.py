@@ -209,6 +209,8 @@ class BoxEntry(Entries):
     """How much smaller than that drawer's inside it is then, in all, each way."""
     lip: Clearance = 0.0
     """How far the front stands beyond each side."""
+    lip_right: Clearance | None = None
+    """The same beyond the right side, if it differs there."""
     front_height: PositiveLength | None = None
     """Height of the front, its lower edge level with that of the sides; by default as the sides."""
     box: MaterialsEntry

@@ -34,6 +34,7 @@ DRAWER_FIELDS = (
     TableField("front_height", phrase("Height of the front"), ("höhe der front", "fronthöhe"), True),
     TableField("front_below", phrase("Front below the sides"), ("front unter den seiten",), True),
     TableField("lip", phrase("Lip"), ("überstand",), True),
+    TableField("lip_right", phrase("Lip on the right"), ("überstand rechts",), True),
     TableField("stock", phrase("Stock"), ("material",)),
     TableField(
         "front",
@@ -70,6 +71,7 @@ ENTRY_FIELDS: dict[tuple[str, ...], str] = {
     **{("outer", name): name for name in ("width", "depth", "height")},
     ("front_height",): "front_height",
     ("lip",): "lip",
+    ("lip_right",): "lip_right",
     ("box", "all"): "stock",
     **{("box", name): name for name in PIECES},
     **{("bottom", entry): name for name, entry in _BOTTOM.items()},
@@ -167,6 +169,8 @@ def _box(values: dict[str, Any], stock: str, *, has_cutters: bool) -> dict[str, 
     box["outer"] = {name: values[name] for name in ("width", "depth", "height") if name in values}
     if values.get("lip"):
         box["lip"] = values["lip"]
+    if values.get("lip_right", values.get("lip", 0.0)) != values.get("lip", 0.0):
+        box["lip_right"] = values["lip_right"]
     if "front_height" in values and values["front_height"] != values.get("height"):
         box["front_height"] = values["front_height"]
     box["box"] = _stocks(values, stock)

@@ -31,7 +31,8 @@ def _drawer(drawer: AssembledDrawer, place: DrawerPlace | None, plan: JobPlan) -
         "front_below": mm(box.front_below),
         "inside_width": mm(box.inside_width),
         "inside_depth": mm(box.inside_depth),
-        "lip": mm(box.lip),
+        "lip": mm(box.lips[0]),
+        "lip_right": mm(box.lips[1]),
         "in_opening": None if origin is None else [mm(place) for place in origin],
         "parts": [
             {

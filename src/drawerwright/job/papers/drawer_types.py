@@ -39,7 +39,7 @@ def drawer_types(drawers: Iterable[AssembledDrawer]) -> tuple[DrawerType, ...]:
     for drawer in drawers:
         box = drawer.box
         bottom = None if box.bottom is None else box.bottom.style
-        key = (bottom, box.lip > 0, tuple(_build(part) for part in drawer.parts))
+        key = (bottom, any(lip > 0 for lip in box.lips), tuple(_build(part) for part in drawer.parts))
         alike.setdefault(key, []).append(drawer)
     return tuple(DrawerType(number, tuple(each)) for number, each in enumerate(alike.values(), start=1))
 

@@ -365,7 +365,7 @@ def job_strengths(draft: JobDraft) -> JobStrengths:
     made = draft.made
     for drawer in draft.assembled:
         known += end_strengths(drawer, made)
-        for piece, corner in zip((PartKind.FRONT, PartKind.BACK), drawer.box.corners, strict=True):
+        for piece, corner in drawer.box.different_corners:
             ends.append(DrawerJoint(drawer.box.name, piece, corner.key.joint))
     return JobStrengths(tuple(_ranked(known)), tuple(ends))
 

@@ -10,6 +10,7 @@ from typing import Generic, TypeAlias, TypeVar
 
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import joined, phrase, plain
+from drawerwright.drawers.box import CORNER_PIECES
 from drawerwright.job.job import Job
 from drawerwright.joints.corner_key import (
     CornerKey,
@@ -83,11 +84,11 @@ def plain_corners_of(job: Job) -> tuple[PlainJobCorner, ...]:
 
 
 def _named(drawers: Iterable[tuple[str, Iterable[K]]]) -> tuple[NamedCorner[K], ...]:
-    """The different corners of some drawers; each drawer has one at the front and one at the back, or none."""
+    """The different corners of some drawers; each drawer has two at the front and two at the back, or none."""
     places: dict[K, dict[str, list[str]]] = defaultdict(dict)
     for drawer, corners in drawers:
-        for end, corner in zip(("front", "back"), corners, strict=False):
-            places[corner].setdefault(end, []).append(drawer)
+        for piece, corner in dict.fromkeys(zip(CORNER_PIECES, corners, strict=False)):
+            places[corner].setdefault(piece.value, []).append(drawer)
     by_place: dict[tuple[str, ...], list[K]] = defaultdict(list)
     for corner, ends in places.items():
         by_place[tuple(ends)].append(corner)

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any, TypeAlias
 
-from drawerwright.drawers.box import JOINTS_AT_AN_END, DrawerBox
+from drawerwright.drawers.box import DrawerBox
 from drawerwright.job.planning.draft import Corner, JobDraft
 from drawerwright.joints.chances import Odds
 from drawerwright.joints.corner_key import CornerKey, KeyedCorner
@@ -131,7 +131,7 @@ def _joints(draft: JobDraft, box: DrawerBox) -> Joints:
     found: Joints = Counter()
     for keyed in box.routed_corners:
         cut = draft.job.first_cut(draft.job.cutter_of(keyed.cutter.key))
-        found[cut, _cut_corner(keyed, draft.settings[keyed.key])] += JOINTS_AT_AN_END
+        found[cut, _cut_corner(keyed, draft.settings[keyed.key])] += 1
     return found
 
 

@@ -6,7 +6,6 @@ from collections.abc import Collection
 from dataclasses import dataclass, replace
 
 from drawerwright.basics.phrases import Phrase
-from drawerwright.drawers.box import JOINTS_AT_AN_END
 from drawerwright.drawers.duty import Use
 from drawerwright.job.planning.corner_strengths import bounds_words
 from drawerwright.job.planning.job_plan import JobPlan
@@ -44,7 +43,7 @@ class WorkTaken:
         return cls(
             plan.setups,
             effort.by_bands.metres
-            + JOINTS_AT_AN_END * sum(work.metres for work in works)
+            + sum(work.metres for work in works)
             + sum(edge.metres for edge in edges),
             effort.minutes,
             sum(stock.sheets.figures.new_sheets for stock in plan.stocks),

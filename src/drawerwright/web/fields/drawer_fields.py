@@ -108,6 +108,7 @@ def _box_fields(name: str, stocks: Choices) -> tuple[Field, ...]:
         else (
             Field(("front_height",), _("Front height"), absent=_("as the sides")),
             Field(("lip",), _("Lip"), absent=usual_text("boxes", "lip")),
+            Field(("lip_right",), _("Lip on the right"), absent=_("as the lip")),
         )
     )
     return (Field(("box", "all"), _("Box stock"), "choice", stocks), *first)
