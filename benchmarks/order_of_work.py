@@ -43,7 +43,7 @@ def found_in(seed: int, time_limit: float, done: Counter[str]) -> list[str]:
     done.update(shop.done)
     done["bands"] += len(plan.run.bands)
     done["turned bands"] += sum(band.placed.turned for band in plan.run.bands)
-    done["bands with a marked front edge"] += sum(band.has_front_edge for band in plan.run.bands)
+    done["bands with a marked edge"] += sum(band.marked is not None for band in plan.run.bands)
     done["parts"] += len(plan.parts)
     done["handed parts"] += sum(part.is_handed for part in plan.parts)
     violations = [violation for stock in plan.stocks for violation in referee.check(stock.sheets)]

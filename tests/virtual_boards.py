@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections import Counter
 from dataclasses import dataclass, field
 
-from drawerwright.drawers.parts import Role
+from drawerwright.drawers.parts import PartEnd, Role
 from drawerwright.sheets.patterns import Cut
 
 Direction = tuple[int, int, int]
@@ -98,6 +98,8 @@ class Band(Piece):
     high: float = 0.0
     crossed: tuple[float, float] = (0.0, 0.0)
     torn: tuple[bool, bool] = (False, False)
+    marked: PartEnd | None = None
+    """What the edge is marked as that has a mark."""
     begins_high: bool | None = None
     """Which end runs along the fence, once the ripping has begun."""
 

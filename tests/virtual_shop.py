@@ -12,7 +12,7 @@ from collections.abc import Iterable, Mapping
 from random import Random
 from typing import Any
 
-from drawerwright.drawers.parts import PartKind
+from drawerwright.drawers.parts import PartEnd, PartKind
 from drawerwright.joints.table import RouterTable
 from drawerwright.run.marks import BandMark, LooseMark, PartName
 from drawerwright.run.setups import Edges
@@ -34,7 +34,6 @@ from drawerwright.run.work import (
     MakeJoints,
     MeasureKerf,
     NotchBacks,
-    PartEnd,
     Rip,
     Rout,
     ScrewOnFronts,
@@ -46,6 +45,9 @@ from drawerwright.run.work import (
 from drawerwright.sheets.patterns import Cut
 from drawerwright.sheets.sheet_stock import SheetSize
 from virtual_boards import NEAR, Band, Direction, Grooved, Hole, Piece, Routed, Slab, back, cross
+
+MARKED = {PartEnd.FRONT: (Edges.FRONT, Edges.BACK), PartEnd.LEFT: (Edges.LEFT, Edges.RIGHT)}
+"""The marked edge of a band and the other one, by what is written on it."""
 
 
 class MishapError(Exception):
@@ -251,7 +253,8 @@ class VirtualShop:
             across,
             placed.length,
             placed.width,
-            front=back(along) if band.has_front_edge else None,
+            front=back(along) if band.marked else None,
+            marked=band.marked,
             high=placed.width,
             crossed=(low, high),
         )
@@ -355,9 +358,13 @@ class VirtualShop:
             if rout.edges is Edges.BOTH:
                 edges = [band.along, back(band.along)]
             elif band.front is None:
-                raise MishapError(f"no front edge is marked on band {mark.number}")
+                raise MishapError(f"no marked edge on band {mark.number}")
             else:
-                edges = [band.front if rout.edges is Edges.FRONT else back(band.front)]
+                assert band.marked is not None
+                names = MARKED[band.marked]
+                if rout.edges not in names:
+                    raise MishapError(f"band {mark.number} has no {rout.edges}")
+                edges = [band.front if rout.edges is names[0] else back(band.front)]
             for edge in edges:
                 band.routed.setdefault(edge, []).append(made)
             low, high = band.crossed
@@ -375,9 +382,9 @@ class VirtualShop:
             if each.first is None:
                 first = self.random.choice((piece.along, back(piece.along)))
             elif piece.front is None:
-                raise MishapError(f"no front end is marked on {each.part}")
+                raise MishapError(f"no marked end on {each.part}")
             else:
-                first = piece.front if each.first is PartEnd.FRONT else back(piece.front)
+                first = piece.front if each.first in (PartEnd.FRONT, PartEnd.LEFT) else back(piece.front)
             piece.lower = cross(piece.inside, first)
             piece.grooves.append(Grooved(piece.lower, grooves.height, grooves.width, grooves.depth))
 

@@ -160,7 +160,10 @@ class _Assembler:
             left, length = -lips[0], law.flat_length(box.width, lips)
         else:
             side, reaches = box.side.thickness.value, [self.reach[corner] for corner in corners]
-            left, length = side - reaches[0], law.upright_length(box.width, [(side, reach) for reach in reaches])
+            left, length = (
+                side - reaches[0],
+                law.upright_length(box.width, [(side, reach) for reach in reaches]),
+            )
         role = Role.FLAT if self.is_usual else Role.UPRIGHT
         cuts = self._end_cut(corners[0], role), self._end_cut(corners[1], role)
         if is_front:
@@ -183,7 +186,9 @@ class _Assembler:
         at_front, at_back = _corners_of(kind)
         if self.is_usual:
             near = -self.reach[at_front]
-            length = law.upright_length(box.depth, [(front, self.reach[at_front]), (back, self.reach[at_back])])
+            length = law.upright_length(
+                box.depth, [(front, self.reach[at_front]), (back, self.reach[at_back])]
+            )
         else:
             near, length = -front, law.flat_length(box.depth, (0.0, 0.0))
         role = Role.UPRIGHT if self.is_usual else Role.FLAT
@@ -220,7 +225,9 @@ class _Assembler:
             self._groove_of(kind, place),
             banded_long_edges=1 if box.banding.box_top else 0,
             banding=box.banding.thickness,
-            is_handed=box.has_handed_sides and kind in (PartKind.LEFT, PartKind.RIGHT),
+            is_handed=box.has_handed_sides
+            if kind in (PartKind.LEFT, PartKind.RIGHT)
+            else kind is PartKind.FRONT and box.has_handed_front,
         )
         return PlacedPart(part, place)
 

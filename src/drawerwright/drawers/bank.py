@@ -81,6 +81,11 @@ class Overlay:
         )
 
     @property
+    def is_uneven(self) -> bool:
+        """Whether one side is covered otherwise than the other."""
+        return kept_length(self.at_left - self.at_right) != 0
+
+    @property
     def edges(self) -> tuple[Mm, Mm, Mm, Mm]:
         """Over the left and the right side, above and below."""
         return self.at_left, self.at_right, self.top, self.bottom

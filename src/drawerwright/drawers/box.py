@@ -101,6 +101,8 @@ class DrawerBox:
     """Rails that folders hang on."""
     inside: str = ""
     """The drawer that it lies in as a tray; empty where it lies in none."""
+    trays: tuple[DrawerBox, ...] = ()
+    """The trays that lie in it."""
 
     def __post_init__(self) -> None:
         if any(self.lips) and self.orientation is Orientation.SIDES_FLAT:
@@ -208,12 +210,6 @@ class DrawerBox:
         return self.height if self.bottom is None else self.bottom.back_height(self.height)
 
     @property
-    def is_groove_central(self) -> bool:
-        """True when turning a side over leaves its groove where it was."""
-        groove = None if self.bottom is None else self.bottom.groove
-        return groove is None or abs(2 * groove.height + groove.width - self.height) < 1e-6
-
-    @property
     def has_handed_sides(self) -> bool:
         """Left and right sides are mirror images, not twins.
 
@@ -221,5 +217,16 @@ class DrawerBox:
         the upper one, let a left side be turned into a right one.
         """
         has_twin_ends = self.front.key == self.back.key and not any(kept_length(lip) for lip in self.lips)
-        has_twin_edges = self.is_groove_central and not (self.banding.box_top and self.banding.thickness)
-        return not has_twin_ends and not has_twin_edges
+        return not has_twin_ends and not self._has_twin_edges(self.height)
+
+    @property
+    def has_handed_front(self) -> bool:
+        """The same of the front that is part of the box: its ends differ, and its edges."""
+        left, right, *_ = self.corners
+        return left.key != right.key and not self._has_twin_edges(self.front_height, self.front_below)
+
+    def _has_twin_edges(self, height: Mm, below: Mm = 0.0) -> bool:
+        """Whether turning a part over, so high and reaching so far below the sides, changes nothing at its edges."""
+        groove = None if self.bottom is None else self.bottom.groove
+        is_central = groove is None or abs(2 * (groove.height + below) + groove.width - height) < 1e-6
+        return is_central and not (self.banding.box_top and self.banding.thickness)

@@ -24,14 +24,23 @@ from drawerwright.drawers.opening import Beside, Carcase, CarcaseBoard, Opening
 
 @dataclass(frozen=True, slots=True)
 class FaceFrame:
-    """A frame on the front edges of a carcase (mm): width of its outer stiles and rails, and of those before dividers;
-    `board` is the thickness of the carcase that the outer ones are flush with outside."""
+    """A frame on the front edges of a carcase (mm): width of its outer stiles and rails, and of those before dividers.
+
+    side_reveal, level_reveal: how far the inner edges of the outer stiles and rails stand inside the carcase; minus
+        where the carcase's own edge shows within the frame.
+    """
 
     stile: Mm
     rail: Mm
-    board: Mm
+    side_reveal: Mm
+    level_reveal: Mm
     mid_stile: Mm
     mid_rail: Mm
+
+    @classmethod
+    def flush_outside(cls, stile: Mm, rail: Mm, board: Mm, mid_stile: Mm, mid_rail: Mm) -> FaceFrame:
+        """One that is flush outside with a carcase of boards so thick."""
+        return cls(stile, rail, stile - board, rail - board, mid_stile, mid_rail)
 
 
 @dataclass(frozen=True, slots=True)
@@ -179,18 +188,18 @@ class DividedCarcase:
         wide, tall = self.whole.width, self.whole.height
         half_stile, half_rail = frame.mid_stile / 2, frame.mid_rail / 2
         stiles = [
-            (-frame.board, frame.stile - frame.board),
+            (frame.side_reveal - frame.stile, frame.side_reveal),
             *((at + thick / 2 - half_stile, at + thick / 2 + half_stile) for at in self.division.verticals),
-            (wide + frame.board - frame.stile, wide + frame.board),
+            (wide - frame.side_reveal, wide - frame.side_reveal + frame.stile),
         ]
         rails = [
-            (-frame.board, frame.rail - frame.board),
+            (frame.level_reveal - frame.rail, frame.level_reveal),
             *((at + thick / 2 - half_rail, at + thick / 2 + half_rail) for at in self.division.horizontals),
-            (tall + frame.board - frame.rail, tall + frame.board),
+            (tall - frame.level_reveal, tall - frame.level_reveal + frame.rail),
         ]
         for number, (left, right) in enumerate(stiles):
             is_outer = number in (0, len(stiles) - 1)
-            low, top = (-frame.board, tall + frame.board) if is_outer else (rails[0][1], rails[-1][0])
+            low, top = (rails[0][0], rails[-1][1]) if is_outer else (rails[0][1], rails[-1][0])
             yield self._framed(left, low, right, top, is_upright=True)
         for number, (low, top) in enumerate(rails):
             # A rail above or below runs from one outer stile to the other, one before a divider from stile to stile.
@@ -234,6 +243,6 @@ class DividedCarcase:
         narrower than the board behind it."""
         if self.frame is None:
             return 0.0
-        outer = self.frame.stile if upright else self.frame.rail
+        reveal = self.frame.side_reveal if upright else self.frame.level_reveal
         middle = self.frame.mid_stile if upright else self.frame.mid_rail
-        return max(outer - self.frame.board if is_edge else (middle - self.division.thickness) / 2, 0.0)
+        return max(reveal if is_edge else (middle - self.division.thickness) / 2, 0.0)

@@ -280,8 +280,15 @@ def _bank(bank: Bank) -> Iterator[Finding]:
             Severity.NOTE,
             bank.name,
             phrase(
+                "the applied fronts cover the carcase on no side: they sit inside the opening, {left} from its left "
+                "side and {right} from its right side.",
+                left=millimetres(-bank.overlay.at_left, "g"),
+                right=millimetres(-bank.overlay.at_right, "g"),
+            )
+            if bank.overlay.is_uneven
+            else phrase(
                 "the applied fronts cover the carcase on no side: they sit inside the opening, {gap} from its sides.",
-                gap=millimetres(-max(bank.overlay.edges[:2]), "g"),
+                gap=millimetres(-bank.overlay.at_left, "g"),
             ),
             phrase("Enter an overlay if they are to cover it."),
         )

@@ -43,6 +43,43 @@ _KIND_WORDS = {
 }
 
 
+class PartEnd(StrEnum):
+    """An end of a side, or of a front or back as it is seen from before the drawer."""
+
+    FRONT = "front end"
+    BACK = "back end"
+    LEFT = "left end"
+    RIGHT = "right end"
+
+    @property
+    def words(self) -> Phrase:
+        """The end in the reader's language."""
+        return _END_WORDS[self]
+
+    @property
+    def edge_words(self) -> Phrase:
+        """The edge of a band that has it in the reader's language."""
+        return _EDGE_WORDS[self]
+
+
+_END_WORDS = {
+    PartEnd.FRONT: phrase("front end"),
+    PartEnd.BACK: phrase("back end"),
+    PartEnd.LEFT: phrase("left end"),
+    PartEnd.RIGHT: phrase("right end"),
+}
+_EDGE_WORDS = {
+    PartEnd.FRONT: phrase("front edge"),
+    PartEnd.BACK: phrase("back edge"),
+    PartEnd.LEFT: phrase("left edge"),
+    PartEnd.RIGHT: phrase("right edge"),
+}
+ENDS_OF_SIDES = PartEnd.FRONT, PartEnd.BACK
+"""The first end and the other one of sides."""
+ENDS_OF_FRONTS = PartEnd.LEFT, PartEnd.RIGHT
+"""The same of fronts and backs."""
+
+
 class Role(StrEnum):
     """How a piece is held for the cut at its end."""
 
@@ -75,8 +112,8 @@ class Part:
     backs left end first as seen from before the drawer; empty for parts that have no corners. The inside face is the
     one that lies on the table (flat) or against the fence (upright).
 
-    `hand` tells parts apart that are mirror images of each other: with the inside face up and the front end
-    to the left, a left side has its lower edge towards the worker, a right side away from them.
+    `is_handed` where it matters which way round it lies: with the inside face up and the front end to the left, a left
+    side has its lower edge towards the worker, a right side away from them, and so a front with its left end there.
     """
 
     drawer: str
@@ -107,6 +144,11 @@ class Part:
     def label(self) -> str:
         """Drawer and part, short enough for a pencil mark."""
         return joined((self.drawer, self.kind.words), " ")
+
+    @property
+    def end_names(self) -> tuple[PartEnd, PartEnd]:
+        """What its first end and the other one are called."""
+        return ENDS_OF_SIDES if self.kind in (PartKind.LEFT, PartKind.RIGHT) else ENDS_OF_FRONTS
 
     @property
     def thickness(self) -> Mm:

@@ -24,6 +24,7 @@ def runner_findings(bank: Bank, drawers: Sequence[AssembledDrawer]) -> tuple[Fin
 
 def _runners(bank: Bank, drawers: Sequence[AssembledDrawer]) -> Iterator[Finding]:
     yield from _thick_sides(bank)
+    yield from _narrowed(bank)
     for drawer in drawers:
         yield from _low_bottom(bank, drawer)
         yield from _taken_room(bank, drawer)
@@ -44,6 +45,31 @@ def _thick_sides(bank: Bank) -> Iterator[Finding]:
             ),
             phrase("Use thinner sides or another runner."),
         )
+
+
+def _narrowed(bank: Bank) -> Iterator[Finding]:
+    """Boxes behind inset fronts are no wider than those: what their runners then lack to the opening is packed out."""
+    if bank.runner.kind not in (RunnerKind.SIDE, RunnerKind.UNDER):
+        return
+    space = bank.runner.side_space(bank.opening.width, bank.side_thickness)
+    for place in bank.places():
+        left = place.box.x - space
+        right = bank.opening.width - place.box.x - place.box.width - space
+        if max(left, right) < SEEN:
+            continue
+        yield Finding(
+            "box-narrower-than-runners",
+            Severity.WARNING,
+            bank.name,
+            phrase(
+                "its fronts leave the boxes narrower than the runners need them, by {left} on the left and {right} on "
+                "the right.",
+                left=millimetres(max(left, 0.0), ".1f"),
+                right=millimetres(max(right, 0.0), ".1f"),
+            ),
+            phrase("Pack the runners out by as much there, or let the fronts come nearer to the sides."),
+        )
+        return
 
 
 def _low_bottom(bank: Bank, drawer: AssembledDrawer) -> Iterator[Finding]:

@@ -330,11 +330,16 @@ def _headline(
     if bank.is_inside:
         lines.append(
             phrase(
-                "fronts sit inside the opening, {gap} from its sides",
-                gap=style.written(-max(overlay.edges[:2])),
+                "fronts sit inside the opening, {left} from its left side and {right} from its right side",
+                left=style.written(-overlay.at_left),
+                right=style.written(-overlay.at_right),
+            )
+            if overlay.is_uneven
+            else phrase(
+                "fronts sit inside the opening, {gap} from its sides", gap=style.written(-overlay.at_left)
             )
         )
-    elif overlay.at_left != overlay.at_right:
+    elif overlay.is_uneven:
         lines.append(
             phrase(
                 "front overlay on the carcase: left {left}, right {right}, top {top}, bottom {bottom}",

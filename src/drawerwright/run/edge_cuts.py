@@ -50,7 +50,8 @@ def band_edges(
             continue
         first, second = (made[edge[0].corner] for edge in family.edges)
         is_alike = _cut(first) == _cut(second)
-        edges = ((first, Edges.BOTH),) if is_alike else ((first, Edges.FRONT), (second, Edges.BACK))
+        marked, other = Edges.of(family)
+        edges = ((first, Edges.BOTH),) if is_alike else ((first, marked), (second, other))
         for corner, which in edges:
             joint = plain_joint(corner.kind)
             bands = marks[family.key]

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from drawerwright.basics.names import counted, names_in_row
 from drawerwright.basics.phrases import Phrase, joined
-from drawerwright.drawers.parts import Part, PartKind
+from drawerwright.drawers.parts import Part, PartEnd, PartKind
 from drawerwright.sheets.from_parts import StockBlanks
 from drawerwright.sheets.patterns import PlacedBand, PlacedLoose, SheetLayout
 from drawerwright.sheets.problem import SheetPlan
@@ -31,14 +31,14 @@ class BandMark:
     """A band as it is marked before it leaves its sheet.
 
     `number` counts the bands of the whole job. `parts` are what its strips become, in the order in which they lie;
-    `has_front_edge` when its two routed edges differ, so that the front one has to be marked.
+    `marked` when its two routed edges differ: the end whose edge has to be marked.
     """
 
     number: int
     stock: str
     placed: PlacedBand
     parts: tuple[PartName, ...]
-    has_front_edge: bool
+    marked: PartEnd | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +63,7 @@ def mark_bands(plans: Sequence[SheetPlan], blanks: Sequence[StockBlanks]) -> tup
             stock.stock.name,
             band,
             tuple(PartName.of(stock.part(strip.key, strip.number)) for strip in band.strips),
-            stock.family(band.family).has_marked_front_edge,
+            stock.family(band.family).marked,
         )
         for number, (stock, band) in enumerate(placed, start=1)
     )

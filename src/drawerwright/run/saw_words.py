@@ -7,6 +7,7 @@ from itertools import groupby
 
 from drawerwright.basics.lengths import LengthStyle
 from drawerwright.basics.phrases import Phrase, phrase, plural
+from drawerwright.drawers.parts import PartEnd
 from drawerwright.run.cautions import stack_words
 from drawerwright.run.marks import numbers_in_row, parts_named, sheets_in_row
 from drawerwright.run.work import (
@@ -161,14 +162,18 @@ def _marks(sheets: Sequence[CutSheet]) -> list[Phrase]:
                 bands=numbers_in_row(plain),
             )
         )
-    fronted = [band.number for band in bands if band.has_front_edge]
-    if fronted:
+    marked: dict[PartEnd, list[int]] = {}
+    for band in bands:
+        if band.marked is not None:
+            marked.setdefault(band.marked, []).append(band.number)
+    for end, numbers in marked.items():
         lines.append(
             plural(
-                "On band {bands} mark the whole front edge too, as drawn.",
-                "On bands {bands} mark the whole front edge too, as drawn.",
-                len(fronted),
-                bands=numbers_in_row(fronted),
+                "On band {bands} mark the whole {edge} too, as drawn.",
+                "On bands {bands} mark the whole {edge} too, as drawn.",
+                len(numbers),
+                bands=numbers_in_row(numbers),
+                edge=end.edge_words,
             )
         )
     loose = [mark.part for sheet in sheets for mark in sheet.loose]

@@ -13,7 +13,7 @@ from enum import StrEnum
 
 from drawerwright.basics.lengths import Mm
 from drawerwright.basics.phrases import Phrase, phrase
-from drawerwright.drawers.parts import Role
+from drawerwright.drawers.parts import PartEnd, Role
 from drawerwright.joints.bit_heights import BY_LAW, BitHeights
 from drawerwright.joints.corner_key import CornerKey, KeyedCorner
 from drawerwright.joints.cutter import Cutter
@@ -30,16 +30,29 @@ from drawerwright.sheets.patterns import PlacedBand
 
 
 class Edges(StrEnum):
-    """Which of a band's two routed edges: the marked front edge, the other one, or both alike."""
+    """Which of a band's two routed edges: the marked one, the other one, or both alike. Marked is the front edge of a
+    band of sides, the left one of a band of fronts."""
 
     BOTH = "both edges"
     FRONT = "front edge"
     BACK = "back edge"
+    LEFT = "left edge"
+    RIGHT = "right edge"
+
+    @classmethod
+    def of(cls, family: BandFamily) -> tuple[Edges, Edges]:
+        """The marked edge of a band and the other one."""
+        return (cls.LEFT, cls.RIGHT) if family.marked is PartEnd.LEFT else (cls.FRONT, cls.BACK)
 
     @property
     def words(self) -> Phrase:
         """The edges in the reader's language."""
         return _EDGE_WORDS[self]
+
+    @property
+    def is_marked(self) -> bool:
+        """Whether it is the marked one of the two."""
+        return self in (Edges.FRONT, Edges.LEFT)
 
     @property
     def how_many(self) -> int:
@@ -49,8 +62,10 @@ class Edges(StrEnum):
 
 _EDGE_WORDS = {
     Edges.BOTH: phrase("both edges"),
-    Edges.FRONT: phrase("front edge"),
-    Edges.BACK: phrase("back edge"),
+    Edges.FRONT: PartEnd.FRONT.edge_words,
+    Edges.BACK: PartEnd.BACK.edge_words,
+    Edges.LEFT: PartEnd.LEFT.edge_words,
+    Edges.RIGHT: PartEnd.RIGHT.edge_words,
 }
 
 
@@ -198,8 +213,9 @@ def plan_setups(
         if first == second:
             spots[first].append(CutPass(family, Edges.BOTH, placed))
         else:
-            spots[first].append(CutPass(family, Edges.FRONT, placed))
-            spots[second].append(CutPass(family, Edges.BACK, placed))
+            marked, other = Edges.of(family)
+            spots[first].append(CutPass(family, marked, placed))
+            spots[second].append(CutPass(family, other, placed))
         for end in (end for edge in family.edges for end in edge):
             corners[place_of.of(end)][end.corner] = settings[end.corner]
             cut_at[end.corner].append(place_of.of(end))

@@ -225,12 +225,11 @@ class _Words:
             ]
             first = {each.part.kind: each.first.words for each in groove.passes if each.first is not None}
             if first:
+                goes_in = (_goes_in(kind, first[kind]) for kind in PartKind if kind in first)
                 lines.append(
                     phrase(
-                        "Sides are handed: with the inside face down and the fence on the right, a left side goes in "
-                        "{left} first, a right side {right} first.",
-                        left=first[PartKind.LEFT],
-                        right=first[PartKind.RIGHT],
+                        "With the inside face down and the fence on the right, {goes_in}.",
+                        goes_in=joined(goes_in, ", "),
                     )
                 )
         return lines
@@ -265,7 +264,7 @@ class _Words:
             lines.append(
                 phrase(
                     "With its inside towards you and the upper edge up, a left side has its front end on the left, a "
-                    "right side on the right."
+                    "right side has it on the right; a front has its left end on the right."
                 )
             )
         in_all = WrittenRun(sum(item.length for item in items))
@@ -326,3 +325,12 @@ class _Words:
 
 def _hole(hole: Bore) -> tuple[Mm, Mm, Mm, Mm]:
     return hole.from_left, hole.above_lower, hole.diameter, hole.front_width
+
+
+def _goes_in(kind: PartKind, end: Phrase) -> Phrase:
+    """Which end of a part goes over the groove cutter first."""
+    if kind is PartKind.LEFT:
+        return phrase("a left side goes in {end} first", end=end)
+    if kind is PartKind.RIGHT:
+        return phrase("a right side goes in {end} first", end=end)
+    return phrase("a front goes in {end} first", end=end)

@@ -37,7 +37,6 @@ from drawerwright.run.work import (
     FixFalseFront,
     GlueUp,
     GroovePass,
-    PartEnd,
     Rout,
     SetRouter,
     TakeWhole,
@@ -101,7 +100,7 @@ class _Writer:
         self.given = given
         self.bands = bands
         self.marks = {(band.placed.family, band.placed.number): band for band in self.bands}
-        self.with_front_edge = {part for band in bands if band.has_front_edge for part in band.parts}
+        self.with_marked_edge = {part for band in bands if band.marked for part in band.parts}
         self.found: list[Step] = []
 
     def steps(self) -> tuple[Step, ...]:
@@ -284,12 +283,12 @@ class _Writer:
             )
 
     def _groove_pass(self, part: Part) -> GroovePass:
-        """With its inside down and its front end ahead, a left side has its lower edge on the right, a right side on
-        the left. Where no front edge was marked, both ends are cut alike and no side is handed."""
+        """With its inside down and its first end ahead, a left side has its lower edge on the right, a right side and a
+        front on the left. Where no edge was marked, both ends are cut alike and no part is handed."""
         name = PartName.of(part)
-        if not part.is_handed or name not in self.with_front_edge:
+        if not part.is_handed or name not in self.with_marked_edge:
             return GroovePass(name, None)
-        return GroovePass(name, PartEnd.FRONT if part.kind is PartKind.LEFT else PartEnd.BACK)
+        return GroovePass(name, part.end_names[0 if part.kind is PartKind.LEFT else 1])
 
     def _bottoms(self) -> None:
         if checks := bottom_checks(self.given.parts):

@@ -7,15 +7,14 @@ marked, is the left or lower one. A part is named as in the parts list.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from enum import StrEnum
 from typing import TypeAlias
 
 from drawerwright.basics.lengths import Mm
-from drawerwright.basics.phrases import Phrase, phrase
+from drawerwright.basics.phrases import Phrase
 from drawerwright.drawers.bottom import BottomStyle
 from drawerwright.drawers.groove_levels import GrooveLevels
 from drawerwright.drawers.hangers import HungRails
-from drawerwright.drawers.parts import Role
+from drawerwright.drawers.parts import PartEnd, Role
 from drawerwright.drawers.runner_cuts import Hole, Notch
 from drawerwright.drawers.scoop import Scoop
 from drawerwright.joints.corner_key import CornerKey
@@ -28,18 +27,6 @@ from drawerwright.run.setups import Edges
 from drawerwright.run.speeds import SpeedAdvice
 from drawerwright.sheets.patterns import Cut
 from drawerwright.sheets.sheet_stock import SheetSize
-
-
-class PartEnd(StrEnum):
-    """An end of a side."""
-
-    FRONT = "front end"
-    BACK = "back end"
-
-    @property
-    def words(self) -> Phrase:
-        """The end in the reader's language."""
-        return phrase("front end") if self is PartEnd.FRONT else phrase("back end")
 
 
 @dataclass(frozen=True, slots=True)

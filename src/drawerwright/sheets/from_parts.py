@@ -14,7 +14,7 @@ from dataclasses import dataclass
 
 from drawerwright.basics.lengths import Mm
 from drawerwright.basics.phrases import Phrase, joined, phrase
-from drawerwright.drawers.parts import EndCut, Part, Role
+from drawerwright.drawers.parts import EndCut, Part, PartEnd, Role
 from drawerwright.sheets.blanks import LooseDemand, MatchedSet, StripDemand
 from drawerwright.wood.stock import Grain, Stock
 
@@ -28,14 +28,14 @@ MOST_NAMED = 3
 class BandFamily:
     """Parts that may share a band: they may belong to several corners, if those are cut alike.
 
-    has_marked_front_edge: whether the two routed edges are not the same, so that one must be marked as the front edge.
+    marked: the end whose edge must be marked on a band, since its two routed edges are not the same; else None.
     """
 
     key: str
     stock: Stock
     length: Mm
     parts: tuple[Part, ...]
-    has_marked_front_edge: bool
+    marked: PartEnd | None
 
     @property
     def role(self) -> Role:
@@ -112,14 +112,16 @@ def _stock_blanks(
     strips: list[StripDemand] = []
     in_sets = {id(part) for group in sets for part in group}
 
-    grouped: dict[tuple[int, tuple[Hashable, ...]], list[Part]] = defaultdict(list)
+    grouped: dict[tuple[int, tuple[Hashable, ...], PartEnd | None], list[Part]] = defaultdict(list)
     for part in parts:
         if not part.is_loose:
-            grouped[_ticks(part.cut_length), tuple(how_cut(end) for end in part.ends)].append(part)
-    for number, ((_, (front, back)), group) in enumerate(grouped.items(), start=1):
+            first, other = (how_cut(end) for end in part.ends)
+            marked = part.end_names[0] if first != other else None
+            grouped[_ticks(part.cut_length), (first, other), marked].append(part)
+    for number, ((_, _ends, marked), group) in enumerate(grouped.items(), start=1):
         key = f"{stock.name} band {number}"
         length = group[0].cut_length
-        families.append(BandFamily(key, stock, length, tuple(group), front != back))
+        families.append(BandFamily(key, stock, length, tuple(group), marked))
         for ticks, same in _by_size(group).items():
             height = same[0].cut_width
             strip_key = f"{key} / {_named(ticks)}"

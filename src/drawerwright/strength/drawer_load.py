@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from drawerwright.basics.lengths import Mm
 from drawerwright.basics.loads import Kg
-from drawerwright.drawers.assembly import AssembledDrawer
+from drawerwright.drawers.assembly import AssembledDrawer, assemble
 from drawerwright.drawers.bottom import Bottom, BottomStyle
 from drawerwright.drawers.parts import Part
 from drawerwright.drawers.seasons import YearsMoisture
@@ -54,9 +54,23 @@ class DrawerLoad:
         return box.inside_width * box.inside_depth * max(box.height - floor, 0.0)
 
     @property
+    def trays(self) -> tuple[DrawerLoad, ...]:
+        """The trays that lie in it, each with what lies in that; put together by the law, whatever height is dialled
+        in."""
+        return tuple(DrawerLoad(assemble(tray)) for tray in self.drawer.box.trays)
+
+    @property
     def contents(self) -> Kg | None:
-        """What lies in it, None where nobody has said."""
-        return self.drawer.box.duty.carried(self.volume)
+        """What lies in it, trays and what lies in those too; None where nobody has said.
+
+        What fills a drawer fills what its trays leave of it.
+        """
+        box, trays = self.drawer.box, self.trays
+        taken = sum(tray.width * tray.depth * tray.height for tray in box.trays)
+        own = box.duty.carried(max(self.volume - taken, 0.0))
+        if own is None and all(tray.full is None for tray in trays):
+            return None
+        return (own or 0.0) + sum(tray.empty if tray.full is None else tray.full for tray in trays)
 
     @property
     def full(self) -> Kg | None:

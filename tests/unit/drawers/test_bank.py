@@ -10,6 +10,7 @@ from drawerwright.drawers.bank import Bank, FrontStyle, Overlay, Pull
 from drawerwright.drawers.carcase import pull_places, runner_lines
 from drawerwright.drawers.front_heights import EqualHeights
 from drawerwright.drawers.opening import Opening
+from drawerwright.drawers.runner_findings import runner_findings
 from drawerwright.drawers.runners import STANDARD_RUNNERS, Runner, RunnerKind
 
 OVERLAID = Bank(
@@ -66,6 +67,24 @@ def test_an_inset_front_leaves_its_runners_their_room(runner: str, beside: float
     assert place.front.width == inset.opening.width - 4
     assert (inset.opening.width - place.box.width) / 2 == pytest.approx(beside)
     assert place.beside_box == pytest.approx((beside - 2, beside - 2))
+
+
+def test_an_inset_front_stands_where_its_gaps_leave_it() -> None:
+    """2 on the left and 5 on the right of 500. Boxes without runners are as wide as their front; side-mounted runners
+    of 13 leave 474 in the middle, 11 and 8 inside the ends of the front. Gaps of 16 and 5 take 3 from the left runner.
+    Worked by hand."""
+    inset = replace(OVERLAID, style=FrontStyle.INSET, overlay=Overlay(-2, -2, -2, right=-5))
+    place = replace(inset, runner=STANDARD_RUNNERS[RunnerKind.NONE]).places()[0]
+    assert (place.front.x, place.front.width, place.box.x, place.box.width) == (2, 493, 2, 493)
+    runner = STANDARD_RUNNERS[RunnerKind.SIDE]
+    place = replace(inset, runner=runner).places()[0]
+    assert (place.box.x, place.box.width, place.beside_box) == (13, 474, (11, 8))
+    narrow = replace(inset, overlay=Overlay(-16, -2, -2, right=-5), runner=runner)
+    assert [place.box.x for place in narrow.places()] == [16] * len(narrow.places())
+    (found,) = runner_findings(narrow, ())
+    assert found.code == "box-narrower-than-runners"
+    assert "by 3.0 mm on the left and 0.0 mm on the right" in found.text
+    assert not runner_findings(replace(inset, runner=runner), ())
 
 
 def test_inside_deduction_fixes_the_inside_width() -> None:

@@ -40,12 +40,23 @@ def test_only_what_has_fronts_counts_as_a_neighbour() -> None:
 def test_a_face_frame_narrows_the_openings_and_says_the_spacers() -> None:
     """Stiles of 38 on boards of 18 stand 20 inside; one of 38 before a divider of 18 stands 10 beyond it on each side.
     Rails of 40: 22 and 11. Opening: 500 - 20 - 10 = 470 wide, 341 - 22 - 11 = 308 high."""
-    framed = replace(GRID, frame=FaceFrame(38, 40, 18, 38, 40))
+    framed = replace(GRID, frame=FaceFrame.flush_outside(38, 40, 18, 38, 40))
     left, right = framed.opening((1, 2), ALL), framed.opening((2, 1), ALL)
     assert place(left) == (20, 22, 470, 308)
     assert place(right) == (528, 370, 470, 308)
     assert (left.behind, right.behind) == ((20, 10), (10, 20))
     assert left.beside == Beside(right=38, top=40)
+
+
+def test_a_frame_may_stand_anywhere_before_its_carcase() -> None:
+    """Inner edges 6 inside the carcase: 500 - 6 - 10 = 484 wide, 341 - 6 - 11 = 324 high; the stile of 38 stands 32
+    beyond it. Where the carcase shows 5 within the frame, its own face is the opening's: 500 - 10 wide, no spacer."""
+    inside = replace(GRID, frame=FaceFrame(38, 40, 6, 6, 38, 40))
+    left = inside.opening((1, 2), ALL)
+    assert (place(left), left.behind) == ((6, 6, 484, 324), (6, 10))
+    assert inside.carcase.boards[3].edges == (-32, -34, 6, 734)
+    outside = replace(GRID, frame=FaceFrame(38, 40, -5, -5, 38, 40)).opening((1, 2), ALL)
+    assert (place(outside), outside.behind) == ((0, 0, 490, 330), (0, 10))
 
 
 def test_a_part_may_be_divided_again() -> None:
@@ -63,7 +74,7 @@ def test_a_divider_must_leave_openings(verticals: tuple[float, ...]) -> None:
 
 
 def test_a_frame_must_leave_openings() -> None:
-    narrow = replace(GRID, frame=FaceFrame(310, 40, 18, 450, 40))
+    narrow = replace(GRID, frame=FaceFrame.flush_outside(310, 40, 18, 450, 40))
     with pytest.raises(InvalidValueError, match="face frame leaves nothing"):
         narrow.opening((1, 1), ALL)
 
@@ -122,7 +133,7 @@ def test_boards_and_frame_stand_where_they_are_seen() -> None:
     489 to 529; rails of 40 from -18 to 22 and from 678 to 718, the middle ones from 330 to 370 between the stiles."""
     plain = [board.edges for board in GRID.carcase.boards]
     assert plain == [(500, 0, 518, 700), (0, 341, 500, 359), (518, 341, 1018, 359)]
-    framed = replace(GRID, frame=FaceFrame(38, 40, 18, 40, 40)).carcase.boards[3:]
+    framed = replace(GRID, frame=FaceFrame.flush_outside(38, 40, 18, 40, 40)).carcase.boards[3:]
     assert {(board.edges, board.is_upright) for board in framed} == {
         ((-18, -18, 20, 718), True),
         ((489, 22, 529, 678), True),

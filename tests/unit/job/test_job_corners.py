@@ -151,7 +151,7 @@ def test_sides_that_are_cut_alike_share_a_band_whatever_stock_their_fronts_are_o
     )
     assert {part.drawer for part in sides.parts} == {"music", "strings"}
     assert {end.corner.flat for end in sides.edges[0]} == {"ash15", "beech15"}
-    assert not sides.has_marked_front_edge
+    assert sides.marked is None
     (setup,) = plan_job(read_job(text)).run.setups
     assert {key.flat for key in setup.corners} == {"ash15", "beech15"}
 

@@ -12,6 +12,7 @@ from drawerwright.job.file.building import read_job
 from drawerwright.job.papers.plan_views import chest_front
 from drawerwright.job.planning.draft import draft_job
 from drawerwright.job.planning.job_findings import draft_findings
+from drawerwright.strength.drawer_load import DrawerLoad
 
 TEXT = """\
 format: 1
@@ -104,3 +105,32 @@ def test_a_tray_is_not_drawn_on_top_of_the_carcase() -> None:
     scene = chest_front(job, job.style, marks=marks, room=(160, 120))
     assert [region.name for region in scene.regions] == ["A1", "A2"]
     assert any(isinstance(item, Text) and item.text == "1" for item in scene.items)
+
+
+def test_a_tray_counts_in_the_load_of_its_drawer() -> None:
+    """A tray of 342 × 468 × 60 in wood of 15, without a bottom, weighs with the 3 kg in it on the drawer's own 10 kg;
+    one in that tray on both. Its walls by the sizes of its parts, at the density of its panel."""
+    text = TEXT.replace("box: {all: ply}}\n", "box: {all: ply}, load: 3 kg}\n").replace(
+        "    side_height: 110\n", "    side_height: 110\n    load: 10 kg\n"
+    )
+    drawers = {drawer.box.name: DrawerLoad(drawer) for drawer in draft_job(read_job(text)).assembled}
+    empty = drawers["Pens"].empty
+    assert 0.5 < empty < 2.0
+    assert drawers["A1"].contents == pytest.approx(13 + empty, abs=1e-3)
+    assert drawers["A2"].contents == 10
+
+    deeper = text + "  - {name: Nibs, inside: Pens, outer: {height: 30}, box: {all: ply}}\n"
+    inner = {drawer.box.name: DrawerLoad(drawer) for drawer in draft_job(read_job(deeper)).assembled}
+    assert inner["Pens"].contents == pytest.approx(3 + inner["Nibs"].empty, abs=1e-3)
+    assert inner["A1"].contents == pytest.approx(13 + empty + inner["Nibs"].empty, abs=1e-3)
+
+    unsaid = draft_job(read_job(TEXT)).assembled
+    assert [DrawerLoad(drawer).contents for drawer in unsaid] == [None] * 3
+
+
+def test_what_fills_a_drawer_fills_what_its_trays_leave() -> None:
+    """344 by 470 by 94 over the bottom, less the tray's 342 by 468 by 60; paper of 0.6 kg a litre."""
+    text = TEXT.replace("    side_height: 110\n", "    side_height: 110\n    contents: paper\n")
+    loads = {drawer.box.name: DrawerLoad(drawer) for drawer in draft_job(read_job(text)).assembled}
+    litres = (344 * 470 * 94 - 342 * 468 * 60) / 1e6
+    assert loads["A1"].contents == pytest.approx(0.6 * litres + loads["Pens"].empty, abs=1e-3)

@@ -53,6 +53,14 @@ VARIANTS["front edges below"] = (
     .replace("grain: length", "grain: none")
     .replace("length: 2500, width: 1250", "length: 1250, width: 2500")
 )
+VARIANTS["fronts cover unequally"] = VARIANTS["edging above"].replace(
+    "overlay: {sides: 7}    #", "overlay: {sides: 7, right: 2.5}    #"
+)
+VARIANTS["fronts cover unequally below"] = (
+    VARIANTS["fronts cover unequally"]
+    .replace("grain: length", "grain: none")
+    .replace("length: 2500, width: 1250", "length: 1250, width: 2500")
+)
 
 
 @cache

@@ -34,7 +34,7 @@ def test_every_routed_end_is_cut_once_in_its_set_up(plan: JobPlan) -> None:
                 for setup in plan.run.setups
                 for cut in setup.passes
                 if part in cut.family.parts
-                and cut.edges in ("both edges", ("front edge", "back edge")[index])
+                and cut.edges in ("both edges", part.end_names[index].replace("end", "edge"))
                 and setup.fence == pytest.approx(wanted, abs=0.006)
                 and setup.bit_height == pytest.approx(setting.bit_height, abs=0.006)
             ]

@@ -10,7 +10,7 @@ import pytest
 from order_cases import VARIANTS, planned
 
 from drawerwright.basics.lengths import LengthStyle
-from drawerwright.drawers.parts import PartKind, Role
+from drawerwright.drawers.parts import Role
 from drawerwright.job.planning.job_plan import JobPlan
 from drawerwright.run.steps import Step
 from drawerwright.run.work import (
@@ -23,7 +23,6 @@ from drawerwright.run.work import (
     FetchSheet,
     GroovePass,
     MeasureKerf,
-    PartEnd,
     Rip,
     Rout,
     SetRouter,
@@ -106,8 +105,10 @@ def read(step: Step) -> list[Fact]:
             ]
         elif match := re.fullmatch(r"Bands? ([\d, –]+): write the number on .* \(up as drawn\)(.*)\.", text):
             facts += [("marked", int(name), "cross out" in match[2]) for name in names_read(match[1])]
-        elif match := re.fullmatch(r"On bands? ([\d, –]+) mark the whole front edge too, as drawn\.", text):
-            facts += [("front edge", int(name)) for name in names_read(match[1])]
+        elif match := re.fullmatch(
+            r"On bands? ([\d, –]+) mark the whole (front|left) edge too, as drawn\.", text
+        ):
+            facts += [("edge", int(name), f"{match[2]} end") for name in names_read(match[1])]
         elif match := re.fullmatch(r"Label the loose parts: (.+)\.", text):
             facts += [("loose", part) for part in parts_read(match[1])]
         elif match := re.fullmatch(r"Set the bit height to (.+) \(gauge shows (.+)\)\.", text):
@@ -139,8 +140,9 @@ def read(step: Step) -> list[Fact]:
         elif match := re.fullmatch(r"(\d+) parts? at this setting: (.+)\.", text):
             assert int(match[1]) == len(parts_read(match[2]))
             facts += [("grooved", part) for part in parts_read(match[2])]
-        elif match := re.search(r"a left side goes in (.+) first, a right side (.+) first", text):
-            facts.append(("handed", match[1], match[2]))
+        elif text.startswith("With the inside face down and the fence on the right, "):
+            goes_in = re.findall(r"a (left side|right side|front) goes in (\w+ end) first", text)
+            facts += [("handed", kind, end) for kind, end in goes_in]
         elif match := re.fullmatch(r"(.+): ([\d.]+ mm) by ([\d.]+ mm)\.", text):
             facts += [("bottom", part, match[2], match[3]) for part in parts_read(match[1])]
         elif match := re.fullmatch(r"(All round|Upper edge), (.+) thick: (.+)\.", text):
@@ -174,8 +176,7 @@ def handed(passes: tuple[GroovePass, ...]) -> list[Fact]:
         return []
     ends = dict(first)
     assert len(ends) == len(first)
-    assert set(ends.values()) == set(PartEnd)
-    return [("handed", str(ends[PartKind.LEFT]), str(ends[PartKind.RIGHT]))]
+    return [("handed", str(kind), str(end)) for kind, end in ends.items()]
 
 
 def meant(step: Step) -> list[Fact]:
@@ -196,7 +197,7 @@ def meant(step: Step) -> list[Fact]:
             case CutSheet():
                 facts += [("cut", item.number, cut.order) for cut in item.cuts]
                 facts += [("marked", band.number, bool(band.placed.sacrificial)) for band in item.bands]
-                facts += [("front edge", band.number) for band in item.bands if band.has_front_edge]
+                facts += [("edge", band.number, str(band.marked)) for band in item.bands if band.marked]
                 facts += [("loose", (loose.part.drawer, str(loose.part.kind))) for loose in item.loose]
             case SetRouter():
                 facts.append(("fence", fine(item.fence), fine(item.fence_reading)))

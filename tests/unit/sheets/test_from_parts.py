@@ -66,7 +66,7 @@ def test_what_shares_a_band_is_as_long_and_has_the_same_ends(given_parts: list[P
             ((front,), (back,)) = family.edges
             assert {part.ends for part in family.parts} == {(front, back)}
             assert spread([part.cut_length for part in family.parts]) <= 2 * EQUAL + 1e-9
-            assert family.has_marked_front_edge is (front != back)
+            assert (family.marked is not None) is (front != back)
         for strip in group.strips:
             same = group.members[strip.key]
             assert spread([part.cut_width for part in same]) <= 2 * EQUAL + 1e-9

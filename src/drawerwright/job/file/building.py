@@ -7,6 +7,7 @@ of it at once.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from drawerwright.basics.errors import FaultyInputError, InvalidValueError
 from drawerwright.basics.lengths import Mm, millimetres
@@ -137,6 +138,7 @@ class _Builder(Builder):
         if entries.banks and self.document.is_whole and not is_made:
             self.fault(("banks",), phrase("have false fronts only: at least one drawer or box is needed"))
         self.boxes = self._boxes(maker)
+        self._lay_in_trays()
         self.preferences = SheetPreferences()
         with self.at("sheets", "later_aims"):
             self.preferences = SheetPreferences(entries.sheets.later_aims, entries.sheets.trim_bands)
@@ -165,6 +167,18 @@ class _Builder(Builder):
             known |= {box.name: box for box in boxes}
             made += boxes
         return tuple(made)
+
+    def _lay_in_trays(self) -> None:
+        """Every drawer knows the trays that lie in it; one lies in a drawer before it, so the last is the innermost."""
+        inside: dict[str, list[DrawerBox]] = {}
+
+        def filled(box: DrawerBox) -> DrawerBox:
+            found = replace(box, trays=tuple(reversed(inside.get(box.name, ()))))
+            inside.setdefault(box.inside, []).append(found)
+            return found
+
+        self.boxes = tuple(reversed([filled(box) for box in reversed(self.boxes)]))
+        self.banks = tuple(replace(bank, boxes=tuple(map(filled, bank.boxes))) for bank in self.banks)
 
     def _saw(self, entry: shop_model.SawEntry) -> Saw:
         """The saw; a kerf that was measured counts before the one that was stated."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from drawerwright.basics.lengths import Mm, millimetres
+from drawerwright.basics.lengths import Mm
 from drawerwright.basics.phrases import phrase
 from drawerwright.drawers.bank import Bank, FrontStyle, Overlay
 from drawerwright.drawers.front_heights import (
@@ -20,6 +20,7 @@ from drawerwright.drawers.scoop import Scoop
 from drawerwright.job.file import fronts_model, model
 from drawerwright.job.file.reading import Builder
 from drawerwright.job.job import FrontMatch
+
 
 class FrontMaker:
     """Makes what a bank says of its fronts; every fault goes to the builder."""

@@ -68,7 +68,9 @@ class OpeningMaker:
                 }
                 with builder.at(*where, **names):
                     division = self._division(entry.dividers, whole, *where, "dividers")
-                    made = DividedCarcase(entry.name, whole, division, _frame(entry.frame))
+                    made = DividedCarcase(
+                        entry.name, whole, division, self._frame(entry.frame, *where, "frame")
+                    )
                     for column in range(1, made.columns + 1):
                         for row in range(1, made.rows + 1):
                             made.opening((column, row), ())
@@ -166,20 +168,30 @@ class OpeningMaker:
             faces.append(own or evenly(size, count or 1, entry.thickness))
         return Division(entry.thickness, *faces)
 
+    def _frame(self, entry: FaceFrameEntry | None, *where: str | int) -> FaceFrame | None:
+        if entry is None:
+            return None
+        mid_stile, mid_rail = entry.mid_stile or entry.stile, entry.mid_rail or entry.rail
+        if entry.board is not None and entry.reveal is not None:
+            self._builder.fault(
+                (*where, "reveal"),
+                phrase("is given as well as {other!r}: give one or the other", other="board"),
+            )
+        if entry.reveal is not None:
+            return FaceFrame(entry.stile, entry.rail, entry.reveal, entry.reveal, mid_stile, mid_rail)
+        if entry.board is None:
+            self._builder.fault(
+                where, phrase("needs 'board' or 'reveal', to say where it sits before the carcase")
+            )
+            return None
+        return FaceFrame.flush_outside(entry.stile, entry.rail, entry.board, mid_stile, mid_rail)
+
 
 def part_of_copy(opening: AnyOpening, copy: int) -> AnyOpening:
     """What the copy of a bank closes, the first being 0: of a divided carcase one column further to the right each."""
     if isinstance(opening, PartOpeningEntry):
         return opening.model_copy(update={"column": opening.column + copy})
     return opening
-
-
-def _frame(entry: FaceFrameEntry | None) -> FaceFrame | None:
-    if entry is None:
-        return None
-    return FaceFrame(
-        entry.stile, entry.rail, entry.board, entry.mid_stile or entry.stile, entry.mid_rail or entry.rail
-    )
 
 
 def _written_names(data: Any) -> list[str]:

@@ -6,7 +6,7 @@ from typing import Annotated, Any, TypeAlias
 
 from pydantic import Discriminator, Field, Tag
 
-from drawerwright.job.file.entry_types import Entries, PositiveLength
+from drawerwright.job.file.entry_types import Entries, Length, PositiveLength
 
 MOST_DIVISIONS = 40
 """Columns or rows of one carcase: more than any wall holds."""
@@ -83,14 +83,20 @@ class DividersEntry(Entries):
 
 
 class FaceFrameEntry(Entries):
-    """A frame on the carcase's front edges, flush with it outside."""
+    """A frame on the carcase's front edges; `board` or `reveal` says where it sits before them."""
 
     stile: PositiveLength
     """Width of the outer stiles."""
     rail: PositiveLength
     """Width of the rails above and below."""
-    board: PositiveLength
-    """Thickness of the carcase behind it. What the frame is wider stands into the opening; spacers fill it behind."""
+    board: PositiveLength | None = None
+    """Thickness of the carcase behind it, with which it is flush outside. What the frame is wider stands into the
+    opening; spacers fill it behind.
+    """
+    reveal: Length | None = None
+    """Instead of `board`: how far its inner edges stand inside the carcase all round, whatever shows outside; minus
+    where the carcase shows inside the frame.
+    """
     mid_stile: PositiveLength | None = None
     """Width of the stiles before dividers; by default as the outer ones."""
     mid_rail: PositiveLength | None = None

@@ -27,6 +27,7 @@ from drawerwright.joints.plain_joint import plain_joint
 from drawerwright.run.boring import alike_backs
 from drawerwright.run.front_work import scooped
 from drawerwright.run.marks import sheets_in_row
+from drawerwright.sheets.from_parts import BandFamily
 
 Watch = Callable[[int, int], None]
 """Told how many of how many drawings are made; what it raises ends the drawing."""
@@ -89,16 +90,7 @@ class SheetArtist:
     def __init__(self, plan: JobPlan, stock: StockPlan) -> None:
         self._stock, self._style = stock, plan.job.style
         blanks = stock.blanks
-        front, back = phrase("front end"), phrase("back end")
-        self._ends = {
-            family.key: BandEnds(
-                low_end=front if family.has_marked_front_edge else "",
-                high_end=back if family.has_marked_front_edge else "",
-                face_up=phrase("inside face up"),
-                marked=front if family.has_marked_front_edge else None,
-            )
-            for family in blanks.families
-        }
+        self._ends = {family.key: _band_ends(family) for family in blanks.families}
         self._labels = {
             (key, place): part.label
             for key, members in blanks.members.items()
@@ -155,3 +147,11 @@ def sheet_drawing_name(plan: JobPlan, stock: StockPlan, number: int) -> str:
 
 def _slug(name: str) -> str:
     return "".join(sign if sign.isalnum() else "-" for sign in name.casefold()).strip("-") or "stock"
+
+
+def _band_ends(family: BandFamily) -> BandEnds:
+    face_up = phrase("inside face up")
+    if family.marked is None:
+        return BandEnds(face_up=face_up)
+    low, high = (end.words for end in family.parts[0].end_names)
+    return BandEnds(low, high, face_up, marked=low)

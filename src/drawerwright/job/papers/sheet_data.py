@@ -35,7 +35,8 @@ def _band(stock: StockPlan, sheet_number: int, mark: BandMark) -> Data:
         "routed_edge": mm(band.width),
         "role": str(family.role),
         "inside_face": "up as drawn",
-        "front_edge": ("lower" if band.turned else "left") if mark.has_front_edge else None,
+        "marked_end": None if mark.marked is None else str(mark.marked),
+        "marked_edge": None if mark.marked is None else "lower" if band.turned else "left",
         "strips": [
             {
                 "part": (part := stock.blanks.part(strip.key, strip.number)).label,
@@ -50,7 +51,7 @@ def _band(stock: StockPlan, sheet_number: int, mark: BandMark) -> Data:
 
 
 def _lower_edge(part: Part, band: PlacedBand) -> str | None:
-    """Which edge of a strip becomes the part's lower edge: inside face up and front edge to the left, that of a left
+    """Which edge of a strip becomes the part's lower edge: inside face up and marked edge to the left, that of a left
     side is towards the worker. There the band begins, but where it is turned it ends there."""
     if not part.is_handed:
         return None

@@ -7,7 +7,7 @@ from functools import partial
 
 from drawerwright.basics.lengths import Mm
 from drawerwright.basics.names import names_in_row
-from drawerwright.basics.phrases import joined, phrase, plural
+from drawerwright.basics.phrases import Phrase, joined, phrase, plural
 from drawerwright.drawers.assembly import AssembledDrawer
 from drawerwright.drawers.parts import Part, PartKind, Role
 from drawerwright.drawings.axonometric_views import draw_drawer_apart
@@ -86,16 +86,24 @@ def _page(
             phrase(
                 "Drawn: {name}. The section is that of {corner}.",
                 name=shown.box.name,
-                corner=_front_corner(draft, shown),
+                corner=_front_corner(draft, shown, PartKind.LEFT),
             ),
+            *_other_corner(draft, shown),
             *_differences(each, lengths),
         ),
         tables=tuple(table for table in (_sizes(each, lengths), _grooves(shown, lengths)) if table.rows),
     )
 
 
-def _front_corner(draft: JobDraft, drawer: AssembledDrawer) -> str:
-    return draft.corner_name(drawer[PartKind.LEFT].part.ends[0].corner)
+def _front_corner(draft: JobDraft, drawer: AssembledDrawer, side: PartKind) -> str:
+    return draft.corner_name(drawer[side].part.ends[0].corner)
+
+
+def _other_corner(draft: JobDraft, drawer: AssembledDrawer) -> Iterator[Phrase]:
+    """The corner on the right, where the front stands further beyond one side than beyond the other."""
+    left, right = (_front_corner(draft, drawer, side) for side in (PartKind.LEFT, PartKind.RIGHT))
+    if left != right:
+        yield phrase("That is the one on the left; on the right is {corner}.", corner=right)
 
 
 def _measures(drawer: AssembledDrawer) -> dict[str, Mm]:

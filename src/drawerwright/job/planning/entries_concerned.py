@@ -23,6 +23,7 @@ OF_BANK: dict[str, EntryPath] = {
     "no-bottom": ("bottom", "stock"),
     "bottom-too-low": ("bottom", "groove_height"),
     "side-too-thick": ("runner", "kind"),
+    "box-narrower-than-runners": ("fronts", "overlay", "sides"),
     "applied-front-inside": ("fronts", "overlay", "sides"),
     "solid-bottom-held": ("bottom", "style"),
     "solid-bottom-cannot-move": ("bottom", "style"),

@@ -138,7 +138,9 @@ def _old_corners(job: Job) -> list[_OldCorner]:
     """
     places: dict[tuple[Mm, Mm, Mm], dict[str, dict[CornerKey, None]]] = {}
     for box in job.all_boxes:
-        ends = zip(("front", "front", "back", "back"), box.routed_corners, (*box.lips, 0.0, 0.0), strict=False)
+        ends = zip(
+            ("front", "front", "back", "back"), box.routed_corners, (*box.lips, 0.0, 0.0), strict=False
+        )
         for end, corner, lip in ends:
             measures = corner.flat.thickness.value, corner.upright.thickness.value, round(lip, 6)
             places.setdefault(measures, {}).setdefault(end, {})[corner.key] = None

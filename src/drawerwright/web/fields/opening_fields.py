@@ -101,6 +101,12 @@ def _frame(item: Any) -> tuple[Field, ...]:
             (own, "board"),
             _("Thickness of the carcase behind it"),
             hint=_("the frame is flush with it outside"),
+            absent=_("by the reveal"),
+        ),
+        Field(
+            (own, "reveal"),
+            _("Reveal: how far it stands inside the carcase"),
+            absent=_("by the thickness of the carcase"),
         ),
         Field((own, "mid_stile"), _("Width of the stiles before dividers"), absent=_("as the outer ones")),
         Field((own, "mid_rail"), _("Width of the rails before dividers"), absent=_("as the outer ones")),
