@@ -42,9 +42,7 @@ class WorkTaken:
         effort = plan.run.effort
         return cls(
             plan.setups,
-            effort.by_bands.metres
-            + sum(work.metres for work in works)
-            + sum(edge.metres for edge in edges),
+            effort.by_bands.metres + sum(work.metres for work in works) + sum(edge.metres for edge in edges),
             effort.minutes,
             sum(stock.sheets.figures.new_sheets for stock in plan.stocks),
         )
