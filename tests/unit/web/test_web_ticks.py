@@ -20,6 +20,8 @@ from drawerwright.web.server.shop import Shop
 RUN = "/jobs/1/run"
 WORKED = 18
 LEFT = re.compile(r"The plan changed after work began: (\d+) ticked steps are not in it any more")
+OPEN = re.compile(r'id="more-step-(\d+)"[^>]* open>')
+"""Of the list, the steps whose work is shown: the one that is next."""
 
 
 def run_page(client: TestClient, shop: Shop) -> str:
@@ -54,7 +56,9 @@ def work_on(client: TestClient, shop: Shop) -> None:
 
 def test_ticks_of_a_plan_that_changed_are_told_and_taken_back(client: TestClient, shop: Shop) -> None:
     work_on(client, shop)
-    assert done_of(run_page(client, shop)) == WORKED
+    worked = run_page(client, shop)
+    assert done_of(worked) == WORKED
+    assert OPEN.findall(worked) == [str(WORKED + 1)]
     replan(shop, "kerf: 2.8", "kerf: 3.4")
     page = run_page(client, shop)
     told = LEFT.search(page)
