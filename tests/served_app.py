@@ -11,6 +11,10 @@ import sys
 import time
 import urllib.request
 from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from warm_app import ForkedServer, WarmApp
 
 CHROMIUM_FLAGS = [
     "--headless",
@@ -33,28 +37,28 @@ def chromium_path() -> str | None:
 
 
 class Served:
-    """The app as a user starts it."""
+    """The app as a user starts it, or as a fork of one that has been started."""
 
-    def __init__(self, data: Path, *arguments: str, port: int = 0) -> None:
+    process: subprocess.Popen[str] | ForkedServer
+
+    def __init__(self, data: Path, *arguments: str, port: int = 0, warm: WarmApp | None = None) -> None:
         self.data = data
+        self.warm = warm
         self.arguments = arguments
         self.start(port)
 
     def start(self, port: int) -> None:
         """Start and wait until it answers."""
-        command = [
-            sys.executable,
-            "-m",
-            "drawerwright",
-            "serve",
-            "--data",
-            str(self.data),
-            "--port",
-            str(port),
-        ]
-        self.process = subprocess.Popen(
-            [*command, *self.arguments], stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True
-        )
+        given = ["serve", "--data", str(self.data), "--port", str(port), *self.arguments]
+        if self.warm is not None:
+            self.process = self.warm.start(given)
+        else:
+            self.process = subprocess.Popen(
+                [sys.executable, "-m", "drawerwright", *given],
+                stdout=subprocess.PIPE,
+                stderr=subprocess.STDOUT,
+                text=True,
+            )
         assert self.process.stdout is not None
         line = self.process.stdout.readline()
         assert "http://" in line, line + self.process.stdout.read()

@@ -13,6 +13,7 @@ from drawerwright.job.file.building import read_job
 from drawerwright.job.file.first_jobs import example_text
 from drawerwright.job.planning.draft import draft_job
 from served_app import CHROMIUM_FLAGS, SIZES, Served, chromium_path
+from warm_app import WarmApp
 
 __all__ = ["PATIENCE_MS", "SIZES", "Served", "example_corner", "job_text", "new_context", "type_into"]
 
@@ -41,14 +42,22 @@ def browser() -> Iterator[Browser]:
 
 
 @pytest.fixture(scope="session")
-def _served_to_many(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
-    server = Served(tmp_path_factory.mktemp("served") / "data")
+def warm() -> Iterator[WarmApp]:
+    """What servers fork from."""
+    app = WarmApp()
+    yield app
+    app.close()
+
+
+@pytest.fixture(scope="session")
+def _served_to_many(tmp_path_factory: pytest.TempPathFactory, warm: WarmApp) -> Iterator[Served]:
+    server = Served(tmp_path_factory.mktemp("served") / "data", warm=warm)
     yield server
     server.stop()
 
 
 @pytest.fixture
-def served(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Served]:
+def served(request: pytest.FixtureRequest, tmp_path: Path, warm: WarmApp) -> Iterator[Served]:
     """A server on which the test keeps to jobs of its own; marked `alone`, it has a server of its own.
 
     It needs one to kill it, to pair with it, to count its jobs, to use its shelf, or to leave it at work.
@@ -56,15 +65,15 @@ def served(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Served]:
     if request.node.get_closest_marker("alone") is None:
         yield request.getfixturevalue("_served_to_many")
         return
-    server = Served(tmp_path / "data")
+    server = Served(tmp_path / "data", warm=warm)
     yield server
     server.stop()
 
 
 @pytest.fixture(scope="session")
-def shared(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
+def shared(tmp_path_factory: pytest.TempPathFactory, warm: WarmApp) -> Iterator[Served]:
     """A server with the example job and no other, for tests that only look."""
-    server = Served(tmp_path_factory.mktemp("shared") / "data")
+    server = Served(tmp_path_factory.mktemp("shared") / "data", warm=warm)
     yield server
     server.stop()
 
