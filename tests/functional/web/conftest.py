@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, expect, sync_playwright
 
 from drawerwright.job.file.building import read_job
 from drawerwright.job.file.first_jobs import example_text
@@ -21,6 +21,7 @@ PATIENCE_MS = 8000
 """How long a page may take before a test gives up; machines that run tests are busy."""
 COLD_MS = 30_000
 """The same for the way to another page: a server that just started reads, plans and draws for the first time."""
+expect.set_options(timeout=PATIENCE_MS)
 
 
 def example_corner(number: int) -> str:

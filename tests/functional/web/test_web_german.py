@@ -40,8 +40,11 @@ TEXTS = """() => {
 
 
 @cache
-def english_patterns() -> list[re.Pattern[str]]:
-    """What every English text of the catalogue would look like, whatever stands in its placeholders."""
+def english_patterns() -> list[tuple[str, re.Pattern[str]]]:
+    """What every English text of the catalogue would look like, whatever stands in its placeholders.
+
+    With each the longest of its words in a row: where these do not stand, the pattern need not be tried.
+    """
     with (LOCALE_FOLDER / "de" / "LC_MESSAGES" / "drawerwright.po").open("rb") as file:
         catalogue = read_po(file, locale="de")
     found = []
@@ -55,7 +58,8 @@ def english_patterns() -> list[re.Pattern[str]]:
                 if len(literal) > 1 and words < LEAST_WORDS - 1:
                     continue  # a word or none between two values: anything may look like it
                 pattern = ".+?".join(re.escape(bit) for bit in literal)
-                found.append(re.compile(pattern if words >= LEAST_WORDS else f"^{pattern}$"))
+                whole = re.compile(pattern if words >= LEAST_WORDS else f"^{pattern}$")
+                found.append((max(literal, key=len), whole))
     return found
 
 
@@ -94,7 +98,9 @@ def english_on(page: Page) -> list[str]:
         rest = text
         for name in reversed(own):
             rest = rest.replace(name.partition("  ")[0].strip(), "")
-        if any(pattern.search(text) for pattern in patterns) or TELL_TALE.search(rest):
+        if any(words in text and pattern.search(text) for words, pattern in patterns) or TELL_TALE.search(
+            rest
+        ):
             found.append(text)
     return found
 

@@ -11,6 +11,8 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, expect
 
+from warm_app import WarmApp
+
 from .conftest import Served, new_context
 
 pty = pytest.importorskip("pty", reason="a terminal of its own needs a system that has pseudo-terminals")
@@ -35,9 +37,9 @@ def test_a_terminal_is_shown_a_code_to_scan(tmp_path: Path) -> None:
     assert text.index("http://127.0.0.2") < text.index("█")
 
 
-def test_a_device_that_is_revoked_is_out_at_once(browser: Browser, tmp_path: Path) -> None:
+def test_a_device_that_is_revoked_is_out_at_once(browser: Browser, tmp_path: Path, warm: WarmApp) -> None:
     """127.0.0.2 is another address in the loopback range: a device there is not at the desk."""
-    lan = Served(tmp_path / "lan", "--lan-host", "127.0.0.2")
+    lan = Served(tmp_path / "lan", "--lan-host", "127.0.0.2", warm=warm)
     contexts = [new_context(browser, "phone"), new_context(browser, "desk")]
     phone, desk = (context.new_page() for context in contexts)
     try:

@@ -14,6 +14,7 @@ from test_web_reachable import DESK, JOB, PAGES
 from drawerwright.basics.errors import FaultyInputError
 from drawerwright.job.file.building import read_job
 from drawerwright.job.file.entry_paths import value_at
+from drawerwright.job.file.first_jobs import example_text
 from drawerwright.job.file.reading import entries_of
 from drawerwright.web.fields.field import KINDS, TICKED
 from drawerwright.web.server.shop import Shop
@@ -105,6 +106,62 @@ def test_bad_input_stays_in_its_field_with_the_words_of_the_reader(shop: Shop, p
     assert {kind for kind, _ in tried} >= {"length", "whole", "choice"} - (
         {"whole"} if page == "cutter" else set()
     )
+
+
+@pytest.mark.parametrize(
+    ("page", "typed"),
+    [
+        (
+            "drawers",
+            {
+                "banks-0-opening-width": ("wide", "cannot read 'wide' as a length"),
+                "banks-1-opening-width": ("-3", "must be more than 0"),
+                "boxes-0-count": ("2.5", "must be a whole number"),
+                "banks-0-fronts-heights-equal": ("seven", "must be a whole number"),
+                "banks-1-fronts-overlay-top": ("high", "cannot read 'high' as a length"),
+                "banks-0-fronts-pull-hole": ("0", "must be more than 0"),
+                "banks-1-banding-thickness": ("-1", "must be more than 0"),
+                "banks-0-bottom-groove_depth": ("deep", "cannot read 'deep' as a length"),
+                "banks-1-fronts-heights-arithmetic-smallest": ("low", "cannot read 'low' as a length"),
+                "banks-1-fronts-heights-arithmetic-count": ("0", "must be 1 or more"),
+                "banks-1-runner-length": ("long", "cannot read 'long' as a length"),
+                "boxes-0-bottom-clearance": ("-2", "must be 0 or more"),
+            },
+        ),
+        (
+            "cutter",
+            {
+                "cutter-mid_depth": ("6 ± 1 ± 2", "more than one ±"),
+                "cutter-slope": ("120", "between 0 and 90 degrees"),
+                "cutter-max_speed": ("fast", "must be a number"),
+            },
+        ),
+        (
+            "stock",
+            {
+                "stock-birch15-measured": ("99", "cannot belong to stock of 15 mm"),
+                "stock-birch15-sheets-0-on_hand": ("-1", "must be 0 or more"),
+            },
+        ),
+    ],
+    ids=["drawers", "cutter", "stock"],
+)
+def test_each_mistake_has_its_words(shop: Shop, page: str, typed: dict[str, tuple[str, str]]) -> None:
+    shop.jobs.add("The example", example_text())
+    client = TestClient(app_of(shop), base_url=DESK, client=("127.0.0.1", 5), headers={"Origin": DESK})
+    fields = {
+        name: json.loads(html.unescape(html.unescape(values)))
+        for name, _rest, values in FIELD.findall(client.get(f"/jobs/1/{page}").text)
+    }
+    for name, (value, words) in typed.items():
+        base = str(shop.jobs.load(1).revision.number)
+        answer = client.post("/jobs/1/entry", data={**fields[name], "base": base, "value": value})
+        assert answer.status_code == 204
+        shown = client.get(f"/jobs/1/{page}").text
+        ((_tag, beside),) = re.findall(rf'<(p|li) id="fault-{name}"[^>]*>(.*?)</\1>', shown)
+        assert words in html.unescape(beside or shown)  # some faults are of an entry as a whole
+        assert f'value="{value}"' in shown.split(f'id="{name}"')[1].split(">")[0]
+        shop.jobs.undo(1)  # what is wrong in one entry may hide what is wrong in the next
 
 
 def test_the_order_of_the_later_aims_is_typed_in_words_and_refused_beside_its_field(shop: Shop) -> None:
