@@ -10,7 +10,7 @@ from drawerwright.cli.tables import Listing, terminal
 if TYPE_CHECKING:
     from drawerwright.basics.lengths import LengthStyle
     from drawerwright.job.planning.joint_outcome import JointOutcome, WorkTaken
-    from drawerwright.job.planning.which_joint import JointComparison
+    from drawerwright.job.planning.which_joint import BatchJoints, JointComparison
 
 NOTHING = "–"
 
@@ -21,17 +21,15 @@ def print_joints(found: JointComparison, style: LengthStyle) -> None:
 
     console, say = terminal(), style.say
     for batch in found.batches:
-        table = _listing(
-            f"Which joint: {batch.title}", "place from the weakest", "bears its stop", "pull-off (N)"
-        )
+        known = ("bears its stop", "pull-off (N)") if batch.has_figures else ("place, 1 the weakest",)
+        table = _listing(f"Which joint: {batch.title}", *known)
         for outcome in batch.outcomes:
             mark = "* " if batch.is_recommended(outcome) else "  "
             obstacle = f" ({say(outcome.obstacle)})" if outcome.obstacle else ""
             table.add_row(
                 mark + say(outcome.choice.words) + obstacle,
                 *_taken(outcome.taken, style),
-                str(batch.place_of(outcome) or NOTHING),
-                *_borne(outcome, style),
+                *_borne(outcome, batch, style),
             )
         console.print(table)
         for each in batch.advice:
@@ -63,7 +61,10 @@ def _taken(taken: WorkTaken | None, style: LengthStyle) -> Iterator[str]:
     )
 
 
-def _borne(outcome: JointOutcome, style: LengthStyle) -> Iterator[str]:
+def _borne(outcome: JointOutcome, batch: BatchJoints, style: LengthStyle) -> Iterator[str]:
+    if not batch.has_figures:
+        yield str(batch.place_of(outcome) or NOTHING)
+        return
     bears = outcome.bears_shown
     yield NOTHING if bears is None else f"{bears:.1f} times"
     yield NOTHING if outcome.pull_off_words is None else style.say(outcome.pull_off_words)

@@ -25,8 +25,6 @@ LEAST_GAP: Mm = 0.5
 """What a gap needs in the damp season for a drawer to run (common practice, from memory)."""
 LEAST_HOLD: Mm = 2.0
 """How far a bottom must reach into its groove in the dry season (common practice, no source)."""
-APART: Mm = 1.5
-"""Pieces of a corner that move further apart than this strain its glue (assumed, no source)."""
 STRANGE = 1.0
 """Wood that reads so many points of moisture outside its climate moves once it is there (common practice)."""
 NOTICED: Mm = 0.2
@@ -40,7 +38,6 @@ def seasonal_findings(drawer: AssembledDrawer) -> Iterator[Finding]:
     yield from _at_home(drawer)
     yield from _bottom(drawer)
     yield from _thickness(drawer)
-    yield from _corner(drawer)
 
 
 def seasonal_gap_findings(bank: Bank, drawers: Sequence[AssembledDrawer], tolerance: Mm) -> Iterator[Finding]:
@@ -251,29 +248,3 @@ def _at_home(drawer: AssembledDrawer) -> Iterator[Finding]:
             (drawer.box.name,),
             stock.name,
         )
-
-
-def _corner(drawer: AssembledDrawer) -> Iterator[Finding]:
-    """Front and side are glued to each other across the grain of one of them, or of both: alike they move together."""
-    front, side = (
-        movement_along(drawer[kind], UP, drawer.box.duty.climate) for kind in (PartKind.FRONT, PartKind.LEFT)
-    )
-    ranges = [0.0 if moved is None else moved.range for moved in (front, side)]
-    apart = abs(ranges[0] - ranges[1])
-    more = front if ranges[0] >= ranges[1] else side
-    if apart <= APART or more is None:
-        return
-    yield Finding(
-        "pieces-move-apart",
-        Severity.WARNING,
-        drawer.box.name,
-        phrase(
-            "over the year ({climate}: {moisture}) the height of its front changes by {front}, that of its sides by "
-            "{side}: the corner is strained by the difference. Source: {source}.",
-            front=millimetres(ranges[0], ".1f"),
-            side=millimetres(ranges[1], ".1f"),
-            **_said(drawer, more),
-        ),
-        phrase("Make front and sides of one wood, cut alike; or a plywood box with an applied solid front."),
-        (drawer.box.name,),
-    )

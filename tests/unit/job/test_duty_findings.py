@@ -88,6 +88,24 @@ def test_pieces_of_different_wood_move_apart() -> None:
     assert "pieces-move-apart" not in found()
 
 
+def test_a_thickness_that_moves_past_the_play() -> None:
+    """White oak, quarter-sawn, so that its 14.8 mm move tangentially: from 9 to 16.54 % in an unheated room by Eq.
+    (13-3), S = 3000 C / (1 + 20 C) = 10.2 %: 14.8 × 7.54 / (3000 / 10.2 − 30 + 9) = 0.41 mm, more than 0.15 of play.
+    In a heated one from 8.5 % to 6.22 and 10.87 %: 14.8 × 0.00365 × 2.28 and 2.37 = 0.12 and 0.13 mm."""
+    radial = ("species: white oak", "cut: radial, species: white oak")
+    assert "thickness-moves-past-play" not in found(radial, ("moisture: 9", "moisture: 8.5"))
+    told = found(radial, ("load: 12", "load: 12\n    climate: unheated-room"))["thickness-moves-past-play"]
+    assert (
+        "wood 14.8 mm thick is 0.03 mm thinner by the dry season and 0.41 mm thicker by the damp one"
+        in told.text
+    )
+    assert "may differ by 0.15 mm" in told.text
+    generous = ("runners:", "fit: {most_play: 0.5}\nrunners:")
+    unheated = ("load: 12", "load: 12\n    climate: unheated-room")
+    assert "thickness-moves-past-play" not in found(radial, unheated, generous)
+    assert "thickness-moves-past-play" not in found(unheated, ("{all: oak}", "{all: ply12}"))
+
+
 def test_a_bottom_that_sags_names_the_thinnest_stock_that_holds() -> None:
     told = found()["bottom-sags"]
     assert "under 12 kg its bottom, 3.8 mm thick, sags" in told.text

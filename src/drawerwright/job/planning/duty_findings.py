@@ -9,6 +9,7 @@ from drawerwright.basics.lengths import millimetres
 from drawerwright.basics.loads import WrittenLoad
 from drawerwright.basics.names import names_in_row
 from drawerwright.basics.phrases import Phrase, phrase
+from drawerwright.drawers.seasonal_corners import seasonal_corner_findings
 from drawerwright.drawers.seasonal_findings import seasonal_findings, seasonal_gap_findings
 from drawerwright.job.job import BankOfBoxes, Job
 from drawerwright.job.planning.draft import JobDraft
@@ -25,6 +26,7 @@ def duty_findings(draft: JobDraft) -> Iterator[Finding]:
     job, made = draft.job, draft.made
     for drawer in draft.assembled:
         yield from seasonal_findings(drawer)
+        yield from seasonal_corner_findings(drawer, job.fit_range)
         yield from weak_corner_findings(drawer, made)
         yield from _bottom(DrawerLoad(drawer), job)
         yield from _groove(DrawerLoad(drawer), job)

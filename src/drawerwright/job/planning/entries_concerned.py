@@ -34,6 +34,7 @@ OF_BANK: dict[str, EntryPath] = {
     "reveal-closes-in-summer": ("fronts", "reveal"),
     "sides-bind-in-summer": ("runner", "top"),
     "pieces-move-apart": ("box", "all"),
+    "thickness-moves-past-play": ("climate",),
     "runner-overloaded": ("load",),
     "carcase-may-tip": ("load",),
     "thin-lip": ("fronts", "overlay", "sides"),

@@ -94,6 +94,11 @@ class BatchJoints:
         """Whether it is what some of the drawers should have."""
         return any(each.recommended.choice == outcome.choice for each in self.advice)
 
+    @property
+    def has_figures(self) -> bool:
+        """Whether more than an order is known of what its joints bear."""
+        return any(outcome.pull_off is not None for outcome in self.outcomes)
+
     def place_of(self, outcome: JointOutcome) -> int | None:
         """Its place among the joints by what they bear, 1 the weakest; None where nothing is known."""
         levels = sorted({rounded(each.pulls) for each in self.outcomes if each.pulls})
@@ -239,19 +244,25 @@ def _use(box: DrawerBox) -> Use:
 def _choices(job: Job, boxes: Sequence[DrawerBox]) -> tuple[JointChoice, ...]:
     """What the batch has first, then the job's other cutters, then joints without one."""
     cutters = [used.cutter for used in job.cutters if used.cutter.mating.makes_corners]
-    found = [_choice(boxes[0].made_by)]
-    others: list[Cutter | ChosenJoint] = [*cutters, *(ChosenJoint(joint) for joint in plain_joints())]
-    for made_by in others:
-        choice = _choice(made_by)
+    every: list[Cutter | ChosenJoint] = [
+        boxes[0].made_by,
+        *cutters,
+        *(ChosenJoint(joint) for joint in plain_joints()),
+    ]
+    found: list[JointChoice] = []
+    for made_by in every:
+        choice = _choice(made_by, is_only=len(cutters) == 1)
         if (choice.joint, choice.cutter) not in [(each.joint, each.cutter) for each in found]:
             found.append(choice)
     return tuple(found)
 
 
-def _choice(made_by: Cutter | ChosenJoint) -> JointChoice:
+def _choice(made_by: Cutter | ChosenJoint, *, is_only: bool) -> JointChoice:
+    """A joint with its words; its cutter is named where the job has others."""
     if isinstance(made_by, Cutter):
-        words = joined((joint_of(made_by).words, made_by.name), ", ")
-        return JointChoice("", made_by.name, words, made_by)
+        words = joint_of(made_by).words
+        named = words if is_only else joined((words, made_by.name), ", ")
+        return JointChoice("", made_by.name, named, made_by)
     return JointChoice(made_by.joint.name, "", made_by.joint.words, made_by)
 
 
