@@ -11,6 +11,7 @@ from typing import Any
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.phrases import phrase, plain
+from drawerwright.job.drawer_renaming import with_drawers_followed
 from drawerwright.job.file.cutter_entries import call_cutter
 from drawerwright.job.file.cutter_places import cutter_place
 from drawerwright.job.file.editing import Path, rename_entry, set_value
@@ -84,13 +85,15 @@ def rename_runners(text: str, old: str, new: str) -> str:
 _NAMES_A_ROW: Mapping[str, tuple[tuple[str, Path], ...]] = {
     "banks": (("banks", ("like",)),),
     "openings": (("banks", ("opening", "of")), ("openings", ("opening", "of"))),
+    "boxes": (),
 }
-"""Where other rows name a bank or a divided carcase."""
+"""Where other rows name a bank or a divided carcase; drawers are named by trays and days."""
 
 
 def rename_row(text: str, path: Path, new: str) -> str:
-    """A job file's text with another name at `path`, that of a bank or a divided carcase, wherever rows name it."""
-    data = entries_of(text)
+    """A job file's text with another name at `path`, that of a bank, a box or a divided carcase, wherever rows, trays
+    or days name it."""
+    before, data = text, entries_of(text)
     old = value_at(data, path)
     text = set_value(text, path, new)
     rows = rows_at(data, (path[0],))
@@ -100,7 +103,7 @@ def rename_row(text: str, path: Path, new: str) -> str:
         for number, row in enumerate(rows_at(data, (section,))):
             if value_at(row, place) == old:
                 text = set_value(text, (section, number, *place), new)
-    return text
+    return with_drawers_followed(before, text)
 
 
 def rename_cutter(text: str, old: str, new: str) -> str:

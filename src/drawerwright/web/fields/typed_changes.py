@@ -20,6 +20,7 @@ def change(text: str, path: EntryPath, kind: Kind, typed: str, reader: Preferenc
     Raises:
         InvalidValueError: the field cannot be changed in this way.
     """
+    from drawerwright.job.drawer_renaming import with_drawers_followed
     from drawerwright.job.file.editing import set_nothing, set_value
     from drawerwright.job.file.fresh_entries import with_heights_by, with_part_opening, with_section
     from drawerwright.job.file.job_entries import job_unit
@@ -45,7 +46,7 @@ def change(text: str, path: EntryPath, kind: Kind, typed: str, reader: Preferenc
         return set_nothing(set_value(text, path[:-1], None), path[:-1])
     if path[0] == "banks" and path[2:] == ("runner",) and value is None:
         return with_own_runner(text, path)
-    if path[0] in ("banks", "openings") and path[2:] == ("name",) and value is not None:
+    if path[0] in ("banks", "boxes", "openings") and path[2:] == ("name",) and value is not None:
         return rename_row(text, path, str(value))
     if path[0] in ("banks", "openings") and path[2:] == ("opening", "of"):
         return with_part_opening(text, path[:3], value)
@@ -54,6 +55,8 @@ def change(text: str, path: EntryPath, kind: Kind, typed: str, reader: Preferenc
     if path == CUTTER_NAME:
         (only,) = cutter_places(job_text.data_of(text))
         return rename_cutter(text, only.name, str(value or ""))
+    if path[0] in ("banks", "boxes") and path[2:] == ("count",):
+        return with_drawers_followed(text, set_value(text, path, value))
     text = with_kind(text, path, value) if is_kind(path) else set_value(text, path, value)
     may_go = value is None and len(path) > 1 and path[-2] in EMPTY_MEANS_NONE
     if may_go and value_at(job_text.data_of(text), path[:-1]) == {}:

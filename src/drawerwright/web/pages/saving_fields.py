@@ -234,6 +234,7 @@ def _is_list(path: EntryPath) -> bool:
 
 
 def _change_list(request: Request, path: EntryPath, told: Seen, remove: str | int | None) -> Response:
+    from drawerwright.job.drawer_renaming import with_drawers_followed
     from drawerwright.job.file.cutter_entries import remove_cutter
     from drawerwright.job.file.editing import set_value
     from drawerwright.job.file.fresh_entries import next_item
@@ -254,6 +255,8 @@ def _change_list(request: Request, path: EntryPath, told: Seen, remove: str | in
             place,
             None if remove is not None else next_item(path[-1], items, data, request.state.reader.say),
         )
+        if remove is not None and path in (("banks",), ("boxes",)):
+            text = with_drawers_followed(job.text, text, place)
     return announced(shop, job, saved(shop, job, text, name_of(place)))
 
 
