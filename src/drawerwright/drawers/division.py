@@ -208,7 +208,9 @@ class DividedCarcase:
                 yield self._framed(left, low, right, top, is_upright=False)
 
     def _framed(self, left: Mm, low: Mm, right: Mm, top: Mm, *, is_upright: bool) -> CarcaseBoard:
-        return CarcaseBoard(self.whole.x + left, self.whole.z + low, right - left, top - low, is_upright)
+        return CarcaseBoard(
+            self.whole.x + left, self.whole.z + low, right - left, top - low, is_upright, is_frame=True
+        )
 
     @property
     def _between(self) -> tuple[Mm, Mm]:

@@ -33,6 +33,8 @@ class CarcaseBoard:
     width: Mm
     height: Mm
     is_upright: bool
+    is_frame: bool = False
+    """Whether it is part of a face frame, and stands before the carcase."""
 
     @property
     def edges(self) -> tuple[Mm, Mm, Mm, Mm]:

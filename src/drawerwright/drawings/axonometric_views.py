@@ -15,7 +15,7 @@ from drawerwright.drawers.bank import Bank
 from drawerwright.drawings.axonometric.cuboid import cuboid
 from drawerwright.drawings.axonometric.hidden_lines import lines_of
 from drawerwright.drawings.axonometric.viewpoint import ISOMETRIC, Vectors, Viewpoint
-from drawerwright.drawings.chest_bodies import BOARD, PLINTH, PLINTH_BACK, bodies_of
+from drawerwright.drawings.chest_bodies import BOARD, PLINTH, PLINTH_BACK, Body, bodies_of
 from drawerwright.drawings.scales import fitting_scale, scale_name
 from drawerwright.drawings.scene import (
     Fill,
@@ -151,7 +151,7 @@ def draw_chest_standing(
         depth = max(
             placed.bank.opening.depth for placed, left in zip(banks, lefts, strict=True) if left == body.left
         )
-        solids += _boards(body.outside, body.cells, depth)
+        solids += _boards(body, depth)
     left, right = bodies[0].outside[0], bodies[-1].outside[2]
     foot = min(body.outside[1] for body in bodies)
     deepest = max(placed.bank.opening.depth for placed in banks)
@@ -163,24 +163,23 @@ def draw_chest_standing(
     return draw_solids(solids, name, room, style=style)
 
 
-def _boards(
-    outside: tuple[Mm, Mm, Mm, Mm], cells: Sequence[tuple[Mm, Mm, Mm, Mm]], depth: Mm
-) -> Iterator[Vectors]:
-    """A carcase: sides, top, bottom and back, and what stands between its openings."""
-    left, low, right, top = outside
-    yield cuboid((left, 0.0, low), (left + BOARD, depth, top))
-    yield cuboid((right - BOARD, 0.0, low), (right, depth, top))
-    yield cuboid((left + BOARD, 0.0, low), (right - BOARD, depth, low + BOARD))
-    yield cuboid((left + BOARD, 0.0, top - BOARD), (right - BOARD, depth, top))
+def _boards(body: Body, depth: Mm) -> Iterator[Vectors]:
+    """A carcase: sides, top, bottom and back, its dividers, and the face frame that stands before them."""
+    left, low, right, top = body.outside
+    frame = [board for board in body.boards if board.is_frame]
+    near = BOARD if frame else 0.0
+    yield cuboid((left, near, low), (left + BOARD, depth, top))
+    yield cuboid((right - BOARD, near, low), (right, depth, top))
+    yield cuboid((left + BOARD, near, low), (right - BOARD, depth, low + BOARD))
+    yield cuboid((left + BOARD, near, top - BOARD), (right - BOARD, depth, top))
     yield cuboid((left, depth, low), (right, depth + 6.0, top))
-    for x0, z0, x1, z1 in cells:
-        others = [cell for cell in cells if cell != (x0, z0, x1, z1)]
-        beside = [cell[0] for cell in others if cell[0] >= x1 and cell[1] < z1 and cell[3] > z0]
-        above = [cell[1] for cell in others if cell[1] >= z1 and cell[0] < x1 and cell[2] > x0]
-        if beside:
-            yield cuboid((x1, 0.0, z0), (min(beside), depth, z1))
-        if above:
-            yield cuboid((x0, 0.0, z1), (x1, depth, min(above)))
+    for board in body.boards:
+        x0, z0, x1, z1 = board.edges
+        yield (
+            cuboid((x0, 0.0, z0), (x1, near, z1))
+            if board.is_frame
+            else cuboid((x0, near, z0), (x1, depth, z1))
+        )
 
 
 def _drawers(placed: PlacedBank, left: Mm) -> Iterator[Vectors]:
