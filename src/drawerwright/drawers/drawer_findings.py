@@ -9,6 +9,7 @@ from typing import Any
 from drawerwright.basics.findings import Finding, Severity, about
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import phrase
+from drawerwright.basics.told_lengths import RoughLength
 from drawerwright.drawers.assembly import AssembledDrawer
 from drawerwright.drawers.bank import Bank, FrontStyle
 from drawerwright.drawers.bottom import Groove
@@ -21,9 +22,10 @@ from drawerwright.joints.joint import MadeCorner, joint_named
 from drawerwright.joints.setting import set_corner
 
 LOW_BOX: Mm = 50.0
+"""Lowest useful box (common practice, no source)."""
+LOW_BOX_WORDS = RoughLength("50 mm", "2 in")
 NARROW_BOX: Mm = 100.0
 """Less room inside, across or deep, takes no hand (common practice, no source)."""
-"""Lowest useful box (common practice, no source)."""
 GROOVE_SHARE = 0.5
 """A groove takes about half the thickness at most (common practice, no source)."""
 LEAST_BY_SCOOP: Mm = 20.0
@@ -56,11 +58,11 @@ def _drawer(drawer: AssembledDrawer, heights: BitHeights, *, is_loose: bool) -> 
             Severity.NOTE,
             box.name,
             phrase("the sides are only {height} high.", height=millimetres(box.height, ".1f")),
-            phrase("Boxes under {limit} hold little: make them higher.", limit=millimetres(LOW_BOX, "g"))
+            phrase("Boxes under {limit} hold little: make them higher.", limit=LOW_BOX_WORDS)
             if is_loose
             else phrase(
                 "Boxes under {limit} hold little: make them higher, or plan fewer fronts.",
-                limit=millimetres(LOW_BOX, "g"),
+                limit=LOW_BOX_WORDS,
             ),
         )
     inside = min(box.inside_width, box.inside_depth)
@@ -72,7 +74,7 @@ def _drawer(drawer: AssembledDrawer, heights: BitHeights, *, is_loose: bool) -> 
             phrase("only {inside} are left inside, from wall to wall.", inside=millimetres(inside, ".1f")),
             phrase(
                 "A hand needs {limit}: check width and depth, their decimal signs and their unit.",
-                limit=millimetres(NARROW_BOX, "g"),
+                limit=RoughLength("100 mm", "4 in"),
             ),
         )
     if box.bottom is None:
@@ -108,7 +110,7 @@ def _scoops(drawer: AssembledDrawer) -> Iterator[Finding]:
                 below=millimetres(max(below, 0.0), ".1f"),
                 beside=millimetres(max(beside, 0.0), ".1f"),
             ),
-            phrase("Make it smaller: leave at least {least}.", least=millimetres(LEAST_BY_SCOOP, "g")),
+            phrase("Make it smaller: leave at least {least}.", least=RoughLength("20 mm", "3/4 in")),
         )
     behind = drawer[PartKind.FRONT]
     closed = behind.bounds[1][2] - (high - scoop.depth)

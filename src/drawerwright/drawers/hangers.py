@@ -11,7 +11,23 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from drawerwright.basics.lengths import Mm
+from drawerwright.basics.lengths import MM_PER_INCH, Mm
+
+
+@dataclass(frozen=True, slots=True)
+class UsualRails:
+    """What is taken of rails and folders where nothing else is said (mm)."""
+
+    rail: Mm
+    below: Mm
+    drop: Mm
+
+
+USUAL_RAILS = {
+    "mm": UsualRails(rail=3.0, below=240.0, drop=12.0),
+    "in": UsualRails(rail=MM_PER_INCH / 8, below=9.5 * MM_PER_INCH, drop=MM_PER_INCH / 2),
+}
+"""For a shop that works in millimetres and for one in inches (common practice, from memory): measure your folders."""
 
 
 @dataclass(frozen=True, slots=True)

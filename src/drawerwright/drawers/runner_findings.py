@@ -10,7 +10,7 @@ from drawerwright.basics.phrases import phrase
 from drawerwright.drawers.assembly import AssembledDrawer
 from drawerwright.drawers.bank import Bank
 from drawerwright.drawers.parts import Part, PartKind
-from drawerwright.drawers.runner_cuts import Hole, rooms
+from drawerwright.drawers.runner_cuts import Hole, Notch, rooms
 from drawerwright.drawers.runners import RunnerKind
 
 SEEN: Mm = 0.05
@@ -145,6 +145,22 @@ def _back(bank: Bank, drawer: AssembledDrawer) -> Iterator[Finding]:
             (box.name,),
         )
     for hole in back.part.holes:
+        if (cut := _cut_by(hole, back.part)) is not None:
+            yield Finding(
+                "hook-hole-outside",
+                Severity.STOP,
+                bank.name,
+                phrase(
+                    "the hole for the runner's hook, {diameter} wide and {above} above the sides' lower edges, runs "
+                    "into the notch for the runner, {height} high.",
+                    diameter=millimetres(hole.diameter, "g"),
+                    above=millimetres(hole.across + low, ".1f"),
+                    height=millimetres(cut.height + low, ".1f"),
+                ),
+                phrase("Check both on the runner's sheet: the hole is measured from the sides' lower edges."),
+                (box.name,),
+            )
+            return
         if _misses(hole, back.part):
             yield Finding(
                 "hook-hole-outside",
@@ -163,12 +179,20 @@ def _back(bank: Bank, drawer: AssembledDrawer) -> Iterator[Finding]:
 
 
 def _misses(hole: Hole, part: Part) -> bool:
-    """Whether a hole leaves the part, or runs into one of its notches."""
+    """Whether a hole leaves the part."""
     radius = hole.diameter / 2
-    if min(hole.along, part.length - hole.along, hole.across, part.width - hole.across) < radius - SEEN:
-        return True
-    return any(
-        notch.begin - radius + SEEN < hole.along < notch.end + radius - SEEN
-        and hole.across < notch.height + radius - SEEN
-        for notch in part.notches
+    return min(hole.along, part.length - hole.along, hole.across, part.width - hole.across) < radius - SEEN
+
+
+def _cut_by(hole: Hole, part: Part) -> Notch | None:
+    """The notch that a hole runs into; None where it misses them."""
+    radius = hole.diameter / 2
+    return next(
+        (
+            notch
+            for notch in part.notches
+            if notch.begin - radius + SEEN < hole.along < notch.end + radius - SEEN
+            and hole.across < notch.height + radius - SEEN
+        ),
+        None,
     )

@@ -186,3 +186,17 @@ def test_the_name_of_a_front_stands_clear_of_dashed_lines_and_holes() -> None:
             left, right = min(x for x, _ in name.corners()), max(x for x, _ in name.corners())
             assert not any(left < x < right for x, _ in upright)
             assert not any(left < hole.centre[0] < right for hole in holes)
+
+
+def test_an_opening_that_nothing_closes_is_noted() -> None:
+    """Two banks close two columns; a third has none, and a carcase that no bank names has none at all."""
+    assert read_job(TEXT).doubts == ()
+    text = TEXT.replace("columns: 2}", "columns: 3}").replace(
+        "banks:\n",
+        "  - {name: Wall, opening: {width: 500, height: 700, depth: 460}, dividers: {thickness: 18, rows: 2}}\n"
+        "banks:\n",
+    )
+    assert [(found.code, found.where, found.text) for found in read_job(text).doubts] == [
+        ("opening-empty", "Chest", "no bank closes its opening in column 3, row 1."),
+        ("opening-empty", "Wall", "no bank closes any of its openings."),
+    ]

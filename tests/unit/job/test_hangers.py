@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from drawerwright.basics.errors import FaultyInputError
 from drawerwright.drawings.elevation import draw_elevation
 from drawerwright.drawings.scene import Fill, Path
 from drawerwright.job.file.building import read_job
@@ -96,3 +97,22 @@ def test_a_plain_box_may_have_them() -> None:
     job = read_job(TEXT.replace("banks:", "other:").partition("other:")[0] + box)
     (work,) = rail_work(job.all_boxes)
     assert work.rails.packing == pytest.approx((370 - 333) / 2)
+
+
+def test_rails_hang_only_where_they_are_wanted() -> None:
+    one = TEXT.replace("drop: 12}", "drop: 12, drawers: [2]}")
+    assert [box.hangers is not None for box in read_job(one).all_boxes] == [False, True]
+    with pytest.raises(FaultyInputError) as caught:
+        read_job(TEXT.replace("drop: 12}", "drop: 12, drawers: [3]}"))
+    (fault,) = caught.value.faults
+    assert (fault.field, fault.line) == ("banks[1].hangers.drawers[1]", 14)
+    assert "is 3, but the bank has no such drawer: it has 1, 2" in fault.message
+
+
+def test_what_is_usual_of_rails_follows_the_unit() -> None:
+    """3, 240 and 12 mm; in inches 1/8, 9 1/2 and 1/2 (common practice, from memory)."""
+    bare = TEXT.replace("{span: 330, rail: 4, below: 200, drop: 12}", "{span: 330 mm}")
+    for text, wanted in ((bare, (3, 240, 12)), (f"shown: {{unit: in}}\n{bare}", (3.175, 241.3, 12.7))):
+        rails = read_job(text).all_boxes[0].hangers
+        assert rails is not None
+        assert (rails.rail, rails.below, rails.drop) == pytest.approx(wanted)

@@ -20,6 +20,7 @@ from drawerwright.job.file.day_lists import listed_days
 from drawerwright.job.file.drawer_names import bank_mark, drawers_named, numbered_boxes
 from drawerwright.job.file.drawers import DrawerMaker
 from drawerwright.job.file.duties import DutyMaker
+from drawerwright.job.file.hanger_maker import HangerMaker
 from drawerwright.job.file.ids import check_ids
 from drawerwright.job.file.job_cutters import CutterMaker
 from drawerwright.job.file.kerf_tested import kerf_test
@@ -118,9 +119,8 @@ class _Builder(Builder):
         check_ids(self, "stock", entries.stock)
         if not self.names("banks") and not self.names("boxes"):
             self.fault((), phrase("has no drawers: add at least one entry under 'banks' or 'boxes'"))
-        runners = RunnerMaker(
-            self, entries.runners, self.names("runners"), entries.shown.style(entries.units).unit
-        )
+        unit = entries.shown.style(entries.units).unit
+        runners = RunnerMaker(self, entries.runners, self.names("runners"), unit)
         duties = DutyMaker(self, entries, self.names("climates"))
         rows = [(n, copy) for n, entry in enumerate(entries.banks) for copy in range(entry.count)]
         closed = [
@@ -128,7 +128,11 @@ class _Builder(Builder):
             for n, copy in rows
         ]
         openings = OpeningMaker(self, entries.openings, closed)
-        maker = DrawerMaker(self, self.stock, self.names("stock"), self.cutters, runners, duties, openings)
+        hangers = HangerMaker(self, unit)
+        maker = DrawerMaker(
+            self, self.stock, self.names("stock"), self.cutters, runners, duties, openings, hangers
+        )
+        self.open_openings = tuple(openings.findings())
         self.banks = tuple(
             bank
             for place, (n, copy) in enumerate(rows)
@@ -257,7 +261,7 @@ class _Builder(Builder):
             prices=entries.prices.prices(),
             labels=self.labels,
             sag_limit=SagLimit(**entries.sag.model_dump()),
-            doubts=unit_findings(self.document.data, model.JobFile),
+            doubts=(*unit_findings(self.document.data, model.JobFile), *self.open_openings),
         )
         self._check_fences(job)
         if self.faults:

@@ -17,7 +17,7 @@ from drawerwright.job.file import model
 from drawerwright.job.file.drawer_names import numbered_boxes
 from drawerwright.job.file.duties import DutyMaker
 from drawerwright.job.file.fronts_maker import FrontMaker, stated_overlay
-from drawerwright.job.file.hangers_model import HangersEntry
+from drawerwright.job.file.hanger_maker import HangerMaker
 from drawerwright.job.file.job_cutters import CutterMaker
 from drawerwright.job.file.opening_maker import OpeningMaker, part_of_copy
 from drawerwright.job.file.openings_model import OpeningEntry
@@ -46,6 +46,7 @@ class DrawerMaker:
         runners: RunnerMaker,
         duties: DutyMaker,
         openings: OpeningMaker,
+        hangers: HangerMaker,
     ) -> None:
         """`stock` could be built; `stock_names` are all that the file has, faulty or not."""
         self._builder = builder
@@ -55,6 +56,7 @@ class DrawerMaker:
         self._runners = runners
         self._duties = duties
         self._openings = openings
+        self._hangers = hangers
         self._fronts = FrontMaker(builder)
         self._singles = SingleDrawerMaker(builder, duties, self._made_by)
 
@@ -152,7 +154,7 @@ class DrawerMaker:
                     banding=_banding(entry.banding),
                     duty=duty,
                     inside=entry.inside or "",
-                    hangers=_hangers(entry.hangers),
+                    hangers=self._hangers.hangers(entry.hangers),
                 )
                 for name in numbered_boxes(entry.name, entry.count)
             ]
@@ -229,6 +231,7 @@ class DrawerMaker:
             false_fronts=self._fronts.false_numbers(entry, rule, *where),
         )
         singles = self._singles.ways(entry.single_drawers, bank, rest, *where, SINGLE_DRAWERS)
+        rails = self._hangers.in_bank(entry.hangers, bank, *where, "hangers")
         if not self._goes_in(bank, *where) or materials is None or shown is None:
             return None
         boxes: list[DrawerBox] | None = None
@@ -237,7 +240,16 @@ class DrawerMaker:
         sizes["heights"] = ("fronts", "heights")
         with self._builder.at(*where, **sizes):
             boxes = [
-                self._bank_box(bank, place, entry, materials, singles.get(place.name, rest), bottom, applied)
+                self._bank_box(
+                    bank,
+                    place,
+                    entry,
+                    materials,
+                    singles.get(place.name, rest),
+                    bottom,
+                    applied,
+                    rails.get(place.name),
+                )
                 for place in bank.places()
             ]
         match = self._fronts.match(entry.fronts, bank, *where, "fronts")
@@ -265,6 +277,7 @@ class DrawerMaker:
         ways: OwnWays,
         bottom: Bottom | None,
         applied: Stock | None,
+        hangers: Hangers | None,
     ) -> DrawerBox:
         front, box = place.front, place.box
         shows = bank.style is not FrontStyle.APPLIED
@@ -296,7 +309,7 @@ class DrawerMaker:
             scoop=bank.scoop,
             rear=RearCuts(bank.runner.notch, bank.runner.bore),
             duty=ways.duty,
-            hangers=_hangers(entry.hangers),
+            hangers=hangers,
         )
 
 
@@ -309,12 +322,6 @@ def _false_fronts(bank: Bank, entry: model.BankEntry, stock: Stock) -> Iterator[
                 stock, front.width, front.height, entry.fronts.grain_upright, oversize=entry.fronts.oversize
             )
             yield FalseFront(shown.name, panel, _banding(entry.banding), front.x, front.z, bank.inner_face)
-
-
-def _hangers(entry: HangersEntry | None) -> Hangers | None:
-    if entry is None:
-        return None
-    return Hangers(entry.span, entry.rail, entry.below, entry.drop, entry.direction == "across")
 
 
 def _banding(entry: model.BandingEntry | None) -> Banding:

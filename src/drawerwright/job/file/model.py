@@ -37,7 +37,7 @@ from drawerwright.job.file.entry_types import (
 from drawerwright.job.file.file_units import FileUnit
 from drawerwright.job.file.formats import FileFormat
 from drawerwright.job.file.fronts_model import FrontsEntry, SideHeights
-from drawerwright.job.file.hangers_model import HangersEntry
+from drawerwright.job.file.hangers_model import BankHangersEntry, HangersEntry
 from drawerwright.job.file.learnt_model import LearntEntry
 from drawerwright.job.file.openings_model import AnyOpening, DividedEntry
 from drawerwright.job.file.papers_model import LabelsEntry, PricesEntry
@@ -181,7 +181,7 @@ class BankEntry(Entries):
     """The climate that they stand in; by default as the job says."""
     single_drawers: tuple[SingleDrawerEntry, ...] = Field(default=(), max_length=60)
     """Drawers that carry something else than the rest, or have another joint."""
-    hangers: HangersEntry | None = None
+    hangers: BankHangersEntry | None = None
     """Rails that folders hang on."""
 
 

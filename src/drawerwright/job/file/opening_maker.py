@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
+from drawerwright.basics.findings import Finding, Severity
 from drawerwright.basics.lengths import Mm, millimetres
-from drawerwright.basics.phrases import phrase
+from drawerwright.basics.phrases import joined, phrase, plural
 from drawerwright.drawers.division import Cell, DividedCarcase, Division, FaceFrame, evenly
 from drawerwright.drawers.opening import Carcase, Opening
 from drawerwright.drawers.opening_readings import OpeningReadings
@@ -80,6 +81,31 @@ class OpeningMaker:
             for entry in entries
             if entry.name in self._made and isinstance(entry.opening, OpeningEntry)
         }
+
+    def findings(self) -> Iterator[Finding]:
+        """Openings of divided carcases that no bank closes, and that are not divided further."""
+        for name, made in self._made.items():
+            every = [
+                (column, row) for row in range(1, made.rows + 1) for column in range(1, made.columns + 1)
+            ]
+            empty = [cell for cell in every if cell not in self._taken.get(name, ())]
+            if not empty:
+                continue
+            places = (phrase("column {column}, row {row}", column=column, row=row) for column, row in empty)
+            yield Finding(
+                "opening-empty",
+                Severity.NOTE,
+                name,
+                phrase("no bank closes any of its openings.")
+                if empty == every
+                else plural(
+                    "no bank closes its opening in {places}.",
+                    "no bank closes its openings in {places}.",
+                    len(empty),
+                    places=joined(places, "; "),
+                ),
+                phrase("Add a bank for each, or take it that they stay open."),
+            )
 
     def _with_inner(self, name: str, entries: Sequence[DividedEntry]) -> Carcase:
         """A divided carcase with all that its openings are divided into."""

@@ -45,8 +45,16 @@ def hanger_fields(name: str, item: Any) -> tuple[Field, ...]:
         ("across", _("from side to side, rails on the sides")),
         ("along", _("from front to back, rails on front and back")),
     )
+    which = Field(
+        (*own, "drawers"),
+        _("Only in drawers"),
+        "numbers",
+        absent=_("all"),
+        hint=_("by their numbers from the top: 1; 3"),
+    )
     return (
         part,
+        *((which,) if name == "banks" else ()),
         Field((*own, "span"), _("From the middle of one rail to that of the other")),
         Field((*own, "rail"), _("Thickness of a rail"), absent=usual_text(name, *own, "rail")),
         Field(
