@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
 
 import pytest
 from hypothesis import HealthCheck, settings
@@ -23,6 +25,48 @@ def own_time() -> Iterator[None]:
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(time, "perf_counter", time.process_time)
         yield
+
+
+ENOUGH_SECONDS = 0.3
+"""Of computing: the examples have their least cost long before."""
+OF_SHEETS = ("unit/sheets", "validation", "functional/test_sheets_command.py", "unit/job/test_kept_sheets.py")
+"""Tests that look at how good the sheets are, or how long they are looked for: these get the time that they ask for."""
+
+
+class PlannedOnce:
+    """Plans of sheets for tests that look at something else: quick ones, and the same problem once in a process."""
+
+    def __init__(self, find: Callable[..., Any]) -> None:
+        self._find = find
+        self._found: dict[object, Any] = {}
+        self.is_of_sheets = False
+
+    def find(self, problem: Any, *, time_limit: float | None = None, **told: Any) -> Any:
+        if self.is_of_sheets:
+            return self._find(problem, time_limit=time_limit, **told)
+        limit = ENOUGH_SECONDS if time_limit is None else min(time_limit, ENOUGH_SECONDS)
+        if (problem, limit) in self._found:
+            return self._found[problem, limit]
+        found = self._find(problem, time_limit=limit, **told)
+        if not (told.get("cancelled") and told["cancelled"]()):
+            self._found[problem, limit] = found
+        return found
+
+
+@pytest.fixture(scope="session", autouse=True)
+def planned_once(own_time: None) -> Iterator[PlannedOnce]:
+    from drawerwright.sheets import plan
+
+    with pytest.MonkeyPatch.context() as patch:
+        once = PlannedOnce(plan.find_plan)
+        patch.setattr(plan, "find_plan", once.find)
+        yield once
+
+
+@pytest.fixture(scope="module", autouse=True)
+def time_of_sheets(request: pytest.FixtureRequest, planned_once: PlannedOnce) -> None:
+    here = request.path.relative_to(Path(__file__).parent).as_posix()
+    planned_once.is_of_sheets = here.startswith(OF_SHEETS)
 
 
 @pytest.fixture
