@@ -61,7 +61,7 @@ def test_plan_writes_everything(tmp_path: Path, capsys: pytest.CaptureFixture[st
 def test_plan_writes_dxf_when_asked(tmp_path: Path) -> None:
     import ezdxf
 
-    assert main(["plan", str(EXAMPLE), "--out", str(tmp_path), "--dxf"]) == 0
+    assert main(["plan", str(EXAMPLE), "--out", str(tmp_path), "--files", "svg", "--dxf"]) == 0
     drawings = sorted((tmp_path / "drawings").glob("*.dxf"))
     others = {d.stem for d in (tmp_path / "drawings").glob("*.svg")}
     assert {d.stem for d in drawings} == {*others, "parts"}
@@ -80,16 +80,17 @@ def test_plan_writes_what_is_named(tmp_path: Path, capsys: pytest.CaptureFixture
 
 def test_drawings_of_an_earlier_plan_do_not_stay_behind(tmp_path: Path) -> None:
     out = tmp_path / "out"
-    assert main(["plan", str(EXAMPLE), "--out", str(out)]) == 0
+    files = ["--files", "svg"]
+    assert main(["plan", str(EXAMPLE), "--out", str(out), *files]) == 0
     (out / "drawings" / "my own sketch.svg").write_text("<svg/>")
     job = tmp_path / "fewer.yaml"
     text = EXAMPLE.read_text("utf-8")
     job.write_text(text[: text.index("  - name: Orchestra parts")] + text[text.index("boxes:") :])
-    assert main(["plan", str(job), "--out", str(out)]) == 0
-    files = json.loads((out / "plan.json").read_text("utf-8"))["files"]
+    assert main(["plan", str(job), "--out", str(out), *files]) == 0
+    written = json.loads((out / "plan.json").read_text("utf-8"))["files"]
     there = {str(path.relative_to(out)) for path in out.rglob("*") if path.is_file()}
-    assert there == {*files, "drawings/my own sketch.svg"}
-    assert "drawings/bank-B.svg" not in files
+    assert there == {*written, "drawings/my own sketch.svg"}
+    assert "drawings/bank-B.svg" not in written
 
 
 def test_names_with_brackets_and_slashes_are_printed_as_they_are(
@@ -98,7 +99,7 @@ def test_names_with_brackets_and_slashes_are_printed_as_they_are(
     job = tmp_path / "job.yaml"
     text = EXAMPLE.read_text("utf-8").replace("Score chest of the music school", '"Chest [/b] [red]"')
     job.write_text(text.replace("birch15", '"b[/i]1"').replace("birch6", '"B--i-1"'))
-    assert main(["plan", str(job), "--out", str(tmp_path)]) == 0
+    assert main(["plan", str(job), "--out", str(tmp_path), "--files", "svg"]) == 0
     said = capsys.readouterr().out
     assert "Chest [/b] [red]" in said
     assert "b[/i]1" in said
@@ -122,7 +123,7 @@ def test_ctrl_c_takes_the_best_so_far(request: pytest.FixtureRequest) -> None:
 
 
 def test_every_strip_of_the_report_is_a_part_of_its_band_length(tmp_path: Path) -> None:
-    main(["plan", str(EXAMPLE), "--out", str(tmp_path)])
+    main(["plan", str(EXAMPLE), "--out", str(tmp_path), "--files", "csv"])
     report = json.loads((tmp_path / "plan.json").read_text("utf-8"))
     length = {part["label"]: part["cut_length"] for part in report["parts"]}
     handed = {part["label"]: part["handed"] for part in report["parts"]}

@@ -29,7 +29,7 @@ def job(tmp_path: Path) -> Path:
 
 def plan(job: Path, text: str, *more: str) -> int:
     job.write_text(text, encoding="utf-8")
-    return main(["plan", str(job), "--out", str(job.parent / "out"), "--time-limit", "1", *more])
+    return main(["plan", str(job), "--out", str(job.parent / "out"), "--files", "csv", *more])
 
 
 def test_a_plan_with_a_stop_is_whole_leads_with_it_and_ends_with_3(
@@ -94,7 +94,7 @@ def test_a_plan_that_ctrl_c_shortened_is_done_and_its_stop_counts(
     monkeypatch.setattr("drawerwright.cli.plan_command.interruptible", pressed)
     assert plan(job, EXAMPLE) == 0
     assert plan(job, TOO_SHORT) == 3
-    assert (job.parent / "out" / "packet.pdf").exists()
+    assert (job.parent / "out" / "parts.csv").exists()
 
 
 def test_input_that_cannot_be_used_ends_with_2(job: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -102,7 +102,7 @@ def test_input_that_cannot_be_used_ends_with_2(job: Path, capsys: pytest.Capture
     job.write_text(EXAMPLE, encoding="utf-8")
     in_the_way = job.parent / "out"
     in_the_way.write_text("a file where the folder should be", encoding="utf-8")
-    assert main(["plan", str(job), "--out", str(in_the_way), "--time-limit", "1"]) == 2
+    assert main(["plan", str(job), "--out", str(in_the_way)]) == 2
     said = capsys.readouterr().err
     assert str(in_the_way) in said
     assert "Traceback" not in said

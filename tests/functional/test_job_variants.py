@@ -49,7 +49,7 @@ VARIANTS = {
 def test_a_job_of_this_kind_is_planned_and_printed(name: str, tmp_path: Path) -> None:
     text = VARIANTS[name]
     assert name == "example" or text != EXAMPLE
-    plan = plan_job(read_job(text), time_limit=3)
+    plan = plan_job(read_job(text))
     for stock in plan.stocks:
         assert list(referee.check(stock.sheets)) == []
     write_plan(plan, tmp_path)

@@ -103,6 +103,7 @@ def test_every_page_of_a_job_shows_something_and_every_link_leads_somewhere(shop
         text = client.get(page).text
         assert "<h1" in text, page
         links |= {href.replace("&amp;", "&") for href in re.findall(r'href="(/[^"#]+)"', text)}
-    assert len(links) > 15
-    for link in sorted(links):
+    alike = {re.sub(r"[0-9a-f]{8,}|\d+", "#", link): link for link in sorted(links)}
+    assert len(alike) > 30
+    for link in alike.values():  # one of those that differ by a number only
         assert client.get(link).status_code in (200, 204, 303), link
