@@ -186,7 +186,8 @@ def least_squares(chain: Form, z: Row, c: Row, x: Row) -> tuple[Row, float] | No
 
     def slopes(at: Row) -> Row:
         steps = np.eye(len(at)) * 1e-5
-        return (chain.insets(z, at + steps) - chain.insets(z, at - steps)).T / 2e-5
+        above, below = chain.insets(z, at + np.stack((steps, -steps)))
+        return np.asarray((above - below).T / 2e-5)
 
     damping = 1e-3
     rest = c - chain.insets(z, x)
