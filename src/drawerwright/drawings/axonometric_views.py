@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import product
 
 import numpy as np
+from numpy.typing import NDArray
 
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.phrases import phrase
@@ -37,6 +38,12 @@ PULLED_OUT = 0.45
 """How much of its depth the drawer stands out that is shown open."""
 ASIDE: tuple[Mm, ...] = tuple(1.5 * step for step in range(-10, 11))
 """How far a name may stand from its place."""
+OFFSETS = np.array(sorted(product(ASIDE, ASIDE), key=lambda off: abs(off[0]) + abs(off[1])))
+"""The same in both directions, nearest first."""
+AT_ONCE = 40
+"""Places that are looked at together."""
+FREE: Mm = 0.5
+"""What no line may come nearer to a name than."""
 CAPTION: Mm = 6.0
 """What the line below a view takes."""
 
@@ -88,24 +95,31 @@ def draw_solids(
 
 def _free_name(name: str, at: Point, lines: Sequence[Segment]) -> Text:
     """A name as near to its place as no line runs through it."""
-    segments = np.array(lines).reshape(-1, 2, 2)
-    words = [
-        Text((at[0] + dx, at[1] + dy), name, LETTERS, "middle", "middle", halo=Fill.PAPER)
-        for dx, dy in sorted(product(ASIDE, ASIDE), key=lambda off: abs(off[0]) + abs(off[1]))
-    ]
-    return next((each for each in words if not _is_crossed(each, segments)), words[0])
-
-
-def _is_crossed(words: Text, segments: Vectors) -> bool:
-    """Whether a line comes nearer than half a millimetre to a level line of text (Liang and Barsky's clipping)."""
+    words = Text(at, name, LETTERS, "middle", "middle", halo=Fill.PAPER)
     corners = np.array(words.corners())
-    least, most = corners.min(axis=0) - 0.5, corners.max(axis=0) + 0.5
+    low, high = corners.min(axis=0) - FREE, corners.max(axis=0) + FREE
+    segments = np.array(lines).reshape(-1, 2, 2)
+    for first in range(0, len(OFFSETS), AT_ONCE):
+        some = OFFSETS[first : first + AT_ONCE]
+        free = np.flatnonzero(~_are_crossed(low + some, high + some, segments))
+        if len(free):
+            dx, dy = some[free[0]].tolist()
+            return replace(words, at=(at[0] + dx, at[1] + dy))
+    return words
+
+
+def _are_crossed(low: Vectors, high: Vectors, segments: Vectors) -> NDArray[np.bool_]:
+    """Whether a segment runs through each of some level boxes, by their corners (Liang and Barsky's clipping)."""
     start, change = segments[:, 0], segments[:, 1] - segments[:, 0]
     with np.errstate(divide="ignore", invalid="ignore"):
-        bounds = np.stack([(least - start) / change, (most - start) / change])
-    enters = np.nan_to_num(bounds.min(axis=0), nan=-np.inf, posinf=np.inf, neginf=-np.inf).max(axis=1)
-    leaves = np.nan_to_num(bounds.max(axis=0), nan=np.inf, posinf=np.inf, neginf=-np.inf).min(axis=1)
-    return bool((np.maximum(enters, 0.0) <= np.minimum(leaves, 1.0)).any())
+        one, other = (low[:, None] - start) / change, (high[:, None] - start) / change
+    enters, leaves = np.minimum(one, other), np.maximum(one, other)
+    along = np.isnan(enters)  # along an edge of the box: inside as far as this direction goes
+    enters[along], leaves[along] = -np.inf, np.inf
+    crossed: NDArray[np.bool_] = (
+        np.maximum(enters.max(axis=2), 0.0) <= np.minimum(leaves.min(axis=2), 1.0)
+    ).any(axis=1)
+    return crossed
 
 
 def _extent(lines: Sequence[tuple[Point, Point]]) -> tuple[Point, Point]:

@@ -71,8 +71,16 @@ _TEMPLATE_WORDS = {
 """The words of the template itself."""
 
 
+class _Drawn(str):
+    """A drawing's markup: long, and no sentence."""
+
+    __slots__ = ()
+
+
 def said_data(data: Any, style: LengthStyle) -> Any:
-    """Every phrase in data as its reader reads it."""
+    """Every phrase in data as its reader reads it; drawings are written already."""
+    if isinstance(data, _Drawn):
+        return data
     if isinstance(data, str):
         return unbroken(style.say(data))
     if isinstance(data, Mapping):
@@ -175,7 +183,7 @@ def _figures(figures: Iterable[Figure], style: LengthStyle) -> list[dict[str, An
 def drawing_data(scene: Scene, style: LengthStyle, *, has_scale: bool = True) -> dict[str, Any]:
     """A drawing as a template takes it in, with its scale in words."""
     return {
-        "svg": write_svg(scene, ground=False),
+        "svg": _Drawn(write_svg(scene, ground=False)),
         "width": scene.width,
         "height": scene.height,
         "alt": style.say(scene.description or scene.title),

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -52,16 +51,15 @@ def drawn_edges(triangles: Vectors, toward: Vectors) -> DrawnEdges:
     faces = np.tile(np.arange(len(triangles)), 3)
     key = np.minimum(starts, ends) * (len(triangles) * 3 + 1) + np.maximum(starts, ends)
     order = np.argsort(key, kind="stable")
-    kept, are_outlines = [], []
+    if not len(order):
+        return DrawnEdges(np.zeros((0, 2, 3)), np.zeros(0, np.bool_))
+    begins = np.flatnonzero(np.r_[True, np.diff(key[order]) != 0])
+    first = np.repeat(order[begins], np.diff(np.r_[begins, len(order)]))
+    own = faces[order]
+    flat = (normals[own] * normals[faces[first]]).sum(axis=1)
+    flattest = np.minimum.reduceat(flat, begins)
+    some_face, all_face = (each.reduceat(facing[own], begins) for each in (np.logical_or, np.logical_and))
+    here = order[begins]
     folded = math.cos(math.radians(FOLD))
-    bounds = np.flatnonzero(np.r_[True, np.diff(key[order]) != 0, True])
-    for low, high in pairwise(bounds):
-        here = order[low:high]
-        own = faces[here]
-        if starts[here[0]] == ends[here[0]] or not facing[own].any():
-            continue
-        flattest = float((normals[own] @ normals[own[0]]).min())
-        if flattest < folded or not facing[own].all():
-            kept.append(places[here[0]])
-            are_outlines.append(not facing[own].all())
-    return DrawnEdges(np.array(kept).reshape(-1, 2, 3), np.array(are_outlines, dtype=np.bool_))
+    drawn = (starts[here] != ends[here]) & some_face & ((flattest < folded) | ~all_face)
+    return DrawnEdges(places[here[drawn]], ~all_face[drawn])
