@@ -9,6 +9,7 @@ from drawerwright.basics.findings import Severity, grouped
 from drawerwright.basics.lengths import LengthStyle
 from drawerwright.basics.names import names_in_row
 from drawerwright.basics.phrases import phrase
+from drawerwright.basics.unbroken import unbroken
 from drawerwright.drawings.checkbar import draw_check_bar
 from drawerwright.drawings.lettered import lettered
 from drawerwright.drawings.packet import DrawerPage, Figure, Packet, PacketTable, SetupCard, SheetPage
@@ -19,7 +20,6 @@ from drawerwright.drawings.scene import Scene
 from drawerwright.drawings.svg import write_svg
 from drawerwright.drawings.title_block import Issue, block_data
 from drawerwright.drawings.typesetting import typeset, typeset_chapters, typeset_pages
-from drawerwright.drawings.unbroken import unbroken
 
 
 def write_packet(packet: Packet, style: LengthStyle | None = None) -> bytes:

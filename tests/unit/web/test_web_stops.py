@@ -17,7 +17,7 @@ def run_page(client: TestClient, path: str) -> str:
     for _ in range(50):
         page = client.get(path).text
         if 'class="steps' in page:
-            return unescape(page)
+            return unescape(page).replace("\xa0", " ")
     raise AssertionError("no plan was made")
 
 

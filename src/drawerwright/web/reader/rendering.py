@@ -19,6 +19,7 @@ from starlette.responses import HTMLResponse
 from drawerwright import __version__
 from drawerwright.basics.lengths import LengthStyle, Unit
 from drawerwright.basics.phrases import Phrase, phrase, with_decimal_sign
+from drawerwright.basics.unbroken import unbroken
 from drawerwright.web.reader import help_texts, words
 from drawerwright.web.reader.preferences import DRAWN_FOR, UNITS, Preferences, read_preferences
 
@@ -158,16 +159,13 @@ def _examples(hint: str) -> str:
     return DECIMAL_SIGN.sub(_reader.get().decimal_sign, hint).replace(" ± ", "\u00a0±\u00a0")
 
 
-_BEFORE_UNIT = re.compile(r"(?<=\d) (?=(?:mm|in|%)(?!\w))")
-
-
 def _unparted(text: str) -> str:
-    """A text, no trusted markup, whose figures are not parted from their units where a line ends.
+    """A text, no trusted markup, whose figures no end of a line parts, as on paper.
 
     >>> _unparted("about 53 %, 11.40 mm")
     'about 53\\xa0%, 11.40\\xa0mm'
     """
-    return _BEFORE_UNIT.sub("\u00a0", _say(text))
+    return unbroken(_say(text))
 
 
 def _moment(kept: str) -> str:
