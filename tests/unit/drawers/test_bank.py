@@ -87,6 +87,21 @@ def test_an_inset_front_stands_where_its_gaps_leave_it() -> None:
     assert not runner_findings(replace(inset, runner=runner), ())
 
 
+@pytest.mark.parametrize(("width", "reveal"), [(613.0, 6.1), (500.0, 2.7), (417.3, 0.9), (362.9, 1.9)])
+def test_a_box_as_wide_as_its_inset_front_has_no_lip_at_all(width: float, reveal: float) -> None:
+    """Not one of 1e-14 mm either: with a lip the front must be the flat piece, and sides could not lie flat."""
+    inset = replace(
+        OVERLAID,
+        opening=replace(OVERLAID.opening, width=width),
+        style=FrontStyle.INSET,
+        overlay=Overlay(-reveal, -reveal, -reveal),
+        runner=replace(STANDARD_RUNNERS[RunnerKind.NONE], side=0.5),
+    )
+    place = inset.places()[0]
+    assert place.box.width == place.front.width
+    assert place.beside_box == 0
+
+
 def test_inside_deduction_fixes_the_inside_width() -> None:
     """Common practice, no source: concealed runners fix the opening less the inside width (42 mm here)."""
     under = replace(OVERLAID, runner=replace(STANDARD_RUNNERS[RunnerKind.UNDER], length=400))
