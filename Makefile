@@ -12,7 +12,7 @@ help:
 	@echo "make plan   set up $(VENV) with the drawerwright command, and plan the example job into $(OUT)"
 	@echo "make serve  open the app in the browser"
 	@echo "make test   run every check: lint, types, rooms, unit, validation, functional, doc examples"
-	@echo "make fuzz   try random input at every door; SECONDS=600 for each, TARGETS=\"jobs requests\" for some"
+	@echo "make fuzz   try random input at every door; SECONDS=600 for each, TARGETS=\"jobs requests\" for some, KEEP=--keep to count"
 	@echo "make frontend     take the pages' scripts into this source tree (needs npm)"
 	@echo "make fonts        cut the papers' typeface down to the pages' font files"
 	@echo "make words        renew the gettext catalogue after changing a text of the pages"
@@ -69,8 +69,9 @@ pytest: $(VENV)/dev.stamp npm browser
 
 SECONDS ?= 60
 TARGETS ?=
+KEEP ?=
 fuzz: $(VENV)/dev.stamp npm
-	PYTHONPATH=src:tests $(BIN)/python -W ignore -m fuzz --seconds $(SECONDS) $(TARGETS)
+	PYTHONPATH=src:tests $(BIN)/python -W ignore -m fuzz --seconds $(SECONDS) $(KEEP) $(TARGETS)
 
 # The browser without windows halves the time of the browser tests, so it is fetched where that is possible.
 APT := DEBIAN_FRONTEND=noninteractive timeout 120 apt-get install -y -qq --no-install-recommends

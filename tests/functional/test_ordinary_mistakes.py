@@ -20,6 +20,8 @@ from drawerwright.job.file.given_files import given_bytes
 from drawerwright.job.measured_cutter import profile_points
 from drawerwright.sheets.published.instance import solve_instance
 from fuzz.mutations import places
+from fuzz.odd_values import ODD_VALUES
+from fuzz.targets import INSTANCES
 
 JOB = """\
 format: 1
@@ -239,52 +241,11 @@ def ended_with_traceback(arguments: list[str], capsys: pytest.CaptureFixture[str
     return code
 
 
-BASES: tuple[dict[str, Any], ...] = (
-    {
-        "name": "one",
-        "sheet": {"length": 100, "width": 50},
-        "kerf": 1,
-        "stages": 2,
-        "cut_type": "non-exact",
-        "first_cut": "any",
-        "rotation": True,
-        "items": [{"length": 20, "width": 10, "demand": 5}],
-    },
-    {
-        "name": "priced",
-        "sheets": [{"length": 100, "width": 50, "cost": 3, "count": 9}],
-        "objective": "min_cost",
-        "stages": 3,
-        "items": [{"length": 20, "width": 10, "demand": 2}],
-    },
-    {"name": "bars", "sheet": {"length": 100}, "stages": 1, "items": [{"length": 20, "demand": 5}]},
-)
-SHAPES = (
-    None,
-    3,
-    -1,
-    0,
-    0.5,
-    1e9,
-    1e308,
-    float("nan"),
-    float("inf"),
-    True,
-    10**400,
-    "x",
-    "",
-    [],
-    [[]],
-    {},
-    [1],
-)
-
-
-@pytest.mark.parametrize("base", BASES, ids=lambda base: str(base["name"]))
+@pytest.mark.parametrize("base", INSTANCES, ids=lambda base: str(base["name"]))
 def test_every_shape_of_an_instance_is_solved_or_refused_with_words(base: dict[str, Any]) -> None:
     solved, longest = 0, 0
     for *way, last in places(base):
-        for shape in SHAPES:
+        for shape in ODD_VALUES:
             mutated = copy.deepcopy(base)
             node = mutated
             for step in way:
@@ -307,7 +268,7 @@ def test_limits_of_an_instance_are_told_with_the_value(
         ("sheet", "x", "must be an object with its length, not 'x'"),
         ("stages", [], "stages must be a whole number, not []"),
     ):
-        Path("instance.json").write_text(json.dumps({**BASES[0], entry: change}), encoding="utf-8")
+        Path("instance.json").write_text(json.dumps({**INSTANCES[0], entry: change}), encoding="utf-8")
         code, said = ended(["sheets", "instance.json"], capsys)
         assert code == 2
         assert words in said

@@ -1,38 +1,48 @@
 """Try random input at each door for some seconds; what is found lies in `tests/corpus` and ends the run with 1.
 
-PYTHONPATH=src:tests python -m fuzz [--seconds S] [--seed N] [TARGET ...]
+PYTHONPATH=src:tests python -m fuzz [--seconds S] [--texts N] [--seed N] [--keep] [TARGET ...]
 """
 
 from __future__ import annotations
 
 import argparse
 import hashlib
+import random
 import resource
 import sys
 import time
-from collections.abc import Callable
+import traceback
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import seed as seeded
+from hypothesis import strategies as st
 
+from counted_runs import keep_run
 from fuzz.requests import REQUESTS
 from fuzz.targets import TARGETS, Target
 
 CORPUS = Path(__file__).parents[1] / "corpus"
 BATCH = 100
 """Texts tried between two looks at the clock."""
+NEAR_SHARE = 0.2
+"""Of the time in which hypothesis draws, which is slower and looks near what did something new."""
 MOST_SECONDS = 2.0
 """Of the processor, for one text."""
 MOST_BYTES = 500 * 2**20
+MOST_REDUCED = 400
+"""How often a find is tried with something less of it."""
 ALL = {**TARGETS, REQUESTS.name: REQUESTS}
+Check = Callable[[str], object]
 
 
 class SlowError(AssertionError):
     """A text that takes too long."""
 
 
-def watched(check: Callable[[str], object]) -> Callable[[str], None]:
+def watched(check: Check) -> Check:
     """`check`, failing where it takes too long, also when all that it needs is loaded."""
 
     def seconds_for(text: str) -> float:
@@ -47,36 +57,99 @@ def watched(check: Callable[[str], object]) -> Callable[[str], None]:
     return timed
 
 
-def tried(target: Target, seconds: float, seed: int) -> tuple[int, list[str]]:
-    """How many texts were tried, and what each different find is."""
-    count, finds = 0, []
-    ends = time.monotonic() + seconds
-    check = watched(target.check)
-    while time.monotonic() < ends:
-        last = ""
+def place_of(error: Exception) -> str:
+    """What went wrong, and where: two finds with one place have one cause."""
+    frames = traceback.extract_tb(error.__traceback__)
+    ours = [frame for frame in frames if "site-packages" not in frame.filename] or frames
+    return f"{type(error).__name__} in {Path(ours[-1].filename).name}:{ours[-1].lineno}"
+
+
+def place_for(check: Check, text: str) -> str | None:
+    """Where `text` fails, if it does."""
+    try:
+        check(text)
+    except Exception as error:
+        return place_of(error)
+    return None
+
+
+def reduced(check: Check, text: str, place: str) -> str:
+    """What is left of a find when all is taken out without which it still fails at its place."""
+    tries, piece = 0, max(1, len(text) // 2)
+    while piece and tries < MOST_REDUCED:
+        begin = 0
+        while begin < len(text) and tries < MOST_REDUCED:
+            less = text[:begin] + text[begin + piece :]
+            tries += 1
+            if place_for(check, less) == place:
+                text = less
+            else:
+                begin += piece
+        piece //= 2
+    return text
+
+
+@dataclass
+class Trial:
+    """The texts tried at one door."""
+
+    target: Target
+    count: int = 0
+    finds: dict[str, str] = field(default_factory=dict)
+    """By place, what was said."""
+
+    def __post_init__(self) -> None:
+        self.check = watched(self.target.check)
+
+    def one(self, text: str) -> None:
+        """Try a text; what is found is kept, made small."""
+        self.count += 1
+        try:
+            self.check(text)
+        except Exception as error:
+            place = place_of(error)
+            if place not in self.finds:
+                self.finds[place] = f"{place}: {error}".splitlines()[0][:200]
+                less = text if isinstance(error, SlowError) else reduced(self.target.check, text, place)
+                keep(self.target.name, less)
+
+    def plainly(self, seed: int) -> None:
+        """A batch out of plain random numbers."""
+        source = random.Random(seed)
+        for _text in range(BATCH):
+            self.one(self.target.make(source))
+
+    def near(self, seed: int) -> None:
+        """A batch drawn by hypothesis."""
 
         @seeded(seed)
         @settings(
             max_examples=BATCH,
             deadline=None,
             database=None,
-            phases=(Phase.generate, Phase.shrink),
+            phases=(Phase.generate,),
             suppress_health_check=list(HealthCheck),
         )
-        @given(target.texts)
-        def batch(text: str) -> None:
-            nonlocal count, last
-            count += 1
-            last = text
-            check(text)
+        @given(st.randoms(use_true_random=False))
+        def batch(source: random.Random) -> None:
+            self.one(self.target.make(source))
 
-        try:
-            batch()
-        except Exception as error:
-            finds.append(f"{type(error).__name__}: {error}".splitlines()[0][:200])
-            keep(target.name, last)
+        batch()
+
+
+def tried(target: Target, seconds: float, texts: float, seed: int) -> Trial:
+    """Texts at one door for some seconds, or until there are enough."""
+    trial = Trial(target)
+    began = time.monotonic()
+    spent_near = 0.0
+    while (now := time.monotonic()) - began < seconds and trial.count < texts:
+        if spent_near < NEAR_SHARE * (now - began):
+            trial.near(seed)
+            spent_near += time.monotonic() - now
+        else:
+            trial.plainly(seed)
         seed += 1
-    return count, finds
+    return trial
 
 
 def keep(name: str, text: str) -> None:
@@ -87,25 +160,37 @@ def keep(name: str, text: str) -> None:
     (folder / f"{hashlib.sha256(content).hexdigest()[:12]}.txt").write_bytes(content)
 
 
+def results(args: argparse.Namespace) -> Iterator[Trial]:
+    """Each door in turn, told when it is done."""
+    used = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss * 1024
+    for name in args.targets or ALL:
+        trial = tried(ALL[name], args.seconds, args.texts, args.seed)
+        most = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss * 1024 - used
+        if most > MOST_BYTES:
+            trial.finds["memory"] = f"memory grew by {most / 2**20:.0f} MB"
+        print(f"{name:10}{trial.count:9} texts, {len(trial.finds)} finds", flush=True)
+        for said in trial.finds.values():
+            print(f"          {said}", flush=True)
+        yield trial
+
+
 def main() -> int:
     parser = argparse.ArgumentParser(prog="fuzz", description=__doc__)
     parser.add_argument("targets", nargs="*", choices=[*ALL, []], metavar="TARGET", help=", ".join(ALL))
     parser.add_argument("--seconds", type=float, default=60.0, help="for each target (default: %(default)s)")
+    parser.add_argument(
+        "--texts", type=float, default=float("inf"), help="no more than these for each target"
+    )
     parser.add_argument("--seed", type=int, default=int(time.time()), help="for the same texts again")
+    parser.add_argument("--keep", action="store_true", help="add the counts to those of docs/reliability.md")
     args = parser.parse_args()
-    used = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss * 1024
-    worst = 0
     print(f"seed {args.seed}")
-    for name in args.targets or ALL:
-        count, finds = tried(ALL[name], args.seconds, args.seed)
-        most = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss * 1024 - used
-        if most > MOST_BYTES:
-            finds.append(f"memory grew by {most / 2**20:.0f} MB")
-        print(f"{name:10}{count:9} texts, {len(finds)} finds", flush=True)
-        for line in dict.fromkeys(finds):
-            print(f"          {line}")
-        worst += len(finds)
-    return 1 if worst else 0
+    found = 0
+    for trial in results(args):
+        found += len(trial.finds)
+        if args.keep:
+            keep_run("make fuzz", {trial.target.what: trial.count}, len(trial.finds), adds=True)
+    return 1 if found else 0
 
 
 if __name__ == "__main__":

@@ -12,10 +12,9 @@ from starlette.testclient import TestClient
 from drawerwright.job.file.first_jobs import example_text
 from drawerwright.web.server.shop import Shop
 from drawerwright.web.serving import app_of
+from fuzz.odd_values import ODD_NUMBERS
 
 DESK = "http://127.0.0.1:8744"
-ODD = ("²", "٣", "-1", "1.5", "", "9" * 30, "9" * 5000)
-"""A superscript and an Arabic digit pass for digits; SQLite counts in 64 bits; Python reads 4300 digits."""
 
 
 @pytest.fixture(scope="module")
@@ -36,7 +35,7 @@ def client(shop: Shop) -> TestClient:
     )
 
 
-@pytest.mark.parametrize("number", ODD)
+@pytest.mark.parametrize("number", ODD_NUMBERS)
 def test_a_page_of_the_packet_that_is_none_is_not_found(client: TestClient, number: str) -> None:
     assert client.get(f"/jobs/1/papers/packet-page-{number}.svg").status_code == 404
 
@@ -55,7 +54,7 @@ def test_no_address_has_so_large_a_number(client: TestClient, shop: Shop) -> Non
             assert client.request(method, path).status_code == 404, (method, path)
 
 
-@pytest.mark.parametrize("odd", ODD)
+@pytest.mark.parametrize("odd", ODD_NUMBERS)
 def test_what_is_no_number_is_refused_or_passed_over(client: TestClient, shop: Shop, odd: str) -> None:
     path = json.dumps(["banks", 0, "opening", "width"])
     wish = {"path": path, "kind": "length", "value": "480", "base": odd, "corner": odd, "entry": odd}

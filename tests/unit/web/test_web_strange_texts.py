@@ -17,6 +17,7 @@ from drawerwright.web.fields.field import KINDS, shown
 from drawerwright.web.reader.preferences import Preferences
 from drawerwright.web.server.shop import Shop
 from drawerwright.web.serving import app_of
+from fuzz.odd_values import BEYOND_DIGITS, ODD_VALUES
 
 DESK = "http://127.0.0.1:8744"
 PAGES = ("glance", "cutter", "stock", "drawers", "corner", "trial", "sheets", "run", "papers", "text")
@@ -172,40 +173,9 @@ def test_a_drawing_that_fails_leaves_the_frame_with_undo_and_the_other_pages(
         assert "<progress" not in shown.text
 
 
-SHAPES = (
-    *(
-        None,
-        True,
-        3,
-        -1,
-        1e308,
-        float("nan"),
-        float("inf"),
-        10**5000,
-        "",
-        "x",
-        [],
-        [[]],
-        [["x"], 3],
-        [None],
-        {},
-    ),
-    *(
-        {1: 2},
-        {"value": []},
-        {"uncertainty": {}},
-        [{}],
-        [[[1]]],
-        "± ±",
-        [10**400],
-        {"value": 1, "uncertainty": []},
-    ),
-)
-
-
 @pytest.mark.parametrize("unit", ["mm", "in/64"])
 def test_every_field_shows_whatever_stands_there(unit: Unit) -> None:
     reader = Preferences(unit=unit)
     for kind in KINDS.values():
-        for value in SHAPES:
+        for value in (*ODD_VALUES, BEYOND_DIGITS):
             assert isinstance(shown(value, kind, reader), str), (kind, value)

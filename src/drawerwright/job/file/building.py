@@ -72,7 +72,11 @@ def read_job(text: str, file: str | None = None) -> Job:
         FaultyInputError: with every fault of the text, each with line and field; those of single entries and
             those that show only when entries are seen together.
     """
-    document = Document(text, file)
+    return job_of(Document(text, file))
+
+
+def job_of(document: Document) -> Job:
+    """The job that the entries of a file say, as `read_job` gives it."""
     likes = [(entry, document.fault(entry, message)) for entry, message in like_faults(document.data)]
     document.data = with_likes(document.data)
     try:
