@@ -5,11 +5,12 @@ colon come the file (`job` or `trial`), the section, and the sections below it t
 without bottom`; `alone` leaves out what is in any. `usual` and `runners` ask for what a missing uncertainty or
 clearance is taken for, `wood species` and `wood climates` for the figures of wood; `commands` for all that the command
 line takes, `rooms` for the map of the program as CONTRIBUTING.md has it, `run NAME` for a run of a benchmark as it was
-kept, and `remedies` for what each finding tells to change.
+kept, `tried` for how much runs with random input tried, and `remedies` for what each finding tells to change.
 """
 
 from __future__ import annotations
 
+import json
 import re
 import sys
 from collections.abc import Iterator, Sequence
@@ -42,6 +43,7 @@ PAGES = (
     "architecture.md",
     "benchmarks.md",
     "findings.md",
+    "reliability.md",
 )
 FILES = {"job": JobFile, "trial": TrialFile}
 TABLE = re.compile(r"(<!-- entries: ([^>]*?) -->\n)(.*?)(<!-- end -->)", re.DOTALL)
@@ -97,6 +99,8 @@ def table(asked: str) -> str:
             r"^\| `([a-z-]+)` \|", FINDINGS.read_text("utf-8").split(REMEDIES)[0], re.MULTILINE
         )
         return _table(("code", "what to change"), [(f"`{code}`", told[code]) for code in order])
+    if asked == "tried":
+        return _tried()
     if asked.startswith("run "):
         return f"```console\n{(RUNS / f'{asked.split()[1]}.txt').read_text('utf-8').rstrip()}\n```"
     if asked == "rooms":
@@ -111,6 +115,18 @@ def table(asked: str) -> str:
         if "." not in name or not (is_alone or name.split(".")[0] in left_out.split())
     ]
     return _table(("entry", "value", "limits", "default", "meaning"), rows)
+
+
+def _tried() -> str:
+    """What runs with random input tried, as they kept it themselves."""
+    rows = json.loads((RUNS.parent / "tried.json").read_text("utf-8"))
+    return _table(
+        ("run", "tried", "how many", "finds", "on"),
+        [
+            (f"`{row['command']}`", row["tried"], f"{row['count']:,}", str(row["finds"]), row["day"])
+            for row in rows
+        ],
+    )
 
 
 def _command(command: ToldCommand) -> str:

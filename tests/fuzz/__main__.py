@@ -189,7 +189,8 @@ def main() -> int:
     for trial in results(args):
         found += len(trial.finds)
         if args.keep:
-            keep_run("make fuzz", {trial.target.what: trial.count}, len(trial.finds), adds=True)
+            what = trial.target.what
+            keep_run("make fuzz", {what: trial.count}, {what: len(trial.finds)}, adds=True)
     return 1 if found else 0
 
 
