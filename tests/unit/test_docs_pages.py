@@ -84,7 +84,9 @@ def test_each_page_has_one_title() -> None:
         assert all(later - level < 2 for level, later in itertools.pairwise(levels)), page.name
 
 
-@pytest.mark.parametrize("page", ["options.md", "architecture.md", "benchmarks.md", "findings.md", "reliability.md"])
+@pytest.mark.parametrize(
+    "page", ["options.md", "architecture.md", "benchmarks.md", "findings.md", "reliability.md"]
+)
 def test_pages_made_from_the_program_are_as_it_is(page: str) -> None:
     text = (DOCS / page).read_text("utf-8")
     assert loaded(DOCS / "write_tables.py").with_tables(text) == text, "make tables writes them anew"
