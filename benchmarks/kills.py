@@ -1,6 +1,6 @@
 """Whether a killed app loses anything that it said was saved.
 
-    PYTHONPATH=src python benchmarks/kills.py [--kills N] [--clients N] [--seed N]
+    PYTHONPATH=src python benchmarks/kills.py [--kills N] [--clients N] [--seed N] [--keep]
 
 Each client changes a job of its own as fast as it can, one entry after the other, while the app is killed at random
 moments and started again. After each kill every job must say what was acknowledged last, or what was on its way then,
@@ -26,6 +26,7 @@ from urllib.parse import urlencode
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "tests"))
 
+from counted_runs import keep_run
 from served_app import Served
 
 JOB = """\
@@ -124,6 +125,7 @@ def main() -> int:
     parser.add_argument("--kills", type=int, default=200)
     parser.add_argument("--clients", type=int, default=8)
     parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--keep", action="store_true", help="keep the counts for docs/reliability.md")
     options = parser.parse_args()
     random = Random(options.seed)
     lost: list[str] = []
@@ -151,6 +153,11 @@ def main() -> int:
                 lost += client.look()
         served.kill()
     refused = [line for client in clients for line in client.refused]
+    if options.keep:
+        kills = f"kills of the app under {options.clients} clients that save"
+        saved = "changes acknowledged between them"
+        tried = {kills: options.kills, saved: sum(client.acknowledged for client in clients)}
+        keep_run("python benchmarks/kills.py", tried, {kills: len(refused), saved: len(lost)})
     print(
         f"{options.kills} kills under {options.clients} clients, "
         f"{sum(client.acknowledged for client in clients)} acknowledged changes, "
