@@ -122,8 +122,10 @@ def assemble(box: DrawerBox, heights: BitHeights = BY_LAW, step: Mm = SIZE_STEP[
 
     Lengths follow `law.upright_length` and `law.flat_length` with how far the corners reach into each other.
     """
-    placed = _Assembler(box, heights).placed()
-    return AssembledDrawer(box, tuple(replace(each, part=replace(each.part, step=step)) for each in placed))
+    placed = tuple(_Assembler(box, heights).placed())
+    if any(each.part.step != step for each in placed):
+        placed = tuple(replace(each, part=replace(each.part, step=step)) for each in placed)
+    return AssembledDrawer(box, placed)
 
 
 class _Assembler:

@@ -5,7 +5,7 @@ What the pieces measure and where they sit is `drawerwright.drawers.assembly`.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Degrees, Mm, kept_length, millimetres
@@ -104,7 +104,13 @@ class DrawerBox:
     trays: tuple[DrawerBox, ...] = ()
     """The trays that lie in it."""
 
+    _corners: tuple[KeyedCorner | PlainKeyedCorner, ...] = field(init=False, repr=False, compare=False)
+    """At the front on the left and on the right, at the back likewise: asked for by all that is made of a drawer."""
+
     def __post_init__(self) -> None:
+        front = [self._corner(self.front, lip) for lip in self.lips]
+        back = self._corner(self.back, 0.0)
+        object.__setattr__(self, "_corners", (*front, back, back))
         if any(self.lips) and self.orientation is Orientation.SIDES_FLAT:
             raise InvalidValueError(
                 phrase(
@@ -185,12 +191,6 @@ class DrawerBox:
     def plain_corners(self) -> tuple[PlainKeyedCorner, ...]:
         """All four where no cutter makes them; else none."""
         return tuple(corner for corner in self._corners if isinstance(corner, PlainKeyedCorner))
-
-    @property
-    def _corners(self) -> tuple[KeyedCorner | PlainKeyedCorner, ...]:
-        front = [self._corner(self.front, lip) for lip in self.lips]
-        back = self._corner(self.back, 0.0)
-        return (*front, back, back)
 
     def _corner(self, end_piece: Stock, lip: Mm) -> KeyedCorner | PlainKeyedCorner:
         flat, upright = end_piece, self.side

@@ -55,9 +55,9 @@ class Placement:
 
     def in_part(self, place: Place) -> Place:
         """A place of the drawer, told in the part's own frame."""
-        off = [here - start for here, start in zip(place, self.corner, strict=True)]
+        (x, y, z), (left, near, low) = place, self.corner
         along, across, through = (
-            sum(distance * step for distance, step in zip(off, direction, strict=True))
-            for direction in (self.along, self.across, self.through)
+            (x - left) * right + (y - near) * back + (z - low) * up
+            for right, back, up in (self.along, self.across, self.through)
         )
         return along, across, through

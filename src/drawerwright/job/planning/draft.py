@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Hashable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.drawers.assembly import AssembledDrawer, assemble, parts_of
@@ -77,6 +77,10 @@ class JobDraft:
     corners: tuple[Corner, ...]
     plain_corners: tuple[PlainJobCorner, ...]
     blanks: tuple[StockBlanks, ...]
+    _named: dict[str, AssembledDrawer] = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "_named", {drawer.box.name: drawer for drawer in self.assembled})
 
     @property
     def made(self) -> dict[CornerKey, MadeCorner]:
@@ -126,8 +130,7 @@ class JobDraft:
 
     def drawers_of(self, bank: BankOfBoxes) -> tuple[AssembledDrawer, ...]:
         """The drawers of a bank that are made, top drawer first."""
-        names = {box.name for box in bank.boxes}
-        return tuple(drawer for drawer in self.assembled if drawer.box.name in names)
+        return tuple(self._named[box.name] for box in bank.boxes if box.name in self._named)
 
     def sheet_problem(self, blanks: StockBlanks) -> SheetProblem:
         """What the sheet planner is asked for one stock."""
