@@ -22,11 +22,15 @@ from drawerwright.drawings.title_block import Issue, block_data
 from drawerwright.drawings.typesetting import typeset, typeset_chapters, typeset_pages
 
 
-def write_packet(packet: Packet, style: LengthStyle | None = None) -> bytes:
-    """The packet as PDF, its phrases in the language and units of `style`. Drawings come as they were drawn."""
+def write_packet(packet: Packet, style: LengthStyle | None = None, told: Told = untold) -> bytes:
+    """The packet as PDF, its phrases in the language and units of `style`. Drawings come as they were drawn.
+
+    `told`: how far it is, where it is set in several pieces.
+    """
     template, data = _as_told(packet, style or LengthStyle())
     if is_long(data):
-        return typeset_chapters(template, chapters_of(data), {"job": data["job"], "block": data["block"]})
+        binding = {"job": data["job"], "block": data["block"]}
+        return typeset_chapters(template, list(chapters_of(data)), binding, told)
     return typeset(template, data)
 
 
@@ -42,8 +46,10 @@ def write_full_pages(scenes: Sequence[Scene], title: str, style: LengthStyle) ->
 
 
 def packet_pages(packet: Packet, style: LengthStyle | None = None) -> tuple[bytes, ...]:
-    """The pages of the same packet, each an SVG to look at on a screen."""
-    return typeset_pages(*_as_told(packet, style or LengthStyle()))
+    """The pages of the same packet, each an SVG to look at on a screen; none of one that is too long to be set at once,
+    which `page_pictures` shows."""
+    template, data = _as_told(packet, style or LengthStyle())
+    return () if is_long(data) else typeset_pages(template, data)
 
 
 def _as_told(packet: Packet, style: LengthStyle) -> tuple[str, dict[str, Any]]:

@@ -9,9 +9,9 @@ import json
 import re
 import shutil
 import tempfile
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeAlias
 
 from drawerwright.drawings.lettering import FONT_FOLDER
 
@@ -20,6 +20,13 @@ STANDARDS = ("a-2a", "ua-1")
 """For archives and for readers who hear a page: tagged, every letter embedded (ISO 19005-2 level A, ISO 14289-1)."""
 REMEMBERED = 12
 """Compilations after which typst has forgotten what none of them used; found by trying."""
+
+Told: TypeAlias = Callable[[int, int], None]
+"""Told how many of how many pieces of long work are done; what it raises ends the work."""
+
+
+def untold(_done: int, _of: int) -> None:
+    """Where nobody waits."""
 
 
 def typeset(template: str, data: Mapping[str, Any]) -> bytes:
@@ -34,7 +41,10 @@ def typeset(template: str, data: Mapping[str, Any]) -> bytes:
 
 
 def typeset_chapters(
-    template: str, chapters: Iterable[tuple[str, Mapping[str, Any]]], binding: Mapping[str, Any]
+    template: str,
+    chapters: Sequence[tuple[str, Mapping[str, Any]]],
+    binding: Mapping[str, Any],
+    told: Told = untold,
 ) -> bytes:
     """A long PDF, set chapter by chapter so that only one of them takes memory at a time.
 
@@ -42,6 +52,7 @@ def typeset_chapters(
         template: of the chapters.
         chapters: name in the table of contents and data of each; at least one.
         binding: what `bound.typ` shows on every page.
+        told: how far it is, before each chapter and before they are bound.
     """
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
@@ -49,11 +60,13 @@ def typeset_chapters(
             shutil.copy(source, folder)
         bound = []
         for number, (title, data) in enumerate(chapters):
+            told(number, len(chapters) + 1)
             # A chapter may begin with a lower heading, which the standards of a whole document do not allow.
             pdf: bytes = _compiler(template, data).compile(format="pdf", timestamp=0)
             _forget()
             (folder / f"{number}.pdf").write_bytes(pdf)
             bound.append({"title": title, "file": f"{number}.pdf", "pages": page_count(pdf)})
+        told(len(chapters), len(chapters) + 1)
         compiler = _compiler("bound.typ", {**binding, "chapters": bound}, folder)
         whole: bytes = compiler.compile(format="pdf", timestamp=0)
     _forget()
@@ -62,13 +75,24 @@ def typeset_chapters(
 
 def single_pages(pdf: bytes, title: str, numbers: Iterable[int]) -> Iterator[bytes]:
     """Pages of a PDF, by their numbers from 1, each as a PDF of its own."""
+    return _each_alone(pdf, title, numbers, format="pdf", timestamp=0)
+
+
+def page_pictures(pdf: bytes, numbers: Iterable[int]) -> Iterator[bytes]:
+    """Pages of a PDF, by their numbers from 1, each as an SVG. Larger than those of `typeset_pages`, but nothing is
+    set again for them."""
+    return _each_alone(pdf, "", numbers, format="svg")
+
+
+def _each_alone(pdf: bytes, title: str, numbers: Iterable[int], **wanted: Any) -> Iterator[bytes]:
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
         shutil.copy(TEMPLATES / "single.typ", folder)
         (folder / "whole.pdf").write_bytes(pdf)
         for number in numbers:
             compiler = _compiler("single.typ", {"title": title, "page": number}, folder)
-            yield compiler.compile(format="pdf", timestamp=0)
+            page: bytes = compiler.compile(**wanted)
+            yield page
     _forget()
 
 

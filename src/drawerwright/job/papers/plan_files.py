@@ -12,7 +12,7 @@ from typing import Any, ClassVar
 from drawerwright.drawings.part_outlines import draw_parts
 from drawerwright.drawings.scene import Scene
 from drawerwright.drawings.svg import write_svg
-from drawerwright.drawings.typesetting import page_count, single_pages
+from drawerwright.drawings.typesetting import Told, page_count, single_pages, untold
 from drawerwright.job.papers.data_table import table_csv
 from drawerwright.job.papers.file_kinds import FileKind
 from drawerwright.job.papers.packet_pages import plan_packet
@@ -42,6 +42,8 @@ class PlanFiles:
     more: Mapping[str, Any] = field(default_factory=dict)
     drawn: Mapping[str, Scene] | None = None
     """Its drawings, where they are known already."""
+    told: Told = untold
+    """How far a packet is that is set in pieces."""
     address: str = ""
 
     @cached_property
@@ -52,7 +54,7 @@ class PlanFiles:
     @cached_property
     def packet(self) -> bytes:
         """The packet as PDF."""
-        return plan_packet(self.plan, self.drawings)
+        return plan_packet(self.plan, self.drawings, self.told)
 
     def of(self, kinds: Collection[FileKind]) -> Iterator[tuple[str, bytes]]:
         """Name and content of every file of these kinds: the packet first; last the report, which names them all."""

@@ -9,7 +9,7 @@ from collections.abc import Callable, Collection
 from dataclasses import dataclass
 
 from drawerwright.drawings.scene import Scene
-from drawerwright.drawings.typesetting import single_pages
+from drawerwright.drawings.typesetting import page_count, page_pictures, single_pages
 from drawerwright.job.papers.file_kinds import FileKind
 from drawerwright.job.papers.packet_pages import plan_packet, plan_pages
 from drawerwright.job.papers.part_labels import label_files, labels_pdf
@@ -38,11 +38,19 @@ PAGE = re.compile(r"packet-page-([1-9][0-9]{0,5})")
 
 @dataclass(frozen=True, slots=True)
 class PlanPapers:
-    """What is printed for a plan: its drawings by file name, the packet as PDF, and its pages as SVG."""
+    """What is printed for a plan: its drawings by file name, the packet as PDF, and its pages as SVG.
+
+    `pages` has none of a long packet: each of those is drawn when it is looked at.
+    """
 
     drawings: dict[str, Scene]
     packet: bytes
     pages: tuple[bytes, ...]
+
+    @property
+    def page_count(self) -> int:
+        """How many pages the packet has."""
+        return len(self.pages) or page_count(self.packet)
 
     def file(self, name: str) -> bytes | None:
         """The file of this name: the packet, a page of it as SVG or PDF, a drawing as SVG or DXF; None for another."""
@@ -50,11 +58,11 @@ class PlanPapers:
             return self.packet
         stem, _dot, ending = name.rpartition(".")
         page = PAGE.fullmatch(stem)
-        if page is not None and int(page[1]) <= len(self.pages):
+        if page is not None and ending in ("svg", "pdf") and int(page[1]) <= self.page_count:
             number = int(page[1])
             if ending == "pdf":
                 return next(single_pages(self.packet, stem, [number]))
-            return self.pages[number - 1] if ending == "svg" else None
+            return self.pages[number - 1] if self.pages else next(page_pictures(self.packet, [number]))
         scene = self.drawings.get(stem)
         if scene is None or ending not in ("svg", "dxf"):
             return None
@@ -83,12 +91,12 @@ def data_file(plan: JobPlan, name: str, address: str = "", used: int = 0) -> byt
 def make_papers(plan: JobPlan, step: Step) -> PlanPapers:
     """Drawings, packet and pages of a plan."""
     drawings = plan_drawings(plan, lambda done, count: step(done, count + 2, "drawing"))
-    count = len(drawings) + 2
-    step(len(drawings), count, "pages")
-    packet = plan_packet(plan, drawings)
-    step(len(drawings) + 1, count, "pages")
+    drawn = len(drawings)
+    step(drawn, drawn + 2, "pages")
+    packet = plan_packet(plan, drawings, lambda done, of: step(drawn + done, drawn + of + 1, "pages"))
+    step(drawn + 1, drawn + 2, "pages")
     pages = plan_pages(plan, drawings)
-    step(count, count, "pages")
+    step(drawn + 2, drawn + 2, "pages")
     return PlanPapers(drawings, packet, pages)
 
 
@@ -103,9 +111,13 @@ def make_archive(
     archive = io.BytesIO()
     with zipfile.ZipFile(archive, "w", zipfile.ZIP_DEFLATED) as files:
         files.writestr(TEXT, text)
-        for number, (name, content) in enumerate(
-            PlanFiles(plan, drawn=drawings, address=address).of(kinds), start=1
-        ):
+        made = PlanFiles(
+            plan,
+            drawn=drawings,
+            address=address,
+            told=lambda done, of: step(len(drawings) + done, count + of, "pages"),
+        )
+        for number, (name, content) in enumerate(made.of(kinds), start=1):
             step(min(len(drawings) + number, count), count, "writing")
             files.writestr(name, content)
     return archive.getvalue()
