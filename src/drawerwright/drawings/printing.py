@@ -19,7 +19,7 @@ from drawerwright.drawings.scales import scale_name
 from drawerwright.drawings.scene import Scene
 from drawerwright.drawings.svg import write_svg
 from drawerwright.drawings.title_block import Issue, block_data
-from drawerwright.drawings.typesetting import typeset, typeset_chapters, typeset_pages
+from drawerwright.drawings.typesetting import Told, typeset, typeset_chapters, typeset_pages, untold
 
 
 def write_packet(packet: Packet, style: LengthStyle | None = None, told: Told = untold) -> bytes:

@@ -99,7 +99,7 @@ def test_a_box_as_wide_as_its_inset_front_has_no_lip_at_all(width: float, reveal
     )
     place = inset.places()[0]
     assert place.box.width == place.front.width
-    assert place.beside_box == 0
+    assert place.beside_box == (0, 0)
 
 
 def test_inside_deduction_fixes_the_inside_width() -> None:
