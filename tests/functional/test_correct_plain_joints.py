@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+import drawerwright as dw
 from drawerwright.cli import main
 
 DOCS = (Path(__file__).parents[2] / "docs" / "test-cuts.md").read_text("utf-8")
@@ -46,6 +47,19 @@ def test_the_example_of_the_docs_says_what_the_docs_say(correct):
     status, out, _err = correct(found[1])
     assert status == 0
     assert out.strip() == found[2].strip()
+
+
+def test_python_says_what_the_command_says(tmp_path):
+    found = re.search(r"```yaml\n(format: 1\ntrial: Fingers.*?)```\n\n```text\n(.*?)```", DOCS, re.DOTALL)
+    (tmp_path / "fingers.yaml").write_text(found[1], "utf-8")
+    advice = dw.correct(tmp_path / "fingers.yaml")
+    assert str(advice).strip() == found[2].strip()
+    assert advice.kind == "finger"
+    assert set(advice.dial_in) == set(advice.changes)
+    assert advice.leave_it == all(change == 0 for change in advice.changes.values())
+    assert set(advice.off) <= set(advice.dial_in)
+    shown = advice._repr_html_()
+    assert all(f"{advice.trial.style.show(size, fine=True)}" in shown for size in advice.dial_in.values())
 
 
 def test_a_corner_of_the_job_gives_joint_stock_and_width(correct):

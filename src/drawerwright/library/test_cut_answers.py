@@ -25,6 +25,7 @@ from drawerwright.job.test_cuts.plain_trial import PlainTrial
 from drawerwright.job.test_cuts.trial_reading import Trial, open_trial, told_trial
 from drawerwright.joints.correction import Correction, NextCut
 from drawerwright.joints.cutter import Cutter
+from drawerwright.library.bench_answers import PlainTestCutAdvice
 from drawerwright.library.corner_answers import CornerSettings
 from drawerwright.library.notebook import html_findings, html_paragraph, html_table
 
@@ -191,14 +192,17 @@ class TestCutAdvice:
 
 
 @overload
-def correct(tried: str | PathLike[str], /) -> TestCutAdvice: ...
+def correct(tried: str | PathLike[str], /) -> TestCutAdvice | PlainTestCutAdvice: ...
 @overload
 def correct(tried: CornerSettings, /, *cuts: TestCut) -> TestCutAdvice: ...
 @checked
-def correct(tried: CornerSettings | str | PathLike[str], /, *cuts: TestCut) -> TestCutAdvice:
+def correct(
+    tried: CornerSettings | str | PathLike[str], /, *cuts: TestCut
+) -> TestCutAdvice | PlainTestCutAdvice:
     """What test cuts say, and what to set for the next one.
 
-    docs/test-cuts.md explains how readings are weighed.
+    docs/test-cuts.md explains how readings are weighed. A trial file about fingers or a rebate gets a
+    `PlainTestCutAdvice`, which tells each setting of such a joint.
 
     Args:
         tried: the corner as `corner` gave it, or the path of a trial file, which holds its cuts.
@@ -210,13 +214,10 @@ def correct(tried: CornerSettings | str | PathLike[str], /, *cuts: TestCut) -> T
     if not isinstance(tried, CornerSettings):
         found = open_trial(Path(tried))
         if isinstance(found, PlainTrial):
-            raise InvalidValueError(
-                phrase(
-                    "{file} is about a {kind} joint, which no cutter makes: 'drawerwright correct' reads it",
-                    file=str(tried),
-                    kind=found.made.kind,
-                )
-            )
+            _ = (
+                found.answer
+            )  # readings that cannot be are said here, not when something is asked of the advice
+            return PlainTestCutAdvice(found)
         trial = found
     elif cuts:
         table = tried.settled.table

@@ -10,7 +10,7 @@ from drawerwright.basics.findings import Finding, Severity
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import phrase
 from drawerwright.wood.movement import USUAL_SAWN, Sawn
-from drawerwright.wood.species import Species
+from drawerwright.wood.species import Species, others_meant
 from drawerwright.wood.thickness import Panel, Thickness
 
 
@@ -37,6 +37,7 @@ class Stock:
 
     `id` is what it was first called, where it was renamed since. Of solid wood, `species` is known where it was
     said, and `sawn` how its boards lie in the log. `moisture`: what a meter read (%), None where nobody has.
+    `species_said`: what the species was called.
     """
 
     name: str
@@ -47,6 +48,12 @@ class Stock:
     species: Species | None = None
     sawn: Sawn = USUAL_SAWN
     moisture: float | None = None
+    species_said: str = ""
+
+    @property
+    def species_could_be(self) -> tuple[str, ...]:
+        """Other species that could have been meant by what was said."""
+        return others_meant(self.species_said) if self.species_said else ()
 
     @property
     def has_grain(self) -> bool:
@@ -83,10 +90,25 @@ def thickness_slip(stock: Stock) -> Finding | None:
 
 
 def stock_findings(stock: Stock) -> tuple[Finding, ...]:
-    """What is doubtful about a stock's thickness: not measured, uneven, out of the published limits."""
+    """What is doubtful about a stock: which species is meant, a thickness not measured, uneven, out of limits."""
     found = []
     thickness = stock.thickness
     where = phrase("stock {name}", name=stock.name)
+    if stock.species is not None and stock.species_could_be:
+        found.append(
+            Finding(
+                "species-could-be-another",
+                Severity.NOTE,
+                where,
+                phrase(
+                    "{said!r} is taken for {taken}; {others} could be meant as well.",
+                    said=stock.species_said,
+                    taken=stock.species.name,
+                    others="; ".join(stock.species_could_be),
+                ),
+                phrase("Write the name of the one that you have as docs/wood.md gives it."),
+            )
+        )
     if thickness.is_provisional:
         limits = thickness.published
         known = (

@@ -8,8 +8,10 @@ from drawerwright.basics.errors import FaultyInputError
 from drawerwright.drawers.duty import Contents, Duty, Use
 from drawerwright.job.file.building import read_job
 from drawerwright.job.job import Job
+from drawerwright.job.papers.stock_data import stock_data
 from drawerwright.wood.moisture import CLIMATES, USUAL_CLIMATE, Air
 from drawerwright.wood.movement import Sawn
+from drawerwright.wood.stock import stock_findings
 
 CHEST = """
 format: 1
@@ -49,6 +51,24 @@ def faults(text: str) -> list[str]:
 
 def read() -> Job:
     return read_job(CHEST)
+
+
+def test_the_species_that_is_taken_is_said_back() -> None:
+    """White oak is a group that is sold as one, and a single species of Table 4-3."""
+    oak = read().stock["oak"]
+    assert (oak.species_said, oak.species_could_be) == ("white oak", ("Oak, white",))
+    assert oak.species is not None
+    assert oak.species.name == "White oak, commercial"
+    (told,) = (each for each in stock_findings(oak) if each.code == "species-could-be-another")
+    assert told.text == "'white oak' is taken for White oak, commercial; Oak, white could be meant as well."
+    data = stock_data(oak)
+    assert (data["species"], data["species_said"]) == ("White oak, commercial", "white oak")
+    assert (data["species_could_be"], data["cut"], data["moisture_read"]) == (["Oak, white"], "radial", 9.5)
+    for name, species in (("Oak, white", "Oak, white"), ("sugar maple", "Maple, sugar")):
+        clear = read_job(CHEST.replace("species: white oak", f'species: "{name}"')).stock["oak"]
+        assert clear.species is not None
+        assert clear.species.name == species
+        assert not clear.species_could_be
 
 
 def test_what_is_said_below_a_bank_goes_before_what_the_job_says() -> None:

@@ -310,7 +310,15 @@ class _Builder(Builder):
             )
         species = None if entry.species is None else find_species(entry.species)
         return Stock(
-            name, entry.panel, thickness, entry.grain, entry.id or "", species, entry.cut, entry.moisture
+            name,
+            entry.panel,
+            thickness,
+            entry.grain,
+            entry.id or "",
+            species,
+            entry.cut,
+            entry.moisture,
+            species_said=entry.species or "",
         )
 
     def _planned(self, length: Mm) -> Mm:

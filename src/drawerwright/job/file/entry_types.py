@@ -360,5 +360,12 @@ MeanThickness = Annotated[
     Told(_LENGTH_GIVEN, unit="mm", above=0, most=LONGEST, pattern=with_doubt(MORE, ZERO_OR_MORE)),
 ]
 """A mean thickness in mm, more than zero."""
-SpeciesName = Annotated[str, BeforeValidator(lambda v: find_species(str(v)).name), Told("text")]
-"""A species of wood by any of its names."""
+
+
+def _species_name(value: Any) -> str:
+    find_species(str(value))
+    return str(value)
+
+
+SpeciesName = Annotated[str, BeforeValidator(_species_name), Told("text")]
+"""A species of wood by any of its names, as it was typed."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Mm
 from drawerwright.drawers.duty import Contents, Use
 from drawerwright.drawers.runners import STANDARD_RUNNERS, STANDING, RunnerKind
@@ -14,6 +15,7 @@ from drawerwright.joints.joint import SelfMating, corner_joints, self_mating
 from drawerwright.joints.plain_joint import PlainJoint, plain_joints
 from drawerwright.joints.registry import USUAL
 from drawerwright.wood.moisture import CLIMATES
+from drawerwright.wood.species import find_species
 
 
 def usual_entry(*path: str) -> Any:
@@ -59,3 +61,14 @@ def contents_of_drawers() -> tuple[tuple[str, str], ...]:
 def uses_of_drawers() -> tuple[tuple[str, str], ...]:
     """How drawers may be used, each with its words."""
     return tuple((str(each), each.words) for each in Use)
+
+
+def species_taken(said: Any) -> str:
+    """The species that is taken for what a file calls it; empty where that is not known, or is its very name."""
+    if not said:
+        return ""
+    try:
+        taken = find_species(str(said)).name
+    except InvalidValueError:
+        return ""
+    return "" if taken == said else taken

@@ -12,6 +12,7 @@ from drawerwright.job.job import Job
 from drawerwright.job.papers.csv_text import declared_dialect
 from drawerwright.job.papers.drawer_data import drawers_data
 from drawerwright.job.papers.sheet_data import bands_data, sheets_data
+from drawerwright.job.papers.stock_data import stock_data
 from drawerwright.job.plain_data import Data, bench_data, finding_data, key_data, mm, setting_data
 from drawerwright.job.planning.corner_strengths import job_strengths
 from drawerwright.job.planning.corners import PlainJobCorner
@@ -27,7 +28,6 @@ from drawerwright.joints.targets import Target, card_targets, reading_remedies
 from drawerwright.run.order import Run
 from drawerwright.run.setups import SetUp
 from drawerwright.run.times import RoutingEffort
-from drawerwright.wood.stock import Stock
 
 REPORT_VERSION = 3
 """Rises when a reader of an older report could misread a newer one."""
@@ -53,7 +53,7 @@ def plan_report(plan: JobPlan) -> Data:
         "provisional": plan.is_provisional,
         "cutters": [_cutter(used.cutter) for used in plan.job.cutters_in_use],
         "machine": _machine(plan.job),
-        "stock": [_stock(stock.blanks.stock) for stock in plan.stocks],
+        "stock": [stock_data(stock.blanks.stock) for stock in plan.stocks],
         "drawers": drawers_data(plan),
         "settings": [_corner(corner) for corner in plan.corners],
         "plain_corners": [_plain_corner(corner, plan.draft) for corner in plan.draft.plain_corners],
@@ -171,35 +171,6 @@ def _machine(job: Job) -> Data:
             if known.is_assumed
         ],
         "speeds": list(job.table.speeds),
-    }
-
-
-def _stock(stock: Stock) -> Data:
-    thickness = stock.thickness
-    spread, published = thickness.spread, thickness.published
-    return {
-        "name": stock.name,
-        "id": stock.key,
-        "panel": str(stock.panel),
-        "grain": str(stock.grain),
-        "nominal": mm(thickness.nominal),
-        "thickness": mm(thickness.value),
-        "provisional": thickness.is_provisional,
-        "thickness_uncertainty": mm(thickness.mean.uncertainty),
-        "scatter": mm(thickness.scatter),
-        "assumed": [
-            name
-            for name, is_assumed in (
-                ("thickness", thickness.mean.is_assumed),
-                ("scatter", thickness.scatter_is_assumed),
-            )
-            if is_assumed
-        ],
-        "measured_from": mm(spread[0]) if spread else None,
-        "measured_to": mm(spread[1]) if spread else None,
-        "published": {"low": published.low, "high": published.high, "source": published.source}
-        if published
-        else None,
     }
 
 

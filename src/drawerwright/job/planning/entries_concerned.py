@@ -87,7 +87,12 @@ OF_CUTTER = {
 }
 """Which entry of a cutter a finding concerns, by its code."""
 KEPT_HEIGHT = "bit-height-off"
-OF_STOCK = {"part-fits-no-sheet": "sheets", "thickness-unlikely": "nominal", "wood-not-at-home": "moisture"}
+OF_STOCK = {
+    "part-fits-no-sheet": "sheets",
+    "thickness-unlikely": "nominal",
+    "wood-not-at-home": "moisture",
+    "species-could-be-another": "species",
+}
 """Findings about stock concern what was measured, but for these."""
 
 

@@ -28,8 +28,10 @@ def stock_fields(entry: Any) -> FieldPlate:
     )
     otherwise = (_("Thickness known otherwise"), _thickness_known_otherwise())
     if value_at(entry, ("panel",)) == "solid":
-        return FieldPlate("", "", (*asked, *_solid_wood()), (otherwise,))
-    return FieldPlate("", "", asked, ((_("Species and moisture of solid wood"), _solid_wood()), otherwise))
+        return FieldPlate("", "", (*asked, *_solid_wood(entry)), (otherwise,))
+    return FieldPlate(
+        "", "", asked, ((_("Species and moisture of solid wood"), _solid_wood(entry)), otherwise)
+    )
 
 
 def _thickness_known_otherwise() -> tuple[Field, ...]:
@@ -44,7 +46,10 @@ def _thickness_known_otherwise() -> tuple[Field, ...]:
     )
 
 
-def _solid_wood() -> tuple[Field, ...]:
+def _solid_wood(entry: Any) -> tuple[Field, ...]:
+    from drawerwright.job.file.usual_entries import species_taken
+
+    taken = species_taken(value_at(entry, ("species",)))
     cuts = (("tangential", _("flat-sawn")), ("radial", _("quarter-sawn")))
     return (
         Field(
@@ -52,7 +57,7 @@ def _solid_wood() -> tuple[Field, ...]:
             _("Species, of solid wood"),
             "text",
             absent=_("not stated"),
-            hint=_("for instance %s") % _("white oak"),
+            hint=_("taken for %s") % taken if taken else _("for instance %s") % _("white oak"),
         ),
         Field(
             ("cut",), _("Cut of its boards"), "choice", cuts, absent=usual_text("stock", "cut", words=cuts)
