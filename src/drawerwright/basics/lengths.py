@@ -42,6 +42,10 @@ coarser than what reckoning leaves in the last digits."""
 OFF_THE_MIDDLE = 1e-6
 """How far (in steps) the bound between two steps lies off their middle: no length that somebody writes lies just
 there, so what reckoning leaves never parts two lengths that are one."""
+BOUGHT_DIGITS = ".3g"
+"""The format of millimetres that asks for a size as a thing is sold."""
+ROUNDED_64TH = 0.02
+"""How far (in 64ths of an inch) a size may lie off the fraction that it is."""
 SAW_DIGITS = ".1f"
 """The format of millimetres that asks for a size as it is cut."""
 
@@ -101,7 +105,7 @@ class LengthStyle:
 
     def bought(self, length: Mm) -> WrittenLength:
         """The size of a tool (mm) to put into a phrase: as it was bought, not in the steps to which a saw is set."""
-        made = WrittenLength(length, fine=True, plain="", digits=".3g")
+        made = WrittenLength(length, fine=True, plain="", digits=BOUGHT_DIGITS)
         return replace(made, plain=made.written_for(self))
 
     def typed(self, length: Mm) -> str:
@@ -185,12 +189,20 @@ class WrittenLength:
         """The length in the reader's unit and decimal sign."""
         if self.digits is not None and self.digits != SAW_DIGITS and reader.unit == "mm":
             return with_decimal_sign(_in_mm(self.length, self.digits, self.with_unit), reader.decimal_sign)
+        if self.digits == BOUGHT_DIGITS and reader.unit != "mm" and _is_of_64ths(self.length):
+            return replace(reader, unit="in/64", step=None).show(self.length, with_unit=self.with_unit)
         if self.digits == "g" and 0 < abs(self.length) < SMALL_INCH * MM_PER_INCH:
             return reader.show_doubt(self.length, with_unit=self.with_unit)
         if self.digits == "g" and reader.unit == "in":  # as it would be typed: 21 in, 1.5 in
             text = fixed(self.length / MM_PER_INCH, 3).rstrip("0").rstrip(".")
             return text.replace(".", reader.decimal_sign) + (" in" if self.with_unit else "")
         return reader.show(self.length, fine=self.fine, with_unit=self.with_unit)
+
+
+def _is_of_64ths(length: Mm) -> bool:
+    """Whether it is a fraction of an inch, as things are sold."""
+    parts = length / MM_PER_INCH * 64
+    return abs(parts - round(parts)) < ROUNDED_64TH
 
 
 def millimetres(length: Mm, digits: str = ".2f", *, with_unit: bool = True) -> WrittenLength:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -24,6 +25,12 @@ LEAN = 0.8, 1.2
 """The same of the flat and the upright piece where width is dear and height is not."""
 NAME_SIZE: Mm = FIGURE_SIZE
 """Names and figures have one size of lettering."""
+
+NAME_CLEAR: Mm = 4.0
+"""Of the flat piece's name to the joint and to the break, together."""
+BELOW_FLAT: Mm = 5.0
+NOTE_PITCH: Mm = 4.2
+"""Names beside the upright piece: below the flat one, and above the dimensions of the upright one's thickness."""
 
 CORNER = phrase("Corner")
 FLAT_PIECE = phrase("flat piece")
@@ -59,9 +66,11 @@ def draw_corner(
     style = style or LengthStyle()
     joint = joint_named(made.kind)
     names = flat_name or joint.piece_names[0], upright_name or joint.piece_names[1]
-    shown = _ShownPieces.of(
-        made, *(LEAN if beside_figures else (BEYOND, BEYOND) if annotated else (0.7, 0.7))
-    )
+    more_flat, more_upright = LEAN if beside_figures else (BEYOND, BEYOND) if annotated else (0.7, 0.7)
+    if annotated:  # a long name keeps clear of the break
+        room = (text_width(style.say(names[0]), NAME_SIZE) + NAME_CLEAR) / scale
+        more_flat = max(more_flat, room / made.corner.flat_thickness)
+    shown = _ShownPieces.of(made, more_flat, more_upright)
     items = [
         *piece(shown.flat, scale, Fill.WOOD, 0.0),
         *piece(shown.upright, scale, Fill.WOOD_BEHIND, 0.0 if joint.upright_lies else 90.0),
@@ -179,7 +188,11 @@ def _dimensions(
             (spans.right, Side.RIGHT, shown.far),
         )
         for item in dimension_rows(
-            [measure(span) for span in row if with_details or not span.is_detail], side, edge * scale
+            [measure(span) for span in row if with_details or not span.is_detail],
+            side,
+            edge * scale,
+            # Left of the corner stand the heights.
+            within=(left * scale, math.inf) if side in (Side.ABOVE, Side.BELOW) else (-math.inf, math.inf),
         )
     )
 
@@ -216,7 +229,7 @@ def _names(
             halo=Fill.WOOD_BEHIND,
         ),
     ]
-    outside = (inside * scale + 8, -7.0)
+    outside = (inside * scale + 8, -BELOW_FLAT)
     for place in joint.places(made):
         word, (x, y), (room_x, room_y) = style.say(place.name), place.middle, place.room
         wood = Fill.WOOD_BEHIND if place.on_upright else Fill.WOOD
@@ -225,5 +238,5 @@ def _names(
             items.append(Text((x * scale, y * scale), word, NAME_SIZE, "middle", "middle", halo=wood))
         else:
             items += note(word, outside, (x * scale, y * scale), size=NAME_SIZE)
-            outside = (outside[0], outside[1] - 5.0)
+            outside = (outside[0], outside[1] - NOTE_PITCH)
     return items

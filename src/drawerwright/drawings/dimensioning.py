@@ -94,30 +94,52 @@ class _Placed:
 
 
 def dimension_rows(
-    measures: Sequence[Dimension], side: Side, edge: Mm, *, size: Mm = FIGURE_SIZE, first: Mm = FIRST_ROW
+    measures: Sequence[Dimension],
+    side: Side,
+    edge: Mm,
+    *,
+    size: Mm = FIGURE_SIZE,
+    first: Mm = FIRST_ROW,
+    within: tuple[Mm, Mm] = (-math.inf, math.inf),
 ) -> tuple[Item, ...]:
-    """Dimensions on one side of a thing whose outline there ends at `edge` (paper mm across the side)."""
-    items: list[Item] = []
-    for placed in _packed(measures, size):
-        items += _drawn(placed, side, edge, first + placed.row * ROW_PITCH, size)
-    return tuple(items)
+    """Dimensions on one side of a thing whose outline there ends at `edge` (paper mm across the side); where it can be
+    helped no figure is set beside its measure beyond `within` (paper mm along it), where others stand."""
+    rows = _packed(measures, size, within)
+    lines: list[Item] = []
+    figures: list[Item] = []
+    for placed in rows:
+        distance = first + placed.row * ROW_PITCH
+        strokes, figure = _drawn(placed, side, edge, distance, size, is_crossed=_is_crossed(placed, rows))
+        lines.append(strokes)
+        figures.append(figure)
+    return (*lines, *figures)
 
 
-def _packed(measures: Sequence[Dimension], size: Mm) -> list[_Placed]:
+def _is_crossed(figure: _Placed, rows: Sequence[_Placed]) -> bool:
+    """Whether an extension line of a row farther out runs through a figure."""
+    return any(
+        figure.text_low < end < figure.text_high
+        for other in rows
+        if other.row > figure.row
+        for end in (other.measure.low, other.measure.high)
+    )
+
+
+def _packed(measures: Sequence[Dimension], size: Mm, within: tuple[Mm, Mm]) -> list[_Placed]:
     lines = [bound for measure in measures for bound in (measure.low, measure.high)]
     rows: list[list[_Placed]] = []
     placed: list[_Placed] = []
     for measure in sorted(measures, key=lambda m: (m.high - m.low, m.low)):
-        text_low, text_high = _figure_room(measure, size, lines)
+        text_low, text_high = _figure_room(measure, size, lines, within)
         bit = _Placed(measure, 0, text_low, text_high)
         row = next((n for n, row in enumerate(rows) if _is_free(bit, row)), len(rows))
         # A longer measure stays outside the shorter ones it spans, so that extension lines do not cross rows.
-        within = [
+        spanned = [
             p.row
             for p in placed
             if p.measure.low >= measure.low - 0.01 and p.measure.high <= measure.high + 0.01
         ]
-        row = max([row, *(n + 1 for n in within)])
+        row = max([row, *(n + 1 for n in spanned)])
         while row < len(rows) and not _is_free(bit, rows[row]):
             row += 1
         while len(rows) <= row:
@@ -150,22 +172,25 @@ def _inside(bit: _Placed) -> bool:
     return bit.text_low >= bit.measure.low and bit.text_high <= bit.measure.high
 
 
-def _figure_room(measure: Dimension, size: Mm, lines: Sequence[Mm]) -> tuple[Mm, Mm]:
+def _figure_room(measure: Dimension, size: Mm, lines: Sequence[Mm], within: tuple[Mm, Mm]) -> tuple[Mm, Mm]:
     width = text_width(measure.text, size)
     low, high = measure.low, measure.high
-    if width + 2 * CLEAR <= high - low:
+    if width + 2 * (TICK + CLEAR / 4) <= high - low:
         middle = (low + high) / 2
         return middle - width / 2, middle + width / 2
     after = (high + TICK + CLEAR, high + TICK + CLEAR + width)
     before = (low - TICK - CLEAR - width, low - TICK - CLEAR)
 
-    def crossings(room: tuple[Mm, Mm]) -> int:
-        return sum(room[0] - CLEAR / 2 < line < room[1] + CLEAR / 2 for line in lines)
+    def is_worse(room: tuple[Mm, Mm]) -> tuple[bool, int]:
+        crossings = sum(room[0] - CLEAR / 2 < line < room[1] + CLEAR / 2 for line in lines)
+        return room[0] < within[0] or room[1] > within[1], crossings
 
-    return before if crossings(before) < crossings(after) else after
+    return before if is_worse(before) < is_worse(after) else after
 
 
-def _drawn(placed: _Placed, side: Side, edge: Mm, distance: Mm, size: Mm) -> list[Item]:
+def _drawn(
+    placed: _Placed, side: Side, edge: Mm, distance: Mm, size: Mm, *, is_crossed: bool
+) -> tuple[Item, Item]:
     measure = placed.measure
     outward = 1 if side in (Side.ABOVE, Side.RIGHT) else -1
     upright = side in (Side.LEFT, Side.RIGHT)
@@ -194,9 +219,10 @@ def _drawn(placed: _Placed, side: Side, edge: Mm, distance: Mm, size: Mm) -> lis
         "base",
         90.0 if upright else 0.0,
         layer=Layer.DIMENSION,
+        halo=Fill.PAPER if is_crossed else Fill.NONE,
         measured=_measured(measure, at, edge, line, 90.0 if upright else 0.0),
     )
-    return [Strokes(tuple(strokes), Ink.FINE, Layer.DIMENSION, is_dimension=True), figure]
+    return Strokes(tuple(strokes), Ink.FINE, Layer.DIMENSION, is_dimension=True), figure
 
 
 def _measured(

@@ -44,8 +44,6 @@ from drawerwright.drawings.scene import (
     framed,
 )
 
-ROOM: tuple[Mm, Mm] = (178.0, 122.0)
-"""Paper that a drawing may take: the width of a page, and less than half its height."""
 ROW: Mm = 4.2
 """Height that a front needs for its name and figures: a bank of many fronts may take a whole page."""
 
@@ -65,7 +63,7 @@ def draw_elevation(
     *,
     annotated: bool = True,
     style: LengthStyle | None = None,
-    room: tuple[Mm, Mm] = ROOM,
+    room: tuple[Mm, Mm] | None = None,
     fibre: Degrees | None = 0.0,
     trays: Sequence[DrawerBox] = (),
 ) -> Scene:
@@ -77,7 +75,8 @@ def draw_elevation(
             says so.
         annotated: with figures and names; without them it is a picture for a list.
         style: how lengths are written.
-        room: paper that the drawing may take (mm); more height is taken for a bank of many fronts.
+        room: paper that the drawing may take (mm), by default half a page; more height is taken for a bank of many
+            fronts.
         fibre: direction of the grain of the fronts (0 lies, 90 stands); None where their stock has none.
         trays: what lies in the drawers, each in the one that it names.
 
@@ -87,6 +86,7 @@ def draw_elevation(
     style = style or LengthStyle()
     places = bank.places()
     fronts = bank.front_places()
+    room = room or PAPERS[style.paper].half
     limit = (
         room[0],
         max(room[1], min(ROW * len(fronts) + 60.0, PAPERS[style.paper].tallest) if annotated else 0.0),

@@ -6,12 +6,13 @@ import math
 from collections.abc import Sequence
 
 from drawerwright.basics.lengths import LengthStyle, Mm
-from drawerwright.basics.phrases import phrase
+from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.drawers.assembly import AssembledDrawer
 from drawerwright.drawers.parts import PartKind, Role
 from drawerwright.drawings.axonometric.hidden_lines import lines_of
 from drawerwright.drawings.axonometric.viewpoint import FROM_ABOVE
 from drawerwright.drawings.dimensioning import arrow
+from drawerwright.drawings.lettering import text_width
 from drawerwright.drawings.scales import fitting_scale, scale_name
 from drawerwright.drawings.scene import (
     Fill,
@@ -73,8 +74,14 @@ def draw_glue_up(
     ]
     items += _glued(drawer, scale)
     middle = on_paper(box.width / 2, (near + far) / 2)
-    diagonals = phrase("both diagonals {length}", length=style.written(math.hypot(box.width, far - near)))
-    items.append(Text((middle[0], middle[1] + 4.0), style.say(diagonals), LETTERS, "middle", halo=Fill.PAPER))
+    length = style.written(math.hypot(box.width, far - near))
+    told = [style.say(phrase("both diagonals {length}", length=length))]
+    inside = (box.width - 2 * box.side.thickness.value) * scale - 2.0
+    if text_width(told[0], LETTERS) > inside:
+        told = [style.say(phrase("both diagonals")), style.say(Phrase("{length}", {"length": length}))]
+    for number, line in enumerate(told):
+        level = middle[1] + 4.0 - number * LETTERS * 1.4
+        items.append(Text((middle[0], level), line, LETTERS, "middle", halo=Fill.PAPER))
     for end in (0.0, box.width):
         way = -1.0 if end == 0.0 else 1.0
         for share in (0.15, 0.85):

@@ -27,6 +27,11 @@ class Paper:
         return self.width - 30.0, self.height - 66.0
 
     @property
+    def half(self) -> tuple[Mm, Mm]:
+        """The same of half a page, with a caption below the drawing."""
+        return self.width - 32.0, (self.height - 32.0) / 2 - 12.0
+
+    @property
     def tallest(self) -> Mm:
         """What a drawing may take that has a page to itself but for its caption."""
         return self.height - 62.0

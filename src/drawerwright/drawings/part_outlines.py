@@ -6,6 +6,7 @@ Parts that are cut alike are drawn once.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -135,8 +136,9 @@ def _dimensioned(kind: OutlinedPart, scale: float, style: LengthStyle) -> list[I
         Dimension(notch.begin * scale, notch.end * scale, style.show(notch.end - notch.begin))
         for notch in part.notches
     ]
-    items += dimension_rows(along, Side.BELOW, 0.0)
-    items += dimension_rows(heights, Side.LEFT, 0.0)
+    beside = (0.0, math.inf)  # the corner between both rows is free of figures
+    items += dimension_rows(along, Side.BELOW, 0.0, within=beside)
+    items += dimension_rows(heights, Side.LEFT, 0.0, within=beside)
     names = [style.say(label) for label in kind.labels]
     lines = [names_in_row(names), part.stock.name]
     if part.groove is not None:

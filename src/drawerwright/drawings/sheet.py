@@ -246,8 +246,9 @@ class _SheetView:
         items += [self.kerf(cut) for cut in layout.cuts]
         items += [self.made_now(cut) for cut in layout.cuts if cut.order in self.at_hand]
         numbered = [cut for cut in layout.cuts if self.look.rips_numbered or not cut.ripping]
-        items += [Path(outline, closed=True), *words]  # words last: their halo parts the lines
-        return items + self.cut_numbers(numbered, length, width, words)
+        leaders, rings = self.cut_numbers(numbered, length, width, words)
+        # Words come after the lines: their halo parts them.
+        return [*items, Path(outline, closed=True), *leaders, *words, *rings]
 
     def _box(self, x: Mm, y: Mm, x_extent: Mm, y_extent: Mm) -> tuple[Point, ...]:
         s = self.scale
@@ -346,24 +347,26 @@ class _SheetView:
         corners = self._box(cut.x0, cut.y0, cut.x1 - cut.x0, cut.y1 - cut.y0)
         return Path(centre_line(corners), Ink.MARK, Layer.SAW)
 
-    def cut_numbers(self, cuts: Iterable[Cut], length: Mm, width: Mm, taken: Sequence[Text]) -> list[Item]:
+    def cut_numbers(
+        self, cuts: Iterable[Cut], length: Mm, width: Mm, taken: Sequence[Text]
+    ) -> tuple[list[Item], list[Item]]:
         """A numbered ring on every cut, where it hides nothing; off the sheet where the cut reaches its edge. Where
-        cuts lie close the numbers are smaller."""
+        cuts lie close the numbers are smaller. The leaders of rings off their cuts come first."""
         ordered = sorted(cuts, key=lambda cut: cut.order)
         for size in sorted({self.look.number_size, NUMBER}, reverse=True):
-            items, boxes = self._rings(ordered, (length, width), taken, size)
+            leaders, rings, boxes = self._rings(ordered, (length, width), taken, size)
             if not any_overlap(boxes, len(taken)):
                 break
-        return items
+        return leaders, rings
 
     def _rings(
         self, ordered: Sequence[Cut], sheet: tuple[Mm, Mm], taken: Sequence[Text], size: Mm
-    ) -> tuple[list[Item], NDArray[np.float64]]:
-        """The rings with numbers of one size, and the room of all lettering, theirs after what was `taken`."""
+    ) -> tuple[list[Item], list[Item], NDArray[np.float64]]:
+        """Leaders and rings with numbers of one size, and the room of all lettering, theirs after what was `taken`."""
         boxes = np.empty((len(taken) + len(ordered), 4))
         boxes[: len(taken)] = [bounds(text.corners()) for text in taken] or np.empty((0, 4))
         items: list[Item] = []
-        leaders: list[Item] = []  # below every ring: one off the sheet may pass another's
+        leaders: list[Item] = []
         for count, cut in enumerate(ordered, start=len(taken)):
             corners = self._box(cut.x0, cut.y0, cut.x1 - cut.x0, cut.y1 - cut.y0)
             start, end = centre_line(corners)
@@ -375,7 +378,7 @@ class _SheetView:
             if distance_from(spot, start, end) > radius:
                 near = min((start, end), key=lambda p: abs(p[0] - spot[0]) + abs(p[1] - spot[1]))
                 leaders.append(Path(from_ring(spot, near, radius), Ink.FINE, Layer.SAW))
-        return leaders + items, boxes
+        return leaders, items, boxes
 
 
 def _first_third(corners: Sequence[Point]) -> tuple[Point, ...]:

@@ -101,10 +101,11 @@ def test_more_digits_than_can_be_read_are_no_length(typed: str) -> None:
 
 @pytest.mark.parametrize(
     ("drill", "in_mm", "in_inches"),
-    [(5.0, "5 mm", "0.197 in"), (4.7625, "4.76 mm", "0.188 in"), (6.35, "6.35 mm", "0.250 in")],
+    [(5.0, "5 mm", "0.197 in"), (4.7625, "4.76 mm", "3/16 in"), (533.4, "533 mm", "21 in")],
 )
 def test_a_drill_is_told_as_it_is_bought(drill: float, in_mm: str, in_inches: str) -> None:
-    """5 mm are 0.19685 in, 3/16 in 0.1875 (international inch, 1959): no step of a saw rounds a drill."""
+    """5 mm are 0.19685 in, 3/16 in 0.1875 (international inch, 1959): no step of a saw rounds a drill, and what is
+    a fraction is sold as one."""
     told = phrase("drill {size}", size=LengthStyle("in").bought(drill))
     assert told == f"drill {in_inches}"
     assert said(told, LengthStyle("in")) == f"drill {in_inches}"

@@ -9,7 +9,8 @@ from drawerwright.basics.lengths import LengthStyle
 from drawerwright.drawers.assembly import AssembledDrawer, assemble
 from drawerwright.drawers.bank import Bank, FrontStyle
 from drawerwright.drawers.carcase import pull_places, runner_lines
-from drawerwright.drawings.elevation import ROOM, draw_elevation
+from drawerwright.drawings.elevation import draw_elevation
+from drawerwright.drawings.paper import PAPERS
 from drawerwright.drawings.scene import Circle, Fill, Ink, Path
 from legible import clipped_texts, overlapping_texts
 
@@ -20,14 +21,14 @@ def test_it_can_be_read_and_fits_its_page(count: int, style: FrontStyle) -> None
     scene = draw_elevation(bank(count, height=120.0 * count, style=style))
     assert not overlapping_texts(scene)
     assert not clipped_texts(scene)
-    assert scene.width <= ROOM[0]
+    assert scene.width <= PAPERS["a4"].half[0]
 
 
 def test_inches_take_more_room_and_can_still_be_read() -> None:
     scene = draw_elevation(bank(7), style=LengthStyle("in/64", ","))
     assert not overlapping_texts(scene)
     assert not clipped_texts(scene)
-    assert scene.width <= ROOM[0]
+    assert scene.width <= PAPERS["a4"].half[0]
 
 
 def test_a_bank_of_sixty_drawers_still_tells_every_height() -> None:

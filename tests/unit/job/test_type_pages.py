@@ -14,7 +14,6 @@ from drawerwright.job.papers.plan_views import overview_drawings
 from drawerwright.job.papers.type_pages import type_drawings, type_pages
 from drawerwright.job.planning.draft import JobDraft, draft_job
 from drawerwright.job.planning.job_plan import open_job
-from legible import clipped_texts, overlapping_texts
 
 EXAMPLES = Path(__file__).parents[3] / "examples"
 JOBS = ("music-school", "repair-bench", "trays-and-chest")
@@ -45,13 +44,6 @@ def test_every_drawer_is_on_one_page(job: str) -> None:
     types = drawer_types(draft(job).assembled)
     names = [drawer.box.name for each in types for drawer in each.drawers]
     assert sorted(names) == sorted(box.name for box in draft(job).job.all_boxes)
-
-
-@pytest.mark.parametrize("job", JOBS)
-def test_words_stand_clear_of_each_other(job: str) -> None:
-    for name, scene in scenes(job).items():
-        assert overlapping_texts(scene) == [], name
-        assert clipped_texts(scene) == [], name
 
 
 @pytest.mark.parametrize("job", JOBS)

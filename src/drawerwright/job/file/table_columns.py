@@ -16,6 +16,8 @@ HEAD_WITHIN = 20
 """The head is looked for in so many rows from the top: above it there may be a title."""
 LEAST_MATCHES = 2
 """A row with fewer known headings is no head."""
+COUNT_WORDS = ("number", "nummer", "count", "qty", "quantity", "pieces", "anzahl", "stück", "menge")
+"""Headings of a column that says how many."""
 Unit = Literal["mm", "in"]
 _UNITS: dict[str, tuple[Unit, float]] = {
     "mm": ("mm", 1.0),

@@ -21,7 +21,11 @@ DRAWER_FIELDS = (
         False,
         True,
     ),
-    TableField("count", phrase("Number"), ("qty", "quantity", "pieces", "anzahl", "stück", "menge")),
+    TableField(
+        "count",
+        phrase("Quantity"),
+        ("number", "nummer", "qty", "quantity", "pieces", "anzahl", "stück", "menge"),
+    ),
     TableField("width", phrase("Outer width"), ("breite", "außenbreite", "breite außen"), True, True),
     TableField("depth", phrase("Outer depth"), ("tiefe", "außentiefe", "tiefe außen"), True, True),
     TableField(

@@ -17,7 +17,11 @@ PART_FIELDS = (
     TableField("part", phrase("Part"), ("name", "label", "teil", "bezeichnung"), False, True),
     TableField("cut_length", phrase("Cut length"), ("zuschnittlänge", "length", "länge"), True, True),
     TableField("cut_width", phrase("Cut width"), ("zuschnittbreite", "width", "breite"), True, True),
-    TableField("count", phrase("Number"), ("count", "qty", "quantity", "pieces", "anzahl", "stück", "menge")),
+    TableField(
+        "count",
+        phrase("Quantity"),
+        ("number", "nummer", "count", "qty", "quantity", "pieces", "anzahl", "stück", "menge"),
+    ),
     TableField("stock", phrase("Stock"), ("material",)),
 )
 """What a table of parts may hold."""

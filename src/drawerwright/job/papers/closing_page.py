@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from drawerwright import __version__
 from drawerwright.basics.phrases import joined, phrase
+from drawerwright.basics.told_lengths import RoughLength
 from drawerwright.drawings.packet import DrawerPage, PacketTable
 from drawerwright.job.glance.known_rows import known_rows
 from drawerwright.job.papers.paper_issue import plan_issue
@@ -64,7 +65,7 @@ def _assumed(plan: JobPlan) -> Iterator[tuple[str, str]]:
     yield (
         phrase(
             "Screws: four for an applied front, six for a wide one; along a bottom one every {apart}",
-            apart=plan.job.style.written(APART),
+            apart=RoughLength(f"{APART:g} mm", "6 in"),
         ),
         usual,
     )

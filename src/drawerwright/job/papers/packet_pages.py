@@ -304,7 +304,7 @@ class _Papers:
         return PacketTable(
             (
                 phrase("Part"),
-                phrase("Number"),
+                phrase("Quantity"),
                 phrase("Stock"),
                 phrase("Length"),
                 phrase("Width"),

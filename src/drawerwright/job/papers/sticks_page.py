@@ -7,6 +7,7 @@ from functools import partial
 
 from drawerwright.basics.lengths import Mm
 from drawerwright.basics.phrases import phrase
+from drawerwright.basics.told_lengths import RoughLength
 from drawerwright.drawings.packet import DrawerPage
 from drawerwright.drawings.scene import Scene
 from drawerwright.drawings.story_stick import StickMark, draw_block, stick_scenes
@@ -18,7 +19,8 @@ from drawerwright.job.planning.job_plan import JobPlan
 PAPER_TRUE = 0.003
 """How true a printer keeps length and paper holds it, as a share (common practice, no source)."""
 CHECKED: Mm = 300.0
-"""The length that this is told for."""
+CHECKED_INCHES = 12.0
+"""The length that this is told for, to readers of either unit."""
 MOST = 12
 """Sticks of so many banks; more would be a book."""
 
@@ -101,8 +103,8 @@ def sticks_page(plan: JobPlan, drawings: Mapping[str, Scene]) -> DrawerPage | No
                 "air: over {length} count on {error} (common practice, no source). Where it matters, the figure "
                 "governs, not the paper.",
                 share=100 * PAPER_TRUE,
-                length=plan.job.style.written(CHECKED),
-                error=plan.job.style.written(PAPER_TRUE * CHECKED, fine=True),
+                length=RoughLength(f"{CHECKED:g} mm", f"{CHECKED_INCHES:g} in"),
+                error=RoughLength(f"{PAPER_TRUE * CHECKED:.1f} mm", f"{PAPER_TRUE * CHECKED_INCHES:.3f} in"),
             ),
             phrase("Make blocks to the figure with calipers; the drawing only tells them apart."),
         ),
