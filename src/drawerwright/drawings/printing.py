@@ -89,8 +89,8 @@ def said_data(data: Any, style: LengthStyle) -> Any:
         return data
     if isinstance(data, str):
         return unbroken(style.say(data))
-    if isinstance(data, Mapping):
-        return {name: said_data(value, style) for name, value in data.items()}
+    if isinstance(data, Mapping):  # a drawing's numbers are no figures of a text
+        return {name: value if name == "svg" else said_data(value, style) for name, value in data.items()}
     if isinstance(data, list | tuple):
         return [said_data(value, style) for value in data]
     return data

@@ -28,7 +28,7 @@ def test_inches_take_more_room_and_can_still_be_read() -> None:
     scene = draw_elevation(bank(7), style=LengthStyle("in/64", ","))
     assert not overlapping_texts(scene)
     assert not clipped_texts(scene)
-    assert scene.width <= PAPERS["a4"].half[0]
+    assert scene.width <= PAPERS["letter"].half[0]
 
 
 def test_a_bank_of_sixty_drawers_still_tells_every_height() -> None:
