@@ -26,7 +26,8 @@ def print_summary(plan: JobPlan, console: Console | None = None) -> None:
     console.print(plan.job.name, style="bold")
     _print_stops((plan.findings,), plan.job.style, console)
     if plan.is_provisional:
-        console.print("Settings are provisional: some stock is not measured yet.")
+        names = ", ".join(plan.unmeasured)
+        console.print(f"Settings are provisional; not measured yet: {names}.", markup=False)
 
     style = plan.job.style
     _print_bench_corners(plan, console)

@@ -41,7 +41,7 @@ def _shared(banks: Sequence[Bank]) -> Iterator[Finding]:
                         stated=millimetres(stated, "g"),
                     ),
                     phrase(
-                        "Write 'shared: false' in the overlay of both to have {stated}.",
+                        "To have {stated}, let neither bank share the wood between them.",
                         stated=millimetres(stated, "g"),
                     ),
                     tuple(place.name for place in bank.places()),
@@ -123,8 +123,8 @@ def _meeting(banks: Sequence[Bank]) -> Iterator[Finding]:
                     overlap=millimetres(max(overlap for *_, overlap in pairs), ".1f"),
                 ),
                 phrase(
-                    "Let them cover less of the divider, or let them share it: without 'shared: false', and without "
-                    "'left' or 'right' there."
+                    "Let them cover less of the divider, or let both share it and give that side no overlay of its "
+                    "own."
                 ),
                 names,
             )

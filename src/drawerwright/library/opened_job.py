@@ -86,7 +86,12 @@ class PlannedJob:
     @property
     def is_provisional(self) -> bool:
         """Whether a stock that is used has not been measured."""
-        return any(plan.is_provisional for plan in self.plans)
+        return bool(self.unmeasured)
+
+    @property
+    def unmeasured(self) -> tuple[str, ...]:
+        """The stock in use that has not been measured, by name."""
+        return tuple(dict.fromkeys(name for plan in self.plans for name in plan.unmeasured))
 
     @property
     def drawings(self) -> Mapping[str, Drawing]:
@@ -160,7 +165,9 @@ class PlannedJob:
             (stock, line.size.label, str(line.count), "" if line.cost is None else f"{line.cost:.2f}")
             for stock, line in self.shopping_list
         ]
-        provisional = "Provisional: some stock has not been measured." if self.is_provisional else ""
+        provisional = (
+            f"Provisional: not measured yet: {', '.join(self.unmeasured)}." if self.unmeasured else ""
+        )
         return "".join(
             (
                 html_paragraph(str(self), strong=True),

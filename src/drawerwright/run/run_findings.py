@@ -11,6 +11,7 @@ from collections.abc import Iterator, Sequence
 from drawerwright.basics.findings import Finding, Severity
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import phrase, plural
+from drawerwright.basics.told_lengths import RoughLength
 from drawerwright.drawers.parts import PartKind, Role
 from drawerwright.joints.table import RouterTable
 from drawerwright.run.marks import BandMark, PartName, numbers_in_row, parts_named
@@ -22,9 +23,11 @@ STEADY = 2.0
 """An upright band stands steadily where it is at most so many times as tall as the edge that it stands on is long
 (common practice, no source)."""
 TALL: Mm = 600.0
+TALL_WORDS = RoughLength("600 mm", "24 in")
 """Taller than this an upright band is hard to hold at a usual fence; asked where no limit of the table is known (common
 practice, no source)."""
 NARROW: Mm = 100.0
+NARROW_WORDS = RoughLength("100 mm", "4 in")
 """A band narrower than this between its routed edges brings the hands too near to the cutter (common practice, no
 source)."""
 
@@ -76,7 +79,7 @@ def _family(family: BandFamily, table: RouterTable, rules: BandRules, saw: Saw) 
                 "the band is only {length} wide between its routed edges; under {limit} your "
                 "hands come too near the cutter.",
                 length=length,
-                limit=millimetres(NARROW, "g"),
+                limit=NARROW_WORDS,
             ),
             phrase("Never guide it by hand: screw or clamp it to a carrier that keeps both hands clear."),
             drawers,
@@ -108,9 +111,9 @@ def _family(family: BandFamily, table: RouterTable, rules: BandRules, saw: Saw) 
             where,
             phrase(
                 "bands {length} tall: over {limit} an upright band is hard to hold, and the "
-                "job does not say how tall a band the router table takes (tallest_upright).",
+                "job does not say how tall a band the router table takes.",
                 length=length,
-                limit=millimetres(TALL, "g"),
+                limit=TALL_WORDS,
             ),
             phrase(
                 "Say how tall a band your fence and feather boards hold, make the drawers less deep, or cut these "

@@ -108,7 +108,7 @@ class FrontMaker:
                 (*where, "match_direction"),
                 phrase(
                     "is across, but the grain of these fronts lies: matched fronts are cut side by side across the "
-                    "grain; set grain_upright, or match down"
+                    "grain; let the grain stand, or match down"
                 ),
             )
         group = bank.mark if entry.match is True else f"group {entry.match}"

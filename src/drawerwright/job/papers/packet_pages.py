@@ -130,12 +130,11 @@ class _Papers:
             yield Figure(self.drawings[f"plain-corner-{number}"], marked.caption(corner.name))
 
     def _provisional(self) -> str:
-        names = dict.fromkeys(p.stock.name for p in self.plan.parts if p.stock.thickness.is_provisional)
-        if not names:
+        if not self.plan.is_provisional:
             return ""
         return phrase(
             "Not measured yet: {names}. Settings and lengths may change; measure before you cut.",
-            names=", ".join(names),
+            names=", ".join(self.plan.unmeasured),
         )
 
     def _overview(self) -> tuple[str, ...]:

@@ -80,7 +80,7 @@ def _stale_lessons(where: str) -> Finding:
         Severity.NOTE,
         where,
         phrase("the cutter or the gauges have changed since the test cuts: what those taught is not used."),
-        phrase("Make a test cut, or delete 'learnt' from the job file."),
+        phrase("Make a test cut, or let the job forget what it learnt."),
     )
 
 

@@ -122,9 +122,17 @@ class JobPlan:
         return grouped(self.findings)
 
     @property
+    def unmeasured(self) -> tuple[str, ...]:
+        """The stock in use that has not been measured, by name: settings and lengths are provisional while there is
+        some."""
+        return tuple(
+            dict.fromkeys(part.stock.name for part in self.parts if part.stock.thickness.is_provisional)
+        )
+
+    @property
     def is_provisional(self) -> bool:
         """True while a stock that is used has not been measured."""
-        return any(part.stock.thickness.is_provisional for part in self.parts)
+        return bool(self.unmeasured)
 
 
 def open_job(path: Path) -> Job:

@@ -242,8 +242,7 @@ class _Telling:
         return self.style.show(length, fine=True)
 
     def _known(self, known: Estimate) -> str:
-        is_plain = self.style.unit != "in/64"
-        value = self.style.show(known.value, fine=True, with_unit=not is_plain)
+        value = self.style.show(known.value, fine=True, with_unit=False)
         return f"{value} ± {self.style.show_doubt(known.uncertainty)}"
 
     def _change(self, change: Mm, is_left: bool) -> str:

@@ -187,7 +187,6 @@ def _front_fields(item: Any, stocks: Choices) -> tuple[Field, ...]:
         *(
             Field((*overlay, edge), label, absent=_("as each side"))
             for edge, label in (("left", _("Overlay, left")), ("right", _("Overlay, right")))
-            if is_applied or value_at(item, (*overlay, edge)) is not None
         ),
         Field((*overlay, "top"), _("Overlay, top"), absent=inside),
         Field((*overlay, "bottom"), _("Overlay, bottom"), absent=inside),
