@@ -6,6 +6,7 @@ import contextlib
 import io
 import json
 import re
+import zipfile
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -15,7 +16,7 @@ import pytest
 from drawerwright.cli import main
 
 BENCH = Path(__file__).parents[2] / "examples" / "repair-bench.yaml"
-METRIC = re.compile(r"\bmm\b|\bcm\b|mm²|m²|millimet|\d m\b(?!/s)", re.IGNORECASE)
+METRIC = re.compile(r"\bmm\b|\bcm\b|mm²|m²|millimet|square metre|\d m\b(?!/s)|\d g\b", re.IGNORECASE)
 BOTH = ("These bars must measure 4 in and 100 mm on paper.", "\n100 mm\n", "100 mm\n")
 """What is said in both units."""
 NO_DOUBT = re.compile(r"± 0\.0+ in")
@@ -77,7 +78,7 @@ def planned(tmp_path_factory: pytest.TempPathFactory) -> Planned:
         file.write_text(job, "utf-8")
         output = io.StringIO()
         with contextlib.redirect_stdout(output), contextlib.redirect_stderr(output):
-            more = [] if number else ["--what-if", "--dxf"]
+            more = ["--files", "pdf,labels,xlsx"] if number else ["--what-if", "--dxf"]
             out = ["--out", str(folder / f"out-{number}"), "--time-limit", "0.4"]
             codes = main(["plan", str(file), *out, *more]), main(["check", str(file)])
         assert all(code in (0, 3) for code in codes), output.getvalue()
@@ -98,6 +99,27 @@ def test_the_terminal_shows_no_millimetre(planned: Planned) -> None:
     assert not NO_DOUBT.search(planned.terminal)
 
 
+@pytest.mark.parametrize(
+    "command",
+    [
+        ("strength", "{bench}"),
+        ("movement", "--units", "in", "--species", "sugar maple", "--size", "4", "--climate", "heated-room"),
+        (
+            *("bottom", "--units", "in", "--width", "16", "--length", "20", "--thickness", "1/4"),
+            *("--panel", "plywood", "--load", "22"),
+        ),
+    ],
+    ids=lambda command: command[0],
+)
+def test_other_commands_show_no_millimetre(
+    command: tuple[str, ...], planned: Planned, capsys: pytest.CaptureFixture[str]
+) -> None:
+    main([part.format(bench=planned.folder / "bench-0.yaml") for part in command])
+    told = capsys.readouterr().out
+    assert told
+    assert _metric(told) == []
+
+
 @pytest.mark.parametrize("number", [0, 1])
 def test_the_packet_shows_no_millimetre_and_is_printed_on_letter(planned: Planned, number: int) -> None:
     packet = pypdf.PdfReader(planned.folder / f"out-{number}" / "packet.pdf")
@@ -108,6 +130,20 @@ def test_the_packet_shows_no_millimetre_and_is_printed_on_letter(planned: Planne
     assert not NO_DOUBT.search(text)
     sides = {tuple(sorted(map(float, page.mediabox[2:]))) for page in packet.pages}
     assert sides == {(612.0, 792.0)}  # US letter, 8 1/2 by 11 in of 72 points
+
+
+def test_labels_and_workbook_show_no_millimetre(planned: Planned) -> None:
+    """The workbook's own cells are numbers in the unit that its heads name."""
+    folder = planned.folder / "out-1"
+    labels = sorted(folder.glob("labels-*.pdf"))
+    assert labels
+    for file in labels:
+        text = "\n".join(page.extract_text() for page in pypdf.PdfReader(file).pages)
+        assert _metric(text.replace("\N{NO-BREAK SPACE}", " ")) == [], file.name
+    with zipfile.ZipFile(folder / "job.xlsx") as book:
+        cells = re.sub(r"<[^>]*>", "\n", book.read("xl/sharedStrings.xml").decode())
+    assert "(in)" in cells
+    assert _metric(cells) == []
 
 
 def test_drawings_and_steps_show_no_millimetre(planned: Planned) -> None:

@@ -9,7 +9,7 @@ from typing import Literal, TypeAlias
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import LengthStyle
-from drawerwright.basics.phrases import phrase, with_decimal_sign
+from drawerwright.basics.phrases import Phrase, phrase, with_decimal_sign
 from drawerwright.basics.typed_lengths import LONGEST_WRITTEN, in_any_case, shortened
 
 Kg: TypeAlias = float
@@ -20,6 +20,10 @@ LOAD_UNITS: dict[Literal["mm", "in"], LoadUnit] = {"mm": "kg", "in": "lb"}
 """The unit of a bare load beside each unit of bare lengths."""
 KG_PER_POUND = 0.45359237
 """Exact, by definition of the international pound (1959)."""
+GRAMS_PER_OUNCE = 1000 * KG_PER_POUND / 16
+"""Exact, by definition of the ounce avoirdupois."""
+SQUARE_METRES_PER_FOOT = 0.3048**2
+"""Exact, by definition of the international foot (1959)."""
 NEWTONS_PER_POUND_FORCE = KG_PER_POUND * 9.80665
 """Exact, by the standard acceleration of gravity (3rd CGPM, 1901)."""
 JOULES_PER_FOOT_POUND = NEWTONS_PER_POUND_FORCE * 0.3048
@@ -99,6 +103,57 @@ class WrittenLoad:
     def written_for(self, reader: LengthStyle) -> str:
         """The load in the reader's unit and decimal sign."""
         return show_load(self.load, reader)
+
+
+@dataclass(frozen=True, slots=True)
+class WrittenGrams:
+    """A small weight (g) among the values of a phrase: in grams, or in ounces for who reads inches.
+
+    >>> str(WrittenGrams(45)), WrittenGrams(45).written_for(LengthStyle("in"))
+    ('45 g', '1.6 oz')
+    """
+
+    grams: float
+
+    def __str__(self) -> str:
+        return f"{self.grams:g} g"
+
+    def __format__(self, wanted: str) -> str:
+        return format(str(self), wanted)
+
+    def written_for(self, reader: LengthStyle) -> str:
+        """The weight in the reader's unit and decimal sign."""
+        if reader.unit == "mm":
+            return with_decimal_sign(str(self), reader.decimal_sign)
+        return f"{self.grams / GRAMS_PER_OUNCE:.1f} oz"
+
+
+@dataclass(frozen=True, slots=True)
+class WrittenSpread:
+    """So many grams on a square metre among the values of a phrase; ounces on a square foot for who reads inches.
+
+    >>> str(WrittenSpread(180)), WrittenSpread(180).written_for(LengthStyle("in"))
+    ('180 g on a square metre', '0.59 oz on a square foot')
+    """
+
+    grams: float
+
+    @property
+    def _metric(self) -> Phrase:
+        return phrase("{grams:.0f} g on a square metre", grams=self.grams)
+
+    def __str__(self) -> str:
+        return str(self._metric)
+
+    def __format__(self, wanted: str) -> str:
+        return format(str(self), wanted)
+
+    def written_for(self, reader: LengthStyle) -> str:
+        """The same in the reader's units and language."""
+        if reader.unit == "mm":
+            return reader.say(self._metric)
+        ounces = self.grams / GRAMS_PER_OUNCE * SQUARE_METRES_PER_FOOT
+        return reader.say(phrase("{ounces:.2f} oz on a square foot", ounces=ounces))
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from drawerwright import __version__
+from drawerwright.basics.loads import WrittenSpread
 from drawerwright.basics.phrases import joined, phrase
 from drawerwright.basics.told_lengths import RoughLength
 from drawerwright.drawings.packet import DrawerPage, PacketTable
@@ -56,8 +57,8 @@ def _assumed(plan: JobPlan) -> Iterator[tuple[str, str]]:
     usual = phrase("common practice, no source")
     yield (
         phrase(
-            "Glue: {spread:.0f} g on a square metre of one face, {lost:.0f} % more for what is lost",
-            spread=SPREAD,
+            "Glue: {spread} of one face, {lost:.0f} % more for what is lost",
+            spread=WrittenSpread(SPREAD),
             lost=100 * LOST,
         ),
         phrase("common practice, from memory"),

@@ -7,8 +7,10 @@ from collections.abc import Callable, Iterator, Mapping
 from functools import partial
 
 from drawerwright.basics.lengths import Mm
+from drawerwright.basics.loads import WrittenGrams, WrittenSpread
 from drawerwright.basics.names import names_in_row
-from drawerwright.basics.phrases import phrase
+from drawerwright.basics.phrases import Phrase, phrase
+from drawerwright.basics.told_lengths import RoughLength
 from drawerwright.drawers.assembly import AssembledDrawer
 from drawerwright.drawers.bottom import BottomStyle
 from drawerwright.drawers.parts import PartKind
@@ -26,6 +28,8 @@ from drawerwright.run.gluing import LOST, SPREAD, drawers_by_glue
 from drawerwright.run.work import GlueUp
 
 ROOM: tuple[Mm, Mm] = (86.0, 84.0)
+USUAL_SPREAD = RoughLength("150–200", "0.49–0.66")
+"""What is usual beside `SPREAD` (common practice, from memory)."""
 
 
 def gluing_drawings(draft: JobDraft) -> Iterator[tuple[str, Callable[[], Scene]]]:
@@ -66,9 +70,10 @@ def gluing_page(plan: JobPlan, drawings: Mapping[str, Scene]) -> DrawerPage | No
                 "Heavy lines: glue, thinly on both cut faces, none in the grooves. Arrows: clamps and their direction."
             ),
             phrase(
-                "Glue: {spread:.0f} g on a square metre of one face (150 to 200 is common practice, from memory) "
+                "Glue: {spread} of one face ({usual} is common practice, from memory) "
                 "and {lost:.0f} % for what is lost; the glue's own sheet governs.",
-                spread=SPREAD,
+                spread=WrittenSpread(SPREAD),
+                usual=USUAL_SPREAD,
                 lost=100 * LOST,
             ),
             *(line for step in steps for line in step.lines),
@@ -100,7 +105,7 @@ def _amounts(draft: JobDraft, lengths: PaperLengths) -> PacketTable:
             lengths.coarse(box.width),
             lengths.coarse(depth),
             lengths.coarse(math.hypot(box.width, depth)),
-            phrase("{grams} g", grams=math.ceil(grams[box.name])),
+            Phrase("{glue}", {"glue": WrittenGrams(math.ceil(grams[box.name]))}),
         )
         rows.setdefault(row, []).append(box.name)
     return PacketTable(

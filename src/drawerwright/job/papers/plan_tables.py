@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from drawerwright.basics.names import names_in_row
-from drawerwright.basics.phrases import phrase
+from drawerwright.basics.phrases import joined, phrase
 from drawerwright.drawers.box import DrawerBox
 from drawerwright.drawers.parts import Part
 from drawerwright.job.papers.cut_lists import cut_list
@@ -183,7 +182,7 @@ def setups_table(plan: JobPlan) -> DataTable:
                 setup.fence,
                 setup.height_reading,
                 setup.fence_reading,
-                names_in_row([plan.draft.corner_name(key) for key in setup.corners]),
+                joined([plan.draft.corner_name(key) for key in setup.corners], ", "),
                 setup.trips,
             )
             for setup in plan.run.setups

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from drawerwright.basics.lengths import LengthStyle, Mm, millimetres
-from drawerwright.basics.loads import WrittenLoad
+from drawerwright.basics.loads import WrittenGrams, WrittenLoad, WrittenSpread
 from drawerwright.basics.phrases import Phrase, joined, phrase, plural
 from drawerwright.basics.told_lengths import WrittenRun
 from drawerwright.drawings.packet import PacketTable
@@ -64,7 +64,7 @@ class ShoppingLine:
         if self.measure is AmountUnit.RUN:
             return Phrase("{run}", {"run": WrittenRun(self.amount)})
         if self.measure is AmountUnit.GRAM:
-            return phrase("{grams} g", grams=round(self.amount))
+            return Phrase("{glue}", {"glue": WrittenGrams(round(self.amount))})
         count = round(self.amount)
         if self.measure is AmountUnit.PAIR:
             return phrase("{count} pairs", count=count) if count != 1 else phrase("1 pair")
@@ -94,10 +94,8 @@ class ShoppingLine:
             run = WrittenRun(self.pack.holds)
             return plural("{count} roll of {run}", "{count} rolls of {run}", self.packs, run=run)
         if self.measure is AmountUnit.GRAM:
-            grams = f"{self.pack.holds:g}"
-            return plural(
-                "{count} bottle of {grams} g", "{count} bottles of {grams} g", self.packs, grams=grams
-            )
+            glue = WrittenGrams(self.pack.holds)
+            return plural("{count} bottle of {glue}", "{count} bottles of {glue}", self.packs, glue=glue)
         pieces = f"{self.pack.holds:g}"
         return plural("{count} box of {pieces}", "{count} boxes of {pieces}", self.packs, pieces=pieces)
 
@@ -296,5 +294,5 @@ def _glue(plan: JobPlan) -> Iterator[ShoppingLine]:
         5 * math.ceil(grams / 5),
         AmountUnit.GRAM,
         pack=plan.job.prices.glue,
-        note=phrase("{spread:.0f} g on a square metre of one face (common practice)", spread=SPREAD),
+        note=phrase("{spread} of one face (common practice)", spread=WrittenSpread(SPREAD)),
     )
