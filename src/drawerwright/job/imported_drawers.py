@@ -89,6 +89,13 @@ class DrawersToTake:
         return self.text
 
 
+def shop_of_job(text: str, title: str) -> str:
+    """A job file with the cutters, machines and stock of another and no drawers yet, to which a table brings them."""
+    for section in ("banks", "boxes", "openings", "days"):
+        text = set_value(text, (section,), None)
+    return set_value(text, ("job",), title)
+
+
 def drawers_to_take(
     text: str,
     sheets: Sequence[GivenSheet],

@@ -18,7 +18,7 @@ from drawerwright.basics.lengths import LengthStyle
 from drawerwright.job.file.building import read_job
 from drawerwright.job.file.given_tables import MOST_ROWS, given_sheets, table_of_text, text_of_table
 from drawerwright.job.file.table_parts import parts_of_table
-from drawerwright.job.imported_drawers import TableChoice, drawers_to_take
+from drawerwright.job.imported_drawers import TableChoice, drawers_to_take, shop_of_job
 from drawerwright.job.papers.data_table import table_csv
 from drawerwright.job.papers.plan_files import PlanFiles
 from drawerwright.job.papers.plan_tables import drawers_table, plan_tables
@@ -300,3 +300,25 @@ def test_the_front_door_takes_drawers_and_reads_parts(plan: JobPlan, tmp_path: P
     assert sum(map(len, parts.values())) == len(plan.parts)
     with pytest.raises(dw.DrawerwrightError, match="second drawer"):
         dw.import_drawers(table, job)
+
+
+def test_edging_of_the_upper_edges_comes_and_goes() -> None:
+    rows = "Drawer;Outer width;Outer depth;Side height;Edging (mm)\nTray;300;250;80;0.8\nBin;300;250;80;\n"
+    found = drawers_to_take(SEED, (table_of_text(rows),), TableChoice(stock="birch15"))
+    assert found.faults == ()
+    *_seed, tray, plain_bin = read_job(found.taken()).boxes
+    assert (tray.banding.thickness, tray.banding.box_top) == (0.8, True)
+    assert not plain_bin.banding.box_top
+    table = drawers_table(plan_job(read_job(found.text), time_limit=0.1))
+    place = [column.name for column in table.columns].index("edging")
+    assert [row[place] for row in table.rows] == [None, 0.8, None]
+
+
+def test_a_shop_without_drawers_waits_for_a_table() -> None:
+    """Cutter, machines and stock stay, comments too; a table makes it a job."""
+    begun = shop_of_job(EXAMPLE, "New trays")
+    rows = "Drawer;Outer width;Outer depth;Side height\nTray;300;250;80\n"
+    job = read_job(drawers_to_take(begun, (table_of_text(rows),), TableChoice(stock="birch15")).taken())
+    assert (job.name, job.banks, [box.name for box in job.boxes]) == ("New trays", (), ["Tray"])
+    assert "# marked on the shank" in begun
+    assert job.sheet_sizes == read_job(EXAMPLE).sheet_sizes

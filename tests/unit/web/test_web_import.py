@@ -110,3 +110,16 @@ def test_what_is_no_table_is_refused_and_the_rows_stay(
 def test_the_page_is_reached_from_the_drawers(client: TestClient) -> None:
     assert 'href="/jobs/1/import"' in client.get("/jobs/1/drawers").text
     assert client.get("/jobs/1/import").status_code == 200
+
+
+def test_the_start_page_begins_a_job_for_a_table(client: TestClient, shop: Shop) -> None:
+    assert 'action="/jobs/from-table"' in client.get("/").text
+    begun = client.post("/jobs/from-table", data={"job": "1"})
+    assert (begun.status_code, begun.headers["location"]) == (303, "/jobs/2/import")
+    assert client.get("/jobs/2/import").status_code == 200
+    table = "drawer;width;depth;height\ntray;268;206;64\n"
+    taken = client.post("/jobs/2/import", data={**NOTHING_SENT, "table": table, "do": "take"})
+    assert taken.status_code == 303
+    assert "name: tray" in shop.jobs.load(2).text
+    assert "name: first" not in shop.jobs.load(2).text
+    assert shop.jobs.load(1).text == JOB

@@ -53,6 +53,7 @@ DRAWER_FIELDS = (
     TableField("groove_height", phrase("Groove height"), ("nuthöhe",), True),
     TableField("groove_play", phrase("Groove play"), ("nutspiel",), True),
     TableField("clearance", phrase("Clearance of the bottom"), ("spiel des bodens",), True),
+    TableField("edging", phrase("Edging of the upper edges"), ("edging", "kante", "kantenmaterial"), True),
     TableField("orientation", phrase("Flat pieces"), ("liegende teile",)),
     TableField("cutter", phrase("Cutter"), ("fräser",)),
     TableField("joint", phrase("Joint"), ("verbindung", "eckverbindung")),
@@ -79,6 +80,7 @@ ENTRY_FIELDS: dict[tuple[str, ...], str] = {
     ("box", "all"): "stock",
     **{("box", name): name for name in PIECES},
     **{("bottom", entry): name for name, entry in _BOTTOM.items()},
+    ("banding", "thickness"): "edging",
     ("orientation",): "orientation",
     ("cutter",): "cutter",
     ("joint",): "joint",
@@ -187,6 +189,8 @@ def _box(values: dict[str, Any], stock: str, *, has_cutters: bool) -> dict[str, 
         if bottom.get("style") == BottomStyle.FIXED:  # it has no groove, and what is said of one is of no use
             bottom = {entry: value for entry, value in bottom.items() if not entry.startswith("groove")}
         box["bottom"] = bottom
+    if values.get("edging"):
+        box["banding"] = {"thickness": values["edging"], "box_top": True}
     if "orientation" in values:
         box["orientation"] = values["orientation"]
     return box

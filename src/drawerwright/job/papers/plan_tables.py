@@ -37,6 +37,7 @@ def drawers_table(plan: JobPlan) -> DataTable:
             Column("groove_height", phrase("Groove height"), _LENGTH),
             Column("groove_play", phrase("Groove play"), _FINE),
             Column("clearance", phrase("Clearance of the bottom"), _FINE),
+            Column("edging", phrase("Edging of the upper edges"), _FINE),
             Column("orientation", phrase("Flat pieces")),
             Column("cutter", phrase("Cutter")),
             Column("joint", phrase("Joint")),
@@ -75,6 +76,7 @@ def _drawer(box: DrawerBox, bank: str | None) -> tuple[Cell, ...]:
                 bottom.clearance,
             )
         ),
+        box.banding.thickness if box.banding.box_top else None,
         str(box.orientation),
         box.made_by.name if isinstance(box.made_by, Cutter) else None,
         None if is_routed else box.joint,

@@ -125,6 +125,24 @@ def _import(request: Request, name: str, raw: bytes) -> Response:
     return shop.renderer.page(request, "jobs.html", context, status=422)
 
 
+async def from_table(request: Request) -> Response:
+    """A new job with the shop of another, opened where a table brings its drawers."""
+    import asyncio
+
+    form = await request.form()
+    return await asyncio.to_thread(_from_table, request, whole_number(str(form.get("job", ""))))
+
+
+def _from_table(request: Request, source: int | None) -> Response:
+    from drawerwright.job.imported_drawers import shop_of_job
+
+    shop = shop_of(request)
+    text = example_text() if source is None else shop.jobs.load(source).text
+    title = _("Drawers from a table")
+    job = shop.jobs.add(title, shop_of_job(text, title), phrase("begun for a table"))
+    return RedirectResponse(f"/jobs/{job.id}/import", 303)
+
+
 def export(request: Request) -> Response:
     """The job file, byte for byte as it is in the store."""
     job = shop_of(request).jobs.load(job_id_of(request))
@@ -304,6 +322,7 @@ ROUTES = (
     Route("/jobs/example", from_example, methods=["POST"]),
     Route("/jobs/{job_id:int}/card", card),
     Route("/jobs/import", import_file, methods=["POST"]),
+    Route("/jobs/from-table", from_table, methods=["POST"]),
     Route("/jobs/{job_id:int}", first_page),
     Route("/jobs/{job_id:int}/file", export),
     Route("/jobs/{job_id:int}/duplicate", duplicate, methods=["POST"]),
