@@ -6,9 +6,10 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Browser, Page, ViewportSize, expect
 
 from .conftest import SIZES, Served, new_context
+from .typeface import texts_in_other_typefaces
 
 AXE = Path(__file__).parents[3] / "frontend" / "node_modules" / "axe-core" / "axe.min.js"
 PAGES = {
@@ -87,7 +88,7 @@ def open_page(page: Page, shared: Served, job: str, path: str) -> list[str]:
 @pytest.mark.parametrize("name", PAGES)
 def test_a_page_is_usable_by_everybody(looker: Page, shared: Served, example_job: str, name: str) -> None:
     """axe-core finds nothing at either size, by day or in the dark; nothing overflows; the console is silent;
-    nothing comes from another host."""
+    nothing comes from another host; every sign is in the typeface."""
     page = looker
     page.set_viewport_size(SIZES["desk"])
     page.emulate_media(color_scheme="light", reduced_motion="reduce")
@@ -119,28 +120,28 @@ def test_a_page_is_usable_by_everybody(looker: Page, shared: Served, example_job
     assert found == []
     assert live == ["announce"]  # one polite place to hear results from
     assert wide <= 360
+    assert texts_in_other_typefaces(page) == []
     expected = ["404"] if name == "error" else []
     assert [text for text in complaints if not any(code in text for code in expected)] == []
 
 
-@pytest.mark.parametrize("size", SIZES)
+TARGETS = """() => [...document.querySelectorAll("a[href], button, label.tick, textarea, summary, select")]
+    .filter((target) => target.checkVisibility() && !target.matches(".skip"))
+    .map((target) => { const box = target.getBoundingClientRect();
+        return [target.textContent.trim().slice(0, 30), Math.round(box.width), Math.round(box.height)]; })"""
+
+
 @pytest.mark.parametrize("name", RUN_PAGES)
 def test_targets_of_the_run_pages_are_large(
-    browser: Browser, shared: Served, example_job: str, name: str, size: str
+    looker: Page, shared: Served, example_job: str, name: str
 ) -> None:
     """Everything that is pressed, in the head and the foot of the page too."""
-    context = new_context(browser, size)
-    page = context.new_page()
-    open_page(page, shared, example_job, PAGES[name])
-    sizes = page.evaluate(
-        """() => [...document.querySelectorAll("a[href], button, label.tick, textarea, summary, select")]
-        .filter((target) => target.checkVisibility() && !target.matches(".skip"))
-        .map((target) => { const box = target.getBoundingClientRect();
-            return [target.textContent.trim().slice(0, 30), Math.round(box.width), Math.round(box.height)]; })"""
-    )
-    context.close()
-    assert len(sizes) > 15
-    assert [size for size in sizes if min(size[1], size[2]) < LEAST_TARGET] == []
+    open_page(looker, shared, example_job, PAGES[name])
+    for viewport in SIZES.values():
+        looker.set_viewport_size(ViewportSize(**viewport))
+        sizes = looker.evaluate(TARGETS)
+        assert len(sizes) > 15
+        assert [size for size in sizes if min(size[1], size[2]) < LEAST_TARGET] == []
 
 
 def test_first_page_is_light(browser: Browser, shared: Served, example_job: str) -> None:

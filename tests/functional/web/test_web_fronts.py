@@ -5,7 +5,6 @@ from __future__ import annotations
 from base64 import b64encode
 from pathlib import Path
 
-import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from drawerwright.job.file.first_jobs import example_text
@@ -92,19 +91,22 @@ def test_an_edge_is_dragged(drawers: Page) -> None:
     expect(drawers.locator("#height-B3")).to_have_value("149.2")
 
 
-@pytest.mark.parametrize(("width", "height"), [(1366, 860), (1920, 1080)])
-def test_the_piece_stays_in_sight_beside_what_is_typed(drawers: Page, width: int, height: int) -> None:
-    drawers.set_viewport_size({"width": width, "height": height})
-    drawers.locator("#banks-0-bottom-clearance").scroll_into_view_if_needed()
-    drawers.mouse.wheel(0, 600)
-    drawers.wait_for_timeout(300)
-    picture = drawers.locator("#piece .at-desk svg").bounding_box()
-    assert picture is not None
-    assert picture["y"] >= 0
-    assert picture["y"] + picture["height"] <= height
-    panel = drawers.locator("#more-banks-0").bounding_box()
-    assert panel is not None
-    assert picture["x"] + picture["width"] <= panel["x"], "details stand beside the picture, not in the table"
+def test_the_piece_stays_in_sight_beside_what_is_typed(drawers: Page) -> None:
+    for width, height in ((1366, 860), (1920, 1080)):
+        drawers.set_viewport_size({"width": width, "height": height})
+        drawers.evaluate("scrollTo(0, 0)")
+        drawers.locator("#banks-0-bottom-clearance").scroll_into_view_if_needed()
+        drawers.mouse.wheel(0, 600)
+        drawers.wait_for_timeout(300)
+        picture = drawers.locator("#piece .at-desk svg").bounding_box()
+        assert picture is not None
+        assert picture["y"] >= 0
+        assert picture["y"] + picture["height"] <= height
+        panel = drawers.locator("#more-banks-0").bounding_box()
+        assert panel is not None
+        assert picture["x"] + picture["width"] <= panel["x"], (
+            "details stand beside the picture, not in the table"
+        )
 
 
 def test_a_drawer_taken_apart_stays_in_its_frame(drawers: Page) -> None:
@@ -154,9 +156,8 @@ def test_another_kind_takes_out_what_was_of_the_one_before_and_undo_brings_it_ba
 GIVEN = "heights: {given: [2 15/16 in, 3 1/8 in, 3 5/16 in, 3 1/2 in, 3 11/16 in, 3 7/8 in, rest]}"
 
 
-@pytest.mark.parametrize("width", [1366, 1920])
 def test_nothing_that_is_typed_is_cut_and_no_table_outgrows_its_place(
-    desk: Page, served: Served, tmp_path: Path, width: int
+    desk: Page, served: Served, tmp_path: Path
 ) -> None:
     """Heights one by one in 16ths of an inch, an opening in them, and a finding: what widened the table before."""
     text = (
@@ -165,23 +166,25 @@ def test_nothing_that_is_typed_is_cut_and_no_table_outgrows_its_place(
     text = text.replace("groove_depth: 6, groove_height: 9", "groove_depth: 9, groove_height: 9", 1)
     file = tmp_path / "chest.yaml"
     file.write_text(text, encoding="utf-8")
-    desk.set_viewport_size({"width": width, "height": 860})
     desk.goto(served.url)
     desk.locator("input[type=file]").set_input_files(file)
     desk.get_by_role("button", name="Import").click()
     desk.wait_for_url("**/glance")
     desk.goto(desk.url.replace("/glance", "/drawers"))
-    cut = desk.evaluate(
-        """() => [...document.querySelectorAll("table.grid input, .row-panel[open] textarea")]
-        .filter((field) => field.scrollWidth > field.clientWidth).map((field) => field.value)"""
-    )
-    assert cut == []
-    grown = desk.evaluate(
-        """() => [...document.querySelectorAll(".tables .scroll, .row-panel[open] fieldset")]
-        .filter((part) => part.scrollWidth > part.clientWidth + 1).map((part) => part.textContent.slice(0, 40))"""
-    )
-    assert grown == []
-    assert desk.evaluate("document.documentElement.scrollWidth") <= width
+    for width in (1366, 1920):
+        desk.set_viewport_size({"width": width, "height": 860})
+        cut = desk.evaluate(
+            """() => [...document.querySelectorAll("table.grid input, .row-panel[open] textarea")]
+            .filter((field) => field.scrollWidth > field.clientWidth).map((field) => field.value)"""
+        )
+        assert cut == []
+        grown = desk.evaluate(
+            """() => [...document.querySelectorAll(".tables .scroll, .row-panel[open] fieldset")]
+            .filter((part) => part.scrollWidth > part.clientWidth + 1)
+            .map((part) => part.textContent.slice(0, 40))"""
+        )
+        assert grown == []
+        assert desk.evaluate("document.documentElement.scrollWidth") <= width
 
 
 def test_the_signs_of_the_pages_follow_what_is_typed(drawers: Page) -> None:

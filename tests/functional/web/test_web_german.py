@@ -1,4 +1,5 @@
-"""Every page in German: nothing that the catalogue translates is shown in English, and nothing overflows a phone."""
+"""Every page in German: nothing that the catalogue translates is shown in English, nothing overflows a phone, and the
+typeface has every sign."""
 
 from __future__ import annotations
 
@@ -15,6 +16,7 @@ from drawerwright.web.reader.words import LOCALE_FOLDER
 
 from .conftest import COLD_MS, PATIENCE_MS, SIZES, Served, example_corner
 from .test_web_every_page import PAGES
+from .typeface import texts_in_other_typefaces
 
 EXAMPLE = Path(__file__).parents[3] / "examples" / "music-school.yaml"
 LEAST_WORDS = 3
@@ -121,6 +123,7 @@ def test_a_page_speaks_german_alone(reader: Page, shared: Served, example_job: s
     for width in (390, 360):
         reader.set_viewport_size({"width": width, "height": 740})
         assert reader.evaluate("document.documentElement.scrollWidth") <= width
+    assert texts_in_other_typefaces(reader) == []
 
 
 def _replaced(text: str, *changes: tuple[str, str]) -> str:

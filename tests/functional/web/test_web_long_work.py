@@ -53,7 +53,7 @@ def import_job(page: Page, served: Served, folder: Path, text: str) -> str:
 def test_a_long_search_for_sheets_shows_progress_and_is_stopped(
     desk: Page, phone: Page, served: Served, tmp_path: Path
 ) -> None:
-    text = trays("Trays without grain", 60, grain="none", seconds=300)
+    text = trays("Trays without grain", 24, grain="none", seconds=300)
     path = import_job(desk, served, tmp_path, text)
     desk.goto(f"{served.url}{path}/sheets")
     expect(desk.get_by_role("heading", name="Planning")).to_be_visible()
@@ -61,7 +61,7 @@ def test_a_long_search_for_sheets_shows_progress_and_is_stopped(
     stop = desk.get_by_role("button", name="Stop and use the best so far")
     stop.focus()
     phone.goto(f"{served.url}{path}/drawers")
-    expect(phone.locator("#boxes-59-name")).to_have_value("Tray 60")
+    expect(phone.locator("#boxes-23-name")).to_have_value("Tray 24")
     phone.goto(f"{served.url}/corner")
     expect(phone.locator("#verdict")).to_be_visible()
     expect(stop).to_be_focused()  # the progress was drawn anew meanwhile
@@ -74,7 +74,7 @@ def test_a_long_search_for_sheets_shows_progress_and_is_stopped(
 
 @pytest.mark.alone
 def test_a_newer_text_ends_the_work_for_the_older_one(desk: Page, served: Served, tmp_path: Path) -> None:
-    text = trays("Trays without grain", 60, grain="none", seconds=300)
+    text = trays("Trays without grain", 24, grain="none", seconds=300)
     path = import_job(desk, served, tmp_path, text)
     desk.goto(f"{served.url}{path}/sheets")
     expect(desk.get_by_role("heading", name="Planning")).to_be_visible()
