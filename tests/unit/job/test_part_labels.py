@@ -82,12 +82,12 @@ def test_a_reader_of_codes_finds_the_address() -> None:
                 picture[int(top) : int(low), int(left) : int(right)] = 0
     found, _points, _code = cv2.QRCodeDetector().detectAndDecode(picture)
     part = plan().parts[0]
-    assert found == f"{ADDRESS}?part={part_mark(PartName.of(part))}"
+    assert found == f"{ADDRESS}?mark={part_mark(PartName.of(part))}"
 
 
 def test_every_label_has_a_code_of_its_own_on_its_day() -> None:
     addresses = [label.address for label in part_labels(plan(), f"{ADDRESS}?day=2")]
-    assert all(address.startswith(f"{ADDRESS}?day=2&part=") for address in addresses)
+    assert all(address.startswith(f"{ADDRESS}?day=2&mark=") for address in addresses)
     assert len(set(addresses)) == len(plan().parts)
     assert {label.address for label in part_labels(plan())} == {""}
 

@@ -136,16 +136,23 @@ def test_ticks_keep_what_was_made_and_say_what_becomes_of_it(client: TestClient,
     assert shop.progress.load(1).made == before
 
 
+def test_the_list_drawn_anew_is_the_list(client: TestClient, shop: Shop) -> None:
+    """As every open page asks for it once a step is ticked anywhere."""
+    steps = ticks_of(run_page(client, shop))
+    assert ticks_of(client.get(f"{RUN}?part=plan").text) == steps
+    assert len(steps) > 1
+
+
 def test_the_code_on_a_label_opens_the_next_step_of_its_part(client: TestClient, shop: Shop) -> None:
     steps = ticks_of(run_page(client, shop))
     plan = shop.plans.ask(shop.jobs.load(1).text, 60.0, 1).made
     assert plan is not None
     part = PartName.of(plan.parts[0])
     at = steps_of_part(plan.run.steps, part)
-    address = f"{RUN}?part={part_mark(part)}"
+    address = f"{RUN}?mark={part_mark(part)}"
     page = client.get(address).text
     assert "The next step of A1 front:" in page
     assert ticks_of(page) == [steps[at[0]]]
     client.post(f"{RUN}/tick", data={"step": steps[at[0]], "done": "yes"})
     assert ticks_of(client.get(address).text) == [steps[at[1]]]
-    assert "no part with this label" in client.get(f"{RUN}?part=00000000").text
+    assert "no part with this label" in client.get(f"{RUN}?mark=00000000").text

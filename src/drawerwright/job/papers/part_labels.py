@@ -16,8 +16,8 @@ from drawerwright.job.planning.job_plan import JobPlan
 from drawerwright.run.marks import PartName
 from drawerwright.run.steps_of_part import part_mark
 
-ASKED_PART = "part"
-"""How an address of the run names a part."""
+ASKED_PART = "mark"
+"""How an address of the run names a part; with `part` pages ask for a piece of themselves."""
 _ENDS: dict[PartKind, tuple[Phrase | None, Phrase | None]] = {
     PartKind.LEFT: (phrase("front end"), None),
     PartKind.RIGHT: (None, phrase("front end")),
