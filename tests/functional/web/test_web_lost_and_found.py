@@ -28,6 +28,7 @@ def test_two_devices_stay_in_step(desk: Page, phone: Page, served: Served) -> No
     phone.locator("#tick-0").check()
     expect(desk.locator("#tick-0")).to_be_checked()
     expect(desk.get_by_text(steps_done(1))).to_be_visible()
+    desk.locator("#more-step-3 > summary").click()
     desk.locator("#notes-2 summary").click()
     desk.locator("#note-2").fill("blade is dull")
     desk.locator("#note-2").press("Tab")
