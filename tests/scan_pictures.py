@@ -103,24 +103,25 @@ def coverage(outline: np.ndarray, height: int, width: int) -> np.ndarray:
 
     Exact along rows; `ROWS_PER_PIXEL` lines are laid across each pixel.
     """
-    x0, y0 = (outline + 0.5).T
-    x1, y1 = np.roll(x0, -1), np.roll(y0, -1)
+    ax, ay = (outline + 0.5).T
+    bx, by = np.roll(ax, -1), np.roll(ay, -1)
     levels = (np.arange(height * ROWS_PER_PIXEL) + 0.5) / ROWS_PER_PIXEL
-    starts = np.zeros((height * ROWS_PER_PIXEL, width + 2))
-    for ax, ay, bx, by in zip(x0, y0, x1, y1, strict=True):
-        if ay == by:
-            continue
-        low, high = min(ay, by), max(ay, by)
-        first, last = np.searchsorted(levels, [low, high])
-        lines = np.arange(first, last)
-        if not len(lines):
-            continue
-        at = np.clip(ax + (bx - ax) * (levels[lines] - ay) / (by - ay), 0.0, width)
-        sign = 1.0 if by > ay else -1.0
-        cell = np.minimum(at.astype(int), width - 1)
-        share = at - cell
-        starts[lines, cell] += sign * (1 - share)
-        starts[lines, cell + 1] += sign * share
+    first = np.searchsorted(levels, np.minimum(ay, by))
+    count = np.searchsorted(levels, np.maximum(ay, by)) - first
+    edge = np.repeat(
+        np.arange(len(ax)), count
+    )  # each edge of the outline, once for each line that it crosses
+    line = np.arange(len(edge)) - np.repeat(np.cumsum(count) - count, count) + first[edge]
+    run = (levels[line] - ay[edge]) / (by - ay)[edge]
+    at = np.clip(ax[edge] + (bx - ax)[edge] * run, 0.0, width)
+    sign = np.where((by > ay)[edge], 1.0, -1.0)
+    cell = np.minimum(at.astype(int), width - 1)
+    place = line * (width + 2) + cell
+    size = height * ROWS_PER_PIXEL * (width + 2)
+    starts = np.bincount(place, sign * (1 - at + cell), size) + np.bincount(
+        place + 1, sign * (at - cell), size
+    )
+    starts = starts.reshape(-1, width + 2)
     filled = np.abs(np.cumsum(starts, axis=1)[:, :width])
     return filled.reshape(height, ROWS_PER_PIXEL, width).mean(axis=1)
 
@@ -139,7 +140,7 @@ def _walked(outline: np.ndarray, stride: float = 0.05) -> tuple[np.ndarray, np.n
     return found, out if turns > 0 else -out
 
 
-def _worn(outline: np.ndarray, look: Look, rng: np.random.Generator) -> np.ndarray:
+def worn_outline(outline: np.ndarray, look: Look, rng: np.random.Generator) -> np.ndarray:
     """The outline as a saw and a router leave it: rough, chipped, with fibres that stand off."""
     points, normals = _walked(outline)
     size = len(points)
@@ -163,12 +164,30 @@ def _noise(shape: tuple[int, int], across: float, along: float, rng: np.random.G
     return soft / max(float(soft.std()), 1e-6)
 
 
+def wood_colours(
+    along: np.ndarray, through: np.ndarray, truth: Truth, look: Look, per_mm: float, rng: np.random.Generator
+) -> np.ndarray:
+    """Sawn wood at every place of a piece (mm): plies, glue lines, saw marks, fibres."""
+    height, width = along.shape
+    shade = np.zeros((height, width), np.float32)
+    if look.plies > 1:
+        ply = through / truth.thickness * look.plies
+        shade += look.contrast * np.where(np.floor(ply) % 2 == 0, 0.5, -0.5)
+        nearest = np.abs(ply - np.round(ply)) * truth.thickness / look.plies
+        inside = (np.round(ply) > 0) & (np.round(ply) < look.plies)
+        shade -= 2.2 * look.contrast * np.clip(1.5 - nearest / max(look.glue, 1e-6), 0, 1) * inside
+    stripe = along * math.cos(0.4) + through * math.sin(0.4)
+    shade += look.saw_marks * np.sin(2 * math.pi * stripe / rng.uniform(0.6, 1.6) + rng.uniform(0, 6))
+    shade += 5.0 * _noise((height, width), 0.05 * per_mm, 0.4 * per_mm, rng)
+    return np.array(look.wood, np.float32) + shade[..., None] * np.array([0.8, 1.0, 1.05], np.float32)
+
+
 def picture(truth: Truth, look: Look) -> Photo:
     """The picture of a section."""
     rng = np.random.default_rng(look.seed)
     per_mm = look.dpi / INCH
     outline = truth.outline(look.length)
-    worn = _worn(outline, look, rng)
+    worn = worn_outline(outline, look, rng)
     angle = math.radians(look.angle)
     turn = np.array([[math.cos(angle), -math.sin(angle)], [math.sin(angle), math.cos(angle)]])
     if look.mirrored:
@@ -207,17 +226,7 @@ def picture(truth: Truth, look: Look) -> Photo:
     columns, rows = np.meshgrid(np.arange(width), np.arange(height))
     flat = (np.column_stack([columns.ravel(), rows.ravel()]) + 0.5 - shift) / per_mm / scale + low
     along, through = (flat @ turn).T.reshape(2, height, width).astype(np.float32)
-    shade = np.zeros((height, width), np.float32)
-    if look.plies > 1:
-        ply = through / truth.thickness * look.plies
-        shade += look.contrast * np.where(np.floor(ply) % 2 == 0, 0.5, -0.5)
-        nearest = np.abs(ply - np.round(ply)) * truth.thickness / look.plies
-        inside = (np.round(ply) > 0) & (np.round(ply) < look.plies)
-        shade -= 2.2 * look.contrast * np.clip(1.5 - nearest / max(look.glue, 1e-6), 0, 1) * inside
-    stripe = along * math.cos(0.4) + through * math.sin(0.4)
-    shade += look.saw_marks * np.sin(2 * math.pi * stripe / rng.uniform(0.6, 1.6) + rng.uniform(0, 6))
-    shade += 5.0 * _noise((height, width), 0.05 * per_mm, 0.4 * per_mm, rng)
-    wood = np.array(look.wood, np.float32) + shade[..., None] * np.array([0.8, 1.0, 1.05], np.float32)
+    wood = wood_colours(along, through, truth, look, per_mm, rng)
     ground = np.tile(np.array(look.ground, np.float32), (height, width, 1))
     drift = (columns / width * rng.uniform(-1, 1) + rows / height * rng.uniform(-1, 1)).astype(np.float32)
     ground += look.uneven * drift[..., None]

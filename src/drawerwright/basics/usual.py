@@ -28,6 +28,8 @@ CALIPERS_ZERO: Mm = 0.02
 """The zero of the shop's calipers, which all that they measure has in common."""
 CALIPER_READING: Mm = 0.03
 """A single caliper reading, on a routed edge or a face."""
+SLICE_READING: Mm = 0.3
+"""How high a sawn slice stands, by caliper: it is not quite even."""
 EYE: Mm = 0.02
 """How much play, or standing proud, the eye misses now and then."""
 NOMINAL: Mm = 0.2

@@ -12,6 +12,7 @@ from drawerwright.basics import usual
 from drawerwright.basics.declared import checked
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.uncertain import Estimate
+from drawerwright.job.scan.picture_files import TakenWith
 from drawerwright.job.scan.scanning import ScannedCut, open_pictures, scan_pictures, scan_text
 
 File: TypeAlias = str | PathLike[str]
@@ -23,7 +24,8 @@ class ScannedSection:
     """What pictures of the test pieces of one cut say (mm, degrees); None for what they do not tell.
 
     `mid_to_tip`: the cutter's middle above the table. `points`: depth and inset along the profile. `scale`: where the
-    scale is from, `file`, `given` or `thickness`. `doubts`: whatever makes the reading doubtful.
+    scale is from, `file`, `given`, `thickness`, `calibration` or `sheet`. `doubts`: whatever makes the reading
+    doubtful.
     """
 
     mid_depth: Estimate | None
@@ -51,6 +53,7 @@ def scan(
     dpi: float | None = None,
     thickness: Estimate | Mm | None = None,
     bit_height: Estimate | Mm | None = None,
+    slice_height: Estimate | Mm | None = None,
 ) -> ScannedSection:
     """Read cutter and set-up from pictures of the sawn test pieces of one cut.
 
@@ -60,14 +63,16 @@ def scan(
         dpi: dots to an inch, instead of what the files say.
         thickness: of the piece by caliper (mm); it checks the scale, or sets it.
         bit_height: as set (mm), where the cutter goes through the wood.
+        slice_height: of a slice photographed on the sheet of marks, from the sheet up (mm).
 
     Raises:
         InvalidValueError: a picture cannot be read; the text names it.
         MissingLibraryError: the extra `scan` is not installed.
         OSError: a file cannot be read.
     """
-    given = open_pictures(_files(flat), _files(upright), _caliper(thickness))
-    return _section(scan_pictures(given, kind=kind, dpi=dpi, bit_height=_caliper(bit_height)))
+    taken = TakenWith(dpi, _caliper(slice_height))
+    given = open_pictures(_files(flat), _files(upright), _caliper(thickness), taken)
+    return _section(scan_pictures(given, kind=kind, bit_height=_caliper(bit_height)))
 
 
 def _files(given: File | Sequence[File]) -> tuple[Path, ...]:

@@ -100,6 +100,7 @@ class ShelfKind(StrEnum):
     STOCK = "stock"
     RUNNERS = "runners"
     TRIAL_CUT = "trial-cut"
+    SCANNER = "scanner"
 
 
 @dataclass(frozen=True, slots=True)

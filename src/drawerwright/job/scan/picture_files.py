@@ -2,7 +2,7 @@
 
 All but the pixels is read from the first bytes, before anything is unpacked: a small file can claim to hold more
 than any memory. PNG (ISO/IEC 15948), JPEG (ITU-T T.81, T.871), TIFF (revision 6) and WebP (RFC 9649) are known,
-the tags of a camera (Exif) as far as they tell the scale. From memory.
+the tags of a camera (Exif) as far as they tell the scale and the lens. From memory.
 """
 
 from __future__ import annotations
@@ -10,39 +10,67 @@ from __future__ import annotations
 import struct
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from drawerwright.basics.errors import InvalidValueError
+from drawerwright.basics.lengths import Mm
 from drawerwright.basics.phrases import phrase
+from drawerwright.basics.uncertain import Estimate
+
+if TYPE_CHECKING:
+    from drawerwright.job.scan.scanner_calibration import ScannerScale
+    from drawerwright.joints.scan.instrument import Instrument, ScaleSource
 
 MOST_BYTES = 60_000_000
 MOST_PIXELS = 80_000_000
 """A full sheet of A4 at 900 dpi."""
 KINDS = ("PNG", "JPEG", "TIFF", "WebP")
+INCH = 25.4
+DPI = (50.0, 5000.0)
+"""Resolutions of scanners lie between these."""
 SQUARE = 2e-4
 """Dots to an inch that differ by a larger share across and along make oblong pixels."""
 
 
 @dataclass(frozen=True, slots=True)
 class PictureHead:
-    """What a picture's file says of itself; `dpi` across and along, None where it does not say."""
+    """What a picture's file says of itself; `dpi` across and along, None where it does not say. A photo has an exposure
+    time; `focal_35`: of its lens, as on film of 35 mm."""
 
     kind: str
     width: int
     height: int
     dpi: tuple[float, float] | None
+    is_photo: bool = False
+    focal_35: Mm | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class TakenWith:
+    """What is known of how a picture was taken: dots to an inch instead of what the file says, how high the slice
+    stands over the sheet that it was photographed on, and the scanner's own scale."""
+
+    dpi: float | None = None
+    slice_height: Estimate | None = None
+    scanner: ScannerScale | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class OpenedPicture:
-    """A picture's pixels (grey, or blue, green and red), all square, and how many there are to an inch."""
+    """A picture's pixels (grey, or blue, green and red), all square, and how many there are to an inch; who says so,
+    and what it was taken with."""
 
     name: str
     pixels: Any
     dpi: float | None
+    source: ScaleSource
+    instrument: Instrument
 
 
-def open_picture(path: Path) -> OpenedPicture:
+NOTHING_KNOWN = TakenWith()
+
+
+def open_picture(path: Path, taken: TakenWith = NOTHING_KNOWN) -> OpenedPicture:
     """The picture in a file.
 
     Raises:
@@ -52,10 +80,10 @@ def open_picture(path: Path) -> OpenedPicture:
     """
     if path.stat().st_size > MOST_BYTES:
         raise InvalidValueError(_too_many_bytes(str(path), path.stat().st_size))
-    return read_picture(str(path), path.read_bytes())
+    return read_picture(str(path), path.read_bytes(), taken)
 
 
-def read_picture(name: str, content: bytes) -> OpenedPicture:
+def read_picture(name: str, content: bytes, taken: TakenWith = NOTHING_KNOWN) -> OpenedPicture:
     """The picture in the content of a file called `name`; raises as `open_picture`."""
     if len(content) > MOST_BYTES:
         raise InvalidValueError(_too_many_bytes(name, len(content)))
@@ -72,6 +100,7 @@ def read_picture(name: str, content: bytes) -> OpenedPicture:
             )
         )
     from drawerwright.joints.scan import pixels  # loads numpy
+    from drawerwright.joints.scan.instrument import ScaleSource
 
     unpacked = pixels.unpacked(content)
     if unpacked is None or unpacked.shape[:2] != (head.height, head.width):
@@ -81,15 +110,55 @@ def read_picture(name: str, content: bytes) -> OpenedPicture:
                 name=name,
             )
         )
-    if head.dpi is None:
-        return OpenedPicture(name, unpacked, None)
-    across, along = head.dpi
+    from drawerwright.joints.scan.sheet_photo import flatten_photo
+
+    try:
+        flat = flatten_photo(unpacked, slice_height=taken.slice_height, focal_35=head.focal_35)
+    except InvalidValueError as error:
+        raise InvalidValueError(phrase("{name}: {text}", name=name, text=error.args[0])) from None
+    if flat is not None:
+        return OpenedPicture(name, flat.picture, flat.per_mm * INCH, ScaleSource.SHEET, flat.instrument)
+    if head.is_photo:
+        raise InvalidValueError(
+            phrase(
+                "{name}: this is a photo, and none of the marks is seen that tell where the camera stood: print their "
+                "sheet with drawerwright scan --sheet sheet.pdf, and photograph the slice on it",
+                name=name,
+            )
+        )
+    return _scanned(name, unpacked, head, taken)
+
+
+def _scanned(name: str, pixels: Any, head: PictureHead, taken: TakenWith) -> OpenedPicture:
+    from drawerwright.joints.scan.instrument import SCANNER, Instrument, ScaleSource
+    from drawerwright.joints.scan.pixels import stretched
+
+    if taken.dpi is not None and not DPI[0] <= taken.dpi <= DPI[1]:
+        raise InvalidValueError(
+            phrase(
+                "a scan has {low:g} to {high:g} dots to an inch, not {dpi:g}",
+                low=DPI[0],
+                high=DPI[1],
+                dpi=taken.dpi,
+            )
+        )
+    dpi, source = head.dpi, ScaleSource.FILE
+    if taken.dpi is not None:
+        dpi, source = (taken.dpi, taken.dpi), ScaleSource.GIVEN
+    if dpi is not None and max(dpi) > 3 * min(dpi):
+        dpi = None
+    if dpi is None:
+        return OpenedPicture(name, pixels, None, source, SCANNER)
+    instrument = SCANNER
+    if taken.scanner is not None:
+        dpi, source = taken.scanner.dots(dpi), ScaleSource.CALIBRATION
+        share = taken.scanner.share
+        instrument = Instrument(share=share, stretch=share, is_assumed=False)
+    across, along = dpi
     if abs(across / along - 1) > SQUARE:
         most = max(across, along)
-        if max(across, along) > 3 * min(across, along):
-            return OpenedPicture(name, unpacked, None)
-        return OpenedPicture(name, pixels.stretched(unpacked, most / across, most / along), most)
-    return OpenedPicture(name, unpacked, (across + along) / 2)
+        return OpenedPicture(name, stretched(pixels, most / across, most / along), most, source, instrument)
+    return OpenedPicture(name, pixels, (across + along) / 2, source, instrument)
 
 
 def picture_head(name: str, content: bytes) -> PictureHead:
@@ -154,7 +223,7 @@ _FRAMES = {*range(0xC0, 0xD0)} - {0xC4, 0xC8, 0xCC}
 
 
 def _jpeg(content: bytes) -> PictureHead:
-    dpi, of_camera = None, None
+    dpi, tags = None, dict[int, float]()
     at = 2
     while True:
         while content[at] == 0xFF and content[at + 1] == 0xFF:
@@ -170,17 +239,17 @@ def _jpeg(content: bytes) -> PictureHead:
                 dpi = _sane(across * inch, along * inch)
         elif marker == 0xE1 and body[:6] == b"Exif\0\0":
             try:
-                of_camera = _tagged_dpi(_tags(body[6:]))
+                tags = _tags(body[6:])
             except (struct.error, IndexError, ValueError, ZeroDivisionError):
-                of_camera = None
+                tags = {}
         elif marker in _FRAMES:
             height, width = struct.unpack(">HH", body[1:5])
-            return PictureHead("JPEG", width, height, dpi or of_camera)
+            return PictureHead("JPEG", width, height, dpi or _tagged_dpi(tags), *_camera(tags))
         at += 2 + size
 
 
 def _webp(content: bytes) -> PictureHead:
-    at, size, dpi = 12, None, None
+    at, size, tags = 12, None, dict[int, float]()
     while at + 8 <= len(content):
         kind, length = struct.unpack("<4sI", content[at : at + 8])
         body = content[at + 8 : at + 8 + length]
@@ -193,17 +262,24 @@ def _webp(content: bytes) -> PictureHead:
             bits = int.from_bytes(body[1:5], "little")
             size = size or ((bits & 0x3FFF) + 1, (bits >> 14 & 0x3FFF) + 1)
         elif kind == b"EXIF":
-            dpi = _tagged_dpi(_tags(body[6:] if body[:6] == b"Exif\0\0" else body))
+            tags = _tags(body[6:] if body[:6] == b"Exif\0\0" else body)
         at += 8 + length + length % 2
     if size is None:
         raise ValueError("no size")
-    return PictureHead("WebP", *size, dpi)
+    return PictureHead("WebP", *size, _tagged_dpi(tags), *_camera(tags))
 
 
 def _tags(content: bytes) -> dict[int, float]:
-    """The numbers among the tags of a TIFF's first page."""
+    """The numbers among the tags of a TIFF's first page, and of the camera's own page where there is one."""
     order = "<" if content[:2] == b"II" else ">"
     (start,) = struct.unpack(order + "I", content[4:8])
+    tags = _page(content, order, start)
+    if EXIF_PAGE in tags:
+        tags |= _page(content, order, int(tags[EXIF_PAGE]))
+    return tags
+
+
+def _page(content: bytes, order: str, start: int) -> dict[int, float]:
     (count,) = struct.unpack(order + "H", content[start : start + 2])
     found: dict[int, float] = {}
     for index in range(count):
@@ -218,6 +294,16 @@ def _tags(content: bytes) -> dict[int, float]:
             above, below = struct.unpack(order + "II", content[place : place + 8])
             found[tag] = above / below if below else 0.0
     return found
+
+
+EXIF_PAGE, EXPOSURE_TIME, FOCAL_35 = 34665, 33434, 41989
+"""Tags of a camera (Exif 2.3; from memory)."""
+
+
+def _camera(tags: dict[int, float]) -> tuple[bool, Mm | None]:
+    """Whether a camera took it, and the focal length that it tells (mm)."""
+    focal = tags.get(FOCAL_35, 0.0)
+    return EXPOSURE_TIME in tags, focal if 8 <= focal <= 400 else None
 
 
 def _tagged_dpi(tags: dict[int, float]) -> tuple[float, float] | None:

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from pathlib import Path
 
-from drawerwright.job.scan.picture_files import open_picture
+from drawerwright.job.scan.picture_files import TakenWith, open_picture
 from drawerwright.job.scan.scanning import PictureGiven, ScannedCut, scan_pictures
 from drawerwright.joints.readings import ReadingKind
 from drawerwright.joints.trial_cut import TakenReading, TrialCut
@@ -27,7 +27,7 @@ def with_scan(
     upright: Sequence[Path],
     *,
     kind: str,
-    dpi: float | None,
+    taken: TakenWith,
 ) -> TrialCut:
     """A test cut with the readings that pictures of its pieces give; their thicknesses check the scale.
 
@@ -37,7 +37,7 @@ def with_scan(
         MissingLibraryError: the library that reads pictures is not installed.
     """
     given = [
-        PictureGiven(open_picture(path), is_flat, thickness)
+        PictureGiven(open_picture(path, taken), is_flat, thickness)
         for paths, is_flat, thickness in (
             (flat, True, cut.flat_thickness),
             (upright, False, cut.upright_thickness),
@@ -45,7 +45,7 @@ def with_scan(
         for path in paths
     ]
     height = cut.height_shown if cut.by_block else None
-    scanned = scan_pictures(given, kind=kind, dpi=dpi, bit_height=height)
+    scanned = scan_pictures(given, kind=kind, bit_height=height)
     return replace(cut, readings=(*cut.readings, *readings_of(scanned)))
 
 

@@ -9,7 +9,7 @@ from drawerwright.basics.lengths import Mm
 from drawerwright.basics.phrases import Phrase
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.job.file.entry_types import Given
-from drawerwright.job.scan.picture_files import OpenedPicture, read_picture
+from drawerwright.job.scan.picture_files import OpenedPicture, TakenWith, read_picture
 from drawerwright.job.scan.scanned_readings import readings_of
 from drawerwright.job.scan.scanning import PictureGiven, scan_pictures
 from drawerwright.job.scan.shown_section import in_own_process, left_out_words, shown_section
@@ -37,32 +37,32 @@ class ScannedTestCut:
 
 
 def scanned_test_cut(
-    pictures: Sequence[LoadedPicture], *, kind: str, dpi: float | None, bit_height: Estimate | None
+    pictures: Sequence[LoadedPicture], *, kind: str, taken: TakenWith, bit_height: Estimate | None
 ) -> ScannedTestCut:
     """What the pictures of the pieces of one cut say.
 
     Args:
         pictures: at least one.
         kind: of the joint that the cutter makes.
-        dpi: of all pictures, instead of what their files say.
+        taken: what is known of how they were taken.
         bit_height: that of a block (mm), for a cutter that goes through the wood.
 
     Raises:
         InvalidValueError: a picture cannot be read, or takes too long; the text names it.
         MissingLibraryError: the library that reads pictures is not installed.
     """
-    return in_own_process(_read, tuple(pictures), kind, dpi, bit_height)
+    return in_own_process(_read, tuple(pictures), kind, taken, bit_height)
 
 
 def _read(
-    pictures: Sequence[LoadedPicture], kind: str, dpi: float | None, bit_height: Estimate | None
+    pictures: Sequence[LoadedPicture], kind: str, taken: TakenWith, bit_height: Estimate | None
 ) -> ScannedTestCut:
-    opened: list[OpenedPicture] = [read_picture(one.name, one.content) for one in pictures]
+    opened: list[OpenedPicture] = [read_picture(one.name, one.content, taken) for one in pictures]
     given = [
         PictureGiven(picture, one.is_flat, one.thickness)
         for picture, one in zip(opened, pictures, strict=True)
     ]
-    cut = scan_pictures(given, kind=kind, dpi=dpi, bit_height=bit_height)
+    cut = scan_pictures(given, kind=kind, bit_height=bit_height)
     alone = [reading for _name, reading in cut.readings]
     return ScannedTestCut(
         _together(readings_of(cut)),

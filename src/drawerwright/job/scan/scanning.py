@@ -13,22 +13,19 @@ from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.phrases import Phrase, joined, phrase
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.job.plain_data import Data, clean
-from drawerwright.job.scan.picture_files import OpenedPicture, open_picture
+from drawerwright.job.scan.picture_files import NOTHING_KNOWN, OpenedPicture, TakenWith, open_picture
 from drawerwright.joints.mating import mating
 from drawerwright.joints.registry import USUAL
 from drawerwright.joints.scan.cut_measures import (
     INCH,
     MEASURES,
     Measured,
-    ScaleSource,
     SectionReading,
     combined,
     read_section,
 )
+from drawerwright.joints.scan.instrument import ScaleSource
 from drawerwright.joints.scan.mitre_measures import read_mitre
-
-DPI = (50.0, 5000.0)
-"""Resolutions of scanners lie between these."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +52,10 @@ class ScannedCut:
 
 
 def open_pictures(
-    flat: Sequence[Path], upright: Sequence[Path], thickness: Estimate | None = None
+    flat: Sequence[Path],
+    upright: Sequence[Path],
+    thickness: Estimate | None = None,
+    taken: TakenWith = NOTHING_KNOWN,
 ) -> tuple[PictureGiven, ...]:
     """Pictures from files; raises as `open_picture`, of no picture too."""
     if not flat and not upright:
@@ -63,14 +63,13 @@ def open_pictures(
             phrase("give a picture of the flat piece with --flat, of the upright one with --upright, or both")
         )
     named = [(path, True) for path in flat] + [(path, False) for path in upright]
-    return tuple(PictureGiven(open_picture(path), is_flat, thickness) for path, is_flat in named)
+    return tuple(PictureGiven(open_picture(path, taken), is_flat, thickness) for path, is_flat in named)
 
 
 def scan_pictures(
     given: Sequence[PictureGiven],
     *,
     kind: str | None = None,
-    dpi: float | None = None,
     bit_height: Estimate | None = None,
 ) -> ScannedCut:
     """What pictures of the test pieces of one cut say.
@@ -78,28 +77,17 @@ def scan_pictures(
     Args:
         given: the pictures.
         kind: of the joint that the cutter makes; None: the usual one.
-        dpi: of all pictures, instead of what their files say.
         bit_height: as it was set (mm), for a cutter whose top lies outside the wood.
 
     Raises:
         InvalidValueError: a picture cannot be read; the text names it.
     """
-    if dpi is not None and not DPI[0] <= dpi <= DPI[1]:
-        raise InvalidValueError(
-            phrase(
-                "a scan has {low:g} to {high:g} dots to an inch, not {dpi:g}",
-                low=DPI[0],
-                high=DPI[1],
-                dpi=dpi,
-            )
-        )
     kind = kind or USUAL
     through = mating(kind).through(1.0) is not None
     readings = []
     for one in given:
-        resolution = dpi or one.picture.dpi
         try:
-            reading = _read(one, resolution, dpi is not None, through, bit_height)
+            reading = _read(one, through, bit_height)
         except InvalidValueError as error:
             raise InvalidValueError(
                 phrase("{name}: {text}", name=one.picture.name, text=error.args[0])
@@ -108,14 +96,14 @@ def scan_pictures(
     return _together(kind, readings)
 
 
-def _read(
-    one: PictureGiven, dpi: float | None, is_given: bool, through: bool, bit_height: Estimate | None
-) -> SectionReading:
+def _read(one: PictureGiven, through: bool, bit_height: Estimate | None) -> SectionReading:
+    dpi = one.picture.dpi
     how: dict[str, Any] = {
         "is_flat": one.is_flat,
         "per_mm": None if dpi is None else dpi / INCH,
-        "source": ScaleSource.GIVEN if is_given else ScaleSource.FILE,
+        "source": one.picture.source,
         "thickness": one.thickness,
+        "instrument": one.picture.instrument,
     }
     if through:
         return read_mitre(one.picture.pixels, bit_height=bit_height, **how)
@@ -135,7 +123,7 @@ def _together(kind: str, readings: list[tuple[str, SectionReading]]) -> ScannedC
             doubts.append(_quarrel_words(name, readings))
             if name in ("fence", "thickness", "bit_height"):
                 measures[name] = None
-    if any(reading.scale.source is not ScaleSource.THICKNESS for reading in alone):
+    if any(reading.scale.source in (ScaleSource.FILE, ScaleSource.GIVEN) for reading in alone):
         doubts.append(
             phrase(
                 "The scale is as good as a usual scanner, which is assumed: the thickness by caliper checks it."
@@ -257,6 +245,8 @@ def scan_text(cut: ScannedCut, style: LengthStyle) -> str:
             ScaleSource.FILE: phrase("from the file"),
             ScaleSource.GIVEN: phrase("as given"),
             ScaleSource.THICKNESS: phrase("from the thickness by caliper"),
+            ScaleSource.CALIBRATION: phrase("by the scanner's calibration"),
+            ScaleSource.SHEET: phrase("by the sheet's marks"),
         }[scale.source]
         left = [
             f"{share.face} {share.share * 100:.0f} %" for share in reading.left_out if share.share >= 0.05

@@ -252,6 +252,7 @@ class _Builder(Builder):
                 from drawerwright.job.scan.scanned_readings import (
                     with_scan,  # loads numpy and the picture library
                 )
+                from drawerwright.job.test_cuts.scan_entries import taken_of
 
                 try:
                     cut = with_scan(
@@ -259,7 +260,7 @@ class _Builder(Builder):
                         [self.folder / name for name in entry.scan.flat],
                         [self.folder / name for name in entry.scan.upright],
                         kind=cutter.kind,
-                        dpi=entry.scan.dpi,
+                        taken=taken_of(entry.scan),
                     )
                 except (DrawerwrightError, OSError) as error:
                     self.fault(("cuts", index, "scan"), str(error))

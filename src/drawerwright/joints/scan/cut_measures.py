@@ -9,7 +9,6 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from enum import StrEnum
 
 import numpy as np
 from numpy.typing import NDArray
@@ -20,24 +19,17 @@ from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints.scan.curved import curved_points
 from drawerwright.joints.scan.ground import DEEP_SHADOW
+from drawerwright.joints.scan.instrument import EDGE_SHIFT, SCANNER, Instrument, ScaleSource
 from drawerwright.joints.scan.mitre import SeenMitre
 from drawerwright.joints.scan.pixels import Row
 from drawerwright.joints.scan.section import SeenSection, face_words, in_frame, see_section, turned_back
 
 INCH: Mm = 25.4
-SCANNER_SCALE = 0.0012
-"""Standard uncertainty of what a flatbed scanner makes of a length, as a share of it, where nobody has calibrated it
-(assumed; published work finds 0.05 mm on parts of some ten millimetres)."""
-WOBBLE: Mm = 0.008
-"""Standard uncertainty of a single face's place from the uneven run of the carriage, and from a glue line that the cut
-lays bare (assumed)."""
 SHALLOW_CHIP: Mm = 0.01
 """Standard uncertainty of a wall of the cut from chips so wide and shallow that they look like a part of it
 (assumed)."""
 SHADOW_SHIFT = 0.7
 """By how many pixels a shadow beside the wood may shift a face (assumed)."""
-EDGE_SHIFT = 0.15
-"""By how many pixels wood may look wider than it is, all over: light creeps (assumed). Only the thickness suffers."""
 CURVE_SLOPE: Degrees = 3.0
 """Standard uncertainty of the slope of a curve, which has none (assumed)."""
 QUARREL = 2.5
@@ -46,14 +38,6 @@ THICKNESSES: tuple[Mm, Mm] = (5.0, 45.0)
 """A thickness outside these means that the scale is wrong."""
 MEASURES = ("mid_depth", "step", "slope", "bit_height", "fence", "thickness")
 LENGTHS = tuple(name for name in MEASURES if name != "slope")
-
-
-class ScaleSource(StrEnum):
-    """Where a scale is from."""
-
-    FILE = "file"
-    GIVEN = "given"
-    THICKNESS = "thickness"
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,6 +96,7 @@ def read_section(
     per_mm: float | None = None,
     source: ScaleSource = ScaleSource.FILE,
     thickness: Estimate | None = None,
+    instrument: Instrument = SCANNER,
 ) -> SectionReading:
     """The measures of a drawer-lock cut in a picture of its section.
 
@@ -121,33 +106,38 @@ def read_section(
         per_mm: pixels to a millimetre, as file or user say; None where nobody does.
         source: who says so.
         thickness: of the piece, by caliper (mm); it checks the scale, or sets it.
+        instrument: what the picture was taken with.
 
     Raises:
         InvalidValueError: no section is seen, too little of one, or its scale is not known.
     """
-    seen = see_section(picture, is_flat=is_flat)
+    seen = see_section(picture, is_flat=is_flat, walls=instrument.walls)
     found = _in_pixels(seen)
-    scale, doubts = settled_scale(found["thickness"], per_mm, source, thickness)
+    scale, doubts = settled_scale(found["thickness"], per_mm, source, thickness, instrument)
     shaded = SHADOW_SHIFT / scale.per_mm if seen.shadow > DEEP_SHADOW else 0.0
+    # The caliper tells the scale along the thickness; how far it holds across, the instrument has to say.
+    along = {"thickness", "bit_height", "mid_depth"} if is_flat else {"thickness", "fence", "step"}
+    stretch = instrument.stretch if thickness is not None else 0.0
     measures = {}
     for name, (value, fit) in found.items():
         if name == "slope":
             run = math.hypot(seen.notch.step, seen.notch.slope[1] - seen.notch.slope[0]) / scale.per_mm
-            own = math.hypot(fit, math.degrees((2 * WOBBLE + 1.4 * SHALLOW_CHIP) / max(run, 0.1)))
+            own = math.hypot(fit, math.degrees((2 * instrument.wobble + 1.4 * SHALLOW_CHIP) / max(run, 0.1)))
             own = math.hypot(own, math.degrees(shaded / max(run, 0.1)))
-            measures[name] = Measured(value, own, math.degrees(scale.share / 2))
+            measures[name] = Measured(value, own, math.degrees(instrument.stretch / 2))
         else:
             shift = EDGE_SHIFT / scale.per_mm if name == "thickness" else 0.0
             chip = SHALLOW_CHIP if name in ("mid_depth", "step", "fence") else 0.0
-            own = math.hypot(fit / scale.per_mm, math.sqrt(2) * WOBBLE, chip, shift, shaded)
-            measures[name] = Measured(value / scale.per_mm, own, value / scale.per_mm * scale.share)
+            own = math.hypot(fit / scale.per_mm, math.sqrt(2) * instrument.wobble, chip, shift, shaded)
+            share = scale.share if name in along else math.hypot(scale.share, stretch)
+            measures[name] = Measured(value / scale.per_mm, own, value / scale.per_mm * share)
     if scale.source is ScaleSource.THICKNESS and thickness is not None:
         measures["thickness"] = Measured(thickness.value, thickness.uncertainty)
-    points, doubt = _profile_points(seen, scale)
+    points, doubt = _profile_points(seen, scale, instrument.wobble)
     curve = _curve(seen, scale)
     if curve is not None:
         line, scatter = curve
-        doubt = math.hypot(scatter, WOBBLE)
+        doubt = math.hypot(scatter, instrument.wobble)
         measures["slope"] = replace(measures["slope"], own=math.hypot(measures["slope"].own, CURVE_SLOPE))
         least = float(line[:, 1].min())
         points = tuple((max(z, 0.0), c - least) for z, c in line.tolist())
@@ -165,19 +155,31 @@ def read_section(
         doubt,
         scale,
         _left_out(seen),
-        (*doubts, *_doubts(seen, measures, scale)),
+        (*doubts, *_doubts(seen, measures, scale, instrument)),
         seen,
     )
 
 
 def settled_scale(
-    seen: tuple[float, float], per_mm: float | None, source: ScaleSource, thickness: Estimate | None
+    seen: tuple[float, float],
+    per_mm: float | None,
+    source: ScaleSource,
+    thickness: Estimate | None,
+    instrument: Instrument = SCANNER,
 ) -> tuple[PictureScale, list[Phrase]]:
     """The scale that dpi and thickness agree on, and doubts; where they do not, the thickness is believed.
 
     `seen`: the thickness in the picture (pixels), with its standard uncertainty.
     """
-    by_dpi = None if per_mm is None else PictureScale(per_mm, SCANNER_SCALE, source)
+    if instrument.is_photo and thickness is None:
+        raise InvalidValueError(
+            phrase(
+                "a photo tells the scale too roughly: give the piece's thickness by caliper with --thickness, or in "
+                "its "
+                "field"
+            )
+        )
+    by_dpi = None if per_mm is None else PictureScale(per_mm, instrument.share, source)
     by_thickness = None
     if thickness is not None:
         if thickness.value <= 0:
@@ -269,7 +271,9 @@ def _in_pixels(seen: SeenSection) -> dict[str, tuple[float, float]]:
     }
 
 
-def _profile_points(seen: SeenSection, scale: PictureScale) -> tuple[tuple[tuple[Mm, Mm], ...], Mm]:
+def _profile_points(
+    seen: SeenSection, scale: PictureScale, wobble: Mm
+) -> tuple[tuple[tuple[Mm, Mm], ...], Mm]:
     """Points of the cut wall from the top down, thinned to means of neighbours, and the uncertainty of an inset."""
     faces = seen.faces
     top, deep = (float(faces.values[faces.index(name)]) for name in "AD")
@@ -286,7 +290,7 @@ def _profile_points(seen: SeenSection, scale: PictureScale) -> tuple[tuple[tuple
                 scatters.append(float(np.std(w[part])) / math.sqrt(len(part)))
     least = min(insets)
     points = sorted((max(depth, 0.0), inset - least) for depth, inset in zip(depths, insets, strict=True))
-    doubt = math.hypot(float(np.median(scatters)) / scale.per_mm, WOBBLE, faces.values[-1] * 0)
+    doubt = math.hypot(float(np.median(scatters)) / scale.per_mm, wobble)
     return tuple(points), doubt
 
 
@@ -310,19 +314,23 @@ def _left_out(seen: SeenSection) -> tuple[LeftOut, ...]:
 
 
 MOST_LEFT_OUT = 0.35
+LITTLE, LITTLE_IN_PHOTO = 0.05, 0.12
+"""Mid depth or step with a larger standard uncertainty (mm) is said to be little."""
 LEAST_SHARP: Mm = 0.45
 """An edge that is spread over more than this is too blurred to be read."""
 
 
-def _doubts(seen: SeenSection, measures: Mapping[str, Measured], scale: PictureScale) -> Iterable[Phrase]:
+def _doubts(
+    seen: SeenSection, measures: Mapping[str, Measured], scale: PictureScale, instrument: Instrument
+) -> Iterable[Phrase]:
     blur = seen.blur / scale.per_mm
     if blur > LEAST_SHARP:
         raise InvalidValueError(
             phrase(
-                "the picture is blurred: its edges are {blur} wide, and at most {most} can be read. Lay the slice flat "
-                "on the glass and scan at 300 dpi or more.",
+                "the picture is blurred: its edges are {blur} wide, and at most {most} can be read: {remedy}.",
                 blur=millimetres(blur),
                 most=millimetres(LEAST_SHARP),
+                remedy=instrument.to_sharpen,
             )
         )
     for left in _left_out(seen):
@@ -338,7 +346,7 @@ def _doubts(seen: SeenSection, measures: Mapping[str, Measured], scale: PictureS
     if seen.notch.misfit > 0.25:
         yield phrase("the outline is not quite that of a test piece: look whether it is right.")
     for name in LENGTHS[:2]:
-        if measures[name].uncertainty > 0.05:
+        if measures[name].uncertainty > (LITTLE_IN_PHOTO if instrument.is_photo else LITTLE):
             yield phrase("the picture shows little: a finer scan, or a second slice, would tell more.")
             break
 

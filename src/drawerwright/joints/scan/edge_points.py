@@ -108,8 +108,11 @@ def _across(contrast: Picture, along: Row, outward: Row, reach: float) -> tuple[
 
 def _usual(levels: Row) -> Row:
     """The median across a face, 0 where nothing is seen."""
+    finite = np.isfinite(levels)
+    if finite.all():
+        return np.asarray(np.median(levels, axis=0))
     usual = np.zeros(levels.shape[1])
-    seen = np.isfinite(levels).any(axis=0)
+    seen = finite.any(axis=0)
     usual[seen] = np.nanmedian(levels[:, seen], axis=0)
     return usual
 

@@ -131,8 +131,9 @@ def _told(rows: NDArray[np.uint8], small: Picture, level: Row, factor: float) ->
         plain = _largest(few - ground) < reach
         if plain.sum() < 200:
             return None
-        coefficients = np.linalg.lstsq(terms[plain], few[plain], rcond=None)[0]
-        ground = terms @ coefficients
+        known = terms[plain].astype(np.float64)
+        coefficients = np.linalg.solve(known.T @ known + 1e-6 * np.eye(terms.shape[-1]), known.T @ few[plain])
+        ground = terms @ coefficients.astype(np.float32)
         reach = float(np.clip(4 * np.median(_largest(few - ground)[plain]), 8.0, 18.0))
     ground = pixels.sized(ground, small.shape[:2])
     off = np.sqrt(((small - ground) ** 2).sum(axis=2))

@@ -28,6 +28,7 @@ from drawerwright.basics.phrases import phrase
 from drawerwright.joints.scan.edge_points import EdgePoints, SectionFace, edge_points
 from drawerwright.joints.scan.face_lines import FittedFaces, LinePoints, fit_faces
 from drawerwright.joints.scan.ground import WoodTold
+from drawerwright.joints.scan.instrument import SeenWalls
 from drawerwright.joints.scan.notch import main_direction, straightened
 from drawerwright.joints.scan.outline_points import points_between
 from drawerwright.joints.scan.pixels import Mask, Row
@@ -54,8 +55,8 @@ class SeenMitre:
     shadow: float
 
 
-def see_mitre(told: WoodTold, *, is_flat: bool) -> SeenMitre:
-    """The mitred end in a picture.
+def see_mitre(told: WoodTold, *, is_flat: bool, walls: SeenWalls | None = None) -> SeenMitre:
+    """The mitred end in a picture; `walls`: what a camera sees of the wood's sides.
 
     Raises:
         InvalidValueError: none is there.
@@ -109,6 +110,8 @@ def see_mitre(told: WoodTold, *, is_flat: bool) -> SeenMitre:
     points = {
         name: edge_points(told.brightness, face, _near(face, reach), blur)[0] for name, face in sought.items()
     }
+    if walls is not None:
+        points = {name: walls.without_side(seen, blur) for name, seen in points.items()}
     origin = at(top, front)
     lines = {}
     for name, seen in points.items():
@@ -121,7 +124,7 @@ def see_mitre(told: WoodTold, *, is_flat: bool) -> SeenMitre:
     faces = fit_faces(lines, thick / 40)
     far = at(bottom, end) if is_flat else at(back_row, end)
     profile = []
-    for piece in points_between(told, origin, far, blur):
+    for piece in points_between(told, origin, far, blur, walls):
         off = piece - origin
         y, w = off @ down, off @ right
         profile.append(np.column_stack([y - faces.turn_w * w, w + faces.turn_z * y]))

@@ -13,17 +13,15 @@ from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints.mate import find_middle
 from drawerwright.joints.scan.cut_measures import (
-    EDGE_SHIFT,
     SHADOW_SHIFT,
-    WOBBLE,
     Measured,
     PictureScale,
-    ScaleSource,
     SectionReading,
     settled_scale,
     shadow_words,
 )
 from drawerwright.joints.scan.ground import DEEP_SHADOW, tell_wood
+from drawerwright.joints.scan.instrument import EDGE_SHIFT, SCANNER, Instrument, ScaleSource
 from drawerwright.joints.scan.mitre import SeenMitre, see_mitre
 from drawerwright.joints.scan.outline_points import thinned
 from drawerwright.joints.scan.pixels import Row
@@ -48,6 +46,7 @@ def read_mitre(
     source: ScaleSource = ScaleSource.FILE,
     thickness: Estimate | None = None,
     bit_height: Estimate | None = None,
+    instrument: Instrument = SCANNER,
 ) -> SectionReading:
     """As `drawerwright.joints.scan.cut_measures.read_section`, for a cutter that goes through the wood.
 
@@ -56,15 +55,15 @@ def read_mitre(
     refused: InvalidValueError | None = None
     for told in tell_wood(picture):
         try:
-            seen = see_mitre(told, is_flat=is_flat)
+            seen = see_mitre(told, is_flat=is_flat, walls=instrument.walls)
             break
         except InvalidValueError as error:
             refused = refused or error
     else:
         assert refused is not None
         raise refused
-    scale, doubts = settled_scale(seen.thickness, per_mm, source, thickness)
-    return _measured(seen, scale, doubts, thickness, bit_height)
+    scale, doubts = settled_scale(seen.thickness, per_mm, source, thickness, instrument)
+    return _measured(seen, scale, doubts, thickness, bit_height, instrument.wobble)
 
 
 def _measured(
@@ -73,6 +72,7 @@ def _measured(
     doubts: list[Phrase],
     thickness: Estimate | None,
     bit_height: Estimate | None,
+    wobble: Mm,
 ) -> SectionReading:
     shaded = SHADOW_SHIFT / scale.per_mm if seen.shadow > DEEP_SHADOW else 0.0
     if shaded:
@@ -84,14 +84,14 @@ def _measured(
     deepest = float(np.median(points[points[:, 0] < LEVEL, 1]) if radius else points[:, 1].min())
     lowest = float(points[:, 0].max())
     profile = tuple((lowest - y, max(w - deepest, 0.0)) for y, w in points[::-1].tolist())
-    mate = find_middle(profile, uncertainty=max(scatter, WOBBLE), thickness=SHARED * thick)
+    mate = find_middle(profile, uncertainty=max(scatter, wobble), thickness=SHARED * thick)
     knife = KNIFE_EDGE if seen.is_knife else 0.0
     if seen.is_knife:
         doubts = [
             *doubts,
             phrase("the tip ends in a knife edge, whose place is reckoned: a flat piece tells more."),
         ]
-    of_tip = math.hypot(mate.mid_depth.uncertainty, WOBBLE, shaded, knife)
+    of_tip = math.hypot(mate.mid_depth.uncertainty, wobble, shaded, knife)
     tip = lowest - mate.mid_depth.value
     measures = {"mid_to_tip": Measured(tip, of_tip, tip * scale.share)}
     unseen = 0.0 if radius else UNSEEN_RADIUS
@@ -120,9 +120,9 @@ def _measured(
     if end is not None:
         fence = end - deepest
         measures["fence"] = Measured(
-            fence, math.hypot(math.sqrt(2) * WOBBLE, scatter, shaded, unseen), fence * scale.share
+            fence, math.hypot(math.sqrt(2) * wobble, scatter, shaded, unseen), fence * scale.share
         )
-    shift = math.hypot(seen.thickness[1] / scale.per_mm, math.sqrt(2) * WOBBLE, EDGE_SHIFT / scale.per_mm)
+    shift = math.hypot(seen.thickness[1] / scale.per_mm, math.sqrt(2) * wobble, EDGE_SHIFT / scale.per_mm)
     measures["thickness"] = Measured(thick, math.hypot(shift, shaded), thick * scale.share)
     if scale.source is ScaleSource.THICKNESS and thickness is not None:
         measures["thickness"] = Measured(thickness.value, thickness.uncertainty)
@@ -135,7 +135,7 @@ def _measured(
         )
         depths = tuple((bit_height.value - lowest + depth, inset) for depth, inset in profile)
     return SectionReading(
-        seen.is_flat, measures, depths, max(scatter, WOBBLE), scale, (), tuple(doubts), seen
+        seen.is_flat, measures, depths, max(scatter, wobble), scale, (), tuple(doubts), seen
     )
 
 

@@ -197,6 +197,8 @@ def _read_view(view: Mask, *, is_flat: bool) -> _Rough | None:
     height = plain_row - top + 0.5
     line = right[top : int(plain_row + 0.5)]
     z = plain_row - np.arange(top, int(plain_row + 0.5))
+    if fence_line - float(np.quantile(line, 0.02)) < 0.2 * height:  # no wall steps back from the end
+        return None
     inside = (z > 2) & (z < height - 1)
     fitted = _slope(np.asarray(z[inside], np.float64), line[inside])
     if fitted is None:
@@ -259,12 +261,18 @@ def _slope(z: Row, w: Row) -> tuple[float, float, float, float, float] | None:
     deep, shallow = (c * u - b * v) / determinant, (a * v - b * u) / determinant
     misfit = np.abs(deep[:, None] + share * (shallow - deep)[:, None] - line).mean(axis=1)
     # Of the likeliest, the one that most of the line lies nearest to: a chip is the smaller part of it.
-    found = (math.inf, 0.0, 0.0, 0.0, 0.0)
-    for index in np.argsort(misfit)[:150]:
-        low, high = line[share[index] == 0], line[share[index] == 1]
-        levels = float(np.median(low)), float(np.median(high))
-        off = np.abs(levels[0] + share[index] * (levels[1] - levels[0]) - line)
-        most = float(np.sort(off)[: int(0.85 * len(off)) + 1].mean())
-        if most < found[0]:
-            found = (most, *levels, float(begin[index]), float(begin[index] + rise[index]))
-    return found[1], found[2], found[3], found[4], found[0]
+    likely = np.argsort(misfit)[:150]
+    begin, rise, share = begin[likely], rise[likely], share[likely]
+    before = np.array([np.median(line[:count]) for count in range(1, len(line) + 1)])
+    after = np.array([np.median(line[-count:]) for count in range(1, len(line) + 1)])
+    deep, shallow = before[(share == 0).sum(axis=1) - 1], after[(share == 1).sum(axis=1) - 1]
+    off = np.abs(deep[:, None] + share * (shallow - deep)[:, None] - line)
+    most = np.sort(off, axis=1)[:, : int(0.85 * len(line)) + 1].mean(axis=1)
+    best = int(np.argmin(most))
+    return (
+        float(deep[best]),
+        float(shallow[best]),
+        float(begin[best]),
+        float(begin[best] + rise[best]),
+        float(most[best]),
+    )

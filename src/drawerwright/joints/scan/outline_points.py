@@ -12,6 +12,7 @@ from drawerwright.basics.lengths import Mm
 from drawerwright.joints.scan import pixels
 from drawerwright.joints.scan.edge_points import SectionFace, edge_points
 from drawerwright.joints.scan.ground import WoodTold
+from drawerwright.joints.scan.instrument import SeenWalls
 from drawerwright.joints.scan.pixels import Row
 
 POINT_SPACING: Mm = 0.25
@@ -22,8 +23,11 @@ LEFT_AT_ENDS = 0.12
 """Of each piece so much is left out at either end, but no more than the blur takes."""
 
 
-def points_between(told: WoodTold, start: Row, end: Row, blur: float) -> list[Row]:
-    """The points of each straight piece of the outline from one corner of the picture to another, the shorter way."""
+def points_between(
+    told: WoodTold, start: Row, end: Row, blur: float, walls: SeenWalls | None = None
+) -> list[Row]:
+    """The points of each straight piece of the outline from one corner of the picture to another, the shorter way;
+    `walls`: what a camera sees of the wood's sides."""
     outline = (told.outline + 0.5) * told.factor - 0.5
     first, last = (int(np.argmin(((outline - corner) ** 2).sum(axis=1))) for corner in (start, end))
     around = np.roll(outline, -first, axis=0)
@@ -47,7 +51,7 @@ def points_between(told: WoodTold, start: Row, end: Row, blur: float) -> list[Ro
         face = SectionFace("P", a + ends, b - ends, outward)
         seen, _ = edge_points(told.brightness, face, max(4.0, 2.0 * blur, 2.0 * told.factor), blur)
         if len(seen.points) >= 3:
-            found.append(seen.points)
+            found.append((seen if walls is None else walls.without_side(seen, blur)).points)
     return found
 
 

@@ -164,3 +164,52 @@ def sampled(picture: Picture, x: Row, y: Row) -> Row:
         borderValue=float("nan"),
     )
     return np.asarray(found, np.float64)
+
+
+def grey(picture: NDArray[np.uint8]) -> NDArray[np.uint8]:
+    """The picture without its colours."""
+    if picture.ndim == 2 or picture.shape[2] == 1:
+        return np.asarray(picture.reshape(picture.shape[:2]), np.uint8)
+    return np.asarray(library().cvtColor(picture, library().COLOR_BGR2GRAY), np.uint8)
+
+
+def resampled(picture: NDArray[np.uint8], x: Row, y: Row) -> NDArray[np.uint8]:
+    """The picture as seen at points between its pixels."""
+    cv2 = library()
+    return np.asarray(
+        cv2.remap(picture, x.astype(np.float32), y.astype(np.float32), cv2.INTER_CUBIC), np.uint8
+    )
+
+
+def homography(places: Row, seen: Row) -> Row:
+    """The matrix that takes points of a plane to where they are seen, however far off a few are."""
+    matrix, _ = library().findHomography(places, seen, library().RANSAC, 3.0)
+    return np.asarray(matrix, np.float64)
+
+
+MARKS_SOUGHT_IN = 1600
+"""Square marks are first sought in a picture of at most so many rows and columns."""
+
+
+def find_marks(picture: NDArray[np.uint8], patterns: NDArray[np.uint8], wrong: int) -> dict[int, Row]:
+    """Square marks in a grey picture: roughly the corners of each (clockwise from its own top left) by its number.
+
+    Args:
+        picture: grey.
+        patterns: squares of each mark without its border, 1 for white, rows from the top.
+        wrong: so many squares of a mark may be read wrongly.
+    """
+    cv2 = library()
+    aruco = cv2.aruco
+    listed = np.concatenate([aruco.Dictionary.getByteListFromBits(pattern) for pattern in patterns])
+    detector = aruco.ArucoDetector(aruco.Dictionary(listed, patterns.shape[1], wrong))
+    factor = max(1.0, max(picture.shape) / MARKS_SOUGHT_IN)
+    small = smaller(picture, factor) if factor > 1 else picture
+    squares, numbers, _ = detector.detectMarkers(small)
+    found: dict[int, Row] = {}
+    if numbers is None:
+        return found
+    for number, square in zip(numbers.ravel().tolist(), squares, strict=True):
+        corners = (square.reshape(4, 2).astype(np.float64) + 0.5) * factor - 0.5
+        found[int(number)] = corners
+    return found

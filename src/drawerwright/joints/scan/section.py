@@ -13,6 +13,7 @@ from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.joints.scan.edge_points import EdgePoints, SectionFace, edge_points
 from drawerwright.joints.scan.face_lines import FittedFaces, LinePoints, SlopeLine, fit_faces, fit_slope
 from drawerwright.joints.scan.ground import WoodTold, tell_wood
+from drawerwright.joints.scan.instrument import SeenWalls
 from drawerwright.joints.scan.notch import CutNotch, find_notches
 from drawerwright.joints.scan.outline_points import points_between
 from drawerwright.joints.scan.pixels import Picture, Row
@@ -54,8 +55,8 @@ def face_words(name: str, is_flat: bool) -> Phrase:
     return _FACES[name][0 if is_flat else 1]
 
 
-def see_section(picture: NDArray[np.uint8], *, is_flat: bool) -> SeenSection:
-    """The section of a drawer-lock cut in a picture.
+def see_section(picture: NDArray[np.uint8], *, is_flat: bool, walls: SeenWalls | None = None) -> SeenSection:
+    """The section of a drawer-lock cut in a picture; `walls`: what a camera sees of the wood's sides.
 
     Raises:
         InvalidValueError: none is there, or too little of it is seen.
@@ -64,7 +65,7 @@ def see_section(picture: NDArray[np.uint8], *, is_flat: bool) -> SeenSection:
     best: SeenSection | None = None
     for told in tell_wood(picture):
         try:
-            seen = _seen(told, is_flat)
+            seen = _seen(told, is_flat, walls)
         except InvalidValueError as error:
             refused = refused or error
             continue
@@ -77,7 +78,7 @@ def see_section(picture: NDArray[np.uint8], *, is_flat: bool) -> SeenSection:
     return best
 
 
-def _seen(told: WoodTold, is_flat: bool) -> SeenSection:
+def _seen(told: WoodTold, is_flat: bool, walls: SeenWalls | None) -> SeenSection:
     notches = find_notches(told, is_flat=is_flat)
     if not notches or notches[0].misfit > WORST_FIT:
         raise InvalidValueError(_no_notch_words(told, is_flat))
@@ -87,29 +88,33 @@ def _seen(told: WoodTold, is_flat: bool) -> SeenSection:
     if long < thick:  # the other piece has the same notch, and its length across
         raise InvalidValueError(_other_piece_words(is_flat))
     rough = max(5.0, 2.5 * told.factor, 0.1 * notch.height)
-    points, blur = _points(told.contrast, notch, rough, None)
+    points, blur = _points(told.contrast, notch, rough, None, walls)
     notch = _settled(notch, *_fitted(notch, points))
-    points, _ = _points(told.brightness, notch, max(4.0, 2.0 * blur), blur)
+    points, _ = _points(told.brightness, notch, max(4.0, 2.0 * blur), blur, walls)
     lines, slope = _fitted(notch, points)
     outline = points_between(
         told,
         notch.place(np.array(0.0), np.array(0.0)),
         notch.place(np.array(notch.height), np.array(notch.step)),
         blur,
+        walls,
     )
     profile = [np.column_stack(turned_back(lines, *in_frame(notch, piece))) for piece in outline]
     return SeenSection(notch, lines, slope, points, profile, blur, told.shadow)
 
 
 def _points(
-    picture: Picture, notch: CutNotch, reach: float, blur: float | None
+    picture: Picture, notch: CutNotch, reach: float, blur: float | None, walls: SeenWalls | None
 ) -> tuple[dict[str, EdgePoints], float]:
     """The points of all faces within `reach` pixels of where they are thought to be, and how sharp the picture is."""
-    found = {
-        name: edge_points(picture, face, _reach(face, reach), blur) for name, face in _faces(notch).items()
-    }
+    found = {}
+    for name, face in _faces(notch).items():
+        sought = face if walls is None else walls.found(face)
+        found[name] = edge_points(picture, sought, _reach(face, reach), blur)
     sharp = float(np.median([wide for _, wide in found.values()])) if blur is None else blur
-    return {name: seen for name, (seen, _) in found.items()}, sharp
+    if walls is None:
+        return {name: seen for name, (seen, _) in found.items()}, sharp
+    return {name: walls.without_side(seen, sharp) for name, (seen, _) in found.items()}, sharp
 
 
 def _reach(face: SectionFace, reach: float) -> float:

@@ -31,7 +31,7 @@ FINEST_DOUBT: Mm = 0.01
 """As fine as calipers show."""
 PICTURES = "pictures"
 """Under which name a fault of the pictures stands."""
-DPI = "dpi"
+DPI, SLICE = "dpi", "slice_height"
 PIECES = {"flat_picture": "flat", "upright_picture": "upright"}
 """The fields of the pictures, and of the thicknesses that check their scales."""
 
@@ -50,6 +50,7 @@ async def read(request: Request) -> Response:
 
 
 def _read(request: Request, typed: Mapping[str, str], loaded: Mapping[str, tuple[str, bytes]]) -> Response:
+    from drawerwright.job.scan.picture_files import TakenWith
     from drawerwright.job.scan.scanned_test_cut import scanned_test_cut
     from drawerwright.job.test_cuts.bench import Bench
     from drawerwright.job.test_cuts.kept_cuts import HEIGHT
@@ -61,12 +62,12 @@ def _read(request: Request, typed: Mapping[str, str], loaded: Mapping[str, tuple
     if not isinstance(bench, Bench):
         raise HTTPException(422, _("This corner's pictures cannot be read."))
     form = LengthsForm(typed, request.state.reader)
-    form.read([*PIECES.values(), HEIGHT], over_zero=True, with_doubt=True)
+    form.read([*PIECES.values(), HEIGHT, SLICE], over_zero=True, with_doubt=True)
     try:
         found = scanned_test_cut(
             _pictures(form, loaded),
             kind=bench.trial.cutter.kind,
-            dpi=_dpi(typed.get(DPI, "")),
+            taken=TakenWith(_dpi(typed.get(DPI, "")), _measured(form, SLICE)),
             bit_height=_measured(form, HEIGHT) if typed.get("by_block") else None,
         )
     except (InvalidValueError, MissingLibraryError) as error:
