@@ -102,7 +102,7 @@ words: $(VENV)/dev.stamp
 
 tables: $(VENV)/dev.stamp
 	PYTHONPATH=src $(BIN)/python docs/write_tables.py
-	for drawn in rooms law measuring benchmarks; do PYTHONPATH=src $(BIN)/python docs/draw_$$drawn.py || exit 1; done
+	for drawn in rooms law measuring scanning benchmarks; do PYTHONPATH=src $(BIN)/python docs/draw_$$drawn.py || exit 1; done
 
 validation: $(VENV)/dev.stamp
 	PYTHONPATH=src:tests $(BIN)/python docs/write_validation.py

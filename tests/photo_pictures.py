@@ -225,7 +225,7 @@ def any_shot(rng: np.random.Generator, size: tuple[int, int] = (2400, 1800)) -> 
     place = rng.normal(0, 4, 2)
     stand = place + rng.normal(0, 0.025 * far, 2)
     # Pointed at the sheet's middle, more or less.
-    tilt = np.degrees(np.array([-stand[1], -stand[0]]) / far) + rng.normal(0, 0.8, 2)
+    tilt = np.degrees(np.array([stand[1], stand[0]]) / far) + rng.normal(0, 0.8, 2)
     return Shot(
         size=size,
         focal_35=focal,

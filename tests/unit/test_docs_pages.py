@@ -98,7 +98,7 @@ def test_the_drawing_of_the_rooms_is_of_the_contract() -> None:
     assert ["drawings", "store"] in drawer.layers()
 
 
-@pytest.mark.parametrize("script", ["draw_law", "draw_measuring", "draw_benchmarks"])
+@pytest.mark.parametrize("script", ["draw_law", "draw_measuring", "draw_scanning", "draw_benchmarks"])
 def test_drawings_are_as_the_program_draws_them(
     script: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

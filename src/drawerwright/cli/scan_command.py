@@ -13,7 +13,7 @@ from drawerwright.cli.kinds import add_kind
 from drawerwright.cli.length_arguments import add_units, json_in_mm, measure
 
 if TYPE_CHECKING:
-    from drawerwright.job.scan.scanner_calibration import ScannerScale
+    from drawerwright.job.scan.scanner_scale import ScannerScale
 
 NAME = "scan"
 SUMMARY = "read cutter and set-up from a scan or a photo of sawn test pieces"
@@ -115,20 +115,18 @@ def _scanner(args: argparse.Namespace) -> ScannerScale | None:
     if args.scanner is None:
         return None
     from drawerwright.job.scan.scanner_calibration import kept_scanner
-    from drawerwright.store import data_folder
 
-    return kept_scanner(args.data or data_folder(), args.scanner)
+    return kept_scanner(args.data, args.scanner)
 
 
 def _calibrate(args: argparse.Namespace) -> int:
     from drawerwright.basics.errors import InvalidValueError
     from drawerwright.basics.phrases import phrase
     from drawerwright.job.scan.scanner_calibration import calibrate, keep_scanner, scale_data, scale_words
-    from drawerwright.store import data_folder
 
     if not args.scanner:
         raise InvalidValueError(phrase("name the scanner with --scanner, so that its scale can be kept"))
     scale = calibrate(args.calibrate, args.across, args.along, args.dpi)
-    keep_scanner(args.data or data_folder(), args.scanner, scale)
+    keep_scanner(args.data, args.scanner, scale)
     print(json_in_mm(scale_data(scale)) if args.json else scale_words(args.scanner, scale))
     return DONE

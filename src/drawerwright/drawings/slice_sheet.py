@@ -22,7 +22,10 @@ ROOM: Mm = 154.0
 TICK: Mm = 2.5
 TITLE = phrase("Photograph a slice on this sheet")
 STEPS: tuple[Phrase, ...] = (
-    phrase("Print at 100 % on matt paper. Both bars must measure the same; lay the sheet on something flat."),
+    phrase(
+        "Print at full size (100 %) on matt paper. Both bars must measure the same; lay the sheet on "
+        "something flat."
+    ),
     phrase(
         "Saw the slice while it is still part of a long board: blade guard on, a block clamped to the fence well "
         "before "
@@ -47,7 +50,7 @@ def draw_slice_sheet(style: LengthStyle) -> Scene:
     """The sheet, as large as its paper."""
     paper = PAPERS[style.paper]
     middle = (paper.width / 2, paper.height - HEAD)
-    items: list[Item] = [*moved(_marks(), *middle)]
+    items: list[Item] = [*moved(sheet_marks(), *middle)]
     title = style.say(TITLE)
     items.append(Text((middle[0] - ROOM / 2, paper.height - 24.0), title, 6.0, "start", bold=True))
     bar = draw_check_bar(style=style)
@@ -73,7 +76,7 @@ def draw_slice_sheet(style: LengthStyle) -> Scene:
     )
 
 
-def _marks() -> Iterator[Item]:
+def sheet_marks() -> Iterator[Item]:
     """Field and marks about the field's middle, and a bar up the side."""
     (wide, high), tall = FIELD, BAR_LENGTH
     yield Path(box(-wide / 2, -high / 2, wide / 2, high / 2), Ink.NONE, closed=True, fill=Fill.INK)

@@ -5,6 +5,7 @@ from drawerwright.store.database import Database, data_folder
 from drawerwright.store.device_table import Device, Devices
 from drawerwright.store.job_table import JobTable
 from drawerwright.store.moving import History, SavedText
+from drawerwright.store.picture_table import PictureTable
 from drawerwright.store.progress_table import Progress, ProgressTable
 from drawerwright.store.rack_table import RackTable
 from drawerwright.store.records import (
@@ -34,6 +35,7 @@ __all__ = [
     "JobRecord",
     "JobSummary",
     "JobTable",
+    "PictureTable",
     "Progress",
     "ProgressTable",
     "RackTable",

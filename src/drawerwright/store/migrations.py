@@ -129,4 +129,17 @@ MIGRATIONS: tuple[tuple[str | Move, ...], ...] = (
         )
         """,
     ),
+    (
+        # Of a test cut's piece; without a cut as long as its readings stand in a form that nobody has sent.
+        """
+        CREATE TABLE picture (
+            id INTEGER PRIMARY KEY,
+            job_id INTEGER NOT NULL REFERENCES job (id) ON DELETE CASCADE,
+            entry_id INTEGER REFERENCES shelf (id) ON DELETE CASCADE,
+            name TEXT NOT NULL,
+            content BLOB NOT NULL,
+            added_at TEXT NOT NULL
+        )
+        """,
+    ),
 )

@@ -115,6 +115,15 @@ class ShelfEntry:
     saved_at: str
 
 
+@dataclass(frozen=True, slots=True)
+class KeptPicture:
+    """A picture of a test cut's piece: its number, the cut that it belongs to, and what its file was called."""
+
+    id: int
+    entry_id: int
+    name: str
+
+
 class UnknownEntryError(UnknownRecordError):
     """There is no such entry on the shelf, or it has been deleted."""
 

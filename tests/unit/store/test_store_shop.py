@@ -11,11 +11,13 @@ from drawerwright.store import (
     Database,
     Devices,
     JobTable,
+    PictureTable,
     ProgressTable,
     Shelf,
     ShelfKind,
     StaleEntryError,
     UnknownEntryError,
+    UnknownRecordError,
 )
 
 OpenDatabase = Callable[[Path], Database]
@@ -83,3 +85,24 @@ def test_a_revoked_device_is_unknown_and_tokens_are_not_stored(
     devices.revoke(found.id)
     assert devices.find(token) is None
     assert devices.list() == ()
+
+
+def test_pictures_belong_to_a_cut_once_it_is_sent(tmp_path: Path) -> None:
+    database = Database(tmp_path)
+    try:
+        jobs, shelf, pictures = JobTable(database), Shelf(database), PictureTable(database)
+        job = jobs.add("Score chest", "job: a\n", "new")
+        cut = shelf.add(ShelfKind.TRIAL_CUT, "flush", "cut: 1\n")
+        flat, upright = (pictures.add(job.id, name, b"jpeg" + name.encode()) for name in ("flat", "upright"))
+        assert pictures.of_job(job.id) == ()
+        pictures.attach(job.id, [flat, 999], cut.id)
+        assert [(one.id, one.entry_id, one.name) for one in pictures.of_job(job.id)] == [
+            (flat, cut.id, "flat")
+        ]
+        assert pictures.content(job.id, upright) == b"jpegupright"
+        pictures.remove(job.id, flat)
+        for number, of in ((flat, job.id), (upright, job.id + 1)):
+            with pytest.raises(UnknownRecordError):
+                pictures.content(of, number)
+    finally:
+        database.close()

@@ -154,7 +154,7 @@ def test_a_scan_of_a_test_piece_is_a_profile_with_its_outline_shown(client: Test
     content[13:18] = bytes((1, 1, 44, 1, 44))  # 300 dots to an inch, as JFIF says it
     status, page = find(client, bytes(content), "flat.jpg", doubt="")
     assert status == 200
-    assert 'src="data:image/png;base64,' in page
+    assert 'src="data:image/jpeg;base64,' in page
     keep(client, page)
     job = job_of(shop.jobs.load(1).text)
     assert job is not None

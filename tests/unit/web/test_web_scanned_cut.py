@@ -6,6 +6,7 @@ import html
 import re
 
 import cv2
+import numpy as np
 import pytest
 from starlette.testclient import TestClient
 
@@ -65,7 +66,7 @@ def test_pictures_fill_the_form_and_are_kept_as_readings(
     files = {name: (f"{name}.png", content) for name, content in pieces.items()}
     answer = client.post("/jobs/1/trial/scan", data=form, files=files)
     assert answer.status_code == 200, answer.text
-    assert answer.text.count('<figure class="scan"><img src="data:image/png') == 2
+    assert answer.text.count('<figure class="scan"><img src="/jobs/1/trial/pictures/') == 2
     assert not shop.shelf.list(ShelfKind.TRIAL_CUT)  # nothing is kept until it is sent
     filled = fields_of(answer.text)
     assert {name: filled[name] for name in ("corner", "flat", "height_shown")} == {
@@ -87,6 +88,15 @@ def test_pictures_fill_the_form_and_are_kept_as_readings(
     assert set(truth) <= set(readings)
     page = client.get(f"/jobs/1/trial?corner={form['corner']}").text
     assert "For the next cut" in page
+    pictures = re.findall(r'<img src="(/jobs/1/trial/pictures/\d+)"', page)
+    assert len(pictures) == 2  # they are kept with the cut, small, and nothing of what the file told is left
+    small = client.get(pictures[0])
+    assert small.headers["content-type"] == "image/jpeg"
+    assert b"Exif" not in small.content
+    assert max(cv2.imdecode(np.frombuffer(small.content, np.uint8), 1).shape) <= 1000
+    assert client.post(f"{pictures[0]}/remove", follow_redirects=False).status_code == 303
+    assert client.get(pictures[0]).status_code == 404
+    assert set(truth) <= set(entries_of(shop.shelf.load(kept.id).text)["readings"])
 
 
 def test_what_cannot_be_read_is_said_beside_the_pictures_and_nothing_typed_is_lost(

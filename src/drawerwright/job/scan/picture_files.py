@@ -18,7 +18,7 @@ from drawerwright.basics.phrases import phrase
 from drawerwright.basics.uncertain import Estimate
 
 if TYPE_CHECKING:
-    from drawerwright.job.scan.scanner_calibration import ScannerScale
+    from drawerwright.job.scan.scanner_scale import ScannerScale
     from drawerwright.joints.scan.instrument import Instrument, ScaleSource
 
 MOST_BYTES = 60_000_000

@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from drawerwright.basics.errors import DrawerwrightError, InvalidValueError
 from drawerwright.basics.lengths import Mm
 from drawerwright.basics.phrases import Phrase, phrase
-from drawerwright.job.scan.picture_files import read_picture
+from drawerwright.basics.uncertain import Estimate
+from drawerwright.job.scan.picture_files import TakenWith, read_picture
 from drawerwright.job.scan.scanning import PictureGiven, scan_pictures
-from drawerwright.job.scan.shown_section import in_own_process, left_out_words, shown_section
+from drawerwright.job.scan.shown_section import data_uri, in_own_process, left_out_words, shown_section
 from drawerwright.joints.mating import mating
 from drawerwright.joints.profile import Point
 from drawerwright.joints.registry import USUAL
@@ -26,8 +27,15 @@ class ScannedProfile:
     remarks: tuple[Phrase, ...]
 
 
-def profile_of_picture(name: str, content: bytes, kind: str | None) -> ScannedProfile:
-    """What the picture of a flat or an upright piece says of its cutter's profile.
+def profile_of_picture(
+    name: str,
+    content: bytes,
+    kind: str | None,
+    thickness: Estimate | None = None,
+    slice_height: Estimate | None = None,
+) -> ScannedProfile:
+    """What the picture of a flat or an upright piece says of its cutter's profile; the piece's thickness and the
+    height of a photographed slice by caliper (mm).
 
     Raises:
         InvalidValueError: it cannot be read, or takes too long.
@@ -40,15 +48,17 @@ def profile_of_picture(name: str, content: bytes, kind: str | None) -> ScannedPr
                 "in points that you measured on the cutter"
             )
         )
-    return in_own_process(_read, name, content)
+    return in_own_process(_read, name, content, thickness, slice_height)
 
 
-def _read(name: str, content: bytes) -> ScannedProfile:
-    opened = read_picture(name, content)
+def _read(
+    name: str, content: bytes, thickness: Estimate | None, slice_height: Estimate | None
+) -> ScannedProfile:
+    opened = read_picture(name, content, TakenWith(slice_height=slice_height))
     refused: DrawerwrightError | None = None
     for is_flat in (True, False):
         try:
-            cut = scan_pictures([PictureGiven(opened, is_flat)])
+            cut = scan_pictures([PictureGiven(opened, is_flat, thickness)])
         except InvalidValueError as error:
             refused = refused or error
             continue
@@ -60,6 +70,6 @@ def _read(name: str, content: bytes) -> ScannedProfile:
     return ScannedProfile(
         cut.points,
         cut.point_uncertainty,
-        shown_section(opened, reading),
+        data_uri(shown_section(opened, reading)),
         (*left_out_words(reading), *cut.doubts),
     )

@@ -29,10 +29,10 @@ class LoadedPicture:
 @dataclass(frozen=True, slots=True)
 class ScannedTestCut:
     """What the pictures say: readings (mm) by the names of their kinds, each picture with the outline that was found (a
-    data URI) by its file's name, and what is to be said of them."""
+    small JPEG) by its file's name, and what is to be said of them."""
 
     readings: Mapping[str, Given]
-    pictures: tuple[tuple[str, str], ...]
+    pictures: tuple[tuple[str, bytes], ...]
     remarks: tuple[Phrase, ...]
 
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
 from io import BytesIO
 from pathlib import Path
 from typing import Any
@@ -14,37 +13,15 @@ from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.job.file.reading import entries_of
 from drawerwright.job.plain_data import Data, clean
-from drawerwright.store import Database, Shelf, ShelfKind
+from drawerwright.job.scan.picture_files import TakenWith, open_picture
+from drawerwright.job.scan.scanner_scale import ScannerScale
+from drawerwright.store import Database, Shelf, ShelfKind, data_folder
 
 MM_PER_INCH = 25.4
 MOST_OFF = 0.05
 """A scanner that is off by a larger share was given the wrong length."""
 UNEVEN = 0.0003
 """Standard uncertainty of a scale from one place of the glass to another, as a share (assumed)."""
-
-
-@dataclass(frozen=True, slots=True)
-class ScannerScale:
-    """By which share of what its file says a scanner has more dots to an inch, across the glass and along its
-    carriage, each with its standard uncertainty; None for a direction that was not measured."""
-
-    across: Estimate | None
-    along: Estimate | None
-
-    @property
-    def share(self) -> float:
-        """Standard uncertainty of the scale, as a share."""
-        return max(one.uncertainty for one in (self.across, self.along) if one is not None)
-
-    def dots(self, dpi: tuple[float, float]) -> tuple[float, float]:
-        """Dots to an inch across and along, of a scan whose file says `dpi`. A direction that was not measured is
-        taken to be as the other."""
-        across, along = (
-            one or other for one, other in ((self.across, self.along), (self.along, self.across))
-        )
-        assert across is not None
-        assert along is not None
-        return dpi[0] * (1 + across.value), dpi[1] * (1 + along.value)
 
 
 def calibrate(path: Path, across: Estimate | None, along: Estimate | None, dpi: float | None) -> ScannerScale:
@@ -58,7 +35,6 @@ def calibrate(path: Path, across: Estimate | None, along: Estimate | None, dpi: 
     Raises:
         InvalidValueError: no length, no block, or one that contradicts the dpi by more than a scanner can be off.
     """
-    from drawerwright.job.scan.picture_files import TakenWith, open_picture
     from drawerwright.joints.scan.block import see_block
 
     if across is None and along is None:
@@ -101,9 +77,9 @@ def _off(seen: tuple[float, float], length: Estimate | None, dpi: float, option:
     return Estimate(off, math.hypot(seen[1] / seen[0], length.uncertainty / length.value, UNEVEN))
 
 
-def keep_scanner(folder: Path, name: str, scale: ScannerScale) -> None:
-    """Put a scanner's scale on the shelf, instead of an earlier one of its name."""
-    database = Database(folder)
+def keep_scanner(folder: Path | None, name: str, scale: ScannerScale) -> None:
+    """Put a scanner's scale on the shelf, instead of an earlier one of its name; `folder` None: the user's own."""
+    database = Database(folder or data_folder())
     try:
         shelf = Shelf(database)
         old = next((entry for entry in shelf.list(ShelfKind.SCANNER) if entry.name == name), None)
@@ -115,13 +91,13 @@ def keep_scanner(folder: Path, name: str, scale: ScannerScale) -> None:
         database.close()
 
 
-def kept_scanner(folder: Path, name: str) -> ScannerScale:
+def kept_scanner(folder: Path | None, name: str) -> ScannerScale:
     """The scale of a scanner on the shelf.
 
     Raises:
         InvalidValueError: there is none of that name; the text lists those there are.
     """
-    database = Database(folder)
+    database = Database(folder or data_folder())
     try:
         return scanner_on(Shelf(database), name)
     finally:

@@ -49,18 +49,29 @@ def in_own_process(read: Callable[P, R], *args: P.args, **kwargs: P.kwargs) -> R
             ) from None
 
 
-def shown_section(opened: OpenedPicture, reading: SectionReading) -> str:
-    """The picture with a dot for each place where an edge was found, as a data URI."""
+def shown_section(opened: OpenedPicture, reading: SectionReading) -> bytes:
+    """The picture with a dot for each place where an edge was found, as a small JPEG: nothing of what the file told
+    beside, such as place and time, is left."""
     from drawerwright.joints.scan import pixels
+    from drawerwright.joints.scan.mitre import SeenMitre
     from drawerwright.joints.scan.section import SeenSection
 
     dots = []
-    if isinstance(seen := reading.seen, SeenSection):
+    if isinstance(seen := reading.seen, SeenMitre):
+        for letter, found in seen.points.items():
+            kept = seen.faces.lines[letter].kept
+            dots += [(found.points[kept], KEPT), (found.points[~kept], LEFT_OUT), (found.lost, LEFT_OUT)]
+        dots += [(piece, KEPT) for piece in seen.in_picture]
+    elif isinstance(seen, SeenSection):
         for letter, found in seen.points.items():
             kept = seen.slope.kept if letter == "L" else seen.faces.lines[letter].kept
             dots += [(found.points[kept], KEPT), (found.points[~kept], LEFT_OUT), (found.lost, LEFT_OUT)]
-    shown = pixels.drawn_over(opened.pixels, [dot for dot in dots if len(dot[0])], SHOWN)
-    return "data:image/png;base64," + base64.b64encode(shown).decode("ascii")
+    return pixels.drawn_over(opened.pixels, [dot for dot in dots if len(dot[0])], SHOWN)
+
+
+def data_uri(jpeg: bytes) -> str:
+    """A small picture as an address that holds all of it."""
+    return "data:image/jpeg;base64," + base64.b64encode(jpeg).decode("ascii")
 
 
 def left_out_words(reading: SectionReading) -> Iterator[Phrase]:

@@ -20,8 +20,8 @@ LEVELS = 0.25
 """Black and white are told from no nearer to the side than this, in squares."""
 
 
-def exact_corners(grey: Picture, corners: Row) -> Row:
-    """The corners (clockwise), from rough ones, in a grey picture."""
+def _across(grey: Picture, corners: Row) -> tuple[Row, Row]:
+    """Levels across each of the four sides, at each place along it; and how far out they are (pixels)."""
     runs = np.roll(corners, -1, axis=0) - corners
     size = np.hypot(*runs.T)[:, None]
     outward = np.column_stack([runs[:, 1], -runs[:, 0]]) / size
@@ -30,7 +30,25 @@ def exact_corners(grey: Picture, corners: Row) -> Row:
     along = corners[:, None, :] + PLACES[None, :, None] * runs[:, None, :]
     at = along[:, :, None, :] + offsets[None, None, :, None] * outward[:, None, None, :]
     flat = at.reshape(-1, len(offsets), 2)
-    levels = pixels.sampled(grey, flat[..., 0], flat[..., 1]).reshape(4, len(PLACES), len(offsets))
+    levels = pixels.sampled(grey, flat[..., 0], flat[..., 1])
+    return levels.reshape(4, len(PLACES), len(offsets)), offsets
+
+
+def edge_width(grey: Picture, corners: Row) -> float:
+    """How many pixels the change from black to white takes along the sides of a mark, its corners being exact."""
+    levels, offsets = _across(grey, corners)
+    usual = np.median(levels, axis=1)
+    steep = np.abs(np.gradient(usual, offsets, axis=1)).max(axis=1)
+    return float(np.median(0.8 * np.ptp(usual, axis=1) / np.maximum(steep, 1e-6)))
+
+
+def exact_corners(grey: Picture, corners: Row) -> Row:
+    """The corners (clockwise), from rough ones, in a grey picture."""
+    runs = np.roll(corners, -1, axis=0) - corners
+    size = np.hypot(*runs.T)[:, None]
+    outward = np.column_stack([runs[:, 1], -runs[:, 0]]) / size
+    square = float(size.mean()) / (SQUARES + 2)
+    levels, offsets = _across(grey, corners)
     black = levels[:, :, offsets <= -LEVELS * square].mean(axis=2)
     white = levels[:, :, offsets >= LEVELS * square].mean(axis=2)
     part = levels - ((black + white) / 2)[:, :, None]

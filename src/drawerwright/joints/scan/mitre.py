@@ -53,6 +53,8 @@ class SeenMitre:
     is_knife: bool
     blur: float
     shadow: float
+    in_picture: list[Row]
+    """Points of the profile as they lie in the picture."""
 
 
 def see_mitre(told: WoodTold, *, is_flat: bool, walls: SeenWalls | None = None) -> SeenMitre:
@@ -124,7 +126,8 @@ def see_mitre(told: WoodTold, *, is_flat: bool, walls: SeenWalls | None = None) 
     faces = fit_faces(lines, thick / 40)
     far = at(bottom, end) if is_flat else at(back_row, end)
     profile = []
-    for piece in points_between(told, origin, far, blur, walls):
+    in_picture = points_between(told, origin, far, blur, walls)
+    for piece in in_picture:
         off = piece - origin
         y, w = off @ down, off @ right
         profile.append(np.column_stack([y - faces.turn_w * w, w + faces.turn_z * y]))
@@ -140,7 +143,9 @@ def see_mitre(told: WoodTold, *, is_flat: bool, walls: SeenWalls | None = None) 
     if not is_flat:
         index = faces.index("G")
         inside = float(faces.values[index]), math.sqrt(float(faces.covariance[index, index]))
-    return SeenMitre(is_flat, faces, points, profile, thickness, inside, is_knife, blur, told.shadow)
+    return SeenMitre(
+        is_flat, faces, points, profile, thickness, inside, is_knife, blur, told.shadow, in_picture
+    )
 
 
 def _table(faces: FittedFaces, profile: list[Row], thick: float) -> tuple[float, bool]:

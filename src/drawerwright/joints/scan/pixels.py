@@ -54,7 +54,7 @@ def unpacked(content: bytes) -> NDArray[np.uint8] | None:
 def drawn_over(
     picture: NDArray[np.uint8], dots: Sequence[tuple[Row, tuple[int, int, int]]], most: int
 ) -> bytes:
-    """A picture as a PNG of at most so many rows and columns, with dots (their places, and blue, green, red)."""
+    """A picture as a JPEG of at most so many rows and columns, with dots (their places, and blue, green, red)."""
     cv2 = library()
     factor = most / max(picture.shape[:2])
     factor = min(factor, 4.0)
@@ -65,7 +65,7 @@ def drawn_over(
     for places, colour in dots:
         for x, y in np.round((places + 0.5) * factor - 0.5).astype(int).tolist():
             cv2.circle(shown, (x, y), 2, colour, -1, cv2.LINE_AA)
-    return bytes(cv2.imencode(".png", shown)[1])
+    return bytes(cv2.imencode(".jpg", shown, [cv2.IMWRITE_JPEG_QUALITY, 88])[1])
 
 
 def smaller(picture: NDArray[Any], factor: float) -> NDArray[Any]:

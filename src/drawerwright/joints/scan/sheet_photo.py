@@ -20,7 +20,7 @@ from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints.scan import pixels
 from drawerwright.joints.scan.camera import Camera, fit_camera
 from drawerwright.joints.scan.instrument import Instrument, SeenWalls
-from drawerwright.joints.scan.mark_corners import exact_corners
+from drawerwright.joints.scan.mark_corners import edge_width, exact_corners
 from drawerwright.joints.scan.pixels import Row
 from drawerwright.joints.scan.sheet_marks import FIELD, MARKS, RIGHT_DIFFERENCES, SQUARES
 
@@ -33,6 +33,9 @@ LEAST_FINE = 5.0
 MOST_FINE = 40.0
 MOST_MISFIT: Mm = 0.25
 """Marks that lie off by more (root mean square) are on a sheet that is not flat."""
+MOST_BLUR: Mm = 0.5
+"""Edges of marks that are wider are too blurred."""
+HOLD_STILL = phrase("hold the camera still, let it focus on the slice, and give it more light")
 LEAST_LIGHT = 45.0
 """White of a mark is lighter than its black by so much (of 255), at least."""
 LEAST_EVEN = 0.4
@@ -104,6 +107,16 @@ def flatten_photo(
                 least=LEAST_FINE,
             )
         )
+    wide = float(np.median([edge_width(light, corners) for corners in found.values()])) / fine
+    if wide > MOST_BLUR:
+        raise InvalidValueError(
+            phrase(
+                "the photo is blurred: edges are {blur} wide, and at most {most} can be read: {remedy}.",
+                blur=millimetres(wide),
+                most=millimetres(MOST_BLUR),
+                remedy=HOLD_STILL,
+            )
+        )
     fine = min(fine, MOST_FINE)
     wide, high = (size - 2 * INSIDE for size in FIELD)
     columns, rows = round(wide * fine), round(high * fine)
@@ -128,7 +141,7 @@ def flatten_photo(
         wobble=math.hypot(PHOTO_WOBBLE, 0.5 * camera.misfit / math.sqrt(len(found))),
         walls=walls,
         is_photo=True,
-        to_sharpen=phrase("hold the camera still, let it focus on the slice, and give it more light"),
+        to_sharpen=HOLD_STILL,
     )
     return FlatPhoto(flat, fine, instrument)
 

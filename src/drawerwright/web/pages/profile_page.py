@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from functools import partial
 from typing import TYPE_CHECKING, Any
 
 from starlette.datastructures import UploadFile
@@ -11,11 +12,15 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
+from drawerwright.basics import usual
 from drawerwright.basics.errors import FaultyInputError, InvalidValueError, MissingLibraryError
+from drawerwright.basics.lengths import Mm
 from drawerwright.basics.phrases import phrase
 from drawerwright.basics.typed_lengths import parse_length
+from drawerwright.basics.uncertain import Estimate
 from drawerwright.job.file.cutter_places import cutter_place
 from drawerwright.job.file.entry_paths import value_at
+from drawerwright.job.file.entry_types import parse_estimate
 from drawerwright.web.fields import job_text
 from drawerwright.web.pages.parts.draft_taken import draft_mark, taken
 from drawerwright.web.pages.parts.job_frame import job_id_of, save_and_announce
@@ -31,17 +36,20 @@ LONGEST_POINTS = 200_000
 
 async def find(request: Request) -> Response:
     """What the typed or loaded points say."""
-    async with request.form(max_files=1, max_fields=8) as form:
+    async with request.form(max_files=1, max_fields=10) as form:
         upload = form.get("file")
         name, raw = "points.csv", str(form.get("points", ""))[:LONGEST_POINTS].encode()
         if isinstance(upload, UploadFile) and upload.filename:
             name, raw = upload.filename, await upload.read()
         doubt, cutter = (str(form.get(name, ""))[:80] for name in ("uncertainty", "cutter"))
         mark = draft_mark(form)
-    return await asyncio.to_thread(_find, request, name, raw, doubt, {"of": cutter, "draft": mark})
+        calipers = [str(form.get(name, ""))[:80] for name in ("thickness", "slice_height")]
+    return await asyncio.to_thread(_find, request, name, raw, doubt, calipers, {"of": cutter, "draft": mark})
 
 
-def _find(request: Request, name: str, raw: bytes, doubt: str, form: Mapping[str, str]) -> Response:
+def _find(
+    request: Request, name: str, raw: bytes, doubt: str, calipers: Sequence[str], form: Mapping[str, str]
+) -> Response:
     from drawerwright.job.measured_cutter import judge_points, profile_points
     from drawerwright.job.scan.scanned_profile import profile_of_picture
     from drawerwright.job.scan.shown_section import is_picture
@@ -54,7 +62,13 @@ def _find(request: Request, name: str, raw: bytes, doubt: str, form: Mapping[str
         uncertainty = parse_length(doubt) if doubt.strip() else None
         if is_picture(name):
             kind = value_at(data, (*cutter_place(data, form["of"]).path, "kind"))
-            scanned = profile_of_picture(name, raw, kind)
+            scanned = profile_of_picture(
+                name,
+                raw,
+                kind,
+                _caliper(calipers[0], request, usual.CALIPER_READING),
+                _caliper(calipers[1], request, usual.SLICE_READING),
+            )
             context["scanned"] = scanned
             points, uncertainty = scanned.points, uncertainty or scanned.uncertainty
         else:
@@ -69,6 +83,13 @@ def _find(request: Request, name: str, raw: bytes, doubt: str, form: Mapping[str
         place = {"place": error.start}
         context["fault"] = _("This file is not UTF-8 text (byte %(place)d); save it as UTF-8.") % place
     return shop.renderer.page(request, "profile_part.html", context, status=422 if context["fault"] else 200)
+
+
+def _caliper(typed: str, request: Request, doubt: Mm) -> Estimate | None:
+    if not typed.strip():
+        return None
+    unit = request.state.reader.typed_unit
+    return parse_estimate(typed, partial(parse_length, default_unit=unit), usual=doubt)
 
 
 def profile_look(found: ReadProfile, reader: Preferences) -> dict[str, Any]:

@@ -12,6 +12,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
+from drawerwright.basics import usual
 from drawerwright.basics.errors import InvalidValueError, MissingLibraryError
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.phrases import phrase
@@ -19,19 +20,21 @@ from drawerwright.basics.uncertain import Estimate
 from drawerwright.job.file.entry_types import Given
 from drawerwright.web.fields.lengths_form import LengthsForm
 from drawerwright.web.pages.parts.job_frame import job_id_of
+from drawerwright.web.pages.parts.kept_pictures import KEPT, remove, show
 from drawerwright.web.pages.test_cut_page import bench_at, cut_page
 from drawerwright.web.reader.rendering import set_reader_of_form
 from drawerwright.web.reader.words import gettext as _
-from drawerwright.web.server.shop import shop_of
+from drawerwright.web.server.shop import Shop, shop_of
 
 if TYPE_CHECKING:
     from drawerwright.job.scan.scanned_test_cut import LoadedPicture
+    from drawerwright.job.scan.scanner_scale import ScannerScale
 
 FINEST_DOUBT: Mm = 0.01
 """As fine as calipers show."""
 PICTURES = "pictures"
 """Under which name a fault of the pictures stands."""
-DPI, SLICE = "dpi", "slice_height"
+DPI, SLICE, SCANNER = "dpi", "slice_height", "scanner"
 PIECES = {"flat_picture": "flat", "upright_picture": "upright"}
 """The fields of the pictures, and of the thicknesses that check their scales."""
 
@@ -67,7 +70,9 @@ def _read(request: Request, typed: Mapping[str, str], loaded: Mapping[str, tuple
         found = scanned_test_cut(
             _pictures(form, loaded),
             kind=bench.trial.cutter.kind,
-            taken=TakenWith(_dpi(typed.get(DPI, "")), _measured(form, SLICE)),
+            taken=TakenWith(
+                _dpi(typed.get(DPI, "")), _slice_height(form), _scanner(shop, typed.get(SCANNER, ""))
+            ),
             bit_height=_measured(form, HEIGHT) if typed.get("by_block") else None,
         )
     except (InvalidValueError, MissingLibraryError) as error:
@@ -75,6 +80,8 @@ def _read(request: Request, typed: Mapping[str, str], loaded: Mapping[str, tuple
     style: LengthStyle = request.state.reader.lengths
     fields = {rule.name: rule.field for rule in (*bench.rules, *bench.of_sections)}
     filled = {fields[name]: _typed(given, style) for name, given in found.readings.items() if name in fields}
+    numbers = [shop.pictures.add(job.id, name, content) for name, content in found.pictures]
+    filled[KEPT] = " ".join(map(str, numbers))
     return cut_page(request, job, corner, {**typed, **filled}, {}, 200, scanned=found)
 
 
@@ -97,6 +104,19 @@ def _measured(form: LengthsForm, name: str) -> Estimate | None:
     return Instruments().measured(form.given(name)) if name in form.values else None
 
 
+def _slice_height(form: LengthsForm) -> Estimate | None:
+    if SLICE not in form.values:
+        return None
+    given = form.given(SLICE)
+    return Estimate.given(given.value, given.uncertainty, usual=usual.SLICE_READING)
+
+
+def _scanner(shop: Shop, name: str) -> ScannerScale | None:
+    from drawerwright.job.scan.scanner_calibration import scanner_on
+
+    return scanner_on(shop.shelf, name) if name else None
+
+
 def _dpi(typed: str) -> float | None:
     if not typed.strip():
         return None
@@ -114,4 +134,21 @@ def _typed(given: Given, style: LengthStyle) -> str:
     return f"{style.typed(given.value)} ± {doubt}"
 
 
-ROUTES = (Route("/jobs/{job_id:int}/trial/scan", read, methods=["POST"]),)
+def sheet(request: Request) -> Response:
+    """The sheet that slices are photographed on, for the reader's paper and language."""
+    from drawerwright.job.scan.sheet_paper import slice_sheet_pdf
+
+    style: LengthStyle = request.state.reader.lengths
+    return Response(
+        slice_sheet_pdf(style),
+        media_type="application/pdf",
+        headers={"content-disposition": 'inline; filename="slice-sheet.pdf"'},
+    )
+
+
+ROUTES = (
+    Route("/jobs/{job_id:int}/trial/scan", read, methods=["POST"]),
+    Route("/jobs/{job_id:int}/trial/pictures/{number:int}", show),
+    Route("/jobs/{job_id:int}/trial/pictures/{number:int}/remove", remove, methods=["POST"]),
+    Route("/slice-sheet.pdf", sheet),
+)

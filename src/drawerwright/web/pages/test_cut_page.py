@@ -23,6 +23,7 @@ from drawerwright.web.pages.parts.day_choice import day_part
 from drawerwright.web.pages.parts.draft_taken import taken
 from drawerwright.web.pages.parts.job_frame import CHANGES_TOO_FAST, job_id_of, job_page, last_good, saved
 from drawerwright.web.pages.parts.kept_cut_rows import said_cut, seen_words
+from drawerwright.web.pages.parts.kept_pictures import numbers_in, pictures_of
 from drawerwright.web.pages.parts.said_of_cuts import cutter_bench, plain_bench
 from drawerwright.web.pages.test_cut_changes import back, change_cut, delete, look, release, restore, unlook
 from drawerwright.web.reader.preferences import Preferences
@@ -109,6 +110,9 @@ def cut_page(
         "section_rules": bench.of_sections,
         "reads_pictures": bool(bench.of_sections),
         "scanned": scanned,
+        "scanners": [one.name for one in shop_of(request).shelf.list(ShelfKind.SCANNER)],
+        "kept_pictures": numbers_in(typed),
+        "pictures_of": pictures_of(shop_of(request), job.id),
         "seen_words": seen_words(),
         "typed": {**shown, **typed},
         "is_typed": bool(typed),
@@ -164,7 +168,8 @@ def _save(request: Request, typed: Mapping[str, str]) -> Response:
         text = bench.cut_text(made)
     except InvalidValueError as impossible:
         return cut_page(request, job, corner, typed, {CUTS: str(impossible)}, 422)
-    shop.shelf.add(ShelfKind.TRIAL_CUT, bench.title, text)
+    entry = shop.shelf.add(ShelfKind.TRIAL_CUT, bench.title, text)
+    shop.pictures.attach(job.id, numbers_in(typed), entry.id)
     if step := whole_number(typed.get("step", "")):
         return RedirectResponse(
             f"/jobs/{job.id}/run?view=one&step={step}{day_part(typed.get('day', ''))}", 303

@@ -12,6 +12,7 @@ from drawerwright.store import (
     Devices,
     History,
     JobTable,
+    PictureTable,
     ProgressTable,
     RackTable,
     SavedText,
@@ -43,6 +44,7 @@ class Shop:
         self.shelf = Shelf(self.database)
         self.progress = ProgressTable(self.database)
         self.rack = RackTable(self.database)
+        self.pictures = PictureTable(self.database)
         self.devices = Devices(self.database)
         self.codes = PairingCodes()
         self.hub = Hub()

@@ -1,0 +1,110 @@
+"""Photos of slices on the sheet of marks are read as well as the reader says, and bad ones are refused with what to do.
+
+The truth is what was drawn, by `photo_pictures`, with a camera of its own. More photos: benchmarks/scan.py --photos.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from drawerwright.basics.errors import InvalidValueError
+from drawerwright.basics.uncertain import Estimate
+from drawerwright.joints.scan.cut_measures import LENGTHS, ScaleSource, SectionReading, read_section
+from drawerwright.joints.scan.sheet_photo import flatten_photo
+from photo_pictures import Shot, SlicePhoto, photo
+from scan_pictures import Look, Truth
+
+TRUTH = Truth(mid_depth=5.42, step=3.21, slope=52.0, bit_height=10.9, fence=8.75, thickness=14.3)
+LOOK = Look(angle=30.0, length=32.0, seed=7, blur=0.8, noise=2.0, chips=1, fuzz=1)
+SMALL = Shot(size=(1100, 825), stand=(0.0, 0.0, 230.0), tilt=(0.0, 0.0))
+"""Enough pixels to see the marks, at a fifth of the work."""
+
+
+def read(made: SlicePhoto) -> SectionReading:
+    flat = flatten_photo(
+        made.pixels, slice_height=Estimate(made.shot.slice_height, 0.3), focal_35=made.shot.focal_35
+    )
+    assert flat is not None
+    return read_section(
+        flat.picture,
+        is_flat=made.truth.is_flat,
+        per_mm=flat.per_mm,
+        source=ScaleSource.SHEET,
+        thickness=Estimate(made.truth.thickness, 0.02),
+        instrument=flat.instrument,
+    )
+
+
+@pytest.mark.parametrize("is_flat", [True, False])
+def test_a_photo_is_read_as_well_as_it_says(is_flat: bool) -> None:
+    """Source: what was drawn; 0.08 mm is the goal for photos."""
+    shot = Shot(
+        focal_35=52.0, stand=(-9.0, 6.0, 400.0), tilt=(2.0, 0.5), bend=(0.02, 0.0), printed=(1.001, 0.999)
+    )
+    reading = read(photo(replace(TRUTH, is_flat=is_flat), LOOK, shot))
+    for name in LENGTHS:
+        off = reading.measures[name].value - getattr(TRUTH, name)
+        assert abs(off) < 0.08, (name, off)
+        assert abs(off) < 3 * reading.measures[name].uncertainty
+        assert reading.measures[name].uncertainty < 0.12
+
+
+def test_what_the_camera_sees_of_a_side_is_taken_off() -> None:
+    """Source: geometry. From 25 mm beside it, 6 mm high and 400 mm below, a side shows 6 / 394 of its distance."""
+    shot = Shot(focal_35=52.0, stand=(0.0, 25.0, 400.0), tilt=(3.5, 0.0), roll=0.0)
+    made = photo(TRUTH, replace(LOOK, angle=0.0, chips=0, fuzz=0), shot)
+    flat = flatten_photo(made.pixels, slice_height=Estimate(6.0, 0.3), focal_35=52.0)
+    assert flat is not None
+    walls = flat.instrument.walls
+    assert walls is not None
+    assert walls.rise == pytest.approx(6.0 / 400.0, rel=0.03)
+    assert walls.foot / flat.per_mm == pytest.approx([50.0, 32.0 - 25.0], abs=4.0)
+    known = {"is_flat": True, "per_mm": flat.per_mm, "thickness": Estimate(TRUTH.thickness, 0.02)}
+    with_sides = read_section(flat.picture, instrument=replace(flat.instrument, walls=None), **known)
+    without = read_section(flat.picture, instrument=flat.instrument, **known)
+    off = [abs(one.measures["bit_height"].value - TRUTH.bit_height) for one in (with_sides, without)]
+    assert off[0] > 0.12  # one of the two faces is seen a third of a millimetre too far out
+    assert off[1] < 0.1
+
+
+@pytest.mark.parametrize(
+    ("shot", "words"),
+    [
+        (replace(SMALL, stand=(0.0, -90.0, 260.0), tilt=(-19.0, 0.0)), "tilted by"),
+        (replace(SMALL, exposure=0.15), "badly lit"),
+        (replace(SMALL, light=(1.5, 0.0), exposure=0.6), "unevenly lit"),
+        (replace(SMALL, covered=6), "10 of the sheet's 16 marks are seen"),
+        (replace(SMALL, stand=(0.0, 0.0, 700.0)), "go nearer"),
+        (replace(SMALL, bow=12.0), "lay the sheet flat"),
+    ],
+    ids=["tilted", "dark", "lit from one side", "covered", "far", "bent"],
+)
+def test_a_bad_photo_is_refused_with_what_to_do(shot: Shot, words: str) -> None:
+    """Source: what was drawn wrong."""
+    made = photo(TRUTH, replace(LOOK, length=20.0), shot)
+    with pytest.raises(InvalidValueError, match=words):
+        flatten_photo(made.pixels, focal_35=shot.focal_35)
+
+
+def test_a_blurred_photo_is_refused_with_what_helps_a_camera() -> None:
+    """Source: what was drawn, 4 pixels of blur at 7 pixels to a mm."""
+    made = photo(TRUTH, replace(LOOK, blur=4.0), Shot(stand=(0.0, 0.0, 280.0), tilt=(0.0, 0.0)))
+    with pytest.raises(InvalidValueError, match="hold the camera still"):
+        flatten_photo(made.pixels, focal_35=38.0)
+
+
+def test_a_picture_without_the_sheet_is_no_photo_of_it() -> None:
+    """Source: none needed, there is no mark in it."""
+    rng = np.random.default_rng(4)
+    assert flatten_photo(rng.integers(0, 255, (500, 600, 3), dtype=np.uint8)) is None
+
+
+def test_without_the_thickness_a_photo_tells_no_size() -> None:
+    """Source: geometry; how high the slice stands is not known well enough."""
+    flat = flatten_photo(photo(TRUTH, LOOK, Shot(stand=(0.0, 0.0, 300.0))).pixels, focal_35=38.0)
+    assert flat is not None
+    with pytest.raises(InvalidValueError, match="--thickness"):
+        read_section(flat.picture, is_flat=True, per_mm=flat.per_mm, instrument=flat.instrument)
