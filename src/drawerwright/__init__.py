@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from drawerwright.library.corner_answers import corner, fit
     from drawerwright.library.opened_job import open_job
     from drawerwright.library.planned_sheets import plan_sheets
+    from drawerwright.library.rack_answers import rack
     from drawerwright.library.scanned_section import scan
     from drawerwright.library.table_answers import import_drawers, read_parts
     from drawerwright.library.test_cut_answers import TestCut, correct
@@ -43,6 +44,7 @@ __all__ = [
     "movement",
     "open_job",
     "plan_sheets",
+    "rack",
     "read_parts",
     "scan",
 ]
@@ -65,6 +67,7 @@ _HOMES = {
     "movement": "library.wood_answers",
     "open_job": "library.opened_job",
     "plan_sheets": "library.planned_sheets",
+    "rack": "library.rack_answers",
     "read_parts": "library.table_answers",
     "scan": "library.scanned_section",
 }

@@ -14,8 +14,10 @@ import pytest
 from drawerwright.cli import COMMANDS, build_parser, main
 from drawerwright.cli.command_arguments import commands_of
 from drawerwright.job.file.first_jobs import example_text
+from drawerwright.job.file.job_entries import job_entries
+from drawerwright.job.shelf_parts import put_on_shelf
 from drawerwright.library.opened_job import open_job
-from drawerwright.store import Database, JobTable, data_folder
+from drawerwright.store import Database, JobTable, Shelf, data_folder
 from drawerwright.web import serving
 from scan_pictures import Look, Truth, picture
 from tiny_instance import DRAWERS
@@ -63,6 +65,10 @@ def test_it_does_its_work(
         with_a_job = Database(data_folder())
         JobTable(with_a_job).add("chest", "job: chest\n", "")
         with_a_job.close()
+    if " rack " in example:
+        with_a_stock = Database(data_folder())
+        put_on_shelf(Shelf(with_a_stock), job_entries(example_text()), ("stock", "birch15"))
+        with_a_stock.close()
     program, *given = shlex.split(example.partition(" > ")[0])
     assert program == "drawerwright"
     assert main(given) == 0

@@ -9,8 +9,10 @@ from pathlib import Path
 import pdfplumber
 import pytest
 
+import drawerwright as dw
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import LengthStyle
+from drawerwright.cli import main
 from drawerwright.job.file.building import read_job
 from drawerwright.job.file.reading import entries_of
 from drawerwright.job.papers.rack_labels import rack_labels
@@ -180,3 +182,36 @@ def test_every_offcut_has_a_label_to_print(shop: Shop, plan: JobPlan) -> None:
         assert piece.label in text
         assert f"{piece.length:g} × {piece.width:g} mm" in text
     assert text.count("left by Music stands") == len(run.left)
+
+
+def test_a_job_file_takes_its_stock_from_the_rack(
+    tmp_path: Path, plan: JobPlan, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """By the command and from Python; what another job plans to take is told."""
+    shop = Shop(tmp_path / "data")
+    first = shop.jobs.add("Music stands", JOB)
+    run = book_run(shop.rack, shop.shelf, first.id, JOB, plan)
+    second = shop.jobs.add("Reed chest", OTHER)
+    shop.rack.claim(second.id, [run.left[0]])
+    there, sheets = shop.offcuts(), shop.on_hand()
+    shop.close()
+    file = tmp_path / "next.yaml"
+    file.write_text(OTHER.replace("cutter:", "# our cutter\ncutter:"), "utf-8")
+    place = ["--data", str(tmp_path / "data")]
+    assert main(["rack", *place]) == 0
+    told = capsys.readouterr().out
+    assert f"1 × offcut {run.left[0].label}: " in told
+    assert "; planned in Reed chest" in told
+    assert main(["rack", str(file), "--preview", *place]) == 0
+    assert "R1" not in file.read_text("utf-8")
+    found = dw.rack(into=file, data=tmp_path / "data")
+    assert {piece.label for piece in found if piece.is_offcut} == set(there)
+    job = read_job(file.read_text("utf-8"))
+    sizes = job.sheet_sizes["birch"]
+    assert {size.label for size in sizes if size.is_offcut} == set(there)
+    assert [size.on_hand for size in sizes if not size.is_offcut] == [sheets]
+    assert "# our cutter" in file.read_text("utf-8")
+    assert main(["rack", str(file), *place]) == 0
+    assert "has the stock as it is on the rack" in capsys.readouterr().out
+    with pytest.raises(dw.DrawerwrightError, match="no data in"):
+        dw.rack(data=tmp_path / "elsewhere")

@@ -1,0 +1,113 @@
+"""The use case `rack`: what lies on the shop's rack, and a job file that takes its stock from there."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import closing, contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+
+from drawerwright.basics.errors import InvalidValueError
+from drawerwright.basics.lengths import Mm
+from drawerwright.basics.phrases import phrase, plain
+from drawerwright.basics.told_lengths import SizeWords
+from drawerwright.basics.typed_lengths import parse_length
+from drawerwright.job.file.entry_paths import members_at, rows_at, value_at
+from drawerwright.job.file.job_entries import job_entries
+from drawerwright.job.file.reading import entries_of
+from drawerwright.job.shelf_parts import ENTRY, taken_over
+from drawerwright.store import Database, RackTable, Shelf, data_folder
+from drawerwright.store.records import RackPiece, ShelfKind
+
+NO_JOB = -1
+"""Every job is another one than this: what all of them plan to take is asked for."""
+
+
+@dataclass(frozen=True, slots=True)
+class OnRack:
+    """Sheets or offcuts of one size (mm) on the shop's rack: how many (None: nobody counts them), and the jobs that
+    plan to take some."""
+
+    stock: str
+    label: str
+    length: Mm
+    width: Mm
+    count: int | None
+    is_offcut: bool
+    wanted_by: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class StockTaken:
+    """A job's text with stock as the rack has it, and the names of the stocks that changed."""
+
+    text: str
+    changed: tuple[str, ...]
+
+
+@contextmanager
+def opened_rack(folder: Path | None) -> Iterator[tuple[Shelf, RackTable]]:
+    """Shelf and rack in a folder of data; None stands for the user's own.
+
+    Raises:
+        InvalidValueError: there is no data.
+    """
+    place = folder or data_folder()
+    if not place.is_dir():
+        raise InvalidValueError(
+            phrase("there is no data in {place}: the app makes it when it is started", place=str(place))
+        )
+    with closing(Database(place)) as database:
+        yield Shelf(database), RackTable(database)
+
+
+def on_rack(shelf: Shelf, rack: RackTable) -> tuple[OnRack, ...]:
+    """Everything on the rack: stock by stock, sheets before offcuts, as the shelf has them."""
+    wanted: dict[tuple[str, str], list[str]] = {}
+    for claim in rack.others(NO_JOB):
+        wanted.setdefault((claim.stock, claim.label), []).append(claim.title)
+    found = []
+    for entry in shelf.list(ShelfKind.STOCK):
+        data = entries_of(entry.text)
+        for section in ("sheets", "offcuts"):
+            for row in rows_at(data, (ENTRY, section)):
+                piece = _piece(entry.name, row, is_offcut=section == "offcuts")
+                jobs = tuple(wanted.get((piece.stock, piece.label), ()))
+                count = value_at(row, ("on_hand",))
+                if piece.is_offcut and count is None:
+                    count = 1
+                found.append(
+                    OnRack(piece.stock, piece.label, piece.length, piece.width, count, piece.is_offcut, jobs)
+                )
+    return tuple(found)
+
+
+def _piece(stock: str, row: object, *, is_offcut: bool) -> RackPiece:
+    length, width = (parse_length(value_at(row, (side,))) for side in ("length", "width"))
+    usual = plain(phrase("{name} {size}", name=stock, size=SizeWords(length, width)))
+    return RackPiece(stock, str(value_at(row, ("label",)) or usual), length, width, is_offcut=is_offcut)
+
+
+def stock_from_rack(text: str, shelf: Shelf) -> StockTaken:
+    """A job file's text whose stock is as the shop's shelf has it, sheets and offcuts on hand included; comments stay.
+
+    Raises:
+        InvalidValueError: the shelf has none of its stocks.
+        FaultyInputError: the text cannot be read.
+    """
+    names = tuple(members_at(job_entries(text), ("stock",)))
+    known = {entry.name: entry for entry in shelf.list(ShelfKind.STOCK)}
+    if not known.keys() & set(names):
+        raise InvalidValueError(
+            phrase(
+                "the rack has none of the job's stocks ({names}): it has {known}",
+                names=", ".join(names),
+                known=", ".join(known) or phrase("none"),
+            )
+        )
+    changed = []
+    for name in names:
+        if name in known and (taken := taken_over(text, ("stock", name), known[name])) != text:
+            text = taken
+            changed.append(name)
+    return StockTaken(text, tuple(changed))
