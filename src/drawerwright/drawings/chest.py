@@ -45,6 +45,8 @@ BAR_PULL: Mm = 10.0
 LETTERS: Mm = 3.4
 """Lettering that a screen at its usual size shows 13 pixels high."""
 LEAST_LETTERS: Mm = 2.0
+BY_PULL: Mm = 0.7
+"""Paper between the edge of a front, its name and its pull at the least."""
 BALLOON: Mm = 2.9
 """Radius of a finding's number."""
 MOST_BOXES = 36
@@ -130,10 +132,12 @@ def draw_chest(
         items += wood_items(body.boards, scale, body.outside)
     for face in faces:
         items += _drawn(face, scale)
+    pulls: dict[str, Item] = {}
     for shown, at in zip(chest.banks, lefts, strict=True):
-        items += _pulls(shown.bank, at, scale)
+        pulls |= _pulls(shown.bank, at, scale)
+    items += pulls.values()
     for face in faces:
-        items += _name(face, scale)
+        items += _name(face, scale, pulls.get(face.name))
     if len(chest.boxes) > MOST_BOXES:
         words = phrase("and {count} more boxes", count=len(chest.boxes) - MOST_BOXES)
         items.append(Text((right * scale, top * scale + 1.0), style.say(words), LETTERS, "end"))
@@ -246,21 +250,24 @@ def _drawn(face: _Face, scale: float) -> list[Item]:
     return items
 
 
-def _pulls(bank: Bank, left: Mm, scale: float) -> Iterator[Item]:
+def _pulls(bank: Bank, left: Mm, scale: float) -> Iterator[tuple[str, Item]]:
+    """The pull of each drawer, by its name."""
     holes: dict[str, list[Point]] = {}
     for hole in pull_places(bank):
         at = (left + bank.opening.x + hole.x, bank.opening.z + hole.z)
         holes.setdefault(hole.drawer, []).append(at)
-    for (x, z), *others in holes.values():
+    for name, ((x, z), *others) in holes.items():
         if others:
             end, half = others[-1][0], BAR_PULL / 2
             edges = _scaled((x - half, z - half, end + half, z + half), scale)
-            yield Path(edges, Ink.OUTLINE, closed=True, fill=Fill.STEEL)
+            yield name, Path(edges, Ink.OUTLINE, closed=True, fill=Fill.STEEL)
         else:
-            yield Circle((x * scale, z * scale), max(ROUND_PULL * scale, 0.8), Ink.OUTLINE, fill=Fill.STEEL)
+            radius = max(ROUND_PULL * scale, 0.8)
+            yield name, Circle((x * scale, z * scale), radius, Ink.OUTLINE, fill=Fill.STEEL)
 
 
-def _name(face: _Face, scale: float) -> Iterator[Item]:
+def _name(face: _Face, scale: float, pull: Item | None) -> Iterator[Item]:
+    """In the middle of a box; of a front on the left, clear of its pull where that leaves room for letters."""
     wide, tall = (face.right - face.left) * scale, (face.top - face.low) * scale
     letters = min(LETTERS, tall / 1.3)
     if face.bank is None:
@@ -271,9 +278,15 @@ def _name(face: _Face, scale: float) -> Iterator[Item]:
     if face.bank is None:
         at = ((face.left + face.right) / 2 * scale, middle)
         yield Text(at, face.name, letters, "middle", "middle", halo=Fill.WOOD)
-    else:
-        at = (face.left * scale + 2.2, middle)
-        yield Text(at, face.name, letters, "start", "middle", bold=True, halo=Fill.WOOD)
+        return
+    begin = 2.2
+    if pull is not None:
+        free = extent([pull])[0] - face.left * scale - BY_PULL
+        needed = text_width(face.name, LETTERS) / LETTERS  # for letters of 1
+        begin = max(min(begin, free - needed * letters), BY_PULL)
+        letters = min(letters, max((free - begin) / needed, LEAST_LETTERS))
+    at = (face.left * scale + begin, middle)
+    yield Text(at, face.name, letters, "start", "middle", bold=True, halo=Fill.WOOD)
 
 
 def _marked(marks: Sequence[ChestMark], faces: Sequence[_Face], banks: int, scale: float) -> Iterator[Item]:

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from drawerwright.basics.findings import Finding, Severity
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import phrase
+from drawerwright.basics.told_lengths import RoughLength
 from drawerwright.joints import law
 from drawerwright.joints.bit_heights import BitHeights
 from drawerwright.joints.joint import joint_of
@@ -190,7 +191,7 @@ def _findings(setting: CornerSetting, where: str, reach: Reach) -> Iterator[Find
             Severity.WARNING,
             where,
             phrase("a lip of {lip} chips easily.", lip=millimetres(corner.lip)),
-            phrase("Make it at least {thin_lip}, or flush.", thin_lip=millimetres(THIN_LIP, "g")),
+            phrase("Make it at least {thin_lip}, or flush.", thin_lip=RoughLength("1 mm", "0.04 in")),
         )
     if corner.lip < -ROUNDING:
         yield Finding(

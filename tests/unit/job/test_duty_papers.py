@@ -99,4 +99,8 @@ def test_bays_of_one_width_carry_alike_whatever_their_last_bit() -> None:
     bench = (Path(__file__).parents[3] / "examples" / "repair-bench.yaml").read_text("utf-8")
     filled = bench.replace("    runner: bench slide\n", "    runner: bench slide\n    contents: tools\n")
     carried = carried_drawers(draft_job(read_job(filled)), LengthStyle("in"))
-    assert [each.names for each in carried] == ["A1, B1", "A2, B2", "A3, B3", "A4, B4", "A5, B5", "C1, C2"]
+    assert [each.names for each in carried] == [f"A{n}, B{n}" for n in range(1, 7)] + [
+        "C1, D1",
+        "C2, D2",
+        "C3, D3",
+    ]

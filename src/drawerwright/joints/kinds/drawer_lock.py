@@ -8,6 +8,7 @@ from dataclasses import replace
 from drawerwright.basics.findings import Finding, Severity
 from drawerwright.basics.lengths import Degrees, LengthStyle, Mm, millimetres
 from drawerwright.basics.phrases import Phrase, phrase
+from drawerwright.basics.told_lengths import RoughLength
 from drawerwright.joints import law
 from drawerwright.joints.corner import Cuts
 from drawerwright.joints.holding import Holding, PullOff, hook_of
@@ -266,8 +267,8 @@ def _roof_findings(setting: CornerSetting, where: str) -> Iterator[Finding]:
             or phrase(
                 "Use thicker stock for the flat piece: leave {thin_roof} or more; less than "
                 "{least_roof} breaks during the cut.",
-                thin_roof=millimetres(THIN_ROOF, "g"),
-                least_roof=millimetres(LEAST_ROOF, "g"),
+                thin_roof=RoughLength("2.5 mm", "0.1 in"),
+                least_roof=RoughLength("1.5 mm", "0.06 in"),
             ),
         )
 

@@ -1,0 +1,109 @@
+"""Two whole cabinets, their figures worked out with the trade's arithmetic alone.
+
+Nothing here asks the package for a formula; the usual clearances are those that docs/job-file.md prints for each kind
+of runner.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from drawerwright.job.file.building import read_job
+from drawerwright.job.planning.draft import JobDraft, draft_job
+from drawerwright.job.planning.job_findings import draft_findings
+
+CABINETS = Path(__file__).parent / "cabinets"
+INCH = 25.4
+
+
+def drafted(name: str) -> JobDraft:
+    return draft_job(read_job((CABINETS / f"{name}.yaml").read_text("utf-8")))
+
+
+@pytest.fixture(scope="module")
+def bench() -> JobDraft:
+    return drafted("eighteen-drawers")
+
+
+@pytest.fixture(scope="module")
+def base() -> JobDraft:
+    return drafted("three-banks")
+
+
+def near(*inches: float) -> object:
+    return pytest.approx([size * INCH for size in inches], abs=0.02)
+
+
+def test_openings_of_a_bench_behind_a_face_frame(bench: JobDraft) -> None:
+    """Dividers of 23/32 at 31 and 50 1/2 in 70 1/2; the frame stands 1/4 in at the outer edges, and its middle stiles
+    of 1 1/2 stand (1 1/2 - 23/32) / 2 = 25/64 beyond each divider. 35 less 1/4 above and below is 34 1/2."""
+    mid = 25 / 64
+    wide = [31 - 1 / 4 - mid, 50.5 - 31 - 23 / 32 - 2 * mid, 70.5 - 50.5 - 23 / 32 - mid - 1 / 4]
+    openings = [each.bank.opening for each in bench.job.banks]
+    assert [opening.width for opening in openings] == near(*wide)
+    assert {round(opening.height / INCH, 4) for opening in openings} == {34.5}
+    assert [opening.behind[0] for opening in openings] == near(1 / 4, mid, mid)  # spacers on the left
+    # Boxes: inside 1 21/32 less than the opening; sides of 1/2 (0.471) or 5/8 ply (0.5995) outside that; runners of 21.
+    first = [each.boxes[0] for each in bench.job.banks]
+    assert [box.inside_width for box in first] == near(*(width - 1 - 21 / 32 for width in wide))
+    assert {round(box.depth / INCH, 4) for box in first} == {21.0}
+
+
+def test_fronts_of_a_bench_share_its_stiles(bench: JobDraft) -> None:
+    """Over a stile of 1 1/2 each covers half of it less half a reveal of 1/8: 11/16; over the outer ones 1/2. Heights:
+    34 1/2 and 1/2 above and below, less five reveals, less what is given."""
+    left, middle, _right = (each.bank for each in bench.job.banks)
+    assert list(left.overlay.edges) == near(1 / 2, 11 / 16, 1 / 2, 1 / 2)
+    assert list(middle.overlay.edges[:2]) == near(11 / 16, 11 / 16)
+    field = 34.5 + 1
+    assert [front.height for front in middle.front_places()] == near(
+        2.5, 2.5, 2.5, 2.5, field - 5 / 8 - 10 - 12.5, 12.5
+    )
+    # Sides of B1: its share of the opening, 2 1/2 less 1/2 above it, less 8 above and 14 mm below.
+    assert bench.job.banks[1].boxes[0].height == pytest.approx(2 * INCH - 22, abs=0.02)
+    assert bench.job.banks[1].boxes[1].height == pytest.approx(2.5 * INCH - 22, abs=0.02)
+
+
+def test_a_bench_has_its_notches_bores_and_folders_and_nothing_stops(bench: JobDraft) -> None:
+    """Notches 1 3/8 from each side's inner face, holes 9/32 from it; rails in two file drawers of two banks."""
+    backs = [drawer.placed[1].part for drawer in bench.assembled]
+    side = bench.job.banks[0].boxes[0].inner_faces[0]
+    assert (backs[0].notches[0].end - side, backs[0].holes[0].along - side) == pytest.approx(
+        (1.375 * INCH, 9 / 32 * INCH), abs=0.02
+    )
+    assert [box.name for box in bench.job.all_boxes if box.hangers] == ["B5", "B6", "C5", "C6"]
+    assert not [finding for finding in draft_findings(bench) if finding.stops]
+
+
+def test_inset_fronts_with_unequal_gaps(base: JobDraft) -> None:
+    """Three columns of (1762 - 38) / 3; gaps of 2.5 and 4. The box is 12.7 from either side, so that its front stands
+    10.2 beyond it on the left and 8.7 on the right."""
+    column = (1762 - 2 * 19) / 3
+    box = base.job.banks[0].boxes[0]
+    assert box.width == pytest.approx(column - 2 * 12.7)
+    assert box.lips == pytest.approx((10.2, 8.7))
+    front = base.assembled[0].placed[0].part
+    assert front.length == pytest.approx(column - 6.5)
+    heights = [place.height for place in base.job.banks[0].bank.front_places()]
+    assert heights == pytest.approx([120, 180, 720 - 3 - 5 - 2 * 2.5 - 300])
+
+
+def test_a_false_front_and_a_tray(base: JobDraft) -> None:
+    """Four equal fronts over 720 and 8 above and below; the top one has no drawer. The tray fills the drawer below it,
+    2 less each way: the column less 25.4 and two sides of 14.7 (the mean of its readings)."""
+    middle = base.job.banks[1]
+    (false,) = middle.false_fronts
+    side = (14.71 + 14.66 + 14.74) / 3
+    assert (false.name, false.panel.height) == ("B1", pytest.approx((736 - 3 * 3) / 4))
+    assert false.panel.width == pytest.approx((1762 - 38) / 3 + 16)
+    (tray,) = base.job.boxes
+    assert tray.width == pytest.approx((1762 - 38) / 3 - 25.4 - 2 * side - 2, abs=1e-3)
+
+
+def test_lipped_fronts_over_a_divider_and_over_a_side(base: JobDraft) -> None:
+    """4 over the divider, 9 over the side; runners 12.7: lips of 16.7 and 21.7, each a corner of its own."""
+    box = base.job.banks[2].boxes[0]
+    assert box.lips == pytest.approx((16.7, 21.7))
+    assert [corner.key.lip for corner in box.corners] == pytest.approx([16.7, 21.7, 0, 0])
