@@ -20,6 +20,8 @@ STANDARDS = ("a-2a", "ua-1")
 """For archives and for readers who hear a page: tagged, every letter embedded (ISO 19005-2 level A, ISO 14289-1)."""
 REMEMBERED = 12
 """Compilations after which typst has forgotten what none of them used; found by trying."""
+LARGE = 2_000_000
+"""Bytes of a PDF from which on typst is made to forget how it was set: that takes a hundred times as much memory."""
 
 Told: TypeAlias = Callable[[int, int], None]
 """Told how many of how many pieces of long work are done; what it raises ends the work."""
@@ -37,6 +39,8 @@ def typeset(template: str, data: Mapping[str, Any]) -> bytes:
         data: what the template shows; anything that JSON can hold.
     """
     pdf: bytes = _compiler(template, data).compile(format="pdf", timestamp=0, pdf_standards=list(STANDARDS))
+    if len(pdf) > LARGE:
+        _forget()
     return pdf
 
 
