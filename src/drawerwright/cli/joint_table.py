@@ -65,6 +65,6 @@ def _borne(outcome: JointOutcome, batch: BatchJoints, style: LengthStyle) -> Ite
     if not batch.has_figures:
         yield str(batch.place_of(outcome) or NOTHING)
         return
-    bears = outcome.bears_shown
-    yield NOTHING if bears is None else f"{bears:.1f} times"
+    bears = outcome.bears_words
+    yield NOTHING if bears is None else f"{style.say(bears)} times"
     yield NOTHING if outcome.pull_off_words is None else style.say(outcome.pull_off_words)

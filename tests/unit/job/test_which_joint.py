@@ -241,7 +241,7 @@ def test_each_drawer_of_a_bank_gets_its_own_advice(bank: JointComparison) -> Non
     assert not light.is_changed
     assert full.drawers == ("A4",)
     assert full.recommended.choice.joint == "finger"
-    assert light.about == "A1–A3, daily use, up to 2 kg"
+    assert light.about == "A1–A3, daily use, 2 kg"
     assert light.present.bears == pytest.approx(
         full.present.bears * 90 * 0.8**2 / (2 * 0.5**2),
         rel=1e-6,  # type: ignore[operator]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection
 from dataclasses import dataclass, replace
 
-from drawerwright.basics.phrases import Phrase
+from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.drawers.duty import Use
 from drawerwright.job.planning.corner_strengths import bounds_words
 from drawerwright.job.planning.job_plan import JobPlan
@@ -86,6 +86,14 @@ class JointOutcome:
     def bears_shown(self) -> float | None:
         """The same where it is more than an order: of strengths that are only assumed no figure is shown."""
         return None if self.pull_off is None else self.bears
+
+    @property
+    def bears_words(self) -> Phrase | None:
+        """The same with the digits that it deserves: what is short of one stop is told apart more finely."""
+        bears = self.bears_shown
+        if bears is None:
+            return None
+        return phrase("{times:.2f}", times=bears) if bears < 1 else phrase("{times:.1f}", times=bears)
 
     @property
     def pulls(self) -> float:

@@ -64,6 +64,8 @@ class DrawerAdvice:
         says = {"drawers": names_in_row(self.drawers), "use": self.use.words}
         if self.load is None:
             return phrase("{drawers}, {use}", **says)
+        if len(set(self.carries.values())) == 1:
+            return phrase("{drawers}, {use}, {load}", load=WrittenLoad(self.load), **says)
         return phrase("{drawers}, {use}, up to {load}", load=WrittenLoad(self.load), **says)
 
     @property
