@@ -115,9 +115,9 @@ class TriedCorner:
         """How the corner seats."""
         return seat_setting(self.setting)
 
-    def play_words(self, style: LengthStyle) -> str:
-        """What the recommended bit height leaves, and where the corner would be tight."""
-        return play_words(self.right, style)
+    def play_words(self, style: LengthStyle, *, on_gauge: bool = False) -> str:
+        """What the recommended bit height leaves, and where it would be tight, `on_gauge` as the gauge shows it."""
+        return play_words(self.right, style, self.table if on_gauge else None)
 
     @property
     def findings(self) -> tuple[Finding, ...]:

@@ -7,6 +7,7 @@ import math
 import pytest
 
 from drawerwright.basics.errors import InvalidValueError
+from drawerwright.basics.lengths import LengthStyle
 from drawerwright.job.file.building import read_job
 from drawerwright.job.file.first_jobs import example_text
 from drawerwright.job.kept_settings import keep_tried, recommended_settings
@@ -55,6 +56,17 @@ def test_a_reading_that_only_what_is_tried_has_stands_beside_nothing() -> None:
     beside = {reading.kind: target for reading, target in tried.readings}
     assert beside[ReadingKind.ROOF] is None
     assert all(target.reading.kind is kind for kind, target in beside.items() if target)
+
+
+def test_the_tight_height_beside_a_gauge_is_what_the_gauge_shows() -> None:
+    """The example's gauge shows 0.05 mm more than the bit is high: tight at 11.30 mm, where it shows 11.35."""
+    job = read_job(example_text())
+    known = draft_job(job).corners[0]
+    corner = corner_named(job, known.key.token)
+    assert corner is not None
+    tried = try_in_job(job, corner).at({})
+    assert "tight 11.30 mm" in str(tried.play_words(LengthStyle()))
+    assert "tight 11.35 mm" in str(tried.play_words(LengthStyle(), on_gauge=True))
 
 
 def test_a_corner_of_a_job_is_tried_as_the_job_knows_it() -> None:

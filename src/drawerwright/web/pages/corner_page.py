@@ -207,7 +207,7 @@ def _look(tried: TriedCorner, reader: Preferences, query: Mapping[str, str]) -> 
             "fits": tried.fitting,
             "gauges": {name: _figure(length, style) for name, length in tried.on_gauges.items()},
             "off": tried.off_words(style),
-            "words": style.say(play),
+            "words": style.say(tried.play_words(style, on_gauge=True)),
         },
         "seated": [pictures.pressed, pictures.pulled],
         "meant": "" if mark == query.get("have") else pictures.wanted,
