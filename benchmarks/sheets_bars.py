@@ -1,10 +1,11 @@
 """Solve files of cutting instances and compare with their best known values.
 
-    python benchmarks/sheets_bars.py [--time-limit S] [--layouts OUT.json] [FILE.json ...]
+    python benchmarks/sheets_bars.py [--time-limit S] [--processor] [--layouts OUT.json] [FILE.json ...]
 
 Each instance runs with a cold planner; every answer passes the independent referee. Without files the
 drawer batches beside this script are solved. Prints one line per instance and a summary per file; exit code 1
-when an answer is wrong, or a bound lies above a proven value.
+when an answer is wrong, or a bound lies above a proven value. With `--processor` the time limit counts the processor's
+seconds, so that other work on the machine does not tell.
 """
 
 from __future__ import annotations
@@ -12,6 +13,7 @@ from __future__ import annotations
 import argparse
 import json
 import sys
+import time
 from pathlib import Path
 from typing import Any
 
@@ -56,7 +58,12 @@ def main() -> int:
     parser.add_argument("files", nargs="*", type=Path, default=[DATA])
     parser.add_argument("--time-limit", type=float, default=9.5)
     parser.add_argument("--layouts", type=Path, help="write answers better than known, with their layouts")
+    parser.add_argument(
+        "--processor", action="store_true", help="count the processor's seconds for the limit"
+    )
     args = parser.parse_args()
+    if args.processor:
+        time.perf_counter = time.process_time
     code = 0
     better: list[dict[str, Any]] = []
     for file in args.files:
