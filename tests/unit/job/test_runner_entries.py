@@ -138,10 +138,11 @@ def test_applied_fronts_may_cover_the_sides_differently() -> None:
     assert box.applied.beside == pytest.approx(12.4)
 
 
-def test_a_front_of_the_box_sits_in_the_middle() -> None:
+def test_a_lipped_front_may_cover_the_sides_differently() -> None:
+    """The same opening: the box of 487.2 with lips of 6 + 6.4 and 12 + 6.4 is 518 over its front."""
     text = TEXT.replace("style: applied", "style: lipped").replace(
         " stock: ply, overlay: {sides", " overlay: {right: 12, sides"
     )
-    (fault,) = faults(text).items()
-    assert fault[0] == "banks[1].fronts.overlay.right"
-    assert "cover 6 mm on the left and 12 mm on the right" in fault[1]
+    box = job(text).banks[0].boxes[0]
+    assert box.width == pytest.approx(487.2)
+    assert box.lips == (pytest.approx(12.4), pytest.approx(18.4))
