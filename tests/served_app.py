@@ -27,6 +27,7 @@ CHROMIUM_FLAGS = [
     "--disable-sync",
     "--enable-unsafe-swiftshader",  # draws WebGL without a graphics card
 ]
+PART = "a-part-of-the-form"
 SIZES = {"desk": {"width": 1366, "height": 860}, "phone": {"width": 390, "height": 844}}
 
 
@@ -74,13 +75,22 @@ class Served:
 
     def add_example(self) -> str:
         """A new job from the example, as the button of the first page makes it: its path."""
-        asked = http.client.HTTPConnection(self.address, timeout=10)
-        asked.request("POST", "/jobs/example", headers={"Origin": self.url, "Content-Length": "0"})
+        return self._added("/jobs/example", b"", {"Content-Length": "0"})
+
+    def add_job(self, text: str) -> str:
+        """A new job from the text of a job file, as the first page imports one: its path."""
+        head = 'Content-Disposition: form-data; name="file"; filename="job.yaml"\r\nContent-Type: text/yaml'
+        body = f"--{PART}\r\n{head}\r\n\r\n{text}\r\n--{PART}--\r\n".encode()
+        return self._added("/jobs/import", body, {"Content-Type": f"multipart/form-data; boundary={PART}"})
+
+    def _added(self, path: str, body: bytes, headers: dict[str, str]) -> str:
+        asked = http.client.HTTPConnection(self.address, timeout=20)
+        asked.request("POST", path, body, {"Origin": self.url, **headers})
         answer = asked.getresponse()
         place = answer.getheader("Location")
         asked.close()
-        assert place is not None, f"the example was not added: {answer.status}"
-        return place.removesuffix("/drawers")
+        assert place is not None, f"no job was added: {answer.status}"
+        return "/".join(place.split("/")[:3])
 
     def lines(self, count: int) -> list[str]:
         """The next lines that it prints."""

@@ -2,24 +2,21 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import pytest
 from playwright.sync_api import Page, expect
 
 from crates import crates
 
 from .conftest import Served
-from .test_web_long_work import import_job
 
 JOB = crates(2, on_hand=1, has_tray=True, days="[[crate], [tray]]")
 """One sheet holds the crates of the first day, and its offcut the tray of the second."""
 
 
 @pytest.fixture
-def crates(desk: Page, served: Served, tmp_path: Path) -> str:
-    """The address of the job, which the desk has imported."""
-    return served.url + import_job(desk, served, tmp_path, JOB)
+def crates(served: Served) -> str:
+    """The address of the job."""
+    return served.url + served.add_job(JOB)
 
 
 def test_each_day_has_its_sheets_its_order_of_work_and_its_papers(desk: Page, crates: str) -> None:

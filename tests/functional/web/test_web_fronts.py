@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from base64 import b64encode
-from pathlib import Path
 
 from playwright.sync_api import Browser, Page, expect
 
@@ -156,21 +155,13 @@ def test_another_kind_takes_out_what_was_of_the_one_before_and_undo_brings_it_ba
 GIVEN = "heights: {given: [2 15/16 in, 3 1/8 in, 3 5/16 in, 3 1/2 in, 3 11/16 in, 3 7/8 in, rest]}"
 
 
-def test_nothing_that_is_typed_is_cut_and_no_table_outgrows_its_place(
-    desk: Page, served: Served, tmp_path: Path
-) -> None:
+def test_nothing_that_is_typed_is_cut_and_no_table_outgrows_its_place(desk: Page, served: Served) -> None:
     """Heights one by one in 16ths of an inch, an opening in them, and a finding: what widened the table before."""
     text = (
         example_text().replace("heights: {equal: 7}", GIVEN, 1).replace("width: 462", "width: 23 15/16 in", 1)
     )
     text = text.replace("groove_depth: 6, groove_height: 9", "groove_depth: 9, groove_height: 9", 1)
-    file = tmp_path / "chest.yaml"
-    file.write_text(text, encoding="utf-8")
-    desk.goto(served.url)
-    desk.locator("input[type=file]").set_input_files(file)
-    desk.get_by_role("button", name="Import").click()
-    desk.wait_for_url("**/glance")
-    desk.goto(desk.url.replace("/glance", "/drawers"))
+    desk.goto(f"{served.url}{served.add_job(text)}/drawers")
     for width in (1366, 1920):
         desk.set_viewport_size({"width": width, "height": 860})
         cut = desk.evaluate(

@@ -133,7 +133,7 @@ def _replaced(text: str, *changes: tuple[str, str]) -> str:
     return text
 
 
-def test_faults_and_findings_are_said_in_german(visitor: Page, served: Served, tmp_path: Path) -> None:
+def test_faults_and_findings_are_said_in_german(visitor: Page, served: Served) -> None:
     """A job with every common kind of fault, and one that is doubtful from end to end."""
     text = EXAMPLE.read_text(encoding="utf-8")
     faulty = _replaced(text, ("kerf: 2.8", "kerf: much, colour: red"), ("equal: 7", "equal: 0"))
@@ -148,13 +148,7 @@ def test_faults_and_findings_are_said_in_german(visitor: Page, served: Served, t
         ("faulty", faulty, ("drawers", "stock", "cutter", "text", "run", "papers")),
         ("doubtful", doubtful, ("drawers", "stock", "corner", "sheets", "run", "papers")),
     ):
-        file = tmp_path / f"{name}.yaml"
-        file.write_text(content, encoding="utf-8")
-        visitor.goto(served.url)
-        visitor.set_input_files("input[type=file]", file)
-        visitor.locator("form:has(input[type=file]) button:not([hidden])").first.click()
-        visitor.wait_for_url("**/jobs/*/*")
-        job = "/" + "/".join(visitor.url.split("/")[3:5])
+        job = served.add_job(content)
         for page in pages:
             visit(visitor, served, f"{job}/{page}")
             assert english_on(visitor) == [], (name, page)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import random
 import re
-from pathlib import Path
 
 import pytest
 from playwright.sync_api import Page, expect
@@ -39,22 +38,12 @@ def trays(name: str, count: int, *, grain: str, seconds: float) -> str:
     return HEAD.format(name=name, grain=grain, seconds=seconds) + "\n".join(boxes) + "\n"
 
 
-def import_job(page: Page, served: Served, folder: Path, text: str) -> str:
-    file = folder / "trays.yaml"
-    file.write_text(text, encoding="utf-8")
-    page.goto(served.url)
-    page.locator("input[type=file]").set_input_files(file)
-    page.get_by_role("button", name="Import").click()
-    page.wait_for_url("**/glance")
-    return "/" + "/".join(page.url.split("/")[3:5])
-
-
 @pytest.mark.alone
 def test_a_long_search_for_sheets_shows_progress_and_is_stopped(
-    desk: Page, phone: Page, served: Served, tmp_path: Path
+    desk: Page, phone: Page, served: Served
 ) -> None:
     text = trays("Trays without grain", 24, grain="none", seconds=300)
-    path = import_job(desk, served, tmp_path, text)
+    path = served.add_job(text)
     desk.goto(f"{served.url}{path}/sheets")
     expect(desk.get_by_role("heading", name="Planning")).to_be_visible()
     expect(desk.get_by_text(re.compile(r"The best so far costs \d+"))).to_be_visible(timeout=60_000)
@@ -73,9 +62,9 @@ def test_a_long_search_for_sheets_shows_progress_and_is_stopped(
 
 
 @pytest.mark.alone
-def test_a_newer_text_ends_the_work_for_the_older_one(desk: Page, served: Served, tmp_path: Path) -> None:
+def test_a_newer_text_ends_the_work_for_the_older_one(desk: Page, served: Served) -> None:
     text = trays("Trays without grain", 24, grain="none", seconds=300)
-    path = import_job(desk, served, tmp_path, text)
+    path = served.add_job(text)
     desk.goto(f"{served.url}{path}/sheets")
     expect(desk.get_by_role("heading", name="Planning")).to_be_visible()
     quick = text.replace("time_limit: 300", "time_limit: 0.5")
@@ -88,8 +77,8 @@ def test_a_newer_text_ends_the_work_for_the_older_one(desk: Page, served: Served
 
 
 @pytest.mark.alone
-def test_a_long_packet_shows_progress_and_is_stopped(desk: Page, served: Served, tmp_path: Path) -> None:
-    path = import_job(desk, served, tmp_path, trays("Many trays", 80, grain="length", seconds=1))
+def test_a_long_packet_shows_progress_and_is_stopped(desk: Page, served: Served) -> None:
+    path = served.add_job(trays("Many trays", 80, grain="length", seconds=1))
     desk.goto(f"{served.url}{path}/papers")
     expect(desk.get_by_role("heading", name="Packet in the making")).to_be_visible(timeout=60_000)
     expect(desk.locator("#papers-made progress[max]")).to_be_visible()
@@ -107,10 +96,8 @@ def test_a_long_packet_shows_progress_and_is_stopped(desk: Page, served: Served,
 
 
 @pytest.mark.alone
-def test_a_single_step_stays_on_the_screen_when_its_plan_came_late(
-    desk: Page, served: Served, tmp_path: Path
-) -> None:
-    path = import_job(desk, served, tmp_path, trays("Late", 60, grain="none", seconds=2))
+def test_a_single_step_stays_on_the_screen_when_its_plan_came_late(desk: Page, served: Served) -> None:
+    path = served.add_job(trays("Late", 24, grain="none", seconds=3))
     desk.goto(f"{served.url}{path}/run?view=one")
     expect(desk.get_by_role("heading", name="Planning")).to_be_visible()
     expect(desk.locator("#step-1")).to_be_visible(timeout=60_000)

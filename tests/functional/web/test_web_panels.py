@@ -37,15 +37,12 @@ def test_a_fault_stands_below_the_hint_of_its_field(desk: Page, served: Served) 
 
 def test_the_tables_of_a_job_with_two_cutters_fit_the_desk(desk: Page, served: Served) -> None:
     """1366 px: a common laptop; German words are longer."""
-    desk.goto(served.url)
-    desk.locator("input[type=file]").set_input_files(TWO_CUTTERS)
-    desk.get_by_role("button", name="Import").click()
-    desk.wait_for_url("**/jobs/*/*")
+    job = served.add_job(TWO_CUTTERS.read_text(encoding="utf-8"))
     for language in ("en|mm|point", "de|mm|comma"):
         desk.context.add_cookies(
             [{"name": "drawerwright_reader", "value": f"{language}|system", "url": served.url}]
         )
-        desk.goto(desk.url.rsplit("/", 1)[0] + "/drawers")
+        desk.goto(f"{served.url}{job}/drawers")
         expect(desk.locator("html")).to_have_attribute("lang", language[:2])
         tables = desk.locator("table.grid")
         expect(tables).to_have_count(2)

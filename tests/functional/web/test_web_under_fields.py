@@ -40,14 +40,9 @@ def test_nothing_below_a_field_lies_on_anything(desk: Page, served: Served, lang
     cookie = {"name": "drawerwright_reader", "value": f"{language}|mm|{sign}|light", "url": served.url}
     desk.context.add_cookies([cookie])  # type: ignore[list-item]
     for text in (FAULTY, UNMEASURED, OUTSIDE):
-        made = desk.request.post(
-            f"{served.url}/jobs/import",
-            headers={"Origin": served.url},
-            multipart={"file": {"name": "job.yaml", "mimeType": "text/yaml", "buffer": text.encode()}},
-        )
-        job = made.url.split("/jobs/")[1].split("/")[0]
+        job = served.add_job(text)
         for page in ("stock", "cutter"):
-            desk.goto(f"{served.url}/jobs/{job}/{page}")
+            desk.goto(f"{served.url}{job}/{page}")
             expect(desk.locator("#planned")).to_be_visible()
             for width in (390, 1280, 1366):
                 desk.set_viewport_size({"width": width, "height": 900})
@@ -55,13 +50,8 @@ def test_nothing_below_a_field_lies_on_anything(desk: Page, served: Served, lang
 
 
 def test_a_fault_in_one_of_several_speeds_stands_at_their_field(desk: Page, served: Served) -> None:
-    made = desk.request.post(
-        f"{served.url}/jobs/import",
-        headers={"Origin": served.url},
-        multipart={"file": {"name": "job.yaml", "mimeType": "text/yaml", "buffer": FAULTY.encode()}},
-    )
-    job = made.url.split("/jobs/")[1].split("/")[0]
-    desk.goto(f"{served.url}/jobs/{job}/glance")
+    job = served.add_job(FAULTY)
+    desk.goto(f"{served.url}{job}/glance")
     desk.locator("a[href$='#machine-router_table-speeds']").click()
     speeds = desk.locator("#machine-router_table-speeds")
     expect(speeds).to_have_attribute("aria-invalid", "true")
