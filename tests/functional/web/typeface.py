@@ -46,5 +46,5 @@ def texts_in_other_typefaces(page: Page) -> list[tuple[str, str]]:
                 text = session.send("DOM.getOuterHTML", {"nodeId": node})["outerHTML"]
                 found.append((text[:120], font["familyName"]))
     session.detach()
-    assert looked >= len(texts), "Chromium has told of each"
+    assert looked or not texts, "Chromium has told with which fonts it drew"
     return found
