@@ -67,7 +67,7 @@ def test_a_panel_by_keyboard_keeps_comments(drawers: Page, served: Served) -> No
     after = job_text(drawers, served)
     assert after == before.replace("overlay: {sides: 7}", "overlay: {sides: 9}", 1)
     assert "# above and below, the fronts sit inside the opening" in after
-    expect(drawers.locator("#banks-0-fronts-overlay-top")).to_be_focused()  # after the panel was drawn anew
+    expect(drawers.locator("#banks-0-fronts-overlay-left")).to_be_focused()  # after the panel was drawn anew
 
 
 OPENS_AROUND = """
