@@ -40,8 +40,8 @@ def planned_length(length: Mm, unit: Literal["mm", "in"]) -> Mm:
 
     >>> planned_length(2.8, "mm"), planned_length(3.175, "mm"), planned_length(2.833, "mm")
     (2.8, 3.175, 2.83)
-    >>> planned_length(3 / 32 * 25.4, "in") / 25.4, planned_length(2.8, "in") / 25.4
-    (0.094, 0.11)
+    >>> [round(planned_length(kerf, "in") / 25.4, 6) for kerf in (3 / 32 * 25.4, 2.8)]
+    [0.094, 0.11]
     """
     exact = round(length / FORTIETH) * FORTIETH
     if unit == "mm" and abs(exact - length) < NEAR:
