@@ -142,4 +142,9 @@ MIGRATIONS: tuple[tuple[str | Move, ...], ...] = (
         )
         """,
     ),
+    (
+        # The file as it came, until the readings are sent: so that it can be read again with changes by hand.
+        "ALTER TABLE picture ADD COLUMN piece TEXT NOT NULL DEFAULT ''",
+        "ALTER TABLE picture ADD COLUMN source BLOB",
+    ),
 )

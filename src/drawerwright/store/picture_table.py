@@ -19,8 +19,10 @@ class PictureTable:
     def __init__(self, database: Database) -> None:
         self._database = database
 
-    def add(self, job_id: int, name: str, content: bytes) -> int:
-        """Keep a picture (JPEG) for a cut that is not sent yet; its number."""
+    def add(
+        self, job_id: int, name: str, content: bytes, piece: str = "", source: bytes | None = None
+    ) -> int:
+        """Keep a picture (JPEG) for a cut that is not sent yet, and the file that it was made of; its number."""
         old = datetime.now(UTC) - timedelta(days=DAYS_UNSENT)
         with self._database.writing() as connection:
             connection.execute(
@@ -28,17 +30,17 @@ class PictureTable:
                 (old.isoformat(timespec="milliseconds"),),
             )
             number = connection.execute(
-                "INSERT INTO picture (job_id, name, content, added_at) VALUES (?, ?, ?, ?)",
-                (job_id, name, content, now()),
+                "INSERT INTO picture (job_id, name, content, piece, source, added_at) VALUES (?, ?, ?, ?, ?, ?)",
+                (job_id, name, content, piece, source, now()),
             ).lastrowid
             assert number is not None
             return number
 
     def attach(self, job_id: int, numbers: Iterable[int], entry_id: int) -> None:
-        """Let pictures of a job that belong to no cut yet belong to this one."""
+        """Let pictures of a job that belong to no cut yet belong to this one; their files are forgotten."""
         with self._database.writing() as connection:
             connection.executemany(
-                "UPDATE picture SET entry_id = ? WHERE id = ? AND job_id = ? AND entry_id IS NULL",
+                "UPDATE picture SET entry_id = ?, source = NULL WHERE id = ? AND job_id = ? AND entry_id IS NULL",
                 [(entry_id, number, job_id) for number in numbers],
             )
 
@@ -50,6 +52,19 @@ class PictureTable:
                 (job_id,),
             ).fetchall()
         return tuple(KeptPicture(*row) for row in rows)
+
+    def sources(self, job_id: int, numbers: Iterable[int]) -> dict[str, tuple[str, bytes]]:
+        """Name and content of the files of pictures that belong to no cut yet, by the piece that they show."""
+        found = {}
+        with self._database.reading() as connection:
+            for number in numbers:
+                row = connection.execute(
+                    "SELECT piece, name, source FROM picture WHERE id = ? AND job_id = ? AND source IS NOT NULL",
+                    (number, job_id),
+                ).fetchone()
+                if row is not None:
+                    found[str(row[0])] = (str(row[1]), bytes(row[2]))
+        return found
 
     def content(self, job_id: int, number: int) -> bytes:
         """One picture.

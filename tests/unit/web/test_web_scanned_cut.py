@@ -82,6 +82,19 @@ def test_pictures_fill_the_form_and_are_kept_as_readings(
     for name, wanted in truth.items():
         value, doubt = (float(word) * mm for word in filled[name].split(" ± "))
         assert abs(value - wanted) < min(3.5 * doubt, 0.1), (name, filled[name])
+    if units == "mm":  # what was changed by hand is read again from the same files
+        changed = {
+            **filled,
+            "flat_picture_stretch": "A1",
+            "upright_picture_stretch": "H2",
+            "upright_picture_move": "-0.5",
+        }
+        again = client.post("/jobs/1/trial/scan", data=changed, files={"x": ("", b"")})
+        assert again.status_code == 200, again.text
+        refilled = fields_of(again.text)
+        assert (refilled["flat_picture_edits"], refilled["upright_picture_edits"]) == ("A1-", "H2~0.5")
+        assert "Changed by hand: A1-" in again.text
+        filled = refilled
     assert client.post("/jobs/1/trial", data=filled, follow_redirects=False).status_code == 303
     (kept,) = shop.shelf.list(ShelfKind.TRIAL_CUT)
     readings = entries_of(kept.text)["readings"]

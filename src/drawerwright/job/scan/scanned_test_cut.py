@@ -9,21 +9,25 @@ from drawerwright.basics.lengths import Mm
 from drawerwright.basics.phrases import Phrase
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.job.file.entry_types import Given
+from drawerwright.job.scan.hand_changes import stretch_words
 from drawerwright.job.scan.picture_files import OpenedPicture, TakenWith, read_picture
 from drawerwright.job.scan.scanned_readings import readings_of
 from drawerwright.job.scan.scanning import PictureGiven, scan_pictures
 from drawerwright.job.scan.shown_section import in_own_process, left_out_words, shown_section
+from drawerwright.joints.scan.by_hand import edits_in
 from drawerwright.joints.trial_cut import TakenReading
 
 
 @dataclass(frozen=True, slots=True)
 class LoadedPicture:
-    """The content of a picture's file, and the piece that it shows; `thickness` by caliper (mm) checks its scale."""
+    """The content of a picture's file, and the piece that it shows; `thickness` by caliper (mm) checks its scale;
+    `by_hand`: stretches left out or moved, as `drawerwright.joints.scan.by_hand` writes them."""
 
     name: str
     content: bytes
     is_flat: bool
     thickness: Estimate | None = None
+    by_hand: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +38,13 @@ class ScannedTestCut:
     readings: Mapping[str, Given]
     pictures: tuple[tuple[str, bytes], ...]
     remarks: tuple[Phrase, ...]
+    pieces: tuple[str, ...] = ()
+    """The fields of a page whose pictures these are: `flat_picture`, `upright_picture`."""
+
+    @property
+    def stretches(self) -> tuple[tuple[str, Phrase, Phrase], ...]:
+        """The faces whose stretches can be changed by hand: letter, and what it is called on either piece."""
+        return stretch_words()
 
 
 def scanned_test_cut(
@@ -59,7 +70,7 @@ def _read(
 ) -> ScannedTestCut:
     opened: list[OpenedPicture] = [read_picture(one.name, one.content, taken) for one in pictures]
     given = [
-        PictureGiven(picture, one.is_flat, one.thickness)
+        PictureGiven(picture, one.is_flat, one.thickness, edits_in(one.by_hand))
         for picture, one in zip(opened, pictures, strict=True)
     ]
     cut = scan_pictures(given, kind=kind, bit_height=bit_height)
@@ -73,6 +84,7 @@ def _read(
         tuple(
             dict.fromkeys((*(words for reading in alone for words in left_out_words(reading)), *cut.doubts))
         ),
+        tuple("flat_picture" if one.is_flat else "upright_picture" for one in pictures),
     )
 
 

@@ -16,6 +16,7 @@ from drawerwright.job.plain_data import Data, clean
 from drawerwright.job.scan.picture_files import NOTHING_KNOWN, OpenedPicture, TakenWith, open_picture
 from drawerwright.joints.mating import mating
 from drawerwright.joints.registry import USUAL
+from drawerwright.joints.scan.by_hand import HandEdit
 from drawerwright.joints.scan.cut_measures import (
     INCH,
     MEASURES,
@@ -30,11 +31,13 @@ from drawerwright.joints.scan.mitre_measures import read_mitre
 
 @dataclass(frozen=True, slots=True)
 class PictureGiven:
-    """A picture and the piece that it shows; `thickness` by caliper (mm), None where nobody has measured."""
+    """A picture and the piece that it shows; `thickness` by caliper (mm), None where nobody has measured;
+    `edits`: what was changed by hand."""
 
     picture: OpenedPicture
     is_flat: bool
     thickness: Estimate | None = None
+    edits: tuple[HandEdit, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,7 +110,7 @@ def _read(one: PictureGiven, through: bool, bit_height: Estimate | None) -> Sect
     }
     if through:
         return read_mitre(one.picture.pixels, bit_height=bit_height, **how)
-    return read_section(one.picture.pixels, **how)
+    return read_section(one.picture.pixels, edits=one.edits, **how)
 
 
 def _together(kind: str, readings: list[tuple[str, SectionReading]]) -> ScannedCut:

@@ -12,6 +12,7 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.job.scan.picture_files import OpenedPicture
 from drawerwright.joints.scan.cut_measures import SectionReading
+from drawerwright.joints.scan.pixels import Row
 
 ENDINGS = (".png", ".jpg", ".jpeg", ".tif", ".tiff", ".webp")
 SECONDS = 30.0
@@ -20,6 +21,8 @@ SHOWN = 1000
 """Rows or columns of the picture that is shown."""
 KEPT, LEFT_OUT = (60, 60, 220), (220, 120, 0)
 """Colours of dots: red for what counts, blue for what was left out."""
+BESIDE = 16.0
+"""So many dots of the shown picture the name of a stretch stands inside its face."""
 LEAST_SHARE = 0.05
 """Of a face: less than this left out needs no words."""
 P = ParamSpec("P")
@@ -53,20 +56,31 @@ def shown_section(opened: OpenedPicture, reading: SectionReading) -> bytes:
     """The picture with a dot for each place where an edge was found, as a small JPEG: nothing of what the file told
     beside, such as place and time, is left."""
     from drawerwright.joints.scan import pixels
+    from drawerwright.joints.scan.by_hand import STRETCHES
     from drawerwright.joints.scan.mitre import SeenMitre
     from drawerwright.joints.scan.section import SeenSection
 
     dots = []
+    words: list[tuple[str, Row]] = []
     if isinstance(seen := reading.seen, SeenMitre):
         for letter, found in seen.points.items():
             kept = seen.faces.lines[letter].kept
             dots += [(found.points[kept], KEPT), (found.points[~kept], LEFT_OUT), (found.lost, LEFT_OUT)]
         dots += [(piece, KEPT) for piece in seen.in_picture]
     elif isinstance(seen, SeenSection):
+        away = BESIDE * max(opened.pixels.shape[:2]) / SHOWN
+        words = [
+            (
+                f"{letter}{number}",
+                face.start + (number - 0.5) / STRETCHES * (face.end - face.start) - away * face.outward,
+            )
+            for letter, face in ((letter, found.face) for letter, found in seen.points.items())
+            for number in range(1, STRETCHES + 1)
+        ]
         for letter, found in seen.points.items():
             kept = seen.slope.kept if letter == "L" else seen.faces.lines[letter].kept
             dots += [(found.points[kept], KEPT), (found.points[~kept], LEFT_OUT), (found.lost, LEFT_OUT)]
-    return pixels.drawn_over(opened.pixels, [dot for dot in dots if len(dot[0])], SHOWN)
+    return pixels.drawn_over(opened.pixels, [dot for dot in dots if len(dot[0])], SHOWN, words)
 
 
 def data_uri(jpeg: bytes) -> str:

@@ -17,6 +17,7 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Degrees, Mm, millimetres
 from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.basics.uncertain import Estimate
+from drawerwright.joints.scan.by_hand import HandEdit
 from drawerwright.joints.scan.curved import curved_points
 from drawerwright.joints.scan.ground import DEEP_SHADOW
 from drawerwright.joints.scan.instrument import EDGE_SHIFT, SCANNER, Instrument, ScaleSource
@@ -97,6 +98,7 @@ def read_section(
     source: ScaleSource = ScaleSource.FILE,
     thickness: Estimate | None = None,
     instrument: Instrument = SCANNER,
+    edits: Sequence[HandEdit] = (),
 ) -> SectionReading:
     """The measures of a drawer-lock cut in a picture of its section.
 
@@ -107,11 +109,12 @@ def read_section(
         source: who says so.
         thickness: of the piece, by caliper (mm); it checks the scale, or sets it.
         instrument: what the picture was taken with.
+        edits: what was changed by hand.
 
     Raises:
         InvalidValueError: no section is seen, too little of one, or its scale is not known.
     """
-    seen = see_section(picture, is_flat=is_flat, walls=instrument.walls)
+    seen = see_section(picture, is_flat=is_flat, walls=instrument.walls, edits=edits)
     found = _in_pixels(seen)
     scale, doubts = settled_scale(found["thickness"], per_mm, source, thickness, instrument)
     shaded = SHADOW_SHIFT / scale.per_mm if seen.shadow > DEEP_SHADOW else 0.0

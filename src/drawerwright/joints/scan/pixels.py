@@ -52,9 +52,13 @@ def unpacked(content: bytes) -> NDArray[np.uint8] | None:
 
 
 def drawn_over(
-    picture: NDArray[np.uint8], dots: Sequence[tuple[Row, tuple[int, int, int]]], most: int
+    picture: NDArray[np.uint8],
+    dots: Sequence[tuple[Row, tuple[int, int, int]]],
+    most: int,
+    words: Sequence[tuple[str, Row]] = (),
 ) -> bytes:
-    """A picture as a JPEG of at most so many rows and columns, with dots (their places, and blue, green, red)."""
+    """A picture as a JPEG of at most so many rows and columns, with dots (their places, and blue, green, red)
+    and words about places."""
     cv2 = library()
     factor = most / max(picture.shape[:2])
     factor = min(factor, 4.0)
@@ -65,6 +69,12 @@ def drawn_over(
     for places, colour in dots:
         for x, y in np.round((places + 0.5) * factor - 0.5).astype(int).tolist():
             cv2.circle(shown, (x, y), 2, colour, -1, cv2.LINE_AA)
+    for word, place in words:
+        x, y = np.round((place + 0.5) * factor - 0.5).astype(int).tolist()
+        for colour, thick in ((255, 255, 255), 3), ((0, 0, 0), 1):
+            cv2.putText(
+                shown, word, (x - 10, y + 5), cv2.FONT_HERSHEY_SIMPLEX, 0.4, colour, thick, cv2.LINE_AA
+            )
     return bytes(cv2.imencode(".jpg", shown, [cv2.IMWRITE_JPEG_QUALITY, 88])[1])
 
 

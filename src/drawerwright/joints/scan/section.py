@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.phrases import Phrase, phrase
+from drawerwright.joints.scan.by_hand import HandEdit, by_hand
 from drawerwright.joints.scan.edge_points import EdgePoints, SectionFace, edge_points
 from drawerwright.joints.scan.face_lines import FittedFaces, LinePoints, SlopeLine, fit_faces, fit_slope
 from drawerwright.joints.scan.ground import WoodTold, tell_wood
@@ -55,8 +56,15 @@ def face_words(name: str, is_flat: bool) -> Phrase:
     return _FACES[name][0 if is_flat else 1]
 
 
-def see_section(picture: NDArray[np.uint8], *, is_flat: bool, walls: SeenWalls | None = None) -> SeenSection:
-    """The section of a drawer-lock cut in a picture; `walls`: what a camera sees of the wood's sides.
+def see_section(
+    picture: NDArray[np.uint8],
+    *,
+    is_flat: bool,
+    walls: SeenWalls | None = None,
+    edits: Sequence[HandEdit] = (),
+) -> SeenSection:
+    """The section of a drawer-lock cut in a picture; `walls`: what a camera sees of the wood's
+    sides, `edits`: what was changed by hand.
 
     Raises:
         InvalidValueError: none is there, or too little of it is seen.
@@ -65,7 +73,7 @@ def see_section(picture: NDArray[np.uint8], *, is_flat: bool, walls: SeenWalls |
     best: SeenSection | None = None
     for told in tell_wood(picture):
         try:
-            seen = _seen(told, is_flat, walls)
+            seen = _seen(told, is_flat, walls, edits)
         except InvalidValueError as error:
             refused = refused or error
             continue
@@ -78,7 +86,7 @@ def see_section(picture: NDArray[np.uint8], *, is_flat: bool, walls: SeenWalls |
     return best
 
 
-def _seen(told: WoodTold, is_flat: bool, walls: SeenWalls | None) -> SeenSection:
+def _seen(told: WoodTold, is_flat: bool, walls: SeenWalls | None, edits: Sequence[HandEdit]) -> SeenSection:
     notches = find_notches(told, is_flat=is_flat)
     if not notches or notches[0].misfit > WORST_FIT:
         raise InvalidValueError(_no_notch_words(told, is_flat))
@@ -89,8 +97,11 @@ def _seen(told: WoodTold, is_flat: bool, walls: SeenWalls | None) -> SeenSection
         raise InvalidValueError(_other_piece_words(is_flat))
     rough = max(5.0, 2.5 * told.factor, 0.1 * notch.height)
     points, blur = _points(told.contrast, notch, rough, None, walls)
+    left_out = [edit for edit in edits if edit.moved is None]
+    points = {name: by_hand(found, left_out) for name, found in points.items()}
     notch = _settled(notch, *_fitted(notch, points))
     points, _ = _points(told.brightness, notch, max(4.0, 2.0 * blur), blur, walls)
+    points = {name: by_hand(found, edits) for name, found in points.items()}
     lines, slope = _fitted(notch, points)
     outline = points_between(
         told,

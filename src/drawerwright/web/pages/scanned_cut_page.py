@@ -20,7 +20,7 @@ from drawerwright.basics.uncertain import Estimate
 from drawerwright.job.file.entry_types import Given
 from drawerwright.web.fields.lengths_form import LengthsForm
 from drawerwright.web.pages.parts.job_frame import job_id_of
-from drawerwright.web.pages.parts.kept_pictures import KEPT, remove, show
+from drawerwright.web.pages.parts.kept_pictures import KEPT, numbers_in, remove, show
 from drawerwright.web.pages.test_cut_page import bench_at, cut_page
 from drawerwright.web.reader.rendering import set_reader_of_form
 from drawerwright.web.reader.words import gettext as _
@@ -43,7 +43,7 @@ async def read(request: Request) -> Response:
     """The page of test cuts with its form filled by what the pictures say; nothing is kept yet."""
     async with request.form(max_files=2) as form:
         set_reader_of_form(request, form)
-        typed = {name: value[:60] for name, value in form.items() if isinstance(value, str)}
+        typed = {name: value[:400] for name, value in form.items() if isinstance(value, str)}
         loaded = {
             name: (upload.filename or name, await upload.read())
             for name in PIECES
@@ -66,9 +66,11 @@ def _read(request: Request, typed: Mapping[str, str], loaded: Mapping[str, tuple
         raise HTTPException(422, _("This corner's pictures cannot be read."))
     form = LengthsForm(typed, request.state.reader)
     form.read([*PIECES.values(), HEIGHT, SLICE], over_zero=True, with_doubt=True)
+    loaded = {**shop.pictures.sources(job.id, numbers_in(typed)), **loaded}
+    edits = _edits(typed)
     try:
         found = scanned_test_cut(
-            _pictures(form, loaded),
+            _pictures(form, loaded, edits),
             kind=bench.trial.cutter.kind,
             taken=TakenWith(
                 _dpi(typed.get(DPI, "")), _slice_height(form), _scanner(shop, typed.get(SCANNER, ""))
@@ -80,18 +82,30 @@ def _read(request: Request, typed: Mapping[str, str], loaded: Mapping[str, tuple
     style: LengthStyle = request.state.reader.lengths
     fields = {rule.name: rule.field for rule in (*bench.rules, *bench.of_sections)}
     filled = {fields[name]: _typed(given, style) for name, given in found.readings.items() if name in fields}
-    numbers = [shop.pictures.add(job.id, name, content) for name, content in found.pictures]
+    pieces = [name for name in PIECES if name in loaded]
+    numbers = [
+        shop.pictures.add(job.id, name, content, piece, loaded[piece][1])
+        for (name, content), piece in zip(found.pictures, pieces, strict=True)
+    ]
+    filled |= {f"{name}_edits": text for name, text in edits.items()}
     filled[KEPT] = " ".join(map(str, numbers))
     return cut_page(request, job, corner, {**typed, **filled}, {}, 200, scanned=found)
 
 
-def _pictures(form: LengthsForm, loaded: Mapping[str, tuple[str, bytes]]) -> list[LoadedPicture]:
+def _pictures(
+    form: LengthsForm, loaded: Mapping[str, tuple[str, bytes]], edits: Mapping[str, str]
+) -> list[LoadedPicture]:
     from drawerwright.job.scan.scanned_test_cut import LoadedPicture
 
     if not loaded:
         raise InvalidValueError(phrase("choose a picture of the flat piece, of the upright one, or both"))
     return [
-        LoadedPicture(*loaded[name], is_flat=piece == "flat", thickness=_measured(form, piece))
+        LoadedPicture(
+            *loaded[name],
+            is_flat=piece == "flat",
+            thickness=_measured(form, piece),
+            by_hand=edits[name],
+        )
         for name, piece in PIECES.items()
         if name in loaded
     ]
@@ -102,6 +116,18 @@ def _measured(form: LengthsForm, name: str) -> Estimate | None:
     from drawerwright.job.test_cuts.cut_entries import Instruments
 
     return Instruments().measured(form.given(name)) if name in form.values else None
+
+
+def _edits(typed: Mapping[str, str]) -> dict[str, str]:
+    """What was changed by hand on each picture, with what was just chosen."""
+    from drawerwright.job.scan.hand_changes import with_change
+
+    return {
+        name: ""
+        if typed.get(f"{name}_all")
+        else with_change(*(typed.get(f"{name}_{field}", "") for field in ("edits", "stretch", "move")))
+        for name in PIECES
+    }
 
 
 def _slice_height(form: LengthsForm) -> Estimate | None:

@@ -111,6 +111,7 @@ def cut_page(
         "reads_pictures": bool(bench.of_sections),
         "scanned": scanned,
         "scanners": [one.name for one in shop_of(request).shelf.list(ShelfKind.SCANNER)],
+        "stretches": () if scanned is None else scanned.stretches,
         "kept_pictures": numbers_in(typed),
         "pictures_of": pictures_of(shop_of(request), job.id),
         "seen_words": seen_words(),
