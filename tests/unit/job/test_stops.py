@@ -59,6 +59,12 @@ def pages(plan: JobPlan) -> list[str]:
     return [page.extract_text().replace("\N{NO-BREAK SPACE}", " ") for page in found]
 
 
+def title(page: str) -> str:
+    """The head of a page; what is drawn across it lies below, so it is read before."""
+    lines = page.split("\n")
+    return next(line for line in lines if line not in ("STOP", "HALT"))
+
+
 def test_the_cards_and_sheets_of_the_drawers_concerned_say_so_and_no_others(stopped: JobPlan) -> None:
     cards = setup_cards(stopped, plan_drawings(stopped))
     assert [set(drawers_at(setup)) for setup in stopped.run.setups] == [{"tray"}, {"crate 1", "crate 2"}]
@@ -75,15 +81,15 @@ def test_the_packet_leads_with_it_and_each_card_carries_it_on_its_one_page(stopp
     plain, carried = pages(planned(TWO_KINDS)), pages(stopped)
     assert not any("STOP" in page for page in plain)
     # What lies wrong may leave a table out, but no card runs over to a further page.
-    assert [page.split("\n")[0] for page in carried if page.startswith("Set-up")] == ["Set-up 1", "Set-up 2"]
+    assert [title(page) for page in carried if title(page).startswith("Set-up")] == ["Set-up 1", "Set-up 2"]
     assert len(carried) <= len(plain)
     first = carried[0]
     assert first.index("STOP") < first.index("Router set-ups")
     assert "crate 1, crate 2: the groove would lie" in " ".join(first.split())
     # Once in the bar at the head and once across the page, on the sheets of ash18 and ply6 and on the crates' card.
     assert [page.count("STOP") for page in carried[1:]].count(2) == 3
-    for title, times in (("Set-up 1\n", 0), ("Set-up 2\n", 2)):
-        (page,) = [page for page in carried if page.startswith(title)]
+    for head, times in (("Set-up 1", 0), ("Set-up 2", 2)):
+        (page,) = [page for page in carried if title(page) == head]
         assert page.count("STOP") == times
         assert "Test cut" in page
         assert "Fence scale shows" in page
@@ -91,8 +97,8 @@ def test_the_packet_leads_with_it_and_each_card_carries_it_on_its_one_page(stopp
 
 def test_a_stopped_card_stays_on_its_page_in_german_too(stopped: JobPlan) -> None:
     shown = pages(stopped.shown_in(LengthStyle("mm", ",", wording("de"))))
-    starts = [page.split("\n")[0] for page in shown]
-    card = next(number for number, page in enumerate(shown) if page.startswith("Rüstung 2\n"))
+    starts = [title(page) for page in shown]
+    card = starts.index("Rüstung 2")
     assert shown[card].count("HALT") == 2
     assert starts[card + 1] == "Teile"
 
