@@ -107,6 +107,8 @@ def test_sliders_move_the_drawing_and_the_last_one_wins(desk: Page, served: Serv
     desk.goto(f"{served.url}/corner")
     verdict = desk.locator("#verdict")
     expect(verdict).to_have_text(re.compile("Closes, with 0.10 mm play"))
+    seated = desk.locator("[data-piece=seated] svg").first
+    seated.evaluate("drawing => { drawing.stays = drawing.getAttribute('viewBox'); }")
     slider = desk.locator("#bit_height-slider")
     slider.evaluate(
         """(slider) => { for (const height of [12.4, 12.2, 11.5, 11.8]) {
@@ -115,6 +117,8 @@ def test_sliders_move_the_drawing_and_the_last_one_wins(desk: Page, served: Serv
     # Height 2 m - x gives play x (joint-law.md): 12 - 11.8.
     expect(verdict).to_have_text("Closes, with 0.20 mm play")
     expect(desk.locator("#bit_height")).to_have_value("11.80")
+    # Only what differs was put into the drawing, which keeps its place and size.
+    assert seated.evaluate("drawing => drawing.stays === drawing.getAttribute('viewBox')")
     desk.locator("#bit_height").fill("12.3")
     # Height 2 m + x stands proud by x run / rise; the slope is 45 degrees.
     expect(verdict).to_contain_text("Stands proud 0.30 mm")
