@@ -32,7 +32,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--what-if",
         action="store_true",
-        help="compare other sheets and a thinner blade, and look for free drawers",
+        help="compare other sheets, a thinner blade and other joints, and look for free drawers",
     )
     parser.add_argument(
         "--within-stock",
