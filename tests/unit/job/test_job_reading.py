@@ -24,6 +24,14 @@ def test_the_example_reads() -> None:
     assert job.banks[0].boxes[0].lip == pytest.approx(7.5)
 
 
+def test_a_job_file_of_the_first_release_still_opens() -> None:
+    """The example as it was first published: no entry was renamed or taken out since."""
+    job = read_job((Path(__file__).parent / "data" / "first-release.yaml").read_text("utf-8"))
+    assert len(job.all_boxes) == 15
+    assert [len(bank.boxes) for bank in job.banks] == [7, 5]
+    assert job.stock["birch15"].thickness.value == pytest.approx(14.614, abs=0.001)
+
+
 def forced(fences: str) -> str:
     text = EXAMPLE.read_text("utf-8")
     assert "fences: {plan: fewest, flushness: 0.05}" in text
