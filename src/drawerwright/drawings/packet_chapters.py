@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
-MOST_AT_ONCE = 300
-"""Pages, about, from which on a packet is set in chapters."""
+MOST_AT_ONCE = 150
+"""Pages, about, from which on a packet is set in chapters: as one document they take some 5 MB each."""
 SHEETS, ELEVATIONS, ROWS = 60, 80, 800
 """Sheets, elevations and rows of a table in one chapter."""
 ROWS_ON_A_PAGE = 40
