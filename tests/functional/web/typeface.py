@@ -7,6 +7,7 @@ from playwright.sync_api import Page
 TYPED = ("textarea", "pre", "code")
 """What is set like a typewriter on purpose."""
 MARK_SIGNS = """async typed => {
+    document.body.replaceWith(document.body.cloneNode(true)); // nothing draws a copy anew meanwhile
     await document.fonts.ready;
     for (const part of document.querySelectorAll(typed.join())) part.remove();
     for (const fold of document.querySelectorAll("details")) fold.open = true;
