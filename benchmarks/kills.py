@@ -62,20 +62,24 @@ class Client:
 
     def type_on(self, stopped: threading.Event) -> None:
         """Change the width until the app is gone or `stopped`."""
-        while not stopped.is_set():
-            width = self.random.choice([number for number in range(400, 900) if number != self.said])
-            self.on_the_way = width
-            form = {"path": json.dumps(ENTRY), "kind": "length", "value": str(width), "base": str(self.base)}
+        while not stopped.is_set() and not self.refused:
             try:
-                status, step = self._post(f"{self.path}/entry", form)
+                self.save()
             except (OSError, http.client.HTTPException):
                 return
-            if status != 204 or step is None:
-                self.refused.append(f"{self.path}: {status}")
-                return
-            self.base = int(step.split()[-1])
-            self.said, self.on_the_way = width, None
-            self.acknowledged += 1
+
+    def save(self) -> None:
+        """Type another width and wait until it is acknowledged."""
+        width = self.random.choice([number for number in range(400, 900) if number != self.said])
+        self.on_the_way = width
+        form = {"path": json.dumps(ENTRY), "kind": "length", "value": str(width), "base": str(self.base)}
+        status, step = self._post(f"{self.path}/entry", form)
+        if status != 204 or step is None:
+            self.refused.append(f"{self.path}: {status}")
+            return
+        self.base = int(step.split()[-1])
+        self.said, self.on_the_way = width, None
+        self.acknowledged += 1
 
     def _post(self, path: str, form: dict[str, str]) -> tuple[int, str | None]:
         connection = http.client.HTTPConnection(self.address, timeout=PATIENCE)
