@@ -54,6 +54,8 @@ class Client:
     path: str
     random: Random
     base: int = 1
+    here: str = "127.0.0.1"
+    """The address that it asks from; the app serves no more than so many connections of one."""
     said: int | None = None
     """The width acknowledged last."""
     on_the_way: int | None = None
@@ -82,8 +84,7 @@ class Client:
         self.acknowledged += 1
 
     def _post(self, path: str, form: dict[str, str]) -> tuple[int, str | None]:
-        connection = http.client.HTTPConnection(self.address, timeout=PATIENCE)
-        with closing(connection):
+        with closing(self.connected()) as connection:
             headers = {
                 "Origin": f"http://{self.address}",
                 "Content-Type": "application/x-www-form-urlencoded",
@@ -93,10 +94,13 @@ class Client:
             answer.read()
             return answer.status, answer.getheader(STEP)
 
+    def connected(self) -> http.client.HTTPConnection:
+        """A new connection to the app."""
+        return http.client.HTTPConnection(self.address, timeout=PATIENCE, source_address=(self.here, 0))
+
     def look(self) -> list[str]:
         """What the job has lost. Its revision is read anew, as a page does when its app is back."""
-        connection = http.client.HTTPConnection(self.address, timeout=PATIENCE)
-        with closing(connection):
+        with closing(self.connected()) as connection:
             connection.request("GET", f"{self.path}/text")
             page = connection.getresponse().read().decode()
             connection.request("GET", f"{self.path}/file")

@@ -2,7 +2,7 @@
 
     PYTHONPATH=src python benchmarks/load.py [--clients N] [--seconds S] [--pause S] [--keep]
 
-Each client changes a width of a job of its own, draws the page of the drawers again, and rests. Printed: the 95th
+Each client has an address of its own (of the loopback network), changes a width of a job of its own, draws the page of the drawers again, and rests. Printed: the 95th
 percentile of both, answers that were none, and how much memory the app has more for each minute after the first third.
 """
 
@@ -55,7 +55,7 @@ class Person(Client):
         return time.monotonic() - began
 
     def _redraw(self) -> None:
-        with closing(http.client.HTTPConnection(self.address, timeout=PATIENCE)) as connection:
+        with closing(self.connected()) as connection:
             connection.request("GET", f"{self.path}/drawers", headers={"hx-request": "true"})
             answer = connection.getresponse()
             answer.read()
@@ -78,7 +78,10 @@ def main() -> int:
     options = parser.parse_args()
     with tempfile.TemporaryDirectory() as name:
         served = Served(Path(name))
-        people = [Person(served.address, added(served), Random(seed)) for seed in range(options.clients)]
+        people = [
+            Person(served.address, added(served), Random(seed), here=f"127.0.1.{1 + seed % 250}")
+            for seed in range(options.clients)
+        ]
         began = time.monotonic()
         ends = began + options.seconds
         threads = [threading.Thread(target=one.work, args=(ends, options.pause)) for one in people]

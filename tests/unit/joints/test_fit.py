@@ -7,9 +7,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from drawerwright.basics.errors import InvalidValueError
+from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints.corner import Cuts, Place
+from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.fit import seat
 from drawerwright.joints.profile import Profile, drawer_lock_profile, lock_mitre_profile
+from drawerwright.joints.setting import CornerGeometry, CornerSetting
 
 SLOPES = [30, 45, 60, 80]
 
@@ -46,6 +49,17 @@ def test_too_high_stands_proud_by_run_over_rise_up_to_the_step(slope, high):
     assert fit.lip == pytest.approx(0 - proud, abs=1e-6)
     assert fit.play == pytest.approx(0, abs=1e-6)
     assert {gap.place for gap in fit.pressed.gaps} == {Place.NECK, Place.HEAD}
+
+
+@pytest.mark.parametrize(("proud", "closes"), [(0.009, True), (0.011, False), (0.09, False)])
+def test_what_nobody_can_set_truer_closes(proud, closes):
+    """0.01 mm, for the seat as for the setting."""
+    fit = seat(drawer_lock_cuts(proud), 3.2)
+    assert fit.stands_proud == pytest.approx(proud, abs=1e-6)
+    assert fit.closes is closes
+    cutter = Cutter("drawer-lock", mid_depth=Estimate(6.0), step=Estimate(3.2), slope=Estimate(45.0))
+    setting = CornerSetting(cutter, CornerGeometry(21.0, 15.0), 12.0 + proud, 9.0, 9.2)
+    assert setting.closes is closes
 
 
 @pytest.mark.parametrize("slope", SLOPES)
