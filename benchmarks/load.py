@@ -2,8 +2,9 @@
 
     PYTHONPATH=src python benchmarks/load.py [--clients N] [--seconds S] [--pause S] [--keep]
 
-Each client has an address of its own (of the loopback network), changes a width of a job of its own, draws the page of the drawers again, and rests. Printed: the 95th
-percentile of both, answers that were none, and how much memory the app has more for each minute after the first third.
+Each client has an address of its own (of the loopback network), changes a width of a job of its own, draws the page of
+the drawers again, and rests. Printed: the 95th percentile of both, answers that were none, and how much memory the app
+has more for each minute after the first third.
 """
 
 from __future__ import annotations
@@ -20,7 +21,7 @@ from pathlib import Path
 from random import Random
 from statistics import linear_regression, quantiles
 
-from kills import PATIENCE, Client, added
+from kills import Client, added
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "tests"))
 

@@ -111,6 +111,11 @@ class Changes(ast.NodeTransformer):
         self.functions.pop()
         return node
 
+    def visit_ClassDef(self, node: ast.ClassDef) -> ast.AST:
+        """Without what decorates it: whether a value can be changed is nothing that it does."""
+        node.body = [self.visit(each) for each in node.body]
+        return node
+
     def visit_AnnAssign(self, node: ast.AnnAssign) -> ast.AST:
         if node.value is not None:
             node.value = self.visit(node.value)
@@ -219,8 +224,6 @@ class Callers:
         self.files = {str(file) for pattern in patterns for file in SOURCE.glob(pattern)}
         self.tests: dict[Function, set[str]] = defaultdict(set)
         self.seconds: dict[str, float] = {}
-        self.shared: set[Function] = set()
-        """Called while modules and shared fixtures are made: any test of the file may rest on it."""
 
     def _into(self, found: set[Function]) -> Callable[[FrameType, str, Any], None]:
         files = self.files
