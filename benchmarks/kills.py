@@ -54,8 +54,6 @@ class Client:
     path: str
     random: Random
     base: int = 1
-    here: str = "127.0.0.1"
-    """The address that it asks from; the app serves no more than so many connections of one."""
     said: int | None = None
     """The width acknowledged last."""
     on_the_way: int | None = None
@@ -96,7 +94,7 @@ class Client:
 
     def connected(self) -> http.client.HTTPConnection:
         """A new connection to the app."""
-        return http.client.HTTPConnection(self.address, timeout=PATIENCE, source_address=(self.here, 0))
+        return http.client.HTTPConnection(self.address, timeout=PATIENCE)
 
     def look(self) -> list[str]:
         """What the job has lost. Its revision is read anew, as a page does when its app is back."""
