@@ -8,10 +8,11 @@ from rich.console import Console
 
 from drawerwright.basics.findings import Finding, grouped
 from drawerwright.basics.lengths import LengthStyle
-from drawerwright.basics.phrases import plural
+from drawerwright.basics.phrases import Phrase, plural
 from drawerwright.cli.tables import Listing, terminal
 from drawerwright.job.job import Job
 from drawerwright.job.papers.bench_cards import bench_corners
+from drawerwright.job.papers.shopping import money_words
 from drawerwright.job.planning.fence_costs import choice_in_words, compared_plans
 from drawerwright.job.planning.job_plan import JobPlan
 from drawerwright.job.planning.odds_words import doubt_words, percent, unknown_odds_words
@@ -37,7 +38,7 @@ def print_summary(plan: JobPlan, console: Console | None = None) -> None:
     sheets = Listing("Sheets", ("stock", "size", "sheets", "cost"), words=("size",))
     for stock in plan.stocks:
         for line in stock.sheets.shopping_list:
-            cost = "" if line.cost is None else f"{line.cost:.2f}"
+            cost = "" if line.cost is None else style.say(money_words(line.cost))
             sheets.add_row(stock.blanks.stock.name, style.say(line.size.label), str(line.count), cost)
     console.print(sheets)
 
@@ -62,7 +63,7 @@ def print_summary(plan: JobPlan, console: Console | None = None) -> None:
     console.print(
         f"{plural('{count} drawer', '{count} drawers', len(plan.job.all_boxes))}, {len(plan.parts)} parts, "
         f"{plural('{count} set-up', '{count} set-ups', plan.setups)}, "
-        f"{effort.saw_cuts} saw cuts, about {effort.minutes / 60:.1f} h of work."
+        f"{effort.saw_cuts} saw cuts, about {style.say(_hours(plan))} h of work."
     )
     if plan.corners:
         console.print(
@@ -203,10 +204,10 @@ def print_days(job: Job, plans: Sequence[JobPlan], console: Console | None = Non
             str(number),
             ", ".join(box.name for box in plan.job.all_boxes),
             str(sum(figure.new_sheets for figure in figures)),
-            f"{sum(known):.2f}" if len(known) == len(costs) else "",
+            job.style.say(money_words(sum(known))) if len(known) == len(costs) else "",
             str(sum(figure.offcuts_used for figure in figures)),
             str(plan.setups),
-            f"{plan.run.effort.minutes / 60:.1f}",
+            job.style.say(_hours(plan)),
         )
     console.print(days)
     for number, plan in enumerate(plans, start=1):
@@ -228,8 +229,8 @@ def print_what_if(found: WhatIf, style: LengthStyle, console: Console | None = N
                 if plan is None or saving is None
                 else (
                     str(plan.figures.new_sheets),
-                    "" if plan.cost is None else f"{plan.cost:.2f}",
-                    _saved(saving, in_money=each.alternative.saves_money),
+                    "" if plan.cost is None else say(money_words(plan.cost)),
+                    say(_saved(saving, in_money=each.alternative.saves_money)),
                 )
             )
             reason = f" ({say(each.alternative.reason)})" if each.alternative.reason else ""
@@ -239,10 +240,14 @@ def print_what_if(found: WhatIf, style: LengthStyle, console: Console | None = N
         console.print(say(line))
 
 
+def _hours(plan: JobPlan) -> Phrase:
+    return Phrase("{hours:.1f}", {"hours": plan.run.effort.minutes / 60})
+
+
 def _saved(saving: float, *, in_money: bool) -> str:
     if saving == 0:
         return "no saving"
-    return f"{saving:.2f}" if in_money else _sheets(saving)
+    return money_words(saving) if in_money else _sheets(saving)
 
 
 def _sheets(count: float) -> str:

@@ -26,9 +26,9 @@ HELD = 0.7
 
 @dataclass(frozen=True, slots=True)
 class Screws:
-    """Screws of one length (mm) for one purpose."""
+    """Screws of one length (mm), which are one thing to buy, and all that they are for."""
 
-    purpose: Phrase
+    purposes: tuple[Phrase, ...]
     length: Mm
     count: int
 
@@ -37,27 +37,30 @@ def screws_of(drawers: Iterable[AssembledDrawer], style: LengthStyle) -> tuple[S
     """The screws for applied fronts and bottoms, in lengths as they are sold where the reader's unit is usual; those of
     runners and pulls come with them."""
     sold = LENGTHS if style.typed_unit == "mm" else INCH_LENGTHS
-    counts: Counter[tuple[str, Mm]] = Counter()
-    words = {
-        "front": phrase("screws for applied fronts"),
-        "slid": phrase("screws for slid bottoms"),
-        "fixed": phrase("screws for fixed bottoms"),
-    }
+    counts: Counter[Mm] = Counter()
+    purposes: dict[Mm, dict[Phrase, None]] = {}
+
+    def add(purpose: Phrase, length: Mm, count: int) -> None:
+        counts[length] += count
+        purposes.setdefault(length, {})[purpose] = None
+
     for drawer in drawers:
         box = drawer.box
         if box.applied is not None:
             through, into = box.front.thickness.value, box.applied.stock.thickness.value
-            counts["front", _length(through, into, sold)] += 6 if box.applied.width > WIDE else 4
+            count = 6 if box.applied.width > WIDE else 4
+            add(phrase("applied fronts"), _length(through, into, sold), count)
         bottom = box.bottom
         if bottom is None or bottom.style is BottomStyle.CAPTURED:
             continue
         thin = bottom.stock.thickness.value
         if bottom.style is BottomStyle.SLID:
-            counts["slid", _length(thin, box.back_height - bottom.level, sold)] += _along(box.inside_width)
+            length = _length(thin, box.back_height - bottom.level, sold)
+            add(phrase("slid bottoms"), length, _along(box.inside_width))
         else:
             around = 2 * (_along(box.width) + _along(box.depth)) - 4
-            counts["fixed", _length(thin, 3 * thin, sold)] += around
-    return tuple(Screws(words[purpose], length, count) for (purpose, length), count in counts.items())
+            add(phrase("fixed bottoms"), _length(thin, 3 * thin, sold), around)
+    return tuple(Screws(tuple(purposes[length]), length, count) for length, count in counts.items())
 
 
 def _along(length: Mm) -> int:

@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+import io
+import re
 from functools import lru_cache
 from pathlib import Path
 
 import pytest
+from rich.console import Console
 
+from drawerwright.basics.lengths import LengthStyle
 from drawerwright.basics.phrases import plain
+from drawerwright.cli.summary import print_summary
 from drawerwright.job.file.building import read_job
 from drawerwright.job.papers.shopping import (
     EDGING_LOST,
@@ -35,10 +40,9 @@ def lines() -> dict[str, ShoppingLine]:
         ("knobs", "7"),
         ("pulls", "5"),
         ("screws for applied fronts", "20"),  # four for each of five fronts, none wider than 600 mm
-        (
-            "screws for slid bottoms",
-            "20",
-        ),  # 518.8 mm inside: four spaces of about 150 mm make five screws, five times
+        # 518.8 mm inside: four spaces of about 150 mm make five screws, five times; round each of three trays
+        # of 268 by 206 mm six
+        ("screws for slid bottoms, fixed bottoms", "38"),
     ],
 )
 def test_what_is_counted(item: str, quantity: str) -> None:
@@ -79,12 +83,12 @@ def priced() -> JobPlan:
 
 
 def test_costs_are_those_of_whole_packs_and_of_single_things() -> None:
-    """By hand: 20 screws of two kinds are two boxes of 15 each; five pairs and five pulls."""
+    """By hand: 38 screws of one length are three boxes of 15, for whatever they are; five pairs and five pulls."""
     found = {plain(line.item): line for line in shopping_lines(priced())}
     assert found["pulls"].cost == pytest.approx(5 * 4.25)
     assert found["side-mounted runners"].cost == pytest.approx(5 * 19.0)
-    assert found["screws for slid bottoms"].cost == pytest.approx(2 * 5.5)
-    assert plain(found["screws for slid bottoms"].remark) == "2 boxes of 15"
+    assert found["screws for slid bottoms, fixed bottoms"].cost == pytest.approx(3 * 5.5)
+    assert plain(found["screws for slid bottoms, fixed bottoms"].remark) == "3 boxes of 15"
     metres = float(plain(found["edging 0.6 mm thick"].quantity).removesuffix(" m"))
     assert metres > 5
     assert found["edging 0.6 mm thick"].cost == pytest.approx(-(-metres // 5) * 18)
@@ -102,9 +106,28 @@ def test_packet_and_workbook_tell_the_same_list() -> None:
     by_item = {plain(str(row[0])): dict(zip(names, row, strict=True)) for row in data.rows}
     assert (by_item["pulls"]["amount"], by_item["pulls"]["price"]) == (5, 4.25)
     assert (by_item["side-mounted runners"]["length"], by_item["side-mounted runners"]["amount"]) == (400, 5)
-    assert by_item["screws for slid bottoms"]["packs"] == 2
+    assert by_item["screws for slid bottoms, fixed bottoms"]["packs"] == 3
+
+
+def test_glue_is_told_in_ounces_to_who_reads_inches() -> None:
+    """28.35 g to the ounce (international avoirdupois pound of 1959)."""
+    table, data = (make(priced().shown_in(LengthStyle("in"))) for make in (shopping_table, shopping_data))
+    glue = next(row for row in data.rows if plain(str(row[0])) == "wood glue")
+    assert glue[5] == "oz"
+    assert glue[4] == pytest.approx(lines()["wood glue"].amount / 28.35, abs=0.06)
+    told = next(row[2] for row in table.rows if plain(row[0]) == "wood glue")
+    assert LengthStyle("in").say(told) == f"{glue[4]} oz"
+
+
+def test_the_terminal_keeps_the_decimal_sign_of_prices_and_hours() -> None:
+    said = io.StringIO()
+    print_summary(priced().shown_in(LengthStyle(decimal_sign=",")), Console(file=said, width=300))
+    sheets = said.getvalue().split("Sheets")[1].split("How equal")[0]
+    assert re.search(r"\d,\d\d\b", sheets)
+    assert not re.search(r"\d\.\d\d\b", sheets)
+    assert re.search(r"about \d+,\d h of work", said.getvalue())
 
 
 def test_what_nobody_priced_costs_nothing_that_is_told() -> None:
     assert all(line.cost is None for line in lines().values() if plain(line.item) in ("pulls", "wood glue"))
-    assert lines()["screws for slid bottoms"].packs is None
+    assert lines()["screws for slid bottoms, fixed bottoms"].packs is None

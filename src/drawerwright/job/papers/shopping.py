@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from drawerwright.basics.lengths import LengthStyle, Mm, millimetres
-from drawerwright.basics.loads import WrittenGrams, WrittenLoad, WrittenSpread
+from drawerwright.basics.loads import GRAMS_PER_OUNCE, WrittenGrams, WrittenLoad, WrittenSpread
 from drawerwright.basics.phrases import Phrase, joined, phrase, plural
 from drawerwright.basics.told_lengths import WrittenRun
 from drawerwright.drawings.packet import PacketTable
@@ -176,19 +176,26 @@ def shopping_data(plan: JobPlan) -> DataTable:
 def _counted(line: ShoppingLine, style: LengthStyle) -> float | int:
     if line.measure is AmountUnit.RUN:
         return round(line.amount / (MM_PER_M if style.unit == "mm" else MM_PER_FOOT), 1)
+    if line.measure is AmountUnit.GRAM and style.unit != "mm":
+        return round(line.amount / GRAMS_PER_OUNCE, 1)
     return round(line.amount)
 
 
 def _unit(line: ShoppingLine, style: LengthStyle) -> str:
     if line.measure is AmountUnit.RUN:
         return "m" if style.unit == "mm" else "ft"
-    return {AmountUnit.PIECE: phrase("pieces"), AmountUnit.PAIR: phrase("pairs"), AmountUnit.GRAM: "g"}[
-        line.measure
-    ]
+    if line.measure is AmountUnit.GRAM:
+        return "g" if style.unit == "mm" else "oz"
+    return phrase("pairs") if line.measure is AmountUnit.PAIR else phrase("pieces")
 
 
 def _money(cost: float | None) -> str:
-    return "" if cost is None else Phrase("{cost:.2f}", {"cost": cost})
+    return "" if cost is None else money_words(cost)
+
+
+def money_words(amount: float) -> Phrase:
+    """An amount of money in any currency, with two decimals."""
+    return Phrase("{amount:.2f}", {"amount": amount})
 
 
 def _sheets(plan: JobPlan) -> Iterator[ShoppingLine]:
@@ -262,7 +269,7 @@ def _pulls(plan: JobPlan, lengths: PaperLengths) -> Iterator[ShoppingLine]:
 def _screws(plan: JobPlan, lengths: PaperLengths) -> Iterator[ShoppingLine]:
     for screws in screws_of(plan.draft.assembled, plan.job.style):
         yield ShoppingLine(
-            screws.purpose,
+            phrase("screws for {purposes}", purposes=joined(screws.purposes, ", ")),
             phrase("{length} long at most", length=lengths.bought(screws.length)),
             screws.count,
             length=screws.length,
