@@ -9,6 +9,7 @@ from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import phrase
 from drawerwright.drawers.assembly import AssembledDrawer
 from drawerwright.drawers.bank import Bank
+from drawerwright.drawers.bottom import Groove
 from drawerwright.drawers.parts import Part, PartKind
 from drawerwright.drawers.runner_cuts import Hole, Notch, rooms
 from drawerwright.drawers.runners import RunnerKind
@@ -176,6 +177,27 @@ def _back(bank: Bank, drawer: AssembledDrawer) -> Iterator[Finding]:
                 (box.name,),
             )
             return
+        if (groove := _met_groove(hole, back.part)) is not None:
+            yield Finding(
+                "hook-hole-in-groove",
+                Severity.WARNING,
+                bank.name,
+                phrase(
+                    "the hole for the runner's hook, {diameter} wide and {above} above the sides' lower edges, runs "
+                    "into the bottom's groove, which lies {low} to {high} above them and leaves {wood} of wood.",
+                    diameter=millimetres(hole.diameter, "g"),
+                    above=millimetres(hole.across + low, ".1f"),
+                    low=millimetres(groove.height + low, ".1f"),
+                    high=millimetres(groove.top + low, ".1f"),
+                    wood=millimetres(back.part.stock.thickness.value - groove.depth, ".1f"),
+                ),
+                phrase(
+                    "Drill it no deeper than that if the hook allows it, move the groove, or make its cut in the back "
+                    "shallower."
+                ),
+                (box.name,),
+            )
+            return
 
 
 def _misses(hole: Hole, part: Part) -> bool:
@@ -196,3 +218,12 @@ def _cut_by(hole: Hole, part: Part) -> Notch | None:
         ),
         None,
     )
+
+
+def _met_groove(hole: Hole, part: Part) -> Groove | None:
+    """The groove inside a part that a hole from its outer face runs into; None where it ends or stays clear of it."""
+    groove, radius = part.groove, hole.diameter / 2
+    if groove is None or not groove.height - radius + SEEN < hole.across < groove.top + radius - SEEN:
+        return None
+    wood = part.stock.thickness.value - groove.depth
+    return groove if hole.depth is None or hole.depth > wood + SEEN else None

@@ -23,12 +23,14 @@ NEAREST = 4
 class Species:
     """A species, or a group that is sold as one.
 
-    `rows` are the names that it goes by in the tables, where those differ from its own. A group that is sold as one
-    borrows the figures of its commonest species.
+    `general` are names of its whole kin (oak, beech), for which it is taken as the commonest (from memory). `rows` are
+    the names that it goes by in the tables, where those differ from its own. A group that is sold as one borrows the
+    figures of its commonest species.
     """
 
     name: str
     aliases: tuple[str, ...]
+    general: tuple[str, ...]
     rows: tuple[tuple[str, str], ...]
 
     def row(self, table: str) -> SourcedRow | None:
@@ -49,6 +51,7 @@ class Species:
         """Everything it is called."""
         yield self.name
         yield from self.aliases
+        yield from self.general
         yield from dict(self.rows).values()
 
 
@@ -60,11 +63,16 @@ def every_species() -> tuple[Species, ...]:
     return tuple(
         Species(
             row["name"],
-            tuple(alias.strip() for alias in row["aliases"].split(";") if alias.strip()),
+            _listed(row["aliases"]),
+            _listed(row["general"]),
             tuple((table, row[table]) for table in tables if row[table]),
         )
         for row in csv.DictReader(text.splitlines())
     )
+
+
+def _listed(cell: str) -> tuple[str, ...]:
+    return tuple(name.strip() for name in cell.split(";") if name.strip())
 
 
 def find_species(name: str) -> Species:
@@ -79,7 +87,11 @@ def find_species(name: str) -> Species:
     typed, words = " ".join(name.casefold().split()), _words(name)
     everything = every_species()
     for fits in (
-        [each for each in everything if typed in map(str.casefold, (each.name, *each.aliases))],
+        [
+            each
+            for each in everything
+            if typed in map(str.casefold, (each.name, *each.aliases, *each.general))
+        ],
         [each for each in everything if words == _words(each.name)],
         [each for each in everything if words in map(_words, each.names)],
         [each for each in everything if words and any(words < _words(own) for own in each.names)],
@@ -109,6 +121,8 @@ def others_meant(name: str) -> tuple[str, ...]:
 
     >>> others_meant("white oak"), others_meant("white oak, commercial"), others_meant("sugar maple")
     (('Oak, white',), (), ())
+    >>> others_meant("beech") == others_meant("Buche") == ("Beech, American",)
+    True
 
     Raises:
         InvalidValueError: as `find_species`.
@@ -116,10 +130,13 @@ def others_meant(name: str) -> tuple[str, ...]:
     taken, words = find_species(name), _words(name)
     if words == _words(taken.name):
         return ()
+    general = [_words(own) for own in taken.general]
+    # Kin is seen in any language that names it: "Eiche" means the oaks, whatever they are called.
+    asked = general if words in general else [words]
     return tuple(
         other.name
         for other in every_species()
-        if other is not taken and any(words <= _words(own) for own in other.names)
+        if other is not taken and any(each <= _words(own) for each in asked for own in other.names)
     )
 
 

@@ -162,8 +162,26 @@ def test_the_usual_recess_of_an_inch_shop_is_half_an_inch() -> None:
 def test_a_hole_that_runs_into_the_notch_is_seen() -> None:
     """Notch 13 high, hole of 6 in its span: its middle must stand at 16 or more."""
     for above, wanted in ((15.9, {"hook-hole-outside"}), (16.0, set())):
-        rear = RearCuts(SHEET.notch, HookBore(6, beside=7, above=above))
+        rear = RearCuts(SHEET.notch, HookBore(6, beside=7, above=above, depth=10))
         assert codes(assemble(replace(BOX, rear=rear))) == wanted
+
+
+@pytest.mark.parametrize(
+    ("above", "depth", "wanted"),
+    [
+        (18, None, {"hook-hole-in-groove"}),
+        (18, 10.1, {"hook-hole-in-groove"}),
+        (18, 10, set()),  # ends where the groove begins
+        (22.1, None, {"hook-hole-in-groove"}),
+        (22.2, None, set()),
+    ],
+)
+def test_a_hole_that_runs_into_the_groove_is_seen(
+    above: float, depth: float | None, wanted: set[str]
+) -> None:
+    """Back of 15, groove 5 deep at 13 to 19.2: 10 of wood are left, and a hole of 6 clears it from 22.2 on."""
+    rear = RearCuts(SHEET.notch, HookBore(6, beside=7, above=above, depth=depth))
+    assert codes(assemble(replace(BOX, rear=rear))) == wanted
 
 
 def test_a_back_in_the_way_without_a_notch_is_noted() -> None:

@@ -10,7 +10,7 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.job.moving_wood import moisture_in_air, move
 from drawerwright.wood.moisture import CLIMATES, Air, Climate
 from drawerwright.wood.movement import Sawn, species_swelling
-from drawerwright.wood.species import every_species, find_species
+from drawerwright.wood.species import every_species, find_species, others_meant
 
 TEMPERATURES = st.floats(-1.1, 60)
 HUMIDITIES = st.floats(0, 99)
@@ -88,12 +88,27 @@ def test_an_unknown_name_gets_the_nearest() -> None:
 
 
 def test_a_name_of_several_asks_which() -> None:
-    with pytest.raises(
-        InvalidValueError, match="could be Birch, paper; Birch, yellow; Birch, sweet: say which"
-    ):
-        find_species("birch")
-    with pytest.raises(InvalidValueError, match="Maple, red; Maple, silver"):
+    with pytest.raises(InvalidValueError, match="could be Maple, red; Maple, silver: say which"):
         find_species("soft maple")
+
+
+@pytest.mark.parametrize(
+    ("english", "german", "taken", "beside"),
+    [
+        ("beech", "Buche", "Beech, European", "Beech, American"),
+        ("oak", "Eiche", "Oak, European", "Oak, white"),
+        ("maple", "Ahorn", "Maple, sugar", "Maple, red"),
+        ("ash", "Esche", "Ash, white", "Ash, black"),
+        ("pine", "Kiefer", "Pine, Scots", "Pine, red"),
+    ],
+)
+def test_a_name_of_a_whole_kin_is_its_commonest_in_either_language(
+    english: str, german: str, taken: str, beside: str
+) -> None:
+    for name in (english, german):
+        assert find_species(name).name == taken
+        assert beside in others_meant(name)
+    assert others_meant(english) == others_meant(german)
 
 
 def test_a_species_that_no_table_lets_move_says_so() -> None:
