@@ -192,7 +192,7 @@ def _groove_too_deep(where: str, grooved: Sequence[tuple[Part, Groove]]) -> Find
             phrase(
                 "a groove {depth} deep goes right through wood {thinnest} thick.",
                 depth=depth,
-                thinnest=millimetres(thinnest, ".1f"),
+                thinnest=millimetres(thinnest),
             ),
             phrase("Make it at most {limit} deep, half the thickness.", limit=limit),
         )
@@ -204,7 +204,7 @@ def _groove_too_deep(where: str, grooved: Sequence[tuple[Part, Groove]]) -> Find
             phrase(
                 "a groove {depth} deep takes away more than half of {thinnest}.",
                 depth=depth,
-                thinnest=millimetres(thinnest, ".1f"),
+                thinnest=millimetres(thinnest),
             ),
             phrase("Make it at most {limit} deep.", limit=limit),
         )

@@ -41,7 +41,7 @@ def _thick_sides(bank: Bank) -> Iterator[Finding]:
             bank.name,
             phrase(
                 "sides of {side_thickness} are thicker than the {thickest_side} the runner takes.",
-                side_thickness=millimetres(bank.side_thickness, ".1f"),
+                side_thickness=millimetres(bank.side_thickness),
                 thickest_side=millimetres(runner.thickest_side, "g"),
             ),
             phrase("Use thinner sides or another runner."),

@@ -72,7 +72,7 @@ class BottomAnswer:
             "{name}, {thickness} thick, under {load}: sags {sag}; the limit is {limit}.",
             name=self.name,
             load=self._load(style),
-            thickness=style.show(bottom.thickness),
+            thickness=style.show(bottom.thickness, fine=True),
             sag=style.show(bottom.deflection, fine=True),
             limit=style.show(bottom.sag_limit, fine=True),
         )

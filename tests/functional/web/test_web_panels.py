@@ -146,7 +146,7 @@ def test_findings_have_rows_of_their_own_linked_with_their_fields(drawers: Page)
     drawers.get_by_role("link", name="More about Orchestra parts").click()
     # More than half of 14.6 mm, and more than the cutter leaves uncut.
     type_into(drawers, "#banks-1-bottom-groove_depth", "12")
-    row = drawers.locator(".finding-rows li", has_text="takes away more than half of 14.6 mm")
+    row = drawers.locator(".finding-rows li", has_text="takes away more than half of 14.6")
     expect(row).to_contain_text("B1–B5:")
     number = (row.get_attribute("id") or "").removeprefix("finding-")
     field = drawers.locator("#banks-1-bottom-groove_depth")

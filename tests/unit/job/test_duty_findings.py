@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from drawerwright.basics.findings import Finding
+from drawerwright.basics.lengths import LengthStyle
 from drawerwright.drawers.seasons import across_movement
 from drawerwright.job.file.building import read_job
 from drawerwright.job.planning.draft import JobDraft, draft_job
@@ -108,9 +109,9 @@ def test_a_thickness_that_moves_past_the_play() -> None:
 
 def test_a_bottom_that_sags_names_the_thinnest_stock_that_holds() -> None:
     told = found()["bottom-sags"]
-    assert "under 12 kg its bottom, 3.8 mm thick, sags" in told.text
+    assert "under 12 kg its bottom, 3.80 mm thick, sags" in told.text
     assert "the limit is 1.9 mm" in told.text
-    assert told.remedy.startswith("Use ply9 (9.2 mm): it sags")
+    assert told.remedy.startswith("Use ply9 (9.20 mm): it sags")
     assert "bottom-sags" not in found(("{stock: ply4}", "{stock: ply9}"))
     heavy = draft(("load: 12", "load: 400"))
     load = DrawerLoad(heavy.assembled[0])
@@ -281,3 +282,9 @@ def test_a_bottom_that_hardly_reaches_into_its_groove_presses_too_hard() -> None
     ply = groove_bearing(loaded, bottom, job.job.stock["ply12"])
     assert ply is not None
     assert (ply.limit, str(ply.source.provenance)) == (pytest.approx(1.3), "assumed")
+
+
+def test_a_measured_thickness_is_not_put_on_the_saws_steps() -> None:
+    """3.85 mm are 0.1516 in; a saw set in steps of 0.005 in would cut 0.15."""
+    told = found(("mean: 3.8", "mean: 3.85"))["bottom-sags"]
+    assert "its bottom, 0.152 in thick, sags" in LengthStyle("in").say(told.text)

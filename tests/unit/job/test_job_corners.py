@@ -92,6 +92,28 @@ def test_the_way_round_is_said_where_nothing_else_differs() -> None:
     ]
 
 
+def test_corners_at_both_ends_are_called_alike_whichever_end_comes_first() -> None:
+    """The lipped box has the ash corner at its back alone, the flush box at both ends; the beech box at both."""
+    flush = TWO_STOCKS.replace("    lip: 6\n    box: {all: beech15}", "    box: {all: beech15}") + (
+        "  - name: brass\n    outer: {width: 320, depth: 260, height: 80}\n    box: {all: ash15}\n"
+    )
+    assert names(flush) == [
+        "front corner, lip 6.0 mm",
+        "front and back corner, flush, ash15",
+        "front and back corner, flush, beech15",
+    ]
+
+
+@pytest.mark.parametrize("tries", [50, 400])
+def test_no_more_joints_come_out_right_than_the_least_sure_of_them(tries: int) -> None:
+    """Few draws are far off; all of them together hang on one height, so their odds of a fit are those of one."""
+    odds = job_odds(draft_job(read_job(TWO_STOCKS)), tries=tries)
+    for figure in ("closes", "fits", "flush", "both"):
+        for setting in ("odds", "aimed"):
+            least = min(getattr(getattr(joint, setting), figure) for _, joint in odds.corners)
+            assert getattr(getattr(odds.whole, setting), figure) <= least
+
+
 def test_names_are_read_back_as_they_were_kept() -> None:
     for name in [
         *names(TWO_STOCKS),

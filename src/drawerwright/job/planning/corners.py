@@ -25,8 +25,9 @@ _WHERE = {
     ("front",): phrase("front corner"),
     ("back",): phrase("back corner"),
     ("front", "back"): phrase("front and back corner"),
-    ("back", "front"): phrase("back and front corner"),
 }
+_ENDS = ("front", "back")
+"""In this order, whichever end a drawer's corner is met at first."""
 _LIP_DIGITS: tuple[tuple[Mm, str], ...] = ((0.03, ".3f"), (0.4, ".2f"))
 """How lips are written that are nearer to each other than this (mm), in millimetres and in inches; others are
 written coarsely."""
@@ -91,7 +92,7 @@ def _named(drawers: Iterable[tuple[str, Iterable[K]]]) -> tuple[NamedCorner[K], 
             places[corner].setdefault(piece.value, []).append(drawer)
     by_place: dict[tuple[str, ...], list[K]] = defaultdict(list)
     for corner, ends in places.items():
-        by_place[tuple(ends)].append(corner)
+        by_place[tuple(where for where in _ENDS if where in ends)].append(corner)
     names = {
         corner: parts
         for ends, alike in by_place.items()

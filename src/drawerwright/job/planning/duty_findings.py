@@ -58,7 +58,7 @@ def _bottom(load: DrawerLoad, job: Job) -> Iterator[Finding]:
     if bottom.sags:
         text = phrase(
             "under {load} its bottom, {thickness} thick, sags {sag}; the limit is {limit}. Source: {source}.",
-            thickness=millimetres(bottom.thickness, ".1f"),
+            thickness=millimetres(bottom.thickness),
             sag=millimetres(bottom.deflection, ".1f"),
             limit=millimetres(bottom.sag_limit, ".1f"),
             **figures,
@@ -66,7 +66,7 @@ def _bottom(load: DrawerLoad, job: Job) -> Iterator[Finding]:
     else:
         text = phrase(
             "under {load} the wood of its bottom, {thickness} thick, is used by {share:.0f} %. Source: {source}.",
-            thickness=millimetres(bottom.thickness, ".1f"),
+            thickness=millimetres(bottom.thickness),
             share=100 * bottom.stress_share,
             **figures,
         )
@@ -106,7 +106,7 @@ def _remedy(load: DrawerLoad, job: Job) -> Phrase:
     return phrase(
         "Use {stock} ({thickness}): it sags {sag}.",
         stock=stock.name,
-        thickness=millimetres(bottom.thickness, ".1f"),
+        thickness=millimetres(bottom.thickness),
         sag=millimetres(bottom.deflection, ".1f"),
     )
 

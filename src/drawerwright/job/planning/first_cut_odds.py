@@ -85,7 +85,12 @@ def job_odds(draft: JobDraft, *, tries: int = TRIES) -> JobOdds:
     aimed = {(cut, corner): (cut, aimed_corner(cut, corner)) for cut, corner in groups[-1][1]}
     asked = [group for _, group in groups]
     asked += [Counter({aimed[joint]: count for joint, count in group.items()}) for group in asked]
-    odds = _together(asked, tries)
+    corners = tuple((corner, corner_odds(draft, corner, tries=tries)) for corner in draft.corners)
+    known = _known(draft, corners)
+    odds = [
+        _no_likelier_than_each(found, [known[joint] for joint in group])
+        for group, found in zip(asked, _together(asked, tries), strict=True)
+    ]
     together = [
         TogetherOdds(name, group.total(), as_it_is, at_the_aim)
         for (name, group), as_it_is, at_the_aim in zip(
@@ -94,7 +99,7 @@ def job_odds(draft: JobDraft, *, tries: int = TRIES) -> JobOdds:
     ]
     return JobOdds(
         job.fit_range,
-        tuple((corner, corner_odds(draft, corner, tries=tries)) for corner in draft.corners),
+        corners,
         tuple(together[: len(joints)]),
         tuple(together[len(joints) : -1]),
         together[-1],
@@ -106,6 +111,32 @@ def corner_odds(draft: JobDraft, corner: Corner, *, tries: int = TRIES) -> Joint
     job = draft.job
     cut = job.first_cut(job.cutter_of(corner.key.cutter))
     return joint_odds(cut, _cut_corner(corner.keyed, corner.setting), tries=tries)
+
+
+def _known(
+    draft: JobDraft, corners: Iterable[tuple[Corner, JointOdds]]
+) -> dict[tuple[FirstCut, CutCorner], Odds]:
+    """The odds of each joint alone, as it is set and at its aim, reckoned and not drawn."""
+    found = {}
+    for corner, odds in corners:
+        cut = draft.job.first_cut(draft.job.cutter_of(corner.key.cutter))
+        found |= {(cut, odds.aimed_corner): odds.aimed, (cut, odds.corner): odds.odds}
+    return found
+
+
+def _no_likelier_than_each(together: Odds, each: Sequence[Odds]) -> Odds:
+    """The drawn odds of joints together, none above those of one of them alone.
+
+    Those of one are reckoned; what draws are off by must not put joints that all hang on one setting above them.
+    """
+    if not each:
+        return together
+    return Odds(
+        closes=min(together.closes, *(odds.closes for odds in each)),
+        fits=min(together.fits, *(odds.fits for odds in each)),
+        flush=min(together.flush, *(odds.flush for odds in each)),
+        both=min(together.both, *(odds.both for odds in each)),
+    )
 
 
 def _together(groups: Sequence[Joints], tries: int) -> list[Odds]:

@@ -281,7 +281,7 @@ def _words(changes: Mapping[str, Mm]) -> Iterator[Phrase]:
 
 
 def _findings(depth: Mm, thickness: Mm, where: str) -> Iterator[Finding]:
-    says = {"depth": millimetres(depth, ".1f"), "thickness": millimetres(thickness, ".1f")}
+    says = {"depth": millimetres(depth, ".1f"), "thickness": millimetres(thickness)}
     most = phrase("Make it at most {most} deep.", most=millimetres(DEEPEST_SHARE * thickness, ".1f"))
     if depth >= thickness - SAME_SETTING:
         yield Finding(

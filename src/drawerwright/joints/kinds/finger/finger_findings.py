@@ -56,7 +56,7 @@ def _corner_faults(corner: CornerGeometry, row: FingerRow, kerf: Mm, where: str)
             phrase(
                 "fingers of {finger} in stock of {thickness} break off easily.",
                 finger=millimetres(row.finger, "g"),
-                thickness=millimetres(thin, ".1f"),
+                thickness=millimetres(thin),
             ),
             phrase("Take fingers of {least} or more.", least=millimetres(NARROW_SHARE * thin, ".1f")),
         )
@@ -68,7 +68,7 @@ def _corner_faults(corner: CornerGeometry, row: FingerRow, kerf: Mm, where: str)
             phrase(
                 "fingers of {finger} are wide for stock of {thickness}: few flanks to glue.",
                 finger=millimetres(row.finger, "g"),
-                thickness=millimetres(thin, ".1f"),
+                thickness=millimetres(thin),
             ),
             phrase("Fingers about as wide as the stock is thick, or narrower, hold better."),
         )
