@@ -151,9 +151,9 @@ def _print_stops(found: Sequence[Sequence[Finding]], style: LengthStyle, console
 
 
 def _print_first_cuts(plan: JobPlan, console: Console) -> None:
-    worst = plan.odds.worst
-    if worst is None:
+    if plan.odds.least_sure is None:
         return
+    least_sure, worst = plan.odds.least_sure
     if worst.is_judged:
         is_kept = any(joint.aim_change for _, joint in plan.odds.corners)
         kept = ("at recommended height", "fit and lip there") if is_kept else ()
@@ -176,6 +176,8 @@ def _print_first_cuts(plan: JobPlan, console: Console) -> None:
                 *(("the same", percent(bank.aimed.both)) if is_kept else ()),
             )
         console.print(odds)
+        if len(plan.odds.corners) > 1:
+            console.print(f"Of the least sure corner, {plan.job.style.say(least_sure.name)}:")
     for line in doubt_words(worst) if worst.is_judged else (unknown_odds_words(),):
         console.print(plan.job.style.say(line))
 

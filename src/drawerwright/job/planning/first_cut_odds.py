@@ -64,9 +64,14 @@ class JobOdds:
         return jointed if is_one_bank or not self.whole.joints else (*jointed, self.whole)
 
     @property
+    def least_sure(self) -> tuple[Corner, JointOdds] | None:
+        """The corner with the poorest odds at the aim, and these; None for a job without corners."""
+        return min(self.corners, key=lambda each: each[1].aimed.both, default=None)
+
+    @property
     def worst(self) -> JointOdds | None:
-        """The corner with the poorest odds at the aim; None for a job without corners."""
-        return min((odds for _, odds in self.corners), key=lambda odds: odds.aimed.both, default=None)
+        """The odds of the least sure corner; None for a job without corners."""
+        return None if self.least_sure is None else self.least_sure[1]
 
     def of(self, key: CornerKey) -> JointOdds:
         """The odds of the corner with this key."""
@@ -117,7 +122,7 @@ def _known(
     draft: JobDraft, corners: Iterable[tuple[Corner, JointOdds]]
 ) -> dict[tuple[FirstCut, CutCorner], Odds]:
     """The odds of each joint alone, as it is set and at its aim, reckoned and not drawn."""
-    found = {}
+    found: dict[tuple[FirstCut, CutCorner], Odds] = {}
     for corner, odds in corners:
         cut = draft.job.first_cut(draft.job.cutter_of(corner.key.cutter))
         found |= {(cut, odds.aimed_corner): odds.aimed, (cut, odds.corner): odds.odds}
