@@ -26,7 +26,7 @@ def test_the_run_page_leads_with_it_and_marks_the_steps(client: TestClient, shop
     job = shop.jobs.add("stopped", STOPPED, "")
     page = run_page(client, f"/jobs/{job.id}/run")
     assert page.index("stop-bar") < page.index("Before you start")
-    assert "sides of 14.60 mm are thicker than the 14 mm the runner takes." in page
+    assert "sides of 14.61 mm are thicker than the 14 mm the runner takes." in page
     steps = re.split(r'<li class="sheet step', page)[1:]
     marked = ["stop-bar" in step for step in steps]
     assert any(marked)
