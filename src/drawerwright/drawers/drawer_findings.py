@@ -191,7 +191,7 @@ def _groove_too_deep(where: str, grooved: Sequence[tuple[Part, Groove]]) -> Find
             where,
             phrase(
                 "a groove {depth} deep goes right through wood {thinnest} thick.",
-                depth=depth,
+                depth=millimetres(deepest),
                 thinnest=millimetres(thinnest),
             ),
             phrase("Make it at most {limit} deep, half the thickness.", limit=limit),

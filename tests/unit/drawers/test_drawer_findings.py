@@ -123,8 +123,8 @@ def test_a_groove_through_the_wood_stops_the_work_and_is_said_once(depth: float)
         said = drawer_findings(assemble(replace(box, made_by=CUTTER)))
         (finding,) = [each for each in said if "groove" in each.code]
         assert (finding.code, finding.severity) == ("groove-through", Severity.STOP)
-        assert f"{depth:.1f} mm deep" in finding.text
-        assert "12.1 mm thick" in finding.text
+        assert f"{depth:.2f} mm deep" in finding.text
+        assert "12.08 mm thick" in finding.text
         assert "at most 6.0 mm" in finding.remedy
 
 
