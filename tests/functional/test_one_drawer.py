@@ -13,6 +13,7 @@ from drawerwright.job.file.building import read_job
 from drawerwright.job.papers.packet_pages import plan_packet
 from drawerwright.job.planning.job_plan import plan_job
 
+EXAMPLES = Path(__file__).parents[2] / "examples"
 ONE = """
 format: 1
 job: Bow rosin tray
@@ -28,7 +29,12 @@ def test_check_counts_one_drawer(tmp_path: Path, capsys: pytest.CaptureFixture[s
     file = tmp_path / "tray.yaml"
     file.write_text(ONE, encoding="utf-8")
     assert main(["check", str(file)]) == 0
-    assert "no faults; 1 drawer in single boxes" in capsys.readouterr().out
+    assert "no faults; 1 single box\n" in capsys.readouterr().out
+
+
+def test_check_counts_banks_and_single_boxes(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["check", str(EXAMPLES / "music-school.yaml")]) == 0
+    assert "no faults; 15 drawers: 12 in 2 banks, 3 single boxes\n" in capsys.readouterr().out
 
 
 def test_the_packet_counts_one_drawer() -> None:

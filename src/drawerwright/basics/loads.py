@@ -164,6 +164,8 @@ class InPounds:
     (' (27–76 lbf)', '')
     >>> InPounds(4, 9.5, is_energy=True).written_for(LengthStyle("in"))
     ' (3–7 ft·lbf)'
+    >>> InPounds(120, 120.1).written_for(LengthStyle("in"))
+    ' (27 lbf)'
     """
 
     low: float
@@ -182,4 +184,4 @@ class InPounds:
             return ""
         one = JOULES_PER_FOOT_POUND if self.is_energy else NEWTONS_PER_POUND_FORCE
         low, high = (f"{float(f'{value / one:.2g}'):g}" for value in (self.low, self.high))
-        return f" ({low}–{high} {'ft·lbf' if self.is_energy else 'lbf'})"
+        return f" ({low if low == high else f'{low}–{high}'} {'ft·lbf' if self.is_energy else 'lbf'})"

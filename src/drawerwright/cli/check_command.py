@@ -21,11 +21,16 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("job", type=Path, metavar="JOB.yaml", help="the job file")
 
 
-def _banks(job: Job) -> str:
-    banks = plural("in {count} bank", "in {count} banks", len(job.banks))
+def _counts(job: Job) -> str:
+    """How many drawers there are, and where."""
+    single = plural("{count} single box", "{count} single boxes", len(job.boxes))
     if not job.banks:
-        return "in single boxes"
-    return f"{banks} and single boxes" if job.boxes else banks
+        return single
+    drawers = plural("{count} drawer", "{count} drawers", len(job.all_boxes))
+    banks = plural("in {count} bank", "in {count} banks", len(job.banks))
+    if not job.boxes:
+        return f"{drawers} {banks}"
+    return f"{drawers}: {len(job.all_boxes) - len(job.boxes)} {banks}, {single}"
 
 
 def run(args: argparse.Namespace) -> int:
@@ -35,8 +40,7 @@ def run(args: argparse.Namespace) -> int:
     from drawerwright.job.planning.job_plan import open_job
 
     job = open_job(args.job)
-    counts = (plural("{count} drawer", "{count} drawers", len(job.all_boxes)), _banks(job))
-    print(f"{args.job}: no faults; {' '.join(counts)}")
+    print(f"{args.job}: no faults; {_counts(job)}")
     findings = draft_findings(draft_job(job))
     for finding in grouped(findings):
         print(finding.as_one.told(job.style))

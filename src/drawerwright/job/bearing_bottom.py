@@ -22,6 +22,10 @@ from drawerwright.wood.sourced import least_sure
 from drawerwright.wood.species import find_species, others_meant
 from drawerwright.wood.thickness import Panel
 
+TOLD_SPAN_OVER = 10.0
+"""A sag of more than the span over this is told without a figure: thin plates are reckoned for small ones (common
+practice, no source), and a unit is likely wrong."""
+
 _Kind = TypeVar("_Kind", bound=StrEnum)
 
 
@@ -68,6 +72,29 @@ class BottomAnswer:
 
     def _lines(self, style: LengthStyle) -> Iterator[str]:
         bottom = self.bottom
+        yield from self._sag_lines(style)
+        yield (
+            phrase("It holds.")
+            if bottom.holds
+            else phrase("It does not hold: use thicker stock, or carry it in the middle.")
+        )
+        if self.others:
+            yield taken_for(self.name, self.others)
+        yield phrase("Sources: {sources}.", sources=source_words(bottom.board.sources))
+        yield phrase("Calculated for edges resting in their grooves; no drawer was tested.")
+
+    def _sag_lines(self, style: LengthStyle) -> Iterator[str]:
+        """How far it sags, and how much of its strength that takes, where figures say anything."""
+        bottom = self.bottom
+        if bottom.deflection > bottom.span / TOLD_SPAN_OVER:
+            yield phrase(
+                "{name}, {thickness} thick, under {load}: it breaks, or sags more than a tenth of its span. "
+                "Check its thickness and the unit.",
+                name=self.name,
+                load=self._load(style),
+                thickness=style.show(bottom.thickness, fine=True),
+            )
+            return
         yield phrase(
             "{name}, {thickness} thick, under {load}: sags {sag}; the limit is {limit}.",
             name=self.name,
@@ -90,15 +117,6 @@ class BottomAnswer:
         )
         if bottom.is_bowl:
             yield phrase("It sags further than half its thickness and stiffens there: the true sag is less.")
-        yield (
-            phrase("It holds.")
-            if bottom.holds
-            else phrase("It does not hold: use thicker stock, or carry it in the middle.")
-        )
-        if self.others:
-            yield taken_for(self.name, self.others)
-        yield phrase("Sources: {sources}.", sources=source_words(bottom.board.sources))
-        yield phrase("Calculated for edges resting in their grooves; no drawer was tested.")
 
     def _load(self, style: LengthStyle) -> str:
         """The load as it was understood, in both units for one who reads pounds."""
@@ -173,7 +191,9 @@ def bear(
     board = board_bending(kind, thickness, known, sawn)
     if board is None:
         raise InvalidValueError(
-            phrase("how {name} bends is not known", name=str(kind) if known is None else known.name)
+            phrase("how far a panel of kind {kind} bends is not known: name its kind", kind=str(kind))
+            if known is None
+            else phrase("how {name} bends is not known", name=known.name)
         )
     loaded = LoadedBottom(
         width, length, thickness, board, load, point, carried, lengthwise, limit or USUAL_SAG

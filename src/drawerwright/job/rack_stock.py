@@ -97,12 +97,14 @@ def stock_from_rack(text: str, shelf: Shelf) -> StockTaken:
     """
     names = tuple(members_at(job_entries(text), ("stock",)))
     known = {entry.name: entry for entry in shelf.list(ShelfKind.STOCK)}
+    if not known:
+        raise InvalidValueError(phrase("the rack is empty"))
     if not known.keys() & set(names):
         raise InvalidValueError(
             phrase(
                 "the rack has none of the job's stocks ({names}): it has {known}",
                 names=", ".join(names),
-                known=", ".join(known) or phrase("none"),
+                known=", ".join(known),
             )
         )
     changed = []

@@ -18,6 +18,7 @@ from drawerwright.job.file.reading import entries_of
 from drawerwright.job.papers.rack_labels import rack_labels
 from drawerwright.job.planning.job_plan import JobPlan, plan_job
 from drawerwright.job.rack_bookings import book_run, rack_change, rack_doubts, undo_run
+from drawerwright.job.rack_stock import stock_from_rack
 from drawerwright.job.shelf_parts import taken_over
 from drawerwright.store import Database, JobTable, RackTable, Shelf
 from drawerwright.store.records import ShelfEntry, ShelfKind
@@ -215,3 +216,10 @@ def test_a_job_file_takes_its_stock_from_the_rack(
     assert "has the stock as it is on the rack" in capsys.readouterr().out
     with pytest.raises(dw.DrawerwrightError, match="no data in"):
         dw.rack(data=tmp_path / "elsewhere")
+
+
+def test_a_rack_with_nothing_on_it_is_called_empty(tmp_path: Path) -> None:
+    shop = Shop(tmp_path)
+    with pytest.raises(InvalidValueError, match="the rack is empty"):
+        stock_from_rack(JOB, shop.shelf)
+    shop.close()

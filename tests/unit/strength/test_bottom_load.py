@@ -149,6 +149,19 @@ def test_what_the_tables_lack_is_marked() -> None:
     assert bear(400, 400, 8, "mdf", 10).data["provenance"] == "memory"
 
 
+def test_a_sag_beyond_a_tenth_of_the_span_is_told_without_a_figure() -> None:
+    """1/4, meant in inches and read as mm."""
+    slip = bear(400, 500, 0.25, "birch-plywood", 10)
+    said = slip.text(LengthStyle())
+    assert "0.25 mm thick" in said
+    assert "more than a tenth of its span" in said
+    assert "does not hold" in said
+    assert not [each for each in ("sags 1", "Bending uses", "stiffens") if each in said]
+    assert slip.data["deflection"] == pytest.approx(slip.deflection)
+    assert slip.deflection > 40
+    assert "Bending uses" in bear(400, 500, 6.35, "birch-plywood", 10).text(LengthStyle())
+
+
 def test_a_bottom_that_hangs_like_a_bowl_says_so() -> None:
     assert "stiffens" in bear(700, 700, 4, "birch-plywood", 30).text(LengthStyle())
     assert "stiffens" not in bear(400, 400, 9, "birch-plywood", 5).text(LengthStyle())
@@ -158,7 +171,7 @@ def test_a_bottom_that_hangs_like_a_bowl_says_so() -> None:
     ("given_figures", "says"),
     [
         ({"panel": "cardboard"}, "'cardboard' is none of those there are: birch-plywood"),
-        ({"panel": "other"}, "how other bends is not known"),
+        ({"panel": "other"}, "how far a panel of kind other bends is not known: name its kind"),
         ({"panel": "solid"}, "name it"),
         ({"panel": "solid", "species": "balsa"}, "how Balsa bends is not known"),
         ({"panel": "mdf", "species": "ash"}, "not of mdf"),

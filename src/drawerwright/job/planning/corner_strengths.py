@@ -330,21 +330,24 @@ def figures_words(joint: JointStrength) -> Phrase:
 
 def bounds_words(bounds: Bounds, *, is_energy: bool = False) -> Phrase:
     """Both ends (N, or J of an energy) with no more digits than they deserve; in pounds too for who reads inches."""
-    low, high = rounded(bounds.low), rounded(bounds.high)
     pounds = InPounds(bounds.low, bounds.high, is_energy)
-    return phrase("{low:g} to {high:g}{in_pounds}", low=low, high=high, in_pounds=pounds)
+    return Phrase("{ends}{in_pounds}", {"ends": _ends(bounds), "in_pounds": pounds})
 
 
 def force_words(bounds: Bounds | None, *, is_energy: bool = False) -> Phrase:
     """The same with its unit; nothing where nothing is known."""
     if bounds is None:
         return phrase("nothing")
-    return phrase(
-        "{low:g} to {high:g} {unit}{in_pounds}",
-        low=rounded(bounds.low),
-        high=rounded(bounds.high),
-        unit="J" if is_energy else "N",
-        in_pounds=InPounds(bounds.low, bounds.high, is_energy),
+    pounds = InPounds(bounds.low, bounds.high, is_energy)
+    unit = "J" if is_energy else "N"
+    return Phrase("{ends} {unit}{in_pounds}", {"ends": _ends(bounds), "unit": unit, "in_pounds": pounds})
+
+
+def _ends(bounds: Bounds) -> Phrase:
+    """Both ends as they are shown, once where that is the same."""
+    low, high = rounded(bounds.low), rounded(bounds.high)
+    return (
+        Phrase("{low:g}", {"low": low}) if low == high else phrase("{low:g} to {high:g}", low=low, high=high)
     )
 
 
