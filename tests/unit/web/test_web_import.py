@@ -57,7 +57,7 @@ def test_every_fault_is_told_and_nothing_is_taken(client: TestClient, shop: Shop
     table = "drawer;width;depth;height\nfirst;268;206;64\n<b>;wide;206;64\n"
     shown = client.post("/jobs/1/import", data={**NOTHING_SENT, "table": table, "do": "take"})
     assert shown.status_code == 422
-    assert "2 faults stand against it" in shown.text
+    assert "2 faults keep it from being taken over" in shown.text
     assert "second drawer called first" in shown.text
     assert "<b>" not in shown.text
     assert "first;268;206;64" in shown.text

@@ -95,7 +95,7 @@ def rarer_panels(name: str, item: Any, data: Any) -> tuple[TitledFields, ...]:
     if name == "banks":
         own = own_clearances(item)
         if own:
-            groups.append((_("Clearances, where they differ from the runner's usual ones"), own))
+            groups.append((_("Clearances that differ"), own))
         groups.append((_("Readings of the opening"), reading_fields(item)))
         groups.append((_("Equal banks"), _like_fields(item, data)))
     return tuple(groups)
