@@ -57,8 +57,8 @@ def test_placeholders_are_kept(german: Catalog) -> None:
     faults = [str(error) for message in german if message.id for error in message.check()]
     assert faults == []
     for message in german:
-        identity = message.id[0] if isinstance(message.id, tuple) else message.id
-        for text in strings(message):
+        identities = message.id if isinstance(message.id, tuple) else (message.id,)
+        for identity, text in zip(identities, strings(message), strict=True):
             assert set(_fields(text)) == set(_fields(str(identity))), text
 
 
