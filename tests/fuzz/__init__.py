@@ -5,5 +5,5 @@ result or in words; an exception that nobody allowed for, more than two seconds 
 found is made small, and its text lies in `tests/corpus/TARGET`, which the tests go through from then on.
 
 A maker draws from a `random.Random`. Plain numbers are quick and give the mass; hypothesis draws from the same makers
-and looks near what did something new; and where atheris is installed, `--guided` follows the code that is reached.
+and looks near what did something new.
 """
