@@ -22,6 +22,8 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
+import highspy
+
 DESK = "http://127.0.0.1:8000"
 PLANNED_SECONDS = 120.0
 VISITED = (
@@ -177,6 +179,8 @@ if __name__ == "__main__":
     warm_up()
     while threading.active_count() > 1:  # a thread would not come along into a fork
         time.sleep(LOOK_AGAIN)
+    # Nor would those of the solver: a fork would wait for them for ever.
+    highspy.Highs.resetGlobalScheduler(True)
     gc.collect()
     gc.freeze()
     answer_each(socket.socket(fileno=int(sys.argv[1])))
