@@ -178,9 +178,17 @@ class DrawerBox:
         return self._corners
 
     @property
-    def different_corners(self) -> tuple[tuple[PartKind, JoinedStocks], ...]:
-        """The corners of the front and of the back: one for each, or two of a front whose lips differ."""
-        return tuple(dict.fromkeys(zip(CORNER_PIECES, self._corners, strict=True)))
+    def different_corners(self) -> tuple[tuple[PartKind, PartKind | None, JoinedStocks], ...]:
+        """The corners of the front and of the back: one for each, or two of a front whose lips differ, then with the
+        side that each is at."""
+        left, right, *_ = self._corners
+        if left != right:
+            return (
+                (PartKind.FRONT, PartKind.LEFT, left),
+                (PartKind.FRONT, PartKind.RIGHT, right),
+                (PartKind.BACK, None, self._corners[2]),
+            )
+        return ((PartKind.FRONT, None, left), (PartKind.BACK, None, self._corners[2]))
 
     @property
     def routed_corners(self) -> tuple[KeyedCorner, ...]:

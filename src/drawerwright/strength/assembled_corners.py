@@ -23,12 +23,14 @@ from drawerwright.wood.stock import Stock
 class EndStrength:
     """What one end of a drawer bears at its two corners.
 
-    piece: the front or the back. key: of its corners. end: the figures, known even where they are not shown.
+    piece: the front or the back. side: the left or the right one where its two corners differ, else None.
+    key: of its corners. end: the figures, known even where they are not shown.
     sources: of the wood's figures. in_newtons: whether these are good enough to be shown as forces.
     """
 
     drawer: str
     piece: PartKind
+    side: PartKind | None
     key: CornerKey
     made: MadeCorner
     end: DrawerEnd
@@ -84,18 +86,18 @@ def end_strengths(drawer: AssembledDrawer, made: Mapping[CornerKey, MadeCorner])
     box = drawer.box
     side = corner_wood(box.side.panel, box.side.species)
     found = []
-    for piece, corner in box.different_corners:
+    for piece, at, corner in box.different_corners:
         stock = box.front if piece is PartKind.FRONT else box.back
         wood = corner_wood(stock.panel, stock.species)
         if side is None or wood is None:
             continue
-        found.append(_end(drawer, piece, stock, made[corner.key], corner.key, wood, side))
+        found.append(_end(drawer, (piece, at), stock, made[corner.key], corner.key, wood, side))
     return tuple(found)
 
 
 def _end(
     drawer: AssembledDrawer,
-    piece: PartKind,
+    place: tuple[PartKind, PartKind | None],
     stock: Stock,
     made: MadeCorner,
     key: CornerKey,
@@ -109,7 +111,7 @@ def _end(
     end = DrawerEnd(
         width=box.width - box.side.thickness.value,
         depth=box.depth - (box.front.thickness.value + box.back.thickness.value) / 2,
-        height=drawer.corner_height(piece),
+        height=drawer.corner_height(place[0]),
         end_thickness=stock.thickness.value,
         side_thickness=box.side.thickness.value,
         end_modulus=wood.modulus,
@@ -118,7 +120,7 @@ def _end(
         corner=_corner(made, pull, flat, upright),
     )
     sources = tuple(dict.fromkeys((*wood.sources, *side.sources)))
-    return EndStrength(box.name, piece, key, made, end, sources, wood.in_newtons and side.in_newtons)
+    return EndStrength(box.name, *place, key, made, end, sources, wood.in_newtons and side.in_newtons)
 
 
 @lru_cache

@@ -12,6 +12,7 @@ from drawerwright.basics.phrases import plain
 from drawerwright.drawers.parts import Role
 from drawerwright.job.file.building import read_job
 from drawerwright.job.papers.plan_data import plan_report
+from drawerwright.job.planning.corner_strengths import job_strengths
 from drawerwright.job.planning.corners import corner_called, corners_of, plain_corners_of
 from drawerwright.job.planning.draft import draft_job
 from drawerwright.job.planning.first_cut_odds import job_odds
@@ -205,4 +206,15 @@ boxes:
     assert [plain(corner.name) for corner in plain_corners_of(job)] == [
         "front and back corner, flush, finger joint",
         "front and back corner, flush, rebate",
+    ]
+
+
+def test_strengths_of_a_front_with_unequal_lips_say_which_side_is_meant() -> None:
+    plywood = TWO_STOCKS.replace("{nominal", "{panel: birch-plywood, nominal")
+    strengths = job_strengths(draft_job(read_job(plywood.replace("lip: 6", "lip: 8\n    lip_right: 5", 1))))
+    assert len(strengths.joints) == len(strengths.data["drawers"][0]["joints"]) + 2
+    assert [str(joint.at) for joint in strengths.joints if joint.drawer == "music"] == [
+        "front, at the left side",
+        "front, at the right side",
+        "back",
     ]

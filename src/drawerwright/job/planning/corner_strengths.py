@@ -25,6 +25,10 @@ from drawerwright.strength.corner_strength import Parting
 from drawerwright.wood.sourced import Source
 
 STRENGTH_VERSION = 1
+BATCH_ALONE = phrase(
+    "Each batch is planned alone here: its fences may leave another neck than in the whole job, "
+    "and so another pull-off."
+)
 ESTIMATE = phrase("A comparative estimate, not a rating: no joint was tested.")
 LINES_OF_ACTION = {
     "pull_off": phrase("along the sides, shared by both, on their centre lines; the corners free to turn"),
@@ -41,6 +45,10 @@ _PIECES = {
     PartKind.FRONT: phrase("front"),
     PartKind.BACK: phrase("back"),
     PartKind.LEFT: phrase("side"),
+}
+_SIDES = {
+    PartKind.LEFT: phrase("front, at the left side"),
+    PartKind.RIGHT: phrase("front, at the right side"),
 }
 
 
@@ -75,8 +83,9 @@ class JointStrength:
 
     @property
     def at(self) -> Phrase:
-        """At which end of the drawer."""
-        return _PIECES[self.known.piece]
+        """At which end of the drawer, and at which side where the front's two corners differ."""
+        side = self.known.side
+        return _PIECES[self.known.piece] if side is None else _SIDES[side]
 
     @property
     def drawer(self) -> str:
@@ -165,17 +174,19 @@ class DrawerJoint:
 
     drawer: str
     piece: PartKind
+    side: PartKind | None
     joint: str
 
     @classmethod
     def of(cls, end: EndStrength) -> DrawerJoint:
         """That of an end whose strength is known."""
-        return cls(end.drawer, end.piece, end.key.joint)
+        return cls(end.drawer, end.piece, end.side, end.key.joint)
 
     @property
     def data(self) -> Data:
         """What is told of it in any case."""
-        return {"at": str(self.piece), "joint": self.joint}
+        side = {} if self.side is None else {"side": str(self.side)}
+        return {"at": str(self.piece), **side, "joint": self.joint}
 
 
 @dataclass(frozen=True, slots=True)
@@ -368,8 +379,8 @@ def job_strengths(draft: JobDraft) -> JobStrengths:
     made = draft.made
     for drawer in draft.assembled:
         known += end_strengths(drawer, made)
-        for piece, corner in drawer.box.different_corners:
-            ends.append(DrawerJoint(drawer.box.name, piece, corner.key.joint))
+        for piece, side, corner in drawer.box.different_corners:
+            ends.append(DrawerJoint(drawer.box.name, piece, side, corner.key.joint))
     return JobStrengths(tuple(_ranked(known)), tuple(ends))
 
 
