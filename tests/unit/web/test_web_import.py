@@ -117,9 +117,16 @@ def test_the_start_page_begins_a_job_for_a_table(client: TestClient, shop: Shop)
     begun = client.post("/jobs/from-table", data={"job": "1"})
     assert (begun.status_code, begun.headers["location"]) == (303, "/jobs/2/import")
     assert client.get("/jobs/2/import").status_code == 200
+    again = client.post("/jobs/from-table", data={"job": "1"})
+    assert again.headers["location"] == "/jobs/2/import", "one that still waits serves again"
     table = "drawer;width;depth;height\ntray;268;206;64\n"
-    taken = client.post("/jobs/2/import", data={**NOTHING_SENT, "table": table, "do": "take"})
-    assert taken.status_code == 303
+    looked = client.post(
+        "/jobs/2/import", data=NOTHING_SENT, files={"file": ("sewing trays.csv", table.encode())}
+    )
+    assert 'name="file_name" value="sewing trays"' in looked.text
+    named = {**NOTHING_SENT, "file_name": "sewing trays", "table": table, "do": "take"}
+    assert client.post("/jobs/2/import", data=named).status_code == 303
+    assert shop.jobs.load(2).title == "sewing trays"
     assert "name: tray" in shop.jobs.load(2).text
     assert "name: first" not in shop.jobs.load(2).text
     assert shop.jobs.load(1).text == JOB

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 from collections.abc import Mapping
+from pathlib import PurePath
 from typing import TYPE_CHECKING, Any, Literal
 
 from starlette.datastructures import FormData, UploadFile
@@ -18,6 +19,7 @@ from drawerwright.store.records import ConflictError
 from drawerwright.web.fields import job_text
 from drawerwright.web.pages.parts.draft_taken import taken
 from drawerwright.web.pages.parts.job_frame import CHANGES_TOO_FAST, job_id_of, job_page, saved
+from drawerwright.web.pages.parts.table_waited_for import waits_for_table
 from drawerwright.web.reader.words import gettext as _
 from drawerwright.web.server.shop import shop_of
 
@@ -29,7 +31,7 @@ LONGEST_PASTED = 600_000
 """Characters of pasted rows."""
 MOST_SHOWN = 200
 """Rows of a table that are shown."""
-NOTHING_TYPED = {"table": "", "sheet": "", "numbers_in": "", "stock": ""}
+NOTHING_TYPED = {"table": "", "sheet": "", "numbers_in": "", "stock": "", "file_name": ""}
 
 
 def page(request: Request) -> Response:
@@ -46,7 +48,10 @@ async def look(request: Request) -> Response:
             name, content = upload.filename, await upload.read()
         typed = {
             "table": str(form.get("table", ""))[:LONGEST_PASTED],
-            **{key: str(form.get(key, ""))[:200] for key in ("sheet", "numbers_in", "stock", "do")},
+            **{
+                key: str(form.get(key, ""))[:200]
+                for key in ("sheet", "numbers_in", "stock", "do", "file_name")
+            },
         }
         columns = _columns_said(form)
         return taken(await asyncio.to_thread(_look, request, name, content, typed, columns), form)
@@ -84,10 +89,13 @@ def _look(
         return _page(request, typed, {"refused": str(error)}, status=422)
     if name:
         table = next(sheet for sheet in sheets if sheet.name == found.drawers.table.sheet)
-        typed = {**typed, "table": text_of_table(table), "sheet": ""}
+        typed = {**typed, "table": text_of_table(table), "sheet": "", "file_name": PurePath(name).stem}
     if typed["do"] == "take" and not found.faults and not name:
+        # A job that was begun for this table is called as the table's file is.
+        is_named = waits_for_table(job) and typed["file_name"]
+        text = job_text.with_title(found.text, typed["file_name"]) if is_named else found.text
         try:
-            saved(shop, job, found.text, phrase("{count} drawers from a table", count=found.count))
+            saved(shop, job, text, phrase("{count} drawers from a table", count=found.count))
         except ConflictError:
             return _page(request, typed, {"refused": CHANGES_TOO_FAST}, status=409)
         shop.hub.announce(job.id)

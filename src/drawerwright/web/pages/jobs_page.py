@@ -30,6 +30,7 @@ from drawerwright.web.pages.parts.job_frame import (
     last_good,
 )
 from drawerwright.web.pages.parts.job_glance import glance_of, plans_of
+from drawerwright.web.pages.parts.table_waited_for import BEGUN_FOR_TABLE, waits_for_table
 from drawerwright.web.reader.words import gettext as _
 from drawerwright.web.server.security import device_token
 from drawerwright.web.server.shop import shop_of
@@ -126,7 +127,7 @@ def _import(request: Request, name: str, raw: bytes) -> Response:
 
 
 async def from_table(request: Request) -> Response:
-    """A new job with the shop of another, opened where a table brings its drawers."""
+    """A job with the shop of another, opened where a table brings its drawers: one that still waits, or a new one."""
     import asyncio
 
     form = await request.form()
@@ -139,7 +140,10 @@ def _from_table(request: Request, source: int | None) -> Response:
     shop = shop_of(request)
     text = example_text() if source is None else shop.jobs.load(source).text
     title = _("Drawers from a table")
-    job = shop.jobs.add(title, shop_of_job(text, title), phrase("begun for a table"))
+    begun = shop_of_job(text, title)
+    newest = (shop.jobs.load(job.id) for job in shop.jobs.list() if job.title == title)
+    waiting = next((job for job in newest if waits_for_table(job) and job.text == begun), None)
+    job = waiting or shop.jobs.add(title, begun, BEGUN_FOR_TABLE)
     return RedirectResponse(f"/jobs/{job.id}/import", 303)
 
 
