@@ -162,7 +162,7 @@ def _job_faults(
         place = _BOX.fullmatch(fault.field)
         if place is None:
             if (fault.field, str(fault.message)) not in own:
-                told.append(Fault(fault.field, fault.message, None, table))
+                told.append(Fault(fault.field, fault.message, None, file))
             continue
         number = int(place[1]) - 1 - before
         if not 0 <= number < len(found.rows):

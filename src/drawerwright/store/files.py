@@ -6,6 +6,8 @@ import os
 import secrets
 from pathlib import Path
 
+from drawerwright.basics.phrases import phrase
+
 
 def write_whole(path: Path, content: bytes) -> None:
     """Write `content` to `path` so that any reader, at any moment, finds the old file or the new one.
@@ -16,14 +18,19 @@ def write_whole(path: Path, content: bytes) -> None:
         OSError: the folder cannot be written; the old file, if any, is untouched.
     """
     neighbour = path.with_name(f".{path.name}.{secrets.token_hex(6)}")
-    # Made as any program makes a file, so that the umask says who may read it.
-    handle = os.open(neighbour, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), 0o666)
     try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(content)
-            file.flush()
-            os.fsync(file.fileno())
-        neighbour.replace(path)
-    except BaseException:
-        neighbour.unlink(missing_ok=True)
-        raise
+        # Made as any program makes a file, so that the umask says who may read it.
+        handle = os.open(neighbour, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), 0o666)
+        try:
+            with os.fdopen(handle, "wb") as file:
+                file.write(content)
+                file.flush()
+                os.fsync(file.fileno())
+            neighbour.replace(path)
+        except BaseException:
+            neighbour.unlink(missing_ok=True)
+            raise
+    except OSError as error:  # said of the file that was asked for, not of its neighbour
+        is_nowhere = isinstance(error, FileNotFoundError) and not path.parent.exists()
+        reason = phrase("its folder does not exist") if is_nowhere else error.strerror
+        raise type(error)(error.errno, reason, str(path)) from None

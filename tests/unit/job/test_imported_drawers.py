@@ -322,3 +322,17 @@ def test_a_shop_without_drawers_waits_for_a_table() -> None:
     assert (job.name, job.banks, [box.name for box in job.boxes]) == ("New trays", (), ["Tray"])
     assert "# marked on the shank" in begun
     assert job.sheet_sizes == read_job(EXAMPLE).sheet_sizes
+
+
+def test_faults_of_the_job_file_name_it_and_not_the_table() -> None:
+    sheet = table_of_text("drawer,width,depth,height,stock\nA,300,250,60,birch\n")
+    found = drawers_to_take("", [sheet], TableChoice(), table="t.csv", file="job.yaml").faults
+    assert {fault.field: fault.file for fault in found}["format"] == "job.yaml"
+    (stock,) = (fault for fault in found if "birch" in fault.message)
+    assert stock.file == "t.csv"
+    assert stock.message.endswith("the file has none")
+
+
+def test_an_empty_table_is_called_empty() -> None:
+    with pytest.raises(FaultyInputError, match=r"e\.csv: is empty"):
+        given_sheets("e.csv", b"\n")

@@ -130,3 +130,15 @@ def test_what_is_taken_over_is_known_with_its_bank() -> None:
     assert inherited(data, ("banks", 1, "banding")) is None
     assert inherited(data, ("banks", 0, "bottom", "stock")) is None
     assert inherited(data, ("banks", 1, "count")) is None
+
+
+def test_an_overlay_taken_over_is_said_and_an_empty_entry_clears_it() -> None:
+    heights = "fronts: {heights: {given: [200, rest]}}"
+    found = faults(heights, "fronts: {style: inset, heights: {given: [200, rest]}}")
+    assert list(found) == [f"banks[2].fronts.overlay.{edge}" for edge in ("sides", "top", "bottom")]
+    assert all("taken over from 'Low'" in message for message in found.values())
+    own = faults(heights, "fronts: {style: inset, overlay: {sides: 5, top: , bottom: }, heights: {equal: 2}}")
+    assert list(own) == ["banks[2].fronts.overlay.sides"]
+    assert "taken over" not in own["banks[2].fronts.overlay.sides"]
+    cleared = TEXT.replace(heights, "fronts: {style: inset, overlay: , heights: {given: [200, rest]}}")
+    assert read_job(cleared).banks[2].bank.overlay.at_left < 0

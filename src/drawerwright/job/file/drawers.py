@@ -64,7 +64,7 @@ class DrawerMaker:
         if name is None:
             self._builder.fault(location, phrase("is missing: name the stock, or give one for 'all'"))
         elif name not in self._stock_names:
-            known = ", ".join(self._stock_names)
+            known = ", ".join(self._stock_names) or phrase("none")
             self._builder.fault(
                 location, phrase("there is no stock {name!r}; the file has {known}", name=name, known=known)
             )

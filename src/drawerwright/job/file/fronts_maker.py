@@ -18,6 +18,8 @@ from drawerwright.drawers.front_heights import (
 from drawerwright.drawers.opening import Opening
 from drawerwright.drawers.scoop import Scoop
 from drawerwright.job.file import fronts_model, model
+from drawerwright.job.file.entry_paths import value_at
+from drawerwright.job.file.likes import inherited
 from drawerwright.job.file.reading import Builder
 from drawerwright.job.job import FrontMatch
 
@@ -62,12 +64,19 @@ class FrontMaker:
             own = getattr(entry.overlay, edge)
             told = edge if own is not None or edge in ("top", "bottom") else "sides"
             if entry.style is FrontStyle.INSET and size > 0:
-                self._builder.fault(
-                    (*where, told),
-                    phrase("an inset front sits inside the opening: its overlay cannot be positive"),
-                    is_reckoned=True,
-                )
+                self._builder.fault((*where, told), self._no_overlay((*where, told)), is_reckoned=True)
         return found
+
+    def _no_overlay(self, where: tuple[str | int, ...]) -> str:
+        whole, path = self._builder.document.whole, self._builder.document.in_text(where)
+        taken = inherited(whole, path) if value_at(whole, path) is None else None
+        if taken is None:
+            return phrase("an inset front sits inside the opening: its overlay cannot be positive")
+        return phrase(
+            "an inset front sits inside the opening: its overlay cannot be positive, and this one is taken over from "
+            "{bank!r}; an empty 'overlay:' clears it",
+            bank=taken.bank,
+        )
 
     def side_heights(
         self, entry: model.BankEntry, rule: HeightRule, *where: str | int

@@ -64,6 +64,8 @@ def given_sheets(name: str, content: bytes) -> tuple[GivenSheet, ...]:
     except UnicodeDecodeError as error:
         words = phrase("is not UTF-8 text (byte {start}); save it as UTF-8", start=error.start)
         raise _fault(name, words) from None
+    if not text.strip():
+        raise _fault(name, phrase("is empty"))
     return (table_of_text(text, name),)
 
 

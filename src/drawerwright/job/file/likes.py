@@ -45,7 +45,8 @@ def like_faults(data: Any) -> Iterator[tuple[EntryPath, str]]:
                 phrase(
                     "there is no bank {name!r}; the file has {known}",
                     name=like,
-                    known=", ".join(name for place, name in enumerate(names) if place != number),
+                    known=", ".join(name for place, name in enumerate(names) if place != number)
+                    or phrase("none"),
                 ),
             )
         elif _chain(bank, banks)[-1] is None:
@@ -96,7 +97,16 @@ def _whole(bank: Any, banks: Sequence[Any]) -> Any:
     for each in reversed(chain):
         own = each if each is bank else {key: value for key, value in each.items() if key not in OWN}
         made = _merged(made, own)
-    return made
+    return _without_cleared(made)
+
+
+def _without_cleared(entries: Mapping[str, Any]) -> dict[str, Any]:
+    """Entries less those without a value, at any depth: such a one is as if it had never been said."""
+    return {
+        key: _without_cleared(value) if isinstance(value, dict) else value
+        for key, value in entries.items()
+        if value is not None
+    }
 
 
 def _merged(under: Mapping[str, Any], over: Mapping[str, Any]) -> dict[str, Any]:

@@ -64,8 +64,8 @@ class RunnerEntry(Entries):
     line: Clearance | None = None
     """Runner line above the sides' lower edges."""
     length: PositiveLength | None = None
-    """Nominal length, and the depth of the box. Without it the longest of `lengths` that fits is taken; without those
-    the box fills the opening.
+    """Nominal length, and the depth of the box, behind an inset front also. Without it the longest of `lengths` that
+    fits is taken; without those the box fills the opening.
     """
     lengths: tuple[RunnerLengthEntry, ...] = Field(default=(), max_length=40)
     """The lengths that it is made in."""

@@ -1,0 +1,25 @@
+"""A file that cannot be written is named as it was asked for."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from drawerwright.store.files import write_whole
+
+
+def test_a_missing_folder_is_said_of_the_path_given(tmp_path: Path) -> None:
+    path = tmp_path / "none" / "sheet.pdf"
+    with pytest.raises(FileNotFoundError) as told:
+        write_whole(path, b"x")
+    assert (told.value.filename, told.value.strerror) == (str(path), "its folder does not exist")
+
+
+def test_a_folder_in_the_way_is_said_of_the_path_given(tmp_path: Path) -> None:
+    path = tmp_path / "sheet.pdf"
+    path.mkdir()
+    with pytest.raises(OSError, match="sheet") as told:
+        write_whole(path, b"x")
+    assert told.value.filename == str(path)
+    assert list(tmp_path.iterdir()) == [path]
