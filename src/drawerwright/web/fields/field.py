@@ -75,6 +75,10 @@ class Field:
     """What stands over its column, where that says already what it is a part of."""
     pictures: str = ""
     """Which small drawings its choices are told by; none where words are enough."""
+    part_of: str = ""
+    """What it says something of, where a summary tells all of that in one."""
+    names_part: bool = False
+    """Whether it only says which part that is: a summary has it as its head."""
 
     @property
     def id(self) -> str:

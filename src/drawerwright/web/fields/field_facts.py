@@ -25,9 +25,11 @@ class FieldFact:
 def stated_facts(fields: Iterable[Field], data: Any, reader: Preferences) -> tuple[FieldFact, ...]:
     """What the job file says in these fields; nothing of those that it leaves to the usual."""
     found = ((field, value_at(data, field.path)) for field in fields)
-    return tuple(
-        FieldFact(field.label, _told(field, value, reader)) for field, value in found if value is not None
-    )
+    stated: dict[str, list[str]] = {}
+    for field, value in found:
+        if value is not None and not field.names_part:
+            stated.setdefault(field.part_of or field.label, []).append(_told(field, value, reader))
+    return tuple(FieldFact(label, ", ".join(values)) for label, values in stated.items())
 
 
 def measures_of(fields: Iterable[Field], data: Any, reader: Preferences) -> dict[str, str]:

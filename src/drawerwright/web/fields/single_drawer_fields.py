@@ -34,16 +34,17 @@ def _fields(row: Any, cutters: tuple[tuple[str, str], ...]) -> tuple[Field, ...]
     path = ("joint", "kind") if isinstance(value_at(row, ("joint",)), dict) else ("joint",)
     number = value_at(row, ("number",))
     as_bank = _("as the bank")
+    drawer = f"{_('Drawer')} {number}:"
 
     def called(label: str) -> str:
         return _("Drawer %(number)s: %(entry)s") % {"number": number, "entry": label}
 
     return (
-        Field(("number",), _("Drawer"), "whole", hint=_("cleared, it is as the rest")),
+        Field(("number",), _("Drawer"), "whole", hint=_("cleared, it is as the rest"), names_part=True),
         *(
-            Field(field.path, called(label), field.kind, field.choices, absent=as_bank)
+            Field(field.path, called(label), field.kind, field.choices, absent=as_bank, part_of=drawer)
             for field, label in zip(load_fields(), (_("load"), _("what fills it"), _("use")), strict=True)
         ),
-        Field(path, called(_("joint without a cutter")), "choice", joints, absent=as_bank),
-        Field(("cutter",), called(_("cutter")), "choice", cutters, absent=as_bank),
+        Field(path, called(_("joint without a cutter")), "choice", joints, absent=as_bank, part_of=drawer),
+        Field(("cutter",), called(_("cutter")), "choice", cutters, absent=as_bank, part_of=drawer),
     )
