@@ -37,8 +37,15 @@ def own_time() -> Iterator[None]:
 
 ENOUGH_SECONDS = 0.3
 """Of computing: the examples have their least cost long before."""
-OF_SHEETS = ("unit/sheets", "validation", "functional/test_sheets_command.py", "unit/job/test_kept_sheets.py")
-"""Tests that look at how good the sheets are, or how long they are looked for: these get the time that they ask for."""
+OF_SHEETS = (
+    "unit/sheets",
+    "unit/drawings",
+    "validation",
+    "functional/test_sheets_command.py",
+    "unit/job/test_kept_sheets.py",
+)
+"""Tests that look at how good the sheets are, how they are drawn, or how long they are looked for: these get the time
+that they ask for."""
 
 
 class PlannedOnce:
