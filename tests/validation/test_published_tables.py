@@ -1,7 +1,7 @@
 """Every row of the tables of wood and panels, typed in again from what is named, against what the program works with.
 
-The rows are in `data/published_woods.csv` and `data/published_panels.csv`. "Read" is mostly second-hand: page texts and
-transcriptions that cite the table.
+The rows are in `data/published_woods.csv` and `data/published_panels.csv`. "Read" is mostly second-hand: page texts,
+and copies that name the table.
 """
 
 from __future__ import annotations
