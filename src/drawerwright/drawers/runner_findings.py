@@ -189,7 +189,7 @@ def _back(bank: Bank, drawer: AssembledDrawer) -> Iterator[Finding]:
                     above=millimetres(hole.across + low, ".1f"),
                     low=millimetres(groove.height + low, ".1f"),
                     high=millimetres(groove.top + low, ".1f"),
-                    wood=millimetres(back.part.stock.thickness.value - groove.depth, ".1f"),
+                    wood=millimetres(_wood_behind(groove, back.part), ".1f"),
                 ),
                 phrase(
                     "Drill it no deeper than that if the hook allows it, move the groove, or make its cut in the back "
@@ -225,5 +225,9 @@ def _met_groove(hole: Hole, part: Part) -> Groove | None:
     groove, radius = part.groove, hole.diameter / 2
     if groove is None or not groove.height - radius + SEEN < hole.across < groove.top + radius - SEEN:
         return None
-    wood = part.stock.thickness.value - groove.depth
-    return groove if hole.depth is None or hole.depth > wood + SEEN else None
+    return groove if hole.depth is None or hole.depth > _wood_behind(groove, part) + SEEN else None
+
+
+def _wood_behind(groove: Groove, part: Part) -> Mm:
+    """What a groove inside a part leaves of it, to its outer face."""
+    return part.stock.thickness.value - groove.depth

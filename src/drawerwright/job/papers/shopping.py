@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 
-from drawerwright.basics.lengths import LengthStyle, Mm, millimetres
+from drawerwright.basics.lengths import MM_PER_FOOT, LengthStyle, Mm, millimetres
 from drawerwright.basics.loads import GRAMS_PER_OUNCE, WrittenGrams, WrittenLoad, WrittenSpread
 from drawerwright.basics.phrases import Phrase, joined, phrase, plural
 from drawerwright.basics.told_lengths import WrittenRun
@@ -27,7 +27,7 @@ from drawerwright.run.rail_work import RAILS_IN_A_DRAWER, rail_work
 
 EDGING_LOST = 0.10
 """Of edging, for ends that are trimmed off (common practice, no source)."""
-MM_PER_M, MM_PER_FOOT = 1000.0, 304.8
+MM_PER_M = 1000.0
 
 
 class AmountUnit(StrEnum):
