@@ -32,6 +32,24 @@ class PartKind(StrEnum):
         return _KIND_WORDS[self]
 
 
+class CarcasePart(StrEnum):
+    """What stands around the drawers, and is none of their parts."""
+
+    BODY = "carcase"
+    DIVIDER = "divider"
+    FRAME = "face frame"
+
+    @property
+    def words(self) -> Phrase:
+        """What it is, in the reader's language."""
+        return _CARCASE_WORDS[self]
+
+
+_CARCASE_WORDS = {
+    CarcasePart.BODY: phrase("carcase"),
+    CarcasePart.DIVIDER: phrase("divider"),
+    CarcasePart.FRAME: phrase("face frame"),
+}
 _KIND_WORDS = {
     PartKind.FRONT: phrase("front"),
     PartKind.BACK: phrase("back"),

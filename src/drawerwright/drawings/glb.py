@@ -17,7 +17,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from drawerwright.basics.lengths import LengthStyle
-from drawerwright.drawers.parts import PartKind
+from drawerwright.drawers.parts import CarcasePart, PartKind
 from drawerwright.drawings.solids import PartSolid
 from drawerwright.drawings.svg import PAPER
 
@@ -28,7 +28,8 @@ _FLOAT, _ARRAY_BUFFER = 5126, 34962
 _TURNED = np.array([[1.0, 0.0, 0.0], [0.0, 0.0, 1.0], [0.0, -1.0, 0.0]])
 """Rows for glTF's x, y, z: our x, our z, our -y."""
 
-_FACES = {
+_FACES: dict[PartKind | CarcasePart, str] = {
+    **dict.fromkeys(CarcasePart, PAPER.wood_behind),
     PartKind.FRONT: PAPER.wood,
     PartKind.BACK: PAPER.wood,
     PartKind.LEFT: PAPER.wood_behind,

@@ -21,7 +21,7 @@ from drawerwright.basics.lengths import Mm
 from drawerwright.drawers.assembly import AssembledDrawer
 from drawerwright.drawers.bottom import Groove
 from drawerwright.drawers.front_panels import FalseFront
-from drawerwright.drawers.parts import EndCut, Part, PartKind, Role
+from drawerwright.drawers.parts import CarcasePart, EndCut, Part, PartKind, Role
 from drawerwright.drawers.placement import BACK, DOWN, FRONT, LEFT, RIGHT, Direction, Place, Placement
 from drawerwright.drawers.runner_cuts import Hole, Notch
 from drawerwright.drawers.scoop import Scoop
@@ -52,9 +52,10 @@ LEAVES: dict[PartKind, Direction] = {
 
 @dataclass(frozen=True, slots=True)
 class PartSolid:
-    """One part of a drawer where it sits, and the direction in which it leaves when the drawer is taken apart."""
+    """One part of a drawer, or of the carcase, where it sits, and the direction in which it leaves when the drawer is
+    taken apart."""
 
-    kind: PartKind
+    kind: PartKind | CarcasePart
     label: str
     solid: Any
     leaves: Direction
@@ -94,6 +95,12 @@ def panel_solid(front: FalseFront) -> PartSolid:
     """A front without a drawer, in its opening."""
     solid = _in_drawer(_raised(_square(front.part), front.part.width), front.place)
     return PartSolid(front.part.kind, front.part.label, solid, LEAVES[front.part.kind])
+
+
+def block(low: Place, high: Place) -> Any:
+    """A board from its least to its greatest corner (mm)."""
+    size = tuple(end - begin for begin, end in zip(low, high, strict=True))
+    return manifold3d.Manifold.cube(size).translate(low)
 
 
 def cut_open(parts: Sequence[PartSolid], level: Mm) -> tuple[PartSolid, ...]:

@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 
+from drawerwright.drawings.carcase_solids import divided_solids
 from drawerwright.job.file.building import read_job
 from drawerwright.job.planning.draft import JobDraft, draft_job
 from drawerwright.job.planning.job_findings import draft_findings
@@ -75,6 +76,33 @@ def test_a_bench_has_its_notches_bores_and_folders_and_nothing_stops(bench: JobD
     )
     assert [box.name for box in bench.job.all_boxes if box.hangers] == ["B5", "B6", "C5", "C6"]
     assert not [finding for finding in draft_findings(bench) if finding.stops]
+
+
+def test_the_carcase_of_a_bench_stands_around_its_drawers(bench: JobDraft) -> None:
+    """Four boards around, two dividers of 23/32; four stiles (2, 1 1/2, 1 1/2, 2) and two rails between the outer ones:
+    70 1/2 less 1/4 at either end. Nothing of it stands where a part of a drawer does."""
+    ((carcase, _banks),) = bench.job.carcases
+    solids = divided_solids(carcase, 23.25 * INCH)
+    spans = {str(part.label): (part.bounds[3] - part.bounds[0]) / INCH for part in solids}
+    assert len(solids) == 4 + 2 + 4 + 2
+    assert [spans[f"stile {number}"] for number in (1, 2, 3, 4)] == pytest.approx([2, 1.5, 1.5, 2])
+    assert [spans["rail 1"], spans["upright divider 1"]] == pytest.approx([70, 23 / 32])
+    bodies = {drawer.box.name: drawer for drawer in bench.assembled}
+    for bank in bench.job.banks:
+        places = {place.name: place for place in bank.bank.places()}
+        for box in bank.boxes:
+            x, y, z = places[box.name].origin(box)
+            origin = x + bank.bank.opening.x, y, z + bank.bank.opening.z
+            for placed in bodies[box.name].placed:
+                low, high = (
+                    [at + by for at, by in zip(corner, origin, strict=True)] for corner in placed.bounds
+                )
+                for part in solids:
+                    apart = any(
+                        part.bounds[axis + 3] <= low[axis] + 0.01 or high[axis] <= part.bounds[axis] + 0.01
+                        for axis in range(3)
+                    )
+                    assert apart, (box.name, placed.part.label, part.label)
 
 
 def test_inset_fronts_with_unequal_gaps(base: JobDraft) -> None:
