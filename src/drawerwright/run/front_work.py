@@ -16,17 +16,25 @@ SEEN: Mm = 0.01
 """Places that differ by less are one."""
 
 
+def beyond_box(drawer: AssembledDrawer) -> tuple[Mm, Mm, Mm, Mm] | None:
+    """How far an applied front stands beyond the left and the right side, below their lower edges and above their upper
+    ones (mm); None where the drawer has none."""
+    front = drawer.find(PartKind.APPLIED_FRONT)
+    if front is None:
+        return None
+    (left, _, low), (right, _, high) = front.bounds
+    return -left, right - drawer.box.width, -low, high - drawer.box.height
+
+
 def front_work(drawers: Iterable[AssembledDrawer]) -> list[ScrewOnFronts]:
     """The applied fronts, those together that sit alike on their boxes."""
     alike: dict[tuple[int, ...], list[Part]] = {}
     places: dict[tuple[int, ...], tuple[Mm, Mm, Mm, Mm]] = {}
     for drawer in drawers:
-        front = drawer.find(PartKind.APPLIED_FRONT)
-        if front is not None:
-            (left, _, low), (right, _, high) = front.bounds
-            place = (-left, right - drawer.box.width, -low, high - drawer.box.height)
+        place = beyond_box(drawer)
+        if place is not None:
             key = tuple(round(size / SEEN) for size in place)
-            alike.setdefault(key, []).append(front.part)
+            alike.setdefault(key, []).append(drawer[PartKind.APPLIED_FRONT].part)
             places.setdefault(key, place)
     return [
         ScrewOnFronts(tuple(PartName.of(part) for part in parts), *places[key])

@@ -5,9 +5,12 @@ from __future__ import annotations
 import pytest
 
 from drawerwright.basics.lengths import LengthStyle
+from drawerwright.job.file.building import read_job
 from drawerwright.job.file.first_jobs import skeleton
 from drawerwright.job.file.fresh_entries import next_item, with_section
 from drawerwright.job.file.reading import entries_of
+from drawerwright.job.planning.draft import draft_job
+from drawerwright.job.planning.job_findings import draft_findings
 from drawerwright.web.fields.job_text import data_of
 
 
@@ -40,3 +43,40 @@ def test_dividers_begin_alike_with_their_carcase_and_by_themselves(unit: str) ->
     carcase = next_item("openings", [], {"units": unit})
     alone = with_section(f"units: {unit}\n", ("openings", 0, "dividers"), is_wanted=True)
     assert carcase["dividers"] == entries_of(alone)["openings"][0]["dividers"]
+
+
+JOB_IN_USUAL_STOCK = """\
+format: 1
+job: Under-mounted
+units: {unit}
+cutter: {{mid_depth: 5.65 mm, step: 3.45 mm, diameter: 40 mm}}
+machine: {{saw: {{kerf: 3 mm}}}}
+stock:
+  side: {{nominal: {side}, measured: [[{side}]], sheets: [{{length: 2500 mm, width: 1250 mm}}]}}
+  ply: {{nominal: {bottom}, measured: [[{bottom}]], sheets: [{{length: 2500 mm, width: 1250 mm}}]}}
+banks:
+  - name: bank
+    opening: {{width: 500 mm, height: 600 mm, depth: 500 mm}}
+    fronts: {{style: applied, heights: {{equal: 4}}, stock: side}}
+    runner: {{kind: under-mounted}}
+    box: {{all: side}}
+    bottom: {{stock: ply}}
+"""
+
+
+@pytest.mark.parametrize(("unit", "side", "bottom"), [("mm", 15, 6.5), ("in", 0.5, 0.24)])
+def test_a_fresh_runner_sheet_suits_a_usual_box(unit: str, side: float, bottom: float) -> None:
+    """Its hooks, notches and locking devices clear the groove of a usual bottom, as high as the runner needs it."""
+    text = JOB_IN_USUAL_STOCK.format(unit=unit, side=side, bottom=bottom)
+    for section in ("notch", "bore", "locking"):
+        text = with_section(text, ("banks", 0, "runner", section), is_wanted=True)
+    draft = draft_job(read_job(text))
+    assert draft.assembled[0].placed[1].part.holes
+    about_runners = {
+        "hook-hole-in-groove",
+        "hook-hole-outside",
+        "runner-room-taken",
+        "back-not-notched",
+        "bottom-too-low",
+    }
+    assert not about_runners & {finding.code for finding in draft_findings(draft)}

@@ -78,3 +78,20 @@ def test_grooves_are_measured_on_the_part() -> None:
             front, side = drawer[PartKind.FRONT].part.groove, drawer[PartKind.LEFT].part.groove
             if front is not None and side is not None:
                 assert front.height - side.height == pytest.approx(drawer.box.front_below)
+
+
+def test_where_an_applied_front_goes_is_a_number_on_its_page() -> None:
+    """Bank B of the music school: its box is narrower than its front by the runners' room and the overlay; the table has a
+    row of four figures for each place, and the lipped bank has no such table."""
+    pages = type_pages(draft("music-school"), scenes("music-school"))
+    with_front = [
+        [table for table in page.tables if str(table.title).startswith("Applied front on its box")]
+        for page in pages
+    ]
+    assert [len(tables) for tables in with_front] == [0, 1, 0]
+    drawer = next(each for each in draft("music-school").assembled if each.box.name == "B1")
+    front = drawer[PartKind.APPLIED_FRONT].part
+    row = next(row for row in with_front[1][0].rows if row[0].startswith("B1"))
+    left, right, below, above = (float(str(cell)) for cell in row[1:])
+    assert left + drawer.box.width + right == pytest.approx(front.length, abs=0.11)
+    assert below + drawer.box.height + above == pytest.approx(front.width, abs=0.11)

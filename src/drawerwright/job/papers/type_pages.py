@@ -20,6 +20,7 @@ from drawerwright.drawings.solids import drawer_solids
 from drawerwright.job.papers.drawer_types import DrawerType, drawer_types
 from drawerwright.job.papers.paper_lengths import PaperLengths
 from drawerwright.job.planning.draft import JobDraft
+from drawerwright.run.front_work import beyond_box
 
 FRONT_ROOM: tuple[Mm, Mm] = (95.0, 70.0)
 SIDE_ROOM: tuple[Mm, Mm] = (79.0, 70.0)
@@ -91,7 +92,11 @@ def _page(
             *_other_corner(draft, shown),
             *_differences(each, lengths),
         ),
-        tables=tuple(table for table in (_sizes(each, lengths), _grooves(shown, lengths)) if table.rows),
+        tables=tuple(
+            table
+            for table in (_sizes(each, lengths), _front_on_box(each, lengths), _grooves(shown, lengths))
+            if table.rows
+        ),
     )
 
 
@@ -138,6 +143,27 @@ def _sizes(each: DrawerType, lengths: PaperLengths) -> PacketTable:
         (phrase("Drawer"), *_measures(each.shown)),
         tuple((names_in_row(names), *sizes) for sizes, names in rows.items()),
         title=phrase("Finished sizes ({unit})", unit=lengths.unit),
+    )
+
+
+def _front_on_box(each: DrawerType, lengths: PaperLengths) -> PacketTable:
+    """Where an applied front goes on its box; drawers alike in a row."""
+    rows: dict[tuple[str, ...], list[str]] = {}
+    for drawer in each.drawers:
+        place = beyond_box(drawer)
+        if place is not None:
+            rows.setdefault(tuple(lengths.bare_coarse(size) for size in place), []).append(drawer.box.name)
+    return PacketTable(
+        (
+            phrase("Drawer"),
+            phrase("Beyond the left side"),
+            phrase("Beyond the right side"),
+            phrase("Below the sides"),
+            phrase("Above the sides"),
+        ),
+        tuple((names_in_row(names), *place) for place, names in rows.items()),
+        title=phrase("Applied front on its box ({unit})", unit=lengths.unit),
+        note=phrase("Seen from before; minus: the box stands beyond the front."),
     )
 
 
