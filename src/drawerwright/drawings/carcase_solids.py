@@ -1,8 +1,9 @@
 """The carcase around the drawers as solids: its own boards, dividers, stiles and rails.
 
-They are in the frame of the carcase, whose y = 0 is its front edge or the face of its frame. No job knows the boards
-around an opening: they are as thick as its dividers, or as they are drawn from before where it has none; a face frame is as
-thick as these, and dividers begin behind it.
+They are in the frame of the carcase, whose y = 0 is its front edge or the face of its frame. No job knows the
+boards around an opening: they are as thick as its dividers, or as they are drawn from before where it has none; a face
+frame is
+as thick as these, and dividers begin behind it.
 """
 
 from __future__ import annotations

@@ -81,8 +81,8 @@ def test_grooves_are_measured_on_the_part() -> None:
 
 
 def test_where_an_applied_front_goes_is_a_number_on_its_page() -> None:
-    """Bank B of the music school: its box is narrower than its front by the runners' room and the overlay; the table has a
-    row of four figures for each place, and the lipped bank has no such table."""
+    """Bank B of the music school: its box is narrower than its front by runners and overlay; the table has
+    a row of four figures for each place, and the lipped bank has no such table."""
     pages = type_pages(draft("music-school"), scenes("music-school"))
     with_front = [
         [table for table in page.tables if str(table.title).startswith("Applied front on its box")]

@@ -79,8 +79,8 @@ FIRST: dict[FileUnit, dict[str, dict[str, Any]]] = {
 }
 """What a new row, or a section that may be left out, begins with, in a file of each unit.
 
-Hooks of under-mounted runners sit about 11 mm above the underside of a bottom that lies 13 mm above the sides' lower edges
-(common practice, no source): above the groove of a usual bottom."""
+Hooks of under-mounted runners sit about 11 mm above the underside of a bottom, which lies 13 mm above the lower edges
+of the sides (common practice, no source): above the groove of a usual bottom."""
 _NAMES = {"bank": phrase("bank"), "box": phrase("box")}
 FIRST_HEIGHTS: dict[FileUnit, tuple[float, float]] = {"mm": (100, 10), "in": (4, 0.5)}
 """The height that fronts begin with, and by how much each is taller than the one above."""
