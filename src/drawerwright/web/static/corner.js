@@ -67,21 +67,39 @@ function miss(form) {
   body.dispatchEvent(new CustomEvent("connection-missed", { detail: form }));
 }
 
+// The drawing and its verdict are put in at once; tables and slider marks follow when these have been painted.
+const AT_ONCE = ["verdict", "seated"];
+let left = null;
+
 function put(text, place) {
+  putWhatIsLeft();
   const drawn = document.createElement("template");
   drawn.innerHTML = text;
   const pieces = [...drawn.content.querySelectorAll("[data-piece]")];
   const present = pieces.map((piece) => place.querySelector(`[data-piece="${piece.dataset.piece}"]`));
   if (present.every(Boolean) && present.length === place.querySelectorAll("[data-piece]").length) {
-    pieces.forEach((piece, number) => {
+    const putSome = (isWanted) => pieces.forEach((piece, number) => {
       const isSame = piece.dataset.mark && piece.dataset.mark === present[number].dataset.mark;
-      if (!isSame) retouch(present[number], piece);
+      if (!isSame && isWanted(piece.dataset.piece)) retouch(present[number], piece);
     });
+    putSome((name) => AT_ONCE.includes(name));
+    left = () => { putSome((name) => !AT_ONCE.includes(name)); tellState(place); };
+    window.requestAnimationFrame(() => window.setTimeout(putWhatIsLeft));
   } else {
     const [fresh, old] = [drawn.content, place].map((part) => part.querySelector("[data-mark]"));
     if (fresh && old?.dataset.mark === fresh.dataset.mark) fresh.replaceWith(old);
     place.replaceChildren(drawn.content);
+    tellState(place);
   }
+}
+
+function putWhatIsLeft() {
+  const putting = left;
+  left = null;
+  putting?.();
+}
+
+function tellState(place) {
   const { state, faults } = place.querySelector("[data-state]").dataset;
   setSliders(JSON.parse(state));
   tellFaults(JSON.parse(faults));
