@@ -49,6 +49,8 @@ BY_PULL: Mm = 0.7
 """Paper between the edge of a front, its name and its pull at the least."""
 BALLOON: Mm = 2.9
 """Radius of a finding's number."""
+NEXT_BALLOON: Mm = 2 * BALLOON + 0.4
+"""From the number of a finding to the next one at the same box."""
 MOST_BOXES = 36
 """More plain boxes are not drawn; how many there are is said."""
 ROOM: tuple[Mm, Mm] = (168.0, 124.0)
@@ -136,8 +138,12 @@ def draw_chest(
     for shown, at in zip(chest.banks, lefts, strict=True):
         pulls |= _pulls(shown.bank, at, scale)
     items += pulls.values()
+    numbers = _numbers_at_boxes(chest.marks, faces)
     for face in faces:
-        items += _name(face, scale, pulls.get(face.name))
+        if face.bank is None:
+            items += _box_name(face, scale, len(numbers.get(face.name, ())))
+        else:
+            items += _front_name(face, scale, pulls.get(face.name))
     if len(chest.boxes) > MOST_BOXES:
         words = phrase("and {count} more boxes", count=len(chest.boxes) - MOST_BOXES)
         items.append(Text((right * scale, top * scale + 1.0), style.say(words), LETTERS, "end"))
@@ -266,19 +272,38 @@ def _pulls(bank: Bank, left: Mm, scale: float) -> Iterator[tuple[str, Item]]:
             yield name, Circle((x * scale, z * scale), radius, Ink.OUTLINE, fill=Fill.STEEL)
 
 
-def _name(face: _Face, scale: float, pull: Item | None) -> Iterator[Item]:
-    """In the middle of a box; of a front on the left, clear of its pull where that leaves room for letters."""
+def _numbers_at_boxes(marks: Sequence[ChestMark], faces: Sequence[_Face]) -> dict[str, list[int]]:
+    """The findings that stand at each plain box: one that concerns several stands at the first."""
+    numbers: dict[str, list[int]] = {}
+    for mark in marks:
+        first = next((face.name for face in faces if face.bank is None and face.name in mark.drawers), None)
+        if first is not None:
+            numbers.setdefault(first, []).append(mark.number)
+    return numbers
+
+
+def _box_name(face: _Face, scale: float, numbers: int) -> Iterator[Item]:
+    """In the middle of a plain box; beside or below the numbers of findings at its upper right corner."""
     wide, tall = (face.right - face.left) * scale, (face.top - face.low) * scale
-    letters = min(LETTERS, tall / 1.3)
-    if face.bank is None:
-        letters = min(letters, LETTERS * (wide - 1.0) / max(text_width(face.name, LETTERS), 0.1))
+
+    def letters(wide: Mm, tall: Mm) -> Mm:
+        return min(LETTERS, tall / 1.3, LETTERS * (wide - 1.0) / max(text_width(face.name, LETTERS), 0.1))
+
+    free = (wide - numbers * NEXT_BALLOON, tall) if numbers else (wide, tall)
+    below = (wide, tall - BALLOON)
+    if numbers and letters(*below) > letters(*free):
+        free = below
+    if letters(*free) >= LEAST_LETTERS:
+        at = (face.left * scale + free[0] / 2, face.low * scale + free[1] / 2)
+        yield Text(at, face.name, letters(*free), "middle", "middle", halo=Fill.WOOD)
+
+
+def _front_name(face: _Face, scale: float, pull: Item | None) -> Iterator[Item]:
+    """On the left of a front, clear of its pull where that leaves room for letters."""
+    letters = min(LETTERS, (face.top - face.low) * scale / 1.3)
     if letters < LEAST_LETTERS:
         return
     middle = (face.low + face.top) / 2 * scale
-    if face.bank is None:
-        at = ((face.left + face.right) / 2 * scale, middle)
-        yield Text(at, face.name, letters, "middle", "middle", halo=Fill.WOOD)
-        return
     begin = 2.2
     if pull is not None:
         free = extent([pull])[0] - face.left * scale - BY_PULL
@@ -315,9 +340,12 @@ def _marked(marks: Sequence[ChestMark], faces: Sequence[_Face], banks: int, scal
             else:
                 at = ((own[0].left + own[0].right) / 2 * scale, (own[0].low + own[0].top) / 2 * scale)
                 yield from _balloon(at, mark.number)
-        own = [face for face in faces if face.bank is None and face.name in mark.drawers]
-        if own:
-            yield from _balloon((own[0].right * scale - BALLOON, own[0].top * scale), mark.number)
+    numbers = _numbers_at_boxes(marks, faces)
+    for face in faces:
+        for place, number in enumerate(reversed(numbers.get(face.name, ())) if face.bank is None else ()):
+            yield from _balloon(
+                (face.right * scale - BALLOON - place * NEXT_BALLOON, face.top * scale), number
+            )
 
 
 def _balloon(at: Point, number: int) -> tuple[Item, ...]:

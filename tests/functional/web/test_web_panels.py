@@ -36,8 +36,10 @@ def test_a_fault_stands_below_the_hint_of_its_field(desk: Page, served: Served) 
 
 
 def test_the_tables_of_a_job_with_two_cutters_fit_the_desk(desk: Page, served: Served) -> None:
-    """1366 px: a common laptop; German words are longer."""
-    job = served.add_job(TWO_CUTTERS.read_text(encoding="utf-8"))
+    """1366 px: a common laptop; German words are longer, and so is the name of a drawer's contents."""
+    text = TWO_CUTTERS.read_text(encoding="utf-8")
+    assert text.count("name: Chest\n") == 1
+    job = served.add_job(text.replace("name: Chest\n", "name: Chest of seeds by the year of harvest\n"))
     for language in ("en|mm|point", "de|mm|comma"):
         desk.context.add_cookies(
             [{"name": "drawerwright_reader", "value": f"{language}|system", "url": served.url}]
