@@ -74,20 +74,35 @@ class Chain:
         return np.array(start if self.ends is Ends.FLAT else [*start, (step - span) / 2])
 
     def insets(self, z: Row, x: Row) -> Row:
-        """Inset at each depth (mm), for every row of parameters."""
+        """Inset at each depth (mm), for every row of parameters.
+
+        Within a knot at k the depths from the middle count, beyond it k itself: what a piece adds is its slope times
+        the difference of that for its two knots. A knot therefore stands for how much the slope changes there.
+        """
         at = x[..., None]
         u = z - at[..., 0, :]
-        away = np.abs(u)
-        half = np.zeros_like(u)
-        knot, level = np.zeros_like(at[..., 0, :]), np.zeros_like(at[..., 0, :])
+        slopes: list[Row] = []
+        knot: Row | float = 0.0
+        level: Row | float = 0.0
         for index in range(self.count):
             outer, height = at[..., 2 + index, :], self._level(at, index)
-            half += (height - level) / (outer - knot) * np.minimum(np.maximum(away - knot, 0.0), outer - knot)
+            slopes.append((height - level) / (outer - knot))
             knot, level = outer, height
+        found = np.asarray(at[..., 1, :] / 2)
+        if self.ends is Ends.LIFTED:
+            found = found + at[..., -1, :]
+        beyond: Row | float = 0.0
         if self.ends is Ends.OPEN:
-            half += at[..., -1, :] * np.maximum(away - knot, 0.0)
-        lift = at[..., -1, :] if self.ends is Ends.LIFTED else 0.0
-        return np.asarray(lift + at[..., 1, :] / 2 + np.sign(u) * half)
+            beyond = at[..., -1, :]
+            found = found + beyond * u
+        for index, slope in enumerate(slopes):
+            outer = at[..., 2 + index, :]
+            near = np.minimum(u, outer)
+            np.maximum(near, -outer, out=near)
+            near *= slope - (slopes[index + 1] if index + 1 < self.count else beyond)
+            near += found
+            found = near
+        return found
 
     def _level(self, at: Row, index: int) -> Row:
         """Level of a knot above the middle's; the last one of a chain with level ends is half the step."""

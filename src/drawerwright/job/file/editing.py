@@ -7,25 +7,22 @@ A path names an entry from the outside in, names of entries and places in lists 
 from __future__ import annotations
 
 import difflib
-import io
 import itertools
 import re
 from collections.abc import Sequence
 from typing import Any, TypeAlias
 
-from ruamel.yaml import YAML
 from ruamel.yaml.comments import CommentedMap, CommentedSeq
 from ruamel.yaml.scalarstring import DoubleQuotedScalarString, SingleQuotedScalarString
 
 from drawerwright.basics.errors import FaultyInputError, InvalidValueError
 from drawerwright.basics.phrases import phrase
-from drawerwright.job.file.yaml_text import read_tree, sequence_indent, yaml_reader
+from drawerwright.job.file.yaml_text import yaml_reader
+from drawerwright.job.file.yaml_trees import own_tree, seen_tree, written, written_again
 
 FOLDING = re.compile("[\x85\u2028\u2029]")
 """Line ends to YAML: written as such within quotes, they would come back as blanks."""
 Path: TypeAlias = Sequence[str | int]
-WIDEST_LINE = 4096
-"""Lines are never folded; this is only a bound that ruamel.yaml asks for."""
 
 
 def set_value(text: str, path: Path, value: Any) -> str:
@@ -45,8 +42,8 @@ def set_value(text: str, path: Path, value: Any) -> str:
     """
     if not path:
         raise InvalidValueError(phrase("an entry needs a name"))
-    yaml, tree = _load(text)
-    before = _dump(yaml, tree)
+    yaml, tree = own_tree(text)
+    before = written_again(text)
     taken_out = _without_lines(text, tree, path) if value is None else None
     node = tree
     for step, following in itertools.pairwise(path):
@@ -59,7 +56,7 @@ def set_value(text: str, path: Path, value: Any) -> str:
             _leave_empty(_walk(tree, path[:-2]), path[-2], node)
     else:
         _put(node, path[-1], _as_written(value) if isinstance(value, str) else _rows_in_line(value))
-    changed = _as_spelt(text, before, _dump(yaml, tree))
+    changed = _as_spelt(text, before, written(yaml, tree))
     if taken_out is not None and _means_the_same(taken_out, changed):
         return taken_out
     return changed
@@ -76,15 +73,15 @@ def set_nothing(text: str, path: Path) -> str:
     like: Low
     banding:
     """
-    yaml, tree = _load(text)
-    before = _dump(yaml, tree)
+    yaml, tree = own_tree(text)
+    before = written_again(text)
     node = tree
     for step in path[:-1]:
         if _is_missing(node, step):
             _put(node, step, CommentedMap())
         node = node[step]
     _put(node, path[-1], None)
-    return _as_spelt(text, before, _dump(yaml, tree))
+    return _as_spelt(text, before, written(yaml, tree))
 
 
 def _as_written(text: str) -> str:
@@ -121,7 +118,7 @@ def rename_entry(text: str, path: Path, name: str) -> str:
     stock:
       old ash: 15  # from the loft
     """
-    yaml, tree = _load(text)
+    yaml, tree = own_tree(text)
     parent, old = _walk(tree, path[:-1]), path[-1]
     if not isinstance(parent, CommentedMap) or old not in parent:
         raise InvalidValueError(phrase("{path!r} has no entry {step!r}", step=old, path=path))
@@ -129,14 +126,14 @@ def rename_entry(text: str, path: Path, name: str) -> str:
         raise InvalidValueError(phrase("an entry {name!r} already exists", name=name))
     lines = _lines(text)
     line, column = _place(parent, old)
-    written = _NAME_IN_TEXT.match(lines[line], column)
-    if written is not None:
-        key = _dump(yaml, CommentedMap({_as_written(name): 0})).rpartition(":")[0]
-        lines[line] = lines[line][:column] + key + lines[line][written.end() :]
+    there = _NAME_IN_TEXT.match(lines[line], column)
+    if there is not None:
+        key = written(yaml, CommentedMap({_as_written(name): 0})).rpartition(":")[0]
+        lines[line] = lines[line][:column] + key + lines[line][there.end() :]
     renamed = "".join(lines)
     places = list(parent)
     parent.insert(places.index(old), name, parent.pop(old))
-    if _plain(_load(renamed)[1]) != _plain(tree):
+    if _plain(seen_tree(renamed)) != _plain(tree):
         raise InvalidValueError(
             phrase("{name!r} cannot be renamed here: edit the text of the file", name=old)
         )
@@ -155,8 +152,8 @@ def nest_entry(text: str, path: Path, name: str) -> str:
       old one:
         step: 3.4  # worn
     """
-    yaml, tree = _load(text)
-    before, parent, step = _dump(yaml, tree), _walk(tree, path[:-1]), path[-1]
+    yaml, tree = own_tree(text)
+    before, parent, step = written_again(text), _walk(tree, path[:-1]), path[-1]
     if _is_missing(parent, step):
         raise InvalidValueError(phrase("{path!r} has no entry {step!r}", step=step, path=path))
     moved = _moved_in(text, tree, path, name)
@@ -164,9 +161,9 @@ def nest_entry(text: str, path: Path, name: str) -> str:
     if isinstance(parent[step], CommentedMap) and parent[step].fa.flow_style():
         inner.fa.set_flow_style()
     parent[step] = inner
-    if moved is not None and _means_the_same(moved, _dump(yaml, tree)):
+    if moved is not None and _means_the_same(moved, written(yaml, tree)):
         return moved
-    return _as_spelt(text, before, _dump(yaml, tree))
+    return _as_spelt(text, before, written(yaml, tree))
 
 
 def _moved_in(text: str, tree: Any, path: Path, name: str) -> str | None:
@@ -187,7 +184,7 @@ def _moved_in(text: str, tree: Any, path: Path, name: str) -> str | None:
         return None
     last = _last_content(lines, inside, min(bounds))
     ending = "\r\n" if lines[first].endswith("\r\n") else "\n"
-    key = _dump(yaml_reader(), CommentedMap({_as_written(name): 0})).rpartition(":")[0]
+    key = written(yaml_reader(), CommentedMap({_as_written(name): 0})).rpartition(":")[0]
     step_in = " " * (column - _indent(lines[first]))
     within = [step_in + line if line.strip() else line for line in lines[first + 1 : last + 1]]
     return "".join([*lines[: first + 1], f"{' ' * column}{key}:{ending}", *within, *lines[last + 1 :]])
@@ -210,26 +207,11 @@ def get_value(text: str, path: Path, default: Any = None) -> Any:
     Raises:
         FaultyInputError: the text cannot be read.
     """
-    _, tree = _load(text)
+    _, tree = own_tree(text)
     try:
         return _walk(tree, path)
     except InvalidValueError:
         return default
-
-
-def _load(text: str) -> tuple[YAML, Any]:
-    yaml = yaml_reader()
-    yaml.preserve_quotes = True
-    yaml.width = WIDEST_LINE
-    yaml.indent(mapping=2, sequence=sequence_indent(text), offset=sequence_indent(text) - 2)
-    tree = read_tree(text.replace("\r\n", "\n"), yaml=yaml)
-    return yaml, CommentedMap() if tree is None else tree
-
-
-def _dump(yaml: YAML, tree: Any) -> str:
-    stream = io.StringIO()
-    yaml.dump(tree, stream)
-    return stream.getvalue()
 
 
 def _as_spelt(text: str, before: str, after: str) -> str:
@@ -333,7 +315,7 @@ def _place(node: Any, step: str | int) -> tuple[int, int]:
 def _means_the_same(text: str, other: str) -> bool:
     """Whether two texts hold the same values; what cannot be read means nothing."""
     try:
-        return bool(_load(text)[1] == _load(other)[1])
+        return bool(seen_tree(text) == seen_tree(other))
     except FaultyInputError:
         return False
 

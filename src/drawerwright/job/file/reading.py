@@ -25,7 +25,8 @@ from drawerwright.job.file.fault_words import fault_words
 from drawerwright.job.file.file_units import FileUnit, unit_of, with_units_named
 from drawerwright.job.file.given_files import given_text
 from drawerwright.job.file.parting import BY_SECTIONS, PartingRules
-from drawerwright.job.file.yaml_text import plain_tree, read_tree
+from drawerwright.job.file.yaml_text import plain_tree
+from drawerwright.job.file.yaml_trees import shared_tree
 
 Model = TypeVar("Model", bound=BaseModel)
 MadeBuilder = TypeVar("MadeBuilder", bound="Builder")
@@ -37,14 +38,6 @@ LARGEST_FILE_BYTES = 300_000
 """A job file is a few kilobytes; one of 400 banks has some 200."""
 REMEMBERED = 256
 """How many texts are kept read. A text never changes, so what was read from it does not either."""
-TREES_REMEMBERED = 4
-"""How many texts are kept with their lines. A changed text is read at once for its title, its faults and its page."""
-
-
-@lru_cache(maxsize=TREES_REMEMBERED)
-def _tree_of(text: str, file: str | None) -> Any:
-    """As `read_tree`; nobody changes what comes from here."""
-    return read_tree(text, file)
 
 
 class Document:
@@ -81,7 +74,7 @@ class Document:
                     ),
                 )
             )
-        self._tree: Any = _tree_of(text, file)
+        self._tree: Any = shared_tree(text, file)
         self.data: Any = plain_tree(self._tree, file)
         self.whole: Any = self.data
         self.unit: FileUnit = unit_of(self.data)

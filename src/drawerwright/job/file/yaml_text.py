@@ -14,6 +14,7 @@ from ruamel.yaml.reader import ReaderError
 
 from drawerwright.basics.errors import Fault, FaultyInputError
 from drawerwright.basics.phrases import phrase
+from drawerwright.job.file.yaml_library import QuickYaml
 
 MOST_ENTRIES = 200_000
 """A file of a megabyte has fewer. More come only from references to references, which can stand for any number."""
@@ -59,9 +60,10 @@ class _Constructor(RoundTripConstructor):
 
 
 def yaml_reader() -> YAML:
-    """A reader and writer that keeps comments and spelling."""
-    yaml = YAML(typ="rt")
+    """A reader and writer that keeps comments and spelling, quotes included."""
+    yaml = QuickYaml()
     yaml.Constructor = _Constructor
+    yaml.preserve_quotes = True
     return yaml
 
 
