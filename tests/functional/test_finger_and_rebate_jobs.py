@@ -10,7 +10,6 @@ import re
 from itertools import combinations, groupby
 
 import manifold3d
-import pypdf
 import pytest
 from rich.console import Console
 
@@ -26,6 +25,7 @@ from drawerwright.job.planning.job_plan import JobPlan, plan_job
 from drawerwright.job.planning.which_joint import WorkTaken
 from drawerwright.run.work import CutBandEdges
 from parts_inspected import faults
+from printed_text import page_texts
 from virtual_shop import VirtualShop
 
 WIDTH, DEPTH, HEIGHT, FRONT, SIDE = 420.0, 310.0, 104.5, 15.2, 12.1
@@ -77,12 +77,7 @@ def test_a_job_without_a_cutter_is_summed_up_by_its_own_figures() -> None:
     assert re.search(r"bit or blade height +9\.0", told)
     assert alone.setups >= 1
     assert f"{alone.setups} set-up" in told
-    first = (
-        pypdf.PdfReader(io.BytesIO(plan_packet(alone, plan_drawings(alone))))
-        .pages[0]
-        .extract_text()
-        .replace("\N{NO-BREAK SPACE}", " ")
-    )
+    first = page_texts(plan_packet(alone, plan_drawings(alone)))[0]
     assert "Set-ups" in first
     assert "Router set-ups" not in first
 
@@ -224,12 +219,7 @@ def test_the_packet_has_a_card_for_every_bench_corner(plan: JobPlan) -> None:
     drawings = plan_drawings(plan)
     assert {"jig-1", "jig-2"} <= drawings.keys()
     assert not {"jig-3", "jig-4"} & drawings.keys()  # a rebate needs no jig
-    pages = pypdf.PdfReader(io.BytesIO(plan_packet(plan, drawings))).pages
-    cards = {
-        page.extract_text().replace("\N{NO-BREAK SPACE}", " ")
-        for page in pages
-        if "You read" in page.extract_text()
-    }
+    cards = {page for page in page_texts(plan_packet(plan, drawings)) if "You read" in page}
     assert len(cards) == 4
     (scores,) = (card for card in cards if "9.55 mm" in card)
     assert "104.5 mm" in scores

@@ -8,7 +8,6 @@ import json
 from pathlib import Path
 
 import pytest
-from pypdf import PdfReader
 
 from drawerwright.cli import main
 from drawerwright.job.file.building import read_job
@@ -16,6 +15,7 @@ from drawerwright.job.papers.plan_data import plan_report
 from drawerwright.job.papers.plan_drawings import plan_drawings
 from drawerwright.job.papers.plan_files import TABLES
 from drawerwright.job.planning.job_plan import JobPlan, plan_job
+from printed_text import page_texts
 
 JOB = """format: 1
 job: Card catalogue of the music school
@@ -69,8 +69,7 @@ def test_in_the_packet_and_on_the_terminal(tmp_path: Path, capsys: pytest.Captur
     (tmp_path / "job.yaml").write_text(JOB, "utf-8")
     main(["plan", str(tmp_path / "job.yaml"), "--out", str(tmp_path / "out"), "--time-limit", "1"])
     said = " ".join(capsys.readouterr().out.split())
-    pages = PdfReader(tmp_path / "out" / "packet.pdf").pages
-    printed = " ".join(" ".join(page.extract_text() for page in pages).split())
+    printed = " ".join(" ".join(page_texts(tmp_path / "out" / "packet.pdf")).split())
     listed = printed[printed.index("Parts, cut sizes") :]
     for words in (INNER, LOWEST):
         assert words in said

@@ -14,6 +14,7 @@ import pypdf
 import pytest
 
 from drawerwright.cli import main
+from printed_text import page_texts
 
 BENCH = Path(__file__).parents[2] / "examples" / "repair-bench.yaml"
 METRIC = re.compile(r"\bmm\b|\bcm\b|mm²|m²|millimet|square metre|\d m\b(?!/s)|\d g\b", re.IGNORECASE)
@@ -24,7 +25,7 @@ NO_DOUBT = re.compile(r"± 0\.0+ in")
 
 @dataclass(frozen=True)
 class Planned:
-    """A job in inches, planned once."""
+    """Jobs in inches, each planned once."""
 
     terminal: str
     folder: Path
@@ -68,18 +69,40 @@ banks:
 """
 """A shop that has measured little and says little: many findings, and steps that the example does not have."""
 
+SMALL = """\
+format: 1
+job: Letter tray
+units: in
+cutter: {mid_depth: 0.222 ± 0.002, step: 0.136 ± 0.001, cutting_height: 0.7, diameter: 1 3/4}
+stock:
+  half: {panel: us-plywood, nominal: 1/2, measured: [0.474, 0.477], sheets: [{length: 48, width: 24, price: 31}]}
+  quarter: {panel: us-plywood, nominal: 1/4, measured: [0.201, 0.203], sheets: [{length: 48, width: 24}]}
+boxes:
+  - name: Tray
+    count: 3
+    outer: {width: 12, depth: 14, height: 3}
+    box: {all: half}
+    bottom: {style: fixed, stock: quarter}
+"""
+"""Small enough to be planned again for each question of --what-if."""
+
+ASKED = {
+    "bench": (BENCH.read_text("utf-8"), ["--files", "pdf,svg"]),
+    "rough": (ROUGH, ["--files", "pdf,labels,xlsx"]),
+    "small": (SMALL, ["--files", "csv,dxf", "--what-if"]),
+}
+
 
 @pytest.fixture(scope="module")
 def planned(tmp_path_factory: pytest.TempPathFactory) -> Planned:
-    folder = tmp_path_factory.mktemp("bench")
+    folder = tmp_path_factory.mktemp("inches")
     said = ""
-    for number, job in enumerate((BENCH.read_text("utf-8"), ROUGH)):
-        file = folder / f"bench-{number}.yaml"
+    for name, (job, more) in ASKED.items():
+        file = folder / f"{name}.yaml"
         file.write_text(job, "utf-8")
         output = io.StringIO()
         with contextlib.redirect_stdout(output), contextlib.redirect_stderr(output):
-            more = ["--files", "pdf,labels,xlsx"] if number else ["--what-if", "--dxf"]
-            out = ["--out", str(folder / f"out-{number}"), "--time-limit", "0.4"]
+            out = ["--out", str(folder / name), "--time-limit", "0.4"]
             codes = main(["plan", str(file), *out, *more]), main(["check", str(file)])
         assert all(code in (0, 3) for code in codes), output.getvalue()
         said += output.getvalue()
@@ -95,6 +118,7 @@ def _metric(text: str) -> list[str]:
 def test_the_terminal_shows_no_millimetre(planned: Planned) -> None:
     assert "in" in planned.terminal
     assert "warning" in planned.terminal
+    assert "What if" in planned.terminal
     assert _metric(planned.terminal) == []
     assert not NO_DOUBT.search(planned.terminal)
 
@@ -114,32 +138,31 @@ def test_the_terminal_shows_no_millimetre(planned: Planned) -> None:
 def test_other_commands_show_no_millimetre(
     command: tuple[str, ...], planned: Planned, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    main([part.format(bench=planned.folder / "bench-0.yaml") for part in command])
+    main([part.format(bench=planned.folder / "bench.yaml") for part in command])
     told = capsys.readouterr().out
     assert told
     assert _metric(told) == []
 
 
-@pytest.mark.parametrize("number", [0, 1])
-def test_the_packet_shows_no_millimetre_and_is_printed_on_letter(planned: Planned, number: int) -> None:
-    packet = pypdf.PdfReader(planned.folder / f"out-{number}" / "packet.pdf")
-    text = "\n".join(page.extract_text() for page in packet.pages).replace("\N{NO-BREAK SPACE}", " ")
+@pytest.mark.parametrize("name", ["bench", "rough"])
+def test_the_packet_shows_no_millimetre_and_is_printed_on_letter(planned: Planned, name: str) -> None:
+    file = planned.folder / name / "packet.pdf"
+    text = "\n".join(page_texts(file))
     assert "48 × 96 in" in text
     assert "ft" in text
     assert _metric(text) == []
     assert not NO_DOUBT.search(text)
-    sides = {tuple(sorted(map(float, page.mediabox[2:]))) for page in packet.pages}
+    sides = {tuple(sorted(map(float, page.mediabox[2:]))) for page in pypdf.PdfReader(file).pages}
     assert sides == {(612.0, 792.0)}  # US letter, 8 1/2 by 11 in of 72 points
 
 
 def test_labels_and_workbook_show_no_millimetre(planned: Planned) -> None:
     """The workbook's own cells are numbers in the unit that its heads name."""
-    folder = planned.folder / "out-1"
+    folder = planned.folder / "rough"
     labels = sorted(folder.glob("labels-*.pdf"))
     assert labels
     for file in labels:
-        text = "\n".join(page.extract_text() for page in pypdf.PdfReader(file).pages)
-        assert _metric(text.replace("\N{NO-BREAK SPACE}", " ")) == [], file.name
+        assert _metric("\n".join(page_texts(file))) == [], file.name
     with zipfile.ZipFile(folder / "job.xlsx") as book:
         cells = re.sub(r"<[^>]*>", "\n", book.read("xl/sharedStrings.xml").decode())
     assert "(in)" in cells
@@ -147,21 +170,21 @@ def test_labels_and_workbook_show_no_millimetre(planned: Planned) -> None:
 
 
 def test_drawings_and_steps_show_no_millimetre(planned: Planned) -> None:
-    for file in sorted((planned.folder / "out-0" / "drawings").glob("*.svg")):
+    for file in sorted((planned.folder / "bench" / "drawings").glob("*.svg")):
         shown = re.sub(r"<style.*?</style>|<[^>]*>", "\n", file.read_text("utf-8"), flags=re.DOTALL)
         assert _metric(shown) == [], file.name
 
 
 def test_files_for_machines_stay_in_millimetres_and_say_so(planned: Planned) -> None:
-    report = json.loads((planned.folder / "out-0" / "plan.json").read_text("utf-8"))
+    report = json.loads((planned.folder / "small" / "plan.json").read_text("utf-8"))
     assert report["units"]["length"] == "mm"
-    side = next(part for part in report["parts"] if part["label"] == "Reed box 1 left side")
-    assert side["width"] == pytest.approx(63.5)  # 2 1/2 in
-    head = (planned.folder / "out-0" / "parts.csv").read_text("utf-8").splitlines()[0]
+    side = next(part for part in report["parts"] if part["label"].endswith("left side"))
+    assert side["width"] == pytest.approx(76.2)  # 3 in
+    head = (planned.folder / "small" / "parts.csv").read_text("utf-8").splitlines()[0]
     assert "length_mm" in head
     import ezdxf
 
-    drawing = ezdxf.readfile(next((planned.folder / "out-0" / "drawings").glob("sheet-*.dxf")))
+    drawing = ezdxf.readfile(next((planned.folder / "small" / "drawings").glob("sheet-*.dxf")))
     assert drawing.units == ezdxf.units.MM
 
 
@@ -170,7 +193,7 @@ def test_test_cuts_are_told_in_inches_with_lines_to_paste(
 ) -> None:
     trial = planned.folder / "trial.yaml"
     trial.write_text(
-        "format: 1\ntrial: first cut\njob: bench-0.yaml\n"
+        "format: 1\ntrial: first cut\njob: bench.yaml\n"
         "cuts:\n  - {height_shown: 0.334, fence_shown: 0.290, readings: {roof: 0.141, play: 0.004, neck: 0.183}}\n",
         "utf-8",
     )

@@ -16,7 +16,6 @@ from itertools import combinations
 from pathlib import Path
 
 import manifold3d
-import pypdf
 import pytest
 
 from drawerwright.basics.errors import FaultyInputError, InvalidValueError
@@ -34,6 +33,7 @@ from drawerwright.joints.mating import self_mating_names
 from drawerwright.joints.registry import forget, register
 from drawerwright.run.work import GlueUp
 from parts_inspected import faults
+from printed_text import page_texts
 from screwed_butt import SCREWED_BUTT
 from virtual_shop import VirtualShop
 
@@ -122,8 +122,7 @@ def test_its_findings_stand_among_the_others() -> None:
 def test_packet_and_drawings_show_it(plan: JobPlan) -> None:
     drawings = plan_drawings(plan)
     assert "engagement 0.00 mm" in drawings["plain-corner-1"].description
-    pdf = pypdf.PdfReader(io.BytesIO(plan_packet(plan, drawings)))
-    words = " ".join(page.extract_text() for page in pdf.pages).replace("\N{NO-BREAK SPACE}", " ")
+    words = " ".join(page_texts(plan_packet(plan, drawings)))
     listed = {row["part"]: row for row in csv.DictReader(io.StringIO(TABLES["parts.csv"](plan)))}
     assert listed["Tray front"]["first_end"] == ""
     assert listed["Chest front"]["first_end"] == "flat"
@@ -150,12 +149,7 @@ def test_a_job_without_any_cutter_work_needs_no_router() -> None:
     assert plan.run.setups == ()
     assert plan.corners == ()
     assert "router table" not in {step.machine for step in plan.run.steps}
-    words = (
-        pypdf.PdfReader(io.BytesIO(plan_packet(plan, plan_drawings(plan))))
-        .pages[0]
-        .extract_text()
-        .replace("\N{NO-BREAK SPACE}", " ")
-    )
+    words = page_texts(plan_packet(plan, plan_drawings(plan)))[0]
     assert "1 drawer from 4 parts." in words
     with pytest.raises(FaultyInputError, match="cutter: is missing"):
         read_job(text + ROUTED)

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import io
 from pathlib import Path
 
-import pypdf
 import pytest
 
 from drawerwright.basics.lengths import LengthStyle
@@ -17,6 +15,7 @@ from drawerwright.job.papers.setup_cards import setup_cards
 from drawerwright.job.planning.job_plan import JobPlan, plan_job
 from drawerwright.job.planning.stops import drawers_at, drawers_on, sheet_stops
 from drawerwright.web.reader.words import wording
+from printed_text import page_texts
 
 EXAMPLE = (Path(__file__).parents[3] / "examples" / "music-school.yaml").read_text("utf-8")
 TWO_KINDS = """
@@ -55,8 +54,7 @@ def stopped() -> JobPlan:
 
 
 def pages(plan: JobPlan) -> list[str]:
-    found = pypdf.PdfReader(io.BytesIO(plan_packet(plan))).pages
-    return [page.extract_text().replace("\N{NO-BREAK SPACE}", " ") for page in found]
+    return page_texts(plan_packet(plan))
 
 
 def title(page: str) -> str:
