@@ -4,17 +4,24 @@ from __future__ import annotations
 
 import gc
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Generator, Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
+from _pytest.doctest import DoctestModule
 from hypothesis import HealthCheck, settings
 
 settings.register_profile(
     "the same each time", deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow]
 )
 settings.load_profile("the same each time")
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_collect_file() -> Generator[None, list[pytest.Collector], list[pytest.Collector]]:
+    """Examples stand in the docstrings of the program: nobody looks for them in the tests."""
+    return [found for found in (yield) if not isinstance(found, DoctestModule)]
 
 
 def pytest_collection_finish() -> None:

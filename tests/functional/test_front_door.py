@@ -8,7 +8,7 @@ import importlib
 import inspect
 import json
 import math
-import os
+import runpy
 import subprocess
 import sys
 import warnings
@@ -464,18 +464,15 @@ def test_a_notebook_shows_drawings_and_tables_with_every_text_escaped(small_job:
 
 
 @pytest.mark.parametrize("example", sorted(EXAMPLES.glob("*.py")), ids=lambda path: path.stem)
-def test_the_examples_run(example: Path, tmp_path: Path) -> None:
+def test_the_examples_run(
+    example: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
     assert len(example.read_text("utf-8").splitlines()) <= 40
-    done = subprocess.run(
-        [sys.executable, "-W", "error", str(example)],
-        cwd=tmp_path,
-        env=os.environ | {"PYTHONPATH": str(ROOT / "src")},
-        capture_output=True,
-        text=True,
-    )
-    assert done.returncode == 0, done.stderr
-    assert "mm" in done.stdout
-    assert not done.stderr
+    monkeypatch.chdir(tmp_path)
+    runpy.run_path(str(example), run_name="__main__")
+    said = capsys.readouterr()
+    assert "mm" in said.out
+    assert not said.err
 
 
 def test_there_are_three_examples() -> None:

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import os
 import re
 import shlex
-import subprocess
-import sys
 from pathlib import Path
 
 import pytest
+
+from drawerwright.cli import main
 
 ROOT = Path(__file__).parents[2]
 README = (ROOT / "README.md").read_text("utf-8")
@@ -26,17 +25,13 @@ def test_commands_are_make_or_what_make_plan_leaves() -> None:
 
 
 @pytest.mark.parametrize("command", OF_DRAWERWRIGHT, ids=lambda command: command[1])
-def test_each_command_does_its_work(command: list[str], tmp_path: Path) -> None:
+def test_each_command_does_its_work(
+    command: list[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
     (tmp_path / "examples").symlink_to(ROOT / "examples")
-    done = subprocess.run(
-        [sys.executable, "-m", "drawerwright", *command[1:]],
-        cwd=tmp_path,
-        env=os.environ | {"PYTHONPATH": str(ROOT / "src")},
-        capture_output=True,
-        text=True,
-    )
-    assert done.returncode == 0, done.stderr
-    assert "mm" in done.stdout
+    monkeypatch.chdir(tmp_path)
+    assert main(command[1:]) == 0
+    assert "mm" in capsys.readouterr().out
 
 
 def test_pictures_and_pages_are_there_and_small() -> None:

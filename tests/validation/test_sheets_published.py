@@ -47,7 +47,7 @@ def test_value_matches_the_best_known_and_the_referee_accepts(instance: dict[str
 def test_cost_comes_within_the_bar_of_the_best_known(instance: dict[str, Any]) -> None:
     """Source: each instance names that of its data and of its best known value (`cutting-instances.json`)."""
     known = instance["best_known"]
-    result = solve_instance(instance, time_limit=2.0)
+    result = solve_instance(instance, time_limit=1.0)
     assert check_patterns(instance, result.value, result.patterns) == []
     assert result.value <= known["value"] * (1 + COST_GAP)
     assert result.lower_bound <= known["value"]
