@@ -8,11 +8,15 @@ from drawerwright.basics.phrases import phrase
 from drawerwright.drawers.duty import Use
 from drawerwright.job.file.building import read_job
 from drawerwright.job.file.joint_entries import take_joint
-from drawerwright.job.papers.joint_data import comparison_data
+from drawerwright.job.papers.joint_data import comparison_data, for_use_data
+from drawerwright.job.planning.corner_strengths import job_strengths
+from drawerwright.job.planning.draft import draft_job
 from drawerwright.job.planning.job_plan import plan_job
 from drawerwright.job.planning.joint_outcome import DrawerBears, JointChoice, JointOutcome, WorkTaken
 from drawerwright.job.planning.joint_verdict import recommended
-from drawerwright.job.planning.which_joint import DrawerAdvice, JointComparison, compare_joints
+from drawerwright.job.planning.joints_for_use import joints_for_use
+from drawerwright.job.planning.other_joints import joint_choices
+from drawerwright.job.planning.which_joint import DrawerAdvice, JointComparison, compare_joints, outcome_of
 from drawerwright.joints.plain_joint import ChosenJoint, plain_joints
 from drawerwright.strength.bounds import Bounds
 
@@ -68,6 +72,26 @@ def test_the_joint_at_hand_comes_first_and_every_other_once(found: JointComparis
     for each in found.batches:
         names = [outcome.choice.joint or outcome.choice.cutter for outcome in each.outcomes]
         assert names == ["cutter", "finger", "rebate"]
+
+
+def test_what_if_and_strength_say_one_pull_off() -> None:
+    """Alone, the box of thicker stock would be cut at one fence position, half of its sum. Beside lipped fronts, whose
+    lip is what it is thicker, it needs none of its own: its sides go past the others', which leaves a thicker neck."""
+    thicker = (
+        "  oak: {nominal: 18, measured: [18.3], panel: solid, species: beech, sheets: [{length: 2400, width: 1200}]}\nboxes:\n"
+    )
+    first, reeds = JOB.replace("boxes:\n", thicker).split("  - name: Reeds")
+    job = read_job(f"{first}    lip: 3.1\n  - name: Reeds{reeds.replace('maple', 'oak')}")
+    whole, alone = (
+        next(each for each in job_strengths(draft_job(some)).joints if each.drawer == "Reeds")
+        for some in (job, job.only(["Reeds"]))
+    )
+    assert whole.pull_off is not None
+    assert alone.pull_off is not None
+    assert whole.pull_off.middle > 1.02 * alone.pull_off.middle
+    box = job.boxes[-1]
+    found = outcome_of(job, [box], joint_choices(job, [box])[0], 0.1)
+    assert found.pull_off == whole.pull_off
 
 
 def test_a_batch_takes_what_its_plan_takes(found: JointComparison, heavy: str) -> None:
@@ -246,6 +270,25 @@ def test_each_drawer_of_a_bank_gets_its_own_advice(bank: JointComparison) -> Non
         full.present.bears * 90 * 0.8**2 / (2 * 0.5**2),
         rel=1e-6,  # type: ignore[operator]
     )  # all else alike, a stop asks for load × speed²
+
+
+def test_a_plan_says_without_comparing_which_joints_are_enough(bank: JointComparison) -> None:
+    """The same answer as that of the comparison, which plans every joint."""
+    draft = draft_job(read_job(BANK))
+    light, full = joints_for_use(draft)
+    (batch,) = bank.batches
+    assert (light.drawers, full.drawers) == (("A1", "A2", "A3"), ("A4",))
+    assert light.is_enough
+    assert full.present.bears == batch.present.of(["A4"]).bears
+    assert [each.choice.joint for each in full.enough] == [
+        each.choice.joint for each in batch.outcomes[1:] if each.of(["A4"]).suits(Use.HEAVY)
+    ]
+    assert full.words == "drawer lock: not sure to bear this load in heavy use, and no other joint is."
+    lighter = joints_for_use(draft_job(read_job(BANK.replace("load: 90", "load: 60"))))[-1]
+    told = for_use_data([lighter])[0]
+    assert (told["is_enough"], told["enough"], told["load"]) == (False, [{"joint": "finger"}], 60)
+    assert f"bears {told['bears']:.2f} times what its stop asks of it in heavy use" in str(told["text"])
+    assert not joints_for_use(draft_job(read_job(BANK.replace("    load: 2\n", "").replace("load: 90, ", ""))))
 
 
 def test_advice_for_one_drawer_of_a_bank_is_taken_alone(bank: JointComparison) -> None:

@@ -1,4 +1,4 @@
-"""The packet's tables of what drawers weigh and carry, and of how far their wood moves."""
+"""The packet's tables of what drawers weigh and carry, whether their joints suit that, and how far their wood moves."""
 
 from __future__ import annotations
 
@@ -11,7 +11,9 @@ from drawerwright.drawers.placement import BACK, UP, Direction
 from drawerwright.drawers.seasons import YearsMovement, moisture_words, movement_along
 from drawerwright.drawings.packet import PacketTable
 from drawerwright.job.papers.paper_lengths import PaperLengths
+from drawerwright.job.planning.corner_strengths import ESTIMATE
 from drawerwright.job.planning.draft import JobDraft
+from drawerwright.job.planning.joints_for_use import joints_for_use
 from drawerwright.strength.drawer_load import DrawerLoad
 from drawerwright.wood.movement import source_words
 from drawerwright.wood.sourced import Source
@@ -20,7 +22,9 @@ from drawerwright.wood.thickness import Panel
 
 def duty_tables(draft: JobDraft, lengths: PaperLengths) -> tuple[PacketTable, ...]:
     """Those of them that have rows."""
-    return tuple(table for table in (_weights(draft, lengths), _movement(draft, lengths)) if table.rows)
+    return tuple(
+        table for table in (_weights(draft, lengths), _joints(draft), _movement(draft, lengths)) if table.rows
+    )
 
 
 def _weights(draft: JobDraft, lengths: PaperLengths) -> PacketTable:
@@ -55,6 +59,32 @@ def _weights(draft: JobDraft, lengths: PaperLengths) -> PacketTable:
         )
         if sources
         else "",
+    )
+
+
+def _joints(draft: JobDraft) -> PacketTable:
+    """Whether the joint of loaded drawers is enough for their use, and which others would be."""
+    return PacketTable(
+        (phrase("Drawer"), phrase("Use"), phrase("Contents"), phrase("Joint"), phrase("Enough for its use?")),
+        tuple(
+            (
+                names_in_row(each.drawers),
+                each.use.words,
+                _weight(each.load),
+                each.present.choice.words,
+                each.words,
+            )
+            for each in joints_for_use(draft)
+        ),
+        title=phrase("Joints and their use"),
+        note=joined(
+            [
+                ESTIMATE,
+                phrase("What another joint takes in time and sheets: Which joint? on the Drawers page."),
+            ],
+            " ",
+        ),
+        align=("left", "left", "right", "left", "left"),
     )
 
 

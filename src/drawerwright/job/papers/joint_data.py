@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 from drawerwright.job.planning.joint_outcome import JointChoice, JointOutcome, WorkTaken
+from drawerwright.job.planning.joints_for_use import JointForUse
 from drawerwright.job.planning.which_joint import BatchJoints, DrawerAdvice, JointComparison, WholeJob
 
 
@@ -19,6 +21,27 @@ def comparison_data(found: JointComparison) -> dict[str, Any]:
         "as_it_is": _taken(found.present),
         "alternatives": [_alternative(each) for each in found.alternatives],
     }
+
+
+def for_use_data(found: Sequence[JointForUse]) -> list[dict[str, Any]]:
+    """Whether the joint at hand is enough for load and use, and which others would be, the weakest first.
+
+    `bears` is how many of its stops the weakest drawer bears, 1 is enough; null where its wood's strengths are only
+    assumed.
+    """
+    return [
+        {
+            "drawers": list(each.drawers),
+            "use": str(each.use),
+            "load": round(each.load, 2),
+            **_named(each.present.choice),
+            "bears": None if each.present.bears_shown is None else round(each.present.bears_shown, 2),
+            "is_enough": each.is_enough,
+            "enough": [_named(other.choice) for other in each.enough],
+            "text": each.words,
+        }
+        for each in found
+    ]
 
 
 def changes_data(each: WholeJob | DrawerAdvice) -> list[dict[str, Any]]:

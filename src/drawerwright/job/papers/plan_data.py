@@ -11,6 +11,7 @@ from drawerwright.drawers.parts import Part
 from drawerwright.job.job import Job
 from drawerwright.job.papers.csv_text import declared_dialect
 from drawerwright.job.papers.drawer_data import drawers_data
+from drawerwright.job.papers.joint_data import for_use_data
 from drawerwright.job.papers.sheet_data import bands_data, sheets_data
 from drawerwright.job.papers.stock_data import stock_data
 from drawerwright.job.plain_data import Data, bench_data, finding_data, key_data, mm, setting_data
@@ -20,6 +21,7 @@ from drawerwright.job.planning.draft import Corner, CutterFences, JobDraft
 from drawerwright.job.planning.fence_costs import choice_in_words
 from drawerwright.job.planning.first_cut_odds import odds_data
 from drawerwright.job.planning.job_plan import JobPlan
+from drawerwright.job.planning.joints_for_use import joints_for_use
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.plain_joint import PlainCorner
 from drawerwright.joints.readings import FitRange
@@ -64,6 +66,7 @@ def plan_report(plan: JobPlan) -> Data:
         "sheets": [sheets_data(stock) for stock in plan.stocks],
         "run": _run(plan.run, plan.job.fit_range, plan.draft, plan.bench_setups),
         "strength": job_strengths(plan.draft).data,
+        "joints_for_use": for_use_data(joints_for_use(plan.draft)),
         "carcase": {
             "reference_edge": "lower edge of the opening for heights, left edge of the front for widths",
             "runner_lines": [

@@ -25,10 +25,6 @@ from drawerwright.strength.corner_strength import Parting
 from drawerwright.wood.sourced import Source
 
 STRENGTH_VERSION = 1
-BATCH_ALONE = phrase(
-    "Each batch is planned alone here: its fences may leave another neck than in the whole job, "
-    "and so another pull-off."
-)
 ESTIMATE = phrase("A comparative estimate, not a rating: no joint was tested.")
 LINES_OF_ACTION = {
     "pull_off": phrase("along the sides, shared by both, on their centre lines; the corners free to turn"),

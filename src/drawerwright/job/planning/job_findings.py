@@ -47,6 +47,19 @@ def draft_findings(draft: JobDraft) -> tuple[Finding, ...]:
         found += drawer_findings(drawer, job.heights_of(drawer.box), is_loose=drawer.box in job.boxes)
     found += tray_findings(job.all_boxes)
     found += duty_findings(draft)
+    found += joint_findings(draft)
+    found += [_stale_lessons(cutter.name) for cutter in job.cutters_in_use if cutter.has_stale_lessons]
+    found += _table_findings(draft)
+    found += _saw_findings(draft)
+    found += _assumptions(job)
+    found += _fitting_findings(draft)
+    return gravest_first(found)
+
+
+def joint_findings(draft: JobDraft) -> tuple[Finding, ...]:
+    """What is doubtful about the corners of a job, whatever makes them."""
+    job = draft.job
+    found: list[Finding] = []
     for corner in draft.corners:
         found += about(
             setting_findings(corner.setting, corner.name, job.table.largest_fence_setting), corner.drawers
@@ -61,12 +74,7 @@ def draft_findings(draft: JobDraft) -> tuple[Finding, ...]:
     for plain in draft.plain_corners:
         made = plain.keyed.made
         found += about(joint_named(made.kind).findings(made, plain.name, Reach()), plain.drawers)
-    found += [_stale_lessons(cutter.name) for cutter in job.cutters_in_use if cutter.has_stale_lessons]
-    found += _table_findings(draft)
-    found += _saw_findings(draft)
-    found += _assumptions(job)
-    found += _fitting_findings(draft)
-    return gravest_first(found)
+    return tuple(found)
 
 
 def _drawers_of(stock: Stock, draft: JobDraft) -> tuple[str, ...]:

@@ -2,8 +2,9 @@
 
 Drawers that are alike in all but their size, their load and their place make one batch: those of a bank that have one
 joint, or boxes of one make. For each joint the batch is planned as if it were the job, so that set-ups, metres and
-minutes are those of the real order of work. A joint is enough for a drawer where its weaker end bears the stop of the
-loaded drawer, time and again (`drawerwright.strength.weak_corners`).
+minutes are those of the real order of work; what it bears is reckoned with the fences of the whole job, as `strength`
+says it. A joint is enough for a drawer where its weaker end bears the stop of the loaded drawer, time and again
+(`drawerwright.strength.weak_corners`).
 """
 
 from __future__ import annotations
@@ -14,24 +15,19 @@ from dataclasses import dataclass, replace
 from drawerwright.basics.errors import DrawerwrightError
 from drawerwright.basics.loads import Kg, WrittenLoad
 from drawerwright.basics.names import names_in_row
-from drawerwright.basics.phrases import Phrase, joined, phrase
-from drawerwright.drawers.assembly import AssembledDrawer, assemble
+from drawerwright.basics.phrases import Phrase, phrase
+from drawerwright.drawers.assembly import assemble
 from drawerwright.drawers.box import DrawerBox
 from drawerwright.drawers.duty import Use
 from drawerwright.job.job import Job
 from drawerwright.job.planning.corner_strengths import rounded
-from drawerwright.job.planning.job_plan import JobPlan, plan_job
-from drawerwright.job.planning.joint_outcome import DrawerBears, JointChoice, JointOutcome, WorkTaken
+from drawerwright.job.planning.draft import draft_job
+from drawerwright.job.planning.job_plan import plan_job
+from drawerwright.job.planning.joint_outcome import JointChoice, JointOutcome, WorkTaken
 from drawerwright.job.planning.joint_verdict import JointVerdict, recommended
-from drawerwright.joints.corner_key import Orientation
-from drawerwright.joints.cutter import Cutter
-from drawerwright.joints.holding import Bond, PullOff
-from drawerwright.joints.joint import joint_named, joint_of
-from drawerwright.joints.plain_joint import ChosenJoint, plain_joints
-from drawerwright.strength.assembled_corners import EndStrength, end_strengths
-from drawerwright.strength.bounds import Bounds
+from drawerwright.job.planning.other_joints import drawer_bears, joint_choices, use_of, with_joints
+from drawerwright.joints.plain_joint import plain_joints
 from drawerwright.strength.drawer_load import DrawerLoad
-from drawerwright.strength.weak_corners import USUAL_USE, bears_repeatedly, stop_energy
 
 SECONDS = 0.3
 """For the sheets of each stock in each comparison: the order of work hardly hangs on the last sheet."""
@@ -150,7 +146,7 @@ def compare_joints(job: Job, *, seconds: float = SECONDS, step: Step | None = No
     """
     job = replace(job, days=())
     batches = tuple(_batches(job))
-    choices = [_choices(job, boxes) for _name, boxes in batches]
+    choices = [joint_choices(job, boxes) for _name, boxes in batches]
     count = sum(map(len, choices)) + 1 + len(plain_joints()) + 1
     done = 0
 
@@ -164,7 +160,7 @@ def compare_joints(job: Job, *, seconds: float = SECONDS, step: Step | None = No
     for (name, boxes), possible in zip(batches, choices, strict=True):
         outcomes = []
         for choice in possible:
-            outcomes.append(_outcome(job, boxes, choice, seconds))
+            outcomes.append(outcome_of(job, boxes, choice, seconds))
             answered()
         found.append(_advised(name, boxes, tuple(outcomes), job))
     present = _whole(job, (), phrase("as it is"), seconds)
@@ -239,90 +235,18 @@ def _batches(job: Job) -> Iterable[tuple[str, tuple[DrawerBox, ...]]]:
         yield boxes[0].name, tuple(boxes)
 
 
-def _use(box: DrawerBox) -> Use:
-    return box.duty.use or USUAL_USE
-
-
-def _choices(job: Job, boxes: Sequence[DrawerBox]) -> tuple[JointChoice, ...]:
-    """What the batch has first, then the job's other cutters, then joints without one."""
-    cutters = [used.cutter for used in job.cutters if used.cutter.mating.makes_corners]
-    every: list[Cutter | ChosenJoint] = [
-        boxes[0].made_by,
-        *cutters,
-        *(ChosenJoint(joint) for joint in plain_joints()),
-    ]
-    found: list[JointChoice] = []
-    for made_by in every:
-        choice = _choice(made_by, is_only=len(cutters) == 1)
-        if (choice.joint, choice.cutter) not in [(each.joint, each.cutter) for each in found]:
-            found.append(choice)
-    return tuple(found)
-
-
-def _choice(made_by: Cutter | ChosenJoint, *, is_only: bool) -> JointChoice:
-    """A joint with its words; its cutter is named where the job has others."""
-    if isinstance(made_by, Cutter):
-        words = joint_of(made_by).words
-        named = words if is_only else joined((words, made_by.name), ", ")
-        return JointChoice("", made_by.name, named, made_by)
-    return JointChoice(made_by.joint.name, "", made_by.joint.words, made_by)
-
-
-def _with(job: Job, made_by: Mapping[str, Cutter | ChosenJoint]) -> Job:
-    """The job with other joints for some of its drawers, by their names."""
-
-    def changed(box: DrawerBox) -> DrawerBox:
-        return replace(box, made_by=made_by.get(box.name, box.made_by))
-
-    banks = tuple(replace(bank, boxes=tuple(map(changed, bank.boxes))) for bank in job.banks)
-    return replace(job, banks=banks, boxes=tuple(map(changed, job.boxes)))
-
-
-def _outcome(job: Job, boxes: Sequence[DrawerBox], choice: JointChoice, seconds: float) -> JointOutcome:
+def outcome_of(job: Job, boxes: Sequence[DrawerBox], choice: JointChoice, seconds: float) -> JointOutcome:
+    """What the batch takes by itself; what it bears among all the others, with whose corners it shares fences."""
     names = [box.name for box in boxes]
+    changed = with_joints(job, dict.fromkeys(names, choice.made_by))
     try:
-        plan = plan_job(_with(job, dict.fromkeys(names, choice.made_by)).only(names), time_limit=seconds)
+        plan = plan_job(changed.only(names), time_limit=seconds)
+        whole = draft_job(changed)
+        bears = tuple(drawer_bears(drawer, whole) for drawer in whole.assembled if drawer.box.name in names)
     except DrawerwrightError as error:
         return JointOutcome(choice, None, obstacle=error.args[0] if error.args else str(error))
     stops = [finding.text for finding in plan.findings if finding.stops]
-    return JointOutcome(
-        choice,
-        WorkTaken.of(plan),
-        tuple(_bears(drawer, plan) for drawer in plan.draft.assembled),
-        stops[0] if stops else "",
-    )
-
-
-def _bears(drawer: AssembledDrawer, plan: JobPlan) -> DrawerBears:
-    """What the weaker end of a drawer bears."""
-    ends = end_strengths(drawer, plan.draft.made)
-    if not ends:
-        return DrawerBears(drawer.box.name)
-    shares = [share for end in ends if (share := _share(DrawerLoad(drawer), end)) is not None]
-    forces = [end.pull_off for end in ends if end.pull_off is not None]
-    weaker = min(ends, key=lambda end: end.end.pull_off.middle)
-    return DrawerBears(
-        drawer.box.name,
-        min(shares, default=None),
-        weaker.end.pull_off.middle,
-        Bounds.least(forces) if len(forces) == len(ends) else None,
-        weaker.weakest.where,
-        any(_is_end_glued(end) for end in ends),
-    )
-
-
-def _is_end_glued(end: EndStrength) -> bool:
-    pull = PullOff.ALONG_UPRIGHT if end.key.orientation is Orientation.FRONTS_FLAT else PullOff.ALONG_FLAT
-    holding = joint_named(end.made.kind).holding(end.made, pull)
-    return end.corner.unglued is None and all(face.bond is Bond.END for face in holding.faces)
-
-
-def _share(load: DrawerLoad, end: EndStrength) -> float | None:
-    """How many times its stop an end bears; None where the load is not known."""
-    contents = load.contents
-    if not contents:
-        return None
-    return bears_repeatedly(end).middle / stop_energy(contents, _use(load.drawer.box))
+    return JointOutcome(choice, WorkTaken.of(plan), bears, stops[0] if stops else "")
 
 
 def _advised(
@@ -335,27 +259,27 @@ def _advised(
     alike: dict[tuple[object, ...], list[DrawerBox]] = {}
     for box in boxes:
         verdict = _alone(box, outcomes, may_save=is_one)
-        alike.setdefault((_use(box), verdict.recommended.choice, verdict.because), []).append(box)
+        alike.setdefault((use_of(box), verdict.recommended.choice, verdict.because), []).append(box)
     advice = []
     for some in alike.values():
         names = tuple(box.name for box in some)
         carries = {name: load for name in names if (load := loads[name]) is not None}
         own = [outcome.of(names) for outcome in outcomes]
-        verdict = recommended(own, _use(some[0]), may_save=is_one)
+        verdict = recommended(own, use_of(some[0]), may_save=is_one)
         advice.append(
-            DrawerAdvice(names, _use(some[0]), carries, own[0], verdict.recommended, verdict.reason)
+            DrawerAdvice(names, use_of(some[0]), carries, own[0], verdict.recommended, verdict.reason)
         )
     return BatchJoints(name, tuple(box.name for box in boxes), outcomes, tuple(advice))
 
 
 def _alone(box: DrawerBox, outcomes: Sequence[JointOutcome], *, may_save: bool = True) -> JointVerdict:
-    return recommended([outcome.of((box.name,)) for outcome in outcomes], _use(box), may_save=may_save)
+    return recommended([outcome.of((box.name,)) for outcome in outcomes], use_of(box), may_save=may_save)
 
 
 def _whole(job: Job, changes: tuple[JointChange, ...], words: Phrase, seconds: float) -> WholeJob:
     made_by = {name: change.choice.made_by for change in changes for name in change.drawers}
     try:
-        plan = plan_job(_with(job, made_by), time_limit=seconds)
+        plan = plan_job(with_joints(job, made_by), time_limit=seconds)
     except DrawerwrightError as error:
         return WholeJob(words, None, error.args[0] if error.args else str(error), changes)
     stops = [finding.text for finding in plan.findings if finding.stops]
