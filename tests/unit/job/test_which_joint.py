@@ -77,9 +77,8 @@ def test_the_joint_at_hand_comes_first_and_every_other_once(found: JointComparis
 def test_what_if_and_strength_say_one_pull_off() -> None:
     """Alone, the box of thicker stock would be cut at one fence position, half of its sum. Beside lipped fronts, whose
     lip is what it is thicker, it needs none of its own: its sides go past the others', which leaves a thicker neck."""
-    thicker = (
-        "  oak: {nominal: 18, measured: [18.3], panel: solid, species: beech, sheets: [{length: 2400, width: 1200}]}\nboxes:\n"
-    )
+    oak = "{nominal: 18, measured: [18.3], panel: solid, species: beech, sheets: [{length: 2400, width: 1200}]}"
+    thicker = f"  oak: {oak}\nboxes:\n"
     first, reeds = JOB.replace("boxes:\n", thicker).split("  - name: Reeds")
     job = read_job(f"{first}    lip: 3.1\n  - name: Reeds{reeds.replace('maple', 'oak')}")
     whole, alone = (
