@@ -54,6 +54,29 @@ def test_square_and_long_plates(ratio: float, sag: float, moment: float) -> None
 
 
 @pytest.mark.parametrize(
+    ("ratio", "moment"),
+    [(1.0, 0.0479), (1.1, 0.0493), (1.2, 0.0501), (1.3, 0.0503), (1.4, 0.0502), (1.5, 0.0498), (2.0, 0.0464)],
+)
+def test_the_moment_the_other_way(ratio: float, moment: float) -> None:
+    """Source: the same table (from memory but for b/a = 1). It gives the middle of the plate; the program looks for the
+    greatest, which from b/a = 3 on lies nearer the short edges, so those rows cannot be compared."""
+    assert evenly(SIDE, ratio * SIDE, ALIKE).moment_across / PRESSURE / SIDE**2 == pytest.approx(
+        moment, abs=2e-4
+    )
+
+
+def test_a_plate_without_end() -> None:
+    """Source: the last rows of both tables, b/a = ∞: 0.01302, 0.1250 (Timoshenko, from memory) and 0.1421, 0.7500,
+    0.500 (Roark, read). One that is fifteen times as long as wide has no more than its ends to tell."""
+    bent = evenly(SIDE, 15 * SIDE, ALIKE)
+    assert bent.sag * ALIKE.along / PRESSURE / SIDE**4 == pytest.approx(0.01302, abs=1e-5)
+    assert bent.moment_along / PRESSURE / SIDE**2 == pytest.approx(0.1250, abs=1e-4)
+    assert bent.sag * MODULUS * THICK**3 / PRESSURE / SIDE**4 == pytest.approx(0.1421, abs=2e-4)
+    assert 6 * bent.moment_along / PRESSURE / SIDE**2 == pytest.approx(0.7500, abs=5e-4)
+    assert bent.reaction / PRESSURE / SIDE == pytest.approx(0.500, abs=5e-3)
+
+
+@pytest.mark.parametrize(
     ("ratio", "alpha", "beta", "gamma"),
     [
         (1.0, 0.0444, 0.2874, 0.420),

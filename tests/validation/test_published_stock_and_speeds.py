@@ -32,6 +32,32 @@ def test_birch_plywood_limits(nominal: float, low: float, typical: float, high: 
 
 
 @pytest.mark.parametrize(
+    ("nominal", "low", "high"),
+    [
+        (4, 3.5, 4.3),
+        (6.5, 6.0, 6.9),
+        (9, 8.5, 9.4),
+        (12, 11.3, 12.5),
+        (15, 14.2, 15.6),
+        (18, 17.1, 18.7),
+        (21, 20.0, 21.8),
+        (24, 22.9, 24.9),
+        (27, 25.8, 28.0),
+        (30, 28.7, 31.1),
+    ],
+)
+def test_a_second_series_of_birch_plywood(nominal: float, low: float, high: float) -> None:
+    """Source: a plywood mill's published size and layer-count table, undated, sanded (read). The first series, which
+    states a mean, is the one in use; its mean must lie within the mill's limits, and the lower limits near each other. The
+    mill's upper limits are wider in thick panels, and its unsanded rows are of panels that nobody makes drawers of."""
+    limits = published_range(Panel.BIRCH_PLYWOOD, nominal)
+    assert limits is not None
+    assert limits.typical is not None
+    assert low <= limits.typical <= high
+    assert limits.low == pytest.approx(low, abs=0.5)
+
+
+@pytest.mark.parametrize(
     ("inches", "low", "high"), [(15 / 32, 11.11, 12.70), (19 / 32, 14.29, 15.88), (23 / 32, 17.46, 19.05)]
 )
 def test_us_performance_categories(inches: float, low: float, high: float) -> None:

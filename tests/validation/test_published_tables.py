@@ -11,9 +11,10 @@ from pathlib import Path
 
 import pytest
 
+from drawerwright.strength.corner_strength import SELF_HOLDING
 from drawerwright.strength.corner_wood import corner_wood
 from drawerwright.wood.board import board_bending, board_density
-from drawerwright.wood.movement import Sawn, species_swelling
+from drawerwright.wood.movement import PLYWOOD_IN_PLANE, PLYWOOD_THICKNESS, Sawn, species_swelling
 from drawerwright.wood.species import find_species
 from drawerwright.wood.thickness import Panel, published_range
 
@@ -93,6 +94,35 @@ def test_tension_across_the_grain(species: str, tension: float) -> None:
     wood = corner_wood(Panel.SOLID, find_species(species))
     assert wood is not None
     assert wood.tension_across.high == pytest.approx(tension / 1000)
+
+
+def test_rolling_shear() -> None:
+    """Source: USDA Wood Handbook, FPL-GTR-190, 2010, ch. 5, p. 5-15 (from memory): 18 to 28 % of the shear along the
+    grain, alike in both planes. Of birch plywood 2.3 N/mm² across and 2.7 along its face, characteristic, 9 to 18 mm
+    (Handbook of Finnish Plywood, from memory), lie in what is assumed of its veneers. The rolling shear modulus (30 to
+    80 N/mm² in softwood) has no test: bottoms are too thin for their span to shear."""
+    maple = corner_wood(Panel.SOLID, find_species("maple, sugar"))
+    assert maple is not None
+    assert maple.rolling.low / maple.shear_along.low == pytest.approx(0.18)
+    assert maple.rolling.high / maple.shear_along.high == pytest.approx(0.28)
+    birch = corner_wood(Panel.BIRCH_PLYWOOD)
+    assert birch is not None
+    assert birch.rolling.low <= 2.3 <= 2.7 <= birch.rolling.high
+
+
+def test_friction_of_wood() -> None:
+    """Source: USDA Wood Handbook, FPL-GTR-190, 2010, ch. 4: smooth dry wood on a hard smooth surface 0.3 to 0.5 (from
+    memory). Older editions have 0.6 for wood on wood at rest, EN 1995-2 takes 0.17 for planed timber (both from memory):
+    a hook holds by friction at a slope near the lower end of what dry wood shows. Wood on steel has no test: no corner
+    has any."""
+    assert 0.3 <= SELF_HOLDING <= 0.5
+
+
+def test_plywood_moves_little_in_its_plane() -> None:
+    """Source: Handbook of Finnish Plywood 2002/2007 (from memory): 0.015 % of its length and 0.35 % of its thickness
+    for a point of moisture."""
+    assert PLYWOOD_IN_PLANE.movement(1000, 8, 12).change == pytest.approx(0.6)
+    assert PLYWOOD_THICKNESS.movement(18, 8, 12).change == pytest.approx(0.252)
 
 
 @pytest.mark.parametrize("cut", Sawn)

@@ -77,7 +77,9 @@ def test_the_joint_at_hand_comes_first_and_every_other_once(found: JointComparis
 def test_what_if_and_strength_say_one_pull_off() -> None:
     """Alone, the box of thicker stock would be cut at one fence position, half of its sum. Beside lipped fronts, whose
     lip is what it is thicker, it needs none of its own: its sides go past the others', which leaves a thicker neck."""
-    oak = "{nominal: 18, measured: [18.3], panel: solid, species: beech, sheets: [{length: 2400, width: 1200}]}"
+    oak = (
+        "{nominal: 18, measured: [18.3], panel: solid, species: beech, sheets: [{length: 2400, width: 1200}]}"
+    )
     thicker = f"  oak: {oak}\nboxes:\n"
     first, reeds = JOB.replace("boxes:\n", thicker).split("  - name: Reeds")
     job = read_job(f"{first}    lip: 3.1\n  - name: Reeds{reeds.replace('maple', 'oak')}")
@@ -287,7 +289,9 @@ def test_a_plan_says_without_comparing_which_joints_are_enough(bank: JointCompar
     told = for_use_data([lighter])[0]
     assert (told["is_enough"], told["enough"], told["load"]) == (False, [{"joint": "finger"}], 60)
     assert f"bears {told['bears']:.2f} times what its stop asks of it in heavy use" in str(told["text"])
-    assert not joints_for_use(draft_job(read_job(BANK.replace("    load: 2\n", "").replace("load: 90, ", ""))))
+    assert not joints_for_use(
+        draft_job(read_job(BANK.replace("    load: 2\n", "").replace("load: 90, ", "")))
+    )
 
 
 def test_advice_for_one_drawer_of_a_bank_is_taken_alone(bank: JointComparison) -> None:
