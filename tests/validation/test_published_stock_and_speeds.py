@@ -48,8 +48,8 @@ def test_birch_plywood_limits(nominal: float, low: float, typical: float, high: 
 )
 def test_a_second_series_of_birch_plywood(nominal: float, low: float, high: float) -> None:
     """Source: a plywood mill's published size and layer-count table, undated, sanded (read). The first series, which
-    states a mean, is the one in use; its mean must lie within the mill's limits, and the lower limits near each other. The
-    mill's upper limits are wider in thick panels, and its unsanded rows are of panels that nobody makes drawers of."""
+    states a mean, is the one in use; its mean must lie within the mill's limits, and the lower limits near each other.
+    The mill's upper limits are wider in thick panels, and no drawer is made of its unsanded panels."""
     limits = published_range(Panel.BIRCH_PLYWOOD, nominal)
     assert limits is not None
     assert limits.typical is not None

@@ -112,7 +112,7 @@ def test_rolling_shear() -> None:
 
 def test_friction_of_wood() -> None:
     """Source: USDA Wood Handbook, FPL-GTR-190, 2010, ch. 4: smooth dry wood on a hard smooth surface 0.3 to 0.5 (from
-    memory). Older editions have 0.6 for wood on wood at rest, EN 1995-2 takes 0.17 for planed timber (both from memory):
+    memory). Older editions have 0.6 for wood on wood at rest, EN 1995-2 has 0.17 for planed timber (both from memory):
     a hook holds by friction at a slope near the lower end of what dry wood shows. Wood on steel has no test: no corner
     has any."""
     assert 0.3 <= SELF_HOLDING <= 0.5
