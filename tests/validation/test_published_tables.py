@@ -63,8 +63,9 @@ def test_coefficient_of_every_species(species: str, radial: float, tangential: f
     ("species", "radial", "tangential"), woods_with("shrinkage_radial", "shrinkage_tangential")
 )
 def test_shrinkage_of_every_species(species: str, radial: float, tangential: float) -> None:
-    """Source: USDA Wood Handbook, FPL-GTR-190, 2010, Table 4-3, p. 4-6, and FPL-GTR-282, 2021, p. 4-8 (read, six rows
-    from memory), from green to ovendry: 100 mm lose so many, as Eq. (4-9) has it."""
+    """Source: USDA Wood Handbook, FPL-GTR-190, 2010, Table 4-3, p. 4-6, and FPL-GTR-282, 2021, p. 4-8 (25 rows read,
+    the others from memory; imported woods Table 4-4, from memory), from green to ovendry: 100 mm lose so many, as Eq.
+    (4-9) has it."""
     known = find_species(species)
     for cut, lost in ((Sawn.RADIAL, radial), (Sawn.TANGENTIAL, tangential)):
         assert species_swelling(known, cut).movement(100, 30, 0).change == pytest.approx(-lost)

@@ -225,8 +225,8 @@ def test_wood_that_is_wetter_than_its_climate_only_shrinks() -> None:
 
 
 def test_a_species_that_nobody_has_seen_move_gets_the_middle_of_the_table() -> None:
-    told = found(("white oak", "western larch"), ("moisture: 9", "moisture: 6.5"))["reveal-closes-in-summer"]
-    assert "nothing known of Larch, western: middle of the table: assumed, no source" in told.text
+    told = found(("white oak", "white spruce"), ("moisture: 9", "moisture: 6.5"))["reveal-closes-in-summer"]
+    assert "nothing known of Spruce, white: middle of the table: assumed, no source" in told.text
 
 
 def test_a_thick_solid_bottom_binds_in_its_groove() -> None:

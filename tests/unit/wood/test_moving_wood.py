@@ -83,7 +83,7 @@ def test_an_unknown_name_gets_the_nearest() -> None:
     with pytest.raises(InvalidValueError) as told:
         find_species("mapel")
     assert str(told.value).count("Maple,") == 4
-    with pytest.raises(InvalidValueError, match="nearest names are Walnut, black"):
+    with pytest.raises(InvalidValueError, match=r"nearest names are .*Walnut, black"):
         find_species("wallnut")
 
 
@@ -112,8 +112,8 @@ def test_a_name_of_a_whole_kin_is_its_commonest_in_either_language(
 
 
 def test_a_species_that_no_table_lets_move_says_so() -> None:
-    with pytest.raises(InvalidValueError, match="Balsa moves"):
-        move(100, 8, 10, species="balsa")
+    with pytest.raises(InvalidValueError, match="Spruce, white moves"):
+        move(100, 8, 10, species="white spruce")
 
 
 def test_above_fibre_saturation_there_is_no_answer() -> None:
