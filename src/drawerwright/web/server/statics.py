@@ -1,12 +1,16 @@
 """Static files, and the one style sheet that its layers are joined to.
 
 `static/css` holds a file for each cascade layer and one for each page that needs rules of its own; a browser gets
-them as one, `/static/app.css`. A rule of a later layer beats any of an earlier one, however exact: a page's own file
-always wins.
+them as one, `app.css`. A rule of a later layer beats any of an earlier one, however exact: a page's own file always
+wins.
+
+Pages ask for `/static/v-MARK/app.js`. The mark is a folder, so that scripts and fonts which a file names beside it
+carry the mark as well: browsers keep those too, and ask for none of them again with the next page.
 """
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterator
 from functools import cached_property
 from pathlib import Path
@@ -17,6 +21,8 @@ from starlette.types import Scope
 
 KEEP_SECONDS = 31_536_000
 """Static files are asked for with a mark that changes with them, so browsers may keep them for a year."""
+MARKED = "v-"
+"""How the folder begins that stands for the mark."""
 STYLE = "app.css"
 STYLE_FOLDER = "css"
 LAYERS = ("reset", "tokens", "type", "layout", "components", "pages")
@@ -32,28 +38,31 @@ class Statics(StaticFiles):
         self._mark = mark
 
     async def get_response(self, path: str, scope: Scope) -> Response:
+        mark, _slash, rest = path.partition(os.sep)
+        if mark.startswith(MARKED):  # a page of an earlier version gets today's file, without keeping it
+            path = rest
         if path == STYLE:
             response: Response = Response(self._style, media_type="text/css")
         else:
             response = await super().get_response(path, scope)
-        is_marked = scope.get("query_string", b"").startswith(b"v=")
-        keep = f"public, max-age={KEEP_SECONDS}, immutable" if is_marked else "no-cache"
+        is_todays = mark == f"{MARKED}{self._mark}"
+        keep = f"public, max-age={KEEP_SECONDS}, immutable" if is_todays else "no-cache"
         response.headers["cache-control"] = keep
         return response
 
     @cached_property
     def _style(self) -> str:
-        return style_sheet(self._folder / STYLE_FOLDER, self._mark)
+        return style_sheet(self._folder / STYLE_FOLDER)
 
 
-def style_sheet(folder: Path, mark: str) -> str:
-    """The layers of `folder` as one style sheet; the fonts that it names have the mark of the static files."""
+def style_sheet(folder: Path) -> str:
+    """The layers of `folder` as one style sheet."""
     layers = [
         f"@layer {layer} {{\n{file.read_text(encoding='utf-8')}}}\n"
         for layer in LAYERS
         for file in _files_of(folder, layer)
     ]
-    return f"@layer {', '.join(LAYERS)};\n" + "".join(layers).replace('.woff2")', f'.woff2?v={mark}")')
+    return f"@layer {', '.join(LAYERS)};\n" + "".join(layers)
 
 
 def _files_of(folder: Path, layer: str) -> Iterator[Path]:
