@@ -80,7 +80,13 @@ def shown_section(opened: OpenedPicture, reading: SectionReading) -> bytes:
         for letter, found in seen.points.items():
             kept = seen.slope.kept if letter == "L" else seen.faces.lines[letter].kept
             dots += [(found.points[kept], KEPT), (found.points[~kept], LEFT_OUT), (found.lost, LEFT_OUT)]
-    return pixels.drawn_over(opened.pixels, [dot for dot in dots if len(dot[0])], SHOWN, words)
+    corner = seen.corner
+    return pixels.drawn_over(
+        opened.pixels,
+        [(places + corner, colour) for places, colour in dots if len(places)],
+        SHOWN,
+        [(word, place + corner) for word, place in words],
+    )
 
 
 def data_uri(jpeg: bytes) -> str:

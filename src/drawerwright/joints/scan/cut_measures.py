@@ -344,6 +344,11 @@ def _doubts(
                 share=left.share * 100,
                 face=left.face,
             )
+    if seen.beside:
+        yield phrase(
+            "{count} more in the picture look like this piece: the clearest was read. Scan them one by one.",
+            count=seen.beside,
+        )
     if seen.shadow > DEEP_SHADOW:
         yield shadow_words()
     if seen.notch.misfit > 0.25:

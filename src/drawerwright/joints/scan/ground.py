@@ -72,14 +72,10 @@ def tell_wood(picture: NDArray[np.uint8]) -> tuple[WoodTold, ...]:
             )
         )
     factor = max(1.0, max(height, width) / WORKING_SIZE)
-    small = pixels.smaller(rows, factor) if factor > 1 else rows
-    small = (
-        pixels.without_specks(np.ascontiguousarray(small)).reshape(*small.shape[:2], -1).astype(np.float32)
-    )
+    small = small_picture(rows, factor)
     found = []
-    wide = np.asarray(small, np.float32)
-    for level in _plain_colours(wide):
-        told = _told(rows, wide, level, factor)
+    for level in plain_colours(small):
+        told = _told(rows, small, level, factor)
         if told is not None:
             found.append(told)
     if not found:
@@ -92,7 +88,14 @@ def tell_wood(picture: NDArray[np.uint8]) -> tuple[WoodTold, ...]:
     return tuple(found)
 
 
-def _plain_colours(small: Picture) -> list[Row]:
+def small_picture(rows: NDArray[np.uint8], factor: float) -> Picture:
+    """The picture with `factor` times as few rows and columns, without specks."""
+    small = pixels.smaller(rows, factor) if factor > 1 else rows
+    plain = pixels.without_specks(np.ascontiguousarray(small)).reshape(*small.shape[:2], -1)
+    return np.asarray(plain.astype(np.float32))
+
+
+def plain_colours(small: Picture) -> list[Row]:
     """The commonest plain colours along the picture's edge, as the ground's."""
     grey = small.mean(axis=2)
     busy = np.sqrt(np.maximum(pixels.soft(grey**2, 2.0) - pixels.soft(grey, 2.0) ** 2, 0.0))

@@ -28,10 +28,10 @@ from drawerwright.basics.phrases import phrase
 from drawerwright.joints.scan.edge_points import EdgePoints, SectionFace, edge_points
 from drawerwright.joints.scan.face_lines import FittedFaces, LinePoints, fit_faces
 from drawerwright.joints.scan.ground import WoodTold
-from drawerwright.joints.scan.instrument import SeenWalls
 from drawerwright.joints.scan.notch import main_direction, straightened
 from drawerwright.joints.scan.outline_points import points_between
 from drawerwright.joints.scan.pixels import Mask, Row
+from drawerwright.joints.scan.side_walls import SeenWalls
 
 LEAST_ROWS = 40
 WORST_FIT = 0.45
@@ -55,10 +55,13 @@ class SeenMitre:
     shadow: float
     in_picture: list[Row]
     """Points of the profile as they lie in the picture."""
+    corner: Row
+    """The pixel of the whole picture that this piece's first one is."""
 
 
-def see_mitre(told: WoodTold, *, is_flat: bool, walls: SeenWalls | None = None) -> SeenMitre:
-    """The mitred end in a picture; `walls`: what a camera sees of the wood's sides.
+def see_mitre(told: WoodTold, *, is_flat: bool, corner: Row, walls: SeenWalls | None = None) -> SeenMitre:
+    """The mitred end in a part of a picture; `corner`: where that begins, `walls`: what a camera sees of the wood's
+    sides.
 
     Raises:
         InvalidValueError: none is there.
@@ -73,20 +76,20 @@ def see_mitre(told: WoodTold, *, is_flat: bool, walls: SeenWalls | None = None) 
             view = view[:, ::-1] if flips[2] else view
             rough = _read_view(np.ascontiguousarray(view), is_flat=is_flat)
             if rough is not None and (best is None or rough[0] < best[0]):
-                corner, down, right = (
+                start, down, right = (
                     _to_picture(told, back, flips, view.shape, *place) for place in ((0, 0), (1, 0), (0, 1))
                 )
-                best = (rough[0], corner, down - corner, right - corner, rough[1:])
+                best = (rough[0], start, down - start, right - start, rough[1:])
     if best is None or best[0] > WORST_FIT:
         raise InvalidValueError(
             phrase("no mitred end is found: the whole of it has to be in the picture, on a plain ground")
         )
-    _, corner, down, right, (top, bottom, left, end, front, back_row) = best
+    _, start, down, right, (top, bottom, left, end, front, back_row) = best
     scale = float(np.hypot(*down))
     down, right = down / scale, right / scale
 
     def at(row: float, column: float) -> Row:
-        return np.asarray(corner + (row * down + column * right) * scale)
+        return np.asarray(start + (row * down + column * right) * scale)
 
     thick = (bottom - top if is_flat else end - left) * scale
     margin = 0.04 * thick
@@ -113,7 +116,9 @@ def see_mitre(told: WoodTold, *, is_flat: bool, walls: SeenWalls | None = None) 
         name: edge_points(told.brightness, face, _near(face, reach), blur)[0] for name, face in sought.items()
     }
     if walls is not None:
-        points = {name: walls.without_side(seen, blur) for name, seen in points.items()}
+        points = {
+            name: walls.without_side(seen, told.brightness, sought[name]) for name, seen in points.items()
+        }
     origin = at(top, front)
     lines = {}
     for name, seen in points.items():
@@ -144,7 +149,7 @@ def see_mitre(told: WoodTold, *, is_flat: bool, walls: SeenWalls | None = None) 
         index = faces.index("G")
         inside = float(faces.values[index]), math.sqrt(float(faces.covariance[index, index]))
     return SeenMitre(
-        is_flat, faces, points, profile, thickness, inside, is_knife, blur, told.shadow, in_picture
+        is_flat, faces, points, profile, thickness, inside, is_knife, blur, told.shadow, in_picture, corner
     )
 
 

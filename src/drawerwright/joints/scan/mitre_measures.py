@@ -20,11 +20,13 @@ from drawerwright.joints.scan.cut_measures import (
     settled_scale,
     shadow_words,
 )
+from drawerwright.joints.scan.cutout import Cutout, read_parts
 from drawerwright.joints.scan.ground import DEEP_SHADOW, tell_wood
 from drawerwright.joints.scan.instrument import EDGE_SHIFT, SCANNER, Instrument, ScaleSource
 from drawerwright.joints.scan.mitre import SeenMitre, see_mitre
 from drawerwright.joints.scan.outline_points import thinned
 from drawerwright.joints.scan.pixels import Row
+from drawerwright.joints.scan.side_walls import SeenWalls
 
 SHARED = 0.85
 """So much of the thickness, about the middle, has to mate: near the faces edges are knife-thin, and break off."""
@@ -52,18 +54,21 @@ def read_mitre(
 
     `bit_height` (mm): as it was set; without it the picture does not tell the mid depth.
     """
-    refused: InvalidValueError | None = None
-    for told in tell_wood(picture):
-        try:
-            seen = see_mitre(told, is_flat=is_flat, walls=instrument.walls)
-            break
-        except InvalidValueError as error:
-            refused = refused or error
-    else:
-        assert refused is not None
-        raise refused
+    seen = read_parts(picture, lambda part: _seen(part, is_flat, instrument.walls))[0]
     scale, doubts = settled_scale(seen.thickness, per_mm, source, thickness, instrument)
     return _measured(seen, scale, doubts, thickness, bit_height, instrument.wobble)
+
+
+def _seen(part: Cutout, is_flat: bool, walls: SeenWalls | None) -> SeenMitre:
+    refused: InvalidValueError | None = None
+    own_walls = walls and walls.from_corner(part.corner)
+    for told in tell_wood(part.pixels):
+        try:
+            return see_mitre(told, is_flat=is_flat, walls=own_walls, corner=part.corner)
+        except InvalidValueError as error:
+            refused = refused or error
+    assert refused is not None
+    raise refused
 
 
 def _measured(

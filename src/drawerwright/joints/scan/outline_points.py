@@ -12,8 +12,8 @@ from drawerwright.basics.lengths import Mm
 from drawerwright.joints.scan import pixels
 from drawerwright.joints.scan.edge_points import SectionFace, edge_points
 from drawerwright.joints.scan.ground import WoodTold
-from drawerwright.joints.scan.instrument import SeenWalls
 from drawerwright.joints.scan.pixels import Row
+from drawerwright.joints.scan.side_walls import SeenWalls
 
 POINT_SPACING: Mm = 0.25
 """Points of the profile are means over so much of its length."""
@@ -51,7 +51,7 @@ def points_between(
         face = SectionFace("P", a + ends, b - ends, outward)
         seen, _ = edge_points(told.brightness, face, max(4.0, 2.0 * blur, 2.0 * told.factor), blur)
         if len(seen.points) >= 3:
-            found.append((seen if walls is None else walls.without_side(seen, blur)).points)
+            found.append((seen if walls is None else walls.without_side(seen, told.brightness, face)).points)
     return found
 
 

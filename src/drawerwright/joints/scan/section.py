@@ -11,13 +11,14 @@ from numpy.typing import NDArray
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.joints.scan.by_hand import HandEdit, by_hand
+from drawerwright.joints.scan.cutout import Cutout, read_parts
 from drawerwright.joints.scan.edge_points import EdgePoints, SectionFace, edge_points
 from drawerwright.joints.scan.face_lines import FittedFaces, LinePoints, SlopeLine, fit_faces, fit_slope
 from drawerwright.joints.scan.ground import WoodTold, tell_wood
-from drawerwright.joints.scan.instrument import SeenWalls
 from drawerwright.joints.scan.notch import CutNotch, find_notches
 from drawerwright.joints.scan.outline_points import points_between
 from drawerwright.joints.scan.pixels import Picture, Row
+from drawerwright.joints.scan.side_walls import SeenWalls
 
 MARGIN = 0.035
 """This share of the bit height is left out at both ends of a face: corners are round and chipped."""
@@ -49,6 +50,10 @@ class SeenSection:
     profile: list[Row]
     blur: float
     shadow: float
+    corner: Row
+    """The pixel of the whole picture that this piece's first one is."""
+    beside: int = 0
+    """How many other pieces in the picture look as well like the one that was sought."""
 
 
 def face_words(name: str, is_flat: bool) -> Phrase:
@@ -69,11 +74,26 @@ def see_section(
     Raises:
         InvalidValueError: none is there, or too little of it is seen.
     """
+    found: list[SeenSection] = []
+    for seen in read_parts(picture, lambda part: _in_part(part, is_flat, walls, edits)):
+        if not any(_is_same(seen, other) for other in found):
+            found.append(seen)
+    best = min(found, key=lambda seen: seen.notch.misfit)
+    return replace(best, beside=len(found) - 1)
+
+
+def _is_same(one: SeenSection, other: SeenSection) -> bool:
+    apart = one.notch.origin + one.corner - other.notch.origin - other.corner
+    return float(np.hypot(*apart)) < one.notch.height / 2
+
+
+def _in_part(part: Cutout, is_flat: bool, walls: SeenWalls | None, edits: Sequence[HandEdit]) -> SeenSection:
     refused: InvalidValueError | None = None
     best: SeenSection | None = None
-    for told in tell_wood(picture):
+    own_walls = walls and walls.from_corner(part.corner)
+    for told in tell_wood(part.pixels):
         try:
-            seen = _seen(told, is_flat, walls, edits)
+            seen = _seen(told, is_flat, own_walls, edits, part.corner)
         except InvalidValueError as error:
             refused = refused or error
             continue
@@ -86,7 +106,9 @@ def see_section(
     return best
 
 
-def _seen(told: WoodTold, is_flat: bool, walls: SeenWalls | None, edits: Sequence[HandEdit]) -> SeenSection:
+def _seen(
+    told: WoodTold, is_flat: bool, walls: SeenWalls | None, edits: Sequence[HandEdit], corner: Row
+) -> SeenSection:
     notches = find_notches(told, is_flat=is_flat)
     if not notches or notches[0].misfit > WORST_FIT:
         raise InvalidValueError(_no_notch_words(told, is_flat))
@@ -111,21 +133,20 @@ def _seen(told: WoodTold, is_flat: bool, walls: SeenWalls | None, edits: Sequenc
         walls,
     )
     profile = [np.column_stack(turned_back(lines, *in_frame(notch, piece))) for piece in outline]
-    return SeenSection(notch, lines, slope, points, profile, blur, told.shadow)
+    return SeenSection(notch, lines, slope, points, profile, blur, told.shadow, corner)
 
 
 def _points(
     picture: Picture, notch: CutNotch, reach: float, blur: float | None, walls: SeenWalls | None
 ) -> tuple[dict[str, EdgePoints], float]:
     """The points of all faces within `reach` pixels of where they are thought to be, and how sharp the picture is."""
-    found = {}
+    found, widths = {}, []
     for name, face in _faces(notch).items():
         sought = face if walls is None else walls.found(face)
-        found[name] = edge_points(picture, sought, _reach(face, reach), blur)
-    sharp = float(np.median([wide for _, wide in found.values()])) if blur is None else blur
-    if walls is None:
-        return {name: seen for name, (seen, _) in found.items()}, sharp
-    return {name: walls.without_side(seen, sharp) for name, (seen, _) in found.items()}, sharp
+        seen, wide = edge_points(picture, sought, _reach(face, reach), blur)
+        found[name] = seen if walls is None else walls.without_side(seen, picture, face)
+        widths.append(wide)
+    return found, float(np.median(widths)) if blur is None else blur
 
 
 def _reach(face: SectionFace, reach: float) -> float:

@@ -19,10 +19,11 @@ from drawerwright.basics.phrases import phrase
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints.scan import pixels
 from drawerwright.joints.scan.camera import Camera, fit_camera
-from drawerwright.joints.scan.instrument import Instrument, SeenWalls
+from drawerwright.joints.scan.instrument import Instrument
 from drawerwright.joints.scan.mark_corners import edge_width, exact_corners
 from drawerwright.joints.scan.pixels import Row
 from drawerwright.joints.scan.sheet_marks import FIELD, MARKS, RIGHT_DIFFERENCES, SQUARES
+from drawerwright.joints.scan.side_walls import SeenWalls
 
 USUAL_SLICE = Estimate(7.0, 2.5)
 """How high a slice is that nobody has measured (mm, assumed)."""
@@ -36,6 +37,10 @@ MOST_MISFIT: Mm = 0.25
 MOST_BLUR: Mm = 0.5
 """Edges of marks that are wider are too blurred."""
 HOLD_STILL = phrase("hold the camera still, let it focus on the slice, and give it more light")
+EDGE_TO_SPREAD = 2.0
+"""How many standard deviations of the blur an edge's width is, as it is measured: 0.8 times the square root of 2 pi."""
+LEAST_SPREAD = 0.5
+"""Pixels themselves blur an edge by so many of them."""
 LEAST_LIGHT = 45.0
 """White of a mark is lighter than its black by so much (of 255), at least."""
 LEAST_EVEN = 0.4
@@ -108,6 +113,7 @@ def flatten_photo(
             )
         )
     wide = float(np.median([edge_width(light, corners) for corners in found.values()])) / fine
+    spread = wide * fine / EDGE_TO_SPREAD
     if wide > MOST_BLUR:
         raise InvalidValueError(
             phrase(
@@ -117,6 +123,7 @@ def flatten_photo(
                 remedy=HOLD_STILL,
             )
         )
+    spread *= min(1.0, MOST_FINE / fine)
     fine = min(fine, MOST_FINE)
     wide, high = (size - 2 * INSIDE for size in FIELD)
     columns, rows = round(wide * fine), round(high * fine)
@@ -133,6 +140,7 @@ def flatten_photo(
         rise,
         math.hypot(height.uncertainty / height.value, doubt[2] / stand[2]),
         float(np.hypot(doubt[0], doubt[1])) * fine / math.sqrt(2),
+        max(spread, LEAST_SPREAD),
     )
     share = math.hypot(PRINTED, height.uncertainty / stand[2], rise * doubt[2] / stand[2])
     instrument = Instrument(
