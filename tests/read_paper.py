@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import io
+import re
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from typing import Any
 
 import pdfplumber
+import pypdf
 
 MM = 25.4 / 72
 """Of a point: PDF user space is 1/72 inch (ISO 32000-2, 8.3.2.3)."""
@@ -35,6 +37,43 @@ def used_height(page: Any) -> float:
     marks = [m for kind in ("chars", "lines", "rects", "curves") for m in getattr(page, kind)]
     bottoms = [m["bottom"] for m in marks if m["bottom"] <= low + 1.0]
     return (max(bottoms, default=top) - top) / (low - top)
+
+
+def ink_depths(pdf: bytes) -> Iterator[float]:
+    """For each page how far down its room letters, lines and pictures reach, as `used_height` says it, but read off the
+    page's operators (ISO 32000-2, annex A), which takes a hundredth of the time."""
+    for page in pypdf.PdfReader(io.BytesIO(pdf)).pages:
+        top, low = float(page.mediabox.height) - 12.0 / MM, BLOCK_TOP / MM
+        lowest = min((y for y in _inked(page) if y >= low - 1.0), default=top)
+        yield (top - lowest) / (top - low)
+
+
+def _inked(page: pypdf.PageObject) -> Iterator[float]:
+    """Heights above a page's lower edge at which something is drawn: ends of lines, baselines, edges of pictures."""
+    content = page.get_contents()
+    assert content is not None
+    scale, rise = 1.0, 0.0
+    kept: list[tuple[float, float]] = []
+    for third_last, last, operator in _OPERATOR.findall(_STRING.sub(b"", content.get_data())):
+        match operator:
+            case b"q":
+                kept.append((scale, rise))
+            case b"Q":
+                scale, rise = kept.pop()
+            case b"cm":
+                scale, rise = scale * float(third_last), rise + scale * float(last)
+            case b"Do":
+                yield rise
+                yield rise + scale
+            case b"re":
+                yield rise + scale * float(third_last)
+                yield rise + scale * (float(third_last) + float(last))
+            case _:
+                yield rise + scale * float(last)
+
+
+_STRING = re.compile(rb"\((?:[^\\()]|\\.)*+\)", re.DOTALL)
+_OPERATOR = re.compile(rb"(?:(?:([-\d.]++) [-\d.]++ )?+([-\d.]++) )?+(?<![\w/])(cm|re|Tm|m|l|q|Q|Do)(?!\w)")
 
 
 def overlapping_letters(page: Any) -> list[tuple[str, str]]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import pairwise
 
 from drawerwright.basics.lengths import Mm
@@ -25,13 +25,15 @@ ON_FACE: Mm = 1e-6
 
 def glued_area(drawer: AssembledDrawer, made: Mapping[CornerKey, MadeCorner]) -> float:
     """The cut faces of a drawer's four corners, those of one piece of each (mm²). The bottom is not glued."""
-    return sum(
-        _cut_faces(edge, made[cut.corner])
-        for placed in drawer.placed
-        if placed.part.ends
-        for cut, edge in zip(placed.part.ends, drawer.joined_edges(placed), strict=True)
-        if cut.role is Role.UPRIGHT
-    )
+    return sum(_cut_faces(edge, made[corner]) for corner, edge in _glued_ends(drawer))
+
+
+def _glued_ends(drawer: AssembledDrawer) -> Iterator[tuple[CornerKey, JoinedEdge]]:
+    for placed in drawer.placed:
+        if placed.part.ends:
+            for cut, edge in zip(placed.part.ends, drawer.joined_edges(placed), strict=True):
+                if cut.role is Role.UPRIGHT:
+                    yield cut.corner, edge
 
 
 def glue_grams(areas: Iterable[float]) -> float:
@@ -74,5 +76,13 @@ def _differing(one: Outline, other: Outline) -> float:
 def drawers_by_glue(
     drawers: Sequence[AssembledDrawer], made: Mapping[CornerKey, MadeCorner]
 ) -> dict[str, float]:
-    """Grams for each drawer, by its name."""
-    return {drawer.box.name: glue_grams([glued_area(drawer, made)]) for drawer in drawers}
+    """Grams for each drawer, by its name; ends that are alike are reckoned once."""
+    faces: dict[tuple[CornerKey, JoinedEdge], float] = {}
+    grams = {}
+    for drawer in drawers:
+        ends = list(_glued_ends(drawer))
+        for corner, edge in ends:
+            if (corner, edge) not in faces:
+                faces[corner, edge] = _cut_faces(edge, made[corner])
+        grams[drawer.box.name] = glue_grams(faces[end] for end in ends)
+    return grams

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from functools import partial
 
 from drawerwright.basics.lengths import Mm
@@ -14,6 +14,7 @@ from drawerwright.drawings.axonometric_views import draw_drawer_apart
 from drawerwright.drawings.corner_section import draw_corner
 from drawerwright.drawings.drawer_views import draw_drawer_front, draw_drawer_side
 from drawerwright.drawings.packet import DrawerPage, PacketTable
+from drawerwright.drawings.paper import PAPERS
 from drawerwright.drawings.scales import drawn_to_fit
 from drawerwright.drawings.scene import Scene
 from drawerwright.drawings.solids import drawer_solids
@@ -27,29 +28,39 @@ SIDE_ROOM: tuple[Mm, Mm] = (79.0, 70.0)
 CORNER_ROOM: tuple[Mm, Mm] = (106.0, 113.0)
 APART_ROOM: tuple[Mm, Mm] = (68.0, 100.0)
 """Paper for the four drawings of a page: two beside each other, twice."""
-LARGEST = 2.5
-"""Scale of the corner where it has room."""
+LARGEST, SMALLER = 2.5, 2.0
+"""Scale of the corner where it has room, and where that keeps the tables on the same page."""
+CORNER_HIGH: tuple[Mm, Mm] = (78.0, 95.0)
+"""How high it is at the smaller and at the largest, about."""
+VIEWS_AND_NOTES: Mm = 48.0
+TABLE_HEAD: Mm = 20.0
+TABLE_ROW: Mm = 4.6
+"""What the other drawings and the notes take of the room for drawings on a page, and what tables take of it."""
 VIEWS = ("front", "side", "corner", "apart")
 
 
 def type_drawings(draft: JobDraft) -> Iterator[tuple[str, Callable[[], Scene]]]:
     """Name and maker of each drawing of the types of a job."""
     style = draft.job.style
+    lengths = PaperLengths(style)
     for each in drawer_types(draft.assembled):
         drawer = each.shown
+        room = PAPERS[style.paper].standing[1] - VIEWS_AND_NOTES - _tables_high(_tables(each, lengths))
+        low, high = CORNER_HIGH
+        corner_scale = SMALLER if low <= room < high else LARGEST
         parts = drawer_solids(drawer, draft.made)
         title = phrase("Parts of {name}", name=drawer.box.name)
         makers: tuple[Callable[[], Scene], ...] = (
             partial(draw_drawer_front, drawer, parts, FRONT_ROOM, style),
             partial(draw_drawer_side, drawer, parts, SIDE_ROOM, style),
-            partial(_corner, draft, drawer),
+            partial(_corner, draft, drawer, corner_scale),
             partial(draw_drawer_apart, parts, title, APART_ROOM, style),
         )
         for view, make in zip(VIEWS, makers, strict=True):
             yield f"{each.slug}-{view}", make
 
 
-def _corner(draft: JobDraft, drawer: AssembledDrawer) -> Scene:
+def _corner(draft: JobDraft, drawer: AssembledDrawer, largest: float) -> Scene:
     """The front corner in section, its pieces called by their names."""
     cut = drawer[PartKind.LEFT].part.ends[0]
     names = phrase("front"), phrase("side")
@@ -65,7 +76,7 @@ def _corner(draft: JobDraft, drawer: AssembledDrawer) -> Scene:
             upright_name=upright,
             title=title,
         ),
-        LARGEST,
+        largest,
         CORNER_ROOM,
     )
 
@@ -92,12 +103,18 @@ def _page(
             *_other_corner(draft, shown),
             *_differences(each, lengths),
         ),
-        tables=tuple(
-            table
-            for table in (_sizes(each, lengths), _front_on_box(each, lengths), _grooves(shown, lengths))
-            if table.rows
-        ),
+        tables=_tables(each, lengths),
     )
+
+
+def _tables(each: DrawerType, lengths: PaperLengths) -> tuple[PacketTable, ...]:
+    tables = _sizes(each, lengths), _front_on_box(each, lengths), _grooves(each.shown, lengths)
+    return tuple(table for table in tables if table.rows)
+
+
+def _tables_high(tables: Iterable[PacketTable]) -> Mm:
+    """What they take of a page's height, about, where their lettering is small."""
+    return sum(TABLE_HEAD + TABLE_ROW * len(table.rows) for table in tables)
 
 
 def _front_corner(draft: JobDraft, drawer: AssembledDrawer, side: PartKind) -> str:
