@@ -1,0 +1,73 @@
+"""No page that a reader of inches opens shows a millimetre, a kilogram or a degree Celsius."""
+
+from __future__ import annotations
+
+import html
+import re
+import time
+
+from starlette.routing import Route
+from starlette.testclient import TestClient
+
+from drawerwright.web.server.shop import Shop
+from drawerwright.web.serving import app_of
+
+JOB = """\
+format: 1
+job: Reed chest
+units: in
+cutter: {mid_depth: 0.17, step: 0.11, cutting_height: 0.5, diameter: 1 3/4}
+runners:
+  slide:
+    {kind: under-mounted, notch: {width: 1 3/8, height: 1/2}, bore: {diameter: 1/4, beside: 1/4, above: 1},
+     lengths: [{length: 15, load: 75}]}
+stock:
+  half: {panel: solid, species: cherry, nominal: 1/2, measured: [0.474, 0.477], sheets: [{length: 48, width: 24}]}
+  quarter: {panel: us-plywood, nominal: 1/4, measured: [0.201], sheets: [{length: 48, width: 24}]}
+banks:
+  - name: Reeds
+    opening: {width: 14, height: 4, depth: 17}
+    fronts: {style: applied, heights: {equal: 1}, stock: half, scoop: {width: 4, depth: 1}}
+    runner: slide
+    box: {all: half}
+    bottom: {stock: quarter}
+    load: 9
+    hangers: {span: 10}
+"""
+PATIENCE = 30.0
+METRIC = re.compile(r"\bmm\b|\bcm\b|mm²|m²|millimet|\d m\b(?!/s)|\d g\b|\bkg\b|°C", re.IGNORECASE)
+CHOICES = re.compile(
+    r'<option value="(?:mm|)"[^>]*>[^<]*|\(mm, in\)|14\.65 mm|<input type="radio"[^>]*>[^<]*'
+)
+"""What a reader may choose, and examples of how a length may be typed."""
+ELSEWHERE = (
+    *("/events", "/news", "/restore", ".pdf", "/file", ".zip", "-picture", "/papers/", "/help", "/joints"),
+    *("/alternatives", "/archive", "/first", "/pair", "/devices", "/history", "/card", "/glance"),
+)
+"""No pages, the parts of others, or pages without a length. Papers have a test of their own."""
+
+
+def _pages(shop: Shop) -> list[str]:
+    routes = (route for route in app_of(shop).routes if isinstance(route, Route))
+    paths = (route.path.replace("{job_id:int}", "2") for route in routes if "GET" in (route.methods or ()))
+    return sorted(path for path in paths if "{" not in path and not any(some in path for some in ELSEWHERE))
+
+
+def test_no_page_shows_a_metric_unit(client: TestClient, shop: Shop) -> None:
+    shop.jobs.add("chest", JOB, "")
+    client.cookies.set("drawerwright_reader", "en|in|point|system")
+    deadline = time.monotonic() + PATIENCE
+    while "Largest piece left" not in client.get("/jobs/2/sheets").text:
+        assert time.monotonic() < deadline
+        time.sleep(0.05)
+    told = {}
+    for path in _pages(shop):
+        answer = client.get(path)
+        if "html" not in answer.headers.get("content-type", "") or answer.status_code != 200:
+            continue
+        text = re.sub(r"<(script|style)\b.*?</\1>", "", CHOICES.sub("", answer.text), flags=re.DOTALL)
+        shown = re.findall(r'(?:placeholder|title|aria-label|alt|value)="([^"]*)"', text)
+        lines = html.unescape("\n".join((re.sub(r"<[^>]*>", "\n", text), *shown))).splitlines()
+        told[path] = [line for line in lines if METRIC.search(line)]
+    assert {"/jobs/2/drawers", "/jobs/2/run", "/jobs/2/papers", "/jobs/2/trial", "/corner"} <= set(told)
+    assert {path: lines for path, lines in told.items() if lines} == {}
