@@ -232,6 +232,13 @@ def test_findings_of_joints_without_a_cutter_are_told_in_inches(capsys: pytest.C
     assert "a rebate 0.45 in deep" in capsys.readouterr().out
 
 
+def test_a_measured_cutter_is_told_in_inches(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["cutter", "--units", "in", str(BENCH.with_name("measured-cutter.csv"))]) == 0
+    told = capsys.readouterr().out
+    assert "mates with itself: middle at 0.222 in" in told
+    assert _metric(told) == []
+
+
 def test_fit_and_faults_are_told_in_inches(planned: Planned, capsys: pytest.CaptureFixture[str]) -> None:
     corner = ["--mid-depth", "0.168", "--step", "0.106", "--flat", "0.473", "--upright", "0.473"]
     at = ["--bit-height", "0.340", "--fence-flat", "0.290", "--fence-upright", "0.290"]

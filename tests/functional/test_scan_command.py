@@ -77,10 +77,13 @@ def test_both_pieces_of_a_cut(files: dict[str, Path], capsys: pytest.CaptureFixt
 def test_text_says_where_the_scale_is_from(
     files: dict[str, Path], capsys: pytest.CaptureFixture[str]
 ) -> None:
-    assert main(["scan", "--flat", str(files["plain.png"]), "--dpi", "300"]) == 0
+    assert main(["scan", "--units", "in", "--flat", str(files["plain.png"]), "--dpi", "300"]) == 0
     said = capsys.readouterr().out
     assert "as given" in said
     assert "In doubt: The scale" in said
+    # Truth in inches, and no millimetre anywhere.
+    assert f"thickness      {TRUTH.thickness / 25.4:.3f}"[:-1] in said
+    assert " mm" not in said
 
 
 @pytest.mark.parametrize(

@@ -234,7 +234,7 @@ def mate_text(
         )
 
     lines = [
-        mate.text,
+        style.say(mate.text),
         f"Mid depth: {show(mate.mid_depth)}. Step: {show(mate.step)}. "
         f"Widest gap at the best setting: {show(mate.residual)}.",
         f"It cuts a hook of {style.show(mate.hook, fine=True)}."

@@ -32,7 +32,7 @@ def replacement_lines(made: Replacement) -> tuple[str, ...]:
             "{part}: {stock}, cut to {length} × {width}.",
             part=part.label,
             stock=part.stock.name,
-            length=style.written(part.blank_length, fine=True),
+            length=style.written(part.blank_length),
             width=style.written(part.blank_width),
         ),
     )
