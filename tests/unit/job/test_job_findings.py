@@ -155,3 +155,19 @@ def test_findings_about_a_plain_joint_and_about_readings_lead_to_these() -> None
     assert led("scoop-too-large", data) == [("banks", 0, "fronts", "scoop", "depth")]
     measured = {**data, "banks": [{**data["banks"][0], "joint": {"kind": "finger", "finger": 9.5}}]}
     assert led("long-finger-row", measured) == [("banks", 0, "joint", "kind")]
+
+
+def test_lips_that_are_all_too_large_are_told_once() -> None:
+    """Four ends, each with a lip of its own, and one change that mends them: runners of 13 mm and overlays of 12 to 20."""
+    text = INSIDE.replace(
+        "{style: inset, heights: {equal: 3}, reveal: 2}",
+        "{style: lipped, heights: {equal: 3}, reveal: 2, overlay: {left: 20, right: 15}}",
+    )
+    other = text.rpartition("  - name: case")[2].replace("left: 20, right: 15", "left: 12, right: 18")
+    draft = draft_job(read_job(f"{text}  - name: other{other}"))
+    assert len({corner.key.lip for corner in draft.corners if corner.key.lip}) == 4
+    found = [finding for finding in draft_findings(draft) if "The lip can be at most" in finding.remedy]
+    assert len({finding.code for finding in found}) == len(found)
+    worst = next(finding for finding in found if finding.code == "no-neck")
+    assert worst.text.count("front corner, lip") == 3
+    assert set(worst.drawers) == {box.name for box in draft.job.all_boxes}

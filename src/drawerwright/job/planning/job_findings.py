@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 from drawerwright.basics.errors import NoPlanError
 from drawerwright.basics.findings import Finding, Severity, about
 from drawerwright.basics.lengths import millimetres
-from drawerwright.basics.phrases import phrase, plural
+from drawerwright.basics.names import places_in_row
+from drawerwright.basics.phrases import joined, phrase, plural
 from drawerwright.drawers.carcase_findings import carcase_findings
 from drawerwright.drawers.drawer_findings import bank_findings, drawer_findings
 from drawerwright.drawers.runner_findings import runner_findings
@@ -64,6 +66,8 @@ def joint_findings(draft: JobDraft) -> tuple[Finding, ...]:
         found += about(
             setting_findings(corner.setting, corner.name, job.table.largest_fence_setting), corner.drawers
         )
+    found = _mended_as_one(found)
+    for corner in draft.corners:
         heights = job.cutter_of(corner.key.cutter).heights
         found += about(height_findings(corner.setting, corner.name, heights), corner.drawers)
         found += about(lip_findings(corner.setting, corner.name, job.fit_range), corner.drawers)
@@ -75,6 +79,28 @@ def joint_findings(draft: JobDraft) -> tuple[Finding, ...]:
         made = plain.keyed.made
         found += about(joint_named(made.kind).findings(made, plain.name, Reach()), plain.drawers)
     return tuple(found)
+
+
+def _mended_as_one(findings: Iterable[Finding]) -> list[Finding]:
+    """What is mended by one change, as the lips of several fronts that are all too large for one cutter, said once, of
+    the first of them; what is said in the same words anyway stays as it is."""
+    alike: dict[tuple[str, Severity, str], list[Finding]] = {}
+    for finding in findings:
+        alike.setdefault((finding.code, finding.severity, str(finding.remedy)), []).append(finding)
+    told: list[Finding] = []
+    for first, *others in alike.values():
+        if not others or any(other.text == first.text for other in others):
+            told += [first, *others]
+            continue
+        where = places_in_row([other.where for other in others])
+        told.append(
+            replace(
+                first,
+                text=joined([first.text, phrase("Likewise: {places}.", places=where)], " "),
+                drawers=tuple(dict.fromkeys(name for each in (first, *others) for name in each.drawers)),
+            )
+        )
+    return told
 
 
 def _drawers_of(stock: Stock, draft: JobDraft) -> tuple[str, ...]:

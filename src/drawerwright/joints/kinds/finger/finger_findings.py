@@ -101,7 +101,7 @@ def _row_faults(finger: Mm, clearance: Mm, width: Mm, where: str, doubt: RowDoub
                 "with fingers of {finger}, an edge of {width} ends in fingers of {end}.",
                 finger=millimetres(finger, "g"),
                 width=millimetres(width, ".1f"),
-                end=millimetres(row.end, ".1f"),
+                end=millimetres(row.end),
             ),
             phrase(
                 "Sides {below} or {above} high give whole fingers at both ends.",
