@@ -158,7 +158,7 @@ def test_findings_about_a_plain_joint_and_about_readings_lead_to_these() -> None
 
 
 def test_lips_that_are_all_too_large_are_told_once() -> None:
-    """Four ends, each with a lip of its own, and one change that mends them: runners of 13 mm and overlays of 12 to 20."""
+    """Four ends, each with a lip of its own, and one change mends them: runners of 13 mm and overlays of 12 to 20."""
     text = INSIDE.replace(
         "{style: inset, heights: {equal: 3}, reveal: 2}",
         "{style: lipped, heights: {equal: 3}, reveal: 2, overlay: {left: 20, right: 15}}",
