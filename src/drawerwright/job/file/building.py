@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import lru_cache
 
 from drawerwright.basics.errors import FaultyInputError, InvalidValueError
 from drawerwright.basics.lengths import Mm, millimetres
@@ -32,6 +33,7 @@ from drawerwright.job.file.runner_sheets import RunnerMaker
 from drawerwright.job.file.unit_doubts import unit_findings
 from drawerwright.job.job import Job
 from drawerwright.joints.readings import FitRange
+from drawerwright.joints.registry import kind_names
 from drawerwright.joints.table import RouterTable, usual_gauge_step
 from drawerwright.run.fence_joints import fence_joints
 from drawerwright.run.fence_plans import FenceRoutine
@@ -48,6 +50,8 @@ from drawerwright.wood.species import find_species
 from drawerwright.wood.stock import Grain, Stock
 from drawerwright.wood.thickness import Panel, Thickness, published_range
 
+JOBS_REMEMBERED = 24
+"""A page asks for the same job several times, and then it is planned."""
 LEAST_RANGE: Mm = 0.01
 """The narrowest range that a caliper can tell, where the job asks for none."""
 
@@ -72,7 +76,13 @@ def read_job(text: str, file: str | None = None) -> Job:
         FaultyInputError: with every fault of the text, each with line and field; those of single entries and
             those that show only when entries are seen together.
     """
-    return job_of(Document(text, file))
+    return _job_alone(text, kind_names()) if file is None else job_of(Document(text, file))
+
+
+@lru_cache(maxsize=JOBS_REMEMBERED)
+def _job_alone(text: str, _joints: tuple[str, ...]) -> Job:
+    """The job of a text that no file lies beside: where the same kinds of joint are known, it always says the same."""
+    return job_of(Document(text))
 
 
 def job_of(document: Document) -> Job:

@@ -61,5 +61,5 @@ def runner_of(entry: RunnerEntry, unit: Unit = "mm", name: str = "") -> Runner:
         bore=HookBore(**entry.bore.model_dump()) if entry.bore else None,
         locking=Locking(**entry.locking.model_dump()) if entry.locking else None,
         price=entry.price,
-        assumed=standing.assumed - clearances.keys(),
+        assumed=standing.assumed - frozenset(clearances),
     )

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from string import ascii_uppercase
 from typing import Literal
 
@@ -218,6 +219,7 @@ def _unit_of(heading: str) -> tuple[Unit | None, float]:
     return _UNITS.get((found[1] or found[2]).casefold(), (None, 1.0)) if found else (None, 1.0)
 
 
+@lru_cache(maxsize=1024)
 def _plain(heading: str) -> str:
     """A heading without its unit, in small letters, signs as spaces."""
     bare = _UNIT_IN_HEAD.sub("", heading)

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from functools import partial
+from functools import lru_cache, partial
 
-from drawerwright.basics.lengths import LengthStyle
+from drawerwright.basics.lengths import Degrees, LengthStyle
+from drawerwright.drawers.assembly import AssembledDrawer
 from drawerwright.drawers.bank import Bank
+from drawerwright.drawers.box import DrawerBox
 from drawerwright.drawers.opening import Carcase
 from drawerwright.drawings.carcase_elevation import draw_carcase
 from drawerwright.drawings.elevation import draw_elevation
@@ -15,6 +17,9 @@ from drawerwright.drawings.solids import cut_open, drawer_solids
 from drawerwright.job.job import BankOfBoxes
 from drawerwright.job.pictures.on_screen import on_screen
 from drawerwright.job.planning.draft import JobDraft
+
+REMEMBERED = 32
+"""Elevations that are kept: of the banks of a job one is changed, and its page asks for all."""
 
 
 def bank_pictures(draft: JobDraft, style: LengthStyle) -> list[tuple[str, Callable[[], str]]]:
@@ -32,11 +37,19 @@ def _carcase(draft: JobDraft, carcase: Carcase, banks: Sequence[Bank], style: Le
 
 
 def _bank(draft: JobDraft, bank: BankOfBoxes, style: LengthStyle) -> str:
-    return on_screen(
-        draw_elevation(
-            bank.bank, draft.drawers_of(bank), style=style, fibre=bank.fibre, trays=draft.job.boxes
-        )
-    )
+    trays = tuple(box for box in draft.job.boxes if box.inside)
+    return _elevation(bank.bank, draft.drawers_of(bank), bank.fibre, trays, style)
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _elevation(
+    bank: Bank,
+    drawers: tuple[AssembledDrawer, ...],
+    fibre: Degrees | None,
+    trays: tuple[DrawerBox, ...],
+    style: LengthStyle,
+) -> str:
+    return on_screen(draw_elevation(bank, drawers, style=style, fibre=fibre, trays=trays))
 
 
 def drawer_model(draft: JobDraft, name: str, style: LengthStyle, *, is_open: bool = False) -> bytes | None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 from drawerwright.basics.lengths import LengthStyle, millimetres
 from drawerwright.basics.loads import WrittenLoad
@@ -14,9 +15,12 @@ from drawerwright.drawings.sag_picture import draw_sag
 from drawerwright.job.papers.duty_tables import moving_parts
 from drawerwright.job.pictures.on_screen import on_screen
 from drawerwright.job.planning.draft import JobDraft
+from drawerwright.strength.bottom_load import LoadedBottom
 from drawerwright.strength.drawer_load import DrawerLoad
 from drawerwright.wood.movement import source_words
 
+REMEMBERED = 32
+"""Pictures that are kept while other drawers are changed."""
 DIGITS = 9
 """Decimals of mm and kg in which alike drawers agree: a carcase in inches parts into openings that differ in the last
 bit. So fine that no size in inches or mm lies where rounding may go either way."""
@@ -69,7 +73,7 @@ def _carried(names: list[str], load: DrawerLoad, draft: JobDraft, style: LengthS
     return CarriedDrawers(
         names_in_row(names),
         style.say(weights),
-        "" if bottom is None else on_screen(draw_sag(bottom, style=style)),
+        "" if bottom is None else _sagging(bottom, style),
         tuple(style.say(_moves(kind, moved)) for kind, moved in moving),
         "; ".join(
             dict.fromkeys(
@@ -79,6 +83,11 @@ def _carried(names: list[str], load: DrawerLoad, draft: JobDraft, style: LengthS
         ),
         style.say(source_words(tuple(dict.fromkeys(sources)))),
     )
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _sagging(bottom: LoadedBottom, style: LengthStyle) -> str:
+    return on_screen(draw_sag(bottom, style=style))
 
 
 def _moves(kind: PartKind, moved: YearsMovement) -> str:

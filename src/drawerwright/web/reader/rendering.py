@@ -48,6 +48,7 @@ class Renderer:
             trim_blocks=True,
             lstrip_blocks=True,
             extensions=["jinja2.ext.i18n"],
+            auto_reload=False,  # else each template's file is asked for its age at every page
             finalize=_say,
         )
         self._environment.install_gettext_callables(  # type: ignore[attr-defined]
