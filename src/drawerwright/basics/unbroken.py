@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 _NUMBER = r"\d[\d.,]*(?:/\d+)?(?: \d+/\d+)?"
-_UNIT = r"(?: (?:mm|in|m|ft|m²|ft²|kg|lb|g|oz|h|min|%|N|1/min)(?!\w))?"
+_UNIT = r"(?: (?:mm|cm|in|m|ft|m²|ft²|kg|lb|g|oz|h|min|s|%|N|1/min|m/s|kB)(?!\w))?"
 _FIGURE = re.compile(rf"(?<!\w)[+−±]? ?{_NUMBER}{_UNIT}(?: [+−±] {_NUMBER}{_UNIT})?")
 NO_BREAK = "\N{NO-BREAK SPACE}"
 

@@ -35,6 +35,7 @@ from drawerwright.drawings.scene import (
 )
 
 FIGURE_SIZE: Mm = 2.6
+EVERYWHERE: tuple[Mm, Mm] = (-math.inf, math.inf)
 FIRST_ROW: Mm = 6.5
 """From the edge to the first row of dimensions."""
 ROW_PITCH: Mm = 5.5
@@ -100,7 +101,7 @@ def dimension_rows(
     *,
     size: Mm = FIGURE_SIZE,
     first: Mm = FIRST_ROW,
-    within: tuple[Mm, Mm] = (-math.inf, math.inf),
+    within: tuple[Mm, Mm] = EVERYWHERE,
 ) -> tuple[Item, ...]:
     """Dimensions on one side of a thing whose outline there ends at `edge` (paper mm across the side); where it can be
     helped no figure is set beside its measure beyond `within` (paper mm along it), where others stand."""

@@ -18,7 +18,7 @@ from dataclasses import dataclass
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.drawers.parts import Role
 from drawerwright.drawings.corner_section import FLAT_PIECE, NAME_SIZE, UPRIGHT_PIECE, piece
-from drawerwright.drawings.dimensioning import Dimension, Side, dimension_rows
+from drawerwright.drawings.dimensioning import EVERYWHERE, Dimension, Side, dimension_rows
 from drawerwright.drawings.scene import Fill, Item, Scene, Text, extent, framed
 from drawerwright.joints.corner import Cuts, flat_section, upright_section
 from drawerwright.joints.joint import SelfMating, expected_readings, joint_of
@@ -141,7 +141,9 @@ def _lettered(
     edges = {Side.LEFT: left, Side.BELOW: low, Side.RIGHT: right, Side.ABOVE: high}
     items: list[Item] = list(wood)
     for side, measures in sides.items():
-        items += dimension_rows(measures, side, edges[side] * scale, size=FIGURES)
+        # What is measured up and down has its figure beside the piece: above it those of the widths stand.
+        within = (low * scale, high * scale) if side in (Side.LEFT, Side.RIGHT) else EVERYWHERE
+        items += dimension_rows(measures, side, edges[side] * scale, size=FIGURES, within=within)
     words = style.say(name)
     outer, _, _, above = extent(items)
     items.append(Text((outer, above + 3.5), words, NAME_SIZE, bold=True))

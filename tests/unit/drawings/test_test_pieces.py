@@ -4,14 +4,22 @@ import pytest
 from drawing_cases import corner, mitre_corner
 from shapely import LineString, Polygon
 
+from drawerwright.basics.uncertain import Estimate
 from drawerwright.drawers.parts import Role
 from drawerwright.drawings.scene import Fill, Layer, Path, Scene, Strokes
-from drawerwright.drawings.test_pieces import draw_test_pieces, reading_letters
+from drawerwright.drawings.test_pieces import PIECES_SCALE, draw_test_pieces, reading_letters
+from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.joint import expected_readings, joint_of
 from drawerwright.joints.setting import CornerSetting, FenceRule
 from legible import clipped_texts, overlapping_texts
 
-CORNERS = [corner(), corner(flat=18.3, lip=8.0, rule=FenceRule.TOOTH), mitre_corner()]
+SMALL = Cutter("drawer-lock", mid_depth=Estimate(5.2), step=Estimate(3.2), slope=Estimate(45.0))
+CORNERS = [
+    corner(),
+    corner(flat=18.3, lip=8.0, rule=FenceRule.TOOTH),
+    corner(flat=11.72, upright=11.72, cutter=SMALL),
+    mitre_corner(),
+]
 SCALE = 6.0
 """Large enough that every figure stands between its ticks."""
 
@@ -20,9 +28,10 @@ def wood(scene: Scene, fill: Fill) -> Polygon:
     return next(Polygon(i.points) for i in scene.items if isinstance(i, Path) and i.closed and i.fill is fill)
 
 
+@pytest.mark.parametrize("scale", [PIECES_SCALE, 2.6], ids=["paper", "screen"])
 @pytest.mark.parametrize("setting", CORNERS)
-def test_every_reading_stands_there_once_and_can_be_read(setting: CornerSetting) -> None:
-    scenes = draw_test_pieces(setting).values()
+def test_every_reading_stands_there_once_and_can_be_read(setting: CornerSetting, scale: float) -> None:
+    scenes = draw_test_pieces(setting, scale=scale).values()
     for scene in scenes:
         assert not overlapping_texts(scene)
         assert not clipped_texts(scene)

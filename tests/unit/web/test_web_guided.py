@@ -142,7 +142,7 @@ def test_a_faulty_entry_is_marked_in_its_field_in_the_readers_language(
     beside, marked = faults(client, **{field: typed})
     assert marked == [field]
     assert list(beside) == [field]
-    assert words in beside[field]
+    assert words in beside[field].replace("\xa0", " ")
     assert "zum Beispiel" not in beside[field], "the hint above it gives the example"
 
 
@@ -150,7 +150,7 @@ def test_what_two_entries_make_impossible_together_marks_both(client: TestClient
     """A step of 40 on a slope of 45 degrees takes 40 mm of depth: mid depth or step may be the wrong one."""
     beside, marked = faults(client, step="40")
     assert marked == ["mid_depth", "step"]
-    assert "40,00 mm" in beside["mid_depth"]
+    assert "40,00 mm" in beside["mid_depth"].replace("\xa0", " ")
 
 
 def test_stock_and_bank_are_named_in_the_readers_language(shop: Shop, client: TestClient) -> None:

@@ -48,7 +48,7 @@ def test_a_forced_fence_plan_that_breaks_a_limit_is_kept_and_named_beside_its_fi
     assert forced != example
     assert upload(client, forced.encode()) == 303
     assert "plan: one" in client.get("/jobs/1/text").text
-    page = client.get("/jobs/1/stock").text
+    page = client.get("/jobs/1/stock").text.replace("\xa0", " ")
     assert "leaves a neck of 1.83 mm" in page.split('id="fault-fences-plan"')[1][:400]
 
 

@@ -148,7 +148,7 @@ def test_areas_and_runs_are_in_feet_for_readers_of_inches(client: TestClient, sh
 
     def figures(unit: str, of_area: str, of_run: str) -> tuple[float, float]:
         client.cookies.set("drawerwright_reader", f"en|{unit}|.|system")
-        page = client.get(f"/jobs/{job.id}/sheets").text
+        page = client.get(f"/jobs/{job.id}/sheets").text.replace("\xa0", " ")
         largest = re.search(rf"Largest piece left</th><td[^>]*>([\d.]+) {of_area}<", page)
         routed = re.search(rf"Routed length</th><td[^>]*>([\d.]+) {of_run}<", page)
         assert largest is not None

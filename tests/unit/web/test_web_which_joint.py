@@ -64,9 +64,9 @@ def test_what_is_no_list_of_changes_is_refused(client: TestClient, sent: str) ->
 
 def test_what_is_routed_is_in_the_unit_of_the_reader(client: TestClient, page: str) -> None:
     """1 ft = 0.3048 m."""
-    metres = [float(run) for run in re.findall(r">([0-9.]+) m</td>", page)]
+    metres = [float(run) for run in re.findall(r">([0-9.]+)\xa0m</td>", page)]
     inches = client.get("/jobs/2/joints", headers={"Cookie": "drawerwright_reader=en|in|point|light"}).text
-    feet = [float(run) for run in re.findall(r">([0-9.]+) ft</td>", inches)]
+    feet = [float(run) for run in re.findall(r">([0-9.]+)\xa0ft</td>", inches)]
     assert metres
     assert feet == [pytest.approx(run / 0.3048, abs=0.05 / 0.3048 + 0.05) for run in metres]
 

@@ -82,10 +82,10 @@ class Renderer:
         return self._environment.get_template(template).render(
             request=request,
             reader=reader,
-            mm=lambda value: reader.lengths.show(value),
-            fine=lambda value: reader.lengths.show(value, fine=True),
-            run_length=reader.lengths.show_run,
-            area=reader.lengths.show_area,
+            mm=lambda value: unbroken(reader.lengths.show(value)),
+            fine=lambda value: unbroken(reader.lengths.show(value, fine=True)),
+            run_length=lambda value: unbroken(reader.lengths.show_run(value)),
+            area=lambda value: unbroken(reader.lengths.show_area(value)),
             is_desk=getattr(request.state, "is_desk", False),
             **context,
         )
@@ -133,11 +133,13 @@ def _use_reader(reader: Preferences) -> None:
 
 
 def _with_phrases(translate: Any) -> Any:
-    """A template's gettext function that also puts phrases among its variables into the reader's language."""
+    """A template's gettext function that also puts phrases among its variables into the reader's language, and parts no
+    figure of what it says."""
 
     @pass_context
     def translated(context: Context, *messages: Any, **variables: Any) -> Any:
-        return translate(context, *messages, **{name: _say(value) for name, value in variables.items()})
+        said = translate(context, *messages, **{name: _say(value) for name, value in variables.items()})
+        return type(said)(unbroken(said))
 
     return translated
 
@@ -156,8 +158,8 @@ def _explain(text: str) -> Markup:
 
 
 def _examples(hint: str) -> str:
-    """A hint whose examples have the decimal sign of the reader and are not parted at their ±."""
-    return DECIMAL_SIGN.sub(_reader.get().decimal_sign, hint).replace(" ± ", "\u00a0±\u00a0")
+    """A hint whose examples have the decimal sign of the reader and are not parted."""
+    return unbroken(DECIMAL_SIGN.sub(_reader.get().decimal_sign, hint))
 
 
 def _unparted(text: str) -> str:
@@ -184,8 +186,9 @@ def _moment(kept: str) -> str:
 
 
 def _say(value: Any) -> Any:
-    """What a template writes out: phrases in the language and units of the reader, all else as it is."""
-    return _reader.get().say(value) if isinstance(value, Phrase) else value
+    """What a template writes out: phrases in the language and units of the reader, with figures that no end of a line
+    parts; all else as it is, since it may be what somebody typed."""
+    return unbroken(_reader.get().say(value)) if isinstance(value, Phrase) else value
 
 
 @cache
