@@ -7,10 +7,12 @@ recolour the same drawing for the dark.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache
 from html import escape
+from zlib import crc32
 
 from drawerwright.basics.lengths import Mm
 from drawerwright.drawings.hatching import GrainTile, grain_tile
@@ -74,6 +76,8 @@ WEIGHTS = {Ink.OUTLINE: 0.5, Ink.FINE: 0.18, Ink.HIDDEN: 0.18, Ink.AXIS: 0.18, I
 DASHES = {Ink.HIDDEN: (2.0, 1.2), Ink.AXIS: (6.0, 1.2, 1.0, 1.2)}
 """Dash patterns in paper millimetres."""
 
+_DECIMALS = re.compile(r"\d+[.,]\d+")
+
 _INK_ROLE = {Ink.GRAIN: "grain", Ink.MARK: "accent"}
 _FILL_ROLE = {
     Fill.PAPER: "paper",
@@ -108,7 +112,7 @@ def write_svg(
         layered: each layer in a group of its own, and what stands for something of its own, such as a part of a
             sheet, as an outline without ink, all with ids: for a file by itself, since ids are one to a page.
     """
-    pen = _Pen(palette)
+    pen = _Pen(palette, _mark(scene))
     left, top = scene.left, -scene.top
 
     def size(length: Mm) -> str:
@@ -186,13 +190,20 @@ def stylesheet() -> str:
     return "\n".join(rules) + "\n"
 
 
+def _mark(scene: Scene) -> str:
+    """Tells the drawings of a page apart; the same while only figures of a drawing change, so that ids stay."""
+    said = _DECIMALS.sub("", f"{scene.title} {scene.description}")
+    return f"{crc32(f'{said} {scene.width:.2f} {scene.height:.2f}'.encode()):x}"
+
+
 class _Pen:
     """Writes one item at a time."""
 
-    def __init__(self, palette: Palette) -> None:
+    def __init__(self, palette: Palette, mark: str) -> None:
         self.palette = palette
+        self.mark = mark
         self.patterns: dict[str, str] = {}
-        """By their ids, which two drawings of one page share where their patterns are the same."""
+        """By their ids. Each drawing has its own: one that is hidden lends its patterns to no other."""
 
     def drawn(self, item: Item) -> str:
         if isinstance(item, Text):
@@ -219,7 +230,7 @@ class _Pen:
     def _grain(self, item: Fibres) -> str:
         tile = grain_tile(item)
         wide, high = _n(tile.period), _n(tile.height)
-        name = f"fibres-{wide}-{high}".replace(".", "_")
+        name = f"fibres-{wide}-{high}-{self.mark}".replace(".", "_")
         if name not in self.patterns:
             self.patterns[name] = self._pattern(name, wide, high, tile, item.ink)
         turn = f" rotate({_n(-item.angle)})" if item.angle else ""

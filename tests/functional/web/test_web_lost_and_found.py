@@ -106,7 +106,7 @@ def test_offline_and_back(browser: Browser, served: Served) -> None:
 def test_sliders_move_the_drawing_and_the_last_one_wins(desk: Page, served: Served) -> None:
     desk.goto(f"{served.url}/corner")
     verdict = desk.locator("#verdict")
-    expect(verdict).to_have_text(re.compile("Closes, with 0.10 mm play"))
+    expect(verdict).to_have_text("Closes, with 0.10 mm play")
     seated = desk.locator("[data-piece=seated] svg").first
     seated.evaluate("drawing => { drawing.stays = drawing.getAttribute('viewBox'); }")
     slider = desk.locator("#bit_height-slider")

@@ -27,12 +27,17 @@ ENTRIES = {
     "count": "4",
 }
 """Twelve entries, some with a comma, inches and centimetres."""
+MOST_CLICKS = 4
+COUNT_CLICKS = """window.clicks = () => Number(sessionStorage.getItem("clicks"));
+    window.addEventListener("click", () => sessionStorage.setItem("clicks", window.clicks() + 1), true);"""
 
 
 @pytest.mark.parametrize("size", ["desk", "phone"])
 def test_twelve_entries_to_a_packet(browser: Browser, served: Served, size: str, tmp_path: Path) -> None:
+    """And no more than four clicks."""
     context = new_context(browser, size, accept_downloads=True)
     page = context.new_page()
+    page.add_init_script(COUNT_CLICKS)
     page.goto(served.url)
     page.get_by_role("link", name="New job").click()
     for name, text in ENTRIES.items():
@@ -43,6 +48,7 @@ def test_twelve_entries_to_a_packet(browser: Browser, served: Served, size: str,
     page.get_by_role("link", name="Papers").click()
     with page.expect_download(timeout=60_000) as waiting:
         page.get_by_role("link", name="Download the packet").click()
+    assert 0 < page.evaluate("clicks()") <= MOST_CLICKS
     target = tmp_path / "packet.pdf"
     waiting.value.save_as(target)
     assert waiting.value.suggested_filename == "Trays-of-the-print-room-packet.pdf"

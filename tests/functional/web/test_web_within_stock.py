@@ -35,9 +35,9 @@ def test_two_sheets_give_five_of_six_crates(sheets: Page) -> None:
     expect(answer).to_contain_text("To make: crate 1, crate 2, crate 3, crate 4, crate 5.")
     expect(answer).to_contain_text("No room for: crate 6.")
     expect(answer).to_contain_text("Running short: ash15.")
-    expect(answer.get_by_role("row").nth(1)).to_have_text(re.compile(r"1000 × 500 mm\s*2\s*0\s*$"))
+    expect(answer.get_by_role("row").nth(1)).to_have_text(re.compile(r"1000 × 500\smm\s*2\s*0\s*$"))
     # Both sheets hold a column of 400 and of 292.6 by 90 each, or one holds three columns and one a single one.
-    expect(answer).to_contain_text(re.compile(r"worth keeping: (301\.4 mm × 500|597\.0 mm × 500)"))
+    expect(answer).to_contain_text(re.compile(r"worth keeping: (301\.4\smm × 500|597\.0\smm × 500)"))
     expect(answer.get_by_label("New sheets of each size, at most")).to_have_value("2")
     ask(sheets, "0")
     expect(answer).to_contain_text("do not yield a single drawer")

@@ -191,7 +191,9 @@ def corner_as_seen(setting: CornerSetting, style: LengthStyle) -> dict[str, str]
         scene = draw_seating(
             fit, state="pulled" if name == "play" else "pressed", scale=SEEN_SCALE, style=style
         )
-        scenes[name] = framed(scene.title, _without_words(scene.items), scale=SEEN_SCALE)
+        scenes[name] = framed(
+            scene.title, _without_words(scene.items), scale=SEEN_SCALE, description=scene.description
+        )
     left, low = (min(getattr(scene, side) for scene in scenes.values()) for side in ("left", "bottom"))
     right, top = (max(getattr(scene, side) for scene in scenes.values()) for side in ("right", "top"))
     frame = {"left": left, "bottom": low, "width": right - left, "height": top - low}

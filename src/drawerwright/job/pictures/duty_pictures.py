@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from drawerwright.basics.lengths import LengthStyle, millimetres
@@ -73,7 +73,7 @@ def _carried(names: list[str], load: DrawerLoad, draft: JobDraft, style: LengthS
     return CarriedDrawers(
         names_in_row(names),
         style.say(weights),
-        "" if bottom is None else _sagging(bottom, style),
+        "" if bottom is None else _sagging(bottom, names_in_row(names), style),
         tuple(style.say(_moves(kind, moved)) for kind, moved in moving),
         "; ".join(
             dict.fromkeys(
@@ -86,8 +86,9 @@ def _carried(names: list[str], load: DrawerLoad, draft: JobDraft, style: LengthS
 
 
 @lru_cache(maxsize=REMEMBERED)
-def _sagging(bottom: LoadedBottom, style: LengthStyle) -> str:
-    return on_screen(draw_sag(bottom, style=style))
+def _sagging(bottom: LoadedBottom, names: str, style: LengthStyle) -> str:
+    scene = draw_sag(bottom, style=style)
+    return on_screen(replace(scene, title=f"{scene.title}: {names}"))
 
 
 def _moves(kind: PartKind, moved: YearsMovement) -> str:
