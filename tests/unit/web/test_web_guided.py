@@ -78,7 +78,7 @@ def test_a_measure_without_a_doubt_says_what_is_assumed_of_it_and_one_with_it_do
 ) -> None:
     """Mid depth with, step without; of the slope nothing is said, of the gauges neither."""
     made(shop, client, step="3.8")
-    page = client.get("/jobs/2/cutter").text
+    page = client.get("/jobs/2/cutter").text.replace("\xa0", " ")
     assert page.count("<b>assumed ± 0.08</b> – you may add an uncertainty") == 1
     assert page.count("<b>assumed</b> – you may add an uncertainty") == 1
     machines = client.get("/jobs/2/stock").text

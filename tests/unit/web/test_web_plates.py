@@ -59,7 +59,7 @@ def test_drawings_of_the_machines_name_their_measures(
     client: TestClient, headers: dict[str, str], kerf: str, upright: str
 ) -> None:
     """1 in = 25.4 mm."""
-    page = client.get("/jobs/1/stock", headers=headers).text
+    page = client.get("/jobs/1/stock", headers=headers).text.replace("\xa0", " ")
     saw, table = page.split('id="machine-saw-head"')[1].split('id="machine-table-head"')
     assert f">{kerf}</text>" in saw
     assert f">{upright}</text>" in table
