@@ -1,4 +1,4 @@
-"""Two whole cabinets, their figures worked out with the trade's arithmetic alone.
+"""Four whole cabinets, their figures worked out with the trade's arithmetic alone.
 
 Nothing here asks the package for a formula; the usual clearances are those that docs/job-file.md prints for each kind
 of runner.
@@ -26,6 +26,16 @@ def drafted(name: str) -> JobDraft:
 @pytest.fixture(scope="module")
 def bench() -> JobDraft:
     return drafted("eighteen-drawers")
+
+
+@pytest.fixture(scope="module")
+def wash_room() -> JobDraft:
+    return drafted("wash-room")
+
+
+@pytest.fixture(scope="module")
+def types() -> JobDraft:
+    return drafted("type-cabinet")
 
 
 @pytest.fixture(scope="module")
@@ -135,3 +145,68 @@ def test_lipped_fronts_over_a_divider_and_over_a_side(base: JobDraft) -> None:
     box = base.job.banks[2].boxes[0]
     assert box.lips == pytest.approx((16.7, 21.7))
     assert [corner.key.lip for corner in box.corners] == pytest.approx([16.7, 21.7, 0, 0])
+
+
+def test_a_wash_stand_behind_a_face_frame(wash_room: JobDraft) -> None:
+    """Dividers of 3/4 at 15 and 42 3/4 in 58 1/2; stiles of 1 3/4 on boards of 3/4 stand in by 1, before dividers by
+    1/2. Heights: 26 1/4 less 2 × 3/4. Fronts cover the outer stiles by 1/2, the middle ones by half of 1 3/4 less half
+    of 1/8; 24 3/4 + 1 less two reveals in the ratio 1 : 1.25 : 1.5625. Inside 1 5/8 less than the opening, runners of
+    18 in 20 1/2."""
+    towels, basin, brushes = wash_room.job.banks[:3]
+    assert [each.bank.opening.width for each in (towels, basin, brushes)] == near(13.5, 26, 13.5)
+    assert towels.bank.opening.height == pytest.approx(24.75 * INCH)
+    first = 25.5 / (1 + 1.25 + 1.5625)
+    assert [place.height for place in towels.bank.front_places()] == near(first, 1.25 * first, 1.5625 * first)
+    assert {round(place.width / INCH, 4) for place in towels.bank.front_places()} == {14.8125}
+    assert [place.height for place in basin.bank.front_places()] == near(6, 25.75 - 0.25 - 14, 8)
+    smallest = (25.75 - 3 / 8 - 6 * 3 / 4) / 4
+    assert brushes.bank.front_places()[0].height == pytest.approx(smallest * INCH, abs=0.02)
+    assert [box.name for box in basin.boxes] == ["B2", "B3"]  # before the basin a front without a drawer
+    assert [box.inside_width for box in (towels.boxes[0], basin.boxes[0])] == near(13.5 - 1.625, 26 - 1.625)
+    assert towels.boxes[0].depth == pytest.approx(18 * INCH)
+
+
+def test_a_counter_that_is_open_on_both_sides(wash_room: JobDraft) -> None:
+    """South: two columns of (34 1/2 - 3/4) / 2 less 3/8 of the middle stile, inset fronts 3/32 inside all round,
+    runners of 1/2 on either side and 10 long behind a front of 0.7505; north: lipped, 3/8 over the sides and runners
+    of 1/2."""
+    first, _second, north = wash_room.job.banks[3:]
+    opening = (34.5 - 0.75) / 2 - 3 / 8
+    box = first.boxes[0]
+    assert first.bank.opening.width == pytest.approx(opening * INCH)
+    assert [box.width, *box.lips] == near(opening - 1, *2 * [(opening - 3 / 16 - opening + 1) / 2])
+    assert [place.height for place in first.bank.front_places()] == near(5, 30 - 4 * 3 / 32 - 15.5, 10.5)
+    assert [box.depth, north.boxes[0].depth] == near(10.7505, 10.7505)
+    assert [north.boxes[0].width, *north.boxes[0].lips] == near(33.5, 7 / 8, 7 / 8)
+    assert north.bank.front_places()[0].height == pytest.approx((30.75 - 3 / 8) / 4 * INCH)
+
+
+def test_a_type_cabinet_on_wooden_runners(types: JobDraft) -> None:
+    """680 and 1350 - 699 wide, 1000 - 479 and 460 high; fronts 2 inside all round: eight of (521 - 4 - 7 × 2) / 8 and
+    four that grow by 12. Sides 3 less above and 1 below; 640 less 12 deep. A finger goes through: sides as long as the
+    box."""
+    above, right, below = types.job.banks[:3]
+    assert [each.bank.opening.width for each in (above, right)] == pytest.approx([680, 651])
+    assert above.bank.front_places()[0].height == pytest.approx(62.875)
+    assert right.bank.front_places()[0].height == pytest.approx((517 - 5 * 2) / 6)
+    assert [place.height for place in below.bank.front_places()] == pytest.approx([94.5, 106.5, 118.5, 130.5])
+    assert [above.boxes[0].height, above.boxes[0].depth] == pytest.approx([62.875 - 4, 628])
+    side = {drawer.box.name: drawer.placed[2].part.length for drawer in types.assembled}
+    assert side["C1"] == pytest.approx(628)
+    reach = next(corner.setting.engagement for corner in types.corners if "A1" in corner.drawers)
+    assert side["A1"] == pytest.approx(628 - (20.05 - reach) - (11.87 - reach), abs=0.01)
+
+
+def test_tall_pull_outs_with_upright_fronts(types: JobDraft) -> None:
+    """264 less 2 × 12.7; fronts 264 + 2 × 16 wide, 1400 and 2050 + 26 - 3 - 1400 high, their grain upright: so long are
+    they cut. The longest runner in 560 - 3 is 550; a pair of it carries 60 kg, and the drawer with its 38 does not fit.
+    A slid bottom runs under the back: 550 less the front's 14.925, and 6 in its groove, less 1.5."""
+    bank = types.job.banks[4]
+    tall, low = bank.boxes
+    assert [tall.width, tall.height, low.height, tall.depth] == pytest.approx([238.6, 1100, 400, 550])
+    drawer = next(each for each in types.assembled if each.box.name == tall.name)
+    front, bottom = (drawer.placed[place].part for place in (5, 4))
+    assert (front.length, front.width) == pytest.approx((1400, 296))
+    assert bottom.width == pytest.approx(550 - 14.925 + 6 - 1.5)
+    overloaded = [finding for finding in draft_findings(types) if finding.code == "runner-overloaded"]
+    assert {name for finding in overloaded for name in finding.drawers} == {"E1", "F1"}
