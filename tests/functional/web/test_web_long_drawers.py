@@ -6,9 +6,9 @@ from playwright.sync_api import Page, expect
 
 from drawerwright.job.file.first_jobs import example_text
 
-from .conftest import Served
+from .conftest import Served, type_into
 
-BANKS = 9
+BANKS = 18
 
 
 HEAD, REST = example_text().split("banks:\n")
@@ -38,12 +38,26 @@ def test_a_phone_shows_one_bank_and_the_others_as_a_line_each(phone: Page, serve
     expect(phone.locator("#banks-6-name")).to_be_visible()
     expect(phone.locator("#banks-0-name")).to_be_hidden()
     expect(heights.first).to_have_id("height-G1")
-    assert phone.evaluate("document.documentElement.scrollHeight") < 5500  # 63 heights and 9 cards took 9700
+    assert phone.evaluate("document.documentElement.scrollHeight") < 6500
     # An address opens what its entry is folded in.
     phone.goto(f"{address}#banks-3-banding")
     expect(phone.locator("#banks-3-banding")).to_be_in_viewport()
     phone.goto(f"{address}#banks-7-opening-width")
     expect(phone.locator("#banks-7-opening-width")).to_be_in_viewport()
+
+
+def test_a_panel_comes_when_it_is_opened_and_stays_while_the_page_is_drawn_anew(
+    desk: Page, served: Served
+) -> None:
+    desk.goto(drawers_of(desk, served))
+    reveal = desk.locator("#banks-16-fronts-reveal")
+    expect(reveal).to_have_count(0)
+    desk.get_by_role("link", name="More about Choir 17").click()
+    type_into(desk, "#banks-16-fronts-reveal", "3")
+    expect(desk.locator("#history")).to_contain_text("revision 2")
+    expect(reveal).to_be_visible()
+    expect(reveal).to_have_value("3")
+    expect(desk.locator("#banks-0-fronts-reveal")).to_have_count(0)  # closed since, and not sent again
 
 
 def test_what_was_never_in_view_is_printed_all_the_same(desk: Page, served: Served) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import gzip
+import html
 import re
 
 import pytest
@@ -52,3 +53,36 @@ def test_the_drawings_of_a_short_job_come_with_the_page(client: TestClient) -> N
     own = shown.split('class="elevations"')[1]
     assert own.count("<svg") == 2
     assert client.get("/jobs/1/elevations/1").text in shown
+
+
+MANY = 20
+FIELD = "banks-%d-fronts-reveal"
+
+
+def test_a_closed_panel_of_a_long_job_is_sent_when_it_is_opened(client: TestClient, shop: Shop) -> None:
+    shop.jobs.add("long", long_job(MANY), "")
+    shown = client.get("/jobs/2/drawers").text
+    asked = re.findall(
+        r'hx-get="(/jobs/2/drawers[?]part=panel[^"]*)" hx-trigger="intersect once, again"', shown
+    )
+    assert len(asked) == MANY - 1  # the first is open
+    (there,) = {place for place in range(MANY) if f'id="{FIELD % place}"' in shown}
+    assert there == 0
+    last = client.get(html.unescape(asked[-1])).text
+    assert f'id="{FIELD % (MANY - 1)}"' in last
+    assert '<details class="row-panel' not in last
+    assert client.get("/jobs/2/drawers?part=panel&open=more-banks-99").status_code == 404
+
+
+def test_what_is_drawn_anew_has_the_panel_that_is_open(client: TestClient, shop: Shop) -> None:
+    shop.jobs.add("long", long_job(MANY), "")
+    part = client.get("/jobs/2/drawers?part=entries&open=more-banks-7").text
+    assert [place for place in range(MANY) if f'id="{FIELD % place}"' in part] == [7]
+
+
+def test_a_fault_in_a_closed_panel_brings_its_field_along(client: TestClient, shop: Shop) -> None:
+    job = long_job(MANY)
+    start = job.index("name: Choir 9")
+    shop.jobs.add("long", job[:start] + job[start:].replace("reveal: 2.5", "reveal: wide", 1), "")
+    shown = client.get("/jobs/2/drawers").text
+    assert f'id="{FIELD % 9}"' in shown

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Container, Iterable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
@@ -37,17 +37,20 @@ if TYPE_CHECKING:
 
 DRAWN_AT_ONCE = 8
 """Elevations that a page brings along; each is some 20 kB."""
+LAID_OUT_AT_ONCE = 16
+"""Banks and boxes whose panels a page brings along; each is some 45 kB. Of more the closed ones come when opened."""
 LONG_SIZES = 52
 """Characters of a line of sizes that has no room beside picture and panel: sixty-fourths, names of many banks."""
 
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One bank or box: its cells in the table, and the groups of its panel, which `subtitle` describes.
+    """One bank or box: its cells in the table, and the groups of its panel `panel_id`, which `subtitle` describes.
 
     `brief` says its sizes where there is no room for its cells; of `folded` groups the page shows what is stated.
     """
 
+    panel_id: str
     name: str
     subtitle: str
     brief: str
@@ -61,9 +64,9 @@ class Row:
         """Every field, in the table or the panel."""
         return self.cells + tuple(field for _title, group in (*self.panel, *self.folded) for field in group)
 
-    def is_marked(self, faults: Mapping[str, Any]) -> bool:
-        """Whether a field of the panel has a fault beside it."""
-        return any(field.path_name in faults for field in self.fields[len(self.cells) :])
+    def is_marked(self, marked: Container[str]) -> bool:
+        """Whether a field of the panel is one of these."""
+        return any(field.path_name in marked for field in self.fields[len(self.cells) :])
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,10 +101,14 @@ def page(request: Request) -> Response:
     tables = [divided, *plain] if divided.rows else [*plain, divided]
     fields = [field for table in tables for row in table.rows for field in row.fields]
     faults, other_faults = job_text.faults_by_field(job.text, fields)
-    is_part = request.query_params.get("part") == "entries"
+    part = request.query_params.get("part")
+    is_part = part == "entries"
     drawer = request.query_params.get("drawer", "")
     drawn = panel(request, lambda: _drawn(job, good, reader, fields, data), _nothing_drawn())
     marked = faults.keys() | drawn["numbers"].keys()
+    rows = [row for table in tables for row in table.rows]
+    chosen = _chosen(rows, faults, drawer, is_part=is_part)
+    opened = request.query_params.get("open", "")
     context = {
         "data": data,
         "notes": _taken_over(fields, own),
@@ -113,14 +120,21 @@ def page(request: Request) -> Response:
         "is_newest": is_newest,
         "is_part": is_part,
         "drawer": drawer,
-        "chosen": _chosen(tables, faults, drawer, is_part=is_part),
-        "rows_of": {
-            name: _panel_id(table, place) for table, place, row in _each(tables) for name in row.drawers
+        "chosen": chosen,
+        "laid_out": {
+            row.panel_id
+            for row in rows
+            if len(rows) <= LAID_OUT_AT_ONCE or row.panel_id in (chosen, opened) or row.is_marked(faults)
         },
+        "rows_of": {name: row.panel_id for row in rows for name in row.drawers},
         "stated": lambda group: stated_facts(group, data, reader),
         "is_marked": lambda group: any(field.path_name in marked for field in group),
         **drawn,
     }
+    if part == "panel":
+        return shop.renderer.page(
+            request, "drawers_panel.html", {"job": job, "row": _row(rows, opened), **context}
+        )
     if is_part:
         return shop.renderer.page(request, "drawers_part.html", {"job": job, **context})
     return job_page(request, "drawers.html", "drawers", job, context)
@@ -223,30 +237,28 @@ def _summary(job: Job) -> str:
     return ", ".join(words)
 
 
-def _each(tables: list[Table]) -> Iterator[tuple[Table, int, Row]]:
-    for table in tables:
-        for place, row in enumerate(table.rows):
-            yield table, place, row
+def _row(rows: Iterable[Row], opened: str) -> Row:
+    """The row whose panel was asked for; others may have taken it out meanwhile."""
+    for row in rows:
+        if row.panel_id == opened:
+            return row
+    raise HTTPException(404, _("This job has no such bank."))
 
 
-def _panel_id(table: Table, place: int) -> str:
-    return f"more-{table.name}-{place}"
-
-
-def _chosen(tables: list[Table], faults: Mapping[str, Any], drawer: str, *, is_part: bool) -> str:
+def _chosen(rows: Sequence[Row], faults: Container[str], drawer: str, *, is_part: bool) -> str:
     """Whose panel is open: where a fault is; of a page that is drawn whole, that of the drawer that the address names,
     else the first. Where a part is drawn anew, the page keeps open what was."""
-    rows = list(_each(tables))
-    faulty = [_panel_id(table, place) for table, place, row in rows if row.is_marked(faults)]
+    faulty = [row.panel_id for row in rows if row.is_marked(faults)]
     if faulty or is_part:
         return faulty[0] if faulty else ""
-    named = [_panel_id(table, place) for table, place, row in rows if drawer in row.drawers]
-    return (named or [_panel_id(table, place) for table, place, _row in rows] or [""])[0]
+    named = [row.panel_id for row in rows if drawer in row.drawers]
+    return (named or [row.panel_id for row in rows] or [""])[0]
 
 
 def _rows(name: str, data: Any, reader: Preferences) -> list[Row]:
     return [
         Row(
+            f"more-{name}-{place}",
             str(value_at(item, ("name",)) or place + 1),
             _subtitle(name, place, drawers, data),
             _sizes(cells, data, reader),

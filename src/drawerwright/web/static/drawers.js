@@ -49,15 +49,28 @@ body.addEventListener("click", (event) => {
   choose(region.dataset.region);
 });
 
-// A browser opens the panels around what an address leads to. A cell stands in no panel, but on a phone its row is shown
-// only while its own is open.
+// A browser opens the panels around what an address leads to; those of a long job come when their row is opened. A cell
+// stands in no panel, but on a phone its row is shown only while its own is open.
 function follow() {
-  const cell = document.getElementById(decodeURIComponent(window.location.hash.slice(1)));
-  const panel = document.getElementById(cell?.closest("[data-row-of]")?.dataset.rowOf);
-  if (!panel || panel.open) return;
+  const id = decodeURIComponent(window.location.hash.slice(1));
+  const entry = document.getElementById(id);
+  const row = entry?.closest("[data-row-of]");
+  const panel = document.getElementById(row?.dataset.rowOf ?? `more-${id.split("-", 2).join("-")}`);
+  if (!panel || (panel.open && (row || !entry))) return;
   panel.open = true;
   mark();
-  cell.scrollIntoView({ block: "center" });
+  if (entry) show(entry);
+  else body.addEventListener("htmx:afterSettle", function arrived() {
+    const come = document.getElementById(id);
+    if (!come) return;
+    body.removeEventListener("htmx:afterSettle", arrived);
+    show(come);
+  });
+}
+
+function show(entry) {
+  for (let around = entry.closest("details"); around; around = around.parentElement.closest("details")) around.open = true;
+  entry.scrollIntoView({ block: "center" });
 }
 
 if (document.querySelector(".drawers")) {

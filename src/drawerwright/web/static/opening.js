@@ -8,7 +8,7 @@ body.addEventListener("click", (event) => {
   const panel = document.getElementById(opener.dataset.opens);
   panel.open = panel.hasAttribute("name") || !panel.open;  // of panels that share a place, one is shown
   if (panel.open) {
-    (panel.querySelector("input:checked") ?? panel.querySelector("input, select"))?.focus();
+    (panel.querySelector("input:checked") ?? panel.querySelector("input:not([type=hidden]), select, summary"))?.focus();
     panel.scrollIntoView({ block: "nearest" });
   }
   event.preventDefault();

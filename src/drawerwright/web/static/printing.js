@@ -13,6 +13,6 @@ function fetchNow(place) {
 }
 
 window.addEventListener("beforeprint", () => {
-  for (const place of document.querySelectorAll("[hx-trigger^='intersect']:empty")) fetchNow(place);
+  for (const place of document.querySelectorAll("[hx-trigger^='intersect']:empty:not(.row-panel *)")) fetchNow(place);
 });
 body.addEventListener("click", ({ target }) => { if (target.closest?.("[data-print]")) window.print(); });
