@@ -8,7 +8,7 @@ recolour the same drawing for the dark.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache
 from html import escape
@@ -70,6 +70,17 @@ SLATE = Palette(
     daylight="#f6f2e6",
     steel="#5b6368",
 )
+BLACK_ON_WHITE = Palette(
+    ink="#000000",
+    grain="#777777",
+    accent="#000000",
+    paper="#ffffff",
+    wood="#ffffff",
+    wood_behind="#e4e4e4",
+    daylight="#ffffff",
+    steel="#d3d3d3",
+)
+"""For a page that is printed: nothing depends on a colour."""
 
 WEIGHTS = {Ink.OUTLINE: 0.5, Ink.FINE: 0.18, Ink.HIDDEN: 0.18, Ink.AXIS: 0.18, Ink.GRAIN: 0.13, Ink.MARK: 0.7}
 """Line weights in paper millimetres."""
@@ -172,12 +183,20 @@ def _link(region: Region, address: str, *, is_current: bool) -> str:
 
 
 def stylesheet() -> str:
-    """Style rules that dress inlined drawings for a page, by day and in the dark, as its `color-scheme` says."""
-    colours = ";".join(
-        f"--drawing-{name.replace('_', '-')}:light-dark({getattr(PAPER, name)},{getattr(SLATE, name)})"
-        for name in Palette.__dataclass_fields__
-    )
-    rules = [f".drawing{{{colours}}}", ".drawing .lettering{fill:var(--drawing-ink)}"]
+    """Style rules that dress inlined drawings for a page by day, in the dark (its `color-scheme`) and printed."""
+
+    def colours(of: Callable[[str], str]) -> str:
+        return ";".join(
+            f"--drawing-{name.replace('_', '-')}:{of(name)}" for name in Palette.__dataclass_fields__
+        )
+
+    on_screen = colours(lambda name: f"light-dark({getattr(PAPER, name)},{getattr(SLATE, name)})")
+    printed = colours(lambda name: getattr(BLACK_ON_WHITE, name))
+    rules = [
+        f".drawing{{{on_screen}}}",
+        f"@media print{{.drawing{{{printed}}}}}",
+        ".drawing .lettering{fill:var(--drawing-ink)}",
+    ]
     rules += [
         f".drawing .ink-{ink}{{stroke:var(--drawing-{_INK_ROLE.get(ink, 'ink')})}}"
         for ink in Ink

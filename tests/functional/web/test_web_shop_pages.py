@@ -78,9 +78,8 @@ def test_measured_thicknesses_are_shown_beside_the_published_range(desk: Page, s
     path = served.add_example()
     desk.goto(f"{served.url}{path}/stock")
     stock = desk.get_by_role("region", name="Stock birch15")
-    shown = dict(
-        zip(stock.locator("dt").all_inner_texts(), stock.locator("dd").all_inner_texts(), strict=True)
-    )
+    values = [text.replace("\xa0", " ") for text in stock.locator("dd").all_inner_texts()]
+    shown = dict(zip(stock.locator("dt").all_inner_texts(), values, strict=True))
     sheets = (14.62, 14.58, 14.66, 14.60), (14.64, 14.59, 14.61)
     mean = statistics.mean(statistics.mean(sheet) for sheet in sheets)
     assert shown["used for the settings"] == f"{mean:.2f} mm"

@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import fields
 from xml.etree import ElementTree
 
 import pytest
@@ -11,7 +12,7 @@ from drawerwright.drawings.corner_section import draw_corner
 from drawerwright.drawings.elevation import draw_elevation
 from drawerwright.drawings.scene import Arc, Circle, Fill, Ink, Path, Scene, Text, extent, framed
 from drawerwright.drawings.sheet import draw_sheet
-from drawerwright.drawings.svg import PAPER, SLATE, stylesheet, write_svg
+from drawerwright.drawings.svg import BLACK_ON_WHITE, PAPER, SLATE, stylesheet, write_svg
 from drawerwright.drawings.svg_layers import layer_groups
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -67,6 +68,14 @@ def test_the_ground_can_be_left_out(full_size: Scene) -> None:
     assert '<rect class="fill-paper"' not in write_svg(full_size, ground=False)
 
 
+def test_a_printed_page_draws_black_on_white() -> None:
+    """Whatever the screen shows: the colours after `@media print` are those without any hue."""
+    printed = stylesheet().split("@media print{")[1].split("}")[0]
+    colours = re.findall("#(..)(..)(..)", printed)
+    assert len(colours) == len(fields(PAPER))
+    assert all(red == green == blue for red, green, blue in colours)
+
+
 def test_every_ink_and_fill_has_a_look_and_a_rule() -> None:
     rules = stylesheet()
     for ink in Ink:
@@ -78,7 +87,7 @@ def test_every_ink_and_fill_has_a_look_and_a_rule() -> None:
         assert f".fill-{fill}{{" in rules
 
 
-@pytest.mark.parametrize("palette", [PAPER, SLATE])
+@pytest.mark.parametrize("palette", [PAPER, SLATE, BLACK_ON_WHITE])
 def test_ink_stands_out_from_paper_and_wood(palette: object) -> None:
     """WCAG 2.2, success criterion 1.4.3: 4.5 to 1 for text; the formula is that of its relative luminance."""
 
