@@ -37,7 +37,7 @@ USUAL = (*sorted((DATA / "real-jobs").glob("*.yaml")), DATA / "drawer-batches.js
 
 PARTS: dict[str, tuple[object, str, object]] = {
     "whole columns first": (in_columns, "suits", lambda task: False),
-    "a plan without trimmed bands to begin with": (within_limits, "UNTRIMMED_SHARE", 0.0),
+    "columns of several lengths made at once": (within_limits, "mixed_at_once", lambda task: None),
     "diving for fillings of whole columns": (SharedColumns, "_dived", lambda *_: None),
     "choosing fillings of whole columns": (SharedColumns, "_chosen", lambda *_: None),
     "numbers of sheets ruled out": (_Search, "by_numbers", lambda self: None),

@@ -16,6 +16,7 @@ from drawerwright.sheets.solver.filling.band_layers import BandLayers, are_large
 from drawerwright.sheets.solver.filling.families import Family
 from drawerwright.sheets.solver.filling.fill_table import FillTable, all_fillings, parted
 from drawerwright.sheets.solver.filling.loose_columns import LooseColumns, PiledRows
+from drawerwright.sheets.solver.filling.mixed_columns import single_pieces, whole_bands
 from drawerwright.sheets.solver.filling.row_widths import row_widths
 from drawerwright.sheets.solver.filling.rows import Rows
 from drawerwright.sheets.solver.filling.stacks import Bars, Offer, StackSource, lookup, never
@@ -216,6 +217,10 @@ class BandStacks:
             width + sizing.kerf - sizing.overhead,
             lambda counts: sizing.stack(0, family.u, [sizing.band(family.number, family.u, counts.items())]),
         )
+
+    def elements(self, counts: Sequence[int], width: int, height: int) -> list[Element]:
+        bands = whole_bands(self._families, self._sizing, counts, width, min(height, self._longest))
+        return bands + single_pieces(self._pieces, counts, width, height)
 
     def _strip_table(self, family: Family, values: Sequence[int], at_most: Sequence[int]) -> FillTable:
         kerf, sizing = self._sizing.kerf, self._sizing

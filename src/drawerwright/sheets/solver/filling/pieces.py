@@ -5,8 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 
-from drawerwright.sheets.solver.columns import Piece, Sizing, Stack
+from drawerwright.sheets.solver.columns import Element, Piece, Sizing, Stack
 from drawerwright.sheets.solver.filling.fill_table import FillTable, all_fillings
+from drawerwright.sheets.solver.filling.mixed_columns import single_pieces
 from drawerwright.sheets.solver.filling.stacks import Bars, Offer, StackSource, lookup
 
 COARSE_STEPS = (2_000, 10_000)
@@ -148,6 +149,9 @@ class PieceStacks:
             )
             for width in self.widths
         ]
+
+    def elements(self, counts: Sequence[int], width: int, height: int) -> list[Element]:
+        return single_pieces(self._pieces, counts, width, height)
 
     def bars(self, width: int) -> Bars | None:
         places: dict[int, int] = {}

@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Protocol
 
-from drawerwright.sheets.solver.columns import Stack
+from drawerwright.sheets.solver.columns import Element, Stack
 from drawerwright.sheets.solver.filling.fill_table import Values
 
 
@@ -104,6 +104,12 @@ class StackSource(Protocol):
 
     def by_width(self) -> list[StackSource]:
         """One source for every width, where each demand fits a single width; else none."""
+
+    def elements(self, counts: Sequence[int], width: int, height: int) -> list[Element]:
+        """Bands about as long as they go and single parts that fit a column `height` long and up to `width` wide.
+
+        They hold `counts` of the parts by demand number, but for parts that fit no such column.
+        """
 
     def bars(self, width: int) -> Bars | None:
         """Columns `width` ticks long as bars, where there is one width of column and only kerfs part its parts."""

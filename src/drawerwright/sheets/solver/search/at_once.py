@@ -1,23 +1,24 @@
-"""A plan for thousands of parts in no time: each part goes where it first fits, the longest before the others."""
+"""A plan for thousands of parts in no time: what fits first, the longest before the others."""
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
 from dataclasses import replace
-from typing import TypeVar
 
 from drawerwright.sheets.solver.columns import FilledSheet, Frame, Stack
+from drawerwright.sheets.solver.filling.first_fit import first_fit
+from drawerwright.sheets.solver.search.mixed_at_once import mixed_at_once
 from drawerwright.sheets.solver.task import Task
-
-Thing = TypeVar("Thing")
 
 
 def at_once(task: Task) -> list[FilledSheet] | None:
     """Bands that fill their columns, columns that fill sheets of one kind, that cost the least by their area.
 
-    None where columns hold anything but one band of their own width, or where sheets are limited.
+    Where bands may be trimmed, columns hold several (`mixed_at_once`). None where sheets are limited, or where columns
+    hold anything but one band of their own width.
     """
+    if task.untrimmed:
+        return mixed_at_once(task)
     frames = [n for n, frame in enumerate(task.frames) if frame.cost and task.limits[frame.size] is None]
     for number in sorted(frames, key=lambda n: _rate(task.frames[n])):
         columns = _columns(task, task.frames[number])
@@ -35,7 +36,7 @@ def _rate(frame: Frame) -> float:
 
 
 def _columns(task: Task, frame: Frame) -> list[Stack] | None:
-    source = task.plain.sources[frame.transposed]
+    source = task.sources[frame.transposed]
     wanted = {demand for demand, count in enumerate(task.demand) if count}
     columns: list[Stack] = []
     for kind, part in enumerate(source.by_width()):
@@ -53,21 +54,3 @@ def _columns(task: Task, frame: Frame) -> list[Stack] | None:
             replace(bars.build(dict(Counter(held))), kind=kind) for held in first_fit(lengths, bars.capacity)
         ]
     return None if wanted else columns
-
-
-def first_fit(things: Iterable[tuple[int, Thing]], capacity: int) -> list[list[Thing]]:
-    """Things with their lengths in as many rooms as they need, none longer than `capacity`.
-
-    >>> first_fit([(3, "a"), (6, "b"), (4, "c"), (5, "d")], 10)
-    [['b', 'c'], ['d', 'a']]
-    """
-    rooms: list[list[Thing]] = []
-    left: list[int] = []
-    for length, thing in sorted(things, key=lambda each: -each[0]):
-        place = next((place for place, room in enumerate(left) if room >= length), len(rooms))
-        if place == len(rooms):
-            rooms.append([])
-            left.append(capacity)
-        rooms[place].append(thing)
-        left[place] -= length
-    return rooms

@@ -23,7 +23,6 @@ def fill_sheets(
     give_up: Callable[[], bool] = lambda: False,
     in_haste: Callable[[], bool] = lambda: False,
     only_free: bool = False,
-    then: Task | None = None,
 ) -> list[FilledSheet] | None:
     """A plan that takes the most valuable sheet each time (value per cost); None when sheets run out.
 
@@ -33,14 +32,13 @@ def fill_sheets(
         task: what is wanted.
         values: of one part of each demand.
         give_up: asked before each sheet, and while one is filled.
-        in_haste: asked before each sheet; then the rest is planned as `then` is, or `at_once`. Where that is no way,
-            the sheet is repeated until none of its parts is wanted any more, so that few sheets are left to be
-            thought of. What is cut beyond the demand is for the caller to leave out.
+        in_haste: asked before each sheet; then the rest is planned `at_once`. Where that is no way, the sheet is
+            repeated until none of its parts is wanted any more, so that few sheets are left to be thought of. What is
+            cut beyond the demand is for the caller to leave out.
         only_free: fill only the sheets that cost nothing; what they do not hold is left out.
-        then: the same task with columns that are sooner found.
     """
     try:
-        return _filled(task.watched(give_up), values, give_up, in_haste, only_free, then)
+        return _filled(task.watched(give_up), values, give_up, in_haste, only_free)
     except GivenUpError:
         return None
 
@@ -51,7 +49,6 @@ def _filled(
     give_up: Callable[[], bool],
     in_haste: Callable[[], bool],
     only_free: bool,
-    then: Task | None,
 ) -> list[FilledSheet] | None:
     left = list(task.demand)
     stock = list(task.limits)
@@ -70,8 +67,7 @@ def _filled(
         if give_up():
             return None
         if in_haste():
-            missing = replace(then or task, demand=tuple(left), limits=tuple(stock))
-            rest = fill_sheets(missing, values, give_up=give_up) if then is not None else at_once(missing)
+            rest = at_once(replace(task, demand=tuple(left), limits=tuple(stock)))
             if rest is not None:
                 return [*sheets, *rest]
         best: tuple[float, int, tuple[Stack, ...]] | None = None
@@ -102,7 +98,7 @@ def _filled(
             for demand, count in stack.takes:
                 total[demand] = total.get(demand, 0) + count
         size = task.frames[number].size
-        if then is None and in_haste():
+        if in_haste():
             times = max(-(-left[demand] // count) for demand, count in total.items())
         else:
             times = min(left[demand] // count for demand, count in total.items())

@@ -24,7 +24,7 @@ COUNTING_SHARE, MASTER_SHARE = 0.7, 0.4
 """Shares of the time for whole columns that parts of several widths share, and of it for what parts are worth there."""
 AT_ONCE_SHARE, AT_ONCE_SHARE_OF_LARGE = 0.2, 0.5
 """Share of it for a plan that fills one sheet after the other, where one is known, and of a large task, for which
-there is hardly time for anything better; its last sheets then hold no trimmed bands."""
+there is hardly time for anything better; its last sheets are then made at once."""
 
 QUICK_GAIN = 0.5
 """Share of the bound that divided columns must gain to be asked for again, where the cost is known and whole ones tell
@@ -70,7 +70,7 @@ def _at_once(task: Task, found: BestSoFar, watch: Watch) -> Sequence[FilledSheet
         return fill_sheets(task, task.areas, give_up=watch.is_over)
     if task.untrimmed and any(source.greedy_steps for source in task.sources.values()):
         soon = watch.within(watch.seconds * AT_ONCE_SHARE_OF_LARGE)
-        return fill_sheets(task, task.areas, give_up=watch.is_over, in_haste=soon.is_over, then=task.plain)
+        return fill_sheets(task, task.areas, give_up=watch.is_over, in_haste=soon.is_over)
     return fill_sheets(task, task.areas, give_up=watch.within(watch.seconds * AT_ONCE_SHARE).is_over)
 
 
