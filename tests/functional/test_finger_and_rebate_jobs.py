@@ -220,7 +220,7 @@ def test_the_packet_has_a_card_for_every_bench_corner(plan: JobPlan) -> None:
     assert {"jig-1", "jig-2"} <= drawings.keys()
     assert not {"jig-3", "jig-4"} & drawings.keys()  # a rebate needs no jig
     cards = {page for page in page_texts(plan_packet(plan, drawings)) if "You read" in page}
-    assert len(cards) == 4
+    assert sum(page.count("You read") for page in cards) == 4  # two that are short share a page
     (scores,) = (card for card in cards if "9.55 mm" in card)
     assert "104.5 mm" in scores
     assert "82.2 mm" in scores  # the back, lower by the groove's upper edge of 22.3

@@ -193,7 +193,10 @@ def bear(
         raise InvalidValueError(
             phrase("how far a panel of kind {kind} bends is not known: name its kind", kind=str(kind))
             if known is None
-            else phrase("how {name} bends is not known", name=known.name)
+            else phrase(
+                "how {name} bends is not known: take the figures of a wood that is as heavy and as hard",
+                name=known.name,
+            )
         )
     loaded = LoadedBottom(
         width, length, thickness, board, load, point, carried, lengthwise, limit or USUAL_SAG

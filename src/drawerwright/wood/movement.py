@@ -151,7 +151,10 @@ def species_swelling(species: Species, cut: Sawn) -> Swelling:
     if shrinkage is not None and dried_source is not None:
         return Swelling(shrinkage / (3000 - 20 * shrinkage), dried_source, shrinkage, dried_source)
     raise InvalidValueError(
-        phrase("no figures are known for how {name} moves across its grain", name=species.name),
+        phrase(
+            "no figures are known for how {name} moves across its grain: take those of a wood like it",
+            name=species.name,
+        ),
         entry=("species",),
     )
 

@@ -210,3 +210,12 @@ def test_tall_pull_outs_with_upright_fronts(types: JobDraft) -> None:
     assert bottom.width == pytest.approx(550 - 14.925 + 6 - 1.5)
     overloaded = [finding for finding in draft_findings(types) if finding.code == "runner-overloaded"]
     assert {name for finding in overloaded for name in finding.drawers} == {"E1", "F1"}
+
+
+def test_what_hangs_on_the_height_of_a_drawer_says_whose_it_is(types: JobDraft) -> None:
+    """Sides of 94.5 - 4 and 12 more for each drawer below: four rows of fingers, two drawers with each."""
+    found = [finding for finding in draft_findings(types) if finding.code == "uneven-end-fingers"]
+    assert [finding.drawers for finding in found] == [(f"C{number}", f"D{number}") for number in (1, 2, 3, 4)]
+    assert [finding.where.partition(":")[0] for finding in found] == ["C1, D1", "C2, D2", "C3, D3", "C4, D4"]
+    # Fingers of 8 in 90.5: nine of them and two ends of (90.5 - 72) / 2.
+    assert "an edge of 90.5 mm ends in fingers of 9.25 mm" in found[0].text

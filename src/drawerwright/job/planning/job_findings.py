@@ -8,7 +8,7 @@ from dataclasses import replace
 from drawerwright.basics.errors import NoPlanError
 from drawerwright.basics.findings import Finding, Severity, about
 from drawerwright.basics.lengths import millimetres
-from drawerwright.basics.names import places_in_row
+from drawerwright.basics.names import names_in_row, places_in_row
 from drawerwright.basics.phrases import joined, phrase, plural
 from drawerwright.drawers.carcase_findings import carcase_findings
 from drawerwright.drawers.drawer_findings import bank_findings, drawer_findings
@@ -19,6 +19,7 @@ from drawerwright.job.planning.draft import JobDraft
 from drawerwright.job.planning.duty_findings import duty_findings
 from drawerwright.joints.assumptions import assumption_findings, cutter_measures, gauge_measures
 from drawerwright.joints.corner_findings import height_findings, lip_findings, setting_findings
+from drawerwright.joints.corner_key import CornerKey
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.joint import joint_named
 from drawerwright.joints.reach import Reach
@@ -71,14 +72,32 @@ def joint_findings(draft: JobDraft) -> tuple[Finding, ...]:
         heights = job.cutter_of(corner.key.cutter).heights
         found += about(height_findings(corner.setting, corner.name, heights), corner.drawers)
         found += about(lip_findings(corner.setting, corner.name, job.fit_range), corner.drawers)
-    for drawer in draft.assembled:
-        for keyed, height in drawer.plain_corners:
-            joint, name = joint_named(keyed.key.joint), draft.corner_name(keyed.key)
-            found += about(joint.edge_findings(keyed.made, name, height), [drawer.box.name])
+    found += _edge_findings(draft)
     for plain in draft.plain_corners:
         made = plain.keyed.made
         found += about(joint_named(made.kind).findings(made, plain.name, Reach()), plain.drawers)
     return tuple(found)
+
+
+def _edge_findings(draft: JobDraft) -> list[Finding]:
+    """What hangs on how high a drawer is. Where a corner is made in several heights, each says whose it is."""
+    told: dict[tuple[CornerKey, Finding], list[str]] = {}
+    for drawer in draft.assembled:
+        for keyed, height in drawer.plain_corners:
+            joint, name = joint_named(keyed.key.joint), draft.corner_name(keyed.key)
+            for finding in joint.edge_findings(keyed.made, name, height):
+                told.setdefault((keyed.key, finding), []).append(drawer.box.name)
+    every = {plain.key: set(plain.drawers) for plain in draft.plain_corners}
+    return [
+        replace(
+            finding,
+            where=finding.where
+            if every[key] == set(drawers)
+            else joined((names_in_row(list(dict.fromkeys(drawers))), finding.where), ": "),
+            drawers=tuple(dict.fromkeys(drawers)),
+        )
+        for (key, finding), drawers in told.items()
+    ]
 
 
 def _mended_as_one(findings: Iterable[Finding]) -> list[Finding]:
