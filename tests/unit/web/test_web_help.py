@@ -36,6 +36,7 @@ def test_every_page_offers_its_help_and_the_help_is_there(client: TestClient, la
         heading = text.splitlines()[0].removeprefix("## ")
         assert f"<h2>{heading}</h2>" in whole.text
         assert f"<h2>{heading}</h2>" in part.text
+        assert "<svg" in part.text, f"{page} has no drawing"
         assert "<html" not in part.text
 
 

@@ -20,6 +20,10 @@ SCHEMAS = {
     "glance": "help_signs.html",
     "sheets": "help_band.html",
     "run": "help_setup.html",
+    "papers": "help_papers.html",
+    "text": "help_text.html",
+    "reader": "help_reader.html",
+    "devices": "help_devices.html",
 }
 """Drawings that are schemes; those of the corner are drawn as the law has it."""
 
