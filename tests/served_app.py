@@ -83,6 +83,11 @@ class Served:
         body = f"--{PART}\r\n{head}\r\n\r\n{text}\r\n--{PART}--\r\n".encode()
         return self._added("/jobs/import", body, {"Content-Type": f"multipart/form-data; boundary={PART}"})
 
+    def text(self, path: str) -> str:
+        """What it answers to somebody at the desk."""
+        with urllib.request.urlopen(self.url + path, timeout=20) as answer:
+            return str(answer.read().decode())
+
     def _added(self, path: str, body: bytes, headers: dict[str, str]) -> str:
         asked = http.client.HTTPConnection(self.address, timeout=20)
         asked.request("POST", path, body, {"Origin": self.url, **headers})

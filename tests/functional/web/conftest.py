@@ -140,6 +140,13 @@ def _desk(browser: Browser) -> Iterator[BrowserContext]:
 
 
 @pytest.fixture(scope="session")
+def _other(browser: Browser) -> Iterator[BrowserContext]:
+    context = new_context(browser, "desk")
+    yield context
+    context.close()
+
+
+@pytest.fixture(scope="session")
 def _phone(browser: Browser) -> Iterator[BrowserContext]:
     context = new_context(browser, "phone", has_touch=True)
     yield context
@@ -161,6 +168,12 @@ def fresh_page(context: BrowserContext) -> Iterator[Page]:
 @pytest.fixture
 def desk(_desk: BrowserContext) -> Iterator[Page]:
     yield from fresh_page(_desk)
+
+
+@pytest.fixture
+def other(_other: BrowserContext) -> Iterator[Page]:
+    """A second person at another desk."""
+    yield from fresh_page(_other)
 
 
 @pytest.fixture

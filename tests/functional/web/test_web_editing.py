@@ -75,11 +75,7 @@ def test_rows_are_added_and_taken_out(drawers: Page) -> None:
     expect(drawers.locator("#boxes-1-name")).to_have_count(0)
 
 
-def test_two_people_never_overwrite_each_other_unseen(
-    drawers: Page, served: Served, browser: Browser
-) -> None:
-    context = new_context(browser, "desk")
-    other = context.new_page()
+def test_two_people_never_overwrite_each_other_unseen(drawers: Page, served: Served, other: Page) -> None:
     other.goto(drawers.url)
     # The second person does not hear of the first one's change: the news is cut off, as by a bad network.
     other.route("**/events", lambda route: route.abort())
@@ -100,13 +96,10 @@ def test_two_people_never_overwrite_each_other_unseen(
     assert "width: 481" in job_text(drawers, served)
     box.get_by_role("button", name="Use mine: 490").click()
     expect(drawers.locator(WIDTH)).to_have_value("490")
-    context.close()
 
 
-def test_whole_text_conflict_shows_both(drawers: Page, browser: Browser) -> None:
+def test_whole_text_conflict_shows_both(drawers: Page, other: Page) -> None:
     text_url = drawers.url.replace("/drawers", "/text")
-    context = new_context(browser, "desk")
-    other = context.new_page()
     other.goto(text_url)
     drawers.goto(text_url)
     for page, comment in ((drawers, "# mine"), (other, "# theirs")):
@@ -119,7 +112,6 @@ def test_whole_text_conflict_shows_both(drawers: Page, browser: Browser) -> None
     other.get_by_role("button", name="Save mine over theirs").click()
     other.wait_for_url("**/text")
     assert "# theirs" in other.locator("#job-text").input_value()
-    context.close()
 
 
 @pytest.mark.alone

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from base64 import b64encode
 
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Page, expect
 
 from drawerwright.job.file.first_jobs import example_text
 from drawerwright.job.file.reading import entries_of
 
-from .conftest import Served, job_text, new_context
+from .conftest import Served, job_text
 
 
 def test_a_front_opens_its_row_and_is_the_drawer_in_3d(drawers: Page) -> None:
@@ -24,19 +24,16 @@ def test_a_front_opens_its_row_and_is_the_drawer_in_3d(drawers: Page) -> None:
     expect(drawers.locator("#viewer-drawer")).to_have_value("Reed tray 3")
 
 
-def test_on_a_phone_each_front_has_a_button_of_a_thumb_s_width(browser: Browser, served: Served) -> None:
-    context = new_context(browser, "phone")
-    page = context.new_page()
-    page.goto(f"{served.url}{served.add_example()}/drawers")
-    front = page.locator(".front-heights [data-region='B2']")
+def test_on_a_phone_each_front_has_a_button_of_a_thumb_s_width(phone: Page, served: Served) -> None:
+    phone.goto(f"{served.url}{served.add_example()}/drawers")
+    front = phone.locator(".front-heights [data-region='B2']")
     box = front.bounding_box()
     assert box is not None
     assert min(box["width"], box["height"]) >= 44
     front.click()
-    expect(page.locator("#more-banks-1")).to_have_attribute("open", "")
-    expect(page.locator("#more-banks-1 > summary")).to_be_in_viewport()
-    expect(page.locator("#viewer-drawer")).to_have_value("B2")
-    context.close()
+    expect(phone.locator("#more-banks-1")).to_have_attribute("open", "")
+    expect(phone.locator("#more-banks-1 > summary")).to_be_in_viewport()
+    expect(phone.locator("#viewer-drawer")).to_have_value("B2")
 
 
 def test_an_edge_is_dragged_in_inches_too(drawers: Page, served: Served) -> None:

@@ -7,9 +7,9 @@ import time
 from collections.abc import Callable
 
 import pytest
-from playwright.sync_api import Browser, Page, Request, expect
+from playwright.sync_api import Page, Request, expect
 
-from .conftest import Served, job_text, new_context, type_into
+from .conftest import Served, job_text, type_into
 
 WIDTH = "#banks-0-opening-width"
 SLOW = {"offline": False, "latency": 600, "downloadThroughput": -1, "uploadThroughput": -1}
@@ -30,23 +30,15 @@ def comes_true(what: Callable[[], bool], seconds: float = 8.0) -> bool:
     return what()
 
 
-def steps_ticked(browser: Browser, server: Served, path: str) -> list[int]:
-    """Which steps are ticked, as a fresh visitor sees them."""
-    context = new_context(browser, "desk")
-    page = context.new_page()
-    page.goto(f"{server.url}{path}/run")
-    page.locator("#tick-0").wait_for()
-    ticked = page.evaluate(
-        "[...document.querySelectorAll('.tick input:checked')].map((box) => Number(box.id.split('-')[1]))"
-    )
-    context.close()
-    return list(ticked)
+def steps_ticked(server: Served, path: str) -> list[int]:
+    """Which steps are ticked, as the server tells whoever comes anew."""
+    boxes = re.findall(r'<input[^>]*id="tick-\d+"[^>]*>', server.text(f"{path}/run"))
+    assert boxes
+    return [int(box.split('id="tick-')[1].split('"')[0]) for box in boxes if "checked" in box]
 
 
-def test_what_waits_arrives_when_a_phone_closes_the_page(browser: Browser, served: Served) -> None:
+def test_what_waits_arrives_when_a_phone_closes_the_page(phone: Page, served: Served) -> None:
     path = served.add_example()
-    context = new_context(browser, "phone", has_touch=True)
-    phone = context.new_page()
     phone.goto(f"{served.url}{path}/run")
     expect(phone.locator("#tick-3")).to_be_visible(timeout=30_000)
     slow_down(phone)
@@ -54,14 +46,11 @@ def test_what_waits_arrives_when_a_phone_closes_the_page(browser: Browser, serve
         phone.locator(f"#tick-{number}").check()
     phone.locator("#tick-1").uncheck()
     phone.close()
-    assert comes_true(lambda: steps_ticked(browser, served, path) == [0, 2, 3])
-    context.close()
+    assert comes_true(lambda: steps_ticked(served, path) == [0, 2, 3])
 
 
-def test_what_waits_arrives_in_its_order(browser: Browser, drawers: Page, served: Served) -> None:
+def test_what_waits_arrives_in_its_order(phone: Page, drawers: Page, served: Served) -> None:
     """One entry three times, the list, and what is still being typed: nothing is taken for somebody else's."""
-    context = new_context(browser, "phone")
-    phone = context.new_page()
     phone.goto(drawers.url)
     expect(phone.locator(WIDTH)).to_have_value("462")
     slow_down(phone)
@@ -76,19 +65,16 @@ def test_what_waits_arrives_in_its_order(browser: Browser, drawers: Page, served
     assert "width: 490" in text
     assert text.count("Reed tray 4") == 1
     expect(drawers.locator("#history")).to_contain_text("revision 6")
-    context.close()
 
 
 def test_a_job_deleted_elsewhere_is_said_once_and_no_longer_asked_for(
-    drawers: Page, browser: Browser, served: Served
+    drawers: Page, other: Page, served: Served
 ) -> None:
     asked: list[str] = []
 
     def note(request: Request) -> None:
         asked.append(request.url)
 
-    context = new_context(browser, "desk")
-    other = context.new_page()
     other.goto(served.url)
     drawers.on("request", note)
     job = drawers.url.split("/jobs/")[1].split("/")[0]
@@ -103,17 +89,12 @@ def test_a_job_deleted_elsewhere_is_said_once_and_no_longer_asked_for(
     drawers.reload()
     expect(drawers.get_by_role("main")).to_contain_text("no job")
     other.get_by_role("button", name="Undo").click()
-    context.close()
 
 
-def test_a_page_that_comes_back_to_a_deleted_job_says_so(
-    drawers: Page, browser: Browser, served: Served
-) -> None:
+def test_a_page_that_comes_back_to_a_deleted_job_says_so(drawers: Page, other: Page, served: Served) -> None:
     """The news were missed: the connection was away when the job was deleted."""
     drawers.context.set_offline(True)
     drawers.evaluate("window.dispatchEvent(new Event('offline'))")
-    context = new_context(browser, "desk")
-    other = context.new_page()
     other.goto(served.url)
     job = drawers.url.split("/jobs/")[1].split("/")[0]
     other.locator(f"form[action='/jobs/{job}/delete'] button").click()
@@ -121,7 +102,6 @@ def test_a_page_that_comes_back_to_a_deleted_job_says_so(
     drawers.context.set_offline(False)
     expect(drawers.locator("#job-deleted")).to_be_visible()
     expect(drawers.locator("#link-state")).to_be_hidden()
-    context.close()
 
 
 @pytest.mark.alone

@@ -86,21 +86,18 @@ def test_a_server_killed_while_typing_loses_nothing(desk: Page, served: Served) 
     assert "width: 500" in text
 
 
-def test_offline_and_back(browser: Browser, served: Served) -> None:
-    context = new_context(browser, "desk")
-    page = context.new_page()
+def test_offline_and_back(desk: Page, served: Served) -> None:
     path = served.add_example()
-    page.goto(f"{served.url}{path}/drawers")
-    expect(page.locator(WIDTH)).to_be_visible()
-    context.set_offline(True)
-    page.locator(WIDTH).fill("481")
-    page.locator(WIDTH).press("Tab")
-    expect(page.locator("#link-state")).to_be_visible()
-    context.set_offline(False)
-    expect(page.locator("#link-state")).to_be_hidden()
-    expect(page.locator("#history")).to_contain_text("revision 2")
-    assert "width: 481" in job_text(page, served)
-    context.close()
+    desk.goto(f"{served.url}{path}/drawers")
+    expect(desk.locator(WIDTH)).to_be_visible()
+    desk.context.set_offline(True)
+    desk.locator(WIDTH).fill("481")
+    desk.locator(WIDTH).press("Tab")
+    expect(desk.locator("#link-state")).to_be_visible()
+    desk.context.set_offline(False)
+    expect(desk.locator("#link-state")).to_be_hidden()
+    expect(desk.locator("#history")).to_contain_text("revision 2")
+    assert "width: 481" in job_text(desk, served)
 
 
 def test_sliders_move_the_drawing_and_the_last_one_wins(desk: Page, served: Served) -> None:

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import pytest
-from playwright.sync_api import Browser, Page, Route, expect
+from playwright.sync_api import Page, Route, expect
 
-from .conftest import Served, job_text, new_context, type_into
+from .conftest import Served, job_text, type_into
 
 WIDTH = "#banks-0-opening-width"
 UNDO = "button[hx-post$='/undo']"
@@ -111,11 +111,9 @@ def test_a_link_waits_for_what_was_typed_before_it(drawers: Page, served: Served
 
 
 def test_what_others_wrote_while_one_types_is_not_overwritten(
-    drawers: Page, served: Served, browser: Browser
+    drawers: Page, served: Served, other: Page
 ) -> None:
     drawers.locator(WIDTH).press_sequentially("9")
-    context = new_context(browser, "desk")
-    other = context.new_page()
     other.goto(drawers.url)
     type_into(other, WIDTH, "480")
     expect(drawers.locator("#history")).to_contain_text("revision 2")
@@ -126,14 +124,11 @@ def test_what_others_wrote_while_one_types_is_not_overwritten(
     assert "width: 480" in job_text(drawers, served)
     drawers.get_by_role("button", name="Keep theirs: 480").click()
     expect(drawers.locator(WIDTH)).to_have_value("480")
-    context.close()
 
 
 def test_undo_takes_nothing_back_that_nobody_here_has_seen(
-    drawers: Page, served: Served, browser: Browser
+    drawers: Page, served: Served, other: Page
 ) -> None:
-    context = new_context(browser, "desk")
-    other = context.new_page()
     other.route("**/events", lambda route: None)  # no news, and no word that there is none
     other.goto(drawers.url)
     type_into(drawers, WIDTH, "480")
@@ -146,7 +141,6 @@ def test_undo_takes_nothing_back_that_nobody_here_has_seen(
     assert "width: 481" in job_text(drawers, served)
     other.locator("#undo").click()
     expect(drawers.locator(WIDTH)).to_have_value("480")
-    context.close()
 
 
 @pytest.mark.alone
@@ -178,12 +172,10 @@ def test_two_rows_are_taken_out_however_quickly(drawers: Page) -> None:
 
 
 def test_what_is_typed_into_a_row_that_others_took_out_is_said(
-    drawers: Page, served: Served, browser: Browser
+    drawers: Page, served: Served, other: Page
 ) -> None:
     drawers.get_by_role("button", name="Add a box").click()
     expect(drawers.locator("#boxes-1-name")).to_have_value("Reed tray 4")
-    context = new_context(browser, "desk")
-    other = context.new_page()
     other.route("**/events", lambda route: None)  # no news
     other.goto(drawers.url)
     drawers.get_by_role("button", name="Remove Reed tray", exact=True).click()
@@ -195,15 +187,12 @@ def test_what_is_typed_into_a_row_that_others_took_out_is_said(
     expect(other.locator("#boxes-0-name")).to_have_value("Reed tray 4")
     expect(other.locator("#boxes-0-outer-width")).to_have_value("268")
     assert job_text(drawers, served) == before
-    context.close()
 
 
-def test_typing_follows_its_row_when_others_take_out_one_above(drawers: Page, browser: Browser) -> None:
+def test_typing_follows_its_row_when_others_take_out_one_above(drawers: Page, other: Page) -> None:
     """Where the last row stood there is none any more when the page is drawn anew."""
     drawers.get_by_role("button", name="Add a box").click()
     expect(drawers.locator("#boxes-1-name")).to_have_value("Reed tray 4")
-    context = new_context(browser, "desk")
-    other = context.new_page()
     other.goto(drawers.url)
     drawers.locator("#boxes-1-outer-width").fill("")
     drawers.locator("#boxes-1-outer-width").press_sequentially("25")
@@ -211,7 +200,6 @@ def test_typing_follows_its_row_when_others_take_out_one_above(drawers: Page, br
     expect(drawers.locator("#boxes-0-name")).to_have_value("Reed tray 4")
     expect(drawers.locator("#boxes-0-outer-width")).to_have_value("25")
     expect(other.locator("#boxes-0-outer-width")).to_have_value("25")
-    context.close()
 
 
 def test_a_field_that_the_keyboard_came_to_stays_marked_when_the_page_is_drawn_anew(drawers: Page) -> None:

@@ -6,9 +6,9 @@ import re
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Locator, Page, expect
+from playwright.sync_api import Locator, Page, expect
 
-from .conftest import Served, job_text, new_context, type_into
+from .conftest import Served, job_text, type_into
 
 TWO_CUTTERS = Path(__file__).parents[3] / "examples" / "trays-and-chest.yaml"
 
@@ -229,11 +229,7 @@ def test_stock_and_machines_from_the_shelf(drawers: Page, served: Served) -> Non
     expect(machines.get_by_role("button", name="Use big table instead")).to_be_visible()
 
 
-def test_a_paste_overwrites_nothing_that_others_changed(
-    drawers: Page, served: Served, browser: Browser
-) -> None:
-    context = new_context(browser, "desk")
-    other = context.new_page()
+def test_a_paste_overwrites_nothing_that_others_changed(drawers: Page, served: Served, other: Page) -> None:
     other.goto(drawers.url)
     other.route("**/events", lambda route: route.abort())
     other.route("**/drawers?part=entries", lambda route: route.abort())
@@ -254,4 +250,3 @@ def test_a_paste_overwrites_nothing_that_others_changed(
     expect(drawers.locator("#banks-0-opening-width")).to_have_value("500")
     expect(drawers.locator("#banks-1-opening-height")).to_have_value("800")
     expect(box.locator("form")).to_have_count(0)
-    context.close()

@@ -204,15 +204,12 @@ def test_a_caliper_types_like_a_keyboard(phone: Page, served: Served) -> None:
 
 
 def test_what_is_done_stands_beside_its_drawing_at_the_desk(
-    browser: Browser, shared: Served, example_job: str
+    desk: Page, shared: Served, example_job: str
 ) -> None:
-    context = new_context(browser, "desk")
-    page = context.new_page()
-    number = step_called(page, shared, example_job, "Crosscut")
-    open_run(page, shared, example_job, f"?view=one&step={number}")
-    lines, drawing = (page.locator(name).bounding_box() for name in (".lines", ".step-drawings"))
+    number = step_called(desk, shared, example_job, "Crosscut")
+    open_run(desk, shared, example_job, f"?view=one&step={number}")
+    lines, drawing = (desk.locator(name).bounding_box() for name in (".lines", ".step-drawings"))
     assert lines is not None
     assert drawing is not None
     assert lines["x"] + lines["width"] <= drawing["x"]
     assert drawing["y"] < lines["y"]
-    context.close()

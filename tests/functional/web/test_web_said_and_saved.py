@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import pytest
-from playwright.sync_api import Browser, Page, Route, expect
+from playwright.sync_api import Page, Route, expect
 
-from .conftest import Served, job_text, new_context
+from .conftest import Served, job_text
 
 WIDTH = "#banks-0-opening-width"
 
@@ -80,15 +80,11 @@ def test_a_box_that_was_not_saved_is_sent_unticked_when_the_page_goes_away(
     assert "grain_upright" not in job_text(drawers, served)
 
 
-def test_typing_left_behind_does_not_end_in_another_row(
-    drawers: Page, served: Served, browser: Browser
-) -> None:
+def test_typing_left_behind_does_not_end_in_another_row(drawers: Page, served: Served, other: Page) -> None:
     """Three boxes alike but for their names; somebody takes out the first while the second is typed into."""
     for row, name in ((1, "Reed tray 4"), (2, "Reed tray 5")):
         drawers.get_by_role("button", name="Add a box").click()
         expect(drawers.locator(f"#boxes-{row}-name")).to_have_value(name)
-    context = new_context(browser, "desk")
-    other = context.new_page()
     other.route("**/events", lambda route: None)  # no news
     other.goto(drawers.url)
     other.locator("#boxes-1-outer-width").fill("")
@@ -99,4 +95,3 @@ def test_typing_left_behind_does_not_end_in_another_row(
     expect(drawers.locator("#boxes-0-outer-width")).to_have_value("250")
     expect(drawers.locator("#boxes-0-name")).to_have_value("Reed tray 4")
     expect(drawers.locator("#boxes-1-outer-width")).to_have_value("268")
-    context.close()

@@ -7,6 +7,8 @@ import re
 import pytest
 from playwright.sync_api import Page, expect
 
+from crates import crates
+
 from .conftest import Served, example_corner
 
 
@@ -104,8 +106,8 @@ def test_a_cutter_by_points_and_a_bad_point(trial: Page) -> None:
     expect(kept).to_have_count(0)
 
 
-def test_alternatives_are_compared(trial: Page) -> None:
-    trial.goto(trial.url.split("/trial")[0] + "/sheets")
-    trial.get_by_role("button", name="What if?").click(timeout=30_000)
-    expect(trial.locator("#alternatives table")).to_be_visible(timeout=90_000)
-    expect(trial.locator("#alternatives")).to_contain_text("Free from the offcuts")
+def test_alternatives_are_compared(desk: Page, served: Served) -> None:
+    desk.goto(f"{served.url}{served.add_job(crates(2, has_tray=True))}/sheets")
+    desk.get_by_role("button", name="What if?").click(timeout=30_000)
+    expect(desk.locator("#alternatives table")).to_be_visible(timeout=30_000)
+    expect(desk.locator("#alternatives")).to_contain_text("Free from the offcuts")
