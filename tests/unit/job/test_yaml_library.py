@@ -64,9 +64,10 @@ def test_every_event_is_the_library_s() -> None:
         assert events(QuickYaml(), text) == plain
 
 
-def test_a_copied_tree_is_written_as_one_that_was_read() -> None:
+def test_a_copied_tree_is_written_as_the_library_writes_one_that_it_read() -> None:
     for text in texts():
-        yaml = yaml_reader()
+        yaml = YAML(typ="rt")
+        yaml.Constructor, yaml.preserve_quotes = yaml_reader().Constructor, True
         try:
             fresh = read_tree(text.replace("\r\n", "\n"), yaml=yaml)
         except FaultyInputError as error:

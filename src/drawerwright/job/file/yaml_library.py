@@ -6,13 +6,17 @@ comment as it was (a test compares both readers over many texts).
 
 from __future__ import annotations
 
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import Any
 
 from ruamel.yaml import YAML
 from ruamel.yaml.composer import Composer
+from ruamel.yaml.nodes import ScalarNode
 from ruamel.yaml.parser import RoundTripParser
+from ruamel.yaml.representer import RoundTripRepresenter
+from ruamel.yaml.resolver import VersionedResolver
 from ruamel.yaml.scanner import RoundTripScanner
+from ruamel.yaml.tag import Tag
 
 NOTHING_SETTLED = -1
 
@@ -25,6 +29,8 @@ class QuickYaml(YAML):
         self.Scanner = _Scanner
         self.Parser = _Parser
         self.Composer = _Composer
+        self.Resolver = _Resolver
+        self.Representer = _Representer
 
     def official_plug_ins(self) -> Any:
         """None: the library would look for some in its folder for every text."""
@@ -69,3 +75,20 @@ class _Composer(Composer):
     @cached_property
     def parser(self) -> Any:
         return self.loader.parser
+
+
+@lru_cache(maxsize=64)
+def _tag(name: str) -> Tag:
+    """The tag of this name: each new one spells its name out letter by letter."""
+    return Tag(suffix=name)
+
+
+class _Resolver(VersionedResolver):
+    def resolve(self, kind: Any, value: Any, implicit: Any) -> Any:
+        tag = super().resolve(kind, value, implicit)
+        return _tag(tag.suffix) if tag.handle is None else tag
+
+
+class _Representer(RoundTripRepresenter):
+    def represent_scalar(self, tag: Any, value: Any, style: Any = None, anchor: Any = None) -> ScalarNode:
+        return super().represent_scalar(_tag(tag) if isinstance(tag, str) else tag, value, style, anchor)
