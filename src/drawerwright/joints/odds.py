@@ -12,6 +12,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import TypeAlias
 
 import numpy as np
@@ -33,6 +34,8 @@ Values: TypeAlias = NDArray[np.float64]
 
 TRIES = 40_000
 """Settings that are drawn: the odds are then known to about 0.25 %."""
+REMEMBERED = 16
+"""How many corners' odds are kept: a corner is asked for by a page, by the plan and by its papers."""
 BARS = 40
 """Bars of a histogram."""
 WORTH_STATING = 0.05
@@ -154,6 +157,7 @@ class JointOdds:
         return self.misfit_estimate.uncertainty > 0
 
 
+@lru_cache(maxsize=REMEMBERED)
 def joint_odds(
     cut: FirstCut, corner: CutCorner, *, tries: int = TRIES, seed: int = DEFAULT_SEED
 ) -> JointOdds:

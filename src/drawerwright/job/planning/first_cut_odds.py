@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any, TypeAlias
 
 from drawerwright.drawers.box import DrawerBox
@@ -26,6 +27,8 @@ from drawerwright.joints.readings import FitRange
 from drawerwright.joints.setting import CornerSetting
 from drawerwright.wood.stock import Stock
 
+REMEMBERED = 16
+"""How many jobs' odds are kept: most of what is changed in a job leaves its corners as they are."""
 Joints: TypeAlias = Counter[tuple[FirstCut, CutCorner]]
 """Corners with what each is cut by, and how many joints of each."""
 
@@ -144,9 +147,16 @@ def _no_likelier_than_each(together: Odds, each: Sequence[Odds]) -> Odds:
     )
 
 
-def _together(groups: Sequence[Joints], tries: int) -> list[Odds]:
+def _together(groups: Sequence[Joints], tries: int) -> tuple[Odds, ...]:
     """The odds of each group; those whose joints have one cutter are judged with all others of that cutter."""
-    different = {frozenset(group.items()): group for group in groups}
+    return _reckoned_together(tuple(tuple(group.items()) for group in groups), tries)
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _reckoned_together(
+    groups: tuple[tuple[tuple[tuple[FirstCut, CutCorner], int], ...], ...], tries: int
+) -> tuple[Odds, ...]:
+    different = {frozenset(group): dict(group) for group in groups}
     by_cutters: dict[frozenset[FirstCut], list[frozenset[Any]]] = defaultdict(list)
     for key, group in different.items():
         by_cutters[frozenset(cut for cut, _corner in group)].append(key)
@@ -160,7 +170,7 @@ def _together(groups: Sequence[Joints], tries: int) -> list[Odds]:
         else:
             found = mixed_odds(alike, tries=tries)
         answers |= zip(keys, found, strict=True)
-    return [answers[frozenset(group.items())] for group in groups]
+    return tuple(answers[frozenset(group)] for group in groups)
 
 
 def _joints(draft: JobDraft, box: DrawerBox) -> Joints:
