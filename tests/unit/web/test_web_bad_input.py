@@ -6,6 +6,7 @@ import html
 import io
 import json
 import re
+from collections import Counter
 from collections.abc import Iterator, Sequence
 
 import pytest
@@ -78,13 +79,13 @@ def test_every_kind_of_field_is_tried_or_has_a_reason() -> None:
 
 @pytest.mark.parametrize("page", PAGES)
 def test_bad_input_stays_in_its_field_with_the_words_of_the_reader(shop: Shop, page: str) -> None:
-    """Fields of a kind are filled one after the other and looked at together, but for choices: a stock or a style
-    that there is not hides what else is wrong in its entry. Of rows that have the same entry the last is tried: to come
-    to its field, a change passes all others."""
+    """Fields of a kind are filled one after the other and looked at together, but for choices of one row: a stock or a
+    style that there is not hides what else is wrong in its entry. Of rows that have the same entry the last is tried:
+    to come to its field, a change passes all others."""
     text = commented(JOB)
     shop.jobs.add("All entries", text)
     client = TestClient(app_of(shop), base_url=DESK, client=("127.0.0.1", 5), headers={"Origin": DESK})
-    tried: dict[tuple[str, str], list[tuple[str, dict[str, str]]]] = {}
+    tried: dict[tuple[str, int], list[tuple[str, dict[str, str]]]] = {}
     found: dict[tuple[str, ...], tuple[str, dict[str, str]]] = {}
     for identity, _rest, values in FIELD.findall(client.get(f"/jobs/1/{page}").text):
         vals = json.loads(html.unescape(html.unescape(values)))
@@ -92,12 +93,15 @@ def test_bad_input_stays_in_its_field_with_the_words_of_the_reader(shop: Shop, p
         if isinstance(value_at(entries_of(text), tuple(path)), dict):
             continue  # the name of a runner sheet, chosen instead of measures of its own, takes their place
         found[tuple("" if isinstance(step, int) else step for step in path)] = identity, vals
+    choices: Counter[tuple[str | int, ...]] = Counter()
     for number, (identity, vals) in enumerate(found.values()):
         if identity.endswith("-joint"):
             continue  # as a rule: refused before it is written
         if vals.get("kind", "text") not in NEVER_BAD:  # a height at the drawing has a form of its own
             # What is wrong in the first bank is wrong in those like it; of more than 100 faults the rest is counted.
-            alone = identity if vals["kind"] == "choice" else str(number // 20)
+            row = tuple(json.loads(vals["path"])[:2])
+            choices[row] += vals["kind"] == "choice"
+            alone = choices[row] if vals["kind"] == "choice" else number // 20
             tried.setdefault((vals["kind"], alone), []).append((identity, vals))
     for (kind, _alone), fields in tried.items():
         typed = BAD[kind]

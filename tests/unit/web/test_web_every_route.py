@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from functools import cache
 
 import pytest
+from httpx import Response
 from starlette.routing import Mount, Route
 from starlette.testclient import TestClient
 
@@ -74,17 +76,24 @@ def test_every_route_but_the_way_in_asks_for_a_paired_device(shop: Shop) -> None
         assert (answer.status_code, path) == (303 if method in SAFE_METHODS else 401, path)
 
 
+@pytest.fixture(scope="module")
+def seen_at_desk(shop: Shop) -> Callable[[str], Response]:
+    """What a page answers at the desk; each is asked for once."""
+    return cache(client_of(shop).get)
+
+
 INLINE = re.compile(r"<style|<script(?![^>]*\bsrc=)|\s(?:style|on[a-z]+)=[\"']|javascript:", re.IGNORECASE)
 """What the content policy lets no browser do."""
 
 
-def test_no_page_holds_what_the_content_policy_blocks(shop: Shop) -> None:
-    client = client_of(shop)
+def test_no_page_holds_what_the_content_policy_blocks(
+    shop: Shop, seen_at_desk: Callable[[str], Response]
+) -> None:
     seen = 0
     for method, path in requests_of(shop):
         if method != "GET" or path.endswith(("/events", "/papers/packet.pdf", "all.zip", "drawer.glb")):
             continue
-        answer = client.get(path)
+        answer = seen_at_desk(path)
         assert answer.headers["content-security-policy"], path
         if answer.headers.get("content-type", "").startswith("text/html"):
             seen += 1
@@ -92,8 +101,10 @@ def test_no_page_holds_what_the_content_policy_blocks(shop: Shop) -> None:
     assert seen > 15
 
 
-def test_every_page_of_a_job_shows_something_and_every_link_leads_somewhere(shop: Shop) -> None:
-    """A page without its engine is not shown: what the tabs name is there."""
+def test_every_page_of_a_job_shows_something_and_every_link_leads_somewhere(
+    shop: Shop, seen_at_desk: Callable[[str], Response]
+) -> None:
+    """A page without its engine is not shown: what the tabs name is there. By now the job has been planned."""
     client = client_of(shop)
     tabs = re.findall(r'href="(/jobs/1/\w+)"', client.get("/jobs/1/drawers").text.split('class="tabs"')[1])
     pages = ["/", "/corner", *dict.fromkeys(tabs)]
@@ -106,4 +117,4 @@ def test_every_page_of_a_job_shows_something_and_every_link_leads_somewhere(shop
     alike = {re.sub(r"[0-9a-f]{8,}|\d+", "#", link): link for link in sorted(links)}
     assert len(alike) > 30
     for link in alike.values():  # one of those that differ by a number only
-        assert client.get(link).status_code in (200, 204, 303), link
+        assert seen_at_desk(link).status_code in (200, 204, 303), link
