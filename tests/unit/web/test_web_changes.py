@@ -66,7 +66,7 @@ def typed_into(field: Field) -> st.SearchStrategy[str]:
     }.get(field.kind, numbers)
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=15, deadline=None)
 @given(st.data(), st.sampled_from(PLAIN), READERS)
 def test_a_field_shows_what_was_typed_and_nothing_else_changes(
     data: st.DataObject, field: Field, reader: Preferences
@@ -92,7 +92,7 @@ def without(data: Any, path: EntryPath) -> Any:
     return data
 
 
-@settings(max_examples=15, deadline=None)
+@settings(max_examples=8, deadline=None)
 @given(st.data(), st.sampled_from([field for field in PLAIN if value_at(DATA, field.path) is None]))
 def test_an_emptied_field_is_as_if_nothing_had_been_typed(data: st.DataObject, field: Field) -> None:
     reader = Preferences()

