@@ -272,6 +272,11 @@ def any_truth(rng: np.random.Generator, *, is_flat: bool) -> Truth:
             return Truth(mid, step, slope, height, fence, thick, is_flat=is_flat)
 
 
+WOBBLE = 0.008
+"""Standard deviation of a face's place (mm) over scanners and places, as the reader assumes it; of a wave, its height
+by the square root of two."""
+
+
 def any_look(rng: np.random.Generator, *, least_dpi: float = 200.0, scanner_scale: float = 0.0015) -> Look:
     """Any of the ways a flatbed scanner shows a slice."""
     is_dark = rng.random() < 0.6
@@ -309,7 +314,7 @@ def any_look(rng: np.random.Generator, *, least_dpi: float = 200.0, scanner_scal
         jpeg=None if rng.random() < 0.5 else int(rng.integers(60, 96)),
         is_grey=bool(rng.random() < 0.25),
         scale=tuple(1 + scanner_scale * rng.standard_normal(2)),
-        wobble=float(abs(rng.normal(0, 0.008))) if scanner_scale else 0.0,
+        wobble=float(math.sqrt(2) * abs(rng.normal(0, WOBBLE))) if scanner_scale else 0.0,
         seed=int(rng.integers(1 << 30)),
     )
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import math
 from collections.abc import Sequence
 
 import numpy as np
@@ -17,7 +18,7 @@ MOST = 0.8
 
 
 def curved_points(
-    profile: Sequence[Row], per_mm: float, top: float, deep: float, lines: Row
+    profile: Sequence[Row], per_mm: float, top: float, deep: float, lines: Row, unsure: Mm = 0.0
 ) -> tuple[Row, float] | None:
     """Points of a curved profile, depth and inset (mm), and the uncertainty of one; None where it is straight.
 
@@ -26,13 +27,15 @@ def curved_points(
         per_mm: pixels to a millimetre.
         top: where depths count from, `deep`: where insets do (pixels).
         lines: corners of the straight profile, depth and inset (mm).
+        unsure: by how much all points of a straight piece may be off together.
     """
     if sum(len(piece) for piece in profile) < 30:
         return None
     points, scatter = thinned(profile, per_mm)
     points = points - np.array([top, deep]) / per_mm
     away = np.min([_distance(points, a, b) for a, b in itertools.pairwise(lines)], axis=0)
-    return None if float(np.quantile(away, MOST)) < STRAIGHT else (points, scatter)
+    straight = math.hypot(STRAIGHT, 3 * unsure)
+    return None if float(np.quantile(away, MOST)) < straight else (points, scatter)
 
 
 def _distance(points: Row, a: Row, b: Row) -> Row:

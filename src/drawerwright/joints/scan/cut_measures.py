@@ -303,7 +303,8 @@ def _curve(seen: SeenSection, scale: PictureScale) -> tuple[Row, float] | None:
     height, step = seen.notch.height / scale.per_mm, seen.notch.step / scale.per_mm
     lines = np.array([(0.0, 0.0), (begin, 0.0), (end, step), (height, step)])
     top, deep = (float(seen.faces.values[seen.faces.index(name)]) for name in "AD")
-    return curved_points(seen.profile, scale.per_mm, top, deep, lines)
+    unsure = max(seen.points[name].unsure for name in "DLS") / scale.per_mm
+    return curved_points(seen.profile, scale.per_mm, top, deep, lines, unsure)
 
 
 def _left_out(seen: SeenSection) -> tuple[LeftOut, ...]:

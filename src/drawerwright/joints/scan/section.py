@@ -142,9 +142,12 @@ def _points(
     """The points of all faces within `reach` pixels of where they are thought to be, and how sharp the picture is."""
     found, widths = {}, []
     for name, face in _faces(notch).items():
-        sought = face if walls is None else walls.found(face)
-        seen, wide = edge_points(picture, sought, _reach(face, reach), blur)
-        found[name] = seen if walls is None else walls.without_side(seen, picture, face)
+        if walls is None:
+            found[name], wide = edge_points(picture, face, _reach(face, reach), blur)
+        else:  # the fall from wood to ground takes the width of the side more
+            further = _reach(face, reach) + max(walls.shown(face)[0], 0.0)
+            seen, wide = edge_points(picture, walls.found(face), further, blur)
+            found[name] = walls.without_side(seen, picture, face)
         widths.append(wide)
     return found, float(np.median(widths)) if blur is None else blur
 

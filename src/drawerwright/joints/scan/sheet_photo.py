@@ -112,7 +112,7 @@ def flatten_photo(
                 least=LEAST_FINE,
             )
         )
-    wide = float(np.median([edge_width(light, corners) for corners in found.values()])) / fine
+    wide = float(np.nanmedian([edge_width(light, corners) for corners in found.values()])) / fine
     spread = wide * fine / EDGE_TO_SPREAD
     if wide > MOST_BLUR:
         raise InvalidValueError(

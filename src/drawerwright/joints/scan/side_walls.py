@@ -24,7 +24,10 @@ SPREAD_DOUBT = 0.12
 """Standard uncertainty of the blur at the slice beside that at the marks, as a share (assumed)."""
 UNLIKE = 0.03
 """How far a fall lies off any such model, as a share of what parts wood from ground (assumed)."""
-BESIDE = 3.5
+OTHERWISE = 0.15
+"""How likely a ply or a glue line near the edge looks like the strip (assumed): then the geometry alone tells how wide
+the strip is."""
+BESIDE = 3.0
 """The fall is compared as far as so many times its blur beside it."""
 PLACE = 0.12
 """Places of the edge are tried so many pixels apart."""
@@ -69,8 +72,8 @@ class SeenWalls:
         wide, unsure = self.shown(sought)
         if wide < -2 * unsure or len(seen.points) < 4:
             return seen
-        reach = max(wide + 2 * unsure, 0.0) + (BESIDE + 1) * self.spread
-        offsets = np.arange(-reach, (BESIDE + 1) * self.spread + 0.01, 0.25)
+        reach = max(wide + 2 * unsure, 0.0) + BESIDE * self.spread
+        offsets = np.arange(-reach, reach + 0.01, 0.25)
         at = seen.points[:, None, :] + offsets[:, None] * seen.face.outward
         levels = pixels.sampled(picture, at[..., 0], at[..., 1])
         levels = levels[np.isfinite(levels).all(axis=1)]
@@ -98,9 +101,10 @@ def side_added(fall: Row, offsets: Row, wide: float, unsure: float, spread: floa
         for strip in sorted({max(wide + unsure * step, 0.0) for step in STEPS}):
             prior = (blur_step**2 + ((strip - wide) / max(unsure, 1e-9)) ** 2) / 2
             places, misfit = _places(rows, offsets, strip, blur, spread)
-            tried.append(np.column_stack([places, misfit + prior]))
-    added, misfits = np.concatenate(tried).T
-    weights = np.exp(misfits.min() - misfits)
+            is_outer = np.arange(len(places)) == int(np.argmin(np.abs(places - strip)))
+            tried.append(np.column_stack([places, misfit, np.full(len(places), prior), is_outer]))
+    added, misfits, priors, outer = np.concatenate(tried).T
+    weights = np.exp(-priors) * (np.exp(misfits.min() - misfits) + OTHERWISE * outer)
     weights /= weights.sum()
     mean = float(weights @ added)
     return mean, math.sqrt(float(weights @ (added - mean) ** 2))
@@ -110,16 +114,16 @@ def _places(fall: Row, offsets: Row, strip: float, blur: float, spread: float) -
     """Places of the edge inside offset 0, and how badly the best lightness of the strip fits at each."""
     added = np.linspace(-SLACK, strip + SLACK, 3 + int((strip + 2 * SLACK) / PLACE))
     x = offsets + added[:, None]
-    near = (x > -BESIDE * blur) & (x < strip + BESIDE * blur)
-    weight = near * (offsets[1] - offsets[0]) / spread / UNLIKE**2  # what the blur mixes is one observation
+    weight = (offsets[1] - offsets[0]) / spread / UNLIKE**2  # what the blur mixes is one observation
     # Ground, the sawn face's height over the strip, and the strip's over the ground.
     terms = np.stack([np.ones_like(x), _rest(x / blur), _rest((x - strip) / blur)], axis=-1)
     tie = np.array([0.0, -SIDE_LIGHT, 1 - SIDE_LIGHT]) / SIDE_LIGHT_DOUBT
-    normal = np.einsum("pi,pij,pik->pjk", weight, terms, terms) + np.outer(tie, tie) + 1e-9 * np.eye(3)
-    right = np.einsum("pi,pij,i->pj", weight, terms, fall)
+    turned = terms.swapaxes(1, 2)
+    normal = weight * turned @ terms + np.outer(tie, tie) + 1e-9 * np.eye(3)
+    right = weight * turned @ fall
     levels = np.linalg.solve(normal, right[..., None])[..., 0]
-    off = fall - np.einsum("pij,pj->pi", terms, levels)
-    misfit = ((weight * off**2).sum(axis=1) + (levels @ tie) ** 2) / 2
+    off = fall - (terms @ levels[..., None])[..., 0]
+    misfit = (weight * (off**2).sum(axis=1) + (levels @ tie) ** 2) / 2
     return added, misfit
 
 
