@@ -272,7 +272,7 @@ def any_truth(rng: np.random.Generator, *, is_flat: bool) -> Truth:
             return Truth(mid, step, slope, height, fence, thick, is_flat=is_flat)
 
 
-WOBBLE = 0.008
+WOBBLE = 0.006
 """Standard deviation of a face's place (mm) over scanners and places, as the reader assumes it; of a wave, its height
 by the square root of two."""
 

@@ -11,14 +11,18 @@ import numpy as np
 import pypdfium2
 import pytest
 
+from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import LengthStyle
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.cli import main
 from drawerwright.drawings.slice_sheet import HEAD
+from drawerwright.job.file.trial_model import ScanEntry
+from drawerwright.job.scan import scanner_calibration
 from drawerwright.job.scan.picture_files import TakenWith, picture_head, read_picture
-from drawerwright.job.scan.scanner_calibration import scale_of, scale_text
+from drawerwright.job.scan.scanner_calibration import keep_scanner, scale_of, scale_text
 from drawerwright.job.scan.scanner_scale import ScannerScale
 from drawerwright.job.scan.sheet_paper import slice_sheet_pdf
+from drawerwright.job.test_cuts.scan_entries import taken_of
 from drawerwright.joints.scan import pixels
 from drawerwright.joints.scan.mark_corners import exact_corners
 from drawerwright.joints.scan.sheet_marks import MARKS
@@ -132,3 +136,20 @@ def test_a_scale_survives_the_shelf() -> None:
     calibrated = read_picture("a", block_scan(300.0, (0, 0)), TakenWith(dpi=300.0, scanner=scale))
     assert calibrated.dpi == pytest.approx(300.36)
     assert not calibrated.instrument.is_assumed
+
+
+def test_a_trial_file_names_a_scanner_on_the_shelf(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    scale = ScannerScale(Estimate(0.0012, 0.0003), None)
+    monkeypatch.setattr(scanner_calibration, "data_folder", lambda: tmp_path / "data")
+    entry = ScanEntry(flat=("flat.png",), scanner="office")
+    with pytest.raises(InvalidValueError, match="calibrate one"):
+        taken_of(entry)
+    assert not (tmp_path / "data").exists()
+    keep_scanner(None, "office", scale)
+    assert taken_of(entry).scanner == scale
+
+
+def test_a_phone_s_own_kind_of_picture_is_told_what_to_do() -> None:
+    """Source: ISO/IEC 14496-12, a file begins with a box `ftyp` that names its kind; from memory."""
+    with pytest.raises(InvalidValueError, match="save JPEG"):
+        picture_head("slice.heic", b"\0\0\0\x18ftypheic" + bytes(40))

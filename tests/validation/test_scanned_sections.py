@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+import cv2
 import numpy as np
 import pytest
 
@@ -130,6 +131,16 @@ def test_a_curved_profile_is_given_by_its_points_and_that_is_said(is_flat: bool)
     off = errors(reading, truth)
     assert all(abs(off[name]) < 3 * reading.measures[name].uncertainty for name in ("mid_depth", "step"))
     assert max(abs(inset - truth.profile.inset(depth)) for depth, inset in reading.points) < 0.05
+
+
+def test_a_cut_whose_edges_are_softer_than_the_saw_s_is_in_doubt() -> None:
+    """Source: what was drawn, the end of the piece three times as soft as the rest; burned wood darkens so."""
+    made = picture(TRUTH, plain(Look(dpi=300, seed=8, length=36, plies=1)))
+    soft = made.pixels.copy()
+    end = int((Look.margin + 11.5) * 300 / INCH)
+    soft[:, :end] = cv2.GaussianBlur(soft, (0, 0), 1.8)[:, :end]
+    assert not any("softer" in doubt for doubt in read(made).doubts)
+    assert any("softer" in doubt for doubt in read(replace(made, pixels=soft)).doubts)
 
 
 def test_pieces_given_for_each_other_are_refused() -> None:

@@ -41,8 +41,11 @@ def client(shop: Shop) -> TestClient:
     return client
 
 
-def find(client: TestClient, content: bytes, name: str = "edge.csv", doubt: str = "0.02") -> tuple[int, str]:
-    answer = client.post("/jobs/1/profile", files={"file": (name, content)}, data={"uncertainty": doubt})
+def find(
+    client: TestClient, content: bytes, name: str = "edge.csv", doubt: str = "0.02", **more: str
+) -> tuple[int, str]:
+    sent = {"uncertainty": doubt, **more}
+    answer = client.post("/jobs/1/profile", files={"file": (name, content)}, data=sent)
     return answer.status_code, answer.text
 
 
@@ -152,9 +155,11 @@ def test_a_scan_of_a_test_piece_is_a_profile_with_its_outline_shown(client: Test
     pixels = picture(truth, Look(dpi=300, angle=17, seed=1, length=27)).pixels
     content = bytearray(cv2.imencode(".jpg", pixels)[1].tobytes())
     content[13:18] = bytes((1, 1, 44, 1, 44))  # 300 dots to an inch, as JFIF says it
-    status, page = find(client, bytes(content), "flat.jpg", doubt="")
+    status, page = find(client, bytes(content), "flat.jpg", doubt="", file_stretch="L1")
     assert status == 200
     assert 'src="data:image/jpeg;base64,' in page
+    assert 'name="file_edits" value="L1-" form="profile-find"' in page  # kept for the next reading
+    assert "slope 1" in page  # one stretch of six is 17 %
     keep(client, page)
     job = job_of(shop.jobs.load(1).text)
     assert job is not None

@@ -219,6 +219,8 @@ class ScanEntry(Entries):
     """Dots to an inch; by default what the pictures say."""
     slice_height: PositiveLengthGiven | None = None
     """Of photos on the sheet of marks: how high the slices stand over it, by caliper; by default about 7 mm."""
+    scanner: str | None = None
+    """A calibrated scanner on your shelf, by its name: its own scale is used."""
 
     @model_validator(mode="after")
     def _shows_something(self) -> ScanEntry:

@@ -181,6 +181,13 @@ def picture_head(name: str, content: bytes) -> PictureHead:
         raise InvalidValueError(
             phrase("{name}: the picture is broken: it does not say how large it is", name=name)
         ) from None
+    if content[4:8] == b"ftyp" and content[8:12] in _HEIC:
+        raise InvalidValueError(
+            phrase(
+                "{name}: HEIC pictures cannot be read: set the phone's camera to save JPEG, or save a copy as JPEG",
+                name=name,
+            )
+        )
     raise InvalidValueError(
         phrase(
             "{name}: this is no picture that can be read; a picture is {kinds}",
@@ -188,6 +195,10 @@ def picture_head(name: str, content: bytes) -> PictureHead:
             kinds=phrase("PNG, JPEG, TIFF or WebP"),
         )
     )
+
+
+_HEIC = (b"heic", b"heix", b"hevc", b"mif1", b"msf1", b"avif")
+"""How files begin that hold pictures in a film's coding (ISO/IEC 23008-12)."""
 
 
 def _too_many_bytes(name: str, size: int) -> str:

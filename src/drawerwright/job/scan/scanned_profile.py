@@ -8,12 +8,14 @@ from drawerwright.basics.errors import DrawerwrightError, InvalidValueError
 from drawerwright.basics.lengths import Mm
 from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.basics.uncertain import Estimate
+from drawerwright.job.scan.hand_changes import stretch_words
 from drawerwright.job.scan.picture_files import TakenWith, read_picture
 from drawerwright.job.scan.scanning import PictureGiven, scan_pictures
 from drawerwright.job.scan.shown_section import data_uri, in_own_process, left_out_words, shown_section
 from drawerwright.joints.mating import mating
 from drawerwright.joints.profile import Point
 from drawerwright.joints.registry import USUAL
+from drawerwright.joints.scan.by_hand import edits_in
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,6 +27,12 @@ class ScannedProfile:
     uncertainty: Mm
     picture: str
     remarks: tuple[Phrase, ...]
+    is_flat: bool
+
+    @property
+    def stretches(self) -> tuple[tuple[str, Phrase, Phrase], ...]:
+        """The faces whose stretches can be changed by hand: letter, and what it is called on either piece."""
+        return stretch_words()
 
 
 def profile_of_picture(
@@ -33,9 +41,11 @@ def profile_of_picture(
     kind: str | None,
     thickness: Estimate | None = None,
     slice_height: Estimate | None = None,
+    by_hand: str = "",
 ) -> ScannedProfile:
     """What the picture of a flat or an upright piece says of its cutter's profile; the piece's thickness and the
-    height of a photographed slice by caliper (mm).
+    height of a photographed slice by caliper (mm); `by_hand`: stretches left out or moved, as
+    `drawerwright.joints.scan.by_hand` writes them.
 
     Raises:
         InvalidValueError: it cannot be read, or takes too long.
@@ -48,17 +58,17 @@ def profile_of_picture(
                 "in points that you measured on the cutter"
             )
         )
-    return in_own_process(_read, name, content, thickness, slice_height)
+    return in_own_process(_read, name, content, thickness, slice_height, by_hand)
 
 
 def _read(
-    name: str, content: bytes, thickness: Estimate | None, slice_height: Estimate | None
+    name: str, content: bytes, thickness: Estimate | None, slice_height: Estimate | None, by_hand: str
 ) -> ScannedProfile:
     opened = read_picture(name, content, TakenWith(slice_height=slice_height))
     refused: DrawerwrightError | None = None
     for is_flat in (True, False):
         try:
-            cut = scan_pictures([PictureGiven(opened, is_flat, thickness)])
+            cut = scan_pictures([PictureGiven(opened, is_flat, thickness, edits_in(by_hand))])
         except InvalidValueError as error:
             refused = refused or error
             continue
@@ -72,4 +82,5 @@ def _read(
         cut.point_uncertainty,
         data_uri(shown_section(opened, reading)),
         (*left_out_words(reading), *cut.doubts),
+        reading.is_flat,
     )

@@ -97,7 +97,10 @@ def kept_scanner(folder: Path | None, name: str) -> ScannerScale:
     Raises:
         InvalidValueError: there is none of that name; the text lists those there are.
     """
-    database = Database(folder or data_folder())
+    folder = folder or data_folder()
+    if not folder.exists():  # reading makes no data file
+        raise InvalidValueError(_no_scanner_words())
+    database = Database(folder)
     try:
         return scanner_on(Shelf(database), name)
     finally:
@@ -114,8 +117,12 @@ def scanner_on(shelf: Shelf, name: str) -> ScannerScale:
     raise InvalidValueError(
         phrase("there is no scanner {name!r} on the shelf; there are {known}", name=name, known=known)
         if known
-        else phrase("no scanner is on the shelf: calibrate one with drawerwright scan --calibrate")
+        else _no_scanner_words()
     )
+
+
+def _no_scanner_words() -> str:
+    return phrase("no scanner is on the shelf: calibrate one with drawerwright scan --calibrate")
 
 
 def scale_data(scale: ScannerScale) -> Data:

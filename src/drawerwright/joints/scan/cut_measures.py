@@ -26,7 +26,7 @@ from drawerwright.joints.scan.pixels import Row
 from drawerwright.joints.scan.section import SeenSection, face_words, in_frame, see_section, turned_back
 
 INCH: Mm = 25.4
-SHALLOW_CHIP: Mm = 0.01
+SHALLOW_CHIP: Mm = 0.008
 """Standard uncertainty of a wall of the cut from chips so wide and shallow that they look like a part of it
 (assumed)."""
 SHADOW_SHIFT = 0.7
@@ -125,8 +125,8 @@ def read_section(
     for name, (value, fit) in found.items():
         if name == "slope":
             run = math.hypot(seen.notch.step, seen.notch.slope[1] - seen.notch.slope[0]) / scale.per_mm
-            own = math.hypot(fit, math.degrees((2 * instrument.wobble + 1.4 * SHALLOW_CHIP) / max(run, 0.1)))
-            own = math.hypot(own, math.degrees(shaded / max(run, 0.1)))
+            ends = math.hypot(2 * instrument.wobble, math.sqrt(2) * SHALLOW_CHIP, shaded)
+            own = math.hypot(fit, math.degrees(ends / max(run, 0.1)))
             measures[name] = Measured(value, own, math.degrees(instrument.stretch / 2))
         else:
             shift = EDGE_SHIFT / scale.per_mm if name == "thickness" else 0.0
@@ -318,6 +318,8 @@ def _left_out(seen: SeenSection) -> tuple[LeftOut, ...]:
 
 
 MOST_LEFT_OUT = 0.35
+MOST_SOFTNESS = 1.3
+"""The fall from wood to ground at the walls of a cut that is so much wider than elsewhere is one of burned wood."""
 LITTLE, LITTLE_IN_PHOTO = 0.05, 0.12
 """Mid depth or step with a larger standard uncertainty (mm) is said to be little."""
 LEAST_SHARP: Mm = 0.45
@@ -352,6 +354,11 @@ def _doubts(
         )
     if seen.shadow > DEEP_SHADOW:
         yield shadow_words()
+    if seen.softness > MOST_SOFTNESS and not instrument.is_photo:
+        yield phrase(
+            "the cut's edges are softer than the others, as burned or frayed ones are, which may be deeper than they "
+            "look: saw a fresh slice, or scan it on a light ground instead of a dark one."
+        )
     if seen.notch.misfit > 0.25:
         yield phrase("the outline is not quite that of a test piece: look whether it is right.")
     for name in LENGTHS[:2]:

@@ -12,7 +12,7 @@ from drawerwright.joints.scan.side_walls import SeenWalls
 SCANNER_SCALE = 0.0012
 """Standard uncertainty of what a flatbed scanner makes of a length, as a share of it, where nobody has calibrated it
 (assumed; published work finds 0.05 mm on parts of some ten millimetres)."""
-SCANNER_WOBBLE: Mm = 0.008
+SCANNER_WOBBLE: Mm = 0.006
 """Standard uncertainty of a single face's place from the uneven run of the carriage, and from a glue line that the cut
 lays bare (assumed)."""
 EDGE_SHIFT = 0.15

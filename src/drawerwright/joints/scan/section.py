@@ -52,6 +52,8 @@ class SeenSection:
     shadow: float
     corner: Row
     """The pixel of the whole picture that this piece's first one is."""
+    softness: float
+    """How many times as wide the fall from wood to ground is at the walls of the cut as at the other faces."""
     beside: int = 0
     """How many other pieces in the picture look as well like the one that was sought."""
 
@@ -118,7 +120,11 @@ def _seen(
     if long < thick:  # the other piece has the same notch, and its length across
         raise InvalidValueError(_other_piece_words(is_flat))
     rough = max(5.0, 2.5 * told.factor, 0.1 * notch.height)
-    points, blur = _points(told.contrast, notch, rough, None, walls)
+    points, widths = _points(told.contrast, notch, rough, None, walls)
+    blur = float(np.median(list(widths.values())))
+    softness = float(
+        np.median([widths[name] for name in "ADLS"]) / np.median([widths[name] for name in "HGO"])
+    )
     left_out = [edit for edit in edits if edit.moved is None]
     points = {name: by_hand(found, left_out) for name, found in points.items()}
     notch = _settled(notch, *_fitted(notch, points))
@@ -133,23 +139,23 @@ def _seen(
         walls,
     )
     profile = [np.column_stack(turned_back(lines, *in_frame(notch, piece))) for piece in outline]
-    return SeenSection(notch, lines, slope, points, profile, blur, told.shadow, corner)
+    return SeenSection(notch, lines, slope, points, profile, blur, told.shadow, corner, softness)
 
 
 def _points(
     picture: Picture, notch: CutNotch, reach: float, blur: float | None, walls: SeenWalls | None
-) -> tuple[dict[str, EdgePoints], float]:
-    """The points of all faces within `reach` pixels of where they are thought to be, and how sharp the picture is."""
-    found, widths = {}, []
+) -> tuple[dict[str, EdgePoints], dict[str, float]]:
+    """The points of all faces within `reach` pixels of where they are thought to be, and how many pixels the fall takes
+    at each; `blur`: that width, where it is known already."""
+    found, widths = {}, {}
     for name, face in _faces(notch).items():
         if walls is None:
-            found[name], wide = edge_points(picture, face, _reach(face, reach), blur)
+            found[name], widths[name] = edge_points(picture, face, _reach(face, reach), blur)
         else:  # the fall from wood to ground takes the width of the side more
             further = _reach(face, reach) + max(walls.shown(face)[0], 0.0)
-            seen, wide = edge_points(picture, walls.found(face), further, blur)
+            seen, widths[name] = edge_points(picture, walls.found(face), further, blur)
             found[name] = walls.without_side(seen, picture, face)
-        widths.append(wide)
-    return found, float(np.median(widths)) if blur is None else blur
+    return found, widths
 
 
 def _reach(face: SectionFace, reach: float) -> float:
@@ -221,7 +227,11 @@ def _fitted(notch: CutNotch, points: Mapping[str, EdgePoints]) -> tuple[FittedFa
     for name, found in points.items():
         if len(found.points) < 4:
             raise InvalidValueError(
-                phrase("too little is seen of the {face}", face=face_words(name, notch.is_flat))
+                phrase(
+                    "too little is seen of the {face}: lay the slice where no shadow, dust or fibre hides its edges, "
+                    "on a ground that is plainly darker or lighter, or saw a fresh one",
+                    face=face_words(name, notch.is_flat),
+                )
             )
         if name == "L":
             continue
@@ -232,7 +242,12 @@ def _fitted(notch: CutNotch, points: Mapping[str, EdgePoints]) -> tuple[FittedFa
     z, w = in_frame(notch, points["L"].points)
     slope = fit_slope(*turned_back(faces, z, w), notch.height / SHARED)
     if slope is None:
-        raise InvalidValueError(phrase("the slanted part of the profile is not seen"))
+        raise InvalidValueError(
+            phrase(
+                "the slanted part of the profile is not seen: saw a fresh slice, as far from chips as you can, "
+                "and scan it on a ground that is plainly darker or lighter"
+            )
+        )
     return faces, slope
 
 

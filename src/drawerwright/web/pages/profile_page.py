@@ -22,6 +22,7 @@ from drawerwright.job.file.cutter_places import cutter_place
 from drawerwright.job.file.entry_paths import value_at
 from drawerwright.job.file.entry_types import parse_estimate
 from drawerwright.web.fields import job_text
+from drawerwright.web.pages.parts.changes_by_hand import changes_by_hand
 from drawerwright.web.pages.parts.draft_taken import draft_mark, taken
 from drawerwright.web.pages.parts.job_frame import job_id_of, save_and_announce
 from drawerwright.web.reader.preferences import Preferences
@@ -36,7 +37,7 @@ LONGEST_POINTS = 200_000
 
 async def find(request: Request) -> Response:
     """What the typed or loaded points say."""
-    async with request.form(max_files=1, max_fields=10) as form:
+    async with request.form(max_files=1, max_fields=14) as form:
         upload = form.get("file")
         name, raw = "points.csv", str(form.get("points", ""))[:LONGEST_POINTS].encode()
         if isinstance(upload, UploadFile) and upload.filename:
@@ -44,7 +45,9 @@ async def find(request: Request) -> Response:
         doubt, cutter = (str(form.get(name, ""))[:80] for name in ("uncertainty", "cutter"))
         mark = draft_mark(form)
         calipers = [str(form.get(name, ""))[:80] for name in ("thickness", "slice_height")]
-    return await asyncio.to_thread(_find, request, name, raw, doubt, calipers, {"of": cutter, "draft": mark})
+        edits = changes_by_hand({name: str(form.get(name, ""))[:400] for name in form}, "file")
+    kept = {"of": cutter, "draft": mark, "edits": edits}
+    return await asyncio.to_thread(_find, request, name, raw, doubt, calipers, kept)
 
 
 def _find(
@@ -68,6 +71,7 @@ def _find(
                 kind,
                 _caliper(calipers[0], request, usual.CALIPER_READING),
                 _caliper(calipers[1], request, usual.SLICE_READING),
+                form["edits"],
             )
             context["scanned"] = scanned
             points, uncertainty = scanned.points, uncertainty or scanned.uncertainty

@@ -19,6 +19,7 @@ from drawerwright.basics.phrases import phrase
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.job.file.entry_types import Given
 from drawerwright.web.fields.lengths_form import LengthsForm
+from drawerwright.web.pages.parts.changes_by_hand import changes_by_hand
 from drawerwright.web.pages.parts.job_frame import job_id_of
 from drawerwright.web.pages.parts.kept_pictures import KEPT, numbers_in, remove, show
 from drawerwright.web.pages.test_cut_page import bench_at, cut_page
@@ -67,7 +68,7 @@ def _read(request: Request, typed: Mapping[str, str], loaded: Mapping[str, tuple
     form = LengthsForm(typed, request.state.reader)
     form.read([*PIECES.values(), HEIGHT, SLICE], over_zero=True, with_doubt=True)
     loaded = {**shop.pictures.sources(job.id, numbers_in(typed)), **loaded}
-    edits = _edits(typed)
+    edits = {name: changes_by_hand(typed, name) for name in PIECES}
     try:
         found = scanned_test_cut(
             _pictures(form, loaded, edits),
@@ -116,18 +117,6 @@ def _measured(form: LengthsForm, name: str) -> Estimate | None:
     from drawerwright.job.test_cuts.cut_entries import Instruments
 
     return Instruments().measured(form.given(name)) if name in form.values else None
-
-
-def _edits(typed: Mapping[str, str]) -> dict[str, str]:
-    """What was changed by hand on each picture, with what was just chosen."""
-    from drawerwright.job.scan.hand_changes import with_change
-
-    return {
-        name: ""
-        if typed.get(f"{name}_all")
-        else with_change(*(typed.get(f"{name}_{field}", "") for field in ("edits", "stretch", "move")))
-        for name in PIECES
-    }
 
 
 def _slice_height(form: LengthsForm) -> Estimate | None:
