@@ -41,27 +41,3 @@ def test_a_tapped_part_says_what_it_is_and_whose(phone: Page, shared: Served, ex
     expect(phone.locator("#piece .region[aria-current]")).to_have_count(1)
     phone.go_back()
     expect(phone.locator("#piece")).to_have_count(0)
-
-
-def test_an_address_that_names_no_sheet_shows_the_first(desk: Page, shared: Served, example_job: str) -> None:
-    for asked in ("sheet=0", "sheet=99", "sheet=x", "sheet=1&piece=9999", "sheet=²"):
-        desk.goto(f"{shared.url}{example_job}/sheets?{asked}")
-        expect(desk.locator(".sheet-choice a").first).to_have_attribute("aria-current", "page")
-        expect(desk.locator("#piece")).to_have_count(0)
-
-
-def test_a_sheet_has_the_number_that_cut_list_and_packet_give_it(
-    shared: Served, desk: Page, example_job: str
-) -> None:
-    """They count the sheets of each stock from 1."""
-    desk.goto(f"{shared.url}{example_job}/sheets")
-    count = desk.locator(".sheet-choice a").count()
-    desk.goto(f"{shared.url}{example_job}/sheets?sheet={count}")
-    names = desk.locator(".sheet-choice a span:not(.soft)").all_inner_texts()
-    last = sum("birch6" in name for name in names)
-    expect(desk.locator(".sheet-head p")).to_contain_text(f"birch6, sheet {last} of {last}")
-    expect(desk.locator(".cut-list summary")).to_have_text("Cut list: birch6")
-    numbers = desk.locator(".cut-list tbody td:nth-child(4)").all_inner_texts()
-    assert f"{last}" in {
-        sheet for cell in numbers for part in cell.split("; ") for sheet in part.split(":")[0].split(", ")
-    }
