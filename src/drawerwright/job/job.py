@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field, replace
 
 from drawerwright.basics import usual
@@ -15,9 +15,10 @@ from drawerwright.drawers.front_panels import FalseFront
 from drawerwright.drawers.opening import Carcase
 from drawerwright.drawings.label_grids import LabelGrid
 from drawerwright.joints.bit_heights import BY_LAW, BitHeights
-from drawerwright.joints.corner_key import KeyedCorner
+from drawerwright.joints.corner_key import CornerKey, KeyedCorner
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.doubts import FirstCut
+from drawerwright.joints.plain_cuts import LearntJoint
 from drawerwright.joints.readings import FitRange
 from drawerwright.joints.table import RouterTable
 from drawerwright.run.fence_plans import FenceWishes
@@ -111,7 +112,7 @@ class Job:
     `doubts`: what is in doubt about the file that it was read from.
     `days`: the drawers of each day, where the job is split; every drawer on one of them.
     `sag_limit`: how far bottoms may sag. `prices`: of what is bought in packs. `labels`: the sheet of labels that is
-    printed on, where the job says.
+    printed on, where the job says. `learnt_joints`: what accepted test cuts have taught of joints without a cutter.
     """
 
     name: str
@@ -135,6 +136,11 @@ class Job:
     sag_limit: SagLimit = USUAL_SAG
     prices: PackPrices = NO_PRICES
     labels: LabelGrid | None = None
+    learnt_joints: tuple[LearntJoint, ...] = ()
+
+    def learnt_off(self, corner: CornerKey) -> Mapping[str, Estimate]:
+        """How much more than planned is to be set for a corner that no cutter makes, by accepted test cuts (mm)."""
+        return next((known.off for known in self.learnt_joints if known.is_of(corner)), {})
 
     @property
     def calipers_zero(self) -> Estimate:

@@ -18,7 +18,8 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.basics.uncertain import Cause, Estimate, Origin, propagate
-from drawerwright.joints.plain_joint import TOLD_APART, BenchSetting, PlainCorner, plain_joint
+from drawerwright.joints.corner_key import CornerKey
+from drawerwright.joints.plain_joint import TOLD_APART, BenchSetting, ChosenJoint, PlainCorner, plain_joint
 from drawerwright.joints.setting import CornerGeometry
 
 CONTRADICTS = 3.0
@@ -50,6 +51,19 @@ class PlainCut:
             self.flat_thickness.value, self.upright_thickness.value, lip=corner.corner.lip
         )
         return replace(corner, corner=pieces, measures=measures)
+
+
+@dataclass(frozen=True, slots=True)
+class LearntJoint:
+    """What accepted test cuts have taught of a joint with its measures: how much more than planned is to be set, by the
+    figures (mm)."""
+
+    chosen: ChosenJoint
+    off: Mapping[str, Estimate]
+
+    def is_of(self, key: CornerKey) -> bool:
+        """Whether a corner is cut by the same measures."""
+        return (self.chosen.joint.name, self.chosen.measures) == (key.joint, key.measures)
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,21 +4,28 @@ from __future__ import annotations
 
 from dataclasses import replace
 from pathlib import Path
+from types import SimpleNamespace
+from typing import TYPE_CHECKING, cast
 
 import numpy as np
 import pytest
 
 from drawerwright.job.file.building import read_job
 from drawerwright.job.file.editing import set_value
+from drawerwright.job.papers.bench_cards import bench_cards
 from drawerwright.job.planning.draft import draft_job
 from drawerwright.job.planning.first_cut_odds import corner_odds
 from drawerwright.job.planning.job_findings import draft_findings
 from drawerwright.job.test_cuts.correcting import correct_trial
 from drawerwright.job.test_cuts.lessons import with_lessons
+from drawerwright.job.test_cuts.plain_trial import PlainTrial
 from drawerwright.job.test_cuts.trial_reading import Trial, open_trial
 from drawerwright.joints.correction import Correction
 from drawerwright.joints.learning import learn
 from drawerwright.joints.readings import misfit
+
+if TYPE_CHECKING:
+    from drawerwright.job.planning.job_plan import JobPlan
 
 EXAMPLES = Path(__file__).parents[3] / "examples"
 JOB = (EXAMPLES / "music-school.yaml").read_text("utf-8")
@@ -95,3 +102,40 @@ def test_what_was_settled_gives_way_where_it_no_longer_has_the_wanted_play() -> 
     setting = draft_job(job).corners[0].setting
     assert job.table.height_reading(setting.bit_height) == pytest.approx(11.1)
     assert 0.06 <= (setting.play or 0) <= 0.15
+
+
+TRAYS = """\
+format: 1
+job: Reed trays
+stock:
+  poplar: {nominal: 15, measured: [15.2], sheets: [{length: 2400, width: 1200}]}
+boxes:
+  - {name: Tray, joint: {kind: rebate, depth: 9}, outer: {width: 420, depth: 310, height: 130}, box: {all: poplar}}
+"""
+LEARNT = "learnt_joints:\n  - {joint: {kind: rebate, depth: 9}, off: {bit_height: 0.4 ± 0.02}}\n"
+
+
+def test_what_a_joint_without_a_cutter_has_learnt_counts_for_the_next_cut(tmp_path: Path) -> None:
+    """Set to 9 with 6.4 left of 15.2, the bit cuts 8.8: 0.2 more is to be set by this cut, 0.4 by those before."""
+    trial = tmp_path / "trial.yaml"
+    trial.write_text(
+        "format: 1\ntrial: again\njob: job.yaml\nwanted: {corner: {drawer: Tray}}\n"
+        "cuts:\n  - {settings: {bit_height: 9, fence: 15.2}, readings: {left: 6.4}}\n",
+        "utf-8",
+    )
+    found = []
+    for text in (TRAYS, TRAYS + LEARNT):
+        (tmp_path / "job.yaml").write_text(text, "utf-8")
+        read = open_trial(trial)
+        assert isinstance(read, PlainTrial)
+        found.append(read.answer.dial["bit_height"])
+    assert found[0] == pytest.approx(9.2)
+    assert found[0] + 0.05 < found[1] < 9.4
+
+
+def test_a_card_says_what_accepted_cuts_have_taught() -> None:
+    draft = draft_job(read_job(TRAYS + LEARNT))
+    plan = cast("JobPlan", SimpleNamespace(draft=draft, job=draft.job, findings=()))
+    (card,) = bench_cards(plan, {})
+    told = {str(words): draft.job.style.say(small) for words, _value, small in card.values}
+    assert [small for small in told.values() if small] == ["by accepted test cuts: set 9.40 mm"]

@@ -5,8 +5,10 @@ from __future__ import annotations
 import pytest
 from starlette.testclient import TestClient
 
+from drawerwright.basics.errors import FaultyInputError
 from drawerwright.job.file.building import read_job
 from drawerwright.job.file.first_jobs import example_text
+from drawerwright.job.file.job_entries import job_entries
 from drawerwright.job.planning.draft import JobDraft, draft_job
 from drawerwright.job.test_cuts.kept_cuts import key_of
 from drawerwright.store import ShelfKind
@@ -65,6 +67,48 @@ def test_a_rebate_is_read_kept_and_set_anew(client: TestClient, shop: Shop, draf
     right = client.post("/jobs/2/trial", data=again).text
     assert "The test cut is right: nothing to change." in right
     assert "cut once more" not in client.get("/jobs/2").text
+
+
+def test_an_accepted_cut_teaches_the_job(client: TestClient, shop: Shop, draft: JobDraft) -> None:
+    """A bit that cuts 0.2 too shallow stays in the job as so much more to set; the cut counts no more, what it taught
+    does, and is not counted twice."""
+    corner = token(draft, "rebate")
+    client.post("/jobs/2/trial", data=REBATE | {"corner": corner, "read-left": "6.4"})
+    assert "Accept into this job" in client.get(f"/jobs/2/trial?corner={corner}").text
+    answer = client.post(f"/jobs/2/trial/accept?corner={corner}")
+    assert answer.status_code == 200
+    (known,) = read_job(shop.jobs.load(2).text).learnt_joints
+    assert (known.chosen.joint.name, known.chosen.measures) == ("rebate", (("depth", 9.0),))
+    assert known.off["bit_height"].value == pytest.approx(0.2)
+    assert "<dt>Bit or blade height</dt><dd>9.20" in answer.text
+    assert "For the next cut" in answer.text
+    assert "Accept into this job" not in answer.text
+    assert client.post(f"/jobs/2/trial/accept?corner={corner}").status_code == 422
+    again = REBATE | {"corner": corner, "set-bit_height": "9.2", "read-left": "6.3"}
+    client.post("/jobs/2/trial", data=again)  # 0.1 too shallow: 0.3 by this cut, 0.2 by the last
+    client.post(f"/jobs/2/trial/accept?corner={corner}")
+    (known,) = read_job(shop.jobs.load(2).text).learnt_joints
+    assert known.off["bit_height"].value == pytest.approx(0.25, abs=0.02)
+
+
+def test_what_was_learnt_of_another_joint_does_not_count(client: TestClient, shop: Shop) -> None:
+    learnt = "learnt_joints:\n  - {joint: {kind: rebate, depth: 8}, off: {bit_height: 0.2 ± 0.02}}\n"
+    shop.jobs.add("other", TRAYS + learnt, "")
+    corner = token(draft_job(read_job(TRAYS)), "rebate")
+    page = client.get(f"/jobs/2/trial?corner={corner}").text
+    assert 'name="set-bit_height" value="9.00"' in page
+    with pytest.raises(
+        FaultyInputError, match=r"off\.pin: a rebate joint has no setting 'pin'; it has bit_height"
+    ):
+        read_job(TRAYS + learnt.replace("bit_height", "pin"))
+
+
+def test_inches_are_kept_as_inches() -> None:
+    learnt = "learnt_joints:\n  - {joint: {kind: finger, finger: 0.375}, off: {tongue: 0.004 ± 0.001}}\n"
+    named = job_entries("units: in\n" + learnt)["learnt_joints"]
+    assert named == [
+        {"joint": {"kind": "finger", "finger": "0.375 in"}, "off": {"tongue": "0.004 in ± 0.001 in"}}
+    ]
 
 
 def test_fingers_are_read_by_their_own_names(client: TestClient, shop: Shop, draft: JobDraft) -> None:

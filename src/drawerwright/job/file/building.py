@@ -6,7 +6,7 @@ of it at once.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from functools import lru_cache
 
@@ -32,6 +32,7 @@ from drawerwright.job.file.reading import Builder, Document, check_whole, field_
 from drawerwright.job.file.runner_sheets import RunnerMaker
 from drawerwright.job.file.unit_doubts import unit_findings
 from drawerwright.job.job import Job
+from drawerwright.joints.plain_cuts import LearntJoint
 from drawerwright.joints.readings import FitRange
 from drawerwright.joints.registry import kind_names
 from drawerwright.joints.table import RouterTable, usual_gauge_step
@@ -166,6 +167,7 @@ class _Builder(Builder):
         self.labels: LabelGrid | None = None
         with self.at("labels"):
             self.labels = entries.labels.grid(entries.shown.style(entries.units).paper)
+        self.learnt_joints = tuple(self._learnt_joints())
         self.saw = self._saw(entries.machine.saw)
         self._check_fit_range(entries.fit)
         self._check_names()
@@ -197,6 +199,22 @@ class _Builder(Builder):
 
         self.boxes = tuple(reversed([filled(box) for box in reversed(self.boxes)]))
         self.banks = tuple(replace(bank, boxes=tuple(map(filled, bank.boxes))) for bank in self.banks)
+
+    def _learnt_joints(self) -> Iterator[LearntJoint]:
+        for number, entry in enumerate(self.entries.learnt_joints):
+            known = [setting.figure for setting in entry.joint.joint.settings]
+            for name in entry.off:
+                if name not in known:
+                    self.fault(
+                        ("learnt_joints", number, "off", name),
+                        phrase(
+                            "a {kind} joint has no setting {name!r}; it has {known}",
+                            kind=entry.joint.joint.name,
+                            name=name,
+                            known=", ".join(known),
+                        ),
+                    )
+            yield LearntJoint(entry.joint, entry.off)
 
     def _saw(self, entry: shop_model.SawEntry) -> Saw:
         """The saw; a kerf that was measured counts before the one that was stated."""
@@ -274,6 +292,7 @@ class _Builder(Builder):
             rates=Rates(**entries.rates.model_dump()),
             prices=entries.prices.prices(),
             labels=self.labels,
+            learnt_joints=self.learnt_joints,
             sag_limit=SagLimit(**entries.sag.model_dump()),
             doubts=(*unit_findings(self.document.data, model.JobFile), *self.open_openings),
         )

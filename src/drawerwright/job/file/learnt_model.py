@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pydantic import Field
 
-from drawerwright.job.file.entry_types import Entries, Length, PositiveLength
+from drawerwright.job.file.entry_types import Entries, GaugeOffset, Length, PlainJointChoice, PositiveLength
 
 
 class TaughtEntry(Entries):
@@ -35,3 +35,12 @@ class LearntEntry(Entries):
     """Between the remaining errors of mid depth and height gauge."""
     fence_correlation: float = Field(default=0.0, ge=-1, le=1)
     """Between the remaining errors of step and fence scale."""
+
+
+class LearntJointEntry(Entries):
+    """What accepted test cuts have taught of the settings of a joint that needs no cutter."""
+
+    joint: PlainJointChoice
+    """The joint with its measures, as the banks and boxes that have it say it."""
+    off: dict[str, GaugeOffset] = Field(min_length=1)
+    """How much more than planned you set, by the names of its settings."""

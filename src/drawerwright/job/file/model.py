@@ -38,7 +38,7 @@ from drawerwright.job.file.file_units import FileUnit
 from drawerwright.job.file.formats import FileFormat
 from drawerwright.job.file.fronts_model import FrontsEntry, SideHeights
 from drawerwright.job.file.hangers_model import BankHangersEntry, HangersEntry
-from drawerwright.job.file.learnt_model import LearntEntry
+from drawerwright.job.file.learnt_model import LearntEntry, LearntJointEntry
 from drawerwright.job.file.openings_model import AnyOpening, DividedEntry
 from drawerwright.job.file.papers_model import LabelsEntry, PricesEntry
 from drawerwright.job.file.runner_model import BankRunner, RunnerEntry
@@ -305,7 +305,6 @@ class ShownEntry(Entries):
     """Sizes are cut and shown in steps of this; by default 0.1 mm, or 0.005 in if shown in inches. `1/16 in` with a saw
     that cannot be set finer.
     """
-
     paper: PaperName | None = None
     """Paper of the packet; by default `letter` if shown in inches, else `a4`."""
 
@@ -362,6 +361,8 @@ class JobFile(Entries):
     """What counts as a fit."""
     learnt: LearntEntry | None = None
     """What accepted test cuts have settled; the app writes this."""
+    learnt_joints: tuple[LearntJointEntry, ...] = ()
+    """The same of joints without a cutter."""
     sheets: SheetsEntry = SheetsEntry()
     """How to plan sheets."""
     rates: RatesEntry = RatesEntry()

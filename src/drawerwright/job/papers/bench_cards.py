@@ -9,6 +9,7 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Mm
 from drawerwright.basics.names import names_in_row
 from drawerwright.basics.phrases import phrase
+from drawerwright.basics.uncertain import Estimate
 from drawerwright.drawings.corner_section import FULL_SIZE, draw_corner
 from drawerwright.drawings.packet import Align, Figure, PacketTable, SetupCard
 from drawerwright.drawings.scene import Scene
@@ -89,11 +90,18 @@ def _card(
 ) -> SetupCard:
     made, tallest = bench.made, bench.tallest
     joint, style = plain_joint(made.kind), plan.job.style
-    figures = bench.figures
+    figures, made_key = bench.figures, bench.corner.key
     section = draw_corner(made, scale=FULL_SIZE, annotated=False, title=bench.corner.name, style=style)
     return SetupCard(
         title=bench.corner.name,
-        values=tuple((figure.words, lengths.fine(figure.value), "") for figure in figures[:IN_LARGE]),
+        values=tuple(
+            (
+                figure.words,
+                lengths.fine(figure.value),
+                _taught(figure, plan.job.learnt_off(made_key), lengths),
+            )
+            for figure in figures[:IN_LARGE]
+        ),
         drawing=drawings.get(bench.drawing_name),
         corners=(Figure(section, bench.corner.name),),
         passes=_by_height(bench, lengths),
@@ -106,6 +114,14 @@ def _card(
             if finding.stops and set(bench.corner.drawers) & set(finding.drawers)
         ),
     )
+
+
+def _taught(figure: BenchFigure, off: Mapping[str, Estimate], lengths: PaperLengths) -> str:
+    """What its gauge has to show, where accepted test cuts have taught how far that is off."""
+    known = off.get(figure.name)
+    if known is None:
+        return ""
+    return phrase("by accepted test cuts: set {size}", size=lengths.fine(figure.value + known.value))
 
 
 def _by_height(bench: BenchCorner, lengths: PaperLengths) -> PacketTable | None:

@@ -5,10 +5,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from typing import Any
 
+from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Mm
 from drawerwright.basics.phrases import Phrase, phrase, plain
 from drawerwright.basics.uncertain import Estimate
+from drawerwright.job.file.entry_types import written_estimate
+from drawerwright.job.file.job_entries import set_in_mm
 from drawerwright.job.plain_data import key_data
 from drawerwright.job.planning.corners import PlainJobCorner
 from drawerwright.job.planning.draft import JobDraft
@@ -31,8 +35,8 @@ class PlainBench:
     """One corner of a job without a cutter, with the test cuts that count for it.
 
     `others` are cuts of this joint in the job that count for none of its corners. `former` is what cuts of the job's
-    other corners say that are made with the same joint and measures.
-    """
+    other corners say that are made with the same joint and measures, `former_entries` these cuts. `learnt`: what
+    accepted cuts have taught of it."""
 
     job_id: int
     draft: JobDraft
@@ -41,6 +45,8 @@ class PlainBench:
     others: tuple[ShelfEntry, ...]
     cuts: tuple[PlainCut, ...]
     former: tuple[Mapping[str, Estimate], ...] = ()
+    former_entries: tuple[ShelfEntry, ...] = ()
+    learnt: tuple[Mapping[str, Estimate], ...] = ()
 
     @property
     def token(self) -> str:
@@ -112,7 +118,33 @@ class PlainBench:
             InvalidValueError: a reading cannot come from such a cut.
         """
         repeatability = self.draft.job.table.dialling.uncertainty
-        return answer(self.made, self.width, self.cuts, self.former, repeatability)
+        return answer(self.made, self.width, self.cuts, (*self.learnt, *self.former), repeatability)
+
+    @property
+    def can_accept(self) -> bool:
+        """Whether its cuts, and those of corners made alike, teach something that nothing contradicts."""
+        if not (self.cuts or self.former):
+            return False
+        try:
+            found = self.answer()
+        except InvalidValueError:
+            return False
+        return not found.quarrels and any(each.off is not None for each in found.settings)
+
+    def taught(self, text: str) -> str:
+        """A job file's text with what the cuts say of each setting, in the place of what was learnt before."""
+        key = self.corner.key
+        place = next(
+            (n for n, known in enumerate(self.draft.job.learnt_joints) if known.is_of(key)),
+            len(self.draft.job.learnt_joints),
+        )
+        joint: Any = {"kind": key.joint, **dict(key.measures)} if key.measures else key.joint
+        off = {
+            each.setting.figure: written_estimate(each.off)
+            for each in self.answer().settings
+            if each.off is not None
+        }
+        return set_in_mm(text, ("learnt_joints", place), {"joint": joint, "off": off})
 
     def cut_text(self, made: CutMade) -> str:
         """A cut that was made for this corner, as it is kept.
@@ -161,15 +193,21 @@ def plain_bench_of(
         if key is not None and key.joint == corner.key.joint and key not in draft.made
     )
     repeatability = draft.job.table.dialling.uncertainty
-    former = tuple(
-        settings_off(other.keyed.made, read_kept_plain_cut(entry.text), repeatability)
+    alike = [
+        (other.keyed.made, entry)
         for other in draft.plain_corners
         if other.key != corner.key and _is_alike(other.key, corner.key)
         for key, entry in counting
         if key == other.key
+    ]
+    former = tuple(
+        settings_off(made, read_kept_plain_cut(entry.text), repeatability) for made, entry in alike
     )
     cuts = tuple(read_kept_plain_cut(entry.text) for entry in entries)
-    return PlainBench(job_id, draft, corner, entries, others, cuts, former)
+    off = draft.job.learnt_off(corner.key)
+    learnt = (off,) if off else ()
+    former_entries = tuple(entry for _made, entry in alike)
+    return PlainBench(job_id, draft, corner, entries, others, cuts, former, former_entries, learnt)
 
 
 def _is_alike(one: CornerKey, other: CornerKey) -> bool:

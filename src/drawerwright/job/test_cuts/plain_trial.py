@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
 from drawerwright.basics import usual
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.phrases import phrase, plural
+from drawerwright.basics.uncertain import Estimate
 from drawerwright.job.plain_data import clean, estimate_data
 from drawerwright.joints.plain_cuts import PlainAnswer, PlainCut, answer
 from drawerwright.joints.plain_joint import PlainCorner
@@ -24,6 +25,8 @@ class PlainTrial:
     width: Mm
     cuts: tuple[PlainCut, ...]
     repeatability: Mm = usual.REPEATABILITY
+    learnt: tuple[Mapping[str, Estimate], ...] = ()
+    """What test cuts that the job has accepted say of its settings."""
 
     @property
     def answer(self) -> PlainAnswer:
@@ -32,7 +35,7 @@ class PlainTrial:
         Raises:
             InvalidValueError: a reading cannot come from such a cut.
         """
-        return answer(self.made, self.width, self.cuts, repeatability=self.repeatability)
+        return answer(self.made, self.width, self.cuts, self.learnt, self.repeatability)
 
     def data(self) -> dict[str, Any]:
         """As JSON-ready data, lengths in mm, cuts counted from 1."""

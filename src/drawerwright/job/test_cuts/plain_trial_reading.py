@@ -60,7 +60,9 @@ class PlainPart:
         if len(faults.faults) > before:
             return None
         table = RouterTable() if self.draft is None else self.draft.job.table
-        return PlainTrial(entries.trial, self.style, made, width, cuts, table.dialling.uncertainty)
+        off = {} if self.draft is None or self.corner is None else self.draft.job.learnt_off(self.corner.key)
+        learnt = (off,) if off else ()
+        return PlainTrial(entries.trial, self.style, made, width, cuts, table.dialling.uncertainty, learnt)
 
     def _pieces(self, faults: Builder) -> tuple[Estimate, Estimate] | None:
         wanted, keyed = self.entries.wanted, None if self.corner is None else self.corner.keyed

@@ -54,7 +54,10 @@ def set_by_cut(job_id: int, plan: JobPlan, step: Step, shelf: Sequence[ShelfEntr
         benches = (
             plain_bench_of(job_id, plan.draft, corner, shelf) for corner in plain_corners_to_test(plan, step)
         )
-        return next(filter(None, (_plainly_followed(bench) for bench in benches if bench.entries)), None)
+        return next(
+            filter(None, (_plainly_followed(bench) for bench in benches if bench.entries or bench.learnt)),
+            None,
+        )
     for corner in plan.corners:
         setting = setup.corners.get(corner.key)
         if setting is None:
@@ -72,7 +75,8 @@ def _plainly_followed(bench: PlainBench) -> SetByCut | None:
     except InvalidValueError:
         return None
     gauges = tuple(GaugeShows(each.setting.figure, each.setting.words, each.shown) for each in found.settings)
-    return SetByCut(bench.corner.name, bench.token, gauges, bool(found.quarrels), found.lines[0])
+    words = found.lines[0] if found.lines else phrase("Accepted test cuts have taught it.")
+    return SetByCut(bench.corner.name, bench.token, gauges, bool(found.quarrels), words)
 
 
 def _followed(bench: Bench, role: Role, style: LengthStyle) -> SetByCut | None:

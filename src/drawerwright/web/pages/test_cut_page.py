@@ -205,11 +205,11 @@ def accept(request: Request) -> Response:
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))
     bench = bench_at(shop, job, request.query_params.get("corner", ""))
-    correction = bench.correction() if isinstance(bench, Bench) else None
+    if bench is not None and not isinstance(bench, Bench):
+        return _accept_joint(shop, job, bench)
+    correction = None if bench is None else bench.correction()
     text, entries = (
-        bench.taught(job.text, correction)
-        if isinstance(bench, Bench) and correction is not None
-        else (job.text, ())
+        (job.text, ()) if bench is None or correction is None else bench.taught(job.text, correction)
     )
     if bench is None or not entries:
         raise HTTPException(422, _("Nothing learnt yet."))
@@ -224,6 +224,24 @@ def accept(request: Request) -> Response:
         raise InvalidValueError(CHANGES_TOO_FAST) from None
     shop.hub.announce(job.id)
     return RedirectResponse(f"/jobs/{job.id}/cutter", 303)
+
+
+def _accept_joint(shop: Shop, job: JobRecord, bench: PlainBench) -> Response:
+    """Write what was learnt of a joint without a cutter into the job; the cuts it came from count no more."""
+    from drawerwright.job.file.editing import set_value
+
+    if not bench.can_accept:
+        raise HTTPException(422, _("Nothing learnt yet."))
+    try:
+        with shop.database.writing():
+            saved(shop, job, bench.taught(job.text), phrase("learnt from test cuts"))
+            for entry in (*bench.entries, *bench.former_entries):
+                accepted = set_value(entry.text, ("accepted",), True)
+                shop.shelf.save(entry.id, accepted, name=entry.name, base=entry.version)
+    except ChangedMeanwhileError:
+        raise InvalidValueError(CHANGES_TOO_FAST) from None
+    shop.hub.announce(job.id)
+    return RedirectResponse(f"/jobs/{job.id}/trial?corner={bench.token}", 303)
 
 
 ROUTES = (

@@ -21,9 +21,9 @@ if TYPE_CHECKING:
 class SaidOfCuts:
     """All that is said of the cuts of a corner; what a joint has none of is empty.
 
-    `is_next`: it is about a cut to come after others. `lines`: the first one is what matters most. `learnt_words` say
-    what comes of what was learnt, where there is no button for it.
-    """
+    `is_next`: it is about a cut to come after others. `is_of_bench`: no self-mating cutter makes the corner. `lines`:
+    the first one is what matters most. `learnt_words` say what comes of what was learnt, where there is no button for
+    it."""
 
     to_set: tuple[ToSet, ...]
     lines: Sequence[str]
@@ -42,6 +42,7 @@ class SaidOfCuts:
     learnt: Sequence[LearntRow] = ()
     is_open: bool = False
     can_accept: bool = False
+    is_of_bench: bool = False
     learnt_words: str = ""
 
 
@@ -129,13 +130,14 @@ def plain_bench(bench: PlainBench, style: LengthStyle) -> SaidOfCuts:
         tuple(ToSet(each.setting.words, each.shown, each.change) for each in found.settings),
         [style.say(line) for line in (*(found.lines or (unread,)), *filter(None, (carried,)))],
         bench.start,
-        bool(bench.cuts or bench.former),
+        bool(bench.cuts or bench.former or bench.learnt),
         fault,
         notices=[QuarrelWords(quarrel, (), "") for quarrel in found.quarrels],
         pieces=(corner_made(bench.made, style),),
         learnt=[LearntRow(label, known, is_open=False) for label, known in off_words(found)],
+        can_accept=bench.can_accept,
+        is_of_bench=True,
         learnt_words=_(
-            "So much more than planned is to be set. It stays with the test cuts of this job: each further cut with "
-            "this joint goes by it."
+            "So much more than planned is to be set: each further cut with this joint goes by it."
         ),
     )
