@@ -30,6 +30,7 @@ ELSEWHERE = {
     "cutters.*.points": "loaded as a profile on the cutter's page",
     "cutters.*.profile": "a file beside a job file; a job in the app has the points instead",
     "cutters.*.profile_uncertainty": "typed with the profile that is loaded on the cutter's page",
+    **{f"learnt_joints.*.{name}": "test cuts settle it when they are accepted" for name in ("joint", "off")},
     **{
         f"{place}learnt.{name}": "test cuts settle it when they are accepted"
         for place in ("", "cutters.*.")
