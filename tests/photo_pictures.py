@@ -239,7 +239,7 @@ def any_shot(rng: np.random.Generator, size: tuple[int, int] = (2400, 1800)) -> 
         side_light=(float(rng.uniform(0.5, 0.9)), float(rng.uniform(0, 0.25))),
         light=tuple(rng.uniform(-0.3, 0.3, 2)),
         exposure=float(rng.uniform(0.8, 1.05)),
-        printed=tuple(1 + 0.0015 * rng.standard_normal(2)),
+        printed=tuple(1 + 0.002 * rng.standard_normal(2)),
         bow=float(abs(rng.normal(0, 0.3))),
     )
 

@@ -22,6 +22,11 @@ LEAST_CHANGE = 0.08
 """A change by less than this share of what parts wood from ground is none."""
 LEAST_SHARE_SHARP = 0.45
 """Of a sharp edge's steepness so much is left when what is soft is taken away."""
+EVEN, LONGER = 0.85, 1.15
+"""An even blur takes so much of its width from a fifth to four fifths of its fall (1.7 of 2.0 standard deviations); one
+that takes so much longer is none."""
+FOOT = 0.15
+"""Feet of falls lie further out by such a part of the fall's width for no reason."""
 IS_WOOD = 0.5
 """A contrast above this is wood, or a shadow."""
 LEAST_FALL = 0.35
@@ -92,7 +97,10 @@ def edge_points(
             reach = max(6.0, 2.5 * wide)
     unsure = 0.5 * max(0.0, own_width - 1.1 * wide)  # a thin ply beside the face looks like a wider fall
     if good.any():
-        unsure = max(unsure, _unevenness(_usual(levels[good]) * sign, offsets, middle, wide))
+        unsure = max(
+            unsure,
+            _unevenness(_usual(levels[good]) * sign, offsets, middle, wide, float(np.median(crossing[good]))),
+        )
     points = along + (found + crossing)[:, None] * face.outward
     return EdgePoints(
         face, points[good], int(seen.sum()), (along + found[:, None] * face.outward)[~good], unsure
@@ -152,9 +160,10 @@ def _outermost_edge(levels: Row, offsets: Row, sharp: float) -> tuple[float, flo
     return float(offsets[at]), wide, sign
 
 
-def _unevenness(usual: Row, offsets: Row, middle: float, wide: float) -> float:
-    """How far the middle between where a fifth and where four fifths of the fall are done lies off its half: an even
-    blur makes that nothing, a thin ply or glue line beside the face does not."""
+def _unevenness(usual: Row, offsets: Row, middle: float, wide: float, found: float) -> float:
+    """How far the face may lie off half of the fall: as far as the middle between where a fifth and where four fifths
+    of it are done does; half of what it takes longer than an even blur; or by how much its foot lies further out than
+    that of usual wood would beside the face that was `found`. A thin ply or glue line beside the face makes it so."""
     inside = usual[(offsets > middle - 2.0 * wide - 1) & (offsets < middle - 1.2 * wide)]
     outside = usual[(offsets > middle + 1.2 * wide) & (offsets < middle + 2.0 * wide + 1)]
     near = np.abs(offsets - middle) < 2.0 * wide
@@ -165,8 +174,11 @@ def _unevenness(usual: Row, offsets: Row, middle: float, wide: float) -> float:
         return 0.0
     done = np.maximum.accumulate((usual[near][::-1] - low) / (high - low))  # from outside in
     at = offsets[near][::-1]
-    places = [float(np.interp(share, done, at)) for share in (0.2, 0.5, 0.8)]
-    return abs((places[0] + places[2]) / 2 - places[1])
+    first, half, last = (float(np.interp(share, done, at)) for share in (0.2, 0.5, 0.8))
+    foot = float(np.interp(0.2 * min(1.0, 1.0 / (high - low)), done, at)) - EVEN / 2 * wide
+    return max(
+        abs((first + last) / 2 - half), (first - last - LONGER * EVEN * wide) / 2, foot - found - FOOT * wide
+    )
 
 
 def _softened(values: Row, width: float) -> Row:

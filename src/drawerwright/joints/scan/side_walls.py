@@ -80,9 +80,9 @@ class SeenWalls:
         if len(levels) < 4:
             return seen
         added, doubt = side_added(np.median(levels, axis=0), offsets, wide, unsure, self.spread)
-        return replace(
-            seen, points=seen.points - added * seen.face.outward, unsure=math.hypot(seen.unsure, doubt)
-        )
+        # What makes the fall uneven is the strip first of all, and weighed with it.
+        own = seen.unsure if wide <= 0 else 0.0
+        return replace(seen, points=seen.points - added * seen.face.outward, unsure=math.hypot(own, doubt))
 
 
 def side_added(fall: Row, offsets: Row, wide: float, unsure: float, spread: float) -> tuple[float, float]:
