@@ -12,14 +12,15 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import LengthStyle, Mm, millimetres
 from drawerwright.basics.phrases import phrase
 from drawerwright.basics.uncertain import Estimate
+from drawerwright.job.file.cutters import edge_of, middle_of
 from drawerwright.job.file.profiles import MeasuredProfile, read_profile
 from drawerwright.job.plain_data import clean, estimate_data
 from drawerwright.joints import law
 from drawerwright.joints.corner import Cuts
 from drawerwright.joints.cutter import Cutter, MeasuredEdge
-from drawerwright.joints.edge import plain_edge, seated_edge
+from drawerwright.joints.edge import plain_edge
 from drawerwright.joints.fit import Fit, SeatedState, seat
-from drawerwright.joints.mate import Mate, Verdict, find_middle
+from drawerwright.joints.mate import Mate, Verdict
 from drawerwright.joints.profile import Profile
 
 
@@ -89,8 +90,8 @@ def seat_measured(measured: MeasuredProfile, uncertainty: Mm, cuts: Cuts) -> tup
     """
     through = None if cuts.has_roof else cuts.flat_thickness
     try:
-        mate = find_middle(measured.points, uncertainty=uncertainty, thickness=through)
-        edge = seated_edge(measured.points, mate, uncertainty, through)
+        mate = middle_of(measured.points, uncertainty, through)
+        edge = edge_of(measured.points, uncertainty, through)
     except InvalidValueError:
         profile, give = plain_edge(measured.points, uncertainty)
         return seat(replace(cuts, profile=profile), _whole(profile, cuts), give=give), FitDoubt()

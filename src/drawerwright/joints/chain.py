@@ -11,6 +11,7 @@ other: J. Goodman and J. Weare, Comm. App. Math. Comp. Sci. 5 (2010) 65; from me
 from __future__ import annotations
 
 import itertools
+from collections.abc import Callable
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import Protocol, TypeAlias
@@ -199,9 +200,11 @@ class Curve:
 def least_squares(chain: Form, z: Row, c: Row, x: Row) -> tuple[Row, float] | None:
     """Levenberg and Marquardt's method with numerical slopes: parameters and sum of squares (mm²)."""
 
+    alone = np.eye(len(x))
+    steps = np.stack((alone * 1e-5, -alone * 1e-5))
+
     def slopes(at: Row) -> Row:
-        steps = np.eye(len(at)) * 1e-5
-        above, below = chain.insets(z, at + np.stack((steps, -steps)))
+        above, below = chain.insets(z, at + steps)
         return np.asarray((above - below).T / 2e-5)
 
     damping = 1e-3
@@ -211,7 +214,7 @@ def least_squares(chain: Form, z: Row, c: Row, x: Row) -> tuple[Row, float] | No
     for _ in range(40):
         normal = jacobian.T @ jacobian
         try:
-            change = np.linalg.solve(normal + damping * np.eye(len(x)), jacobian.T @ rest)
+            change = np.linalg.solve(normal + damping * alone, jacobian.T @ rest)
         except np.linalg.LinAlgError:
             return None
         trial = x + change
@@ -247,12 +250,23 @@ def draw(chain: Form, z: Row, c: Row, uncertainty: Mm, start: Row, rng: np.rando
     """Chains that explain readings of this standard uncertainty (mm), begun about one that does."""
 
     def likelihoods(at: Row) -> tuple[Row, Row]:
-        with np.errstate(divide="ignore", invalid="ignore"):
-            rest = (c - chain.insets(z, at)) / uncertainty
-            misfits = np.asarray((rest**2).sum(axis=-1))
-            good = chain.is_proper(at) & (np.abs(at[:, 0] - start[0]) <= 1.0) & np.isfinite(misfits)
-            return np.where(good, chain.steepness(at) - misfits / 2, -np.inf), misfits
+        rest = (c - chain.insets(z, at)) / uncertainty
+        misfits = np.asarray((rest**2).sum(axis=-1))
+        good = chain.is_proper(at) & (np.abs(at[:, 0] - start[0]) <= 1.0) & np.isfinite(misfits)
+        return np.where(good, chain.steepness(at) - misfits / 2, -np.inf), misfits
 
+    with np.errstate(divide="ignore", invalid="ignore"):
+        return _walked(chain, likelihoods, uncertainty, start, rng)
+
+
+def _walked(
+    chain: Form,
+    likelihoods: Callable[[Row], tuple[Row, Row]],
+    uncertainty: Mm,
+    start: Row,
+    rng: np.random.Generator,
+) -> DrawnChains:
+    """What the walkers come to: first they forget where they began, then each step of theirs is kept."""
     size = len(start)
     walkers = start + rng.normal(0.0, uncertainty / 2, (WALKERS, size))
     walkers[~chain.is_proper(walkers)] = start
