@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 from typing import TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
 
 from drawerwright.basics.lengths import Mm
-from drawerwright.drawings.scene import Point
+from drawerwright.drawings.scene import Circle, Item, Point, Text
 
 Bounds: TypeAlias = tuple[Mm, Mm, Mm, Mm]
 """Left, bottom, right, top."""
@@ -103,6 +104,44 @@ def free_spot(
                 return (float(x), float(y)), _ring((float(x), float(y)), radius)
     best = int(clash.argmin())  # the first of those that are free, else the least bad one
     return spots[best], _ring(spots[best], radius)
+
+
+def clear_of(
+    at: Point, radius: Mm, room: Sequence[Point], taken: Sequence[Bounds] | NDArray[np.float64]
+) -> Point:
+    """Where in a rectangle a mark hides nothing that is `taken`: at `at` if it can, else as near as may be along the
+    longer sides; there all the same where no place is free."""
+    in_the_way = np.asarray(taken, np.float64).reshape(-1, 4)
+    if _clashes(np.array([at]), radius, in_the_way)[0] == 0:
+        return at
+    start, end = centre_line(room)
+    long = abs(end[0] - start[0]) + abs(end[1] - start[1])
+    inset = min(radius + CLEAR, long / 2) / long
+    shares = np.linspace(inset, 1 - inset, max(int(long / radius), 2))
+    spots = np.outer(1 - shares, start) + np.outer(shares, end)
+    free = spots[_clashes(spots, radius, in_the_way) == 0]
+    if not len(free):
+        return at
+    x, y = free[np.abs(free - np.array(at)).sum(axis=1).argmin()]
+    return float(x), float(y)
+
+
+def letters_aside(
+    words: Sequence[Text], rings: Iterable[Item], rooms: Mapping[Point, Sequence[Point]]
+) -> list[Text]:
+    """A letter goes aside within its piece (`rooms`, by the letter's place) where a ring found no place but on it."""
+    circles = np.array([bounds(ring.corners()) for ring in rings if isinstance(ring, Circle)]).reshape(-1, 4)
+    placed = list(words)
+    for number, word in enumerate(words):
+        if word.at not in rooms:
+            continue
+        left, bottom, right, top = bounds(word.corners())
+        radius = max(right - left, top - bottom) / 2
+        if _clashes(np.array([word.at]), radius, circles)[0] > 0:
+            others = [bounds(other.corners()) for other in placed if other is not word]
+            taken = np.concatenate([circles, np.array(others).reshape(-1, 4)])
+            placed[number] = replace(word, at=clear_of(word.at, radius, rooms[word.at], taken))
+    return placed
 
 
 def _clashes(spots: NDArray[np.float64], radius: Mm, taken: NDArray[np.float64]) -> NDArray[np.float64]:

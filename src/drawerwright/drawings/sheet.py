@@ -24,7 +24,15 @@ from drawerwright.drawings.hatching import end_grain, waste
 from drawerwright.drawings.labels import SIZES, fitted_label, note_letter
 from drawerwright.drawings.lettering import text_width
 from drawerwright.drawings.paper import PAPERS
-from drawerwright.drawings.rings import any_overlap, bounds, centre_line, distance_from, free_spot, from_ring
+from drawerwright.drawings.rings import (
+    any_overlap,
+    bounds,
+    centre_line,
+    distance_from,
+    free_spot,
+    from_ring,
+    letters_aside,
+)
 from drawerwright.drawings.scales import (
     drawn_to_fit,
     fitting_scale,
@@ -187,6 +195,8 @@ class _SheetView:
         self.sizes = tuple(size for size in SIZES if size >= look.least_lettering) or (look.least_lettering,)
         self.is_large = look.least_lettering > SIZES[0]
         self.notes: list[str] = []
+        self.lettered: dict[Point, Sequence[Point]] = {}
+        """The piece on which a letter stands, by its place."""
 
     def _label(
         self,
@@ -216,6 +226,7 @@ class _SheetView:
         largest = self.look.least_lettering if self.is_large else SMALL
         size = min(largest, max(min(right - left, top - bottom), 1.0))
         at = ((left + right) / 2, (bottom + top) / 2)
+        self.lettered[at] = corners
         return [Text(at, letter, size, "middle", "middle", bold=True, layer=layer, halo=fill)]
 
     def footnotes(self, level: Mm, width: Mm) -> list[Item]:
@@ -247,6 +258,7 @@ class _SheetView:
         items += [self.made_now(cut) for cut in layout.cuts if cut.order in self.at_hand]
         numbered = [cut for cut in layout.cuts if self.look.rips_numbered or not cut.ripping]
         leaders, rings = self.cut_numbers(numbered, length, width, words)
+        words = letters_aside(words, rings, self.lettered)
         # Words come after the lines: their halo parts them.
         return [*items, Path(outline, closed=True), *leaders, *words, *rings]
 

@@ -8,7 +8,16 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from drawerwright.drawings.rings import Bounds, bounds, centre_line, distance_from, free_spot, from_ring
+from drawerwright.drawings.rings import (
+    Bounds,
+    bounds,
+    centre_line,
+    distance_from,
+    free_spot,
+    from_ring,
+    letters_aside,
+)
+from drawerwright.drawings.scene import Circle, Text, box
 
 SHEET = (100.0, 60.0)
 RADIUS = 2.0
@@ -83,3 +92,19 @@ def test_a_centre_line_runs_the_long_way() -> None:
     assert centre_line(((0, 0), (10, 0), (10, 2), (0, 2))) == ((0, 1), (10, 1))
     assert centre_line(((0, 0), (2, 0), (2, 10), (0, 10))) == ((1, 0), (1, 10))
     assert bounds([(3, 1), (0, 5), (2, 2)]) == (0, 1, 3, 5)
+
+
+def test_a_letter_goes_aside_on_its_piece_where_a_ring_lies_on_it() -> None:
+    letter = Text((20.0, 2.0), "f", 3.2, "middle", "middle", bold=True)
+    name = Text((8.0, 2.0), "A1", 3.2, "middle", "middle")
+    ring = Circle((21.0, 2.0), 2.5)
+    piece = box(0.0, 0.0, 40.0, 4.0)
+    moved, kept = letters_aside([letter, name], [ring], {letter.at: piece})
+    assert kept == name
+    boxes = [bounds(moved.corners()), bounds(ring.corners()), bounds(name.corners())]
+    assert overlap(boxes[0], boxes[1]) == overlap(boxes[0], boxes[2]) == 0
+    assert 0 < boxes[0][0] < boxes[0][2] < 40
+    assert moved.at[1] == pytest.approx(2.0)
+    assert letters_aside([letter], [Circle((30.0, 2.0), 2.5)], {letter.at: piece}) == [letter]
+    everywhere = [Circle((2.0 * n, 2.0), 2.5) for n in range(20)]
+    assert letters_aside([letter], everywhere, {letter.at: piece}) == [letter]

@@ -32,22 +32,42 @@ def test_each_reading_of_the_table_is_lettered_in_the_drawing(plan: JobPlan) -> 
         assert named == ["flat piece", "upright piece"], "both, whichever of them is cut in this set-up"
 
 
-def test_corners_of_two_stocks_that_look_alike_share_a_drawing_that_names_both() -> None:
-    """Both stocks are 14.6 mm thick; beech varies, so its corners are the less sure ones."""
+def two_stocks(readings: str) -> str:
     sheets = "sheets: [{length: 2500, width: 1250}]"
-    text = f"""
+    return f"""
 format: 1
 job: two stocks
 cutter: {{mid_depth: 5.4 ± 0.05, step: 3.7 ± 0.03, slope: 50}}
 stock:
   ash15: {{nominal: 15, measured: [[14.6, 14.6, 14.6]], {sheets}}}
-  beech15: {{nominal: 15, measured: [[14.4, 14.6, 14.8]], {sheets}}}
+  beech15: {{nominal: 15, measured: [{readings}], {sheets}}}
 boxes:
   - {{name: music, outer: {{width: 320, depth: 260, height: 80}}, box: {{all: ash15}}}}
   - {{name: strings, outer: {{width: 320, depth: 260, height: 80}}, box: {{all: beech15}}}}
 """
-    plan = plan_job(read_job(text))
+
+
+def test_corners_of_two_stocks_that_look_alike_share_a_drawing_that_names_both() -> None:
+    """Both stocks are 14.6 mm thick; beech varies, so its corners are the less sure ones."""
+    plan = plan_job(read_job(two_stocks("[14.4, 14.6, 14.8]")))
     (card,) = setup_cards(plan, plan_drawings(plan))
     names = ["front and back corner, flush, ash15", "front and back corner, flush, beech15"]
     assert [corner.caption for corner in card.corners] == ["; ".join(names)]
     assert card.notes[0].startswith(f"{names[1]}: The first cut gets both fit and lip right")
+
+
+def test_a_reading_that_differs_between_corners_names_them() -> None:
+    """The thinner stock leaves less over the cut: at one bit height the roofs differ by as much."""
+    plan = plan_job(read_job(two_stocks("[14.45, 14.45, 14.45]")), time_limit=1)
+    card = setup_cards(plan, plan_drawings(plan))[0]
+    assert card.targets is not None
+    roofs = {row[2]: float(row[3]) for row in card.targets.rows if row[0] == "a"}
+    ash, beech = (
+        f"roof, left over the cut (front and back corner, flush, {name})" for name in ("ash15", "beech15")
+    )
+    assert set(roofs) == {ash, beech}
+    assert roofs[ash] - roofs[beech] == pytest.approx(14.6 - 14.45)
+    assert [row[2] for row in card.targets.rows[2:4]] == [
+        "deepest cut from the end",
+        "shallow cut from the end",
+    ]

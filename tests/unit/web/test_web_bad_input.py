@@ -27,6 +27,7 @@ BAD = {
     "length": "wide",
     "load": "heavy",
     "number": "fast",
+    "price": "dear",
     "whole": "2.5",
     "choice": "no such thing",
     "lengths": "14.6; wide",

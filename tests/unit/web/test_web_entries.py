@@ -228,3 +228,11 @@ def test_groups_of_names_go_through_their_field_and_back(groups: list[list[str]]
 def test_cells_of_a_spreadsheet(text: str, cells: list[list[str]]) -> None:
     """Quoting as RFC 4180 has it, with tabs for commas; a stray quote is a sign like any other."""
     assert cells_of(text) == cells
+
+
+@pytest.mark.parametrize(
+    ("price", "shows"), [(4.2, "4,20"), (68, "68,00"), (0.025, "0,025"), ("4.2 eur", "4.2 eur")]
+)
+def test_a_price_is_shown_to_the_hundredth(price: Any, shows: str) -> None:
+    assert shown(price, "price", COMMA) == shows
+    assert stored("4,20", "price", COMMA, "mm") == 4.2

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import astuple, replace
 
 from drawerwright.basics.lengths import Mm
@@ -163,10 +164,12 @@ class _Cards:
         return (first, *more)
 
     def _targets(self, setup: SetUp) -> PacketTable:
-        """The readings of the test pieces; where two corners share one, the narrower range holds."""
+        """The readings of the test pieces; where two corners share one, the narrower range holds. Where corners differ
+        in a reading, as those of unequal stock do, each has its row and is named there."""
         ranges: dict[tuple[str, str, str, str], tuple[Mm, Mm]] = {}
+        corners: dict[tuple[str, str, str, str], list[str]] = {}
         letters = reading_letters(joint_of(_first(setup).cutter))
-        for setting in setup.corners.values():
+        for corner, setting in setup.corners.items():
             for target in card_targets(setting, self.plan.job.fit_range):
                 if target.reading.piece in setup.roles(setting):
                     key = (
@@ -177,11 +180,21 @@ class _Cards:
                     )
                     low, high = ranges.get(key, (target.low, target.high))
                     ranges[key] = (max(low, target.low), min(high, target.high))
+                    corners.setdefault(key, []).append(self.plan.draft.corner(corner).name)
+        rows = Counter(letter for letter, *_rest in ranges)
         return PacketTable(
             ("", phrase("Piece"), phrase("Reading"), phrase("Expect"), phrase("Fits within")),
             tuple(
-                (*key, phrase("{low} to {high}", low=self.lengths.bare(low), high=self.lengths.bare(high)))
-                for key, (low, high) in ranges.items()
+                (
+                    letter,
+                    piece,
+                    what if rows[letter] == 1 else _at(what, corners[letter, piece, what, value]),
+                    value,
+                    phrase("{low} to {high}", low=self.lengths.bare(low), high=self.lengths.bare(high)),
+                )
+                for (letter, piece, what, value), (low, high) in sorted(
+                    ranges.items(), key=lambda row: row[0][0]
+                )
             ),
             title=phrase("Test cut ({unit})", unit=self.lengths.unit),
             note=phrase("Each range holds as long as everything else is right."),
@@ -234,6 +247,11 @@ class _Cards:
             setting, scale=FULL_SIZE, annotated=False, title=name, style=style, parting=marked.line
         )
         return Figure(scene, marked.caption(name))
+
+
+def _at(what: str, corners: Sequence[str]) -> Phrase:
+    """A reading with the corners that it holds for."""
+    return phrase("{what} ({corners})", what=what, corners=joined(corners, "; "))
 
 
 def _looks_as(one: CornerSetting, other: CornerSetting) -> bool:

@@ -230,7 +230,7 @@ def _pull_fields(item: Any) -> tuple[Field, ...]:
             Field((*pull, "spacing"), _("Hole spacing"), absent=_("0: one hole")),
             Field((*pull, "below_top"), _("Below the front's upper edge"), absent=_("middle")),
             Field((*pull, "hole"), _("Hole diameter"), absent=usual_text("banks", *pull, "hole")),
-            Field((*pull, "price"), _("Price of one"), "number", absent="–"),
+            Field((*pull, "price"), _("Price of one"), "price", absent="–"),
         ]
     return tuple(holes)
 

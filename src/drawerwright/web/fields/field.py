@@ -25,6 +25,7 @@ Kind: TypeAlias = Literal[
     "length",
     "load",
     "number",
+    "price",
     "whole",
     "text",
     "choice",
@@ -39,7 +40,7 @@ Kind: TypeAlias = Literal[
 ]
 """`yes` is ticked or absent, `usual` ticked where it is absent. `part` is a whole section that may be left out,
 `rule` a section that holds one of several rules; see `drawerwright.web.fields.typed_changes` for what typing does to
-these. `aims` is an order of later aims, `name-groups` several lists of texts."""
+these. A `price` is shown to the hundredth. `aims` is an order of later aims, `name-groups` several lists of texts."""
 TICKED: tuple[Kind, ...] = ("yes", "usual", "part")
 KINDS: dict[str, Kind] = {kind: kind for kind in get_args(Kind)}
 WITHIN = ","
@@ -187,6 +188,8 @@ def _shown(value: Any, kind: Kind, reader: Preferences) -> str:
             return f"{value / KG_PER_POUND:.4g} lb".replace(".", reader.decimal_sign)
         if kind in ("length", "lengths") and reader.typed_unit == "in":
             return _shown_inches(float(value), reader)
+        if kind == "price" and round(value, 2) == value:
+            return f"{value:.2f}".replace(".", reader.decimal_sign)
         return f"{value:.10g}".replace(".", reader.decimal_sign)
     bits = at_plus_minus(str(value))
     if kind in ("length", "number") and len(bits) > 1 and all(BARE.fullmatch(bit) for bit in bits):

@@ -236,7 +236,7 @@ def _price_fields(data: Any) -> tuple[Field, ...]:
     ):
         found.append(Field(("prices", name), label, "part"))
         if value_at(data, ("prices", name)) is not None:
-            found += [Field(("prices", name, "price"), price, "number", absent="–"), holds.at("prices", name)]
+            found += [Field(("prices", name, "price"), price, "price", absent="–"), holds.at("prices", name)]
     return tuple(found)
 
 

@@ -43,7 +43,7 @@ def length_columns() -> tuple[Field, ...]:
     return (
         Field(("length",), _("Length")),
         Field(("load",), _("A pair carries"), "load", absent=_("not stated")),
-        Field(("price",), _("Price of a pair"), "number", absent="–"),
+        Field(("price",), _("Price of a pair"), "price", absent="–"),
     )
 
 
@@ -60,9 +60,7 @@ def _kind_and_lengths(runner: Any) -> tuple[Field, ...]:
             pictures="runners",
         ),
         Field(("length",), _("Runner length"), absent=_("the longest that fits") if lengths else "–"),
-        Field(
-            ("price",), _("Price of a pair"), "number", absent=_("as each length says") if lengths else "–"
-        ),
+        Field(("price",), _("Price of a pair"), "price", absent=_("as each length says") if lengths else "–"),
         *(field.at("lengths", place) for place, _length in enumerate(lengths) for field in length_columns()),
     )
 

@@ -86,7 +86,7 @@ def _panels() -> tuple[tuple[str, str], ...]:
 
 def sheet_fields(kind: str) -> tuple[Field, ...]:
     """The columns of a table of sheets or of offcuts."""
-    price = (Field(("price",), _("Price"), "number", absent="–"),)
+    price = (Field(("price",), _("Price"), "price", absent="–"),)
     return (
         Field(("length",), _("Length")),
         Field(("width",), _("Width")),
