@@ -7,26 +7,27 @@ there and brings what it left; the next job takes the stock over from the shelf.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Mm, kept_length
-from drawerwright.basics.phrases import Phrase, phrase, plain
+from drawerwright.basics.phrases import Phrase, joined, phrase, plain
 from drawerwright.basics.told_lengths import SizeWords
 from drawerwright.basics.typed_lengths import parse_length
 from drawerwright.job.file.editing import set_value
 from drawerwright.job.file.entry_paths import rows_at, value_at
 from drawerwright.job.file.job_entries import job_entries
 from drawerwright.job.file.reading import entries_of
-from drawerwright.job.planning.job_plan import JobPlan, StockPlan
+from drawerwright.job.planning.job_plan import JobPlan
+from drawerwright.job.rack_stock import on_rack
 from drawerwright.job.shelf_parts import ENTRY, put_on_shelf
 from drawerwright.sheets.sheet_stock import SheetSize
 from drawerwright.store import Shelf
 from drawerwright.store.rack_table import RackTable
 from drawerwright.store.records import FinishedRun, RackPiece, ShelfEntry, ShelfKind
-from drawerwright.wood.stock import Grain
+from drawerwright.wood.stock import Grain, Stock
 
 MARK = "R"
 """Before the number of an offcut that a finished run left."""
@@ -48,26 +49,38 @@ def rack_change(plan: JobPlan) -> RackChange:
     left: list[RackPiece] = []
     for stock in plan.stocks:
         used: Counter[SheetSize] = Counter(layout.size for layout in stock.sheets.layouts)
-        took += [
-            _piece(stock, size, count)
-            for size, count in used.items()
-            if size.is_offcut or size.on_hand is not None
-        ]
+        took += pieces_taken(stock.blanks.stock, used)
         for layout in stock.sheets.layouts:
-            for offcut in layout.kept_offcuts:
-                size = _as_written(stock, kept_length(offcut.length), kept_length(offcut.width))
-                left.append(RackPiece(stock.blanks.stock.name, "", *size, 1, True))
+            left += [
+                offcut_left(stock.blanks.stock, offcut.length, offcut.width) for offcut in layout.kept_offcuts
+            ]
     return RackChange(tuple(took), tuple(left))
 
 
-def _piece(stock: StockPlan, size: SheetSize, count: int) -> RackPiece:
-    length, width = _as_written(stock, size.length, size.width)
-    return RackPiece(stock.blanks.stock.name, plain(size.label), length, width, count, size.is_offcut)
+def pieces_taken(stock: Stock, used: Mapping[SheetSize, int]) -> list[RackPiece]:
+    """What so many sheets of each size take from the rack: nothing of those that nobody counts."""
+    return [
+        RackPiece(
+            stock.name,
+            plain(size.label),
+            *_as_written(stock, size.length, size.width),
+            count,
+            size.is_offcut,
+        )
+        for size, count in used.items()
+        if size.is_offcut or size.on_hand is not None
+    ]
 
 
-def _as_written(stock: StockPlan, along: float, across: float) -> tuple[float, float]:
+def offcut_left(stock: Stock, along: Mm, across: Mm) -> RackPiece:
+    """An offcut that comes to the rack, without a label yet."""
+    size = _as_written(stock, kept_length(along), kept_length(across))
+    return RackPiece(stock.name, "", *size, 1, True)
+
+
+def _as_written(stock: Stock, along: Mm, across: Mm) -> tuple[Mm, Mm]:
     """A size as the job file has it: there a sheet whose grain runs across it is as long as it is sold."""
-    return (across, along) if stock.blanks.stock.grain is Grain.WIDTH else (along, across)
+    return (across, along) if stock.grain is Grain.WIDTH else (along, across)
 
 
 def rack_doubts(
@@ -141,10 +154,20 @@ def book_run(
     Raises:
         InvalidValueError: it is booked already.
     """
+    return book_change(rack, shelf, job_id, text, rack_change(plan), day)
+
+
+def book_change(
+    rack: RackTable, shelf: Shelf, job_id: int, text: str, change: RackChange, day: int | None = None
+) -> FinishedRun:
+    """The same of what a run took and left.
+
+    Raises:
+        InvalidValueError: it is booked already.
+    """
     with rack.together():
         if any(run.day == day for run in rack.runs(job_id)):
             raise InvalidValueError(phrase("This run is booked already; undo that first."))
-        change = rack_change(plan)
         _stand_on_shelf(shelf, text, [*change.took, *change.left])
         took = [
             replace(piece, count=min(piece.count, there))
@@ -178,6 +201,48 @@ def undo_run(rack: RackTable, shelf: Shelf, run: FinishedRun) -> None:
                 )
         _move(shelf, _signed(run.took, 1) + _signed(run.left, -1))
         rack.undo(run.id)
+
+
+def take_piece(rack: RackTable, shelf: Shelf, stock: str, label: str) -> RackPiece:
+    """Take one sheet or offcut off the rack without a plan.
+
+    Raises:
+        InvalidValueError: there is none called so.
+    """
+    with rack.together():
+        there = [
+            piece
+            for piece in on_rack(shelf, rack)
+            if (piece.stock, piece.label) == (stock, label) and piece.count != 0
+        ]
+        if not there:
+            known = joined([f"{piece.stock}: {piece.label}" for piece in on_rack(shelf, rack)], "; ")
+            raise InvalidValueError(
+                phrase(
+                    "the rack has no {label!r} of {stock!r}: it has {known}",
+                    label=label,
+                    stock=stock,
+                    known=known,
+                )
+                if known
+                else phrase("the rack is empty")
+            )
+        found = RackPiece(stock, label, there[0].length, there[0].width, 1, there[0].is_offcut)
+        _move(shelf, _signed([found], -1))
+        return found
+
+
+def put_piece(rack: RackTable, shelf: Shelf, stock: str, length: Mm, width: Mm) -> RackPiece:
+    """Bring an offcut to the rack without a plan; it is called by its size (mm).
+
+    Raises:
+        InvalidValueError: the shelf has no such stock.
+    """
+    with rack.together():
+        piece = RackPiece(stock, "", length, width, 1, True)
+        piece = replace(piece, label=_usual_label(piece))
+        _move(shelf, [piece])
+        return piece
 
 
 def _signed(pieces: Iterable[RackPiece], sign: int) -> list[RackPiece]:

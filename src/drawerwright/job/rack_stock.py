@@ -16,7 +16,7 @@ from drawerwright.job.file.entry_paths import members_at, rows_at, value_at
 from drawerwright.job.file.job_entries import job_entries
 from drawerwright.job.file.reading import entries_of
 from drawerwright.job.shelf_parts import ENTRY, taken_over
-from drawerwright.store import Database, RackTable, Shelf, data_folder
+from drawerwright.store import Database, JobTable, RackTable, Shelf, data_folder
 from drawerwright.store.records import RackPiece, ShelfKind
 
 NO_JOB = -1
@@ -46,19 +46,21 @@ class StockTaken:
 
 
 @contextmanager
-def opened_rack(folder: Path | None) -> Iterator[tuple[Shelf, RackTable]]:
-    """Shelf and rack in a folder of data; None stands for the user's own.
+def opened_rack(
+    folder: Path | None, *, may_be_new: bool = False
+) -> Iterator[tuple[Shelf, RackTable, JobTable]]:
+    """Shelf, rack and jobs in a folder of data; None stands for the user's own.
 
     Raises:
-        InvalidValueError: there is no data.
+        InvalidValueError: there is no data, and it may not be new.
     """
     place = folder or data_folder()
-    if not place.is_dir():
+    if not place.is_dir() and not may_be_new:
         raise InvalidValueError(
             phrase("there is no data in {place}: the app makes it when it is started", place=str(place))
         )
     with closing(Database(place)) as database:
-        yield Shelf(database), RackTable(database)
+        yield Shelf(database), RackTable(database), JobTable(database)
 
 
 def on_rack(shelf: Shelf, rack: RackTable) -> tuple[OnRack, ...]:

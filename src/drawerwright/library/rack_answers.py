@@ -31,7 +31,7 @@ def rack(
     """
     path = None if into is None else Path(into)
     text = None if path is None else given_text(path, LARGEST_FILE_BYTES)
-    with opened_rack(None if data is None else Path(data)) as (shelf, table):
+    with opened_rack(None if data is None else Path(data)) as (shelf, table, _jobs):
         found = on_rack(shelf, table)
         taken = None if text is None else stock_from_rack(text, shelf)
     if path is not None and taken is not None and taken.changed:

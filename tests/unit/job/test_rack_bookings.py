@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import io
+import json
+import re
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -15,6 +17,7 @@ from drawerwright.basics.lengths import LengthStyle
 from drawerwright.cli import main
 from drawerwright.job.file.building import read_job
 from drawerwright.job.file.reading import entries_of
+from drawerwright.job.papers.plan_data import plan_report
 from drawerwright.job.papers.rack_labels import rack_labels
 from drawerwright.job.planning.job_plan import JobPlan, plan_job
 from drawerwright.job.rack_bookings import book_run, rack_change, rack_doubts, undo_run
@@ -216,6 +219,68 @@ def test_a_job_file_takes_its_stock_from_the_rack(
     assert "has the stock as it is on the rack" in capsys.readouterr().out
     with pytest.raises(dw.DrawerwrightError, match="no data in"):
         dw.rack(data=tmp_path / "elsewhere")
+
+
+def test_a_plan_that_was_cut_is_booked_by_command_and_taken_back(
+    tmp_path: Path, plan: JobPlan, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """The rack is then as when the app books the same plan."""
+    file, papers = tmp_path / "stands.yaml", tmp_path / "plan.json"
+    file.write_text(JOB, "utf-8")
+    papers.write_text(json.dumps(plan_report(plan)), "utf-8")
+    place = [str(file), "--data", str(tmp_path / "data")]
+    assert main(["rack", *place, "--cut", str(papers), "--preview"]) == 0
+    assert not (tmp_path / "data").exists()
+    assert main(["rack", *place, "--cut", str(papers)]) == 0
+    told = capsys.readouterr().out
+    assert "R1: " in told
+    shop, by_app = Shop(tmp_path / "data"), Shop(tmp_path / "app")
+    book_run(by_app.rack, by_app.shelf, by_app.jobs.add("Music stands", JOB).id, JOB, plan)
+    assert shop.offcuts() == by_app.offcuts()
+    assert shop.on_hand() == by_app.on_hand()
+    assert [job.title for job in shop.jobs.list()] == ["Music stands"]
+    assert main(["rack", *place, "--cut", str(papers)]) == 2
+    assert "booked already" in capsys.readouterr().err
+    assert main(["rack", *place, "--undo"]) == 0
+    assert shop.offcuts() == {"by the bandsaw": (1200, 420)}
+    assert shop.on_hand() == 3
+    assert main(["rack", *place, "--undo"]) == 2
+    file.write_text(JOB.replace("width: 1250", "width: 1220"), "utf-8")
+    assert main(["rack", *place, "--cut", str(papers)]) == 2
+    assert "which the job has not" in capsys.readouterr().err
+    papers.write_text("[]", "utf-8")
+    assert main(["rack", *place, "--cut", str(papers)]) == 2
+    assert "is no plan.json" in capsys.readouterr().err
+    shop.close()
+    by_app.close()
+
+
+def test_one_piece_is_taken_from_the_rack_or_brought_there_by_command(
+    tmp_path: Path, plan: JobPlan, capsys: pytest.CaptureFixture[str]
+) -> None:
+    shop = Shop(tmp_path)
+    book_run(shop.rack, shop.shelf, shop.jobs.add("Music stands", JOB).id, JOB, plan)
+    place = ["--data", str(tmp_path)]
+    there, sheets = shop.offcuts(), shop.on_hand()
+    assert sheets is not None
+    assert main(["rack", *place, "--take", "birch", next(iter(there))]) == 0
+    assert set(shop.offcuts()) == set(list(there)[1:])
+    sheet = next(label for label in capsys_labels(capsys, place) if label not in there)
+    assert main(["rack", *place, "--take", "birch", sheet]) == 0
+    assert shop.on_hand() == sheets - 1
+    assert main(["rack", *place, "--put", "birch", "600", "12 in"]) == 0
+    assert (600, pytest.approx(304.8)) in shop.offcuts().values()
+    assert main(["rack", *place, "--take", "birch", "R99"]) == 2
+    assert "the rack has no 'R99' of 'birch': it has birch: " in capsys.readouterr().err
+    assert main(["rack", *place, "--put", "oak", "600", "300"]) == 2
+    shop.close()
+
+
+def capsys_labels(capsys: pytest.CaptureFixture[str], place: list[str]) -> list[str]:
+    """What the pieces on the rack are called, as the command lists them."""
+    capsys.readouterr()
+    assert main(["rack", *place]) == 0
+    return re.findall(r" (?:sheet|offcut) (.+?): ", capsys.readouterr().out)
 
 
 def test_a_rack_with_nothing_on_it_is_called_empty(tmp_path: Path) -> None:
