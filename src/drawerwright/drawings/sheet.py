@@ -33,10 +33,7 @@ from drawerwright.drawings.rings import (
     from_ring,
     letters_aside,
 )
-from drawerwright.drawings.scales import (
-    drawn_to_fit,
-    fitting_scale,
-)
+from drawerwright.drawings.scales import drawn_to_fit, fitting_scale
 from drawerwright.drawings.scene import (
     MARGIN,
     Circle,
