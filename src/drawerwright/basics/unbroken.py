@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 _NUMBER = r"\d[\d.,]*(?:/\d+)?(?: \d+/\d+)?"
 _UNIT = r"(?: (?:mm|cm|in|m|ft|m²|ft²|kg|lb|g|oz|h|min|s|%|N|1/min|m/s|kB)(?!\w))?"
 _FIGURE = re.compile(rf"(?<!\w)[+−±]? ?{_NUMBER}{_UNIT}(?: [+−±] {_NUMBER}{_UNIT})?")
 NO_BREAK = "\N{NO-BREAK SPACE}"
+REMEMBERED = 4096
+"""Texts: a page says most of its own again and again, a slider several times a second."""
 
 
+@lru_cache(maxsize=REMEMBERED)
 def unbroken(text: str) -> str:
     """The same words, with no break inside a figure: its whole, its fraction, what remains, its unit.
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from html import escape
 from zlib import crc32
 
@@ -87,6 +87,8 @@ WEIGHTS = {Ink.OUTLINE: 0.5, Ink.FINE: 0.18, Ink.HIDDEN: 0.18, Ink.AXIS: 0.18, I
 DASHES = {Ink.HIDDEN: (2.0, 1.2), Ink.AXIS: (6.0, 1.2, 1.0, 1.2)}
 """Dash patterns in paper millimetres."""
 
+REMEMBERED = 256
+"""Tiles of grain."""
 _DECIMALS = re.compile(r"\d+[.,]\d+")
 
 _INK_ROLE = {Ink.GRAIN: "grain", Ink.MARK: "accent"}
@@ -256,7 +258,7 @@ class _Pen:
         return f'<path d="{_track(tile.turned)}Z" transform="translate({_p(tile.at)}){turn}" fill="url(#{name})"/>'
 
     def _pattern(self, name: str, wide: str, high: str, tile: GrainTile, ink: Ink) -> str:
-        strokes = "".join(f"M{_n(x0)} {_n(tile.height - y)}H{_n(x1)}" for (x0, y), (x1, _) in tile.strokes)
+        strokes = _fibres(tile.spacing, tile.period)
         return (
             f'<pattern id="{name}" width="{wide}" height="{high}" patternUnits="userSpaceOnUse">'
             f'<path d="{strokes}" {self._look(ink, Fill.NONE)}/></pattern>'
@@ -281,6 +283,13 @@ class _Pen:
 
     def _look(self, ink: Ink, fill: Fill) -> str:
         return _look(self.palette, ink, fill)
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _fibres(spacing: Mm, period: Mm) -> str:
+    """The lines of a tile of grain, which a slider asks for several times a second."""
+    tile = GrainTile(spacing, period, (), (0.0, 0.0))
+    return "".join(f"M{_n(x0)} {_n(tile.height - y)}H{_n(x1)}" for (x0, y), (x1, _) in tile.strokes)
 
 
 @cache

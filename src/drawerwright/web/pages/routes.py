@@ -39,6 +39,7 @@ from drawerwright.web.pages.parts import planned
 from drawerwright.web.pages.parts.panels import framed
 
 _EVERY_ROUTE: tuple[Route, ...] = (
+    *corner_page.ROUTES,  # the first to be tried: a slider asks for its drawing with every step
     *guided_start.ROUTES,
     *jobs_page.ROUTES,
     *glance_page.ROUTES,
@@ -61,7 +62,6 @@ _EVERY_ROUTE: tuple[Route, ...] = (
     *shelf_page.ROUTES,
     *run_page.ROUTES,
     *rack_page.ROUTES,
-    *corner_page.ROUTES,
     *keep_settings.ROUTES,
     *drawing_style.ROUTES,
     *devices_page.ROUTES,

@@ -42,10 +42,11 @@ class Preferences:
     job_style: LengthStyle = field(default_factory=LengthStyle)
     """How the job that a page is about shows lengths: the steps of its sizes hold for everybody who reads its unit."""
 
-    @property
-    def lengths(self) -> LengthStyle:
-        """How lengths and texts are written for this reader."""
-        return _lengths(self)
+    lengths: LengthStyle = field(init=False, compare=False, repr=False)
+    """How lengths and texts are written for this reader."""
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "lengths", _lengths(self))
 
     def say(self, text: str) -> str:
         """A text as this reader reads it: a phrase in their language and units, anything else as it is."""
