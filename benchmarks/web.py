@@ -8,7 +8,8 @@ needs Chromium and the development requirements. Times depend on the machine and
   folder (as on the first start) and again with the example job in it.
 * Weight: bytes over the wire until the list with one job is drawn, the pictures in it included.
 * Slider to drawing: in the page, from the slider's input event to the moment after the next frame has been
-  painted with the new drawing. One move at a time; then a burst, where only the last has to arrive.
+  painted with the new drawing; its tables follow when the slider rests. One move at a time; then a burst, where
+  only the last has to arrive.
 * Processor time of a move, of the server and of the browser with all its processes: what a busy machine does not
   change. Read from /proc, so on Linux only.
 """
@@ -33,7 +34,7 @@ from served_app import CHROMIUM_FLAGS, Served, chromium_path
 
 MEASURE = """async (moves) => {
     const slider = document.getElementById("bit_height-slider");
-    const place = document.getElementById("section");
+    const place = document.querySelector("[data-piece=seated]");
     const times = [];
     for (let move = 0; move < moves; move += 1) {
         const height = 11 + 2 * ((move * 37) % moves) / moves;

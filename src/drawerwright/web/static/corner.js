@@ -67,36 +67,55 @@ function miss(form) {
   body.dispatchEvent(new CustomEvent("connection-missed", { detail: form }));
 }
 
-// The drawing and its verdict are put in at once; tables and slider marks follow when these have been painted.
-const AT_ONCE = ["verdict", "seated"];
+// The drawing and its verdict are put in at once; tables and slider marks when the slider rests, and now and then while
+// it moves: laid out with every step they would make drawing and slider lag.
+const THEN = "<!--then-->";
+const REST = 120;  // ms
+const LONGEST = 500;
 let left = null;
+let since = 0;
+let resting = 0;
 
 function put(text, place) {
-  putWhatIsLeft();
-  const drawn = document.createElement("template");
-  drawn.innerHTML = text;
-  const pieces = [...drawn.content.querySelectorAll("[data-piece]")];
-  const present = pieces.map((piece) => place.querySelector(`[data-piece="${piece.dataset.piece}"]`));
-  if (present.every(Boolean) && present.length === place.querySelectorAll("[data-piece]").length) {
-    const putSome = (isWanted) => pieces.forEach((piece, number) => {
-      const isSame = piece.dataset.mark && piece.dataset.mark === present[number].dataset.mark;
-      if (!isSame && isWanted(piece.dataset.piece)) retouch(present[number], piece);
-    });
-    putSome((name) => AT_ONCE.includes(name));
-    left = () => { putSome((name) => !AT_ONCE.includes(name)); tellState(place); };
-    window.requestAnimationFrame(() => window.setTimeout(putWhatIsLeft));
+  const [first, then] = text.split(THEN);
+  if (then && place.querySelector("[data-piece=verdict]")) {
+    putPieces(first, place);
+    putLater(() => { putPieces(then, place); tellState(place); });
   } else {
-    const [fresh, old] = [drawn.content, place].map((part) => part.querySelector("[data-mark]"));
+    left = null;
+    const drawn = parsed(text);
+    const [fresh, old] = [drawn, place].map((part) => part.querySelector("[data-mark]"));
     if (fresh && old?.dataset.mark === fresh.dataset.mark) fresh.replaceWith(old);
-    place.replaceChildren(drawn.content);
+    place.replaceChildren(drawn);
     tellState(place);
   }
+}
+
+function putLater(putting) {
+  if (!left) since = performance.now();
+  left = putting;
+  window.clearTimeout(resting);
+  resting = window.setTimeout(putWhatIsLeft, Math.min(REST, since + LONGEST - performance.now()));
 }
 
 function putWhatIsLeft() {
   const putting = left;
   left = null;
   putting?.();
+}
+
+function putPieces(text, place) {
+  for (const piece of parsed(text).querySelectorAll("[data-piece]")) {
+    const present = place.querySelector(`[data-piece="${piece.dataset.piece}"]`);
+    const isSame = piece.dataset.mark && piece.dataset.mark === present.dataset.mark;
+    if (!isSame) retouch(present, piece);
+  }
+}
+
+function parsed(text) {
+  const drawn = document.createElement("template");
+  drawn.innerHTML = text;
+  return drawn.content;
 }
 
 function tellState(place) {

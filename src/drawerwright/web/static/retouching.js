@@ -2,6 +2,7 @@
 // put into the page, so that the browser lays out and paints no more than that.
 
 export function retouch(present, drawn) {
+  if (present.isEqualNode(drawn)) return;
   if (present.nodeName !== drawn.nodeName) {
     present.replaceWith(drawn);
   } else if (present.nodeType === Node.ELEMENT_NODE) {
