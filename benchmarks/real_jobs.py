@@ -1,20 +1,22 @@
 """Plan whole job files of the kind that a shop has, and compare their sheets with the best that is known.
 
-    python benchmarks/real_jobs.py [FOLDER] [--time-limit S] [--job NAME ...] [--stock NAME ...] [--markdown]
-        [--untrimmed] [--processor]
+    python benchmarks/real_jobs.py [FOLDER] [--time-limit S] [--job NAME ...] [--stock NAME ...] [--untrimmed]
+        [--processor] [--markdown] [--write]
 
 Each stock of each job file in FOLDER (the jobs beside this script where none is given) is planned with a cold planner,
 and every plan passes the independent referee. `reference.json` in the folder holds, by job, the lowest `cost` that is
 known of the box stock and the highest `bound` where no band is trimmed (`--untrimmed`), the lowest cost where bands are
-(`trimmed`), and the largest `leftover` in m² at `cost`. Seconds are by the clock and of the processor; with
-`--processor` the time limit counts those of the processor, so that other work on the machine does not tell. Exit code 1
-when a plan costs more than the reference or a bound lies above it.
+(`trimmed`), and the largest `leftover` in m² that is known without trimmed bands at the cost `leftover_at`. Seconds are
+by the clock and of the processor; with `--processor` the time limit counts those of the processor, so that other work
+does not tell. `--write` puts the table into docs/sheets.md as well, where its marker stands. Exit code 1 when a plan
+costs more than the reference or a bound lies above it.
 """
 
 from __future__ import annotations
 
 import argparse
 import json
+import re
 import sys
 import time
 from dataclasses import dataclass, replace
@@ -27,6 +29,7 @@ from drawerwright.sheets.plan import SheetPlan, plan_sheets
 from drawerwright.sheets.problem import SheetProblem
 
 DATA = Path(__file__).parent / "data" / "real-jobs"
+DOCS = Path(__file__).parents[1] / "docs" / "sheets.md"
 REFERENCE_STOCK = "box"
 """The stock that the figures of `reference.json` are of."""
 CENT = 0.005
@@ -120,6 +123,7 @@ def main() -> int:
         "--processor", action="store_true", help="count the processor's seconds for the limit"
     )
     parser.add_argument("--markdown", action="store_true", help="print the table as it stands in the docs")
+    parser.add_argument("--write", action="store_true", help="write it into docs/sheets.md as well")
     args = parser.parse_args()
     if args.processor:
         time.perf_counter = time.process_time
@@ -128,9 +132,16 @@ def main() -> int:
     hidden = {"s"} if args.processor else set()
     hidden |= set() if args.untrimmed else {"of the best known"}
     shown = [place for place, heading in enumerate(HEADINGS) if heading not in hidden]
-    print(line_of(tuple(HEADINGS[place] for place in shown), args.markdown), flush=True)
+    lines: list[str] = []
+
+    def tell(cells: tuple[str, ...]) -> None:
+        lines.append("| " + " | ".join(cells) + " |")
+        print(lines[-1] if args.markdown else "  ".join(f"{cell:>9}" for cell in cells), flush=True)
+
+    tell(tuple(HEADINGS[place] for place in shown))
+    lines.append("|" + "---|" * len(shown))
     if args.markdown:
-        print("|" + "---|" * len(shown))
+        print(lines[-1])
     rows: list[Row] = []
     for path in sorted(args.folder.glob("*.yaml")):
         if args.job and path.stem not in args.job:
@@ -144,21 +155,29 @@ def main() -> int:
                 problem = replace(problem, preferences=replace(problem.preferences, trim_bands=False))
             plan, seconds, processor = measure(problem, args.time_limit)
             reference = best.get("cost" if args.untrimmed else "trimmed", best.get("cost"))
-            leftover = best.get("leftover") if args.untrimmed else None
+            cost = plan.figures.new_sheet_cost
+            is_told = args.untrimmed and abs(cost - best.get("leftover_at", 0.0)) < CENT
+            leftover = best.get("leftover") if is_told else None
             rows.append(Row(path.stem, drawers, plan, seconds, processor, reference, leftover))
             cells = rows[-1].cells
-            print(line_of(tuple(cells[place] for place in shown), args.markdown), flush=True)
+            tell(tuple(cells[place] for place in shown))
     proven = sum(row.plan.proven for row in rows)
     worse = sum(row.is_worse for row in rows)
     print(f"{len(rows)} stocks, {proven} proven, {worse} dearer than the reference")
+    if args.write:
+        write("real jobs, untrimmed" if args.untrimmed else "real jobs", lines)
     too_high = [row for row in rows if row.reference is not None and row.plan.lower_bound > row.cost + CENT]
     return 1 if worse or too_high else 0
 
 
-def line_of(cells: tuple[str, ...], markdown: bool) -> str:
-    if markdown:
-        return "| " + " | ".join(cells) + " |"
-    return "  ".join(f"{cell:>9}" for cell in cells)
+def write(name: str, lines: list[str]) -> None:
+    """Put a table between its markers in the docs."""
+    text = DOCS.read_text(encoding="utf-8")
+    between = re.compile(rf"(<!-- table: {re.escape(name)} -->\n).*?(<!-- end -->)", re.DOTALL)
+    made, count = between.subn(lambda found: f"{found[1]}\n" + "\n".join(lines) + f"\n\n{found[2]}", text)
+    if not count:
+        raise SystemExit(f"docs/sheets.md has no marker for the table of {name}")
+    DOCS.write_text(made, encoding="utf-8")
 
 
 if __name__ == "__main__":

@@ -74,11 +74,14 @@ def _least_sum(costs: tuple[int, ...], least: int) -> int:
 
 
 def area_bound(task: Task) -> int:
-    """No sheet holds more area than it has; limited sheets that cost nothing are taken for granted."""
-    wanted = sum(area * count for area, count in zip(task.areas, task.demand, strict=True))
+    """No sheet holds more than its area, of which kerfs and sacrificial strips take their share.
+
+    Limited sheets that cost nothing are taken for granted.
+    """
+    kerf, wanted = task.sizing.kerf, least_room(task)
     biggest: dict[int, tuple[int, int]] = {}
     for frame in task.frames:
-        area = frame.length * frame.width
+        area = (frame.length + kerf) * (frame.width + kerf)
         if area >= biggest.get(frame.size, (0, 0))[0]:
             biggest[frame.size] = (area, frame.cost)
     rate: Fraction | None = None
@@ -92,3 +95,12 @@ def area_bound(task: Task) -> int:
             each = Fraction(cost, area)
             rate = each if rate is None else min(rate, each)
     return task.round_up(max(0, wanted) * rate) if rate is not None else 0
+
+
+def least_room(task: Task) -> int:
+    """What all parts take of sheets at the least, if these were one kerf longer and wider than they are."""
+    rooms: dict[int, int] = {}
+    for source in task.sources.values():
+        for demand, room in source.least_rooms(task.demand).items():
+            rooms[demand] = min(room, rooms.get(demand, room))
+    return sum(rooms.values())

@@ -37,7 +37,8 @@ def plan() -> SheetPlan:
 @pytest.fixture(scope="module")
 def ripped() -> SheetPlan:
     """A sheet of which a first cut along its whole length takes off what is left over."""
-    return plan_sheets(replace(PROBLEM, loose=(), matched=()))
+    untrimmed = SheetPreferences(trim_bands=False)
+    return plan_sheets(replace(PROBLEM, loose=(), matched=(), preferences=untrimmed))
 
 
 MODULES = sorted(Path(referee.__file__).parent.glob("*.py"))

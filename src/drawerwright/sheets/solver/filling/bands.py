@@ -15,6 +15,7 @@ from drawerwright.sheets.solver.filling import band_layers, loose_columns
 from drawerwright.sheets.solver.filling.band_layers import BandLayers, are_large
 from drawerwright.sheets.solver.filling.families import Family
 from drawerwright.sheets.solver.filling.fill_table import FillTable, all_fillings, parted
+from drawerwright.sheets.solver.filling.least_room import least_rooms
 from drawerwright.sheets.solver.filling.loose_columns import LooseColumns, PiledRows
 from drawerwright.sheets.solver.filling.mixed_columns import single_pieces, whole_bands
 from drawerwright.sheets.solver.filling.row_widths import row_widths
@@ -221,6 +222,9 @@ class BandStacks:
     def elements(self, counts: Sequence[int], width: int, height: int) -> list[Element]:
         bands = whole_bands(self._families, self._sizing, counts, width, min(height, self._longest))
         return bands + single_pieces(self._pieces, counts, width, height)
+
+    def least_rooms(self, counts: Sequence[int]) -> dict[int, int]:
+        return least_rooms(self._families, self._pieces, self._sizing, counts, self._longest)
 
     def _strip_table(self, family: Family, values: Sequence[int], at_most: Sequence[int]) -> FillTable:
         kerf, sizing = self._sizing.kerf, self._sizing

@@ -7,6 +7,7 @@ from collections.abc import Callable, Sequence
 
 from drawerwright.sheets.solver.columns import Element, Piece, Sizing, Stack
 from drawerwright.sheets.solver.filling.fill_table import FillTable, all_fillings
+from drawerwright.sheets.solver.filling.least_room import least_rooms
 from drawerwright.sheets.solver.filling.mixed_columns import single_pieces
 from drawerwright.sheets.solver.filling.stacks import Bars, Offer, StackSource, lookup
 
@@ -152,6 +153,9 @@ class PieceStacks:
 
     def elements(self, counts: Sequence[int], width: int, height: int) -> list[Element]:
         return single_pieces(self._pieces, counts, width, height)
+
+    def least_rooms(self, counts: Sequence[int]) -> dict[int, int]:
+        return least_rooms((), self._pieces, self._sizing, counts, self._tallest)
 
     def bars(self, width: int) -> Bars | None:
         places: dict[int, int] = {}

@@ -111,6 +111,9 @@ class StackSource(Protocol):
         They hold `counts` of the parts by demand number, but for parts that fit no such column.
         """
 
+    def least_rooms(self, counts: Sequence[int]) -> dict[int, int]:
+        """What `counts` of the parts take at the least, by demand number (see `least_room`)."""
+
     def bars(self, width: int) -> Bars | None:
         """Columns `width` ticks long as bars, where there is one width of column and only kerfs part its parts."""
 

@@ -11,7 +11,7 @@ from drawerwright.sheets.solver.outcome import Watch
 from drawerwright.sheets.solver.search.cheapest import search
 from drawerwright.sheets.solver.search.gathering import narrowed
 from drawerwright.sheets.solver.search.in_columns import within_cost
-from drawerwright.sheets.solver.task import Task
+from drawerwright.sheets.solver.task import Task, least_room
 from drawerwright.sheets.solver.whole.columns_first import is_by_width
 
 WORTH_IT = 0.03
@@ -101,33 +101,29 @@ class Shrinking:
 
     def _possible(self) -> list[_Way]:
         """Every sheet that can be the last one, with what the parts' area lets its leftover be worth."""
-        task = self._task
+        task, kerf, parts = self._task, self._task.sizing.kerf, least_room(self._task)
         used = {task.frames[sheet.frame].size for sheet in self.sheets}
         ways: list[_Way] = []
         for number, frame in enumerate(task.frames):
             if frame.size not in used or (self.cost and not frame.cost):
                 continue
             others = self._most_area(self.cost - frame.cost, frame.size if not frame.cost else None)
-            needed = max(0, self._parts_area - others)
+            needed = max(0, parts - others)
             for ripped in (True, False):
                 last = LastSheet(number, ripped)
-                least = needed // (frame.length if ripped else frame.width)
+                least = max(0, needed // ((frame.length if ripped else frame.width) + kerf) - kerf)
                 most = last.worth_beyond(task, least, self._worth)
                 if self._may_gain(most):
                     ways.append(_Way(last, most))
         return ways
 
-    @property
-    def _parts_area(self) -> int:
-        return sum(area * count for area, count in zip(self._task.areas, self._task.demand, strict=True))
-
     def _most_area(self, cost: int, without: int | None) -> int:
-        """The most area of sheets of this cost, with all that cost nothing; of size `without` one less."""
-        task = self._task
+        """The most area, with a kerf, of sheets of this cost and of all free ones; of size `without` one less."""
+        task, kerf = self._task, self._task.sizing.kerf
         free: dict[int, int] = {}
         rate = 0.0
         for frame in task.frames:
-            area = frame.length * frame.width
+            area = (frame.length + kerf) * (frame.width + kerf)
             if frame.cost:
                 rate = max(rate, area / frame.cost)
             else:
