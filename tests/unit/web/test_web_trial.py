@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 
 import pytest
 from starlette.testclient import TestClient
@@ -55,6 +56,19 @@ def test_impossible_readings_are_refused_and_stay_in_their_fields(client: TestCl
         client.post("/jobs/1/trial", data=cut | dict.fromkeys(ALIKE, "") | {"play": "0.1"}).status_code == 200
     )
     assert len(shop.shelf.list(ShelfKind.TRIAL_CUT)) == 1
+
+
+def test_a_cut_with_a_cutter_that_has_no_name_is_kept(client: TestClient, shop: Shop) -> None:
+    """As every job that begins with two measures has it; the pages' word for it is in no file."""
+    text = re.sub(r"^cutter:\n  name: .*\n", "cutter:\n", example_text(), flags=re.MULTILINE)
+    assert "cutter of the workshop" not in text
+    shop.jobs.add("unnamed", text, "")
+    key = draft_job(read_job(text)).corners[0].key.token
+    client.cookies.set("drawerwright_reader", "de|mm|comma|system")
+    answer = client.post("/jobs/2/trial", data={"corner": key, "upright": "14.6", "play": "0.1"} | SET)
+    assert answer.status_code == 200
+    (entry,) = shop.shelf.list(ShelfKind.TRIAL_CUT)
+    assert "cutter: cutter\n" in entry.text
 
 
 def test_a_reading_says_how_well_it_is_known(client: TestClient, shop: Shop) -> None:

@@ -18,6 +18,8 @@ from ruamel.yaml.resolver import VersionedResolver
 from ruamel.yaml.scanner import RoundTripScanner
 from ruamel.yaml.tag import Tag
 
+from drawerwright.basics.phrases import Phrase, plain
+
 NOTHING_SETTLED = -1
 
 
@@ -90,5 +92,13 @@ class _Resolver(VersionedResolver):
 
 
 class _Representer(RoundTripRepresenter):
+    """A phrase, as the name of a cutter that has none, is written in English, whoever reads the page."""
+
     def represent_scalar(self, tag: Any, value: Any, style: Any = None, anchor: Any = None) -> ScalarNode:
         return super().represent_scalar(_tag(tag) if isinstance(tag, str) else tag, value, style, anchor)
+
+    def represent_phrase(self, text: Phrase) -> Any:
+        return self.represent_str(plain(text))
+
+
+_Representer.add_representer(Phrase, _Representer.represent_phrase)
