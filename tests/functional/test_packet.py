@@ -156,6 +156,7 @@ def test_whatever_a_job_is_called_stays_text() -> None:
     assert WICKED in first
     wicked_table = PacketTable((WICKED, "b"), ((WICKED, "c"),))
     assert WICKED in words(read(write_packet(Packet(job="x", settings=wicked_table))).pages[0])
+    assert "Dvorák ?" in words(read(write_packet(Packet(job="Dvořák 🎻"))).pages[0])
 
 
 def test_one_drawer_and_sixty() -> None:

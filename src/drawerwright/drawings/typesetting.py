@@ -13,6 +13,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import Any, TypeAlias
 
+from drawerwright.drawings.font_letters import in_typeface
 from drawerwright.drawings.lettering import FONT_FOLDER
 
 TEMPLATES = Path(__file__).parent / "templates"
@@ -128,5 +129,5 @@ def _compiler(template: str, data: Mapping[str, Any], root: Path = TEMPLATES) ->
         root=str(root),
         font_paths=[str(FONT_FOLDER)],
         ignore_system_fonts=True,
-        sys_inputs={"data": json.dumps(data)},
+        sys_inputs={"data": in_typeface(json.dumps(data, ensure_ascii=False))},
     )
