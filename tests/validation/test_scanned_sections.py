@@ -17,6 +17,7 @@ from drawerwright.basics.uncertain import Estimate
 from drawerwright.drawers.parts import Role
 from drawerwright.joints.profile import Profile
 from drawerwright.joints.scan.cut_measures import LENGTHS, MEASURES, ScaleSource, SectionReading, read_section
+from drawerwright.joints.scan.mitre_measures import read_mitre
 from scan_pictures import INCH, Look, Photo, Truth, any_look, any_truth, picture, plain
 from virtual_cutter import VirtualCutter
 
@@ -107,6 +108,21 @@ def test_a_scanner_that_is_a_percent_off_is_found_out_by_the_caliper() -> None:
     checked = read(made, thickness=Estimate(TRUTH.thickness, 0.02))
     assert any("by caliper" in doubt for doubt in checked.doubts)
     assert abs(errors(checked, TRUTH)["bit_height"]) < 0.03
+
+
+@pytest.mark.parametrize("is_flat", [True, False])
+def test_a_lock_mitre_without_a_level_at_either_end_is_read_as_well_as_it_says(is_flat: bool) -> None:
+    """Source: what was drawn, a fence 0.35 mm wider than the wood is thick: the upright's tip ends above the table."""
+    truth = Truth(11.6, 17.4, 45.0, 20.2, 17.85, 17.5, kind="lock-mitre", is_flat=is_flat)
+    made = picture(truth, plain(Look(dpi=300, angle=21, seed=6, length=36, plies=1)))
+    reading = read_mitre(made.pixels, is_flat=is_flat, per_mm=300 / INCH)
+    tip = reading.measures["mid_to_tip"]
+    assert abs(tip.value - (truth.bit_height - truth.mid_depth)) < 2 * tip.uncertainty
+    assert tip.uncertainty < (0.05 if is_flat else 0.4)
+    for name in ("step", "fence", "slope", "thickness"):
+        assert (
+            abs(reading.measures[name].value - getattr(truth, name)) < 2 * reading.measures[name].uncertainty
+        )
 
 
 @dataclass(frozen=True)

@@ -32,8 +32,11 @@ SHARED = 0.85
 """So much of the thickness, about the middle, has to mate: near the faces edges are knife-thin, and break off."""
 LEVEL: Mm = 0.4
 """A level stretch at least so long shows that the largest radius, or the end of the board, was cut or left."""
-KNIFE_EDGE: Mm = 0.08
-"""Standard uncertainty of where a tip ended that is a knife edge (assumed)."""
+KNIFE_EDGE: Mm = 0.3
+"""Standard uncertainty of how high above the table a tip ends that is a knife edge: where the fence was set wider than
+the wood is thick, nothing of it reaches the table (assumed)."""
+MIDDLE: Mm = 0.03
+"""Standard uncertainty of where a profile mates with itself, from chips as wide as its short pieces (assumed)."""
 ENDS: Mm = 0.03
 """Standard uncertainty of the deepest cut, of which only a little is left beside the table (assumed)."""
 UNSEEN_RADIUS: Mm = 0.3
@@ -96,7 +99,7 @@ def _measured(
             *doubts,
             phrase("the tip ends in a knife edge, whose place is reckoned: a flat piece tells more."),
         ]
-    of_tip = math.hypot(mate.mid_depth.uncertainty, wobble, shaded, knife)
+    of_tip = math.hypot(mate.mid_depth.uncertainty, wobble, MIDDLE, shaded, knife)
     tip = lowest - mate.mid_depth.value
     measures = {"mid_to_tip": Measured(tip, of_tip, tip * scale.share)}
     unseen = 0.0 if radius else UNSEEN_RADIUS
