@@ -11,7 +11,7 @@ from fractions import Fraction
 
 from drawerwright.sheets.problem import LaterAim
 from drawerwright.sheets.solver.bars.columns_as_bars import column_bars, put_columns
-from drawerwright.sheets.solver.bars.one_dimension import bars_of, swap_into_fewer
+from drawerwright.sheets.solver.bars.one_dimension import bars_of
 from drawerwright.sheets.solver.columns import FilledSheet, Stack
 from drawerwright.sheets.solver.filling.stacks import GivenUpError
 from drawerwright.sheets.solver.mix.number_proofs import NumberProofs
@@ -37,10 +37,8 @@ MOST_FAILS = 8
 """Choices of whole columns that lead to nothing better, after which dives take over."""
 MOST_TURNS = 40
 """Dives after which a search gives up even with time left."""
-SWAP_FIRST, SWAP_AFTER_DIVE = 0.15, 0.4
-"""Seconds for swapping parts between bars, from the first plan and after each dive."""
-FIRST_DIVES, FIRST_DIVES_BY_COST = (0, 1, 2), (0, 1, 1, 1, 1, 1, 1, 2)
-"""Turns of the first dives; where sheets differ in cost their mix is found by chance, so there are more."""
+FIRST_DIVES, FIRST_DIVES_OF_BARS, FIRST_DIVES_BY_COST = (0, 1, 2), (1, 1, 1, 1), (0, 1, 1, 1, 1, 1, 1, 2)
+"""Turns of the first dives, and of those for bars; more where sheets differ in cost: their mix is found by chance."""
 DIVING_SECONDS, MOST_DIVES = 3.0, 20
 """Seconds for dives, and their number, before the programme's columns are looked at as a whole again."""
 REFINED_DIVES = 2
@@ -150,16 +148,12 @@ class _Search:
         if not self.found.is_done and self.depth == 0:
             self.correct(self._prices(), min(self.watch.seconds / 3, 1.0), most=3)
         several = len({frame.cost for frame in task.frames}) > 1
-        for turn in () if self.bars is not None else FIRST_DIVES_BY_COST if several else FIRST_DIVES:
+        several_dives = FIRST_DIVES_BY_COST if several else FIRST_DIVES
+        for turn in FIRST_DIVES_OF_BARS if self.bars is not None else several_dives:
             if not self.found.is_done:
                 self.found.offer(self.dive(turn))
         if not self.found.is_done and self.depth == 0:
             self.correct(self._prices(), min(self.watch.seconds / 3, 1.5), most=6)
-        if not self.found.is_done:
-            self.swap(self.found.best, SWAP_FIRST)
-        for _ in range(4 if self.bars is not None else 0):
-            if not self.found.is_done:
-                self.swap(self.dive(1, only_better=False), SWAP_AFTER_DIVE)
         if not self.found.is_done and not (self.is_alone and self.depth == 0):
             self.enrich()
             self.pick(min(self.watch.seconds / (4 if self.depth == 0 else 2), 1.0))
@@ -173,10 +167,7 @@ class _Search:
             for _ in range(MOST_DIVES):
                 if self.found.is_done or diving.is_over():
                     break
-                if self.bars is not None:
-                    self.swap(self.dive(turn, only_better=False), SWAP_AFTER_DIVE)
-                else:
-                    self.found.offer(self.dive(turn + 1))
+                self.found.offer(self.dive(turn if self.bars is not None else turn + 1))
             if not self.found.is_done and self.depth == 0:
                 self.correct(self._prices(), min(self.watch.seconds / 3, 1.0 + turn), most=3)
             if not self.found.is_done:
@@ -358,22 +349,7 @@ class _Search:
                 columns = self.columns = better
                 self.found.offer(self._arrange(columns, self.found.cost - self.task.unit))
 
-    def swap(self, sheets: Sequence[FilledSheet] | None, seconds: float) -> None:
-        """Bars only: the parts of `sheets` swapped into fewer bars than the best plan has, as long as that succeeds."""
-        if self.bars is None or sheets is None:
-            return
-        self.found.offer(sheets)
-        kept = exactly(self.task, sheets)
-        each = self.task.frames[0].cost
-        while self.found.best is not None and not self.found.is_done:
-            watch = self.watch.within(seconds)
-            count = self.found.cost // each - 1
-            fewer = swap_into_fewer(self.task, self.bars, kept, count, dice=self.dice, is_over=watch.is_over)
-            if fewer is None or not self.found.offer(fewer):
-                return
-            kept = fewer
-
-    def dive(self, turn: int, *, only_better: bool = True) -> list[FilledSheet] | None:
+    def dive(self, turn: int) -> list[FilledSheet] | None:
         """Sheets found by one dive into the programme; None when it does not end, or would not be better."""
         assert self.master is not None
         if self.diver is None:
@@ -382,7 +358,7 @@ class _Search:
         known = self.found.allowed + self.task.unit if self.found.allowed is not None else None
         if self.found.best is not None:
             known = self.found.cost
-        return self.diver.run(turn, known if only_better else None, self.found.bound)
+        return self.diver.run(turn, known, self.found.bound)
 
     def _arrange(self, stacks: Sequence[Stack], allowed: int | None) -> Sequence[FilledSheet] | None:
         frame = self.task.frames[0]
