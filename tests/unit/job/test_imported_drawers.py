@@ -337,3 +337,18 @@ def test_faults_of_the_job_file_name_it_and_not_the_table() -> None:
 def test_an_empty_table_is_called_empty() -> None:
     with pytest.raises(FaultyInputError, match=r"e\.csv: is empty"):
         given_sheets("e.csv", b"\n")
+
+
+def test_words_of_the_trade_stand_for_those_of_the_job_file() -> None:
+    """In English or German, in capitals or not."""
+    table = (
+        "Schublade;Breite;Tiefe;Höhe;Boden;Material des Bodens;Eckverbindung;Liegende Teile\n"
+        "A;300;300;100;Eingenutet;birch6;Zinken;\nB;300;300;100;untergesetzt;birch6;;Fronten flach\n"
+        "C;300;300;100;SLID;birch6;Falz;\nD;300;300;100;hinein;birch6;;\n"
+    )
+    found = drawers_to_take(SEED, given_sheets("d.csv", table.encode()), TableChoice(stock="birch15"))
+    boxes = found.drawers.boxes
+    assert [box["bottom"]["style"] for box in boxes] == ["captured", "fixed", "slid", "hinein"]
+    assert [box.get("joint") for box in boxes] == ["finger", None, "rebate", None]
+    assert boxes[1]["orientation"] == "fronts-flat"
+    assert {fault.line for fault in found.faults} == {5}

@@ -9,6 +9,7 @@ from typing import Any, Literal
 from drawerwright.basics.errors import Fault, InvalidValueError
 from drawerwright.basics.phrases import phrase
 from drawerwright.basics.typed_lengths import parse_length, unit_named
+from drawerwright.drawers.bottom import BottomStyle
 from drawerwright.job.file.given_tables import Cell, Formula
 from drawerwright.job.file.table_columns import MatchedTable, TableColumn, TableField
 
@@ -88,7 +89,27 @@ def _read(cell: Cell, column: TableColumn, unit: Literal["mm", "in"]) -> Any:
         return round(length * (column.times if is_bare else 1.0), KEPT_DIGITS)
     if column.field.name == "count":
         return _count(cell)
+    if isinstance(cell, str):
+        return _SAID.get(column.field.name, {}).get(" ".join(cell.casefold().split()), cell)
     return f"{cell:g}" if isinstance(cell, int | float) else cell
+
+
+_SAID: dict[str, dict[str, str]] = {
+    "bottom": {
+        **{str(style): str(style) for style in BottomStyle},
+        "eingenutet": "captured",
+        "eingeschoben": "slid",
+        "untergesetzt": "fixed",
+    },
+    "orientation": {
+        "fronts flat": "fronts-flat",
+        "fronten flach": "fronts-flat",
+        "sides flat": "sides-flat",
+        "seiten flach": "sides-flat",
+    },
+    "joint": {"fingers": "finger", "zinken": "finger", "falz": "rebate"},
+}
+"""What a cell may say in English or German for a word of the job file, in small letters."""
 
 
 def _count(cell: Cell) -> int:

@@ -32,7 +32,7 @@ from drawerwright.run.setups import SetUp
 from drawerwright.run.times import RoutingEffort
 
 REPORT_VERSION = 3
-"""Rises when a reader of an older report could misread a newer one."""
+"""Rises when a reader of an older report could misread a newer one; a name that is only added leaves it as it is."""
 
 
 def plan_report(plan: JobPlan) -> Data:
