@@ -157,10 +157,13 @@ def warm_up() -> None:
 
 
 def answer_each(asking: socket.socket) -> None:
-    """Fork and tell how forks ended, until nobody asks any more."""
+    """Fork and tell how forks ended, until nobody asks any more; who asked may have been killed, so no fork stays."""
+    running: set[int] = set()
     while True:
         message, handed_over, _flags, _address = socket.recv_fds(asking, LONGEST_MESSAGE, 1)
         if not message:
+            for pid in running:
+                os.kill(pid, signal.SIGKILL)
             return
         wish, *words = json.loads(message)
         if wish == "start":
@@ -168,10 +171,12 @@ def answer_each(asking: socket.socket) -> None:
             if pid == 0:
                 asking.close()
                 _become_the_command(handed_over[0], words)
+            running.add(pid)
             os.close(handed_over[0])
             asking.sendall(json.dumps(pid).encode())
         else:
             pid, status = os.waitpid(words[0], os.WNOHANG)
+            running.discard(pid)
             asking.sendall(json.dumps(os.waitstatus_to_exitcode(status) if pid else None).encode())
 
 

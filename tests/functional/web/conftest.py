@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect, sync_playwright
@@ -94,7 +95,7 @@ def example_job(shared: Served, browser: Browser) -> str:
 @pytest.fixture(scope="module")
 def looker(browser: Browser) -> Iterator[Page]:
     """One page at the desk for the tests of a module that only look: each goes to an address of its own."""
-    context = new_context(browser, "desk", reduced_motion="reduce")
+    context = new_context(browser, "desk")
     yield context.new_page()
     context.close()
 
@@ -112,7 +113,8 @@ def new_context(
     browser: Browser, size: str, *, has_graphics_card: bool = False, **more: object
 ) -> BrowserContext:
     """A fresh visitor. Anything the page complains of fails the test that sees it."""
-    context = browser.new_context(viewport=SIZES[size], locale="en-GB", **more)  # type: ignore[arg-type]
+    asked: Any = {"locale": "en-GB", "reduced_motion": "reduce"} | more
+    context = browser.new_context(viewport=SIZES[size], **asked)
     context.set_default_timeout(PATIENCE_MS)
     context.set_default_navigation_timeout(COLD_MS)
     if not has_graphics_card:

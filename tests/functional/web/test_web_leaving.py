@@ -26,7 +26,7 @@ def comes_true(what: Callable[[], bool], seconds: float = 8.0) -> bool:
     while time.monotonic() < end:
         if what():
             return True
-        time.sleep(0.1)
+        time.sleep(0.3)
     return what()
 
 
