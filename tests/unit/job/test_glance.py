@@ -288,6 +288,11 @@ def test_what_is_known_stands_row_by_row() -> None:
     ]
 
 
+def test_a_doubt_that_was_given_stands_where_another_is_missing() -> None:
+    row = seen(changed(("step: 3.45 ± 0.03", "step: 3.45")), plans=()).rows[0]
+    assert row.words == "mid depth 5.65 ± 0.05, step 3.45 mm; how sure is not said of the step"
+
+
 @pytest.mark.usefixtures("screwed_butt_known")
 def test_a_job_without_a_cutter_s_corner_asks_for_no_test_cut() -> None:
     text = changed(("    box: {all: ash15}\n", "    box: {all: ash15}\n    joint: screwed-butt\n"))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from drawerwright.basics.lengths import WrittenLength, millimetres
+from drawerwright.basics.lengths import millimetres
 from drawerwright.basics.phrases import Phrase, joined, phrase, plural
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.drawers.parts import PartKind
@@ -54,10 +54,6 @@ def used_stocks(draft: JobDraft) -> tuple[Stock, ...]:
     return tuple(dict.fromkeys(part.stock for part in draft.parts))
 
 
-def _fine(length: float) -> WrittenLength:
-    return millimetres(length, "g", with_unit=False)
-
-
 def _cutter(cutter: JobCutter) -> KnownRow:
     mid, step = cutter.cutter.mid_depth, cutter.cutter.step
     assumed = [
@@ -68,28 +64,37 @@ def _cutter(cutter: JobCutter) -> KnownRow:
         )
         if known.is_assumed
     ]
-    values = {
-        "mid": _fine(mid.value),
-        "mid_doubt": _fine(mid.uncertainty),
-        "step": _fine(step.value),
-        "step_doubt": millimetres(step.uncertainty, "g"),
-    }
+    measures = joined(
+        (
+            phrase("mid depth {value}", value=_stated(mid, with_unit=False)),
+            phrase("step {value}", value=_stated(step)),
+        ),
+        ", ",
+    )
     if not assumed:
-        words = phrase("mid depth {mid} ± {mid_doubt}, step {step} ± {step_doubt}", **values)
-        return KnownRow(Topic.CUTTER, Sign.KNOWN, cutter.name, words, (*cutter.place, "mid_depth"))
+        return KnownRow(Topic.CUTTER, Sign.KNOWN, cutter.name, measures, (*cutter.place, "mid_depth"))
     what = joined([what for _entry, what in assumed], ", ")
     return KnownRow(
         Topic.CUTTER,
         Sign.OPEN,
         cutter.name,
-        phrase(
-            "mid depth {mid}, step {step}; how sure is not said",
-            mid=_fine(mid.value),
-            step=millimetres(step.value, "g"),
-        ),
+        phrase("{measures}; how sure is not said of {what}", measures=measures, what=what),
         (*cutter.place, assumed[0][0]),
         _measure_words(cutter, what),
         phrase("Bit height and fence rest on it."),
+    )
+
+
+def _stated(known: Estimate, *, with_unit: bool = True) -> str:
+    """A measure as it was given: with its doubt where one was."""
+    given = (known.value,) if known.is_assumed else (known.value, known.uncertainty)
+    last = len(given) - 1
+    return joined(
+        (
+            Phrase("{value}", {"value": millimetres(figure, "g", with_unit=with_unit and place == last)})
+            for place, figure in enumerate(given)
+        ),
+        " ± ",
     )
 
 
@@ -153,7 +158,7 @@ def _gauges(draft: JobDraft) -> Iterator[KnownRow]:
             phrase("Gauges"),
             phrase(
                 "not stated; height ± {height}, fence ± {fence} assumed",
-                height=_fine(height.uncertainty),
+                height=millimetres(height.uncertainty, "g", with_unit=False),
                 fence=millimetres(fence.uncertainty, "g"),
             ),
             entry,
