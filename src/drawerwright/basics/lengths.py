@@ -174,6 +174,7 @@ class WrittenLength:
 
     `plain` is how it reads where no reader is known; `digits` the format of its millimetres, where the text
     asks for another than is usual for its use. Without its unit it stands before another length that has one.
+    A limit to follow is rounded to its safe side: `safe` is -1 where less is safe, 1 where more is.
     """
 
     length: Mm
@@ -181,12 +182,15 @@ class WrittenLength:
     plain: str
     digits: str | None = None
     with_unit: bool = True
+    safe: Literal[-1, 0, 1] = 0
 
     def __str__(self) -> str:
         return self.plain
 
     def written_for(self, reader: LengthStyle) -> str:
         """The length in the reader's unit and decimal sign."""
+        if self.safe:
+            return reader.show(_safe_step(self.length, reader.size_step, self.safe), with_unit=self.with_unit)
         if self.digits is not None and self.digits != SAW_DIGITS and reader.unit == "mm":
             return with_decimal_sign(_in_mm(self.length, self.digits, self.with_unit), reader.decimal_sign)
         if self.digits == BOUGHT_DIGITS and reader.unit != "mm" and _is_of_64ths(self.length):
@@ -214,6 +218,35 @@ def millimetres(length: Mm, digits: str = ".2f", *, with_unit: bool = True) -> W
     """
     plain = _in_mm(length, digits, with_unit)
     return WrittenLength(length, digits in ("g", ".2f", ".3f"), plain, digits, with_unit)
+
+
+def at_most(length: Mm) -> WrittenLength:
+    """A size (mm) to keep below: rounded down in each reader's steps, so that who cuts what is written keeps to it.
+
+    >>> str(at_most(7.85)), at_most(7.85).written_for(LengthStyle("in"))
+    ('7.8 mm', '0.305 in')
+    """
+    return _limit(length, -1)
+
+
+def at_least(length: Mm) -> WrittenLength:
+    """A size (mm) not to stay below, rounded up.
+
+    >>> str(at_least(13.02)), str(at_least(13.1))
+    ('13.1 mm', '13.1 mm')
+    """
+    return _limit(length, 1)
+
+
+def _limit(length: Mm, safe: Literal[-1, 1]) -> WrittenLength:
+    plain = _in_mm(_safe_step(length, SIZE_STEP["mm"], safe), SAW_DIGITS, with_unit=True)
+    return WrittenLength(length, fine=False, plain=plain, digits=SAW_DIGITS, safe=safe)
+
+
+def _safe_step(length: Mm, step: Mm, safe: Literal[-1, 1]) -> Mm:
+    """The multiple of `step` next to `length` on its safe side (mm); what reckoning leaves moves it by no step."""
+    steps = length / step
+    return step * (math.floor(steps + OFF_THE_MIDDLE) if safe < 0 else math.ceil(steps - OFF_THE_MIDDLE))
 
 
 def _in_mm(length: Mm, digits: str, with_unit: bool) -> str:

@@ -20,6 +20,8 @@ from drawerwright.wood.stock import Stock
 
 USUAL_GROOVE_HEIGHT: Mm = 10.0
 """From the sides' lower edges to the groove, where nothing asks for more (common practice, no source)."""
+GROOVE_SHARE = 0.5
+"""A groove takes about half the thickness at most (common practice, no source)."""
 
 
 class BottomStyle(StrEnum):

@@ -7,12 +7,12 @@ from dataclasses import replace
 from typing import Any
 
 from drawerwright.basics.findings import Finding, Severity, about
-from drawerwright.basics.lengths import Mm, millimetres
+from drawerwright.basics.lengths import Mm, at_most, millimetres
 from drawerwright.basics.phrases import phrase
 from drawerwright.basics.told_lengths import RoughLength
 from drawerwright.drawers.assembly import AssembledDrawer
 from drawerwright.drawers.bank import Bank, FrontStyle
-from drawerwright.drawers.bottom import Groove
+from drawerwright.drawers.bottom import GROOVE_SHARE, Groove
 from drawerwright.drawers.box import DrawerBox
 from drawerwright.drawers.hanger_findings import hanger_findings
 from drawerwright.drawers.parts import Part, PartKind, Role
@@ -26,8 +26,6 @@ LOW_BOX: Mm = 50.0
 LOW_BOX_WORDS = RoughLength("50 mm", "2 in")
 NARROW_BOX: Mm = 100.0
 """Less room inside, across or deep, takes no hand (common practice, no source)."""
-GROOVE_SHARE = 0.5
-"""A groove takes about half the thickness at most (common practice, no source)."""
 LEAST_BY_SCOOP: Mm = 20.0
 """Wood that a scoop leaves below it and beside it at the least (common practice, no source)."""
 SEEN: Mm = 0.05
@@ -183,7 +181,7 @@ def _groove_too_deep(where: str, grooved: Sequence[tuple[Part, Groove]]) -> Find
         return None
     deepest = max(groove.depth for _part, groove in grooved)
     thinnest = min(part.stock.thickness.value for part, _groove in grooved)
-    depth, limit = millimetres(deepest, ".1f"), millimetres(GROOVE_SHARE * thinnest, ".1f")
+    depth, limit = millimetres(deepest, ".1f"), at_most(GROOVE_SHARE * thinnest)
     if deepest > thinnest - SEEN:
         return Finding(
             "groove-through",

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from drawerwright.basics.findings import Finding, Severity
-from drawerwright.basics.lengths import Degrees, LengthStyle, Mm, millimetres
+from drawerwright.basics.lengths import Degrees, LengthStyle, Mm, at_most, millimetres
 from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.basics.told_lengths import RoughLength
 from drawerwright.joints import law
@@ -175,7 +175,7 @@ class DrawerLock(SelfMating):
             ),
             phrase(
                 "Make the groove at most {height} deep, or stop it short of the end.",
-                height=millimetres(height, ".1f"),
+                height=at_most(height),
             ),
         )
 

@@ -12,7 +12,7 @@ from typing import Any
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.findings import Finding, Severity
-from drawerwright.basics.lengths import Mm, millimetres
+from drawerwright.basics.lengths import Mm, at_most, millimetres
 from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.joints.corner import Outline
 from drawerwright.joints.holding import Holding, PullOff, cut_face_glued
@@ -189,7 +189,7 @@ class Rebate(PlainJoint):
             ),
             phrase(
                 "Make the groove at most {rebate} deep, or stop it short of the end.",
-                rebate=millimetres(deep, ".1f"),
+                rebate=at_most(deep),
             ),
         )
 
@@ -282,7 +282,7 @@ def _words(changes: Mapping[str, Mm]) -> Iterator[Phrase]:
 
 def _findings(depth: Mm, thickness: Mm, where: str) -> Iterator[Finding]:
     says = {"depth": millimetres(depth, ".1f"), "thickness": millimetres(thickness)}
-    most = phrase("Make it at most {most} deep.", most=millimetres(DEEPEST_SHARE * thickness, ".1f"))
+    most = phrase("Make it at most {most} deep.", most=at_most(DEEPEST_SHARE * thickness))
     if depth >= thickness - SAME_SETTING:
         yield Finding(
             "rebate-through",
