@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from drawerwright.basics.findings import Finding, Severity
-from drawerwright.basics.lengths import Mm, WrittenLength, millimetres
+from drawerwright.basics.lengths import Mm, WrittenLength, at_least, millimetres
 from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.drawers.assembly import AssembledDrawer
 from drawerwright.drawers.bank import Bank, DrawerPlace
-from drawerwright.drawers.bottom import BottomStyle
+from drawerwright.drawers.bottom import GROOVE_SHARE, Bottom, BottomStyle
 from drawerwright.drawers.parts import PartKind
 from drawerwright.drawers.placement import BACK, UP
 from drawerwright.drawers.seasons import (
@@ -17,6 +17,7 @@ from drawerwright.drawers.seasons import (
     YearsMovement,
     moisture_words,
     movement_along,
+    slid_bottom_movement,
     thickness_movement,
 )
 from drawerwright.wood.thickness import Panel
@@ -52,6 +53,7 @@ def seasonal_gap_findings(bank: Bank, drawers: Sequence[AssembledDrawer], tolera
         place = places[drawer.box.name]
         yield from _front_gap(bank, drawer, place, above, tolerance)
         yield from _side_gap(bank, drawer, place, tolerance)
+        yield from _gap_behind(bank, drawer, place)
         above = place
 
 
@@ -77,7 +79,7 @@ def _front_gap(
         phrase(
             "Cut it for a gap of {needed} today, of which {tolerance} is for the saw; or use plywood or a narrower "
             "front.",
-            needed=millimetres(moved.at_damp + LEAST_GAP + tolerance, ".1f"),
+            needed=at_least(moved.at_damp + LEAST_GAP + tolerance),
             tolerance=millimetres(tolerance, ".1f"),
         ),
         (drawer.box.name,),
@@ -103,9 +105,43 @@ def _side_gap(bank: Bank, drawer: AssembledDrawer, place: DrawerPlace, tolerance
         ),
         phrase(
             "Leave {needed} above the sides, of which {tolerance} is for the saw.",
-            needed=millimetres(moved.at_damp + LEAST_GAP + tolerance, ".1f"),
+            needed=at_least(moved.at_damp + LEAST_GAP + tolerance),
             tolerance=millimetres(tolerance, ".1f"),
         ),
+        (drawer.box.name,),
+    )
+
+
+def _gap_behind(bank: Bank, drawer: AssembledDrawer, place: DrawerPlace) -> Iterator[Finding]:
+    """A bottom that is slid in grows past the back of its box, towards that of the carcase."""
+    bottom, placed, moved = drawer.box.bottom, drawer.find(PartKind.BOTTOM), slid_bottom_movement(drawer)
+    if bottom is None or placed is None or moved is None:
+        return
+    gap = bank.opening.depth - place.origin(drawer.box)[1] - placed.bounds[1][1]
+    if not _closes(gap, moved):
+        return
+    short = moved.at_damp + LEAST_GAP - gap
+    clearance = bottom.clearance + 2 * short  # half of it is at the back
+    box = bank.opening.depth - place.origin(drawer.box)[1] - drawer[PartKind.BACK].bounds[1][1]
+    says = {"behind": at_least(box + short), "clearance": at_least(clearance)}
+    yield Finding(
+        "bottom-meets-carcase",
+        Severity.WARNING,
+        drawer.box.name,
+        phrase(
+            "its bottom, {size} deep, grows past the back by {grows} by the damp season ({climate}: {moisture}): of "
+            "the {gap} gap behind it {left} is left. Source: {source}.",
+            gap=millimetres(gap, ".1f"),
+            left=_left(gap - moved.at_damp),
+            **_said(drawer, moved),
+        ),
+        phrase(
+            "Leave at least {behind} behind the box, give the bottom a clearance of at least {clearance}, or use "
+            "plywood for the bottom.",
+            **says,
+        )
+        if bottom.groove_depth - clearance >= LEAST_HOLD
+        else phrase("Leave at least {behind} behind the box, or use plywood for the bottom.", **says),
         (drawer.box.name,),
     )
 
@@ -167,10 +203,7 @@ def _bottom(drawer: AssembledDrawer) -> Iterator[Finding]:
                 "grooves give it only {room}: it can force the corners open. Source: {source}.",
                 **says,
             ),
-            phrase(
-                "Give it a clearance of at least {grows}, slide it in under the back, or use plywood for the bottom.",
-                **says,
-            ),
+            _room_to_grow(drawer, bottom, moved),
         )
     else:
         yield Finding(
@@ -185,22 +218,80 @@ def _bottom(drawer: AssembledDrawer) -> Iterator[Finding]:
             phrase("Do not glue it on any side."),
             (name,),
         )
-    held = bottom.groove_depth - bottom.clearance + moved.at_dry
-    if held < LEAST_HOLD - SEEN:
-        yield Finding(
-            "bottom-leaves-groove",
-            Severity.WARNING,
-            name,
-            phrase(
-                "a solid bottom {size} deep shrinks by {shrinks} by the dry season ({climate}: {moisture}); pushed to "
-                "one side, it then reaches {held} into the other groove. Source: {source}.",
-                shrinks=millimetres(-moved.at_dry, ".1f"),
-                held=millimetres(max(held, 0.0), ".1f"),
-                **says,
-            ),
-            phrase("Make the grooves deeper, or pin the bottom in the middle of front and back."),
-            (name,),
+    yield from _leaves_groove(drawer, bottom, moved)
+
+
+def _room_to_grow(drawer: AssembledDrawer, bottom: Bottom, moved: YearsMovement) -> Phrase:
+    """What lets a captured bottom grow; grooves may take no more of the wood than they may anyhow, and must still hold
+    the bottom where it is pushed to one side."""
+    deep = moved.at_damp + _shrinks(moved) + LEAST_HOLD
+    says = {"grows": at_least(moved.at_damp), "deep": at_least(deep)}
+    if deep <= bottom.groove_depth:
+        return phrase(
+            "Give it a clearance of at least {grows}, slide it in under the back, or use plywood for the bottom.",
+            **says,
         )
+    if deep <= _deepest_groove(drawer):
+        return phrase(
+            "Give it a clearance of at least {grows} in grooves at least {deep} deep, slide it in under the back, or "
+            "use plywood for the bottom.",
+            **says,
+        )
+    return phrase(
+        "Slide it in under the back, or use plywood for the bottom: a groove that gives it {grows} and still holds it "
+        "would take more than half of the sides.",
+        **says,
+    )
+
+
+def _deepest_groove(drawer: AssembledDrawer) -> Mm:
+    return GROOVE_SHARE * min(part.thickness for part in drawer.parts if part.groove is not None)
+
+
+def _shrinks(moved: YearsMovement) -> Mm:
+    """By how much it is ever less than today; wood that is drier today than it will ever be again only grows."""
+    return max(-moved.at_dry, 0.0)
+
+
+def _leaves_groove(drawer: AssembledDrawer, bottom: Bottom, moved: YearsMovement) -> Iterator[Finding]:
+    shrinks = _shrinks(moved)
+    held = bottom.groove_depth - bottom.clearance - shrinks
+    if held >= LEAST_HOLD - SEEN:
+        return
+    deep = bottom.clearance + shrinks + LEAST_HOLD
+    says = {
+        **_said(drawer, moved),
+        "room": millimetres(bottom.clearance, "g"),
+        "shrinks": millimetres(shrinks, ".1f"),
+        "held": millimetres(max(held, 0.0), ".1f"),
+        "deep": at_least(deep),
+    }
+    yield Finding(
+        "bottom-leaves-groove",
+        Severity.WARNING,
+        drawer.box.name,
+        phrase(
+            "a solid bottom {size} deep shrinks by {shrinks} by the dry season ({climate}: {moisture}); pushed to "
+            "one side, it then reaches {held} into the other groove. Source: {source}.",
+            **says,
+        )
+        if shrinks > SEEN
+        else phrase(
+            "with a clearance of {room} a bottom that is pushed to one side reaches only {held} into the other groove.",
+            **says,
+        ),
+        phrase(
+            "Make the grooves at least {deep} deep, or pin the bottom in the middle of front and back.",
+            **says,
+        )
+        if deep <= _deepest_groove(drawer)
+        else phrase(
+            "Slide it in under the back, use plywood for the bottom, or pin it in the middle of front and back: "
+            "grooves {deep} deep would take more than half of the sides.",
+            **says,
+        ),
+        (drawer.box.name,),
+    )
 
 
 def _thickness(drawer: AssembledDrawer) -> Iterator[Finding]:
@@ -221,7 +312,7 @@ def _thickness(drawer: AssembledDrawer) -> Iterator[Finding]:
             play=millimetres(bottom.groove_play, "g"),
             **{**_said(drawer, moved), "size": millimetres(moved.size, ".1f")},
         ),
-        phrase("Make the groove {grows} wider than the bottom.", grows=millimetres(moved.at_damp, ".1f")),
+        phrase("Make the groove {grows} wider than the bottom.", grows=at_least(moved.at_damp)),
         (drawer.box.name,),
     )
 
@@ -237,8 +328,8 @@ def _at_home(drawer: AssembledDrawer) -> Iterator[Finding]:
             Severity.WARNING,
             phrase("stock {name}", name=stock.name),
             phrase(
-                "it reads {today:.1f} % moisture; where its drawers will stand ({climate}) wood has {dry:.0f} to "
-                "{damp:.0f} %.",
+                "it reads {today:.1f} % moisture; where its drawers will stand ({climate}) wood has {dry:.1f} to "
+                "{damp:.1f} %.",
                 today=moisture.today,
                 dry=moisture.dry,
                 damp=moisture.damp,

@@ -6,8 +6,10 @@ from dataclasses import dataclass
 
 from drawerwright.basics.lengths import Mm
 from drawerwright.basics.phrases import Phrase, phrase
-from drawerwright.drawers.assembly import PlacedPart
-from drawerwright.drawers.placement import Direction
+from drawerwright.drawers.assembly import AssembledDrawer, PlacedPart
+from drawerwright.drawers.bottom import BottomStyle
+from drawerwright.drawers.parts import PartKind
+from drawerwright.drawers.placement import BACK, Direction
 from drawerwright.wood.moisture import FIBRE_SATURATION, Climate
 from drawerwright.wood.movement import (
     PLYWOOD_IN_PLANE,
@@ -99,13 +101,22 @@ def movement_along(placed: PlacedPart, direction: Direction, climate: Climate) -
     return None
 
 
+def slid_bottom_movement(drawer: AssembledDrawer) -> YearsMovement | None:
+    """How far a bottom that is slid in moves at its back, where it is screwed: its front stays in its groove. None
+    where there is no such bottom, or nothing is known."""
+    bottom, placed = drawer.box.bottom, drawer.find(PartKind.BOTTOM)
+    if bottom is None or placed is None or bottom.style is not BottomStyle.SLID:
+        return None
+    return movement_along(placed, BACK, drawer.box.duty.climate)
+
+
 def moisture_words(moved: YearsMovement) -> Phrase:
     """From what to what the wood goes, and whether anybody has read where it is today."""
     moisture = moved.moisture
     figures = {"dry": moisture.dry, "damp": moisture.damp, "today": moisture.today}
     if moisture.is_read:
-        return phrase("{dry:.0f} to {damp:.0f} % moisture, today {today:.1f} %", **figures)
-    return phrase("{dry:.0f} to {damp:.0f} % moisture, today taken as {today:.1f} %", **figures)
+        return phrase("{dry:.1f} to {damp:.1f} % moisture, today {today:.1f} %", **figures)
+    return phrase("{dry:.1f} to {damp:.1f} % moisture, today taken as {today:.1f} %", **figures)
 
 
 def _swelling(stock: Stock, *, thickness: bool) -> Swelling:

@@ -10,6 +10,7 @@ from drawerwright.basics.lengths import MM_PER_INCH, LengthStyle, Mm
 from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.drawers.assembly import AssembledDrawer
 from drawerwright.drawers.bottom import BottomStyle
+from drawerwright.drawers.seasons import slid_bottom_movement
 
 WIDE: Mm = 600.0
 """An applied front wider than this has six screws, any other four."""
@@ -21,6 +22,8 @@ INCH_LENGTHS: tuple[Mm, ...] = tuple(
 )
 HELD = 0.7
 """A screw goes through the first piece and so far into the second."""
+GIVEN: Mm = 0.5
+"""So much a screw gives in an ordinary hole."""
 # All of these: common practice, no source.
 
 
@@ -61,6 +64,14 @@ def screws_of(drawers: Iterable[AssembledDrawer], style: LengthStyle) -> tuple[S
             around = 2 * (_along(box.width) + _along(box.depth)) - 4
             add(phrase("fixed bottoms"), _length(thin, 3 * thin, sold), around)
     return tuple(Screws(tuple(purposes[length]), length, count) for length, count in counts.items())
+
+
+def screw_slots(drawers: Iterable[AssembledDrawer]) -> tuple[Mm, Mm] | None:
+    """The room that the screws of slid bottoms need before and behind them over the year (mm), None where holes do."""
+    moves = [moved for drawer in drawers if (moved := slid_bottom_movement(drawer)) is not None]
+    before = max((moved.at_damp for moved in moves), default=0.0)
+    behind = max((-moved.at_dry for moved in moves), default=0.0)
+    return (max(before, 0.0), max(behind, 0.0)) if max(before, behind) > GIVEN else None
 
 
 def _along(length: Mm) -> int:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from drawerwright.basics.lengths import at_least
 from drawerwright.basics.phrases import Phrase, joined, phrase, plural
 from drawerwright.drawers.bottom import BottomStyle
 from drawerwright.joints.joint import joint_named
@@ -36,6 +37,18 @@ def glue_lines(items: Sequence[GlueUp]) -> list[Phrase]:
         lines.append(
             phrase("Slide a slid bottom in from the back once the glue is dry, and screw it to the back.")
         )
+    slots = [item.slots for item in items if item.slots is not None]
+    if slots:
+        before, behind = (max(room) for room in zip(*slots, strict=True))
+        lines.append(
+            phrase(
+                "A slid bottom of solid wood moves over the year: do not glue it, and screw it through slots that run "
+                "from front to back."
+            )
+        )
+        lines.append(phrase("Each slot needs at least {room} before its screw.", room=at_least(before)))
+        if behind > 0:
+            lines.append(phrase("Behind the screw it needs at least {room}.", room=at_least(behind)))
     if BottomStyle.FIXED in styles:
         lines.append(
             phrase("Fix a bottom from below while the box is in the clamps: it holds the box square.")

@@ -8,7 +8,6 @@ from dataclasses import dataclass, field
 from drawerwright.basics.lengths import LengthStyle, millimetres
 from drawerwright.basics.phrases import Phrase, phrase, plural
 from drawerwright.drawers.assembly import AssembledDrawer, parts_of
-from drawerwright.drawers.box import DrawerBox
 from drawerwright.drawers.carcase import PullHole, RunnerLine
 from drawerwright.drawers.front_panels import FalseFront
 from drawerwright.drawers.groove_levels import groove_levels
@@ -17,6 +16,7 @@ from drawerwright.joints.joint import expected_readings
 from drawerwright.joints.table import RouterTable
 from drawerwright.run.boring import hook_work, notch_work, pull_work
 from drawerwright.run.edging import edging_work
+from drawerwright.run.fixings import screw_slots
 from drawerwright.run.front_work import front_work, scoop_work
 from drawerwright.run.joint_steps import steps_on_bands, steps_on_parts
 from drawerwright.run.marks import BandMark, PartName
@@ -347,19 +347,20 @@ class _Writer:
     def _glue(self) -> None:
         if not self.given.drawers:
             return
-        joints: dict[str, list[DrawerBox]] = {}
+        joints: dict[str, list[AssembledDrawer]] = {}
         for drawer in self.given.drawers:
-            joints.setdefault(drawer.box.joint, []).append(drawer.box)
+            joints.setdefault(drawer.box.joint, []).append(drawer)
         self._add(
             plural("Glue up {count} drawer", "Glue up {count} drawers", len(self.given.drawers)),
             phrase("bench"),
             [
                 GlueUp(
-                    tuple(box.name for box in boxes),
-                    frozenset(box.bottom.style for box in boxes if box.bottom is not None),
+                    tuple(drawer.box.name for drawer in drawers),
+                    frozenset(drawer.box.bottom.style for drawer in drawers if drawer.box.bottom is not None),
                     joint,
+                    screw_slots(drawers),
                 )
-                for joint, boxes in joints.items()
+                for joint, drawers in joints.items()
             ],
             len(self.given.drawers) * self.given.rates.glue_up,
         )

@@ -295,11 +295,15 @@ class MakeJoints:
 
 @dataclass(frozen=True, slots=True)
 class GlueUp:
-    """Glue up drawers that have one kind of joint, and bottoms of these styles."""
+    """Glue up drawers that have one kind of joint, and bottoms of these styles.
+
+    `slots`: the room that the screws of slid bottoms need, before and behind them (mm); None where holes do.
+    """
 
     drawers: tuple[str, ...]
     bottoms: frozenset[BottomStyle]
     joint: str
+    slots: tuple[Mm, Mm] | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,10 +6,14 @@ import pytest
 
 from drawerwright.basics.findings import Finding
 from drawerwright.basics.lengths import LengthStyle
+from drawerwright.drawers.bottom import BottomStyle
 from drawerwright.drawers.seasons import across_movement
 from drawerwright.job.file.building import read_job
 from drawerwright.job.planning.draft import JobDraft, draft_job
 from drawerwright.job.planning.duty_findings import duty_findings, stock_that_holds
+from drawerwright.run.fixings import screw_slots
+from drawerwright.run.joint_words import glue_lines
+from drawerwright.run.work import GlueUp
 from drawerwright.strength.drawer_load import DrawerLoad, least_carcase, part_mass
 from drawerwright.strength.groove_bearing import groove_bearing
 from drawerwright.wood.moisture import CLIMATES
@@ -243,7 +247,7 @@ def test_wood_that_is_not_as_dry_as_its_climate() -> None:
     told = found(("moisture: 9", "moisture: 14"))["wood-not-at-home"]
     assert told.stock == "oak"
     assert (
-        "it reads 14.0 % moisture; where its drawers will stand (heated room) wood has 6 to 11 %."
+        "it reads 14.0 % moisture; where its drawers will stand (heated room) wood has 6.2 to 10.9 %."
         in told.text
     )
     assert "wood-not-at-home" in found(("moisture: 9", "moisture: 5"))
@@ -288,3 +292,32 @@ def test_a_measured_thickness_is_not_put_on_the_saws_steps() -> None:
     """3.85 mm are 0.1516 in; a saw set in steps of 0.005 in would cut 0.15."""
     told = found(("mean: 3.8", "mean: 3.85"))["bottom-sags"]
     assert "its bottom, 0.152 in thick, sags" in LengthStyle("in").say(told.text)
+
+
+def test_a_slid_bottom_grows_past_the_back_into_the_room_behind() -> None:
+    """Oak in an unheated room grows by more than the 10 mm that wooden runners leave behind the box. Each advice ends
+    the finding."""
+    wooden = ("    runner: light\n", "    runner: {kind: wooden}\n")
+    damp = ("format: 1", "format: 1\nclimate: unheated-room")
+    slid = ("{stock: ply4}", "{style: slid, stock: oak, groove_depth: 7}")
+    dry = ("moisture: 9", "moisture: 9.5")
+    told = found(wooden, damp, slid, dry)["bottom-meets-carcase"]
+    behind, clearance = (part.split(" mm")[0] for part in told.remedy.split("at least ")[1:])
+    assert float(behind) > 10
+    room = (wooden[0], f"    runner: {{kind: wooden, back: {behind}}}\n")
+    assert "bottom-meets-carcase" not in found(room, damp, slid, dry)
+    smaller = (slid[0], slid[1].replace("7}", f"7, clearance: {clearance}}}"))
+    assert "bottom-meets-carcase" not in found(wooden, damp, smaller, dry)
+    assert "bottom-meets-carcase" not in found(wooden, damp, ("{stock: ply4}", "{style: slid, stock: ply9}"))
+
+
+def test_a_slid_solid_bottom_is_screwed_through_slots() -> None:
+    """White oak 405 mm deep from 9 to 10.87 and 6.22 % of a heated room: 0.00365 × 405 × 1.87 and 2.78 = 2.8 and
+    4.1 mm. Plywood is screwed through holes."""
+    drawers = draft(("{stock: ply4}", "{style: slid, stock: oak, groove_depth: 7}")).assembled
+    slots = screw_slots(drawers)
+    assert slots == pytest.approx((2.8, 4.1), abs=0.1)
+    told = "\n".join(glue_lines([GlueUp(("A1",), frozenset({BottomStyle.SLID}), "rebate", slots)]))
+    assert "screw it through slots that run from front to back" in told
+    assert "at least 2.8 mm before its screw" in told
+    assert screw_slots(draft(("{stock: ply4}", "{style: slid, stock: ply9}")).assembled) is None

@@ -92,7 +92,7 @@ def test_the_screen_has_a_picture_for_alike_drawers(draft: JobDraft) -> None:
     assert trays.weights.endswith("with what lies in it")
     assert "sags" in trays.picture
     assert trays.moves[0].startswith("front, 100 mm today: ")
-    assert trays.moisture == "heated room: 6 to 11 % moisture, today taken as 8.5 %"
+    assert trays.moisture == "heated room: 6.2 to 10.9 % moisture, today taken as 8.5 %"
     assert "from memory" in trays.sources
 
 

@@ -136,8 +136,45 @@ def test_a_solid_bottom_that_cannot_move_is_found(
     assert not set(codes.values()) & set(found(text.replace("panel: solid", "panel: birch-plywood")))
     for finding in told.values():
         assert finding.severity is severity
-        assert "heated room: 6 to 11 % moisture, today taken as 8.5 %" in finding.text
+        assert "heated room: 6.2 to 10.9 % moisture, today taken as 8.5 %" in finding.text
         assert "species not named: middle of the table: assumed, no source" in finding.text
+
+
+SHUT_IN = ("width: 900}]}", "width: 900}], species: white ash, moisture: 6}")
+"""Drier than any climate makes it: from here white ash only grows."""
+
+
+def test_grooves_too_shallow_to_hold_and_let_grow_are_not_advised() -> None:
+    """Half of 15 mm is 7.5: such grooves let a bottom grow by 5.5 mm and still hold 2; it grows by more."""
+    bottom = BOTTOM.replace("stock: board", "stock: board, groove_depth: 6")
+    damp = ("format: 1", "format: 1\nclimate: unheated-room")
+    told = found(job(SHUT_IN, damp, bottom=bottom))["solid-bottom-cannot-move"]
+    assert told.remedy.startswith("Slide it in under the back, or use plywood")
+    narrow = found(job(SHUT_IN, damp, ("depth: 300", "depth: 130"), bottom=bottom))[
+        "solid-bottom-cannot-move"
+    ]
+    assert narrow.remedy.startswith("Give it a clearance of at least 3.")
+    assert "grooves" not in narrow.remedy
+
+
+def test_a_bottom_that_only_grows_does_not_shrink_out_of_its_groove() -> None:
+    bottom = BOTTOM.replace("stock: board", "stock: board, groove_depth: 6, clearance: 5")
+    told = found(job(SHUT_IN, bottom=bottom))["bottom-leaves-groove"]
+    assert told.text.startswith(
+        "with a clearance of 5 mm a bottom that is pushed to one side reaches only 1.0 mm"
+    )
+    assert "grooves at least 7.0 mm deep" in told.remedy
+    followed = bottom.replace("groove_depth: 6", "groove_depth: 7")
+    assert "bottom-leaves-groove" not in found(job(SHUT_IN, bottom=followed))
+
+
+def test_a_groove_as_deep_as_is_advised_is_not_too_deep() -> None:
+    """Half of 15.7 mm is 7.85."""
+    odd = ("measured: [15.0]", "measured: [15.7]")
+    bottom = BOTTOM.replace("stock: board", "stock: board, groove_depth: 8")
+    assert found(job(odd, bottom=bottom))["deep-groove"].remedy == "Make it at most 7.8 mm deep."
+    followed = bottom.replace("groove_depth: 8", "groove_depth: 7.8")
+    assert "deep-groove" not in found(job(odd, bottom=followed))
 
 
 def linked(text: str, code: str) -> list[tuple[str | int, ...]]:

@@ -30,6 +30,7 @@ OF_BANK: dict[str, EntryPath] = {
     "groove-overloaded": ("bottom", "groove_depth"),
     "bottom-binds-in-groove": ("bottom", "groove_play"),
     "bottom-leaves-groove": ("bottom", "groove_depth"),
+    "bottom-meets-carcase": ("bottom", "clearance"),
     "bottom-sags": ("bottom", "stock"),
     "reveal-closes-in-summer": ("fronts", "reveal"),
     "sides-bind-in-summer": ("runner", "top"),
