@@ -125,7 +125,10 @@ def read_section(
     for name, (value, fit) in found.items():
         if name == "slope":
             run = math.hypot(seen.notch.step, seen.notch.slope[1] - seen.notch.slope[0]) / scale.per_mm
-            ends = math.hypot(2 * instrument.wobble, math.sqrt(2) * SHALLOW_CHIP, shaded)
+            side = (
+                seen.points["L"].unsure / scale.per_mm
+            )  # as what a camera sees of it is not the same all along
+            ends = math.hypot(2 * instrument.wobble, math.sqrt(2) * SHALLOW_CHIP, shaded, side)
             own = math.hypot(fit, math.degrees(ends / max(run, 0.1)))
             measures[name] = Measured(value, own, math.degrees(instrument.stretch / 2))
         else:
