@@ -137,13 +137,15 @@ def _beyond_the_sides(box: DrawerBox) -> Iterator[Finding]:
     else:
         return
     remedy = phrase(
-        "Use an applied front, plug the cut, or make the sides as high as the front where the runners allow it."
+        "Use an applied front, plug the cut, or make the sides as high as the front: with less clearance above and "
+        "below them, where the runners allow it."
     )
     text = phrase("the front reaches {reach}; the cut runs its full height and shows there.", reach=reach)
     if box.orientation is Orientation.SIDES_FLAT or not joint_named(box.joint).cuts_full_height:
         text = phrase("the front reaches {reach}, and its ends stand free there.", reach=reach)
         remedy = phrase(
-            "Use an applied front, or make the sides as high as the front where the runners allow it."
+            "Use an applied front, or make the sides as high as the front: with less clearance above and below them, "
+            "where the runners allow it."
         )
     yield Finding(
         "front-taller-than-sides",

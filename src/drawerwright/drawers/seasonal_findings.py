@@ -37,7 +37,7 @@ SEEN: Mm = 0.05
 def seasonal_findings(drawer: AssembledDrawer) -> Iterator[Finding]:
     """What is doubtful about one drawer by itself."""
     yield from _at_home(drawer)
-    yield from _bottom(drawer)
+    yield from moving_bottom_findings(drawer)
     yield from _thickness(drawer)
 
 
@@ -168,7 +168,7 @@ def _said(drawer: AssembledDrawer, moved: YearsMovement) -> dict[str, object]:
     }
 
 
-def _bottom(drawer: AssembledDrawer) -> Iterator[Finding]:
+def moving_bottom_findings(drawer: AssembledDrawer) -> Iterator[Finding]:
     """A bottom's fibre runs from side to side, so solid wood moves from front to back."""
     bottom, placed = drawer.box.bottom, drawer.find(PartKind.BOTTOM)
     if bottom is None or placed is None or bottom.stock.panel is not Panel.SOLID:

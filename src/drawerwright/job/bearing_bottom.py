@@ -106,10 +106,17 @@ class BottomAnswer:
         if bottom.is_far_past:
             yield phrase("That is far past the limit; plate figures do not hold so far.")
         else:
-            yield phrase(
-                "A load that stays for years makes it about {sag} ({times:g} times as much).",
-                sag=style.show(bottom.deflection_in_years),
-                times=CREEP,
+            says = {"sag": style.show(bottom.deflection_in_years), "times": CREEP}
+            yield (
+                phrase(
+                    "A load that stays for years makes it about {sag} ({times:g} times as much): past the limit, which "
+                    "is for the sag at once.",
+                    **says,
+                )
+                if bottom.deflection <= bottom.sag_limit < bottom.deflection_in_years
+                else phrase(
+                    "A load that stays for years makes it about {sag} ({times:g} times as much).", **says
+                )
             )
         yield phrase(
             "Bending uses {share:.0f} %; 100 % stands for half of its strength in a test, since the load stays.",

@@ -7,6 +7,7 @@ import pytest
 from drawerwright.basics.findings import Finding
 from drawerwright.basics.lengths import LengthStyle
 from drawerwright.drawers.bottom import BottomStyle
+from drawerwright.drawers.drawer_findings import drawer_findings
 from drawerwright.drawers.seasons import across_movement
 from drawerwright.job.file.building import read_job
 from drawerwright.job.planning.draft import JobDraft, draft_job
@@ -321,3 +322,20 @@ def test_a_slid_solid_bottom_is_screwed_through_slots() -> None:
     assert "screw it through slots that run from front to back" in told
     assert "at least 2.8 mm before its screw" in told
     assert screw_slots(draft(("{stock: ply4}", "{style: slid, stock: ply9}")).assembled) is None
+
+
+def test_solid_wood_that_could_not_move_is_not_advised_for_a_bottom() -> None:
+    """Oak 9 mm thick would hold 12 kg, but a captured bottom of it grows by more than its clearance."""
+    sheet = "nominal: 9, mean: 9, sheets: [{length: 900, width: 900}]"
+    oak9 = f"  oak9: {{panel: solid, species: white oak, moisture: 6.5, {sheet}}}\n"
+    told = found(("  ply9:", oak9 + "  ply9:"))["bottom-sags"]
+    assert told.remedy.startswith("Use ply9 (9.20 mm)")
+
+
+def test_sides_without_clearance_are_as_high_as_an_inset_front() -> None:
+    """The clearances count from the front's edges, so that the box never reaches past what covers it."""
+    wooden = draft(("    runner: light\n", "    runner: {kind: wooden}\n")).assembled[0]
+    told = next(each for each in drawer_findings(wooden) if each.code == "front-taller-than-sides")
+    assert "less clearance above and below them" in told.remedy
+    followed = draft(("    runner: light\n", "    runner: {kind: wooden, top: 0, bottom: 0}\n")).assembled[0]
+    assert "front-taller-than-sides" not in {each.code for each in drawer_findings(followed)}

@@ -294,6 +294,23 @@ def test_a_plan_says_without_comparing_which_joints_are_enough(bank: JointCompar
     )
 
 
+def test_drawers_that_carry_different_loads_are_told_by_the_fullest() -> None:
+    draft = draft_job(read_job(BANK.replace("load: 90, use: heavy", "load: 3")))
+    (row,) = joints_for_use(draft)
+    assert (row.loads, row.load_words) == ((2.0, 2.0, 2.0, 3.0), "up to 3 kg")
+    (alike,) = joints_for_use(draft_job(read_job(BANK.replace("load: 90, use: heavy", "load: 2"))))
+    assert alike.load_words == "2 kg"
+
+
+def test_corners_of_different_heights_are_told_apart() -> None:
+    """A millimetre is no place in the order, but it is told."""
+    plywood = BANK.replace('solid, species: "maple, sugar"', "birch-plywood")
+    heights = plywood.replace("{equal: 4}", "{given: [150, 151, 151, rest]}")
+    fronts = [row for row in job_strengths(draft_job(read_job(heights))).rows if row.joint.at == "front"]
+    assert [row.drawers for row in fronts] == ["A1", "A2, A3", "A4"]
+    assert fronts[0].joint.rank == fronts[1].joint.rank
+
+
 def test_advice_for_one_drawer_of_a_bank_is_taken_alone(bank: JointComparison) -> None:
     (change,) = bank.alternatives[0].changes
     taken = take_joint(BANK, change.drawers, change.choice.joint)

@@ -70,7 +70,7 @@ def _joints(draft: JobDraft) -> PacketTable:
             (
                 names_in_row(each.drawers),
                 each.use.words,
-                _weight(each.load),
+                each.load_words,
                 each.present.choice.words,
                 each.words,
             )

@@ -9,7 +9,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property
 
-from drawerwright.basics.lengths import LengthStyle
+from drawerwright.basics.lengths import LengthStyle, kept_length
 from drawerwright.basics.loads import InPounds
 from drawerwright.basics.names import names_in_row
 from drawerwright.basics.phrases import Phrase, joined, phrase
@@ -134,7 +134,14 @@ class JointStrength:
     @property
     def same(self) -> tuple[object, ...]:
         """What another has to have in common with it to be told in one line."""
-        return (self.at, self.joint, self.rank, self.weak_plane, self.in_words)
+        return (
+            self.at,
+            self.joint,
+            self.rank,
+            kept_length(self.known.end.height),
+            self.weak_plane,
+            self.in_words,
+        )
 
     @property
     def data(self) -> Data:
@@ -280,7 +287,7 @@ class JobStrengths:
         for row in self.rows:
             joint = row.joint
             head = phrase(
-                "{drawers} {at}, {joint}, {height} high. Weak plane: {plane}; {glue}.",
+                "{drawers} {at}, {joint} over {height}. Weak plane: {plane}; {glue}.",
                 drawers=row.drawers,
                 at=joint.at,
                 joint=joint.joint,

@@ -3,14 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from drawerwright.basics.findings import Finding, Severity
 from drawerwright.basics.lengths import millimetres
 from drawerwright.basics.loads import WrittenLoad
 from drawerwright.basics.names import names_in_row
 from drawerwright.basics.phrases import Phrase, phrase
+from drawerwright.drawers.assembly import AssembledDrawer, assemble
 from drawerwright.drawers.seasonal_corners import seasonal_corner_findings
-from drawerwright.drawers.seasonal_findings import seasonal_findings, seasonal_gap_findings
+from drawerwright.drawers.seasonal_findings import (
+    moving_bottom_findings,
+    seasonal_findings,
+    seasonal_gap_findings,
+)
 from drawerwright.job.job import BankOfBoxes, Job
 from drawerwright.job.planning.draft import JobDraft
 from drawerwright.strength.bottom_load import LoadedBottom
@@ -39,14 +45,26 @@ def duty_findings(draft: JobDraft) -> Iterator[Finding]:
 
 
 def stock_that_holds(load: DrawerLoad, job: Job) -> tuple[Stock, LoadedBottom] | None:
-    """The thinnest stock of the job of which a drawer's bottom would hold, with that bottom; None where none does."""
+    """The thinnest stock of the job of which a drawer's bottom would hold and could move, with that bottom; None where
+    none does."""
     bottoms = [
         (stock, bottom)
         for stock in job.stock.values()
-        if (bottom := load.bottom_of(stock, job.sag_limit)) is not None
+        if (bottom := load.bottom_of(stock, job.sag_limit)) is not None and bottom.holds
     ]
-    holding = [each for each in sorted(bottoms, key=lambda one: one[1].thickness) if each[1].holds]
-    return holding[0] if holding else None
+    for found in sorted(bottoms, key=lambda one: one[1].thickness):
+        if _can_move(load.drawer, found[0]):
+            return found
+    return None
+
+
+def _can_move(drawer: AssembledDrawer, stock: Stock) -> bool:
+    """Whether a bottom of another stock would have room enough over the year."""
+    bottom = drawer.box.bottom
+    if bottom is None:
+        return True
+    other = assemble(replace(drawer.box, bottom=replace(bottom, stock=stock)))
+    return all(finding.severity is Severity.NOTE for finding in moving_bottom_findings(other))
 
 
 def _bottom(load: DrawerLoad, job: Job) -> Iterator[Finding]:

@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from drawerwright.basics.errors import DrawerwrightError
-from drawerwright.basics.loads import Kg
+from drawerwright.basics.loads import Kg, WrittenLoad
 from drawerwright.basics.phrases import Phrase, joined, phrase
 from drawerwright.drawers.box import DrawerBox
 from drawerwright.drawers.duty import Use
@@ -23,14 +23,25 @@ from drawerwright.strength.drawer_load import DrawerLoad
 
 @dataclass(frozen=True, slots=True)
 class JointForUse:
-    """Drawers of one joint and use, what the fullest of them carries, what their joint bears, and which others are
-    enough, the weakest of them first."""
+    """Drawers of one joint and use, what each of them carries, what their joint bears, and which others are enough, the
+    weakest of them first."""
 
     drawers: tuple[str, ...]
     use: Use
-    load: Kg
+    loads: tuple[Kg, ...]
     present: JointOutcome
     enough: tuple[JointOutcome, ...]
+
+    @property
+    def load(self) -> Kg:
+        """What the fullest of them carries."""
+        return max(self.loads)
+
+    @property
+    def load_words(self) -> Phrase:
+        """What they carry."""
+        load = WrittenLoad(self.load)
+        return phrase("{load}", load=load) if len(set(self.loads)) == 1 else phrase("up to {load}", load=load)
 
     @property
     def is_enough(self) -> bool:
@@ -137,7 +148,7 @@ def _together(
     return JointForUse(
         tuple(box.name for box in boxes),
         use_of(boxes[0]),
-        max(loads[box.name] for box in boxes),
+        tuple(loads[box.name] for box in boxes),
         of_all([present for _box, present, _enough in some]),
         enough,
     )
