@@ -115,6 +115,8 @@ class PlainJoint(Joint[PlainCorner]):
     """A joint without a self-mating cutter: its sections follow from the thickness of its pieces and its own measures.
     Where a kind says nothing else, both ends are square."""
 
+    said: ClassVar[tuple[str, ...]] = ()
+    """What else people write for it in a table, in English or German, in small letters."""
     measures: ClassVar[tuple[JointMeasure, ...]] = ()
     """By which it is made in different ways."""
     readings: ClassVar[tuple[BenchReading, ...]] = ()

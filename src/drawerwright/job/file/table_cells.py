@@ -12,6 +12,7 @@ from drawerwright.basics.typed_lengths import parse_length, unit_named
 from drawerwright.drawers.bottom import BottomStyle
 from drawerwright.job.file.given_tables import Cell, Formula
 from drawerwright.job.file.table_columns import MatchedTable, TableColumn, TableField
+from drawerwright.joints.plain_joint import plain_joints
 
 KEPT_DIGITS = 4
 """Of a millimetre: finer than anything is set or compared, and fit to be read in a job file."""
@@ -90,7 +91,7 @@ def _read(cell: Cell, column: TableColumn, unit: Literal["mm", "in"]) -> Any:
     if column.field.name == "count":
         return _count(cell)
     if isinstance(cell, str):
-        return _SAID.get(column.field.name, {}).get(" ".join(cell.casefold().split()), cell)
+        return _said(column.field.name).get(" ".join(cell.casefold().split()), cell)
     return f"{cell:g}" if isinstance(cell, int | float) else cell
 
 
@@ -107,9 +108,15 @@ _SAID: dict[str, dict[str, str]] = {
         "sides flat": "sides-flat",
         "seiten flach": "sides-flat",
     },
-    "joint": {"fingers": "finger", "zinken": "finger", "falz": "rebate"},
 }
 """What a cell may say in English or German for a word of the job file, in small letters."""
+
+
+def _said(name: str) -> dict[str, str]:
+    """That of a field; a kind of joint says its own."""
+    if name == "joint":
+        return {word: joint.name for joint in plain_joints() for word in joint.said}
+    return _SAID.get(name, {})
 
 
 def _count(cell: Cell) -> int:

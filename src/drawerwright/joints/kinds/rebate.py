@@ -54,6 +54,7 @@ class Rebate(PlainJoint):
 
     name = "rebate"
     words = phrase("rebate")
+    said = ("falz",)
     meaning = phrase("rebate: glued and pinned")
     bands_flat = True
     passes = 2

@@ -50,6 +50,7 @@ class FingerJoint(PlainJoint):
 
     name = "finger"
     words = phrase("finger joint")
+    said = ("fingers", "zinken")
     meaning = phrase("finger joint: notched edges")
     needs_width = True
     cuts_full_height = False
