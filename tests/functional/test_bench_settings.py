@@ -105,7 +105,10 @@ def test_a_test_cut_of_a_rebate_says_what_to_change(capsys: pytest.CaptureFixtur
             "no reading 'depth'; it has notch, finger, row, proud",
         ),
         ([*FINGER, "--width", "100", "--read", "notch=0"], "the reading notch must be more than 0 mm"),
-        ([*REBATE, "--outer", "10"], "an outer size of 10 mm leaves an upright piece of"),
+        (
+            [*REBATE, "--outer", "20"],
+            "an outer size of 20 mm leaves nothing between the two flat pieces, which take 30 mm",
+        ),
         ([*REBATE, "--flat", "0"], "the thickness of the flat piece must be more than 0, not 0 mm"),
     ],
 )

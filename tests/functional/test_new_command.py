@@ -176,3 +176,13 @@ def test_a_file_that_is_there_is_left_alone(tmp_path: Path, capsys: pytest.Captu
     assert (tmp_path / "a.yaml").read_text() == "mine"
     assert main(["new", str(tmp_path / "nowhere" / "a.yaml")]) == 2
     assert "no folder" in capsys.readouterr().err
+
+
+def test_drawers_that_do_not_fit_may_be_a_slip_of_the_height(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    terminal = Terminal(monkeypatch, Height=("10",))
+    assert main(["new", str(tmp_path / "trays.yaml")]) == 0
+    assert "do not fit an opening 10 mm high, which leaves 4 mm for them" in capsys.readouterr().out
+    again = [prompt.split("  ", 1)[1].split(" ")[0] for prompt in terminal.prompts[13:]]
+    assert again == ["Height,", "Number"]

@@ -128,10 +128,12 @@ def _print_bench_corners(plan: JobPlan, console: Console) -> None:
     """What is set for corners that no self-mating cutter makes."""
     style = plan.job.style
     for bench in bench_corners(plan.draft):
-        title = f"{style.say(bench.corner.name)} ({style.typed_unit}): {bench.drawers_in_row}"
-        table = Listing(title, ("to set", ""))
-        for figure in bench.figures:
-            table.add_row(style.say(figure.words), style.show(figure.value, fine=True, with_unit=False))
+        columns = [figures for _, figures in bench.figures]
+        heads = (style.say(whose) for whose, _ in bench.figures)
+        table = Listing(f"{style.say(bench.corner.name)} ({style.typed_unit})", ("to set", *heads))
+        for rows in zip(*columns, strict=True):
+            sizes = (style.show(figure.value, fine=True, with_unit=False) for figure in rows)
+            table.add_row(style.say(rows[0].words), *sizes)
         console.print(table)
 
 

@@ -285,7 +285,7 @@ class Bank:
         field = self.opening.height + self.overlay.top + self.overlay.bottom
         top = self.opening.height + self.overlay.top
         places = []
-        for height in front_heights(self.heights, field, self.reveal):
+        for height in front_heights(self.heights, field, self.reveal, opening_height=self.opening.height):
             places.append(FrontPlace(-self.overlay.at_left, top - height, width, height))
             top -= height + self.reveal
         return tuple(places)

@@ -11,7 +11,7 @@ from typing import TypeAlias
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Mm, millimetres
-from drawerwright.basics.phrases import phrase
+from drawerwright.basics.phrases import Phrase, phrase
 
 SUM_TOLERANCE: Mm = 0.05
 """Given heights may miss the field by this much before they are called wrong (half of what is shown)."""
@@ -57,13 +57,16 @@ def front_count(rule: HeightRule) -> int:
     return len(rule.heights) if isinstance(rule, GivenHeights) else rule.count
 
 
-def front_heights(rule: HeightRule, field_height: Mm, reveal: Mm) -> tuple[Mm, ...]:
+def front_heights(
+    rule: HeightRule, field_height: Mm, reveal: Mm, *, opening_height: Mm | None = None
+) -> tuple[Mm, ...]:
     """Heights of the fronts from the top (mm).
 
     Args:
         rule: how they are shared.
         field_height: from the lowest front's lower edge to the highest front's upper edge.
         reveal: gap between neighbouring fronts.
+        opening_height: of the opening that the field closes, which somebody measured; a message names it.
 
     Raises:
         InvalidValueError: the rule leaves a front without height or does not fill the field.
@@ -76,14 +79,7 @@ def front_heights(rule: HeightRule, field_height: Mm, reveal: Mm) -> tuple[Mm, .
         raise InvalidValueError(phrase("a bank needs at least one front, not {count}", count=count))
     total = field_height - (count - 1) * reveal
     if total <= 0:
-        raise InvalidValueError(
-            phrase(
-                "{count} fronts with reveals of {reveal} do not fit a height of {field_height}",
-                count=count,
-                reveal=millimetres(reveal, "g"),
-                field_height=millimetres(field_height, "g"),
-            )
-        )
+        raise InvalidValueError(_no_room(count, field_height, reveal, opening_height))
     match rule:
         case GivenHeights(heights):
             found = _given(heights, total)
@@ -101,6 +97,24 @@ def front_heights(rule: HeightRule, field_height: Mm, reveal: Mm) -> tuple[Mm, .
             )
         )
     return found
+
+
+def _no_room(count: int, field_height: Mm, reveal: Mm, opening_height: Mm | None) -> Phrase:
+    words = {
+        "count": count,
+        "reveal": millimetres(reveal, "g"),
+        "field_height": millimetres(field_height, "g"),
+    }
+    if opening_height is None or opening_height == field_height:
+        return phrase(
+            "{count} fronts with reveals of {reveal} do not fit a height of {field_height}", **words
+        )
+    return phrase(
+        "{count} fronts with reveals of {reveal} do not fit an opening {opening_height} high, which leaves "
+        "{field_height} for them: take fewer fronts, or check its height",
+        **words,
+        opening_height=millimetres(opening_height, "g"),
+    )
 
 
 def _given(heights: tuple[Mm | None, ...], total: Mm) -> tuple[Mm, ...]:

@@ -17,7 +17,7 @@ from drawerwright.joints.corner_findings import height_findings, lip_findings, s
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.joint import joint_of
 from drawerwright.joints.odds import JointOdds, joint_odds
-from drawerwright.joints.setting import CornerSetting, is_one_setting
+from drawerwright.joints.setting import ROUNDING, CornerSetting, is_one_setting
 from drawerwright.joints.table import RouterTable
 from drawerwright.joints.wanted import Wanted
 
@@ -99,7 +99,10 @@ def settle_corner(
         for setting in (recommended, tight)
     )
     if outer is not None and length is not None:
-        check_length_left(outer, length)
+        if cutter.mating.makes_corners:
+            check_room_left(outer, wanted.flat_thickness.value, other_flat)
+        else:
+            check_length_left(outer, length)
     return SettledCorner(
         recommended,
         tight,
@@ -133,14 +136,30 @@ def check_thicknesses(flat: Mm, upright: Mm) -> None:
             )
 
 
+def check_room_left(outer: Mm, flat: Mm, other_flat: Mm | None) -> None:
+    """Raises:
+    InvalidValueError: an outer size (mm) leaves nothing between the flat pieces at its ends (mm).
+    """
+    both = flat + (flat if other_flat is None else other_flat)
+    if outer <= both + ROUNDING:
+        raise InvalidValueError(
+            phrase(
+                "an outer size of {outer} leaves nothing between the two flat pieces, which take {both}: give a "
+                "larger outer size",
+                outer=millimetres(outer, "g"),
+                both=millimetres(both, "g"),
+            )
+        )
+
+
 def check_length_left(outer: Mm, length: Mm) -> None:
     """Raises:
-    InvalidValueError: an outer size (mm) leaves a piece no length (mm).
+    InvalidValueError: an outer size (mm) of a panel leaves a board no width (mm).
     """
     if length <= 0:
         raise InvalidValueError(
             phrase(
-                "an outer size of {outer} leaves an upright piece of {length}: give a larger outer size",
+                "an outer size of {outer} leaves a board of {length}: give a larger outer size",
                 outer=millimetres(outer, "g"),
                 length=millimetres(length, "g"),
             )

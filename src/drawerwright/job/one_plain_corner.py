@@ -10,7 +10,7 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.findings import Finding
 from drawerwright.basics.lengths import LengthStyle, Mm, millimetres
 from drawerwright.basics.phrases import phrase
-from drawerwright.job.one_corner import check_length_left, check_thicknesses
+from drawerwright.job.one_corner import check_room_left, check_thicknesses
 from drawerwright.job.plain_data import bench_data, finding_data, mm
 from drawerwright.joints import law
 from drawerwright.joints.joint import joint_named
@@ -94,8 +94,8 @@ def settle_plain_corner(
         read: readings of a test cut by their names (mm).
 
     Raises:
-        InvalidValueError: a measure or a reading cannot be meant, the joint needs a width, or the outer size leaves no
-            upright piece.
+        InvalidValueError: a measure or a reading cannot be meant, the joint needs a width, or the outer size leaves
+            nothing between the flat pieces.
     """
     joint = plain_joint(kind)
     check_thicknesses(corner.flat_thickness, corner.upright_thickness)
@@ -114,11 +114,11 @@ def settle_plain_corner(
     edge = width or 0.0
     length = None
     if outer is not None:
+        check_room_left(outer, corner.flat_thickness, other_flat)
         there = corner.flat_thickness if other_flat is None else other_flat
         far = PlainCorner(kind, CornerGeometry(there, corner.upright_thickness), made.measures)
         ends = [(corner.flat_thickness, made.engagement), (there, far.engagement)]
         length = law.upright_length(outer, ends)
-        check_length_left(outer, length)
     return SettledPlainCorner(
         made,
         edge,

@@ -61,3 +61,8 @@ def test_smallest_and_step_say_the_same() -> None:
 def test_what_does_not_fill_the_field_is_refused(rule: EqualHeights, words: str) -> None:
     with pytest.raises(InvalidValueError, match=words):
         front_heights(rule, 700, 3)
+
+
+def test_an_opening_without_room_is_named_as_it_was_measured() -> None:
+    with pytest.raises(InvalidValueError, match=r"opening 40 mm high, which leaves 34 mm"):
+        front_heights(EqualHeights(60), 34, 3, opening_height=40)

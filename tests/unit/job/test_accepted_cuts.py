@@ -12,7 +12,7 @@ import pytest
 
 from drawerwright.job.file.building import read_job
 from drawerwright.job.file.editing import set_value
-from drawerwright.job.papers.bench_cards import bench_cards
+from drawerwright.job.papers.bench_cards import bench_cards, bench_corners
 from drawerwright.job.planning.draft import draft_job
 from drawerwright.job.planning.first_cut_odds import corner_odds
 from drawerwright.job.planning.job_findings import draft_findings
@@ -139,3 +139,18 @@ def test_a_card_says_what_accepted_cuts_have_taught() -> None:
     (card,) = bench_cards(plan, {})
     told = {str(words): draft.job.style.say(small) for words, _value, small in card.values}
     assert [small for small in told.values() if small] == ["by accepted test cuts: set 9.40 mm"]
+
+
+def test_what_differs_with_the_height_says_of_which_drawers_it_is() -> None:
+    """Nine fingers of 10 and ten gaps of 10 fill 190 of 200: 5 stay at either end; of 178 seven and eight leave 14."""
+    made = "joint: {kind: finger, finger: 10}, box: {all: poplar}"
+    boxes = [
+        f"  - {{name: T{height}, outer: {{width: 420, depth: 310, height: {height}}}, {made}}}\n"
+        for height in (200, 178)
+    ]
+    (bench,) = bench_corners(draft_job(read_job(TRAYS.split("boxes:")[0] + "boxes:\n" + "".join(boxes))))
+    ends = {whose: [each.value for each in figures if each.name == "end"] for whose, figures in bench.figures}
+    assert ends == {"T200, 200.0 mm high": [5.0], "T178, 178.0 mm high": [14.0]}
+    assert "end" not in {figure.name for figure in bench.shared_figures}
+    odds = [line for line in bench.lines if "Odds" in line]
+    assert [line.split(":")[0] for line in odds] == list(ends)

@@ -44,3 +44,8 @@ def test_a_cutter_too_short_is_found() -> None:
     assert codes(short, CornerGeometry(15, 15)) == {"bit-height-above-cutter"}
     enough = Cutter("drawer-lock", mid_depth=Estimate(5.7), step=Estimate(3.5), cutting_height=11.4)
     assert codes(enough, CornerGeometry(15, 15)) == set()
+
+
+def test_mid_depth_and_step_that_look_swapped_are_asked_about() -> None:
+    swapped = Cutter("drawer-lock", mid_depth=Estimate(3.9), step=Estimate(6.12))
+    assert "step-over-mid-depth" in codes(swapped, CornerGeometry(15.7, 15.7))

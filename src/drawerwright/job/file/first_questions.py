@@ -19,6 +19,7 @@ class Question:
     """One thing asked: what it is, where it is measured, the entries it fills, an example in mm and one in inches.
 
     may_be_blank: somebody may not know it yet. usual: what a blank answer is taken for, in mm and in inches.
+    beside: the name of another question that is as likely to be at fault, where the answer can be read but does not go.
     """
 
     name: str
@@ -30,6 +31,7 @@ class Question:
     example_inches: str = ""
     may_be_blank: bool = False
     usual: tuple[str, str] = ("", "")
+    beside: str = ""
 
     def shown_example(self, style: LengthStyle) -> str:
         """The example as a reader of this style would type it."""
@@ -197,6 +199,7 @@ def question_groups(style: LengthStyle) -> tuple[QuestionGroup, ...]:
                     "whole",
                     (("banks", 0, "fronts", "heights", "equal"),),
                     "5",
+                    beside="opening_height",
                 ),
             ),
             "opening",

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.basics.lengths import Mm
+from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.names import names_in_row
-from drawerwright.basics.phrases import phrase
+from drawerwright.basics.phrases import Phrase, joined, phrase
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.drawings.corner_section import FULL_SIZE, draw_corner
 from drawerwright.drawings.packet import Align, Figure, PacketTable, SetupCard
@@ -21,7 +21,7 @@ from drawerwright.joints.plain_joint import BenchFigure, PlainCorner, plain_join
 
 _RIGHT: Align = "right"
 IN_LARGE = 4
-"""So many figures stand in boxes; the others in a table."""
+"""So many figures that are the same for all drawers stand in boxes; the others in a table."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,13 +42,42 @@ class BenchCorner:
         return next(iter(self.heights))
 
     @property
-    def drawers_in_row(self) -> str:
-        return names_in_row(self.corner.drawers)
+    def figures(self) -> tuple[tuple[str, tuple[BenchFigure, ...]], ...]:
+        """What is set, and of which drawers: once where it is the same for all, those of the highest first."""
+        joint = plain_joint(self.made.kind)
+        heights: dict[tuple[BenchFigure, ...], list[Mm]] = {}
+        for height in self.heights:
+            heights.setdefault(joint.figures(self.made, height), []).append(height)
+        return tuple((self._whose(those), figures) for figures, those in heights.items())
 
     @property
-    def figures(self) -> tuple[BenchFigure, ...]:
-        """What is set for the highest of them."""
-        return plain_joint(self.made.kind).figures(self.made, self.tallest)
+    def lines(self) -> tuple[Phrase, ...]:
+        """What else is to know, with the drawers that it is true of where that is not all."""
+        joint = plain_joint(self.made.kind)
+        heights: dict[Phrase, list[Mm]] = {}
+        for height in self.heights:
+            for line in joint.lines(self.made, height):
+                heights.setdefault(line, []).append(height)
+        return tuple(
+            line
+            if len(those) == len(self.heights)
+            else Phrase("{whose}: {line}", {"whose": self._whose(those), "line": line})
+            for line, those in heights.items()
+        )
+
+    def _whose(self, heights: Sequence[Mm]) -> str:
+        """Names the drawers, and the heights where they are not all: one drawer may have the corner in two."""
+        drawers = names_in_row(tuple(dict.fromkeys(name for each in heights for name in self.heights[each])))
+        if len(heights) == len(self.heights):
+            return drawers
+        shown = joined((Phrase("{height}", {"height": millimetres(each, ".1f")}) for each in heights), ", ")
+        return phrase("{drawers}, {heights} high", drawers=drawers, heights=shown)
+
+    @property
+    def shared_figures(self) -> tuple[BenchFigure, ...]:
+        """The figures that are the same for all of them."""
+        first, *others = (figures for _, figures in self.figures)
+        return tuple(figure for figure in first if all(figure in other for other in others))
 
     @property
     def drawing_name(self) -> str:
@@ -88,9 +117,9 @@ def bench_cards(plan: JobPlan, drawings: Mapping[str, Scene]) -> tuple[SetupCard
 def _card(
     plan: JobPlan, bench: BenchCorner, drawings: Mapping[str, Scene], lengths: PaperLengths
 ) -> SetupCard:
-    made, tallest = bench.made, bench.tallest
+    made = bench.made
     joint, style = plain_joint(made.kind), plan.job.style
-    figures, made_key = bench.figures, bench.corner.key
+    made_key = bench.corner.key
     section = draw_corner(made, scale=FULL_SIZE, annotated=False, title=bench.corner.name, style=style)
     return SetupCard(
         title=bench.corner.name,
@@ -100,14 +129,14 @@ def _card(
                 lengths.fine(figure.value),
                 _taught(figure, plan.job.learnt_off(made_key), lengths),
             )
-            for figure in figures[:IN_LARGE]
+            for figure in bench.shared_figures[:IN_LARGE]
         ),
         drawing=drawings.get(bench.drawing_name),
         corners=(Figure(section, bench.corner.name),),
         passes=_by_height(bench, lengths),
         has_wide_passes=True,
         targets=_targets(bench, lengths),
-        notes=(*joint.remedies, *joint.lines(made, tallest)),
+        notes=(*joint.remedies, *bench.lines),
         stops=tuple(
             finding.text
             for finding in plan.findings
@@ -127,11 +156,8 @@ def _taught(figure: BenchFigure, off: Mapping[str, Estimate], lengths: PaperLeng
 def _by_height(bench: BenchCorner, lengths: PaperLengths) -> PacketTable | None:
     """Figures that did not find room in large, and those that differ with the height of the drawer."""
     rows = {height: plain_joint(bench.made.kind).figures(bench.made, height) for height in bench.heights}
-    shown = [
-        place
-        for place, figure in enumerate(rows[bench.tallest])
-        if place >= IN_LARGE or len({row[place].value for row in rows.values()}) > 1
-    ]
+    large = bench.shared_figures[:IN_LARGE]
+    shown = [place for place, figure in enumerate(rows[bench.tallest]) if figure not in large]
     if not shown:
         return None
     words = rows[bench.tallest]

@@ -83,6 +83,7 @@ OF_CUTTER = {
     "bit-height-above-cutter": "cutting_height",
     "cutter-too-short": "mid_depth",
     "end-trimmed": "step",
+    "step-over-mid-depth": "mid_depth",
     "speed-unknown": "diameter",
     "spindle-too-fast": "max_speed",
 }

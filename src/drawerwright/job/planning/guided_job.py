@@ -57,6 +57,10 @@ def guided_job(style: LengthStyle, entries: Mapping[str, Any]) -> GuidedJob:
         faults.setdefault(names[0] if names else "", fault.message)
         for name in names[1:]:
             faults.setdefault(name, "")
+    for question in questions(style):
+        is_faulty = bool(question.beside) and question.name in faults
+        if is_faulty and entry_fault(style, question, entries.get(question.name)) is None:
+            faults.setdefault(question.beside, "")
     return GuidedJob(text, faults)
 
 

@@ -159,7 +159,11 @@ class DrawerLock(SelfMating):
         )
 
     def findings(self, made: CornerSetting, where: str, reach: Reach) -> tuple[Finding, ...]:
-        return (*_roof_findings(made, where), *_neck_findings(made, where, reach))
+        return (
+            *_swapped_findings(made, where),
+            *_roof_findings(made, where),
+            *_neck_findings(made, where, reach),
+        )
 
     def groove_shows(self, made: CornerSetting, depth: Mm) -> Doubtful | None:
         height = made.bit_height
@@ -235,6 +239,23 @@ class DrawerLock(SelfMating):
             "it closes with a play of {least} to {most}",
             least=style.written(fit.least_play, fine=True),
             most=style.written(fit.most_play, fine=True),
+        )
+
+
+def _swapped_findings(setting: CornerSetting, where: str) -> Iterator[Finding]:
+    """A drawer-lock cutter's step is usually the smaller of its two measures (common practice, no source)."""
+    mid_depth, step = setting.cutter.mid_depth.value, setting.cutter.step.value
+    if step > mid_depth:
+        yield Finding(
+            "step-over-mid-depth",
+            Severity.WARNING,
+            where,
+            phrase(
+                "the cutter's step of {step} is more than its mid depth of {mid_depth}, which is unusual.",
+                step=millimetres(step),
+                mid_depth=millimetres(mid_depth),
+            ),
+            phrase("Have you swapped the two? Measure the cutter again."),
         )
 
 

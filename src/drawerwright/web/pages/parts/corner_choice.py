@@ -41,9 +41,7 @@ def bench_only(draft: JobDraft, style: LengthStyle) -> Mapping[str, Any]:
 
     return {
         "part": "bench_corners.html",
-        "bench_corners": [
-            (bench, corner_made(bench.made, style), bench.figures) for bench in bench_corners(draft)
-        ],
+        "bench_corners": [(bench, corner_made(bench.made, style)) for bench in bench_corners(draft)],
     }
 
 
