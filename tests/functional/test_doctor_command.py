@@ -78,7 +78,8 @@ def test_data_that_somebody_holds_is_said_to_be_in_use(data: Path, monkeypatch: 
 def test_a_folder_open_to_others_is_said(data: Path) -> None:
     data.chmod(0o755)
     check = data_check(data)
-    assert check.is_fault
+    assert check.weight == "LOOK"
+    assert not check.is_fault, "it works all the same"
     assert str(data) in check.said
     assert "chmod 700" in check.said
 

@@ -330,7 +330,7 @@ def test_a_part_larger_than_the_sheets_on_hand_is_told_their_size() -> None:
         dw.plan_sheets([dw.SheetPart("plinth", 4000, 90)], sheets, kerf=3, trim=10)
     assert str(found.value) == (
         "plinth: 4000.0 mm × 90.0 mm fits no sheet of this stock (the largest sheet, whole, leaves 2480.0 mm × "
-        "1230.0 mm after trimming): use a larger sheet, trim less, or make the part smaller."
+        "1230.0 mm after trimming): use a larger sheet, trim less, or plan smaller parts."
     )
 
 

@@ -58,8 +58,8 @@ def test_answers_make_a_job_file(
     assert (job.name, len(job.all_boxes)) == ("Trays of the print room", 5)
     assert job.cutters[0].cutter.mid_depth == Estimate(6.1, 0.05)
     assert job.cutters[0].cutter.step.value == 3.8
-    assert job.stock["box"].thickness.value == pytest.approx(14.65)
-    (sheet,) = job.sheet_sizes["box"]
+    assert job.stock["box panel"].thickness.value == pytest.approx(14.65)
+    (sheet,) = job.sheet_sizes["box panel"]
     assert (sheet.length, sheet.width) == (2500, 1300), "the usual one, and the one that was typed"
     assert main(["check", str(tmp_path / "trays.yaml")]) == 0
 
@@ -81,8 +81,9 @@ def test_in_inches(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     assert "Mid depth, in" in terminal.prompts[1]
     assert "[96]" in terminal.prompts[7]
     job = read_job((tmp_path / "trays.yaml").read_text("utf-8"))
-    (sheet,) = job.sheet_sizes["box"]
+    (sheet,) = job.sheet_sizes["box panel"]
     assert (sheet.length, sheet.width) == pytest.approx((96 * 25.4, 48 * 25.4))
+    assert job.banks[0].bank.reveal == 25.4 / 8, "as a shop that works in inches sets it"
 
 
 def test_a_bad_answer_is_refused_in_words_and_asked_again(
@@ -153,8 +154,8 @@ def test_one_can_go_back_and_an_answer_can_be_taken_out(
     assert terminal.prompts[6].startswith("5/13  Box: as measured")
     assert "[14.6, or - for none]" in terminal.prompts[6]
     job = read_job((tmp_path / "a.yaml").read_text("utf-8"))
-    assert job.stock["box"].thickness.is_provisional
-    assert job.sheet_sizes["box"][0].length == 2400
+    assert job.stock["box panel"].thickness.is_provisional
+    assert job.sheet_sizes["box panel"][0].length == 2400
 
 
 def test_an_input_that_ends_leaves_no_file(

@@ -98,6 +98,10 @@ def test_text_says_where_the_figures_are_from(capsys: pytest.CaptureFixture[str]
             ("--species", "mapel", "--size", "100", "--from-mc", "8", "--to-mc", "10"),
             "nearest names are Maple",
         ),
+        (
+            ("--species", "unicorn", "--size", "100", "--from-mc", "8", "--to-mc", "10"),
+            "no name is near it; docs/wood.md lists all names",
+        ),
         (("--species", "ash", "--size", "100", "--from-mc", "8"), "give --from-mc and --to-mc"),
         (("--species", "ash", "--from-mc", "8", "--to-mc", "10"), "give --size"),
         (("--size", "100", "--from-mc", "8", "--to-mc", "10"), "give a species, or a kind of plywood"),

@@ -34,6 +34,11 @@ _LENGTH = re.compile(
     re.VERBOSE | re.IGNORECASE,
 )
 _FEET_AND_INCHES = re.compile(rf"(?P<feet>\s*\d+\s*(?:{_FEET}))[\s-]+(?P<rest>.*\d.*)", re.IGNORECASE)
+_IN_THOUSANDS = re.compile(
+    rf"\s*(?P<whole>\d{{1,3}}(?:(?P<mark>[.,'’  ])\d{{3}})(?:(?P=mark)\d{{3}})*)"
+    rf"(?P<rest>(?:[.,]\d+)?(?:\s*(?:{_UNIT}))?)\s*",
+    re.IGNORECASE,
+)
 _VULGAR = {"¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
 LONGEST_WRITTEN = 100
 """Characters of a length as somebody writes it; what is longer is none, and is not looked at any closer."""
@@ -94,7 +99,7 @@ def parse_length(text: str | float, *, default_unit: Literal["mm", "in"] = "mm")
     if isinstance(text, int | float):
         if isinstance(text, float) and not math.isfinite(text):
             raise _not_a_length(text)
-        return _within_reach(Fraction(text) * _mm_per(default_unit), text)
+        return _within_reach(Fraction(text) * _mm_per(default_unit), f"{text} {default_unit}")
     if len(text) > LONGEST_WRITTEN:
         raise _not_a_length(text)
     plain = _plain_fractions(text)
@@ -112,7 +117,8 @@ def parse_length(text: str | float, *, default_unit: Literal["mm", "in"] = "mm")
         raise _not_a_length(text) from None
     if match["sign"] in ("-", "−"):
         value = -value
-    return _within_reach(value * _mm_per(match["unit"] or default_unit), text)
+    said = text if match["unit"] else f"{text.strip()} {default_unit}"
+    return _within_reach(value * _mm_per(match["unit"] or default_unit), said)
 
 
 def unit_named(text: str) -> Literal["mm", "in", ""] | None:
@@ -182,6 +188,14 @@ def _mm_per(unit: str) -> Fraction:
 
 
 def _not_a_length(given: object) -> InvalidValueError:
+    if isinstance(given, str) and (grouped := _IN_THOUSANDS.fullmatch(given[:LONGEST_WRITTEN])):
+        return InvalidValueError(
+            phrase(
+                "cannot read {given!r} as a length: leave out what groups the thousands, as in {plain}",
+                given=shortened(given),
+                plain=re.sub(r"\D", "", grouped["whole"]) + grouped["rest"],
+            )
+        )
     return InvalidValueError(
         phrase(
             "cannot read {given!r} as a length: write it like {examples}",

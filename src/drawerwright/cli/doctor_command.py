@@ -31,9 +31,17 @@ def run(args: argparse.Namespace) -> int:
     for check in _checks(args.data or data_folder()):
         found.append(check)
         if not args.json:
-            print(f"{'WRONG' if check.is_fault else 'fine':5}  {check.about}: {check.said}", flush=True)
+            print(f"{check.weight:5}  {check.about}: {check.said}", flush=True)
     if args.json:
-        rows = [{"about": row.about, "said": row.said, "is_fault": row.is_fault} for row in found]
+        rows = [
+            {
+                "about": row.about,
+                "said": row.said,
+                "is_fault": row.is_fault,
+                "is_to_look_at": row.is_to_look_at,
+            }
+            for row in found
+        ]
         print(json.dumps({"checks": rows, "ok": not any(row.is_fault for row in found)}, indent=2))
     return BAD_INPUT if any(check.is_fault for check in found) else DONE
 

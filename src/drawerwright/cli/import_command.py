@@ -66,6 +66,7 @@ def run(args: argparse.Namespace) -> int:
     found = drawers_to_take(text, sheets, choice, table=args.table.name, file=str(args.into))
     _show(found, shown_style(text))
     if found.faults:
+        print("Nothing was taken over.")
         raise FaultyInputError(found.faults)
     drawers = plural("{count} drawer", "{count} drawers", found.count)
     if args.preview:
@@ -79,7 +80,7 @@ def run(args: argparse.Namespace) -> int:
 def _show(found: DrawersToTake, style: LengthStyle) -> None:
     """Which columns were read as what, and the drawers."""
     for column in found.drawers.table.columns:
-        held = "not read" if column.field is None else column.field.name
+        held = "not read" if column.field is None else style.say(column.field.label)
         unit = f", in {column.read_in}" if column.read_in else ""
         print(f"  {column.letter}  {column.heading or '-'}: {held}{unit}")
     print()

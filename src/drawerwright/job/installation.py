@@ -32,6 +32,13 @@ class Check:
     said: str
     """What was found; what to do, where that is a fault."""
     is_fault: bool = False
+    is_to_look_at: bool = False
+    """Nothing is broken, but somebody should know."""
+
+    @property
+    def weight(self) -> str:
+        """In a word."""
+        return "WRONG" if self.is_fault else "LOOK" if self.is_to_look_at else "fine"
 
 
 def checks(folder: Path) -> Iterator[Check]:
@@ -129,7 +136,7 @@ def data_check(folder: Path) -> Check:
         return Check("data", f"{error.filename}: {error.strerror}", is_fault=True)
     if health is None:
         return Check("data", f"none yet in {folder}; the app makes it")
-    return Check("data", _data_words(health), is_fault=health.free < LEAST_FREE or health.others_may_read)
+    return Check("data", _data_words(health), health.free < LEAST_FREE, health.others_may_read)
 
 
 def _data_words(health: DataHealth) -> str:
@@ -146,4 +153,4 @@ def _reports() -> Check:
     found = sorted(report_folder().glob("*.txt"))
     if not found:
         return Check("fault reports", "none")
-    return Check("fault reports", f"{len(found)}, the newest {found[-1]}: {SEND_ON}")
+    return Check("fault reports", f"{len(found)}, the newest {found[-1]}: {SEND_ON}", is_to_look_at=True)

@@ -72,8 +72,9 @@ def groove_title(groove: Groove, *, is_only: bool) -> Phrase:
     if is_only:
         return phrase("Cut the grooves")
     return phrase(
-        "Cut the grooves {width} wide, {height} up",
+        "Cut the grooves {width} wide, {depth} deep, {height} up",
         width=millimetres(groove.width),
+        depth=millimetres(groove.depth, ".1f"),
         height=millimetres(groove.height, ".1f"),
     )
 

@@ -17,6 +17,8 @@ from drawerwright.wood.sourced import SourcedRow, sourced_rows, sourced_table
 
 NEAREST = 4
 """So many names are offered to somebody whose own is unknown."""
+ALIKE = 0.65
+"""Words are alike from this ratio on, each to its nearest: a letter or two of a short word are wrong."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,11 +108,19 @@ def find_species(name: str) -> Species:
                     names="; ".join(species.name for species in fits),
                 )
             )
+    near = _nearest(words)
+    if not near:
+        raise InvalidValueError(
+            phrase(
+                "no figures are known for the species {name!r}, and no name is near it; docs/wood.md lists all names",
+                name=name,
+            )
+        )
     raise InvalidValueError(
         phrase(
             "no figures are known for the species {name!r}; the nearest names are {near}",
             name=name,
-            near="; ".join(_nearest(words)),
+            near="; ".join(near),
         )
     )
 
@@ -147,7 +157,8 @@ def _words(name: str) -> frozenset[str]:
 
 
 def _nearest(words: frozenset[str]) -> list[str]:
-    """Names that come near to one that nobody has, the nearest first: every word given is held against every word."""
+    """Names that come near to one that nobody has, the nearest first: every word given is held against every word.
+    None where no word is alike."""
 
     def nearness(word: str, own: frozenset[str]) -> float:
         return max(SequenceMatcher(None, word, each).ratio() for each in own)
@@ -155,4 +166,6 @@ def _nearest(words: frozenset[str]) -> list[str]:
     def likeness(species: Species) -> float:
         return max(sum(nearness(word, _words(each)) for word in words) for each in species.names)
 
-    return [species.name for species in sorted(every_species(), key=likeness, reverse=True)[:NEAREST]]
+    alike = {species.name: likeness(species) for species in every_species()}
+    nearest = sorted(alike, key=alike.__getitem__, reverse=True)[:NEAREST]
+    return [name for name in nearest if alike[name] >= ALIKE * len(words) > 0]

@@ -110,3 +110,16 @@ def test_a_drill_is_told_as_it_is_bought(drill: float, in_mm: str, in_inches: st
     assert told == f"drill {in_inches}"
     assert said(told, LengthStyle("in")) == f"drill {in_inches}"
     assert said(told, LengthStyle()) == f"drill {in_mm}"
+
+
+@pytest.mark.parametrize(
+    ("typed", "plain"), [("1.455,2", "1455,2"), ("1,455.2 mm", "1455.2 mm"), ("12 500", "12500")]
+)
+def test_a_length_with_its_thousands_grouped_is_shown_without(typed: str, plain: str) -> None:
+    with pytest.raises(InvalidValueError, match=f"groups the thousands, as in {plain}$"):
+        parse_length(typed)
+
+
+def test_a_length_beyond_any_shop_is_repeated_with_the_unit_it_was_read_in() -> None:
+    with pytest.raises(InvalidValueError, match="'99999999 in' is longer than 100 m"):
+        parse_length("99999999", default_unit="in")

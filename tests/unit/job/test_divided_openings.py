@@ -15,6 +15,7 @@ from drawerwright.job.file.fresh_entries import next_item, with_part_opening
 from drawerwright.job.file.reading import entries_of
 from drawerwright.job.job import Job
 from drawerwright.job.planning.draft import draft_job
+from drawerwright.job.planning.entries_concerned import entries_concerned
 from drawerwright.job.planning.job_findings import draft_findings
 
 TEXT = """\
@@ -196,7 +197,11 @@ def test_an_opening_that_nothing_closes_is_noted() -> None:
         "  - {name: Wall, opening: {width: 500, height: 700, depth: 460}, dividers: {thickness: 18, rows: 2}}\n"
         "banks:\n",
     )
-    assert [(found.code, found.where, found.text) for found in read_job(text).doubts] == [
+    doubts = read_job(text).doubts
+    draft = draft_job(read_job(text))
+    entries = [list(entries_concerned(found, draft, entries_of(text))) for found in doubts]
+    assert entries == [[("openings", 0, "name")], [("openings", 1, "name")]]
+    assert [(found.code, found.where, found.text) for found in doubts] == [
         ("opening-empty", "Chest", "no bank closes its opening in column 3, row 1."),
         ("opening-empty", "Wall", "no bank closes any of its openings."),
     ]

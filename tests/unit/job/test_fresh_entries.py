@@ -26,7 +26,7 @@ def test_a_new_row_has_a_name_that_no_counted_drawer_has() -> None:
 def test_a_new_bank_or_box_has_a_bottom(name: str) -> None:
     """As the job that a new woodworker begins with has one: of the stock for bottoms, captured as nothing is said."""
     data = data_of(skeleton(LengthStyle()))
-    assert next_item(name, [], data)["bottom"] == data["banks"][0]["bottom"] == {"stock": "bottom"}
+    assert next_item(name, [], data)["bottom"] == data["banks"][0]["bottom"] == {"stock": "bottom panel"}
 
 
 @pytest.mark.parametrize("name", ["banks", "boxes"])

@@ -110,7 +110,7 @@ def test_the_terminal_makes_the_same_file_of_the_same_answers(
 def test_a_blank_answer_is_the_usual_one_where_the_form_says_it(shop: Shop, client: TestClient) -> None:
     assert "left blank: 2500" in client.get("/jobs/new").text
     job = read_job(made(shop, client, length="", width=""))
-    assert (job.sheet_sizes["box"][0].length, job.sheet_sizes["box"][0].width) == (2500, 1250)
+    assert (job.sheet_sizes["box panel"][0].length, job.sheet_sizes["box panel"][0].width) == (2500, 1250)
 
 
 GERMAN = {"Accept-Language": "de"}
@@ -156,5 +156,5 @@ def test_what_two_entries_make_impossible_together_marks_both(client: TestClient
 def test_stock_and_bank_are_named_in_the_readers_language(shop: Shop, client: TestClient) -> None:
     client.post("/jobs/new", data=ENTRIES, headers=GERMAN, follow_redirects=False)
     job = read_job(shop.jobs.load(2).text)
-    assert list(job.stock) == ["Kasten", "Boden"]
+    assert list(job.stock) == ["Kastenplatte", "Bodenplatte"]
     assert job.banks[0].bank.name == "Schubladenblock"

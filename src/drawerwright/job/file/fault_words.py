@@ -32,10 +32,14 @@ def fault_words(item: Mapping[str, Any]) -> str:
         return str(cause)
     kind, given = item["type"], item.get("input")
     if kind in _PLAIN:
-        return _PLAIN[kind]
+        return _with_given(_PLAIN[kind], given)
     said = _limit_words(kind, details)
     if said is None:
         said = Phrase("{message}", {"message": str(item["msg"]).removeprefix("Value error, ")})
+    return _with_given(said, given)
+
+
+def _with_given(said: Phrase, given: object) -> Phrase:
     if isinstance(given, str | int | float):
         return phrase("{fault} (read: {given!r})", fault=said, given=shortened(given))
     return said

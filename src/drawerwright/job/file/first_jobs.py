@@ -9,11 +9,14 @@ from drawerwright.basics.lengths import MM_PER_INCH, LengthStyle, Mm
 from drawerwright.basics.phrases import phrase
 from drawerwright.job.file.file_units import FileUnit
 
-BOX, BOTTOM = phrase("box"), phrase("bottom")
+BOX, BOTTOM = phrase("box panel"), phrase("bottom panel")
 """What the first two stocks are called."""
 BANK = phrase("Bank")
 USUAL_SIZES: dict[FileUnit, tuple[str, str, str]] = {"mm": ("3", "5", "12"), "in": ("1/8", "1/4", "1/2")}
 """Saw kerf, trim of a new sheet and sacrificial strip to begin with (common practice, no source)."""
+INCH_REVEAL, INCH_GROOVE = "\n      reveal: 1/8", ", groove_depth: 1/4, groove_height: 3/8"
+INCH_TABLE = "router_table:\n    shortest_piece: 6\n    #"
+"""What a file in inches says where one in millimetres leaves the usual: those are round in millimetres only."""
 GAUGES = phrase("How well you know your gauges. While nothing is said here, this is assumed:")
 
 
@@ -28,6 +31,9 @@ def skeleton(style: LengthStyle) -> str:
     gauge, repeatability, calipers = (
         _typed(doubt, unit) for doubt in (usual.GAUGE, usual.REPEATABILITY, usual.CALIPERS_ZERO)
     )
+    is_in_inches = unit == "in"
+    reveal, groove = (INCH_REVEAL, INCH_GROOVE) if is_in_inches else ("", "")
+    table, mark = (INCH_TABLE, "  #") if is_in_inches else ("# router_table:\n  #  ", "#  ")
     units = "" if unit == "mm" else f"units: {unit}\n"
     shown = f"shown: {{unit: {style.unit}}}\n" if style.unit != unit else ""
     return f"""\
@@ -42,10 +48,9 @@ machine:
   saw: {{kerf: {kerf}, trim: {trim}}}
   sacrificial_strip: {{width: {strip}}}
   # {style.say(GAUGES)}
-  # router_table:
-  #   height_gauge_offset: 0 ± {gauge}
-  #   fence_gauge_offset: 0 ± {gauge}
-  #   repeatability: {repeatability}
+  {table} height_gauge_offset: 0 ± {gauge}
+  {mark} fence_gauge_offset: 0 ± {gauge}
+  {mark} repeatability: {repeatability}
   # calipers: {calipers}
 stock:
   {box}:
@@ -63,9 +68,9 @@ banks:
     opening: {{width: 0, height: 0, depth: 0}}
     fronts:
       style: inset
-      heights: {{equal: 0}}
+      heights: {{equal: 0}}{reveal}
     box: {{all: {box}}}
-    bottom: {{stock: {bottom}}}
+    bottom: {{stock: {bottom}{groove}}}
 """
 
 

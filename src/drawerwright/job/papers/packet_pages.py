@@ -182,6 +182,7 @@ class _Papers:
         )
 
     def _settings(self) -> PacketTable:
+        bench = [corner.name for corner in self.plan.draft.plain_corners]
         rows = []
         for corner in self.plan.corners:
             setting = corner.setting
@@ -214,6 +215,12 @@ class _Papers:
             note=phrase(
                 "True sizes, with the height without play in brackets. The set-up cards say "
                 "what your gauges must show."
+            )
+            if not bench
+            else phrase(
+                "True sizes, with the height without play in brackets. The set-up cards say "
+                "what your gauges must show; those of {corners} give all their figures.",
+                corners=joined(bench, "; "),
             ),
         )
 

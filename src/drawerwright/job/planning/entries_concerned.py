@@ -89,6 +89,7 @@ OF_CUTTER = {
 }
 """Which entry of a cutter a finding concerns, by its code."""
 KEPT_HEIGHT = "bit-height-off"
+EMPTY_OPENING = "opening-empty"
 OF_STOCK = {
     "part-fits-no-sheet": "sheets",
     "thickness-unlikely": "nominal",
@@ -119,6 +120,11 @@ def entries_concerned(finding: Finding, draft: JobDraft, data: Any) -> Iterator[
         return
     if finding.stock:
         yield ("stock", finding.stock, OF_STOCK.get(finding.code, "measured"))
+        return
+    if finding.code == EMPTY_OPENING:
+        for row, entry in enumerate(rows_at(data, ("openings",))):
+            if value_at(entry, ("name",)) == finding.where:
+                yield "openings", row, "name"
         return
     drawers = set(finding.drawers)
     rows = dict.fromkeys(

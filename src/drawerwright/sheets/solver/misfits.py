@@ -132,10 +132,10 @@ def _misfit(
                 longest=millimetres(grid.mm(longest), ".1f"),
             )
         u, v, can_turn = band.u, alone, part.can_turn
-        what = phrase("its smallest band, {size},", size=_size(grid, u, v))
+        what = phrase("the smallest band, {size},", size=_size(grid, u, v))
     elif isinstance(part, MatchedSet):
         u, v, can_turn = grid.ticks(part.length), block_width(part, grid, task.sizing.kerf), False
-        what = phrase("its block, {size} with kerfs,", size=_size(grid, u, v))
+        what = phrase("the block, {size} with kerfs,", size=_size(grid, u, v))
     else:
         u, v, can_turn = grid.ticks(part.length), grid.ticks(part.width), part.can_turn
         what = _size(grid, u, v)
@@ -154,7 +154,7 @@ def _misfit(
     elif turned_fits:
         remedy = phrase("it would fit turned 90°: allow that if its grain may run the other way")
     else:
-        remedy = phrase("use a larger sheet, trim less, or make the part smaller")
+        remedy = phrase("use a larger sheet, trim less, or plan smaller parts")
     largest = max(upright, key=lambda f: f.length * f.width, default=None)
     size = (
         phrase("no sheet is on hand")
