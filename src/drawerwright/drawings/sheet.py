@@ -139,10 +139,11 @@ def draw_sheet(
         items = view.everything(layout)
         reach = extent(items)
         around = list(sheet_dimensions(layout, scale, style, reach)) if look.is_dimensioned else []
-        if around:
-            reach = together(reach, extent(around))
+        # What stands left of the sheet may be higher than its headline, which begins at the sheet.
+        below_headline = together(reach, extent([item for item in around if extent([item])[2] > 0.0]))
+        reach = together(reach, extent(around)) if around else reach
         if look.is_titled:
-            level, length = reach[3] + ABOVE, layout.size.length * scale
+            level, length = below_headline[3] + ABOVE, layout.size.length * scale
             around += sheet_headline(layout, called, scale, is_grained, style, level, length)
         wide = max(layout.size.length * scale, min(KEY, room[0]))
         key, low = sheet_key(layout, reach[1] - BELOW, wide, style, () if look.is_titled else grain)
@@ -158,7 +159,7 @@ def draw_sheet(
 
     def outer(scale: float) -> tuple[Mm, Mm]:
         wide, high = dimensioned_size(layout, scale, style)
-        return wide + 2 * MARGIN, high + ABOVE + BELOW + 2 * MARGIN
+        return wide + 2 * MARGIN, high + BELOW + 2 * MARGIN
 
     if look.is_titled:
         return drawn_to_fit(
