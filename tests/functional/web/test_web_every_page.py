@@ -79,7 +79,9 @@ def open_page(page: Page, shared: Served, job: str, path: str) -> list[str]:
     page.on("console", lambda message: complaints.append(message.text) if message.type == "error" else None)
     page.on("pageerror", lambda error: complaints.append(str(error)))
     page.goto(shared.url + path.format(job=job))
-    expect(page.locator(".htmx-request, #planned progress:not([max])")).to_have_count(0, timeout=30_000)
+    expect(page.locator(".htmx-request, #planned progress:not([max]), #stop-papers")).to_have_count(
+        0, timeout=30_000
+    )
     if "corner" in path and "print" not in path:
         page.locator("#verdict").wait_for()
     return complaints

@@ -68,7 +68,7 @@ def test_a_button_pressed_slowly_is_not_drawn_anew_under_the_finger(drawers: Pag
 
 def test_nobody_is_in_their_own_way(drawers: Page, served: Served) -> None:
     """Typing into a field again before the page has heard of the first change."""
-    drawers.route("**/drawers?part=entries", lambda route: None)
+    drawers.route("**/drawers?part=entries*", lambda route: None)
     type_into(drawers, WIDTH, "480,5")
     expect(drawers.locator("#history")).to_contain_text("revision 2")
     type_into(drawers, WIDTH, "490")
@@ -205,7 +205,7 @@ def test_typing_follows_its_row_when_others_take_out_one_above(drawers: Page, ot
 def test_a_field_that_the_keyboard_came_to_stays_marked_when_the_page_is_drawn_anew(drawers: Page) -> None:
     """So that going through the fields with Tab, what is typed replaces what stood there."""
     held: list[Route] = []
-    drawers.route("**/drawers?part=entries", lambda route: held.append(route))
+    drawers.route("**/drawers?part=entries*", lambda route: held.append(route))
     type_into(drawers, WIDTH, "480")
     expect(drawers.locator("#banks-0-opening-height")).to_be_focused()
     expect(drawers.locator("#history")).to_contain_text("revision 2")

@@ -232,7 +232,7 @@ def test_stock_and_machines_from_the_shelf(drawers: Page, served: Served) -> Non
 def test_a_paste_overwrites_nothing_that_others_changed(drawers: Page, served: Served, other: Page) -> None:
     other.goto(drawers.url)
     other.route("**/events", lambda route: route.abort())
-    other.route("**/drawers?part=entries", lambda route: route.abort())
+    other.route("**/drawers?part=entries*", lambda route: route.abort())
     other.reload()
     type_into(drawers, "#banks-0-opening-width", "480")
     type_into(drawers, "#banks-1-opening-height", "800")
