@@ -23,7 +23,7 @@ def in_typeface(text: str) -> str:
     """The text in letters that the typeface has: without the accent that it lacks, else with a question mark.
 
     >>> in_typeface("Küche ½ Dvořák Łódź 🎻")
-    'Küche ½ Dvorak Lódz ?'
+    'Küche ½ Dvorák Lódz ?'
     """
     return _OTHER.sub(lambda found: _shown(found[0]), text)
 
