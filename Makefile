@@ -61,12 +61,11 @@ types: $(VENV)/dev.stamp
 contract: $(VENV)/dev.stamp
 	PYTHONPATH=src $(BIN)/lint-imports
 
-# The tests start the program many times; where nothing may be kept compiled, each start takes twice as long. The tests
-# of the browser wait a third of their time, so there is one process more than there are processors.
+# The tests start the program many times; where nothing may be kept compiled, each start takes twice as long.
 pytest: $(VENV)/dev.stamp npm browser
 	@$(BIN)/python hatch_build.py --with-development
 	env -u PYTHONDONTWRITEBYTECODE DRAWERWRIGHT_BROWSER=required PYTHONPATH=src \
-	  $(BIN)/python -m pytest -n $$(($$(nproc) + 1)) --dist worksteal
+	  $(BIN)/python -m pytest -n auto --dist worksteal
 
 SECONDS ?= 60
 TARGETS ?=

@@ -20,7 +20,7 @@ def slow_down(page: Page) -> None:
     page.context.new_cdp_session(page).send("Network.emulateNetworkConditions", SLOW)
 
 
-def comes_true(what: Callable[[], bool], seconds: float = 8.0) -> bool:
+def comes_true(what: Callable[[], bool], seconds: float = 20.0) -> bool:
     """Whether something comes true within a time."""
     end = time.monotonic() + seconds
     while time.monotonic() < end:
