@@ -9,7 +9,7 @@ from __future__ import annotations
 from drawerwright.basics.findings import Finding, Severity
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import Phrase, phrase
-from drawerwright.joints.joint import BenchWork, Doubtful
+from drawerwright.joints.joint import BenchPlace, BenchWork, Doubtful
 from drawerwright.joints.plain_joint import PlainCorner, PlainJoint
 from drawerwright.joints.reach import Reach
 
@@ -46,8 +46,8 @@ class ScrewedButt(PlainJoint):
             phrase("Stop it short."),
         )
 
-    def bench_work(self, made: PlainCorner, height: Mm) -> tuple[BenchWork, ...]:
-        screws = max(2, 1 + int((height - 2 * FROM_EDGE) // SCREW_PITCH))
+    def bench_work(self, made: PlainCorner, place: BenchPlace) -> tuple[BenchWork, ...]:
+        screws = max(2, 1 + int((place.height - 2 * FROM_EDGE) // SCREW_PITCH))
         line = phrase(
             "{screws} screws a corner, through the face into the end, the outer ones {edge} from the edges.",
             screws=screws,

@@ -18,7 +18,7 @@ from drawerwright.joints.bit_heights import BY_LAW, BitHeights
 from drawerwright.joints.corner_key import CornerKey, KeyedCorner
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.doubts import FirstCut
-from drawerwright.joints.plain_cuts import LearntJoint
+from drawerwright.joints.plain_cuts import LearntJoint, learnt_off
 from drawerwright.joints.readings import FitRange
 from drawerwright.joints.table import RouterTable
 from drawerwright.run.fence_plans import FenceWishes
@@ -140,7 +140,7 @@ class Job:
 
     def learnt_off(self, corner: CornerKey) -> Mapping[str, Estimate]:
         """How much more than planned is to be set for a corner that no cutter makes, by accepted test cuts (mm)."""
-        return next((known.off for known in self.learnt_joints if known.is_of(corner)), {})
+        return learnt_off(self.learnt_joints, corner)
 
     @property
     def calipers_zero(self) -> Estimate:

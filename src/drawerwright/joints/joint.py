@@ -13,8 +13,8 @@ from __future__ import annotations
 
 import math
 from abc import ABC, abstractmethod
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from typing import Any, ClassVar, Generic, Protocol, TypeVar, cast
 
 from drawerwright.basics.findings import Finding, Severity
@@ -69,6 +69,22 @@ class Doubtful:
     text: Phrase
     remedy: Phrase
     severity: Severity = Severity.WARNING
+
+
+@dataclass(frozen=True, slots=True)
+class BenchPlace:
+    """A corner of a drawer at the bench.
+
+    height: as much as both pieces have (mm). off: how much more than planned is to be set (mm), by the figures, as
+    accepted test cuts have taught.
+    """
+
+    height: Mm
+    off: Mapping[str, Mm] = field(default_factory=dict)
+
+    def shown(self, figure: str, value: Mm) -> Mm:
+        """What is set for a figure (mm)."""
+        return value + self.off.get(figure, 0.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -197,8 +213,8 @@ class Joint(ABC, Generic[C]):
         """What can be seen of a groove of this depth that runs out through the end of the flat piece."""
         return None
 
-    def bench_work(self, made: C, height: Mm) -> tuple[BenchWork, ...]:
-        """What one corner of this height needs before it is put together."""
+    def bench_work(self, made: C, place: BenchPlace) -> tuple[BenchWork, ...]:
+        """What one corner at this place needs before it is put together."""
         return ()
 
     @property

@@ -2,21 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 from drawerwright.drawers.assembly import AssembledDrawer
 from drawerwright.joints.corner_key import PlainKeyedCorner
-from drawerwright.joints.joint import BenchWork
+from drawerwright.joints.joint import BenchPlace, BenchWork
+from drawerwright.joints.plain_cuts import LearntJoint, learnt_off
 from drawerwright.joints.plain_joint import plain_joint
 from drawerwright.run.times import Rates
 
 
-def bench_works(drawers: Iterable[AssembledDrawer]) -> Iterator[tuple[str, PlainKeyedCorner, BenchWork]]:
-    """Every work of every corner, with the name of its drawer and the corner."""
+def bench_works(
+    drawers: Iterable[AssembledDrawer], learnt: Sequence[LearntJoint]
+) -> Iterator[tuple[str, PlainKeyedCorner, BenchWork]]:
+    """Every work of every corner, with the name of its drawer and the corner; set as accepted test cuts have taught."""
     for drawer in drawers:
         for corner, height in drawer.plain_corners:
             made = corner.made
-            for work in plain_joint(made.kind).bench_work(made, height):
+            off = {name: known.value for name, known in learnt_off(learnt, corner.key).items()}
+            for work in plain_joint(made.kind).bench_work(made, BenchPlace(height, off)):
                 yield drawer.box.name, corner, work
 
 

@@ -11,6 +11,7 @@ from drawerwright.basics.phrases import Phrase
 from drawerwright.drawers.assembly import AssembledDrawer
 from drawerwright.joints.corner_key import CornerKey, PlainKeyedCorner
 from drawerwright.joints.joint import BenchWork
+from drawerwright.joints.plain_cuts import LearntJoint
 from drawerwright.joints.plain_joint import plain_joint
 from drawerwright.run.bench_work import bench_works, work_minutes
 from drawerwright.run.edge_cuts import band_edges, edge_minutes
@@ -31,7 +32,11 @@ class JointStep:
 
 
 def steps_on_bands(
-    drawers: Sequence[AssembledDrawer], blanks: Iterable[StockBlanks], bands: Iterable[BandMark], rates: Rates
+    drawers: Sequence[AssembledDrawer],
+    blanks: Iterable[StockBlanks],
+    bands: Iterable[BandMark],
+    rates: Rates,
+    learnt: Sequence[LearntJoint],
 ) -> Iterator[JointStep]:
     """What is cut on bands: the machine is set for one cut, and all bands that have it pass, before the next is set."""
     marks: dict[str, list[BandMark]] = {}
@@ -42,15 +47,17 @@ def steps_on_bands(
     for (joint, figures), group in groupby(edges, key=lambda edge: (edge.joint, edge.figures)):
         works = [
             (drawer, corner, work)
-            for drawer, corner, work in bench_works(drawers)
+            for drawer, corner, work in bench_works(drawers, learnt)
             if work.on_bands and _edge_cut(corner) == (joint, figures)
         ]
         yield from _steps(works, rates, tuple(group))
 
 
-def steps_on_parts(drawers: Sequence[AssembledDrawer], rates: Rates) -> Iterator[JointStep]:
+def steps_on_parts(
+    drawers: Sequence[AssembledDrawer], rates: Rates, learnt: Sequence[LearntJoint]
+) -> Iterator[JointStep]:
     """What is done to parts, each kind of work once, whatever the drawers that need it."""
-    yield from _steps([each for each in bench_works(drawers) if not each[-1].on_bands], rates)
+    yield from _steps([each for each in bench_works(drawers, learnt) if not each[-1].on_bands], rates)
 
 
 def _edge_cut(corner: PlainKeyedCorner) -> tuple[str, tuple[Mm, ...]]:

@@ -13,6 +13,7 @@ from drawerwright.drawers.front_panels import FalseFront
 from drawerwright.drawers.groove_levels import groove_levels
 from drawerwright.drawers.parts import Part, PartKind, Role
 from drawerwright.joints.joint import expected_readings
+from drawerwright.joints.plain_cuts import LearntJoint
 from drawerwright.joints.table import RouterTable
 from drawerwright.run.boring import hook_work, notch_work, pull_work
 from drawerwright.run.edging import edging_work
@@ -81,6 +82,7 @@ class RunInput:
     style: LengthStyle = field(default_factory=LengthStyle)
     only: Part | None = None
     false_fronts: tuple[FalseFront, ...] = ()
+    learnt_joints: tuple[LearntJoint, ...] = ()
 
     @property
     def parts(self) -> tuple[Part, ...]:
@@ -337,9 +339,9 @@ class _Writer:
         """What corners need that no cutter makes."""
         given = self.given
         steps = (
-            steps_on_bands(given.drawers, given.blanks, self.bands, given.rates)
+            steps_on_bands(given.drawers, given.blanks, self.bands, given.rates, given.learnt_joints)
             if on_bands
-            else steps_on_parts(given.drawers, given.rates)
+            else steps_on_parts(given.drawers, given.rates, given.learnt_joints)
         )
         for step in steps:
             self._add(step.title, step.machine, step.work, step.minutes)

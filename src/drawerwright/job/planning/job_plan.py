@@ -108,7 +108,7 @@ class JobPlan:
     @property
     def bench_setups(self) -> int:
         """Set-ups of jig, saw or a plain bit for corners that no self-mating cutter makes."""
-        works = (work for _drawer, _corner, work in bench_works(self.draft.assembled))
+        works = (work for _drawer, _corner, work in bench_works(self.draft.assembled, self.job.learnt_joints))
         return len({(work.title, work.lines) for work in works if work.is_setting})
 
     @property
@@ -211,6 +211,7 @@ def _run(
         RunInput(
             drawers=draft.assembled,
             false_fronts=job.false_fronts,
+            learnt_joints=job.learnt_joints,
             plans=tuple(stock.sheets for stock in stocks),
             blanks=tuple(stock.blanks for stock in stocks),
             setups=setups,

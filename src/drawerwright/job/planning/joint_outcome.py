@@ -37,7 +37,7 @@ class WorkTaken:
 
     @classmethod
     def of(cls, plan: JobPlan) -> WorkTaken:
-        works = [work for _drawer, _corner, work in bench_works(plan.draft.assembled)]
+        works = [work for _drawer, _corner, work in bench_works(plan.draft.assembled, plan.job.learnt_joints)]
         edges = (work for step in plan.run.steps for work in step.work if isinstance(work, CutBandEdges))
         effort = plan.run.effort
         return cls(

@@ -81,6 +81,7 @@ def plan_replacement(plan: JobPlan, label: str, *, time_limit: float = 5.0) -> R
             pull_holes=tuple(holes),
             style=job.style,
             only=part,
+            learnt_joints=job.learnt_joints,
         )
     )
     used = {end.corner.cutter for end in part.ends if end.is_routed}

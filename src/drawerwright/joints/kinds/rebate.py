@@ -16,7 +16,7 @@ from drawerwright.basics.lengths import Mm, at_most, millimetres
 from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.joints.corner import Outline
 from drawerwright.joints.holding import Holding, PullOff, cut_face_glued
-from drawerwright.joints.joint import BenchWork, Doubtful
+from drawerwright.joints.joint import BenchPlace, BenchWork, Doubtful
 from drawerwright.joints.plain_joint import (
     TOLD_APART,
     BenchFigure,
@@ -204,21 +204,21 @@ class Rebate(PlainJoint):
             width=millimetres(self.rebate_width(made)),
         )
 
-    def bench_work(self, made: PlainCorner, height: Mm) -> tuple[BenchWork, ...]:
+    def bench_work(self, made: PlainCorner, place: BenchPlace) -> tuple[BenchWork, ...]:
         depth, width = self.depth(made), self.rebate_width(made)
         machine = phrase("router table or saw")
         setting = phrase(
             "Bit or blade {height} high, fence {fence} to the far side of the cut. Test cut in scrap of the same "
             "stock: {left} must be left, and a side's end must lie flush.",
-            height=millimetres(depth),
-            fence=millimetres(width),
+            height=millimetres(place.shown("bit_height", depth)),
+            fence=millimetres(place.shown("fence", width)),
             left=millimetres(made.corner.flat_thickness - depth),
         )
         cut = phrase(
             "Cut the bands before they are ripped; the sides' ends stay square. Take a wide rebate in two or three "
             "passes, the last one against the fence."
         )
-        pins = _pins(height)
+        pins = _pins(place.height)
         pinned = phrase(
             "{pins} pins a corner, through the side into the front or back, the outer ones {edge} from the edges: a "
             "pull on the front then has to shear them. Drill for them while the drawer is dry-clamped.",

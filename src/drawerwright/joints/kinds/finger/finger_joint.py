@@ -13,7 +13,7 @@ from drawerwright.joints.comb import EdgeLayer, JoinedEdge, layered
 from drawerwright.joints.corner import Outline
 from drawerwright.joints.holding import Bond, GluedFace, Holding, PullOff, turned_flank
 from drawerwright.joints.jigs import JigStrip
-from drawerwright.joints.joint import BenchWork, Doubtful
+from drawerwright.joints.joint import BenchPlace, BenchWork, Doubtful
 from drawerwright.joints.kinds.finger.finger_findings import corner_faults, row_faults
 from drawerwright.joints.kinds.finger.finger_jig import finger_jig
 from drawerwright.joints.kinds.finger.finger_readings import (
@@ -251,9 +251,9 @@ class FingerJoint(PlainJoint):
             phrase("Stop the groove short of that finger, or plug the hole."),
         )
 
-    def bench_work(self, made: PlainCorner, height: Mm) -> tuple[BenchWork, ...]:
-        row = self.row_if_any(made, height)
-        return finger_work(row, made.corner, self.measure(made, "kerf")) if row else ()
+    def bench_work(self, made: PlainCorner, place: BenchPlace) -> tuple[BenchWork, ...]:
+        row = self.row_if_any(made, place.height)
+        return finger_work(row, made.corner, self.measure(made, "kerf"), place) if row else ()
 
     @property
     def glue_lines(self) -> tuple[Phrase, ...]:

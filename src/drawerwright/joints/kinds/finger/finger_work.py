@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import phrase
-from drawerwright.joints.joint import BenchWork
+from drawerwright.joints.joint import BenchPlace, BenchWork
 from drawerwright.joints.kinds.finger.finger_row import FingerRow
 from drawerwright.joints.setting import CornerGeometry
 
@@ -12,7 +12,7 @@ STACKED = 2
 """So many ends are notched at once, held together on edge (common practice, no source)."""
 
 
-def finger_work(row: FingerRow, corner: CornerGeometry, kerf: Mm) -> tuple[BenchWork, ...]:
+def finger_work(row: FingerRow, corner: CornerGeometry, kerf: Mm, place: BenchPlace) -> tuple[BenchWork, ...]:
     """The work for one corner."""
     machine = phrase("router table or saw")
     flat, upright = corner.flat_thickness, corner.upright_thickness
@@ -21,19 +21,19 @@ def finger_work(row: FingerRow, corner: CornerGeometry, kerf: Mm) -> tuple[Bench
         "Jig: pin {pin} wide, {gap} from pin to cutter, pitch {pitch} (see its card). Test cut in scrap of the same "
         "stock, and try the fit.",
         pin=millimetres(row.notch),
-        gap=millimetres(row.tongue),
+        gap=millimetres(place.shown("tongue", row.tongue)),
         pitch=millimetres(row.pitch),
     )
     lines = (
         phrase(
             "Fronts and backs: bit {height} high. First notch {start} from the lower edge, against a stop block "
             "with the pin out; then each notch on the pin for the next.",
-            height=millimetres(upright),
+            height=millimetres(place.shown("bit_height_flat", upright)),
             start=millimetres(row.first_notch),
         ),
         phrase(
             "Sides: bit {height} high. Notch {end} wide at the lower edge, then on the pin.",
-            height=millimetres(flat),
+            height=millimetres(place.shown("bit_height_upright", flat)),
             end=millimetres(row.end_notch),
         ),
         phrase(
