@@ -169,12 +169,19 @@ def of_plan_data(data: Mapping[str, Any]) -> tuple[MadePart, ...]:
         MadePart(
             str(part["label"]),
             str(part["stock"]),
-            float(part["cut_length"]),
-            float(part["cut_width"]),
+            *_whole_size(part),
             tuple(str(end.get("corner_key", "")) for end in part["ends"] if end["setup"] is not None),
         )
         for part in data["parts"]
     )
+
+
+def _whole_size(part: Mapping[str, Any]) -> tuple[Mm, Mm]:
+    """Length and width, of what is cut larger at first as it is when it has been trimmed."""
+    trimmed = part.get("trimmed")
+    if trimmed:
+        return float(trimmed["length"]), float(trimmed["width"])
+    return float(part["cut_length"]), float(part["cut_width"])
 
 
 def compared_parts(made: Iterable[MadePart], parts: Iterable[Part]) -> tuple[ComparedPart, ...]:
@@ -197,7 +204,9 @@ def _compared(made: MadePart, now: Part | None) -> ComparedPart:
         why = phrase("too short by {size}", size=millimetres(-longer, ".1f"))
         return ComparedPart(made, now, Standing.RECUT, why)
     if wider < -SAME:
-        why = phrase("too narrow by {size}", size=millimetres(-wider, ".1f"))
+        size = millimetres(-wider, ".1f")
+        lies = now.kind is PartKind.BOTTOM or now.is_upright
+        why = phrase("too narrow by {size}", size=size) if lies else phrase("too low by {size}", size=size)
         return ComparedPart(made, now, Standing.RECUT, why)
     has_other_ends = _differ(made.ends, _ends(now))
     if made.ends and (longer > SAME or has_other_ends):

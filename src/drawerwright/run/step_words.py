@@ -236,6 +236,7 @@ class _Words:
         return lines
 
     def bottoms(self, sizes: Sequence[CheckBottoms]) -> list[Phrase]:
+        is_one = sum(len(size.parts) for size in sizes) == 1
         return [
             *(
                 phrase(
@@ -246,7 +247,9 @@ class _Words:
                 )
                 for size in sizes
             ),
-            phrase("Check one against a dry-fitted drawer before you trim the rest."),
+            phrase("Check it against the dry-fitted box.")
+            if is_one
+            else phrase("Check one against a dry-fitted drawer before you trim the rest."),
         ]
 
     def banding(self, items: Sequence[BandEdges]) -> list[Phrase]:

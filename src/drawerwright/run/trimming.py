@@ -41,7 +41,7 @@ def trim_lines(items: Sequence[TrimParts], style: LengthStyle) -> list[Phrase]:
             phrase(
                 "{parts}: cut {more} larger; trim to {length} by {width}.",
                 parts=parts_named(item.parts),
-                more=style.written(item.oversize),
+                more=style.bought(item.oversize),
                 length=style.written(item.length),
                 width=style.written(item.width),
             )

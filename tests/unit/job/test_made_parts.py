@@ -70,6 +70,16 @@ def test_a_narrower_opening_makes_parts_too_long_and_a_wider_one_too_short(plan:
     assert wide["A1 front"] == (Standing.RECUT, "too short by 6.0 mm")
 
 
+def test_what_stands_is_too_low_and_what_lies_too_narrow(plan: JobPlan) -> None:
+    part = next(each for each in plan.parts if each.label == "A1 front")
+    bottom = next(each for each in plan.parts if each.label == "A1 bottom")
+    why = []
+    for now in (part, bottom):
+        made = MadePart(now.label, now.stock.key, now.cut_length, now.cut_width - 3)
+        why += [each.why for each in compared_parts([made], [now])]
+    assert why == ["too low by 3.0 mm", "too narrow by 3.0 mm"]
+
+
 def test_much_longer_parts_lose_their_routed_ends(plan: JobPlan) -> None:
     """40 narrower: 20 go at each end, more than the wood is thick."""
     found = standing(example_text().replace("{width: 462,", "{width: 422,"), plan)["A1 back"]

@@ -290,17 +290,19 @@ class _Papers:
 
     def _parts(self) -> PacketTable:
         """Parts that are cut alike in one row."""
+        is_trimmed = any(part.oversize for part in self.plan.parts)
         alike: dict[tuple[str, ...], list[Part]] = {}
         for part in self.plan.parts:
             setups = [self.plan.setup_of_end(part, index) for index in range(len(part.ends))]
             through = ", ".join(str(number) for number in dict.fromkeys(setups) if number is not None)
             row = (
                 part.stock.name,
-                self.lengths.coarse(part.cut_length),
-                self.lengths.coarse(part.cut_width),
+                self.lengths.coarse(part.blank_length),
+                self.lengths.coarse(part.blank_width),
                 phrase("loose") if part.is_loose else part.ends[0].role.words,
                 through,
                 self.lengths.coarse(part.groove.height) if part.groove else "",
+                *((self._trimmed(part),) if is_trimmed else ()),
             )
             alike.setdefault(row, []).append(part)
         rows = [
@@ -317,6 +319,7 @@ class _Papers:
                 phrase("Held"),
                 phrase("Set-ups"),
                 phrase("Groove above lower edge"),
+                *((phrase("Trimmed after the dry fit"),) if is_trimmed else ()),
             ),
             tuple(rows),
             title=phrase("Parts, cut sizes"),
@@ -327,9 +330,18 @@ class _Papers:
                 ],
                 " ",
             ),
-            align=("left", "right", "left", "right", "right", "left", "left", "right"),
+            align=(
+                *("left", "right", "left", "right", "right", "left", "left", "right"),
+                *(("right",) if is_trimmed else ()),
+            ),
             ticks=True,
         )
+
+    def _trimmed(self, part: Part) -> str:
+        """What becomes of a part that is cut larger at first."""
+        if not part.oversize:
+            return ""
+        return f"{self.lengths.bare_coarse(part.cut_length)} × {self.lengths.coarse(part.cut_width)}"
 
     def _work(self) -> tuple[WorkPhase, ...]:
         phases = []

@@ -42,8 +42,8 @@ def _label(part: Part, lengths: PaperLengths, address: str) -> PartLabel:
         name=part.label,
         size=phrase(
             "{length} × {width}, {stock}",
-            length=lengths.bare_coarse(part.cut_length),
-            width=lengths.coarse(part.cut_width),
+            length=lengths.bare_coarse(part.blank_length),
+            width=lengths.coarse(part.blank_width),
             stock=part.stock.name,
         ),
         up=phrase("front edge") if is_bottom else phrase("upper edge"),

@@ -258,8 +258,9 @@ def _part(part: Part, plan: JobPlan) -> Data:
         "thickness": mm(part.thickness),
         "length": mm(part.length),
         "width": mm(part.width),
-        "cut_length": mm(part.cut_length),
-        "cut_width": mm(part.cut_width),
+        "cut_length": mm(part.blank_length),
+        "cut_width": mm(part.blank_width),
+        "trimmed": {"length": mm(part.cut_length), "width": mm(part.cut_width)} if part.oversize else None,
         "grain": "along the length" if str(part.stock.grain) != "none" else "none",
         "handed": part.is_handed,
         "ends": [

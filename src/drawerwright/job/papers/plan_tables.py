@@ -105,6 +105,8 @@ def parts_table(plan: JobPlan) -> DataTable:
             Column("groove_width", phrase("Groove width"), _LENGTH),
             Column("groove_depth", phrase("Groove depth"), _LENGTH),
             Column("handed", phrase("Left and right differ")),
+            Column("trimmed_length", phrase("Trimmed length"), _LENGTH),
+            Column("trimmed_width", phrase("Trimmed width"), _LENGTH),
         ),
         tuple(_part(part, plan) for part in plan.parts),
     )
@@ -124,11 +126,12 @@ def _part(part: Part, plan: JobPlan) -> tuple[Cell, ...]:
         part.thickness,
         part.length,
         part.width,
-        part.cut_length,
-        part.cut_width,
+        part.blank_length,
+        part.blank_width,
         *ends,
         *((groove.height, groove.width, groove.depth) if groove else (None,) * 3),
         phrase("yes") if part.is_handed else phrase("no"),
+        *((part.cut_length, part.cut_width) if part.oversize else (None, None)),
     )
 
 
