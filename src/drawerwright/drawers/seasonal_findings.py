@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 from drawerwright.basics.findings import Finding, Severity
 from drawerwright.basics.lengths import Mm, WrittenLength, at_least, millimetres
 from drawerwright.basics.phrases import Phrase, phrase
-from drawerwright.drawers.assembly import AssembledDrawer
+from drawerwright.drawers.assembly import AssembledDrawer, PlacedPart
 from drawerwright.drawers.bank import Bank, DrawerPlace
 from drawerwright.drawers.bottom import GROOVE_SHARE, Bottom, BottomStyle
 from drawerwright.drawers.parts import PartKind
@@ -44,68 +45,99 @@ def seasonal_findings(drawer: AssembledDrawer) -> Iterator[Finding]:
 def seasonal_gap_findings(bank: Bank, drawers: Sequence[AssembledDrawer], tolerance: Mm) -> Iterator[Finding]:
     """What is doubtful about the gaps of a bank, whose carcase keeps its size: the grain of its sides stands.
 
-    A front or a box grows upwards from where it is carried, so the gap above it is the one that closes.
+    A front or a box grows up and down from where it is carried, so it meets what grows down from the drawer above.
     `tolerance`: how far the saw is off (mm).
     """
     places = {place.name: place for place in bank.places()}
-    above: DrawerPlace | None = None
+    above = _Above(bank.opening.height)
     for drawer in sorted(drawers, key=lambda each: -places[each.box.name].front.z):
         place = places[drawer.box.name]
         yield from _front_gap(bank, drawer, place, above, tolerance)
-        yield from _side_gap(bank, drawer, place, tolerance)
+        yield from _side_gap(bank, drawer, place, above, tolerance)
         yield from _gap_behind(bank, drawer, place)
-        above = place
+        above = _Above.of(bank, drawer, place)
+
+
+@dataclass(frozen=True, slots=True)
+class _Above:
+    """What a drawer passes under on its way out: the opening, or the front of the drawer above. Its lower edge in the
+    opening, and how far what grows down comes below that by the damp season (mm)."""
+
+    edge: Mm
+    grows_down: Mm = 0.0
+
+    @classmethod
+    def of(cls, bank: Bank, drawer: AssembledDrawer, place: DrawerPlace) -> _Above:
+        front = _grows(bank, drawer, drawer.shown_front, place.front.z - place.box.z)
+        sides = _grows(bank, drawer, drawer[PartKind.LEFT], 0.0) - place.below_box
+        return cls(place.front.z, max(front, sides))
+
+
+def _grows(bank: Bank, drawer: AssembledDrawer, part: PlacedPart, edge: Mm) -> Mm:
+    """How far an edge of a part moves away from where the drawer is carried by the damp season (mm).
+
+    edge: its height above the sides' lower edges, on which a drawer without a runner line rests.
+    """
+    moved = movement_along(part, UP, drawer.box.duty.climate)
+    if moved is None:
+        return 0.0
+    return moved.at_damp * abs(edge - (bank.runner.line or 0.0)) / moved.size
 
 
 def _front_gap(
-    bank: Bank, drawer: AssembledDrawer, place: DrawerPlace, above: DrawerPlace | None, tolerance: Mm
+    bank: Bank, drawer: AssembledDrawer, place: DrawerPlace, above: _Above, tolerance: Mm
 ) -> Iterator[Finding]:
-    ceiling = bank.opening.height if above is None else above.front.z
-    gap = ceiling - place.front.top
-    moved = movement_along(drawer.shown_front, UP, drawer.box.duty.climate)
-    if moved is None or not _closes(gap, moved):
+    front = drawer.shown_front
+    moved = movement_along(front, UP, drawer.box.duty.climate)
+    gap = above.edge - place.front.top
+    closes = _grows(bank, drawer, front, place.front.top - place.box.z) + above.grows_down
+    if moved is None or not _closes(gap, closes):
         return
     yield Finding(
         "reveal-closes-in-summer",
         Severity.WARNING,
         drawer.box.name,
         phrase(
-            "its front, {size} high, grows by {grows} by the damp season ({climate}: {moisture}): of the {gap} gap "
-            "above it {left} is left. Source: {source}.",
+            "the {gap} gap above its front, {size} high, closes by {grows} by the damp season ({climate}: "
+            "{moisture}): {left} is left. Source: {source}.",
             gap=millimetres(gap, ".1f"),
-            left=_left(gap - moved.at_damp),
-            **_said(drawer, moved),
+            left=_left(gap - closes),
+            **_said(drawer, moved, closes),
         ),
         phrase(
             "Cut it for a gap of {needed} today, of which {tolerance} is for the saw; or use plywood or a narrower "
             "front.",
-            needed=at_least(moved.at_damp + LEAST_GAP + tolerance),
+            needed=at_least(closes + LEAST_GAP + tolerance),
             tolerance=millimetres(tolerance, ".1f"),
         ),
         (drawer.box.name,),
     )
 
 
-def _side_gap(bank: Bank, drawer: AssembledDrawer, place: DrawerPlace, tolerance: Mm) -> Iterator[Finding]:
-    """The sides under what lies above them in the opening."""
-    gap = min(place.front.top, bank.opening.height) - place.box.top
-    moved = movement_along(drawer[PartKind.LEFT], UP, drawer.box.duty.climate)
-    if moved is None or not _closes(gap, moved):
+def _side_gap(
+    bank: Bank, drawer: AssembledDrawer, place: DrawerPlace, above: _Above, tolerance: Mm
+) -> Iterator[Finding]:
+    """The sides under what they pass on their way out."""
+    sides = drawer[PartKind.LEFT]
+    moved = movement_along(sides, UP, drawer.box.duty.climate)
+    gap = above.edge - place.box.top
+    closes = _grows(bank, drawer, sides, place.box.height) + above.grows_down
+    if moved is None or not _closes(gap, closes):
         return
     yield Finding(
         "sides-bind-in-summer",
         Severity.WARNING,
         drawer.box.name,
         phrase(
-            "its sides, {size} high, grow by {grows} by the damp season ({climate}: {moisture}): of the {gap} gap "
-            "above them {left} is left. Source: {source}.",
+            "the {gap} gap above its sides, {size} high, closes by {grows} by the damp season ({climate}: "
+            "{moisture}): {left} is left. Source: {source}.",
             gap=millimetres(gap, ".1f"),
-            left=_left(gap - moved.at_damp),
-            **_said(drawer, moved),
+            left=_left(gap - closes),
+            **_said(drawer, moved, closes),
         ),
         phrase(
             "Leave {needed} above the sides, of which {tolerance} is for the saw.",
-            needed=at_least(moved.at_damp + LEAST_GAP + tolerance),
+            needed=at_least(closes + LEAST_GAP + tolerance),
             tolerance=millimetres(tolerance, ".1f"),
         ),
         (drawer.box.name,),
@@ -118,7 +150,7 @@ def _gap_behind(bank: Bank, drawer: AssembledDrawer, place: DrawerPlace) -> Iter
     if bottom is None or placed is None or moved is None:
         return
     gap = bank.opening.depth - place.origin(drawer.box)[1] - placed.bounds[1][1]
-    if not _closes(gap, moved):
+    if not _closes(gap, moved.at_damp):
         return
     short = moved.at_damp + LEAST_GAP - gap
     clearance = bottom.clearance + 2 * short  # half of it is at the back
@@ -151,17 +183,17 @@ def _left(gap: Mm) -> Phrase | WrittenLength:
     return millimetres(gap, ".1f") if gap > SEEN else phrase("nothing")
 
 
-def _closes(gap: Mm, moved: YearsMovement) -> bool:
+def _closes(gap: Mm, grows: Mm) -> bool:
     """Whether the year closes a gap further than it may. A gap that is close by design is none of the year's doing, and
     a front that covers the carcase has none."""
-    return gap >= 0 and moved.at_damp > NOTICED and gap - moved.at_damp < LEAST_GAP - SEEN
+    return gap >= 0 and grows > NOTICED and gap - grows < LEAST_GAP - SEEN
 
 
-def _said(drawer: AssembledDrawer, moved: YearsMovement) -> dict[str, object]:
-    """What every finding about movement says of it."""
+def _said(drawer: AssembledDrawer, moved: YearsMovement, grows: Mm | None = None) -> dict[str, object]:
+    """What every finding about movement says of it; it grows by all of its movement unless otherwise said (mm)."""
     return {
         "size": millimetres(moved.size, ".0f"),
-        "grows": millimetres(moved.at_damp, ".1f"),
+        "grows": millimetres(moved.at_damp if grows is None else grows, ".1f"),
         "climate": drawer.box.duty.climate.words,
         "moisture": moisture_words(moved),
         "source": moved.source_words,

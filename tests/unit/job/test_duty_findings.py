@@ -58,8 +58,8 @@ def test_a_reveal_that_closes() -> None:
     2 mm stay. From 7 %: 197 × 0.00365 × 3.87 = 2.8 mm; a gap of 2.8 + 0.5 + 0.3 = 3.6 mm is wanted today."""
     assert "reveal-closes-in-summer" not in found()
     told = found(("moisture: 9", "moisture: 7"))["reveal-closes-in-summer"]
-    assert "197 mm high, grows by 2.8 mm" in told.text
-    assert "of the 2.0 mm gap above it nothing is left" in told.text
+    assert "the 2.0 mm gap above its front, 197 mm high, closes by 2.8 mm" in told.text
+    assert "today 7.0 %): nothing is left" in told.text
     assert "today 7.0 %" in told.text
     assert "Table 13-5, p. 13-17 (read)" in told.text
     assert "a gap of 3.6 mm today" in told.remedy
@@ -70,7 +70,7 @@ def test_quarter_sawn_and_plywood_fronts_close_less() -> None:
     damp = ("moisture: 9", "moisture: 7")
     radial = ("species: white oak", "cut: radial, species: white oak")
     assert (
-        "grows by 1.4 mm" in found(damp, radial, ("reveal: 2", "reveal: 1"))["reveal-closes-in-summer"].text
+        "closes by 1.4 mm" in found(damp, radial, ("reveal: 2", "reveal: 1"))["reveal-closes-in-summer"].text
     )
     assert "reveal-closes-in-summer" not in found(damp, ("{all: oak}", "{all: ply12}"))
 
@@ -259,9 +259,36 @@ def test_wood_that_is_not_as_dry_as_its_climate() -> None:
 
 def test_a_gap_that_is_close_by_design_is_not_the_years_doing() -> None:
     """Plywood sides 190 mm high grow by 0.07 mm at most; that they reach up to the next front is as it was drawn."""
-    tight = ("runner: light", "runner: {kind: wooden, top: 0, bottom: 0}")
-    assert "sides-bind-in-summer" in found(tight, ("{all: oak}", "{all: oak, front: ply12, back: ply12}"))
-    assert "sides-bind-in-summer" not in found(tight, ("{all: oak}", "{all: ply12}"), ("    load: 12\n", ""))
+    tight = (("runner: light", "runner: {kind: wooden, top: 0, bottom: 0}"), ("reveal: 2", "reveal: 0.4"))
+    assert "sides-bind-in-summer" in found(*tight, ("{all: oak}", "{all: oak, front: ply12, back: ply12}"))
+    assert "sides-bind-in-summer" not in found(*tight, ("{all: oak}", "{all: ply12}"), ("    load: 12\n", ""))
+
+
+def test_fronts_and_sides_grow_up_and_down_from_where_they_are_carried() -> None:
+    """Oak grows by 0.00365 × 3.87 = 1.41 % from 7 %. The line is 4 + 35 = 39 mm above the lower edge of a front
+    197 mm high, so the upper one comes up by 2.2 mm, and down by 0.6 to the lower one, which comes up by 2.2.
+
+    With reveals of 1 mm sides of 198.5 - 2 - 1 = 195.5 mm in grooves 40 mm up have 1 + 2 mm above them: the opening, or
+    the front above. They come up by 2.2 mm, and the front above, 1 + 40 mm of which hang below its groove, down by 0.6.
+    """
+
+    def closing(code: str, *changes: tuple[str, str]) -> list[tuple[str, str]]:
+        told = duty_findings(draft(("moisture: 9", "moisture: 7"), *changes))
+        return [
+            (each.where, each.text.split(" by the damp")[0].split("the ", 1)[1])
+            for each in told
+            if each.code == code
+        ]
+
+    assert closing("reveal-closes-in-summer") == [
+        ("A1", "2.0 mm gap above its front, 197 mm high, closes by 2.2 mm"),
+        ("A2", "2.0 mm gap above its front, 197 mm high, closes by 2.8 mm"),
+    ]
+    wooden = ("runner: light", "runner: {kind: wooden}")
+    assert closing("sides-bind-in-summer", wooden) == []
+    assert closing("sides-bind-in-summer", wooden, ("reveal: 2", "reveal: 1")) == [
+        ("A2", "3.0 mm gap above its sides, 196 mm high, closes by 2.8 mm"),
+    ]
 
 
 def test_a_bottom_that_hardly_reaches_into_its_groove_presses_too_hard() -> None:
