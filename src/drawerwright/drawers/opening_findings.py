@@ -27,13 +27,17 @@ def reading_findings(
     Args:
         where: what it is called.
         readings: what was measured.
-        width: its clear width as used (mm).
+        width: its clear width as used: what the boxes are made for (mm).
         play: what the runners take up (mm).
         drawers: those that it concerns.
     """
-    yield from _uneven(where, readings, play, drawers)
     shims = readings.shims(width)
-    if shims is not None and shims.thickest > play:
+    spare = readings.upright_width(width) - width  # the front may be wider than the back, upright as it is
+    if shims is not None and spare > play:
+        shims = shims.thicker(spare / 2)
+    is_told = shims is not None and shims.thickest > play
+    yield from _uneven(where, readings, width, play, drawers, is_told)
+    if shims is not None and is_told:
         up, down = readings.diagonal_up, readings.diagonal_down
         assert up is not None
         assert down is not None
@@ -41,16 +45,38 @@ def reading_findings(
             "opening-out-of-square",
             Severity.WARNING,
             where,
-            phrase(
-                "its diagonals are {up} from the lower left and {down} from the upper left; the runners take up "
-                "{play}.",
-                up=millimetres(up, ".1f"),
-                down=millimetres(down, ".1f"),
-                play=millimetres(play, "g"),
+            joined(
+                (
+                    phrase(
+                        "its diagonals are {up} from the lower left and {down} from the upper left; the runners take "
+                        "up {play}.",
+                        up=millimetres(up, ".1f"),
+                        down=millimetres(down, ".1f"),
+                        play=millimetres(play, "g"),
+                    ),
+                    *width_less_lean(readings, width),
+                ),
+                " ",
             ),
             phrase("Shim the runners: {shims}; evenly less between.", shims=joined(_said(shims), ", ")),
             drawers,
         )
+
+
+def width_less_lean(readings: OpeningReadings, width: Mm) -> tuple[Phrase, ...]:
+    """Where the width used (mm) comes from, if it is none of those that were read; else nothing."""
+    smallest = readings.smallest_width(width)
+    if smallest - width <= LEAST_SHIM:
+        return ()
+    return (
+        phrase(
+            "Its smallest width, {smallest}, less {lean} for the lean of its sides leaves {width}: the boxes go by "
+            "that.",
+            smallest=millimetres(smallest, ".1f"),
+            lean=millimetres(smallest - width, ".1f"),
+            width=millimetres(width, ".1f"),
+        ),
+    )
 
 
 def _said(shims: Shims) -> list[Phrase]:
@@ -67,22 +93,28 @@ def _said(shims: Shims) -> list[Phrase]:
     return [said for size, said in words if size > LEAST_SHIM]
 
 
-def _uneven(where: str, readings: OpeningReadings, play: Mm, drawers: tuple[str, ...]) -> Iterator[Finding]:
-    """Widths that differ by more than the play, beyond what the diagonals already tell; heights that differ."""
-    widths = readings.widths
-    smallest = min(widths.values(), default=0.0)
-    for name, width in widths.items():
-        is_told = readings.shims(smallest) is not None and name.startswith("front")
-        if width - smallest > play and not is_told:
-            more = width - smallest
+def _uneven(
+    where: str,
+    readings: OpeningReadings,
+    used: Mm,
+    play: Mm,
+    drawers: tuple[str, ...],
+    front_is_told: bool,
+) -> Iterator[Finding]:
+    """Widths that exceed the one used by more than the play, beyond what the diagonals already tell; heights that
+    differ."""
+    for name, width in readings.widths.items():
+        more = width - used
+        if more > play and not (front_is_told and name.startswith("front")):
             yield Finding(
                 "opening-uneven",
                 Severity.WARNING,
                 where,
                 phrase(
-                    "{place} it is {more} wider than where it is narrowest; the runners take up {play}.",
+                    "{place} it is {more} wider than the {width} used; the runners take up {play}.",
                     place=WHERE[name],
                     more=millimetres(more, ".1f"),
+                    width=millimetres(used, ".1f"),
                     play=millimetres(play, "g"),
                 ),
                 phrase(

@@ -30,6 +30,10 @@ class Shims:
     def thickest(self) -> Mm:
         return max(self.left_below, self.left_above, self.right_below, self.right_above)
 
+    def thicker(self, by: Mm) -> Shims:
+        """The same with so much more everywhere (mm)."""
+        return Shims(self.left_below + by, self.left_above + by, self.right_below + by, self.right_above + by)
+
 
 @dataclass(frozen=True, slots=True)
 class OpeningReadings:
@@ -73,12 +77,19 @@ class OpeningReadings:
 
     def clear_width(self, nominal: Mm) -> Mm:
         """The widest upright box without clearance: the smallest width, less what the diagonals take (mm)."""
-        smallest = min(self.widths.values(), default=nominal)
+        return min(self.smallest_width(nominal), self.upright_width(nominal))
+
+    def smallest_width(self, nominal: Mm) -> Mm:
+        """The smallest width that was read (mm)."""
+        return min(self.widths.values(), default=nominal)
+
+    def upright_width(self, nominal: Mm) -> Mm:
+        """What the front leaves between upright sides (mm); without both diagonals the smallest width."""
         shims = self.shims(nominal)
         if shims is None:
-            return smallest
+            return self.smallest_width(nominal)
         below = nominal if self.front_below is None else self.front_below
-        return min(smallest, below - shims.left_below - shims.right_below)
+        return below - shims.left_below - shims.right_below
 
     def clear_height(self, nominal: Mm) -> Mm:
         """The smallest height (mm)."""

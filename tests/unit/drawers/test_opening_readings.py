@@ -6,6 +6,7 @@ formula of the lean.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from math import hypot
 
 import pytest
@@ -65,7 +66,8 @@ def test_the_smallest_reading_rules() -> None:
 
 
 def findings(readings: OpeningReadings, play: float = 1.0) -> dict[str, str]:
-    found = list(reading_findings("Scores", readings, 600, play, ("A1",)))
+    used = Opening(600, 700, 450).measured(readings).width
+    found = list(reading_findings("Scores", readings, used, play, ("A1",)))
     assert all(each.severity is not Severity.STOP and each.drawers == ("A1",) for each in found)
     return {each.code: f"{each.text} {each.remedy}" for each in found}
 
@@ -75,7 +77,7 @@ def test_what_exceeds_the_play_says_where_to_shim() -> None:
     readings = OpeningReadings(front_above=600, front_below=600.8, back_above=602)
     said = findings(readings)
     assert set(said) == {"opening-uneven"}
-    assert "at the back above it is 2.0 mm wider" in said["opening-uneven"]
+    assert "at the back above it is 2.0 mm wider than the 600.0 mm used" in said["opening-uneven"]
     assert "by 1.0 mm on each side, or by 2.0 mm on the side that is out of line" in said["opening-uneven"]
     assert findings(readings, play=2.0) == {}
 
@@ -87,7 +89,35 @@ def test_out_of_square_says_which_side_and_by_how_much() -> None:
         "Shim the runners: on the left 3.0 mm below, on the right 3.0 mm above"
         in said["opening-out-of-square"]
     )
+    assert "600.0 mm, less 3.0 mm for the lean of its sides leaves 597.0 mm" in said["opening-out-of-square"]
     assert findings(measured(600, (0.9, 700), (600.9, 700))) == {}
+
+
+def test_every_shim_leaves_the_width_that_the_boxes_are_made_for() -> None:
+    """Sides that lean 3 leave 597 of 600; at the back, 600.5 and 602 are 3.5 and 5 more than that."""
+    leaning = measured(600, (3, 700), (603, 700))
+    said = [
+        f"{each.text} {each.remedy}"
+        for each in reading_findings(
+            "Scores", replace(leaning, back_above=602, back_below=600.5), 597, 1.0, ("A1",)
+        )
+    ]
+    assert [text.split(";")[0] for text in said[:2]] == [
+        "at the back above it is 5.0 mm wider than the 597.0 mm used",
+        "at the back below it is 3.5 mm wider than the 597.0 mm used",
+    ]
+    assert len(said) == 3
+
+
+def test_a_narrower_back_thickens_the_shims_of_the_front() -> None:
+    """Upright sides leave 597 at the front and the back only 595: one more on each side."""
+    said = findings(replace(measured(600, (3, 700), (603, 700)), back_above=595))
+    assert set(said) == {"opening-out-of-square"}
+    assert (
+        "on the left 4.0 mm below, on the left 1.0 mm above, on the right 1.0 mm below, on the right 4.0 mm above"
+        in said["opening-out-of-square"]
+    )
+    assert "lean of its sides" not in said["opening-out-of-square"], "the back was read as it is used"
 
 
 def test_heights_that_differ_are_noted() -> None:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from drawerwright.basics.lengths import Mm
 from drawerwright.basics.loads import WrittenLoad
 from drawerwright.basics.names import names_in_row
-from drawerwright.basics.phrases import Phrase, phrase
+from drawerwright.basics.phrases import Phrase, joined, phrase
+from drawerwright.drawers.opening_findings import width_less_lean
 from drawerwright.drawings.packet import PacketTable
 from drawerwright.job.papers.paper_lengths import PaperLengths
 from drawerwright.job.planning.job_plan import JobPlan
@@ -85,6 +86,15 @@ def _openings(plan: JobPlan, lengths: PaperLengths) -> PacketTable:
             for name, opening in openings
         ),
         title=phrase("Openings"),
+        note=joined(
+            [
+                phrase("{name}: {text}", name=name, text=text)
+                for name, opening in openings
+                if opening.readings is not None
+                for text in width_less_lean(opening.readings, opening.width)
+            ],
+            " ",
+        ),
         align=("left", "right", "right", "right", "right", *(("right", "right") if is_framed else ())),
     )
 
