@@ -127,7 +127,13 @@ def test_readings_go_before_what_is_planned() -> None:
 
 def test_a_reading_that_is_far_off_is_a_fault() -> None:
     found = faults("opening: {of: Chest}", "opening: {of: Chest, measured: {front_above: 49.92}}")
-    assert "leaves a width of 49.9 mm where 500.0 mm is planned" in found["banks[1].opening.measured"]
+    assert (
+        "leaves a width of 49.9 mm where 500.0 mm is planned: check the readings, or the dividers at 500 mm"
+        in found["banks[1].opening.measured"]
+    )
+    begin = "columns: 2}\nbanks:\n  - &bank\n    name: Left\n    opening: {of: Chest"
+    found = faults(begin, begin.replace("columns", "rows") + ", measured: {left: 34}")
+    assert "or the dividers at 341 mm" in found["banks[1].opening.measured"]
 
 
 def test_only_fronts_that_cover_the_divider_share_it() -> None:

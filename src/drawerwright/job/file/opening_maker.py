@@ -8,7 +8,7 @@ from typing import Any
 
 from drawerwright.basics.findings import Finding, Severity
 from drawerwright.basics.lengths import Mm, millimetres
-from drawerwright.basics.phrases import joined, phrase, plural
+from drawerwright.basics.phrases import Phrase, joined, phrase, plural
 from drawerwright.drawers.division import Cell, DividedCarcase, Division, FaceFrame, evenly
 from drawerwright.drawers.opening import Carcase, Opening
 from drawerwright.drawers.opening_readings import OpeningReadings
@@ -129,17 +129,37 @@ class OpeningMaker:
             ("height", found.height, measured.height),
         ):
             if now < MOST_OFF * was or now > was / MOST_OFF:
+                faces = self._faces_beside(entry, name)
+                dividers = joined(
+                    (Phrase("{face}", {"face": millimetres(face, "g")}) for face in faces), ", "
+                )
+                leaves = phrase(
+                    "leaves a {name} of {now} where {was} is planned",
+                    name=phrase("width") if name == "width" else phrase("height"),
+                    now=millimetres(now, ".1f"),
+                    was=millimetres(was, ".1f"),
+                )
                 self._builder.fault(
                     (*where, "measured"),
                     phrase(
-                        "leaves a {name} of {now} where {was} is planned: check the readings",
-                        name=phrase("width") if name == "width" else phrase("height"),
-                        now=millimetres(now, ".1f"),
-                        was=millimetres(was, ".1f"),
-                    ),
+                        "{leaves}: check the readings, or the dividers at {dividers}",
+                        leaves=leaves,
+                        dividers=dividers,
+                    )
+                    if faces
+                    else phrase("{leaves}: check the readings", leaves=leaves),
                 )
                 return None
         return measured
+
+    def _faces_beside(self, entry: AnyOpening, way: str) -> tuple[Mm, ...]:
+        """Where the dividers beside a part are, that leave it its width or its height."""
+        if not isinstance(entry, PartOpeningEntry):
+            return ()
+        made = self._made[entry.of]
+        if way == "width":
+            return made.division.verticals[max(0, entry.column - 2) : entry.column]
+        return made.division.horizontals[max(0, made.rows - entry.row - 1) : made.rows - entry.row + 1]
 
     def _as_planned(self, entry: AnyOpening, *where: str | int) -> Opening | None:
         if isinstance(entry, OpeningEntry):
