@@ -13,7 +13,7 @@ import pytest
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints.plain_cuts import PlainCut, answer, check_readings, settings_off
-from drawerwright.joints.plain_joint import PlainCorner
+from drawerwright.joints.plain_joint import PlainCorner, plain_joint
 from drawerwright.joints.setting import CornerGeometry
 
 FINGERS = PlainCorner("finger", CornerGeometry(14.6, 14.6), (("finger", 9.5), ("clearance", 0.1)))
@@ -88,6 +88,15 @@ def test_a_row_that_creeps_is_told_and_moves_no_gauge() -> None:
     told = answer(FINGERS, 228.0, (Shop(creep=0.05).fingers(first),))
     assert "each step is 0.05 mm too long" in told.lines[0]
     assert told.leaves_all
+
+
+def test_a_row_over_another_count_of_steps_is_asked_about() -> None:
+    """228 mm have 11 steps of 19, 209 mm; six of them, or ten, are no creep. A creep of 0.5 mm a step is believed."""
+    joint, made = plain_joint(FINGERS.kind), FINGERS
+    for row in (114.0, 190.0, 228.0):
+        with pytest.raises(InvalidValueError, match=r"209\.0 mm is expected: did you measure over 11 steps"):
+            joint.changes(made, 228.0, {"row": row})
+    assert joint.changes(made, 228.0, {"row": 214.5})["creep"] == pytest.approx(0.5)
 
 
 def test_the_next_rebate_fits_in_scraps_of_another_thickness_too() -> None:

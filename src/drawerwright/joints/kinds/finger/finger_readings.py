@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
+from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.joints.kinds.finger.finger_row import FingerRow
@@ -50,14 +51,32 @@ def expected(row: FingerRow) -> dict[str, Mm]:
 
 
 def changes(row: FingerRow, read: Mapping[str, Mm]) -> dict[str, Mm]:
-    """What the readings ask for (mm): `pin` towards the cutter, `bit_height` up, `creep` for each step of the row."""
+    """What the readings ask for (mm): `pin` towards the cutter, `bit_height` up, `creep` for each step of the row.
+
+    Raises:
+        InvalidValueError: the row is a finger or more off: no row creeps so far, it is another count of steps.
+    """
     notch = read.get("notch", row.notch)
     found: dict[str, Mm] = {}
     if "finger" in read or "notch" in read:
         found["pin"] = read.get("finger", row.tongue) - (notch - row.clearance)
     if "row" in read and row.fingers > 2:
-        step = read.get("finger", row.tongue) + notch
-        found["creep"] = read["row"] / (row.fingers - 2) - step
+        steps = row.fingers - 2
+        wanted = steps * (read.get("finger", row.tongue) + notch)
+        if abs(read["row"] - wanted) >= row.finger:
+            raise InvalidValueError(
+                phrase(
+                    "a row of {row} cannot be meant where {wanted} is expected: did you measure over {steps} steps, on "
+                    "an edge {width} wide? A finger ({finger}) or more off is another count (common practice, no "
+                    "source)",
+                    row=millimetres(read["row"], ".1f"),
+                    wanted=millimetres(wanted, ".1f"),
+                    steps=steps,
+                    width=millimetres(row.width, ".1f"),
+                    finger=millimetres(row.finger, "g"),
+                )
+            )
+        found["creep"] = (read["row"] - wanted) / steps
     if "proud" in read:
         found["bit_height"] = -read["proud"]
     return found
