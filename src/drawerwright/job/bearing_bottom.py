@@ -20,7 +20,7 @@ from drawerwright.wood.board import board_bending
 from drawerwright.wood.movement import USUAL_SAWN, Sawn, sawn_named, source_words
 from drawerwright.wood.sourced import least_sure
 from drawerwright.wood.species import find_species, others_meant
-from drawerwright.wood.thickness import Panel
+from drawerwright.wood.thickness import Panel, board_words
 
 TOLD_SPAN_OVER = 10.0
 """A sag of more than the span over this is told without a figure: thin plates are reckoned for small ones (common
@@ -90,14 +90,14 @@ class BottomAnswer:
             yield phrase(
                 "{name}, {thickness} thick, under {load}: it breaks, or sags more than a tenth of its span. "
                 "Check its thickness and the unit.",
-                name=self.name,
+                name=board_words(self.name),
                 load=self._load(style),
                 thickness=style.show(bottom.thickness, fine=True),
             )
             return
         yield phrase(
             "{name}, {thickness} thick, under {load}: sags {sag}; the limit is {limit}.",
-            name=self.name,
+            name=board_words(self.name),
             load=self._load(style),
             thickness=style.show(bottom.thickness, fine=True),
             sag=style.show(bottom.deflection, fine=True),

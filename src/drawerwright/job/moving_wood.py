@@ -29,7 +29,7 @@ from drawerwright.wood.movement import (
 )
 from drawerwright.wood.sourced import Provenance, least_sure
 from drawerwright.wood.species import find_species, others_meant
-from drawerwright.wood.thickness import Panel
+from drawerwright.wood.thickness import Panel, board_words
 
 PLYWOODS = (Panel.BIRCH_PLYWOOD, Panel.PLYWOOD, Panel.US_PLYWOOD, Panel.HARDWOOD_PLYWOOD)
 
@@ -149,7 +149,7 @@ class MovementAnswer:
                 phrase(
                     "{name}, {where}: {size} {grows} {change} to {final} from {before:.1f} to {after:.1f} % "
                     "moisture.",
-                    name=self.name,
+                    name=board_words(self.name),
                     where=where,
                     size=style.show(self.movement.size),
                     grows=grows,

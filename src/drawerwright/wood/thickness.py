@@ -29,6 +29,24 @@ class Panel(StrEnum):
     OTHER = "other"
 
 
+_CALLED: dict[str, str] = {
+    Panel.BIRCH_PLYWOOD: phrase("birch plywood"),
+    Panel.US_PLYWOOD: phrase("US plywood"),
+    Panel.HARDWOOD_PLYWOOD: phrase("hardwood plywood"),
+    Panel.PLYWOOD: phrase("plywood"),
+    Panel.MDF: phrase("MDF"),
+}
+
+
+def board_words(name: str) -> str:
+    """What a kind of panel is called where people read; the name of a wood as it is.
+
+    >>> board_words("birch-plywood"), board_words("maple, sugar")
+    ('birch plywood', 'maple, sugar')
+    """
+    return _CALLED.get(name, name)
+
+
 @dataclass(frozen=True, slots=True)
 class ThicknessRange:
     """Published limits (mm) of a nominal thickness; `typical` is the mean where one is published."""

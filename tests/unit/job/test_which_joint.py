@@ -150,6 +150,10 @@ def test_a_joint_that_cannot_be_made_is_never_recommended() -> None:
 def test_the_whole_job_with_the_heavy_ones_in_fingers(found: JointComparison, heavy: str) -> None:
     words = [each.words for each in found.alternatives]
     assert words == ["every recommendation taken", "rebate for Scores 1–3"]  # fingers are the recommendation
+    assert [each.reason for each in found.alternatives] == [
+        "",
+        "Not for Scores 1–3: glue on end grain alone is not trusted in heavy use.",
+    ]
     taken = take_joint(heavy, found.batches[0].drawers, "finger")
     plan = plan_job(read_job(taken), time_limit=1.0)
     assert found.alternatives[0].taken is not None

@@ -15,6 +15,7 @@ from drawerwright.job.file.entry_types import parse_given
 from drawerwright.job.file.job_entries import job_entries
 from drawerwright.web.fields.field import Field, cells_of, read_path, shown, shown_absent, stored
 from drawerwright.web.reader.preferences import Preferences
+from drawerwright.web.reader.words import use_language
 
 POINT, COMMA = Preferences(), Preferences(decimal_sign=",")
 GERMAN = Preferences(language="de", decimal_sign=",")
@@ -236,3 +237,17 @@ def test_cells_of_a_spreadsheet(text: str, cells: list[list[str]]) -> None:
 def test_a_price_is_shown_to_the_hundredth(price: Any, shows: str) -> None:
     assert shown(price, "price", COMMA) == shows
     assert stored("4,20", "price", COMMA, "mm") == 4.2
+
+
+@pytest.mark.parametrize(("reader", "word", "other"), [(POINT, "yes", "ja"), (GERMAN, "ja", "yes")])
+def test_yes_is_shown_and_read_in_the_language_of_the_page(
+    reader: Preferences, word: str, other: str
+) -> None:
+    use_language(reader.language)
+    try:
+        assert shown(True, "yes-or-name", reader) == word
+        assert stored(word.upper(), "yes-or-name", reader, "mm") is True
+        assert stored("top row", "yes-or-name", reader, "mm") == "top row"
+        assert stored(other, "yes-or-name", reader, "mm") == other
+    finally:
+        use_language("en")

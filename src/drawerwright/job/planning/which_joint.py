@@ -169,7 +169,8 @@ def compare_joints(job: Job, *, seconds: float = SECONDS, step: Step | None = No
     for words, changes in _changes(found):
         if not changes or changes in [other.changes for other in alternatives]:
             continue
-        alternatives.append(_whole(job, changes, words, seconds))
+        whole = _whole(job, changes, words, seconds)
+        alternatives.append(replace(whole, reason=whole.reason or _mistrust(found, changes)))
         answered()
     return JointComparison(tuple(found), present.taken, tuple(alternatives))
 
@@ -199,6 +200,27 @@ def _changes(batches: Sequence[BatchJoints]) -> Iterator[tuple[Phrase, tuple[Joi
                 changes.append(JointChange(drawers, outcome.choice))
         names = names_in_row([name for change in changes for name in change.drawers])
         yield phrase("{joint} for {drawers}", joint=joint.words, drawers=names), tuple(changes)
+
+
+def _mistrust(batches: Sequence[BatchJoints], changes: Sequence[JointChange]) -> str:
+    """Why a change is not to be taken that leaves some drawers to glue in which their use has no trust."""
+    chosen = {name: change.choice for change in changes for name in change.drawers}
+    mistrusted = [
+        name
+        for batch in batches
+        for each in batch.advice
+        if each.use is Use.HEAVY
+        for outcome in batch.outcomes
+        if outcome.is_end_glued and outcome.choice != each.recommended.choice
+        for name in each.drawers
+        if chosen.get(name) == outcome.choice
+    ]
+    if not mistrusted:
+        return ""
+    return phrase(
+        "Not for {drawers}: glue on end grain alone is not trusted in heavy use.",
+        drawers=names_in_row(mistrusted),
+    )
 
 
 def _hard_life(batches: Sequence[BatchJoints]) -> frozenset[str]:

@@ -206,7 +206,7 @@ def _front_fields(item: Any, stocks: Choices) -> tuple[Field, ...]:
         Field(
             ("fronts", "match"),
             _("Cut side by side, so the figure runs through"),
-            "text",
+            "yes-or-name",
             absent=_("no"),
             hint=_("yes for this bank, or a name that several banks share"),
         ),

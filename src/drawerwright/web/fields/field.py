@@ -20,6 +20,7 @@ from drawerwright.job.file.file_units import FileUnit
 from drawerwright.job.file.typed_entries import BARE, SEPARATOR, figure_entry
 from drawerwright.web.fields.tie_breaker_words import shown_aims, stored_aims
 from drawerwright.web.reader.preferences import Preferences
+from drawerwright.web.reader.words import gettext as _
 
 Kind: TypeAlias = Literal[
     "length",
@@ -37,10 +38,12 @@ Kind: TypeAlias = Literal[
     "numbers",
     "aims",
     "name-groups",
+    "yes-or-name",
 ]
 """`yes` is ticked or absent, `usual` ticked where it is absent. `part` is a whole section that may be left out,
 `rule` a section that holds one of several rules; see `drawerwright.web.fields.typed_changes` for what typing does to
-these. A `price` is shown to the hundredth. `aims` is an order of later aims, `name-groups` several lists of texts."""
+these. A `price` is shown to the hundredth. `aims` is an order of later aims, `name-groups` several lists of texts,
+`yes-or-name` a text or the reader's word for yes."""
 TICKED: tuple[Kind, ...] = ("yes", "usual", "part")
 KINDS: dict[str, Kind] = {kind: kind for kind in get_args(Kind)}
 WITHIN = ","
@@ -173,7 +176,7 @@ def _shown(value: Any, kind: Kind, reader: Preferences) -> str:
     if value is None:
         return ""
     if isinstance(value, bool):
-        return "yes" if value else ""
+        return (_("yes") if kind == "yes-or-name" else "yes") if value else ""
     if isinstance(value, list):
         if kind == "aims":
             return shown_aims(value, reader)
@@ -282,7 +285,9 @@ def stored(typed: str, kind: Kind, reader: Preferences, unit: FileUnit) -> Any:
     if kind == "name-groups":
         groups = _members(plain, SEPARATOR)
         return [[_name(member) for member in _members(group, WITHIN)] for group in groups]
-    if kind in ("text", "choice"):
+    if kind == "yes-or-name" and plain.casefold() == _("yes").casefold():
+        return True
+    if kind in ("text", "choice", "yes-or-name"):
         return plain
     if kind == "load" and reader.typed_unit != unit and BARE.fullmatch(plain):
         return f"{plain} {LOAD_UNITS[reader.typed_unit]}"
