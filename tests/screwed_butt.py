@@ -9,7 +9,8 @@ from __future__ import annotations
 from drawerwright.basics.findings import Finding, Severity
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import Phrase, phrase
-from drawerwright.joints.joint import BenchPlace, BenchWork, Doubtful
+from drawerwright.joints.bench_place import BenchPlace
+from drawerwright.joints.joint import BenchWork, Doubtful
 from drawerwright.joints.plain_joint import PlainCorner, PlainJoint
 from drawerwright.joints.reach import Reach
 

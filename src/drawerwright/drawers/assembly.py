@@ -72,7 +72,12 @@ class AssembledDrawer:
 
     def corner_height(self, kind: PartKind) -> Mm:
         """As much height as the front or the back has in common with the sides (mm)."""
-        return self._joined(self[kind], self[PartKind.LEFT]).joined
+        return self.corner_edges(kind)[0].joined
+
+    def corner_edges(self, kind: PartKind) -> tuple[JoinedEdge, JoinedEdge]:
+        """The edges that meet where the front or the back does: its own, and the side's."""
+        end_piece, side = self[kind], self[PartKind.LEFT]
+        return self._joined(end_piece, side), self._joined(side, end_piece)
 
     def joined_edges(self, placed: PlacedPart) -> tuple[JoinedEdge, ...]:
         """Where the other piece of each of its corners stands along the ends of a part; none of a part without."""

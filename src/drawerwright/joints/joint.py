@@ -13,13 +13,14 @@ from __future__ import annotations
 
 import math
 from abc import ABC, abstractmethod
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from typing import Any, ClassVar, Generic, Protocol, TypeVar, cast
 
 from drawerwright.basics.findings import Finding, Severity
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.phrases import Phrase, phrase
+from drawerwright.joints.bench_place import BenchPlace
 from drawerwright.joints.comb import EdgeLayer, JoinedEdge
 from drawerwright.joints.corner import Cuts, Gap, Outline, corner_gaps, flat_section, upright_section
 from drawerwright.joints.cutter import Cutter
@@ -69,22 +70,6 @@ class Doubtful:
     text: Phrase
     remedy: Phrase
     severity: Severity = Severity.WARNING
-
-
-@dataclass(frozen=True, slots=True)
-class BenchPlace:
-    """A corner of a drawer at the bench.
-
-    height: as much as both pieces have (mm). off: how much more than planned is to be set (mm), by the figures, as
-    accepted test cuts have taught.
-    """
-
-    height: Mm
-    off: Mapping[str, Mm] = field(default_factory=dict)
-
-    def shown(self, figure: str, value: Mm) -> Mm:
-        """What is set for a figure (mm)."""
-        return value + self.off.get(figure, 0.0)
 
 
 @dataclass(frozen=True, slots=True)

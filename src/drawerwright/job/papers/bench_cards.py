@@ -18,6 +18,7 @@ from drawerwright.job.planning.corners import PlainJobCorner
 from drawerwright.job.planning.draft import JobDraft
 from drawerwright.job.planning.job_plan import JobPlan
 from drawerwright.joints.plain_joint import BenchFigure, PlainCorner, plain_joint
+from drawerwright.run.bench_work import bench_places
 
 _RIGHT: Align = "right"
 IN_LARGE = 4
@@ -31,6 +32,8 @@ class BenchCorner:
     number: int
     corner: PlainJobCorner
     heights: Mapping[Mm, tuple[str, ...]]
+    starts: Mapping[tuple[Phrase, Mm], tuple[str, ...]]
+    """The drawers with a piece that reaches below the other one of its corner: which piece, and how far (mm)."""
 
     @property
     def made(self) -> PlainCorner:
@@ -98,7 +101,18 @@ def bench_corners(draft: JobDraft) -> Iterator[BenchCorner]:
             tall_first = {
                 height: tuple(dict.fromkeys(heights[height])) for height in sorted(heights, reverse=True)
             }
-            yield BenchCorner(number, corner, tall_first)
+            yield BenchCorner(number, corner, tall_first, _starts(draft, corner))
+
+
+def _starts(draft: JobDraft, corner: PlainJobCorner) -> dict[tuple[Phrase, Mm], tuple[str, ...]]:
+    found: dict[tuple[Phrase, Mm], dict[str, None]] = {}
+    for drawer in draft.assembled:
+        for keyed, place in bench_places(drawer):
+            lows = ((place.flat_words, place.flat_low), (place.upright_words, place.upright_low))
+            for start in lows if keyed.key == corner.key else ():
+                if start[1] > 0:
+                    found.setdefault(start, {})[drawer.box.name] = None
+    return {start: tuple(names) for start, names in found.items()}
 
 
 def _figures(made: PlainCorner, height: Mm) -> tuple[BenchFigure, ...]:
@@ -136,13 +150,24 @@ def _card(
         passes=_by_height(bench, lengths),
         has_wide_passes=True,
         targets=_targets(bench, lengths),
-        notes=(*joint.remedies, *bench.lines),
+        notes=(*joint.remedies, *bench.lines, *_start_lines(bench, lengths)),
         stops=tuple(
             finding.text
             for finding in plan.findings
             if finding.stops and set(bench.corner.drawers) & set(finding.drawers)
         ),
     )
+
+
+def _start_lines(bench: BenchCorner, lengths: PaperLengths) -> Iterator[Phrase]:
+    """Where a row begins, of joints that are laid out along the edge."""
+    for (piece, low), drawers in bench.starts.items() if plain_joint(bench.made.kind).needs_width else ():
+        yield phrase(
+            "{piece}, {drawers}: the row begins {low} above the lower edge. Count from there.",
+            piece=piece,
+            drawers=names_in_row(drawers),
+            low=lengths.fine(low),
+        )
 
 
 def _taught(figure: BenchFigure, off: Mapping[str, Estimate], lengths: PaperLengths) -> str:

@@ -14,9 +14,10 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.findings import Finding, Severity
 from drawerwright.basics.lengths import Mm, at_most, millimetres
 from drawerwright.basics.phrases import Phrase, phrase
+from drawerwright.joints.bench_place import BenchPlace
 from drawerwright.joints.corner import Outline
 from drawerwright.joints.holding import Holding, PullOff, cut_face_glued
-from drawerwright.joints.joint import BenchPlace, BenchWork, Doubtful
+from drawerwright.joints.joint import BenchWork, Doubtful
 from drawerwright.joints.plain_joint import (
     TOLD_APART,
     BenchFigure,
@@ -220,9 +221,10 @@ class Rebate(PlainJoint):
         )
         pins = _pins(place.height)
         pinned = phrase(
-            "{pins} pins a corner, through the side into the front or back, the outer ones {edge} from the edges: a "
+            "{pins} pins a corner, through the side into {piece}, the outer ones {edge} from the edges: a "
             "pull on the front then has to shear them. Drill for them while the drawer is dry-clamped.",
             pins=pins,
+            piece=place.end.into,
             edge=millimetres(FROM_EDGE, "g"),
         )
         return (

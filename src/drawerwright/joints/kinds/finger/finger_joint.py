@@ -9,11 +9,12 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.findings import Finding
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import Phrase, phrase
+from drawerwright.joints.bench_place import BenchPlace
 from drawerwright.joints.comb import EdgeLayer, JoinedEdge, layered
 from drawerwright.joints.corner import Outline
 from drawerwright.joints.holding import Bond, GluedFace, Holding, PullOff, turned_flank
 from drawerwright.joints.jigs import JigStrip
-from drawerwright.joints.joint import BenchPlace, BenchWork, Doubtful
+from drawerwright.joints.joint import BenchWork, Doubtful
 from drawerwright.joints.kinds.finger.finger_findings import corner_faults, row_faults
 from drawerwright.joints.kinds.finger.finger_jig import finger_jig
 from drawerwright.joints.kinds.finger.finger_readings import (

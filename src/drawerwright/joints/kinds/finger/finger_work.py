@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from drawerwright.basics.lengths import Mm, millimetres
-from drawerwright.basics.phrases import phrase
-from drawerwright.joints.joint import BenchPlace, BenchWork
+from drawerwright.basics.lengths import Mm, WrittenLength, millimetres
+from drawerwright.basics.phrases import Phrase, phrase
+from drawerwright.joints.bench_place import BenchPlace
+from drawerwright.joints.joint import BenchWork
 from drawerwright.joints.kinds.finger.finger_row import FingerRow
-from drawerwright.joints.setting import CornerGeometry
+from drawerwright.joints.setting import SAME_SETTING, CornerGeometry
 
 STACKED = 2
 """So many ends are notched at once, held together on edge (common practice, no source)."""
@@ -26,16 +27,13 @@ def finger_work(row: FingerRow, corner: CornerGeometry, kerf: Mm, place: BenchPl
     )
     lines = (
         phrase(
-            "Fronts and backs: bit {height} high. First notch {start} from the lower edge, against a stop block "
+            "{pieces}: bit {height} high. First notch {start} from the lower edge, against a stop block "
             "with the pin out; then each notch on the pin for the next.",
+            pieces=place.flat_words,
             height=millimetres(place.shown("bit_height_flat", upright)),
-            start=millimetres(row.first_notch),
+            start=millimetres(place.flat_low + row.first_notch),
         ),
-        phrase(
-            "Sides: bit {height} high. Notch {end} wide at the lower edge, then on the pin.",
-            height=millimetres(place.shown("bit_height_upright", flat)),
-            end=millimetres(row.end_notch),
-        ),
+        _upright_line(row, millimetres(place.shown("bit_height_upright", flat)), place),
         phrase(
             "Start every end from the lower edge, and push every notch against the same side of the pin. Hold two ends "
             "together, with scrap behind them."
@@ -48,4 +46,24 @@ def finger_work(row: FingerRow, corner: CornerGeometry, kerf: Mm, place: BenchPl
         BenchWork(
             phrase("Cut the fingers"), machine, lines, passes=passes / STACKED, metres=metres / STACKED
         ),
+    )
+
+
+def _upright_line(row: FingerRow, height: WrittenLength, place: BenchPlace) -> Phrase:
+    """The piece may reach below the other one: there it stays as long as it is."""
+    low = place.upright_low
+    if low < SAME_SETTING:
+        return phrase(
+            "{pieces}: bit {height} high. Notch {end} wide at the lower edge, then on the pin.",
+            pieces=place.upright_words,
+            height=height,
+            end=millimetres(row.end_notch),
+        )
+    return phrase(
+        "{pieces}: bit {height} high. First notch from {low} to {high} above the lower edge, against a stop block; "
+        "leave the wood below it. Then on the pin.",
+        pieces=place.upright_words,
+        height=height,
+        low=millimetres(low),
+        high=millimetres(low + row.end_notch),
     )
