@@ -67,17 +67,21 @@ class Overlay:
 
     def shared(self, beside: Beside, reveal: Mm) -> Overlay:
         """The same where fronts that cover a divider meet another bank's over it: each takes half of the wood between
-        the openings, less half the reveal. A side that was given by itself stays."""
+        the openings, less half the reveal. A side that was given by itself stays; beside fronts that keep theirs, this
+        one takes what they and the reveal leave, and no more than its own."""
 
-        def half(own: Mm, between: Mm | None) -> Mm:
-            return own if between is None or own <= 0 else (between - reveal) / 2
+        def part(own: Mm, between: Mm | None, kept: Mm | None) -> Mm:
+            if between is None or own <= 0:
+                return own
+            return (between - reveal) / 2 if kept is None else min(own, max(0.0, between - kept - reveal))
 
+        kept = beside.kept
         return replace(
             self,
-            left=half(self.sides, beside.left) if self.left is None else self.left,
-            right=half(self.sides, beside.right) if self.right is None else self.right,
-            top=half(self.top, beside.top),
-            bottom=half(self.bottom, beside.bottom),
+            left=part(self.sides, beside.left, kept.left) if self.left is None else self.left,
+            right=part(self.sides, beside.right, kept.right) if self.right is None else self.right,
+            top=part(self.top, beside.top, kept.top),
+            bottom=part(self.bottom, beside.bottom, kept.bottom),
         )
 
     @property

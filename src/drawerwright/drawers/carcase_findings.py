@@ -26,9 +26,29 @@ def _shared(banks: Sequence[Bank]) -> Iterator[Finding]:
     for bank in banks:
         if bank.stated_overlay is None:
             continue
-        edges = zip(SIDES, bank.stated_overlay.edges, bank.overlay.edges, strict=True)
-        for side, stated, used in edges:
-            if abs(stated - used) > SEEN:
+        edges = zip(
+            SIDES, bank.stated_overlay.edges, bank.overlay.edges, bank.opening.beside.kept.edges, strict=True
+        )
+        for side, stated, used, kept in edges:
+            if abs(stated - used) <= SEEN:
+                continue
+            if kept is not None:
+                yield Finding(
+                    "overlay-shared",
+                    Severity.NOTE,
+                    bank.name,
+                    phrase(
+                        "the fronts of the next opening {side} cover {kept} of the wood between them, which leaves "
+                        "{used}, not the {stated} asked for.",
+                        side=side,
+                        kept=millimetres(kept, "g"),
+                        used=millimetres(used, "g"),
+                        stated=millimetres(stated, "g"),
+                    ),
+                    phrase("To have {stated}, let those cover less.", stated=millimetres(stated, "g")),
+                    tuple(place.name for place in bank.places()),
+                )
+            else:
                 yield Finding(
                     "overlay-shared",
                     Severity.NOTE,

@@ -12,14 +12,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import phrase
-from drawerwright.drawers.opening import Beside, Carcase, CarcaseBoard, Opening
+from drawerwright.drawers.opening import Beside, Carcase, CarcaseBoard, Kept, Opening
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,19 +108,27 @@ class DividedCarcase:
     def rows(self) -> int:
         return len(self.division.horizontals) + 1
 
-    def opening(self, cell: Cell, with_fronts: Collection[Cell]) -> Opening:
+    def opening(self, cell: Cell, with_fronts: Mapping[Cell, Kept]) -> Opening:
         """One of its openings.
 
         Args:
             cell: which; it must exist.
             with_fronts: the openings of the carcase whose fronts cover what is around them, or that are divided
-                further.
+                further, with what those fronts keep.
         """
         x, width, behind = self._span(cell[0] - 1, upright=True)
         z, height, _ = self._span(self.rows - cell[1], upright=False)
         column, row = cell
         stile, rail = self._between
         around = self.whole.beside  # of a part that is divided again, what is beyond its edges
+        left, right = with_fronts.get((column - 1, row)), with_fronts.get((column + 1, row))
+        above, below = with_fronts.get((column, row - 1)), with_fronts.get((column, row + 1))
+        kept = Kept(
+            left=left.right if left else around.kept.left,
+            right=right.left if right else around.kept.right,
+            top=above.bottom if above else around.kept.top,
+            bottom=below.top if below else around.kept.bottom,
+        )
         return Opening(
             width,
             height,
@@ -129,18 +137,11 @@ class DividedCarcase:
             self.whole.x + x,
             self.whole.z + z,
             Beside(
-                left=stile if (column - 1, row) in with_fronts else around.left if column == 1 else None,
-                right=stile
-                if (column + 1, row) in with_fronts
-                else around.right
-                if column == self.columns
-                else None,
-                top=rail if (column, row - 1) in with_fronts else around.top if row == 1 else None,
-                bottom=rail
-                if (column, row + 1) in with_fronts
-                else around.bottom
-                if row == self.rows
-                else None,
+                left=stile if left else around.left if column == 1 else None,
+                right=stile if right else around.right if column == self.columns else None,
+                top=rail if above else around.top if row == 1 else None,
+                bottom=rail if below else around.bottom if row == self.rows else None,
+                kept=kept,
             ),
             behind,
         )

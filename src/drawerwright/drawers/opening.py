@@ -9,14 +9,33 @@ from drawerwright.drawers.opening_readings import OpeningReadings
 
 
 @dataclass(frozen=True, slots=True)
-class Beside:
-    """The wood between an opening and the next one on each side (mm); None where the carcase ends, or where what is
-    beyond has no fronts."""
+class Kept:
+    """How much of the wood on each side fronts cover whatever meets them there (mm); None where they share it."""
 
     left: Mm | None = None
     right: Mm | None = None
     top: Mm | None = None
     bottom: Mm | None = None
+
+    @property
+    def edges(self) -> tuple[Mm | None, Mm | None, Mm | None, Mm | None]:
+        """On the left and the right, above and below."""
+        return self.left, self.right, self.top, self.bottom
+
+
+SHARES_ALL = Kept()
+
+
+@dataclass(frozen=True, slots=True)
+class Beside:
+    """The wood between an opening and the next one on each side (mm); None where the carcase ends, or where what is
+    beyond has no fronts. `kept`: how much of it the fronts beyond keep for themselves."""
+
+    left: Mm | None = None
+    right: Mm | None = None
+    top: Mm | None = None
+    bottom: Mm | None = None
+    kept: Kept = SHARES_ALL
 
 
 BESIDE_NOTHING = Beside()

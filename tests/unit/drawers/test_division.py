@@ -12,13 +12,13 @@ from drawerwright.drawers.carcase import runner_lines
 from drawerwright.drawers.carcase_findings import carcase_findings
 from drawerwright.drawers.division import DividedCarcase, Division, FaceFrame, evenly
 from drawerwright.drawers.front_heights import EqualHeights
-from drawerwright.drawers.opening import Beside, Opening
+from drawerwright.drawers.opening import SHARES_ALL, Beside, Kept, Opening
 from drawerwright.drawers.opening_readings import OpeningReadings
 from drawerwright.drawers.runners import Runner, RunnerKind
 
 WHOLE = Opening(1018, 700, 460)
 GRID = DividedCarcase("chest", WHOLE, Division(18, evenly(1018, 2, 18), (341,)))
-ALL = {(1, 1), (1, 2), (2, 1), (2, 2)}
+ALL = dict.fromkeys([(1, 1), (1, 2), (2, 1), (2, 2)], SHARES_ALL)
 
 
 def place(opening: Opening) -> tuple[float, float, float, float]:
@@ -34,7 +34,7 @@ def test_columns_count_from_the_left_and_rows_from_the_top() -> None:
 
 def test_only_what_has_fronts_counts_as_a_neighbour() -> None:
     assert GRID.opening((1, 1), ALL).beside == Beside(right=18, bottom=18)
-    assert GRID.opening((1, 1), {(1, 1), (1, 2)}).beside == Beside(bottom=18)
+    assert GRID.opening((1, 1), dict.fromkeys([(1, 1), (1, 2)], SHARES_ALL)).beside == Beside(bottom=18)
 
 
 def test_a_face_frame_narrows_the_openings_and_says_the_spacers() -> None:
@@ -62,7 +62,7 @@ def test_a_frame_may_stand_anywhere_before_its_carcase() -> None:
 def test_a_part_may_be_divided_again() -> None:
     """The left column, 500 wide: 241 + 18 + 241."""
     again = DividedCarcase("left", GRID.opening((1, 1), ALL), Division(18, evenly(500, 2, 18)))
-    inner = again.opening((2, 1), {(1, 1), (2, 1)})
+    inner = again.opening((2, 1), dict.fromkeys([(1, 1), (2, 1)], SHARES_ALL))
     assert place(inner) == (259, 359, 241, 341)
     assert inner.carcase == GRID.carcase
 
@@ -84,6 +84,19 @@ def test_fronts_that_meet_over_a_divider_share_it() -> None:
     over = Overlay(12, 12, -3).shared(Beside(right=18, bottom=18), 3)
     assert over.edges == (12, 7.5, 12, -3)
     assert Overlay(12, 12, 12, left=4).shared(Beside(left=18), 3).edges == (4, 12, 12, 12)
+
+
+def test_beside_fronts_that_keep_their_side_the_rest_is_free() -> None:
+    """Of 38 they keep 6, a reveal of 3 stays: 29 are left, and of those no more is taken than was asked for."""
+    beside = Beside(left=38, kept=Kept(left=6))
+    assert Overlay(9.5, 0, 0).shared(beside, 3).at_left == 9.5
+    assert Overlay(33, 0, 0).shared(beside, 3).at_left == 29
+    assert Overlay(33, 0, 0).shared(Beside(left=38, kept=Kept(left=40)), 3).at_left == 0
+
+
+def test_an_opening_knows_what_its_neighbours_keep() -> None:
+    kept = {(2, 1): Kept(left=6), (1, 2): Kept(top=-3), (2, 2): Kept(left=1, top=2)}
+    assert GRID.opening((1, 1), kept).beside == Beside(right=18, bottom=18, kept=Kept(right=6, bottom=-3))
 
 
 def bank(cell: tuple[int, int], overlay: Overlay, name: str = "bank") -> Bank:
@@ -174,10 +187,24 @@ def test_an_overlay_that_is_shared_is_said() -> None:
     ]
 
 
+def test_an_overlay_that_is_cut_short_is_said() -> None:
+    """10 of 18 are kept beyond, a reveal of 3 stays: 5 are left of the 12 asked for."""
+    over = Overlay(12, -3, -3)
+    opening = GRID.opening((1, 1), {(2, 1): Kept(left=10)})
+    plain = bank((1, 1), over)
+    cut = replace(plain, opening=opening, stated_overlay=over, overlay=over.shared(opening.beside, 3))
+    (found,) = carcase_findings([cut])
+    assert (found.code, found.text) == (
+        "overlay-shared",
+        "the fronts of the next opening on the right cover 10 mm of the wood between them, which leaves 5 mm, not the "
+        "12 mm asked for.",
+    )
+
+
 def test_an_opening_wider_than_its_division_leaves_is_said() -> None:
     """500 wide as divided; 501.6 measured is more than the runners take up (1), 500.8 is not."""
     for width, said in ((501.6, ["opening-exceeds-division"]), (500.8, [])):
-        opening = GRID.opening((1, 1), ()).measured(OpeningReadings(front_above=width, back_above=width))
+        opening = GRID.opening((1, 1), {}).measured(OpeningReadings(front_above=width, back_above=width))
         measured = replace(bank((1, 1), Overlay(-3, -3, -3)), opening=opening)
         found = carcase_findings([measured])
         assert [each.code for each in found] == said
@@ -192,6 +219,6 @@ def test_an_opening_divided_again_has_the_neighbours_of_the_whole_at_its_edges()
     """The left column above has fronts to its right and below; its own right half shares the divider on the right, both
     halves that below, and each the board between them."""
     again = DividedCarcase("left", GRID.opening((1, 1), ALL), Division(12, evenly(500, 2, 12)))
-    halves = [again.opening((column, 1), {(1, 1), (2, 1)}) for column in (1, 2)]
+    halves = [again.opening((column, 1), dict.fromkeys([(1, 1), (2, 1)], SHARES_ALL)) for column in (1, 2)]
     assert halves[0].beside == Beside(right=12, bottom=18)
     assert halves[1].beside == Beside(left=12, right=18, bottom=18)

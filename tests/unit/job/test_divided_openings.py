@@ -148,6 +148,18 @@ def test_only_fronts_that_cover_the_divider_share_it() -> None:
         assert "overlay-shared" not in {found.code for found in draft_findings(draft_job(job))}
 
 
+def test_a_side_given_by_itself_is_not_shared() -> None:
+    """The left fronts keep 1 of 18, so 14 are left to those on the right: they take the 12 asked for."""
+    job = read_job(
+        TEXT.replace("bottom: 12}}", "bottom: 12, right: 1}}").replace(
+            "column: 2}}",
+            "column: 2}, fronts: {style: applied, heights: {equal: 2}, stock: ply, overlay: {sides: 12}}}",
+        )
+    )
+    assert [bank.bank.overlay.edges[:2] for bank in job.banks] == [(12, 1), (12, 12)]
+    assert not {"overlay-shared", "fronts-collide"} & {found.code for found in draft_findings(draft_job(job))}
+
+
 def test_dividers_inside_an_opening_are_drawn_as_wood() -> None:
     """Between 500 and 518, and within the right opening a board of 12 from 344 to 356 up: each an area of wood in the
     picture of the carcase, at its scale."""

@@ -21,6 +21,7 @@ from drawerwright.job.file.day_lists import listed_days
 from drawerwright.job.file.drawer_names import bank_mark, drawers_named, numbered_boxes
 from drawerwright.job.file.drawers import DrawerMaker
 from drawerwright.job.file.duties import DutyMaker
+from drawerwright.job.file.fronts_maker import kept_overlay
 from drawerwright.job.file.hanger_maker import HangerMaker
 from drawerwright.job.file.ids import check_ids
 from drawerwright.job.file.job_cutters import CutterMaker
@@ -139,7 +140,7 @@ class _Builder(Builder):
         duties = DutyMaker(self, entries, self.names("climates"))
         rows = [(n, copy) for n, entry in enumerate(entries.banks) for copy in range(entry.count)]
         closed = [
-            (n, part_of_copy(entries.banks[n].opening, copy), entries.banks[n].fronts.covers_carcase)
+            (n, part_of_copy(entries.banks[n].opening, copy), kept_overlay(entries.banks[n].fronts))
             for n, copy in rows
         ]
         openings = OpeningMaker(self, entries.openings, closed)

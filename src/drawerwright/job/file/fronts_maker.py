@@ -15,7 +15,7 @@ from drawerwright.drawers.front_heights import (
     HeightRule,
     front_count,
 )
-from drawerwright.drawers.opening import Opening
+from drawerwright.drawers.opening import Kept, Opening
 from drawerwright.drawers.scoop import Scoop
 from drawerwright.job.file import fronts_model, model
 from drawerwright.job.file.entry_paths import value_at
@@ -139,6 +139,23 @@ class FrontMaker:
                     ),
                 )
         return frozenset(entry.fronts.false_fronts)
+
+
+def kept_overlay(entry: fronts_model.FrontsEntry) -> Kept | None:
+    """What fronts cover whatever meets them; None where they cover nothing of the carcase."""
+    if not entry.covers_carcase:
+        return None
+    stated, own = stated_overlay(entry), entry.overlay
+
+    def kept(size: Mm, is_own: bool) -> Mm | None:
+        return size if is_own or size <= 0 or not own.shared else None
+
+    return Kept(
+        left=kept(stated.at_left, own.left is not None),
+        right=kept(stated.at_right, own.right is not None),
+        top=kept(stated.top, is_own=False),
+        bottom=kept(stated.bottom, is_own=False),
+    )
 
 
 def stated_overlay(entry: fronts_model.FrontsEntry) -> Overlay:

@@ -63,7 +63,8 @@ class OverlayEntry(Entries):
     """The same at the bottom."""
     shared: bool = True
     """Whether fronts that meet those of the next opening share the wood between them: each covers half of it, less half
-    a reveal, whatever is said of that edge. `left` and `right` always stay as given.
+    a reveal, whatever is said of that edge. `left` and `right` always stay as given, and fronts beside them take what
+    that leaves, up to their own overlay.
     """
 
 

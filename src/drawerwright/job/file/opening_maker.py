@@ -10,7 +10,7 @@ from drawerwright.basics.findings import Finding, Severity
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import Phrase, joined, phrase, plural
 from drawerwright.drawers.division import Cell, DividedCarcase, Division, FaceFrame, evenly
-from drawerwright.drawers.opening import Carcase, Opening
+from drawerwright.drawers.opening import SHARES_ALL, Carcase, Kept, Opening
 from drawerwright.drawers.opening_readings import OpeningReadings
 from drawerwright.job.file.entry_paths import rows_at, value_at
 from drawerwright.job.file.openings_model import (
@@ -34,18 +34,18 @@ class OpeningMaker:
         self,
         builder: Builder,
         entries: Sequence[DividedEntry],
-        banks: Sequence[tuple[int, AnyOpening, bool]],
+        banks: Sequence[tuple[int, AnyOpening, Kept | None]],
     ) -> None:
-        """`banks` are the openings that banks close, each with the row of its bank, and whether its fronts cover the
-        wood around it."""
+        """`banks` are the openings that banks close, each with the row of its bank, and what its fronts keep of the
+        wood around it; None where they cover none."""
         self._builder = builder
         self._names = [entry.name for entry in entries]
         self._taken: dict[str, set[Cell]] = {}
-        self._covering: dict[str, set[Cell]] = {}
+        self._covering: dict[str, dict[Cell, Kept]] = {}
         written = _written_names(builder.document.whole)
-        for place, opening, covers in (
-            *((("banks", n, "opening"), each, covers) for n, each, covers in banks),
-            *((("openings", n, "opening"), entry.opening, True) for n, entry in enumerate(entries)),
+        for place, opening, kept in (
+            *((("banks", n, "opening"), each, kept) for n, each, kept in banks),
+            *((("openings", n, "opening"), entry.opening, SHARES_ALL) for n, entry in enumerate(entries)),
         ):
             if isinstance(opening, PartOpeningEntry) and opening.of in written:
                 cells = self._taken.setdefault(opening.of, set())
@@ -53,8 +53,8 @@ class OpeningMaker:
                 if cell in cells:
                     builder.fault(place, _twice(opening))
                 cells.add(cell)
-                if covers:
-                    self._covering.setdefault(opening.of, set()).add(cell)
+                if kept is not None:
+                    self._covering.setdefault(opening.of, {})[cell] = kept
         self._made: dict[str, DividedCarcase] = {}
         self._wholes: dict[str, Carcase] = {}
         for number, entry in enumerate(entries):
@@ -74,7 +74,7 @@ class OpeningMaker:
                     )
                     for column in range(1, made.columns + 1):
                         for row in range(1, made.rows + 1):
-                            made.opening((column, row), ())
+                            made.opening((column, row), {})
                     self._made[entry.name] = made
         self._wholes = {
             entry.name: self._with_inner(entry.name, entries)
@@ -193,7 +193,7 @@ class OpeningMaker:
                     ),
                 )
                 return None
-        found = made.opening((entry.column, entry.row), self._covering.get(entry.of, ()))
+        found = made.opening((entry.column, entry.row), self._covering.get(entry.of, {}))
         assert found.carcase is not None
         return replace(found, carcase=self._wholes.get(found.carcase.name, found.carcase))
 
