@@ -18,6 +18,7 @@ NOTHING = "–"
 def print_joints(found: JointComparison, style: LengthStyle) -> None:
     """Print every batch with its joints, those recommended marked, and the whole job with others."""
     from drawerwright.job.planning.corner_strengths import ESTIMATE, ONLY_ORDER
+    from drawerwright.job.planning.which_joint import QUICK
 
     console, say = terminal(), style.say
     for batch in found.batches:
@@ -40,6 +41,7 @@ def print_joints(found: JointComparison, style: LengthStyle) -> None:
         for each_job in found.alternatives:
             table.add_row(say(each_job.words), *_taken(each_job.taken, style), say(each_job.reason))
         console.print(table)
+    console.print(say(QUICK))
     console.print(say(ESTIMATE))
     if found.has_assumed:
         console.print(say(ONLY_ORDER))

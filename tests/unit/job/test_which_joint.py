@@ -235,6 +235,18 @@ def test_a_quicker_joint_that_is_not_trusted_is_named_with_the_reason() -> None:
     assert recommended([at_hand, quicker], Use.DAILY, may_save=False).recommended is at_hand
 
 
+def test_advice_names_the_warning_about_the_joint_that_it_keeps() -> None:
+    """Fingers of 4 mm in sides 200 mm high: 26 fingers of one piece have 25 notches, 24 steps, between them."""
+    text = JOB.replace(CUTTER, "").split("boxes:")[0] + (
+        "boxes:\n  - {name: Tall, joint: {kind: finger, finger: 4}, load: 30, use: heavy, "
+        "outer: {width: 300, depth: 310, height: 200}, box: {all: maple}}\n"
+    )
+    kept = first(text)
+    assert not kept.is_changed
+    assert "small errors add up over 24 steps" in kept.reason
+    assert "Take wider fingers or more clearance" in kept.reason
+
+
 def test_a_batch_is_called_by_all_its_drawers(found: JointComparison) -> None:
     assert [each.title for each in found.batches] == ["Scores 1–3", "Reeds"]
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection
 from dataclasses import dataclass, replace
 
+from drawerwright.basics.findings import Finding
 from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.drawers.duty import Use
 from drawerwright.job.planning.corner_strengths import bounds_words
@@ -66,16 +67,21 @@ class DrawerBears:
 @dataclass(frozen=True, slots=True)
 class JointOutcome:
     """A batch, or some of its drawers, with one joint: what the batch takes, and what each drawer bears. `obstacle`:
-    why it cannot be."""
+    why it cannot be. `doubts`: what is doubtful about the joint's own measures."""
 
     choice: JointChoice
     taken: WorkTaken | None
     drawers: tuple[DrawerBears, ...] = ()
     obstacle: str = ""
+    doubts: tuple[Finding, ...] = ()
 
     def of(self, drawers: Collection[str]) -> JointOutcome:
         """The same about some of the drawers."""
-        return replace(self, drawers=tuple(each for each in self.drawers if each.drawer in drawers))
+        return replace(
+            self,
+            drawers=tuple(each for each in self.drawers if each.drawer in drawers),
+            doubts=tuple(each for each in self.doubts if each.concerns(drawers)),
+        )
 
     @property
     def bears(self) -> float | None:

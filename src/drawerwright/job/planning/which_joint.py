@@ -13,15 +13,18 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from drawerwright.basics.errors import DrawerwrightError
+from drawerwright.basics.findings import Finding, Severity
 from drawerwright.basics.loads import Kg, WrittenLoad
 from drawerwright.basics.names import names_in_row
-from drawerwright.basics.phrases import Phrase, phrase
+from drawerwright.basics.phrases import Phrase, joined, phrase
 from drawerwright.drawers.assembly import assemble
 from drawerwright.drawers.box import DrawerBox
 from drawerwright.drawers.duty import Use
 from drawerwright.job.job import Job
 from drawerwright.job.planning.corner_strengths import rounded
 from drawerwright.job.planning.draft import draft_job
+from drawerwright.job.planning.entries_concerned import OF_BANK
+from drawerwright.job.planning.job_findings import joint_findings
 from drawerwright.job.planning.job_plan import plan_job
 from drawerwright.job.planning.joint_outcome import JointChoice, JointOutcome, WorkTaken
 from drawerwright.job.planning.joint_verdict import JointVerdict, recommended
@@ -31,6 +34,7 @@ from drawerwright.strength.drawer_load import DrawerLoad
 
 SECONDS = 0.3
 """For the sheets of each stock in each comparison: the order of work hardly hangs on the last sheet."""
+QUICK = phrase("Sheets are found by a quick search for each joint: the plan itself may need fewer.")
 HARD_SHARE = 0.5
 """Drawers that carry this share of what the fullest carries, or more, are the heavy ones (our own choice)."""
 
@@ -268,7 +272,14 @@ def outcome_of(job: Job, boxes: Sequence[DrawerBox], choice: JointChoice, second
     except DrawerwrightError as error:
         return JointOutcome(choice, None, obstacle=error.args[0] if error.args else str(error))
     stops = [finding.text for finding in plan.findings if finding.stops]
-    return JointOutcome(choice, WorkTaken.of(plan), bears, stops[0] if stops else "")
+    doubts = tuple(
+        finding
+        for finding in joint_findings(whole)
+        if finding.severity is Severity.WARNING
+        and OF_BANK.get(finding.code) == ("joint",)
+        and finding.concerns(names)
+    )
+    return JointOutcome(choice, WorkTaken.of(plan), bears, stops[0] if stops else "", doubts)
 
 
 def _advised(
@@ -288,10 +299,18 @@ def _advised(
         carries = {name: load for name in names if (load := loads[name]) is not None}
         own = [outcome.of(names) for outcome in outcomes]
         verdict = recommended(own, use_of(some[0]), may_save=is_one)
-        advice.append(
-            DrawerAdvice(names, use_of(some[0]), carries, own[0], verdict.recommended, verdict.reason)
-        )
+        reason = joined([verdict.reason, *map(_doubt_words, verdict.recommended.doubts)], " ")
+        advice.append(DrawerAdvice(names, use_of(some[0]), carries, own[0], verdict.recommended, reason))
     return BatchJoints(name, tuple(box.name for box in boxes), outcomes, tuple(advice))
+
+
+def _doubt_words(doubt: Finding) -> Phrase:
+    return phrase(
+        "But a warning stands ({where}): {text} {remedy}",
+        where=doubt.where,
+        text=doubt.text,
+        remedy=doubt.remedy,
+    )
 
 
 def _alone(box: DrawerBox, outcomes: Sequence[JointOutcome], *, may_save: bool = True) -> JointVerdict:

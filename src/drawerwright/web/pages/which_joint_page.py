@@ -26,12 +26,14 @@ def comparison(request: Request) -> Response:
     """Every batch of drawers with the joints that it could have."""
     from drawerwright.job.papers.joint_data import changes_data
     from drawerwright.job.planning.corner_strengths import ESTIMATE, ONLY_ORDER
+    from drawerwright.job.planning.which_joint import QUICK
 
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))
     good, is_newest = last_good(shop, job)
     context: dict[str, Any] = {"job": job, "work": None, "found": None, "fault": ""}
     context |= {
+        "quick": QUICK,
         "estimate": ESTIMATE,
         "only_order": ONLY_ORDER,
         "changes_of": changes_data,
