@@ -10,7 +10,7 @@ from drawerwright.basics.lengths import Mm
 from drawerwright.basics.phrases import Phrase, phrase
 
 
-class DrawerEnd(StrEnum):
+class WorkedEnd(StrEnum):
     """Which corners of a drawer are meant; `BOTH` where the same is done at its front and its back."""
 
     BOTH = "both"
@@ -24,19 +24,19 @@ class DrawerEnd(StrEnum):
 
 
 _INTO = {
-    DrawerEnd.BOTH: phrase("the front or back"),
-    DrawerEnd.FRONT: phrase("the front"),
-    DrawerEnd.BACK: phrase("the back"),
+    WorkedEnd.BOTH: phrase("the front or back"),
+    WorkedEnd.FRONT: phrase("the front"),
+    WorkedEnd.BACK: phrase("the back"),
 }
 _END_PIECES = {
-    DrawerEnd.BOTH: phrase("Fronts and backs"),
-    DrawerEnd.FRONT: phrase("Box fronts"),
-    DrawerEnd.BACK: phrase("Box backs"),
+    WorkedEnd.BOTH: phrase("Fronts and backs"),
+    WorkedEnd.FRONT: phrase("Box fronts"),
+    WorkedEnd.BACK: phrase("Box backs"),
 }
 _SIDES = {
-    DrawerEnd.BOTH: phrase("Sides"),
-    DrawerEnd.FRONT: phrase("Sides, front ends"),
-    DrawerEnd.BACK: phrase("Sides, back ends"),
+    WorkedEnd.BOTH: phrase("Sides"),
+    WorkedEnd.FRONT: phrase("Sides, front ends"),
+    WorkedEnd.BACK: phrase("Sides, back ends"),
 }
 
 
@@ -51,7 +51,7 @@ class BenchPlace:
     height: Mm
     flat_low: Mm = 0.0
     upright_low: Mm = 0.0
-    end: DrawerEnd = DrawerEnd.BOTH
+    end: WorkedEnd = WorkedEnd.BOTH
     sides_flat: bool = False
     off: Mapping[str, Mm] = field(default_factory=dict)
 

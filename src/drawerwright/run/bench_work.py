@@ -9,7 +9,7 @@ from drawerwright.basics.lengths import kept_length
 from drawerwright.drawers.assembly import AssembledDrawer
 from drawerwright.drawers.box import CORNER_PIECES
 from drawerwright.drawers.parts import PartKind
-from drawerwright.joints.bench_place import BenchPlace, DrawerEnd
+from drawerwright.joints.bench_place import BenchPlace, WorkedEnd
 from drawerwright.joints.corner_key import Orientation, PlainKeyedCorner
 from drawerwright.joints.joint import BenchWork
 from drawerwright.joints.plain_cuts import LearntJoint, learnt_off
@@ -25,7 +25,7 @@ def bench_places(
         lows = [kept_length(edge.low) for edge in drawer.corner_edges(kind)]
         sides_flat = corner.key.orientation is Orientation.SIDES_FLAT
         flat_low, upright_low = reversed(lows) if sides_flat else lows
-        end = DrawerEnd.FRONT if kind is PartKind.FRONT else DrawerEnd.BACK
+        end = WorkedEnd.FRONT if kind is PartKind.FRONT else WorkedEnd.BACK
         off = {name: known.value for name, known in learnt_off(learnt, corner.key).items()}
         yield corner, BenchPlace(height, flat_low, upright_low, end, sides_flat, off)
 
@@ -39,7 +39,7 @@ def bench_works(
     """
     for drawer in drawers:
         places = list(bench_places(drawer, learnt))
-        at_both = [_works(corner, replace(place, end=DrawerEnd.BOTH)) for corner, place in places]
+        at_both = [_works(corner, replace(place, end=WorkedEnd.BOTH)) for corner, place in places]
         alike = set.intersection(*map(set, at_both)) if at_both else set()
         for (corner, place), works in zip(places, at_both, strict=True):
             for work, of_this_end in zip(works, _works(corner, place), strict=True):
