@@ -90,6 +90,8 @@ def test_the_screen_has_a_picture_for_alike_drawers(draft: JobDraft) -> None:
     (trays,) = carried_drawers(draft, draft.job.style)
     assert trays.names == "Tray 1–3"
     assert trays.weights.endswith("with what lies in it")
+    # Beech moves by 0.41 % of its width for a percent of moisture (DIN 68100): 100 × 0.0041 × (10.9 - 6.2) = 1.9.
+    assert trays.moves_most == "wood moves by up to 1.9 mm over the year"
     assert "sags" in trays.picture
     assert trays.moves[0].startswith("front, 100 mm today: ")
     assert trays.moisture == "heated room: 6.2 to 10.9 % moisture, today taken as 8.5 %"

@@ -8,7 +8,7 @@ from functools import lru_cache
 from drawerwright.basics.lengths import LengthStyle, millimetres
 from drawerwright.basics.loads import WrittenLoad
 from drawerwright.basics.names import names_in_row
-from drawerwright.basics.phrases import joined, phrase
+from drawerwright.basics.phrases import Phrase, joined, phrase
 from drawerwright.drawers.parts import PartKind
 from drawerwright.drawers.seasons import YearsMovement, moisture_words
 from drawerwright.drawings.sag_picture import draw_sag
@@ -28,11 +28,13 @@ bit. So fine that no size in inches or mm lies where rounding may go either way.
 
 @dataclass(frozen=True, slots=True)
 class CarriedDrawers:
-    """Alike drawers: their names, what they weigh, the picture of their bottom (empty where nothing is known of it),
+    """Alike drawers: their names, what they weigh, how far that moves which moves most (empty where nothing does or
+    nothing is known), the picture of their bottom (empty where nothing is known of it),
     what moves, and from what to what its moisture goes. `sources` says where the figures are from."""
 
     names: str
     weights: str
+    moves_most: str
     picture: str
     moves: tuple[str, ...]
     moisture: str
@@ -73,6 +75,7 @@ def _carried(names: list[str], load: DrawerLoad, draft: JobDraft, style: LengthS
     return CarriedDrawers(
         names_in_row(names),
         style.say(weights),
+        style.say(_moves_most([moved for _kind, moved in moving])) if moving else "",
         "" if bottom is None else _sagging(bottom, names_in_row(names), style),
         tuple(style.say(_moves(kind, moved)) for kind, moved in moving),
         "; ".join(
@@ -89,6 +92,13 @@ def _carried(names: list[str], load: DrawerLoad, draft: JobDraft, style: LengthS
 def _sagging(bottom: LoadedBottom, names: str, style: LengthStyle) -> str:
     scene = draw_sag(bottom, style=style)
     return on_screen(replace(scene, title=f"{scene.title}: {names}"))
+
+
+def _moves_most(moving: list[YearsMovement]) -> Phrase:
+    return phrase(
+        "wood moves by up to {range} over the year",
+        range=millimetres(max(each.range for each in moving), ".1f"),
+    )
 
 
 def _moves(kind: PartKind, moved: YearsMovement) -> str:
