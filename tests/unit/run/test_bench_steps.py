@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from drawerwright.job.file.building import read_job
 from drawerwright.job.papers.bench_cards import bench_cards
+from drawerwright.job.papers.plan_data import plan_report
 from drawerwright.job.planning.job_plan import plan_job
 
 STOCK = """
@@ -39,6 +40,14 @@ def test_steps_set_what_accepted_test_cuts_have_taught() -> None:
     rebate = steps["Set up for the rebates"]
     assert "9.40 mm high, fence 11.80 mm to" in rebate
     assert "6.20 mm must be left" in rebate  # of 15.2: what is wanted stays
+
+
+def test_the_plan_tells_other_programs_what_is_set_otherwise() -> None:
+    learnt = "learnt_joints: [{joint: finger, off: {tongue: -0.08 ± 0.03}}]\n"
+    text = f"{STOCK}boxes:\n  - {{name: Notes, joint: finger, {SIZE}}}\n"
+    for job, off in ((text, {}), (text + learnt, {"tongue": -0.08})):
+        corners = plan_report(plan_job(read_job(job), time_limit=0.1))["plain_corners"]
+        assert [corner["off"] for corner in corners] == [off]
 
 
 BANK = """

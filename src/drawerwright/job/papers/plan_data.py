@@ -193,6 +193,7 @@ def _plain_corner(corner: PlainJobCorner, draft: JobDraft) -> Data:
         "upright_thickness": mm(made.corner.upright_thickness),
         "engagement": mm(made.engagement),
         "lip": mm(made.seated_lip),
+        "off": {name: mm(known.value) for name, known in draft.job.learnt_off(corner.key).items()},
         "edges": [
             {"height": height, "drawers": drawers, **_edge(made, height)} for height, drawers in edges.items()
         ],
