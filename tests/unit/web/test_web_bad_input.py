@@ -35,7 +35,7 @@ BAD = {
     "aims": "dreams",
     "name-groups": "one; nobody",
 }
-NEVER_BAD = {*TICKED, "text", "rule"}
+NEVER_BAD = {*TICKED, "text", "rule", "yes-or-name"}
 """A box to tick, and a text, are what they are; a rule that there is not is refused before it is written."""
 FIELD = re.compile(r'<(?:input|select) id="([^"]+)" name="value"(.*?)hx-vals="([^"]*)"', re.DOTALL)
 
