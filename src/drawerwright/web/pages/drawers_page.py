@@ -104,7 +104,9 @@ def page(request: Request) -> Response:
     part = request.query_params.get("part")
     is_part = part == "entries"
     drawer = request.query_params.get("drawer", "")
-    drawn = panel(request, lambda: _drawn(job, good, reader, fields, data), _nothing_drawn())
+    # A panel that comes alone brings no picture along.
+    show = _noted if part == "panel" else _drawn
+    drawn = panel(request, lambda: show(job, good, reader, fields, data), _nothing_drawn())
     marked = faults.keys() | drawn["numbers"].keys()
     rows = [row for table in tables for row in table.rows]
     chosen = _chosen(rows, faults, drawer, is_part=is_part)
@@ -164,7 +166,7 @@ def _says_nothing(own: Any, path: EntryPath) -> bool:
 def _drawn(
     job: JobRecord, shown_now: ShownJob, reader: Preferences, fields: list[Field], data: Any
 ) -> dict[str, Any]:
-    """What follows from the last state without faults: pictures, sizes, findings with their numbers at the fields."""
+    """What follows from the last state without faults: pictures, sizes, and what is noted."""
     good, draft = shown_now.job, shown_now.draft
     if good is None or draft is None:
         return _nothing_drawn()
@@ -173,11 +175,12 @@ def _drawn(
     from drawerwright.job.pictures.duty_pictures import carried_drawers
 
     sizes = box_sizes(good, reader.lengths)
-    findings, numbers = numbered_findings(draft, shown_now.findings, fields, data)
+    noted = _noted(job, shown_now, reader, fields, data)
     return {
+        **noted,
         "summary": _summary(good),
         "pictures": chest_pictures(
-            good, reader.lengths, lambda name: drawer_link(job, name), findings, COLUMN
+            good, reader.lengths, lambda name: drawer_link(job, name), noted["findings"], COLUMN
         ),
         "elevations": _elevations(draft, reader),
         "drawer_names": [box.name for box in good.all_boxes],
@@ -186,6 +189,18 @@ def _drawn(
             len(f"{size.names} {size.outside} {size.inside}") > LONG_SIZES for size in sizes
         ),
         "carried": carried_drawers(draft, reader.lengths),
+    }
+
+
+def _noted(
+    job: JobRecord, shown_now: ShownJob, reader: Preferences, fields: list[Field], data: Any
+) -> dict[str, Any]:
+    """The findings of the last state without faults, with their numbers at the fields."""
+    if shown_now.job is None or shown_now.draft is None:
+        return _nothing_drawn()
+    findings, numbers = numbered_findings(shown_now.draft, shown_now.findings, fields, data)
+    return {
+        **_nothing_drawn(),
         "findings": findings,
         "numbers": numbers,
         "finding_place": lambda placed: finding_place(job, placed),
