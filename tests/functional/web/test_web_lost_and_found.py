@@ -119,6 +119,9 @@ def test_sliders_move_the_drawing_and_the_last_one_wins(desk: Page, served: Serv
     desk.locator("#bit_height").fill("12.3")
     # Height 2 m + x stands proud by x run / rise; the slope is 45 degrees.
     expect(verdict).to_contain_text("Stands proud 0.30 mm")
+    expect(desk.locator("[data-off=bit_height]")).to_contain_text(
+        "0.40 mm above"
+    )  # said once the slider rests
     desk.locator("#bit_height").fill("tall")
     expect(desk.locator("#fault-bit_height")).to_contain_text("cannot read 'tall' as a length")
     expect(desk.locator("#bit_height")).to_have_attribute("aria-invalid", "true")

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import pytest
 
 from drawerwright.job.file.building import read_job
@@ -13,6 +15,9 @@ from drawerwright.web.pages.parts.typed_corner import MEASURES, ONE, typed_corne
 from drawerwright.web.reader.preferences import Preferences
 from drawerwright.web.server.shop import Shop
 from random_jobs import random_job
+
+if TYPE_CHECKING:
+    from starlette.testclient import TestClient
 
 
 @pytest.mark.parametrize("unit", ["mm", "in"])
@@ -40,3 +45,26 @@ def test_the_recommended_setting_is_the_job_s_own(shop: Shop, unit: str) -> None
                 ones += 1
                 assert right.fence_flat == right.fence_upright == corner.setting.fence_flat
     assert ones > 10
+
+
+def test_a_moving_slider_is_sent_the_drawing_alone(client: TestClient) -> None:
+    typed = {
+        "kind": "drawer-lock",
+        "mid_depth": "6",
+        "step": "4",
+        "flat": "15",
+        "upright": "15",
+        "slope": "45",
+    }
+    asked = {**typed, "lip": "0", "bit_height": "11.8"}
+    whole = client.get("/corner/section", params=asked).text
+    drawing = client.get("/corner/section", params={**asked, "only": "drawing"}).text
+    assert "data-state" in whole
+    assert "<table" in whole
+    assert "data-state" not in drawing
+    assert "<table" not in drawing
+    assert drawing.strip() in whole
+    # What cannot be drawn is said as ever.
+    assert (
+        "data-state" in client.get("/corner/section", params={**asked, "flat": "?", "only": "drawing"}).text
+    )

@@ -127,7 +127,8 @@ def _odds(job: JobRecord, corner: Corner, reader: Preferences) -> Mapping[str, A
 async def section(request: Request) -> Response:
     """The drawing and its figures for what the form holds now.
 
-    A slider asks for it with every step, so nothing that takes time is put around it where no job is read.
+    A slider asks with every step, for the drawing alone (`only`), so nothing that takes time is put around it where no
+    job is read.
     """
     if "job" in request.query_params:
         return await asyncio.to_thread(_section, request)
@@ -135,15 +136,18 @@ async def section(request: Request) -> Response:
 
 
 def _section(request: Request) -> Response:
-    form = _read(request)
+    form, reader, query = _read(request), request.state.reader, request.query_params
     context: dict[str, Any] = {"faults": form.faults, "shown": None, "words": "", "state": {}}
-    context["faults_said"] = {name: request.state.reader.say(fault) for name, fault in form.faults.items()}
+    context["faults_said"] = {name: reader.say(fault) for name, fault in form.faults.items()}
     if not form.faults:
         try:
-            meant = typed_corner(shop_of(request), form, request.state.reader)
-            context |= _look(meant.at(form.values), request.state.reader, request.query_params)
+            tried = typed_corner(shop_of(request), form, reader).at(form.values)
+            context |= _drawing(tried, reader, query)
+            if query.get("only") == "drawing":
+                return shop_of(request).renderer.page(request, "corner_drawing.html", context)
+            context |= _around(tried, reader)
         except InvalidValueError as error:
-            context["words"] = str(error)
+            context |= {"shown": None, "words": str(error)}
     return shop_of(request).renderer.page(request, "corner_section.html", context)
 
 
@@ -185,21 +189,33 @@ def _figure(length: Mm, style: LengthStyle) -> tuple[str, str]:
     return f"{style.typed(length)} {style.typed_unit}", beside
 
 
-def _look(tried: TriedCorner, reader: Preferences, query: Mapping[str, str]) -> Mapping[str, Any]:
-    """What is shown of a corner that is tried.
+def _drawing(tried: TriedCorner, reader: Preferences, query: Mapping[str, str]) -> Mapping[str, Any]:
+    """How a corner seats that is tried, drawn and in a word.
 
     `query` may say which drawing of the recommended one is there (`have`), and how wide its place is (`room`).
     """
     from drawerwright.job.pictures.corner_pictures import corner_pictures
-    from drawerwright.job.tried_corner import SETTINGS, SLIDER_REACH
 
-    style = reader.lengths
-    pictures = corner_pictures(tried, style, room_of(query.get("room", "")))
-    play = tried.play_words(style)
+    pictures = corner_pictures(tried, reader.lengths, room_of(query.get("room", "")))
+    play = tried.play_words(reader.lengths)
     mark = f"{zlib.crc32(repr((reader.language, play, tried.right, pictures.wanted)).encode()):x}"
     return {
         "shown": tried.fit,
         "right": tried.right,
+        "seated": [pictures.pressed, pictures.pulled],
+        "meant": "" if mark == query.get("have") else pictures.wanted,
+        "mark": mark,
+        "findings": tried.findings,
+        "play_words": play,
+    }
+
+
+def _around(tried: TriedCorner, reader: Preferences) -> Mapping[str, Any]:
+    """What stands around the drawing: marks of the sliders, figures of the recommended settings, readings."""
+    from drawerwright.job.tried_corner import SETTINGS, SLIDER_REACH
+
+    style = reader.lengths
+    return {
         "state": {
             "right": {name: getattr(tried.right, name) for name in SETTINGS},
             "now": {name: getattr(tried.setting, name) for name in SETTINGS},
@@ -209,11 +225,6 @@ def _look(tried: TriedCorner, reader: Preferences, query: Mapping[str, str]) -> 
             "off": tried.off_words(style),
             "words": style.say(tried.play_words(style, on_gauge=True)),
         },
-        "seated": [pictures.pressed, pictures.pulled],
-        "meant": "" if mark == query.get("have") else pictures.wanted,
-        "mark": mark,
-        "findings": tried.findings,
-        "play_words": play,
         "readings": tried.readings,
     }
 

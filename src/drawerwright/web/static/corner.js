@@ -1,6 +1,7 @@
 // The corner while its sliders move. A slider and its number field are one value: the slider in mm, the field in the
 // reader's unit. Each drawing is asked for without htmx: one request at a time, and after it one for what the form holds
-// by then; of what comes only the pieces that changed are put into the page.
+// by then; of what comes only the pieces that changed are put into the page. Tables and marks of the sliders follow when
+// the slider rests, and now and then while it moves: made with every step they would make drawing and slider lag.
 
 import { keepInAddress } from "./address.js";
 import { isAway } from "./order.js";
@@ -30,6 +31,8 @@ async function drawOnce() {
   const asked = new URLSearchParams(new FormData(form));
   asked.set("room", String(roomFor(place)));
   asked.set("have", place.querySelector("[data-mark]")?.dataset.mark ?? "");
+  if (hasDrawing(place) && !isAllDue()) asked.set("only", "drawing");
+  hasRested = false;
   try {
     const answer = await fetch(`/corner/section?${asked}`, {
       headers: { "hx-request": "true" }, signal: AbortSignal.timeout(PATIENCE),
@@ -67,45 +70,37 @@ function miss(form) {
   body.dispatchEvent(new CustomEvent("connection-missed", { detail: form }));
 }
 
-// The drawing and its verdict are put in at once; tables and slider marks when the slider rests, and now and then while
-// it moves: laid out with every step they would make drawing and slider lag.
-const THEN = "<!--then-->";
 const REST = 120;  // ms
 const LONGEST = 500;
-let left = null;
-let since = 0;
+let behindSince = null;  // when the drawing first went ahead of what stands around it
+let hasRested = false;
 let resting = 0;
 
+function isAllDue() {
+  return hasRested || (behindSince !== null && performance.now() - behindSince > LONGEST);
+}
+
+function hasDrawing(part) {
+  return part.querySelector("[data-piece=verdict]") !== null;
+}
+
 function put(text, place) {
-  const [first, then] = text.split(THEN);
-  if (then && place.querySelector("[data-piece=verdict]")) {
-    putPieces(first, place);
-    putLater(() => { putPieces(then, place); tellState(place); });
-  } else {
-    left = null;
-    const drawn = parsed(text);
-    const [fresh, old] = [drawn, place].map((part) => part.querySelector("[data-mark]"));
-    if (fresh && old?.dataset.mark === fresh.dataset.mark) fresh.replaceWith(old);
-    place.replaceChildren(drawn);
+  const drawn = parsed(text);
+  const isAll = drawn.querySelector("[data-state]") !== null;
+  window.clearTimeout(resting);
+  if (hasDrawing(drawn) && hasDrawing(place)) putPieces(drawn, place);
+  else place.replaceChildren(drawn);
+  if (isAll) {
+    behindSince = null;
     tellState(place);
+  } else {
+    behindSince ??= performance.now();
+    resting = window.setTimeout(() => { hasRested = true; draw(); }, REST);
   }
 }
 
-function putLater(putting) {
-  if (!left) since = performance.now();
-  left = putting;
-  window.clearTimeout(resting);
-  resting = window.setTimeout(putWhatIsLeft, Math.min(REST, since + LONGEST - performance.now()));
-}
-
-function putWhatIsLeft() {
-  const putting = left;
-  left = null;
-  putting?.();
-}
-
-function putPieces(text, place) {
-  for (const piece of parsed(text).querySelectorAll("[data-piece]")) {
+function putPieces(drawn, place) {
+  for (const piece of drawn.querySelectorAll("[data-piece]")) {
     const present = place.querySelector(`[data-piece="${piece.dataset.piece}"]`);
     const isSame = piece.dataset.mark && piece.dataset.mark === present.dataset.mark;
     if (!isSame) retouch(present, piece);
