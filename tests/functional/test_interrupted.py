@@ -20,7 +20,7 @@ pty = pytest.importorskip("pty", reason="a terminal of one's own needs a Unix sy
 
 SIZES = ((2500, 1250, 74.5), (1525, 1525, 51.3), (2130, 1370, 67.1))
 """Length, width and price: three sizes and parts that turn are more than any solver proves in a minute."""
-PATIENCE = 120.0
+PATIENCE = 30.0
 """Seconds until the first sheets are found, on a busy machine."""
 AFTER_INTERRUPT = 60.0
 """Seconds until the command has ended; the time limit that it was given is ten times as long."""

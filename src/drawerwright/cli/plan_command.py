@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import argparse
+from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from drawerwright.cli.exits import done_with, interruptible
 from drawerwright.cli.number_arguments import seconds
 from drawerwright.cli.progress_line import ProgressLines
+from drawerwright.job.search_time import USUAL_SECONDS
 
 if TYPE_CHECKING:
     from drawerwright.job.job import Job
@@ -27,7 +29,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "--time-limit",
         type=seconds,
         metavar="S",
-        help="seconds to search for the sheets of each stock (default: the job's 'sheets: time_limit')",
+        help="seconds to search for the sheets of each stock "
+        f"(default: the job's 'sheets: time_limit', {USUAL_SECONDS:g} without one)",
     )
     parser.add_argument(
         "--what-if",
@@ -85,7 +88,7 @@ def run(args: argparse.Namespace) -> int:
         return _run_days(job, args, kinds)
     with interruptible() as was_interrupted:
         lines = ProgressLines()
-        search = {"watch": _watcher(lines), "time_limit": args.time_limit, "cancelled": was_interrupted}
+        search = _search(lines, args, was_interrupted)
         counted = plan_within_stock(job, on_hand=args.on_hand, step=lines.step, **search) if within else None
         plan = plan_job(job, **search) if counted is None else counted.plan
         found = what_if(plan, step=lines.step) if args.what_if else None
@@ -123,9 +126,7 @@ def _run_days(job: Job, args: argparse.Namespace, kinds: frozenset[FileKind]) ->
     from drawerwright.job.planning.days import plan_days
 
     with interruptible() as was_interrupted:
-        plans = plan_days(
-            job, watch=_watcher(ProgressLines()), time_limit=args.time_limit, cancelled=was_interrupted
-        )
+        plans = plan_days(job, **_search(ProgressLines(), args, was_interrupted))
     written = write_days(plans, args.out, kinds=kinds)
     print_days(job, plans)
     hint = "; print each day's packet at 100 %" if FileKind.PDF in kinds else ""
@@ -133,8 +134,18 @@ def _run_days(job: Job, args: argparse.Namespace, kinds: frozenset[FileKind]) ->
     return done_with(finding for plan in plans for finding in plan.findings)
 
 
+def _search(
+    lines: ProgressLines, args: argparse.Namespace, was_interrupted: Callable[[], bool]
+) -> dict[str, Any]:
+    """How long sheets are searched for, who stops the search, and who hears how far it is."""
+    return {
+        "watch": _watcher(lines),
+        "time_limit": args.time_limit,
+        "cancelled": lines.asking(was_interrupted),
+    }
+
+
 def _watcher(lines: ProgressLines) -> Watcher:
-    """Says how far each search for sheets is."""
     return lambda stock, progress: lines.search(
         stock, progress.best_cost, progress.lower_bound, progress.seconds
     )

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from drawerwright.cli.exits import DONE, interruptible
 from drawerwright.cli.number_arguments import seconds
+from drawerwright.job.search_time import USUAL_SECONDS
 
 NAME = "replace"
 SUMMARY = "make one spoiled part again: the offcut or sheet it comes from, and its steps on one page"
@@ -25,7 +26,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "--time-limit",
         type=seconds,
         metavar="S",
-        help="seconds to search for the sheets of each stock (default: the job's 'sheets: time_limit')",
+        help="seconds to search for the sheets of each stock "
+        f"(default: the job's 'sheets: time_limit', {USUAL_SECONDS:g} without one)",
     )
 
 

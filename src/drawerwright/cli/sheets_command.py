@@ -12,6 +12,7 @@ from typing import Any
 from drawerwright.cli.exits import BAD_INPUT, DONE, OWN_FAULT, first_of, interruptible
 from drawerwright.cli.number_arguments import seconds
 from drawerwright.cli.progress_line import ProgressLines
+from drawerwright.job.search_time import USUAL_SECONDS
 
 NAME = "sheets"
 SUMMARY = "solve published cutting problems: fewest or cheapest sheets, with a bound"
@@ -27,7 +28,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--time-limit",
         type=seconds,
-        default=10.0,
+        default=USUAL_SECONDS,
         metavar="S",
         help="seconds per instance; then print the best so far with its bound (default: %(default)g)",
     )
@@ -96,7 +97,7 @@ def _answer(
             time_limit=args.time_limit,
             began=began,
             progress=partial(lines.search, name),
-            cancelled=was_interrupted,
+            cancelled=lines.asking(was_interrupted),
         )
     except DrawerwrightError as error:
         if not args.all:

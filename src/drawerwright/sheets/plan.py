@@ -79,7 +79,7 @@ def plan_sheets(
 
     Args:
         problem: sizes, saw, band rules and everything that is wanted.
-        progress: told whenever the plan or its bound gets better.
+        progress: told at once what the parts' area asks for, then whenever the plan or its bound gets better.
         time_limit: seconds after which the best plan so far is returned with its bound.
         cancelled: asked often; True returns the best plan so far.
 
@@ -115,6 +115,7 @@ def find_plan(
             seconds = time.perf_counter() - began
             progress(PlanProgress(best, translated.price(bound), seconds, problem.has_prices))
 
+    report(None, area_bound(translated.task))
     limit = USUAL_SECONDS if time_limit is None else time_limit
     limit -= min(MOST_FOR_LAYOUT * limit, LAYOUT_SECONDS * sum(translated.task.demand))
     watch = Watch(began + FOR_COST * limit, cancelled or (lambda: False), report, began + limit)

@@ -57,3 +57,31 @@ def test_a_terminal_is_told_each_time_and_how_to_stop(
         "box: best 149, at least 74.5, 2 s (Ctrl-C to stop and use the best so far)",
         "1 of 2 questions answered",
     ]
+
+
+def test_a_plan_found_at_once_is_told_though_nothing_better_comes(
+    clock: Clock, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(sys.stderr, "isatty", lambda: True)
+    lines = ProgressLines()
+    cancelled = lines.asking(lambda: clock.now > 107)
+    lines.search("box", 290.6, 251.6, 0.5)
+    asked = 0
+    while not cancelled():
+        asked += 1
+        clock.now += 0.5
+    assert asked == 15
+    assert capsys.readouterr().err.splitlines() == [
+        "box: best 290.6, at least 251.6, 2 s (Ctrl-C to stop and use the best so far)",
+        "box: best 290.6, at least 251.6, 6 s (Ctrl-C to stop and use the best so far)",
+    ]
+
+
+def test_a_search_that_is_behind_says_no_more(clock: Clock, capsys: pytest.CaptureFixture[str]) -> None:
+    lines = ProgressLines()
+    cancelled = lines.asking(lambda: False)
+    lines.search("box", 149.0, 74.5, 4.0)
+    lines.step(1, 2)
+    clock.now += 30
+    assert not cancelled()
+    assert capsys.readouterr().err == ""

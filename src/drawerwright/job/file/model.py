@@ -45,6 +45,7 @@ from drawerwright.job.file.runner_model import BankRunner, RunnerEntry
 from drawerwright.job.file.shop_model import MachineEntry, RatesEntry
 from drawerwright.job.file.single_drawers_model import SingleDrawerEntry
 from drawerwright.job.file.stock_model import StockEntry
+from drawerwright.job.search_time import USUAL_SECONDS
 from drawerwright.joints.corner_key import USUAL_ORIENTATION, Orientation
 from drawerwright.joints.cutter import UNNAMED
 from drawerwright.joints.readings import FitRange
@@ -281,7 +282,7 @@ class LeastOffcutEntry(Entries):
 
 
 class SheetsEntry(Entries):
-    time_limit: Annotated[float, Field(gt=0, le=600), Told("number", unit="s")] = 10.0
+    time_limit: Annotated[float, Field(gt=0, le=600), Told("number", unit="s")] = USUAL_SECONDS
     """Time limit of the sheet search."""
     later_aims: tuple[LaterAim, ...] = LATER_AIMS
     """How equal-cost plans are ranked, most important first; leave out what does not matter."""
