@@ -13,12 +13,15 @@ on the machine does not tell. The second writes job files with two priced sizes 
 from __future__ import annotations
 
 import argparse
+import math
 import random
 import resource
 import sys
 import tempfile
 import time
 from pathlib import Path
+
+from drawerwright.sheets.solver import outcome
 
 SIZES = ((2500, 1250), (1525, 1525), (2440, 1220))
 SECOND_PRICE = 0.83
@@ -129,7 +132,7 @@ def main() -> int:
     parser.add_argument("--drawers", type=int, nargs="+", default=[24, 100, 400, 2_000])
     parser.add_argument("--time-limit", type=float, help="seconds for each stock")
     parser.add_argument(
-        "--processor", action="store_true", help="count the processor's seconds for the limit"
+        "--processor", action="store_true", help="however long it takes by the clock of a busy machine"
     )
     parser.add_argument("--write", type=Path, metavar="FOLDER", help="write job files instead")
     parser.add_argument("--jobs", type=int, default=10)
@@ -148,7 +151,7 @@ def main() -> int:
             (args.write / f"mixed{number:02}.yaml").write_text(text, encoding="utf-8")
         return 0
     if args.processor:
-        time.perf_counter = time.process_time
+        outcome.MOST_BY_THE_CLOCK = math.inf
     for drawers in args.drawers:
         print(measure(drawers, args.time_limit), flush=True)
     return 0

@@ -16,6 +16,7 @@ from __future__ import annotations
 
 import argparse
 import json
+import math
 import re
 import sys
 import time
@@ -27,6 +28,7 @@ from drawerwright.job.planning.job_plan import open_job
 from drawerwright.sheets import referee
 from drawerwright.sheets.plan import SheetPlan, plan_sheets
 from drawerwright.sheets.problem import SheetProblem
+from drawerwright.sheets.solver import outcome
 
 DATA = Path(__file__).parent / "data" / "real-jobs"
 DOCS = Path(__file__).parents[1] / "docs" / "sheets.md"
@@ -120,13 +122,13 @@ def main() -> int:
     parser.add_argument("--stock", action="append", help="plan only this stock (may be given several times)")
     parser.add_argument("--untrimmed", action="store_true", help="trim no band to fit a wider column")
     parser.add_argument(
-        "--processor", action="store_true", help="count the processor's seconds for the limit"
+        "--processor", action="store_true", help="however long it takes by the clock of a busy machine"
     )
     parser.add_argument("--markdown", action="store_true", help="print the table as it stands in the docs")
     parser.add_argument("--write", action="store_true", help="write it into docs/sheets.md as well")
     args = parser.parse_args()
     if args.processor:
-        time.perf_counter = time.process_time
+        outcome.MOST_BY_THE_CLOCK = math.inf
     known_path = args.folder / "reference.json"
     known = json.loads(known_path.read_text(encoding="utf-8")) if known_path.exists() else {}
     hidden = {"s"} if args.processor else set()

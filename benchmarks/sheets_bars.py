@@ -12,6 +12,7 @@ from __future__ import annotations
 
 import argparse
 import json
+import math
 import sys
 import time
 from pathlib import Path
@@ -20,6 +21,7 @@ from typing import Any
 from drawerwright.basics.errors import DrawerwrightError
 from drawerwright.sheets.published.instance import solve_instance
 from drawerwright.sheets.referee.published_patterns import check_patterns
+from drawerwright.sheets.solver import outcome
 
 DATA = Path(__file__).parent / "data" / "drawer-batches.json"
 
@@ -27,10 +29,12 @@ DATA = Path(__file__).parent / "data" / "drawer-batches.json"
 def judge(instance: dict[str, Any], limit: float, better: list[dict[str, Any]]) -> tuple[str, set[str]]:
     """One line for an instance, and words on how it went; an answer better than known is added to `better`."""
     known = instance["best_known"]
+    began = time.process_time()
     try:
         result = solve_instance(instance, time_limit=limit)
     except DrawerwrightError as error:
         return f"{instance['name']:32} refused: {error}", {"refused"}
+    seconds = time.process_time() - began
     words = set()
     if check_patterns(instance, result.value, result.patterns):
         words.add("WRONG")
@@ -48,7 +52,7 @@ def judge(instance: dict[str, Any], limit: float, better: list[dict[str, Any]]) 
     gap = 100 * (result.value / known["value"] - 1)
     line = (
         f"{instance['name']:32} {result.value:>12g} bound {result.lower_bound:>12g} "
-        f"best known {known['value']:>12g} ({gap:+.3f} %) {result.seconds:7.2f} s  {', '.join(sorted(words))}"
+        f"best known {known['value']:>12g} ({gap:+.3f} %) {seconds:7.2f} s  {', '.join(sorted(words))}"
     )
     return line, words
 
@@ -59,11 +63,11 @@ def main() -> int:
     parser.add_argument("--time-limit", type=float, default=9.5)
     parser.add_argument("--layouts", type=Path, help="write answers better than known, with their layouts")
     parser.add_argument(
-        "--processor", action="store_true", help="count the processor's seconds for the limit"
+        "--processor", action="store_true", help="however long it takes by the clock of a busy machine"
     )
     args = parser.parse_args()
     if args.processor:
-        time.perf_counter = time.process_time
+        outcome.MOST_BY_THE_CLOCK = math.inf
     code = 0
     better: list[dict[str, Any]] = []
     for file in args.files:

@@ -11,6 +11,7 @@ processor's, so that other work on the machine does not tell.
 from __future__ import annotations
 
 import argparse
+import math
 import random
 import sys
 import time
@@ -22,6 +23,7 @@ from drawerwright.sheets.blanks import StripDemand
 from drawerwright.sheets.plan import SheetPlan, SheetPreferences, SheetProblem, plan_sheets
 from drawerwright.sheets.saw import Saw
 from drawerwright.sheets.sheet_stock import SheetSize
+from drawerwright.sheets.solver import outcome
 
 COUNTS = (6, 24, 100, 400, 2_000, 10_000)
 LENGTHS = (268.4, 318.4, 368.4, 428.4, 458.4, 538.4)
@@ -61,9 +63,9 @@ def batch(drawers: int, *, offcuts: int = 0, one_size: bool = False, seed: int =
 
 def measure(problem: SheetProblem) -> tuple[float, SheetPlan]:
     """Seconds and the plan; the referee must accept it."""
-    began = time.perf_counter()
+    began = time.process_time()
     plan = plan_sheets(problem)
-    seconds = time.perf_counter() - began
+    seconds = time.process_time() - began
     if violations := referee.check(plan):
         raise SystemExit(f"the referee rejects a plan: {violations[0]}")
     return seconds, plan
@@ -76,11 +78,11 @@ def main() -> int:
     )
     parser.add_argument("--only-offcuts", action="store_true", help="leave the growth out")
     parser.add_argument(
-        "--processor", action="store_true", help="count the processor's seconds, for the limit too"
+        "--processor", action="store_true", help="however long it takes by the clock of a busy machine"
     )
     args = parser.parse_args()
     if args.processor:
-        time.perf_counter = time.process_time
+        outcome.MOST_BY_THE_CLOCK = math.inf
     growth = () if args.only_offcuts else (("one sheet size", True), ("two sheet sizes with prices", False))
     for label, one_size in growth:
         for drawers in COUNTS:

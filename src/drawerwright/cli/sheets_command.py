@@ -40,7 +40,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> int:
     import json
 
-    began = time.perf_counter()
+    began = time.monotonic()
     code = DONE
     answers = []
     with interruptible() as was_interrupted:
@@ -48,7 +48,7 @@ def run(args: argparse.Namespace) -> int:
             answer, own_code = _answer(instance, args, began, was_interrupted)
             answers.append(answer)
             code = first_of(code, own_code)
-            began = time.perf_counter()
+            began = time.monotonic()
     if args.json:
         print(json.dumps(answers if args.all else answers[0], allow_nan=False))
     return code

@@ -15,6 +15,7 @@ from drawerwright.sheets.layout import Numbering, lay_out
 from drawerwright.sheets.patterns import SheetLayout
 from drawerwright.sheets.problem import LATER_AIMS, LaterAim, SheetPlan, SheetPreferences, SheetProblem
 from drawerwright.sheets.shortage import Shortage
+from drawerwright.sheets.solver.clock import now
 from drawerwright.sheets.solver.columns import FilledSheet, Stack
 from drawerwright.sheets.solver.leftover.keeping import keep_most, prefer_beside
 from drawerwright.sheets.solver.outcome import Outcome, Watch
@@ -80,7 +81,8 @@ def plan_sheets(
     Args:
         problem: sizes, saw, band rules and everything that is wanted.
         progress: told at once what the parts' area asks for, then whenever the plan or its bound gets better.
-        time_limit: seconds after which the best plan so far is returned with its bound.
+        time_limit: seconds of the processor after which the best plan so far is returned with its bound; by the clock
+            it takes twice as long at the most, where other work keeps the machine busy.
         cancelled: asked often; True returns the best plan so far.
 
     Raises:
@@ -104,21 +106,21 @@ def find_plan(
     cancelled: Callable[[], bool] | None = None,
 ) -> SheetPlan | None:
     """As `plan_sheets`, but None where the sheets on hand do not hold everything, without asking what is short."""
-    began = time.perf_counter()
+    began, own = time.monotonic(), now()
     translated = translate(problem)
-    enough = WorthWhile(began)
+    enough = WorthWhile(own)
 
     def report(cost: int | None, bound: int) -> None:
         enough.hear(cost, bound)
         if progress is not None:
             best = None if cost is None else translated.price(cost)
-            seconds = time.perf_counter() - began
+            seconds = time.monotonic() - began
             progress(PlanProgress(best, translated.price(bound), seconds, problem.has_prices))
 
     report(None, area_bound(translated.task))
     limit = USUAL_SECONDS if time_limit is None else time_limit
     limit -= min(MOST_FOR_LAYOUT * limit, LAYOUT_SECONDS * sum(translated.task.demand))
-    watch = Watch(began + FOR_COST * limit, cancelled or (lambda: False), report, began + limit)
+    watch = Watch.lasting(limit - (now() - own), cancelled or (lambda: False), report, FOR_COST)
     if len({problem.cost_of(size) for size in problem.sizes if not size.is_offcut}) == 1:
         enough.seconds = FOR_COST * limit  # with several prices there is nearly always a little to be saved
     outcome = _best_sheets(translated, problem.preferences.later_aims, watch, FOR_LEFTOVER * limit, enough)
@@ -133,7 +135,7 @@ def find_plan(
         layouts,
         min(bound, figures.new_sheet_cost),
         outcome.cost <= lowest,
-        time.perf_counter() - began,
+        time.monotonic() - began,
         figures,
         settings,
         stacks_of(layouts, problem.saw.stack),
@@ -144,7 +146,8 @@ def find_plan(
 class WorthWhile:
     """How long a cheaper plan is looked for: the less of the cost may still be saved, the shorter.
 
-    began: by the clock. seconds: for what is worth all time. share: of the cost that the best plan may be too dear.
+    began: a reading of `clock.now`. seconds: for what is worth all time. share: of the cost that the best plan may be
+    too dear.
     """
 
     began: float
@@ -158,7 +161,7 @@ class WorthWhile:
     def is_over(self) -> bool:
         """Whether no more time is to be spent."""
         worth = min(1.0, max(LEAST_TIME, self.share / WORTH_ALL_TIME))
-        return time.perf_counter() > self.began + worth * self.seconds
+        return now() > self.began + worth * self.seconds
 
 
 def _best_sheets(

@@ -85,8 +85,8 @@ def solve_instance(
 
     Args:
         data: the instance object.
-        time_limit: seconds, counted from `began` (now).
-        began: a `time.perf_counter` reading.
+        time_limit: seconds of the processor, less those that have gone since `began`.
+        began: a `time.monotonic` reading (now).
         progress: told the best value so far (None: none yet), a value that none can undercut, and the seconds.
         cancelled: asked often; True returns the best so far.
 
@@ -94,22 +94,22 @@ def solve_instance(
         InvalidValueError: an entry is missing or not understood, or its kind of cutting is not supported.
         NoPlanError: a part fits no sheet, or the sheets do not suffice.
     """
-    began = time.perf_counter() if began is None else began
+    began = time.monotonic() if began is None else began
     instance = read_instance(data)
     unit = instance.cost_unit
 
     def report(cost: int | None, bound: int) -> None:
         if progress is not None:
             best = None if cost is None else _plain(cost * unit)
-            progress(best, _plain(bound * unit), time.perf_counter() - began)
+            progress(best, _plain(bound * unit), time.monotonic() - began)
 
-    watch = Watch(began + time_limit, cancelled, report)
+    watch = Watch.lasting(time_limit - (time.monotonic() - began), cancelled, report)
     outcome = search_by_width(instance.task, watch) or search(instance.task, watch)
     if outcome.sheets is None:
         raise NoPlanError(
             f"{instance.name}: the sheets on hand do not hold all parts: allow more sheets or ask for fewer parts"
         )
-    return _result(instance, outcome, time.perf_counter() - began)
+    return _result(instance, outcome, time.monotonic() - began)
 
 
 def read_instance(data: Mapping[str, Any]) -> Instance:

@@ -6,11 +6,12 @@ The whole job rests on this table: best value of every capacity at once, exact, 
 from __future__ import annotations
 
 import math
-import time
 from collections.abc import Sequence
 
 import numpy as np
 from numpy.typing import NDArray
+
+from drawerwright.sheets.solver.clock import now
 
 Values = NDArray[np.int32] | NDArray[np.int64]
 NARROW = 2**31 - 1
@@ -120,7 +121,7 @@ def all_fillings(
 ) -> list[dict[int, int]] | None:
     """Every filling worth at least `floor` to which no further piece can be added.
 
-    None beyond `most` of them, or at the `deadline` (a `time.perf_counter` reading).
+    None beyond `most` of them, or at the `deadline` (a reading of `clock.now`).
 
     >>> all_fillings([5, 4], [10, 7], [2, 3], 13, floor=20, most=10)
     [{0: 2}, {0: 1, 1: 2}, {1: 3}]
@@ -142,7 +143,7 @@ def all_fillings(
     def extend(place: int, room: int, worth: int) -> bool:
         nonlocal tries
         tries -= 1
-        if tries < 0 or len(found) > most or (tries % 1024 == 0 and time.perf_counter() > deadline):
+        if tries < 0 or len(found) > most or (tries % 1024 == 0 and now() > deadline):
             return False
         if worth + int(rest[place][room]) < floor:
             return True

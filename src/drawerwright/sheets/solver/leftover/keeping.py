@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import random
-import time
 from collections.abc import Sequence
 from dataclasses import replace
 
 from drawerwright.sheets.problem import LaterAim
+from drawerwright.sheets.solver.clock import now
 from drawerwright.sheets.solver.columns import FilledSheet
 from drawerwright.sheets.solver.leftover.few_sheets import FewSheets
 from drawerwright.sheets.solver.leftover.last_sheet import LastSheet, Worth, best_left
@@ -51,7 +51,7 @@ class _Keeping:
         self._dice = random.Random(len(sheets))
         self._all = Shrinking(task, sheets, worth, self.left, watch)
         self._seconds = watch.seconds
-        self._better_at = time.perf_counter()
+        self._better_at = now()
 
     def run(self) -> None:
         """Look until time is up, or until it is too long that something better was found."""
@@ -68,12 +68,12 @@ class _Keeping:
     def _is_patient(self) -> bool:
         """The more may be gained, the longer the wait."""
         share = 1 - self.left / self._all.ceiling
-        waited = time.perf_counter() - self._better_at
+        waited = now() - self._better_at
         return not self._watch.is_over() and waited < max(LEAST_PATIENCE, self._seconds * share**2)
 
     def _take(self, sheets: Sequence[FilledSheet]) -> None:
         self.sheets, self.left = list(sheets), best_left(self._task, sheets, self._worth)
-        self._better_at = time.perf_counter()
+        self._better_at = now()
 
     def _look_at(self, count: int) -> None:
         """Ask for more of `count` sheets."""

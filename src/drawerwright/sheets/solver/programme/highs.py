@@ -5,7 +5,6 @@ Every status is checked; only those named by the caller's need are accepted, any
 
 from __future__ import annotations
 
-import time
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
@@ -14,10 +13,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from drawerwright.basics.errors import SolverError
+from drawerwright.sheets.solver.clock import now
 
 INFINITY = highspy.kHighsInf
 MOST_OFF = 1e-4
 """How far an answer may miss a whole number; HiGHS itself keeps to 1e-6."""
+BUSY = 3
+"""Times the seconds of a limit that may pass by the clock on a machine that has other work to do."""
 DUAL, PRIMAL = 1, 4
 """HiGHS's simplex strategies: the primal one goes on from where it was when only columns came in."""
 
@@ -173,7 +175,7 @@ def solve_whole(
     Args:
         columns: cost, rows and coefficients of each.
         lower, upper: of the rows.
-        seconds: time limit.
+        seconds: time limit by `clock.now`; HiGHS itself counts those of the clock, and is allowed more of them.
         start: values to begin from.
         stop: asked now and then; True ends the search with the best so far.
         presolve: let the solver simplify first. HiGHS 1.16 now and then fails to carry an answer back from its
@@ -185,7 +187,7 @@ def solve_whole(
     if not columns:
         fits = all(low <= 0 <= high for low, high in zip(lower, upper, strict=True))
         return WholeAnswer((), 0.0, True, 0.0) if fits else WholeAnswer(None, INFINITY, True, INFINITY)
-    began = time.perf_counter()
+    began = now()
     highs = _fresh()
     model = _model(columns, lower, upper)
     model.integrality_ = [highspy.HighsVarType.kInteger] * len(columns)
@@ -196,20 +198,19 @@ def solve_whole(
         guess = highspy.HighsSolution()
         guess.col_value = [float(value) for value in start]
         _ok(highs.setSolution(guess))
-    if stop is not None:
 
-        def ask(event: highspy.HighsCallbackEvent) -> None:
-            if stop():
-                event.interrupt()
+    def ask(event: highspy.HighsCallbackEvent) -> None:
+        if now() - began > seconds or (stop is not None and stop()):
+            event.interrupt()
 
-        highs.cbMipInterrupt += ask
+    highs.cbMipInterrupt += ask
     if not presolve:
         _ok(highs.setOptionValue("presolve", "off"))
-    _ok(highs.setOptionValue("time_limit", max(seconds - (time.perf_counter() - began), 0.01)))
+    _ok(highs.setOptionValue("time_limit", max(BUSY * (seconds - (now() - began)), 0.01)))
     highs.run()
     status = highs.getModelStatus()
     if status == highspy.HighsModelStatus.kSolveError and presolve:
-        left = max(0.05, seconds - (time.perf_counter() - began))
+        left = max(0.05, seconds - (now() - began))
         return solve_whole(
             columns,
             lower,
@@ -229,7 +230,7 @@ def solve_whole(
     if status not in allowed:
         raise SolverError(
             f"a whole-number programme ended as {highs.modelStatusToString(status)!r} "
-            f"after {time.perf_counter() - began:.1f} s"
+            f"after {now() - began:.1f} s"
         )
     info = highs.getInfo()
     if info.primal_solution_status != highspy.SolutionStatus.kSolutionStatusFeasible:

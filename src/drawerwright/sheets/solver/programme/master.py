@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 import random
-import time
 from collections.abc import Callable, Mapping, Sequence
 from fractions import Fraction
 
+from drawerwright.sheets.solver.clock import now
 from drawerwright.sheets.solver.columns import Frame
 from drawerwright.sheets.solver.filling.stacks import GivenUpError, StackSource
 from drawerwright.sheets.solver.programme.known_columns import KnownColumns
@@ -61,7 +61,7 @@ class Master(KnownColumns):
         With `left` (set by `want`) only that much is still to be cut: nothing is learnt about the bound.
         """
         task = self.task
-        sources = task.watched(lambda: time.perf_counter() > deadline or cancelled()).sources
+        sources = task.watched(lambda: now() > deadline or cancelled()).sources
         diving = left is not None
         wanted = task.demand if left is None else left
         demand_count = len(task.demand)
@@ -82,7 +82,7 @@ class Master(KnownColumns):
                         return False
                 elif task.round_up(self.bound) >= min(target, known if known is not None else target):
                     return False
-            if time.perf_counter() > deadline or cancelled():
+            if now() > deadline or cancelled():
                 return False
             share = smooth if centre is not None else 0.0
             trial = (
@@ -131,8 +131,8 @@ class Master(KnownColumns):
         Returns a certificate, whether something wanted is not cut yet, and whether columns came in.
         """
         _, duals, values = self.program.solve()
-        now = [float(dual) for dual in duals]
-        proof, added, _ = self._price(self.task.sources, now, now, self.task.demand, apart=True)
+        prices = [float(dual) for dual in duals]
+        proof, added, _ = self._price(self.task.sources, prices, prices, self.task.demand, apart=True)
         assert proof is not None
         return proof, bool((values[self.spare] > SPARED).any()), added
 

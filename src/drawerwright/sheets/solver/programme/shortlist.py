@@ -12,7 +12,7 @@ from drawerwright.sheets.solver.programme.master import Master
 def add_shortlist(master: Master, cost: int, most: int, share: float, deadline: float) -> bool:
     """Add every column that a plan cheaper than `cost` could use.
 
-    False when there are more than `most`, or at the `deadline` (a `time.perf_counter` reading).
+    False when there are more than `most`, or at the `deadline` (a reading of `clock.now`).
 
     With a `share` below 1 only columns that fall short by less than that share of what is allowed.
 

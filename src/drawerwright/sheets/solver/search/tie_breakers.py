@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import time
 from collections.abc import Sequence
 
 from drawerwright.sheets.problem import LaterAim
+from drawerwright.sheets.solver.clock import now
 from drawerwright.sheets.solver.columns import Band, RowOfPieces, Stack
 from drawerwright.sheets.solver.programme.highs import INFINITY, Column, solve_whole
 from drawerwright.sheets.solver.programme.master import Master
@@ -48,7 +48,7 @@ class TieBreakers:
             weights = self._weights(aim)
             if not any(weights):
                 continue
-            left = deadline - time.perf_counter()
+            left = deadline - now()
             if left < 0.02:
                 break
             columns = [

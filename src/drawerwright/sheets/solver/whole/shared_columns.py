@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import random
-import time
 from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
@@ -11,6 +10,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
+from drawerwright.sheets.solver.clock import now
 from drawerwright.sheets.solver.columns import Stack
 from drawerwright.sheets.solver.filling.stacks import Offer, StackSource
 from drawerwright.sheets.solver.programme.highs import INFINITY, Column, GrowingProgram, solve_whole
@@ -186,11 +186,11 @@ class SharedColumns:
 
     def _dived(self, counts: Counts, seconds: float, stop: Callable[[], bool]) -> Filling:
         """The columns that divided ones are surest of are taken one by one, and the rest is asked for again."""
-        until = time.perf_counter() + DIVE_SHARE * seconds
+        until = now() + DIVE_SHARE * seconds
         left = list(self._task.demand)
         room = list(counts)
         made: list[tuple[int, Stack]] = []
-        while any(room) and not stop() and time.perf_counter() < until:
+        while any(room) and not stop() and now() < until:
             for row, demand in enumerate(self.demands):
                 self._program.set_row(row, float(left[demand]))
             for place, count in enumerate(room):

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import itertools
-import time
 from collections.abc import Sequence
 from dataclasses import replace
 
 import pytest
 
+from drawerwright.sheets.solver.clock import now
 from drawerwright.sheets.solver.columns import Frame
 from drawerwright.sheets.solver.leftover.keeping import keep_most, prefer_beside
 from drawerwright.sheets.solver.leftover.last_sheet import best_left
@@ -55,10 +55,10 @@ def most_left(parts: Sequence[Part], frames: Sequence[Frame], cost: int) -> floa
 def test_no_way_of_this_cost_leaves_much_more_over(seed: int) -> None:
     """The search ends where less than `WORTH_IT` could be gained."""
     task, parts, _ = random_task(seed)
-    outcome = search_in_columns(task, Watch(time.perf_counter() + 60))
+    outcome = search_in_columns(task, Watch(now() + 60))
     assert outcome is not None
     assert outcome.sheets is not None
-    kept = keep_most(task, outcome.sheets, worth, Watch(time.perf_counter() + 60))
+    kept = keep_most(task, outcome.sheets, worth, Watch(now() + 60))
     assert sum(task.frames[sheet.frame].cost for sheet in kept) == outcome.cost
     held = [0] * len(task.demand)
     for sheet in kept:
@@ -72,11 +72,11 @@ def test_no_way_of_this_cost_leaves_much_more_over(seed: int) -> None:
 @pytest.mark.parametrize("seed", range(6))
 def test_the_other_aims_leave_the_best_piece_as_it_is(seed: int) -> None:
     task, _, _ = random_task(seed)
-    outcome = search_in_columns(task, Watch(time.perf_counter() + 60))
+    outcome = search_in_columns(task, Watch(now() + 60))
     assert outcome is not None
     assert outcome.sheets is not None
-    kept = keep_most(task, outcome.sheets, worth, Watch(time.perf_counter() + 60))
-    watch = Watch(time.perf_counter() + 2, later=time.perf_counter() + 2)
+    kept = keep_most(task, outcome.sheets, worth, Watch(now() + 60))
+    watch = Watch(now() + 2, later=now() + 2)
     better = prefer_beside(task, kept, ("offcuts", "routing", "fences"), worth, watch)
     assert sum(task.frames[sheet.frame].cost for sheet in better) == outcome.cost
     assert best_left(task, better, worth) >= best_left(task, kept, worth)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import random
-import time
 from collections import Counter
 from collections.abc import Sequence
 from pathlib import Path
@@ -14,6 +13,7 @@ import pytest
 
 from drawerwright.sheets.published.instance import read_instance
 from drawerwright.sheets.solver.bars.columns_as_bars import column_bars, put_columns
+from drawerwright.sheets.solver.clock import now
 from drawerwright.sheets.solver.columns import FilledSheet, Stack
 from drawerwright.sheets.solver.outcome import Watch
 from drawerwright.sheets.solver.programme.master import Master
@@ -36,14 +36,14 @@ def taken(stacks: Sequence[Stack]) -> Counter[int]:
 def dive(name: str, turn: int) -> tuple[Master, list[Stack]]:
     """A programme with all its columns, and the columns of one dive into it."""
     master = Master(read_instance(INSTANCES[name]).task)
-    master.generate(time.perf_counter() + 60, closer=True)
+    master.generate(now() + 60, closer=True)
     found: list[Stack] = []
 
     def collect(stacks: Sequence[Stack], allowed: int | None) -> Sequence[FilledSheet] | None:
         found.extend(stacks)
         return None
 
-    watch = Watch(time.perf_counter() + 60)
+    watch = Watch(now() + 60)
     Dive(master, watch, random.Random(turn), collect).run(turn, None, 0, settle=False)
     return master, found
 
@@ -59,9 +59,9 @@ def test_a_dive_cuts_every_part_in_columns_that_fit(name: str, turn: int) -> Non
 
 def test_a_dive_leaves_the_programme_as_it_was() -> None:
     master = Master(read_instance(INSTANCES["ATP48-ne"]).task)
-    master.generate(time.perf_counter() + 60, closer=True)
+    master.generate(now() + 60, closer=True)
     before = master.program.solve()[0]
-    Dive(master, Watch(time.perf_counter() + 60), random.Random(1), lambda stacks, allowed: None).run(
+    Dive(master, Watch(now() + 60), random.Random(1), lambda stacks, allowed: None).run(
         1, None, 0, settle=False
     )
     after = master.program.solve()[0]
