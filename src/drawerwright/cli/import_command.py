@@ -78,13 +78,13 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _show(found: DrawersToTake, style: LengthStyle) -> None:
-    """Which columns were read as what, and the drawers."""
+    """Which columns were read as what, the drawers, and the banks whose fronts they are."""
     for column in found.drawers.table.columns:
         held = "not read" if column.field is None else style.say(column.field.label)
         unit = f", in {column.read_in}" if column.read_in else ""
         print(f"  {column.letter}  {column.heading or '-'}: {held}{unit}")
     print()
-    for row, box in zip(found.drawers.rows, found.drawers.boxes, strict=True):
+    for row, box in zip(found.drawers.box_rows, found.drawers.boxes, strict=True):
         sizes = " × ".join(
             style.show(box["outer"][name], with_unit=False) if name in box["outer"] else "?"
             for name in ("width", "depth", "height")
@@ -93,6 +93,9 @@ def _show(found: DrawersToTake, style: LengthStyle) -> None:
         print(
             f"  line {row.line}: {times}{box['name'] or '?'}: {sizes} {style.typed_unit}{' !' if row.faults else ''}"
         )
+    for bank in found.drawers.banks:
+        has_faults = any(row.faults for row in bank.fronts)
+        print(f"  lines {bank.lines}: {style.say(bank.told)}{' !' if has_faults else ''}")
     if found.bottomless:
         print(f"  {found.bottomless}")
     print()

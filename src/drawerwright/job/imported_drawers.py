@@ -5,30 +5,32 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from typing import Literal
+from typing import Any, Literal
 
 from drawerwright.basics.errors import Fault, FaultyInputError
 from drawerwright.basics.phrases import phrase, plain, plural
 from drawerwright.job.file.building import read_job
 from drawerwright.job.file.editing import get_value, set_value
-from drawerwright.job.file.entry_paths import members_at
+from drawerwright.job.file.entry_paths import members_at, rows_at
 from drawerwright.job.file.file_units import in_unit, unit_of
 from drawerwright.job.file.given_tables import GivenSheet
 from drawerwright.job.file.job_entries import shown_style
 from drawerwright.job.file.model import JobFile
 from drawerwright.job.file.reading import entries_of
-from drawerwright.job.file.table_cells import place_of_field
+from drawerwright.job.file.table_box_entries import PIECES
+from drawerwright.job.file.table_cells import ReadRow, place_of_field
 from drawerwright.job.file.table_columns import MatchedTable, matched_table
 from drawerwright.job.file.table_drawers import (
     DRAWER_FIELDS,
     ENTRY_FIELDS,
-    PIECES,
     TableDrawers,
     drawers_of_table,
 )
+from drawerwright.job.job import Job
 from drawerwright.run.marks import numbers_in_row
 
-_BOX = re.compile(r"boxes\[(\d+)\](?:\.(.*))?")
+_ROW = re.compile(r"(banks|boxes)\[(\d+)\](?:\.(.*))?")
+_OF_ONE_FRONT = re.compile(r"(?:heights\.given|single_drawers|side_height|false_fronts)\[(\d+)\]")
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,13 +61,17 @@ class DrawersToTake:
     @property
     def count(self) -> int:
         """How many drawers they are."""
-        return sum(box.get("count", 1) for box in self.drawers.boxes)
+        return self.drawers.count
 
     @property
     def bottomless(self) -> str:
         """That drawers will have no bottom, which a table leaves out without a word; empty where each has one."""
-        rows = zip(self.drawers.rows, self.drawers.boxes, strict=True)
+        rows = zip(self.drawers.box_rows, self.drawers.boxes, strict=True)
         lines = [row.line for row, box in rows if "bottom" not in box and "bottom_stock" not in row.faults]
+        for bank in self.drawers.banks:
+            is_said = any("bottom_stock" in row.faults for row in bank.fronts)
+            if "bottom" not in bank.entry and bank.drawer_count and not is_said:
+                lines += sorted({row.line for row in bank.fronts if not row.values.get("false_front")})
         if not lines:
             return ""
         if not self.drawers.table.has("bottom_stock"):
@@ -127,14 +133,12 @@ def drawers_to_take(
         has_cutters="cutters" in data if isinstance(data, dict) else False,
         file=table,
     )
-    before = get_value(text, ("boxes",)) or []
-    new = in_unit(list(found.boxes), JobFile, ("boxes",), unit_of(data))
-    with_them = set_value(text, ("boxes",), [*before, *new])
-    faults = [*found.faults, *_job_faults(text, with_them, found, len(before), file, table)]
+    taken = _Taken(text, data, found, file, table)
+    faults = [*found.faults, *taken.faults]
     faults.sort(key=lambda fault: fault.line or 0)
     reader = shown_style(text)
     told = (replace(fault, shown_for=reader) for fault in _told_together(faults))
-    return DrawersToTake(found, with_them, tuple(told))
+    return DrawersToTake(taken.drawers, taken.text, tuple(told))
 
 
 def _told_together(faults: Iterable[Fault]) -> Iterator[Fault]:
@@ -151,33 +155,92 @@ def _told_together(faults: Iterable[Fault]) -> Iterator[Fault]:
             yield first
 
 
-def _job_faults(
-    text: str, with_them: str, found: TableDrawers, before: int, file: str | None, table: str | None
-) -> list[Fault]:
-    """What is wrong with the drawers as boxes of the job, told by line and column of the table; what was wrong with the
-    job before is its own matter."""
-    own = {(fault.field, str(fault.message)) for fault in _faults(text, file)}
-    told = []
-    for fault in _faults(with_them, file):
-        place = _BOX.fullmatch(fault.field)
-        if place is None:
-            if (fault.field, str(fault.message)) not in own:
-                told.append(Fault(fault.field, fault.message, None, file))
-            continue
-        number = int(place[1]) - 1 - before
-        if not 0 <= number < len(found.rows):
-            continue
-        row, name = found.rows[number], _field_of(place[2] or "")
-        is_said = (
-            name in row.faults
-            or (name in PIECES and "stock" in row.faults)
-            or (name and not found.table.has(name) and name not in _OFTEN_LEFT_OUT)
-        )
-        if is_said:
-            continue
-        row.faults[name or "drawer"] = str(fault.message)
-        told.append(Fault(_place(found.table, name, fault.field), fault.message, row.line, table))
-    return told
+class _Taken:
+    """The drawers of a table in the job: its text with them, and what is wrong with them as banks and boxes of it, told
+    by line and column of the table. What was wrong with the job before is its own matter."""
+
+    def __init__(
+        self, text: str, data: Any, found: TableDrawers, file: str | None, table: str | None
+    ) -> None:
+        self._before, self._data, self._file, self._table = text, data, file, table
+        self._rows_before = {name: len(rows_at(data, (name,))) for name in ("banks", "boxes")}
+        self.drawers = found
+        self.text = self._with(found)
+        job, faults = _read(self.text, file)
+        wrong: tuple[Fault, ...] = ()
+        if job is not None:
+            wrong, faults = self._held_against(job)
+        self.faults = (*wrong, *self._told(faults))
+
+    def _with(self, found: TableDrawers) -> str:
+        text, unit = self._before, unit_of(self._data)
+        new: dict[str, list[Any]] = {
+            "banks": [bank.entry for bank in found.banks],
+            "boxes": list(found.boxes),
+        }
+        for section, entries in new.items():
+            if entries:
+                before = get_value(text, (section,)) or []
+                text = set_value(text, (section,), [*before, *in_unit(entries, JobFile, (section,), unit)])
+        return text
+
+    def _held_against(self, job: Job) -> tuple[tuple[Fault, ...], tuple[Fault, ...]]:
+        """What the rows of banks say of their boxes, beside what the openings make of them. Sides that a row wants
+        otherwise are stated, which may be at fault itself."""
+        first = self._rows_before["banks"]
+        made = {bank.row - first: bank for bank in job.banks if bank.row >= first}
+        pairs = [(bank, made[place]) for place, bank in enumerate(self.drawers.banks)]
+        wrong = [
+            fault
+            for bank, own in pairs
+            for fault in bank.contradictions(own, self.drawers.table, self._table)
+        ]
+        stated = tuple(bank.with_side_heights(own) or bank for bank, own in pairs)
+        if stated == self.drawers.banks:
+            return tuple(wrong), ()
+        self.drawers = replace(self.drawers, banks=stated)
+        self.text = self._with(self.drawers)
+        return tuple(wrong), _read(self.text, self._file)[1]
+
+    def _told(self, faults: Iterable[Fault]) -> Iterator[Fault]:
+        own = {(fault.field, str(fault.message)) for fault in _read(self._before, self._file)[1]}
+        for fault in faults:
+            place = _ROW.fullmatch(fault.field)
+            if place is None:
+                if (fault.field, str(fault.message)) not in own:
+                    yield Fault(fault.field, fault.message, None, self._file)
+                continue
+            section, entry = place[1], place[3] or ""
+            number = int(place[2]) - 1 - self._rows_before[section]
+            row = self._row_of(section, number, entry)
+            if row is None:
+                continue
+            name = _field_of(section, entry)
+            if self._is_said(section, name, row):
+                continue
+            row.faults[name or "drawer"] = str(fault.message)
+            yield Fault(_place(self.drawers.table, name, fault.field), fault.message, row.line, self._table)
+
+    def _row_of(self, section: str, number: int, entry: str) -> ReadRow | None:
+        if section == "boxes":
+            return self.drawers.box_rows[number] if 0 <= number < len(self.drawers.box_rows) else None
+        if not 0 <= number < len(self.drawers.banks):
+            return None
+        bank = self.drawers.banks[number]
+        front = _OF_ONE_FRONT.search(entry)
+        if front is None:
+            return bank.fronts[0]
+        place = int(front[1]) - 1
+        if front[0].startswith("single_drawers"):
+            place = bank.entry["single_drawers"][place]["number"] - 1
+        return bank.row_of(place)
+
+    def _is_said(self, section: str, name: str, row: ReadRow) -> bool:
+        """Whether something is wrong with the cell already, or the whole column is missing."""
+        if name in row.faults or (name in PIECES and "stock" in row.faults):
+            return True
+        has_column = self.drawers.table.has(name)
+        return bool(section == "boxes" and name and not has_column and name not in _OFTEN_LEFT_OUT)
 
 
 _OFTEN_LEFT_OUT = ("stock", *PIECES, "bottom", "bottom_stock", "cutter", "joint")
@@ -188,18 +251,19 @@ def _place(table: MatchedTable, name: str, entry: str) -> str:
     return place_of_field(table, name) if name else entry.partition(".")[2]
 
 
-def _faults(text: str, file: str | None) -> tuple[Fault, ...]:
+def _read(text: str, file: str | None) -> tuple[Job | None, tuple[Fault, ...]]:
+    """The job of a text; None where it is faulty, and its faults."""
     try:
-        read_job(text, file)
+        return read_job(text, file), ()
     except FaultyInputError as error:
-        return error.found
-    return ()
+        return None, error.found
 
 
-def _field_of(entry: str) -> str:
-    """The field of a table that an entry of a box comes from; empty where none does."""
+def _field_of(section: str, entry: str) -> str:
+    """The field of a table that an entry of a box or a bank comes from; empty where none does."""
+    known = ENTRY_FIELDS[section]
     steps = tuple(step.partition("[")[0] for step in entry.split(".")) if entry else ()
     for end in range(len(steps), 0, -1):
-        if steps[:end] in ENTRY_FIELDS:
-            return ENTRY_FIELDS[steps[:end]]
+        if steps[:end] in known:
+            return known[steps[:end]]
     return ""

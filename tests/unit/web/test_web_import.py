@@ -130,3 +130,17 @@ def test_the_start_page_begins_a_job_for_a_table(client: TestClient, shop: Shop)
     assert "name: tray" in shop.jobs.load(2).text
     assert "name: first" not in shop.jobs.load(2).text
     assert shop.jobs.load(1).text == JOB
+
+
+def test_a_bank_is_shown_in_one_line_and_taken_over(client: TestClient, shop: Shop) -> None:
+    table = (
+        "bank;opening width;opening height;opening depth;fronts;pull;applied-front stock;runners\n"
+        "Linen;560;700;450;applied;128;birch;wooden\nLinen;;;;;;;\n"
+    )
+    shown = client.post("/jobs/1/import", data={**NOTHING_SENT, "table": table})
+    assert "2 drawers to take over" in shown.text
+    assert "Linen: 2 fronts, applied, opening 560" in shown.text.replace("\N{NO-BREAK SPACE}", " ")
+    assert (
+        client.post("/jobs/1/import", data={**NOTHING_SENT, "table": table, "do": "take"}).status_code == 303
+    )
+    assert "name: Linen" in shop.jobs.load(1).text

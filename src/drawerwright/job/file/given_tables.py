@@ -24,7 +24,7 @@ LARGEST_UNPACKED_BYTES = 40_000_000
 """What the parts of a workbook may come to, all together: a table of 5,000 rows takes some 3 MB."""
 MOST_PARTS = 200
 """Files in a workbook."""
-MOST_ROWS, MOST_COLUMNS = 5000, 60
+MOST_ROWS, MOST_COLUMNS = 5000, 80
 LONGEST_CELL = 500
 """Characters of a cell that are read."""
 ENDINGS = (".csv", ".txt", ".tsv", ".xlsx")

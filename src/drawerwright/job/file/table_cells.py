@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
 from drawerwright.basics.errors import Fault, InvalidValueError
-from drawerwright.basics.phrases import phrase
+from drawerwright.basics.phrases import phrase, plain
 from drawerwright.basics.typed_lengths import parse_length, unit_named
+from drawerwright.drawers.bank import FrontStyle
 from drawerwright.drawers.bottom import BottomStyle
+from drawerwright.drawers.runners import RunnerKind
 from drawerwright.job.file.given_tables import Cell, Formula
 from drawerwright.job.file.table_columns import MatchedTable, TableColumn, TableField
 from drawerwright.joints.plain_joint import plain_joints
@@ -90,8 +93,15 @@ def _read(cell: Cell, column: TableColumn, unit: Literal["mm", "in"]) -> Any:
         return round(length * (column.times if is_bare else 1.0), KEPT_DIGITS)
     if column.field.name == "count":
         return _count(cell)
-    if isinstance(cell, str):
-        return _said(column.field.name).get(" ".join(cell.casefold().split()), cell)
+    said = " ".join(cell.casefold().split()) if isinstance(cell, str) else cell
+    if column.field.name in YES_OR_NO:
+        return _yes_or_no(said, cell)
+    if column.field.name == "match" and said in _ANSWERS:
+        return _ANSWERS[said]
+    if column.field.name == "joint" and isinstance(cell, str):
+        return _joint(cell)
+    if isinstance(said, str):
+        return _SAID.get(column.field.name, {}).get(said, cell)
     return f"{cell:g}" if isinstance(cell, int | float) else cell
 
 
@@ -102,6 +112,28 @@ _SAID: dict[str, dict[str, str]] = {
         "eingeschoben": "slid",
         "untergesetzt": "fixed",
     },
+    "fronts": {
+        **{str(style): str(style) for style in FrontStyle},
+        "mit frontdoppel": "applied",
+        "frontdoppel": "applied",
+        "mit überstand": "lipped",
+        "einliegend": "inset",
+    },
+    "runner": {
+        **{str(kind): str(kind) for kind in RunnerKind},
+        **{plain(kind.words): str(kind) for kind in RunnerKind},
+        "side mounted": "side-mounted",
+        "seitliche führungen": "side-mounted",
+        "seitlich": "side-mounted",
+        "under mounted": "under-mounted",
+        "unterflurführungen": "under-mounted",
+        "unterflur": "under-mounted",
+        "laufleisten aus holz": "wooden",
+        "laufleisten": "wooden",
+        "keine führungen": "none",
+        "keine": "none",
+    },
+    "match_direction": {"abwärts": "down", "quer": "across"},
     "orientation": {
         "fronts flat": "fronts-flat",
         "fronten flach": "fronts-flat",
@@ -112,11 +144,32 @@ _SAID: dict[str, dict[str, str]] = {
 """What a cell may say in English or German for a word of the job file, in small letters."""
 
 
-def _said(name: str) -> dict[str, str]:
-    """That of a field; a kind of joint says its own."""
-    if name == "joint":
-        return {word: joint.name for joint in plain_joints() for word in joint.said}
-    return _SAID.get(name, {})
+YES_OR_NO = ("grain_upright", "false_front")
+"""Fields that are so or not."""
+_ANSWERS: dict[Any, bool] = {
+    **dict.fromkeys(("yes", "y", "x", "true", "ja", "j", "1", 1), True),
+    **dict.fromkeys(("no", "n", "false", "nein", "0", 0), False),
+}
+
+
+def _yes_or_no(said: Any, cell: Cell) -> bool:
+    if said not in _ANSWERS:
+        raise InvalidValueError(phrase("must be yes or no, not {given!r}", given=cell))
+    return _ANSWERS[said]
+
+
+def _joint(cell: str) -> Any:
+    """A joint by its name, or its kind with measures: `finger: finger 9.5 mm, kerf 3 mm`."""
+    kind, colon, told = cell.partition(":")
+    said = {word: joint.name for joint in plain_joints() for word in (joint.name, *joint.said)}
+    name = said.get(" ".join(kind.casefold().split()), kind.strip())
+    if not colon:
+        return name
+    measures = {}
+    for each in filter(None, map(str.strip, re.split(r"[,;](?!\d)", told))):
+        measure, _space, value = each.partition(" ")
+        measures[measure] = value.strip()
+    return {"kind": name, **measures}
 
 
 def _count(cell: Cell) -> int:

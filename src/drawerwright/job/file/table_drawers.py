@@ -1,4 +1,4 @@
-"""Drawers from a table: a row is a plain box of the job file, or several equal ones."""
+"""Drawers from a table: a row is a plain box of the job file, several equal ones, or a front of a bank."""
 
 from __future__ import annotations
 
@@ -9,7 +9,9 @@ from typing import Any, Literal
 from drawerwright.basics.errors import Fault
 from drawerwright.basics.lengths import millimetres
 from drawerwright.basics.phrases import Phrase, phrase
-from drawerwright.drawers.bottom import BottomStyle
+from drawerwright.job.file.table_bank_fields import BANK_ENTRIES, BANK_FIELDS
+from drawerwright.job.file.table_banks import TableBank, banks_of_rows
+from drawerwright.job.file.table_box_entries import BOX_ENTRIES, put_box, without_stock
 from drawerwright.job.file.table_cells import ReadRow, no_column, place_of_field, read_rows
 from drawerwright.job.file.table_columns import MatchedTable, TableField
 
@@ -53,49 +55,61 @@ DRAWER_FIELDS = (
     TableField("groove_height", phrase("Groove height"), ("nuthöhe",), True),
     TableField("groove_play", phrase("Groove play"), ("nutspiel",), True),
     TableField("clearance", phrase("Clearance of the bottom"), ("spiel des bodens",), True),
-    TableField("edging", phrase("Edging of the upper edges"), ("edging", "kante", "kantenmaterial"), True),
+    TableField("bottom_oversize", phrase("Bottom cut larger by"), ("boden größer zuschneiden um",), True),
+    TableField(
+        "edging",
+        phrase("Edging of the upper edges"),
+        ("edging", "kante", "kantenmaterial", "kantenmaterial der oberkanten"),
+        True,
+    ),
     TableField("orientation", phrase("Flat pieces"), ("liegende teile",)),
     TableField("cutter", phrase("Cutter"), ("fräser",)),
     TableField("joint", phrase("Joint"), ("verbindung", "eckverbindung")),
+    *BANK_FIELDS,
 )
 """What a table of drawers may hold; the headings of our own workbook are among the words."""
-PIECES = ("front", "sides", "back")
-"""Fields that `stock` fills where they are empty."""
-_BOTTOM = {
-    "bottom": "style",
-    "bottom_stock": "stock",
-    "groove_depth": "groove_depth",
-    "groove_height": "groove_height",
-    "groove_play": "groove_play",
-    "clearance": "clearance",
+_OUTER = ("width", "depth", "height")
+ENTRY_FIELDS: dict[str, dict[tuple[str, ...], str]] = {
+    "boxes": {
+        ("name",): "drawer",
+        ("count",): "count",
+        **{("outer", name): name for name in _OUTER},
+        **{(name,): name for name in ("front_height", "lip", "lip_right")},
+        **{path: name for name, path in BOX_ENTRIES.items()},
+    },
+    "banks": {
+        **{path: name for name, path in BOX_ENTRIES.items()},
+        **{path: name for name, path in BANK_ENTRIES.items()},
+        ("fronts", "heights"): "front_height",
+        ("fronts", "false_fronts"): "false_front",
+        ("fronts",): "fronts",
+        ("drawer",): "false_front",
+        ("side_height",): "height",
+        ("runner",): "runner",
+        ("single_drawers", "joint"): "joint",
+        ("single_drawers", "cutter"): "cutter",
+    },
 }
-"""Fields of a bottom by their entries in the job file."""
-ENTRY_FIELDS: dict[tuple[str, ...], str] = {
-    ("name",): "drawer",
-    ("count",): "count",
-    **{("outer", name): name for name in ("width", "depth", "height")},
-    ("front_height",): "front_height",
-    ("lip",): "lip",
-    ("lip_right",): "lip_right",
-    ("box", "all"): "stock",
-    **{("box", name): name for name in PIECES},
-    **{("bottom", entry): name for name, entry in _BOTTOM.items()},
-    ("banding", "thickness"): "edging",
-    ("orientation",): "orientation",
-    ("cutter",): "cutter",
-    ("joint",): "joint",
-}
-"""Which field of a table an entry of a box comes from."""
+"""Which field of a table an entry of a box or a bank comes from."""
 
 
 @dataclass(frozen=True, slots=True)
 class TableDrawers:
-    """What a table says of drawers: its rows, the boxes that they make (lengths in mm), row by row, and every fault."""
+    """What a table says of drawers: its rows, the banks that some of them are fronts of, the boxes that the others make
+    (lengths in mm), row by row, and every fault."""
 
     table: MatchedTable
     rows: tuple[ReadRow, ...]
+    banks: tuple[TableBank, ...]
+    box_rows: tuple[ReadRow, ...]
     boxes: tuple[dict[str, Any], ...]
     faults: tuple[Fault, ...]
+
+    @property
+    def count(self) -> int:
+        """How many drawers they are."""
+        in_banks = sum(bank.drawer_count for bank in self.banks)
+        return in_banks + sum(int(box.get("count", 1)) for box in self.boxes)
 
 
 def drawers_of_table(
@@ -119,13 +133,23 @@ def drawers_of_table(
         has_cutters: whether the job tells its cutters apart by name; one that has a single cutter names none.
         file: for messages.
     """
-    rows, boxes, faults = [], [], []
-    missing = [field for field in DRAWER_FIELDS if field.is_needed and not table.has(field.name)]
-    faults += [Fault(field.name, no_column(field), table.head_line, file) for field in missing]
+    rows, faults = [], []
+    for row, wrong in read_rows(table, unit, file):
+        rows.append(row)
+        faults += wrong
+    no_stock = _no_stock(stock_asked, known_stocks)
+    banks, box_rows, of_banks = banks_of_rows(
+        rows, table, stock=stock, no_stock=no_stock, has_cutters=has_cutters, file=file
+    )
+    faults += of_banks
+    if box_rows or not table.rows:
+        missing = [field for field in DRAWER_FIELDS if field.is_needed and not table.has(field.name)]
+        faults += [Fault(field.name, no_column(field), table.head_line, file) for field in missing]
     if not table.rows:
         faults.append(Fault("", phrase("has no rows below the head"), table.head_line, file))
-    for row, wrong in read_rows(table, unit, file):
-        lacking = _lacking(row, table, file, stock, _no_stock(stock_asked, known_stocks))
+    boxes = []
+    for row in box_rows:
+        faults += _lacking(row, table, file, stock, no_stock)
         below = row.values.get("front_below", 0)
         if below:
             place = place_of_field(table, "front_below")
@@ -134,11 +158,9 @@ def drawers_of_table(
                 below=millimetres(below, "g"),
             )
             row.faults["front_below"] = words
-            lacking.append(Fault(place, words, row.line, file))
-        rows.append(row)
+            faults.append(Fault(place, words, row.line, file))
         boxes.append(_box(row.values, stock, has_cutters=has_cutters))
-        faults += [*wrong, *lacking]
-    return TableDrawers(table, tuple(rows), tuple(boxes), tuple(faults))
+    return TableDrawers(table, tuple(rows), banks, box_rows, tuple(boxes), tuple(faults))
 
 
 def _no_stock(asked: str, known: Sequence[str]) -> Phrase:
@@ -160,8 +182,7 @@ def _lacking(
             words = phrase("is empty: every row needs it")
             row.faults[field.name] = words
             faults.append(Fault(place_of_field(table, field.name), words, row.line, file))
-    unnamed = [] if stock or "stock" in row.given else [name for name in PIECES if name not in row.given]
-    for name in ["stock"] if len(unnamed) == len(PIECES) else unnamed:
+    for name in without_stock(row.given, stock):
         row.faults[name] = no_stock
         faults.append(Fault(place_of_field(table, name), no_stock, row.line, file))
     return faults
@@ -172,35 +193,18 @@ def _box(values: dict[str, Any], stock: str, *, has_cutters: bool) -> dict[str, 
     box: dict[str, Any] = {"name": values.get("drawer", "")}
     if values.get("count", 1) != 1:
         box["count"] = values["count"]
-    box["outer"] = {name: values[name] for name in ("width", "depth", "height") if name in values}
+    box["outer"] = {name: values[name] for name in _OUTER if name in values}
     if values.get("lip"):
         box["lip"] = values["lip"]
     if values.get("lip_right", values.get("lip", 0.0)) != values.get("lip", 0.0):
         box["lip_right"] = values["lip_right"]
     if "front_height" in values and values["front_height"] != values.get("height"):
         box["front_height"] = values["front_height"]
-    box["box"] = _stocks(values, stock)
+    put_box(box, values, stock)
     if has_cutters and "cutter" in values:
         box["cutter"] = values["cutter"]
     if "joint" in values:
         box["joint"] = values["joint"]
-    bottom = {entry: values[name] for name, entry in _BOTTOM.items() if name in values}
-    if bottom:
-        if bottom.get("style") == BottomStyle.FIXED:  # it has no groove, and what is said of one is of no use
-            bottom = {entry: value for entry, value in bottom.items() if not entry.startswith("groove")}
-        box["bottom"] = bottom
     if values.get("edging"):
         box["banding"] = {"thickness": values["edging"], "box_top": True}
-    if "orientation" in values:
-        box["orientation"] = values["orientation"]
     return box
-
-
-def _stocks(values: dict[str, Any], stock: str) -> dict[str, str]:
-    """`all` where every piece has one stock, else what each piece has."""
-    whole = values.get("stock") or stock
-    pieces = {name: values.get(name) or whole for name in PIECES}
-    named = {name: value for name, value in pieces.items() if value}
-    if len(set(pieces.values())) == 1 and named:
-        return {"all": pieces["front"]}
-    return named

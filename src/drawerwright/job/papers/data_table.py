@@ -6,7 +6,7 @@ their unit and words).
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import TypeAlias
 
@@ -40,6 +40,8 @@ class Column:
     name: str
     heading: str
     quantity: Quantity = Quantity.TEXT
+    is_for_some: bool = False
+    """It is left out of a workbook where no row says anything in it."""
 
     @property
     def key(self) -> str:
@@ -68,6 +70,20 @@ class DataTable:
                 raise ValueError(
                     f"a row of {len(row)} cells in a table of {len(self.columns)} columns: {row}"
                 )
+
+    @property
+    def in_use(self) -> DataTable:
+        """The same without the columns for some rows that no row needs."""
+        kept = [
+            place
+            for place, column in enumerate(self.columns)
+            if not column.is_for_some or any(row[place] is not None for row in self.rows)
+        ]
+        return replace(
+            self,
+            columns=tuple(self.columns[place] for place in kept),
+            rows=tuple(tuple(row[place] for place in kept) for row in self.rows),
+        )
 
 
 def table_csv(table: DataTable) -> str:

@@ -3,84 +3,14 @@
 from __future__ import annotations
 
 from drawerwright.basics.phrases import joined, phrase
-from drawerwright.drawers.box import DrawerBox
 from drawerwright.drawers.parts import Part
 from drawerwright.job.papers.cut_lists import cut_list
 from drawerwright.job.papers.data_table import Cell, Column, DataTable, Quantity
+from drawerwright.job.papers.drawers_table import drawers_table
 from drawerwright.job.papers.shopping import shopping_data
 from drawerwright.job.planning.job_plan import JobPlan
-from drawerwright.joints.cutter import Cutter
 
 _TEXT, _NUMBER, _LENGTH, _FINE = Quantity.TEXT, Quantity.NUMBER, Quantity.LENGTH, Quantity.FINE
-
-
-def drawers_table(plan: JobPlan) -> DataTable:
-    """Every drawer by the measures that a plain box of the job file has, so that it can be read in again."""
-    return DataTable(
-        phrase("Drawers"),
-        (
-            Column("drawer", phrase("Drawer")),
-            Column("bank", phrase("Bank")),
-            Column("width", phrase("Outer width"), _LENGTH),
-            Column("depth", phrase("Outer depth"), _LENGTH),
-            Column("height", phrase("Height of the sides"), _LENGTH),
-            Column("front_height", phrase("Height of the front"), _LENGTH),
-            Column("front_below", phrase("Front below the sides"), _LENGTH),
-            Column("lip", phrase("Lip"), _FINE),
-            Column("lip_right", phrase("Lip on the right"), _FINE),
-            Column("front", phrase("Stock of the front")),
-            Column("sides", phrase("Stock of the sides")),
-            Column("back", phrase("Stock of the back")),
-            Column("bottom", phrase("Bottom")),
-            Column("bottom_stock", phrase("Stock of the bottom")),
-            Column("groove_depth", phrase("Groove depth"), _LENGTH),
-            Column("groove_height", phrase("Groove height"), _LENGTH),
-            Column("groove_play", phrase("Groove play"), _FINE),
-            Column("clearance", phrase("Clearance of the bottom"), _FINE),
-            Column("edging", phrase("Edging of the upper edges"), _FINE),
-            Column("orientation", phrase("Flat pieces")),
-            Column("cutter", phrase("Cutter")),
-            Column("joint", phrase("Joint")),
-        ),
-        (
-            *(_drawer(box, bank.bank.name) for bank in plan.job.banks for box in bank.boxes),
-            *(_drawer(box, None) for box in plan.job.boxes),
-        ),
-        is_read_again=True,
-    )
-
-
-def _drawer(box: DrawerBox, bank: str | None) -> tuple[Cell, ...]:
-    bottom, is_routed = box.bottom, isinstance(box.made_by, Cutter)
-    return (
-        box.name,
-        bank,
-        box.width,
-        box.depth,
-        box.height,
-        box.front_height,
-        box.front_below,
-        *box.lips,
-        box.front.name,
-        box.side.name,
-        box.back.name,
-        *(
-            (None,) * 6
-            if bottom is None
-            else (
-                str(bottom.style),
-                bottom.stock.name,
-                bottom.groove_depth,
-                bottom.groove_height,
-                bottom.groove_play,
-                bottom.clearance,
-            )
-        ),
-        box.banding.thickness if box.banding.box_top else None,
-        str(box.orientation),
-        box.made_by.name if isinstance(box.made_by, Cutter) else None,
-        None if is_routed else box.joint,
-    )
 
 
 def parts_table(plan: JobPlan) -> DataTable:
@@ -219,5 +149,5 @@ def plan_tables(plan: JobPlan) -> tuple[DataTable, ...]:
         cuts_table(plan),
         setups_table(plan),
         times_table(plan),
-        drawers_table(plan),
+        drawers_table(plan.job),
     )

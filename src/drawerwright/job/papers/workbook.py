@@ -7,6 +7,7 @@ every printed page. Texts are written as texts, whatever sign they begin with.
 from __future__ import annotations
 
 import io
+import math
 from collections.abc import Sequence
 from datetime import datetime
 from typing import Any
@@ -20,6 +21,8 @@ from drawerwright.job.papers.data_table import Cell, Column, DataTable, Quantity
 
 NARROWEST, WIDEST = 7.0, 44.0
 """Of a column, in characters."""
+WIDEST_PAGE = 300.0
+"""Characters beside each other on a page: more would be too small to read."""
 LONGEST_TEXT = 32_000
 """Characters of a cell: the format ends at 32,767."""
 KEPT_DIGITS = 6
@@ -49,7 +52,7 @@ def write_workbook(tables: Sequence[DataTable], job: str, style: LengthStyle) ->
     book.set_properties({"title": job, "created": _MADE})
     writer = _Writer(book, job, style)
     for table in tables:
-        writer.add(table)
+        writer.add(table.in_use)
     book.close()
     return stream.getvalue()
 
@@ -91,12 +94,14 @@ class _Writer:
         ]
         sheet = self.book.add_worksheet(self.style.say(table.title)[:31])
         heads = [self._heading(column) for column in table.columns]
+        whole = 0.0
         for number, (heading, column) in enumerate(zip(heads, table.columns, strict=True)):
             sheet.write_string(0, number, heading, self.head)
             texts = [heading.rpartition(" (")[0] or heading]
             texts += [_shown(row[number]) for row in said]
-            wide = max(map(len, texts)) + 2
-            sheet.set_column(number, number, min(max(wide, NARROWEST), WIDEST))
+            wide = min(max(max(map(len, texts)) + 2.0, NARROWEST), WIDEST)
+            whole += wide
+            sheet.set_column(number, number, wide)
             for at, row in enumerate(said, start=1):
                 self._write(sheet, at, number, row[number], column)
         last = len(said)
@@ -108,7 +113,10 @@ class _Writer:
         sheet.print_area(0, 0, max(last, 1), len(table.columns) - 1)
         sheet.set_landscape()
         sheet.set_paper(_PAPERS[self.style.paper])
-        sheet.fit_to_pages(1, 0)
+        pages = math.ceil(whole / WIDEST_PAGE)
+        if pages > 1:
+            sheet.repeat_columns(0)
+        sheet.fit_to_pages(pages, 0)
         name = self.job.replace("&", "&&")[:80]
         sheet.set_header(f"&L{name}&R&A")
         sheet.set_footer("&R&P / &N")

@@ -26,7 +26,7 @@ from drawerwright.web.server.shop import shop_of
 if TYPE_CHECKING:
     from drawerwright.job.file.given_tables import GivenSheet
 
-MOST_COLUMN_FIELDS = 80
+MOST_COLUMN_FIELDS = 100
 LONGEST_PASTED = 600_000
 """Characters of pasted rows."""
 MOST_SHOWN = 200
