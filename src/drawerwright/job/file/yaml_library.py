@@ -6,17 +6,21 @@ comment as it was (a test compares both readers over many texts).
 
 from __future__ import annotations
 
+import re
 from functools import cached_property, lru_cache
 from typing import Any
 
 from ruamel.yaml import YAML
 from ruamel.yaml.composer import Composer
+from ruamel.yaml.error import StringMark
 from ruamel.yaml.nodes import ScalarNode
 from ruamel.yaml.parser import RoundTripParser
+from ruamel.yaml.reader import Reader
 from ruamel.yaml.representer import RoundTripRepresenter
 from ruamel.yaml.resolver import VersionedResolver
 from ruamel.yaml.scanner import RoundTripScanner
 from ruamel.yaml.tag import Tag
+from ruamel.yaml.tokens import CommentToken, ScalarToken
 
 from drawerwright.basics.phrases import Phrase, plain
 
@@ -28,6 +32,7 @@ class QuickYaml(YAML):
 
     def __init__(self) -> None:
         super().__init__(typ="rt")
+        self.Reader = _Reader
         self.Scanner = _Scanner
         self.Parser = _Parser
         self.Composer = _Composer
@@ -37,6 +42,21 @@ class QuickYaml(YAML):
     def official_plug_ins(self) -> Any:
         """None: the library would look for some in its folder for every text."""
         return []
+
+
+class _Reader(Reader):
+    def get_mark(self) -> Any:
+        if self.stream is not None:
+            return super().get_mark()
+        return StringMark(self.name, self.index, self.line, self.column, self.buffer, self.pointer)
+
+
+_BREAK = "\0\t\r\n\x85\u2028\u2029"
+_SIGN = rf"[^ {_BREAK}\ufeff:?,\[\]{{}}]"
+_BLOCK_SIGN = rf"[^ {_BREAK}\ufeff:]"
+_PLAIN_IN_FLOW = re.compile(rf"(?!#){_SIGN}+(?: +(?!#){_SIGN}+)*(?=[,\]}}]|:[ {_BREAK}])")
+_PLAIN_IN_BLOCK = re.compile(rf"(?!#){_BLOCK_SIGN}+(?: +(?!#){_BLOCK_SIGN}+)*(?=:[ {_BREAK}])")
+"""Words on one line without quotes, with what ends them right behind: nothing in them or after them is doubtful."""
 
 
 class _Scanner(RoundTripScanner):
@@ -66,6 +86,44 @@ class _Scanner(RoundTripScanner):
         self._settled = NOTHING_SETTLED
         return super().fetch_more_tokens()
 
+    def _is_ready(self) -> bool:
+        """Whether the next token is there with its comments, so that nothing is left to be read or gathered."""
+        tokens = self.tokens
+        return (
+            bool(tokens)
+            and self._settled == self.tokens_taken
+            and (len(tokens) > 1 or self.done)
+            and not isinstance(tokens[0], CommentToken)
+        )
+
+    def check_token(self, *choices: Any) -> bool:
+        if not self._is_ready():
+            return bool(super().check_token(*choices))
+        return isinstance(self.tokens[0], choices) if choices else True
+
+    def peek_token(self) -> Any:
+        return self.tokens[0] if self._is_ready() else super().peek_token()
+
+    def get_token(self) -> Any:
+        if not self._is_ready() or (len(self.tokens) > 1 and isinstance(self.tokens[1], CommentToken)):
+            return super().get_token()
+        self.tokens_taken += 1
+        return self.tokens.pop(0)
+
+    def scan_plain(self) -> Any:
+        reader = self.reader
+        pattern = _PLAIN_IN_FLOW if self.flow_context else _PLAIN_IN_BLOCK
+        found = pattern.match(reader.buffer, reader.pointer)
+        if found is None or reader.stream is not None:
+            return super().scan_plain()
+        value = found[0]
+        start = reader.get_mark()
+        reader.pointer += len(value)
+        reader.index += len(value)
+        reader.column += len(value)
+        self.allow_simple_key = False
+        return ScalarToken(value, True, start, reader.get_mark())
+
 
 class _Parser(RoundTripParser):
     @cached_property
@@ -77,6 +135,10 @@ class _Composer(Composer):
     @cached_property
     def parser(self) -> Any:
         return self.loader.parser
+
+    @cached_property
+    def resolver(self) -> Any:
+        return self.loader.resolver
 
 
 @lru_cache(maxsize=64)
