@@ -14,9 +14,17 @@ from drawerwright.basics.phrases import joined, phrase
 from drawerwright.drawers.bank import Bank
 from drawerwright.drawers.box import DrawerBox
 from drawerwright.drawers.carcase import pull_places
-from drawerwright.drawers.scoop import Scoop
 from drawerwright.drawings.carcase_wood import wood_items
 from drawerwright.drawings.chest_bodies import BOARD, PLINTH, PLINTH_BACK, Body, bodies_of
+from drawerwright.drawings.chest_marks import (
+    BALLOON,
+    LETTERS,
+    NEXT_BALLOON,
+    ChestFace,
+    ChestMark,
+    marks_beside,
+    numbers_at_boxes,
+)
 from drawerwright.drawings.dimensioning import Dimension, Side, dimension_rows
 from drawerwright.drawings.elevation import scoop_item
 from drawerwright.drawings.hatching import face_items
@@ -30,7 +38,6 @@ from drawerwright.drawings.scene import (
     Point,
     Region,
     Scene,
-    Strokes,
     Text,
     box,
     extent,
@@ -42,26 +49,12 @@ BOX_GAP: Mm = 30.0
 ROUND_PULL: Mm = 11.0
 BAR_PULL: Mm = 10.0
 """Radius of a round pull and height of a bar as they are drawn, where only holes for them are known."""
-LETTERS: Mm = 3.4
-"""Lettering that a screen at its usual size shows 13 pixels high."""
 LEAST_LETTERS: Mm = 2.0
 BY_PULL: Mm = 0.7
 """Paper between the edge of a front, its name and its pull at the least."""
-BALLOON: Mm = 2.9
-"""Radius of a finding's number."""
-NEXT_BALLOON: Mm = 2 * BALLOON + 0.4
-"""From the number of a finding to the next one at the same box."""
 MOST_BOXES = 36
 """More plain boxes are not drawn; how many there are is said."""
 ROOM: tuple[Mm, Mm] = (168.0, 124.0)
-
-
-@dataclass(frozen=True, slots=True)
-class ChestMark:
-    """A finding by its number, and the drawers that it concerns."""
-
-    number: int
-    drawers: frozenset[str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,21 +73,6 @@ class Chest:
     banks: tuple[ShownBank, ...]
     boxes: tuple[DrawerBox, ...] = ()
     marks: tuple[ChestMark, ...] = field(default=())
-
-
-@dataclass(frozen=True, slots=True)
-class _Face:
-    """What shows of a drawer, with its bank's number (None for a plain box): edges in mm of the thing."""
-
-    name: str
-    bank: int | None
-    left: Mm
-    low: Mm
-    right: Mm
-    top: Mm
-    fibre: Degrees | None = 0.0
-    scoop: Scoop | None = None
-    is_drawer: bool = True
 
 
 def draw_chest(
@@ -138,7 +116,7 @@ def draw_chest(
     for shown, at in zip(chest.banks, lefts, strict=True):
         pulls |= _pulls(shown.bank, at, scale)
     items += pulls.values()
-    numbers = _numbers_at_boxes(chest.marks, faces)
+    numbers = numbers_at_boxes(chest.marks, faces)
     for face in faces:
         if face.bank is None:
             items += _box_name(face, scale, len(numbers.get(face.name, ())))
@@ -147,7 +125,7 @@ def draw_chest(
     if len(chest.boxes) > MOST_BOXES:
         words = phrase("and {count} more boxes", count=len(chest.boxes) - MOST_BOXES)
         items.append(Text((right * scale, top * scale + 1.0), style.say(words), LETTERS, "end"))
-    items += _marked(chest.marks, faces, len(chest.banks), scale)
+    items += marks_beside(chest.marks, faces, len(chest.banks), scale)
     if annotated and chest.banks:
         items += _figures(bodies, (low * scale, extent(items)[2]), scale, style)
     return framed(
@@ -164,11 +142,11 @@ def draw_chest(
     )
 
 
-def _fronts(banks: Sequence[ShownBank], lefts: Sequence[Mm]) -> Iterator[_Face]:
+def _fronts(banks: Sequence[ShownBank], lefts: Sequence[Mm]) -> Iterator[ChestFace]:
     for number, (shown, left) in enumerate(zip(banks, lefts, strict=True)):
         for place in shown.bank.shown_in_carcase():
             front = place.front
-            yield _Face(
+            yield ChestFace(
                 place.name,
                 number,
                 left + front.x,
@@ -192,7 +170,7 @@ def _carcase(bodies: Sequence[Body]) -> Iterator[tuple[tuple[Mm, Mm, Mm, Mm], Fi
         yield (PLINTH_BACK, -BOARD - PLINTH, end - PLINTH_BACK, -BOARD), Fill.WOOD_BEHIND
 
 
-def _piled(chest: Chest, bodies: Sequence[Body]) -> Iterator[_Face]:
+def _piled(chest: Chest, bodies: Sequence[Body]) -> Iterator[ChestFace]:
     """Plain boxes in rows on top of the carcase, as many in a row as it is wide."""
     boxes = chest.boxes[:MOST_BOXES]
     if not boxes:
@@ -207,7 +185,7 @@ def _piled(chest: Chest, bodies: Sequence[Body]) -> Iterator[_Face]:
     for row in _rows(boxes, wide):
         at = (wide - sum(_shown_width(each) for each in row) - BOX_GAP * (len(row) - 1)) / 2
         for each in row:
-            yield _Face(
+            yield ChestFace(
                 each.name,
                 None,
                 at,
@@ -239,7 +217,7 @@ def _shown_height(each: DrawerBox) -> Mm:
     return max(each.height, each.front_height)
 
 
-def _outline(face: _Face, scale: float) -> tuple[Point, ...]:
+def _outline(face: ChestFace, scale: float) -> tuple[Point, ...]:
     return _scaled((face.left, face.low, face.right, face.top), scale)
 
 
@@ -248,7 +226,7 @@ def _scaled(edges: tuple[Mm, Mm, Mm, Mm], scale: float) -> tuple[Point, ...]:
     return box(left * scale, low * scale, right * scale, top * scale)
 
 
-def _drawn(face: _Face, scale: float) -> list[Item]:
+def _drawn(face: ChestFace, scale: float) -> list[Item]:
     edges = _outline(face, scale)
     items = face_items(edges, face.fibre, 2.6)
     if face.scoop is not None:
@@ -272,17 +250,7 @@ def _pulls(bank: Bank, left: Mm, scale: float) -> Iterator[tuple[str, Item]]:
             yield name, Circle((x * scale, z * scale), radius, Ink.OUTLINE, fill=Fill.STEEL)
 
 
-def _numbers_at_boxes(marks: Sequence[ChestMark], faces: Sequence[_Face]) -> dict[str, list[int]]:
-    """The findings that stand at each plain box: one that concerns several stands at the first."""
-    numbers: dict[str, list[int]] = {}
-    for mark in marks:
-        first = next((face.name for face in faces if face.bank is None and face.name in mark.drawers), None)
-        if first is not None:
-            numbers.setdefault(first, []).append(mark.number)
-    return numbers
-
-
-def _box_name(face: _Face, scale: float, numbers: int) -> Iterator[Item]:
+def _box_name(face: ChestFace, scale: float, numbers: int) -> Iterator[Item]:
     """In the middle of a plain box; beside or below the numbers of findings at its upper right corner."""
     wide, tall = (face.right - face.left) * scale, (face.top - face.low) * scale
 
@@ -298,7 +266,7 @@ def _box_name(face: _Face, scale: float, numbers: int) -> Iterator[Item]:
         yield Text(at, face.name, letters(*free), "middle", "middle", halo=Fill.WOOD)
 
 
-def _front_name(face: _Face, scale: float, pull: Item | None) -> Iterator[Item]:
+def _front_name(face: ChestFace, scale: float, pull: Item | None) -> Iterator[Item]:
     """On the left of a front, clear of its pull where that leaves room for letters."""
     letters = min(LETTERS, (face.top - face.low) * scale / 1.3)
     if letters < LEAST_LETTERS:
@@ -312,47 +280,6 @@ def _front_name(face: _Face, scale: float, pull: Item | None) -> Iterator[Item]:
         letters = min(letters, max((free - begin) / needed, LEAST_LETTERS))
     at = (face.left * scale + begin, middle)
     yield Text(at, face.name, letters, "start", "middle", bold=True, halo=Fill.WOOD)
-
-
-def _marked(marks: Sequence[ChestMark], faces: Sequence[_Face], banks: int, scale: float) -> Iterator[Item]:
-    """The numbers of findings: beside the banks at the ends with a bracket over the fronts that they concern, on the
-    wood everywhere else."""
-    used = {True: 0, False: 0}
-    shown = [face for face in faces if face.bank is not None]
-    ends = [face.left for face in shown], [face.right for face in shown]
-    for mark in marks:
-        for bank in range(banks):
-            own = [face for face in shown if face.bank == bank and face.name in mark.drawers]
-            if not own:
-                continue
-            low, top = min(f.low for f in own) * scale + 0.6, max(f.top for f in own) * scale - 0.6
-            is_left = own[0].left - min(ends[0]) < BOARD
-            if is_left or max(ends[1]) - own[0].right < BOARD:
-                out = -1 if is_left else 1
-                edge = (own[0].left if is_left else own[0].right) * scale + out * (BOARD * scale + 0.8)
-                line = edge + out * (3.5 + used[is_left] * (2 * BALLOON + 1.0))
-                used[is_left] += 1
-                yield Strokes(
-                    (((edge, low), (line, low)), ((line, low), (line, top)), ((line, top), (edge, top))),
-                    Ink.MARK,
-                )
-                yield from _balloon((line, (low + top) / 2), mark.number)
-            else:
-                at = ((own[0].left + own[0].right) / 2 * scale, (own[0].low + own[0].top) / 2 * scale)
-                yield from _balloon(at, mark.number)
-    numbers = _numbers_at_boxes(marks, faces)
-    for face in faces:
-        for place, number in enumerate(reversed(numbers.get(face.name, ())) if face.bank is None else ()):
-            yield from _balloon(
-                (face.right * scale - BALLOON - place * NEXT_BALLOON, face.top * scale), number
-            )
-
-
-def _balloon(at: Point, number: int) -> tuple[Item, ...]:
-    return (
-        Circle(at, BALLOON, Ink.MARK, fill=Fill.PAPER),
-        Text(at, str(number), LETTERS - 0.6, "middle", "middle", bold=True),
-    )
 
 
 def _figures(bodies: Sequence[Body], edges: tuple[Mm, Mm], scale: float, style: LengthStyle) -> list[Item]:

@@ -80,7 +80,7 @@ def draw_corner(
         items.append(Path(line, Ink.MARK, Layer.CONTACT))
     if annotated:
         items += _dimensions(made, shown, scale, style, with_details=not beside_figures)
-        items += _names(made, shown, scale, style, names)
+        items += _names(made, shown, scale, style, names, with_details=not beside_figures)
     words = joined(joint.section_words(made, names, style), " ")
     return framed(style.say(title), items, scale=scale, description=style.say(words))
 
@@ -177,29 +177,43 @@ def _dimensions(
             span.start * scale, span.end * scale, f"{style.say(span.name)} {figure}".strip(), *feet
         )
 
-    spans = joint_named(made.kind).spans(made)
     left, foot = shown.low
+    edges = {Side.ABOVE: shown.top, Side.BELOW: foot, Side.LEFT: left, Side.RIGHT: shown.far}
     return tuple(
         item
-        for row, side, edge in (
-            (spans.above, Side.ABOVE, shown.top),
-            (spans.below, Side.BELOW, foot),
-            (spans.left, Side.LEFT, left),
-            (spans.right, Side.RIGHT, shown.far),
-        )
+        for side, row in _measured(made, with_details)
         for item in dimension_rows(
-            [measure(span) for span in row if with_details or not span.is_detail],
+            [measure(span) for span in row],
             side,
-            edge * scale,
+            edges[side] * scale,
             # Left of the corner stand the heights.
             within=(left * scale, math.inf) if side in (Side.ABOVE, Side.BELOW) else (-math.inf, math.inf),
         )
     )
 
 
+def _measured(made: MadeCorner, with_details: bool) -> list[tuple[Side, list[Span]]]:
+    """What is dimensioned of a corner, by the side that it stands on."""
+    spans = joint_named(made.kind).spans(made)
+    rows = (
+        (Side.ABOVE, spans.above),
+        (Side.BELOW, spans.below),
+        (Side.LEFT, spans.left),
+        (Side.RIGHT, spans.right),
+    )
+    return [(side, [span for span in row if with_details or not span.is_detail]) for side, row in rows]
+
+
 def _names(
-    made: MadeCorner, shown: _ShownPieces, scale: float, style: LengthStyle, names: tuple[str, str]
+    made: MadeCorner,
+    shown: _ShownPieces,
+    scale: float,
+    style: LengthStyle,
+    names: tuple[str, str],
+    *,
+    with_details: bool,
 ) -> list[Item]:
+    """The names of pieces and places; a place too small for its own stands in its dimension, or at a leader."""
     joint, lip, tip = joint_named(made.kind), made.seated_lip, made.engagement
     flat, upright = made.corner.flat_thickness, made.corner.upright_thickness
     inside = lip + upright
@@ -230,13 +244,14 @@ def _names(
         ),
     ]
     outside = (inside * scale + 8, -BELOW_FLAT)
+    measured = {style.say(span.name) for _side, row in _measured(made, with_details) for span in row}
     for place in joint.places(made):
         word, (x, y), (room_x, room_y) = style.say(place.name), place.middle, place.room
         wood = Fill.WOOD_BEHIND if place.on_upright else Fill.WOOD
         fits = text_width(word, NAME_SIZE) + 1 <= room_x * scale and room_y * scale >= NAME_SIZE
         if fits:
             items.append(Text((x * scale, y * scale), word, NAME_SIZE, "middle", "middle", halo=wood))
-        else:
+        elif word not in measured:
             items += note(word, outside, (x * scale, y * scale), size=NAME_SIZE)
             outside = (outside[0], outside[1] - NOTE_PITCH)
     return items

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from drawerwright.drawings.chest import ChestMark
-from drawerwright.drawings.scene import Circle, Text
+from drawerwright.drawings.chest_marks import ChestMark
+from drawerwright.drawings.scene import Circle, Ink, Strokes, Text
 from drawerwright.job.file.building import read_job
 from drawerwright.job.papers.plan_views import chest_front
 from legible import overlapping_texts
@@ -42,4 +42,50 @@ def test_numbers_of_findings_at_a_box_hide_neither_its_name_nor_each_other(room:
     assert said >= {"6", "7", "12", "13", "Thermometer case"}
     rings = {item.centre for item in scene.items if isinstance(item, Circle)}
     assert len(rings) == len(marks)
+    assert overlapping_texts(scene) == []
+
+
+BAY = """\
+  - name: {name}
+    opening: {{width: 380, height: 640, depth: 480}}
+    fronts: {{style: applied, stock: ply, heights: {{equal: 4}}, overlay: {{sides: 8, top: 8, bottom: 8}}}}
+    runner: {{kind: side-mounted, side: 13, back: 0}}
+    box: {{all: ply}}
+"""
+THREE_BAYS = TEXT.partition("banks:")[0] + "banks:\n" + "".join(BAY.format(name=name) for name in "ABC")
+
+
+def marks_on(drawers: str, numbers: range) -> tuple[ChestMark, ...]:
+    return tuple(ChestMark(number, frozenset(drawers.split())) for number in numbers)
+
+
+def test_findings_of_the_same_fronts_share_a_bracket() -> None:
+    """So that the piece keeps its place in the picture, whatever there is to say about it."""
+    job = read_job(THREE_BAYS)
+    drawers = "A1 A2 A3 A4"
+    one, six = (
+        chest_front(job, job.style, marks=marks_on(drawers, range(1, count)), room=(94.0, 84.0))
+        for count in (2, 7)
+    )
+    assert six.width == pytest.approx(one.width)
+    assert sum(isinstance(item, Strokes) and item.ink is Ink.MARK for item in six.items) == 1
+    assert {item.text for item in six.items if isinstance(item, Text)} >= set("123456")
+    assert overlapping_texts(six) == []
+
+
+@pytest.mark.parametrize("room", [(152.0, 112.0), (94.0, 84.0)])
+def test_numbers_on_the_fronts_of_a_bank_between_others_hide_no_name(room: tuple[float, float]) -> None:
+    job = read_job(THREE_BAYS)
+    marks = (
+        *marks_on("B1 B2 B3 B4", range(1, 4)),
+        *marks_on("B2", range(4, 5)),
+    )
+    scene = chest_front(job, job.style, marks=marks, room=room)
+    rings = [item for item in scene.items if isinstance(item, Circle) and item.ink is Ink.MARK]
+    assert len(rings) == len(marks)
+    for ring in rings:
+        for other in rings:
+            apart = abs(ring.centre[0] - other.centre[0]) + abs(ring.centre[1] - other.centre[1])
+            assert ring is other or apart >= 2 * ring.radius
+    assert {"B1", "B2", "B3", "B4"} <= {item.text for item in scene.items if isinstance(item, Text)}
     assert overlapping_texts(scene) == []

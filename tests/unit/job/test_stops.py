@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -13,7 +14,7 @@ from drawerwright.job.papers.packet_pages import plan_packet
 from drawerwright.job.papers.plan_drawings import plan_drawings
 from drawerwright.job.papers.setup_cards import setup_cards
 from drawerwright.job.planning.job_plan import JobPlan, plan_job
-from drawerwright.job.planning.stops import drawers_at, drawers_on, sheet_stops
+from drawerwright.job.planning.stops import drawers_at, drawers_on, sheet_stops, stop_lines
 from drawerwright.web.reader.words import wording
 from printed_text import page_texts
 
@@ -73,6 +74,13 @@ def test_the_cards_and_sheets_of_the_drawers_concerned_say_so_and_no_others(stop
         for number in range(1, len(stock.sheets.layouts) + 1):
             stops = sheet_stops(stopped, [(stock, number)])
             assert bool(stops) == bool({"crate 1", "crate 2"} & set(drawers_on(stock, number)))
+
+
+def test_the_drawers_stand_in_their_order_wherever_their_parts_lie(stopped: JobPlan) -> None:
+    finding = next(finding for finding in stopped.findings if finding.stops)
+    concerned = ("A10", "A2", "A1", "A3")
+    lines = stop_lines([replace(finding, drawers=concerned)], concerned)
+    assert lines[0] == "Do not cut yet: A1–A3, A10."
 
 
 def test_the_packet_leads_with_it_and_each_card_carries_it_on_its_one_page(stopped: JobPlan) -> None:

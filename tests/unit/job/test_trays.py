@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from drawerwright.basics.errors import FaultyInputError
-from drawerwright.drawings.chest import ChestMark
+from drawerwright.drawings.chest_marks import ChestMark
 from drawerwright.drawings.elevation import draw_elevation
 from drawerwright.drawings.scene import Ink, Path, Text
 from drawerwright.job.file.building import read_job

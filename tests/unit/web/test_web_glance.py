@@ -147,3 +147,24 @@ def test_in_german_as_well(client: TestClient, shop: Shop) -> None:
     assert "nicht gemessen, 6,40 mm angenommen" in page
     client.get(f"{JOB}/glance")  # what is kept for one reader is not shown to another
     assert "Gemessene Dicken</a>" in client.get(f"{JOB}/glance", headers={"accept-language": "de"}).text
+
+
+def test_of_many_findings_three_stand_open(client: TestClient, shop: Shop) -> None:
+    """The others are a line each, and hold the same words."""
+    change(
+        shop,
+        UNMEASURED,
+        ("5.65 ± 0.05", "5.65"),
+        ("groove_depth: 6, groove_height: 9", "groove_depth: 9, groove_height: 9"),
+        ("groove_depth: 6, groove_height: 11", "groove_depth: 9, groove_height: 11"),
+        ("load: 10 ", "load: 60 "),
+    )
+    page = client.get(f"{JOB}/glance").text
+    rows = re.search(r'<ol class="finding-rows numbered">(.*?)</ol>', page, re.S)
+    assert rows is not None
+    each = re.findall(r"<li .*?</li>", rows[1], re.S)
+    assert len(each) > 4
+    assert ["<details" in row for row in each] == [place >= 3 for place in range(len(each))]
+    for number, row in enumerate(each, start=1):
+        assert f'<p id="finding-{number}">' in row
+        assert 'class="there"' in row

@@ -9,7 +9,8 @@ from functools import partial
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.phrases import phrase
 from drawerwright.drawings.axonometric_views import PlacedBank, draw_chest_standing, draw_drawer_whole
-from drawerwright.drawings.chest import Chest, ChestMark, ShownBank, draw_chest
+from drawerwright.drawings.chest import Chest, ShownBank, draw_chest
+from drawerwright.drawings.chest_marks import ChestMark
 from drawerwright.drawings.scene import Scene
 from drawerwright.drawings.solids import drawer_solids
 from drawerwright.job.job import Job

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 
 from drawerwright.basics.lengths import LengthStyle, Mm
-from drawerwright.drawings.chest import ChestMark
+from drawerwright.drawings.chest_marks import ChestMark
 from drawerwright.drawings.scene import Scene, Text
 from drawerwright.job.glance.at_a_glance import PlacedFinding
 from drawerwright.job.job import Job
@@ -46,7 +46,7 @@ def chest_pictures(
     marks = tuple(
         ChestMark(placed.number, frozenset(placed.group.drawers))
         for placed in findings
-        if placed.group.drawers and len(placed.group.drawers) < len(names)
+        if placed.group.drawers and (len(placed.group.drawers) < len(names) or len(job.banks) == 1)
     )
     links = {name: address(name) for name in names}
     wide = chest_front(job, style, marks=marks, room=room)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Sequence
 
 from drawerwright.basics.findings import Finding, grouped
-from drawerwright.basics.names import names_in_row
+from drawerwright.basics.names import counted, names_in_row
 from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.job.planning.job_plan import JobPlan, StockPlan
 from drawerwright.run.setups import SetUp
@@ -41,7 +41,7 @@ def _head(stops: Sequence[Finding], drawers: Collection[str]) -> Phrase:
     if not all(finding.drawers for finding in stops):
         return phrase("Do not cut anything yet.")
     concerned = [name for name in drawers if any(finding.concerns([name]) for finding in stops)]
-    return phrase("Do not cut yet: {drawers}.", drawers=names_in_row(concerned))
+    return phrase("Do not cut yet: {drawers}.", drawers=names_in_row(sorted(concerned, key=counted)))
 
 
 def _reasons(stops: Sequence[Finding]) -> list[Phrase]:

@@ -26,6 +26,7 @@ from drawerwright.web.reader.preferences import DRAWN_FOR, UNITS, Preferences, r
 TEMPLATE_FOLDER = Path(__file__).parents[1] / "templates"
 
 STATIC_FOLDER = Path(__file__).parents[1] / "static"
+OFF_FRACTION = re.compile(r"(\bin)\xa0([+−])")
 DECIMAL_SIGN = re.compile(r"(?<=\d)[.,](?=\d)")
 
 _reader: ContextVar[Preferences] = ContextVar("reader")
@@ -61,6 +62,7 @@ class Renderer:
         self._environment.filters["moment"] = _moment
         self._environment.filters["explain"] = _explain
         self._environment.filters["examples"] = _examples
+        self._environment.filters["large"] = _large
         self._environment.filters["unparted"] = _unparted
         for name, show in (shown or {}).items():
             self._environment.filters[name] = _for_reader(show)
@@ -169,6 +171,15 @@ def _unparted(text: str) -> str:
     'about 53\\xa0%, 11.40\\xa0mm'
     """
     return unbroken(_say(text))
+
+
+def _large(length: str) -> str:
+    """A length in large figures: how far it is off its fraction of an inch may stand on a line of its own.
+
+    >>> _large("5 29/32\\xa0in\\xa0− 0.001")
+    '5 29/32\\xa0in − 0.001'
+    """
+    return OFF_FRACTION.sub(r"\1 \2", length)
 
 
 def _moment(kept: str) -> str:
