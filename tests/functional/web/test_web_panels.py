@@ -51,7 +51,6 @@ def test_the_tables_of_a_job_with_two_cutters_fit_the_desk(desk: Page, served: S
         for table in tables.all():
             wide, room = table.evaluate("table => [table.scrollWidth, table.parentElement.clientWidth]")
             assert wide <= room
-        expect(desk.locator("#boxes-0-cutter")).to_have_value("small cutter")
 
 
 def test_a_panel_by_keyboard_keeps_comments(drawers: Page, served: Served) -> None:
@@ -84,6 +83,7 @@ def test_bad_input_stays_in_its_field_of_a_panel(drawers: Page) -> None:
         "banks-1-fronts-heights-arithmetic-smallest": ("low", "cannot read 'low' as a length"),
         "banks-1-runner-length": ("long", "cannot read 'long' as a length"),
     }
+    drawers.get_by_role("link", name="More about Orchestra parts").click()
     for field, (typed, words) in bad.items():
         drawers.locator(f"#{field}").evaluate(OPENS_AROUND)
         type_into(drawers, f"#{field}", typed)

@@ -66,7 +66,7 @@ def test_a_box_that_was_not_saved_is_sent_unticked_when_the_page_goes_away(
     drawers: Page, served: Served
 ) -> None:
     """A fault of the server left it waiting; what an unticked box sends is nothing, not the word it stands for."""
-    drawers.locator("#more-banks-1").evaluate("panel => { panel.open = true; }")
+    drawers.get_by_role("link", name="More about Orchestra parts").click()
     box = drawers.locator("#banks-1-fronts-grain_upright")
     box.check()
     expect(drawers.locator("#history")).to_contain_text("revision 2")
@@ -76,7 +76,6 @@ def test_a_box_that_was_not_saved_is_sent_unticked_when_the_page_goes_away(
     drawers.unroute("**/entry")
     drawers.reload()
     expect(drawers.locator("#history")).to_contain_text("revision 3")
-    expect(box).not_to_be_checked()
     assert "grain_upright" not in job_text(drawers, served)
 
 

@@ -22,6 +22,7 @@ from drawerwright.job.file.yaml_text import read_tree, yaml_reader
 from drawerwright.web.fields.field import KINDS, TICKED
 from drawerwright.web.server.shop import Shop
 from drawerwright.web.serving import app_of
+from opened_panels import with_panels_open
 
 BAD = {
     "length": "wide",
@@ -88,7 +89,7 @@ def test_bad_input_stays_in_its_field_with_the_words_of_the_reader(shop: Shop, p
     client = TestClient(app_of(shop), base_url=DESK, client=("127.0.0.1", 5), headers={"Origin": DESK})
     tried: dict[tuple[str, int], list[tuple[str, dict[str, str]]]] = {}
     found: dict[tuple[str, ...], tuple[str, dict[str, str]]] = {}
-    for identity, _rest, values in FIELD.findall(client.get(f"/jobs/1/{page}").text):
+    for identity, _rest, values in FIELD.findall(with_panels_open(client, f"/jobs/1/{page}")):
         vals = json.loads(html.unescape(html.unescape(values)))
         path = json.loads(vals.get("path", "[]"))
         if isinstance(value_at(entries_of(text), tuple(path)), dict):
@@ -118,7 +119,7 @@ def test_bad_input_stays_in_its_field_with_the_words_of_the_reader(shop: Shop, p
         assert re.findall("# [0-9]+$", after, re.MULTILINE) == re.findall("# [0-9]+$", text, re.MULTILINE)
         with pytest.raises(FaultyInputError) as refused:
             read_job(after)
-        shown = client.get(f"/jobs/1/{page}").text.replace("\xa0", " ")
+        shown = with_panels_open(client, f"/jobs/1/{page}").replace("\xa0", " ")
         told = html.unescape(re.sub("<[^>]*>", "", shown))  # a bank that merges another has its faults too
         for identity, _vals in fields:
             ((_tag, beside),) = re.findall(rf'<(p|li) id="fault-{identity}"[^>]*>(.*?)</\1>', shown)
@@ -180,13 +181,13 @@ def test_each_mistake_has_its_words(shop: Shop, page: str, typed: dict[str, tupl
     client = TestClient(app_of(shop), base_url=DESK, client=("127.0.0.1", 5), headers={"Origin": DESK})
     fields = {
         name: json.loads(html.unescape(html.unescape(values)))
-        for name, _rest, values in FIELD.findall(client.get(f"/jobs/1/{page}").text)
+        for name, _rest, values in FIELD.findall(with_panels_open(client, f"/jobs/1/{page}"))
     }
     for name, (value, words) in typed.items():
         base = str(shop.jobs.load(1).revision.number)
         answer = client.post("/jobs/1/entry", data={**fields[name], "base": base, "value": value})
         assert answer.status_code == 204
-        shown = client.get(f"/jobs/1/{page}").text.replace("\xa0", " ")
+        shown = with_panels_open(client, f"/jobs/1/{page}").replace("\xa0", " ")
         ((_tag, beside),) = re.findall(rf'<(p|li) id="fault-{name}"[^>]*>(.*?)</\1>', shown)
         assert words in html.unescape(beside or shown)  # some faults are of an entry as a whole
         assert f'value="{value}"' in shown.split(f'id="{name}"')[1].split(">")[0]

@@ -15,6 +15,7 @@ from drawerwright.job.file.editing import get_value, set_value
 from drawerwright.job.planning.draft import draft_job
 from drawerwright.store.records import ShelfKind
 from drawerwright.web.server.shop import Shop
+from opened_panels import with_panels_open
 
 if TYPE_CHECKING:
     from starlette.testclient import TestClient
@@ -164,8 +165,9 @@ def test_the_only_cutter_s_name_may_go_and_come(client: TestClient, shop: Shop) 
 
 def test_drawers_say_their_cutter_where_there_are_several(client: TestClient, shop: Shop, two: int) -> None:
     assert '"cutter"]' not in page(client, 1, "drawers")
-    shown = page(client, two, "drawers")
+    shown = with_panels_open(client, f"/jobs/{two}/drawers")
     assert f'<option value="{LARGE}" selected>' in shown
+    assert shown.split('id="boxes-0-cutter"')[1].split(" selected>")[0].endswith(f'"{SMALL}"')
     entry(client, shop, two, ["boxes", 0, "cutter"], LARGE, "choice")
     assert get_value(text(shop, two), ("boxes", 0, "cutter")) == LARGE
     entry(client, shop, two, ["boxes", 0, "cutter"], "", "choice")

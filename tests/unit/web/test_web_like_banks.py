@@ -14,6 +14,7 @@ from drawerwright.job.file.reading import entries_of
 from drawerwright.web.fields.typed_changes import change
 from drawerwright.web.reader.preferences import Preferences
 from drawerwright.web.server.shop import Shop
+from opened_panels import with_panels_open
 
 TEXT = example_text().replace(
     "boxes:",
@@ -56,11 +57,12 @@ def test_a_tick_that_is_taken_over_can_be_taken_out(kind: str) -> None:
 
 def test_a_field_says_which_bank_its_value_is_from(client: TestClient, shop: Shop) -> None:
     shop.jobs.add("like", TEXT, "")
-    page = client.get("/jobs/2/drawers").text
+    page = with_panels_open(client, "/jobs/2/drawers")
     assert page.count("as in bank Orchestra parts") > 10
     own = {"path": json.dumps(BANDING), "kind": "part", "base": "1", "value": ""}
     assert client.post("/jobs/2/entry", data=own).status_code < 300
-    after = client.get("/jobs/2/drawers").text  # without the section, its thickness and where it goes
+    # Without the section, its thickness and where it goes.
+    after = with_panels_open(client, "/jobs/2/drawers")
     box = re.search(r'id="banks-2-banding"[^>]*', after)
     assert box is not None
     assert "checked" not in box[0]

@@ -14,6 +14,7 @@ from drawerwright.job.file.described import EACH, described
 from drawerwright.job.file.model import JobFile
 from drawerwright.web.server.shop import Shop
 from drawerwright.web.serving import app_of
+from opened_panels import with_panels_open
 
 DESK = "http://127.0.0.1:8744"
 ELSEWHERE = {
@@ -122,7 +123,7 @@ def reached(tmp_path_factory: pytest.TempPathFactory) -> Iterator[set[str]]:
         sent = client.post("/jobs/import", files={"file": ("job.yaml", text.encode())})
         assert sent.status_code == 200
         for page in PAGES:
-            shown = client.get(f"/jobs/{number}/{page}").text
+            shown = with_panels_open(client, f"/jobs/{number}/{page}")
             for values in re.findall(rf'hx-post="/jobs/{number}/entry".*?hx-vals="([^"]*)"', shown):
                 found.add(named(json.loads(json.loads(html.unescape(html.unescape(values)))["path"])))
     yield found

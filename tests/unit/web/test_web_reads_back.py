@@ -16,6 +16,7 @@ from drawerwright.web.fields import job_text
 from drawerwright.web.fields.field import stored
 from drawerwright.web.reader.preferences import UNITS, Preferences
 from drawerwright.web.server.shop import Shop
+from opened_panels import with_panels_open
 
 READERS = [
     Preferences(language, unit, "," if language == "de" else ".")
@@ -60,7 +61,7 @@ def test_entries_of_a_job_read_back(client: TestClient, shop: Shop, reader: Pref
     read_by(client, reader)
     data, count = json.loads(json.dumps(entries_of(example_text()))), 0
     for page in ENTRIES:
-        for field in Fields(client.get(f"/jobs/1/{page}").text).found:
+        for field in Fields(with_panels_open(client, f"/jobs/1/{page}")).found:
             entry = json.loads(field["hx-vals"])
             if field["value"]:
                 *around, last = json.loads(entry["path"])

@@ -53,7 +53,7 @@ def test_what_a_script_imports_is_kept_as_well(client: TestClient) -> None:
             r"""(?:from|import|import\()\s*["']([./]+[^"']+\.js)["']""", client.get(address).text
         )
         waiting += [found for name in imported if (found := urljoin(address, name)) not in seen]
-    assert {f"{MARKED}/order.js", f"{MARKED}/viewer.js"} < seen
+    assert {f"{MARKED}/app.js", f"{MARKED}/viewer.js"} < seen
     assert any("three" in address for address in seen)
 
 

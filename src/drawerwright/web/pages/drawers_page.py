@@ -35,10 +35,6 @@ if TYPE_CHECKING:
     from drawerwright.job.planning.draft import JobDraft
     from drawerwright.job.planning.shown_job import ShownJob
 
-DRAWN_AT_ONCE = 8
-"""Elevations that a page brings along; each is some 20 kB."""
-LAID_OUT_AT_ONCE = 16
-"""Banks and boxes whose panels a page brings along; each is some 45 kB. Of more the closed ones come when opened."""
 LONG_SIZES = 52
 """Characters of a line of sizes that has no room beside picture and panel: sixty-fourths, names of many banks."""
 
@@ -124,9 +120,7 @@ def page(request: Request) -> Response:
         "drawer": drawer,
         "chosen": chosen,
         "laid_out": {
-            row.panel_id
-            for row in rows
-            if len(rows) <= LAID_OUT_AT_ONCE or row.panel_id in (chosen, opened) or row.is_marked(faults)
+            row.panel_id for row in rows if row.panel_id in (chosen, opened) or row.is_marked(faults)
         },
         "rows_of": {name: row.panel_id for row in rows for name in row.drawers},
         "stated": lambda group: stated_facts(group, data, reader),
@@ -207,13 +201,11 @@ def _noted(
     }
 
 
-def _elevations(draft: JobDraft, reader: Preferences) -> list[tuple[str, str]]:
-    """Name and drawing of each bank; those of a long job are left empty, and come as they come into view."""
+def _elevations(draft: JobDraft, reader: Preferences) -> list[str]:
+    """The banks whose drawings come, each some 20 kB, as they come into view."""
     from drawerwright.job.pictures.drawer_pictures import bank_pictures
 
-    pictures = bank_pictures(draft, reader.lengths)
-    is_long = len(pictures) > DRAWN_AT_ONCE
-    return [(name, "" if is_long else draw()) for name, draw in pictures]
+    return [name for name, _draw in bank_pictures(draft, reader.lengths)]
 
 
 def elevation(request: Request) -> Response:

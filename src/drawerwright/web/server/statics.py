@@ -1,8 +1,8 @@
-"""Static files, and the one style sheet that its layers are joined to.
+"""Static files, the one style sheet that its layers are joined to, and the one script of the pages' modules.
 
 `static/css` holds a file for each cascade layer and one for each page that needs rules of its own; a browser gets
 them as one, `app.css`. A rule of a later layer beats any of an earlier one, however exact: a page's own file always
-wins.
+wins. Scripts are a module for each concern, and come as one, `app.js`.
 
 Pages ask for `/static/v-MARK/app.js`. The mark is a folder, so that scripts and fonts which a file names beside it
 carry the mark as well: browsers keep those too, and ask for none of them again with the next page.
@@ -19,11 +19,14 @@ from starlette.responses import Response
 from starlette.staticfiles import StaticFiles
 from starlette.types import Scope
 
+from drawerwright.web.server.scripts import joined_script
+
 KEEP_SECONDS = 31_536_000
 """Static files are asked for with a mark that changes with them, so browsers may keep them for a year."""
 MARKED = "v-"
 """How the folder begins that stands for the mark."""
 STYLE = "app.css"
+SCRIPT = "app.js"
 STYLE_FOLDER = "css"
 LAYERS = ("reset", "tokens", "type", "layout", "components", "pages")
 """From the weakest to the strongest; `pages` is a folder with a file a page."""
@@ -43,6 +46,8 @@ class Statics(StaticFiles):
             path = rest
         if path == STYLE:
             response: Response = Response(self._style, media_type="text/css")
+        elif path == SCRIPT:
+            response = Response(self._script, media_type="text/javascript")
         else:
             response = await super().get_response(path, scope)
         is_todays = mark == f"{MARKED}{self._mark}"
@@ -53,6 +58,10 @@ class Statics(StaticFiles):
     @cached_property
     def _style(self) -> str:
         return style_sheet(self._folder / STYLE_FOLDER)
+
+    @cached_property
+    def _script(self) -> str:
+        return joined_script(self._folder, Path(SCRIPT).stem)
 
 
 def style_sheet(folder: Path) -> str:

@@ -7,12 +7,20 @@ body.addEventListener("click", (event) => {
   if (!opener) return;
   const panel = document.getElementById(opener.dataset.opens);
   panel.open = panel.hasAttribute("name") || !panel.open;  // of panels that share a place, one is shown
-  if (panel.open) {
-    (panel.querySelector("input:checked") ?? panel.querySelector("input:not([type=hidden]), select, summary"))?.focus();
-    panel.scrollIntoView({ block: "nearest" });
-  }
+  if (panel.open) enter(panel);
   event.preventDefault();
 });
+
+// The first of what is to be filled in; where that comes only now, the keyboard waits for it at the head of the panel.
+function enter(panel) {
+  const first = panel.querySelector("input:checked") ?? panel.querySelector("input:not([type=hidden]), select");
+  (first ?? panel.querySelector("summary"))?.focus();
+  panel.scrollIntoView({ block: "nearest" });
+  if (first) return;
+  body.addEventListener("htmx:afterSettle", () => {
+    if (document.activeElement === panel.querySelector("summary")) enter(panel);
+  }, { once: true });
+}
 
 // An archive that was asked for is taken as soon as it is made.
 body.addEventListener("htmx:afterSwap", () => {
