@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import re
+from dataclasses import replace
 from functools import lru_cache
 from itertools import pairwise
 from pathlib import Path
@@ -12,8 +13,10 @@ from typing import Any
 import pypdf
 import pytest
 
+from drawerwright.job.file.building import read_job
 from drawerwright.job.papers.packet_pages import plan_packet
 from drawerwright.job.planning.job_plan import open_job, plan_job
+from drawerwright.web.reader.words import wording
 from read_paper import MM, bar_lengths, block_text, ink_depths, overlapping_letters, pages_of, used_height
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -48,16 +51,64 @@ def test_every_page_has_its_title_block(job: str, unit: str) -> None:
         assert re.search(r"Drawing (?!sheet \d)\S+ .*Date", text), f"page {page.page_number} has no name"
 
 
+def chapters(pdf: bytes) -> dict[int, list[str]]:
+    """What begins on each page, from 0, by the bookmarks."""
+    reader = pypdf.PdfReader(io.BytesIO(pdf))
+    begins: dict[int, list[str]] = {}
+    for entry in reader.outline:
+        if not isinstance(entry, list):
+            begins.setdefault(reader.get_destination_page_number(entry) or 0, []).append(str(entry.title))
+    return begins
+
+
+def short_pages(pdf: bytes) -> list[tuple[int, float]]:
+    """Pages less than half used that are not the last before one on which a chapter begins."""
+    begins = chapters(pdf)
+    used = list(ink_depths(pdf))[:-1]
+    return [(at + 1, depth) for at, depth in enumerate(used) if depth < 0.5 and at + 1 not in begins]
+
+
 @pytest.mark.parametrize("job", JOBS)
 def test_no_page_is_less_than_half_used_but_the_last_of_its_kind(job: str) -> None:
     """By the bookmarks: only a page before one that begins a chapter may be short."""
-    reader = pypdf.PdfReader(io.BytesIO(packet(job)))
-    chapters = [entry for entry in reader.outline if not isinstance(entry, list)]
-    begins = {reader.get_destination_page_number(entry): str(entry.title) for entry in chapters}
-    used = list(ink_depths(packet(job)))
-    assert len(used) == len(reader.pages) > len(begins) > 10
-    for place, depth in enumerate(used[:-1]):
-        assert depth >= 0.5 or place + 1 in begins, (place + 1, depth)
+    assert len(chapters(packet(job))) > 10
+    assert short_pages(packet(job)) == []
+
+
+BENCH_JOB = """\
+boxes:
+  - name: Chest
+    count: 2
+    outer: {width: 400, depth: 300, height: 120}
+    joint: {kind: finger, finger: 10}
+    box: {all: birch15}
+    bottom: {stock: birch6}
+  - name: Tray
+    outer: {width: 300, depth: 250, height: 80}
+    joint: rebate
+    box: {all: birch15}
+    bottom: {stock: birch6}
+"""
+
+
+def test_papers_of_a_short_job_share_pages() -> None:
+    """Fingers and a rebate, in German: each corner had half a page for itself among the fronts, and each paper of the
+    bench began a page. A card is half full at least, and glue-up begins below the order of work."""
+    head = (EXAMPLES / "music-school.yaml").read_text("utf-8").partition("banks:")[0]
+    job = read_job(head + BENCH_JOB)
+    german = replace(job, style=replace(job.style, wording=wording("de")))
+    pdf = plan_packet(plan_job(german, time_limit=0.1))
+    begins, used = chapters(pdf), list(ink_depths(pdf))
+    assert short_pages(pdf) == []
+    for place, titles in begins.items():
+        if titles[0].startswith("Ecke vorn"):
+            assert used[place] > 0.5
+    work, glue = (
+        next(place for place, titles in begins.items() if title in titles)
+        for title in ("Arbeitsablauf", "Verleimen")
+    )
+    assert glue == work + 1
+    assert len(used) <= 14
 
 
 def test_where_ink_ends_is_read_as_another_reader_does() -> None:

@@ -11,6 +11,8 @@ from drawerwright.drawings.scene import Scene
 
 USUAL = (1, 2, 2.5, 4, 5, 7.5, 10, 12.5, 15, 20, 25, 30, 40, 50, 75, 100, 150, 200)
 """How many times smaller than the thing a drawing may be."""
+LARGER = (4.0, 2.5, 2.0, 1.5)
+"""How many times larger."""
 
 
 def fitting_scale(width: Mm, height: Mm, room_width: Mm, room_height: Mm) -> float:
@@ -28,10 +30,11 @@ def fitting_scale(width: Mm, height: Mm, room_width: Mm, room_height: Mm) -> flo
 def next_smaller(scale: float) -> float:
     """The next smaller usual scale; the same where there is none.
 
-    >>> next_smaller(0.1)
-    0.08
+    >>> next_smaller(0.1), next_smaller(2.5)
+    (0.08, 2.0)
     """
-    return next((1 / times for times in USUAL if 1 / times < scale - 1e-9), scale)
+    steps = (*LARGER, *(1 / times for times in USUAL))
+    return next((step for step in steps if step < scale - 1e-9), scale)
 
 
 def drawn_to_fit(

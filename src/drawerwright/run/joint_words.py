@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from drawerwright.basics.lengths import at_least
-from drawerwright.basics.phrases import Phrase, joined, phrase, plural
+from drawerwright.basics.names import names_in_row
+from drawerwright.basics.phrases import Phrase, phrase, plural
 from drawerwright.drawers.bottom import BottomStyle
 from drawerwright.joints.joint import joint_named
 from drawerwright.run.work import GlueUp, MakeJoints
@@ -15,7 +16,7 @@ def joint_lines(items: Sequence[MakeJoints]) -> list[Phrase]:
     """What corners need at the bench, kind of work by kind of work."""
     lines: list[Phrase] = []
     for item in items:
-        drawers = joined(item.drawers, ", ")
+        drawers = names_in_row(item.drawers)
         lines.append(plural("Drawer {drawers}:", "Drawers {drawers}:", len(item.drawers), drawers=drawers))
         lines += item.lines
     return lines
@@ -28,7 +29,7 @@ def glue_lines(items: Sequence[GlueUp]) -> list[Phrase]:
     for item in items:
         joint = joint_named(item.joint)
         if len(items) > 1:
-            drawers = joined(item.drawers, ", ")
+            drawers = names_in_row(item.drawers)
             lines.append(phrase("{joint}, {drawers}:", joint=joint.words, drawers=drawers))
         lines += joint.glue_lines
     if BottomStyle.CAPTURED in styles:

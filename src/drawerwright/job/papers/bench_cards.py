@@ -6,14 +6,16 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.basics.lengths import Mm, millimetres
+from drawerwright.basics.lengths import LengthStyle, Mm, millimetres
 from drawerwright.basics.names import names_in_row
 from drawerwright.basics.phrases import Phrase, joined, phrase
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.drawings.corner_section import FULL_SIZE, draw_corner
 from drawerwright.drawings.packet import Align, Figure, PacketTable, SetupCard
-from drawerwright.drawings.scene import Scene
+from drawerwright.drawings.scales import drawn_to_fit
+from drawerwright.drawings.scene import Point, Scene
 from drawerwright.job.papers.paper_lengths import PaperLengths
+from drawerwright.job.planning.corner_strengths import job_strengths
 from drawerwright.job.planning.corners import PlainJobCorner
 from drawerwright.job.planning.draft import JobDraft
 from drawerwright.job.planning.job_plan import JobPlan
@@ -21,6 +23,9 @@ from drawerwright.joints.plain_joint import BenchFigure, PlainCorner, plain_join
 from drawerwright.run.bench_work import bench_places
 
 _RIGHT: Align = "right"
+ENLARGED = 2.5
+ENLARGED_ROOM: tuple[Mm, Mm] = (150.0, 90.0)
+"""Scale of a corner with its figures on its card, and the paper for it."""
 IN_LARGE = 4
 """So many figures that are the same for all drawers stand in boxes; the others in a table."""
 
@@ -134,7 +139,10 @@ def _card(
     made = bench.made
     joint, style = plain_joint(made.kind), plan.job.style
     made_key = bench.corner.key
-    section = draw_corner(made, scale=FULL_SIZE, annotated=False, title=bench.corner.name, style=style)
+    marked = job_strengths(plan.draft).marked(made_key)
+    section = draw_corner(
+        made, scale=FULL_SIZE, annotated=False, title=bench.corner.name, style=style, parting=marked.line
+    )
     return SetupCard(
         title=bench.corner.name,
         values=tuple(
@@ -145,8 +153,8 @@ def _card(
             )
             for figure in bench.shared_figures[:IN_LARGE]
         ),
-        drawing=drawings.get(bench.drawing_name),
-        corners=(Figure(section, bench.corner.name),),
+        drawing=drawings.get(bench.drawing_name) or _enlarged(bench, marked.line, style),
+        corners=(Figure(section, marked.caption(bench.corner.name)),),
         passes=_by_height(bench, lengths),
         has_wide_passes=True,
         targets=_targets(bench, lengths),
@@ -156,6 +164,22 @@ def _card(
             for finding in plan.findings
             if finding.stops and set(bench.corner.drawers) & set(finding.drawers)
         ),
+    )
+
+
+def _enlarged(bench: BenchCorner, parting: Sequence[Point], style: LengthStyle) -> Scene:
+    """The corner with its figures, where no jig is to be drawn."""
+    return drawn_to_fit(
+        lambda scale: draw_corner(
+            bench.made,
+            scale=scale,
+            beside_figures=True,
+            style=style,
+            title=bench.corner.name,
+            parting=parting,
+        ),
+        ENLARGED,
+        ENLARGED_ROOM,
     )
 
 

@@ -16,7 +16,7 @@ from drawerwright.job.papers.shopping import EDGING_LOST
 from drawerwright.job.papers.sticks_page import PAPER_TRUE
 from drawerwright.job.planning.corner_strengths import job_strengths
 from drawerwright.job.planning.job_plan import JobPlan
-from drawerwright.run.fixings import APART
+from drawerwright.run.fixings import APART, screws_of
 from drawerwright.run.gluing import LOST, SPREAD
 
 
@@ -53,7 +53,8 @@ def closing_page(plan: JobPlan) -> DrawerPage:
 
 
 def _assumed(plan: JobPlan) -> Iterator[tuple[str, str]]:
-    """What nobody stated, and where it is from."""
+    """What nobody stated but these papers count on, and where it is from."""
+    boxes = plan.job.all_boxes
     usual = phrase("common practice, no source")
     yield (
         phrase(
@@ -63,16 +64,19 @@ def _assumed(plan: JobPlan) -> Iterator[tuple[str, str]]:
         ),
         phrase("common practice, from memory"),
     )
-    yield (
-        phrase(
-            "Screws: four for an applied front, six for a wide one; along a bottom one every {apart}",
-            apart=RoughLength(f"{APART:g} mm", "6 in"),
-        ),
-        usual,
-    )
-    yield phrase("Edging: {lost:.0f} % more for trimming", lost=100 * EDGING_LOST), usual
+    if screws_of(plan.draft.assembled, plan.job.style):
+        yield (
+            phrase(
+                "Screws: four for an applied front, six for a wide one; along a bottom one every {apart}",
+                apart=RoughLength(f"{APART:g} mm", "6 in"),
+            ),
+            usual,
+        )
+    if any(box.banding.thickness for box in boxes):
+        yield phrase("Edging: {lost:.0f} % more for trimming", lost=100 * EDGING_LOST), usual
     yield phrase("Printed lengths: true to some {share:g} %", share=100 * PAPER_TRUE), usual
-    yield (
-        phrase("Boards of the carcase and its plinth in the views: usual sizes"),
-        phrase("no job knows them"),
-    )
+    if plan.job.banks:
+        yield (
+            phrase("Boards of the carcase and its plinth in the views: usual sizes"),
+            phrase("no job knows them"),
+        )

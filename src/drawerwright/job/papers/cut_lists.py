@@ -101,7 +101,7 @@ def cut_list(plan: JobPlan, stock: StockPlan) -> tuple[CutListRow, ...]:
 
 
 def cut_list_table(plan: JobPlan, stock: StockPlan) -> PacketTable:
-    """The same as the packet prints it, with boxes to tick."""
+    """The same as the packet prints it, with boxes to tick. How to read it is said over the first of a job."""
     lengths = PaperLengths(plan.job.style)
     rows = [
         (
@@ -126,7 +126,9 @@ def cut_list_table(plan: JobPlan, stock: StockPlan) -> PacketTable:
         note=phrase(
             "From top to bottom. Set fence or stop once and make its cuts on all sheets. Mark what comes free: "
             "bands and parts as listed, any other piece with sheet and cut; 2/5 is what cut 5 took off sheet 2."
-        ),
+        )
+        if stock is plan.stocks[0]
+        else "",
         align=("right", "left", "right", "left", "left"),
         ticks=True,
     )

@@ -20,7 +20,7 @@ from drawerwright.drawings.packet import (
 from drawerwright.drawings.printing import packet_pages, write_packet
 from drawerwright.drawings.scene import Scene
 from drawerwright.drawings.typesetting import Told, untold
-from drawerwright.job.papers.bench_cards import bench_cards
+from drawerwright.job.papers.bench_cards import bench_cards, bench_corners
 from drawerwright.job.papers.carcase_tables import carcase_tables
 from drawerwright.job.papers.closing_page import closing_page
 from drawerwright.job.papers.cut_lists import cut_list_table
@@ -123,9 +123,12 @@ class _Papers:
             yield Figure(self.drawings[f"scoop-{number}"], words)
 
     def _plain_corners(self) -> Iterator[Figure]:
-        """Corners that no cutter makes have no set-up card: they are shown here."""
+        """Corners without a card, since nothing is set for them, are shown here."""
         strengths = job_strengths(self.plan.draft)
+        with_cards = {bench.number for bench in bench_corners(self.plan.draft)}
         for number, corner in enumerate(self.plan.draft.plain_corners, start=1):
+            if number in with_cards:
+                continue
             marked = strengths.marked(corner.key)
             yield Figure(self.drawings[f"plain-corner-{number}"], marked.caption(corner.name))
 

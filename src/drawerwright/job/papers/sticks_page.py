@@ -88,24 +88,31 @@ def block_drawings(plan: JobPlan) -> Iterator[tuple[str, Callable[[], Scene]]]:
 
 def sticks_page(plan: JobPlan, drawings: Mapping[str, Scene]) -> DrawerPage | None:
     """The page; None where there is neither a bank nor a set-up. `drawings` from `plan_drawings`."""
-    names = [name for name, _ in stick_drawings(plan.draft)] + [name for name, _ in block_drawings(plan)]
-    if not names:
+    sticks = [name for name, _ in stick_drawings(plan.draft)]
+    blocks = [name for name, _ in block_drawings(plan)]
+    if not sticks and not blocks:
         return None
-    return DrawerPage(
-        title=phrase("Story sticks and blocks, full size"),
-        views=tuple(drawings[name] for name in names),
-        notes=(
-            phrase(
-                "Cut out the pieces of a stick, lay marks of one number on each other, and glue all to a lath."
-            ),
-            phrase(
-                "Check the rule on the stick first. Printers keep length to some {share:g} % and paper moves with the "
-                "air: over {length} count on {error} (common practice, no source). Where it matters, the figure "
-                "governs, not the paper.",
-                share=100 * PAPER_TRUE,
-                length=RoughLength(f"{CHECKED:g} mm", f"{CHECKED_INCHES:g} in"),
-                error=RoughLength(f"{PAPER_TRUE * CHECKED:.1f} mm", f"{PAPER_TRUE * CHECKED_INCHES:.3f} in"),
-            ),
-            phrase("Make blocks to the figure with calipers; the drawing only tells them apart."),
+    of_sticks = (
+        phrase(
+            "Cut out the pieces of a stick, lay marks of one number on each other, and glue all to a lath."
         ),
+        phrase(
+            "Check the rule on the stick first. Printers keep length to some {share:g} % and paper moves with the "
+            "air: over {length} count on {error} (common practice, no source). Where it matters, the figure "
+            "governs, not the paper.",
+            share=100 * PAPER_TRUE,
+            length=RoughLength(f"{CHECKED:g} mm", f"{CHECKED_INCHES:g} in"),
+            error=RoughLength(f"{PAPER_TRUE * CHECKED:.1f} mm", f"{PAPER_TRUE * CHECKED_INCHES:.3f} in"),
+        ),
+    )
+    of_blocks = (phrase("Make blocks to the figure with calipers; the drawing only tells them apart."),)
+    titles = {
+        (True, True): phrase("Story sticks and blocks, full size"),
+        (True, False): phrase("Story sticks, full size"),
+        (False, True): phrase("Blocks, full size"),
+    }
+    return DrawerPage(
+        title=titles[bool(sticks), bool(blocks)],
+        views=tuple(drawings[name] for name in sticks + blocks),
+        notes=(*(of_sticks if sticks else ()), *(of_blocks if blocks else ())),
     )
