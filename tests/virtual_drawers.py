@@ -22,9 +22,10 @@ from drawerwright.drawers.assembly import AssembledDrawer, PlacedPart
 from drawerwright.drawers.carcase import pull_holes, runner_lines
 from drawerwright.drawers.parts import PartKind, Role
 from drawerwright.drawers.runners import STANDARD_RUNNERS, RunnerKind
-from drawerwright.job.file.building import read_job
+from drawerwright.job.file.building import job_of
+from drawerwright.job.file.reading import Document
 from drawerwright.job.planning.draft import JobDraft, draft_job
-from random_jobs import Entry, random_entries, text_of
+from random_jobs import Entry, random_entries
 from virtual_cutter import VirtualCutter, raised
 
 ROUNDING = 1e-6
@@ -60,7 +61,7 @@ def drafted(seed: int) -> JobDraft:
 
 def drafted_of(entries: Entry) -> JobDraft:
     """The same for a job's entries."""
-    return draft_job(read_job(text_of(entries)))
+    return draft_job(job_of(Document.of(entries)))
 
 
 def flaws_of(entries: Entry, draft: JobDraft) -> Iterator[Flaw]:

@@ -6,7 +6,7 @@ Boards of the carcase and its plinth are drawn in usual sizes, which no job know
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from drawerwright.basics.lengths import Degrees, LengthStyle, Mm
 from drawerwright.basics.names import names_in_row
@@ -15,7 +15,7 @@ from drawerwright.drawers.bank import Bank
 from drawerwright.drawers.box import DrawerBox
 from drawerwright.drawers.carcase import pull_places
 from drawerwright.drawings.carcase_wood import wood_items
-from drawerwright.drawings.chest_bodies import BOARD, PLINTH, PLINTH_BACK, Body, bodies_of
+from drawerwright.drawings.chest_bodies import BOARD, Body, bodies_of, carcase_edges, drawn_of, not_drawn
 from drawerwright.drawings.chest_marks import (
     BALLOON,
     LETTERS,
@@ -94,9 +94,10 @@ def draw_chest(
         InvalidValueError: the fronts of a bank do not fill its opening.
     """
     style = style or LengthStyle()
-    bodies, lefts = bodies_of([shown.bank for shown in chest.banks])
-    faces = [*_fronts(chest.banks, lefts), *_piled(chest, bodies)]
-    carcase = list(_carcase(bodies))
+    banks = chest.banks[: drawn_of([shown.bank for shown in chest.banks])]
+    bodies, lefts = bodies_of([shown.bank for shown in banks])
+    faces = [*_fronts(banks, lefts), *_piled(chest, bodies)]
+    carcase = list(carcase_edges(bodies))
     edges = [
         *(board for board, _fill in carcase),
         *((face.left, face.low, face.right, face.top) for face in faces),
@@ -113,7 +114,7 @@ def draw_chest(
     for face in faces:
         items += _drawn(face, scale)
     pulls: dict[str, Item] = {}
-    for shown, at in zip(chest.banks, lefts, strict=True):
+    for shown, at in zip(banks, lefts, strict=True):
         pulls |= _pulls(shown.bank, at, scale)
     items += pulls.values()
     numbers = numbers_at_boxes(chest.marks, faces)
@@ -122,18 +123,17 @@ def draw_chest(
             items += _box_name(face, scale, len(numbers.get(face.name, ())))
         else:
             items += _front_name(face, scale, pulls.get(face.name))
-    if len(chest.boxes) > MOST_BOXES:
-        words = phrase("and {count} more boxes", count=len(chest.boxes) - MOST_BOXES)
-        items.append(Text((right * scale, top * scale + 1.0), style.say(words), LETTERS, "end"))
-    items += marks_beside(chest.marks, faces, len(chest.banks), scale)
-    if annotated and chest.banks:
+    if more := not_drawn(len(chest.banks) - len(banks), len(chest.boxes) - MOST_BOXES):
+        items.append(Text((right * scale, top * scale + 1.0), style.say(more), LETTERS, "end"))
+    items += marks_beside(chest.marks, faces, len(banks), scale)
+    if annotated and banks:
         items += _figures(bodies, (low * scale, extent(items)[2]), scale, style)
     return framed(
         chest.name,
         items,
         scale=scale,
         margin=1.0,
-        description=style.say(_described(chest)),
+        description=style.say(_described(replace(chest, banks=banks))),
         regions=tuple(
             Region(face.name, style.say(phrase("Drawer {name}", name=face.name)), _outline(face, scale))
             for face in faces
@@ -157,17 +157,6 @@ def _fronts(banks: Sequence[ShownBank], lefts: Sequence[Mm]) -> Iterator[ChestFa
                 shown.bank.scoop if place.has_drawer else None,
                 place.has_drawer,
             )
-
-
-def _carcase(bodies: Sequence[Body]) -> Iterator[tuple[tuple[Mm, Mm, Mm, Mm], Fill]]:
-    """The boards of every carcase, its openings, then the plinth: edges, and what they are filled with."""
-    for body in bodies:
-        yield body.outside, Fill.WOOD_BEHIND
-        for cell in body.cells:
-            yield cell, Fill.PAPER
-    if bodies:
-        end = bodies[-1].left + bodies[-1].width + BOARD
-        yield (PLINTH_BACK, -BOARD - PLINTH, end - PLINTH_BACK, -BOARD), Fill.WOOD_BEHIND
 
 
 def _piled(chest: Chest, bodies: Sequence[Body]) -> Iterator[ChestFace]:

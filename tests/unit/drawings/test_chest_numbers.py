@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import pytest
 
+from drawerwright.drawings.chest_bodies import MOST_BANKS
 from drawerwright.drawings.chest_marks import ChestMark
 from drawerwright.drawings.scene import Circle, Ink, Strokes, Text
 from drawerwright.job.file.building import read_job
 from drawerwright.job.papers.plan_views import chest_front
+from drawerwright.job.pictures.chest_picture import chest_pictures
 from legible import overlapping_texts
 
 TEXT = """\
@@ -89,3 +91,23 @@ def test_numbers_on_the_fronts_of_a_bank_between_others_hide_no_name(room: tuple
             assert ring is other or apart >= 2 * ring.radius
     assert {"B1", "B2", "B3", "B4"} <= {item.text for item in scene.items if isinstance(item, Text)}
     assert overlapping_texts(scene) == []
+
+
+def test_of_very_many_banks_the_first_are_drawn_and_the_rest_are_counted() -> None:
+    bank = TEXT.split("banks:\n")[1].split("boxes:\n")[0].replace("Tools", "Tools\n    count: 31")
+    job = read_job(
+        TEXT.replace("- name: Tools", "- name: Tools\n    count: 31").replace(
+            "boxes:\n", bank.replace("Tools", "More").replace("31", "32") + "boxes:\n"
+        )
+    )
+    mark = ChestMark(4, frozenset({job.banks[-1].boxes[0].name}))
+    scene = chest_front(job, job.style, marks=(mark,), room=(152.0, 112.0))
+    drawn = {region.name for region in scene.regions} - {box.name for box in job.boxes}
+    assert drawn == {box.name for bank in job.banks[:MOST_BANKS] for box in bank.boxes}
+    said = [str(item.text) for item in scene.items if isinstance(item, Text)]
+    assert "and 3 more banks" in said
+    assert "4" not in said
+    spots = chest_pictures(job, job.style, lambda name: name).fronts
+    assert [spot.name for spot in spots] == [
+        box.name for bank in job.banks[:MOST_BANKS] for box in bank.boxes
+    ]

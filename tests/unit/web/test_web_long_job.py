@@ -9,7 +9,10 @@ import re
 import pytest
 from starlette.testclient import TestClient
 
+from drawerwright.job.file import reading
 from drawerwright.job.file.first_jobs import example_text
+from drawerwright.web.fields import job_text
+from drawerwright.web.server import first_look
 from drawerwright.web.server.shop import Shop
 from drawerwright.web.serving import app_of
 
@@ -45,6 +48,33 @@ def test_the_drawers_of_a_long_job_are_sent_within_the_limit(client: TestClient,
     assert "<svg" in client.get(places[-1]).text
     assert client.get("/jobs/2/elevations/13").status_code == 404
     assert client.get("/jobs/2/elevations/0").status_code == 404
+
+
+def test_the_first_look_at_a_long_job_is_answered_at_once_and_the_next_in_full(
+    client: TestClient, shop: Shop, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(first_look, "LONG", 1000)
+    in_browser = {"Sec-Fetch-Mode": "navigate"}
+    with monkeypatch.context() as nothing_is_read:
+        nothing_is_read.setattr(job_text, "shown", None)
+        nothing_is_read.setattr(reading, "Document", None)
+        assert client.get("/jobs/1", headers=in_browser, follow_redirects=False).status_code == 303
+        first = client.get("/jobs/1/drawers?drawer=A2", headers=in_browser)
+    assert first.status_code == 200
+    assert '<meta http-equiv="refresh" content="0">' in first.text
+    assert "<progress" in first.text
+    second = client.get("/jobs/1/drawers?drawer=A2", headers=in_browser).text
+    assert "refresh" not in second
+    assert 'id="more-banks-0"' in second
+    assert "refresh" not in client.get("/jobs/1/stock", headers=in_browser).text
+
+
+def test_only_a_browser_that_opens_a_page_is_sent_away_to_come_again(
+    client: TestClient, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(first_look, "LONG", 1000)
+    assert "refresh" not in client.get("/jobs/1/text").text
+    assert client.get("/jobs/9/text", headers={"Sec-Fetch-Mode": "navigate"}).status_code == 404
 
 
 MANY = 3

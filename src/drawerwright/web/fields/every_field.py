@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 from functools import lru_cache
 from typing import Any
@@ -19,17 +20,39 @@ from drawerwright.web.fields.runner_fields import length_columns, sheet_fields_o
 from drawerwright.web.fields.stock_fields import sheet_fields, stock_fields
 from drawerwright.web.reader import words
 
+ROWS_REMEMBERED = 256
+"""Rows whose fields are kept with their places."""
+
+ROWS = ("openings", "banks", "boxes")
+"""Sections whose fields are so many in a long job that only those of one row are made at once."""
+
 
 def every_field(data: Any) -> Iterator[tuple[str, Field]]:
     """The fields of a job with these entries, each with the last step of its page's address."""
     data = with_likes(data)
-    for section in ("openings", "banks", "boxes"):
-        for place, item in enumerate(rows_at(data, (section,))):
-            groups = (
-                columns_of(section, item),
-                *(group for _title, group in panels_of(section, item, data)),
-            )
-            yield from (("drawers", field.at(section, place)) for group in groups for field in group)
+    for section in ROWS:
+        for place in range(len(rows_at(data, (section,)))):
+            yield from _fields_of_row(data, section, place)
+    yield from _fields_beside_rows(data)
+
+
+def fields_beside(data: Any, path: EntryPath) -> Iterator[tuple[str, Field]]:
+    """Those of every field among which the one of an entry is, if it has one."""
+    if len(path) > 1 and path[0] in ROWS and isinstance(path[1], int):
+        return _fields_of_row(with_likes(data), str(path[0]), path[1])
+    return every_field(data)
+
+
+def _fields_of_row(data: Any, section: str, place: int) -> Iterator[tuple[str, Field]]:
+    """The fields of a bank or a box, of entries that say what is like another themselves."""
+    rows = rows_at(data, (section,))
+    if 0 <= place < len(rows):
+        item = rows[place]
+        groups = (columns_of(section, item), *(group for _title, group in panels_of(section, item, data)))
+        yield from (("drawers", field.at(section, place)) for group in groups for field in group)
+
+
+def _fields_beside_rows(data: Any) -> Iterator[tuple[str, Field]]:
     for cutter in cutter_places(data):
         has_profile = value_at(data, (*cutter.path, "points")) is not None
         for field in cutter_fields(has_profile, is_only=not cutter.is_one_of_several):
@@ -48,20 +71,30 @@ def every_field(data: Any) -> Iterator[tuple[str, Field]]:
 
 
 @lru_cache(maxsize=REMEMBERED)
-def _places(text: str, language: str) -> Mapping[str, tuple[str, str]]:
-    """Where each field of a job stands, by the name of its entry: the rest of an address, and its label in the
-    language of the request, which is `language`."""
-    return {
-        field.path_name: (f"{page}#{field.id}", field.label) for page, field in every_field(data_of(text))
-    }
+def _with_likes(text: str) -> Any:
+    return with_likes(data_of(text))
+
+
+@lru_cache(maxsize=ROWS_REMEMBERED)
+def _places(text: str, language: str, row: tuple[str, int] | None) -> Mapping[str, tuple[str, str]]:
+    """Where each field of a row of a job stands, or each that stands in none, by the name of its entry: the rest of an
+    address, and its label in the language of the request, which is `language`."""
+    data = _with_likes(text)
+    fields = _fields_beside_rows(data) if row is None else _fields_of_row(data, *row)
+    return {field.path_name: (f"{page}#{field.id}", field.label) for page, field in fields}
 
 
 def _place_of(text: str, name: str) -> tuple[str, str] | None:
     """The field of an entry, or of the entry around it that has one."""
-    places = _places(text, words.language())
+    in_row = _IN_ROW.match(name)
+    row = (in_row[1], int(in_row[2]) - 1) if in_row else None
+    places = _places(text, words.language(), row)
     while name and name not in places:
         name = name[: max(name.rfind("."), name.rfind("["), 0)]
     return places.get(name)
+
+
+_IN_ROW = re.compile(rf"({'|'.join(ROWS)})\[([0-9]{{1,6}})\]")
 
 
 def field_of(text: str, entry: EntryPath) -> tuple[str, str] | None:

@@ -5,14 +5,14 @@ from __future__ import annotations
 from typing import Any
 
 from drawerwright.job.file.entry_paths import EntryPath, value_at
-from drawerwright.web.fields.every_field import every_field
+from drawerwright.web.fields.every_field import fields_beside
 from drawerwright.web.fields.field import Field, name_of
 from drawerwright.web.reader.words import gettext as _
 
 
 def field_at(path: EntryPath, data: Any) -> Field | None:
     """The field of a page that shows the entry at `path`; None where no page has one."""
-    return next((field for _page, field in every_field(data) if field.path == path), None)
+    return next((field for _page, field in fields_beside(data, path) if field.path == path), None)
 
 
 def called(path: EntryPath, data: Any) -> str:

@@ -32,6 +32,7 @@ from drawerwright.web.pages.parts.job_frame import (
 from drawerwright.web.pages.parts.job_glance import glance_of, plans_of
 from drawerwright.web.pages.parts.table_waited_for import BEGUN_FOR_TABLE, waits_for_table
 from drawerwright.web.reader.words import gettext as _
+from drawerwright.web.server.first_look import UnreadRoute
 from drawerwright.web.server.security import device_token
 from drawerwright.web.server.shop import shop_of
 
@@ -327,7 +328,7 @@ ROUTES = (
     Route("/jobs/{job_id:int}/card", card),
     Route("/jobs/import", import_file, methods=["POST"]),
     Route("/jobs/from-table", from_table, methods=["POST"]),
-    Route("/jobs/{job_id:int}", first_page),
+    UnreadRoute("/jobs/{job_id:int}", first_page),
     Route("/jobs/{job_id:int}/file", export),
     Route("/jobs/{job_id:int}/duplicate", duplicate, methods=["POST"]),
     Route("/jobs/{job_id:int}/delete", delete, methods=["POST"]),

@@ -23,6 +23,7 @@ from drawerwright.store.records import StoreError, UnknownRecordError
 from drawerwright.web.fields import posted_numbers
 from drawerwright.web.reader.rendering import STATIC_FOLDER, asset_mark, read_as_in_job, set_reader
 from drawerwright.web.server.changes_once import ChangesOnce
+from drawerwright.web.server.first_look import UnreadRoute, WaitingRoute
 from drawerwright.web.server.security import ANSWER_HEADERS, Gate, Refusal
 from drawerwright.web.server.shop import Shop, shop_of
 from drawerwright.web.server.statics import Statics
@@ -73,7 +74,10 @@ def _with_reader(route: BaseRoute) -> BaseRoute:
     def ready_in_thread(request: Request) -> Response:
         set_reader(request)
         _refuse_large_numbers(request)
-        _read_in_unit_of_job(request)
+        if isinstance(route, WaitingRoute) and _is_first_look(request):
+            return route.until_read(request)
+        if not isinstance(route, UnreadRoute):
+            _read_in_unit_of_job(request)
         answer: Response = endpoint(request)
         return answer
 
@@ -90,6 +94,13 @@ def _read_in_unit_of_job(request: Request) -> None:
     with suppress(UnknownRecordError):
         text = shop_of(request).jobs.load(int(request.path_params["job_id"])).text
         read_as_in_job(request, job_unit(text), shown_style(text))
+
+
+def _is_first_look(request: Request) -> bool:
+    shop = shop_of(request)
+    with suppress(UnknownRecordError):
+        return shop.first_looks.is_first(request, shop.jobs.load(int(request.path_params["job_id"])).text)
+    return False
 
 
 def _refuse_large_numbers(request: Request) -> None:

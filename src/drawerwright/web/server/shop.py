@@ -22,6 +22,7 @@ from drawerwright.store.records import StoreError
 from drawerwright.web.fields.field import shown_absent, shown_doubt
 from drawerwright.web.reader.rendering import Renderer
 from drawerwright.web.server.events import Hub
+from drawerwright.web.server.first_look import FirstLooks
 from drawerwright.web.server.pairing import PairingCodes
 from drawerwright.web.server.security import device_token
 from drawerwright.web.work.background import WorkDesk
@@ -54,6 +55,7 @@ class Shop:
         self.joints: WorkDesk[JointComparison] = WorkDesk("which joint")
         self.within_stock: WorkDesk[WithinStock] = WorkDesk("within stock")
         self.renderer = Renderer({"doubt": shown_doubt, "absent": shown_absent})
+        self.first_looks = FirstLooks()
         self.lan_address = lan_address
         self._let_in: set[str] = set()
 

@@ -15,7 +15,9 @@ from starlette.routing import Route
 
 from drawerwright.basics.errors import DrawerwrightError
 from drawerwright.store.records import JobRecord, StoreError, UnknownRecordError
+from drawerwright.web.pages.parts.day_choice import chosen_day
 from drawerwright.web.pages.parts.job_frame import JOB_PLACE, job_id_of, job_page, tabs
+from drawerwright.web.server.first_look import WaitingRoute
 from drawerwright.web.server.shop import shop_of
 
 OWN_FAULT = 500
@@ -56,7 +58,14 @@ def framed(route: Route) -> Route:
         except Exception as error:
             return _frame(request, tab, _own_fault(request, error), OWN_FAULT)
 
-    return Route(route.path, page, methods=list(route.methods or ()), name=route.name)
+    def until_read(request: Request) -> Response:
+        """What stands there while a long job is read: nothing in it hangs on what its text says."""
+        shop = shop_of(request)
+        context = {"job": shop.jobs.load(job_id_of(request)), "tab": tab, "heading": title}
+        links = {"job_tabs": tabs(), "signs": {}, "chosen_day": chosen_day(request)}
+        return shop.renderer.page(request, "long_job.html", {**context, **links})
+
+    return WaitingRoute(route.path, page, until_read, methods=list(route.methods or ()), name=route.name)
 
 
 def _frame(request: Request, tab: str, words: str, status: int) -> Response:
