@@ -30,6 +30,7 @@ from drawerwright.sheets.published.instance import solve_instance
 from drawerwright.sheets.solver import outcome
 from drawerwright.sheets.solver.search import in_columns, within_limits
 from drawerwright.sheets.solver.search.cheapest import _Search
+from drawerwright.sheets.solver.search.repacking import Repacking
 from drawerwright.sheets.solver.whole.shared_columns import SharedColumns
 
 DATA = Path(__file__).parent / "data"
@@ -43,11 +44,7 @@ PARTS: dict[str, tuple[object, str, object]] = {
     "choosing fillings of whole columns": (SharedColumns, "_chosen", lambda *_: None),
     "numbers of sheets ruled out": (_Search, "by_numbers", lambda self: None),
     "ways to cut offcuts, annealed": (_Search, "by_whole_columns", lambda self: None),
-    "sheets filled again with values corrected": (
-        _Search,
-        "correct",
-        lambda self, values, seconds, *, most: None,
-    ),
+    "sheets emptied and filled anew": (Repacking, "run", lambda self, watch: None),
     "dives": (_Search, "dive", lambda self, turn: None),
     "columns made anew": (_Search, "refine", lambda self, seconds: None),
     "all columns listed": (_Search, "exhaust", lambda self, most: False),

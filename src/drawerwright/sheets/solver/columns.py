@@ -14,7 +14,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TypeAlias
 
 
@@ -66,13 +66,10 @@ class RowOfPieces:
     u: int
     v: int
     pieces: tuple[Piece, ...]
+    takes: tuple[tuple[int, int], ...] = field(init=False, compare=False, repr=False)
 
-    @property
-    def takes(self) -> tuple[tuple[int, int], ...]:
-        total: dict[int, int] = {}
-        for piece in self.pieces:
-            total[piece.demand] = total.get(piece.demand, 0) + 1
-        return tuple(sorted(total.items()))
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "takes", _all_takes(self.pieces))
 
 
 Element: TypeAlias = Piece | Band | RowOfPieces
@@ -86,15 +83,19 @@ class Stack:
     u: int
     v: int
     elements: tuple[Element, ...]
+    takes: tuple[tuple[int, int], ...] = field(init=False, compare=False, repr=False)
+    """Demand number and count, sorted."""
 
-    @property
-    def takes(self) -> tuple[tuple[int, int], ...]:
-        """Demand number and count, sorted."""
-        total: dict[int, int] = {}
-        for element in self.elements:
-            for demand, count in element.takes:
-                total[demand] = total.get(demand, 0) + count
-        return tuple(sorted(total.items()))
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "takes", _all_takes(self.elements))
+
+
+def _all_takes(elements: Iterable[Element]) -> tuple[tuple[int, int], ...]:
+    total: dict[int, int] = {}
+    for element in elements:
+        for demand, count in element.takes:
+            total[demand] = total.get(demand, 0) + count
+    return tuple(sorted(total.items()))
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,6 +8,6 @@ far is returned with its bound.
 
 `within_limits` is the way in: sheets on hand are first planned as if there were any number. `by_width` takes the short
 way of parts that fit one width of column each, `cheapest` leads through all the rest: `greedy` gives the first plan,
-`dive` and `refining` better ones, `best_so_far` keeps the best. Among plans of equal cost `tie_breakers` choose in the
-order that the shop wants, and `gathering` leaves one sheet as empty as can be.
+`repacking`, `dive` and `refining` better ones, `best_so_far` keeps the best. Among plans of equal cost `tie_breakers`
+choose in the order that the shop wants, and `gathering` leaves one sheet as empty as can be.
 """

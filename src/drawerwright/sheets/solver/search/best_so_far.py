@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from fractions import Fraction
 
 from drawerwright.basics.errors import SolverError
@@ -21,6 +21,7 @@ class BestSoFar:
         self.allowed: int | None = None
         """Only plans up to this cost are of use (None: any)."""
         self.best: list[FilledSheet] | None = None
+        self._emptiest = 0.0
         self.cost = sum(task.demand) * (max((frame.cost for frame in task.frames), default=0) + 1)
 
     @property
@@ -43,7 +44,10 @@ class BestSoFar:
             self.watch.report(self.cost if self.best is not None else None, self.bound)
 
     def offer(self, sheets: Sequence[FilledSheet] | None) -> bool:
-        """Take `sheets` as the best so far if they are."""
+        """Take `sheets` as the best so far if they are; True where they cost less.
+
+        Of plans of one cost that is better whose emptiest sheet holds less: it is nearer to one sheet less.
+        """
         if sheets is None:
             return False
         trimmed = exactly(self.task, sheets)
@@ -57,8 +61,22 @@ class BestSoFar:
         if any(limit is not None and used[size] > limit for size, limit in enumerate(self.task.limits)):
             raise SolverError("a plan uses more sheets than there are: this is a fault of the program")
         cost = sum(self.task.frames[sheet.frame].cost for sheet in trimmed)
-        if self.best is not None and cost >= self.cost:
+        emptiest = min(fullness(self.task, trimmed), default=0.0)
+        is_cheaper = self.best is None or cost < self.cost
+        if not is_cheaper and (cost, emptiest) >= (self.cost, self._emptiest):
             return False
-        self.best, self.cost = trimmed, cost
-        self.watch.report(self.cost, self.bound)
-        return True
+        self.best, self.cost, self._emptiest = trimmed, cost, emptiest
+        if is_cheaper:
+            self.watch.report(self.cost, self.bound)
+        return is_cheaper
+
+
+def fullness(task: Task, sheets: Iterable[FilledSheet]) -> list[float]:
+    """Shares of their areas that the parts on those sheets take that cost something."""
+    shares: list[float] = []
+    for sheet in sheets:
+        frame = task.frames[sheet.frame]
+        if frame.cost:
+            held = sum(task.areas[demand] * count for stack in sheet.stacks for demand, count in stack.takes)
+            shares.append(held / (frame.length * frame.width))
+    return shares

@@ -26,11 +26,14 @@ from drawerwright.sheets.solver.search.best_so_far import BestSoFar
 from drawerwright.sheets.solver.search.dive import Dive
 from drawerwright.sheets.solver.search.greedy import fill_sheets
 from drawerwright.sheets.solver.search.refining import Refining
+from drawerwright.sheets.solver.search.repacking import Repacking
 from drawerwright.sheets.solver.search.tie_breakers import TieBreakers
 from drawerwright.sheets.solver.task import Task, area_bound
 
 NUMBERS_SHARE = 0.1
 """Share of the time for finding out which numbers of sheets cannot hold all that is wanted."""
+REPACKING_SHARE = 0.15
+"""Share of the time left for sheets emptied and filled anew, each time."""
 FIRST_SHARE = 0.8
 """Share of the time after which the first plan is brought to an end in haste."""
 MOST_FAILS = 8
@@ -105,6 +108,7 @@ class _Search:
         """Whether there is one kind of sheet, so that columns become sheets as parts become bars."""
         self.columns: list[Stack] = []
         """The columns that `refine` goes on with."""
+        self.repacking: Repacking | None = None
         self.looked_at = 0
         self.dice = random.Random(len(task.demand))
 
@@ -118,6 +122,7 @@ class _Search:
             self.found.offer(fill_sheets(task, task.areas, give_up=self._give_up, in_haste=soon.is_over))
             if soon.is_over():
                 self.found.offer(at_once(task))
+        self.repack(REPACKING_SHARE)
         if self.found.is_done and self.found.best is not None:
             return
         master = self.master = self.master or Master(task)
@@ -145,15 +150,12 @@ class _Search:
             master.generate(soon.deadline, cancelled=self.watch.cancelled, closer=True)
             self.found.raise_bound(master.bound)
         master.share_stacks()
-        if not self.found.is_done and self.depth == 0:
-            self.correct(self._prices(), min(self.watch.seconds / 3, 1.0), most=3)
         several = len({frame.cost for frame in task.frames}) > 1
         several_dives = FIRST_DIVES_BY_COST if several else FIRST_DIVES
         for turn in FIRST_DIVES_OF_BARS if self.bars is not None else several_dives:
             if not self.found.is_done:
                 self.found.offer(self.dive(turn))
-        if not self.found.is_done and self.depth == 0:
-            self.correct(self._prices(), min(self.watch.seconds / 3, 1.5), most=6)
+        self.repack(REPACKING_SHARE)
         if not self.found.is_done and not (self.is_alone and self.depth == 0):
             self.enrich()
             self.pick(min(self.watch.seconds / (4 if self.depth == 0 else 2), 1.0))
@@ -168,37 +170,19 @@ class _Search:
                 if self.found.is_done or diving.is_over():
                     break
                 self.found.offer(self.dive(turn if self.bars is not None else turn + 1))
-            if not self.found.is_done and self.depth == 0:
-                self.correct(self._prices(), min(self.watch.seconds / 3, 1.0 + turn), most=3)
+            self.repack(REPACKING_SHARE)
             if not self.found.is_done:
                 self.enrich()
                 self.pick(min(self.watch.seconds, 1.0 + turn))
             turn += 1
 
-    def correct(self, values: list[int], seconds: float, *, most: int) -> None:
-        """Fill sheets again and again, valuing parts more that were left for the worst sheet.
-
-        Worth its time for few sheets (`most` of them), where the programme's columns say little about whole plans.
-        """
-        task, dice = self.task, self.dice
-        if self.found.bound > most * max(frame.cost for frame in task.frames):
+    def repack(self, share: float) -> None:
+        """Empty a few sheets and fill them anew, for a share of the time at the most."""
+        if self.found.best is None or self.depth or self.bars is not None:
             return
-        watch = self.watch.within(seconds)
-        biggest = max(frame.length * frame.width for frame in task.frames)
-        values = [value + 10**8 * area // biggest for value, area in zip(values, task.areas, strict=True)]
-        for attempt in range(60):
-            if watch.is_over() or self.found.is_done:
-                return
-            shaken = [max(1, int(value * dice.uniform(0.85, 1.15))) if attempt else value for value in values]
-            sheets = fill_sheets(task, shaken, give_up=watch.is_over)
-            if sheets is None:
-                return
-            self.found.offer(sheets)
-            worst = min(
-                sheets, key=lambda sheet: sum(task.areas[d] * n for s in sheet.stacks for d, n in s.takes)
-            )
-            for demand in {demand for stack in worst.stacks for demand, _ in stack.takes}:
-                values[demand] = int(values[demand] * dice.uniform(1.05, 1.3)) + 1
+        if self.repacking is None:
+            self.repacking = Repacking(self.found, self.dice)
+        self.repacking.run(self.watch.within(self.watch.seconds * share))
 
     def by_numbers(self) -> None:
         """Raise the bound to the least cost of sheets in numbers that may hold all that is wanted."""

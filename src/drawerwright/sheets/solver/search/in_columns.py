@@ -17,11 +17,14 @@ from drawerwright.sheets.solver.programme.master import Master
 from drawerwright.sheets.solver.search.best_so_far import BestSoFar
 from drawerwright.sheets.solver.search.cheapest import search
 from drawerwright.sheets.solver.search.greedy import fill_sheets
+from drawerwright.sheets.solver.search.repacking import Repacking
 from drawerwright.sheets.solver.task import Task, area_bound
 from drawerwright.sheets.solver.whole.columns_first import SURE, ColumnsFirst, is_by_width, suits
 
 COUNTING_SHARE, MASTER_SHARE = 0.7, 0.4
 """Shares of the time for whole columns that parts of several widths share, and of it for what parts are worth there."""
+SOON, REPACKING_SHARE = 0.04, 0.6
+"""Shares of it for sheets of the first plan emptied and filled anew, before the bound is looked for and after it."""
 AT_ONCE_SHARE, AT_ONCE_SHARE_OF_LARGE = 0.2, 0.5
 """Share of it for a plan that fills one sheet after the other, where one is known, and of a large task, for which
 there is hardly time for anything better; its last sheets are then made at once."""
@@ -52,11 +55,15 @@ def search_in_columns(
         )
     else:
         found.offer(_at_once(task, found, counting))
-        master = Master(task)
-        master.add_sheets(found.best or ())
-        soon = counting.within(counting.seconds * MASTER_SHARE)
-        master.generate(soon.deadline, cancelled=watch.cancelled)
-        found.raise_bound(master.bound)
+        repacking = Repacking(found, random.Random(len(task.demand)))
+        repacking.run(counting.within(counting.seconds * SOON))
+        if not found.is_done or found.best is None:
+            master = Master(task)
+            master.add_sheets(found.best or ())
+            soon = counting.within(counting.seconds * MASTER_SHARE)
+            master.generate(soon.deadline, cancelled=watch.cancelled)
+            found.raise_bound(master.bound)
+            repacking.run(counting.within(counting.seconds * REPACKING_SHARE))
     if not _counted(task, found, counting, master):
         return Outcome(None, 0, found.bound)
     found.offer(aside)
