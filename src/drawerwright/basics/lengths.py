@@ -220,6 +220,15 @@ def millimetres(length: Mm, digits: str = ".2f", *, with_unit: bool = True) -> W
     return WrittenLength(length, digits in ("g", ".2f", ".3f"), plain, digits, with_unit)
 
 
+def assumed_doubt(doubt: Mm, *, with_unit: bool = True) -> WrittenLength:
+    """The uncertainty (mm) that stands in where nobody has stated one: no finer than a thousandth of an inch.
+
+    >>> str(assumed_doubt(0.1)), assumed_doubt(0.1).written_for(LengthStyle("in"))
+    ('0.1 mm', '0.004 in')
+    """
+    return WrittenLength(doubt, True, _in_mm(doubt, "g", with_unit), ".2g", with_unit)
+
+
 def at_most(length: Mm) -> WrittenLength:
     """A size (mm) to keep below: rounded down in each reader's steps, so that who cuts what is written keeps to it.
 

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from drawerwright.basics.lengths import Degrees, LengthStyle, Mm
 from drawerwright.basics.names import names_in_row
-from drawerwright.basics.phrases import phrase
+from drawerwright.basics.phrases import joined, phrase
 from drawerwright.drawers.bank import Bank, BoxPlace, ShownFront
 from drawerwright.drawers.carcase import pull_places, runner_lines
 from drawerwright.drawers.opening import Carcase
@@ -156,13 +156,46 @@ def _figures(carcase: Carcase, banks: Sequence[Bank], scale: float, style: Lengt
     across = {(x, x + width) for x, _z, width, _height in carcase.cells} | {(0.0, carcase.width)}
     up = {(z, z + height) for _x, z, _width, height in carcase.cells} | {(0.0, carcase.height)}
     lefts = {(0.0, x) for x, *_ in carcase.cells if x > 0}
-    items += dimension_rows(_measures(across | lefts, scale, style), Side.BELOW, -EDGE * scale)
-    items += dimension_rows(_measures(up, scale, style), Side.RIGHT, (carcase.width + EDGE) * scale)
+    wide, high = _measured(banks)
+    items += dimension_rows(_measures(across | lefts, wide, scale, style), Side.BELOW, -EDGE * scale)
+    items += dimension_rows(_measures(up, high, scale, style), Side.RIGHT, (carcase.width + EDGE) * scale)
     return items
 
 
-def _measures(spans: set[tuple[Mm, Mm]], scale: float, style: LengthStyle) -> list[Dimension]:
-    return [Dimension(begin * scale, end * scale, style.show(end - begin)) for begin, end in sorted(spans)]
+_Span = tuple[Mm, Mm]
+
+
+def _measured(banks: Sequence[Bank]) -> tuple[dict[_Span, set[Mm]], dict[_Span, set[Mm]]]:
+    """What was read of the openings that banks close: widths and heights (mm), by the spans that they were planned to
+    take up in the carcase."""
+    wide: dict[_Span, set[Mm]] = {}
+    high: dict[_Span, set[Mm]] = {}
+    for bank in banks:
+        opening = bank.opening
+        if opening.readings is not None and opening.planned is not None:
+            width, height = opening.planned
+            if opening.readings.widths:
+                wide.setdefault(_span(opening.x, opening.x + width), set()).add(opening.width)
+            if opening.readings.heights:
+                high.setdefault(_span(opening.z, opening.z + height), set()).add(opening.height)
+    return wide, high
+
+
+def _span(begin: Mm, end: Mm) -> _Span:
+    return round(begin, 3), round(end, 3)
+
+
+def _measures(
+    spans: set[_Span], measured: Mapping[_Span, set[Mm]], scale: float, style: LengthStyle
+) -> list[Dimension]:
+    """Each with what was read there instead of what was planned, the smallest first where several openings share it."""
+    found = []
+    for begin, end in sorted(spans):
+        sizes = sorted(measured.get(_span(begin, end), ()))
+        words = joined((style.show(size) for size in sizes), ", ")
+        figure = style.say(phrase("measured {sizes}", sizes=words)) if sizes else style.show(end - begin)
+        found.append(Dimension(begin * scale, end * scale, figure))
+    return found
 
 
 def _described(carcase: Carcase, banks: Sequence[Bank], style: LengthStyle) -> str:

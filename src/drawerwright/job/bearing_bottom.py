@@ -126,11 +126,8 @@ class BottomAnswer:
             yield phrase("It sags further than half its thickness and stiffens there: the true sag is less.")
 
     def _load(self, style: LengthStyle) -> str:
-        """The load as it was understood, in both units for one who reads pounds."""
-        spread, point = (
-            show_load(each, style) + ("" if style.unit == "mm" else f" ({show_load(each, LengthStyle())})")
-            for each in (self.bottom.load, self.bottom.point)
-        )
+        """The load as it was understood."""
+        spread, point = (show_load(each, style) for each in (self.bottom.load, self.bottom.point))
         if not self.bottom.point:
             return spread
         return phrase("{spread} spread over it and {point} on one place", spread=spread, point=point)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from drawerwright.basics.findings import Finding, Severity
-from drawerwright.basics.lengths import millimetres
+from drawerwright.basics.lengths import assumed_doubt
 from drawerwright.basics.phrases import joined, phrase
 from drawerwright.basics.told_lengths import DOUBT_EXAMPLE
 from drawerwright.basics.uncertain import Estimate
@@ -43,7 +43,7 @@ def assumption_words(measures: Iterable[Measure]) -> str:
     'the step ± 0.08 mm'
     """
     assumed = [
-        phrase("{what} ± {uncertainty}", what=what, uncertainty=millimetres(known.uncertainty, "g"))
+        phrase("{what} ± {uncertainty}", what=what, uncertainty=assumed_doubt(known.uncertainty))
         for what, known in measures
         if known.is_assumed
     ]

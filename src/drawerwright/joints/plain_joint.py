@@ -47,11 +47,19 @@ class JointMeasure:
 
 @dataclass(frozen=True, slots=True)
 class BenchFigure:
-    """A length that follows for the bench: its name in data, what it is called, and the value (mm)."""
+    """A length that follows for the bench: its name in data, what it is called, and the value (mm).
+
+    `from_edge`: it is counted from the lower edge of the flat piece, which may reach below the joint.
+    """
 
     name: str
     words: Phrase
     value: Mm
+    from_edge: bool = False
+
+    def at(self, low: Mm) -> Mm:
+        """What it is on a flat piece whose joint begins so high above its lower edge (mm)."""
+        return self.value + low if self.from_edge else self.value
 
 
 @dataclass(frozen=True, slots=True)

@@ -123,6 +123,9 @@ def test_readings_go_before_what_is_planned() -> None:
     assert job.banks[0].bank.opening.width == 499.2
     assert job.banks[1].bank.opening.width == 500
     assert [found.code for found in draft_findings(draft_job(job))].count("opening-uneven") == 1
+    scene = draw_carcase(*job.carcases[0], style=job.style)
+    texts = {item.text for item in scene.items if isinstance(item, Text)}
+    assert {"measured 499.2 mm", "500.0 mm"} <= texts  # the right opening as planned
 
 
 def test_a_reading_that_is_far_off_is_a_fault() -> None:

@@ -85,6 +85,16 @@ def test_cards_say_where_a_row_begins() -> None:
     assert any(note.startswith("Sides, back ends") and "begins 24.30 mm above" in note for note in said)
 
 
+def test_card_and_steps_name_one_place_for_the_first_notch() -> None:
+    """12.56 for the fronts, which begin 1 below the sides; 8.91 for the backs, which begin with them."""
+    plan = plan_job(read_job(STOCK + BANK.replace("JOINT", "finger")), time_limit=0.1)
+    table = bench_cards(plan, {})[0].passes
+    assert table is not None
+    column = [str(words) for words in table.head].index("flat piece: edge to first notch")
+    found = [(row[1], row[column].replace("\N{NO-BREAK SPACE}", " ")) for row in table.rows]
+    assert found == [("A1–A3", "12.56 mm"), ("A1–A3", "8.91 mm")]
+
+
 def test_pins_say_at_which_end_they_are() -> None:
     """Of three pins and two, which were both said to go "into the front or back"."""
     steps = steps_of(BANK.replace("JOINT", "rebate"))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from drawerwright.basics.lengths import millimetres
+from drawerwright.basics.lengths import assumed_doubt, millimetres
 from drawerwright.basics.phrases import Phrase, joined, phrase, plural
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.drawers.parts import PartKind
@@ -158,8 +158,8 @@ def _gauges(draft: JobDraft) -> Iterator[KnownRow]:
             phrase("Gauges"),
             phrase(
                 "not stated; height ± {height}, fence ± {fence} assumed",
-                height=millimetres(height.uncertainty, "g", with_unit=False),
-                fence=millimetres(fence.uncertainty, "g"),
+                height=assumed_doubt(height.uncertainty, with_unit=False),
+                fence=assumed_doubt(fence.uncertainty),
             ),
             entry,
         )

@@ -39,6 +39,9 @@ class BenchCorner:
     heights: Mapping[Mm, tuple[str, ...]]
     starts: Mapping[tuple[Phrase, Mm], tuple[str, ...]]
     """The drawers with a piece that reaches below the other one of its corner: which piece, and how far (mm)."""
+    rows: tuple[tuple[Mm, Mm, tuple[str, ...]], ...]
+    """The drawers that are cut alike: how high their joint is, where it begins above the lower edge of the flat piece
+    (mm), and their names."""
 
     @property
     def made(self) -> PlainCorner:
@@ -106,7 +109,8 @@ def bench_corners(draft: JobDraft) -> Iterator[BenchCorner]:
             tall_first = {
                 height: tuple(dict.fromkeys(heights[height])) for height in sorted(heights, reverse=True)
             }
-            yield BenchCorner(number, corner, tall_first, _starts(draft, corner))
+            rows = tuple(_rows(draft, corner, tall_first))
+            yield BenchCorner(number, corner, tall_first, _starts(draft, corner), rows)
 
 
 def _starts(draft: JobDraft, corner: PlainJobCorner) -> dict[tuple[Phrase, Mm], tuple[str, ...]]:
@@ -118,6 +122,18 @@ def _starts(draft: JobDraft, corner: PlainJobCorner) -> dict[tuple[Phrase, Mm], 
                 if start[1] > 0:
                     found.setdefault(start, {})[drawer.box.name] = None
     return {start: tuple(names) for start, names in found.items()}
+
+
+def _rows(
+    draft: JobDraft, corner: PlainJobCorner, heights: Mapping[Mm, tuple[str, ...]]
+) -> Iterator[tuple[Mm, Mm, tuple[str, ...]]]:
+    for height, names in heights.items():
+        lows: dict[Mm, dict[str, None]] = {}
+        for drawer in draft.assembled:
+            for keyed, place in bench_places(drawer) if drawer.box.name in names else ():
+                if keyed.key == corner.key and round(place.height, 3) == height:
+                    lows.setdefault(round(place.flat_low, 3), {})[drawer.box.name] = None
+        yield from ((height, low, tuple(those)) for low, those in lows.items())
 
 
 def _figures(made: PlainCorner, height: Mm) -> tuple[BenchFigure, ...]:
@@ -187,7 +203,7 @@ def _start_lines(bench: BenchCorner, lengths: PaperLengths) -> Iterator[Phrase]:
     """Where a row begins, of joints that are laid out along the edge."""
     for (piece, low), drawers in bench.starts.items() if plain_joint(bench.made.kind).needs_width else ():
         yield phrase(
-            "{piece}, {drawers}: the row begins {low} above the lower edge. Count from there.",
+            "{piece}, {drawers}: the row begins {low} above the lower edge.",
             piece=piece,
             drawers=names_in_row(drawers),
             low=lengths.fine(low),
@@ -204,21 +220,21 @@ def _taught(figure: BenchFigure, off: Mapping[str, Estimate], lengths: PaperLeng
 
 def _by_height(bench: BenchCorner, lengths: PaperLengths) -> PacketTable | None:
     """Figures that did not find room in large, and those that differ with the height of the drawer."""
-    rows = {height: plain_joint(bench.made.kind).figures(bench.made, height) for height in bench.heights}
+    figures = {height: plain_joint(bench.made.kind).figures(bench.made, height) for height in bench.heights}
     large = bench.shared_figures[:IN_LARGE]
-    shown = [place for place, figure in enumerate(rows[bench.tallest]) if figure not in large]
+    words = figures[bench.tallest]
+    shown = [place for place, figure in enumerate(words) if figure not in large]
     if not shown:
         return None
-    words = rows[bench.tallest]
     return PacketTable(
         (phrase("Height"), phrase("Drawers"), *(words[place].words for place in shown)),
         tuple(
             (
                 lengths.coarse(height),
-                names_in_row(bench.heights[height]),
-                *(lengths.fine(row[place].value) for place in shown),
+                names_in_row(names),
+                *(lengths.fine(figures[height][place].at(low)) for place in shown),
             )
-            for height, row in rows.items()
+            for height, low, names in bench.rows
         ),
         title=phrase("What is cut here"),
         align=("right", "left", *([_RIGHT] * len(shown))),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from drawerwright.basics.lengths import LengthStyle, millimetres
+from drawerwright.basics.lengths import LengthStyle, assumed_doubt
 from drawerwright.basics.phrases import joined, phrase
 from drawerwright.basics.told_lengths import DOUBT_EXAMPLE
 from drawerwright.joints.chances import Odds
@@ -132,9 +132,7 @@ def advice_words(odds: JointOdds) -> tuple[str, ...]:
     lines: list[str] = []
     if odds.assumed:
         measures = [
-            phrase(
-                "{what} ± {uncertainty}", what=share.what, uncertainty=millimetres(share.assumed or 0.0, "g")
-            )
+            phrase("{what} ± {uncertainty}", what=share.what, uncertainty=assumed_doubt(share.assumed or 0.0))
             for share in odds.assumed
         ]
         lines.append(

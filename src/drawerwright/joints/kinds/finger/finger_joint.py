@@ -109,7 +109,7 @@ class FingerJoint(PlainJoint):
             BenchFigure("notch", phrase("notch"), row.notch),
             BenchFigure("tongue", phrase("finger as cut, and pin to cutter"), row.tongue),
             BenchFigure("end", phrase("finger at either end"), row.end),
-            BenchFigure("first_notch", phrase("flat piece: edge to first notch"), row.first_notch),
+            BenchFigure("first_notch", phrase("flat piece: edge to first notch"), row.first_notch, True),
             BenchFigure("end_notch", phrase("upright piece: notch at either end"), row.end_notch),
             BenchFigure("bit_height_flat", phrase("bit height for the flat piece"), corner.upright_thickness),
             BenchFigure(
