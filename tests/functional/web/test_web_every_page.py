@@ -1,4 +1,4 @@
-"""Every page at every size: no violation that axe-core knows, nothing overflows, targets large enough."""
+"""Every page at every size: no violation that axe-core knows, nothing overflows, each control by keyboard."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ import pytest
 from playwright.sync_api import Browser, Page, ViewportSize, expect
 
 from .conftest import SIZES, Served, new_context
+from .keyboard import focus_faults
 from .typeface import texts_in_other_typefaces
 
 AXE = Path(__file__).parents[3] / "frontend" / "node_modules" / "axe-core" / "axe.min.js"
@@ -65,6 +66,20 @@ MARK_COLOURED = """() => {
 }"""
 """Marks what is to be looked at for its colours, which axe takes most of its time for: of the texts that have the same
 colours, size, weight and ground two."""
+THIN_OUT = """() => {
+    const shape = (part) => `${part.tagName}.${part.className.baseVal ?? part.className}[${part.type ?? ""}]`
+        + `(${[...part.children].map(shape).join()})`;
+    for (const parent of document.querySelectorAll("main, main *")) {
+        const alike = {};
+        for (const child of parent.children) (alike[shape(child)] ??= []).push(child);
+        for (const children of Object.values(alike)) for (const child of children.slice(2, -1)) child.remove();
+    }
+}"""
+"""Of rows that are built alike, the first two and the last stay: axe looks at each for itself."""
+NAMED_TWICE = """() => {
+    const names = [...document.querySelectorAll("[id]")].map((part) => part.id);
+    return names.filter((name, place) => names.indexOf(name) !== place);
+}"""
 RUN_PAGES = ("job-run", "job-run-one")
 LIVE = "[aria-live]:not([aria-live=off]), [role=status], [role=log]"
 LEAST_TARGET = 44
@@ -87,17 +102,52 @@ def open_page(page: Page, shared: Served, job: str, path: str) -> list[str]:
     return complaints
 
 
+TARGETS = """() => [...document.querySelectorAll("a[href], button, label.tick, textarea, summary, select")]
+    .filter((target) => target.checkVisibility() && !target.matches(".skip"))
+    .map((target) => { const box = target.getBoundingClientRect();
+        return [target.textContent.trim().slice(0, 30), Math.round(box.width), Math.round(box.height)]; })"""
+
+
 @pytest.mark.parametrize("name", PAGES)
 def test_a_page_is_usable_by_everybody(looker: Page, shared: Served, example_job: str, name: str) -> None:
-    """axe-core finds nothing at either size, by day or in the dark; nothing overflows; the console is silent;
-    nothing comes from another host; every sign is in the typeface."""
+    """axe-core finds nothing at either size, by day or in the dark; nothing overflows; every control is reached by
+    keyboard; all that is pressed at the machine is large; the console is silent; nothing comes from another host; every
+    sign is in the typeface."""
     page = looker
     page.set_viewport_size(SIZES["desk"])
     page.emulate_media(color_scheme="light", reduced_motion="reduce")
     complaints = open_page(page, shared, example_job, PAGES[name])
+    twice = page.evaluate(NAMED_TWICE)
+    small = []
+    if name in RUN_PAGES:
+        for viewport in SIZES.values():
+            page.set_viewport_size(ViewportSize(**viewport))
+            sizes = page.evaluate(TARGETS)
+            assert len(sizes) > 15
+            small += [size for size in sizes if min(size[1], size[2]) < LEAST_TARGET]
+    page.set_viewport_size({"width": 360, "height": 740})
+    wide = page.evaluate("document.documentElement.scrollWidth")
+    live = page.locator(LIVE).evaluate_all("places => places.map(place => place.id)")
+    page.set_viewport_size(SIZES["desk"])
+    page.evaluate(THIN_OUT)
+    found = axe_violations(page)
+    page.set_viewport_size(SIZES["desk"])
+    unseen = focus_faults(page)
+    assert found == []
+    assert live == ["announce"]  # one polite place to hear results from
+    assert wide <= 360
+    assert unseen == []
+    assert small == []
+    assert twice == []
+    assert texts_in_other_typefaces(page) == []
+    expected = ["404"] if name == "error" else []
+    assert [text for text in complaints if not any(code in text for code in expected)] == []
+
+
+def axe_violations(page: Page) -> list[str]:
+    """What axe-core finds. In the dark only colours differ."""
     page.evaluate(AXE.read_text(encoding="utf-8"))
     found = []
-    # In the dark only colours differ.
     for size, scheme, look in (
         ("desk", "dark", COLOURS),
         ("desk", "light", COLOURS),
@@ -116,34 +166,7 @@ def test_a_page_is_usable_by_everybody(looker: Page, shared: Served, example_job
             for violation in result["violations"]
             for node in violation["nodes"][:3]
         ]
-    page.set_viewport_size({"width": 360, "height": 740})
-    wide = page.evaluate("document.documentElement.scrollWidth")
-    live = page.locator(LIVE).evaluate_all("places => places.map(place => place.id)")
-    assert found == []
-    assert live == ["announce"]  # one polite place to hear results from
-    assert wide <= 360
-    assert texts_in_other_typefaces(page) == []
-    expected = ["404"] if name == "error" else []
-    assert [text for text in complaints if not any(code in text for code in expected)] == []
-
-
-TARGETS = """() => [...document.querySelectorAll("a[href], button, label.tick, textarea, summary, select")]
-    .filter((target) => target.checkVisibility() && !target.matches(".skip"))
-    .map((target) => { const box = target.getBoundingClientRect();
-        return [target.textContent.trim().slice(0, 30), Math.round(box.width), Math.round(box.height)]; })"""
-
-
-@pytest.mark.parametrize("name", RUN_PAGES)
-def test_targets_of_the_run_pages_are_large(
-    looker: Page, shared: Served, example_job: str, name: str
-) -> None:
-    """Everything that is pressed, in the head and the foot of the page too."""
-    open_page(looker, shared, example_job, PAGES[name])
-    for viewport in SIZES.values():
-        looker.set_viewport_size(ViewportSize(**viewport))
-        sizes = looker.evaluate(TARGETS)
-        assert len(sizes) > 15
-        assert [size for size in sizes if min(size[1], size[2]) < LEAST_TARGET] == []
+    return found
 
 
 def test_first_page_is_light(browser: Browser, shared: Served, example_job: str) -> None:

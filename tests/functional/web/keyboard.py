@@ -1,25 +1,11 @@
-"""Every page by keyboard alone: each control is reached with Tab, shows that it is, and is not covered."""
+"""A page by keyboard alone: whether each control is reached with Tab, shows that it is, and is not covered."""
 
 from __future__ import annotations
 
 from typing import Any
 
-import pytest
 from playwright.sync_api import Page
 
-from .conftest import Served
-from .test_web_every_page import PAGES, open_page
-
-THIN_OUT = """() => {
-    const shape = (part) => `${part.tagName}.${part.className.baseVal ?? part.className}[${part.type ?? ""}]`
-        + `(${[...part.children].map(shape).join()})`;
-    for (const parent of document.querySelectorAll("main, main *")) {
-        const alike = {};
-        for (const child of parent.children) (alike[shape(child)] ??= []).push(child);
-        for (const children of Object.values(alike)) for (const child of children.slice(2, -1)) child.remove();
-    }
-}"""
-"""Of rows that are built alike, the first two and the last stay: each press of Tab draws the page anew."""
 LEAST_RING = 2
 """CSS pixels of the ring round what has the focus (WCAG 2.2, 2.4.13 asks for a perimeter of 2)."""
 LEAST_CONTRAST = 3.0
@@ -27,6 +13,18 @@ LEAST_CONTRAST = 3.0
 CONTROLS = (
     "a[href], button, input:not([type=hidden]), select, textarea, summary, [tabindex='0'], object, iframe"
 )
+PASS_BY_ALIKE = f"""() => {{
+    const name = (part) => `${{part?.tagName}}.${{part?.className.baseVal ?? part?.className}}[${{part?.type ?? ""}}]`;
+    const alike = {{}};
+    for (const control of document.querySelectorAll(`main :is({CONTROLS})`)) {{
+        if (!control.checkVisibility()) continue;
+        const around = [control, control.parentElement, control.parentElement.parentElement];
+        (alike[around.map(name).join("<")] ??= []).push(control);
+    }}
+    for (const controls of Object.values(alike)) for (const control of controls.slice(2, -1)) control.tabIndex = -1;
+}}"""
+"""Of controls that are the same, within the same, Tab passes by all but the first two and the last: each press has the
+page drawn anew."""
 RING = """(active) => {
     const style = getComputedStyle(active);
     const colour = (text) => text.match(/[0-9.]+/g).map(Number);
@@ -84,16 +82,11 @@ def walk(page: Page) -> list[dict[str, Any]]:
     return found
 
 
-@pytest.mark.parametrize("name", PAGES)
-def test_the_focus_is_seen_on_every_control(
-    looker: Page, shared: Served, example_job: str, name: str
-) -> None:
-    """By day and in the dark, where the colours differ and nothing else does."""
-    page = looker
+def focus_faults(page: Page) -> list[str]:
+    """What is wrong with the focus of a page, by day and in the dark, where only the colours differ."""
     page.emulate_media(color_scheme="light", reduced_motion="reduce")
-    open_page(page, shared, example_job, PAGES[name])
-    page.evaluate("for (const panel of document.querySelectorAll('details')) panel.open = true")
-    page.evaluate(THIN_OUT)
+    page.evaluate("for (const fold of document.querySelectorAll('details:not([name])')) fold.open = true")
+    page.evaluate(PASS_BY_ALIKE)
     found = walk(page)
     missed = page.evaluate(NOT_REACHED)
     page.emulate_media(color_scheme="dark", reduced_motion="reduce")
@@ -101,10 +94,13 @@ def test_the_focus_is_seen_on_every_control(
     assert found
     assert len(again) == len(found)
     assert {str(place["ground"]) for place in again}.isdisjoint({str(place["ground"]) for place in found})
-    for places in (found, again):
-        assert [place["what"] for place in places if place["ring"] < LEAST_RING] == []
-        assert [
-            place["what"] for place in places if contrast(place["colour"], place["ground"]) < LEAST_CONTRAST
-        ] == []
-    assert [place["what"] for place in found if not place["seen"]] == []
-    assert missed == []
+    faults = [f"never reached: {what}" for what in missed]
+    faults += [f"covered: {place['what']}" for place in found if not place["seen"]]
+    for scheme, places in (("light", found), ("dark", again)):
+        faults += [f"{scheme}, thin ring: {place['what']}" for place in places if place["ring"] < LEAST_RING]
+        faults += [
+            f"{scheme}, faint ring: {place['what']}"
+            for place in places
+            if contrast(place["colour"], place["ground"]) < LEAST_CONTRAST
+        ]
+    return faults
