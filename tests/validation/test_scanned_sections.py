@@ -73,7 +73,13 @@ def test_any_picture_is_read_as_well_as_it_says() -> None:
     for seed in range(PICTURES):
         rng = np.random.default_rng(7000 + seed)
         truth, look = any_truth(rng, is_flat=seed % 2 == 0), any_look(rng, scanner_scale=0.0012)
-        look = replace(look, dpi=300.0, blur=min(look.blur, 1.4), length=min(look.length, 28.0))
+        look = replace(
+            look,
+            dpi=300.0,
+            blur=min(look.blur, 1.4),
+            length=min(look.length, 24.0),
+            margin=min(look.margin, 4.0),
+        )
         try:
             reading = read(picture(truth, look))
         except InvalidValueError:

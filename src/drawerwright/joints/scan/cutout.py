@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.joints.scan import pixels
-from drawerwright.joints.scan.ground import LEAST_PIXELS, WORKING_SIZE, plain_colours, small_picture
+from drawerwright.joints.scan.ground import EVERY, LEAST_PIXELS, WORKING_SIZE, plain_colours, small_picture
 from drawerwright.joints.scan.pixels import Row
 
 T = TypeVar("T")
@@ -82,7 +82,7 @@ def _boxes(rows: NDArray[np.uint8]) -> list[tuple[int, int, int, int]]:
     if not colours:
         return []
     off = np.abs(small - colours[0].astype(np.float32)).max(axis=2)
-    level = DARK_PLIES * pixels.split_level(np.clip(off, 0, np.quantile(off, 0.999)))
+    level = DARK_PLIES * pixels.split_level(np.clip(off, 0, np.quantile(off[::EVERY, ::EVERY], 0.999)))
     mask = pixels.closed((off > max(LEAST_STANDS_OFF, level)).astype(np.uint8), 3)
     found = pixels.pieces(mask)
     boxes = []

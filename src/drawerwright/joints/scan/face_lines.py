@@ -137,19 +137,7 @@ def fit_slope(z: Row, w: Row, shared: float) -> SlopeLine | None:
     if len(z) < 5:
         return None
     points = np.column_stack([z, w])
-    weight = np.ones(len(z))
-    rng = np.random.default_rng(len(z))
-    best = math.inf
-    for _ in range(150):  # a steady beginning: the pair of points that most others lie near
-        i, j = rng.integers(len(z), size=2)
-        run = points[j] - points[i]
-        size = float(np.hypot(*run))
-        if size < 0.3 * float(np.hypot(np.ptp(z), np.ptp(w))):
-            continue
-        off = np.abs((points - points[i]) @ np.array([-run[1], run[0]]) / size)
-        median = float(np.quantile(off, 0.6))
-        if median < best:
-            best, weight = median, _biweight(off / max(4 * median, 0.6))
+    weight = _steady_weights(points)
     for _ in range(ROUNDS):
         if weight.sum() < 4:
             return None
@@ -176,6 +164,23 @@ def fit_slope(z: Row, w: Row, shared: float) -> SlopeLine | None:
     )
 
 
+def _steady_weights(points: Row) -> Row:
+    """Weights by the distance from a line through a pair of the points, of 150 such that which most others lie
+    nearest to: a steady beginning."""
+    i, j = np.random.default_rng(len(points)).integers(len(points), size=(2, 150))
+    run = points[j] - points[i]
+    size = np.hypot(*run.T)
+    far = size >= max(0.3 * float(np.hypot(*np.ptp(points, axis=0))), 1e-9)
+    if not far.any():
+        return np.ones(len(points))
+    i, run, size = i[far], run[far], size[far]
+    across = np.column_stack([-run[:, 1], run[:, 0]]) / size[:, None]
+    off = np.abs(across @ points.T - (across * points[i]).sum(axis=1)[:, None])
+    most = np.sort(off, axis=1)[:, int(0.6 * (len(points) - 1))]
+    best = int(np.argmin(most))
+    return _biweight(off[best] / max(4 * float(most[best]), 0.6))
+
+
 def _density(along: Row) -> float:
     """Points to a pixel."""
     return len(along) / max(float(np.ptp(along)), 1.0)
@@ -196,7 +201,13 @@ def _mode(values: Row) -> float:
 
 def _spread(off: Row) -> float:
     """Standard deviation of most values (1.48 times the median distance)."""
-    return max(1.4826 * float(np.median(np.abs(off - np.median(off)))), 1e-3)
+    return max(1.4826 * _median(np.abs(off - _median(off))), 1e-3)
+
+
+def _median(values: Row) -> float:
+    """As the library has it, in a tenth of its time for few values."""
+    ordered, half = np.sort(values), len(values) // 2
+    return float(ordered[half] if len(values) % 2 else (ordered[half - 1] + ordered[half]) / 2)
 
 
 def _worth(off: Row, weight: Row) -> float:

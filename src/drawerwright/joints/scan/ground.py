@@ -23,6 +23,10 @@ WORKING_SIZE = 900
 """The outline is first sought in a picture with no more rows and columns than this."""
 EVERY = 3
 """The ground's light is found from each third row and column."""
+RING = 2000
+"""So many pixels along the picture's edge tell the ground's colour."""
+FEW = 6000
+"""Colours of wood and ground are known from so many pixels each."""
 LEAST_PIXELS = 120
 """A picture with fewer rows or columns shows no section."""
 LEAST_SHARE = 0.02
@@ -101,10 +105,11 @@ def plain_colours(small: Picture) -> list[Row]:
     busy = np.sqrt(np.maximum(pixels.soft(grey**2, 2.0) - pixels.soft(grey, 2.0) ** 2, 0.0))
     ring = np.zeros(grey.shape, bool)
     ring[:4], ring[-4:], ring[:, :4], ring[:, -4:] = True, True, True, True
-    colours, weights = small[ring].astype(np.float64), 1.0 / (1.0 + (busy[ring] / 6.0) ** 2)
+    few = max(1, int(ring.sum()) // RING)
+    colours, weights = small[ring][::few].astype(np.float64), 1.0 / (1.0 + (busy[ring][::few] / 6.0) ** 2)
     found: list[Row] = []
     for _ in range(2):
-        if weights.sum() < 0.05 * ring.sum():
+        if weights.sum() < 0.05 * len(weights):
             break
         best, most = None, 0.0
         for colour in colours[:: max(1, len(colours) // 60)]:
@@ -140,7 +145,7 @@ def _told(rows: NDArray[np.uint8], small: Picture, level: Row, factor: float) ->
         reach = float(np.clip(4 * np.median(_largest(few - ground)[plain]), 8.0, 18.0))
     ground = pixels.sized(ground, small.shape[:2])
     off = np.sqrt(((small - ground) ** 2).sum(axis=2))
-    split = pixels.split_level(np.clip(off, 0, np.quantile(off, 0.99)))
+    split = pixels.split_level(np.clip(off, 0, np.quantile(off[::EVERY, ::EVERY], 0.99)))
     rough = pixels.closed((off > split).astype(np.uint8), 3)
     if not LEAST_SHARE < rough.mean() < 0.97:
         return None
@@ -196,7 +201,7 @@ def _best_channel(off: Picture, rough: Mask) -> tuple[Row, float]:
     ground = off[(spread < 0.5) & (spread > 0.005) & (near == 0)].astype(np.float64)
     if len(wood) < 50 or len(ground) < 50:
         return np.zeros(off.shape[2]), 0.0
-    wood, ground = wood[:: max(1, len(wood) // 20000)], ground[:: max(1, len(ground) // 20000)]
+    wood, ground = wood[:: max(1, len(wood) // FEW)], ground[:: max(1, len(ground) // FEW)]
     middle, base = np.median(wood, axis=0), np.median(ground, axis=0)
     count = off.shape[2]
     both = np.cov(ground.T).reshape(count, count) + 0.25 * np.cov(wood.T).reshape(count, count)

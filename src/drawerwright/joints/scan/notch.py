@@ -263,8 +263,7 @@ def _slope(z: Row, w: Row) -> tuple[float, float, float, float, float] | None:
     # Of the likeliest, the one that most of the line lies nearest to: a chip is the smaller part of it.
     likely = np.argsort(misfit)[:150]
     begin, rise, share = begin[likely], rise[likely], share[likely]
-    before = np.array([np.median(line[:count]) for count in range(1, len(line) + 1)])
-    after = np.array([np.median(line[-count:]) for count in range(1, len(line) + 1)])
+    before, after = _first_medians(line), _first_medians(line[::-1])
     deep, shallow = before[(share == 0).sum(axis=1) - 1], after[(share == 1).sum(axis=1) - 1]
     off = np.abs(deep[:, None] + share * (shallow - deep)[:, None] - line)
     most = np.sort(off, axis=1)[:, : int(0.85 * len(line)) + 1].mean(axis=1)
@@ -276,3 +275,12 @@ def _slope(z: Row, w: Row) -> tuple[float, float, float, float, float] | None:
         float(begin[best] + rise[best]),
         float(most[best]),
     )
+
+
+def _first_medians(values: Row) -> Row:
+    """The median of the first value, of the first two, and so on."""
+    size = len(values)
+    count = np.arange(1, size + 1)
+    ordered = np.sort(np.where(np.arange(size) < count[:, None], values, math.inf), axis=1)
+    row = count - 1
+    return np.asarray((ordered[row, row // 2] + ordered[row, count // 2]) / 2)
