@@ -87,10 +87,13 @@ def fit_faces(faces: Mapping[str, LinePoints], shared: float) -> FittedFaces:
             weight = weights[name] / (scatter[name] ** 2 * worth[name])
             turn = count if face.along_w else count + 1
             sign = 1.0 if face.along_w else -1.0
-            for i, a in ((index, np.ones_like(face.off)), (turn, sign * face.along)):
-                right[i] += float((weight * a * face.off).sum())
-                for j, b in ((index, np.ones_like(face.off)), (turn, sign * face.along)):
-                    normal[i, j] += float((weight * a * b).sum())
+            total, lever = float(weight.sum()), sign * float(weight @ face.along)
+            normal[index, index] += total
+            normal[index, turn] += lever
+            normal[turn, index] += lever
+            normal[turn, turn] += float(weight @ face.along**2)
+            right[index] += float(weight @ face.off)
+            right[turn] += sign * float(weight @ (face.along * face.off))
         tie = 1 / SQUARENESS**2
         normal[count, count] += tie
         normal[count + 1, count + 1] += tie

@@ -107,20 +107,21 @@ def plain_colours(small: Picture) -> list[Row]:
     ring[:4], ring[-4:], ring[:, :4], ring[:, -4:] = True, True, True, True
     few = max(1, int(ring.sum()) // RING)
     colours, weights = small[ring][::few].astype(np.float64), 1.0 / (1.0 + (busy[ring][::few] / 6.0) ** 2)
+    apart = np.ascontiguousarray(colours.T)  # the largest of few is found sooner down columns
     found: list[Row] = []
     for _ in range(2):
         if weights.sum() < 0.05 * len(weights):
             break
         best, most = None, 0.0
         for colour in colours[:: max(1, len(colours) // 60)]:
-            near = weights[np.abs(colours - colour).max(axis=1) < 14].sum()
+            near = weights[np.abs(apart - colour[:, None]).max(axis=0) < 14].sum()
             if near > most:
                 best, most = colour, float(near)
         if best is None:
             break
-        near_best = np.abs(colours - best).max(axis=1) < 14
-        found.append(np.average(colours[near_best], axis=0, weights=weights[near_best]))
-        weights = np.where(np.abs(colours - best).max(axis=1) < 40, 0.0, weights)
+        off = np.abs(apart - best[:, None]).max(axis=0)
+        found.append(np.average(colours[off < 14], axis=0, weights=weights[off < 14]))
+        weights = np.where(off < 40, 0.0, weights)
     return found
 
 
