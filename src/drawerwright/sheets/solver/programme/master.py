@@ -65,7 +65,7 @@ class Master(KnownColumns):
         diving = left is not None
         wanted = task.demand if left is None else left
         demand_count = len(task.demand)
-        centre: list[float] | None = None
+        centre = None if diving or self.certificate is not None else self._by_area()
         smooth = 0.6
         has_apart = any(frame.apart for frame in task.frames)
         coarse = [] if self.limit_row else self._coarse_steps()
@@ -135,6 +135,12 @@ class Master(KnownColumns):
         proof, added, _ = self._price(self.task.sources, prices, prices, self.task.demand, apart=True)
         assert proof is not None
         return proof, bool((values[self.spare] > SPARED).any()), added
+
+    def _by_area(self) -> list[float]:
+        """Parts valued by their area, at the rate of the sheets that are cheapest by theirs: by row, to begin with."""
+        rates = [frame.cost / (frame.length * frame.width) for frame in self.task.frames if frame.cost]
+        rate = min(rates, default=0.0) / self.mean_cost
+        return [rate * area for area in self.task.areas] + [0.0] * (len(self.lower) - len(self.task.areas))
 
     def _standing(self, frame: Frame, duals: Sequence[float]) -> dict[int, int]:
         """What a place for a column of each kind is worth to the programme."""

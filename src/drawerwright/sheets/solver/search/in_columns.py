@@ -23,7 +23,7 @@ from drawerwright.sheets.solver.whole.columns_first import SURE, ColumnsFirst, i
 
 COUNTING_SHARE, MASTER_SHARE = 0.7, 0.4
 """Shares of the time for whole columns that parts of several widths share, and of it for what parts are worth there."""
-SOON, REPACKING_SHARE = 0.04, 0.6
+SOON, REPACKING_SHARE = 0.04, 0.8
 """Shares of it for sheets of the first plan emptied and filled anew, before the bound is looked for and after it."""
 AT_ONCE_SHARE, AT_ONCE_SHARE_OF_LARGE = 0.2, 0.5
 """Share of it for a plan that fills one sheet after the other, where one is known, and of a large task, for which
