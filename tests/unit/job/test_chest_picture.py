@@ -43,3 +43,13 @@ def test_a_piece_in_inches_is_read_in_fractions() -> None:
     assert [spot.height for spot in spots] == ["4 1/2", "4 1/2"]
     assert [spot.size for spot in spots] == pytest.approx([114.3, 114.3])
     assert [spot.address for spot in spots] == [spot.name for spot in spots] == ["A1", "A2"]
+
+
+def test_a_height_has_the_room_that_the_pull_leaves() -> None:
+    """A pull of 128 between its holes in the middle of a front: half the front less half the pull and its end."""
+    pictures = chest_pictures(JOB, LengthStyle(), str, room=COLUMN)
+    bank = JOB.banks[1].bank
+    front = next(iter(bank.shown_fronts())).front
+    spot = next(spot for spot in pictures.fronts if spot.bank == 1)
+    free = (front.width / 2 - 128 / 2 - 11) / front.width
+    assert spot.free == pytest.approx(spot.width * free, abs=0.02)

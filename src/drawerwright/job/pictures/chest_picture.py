@@ -6,6 +6,8 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 
 from drawerwright.basics.lengths import LengthStyle, Mm
+from drawerwright.drawers.carcase import pull_places
+from drawerwright.drawings.chest import ROUND_PULL
 from drawerwright.drawings.chest_marks import ChestMark
 from drawerwright.drawings.scene import Scene, Text
 from drawerwright.job.glance.at_a_glance import PlacedFinding
@@ -18,6 +20,8 @@ COLUMN: tuple[Mm, Mm] = (94.0, 84.0)
 PHONE: tuple[Mm, Mm] = (84.0, 72.0)
 """Room for the piece itself at a desk, in a column beside what is typed, and on a phone: lettering keeps its size."""
 CARD: tuple[Mm, Mm] = (66.0, 48.0)
+NAME_ROOM: Mm = 8.0
+"""What the name of a front takes on its left."""
 
 Address = Callable[[str], str]
 """Where the link of a drawer leads."""
@@ -60,8 +64,9 @@ def chest_pictures(
 class FrontSpot:
     """A front where it stands in the picture: edges in per cent of the picture's width and height.
 
-    `address` is where its link leads; `size` is its height (mm), `height` the same as a reader reads it; `per_percent`
-    is how many mm of the front one per cent of the picture's height is.
+    `free` is how much of its width, in the same per cent, is right of its name and its pull. `address` is where its
+    link leads; `size` is its height (mm), `height` the same as a reader reads it; `per_percent` is how many mm of the
+    front one per cent of the picture's height is.
     """
 
     name: str
@@ -72,6 +77,7 @@ class FrontSpot:
     top: float
     width: float
     tall: float
+    free: float
     per_percent: Mm
     size: Mm
     height: str
@@ -82,10 +88,14 @@ def front_spots(job: Job, scene: Scene, style: LengthStyle, address: Address) ->
     outlines = {region.name: region.outline for region in scene.regions}
     found = []
     for shown in job.banks:
+        pulls = {hole.drawer: hole.x for hole in sorted(pull_places(shown.bank), key=lambda hole: hole.x)}
         for place in shown.bank.shown_fronts():
             if not place.has_drawer or place.name not in outlines:  # of many banks the last are not drawn
                 continue
             (left, low), _, (right, top), _ = outlines[place.name]
+            free = right - left - NAME_ROOM
+            if place.name in pulls:
+                free = (place.front.x + place.front.width - pulls[place.name] - ROUND_PULL) * scene.scale
             found.append(
                 FrontSpot(
                     place.name,
@@ -96,6 +106,7 @@ def front_spots(job: Job, scene: Scene, style: LengthStyle, address: Address) ->
                     round(100 * (scene.top - top) / scene.height, 2),
                     round(100 * (right - left) / scene.width, 2),
                     round(100 * (top - low) / scene.height, 2),
+                    round(100 * max(free, 0.0) / scene.width, 2),
                     scene.height / scene.scale / 100,
                     place.front.height,
                     style.show(place.front.height, with_unit=False),

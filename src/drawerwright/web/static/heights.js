@@ -2,7 +2,7 @@
 // a list below.
 
 const body = document.body;
-const LEAST = { across: 90, tall: 20 };  // px of a front that has room for its height
+const LEAST = { across: 66, tall: 20 };  // px of a front, right of its pull, that has room for its height
 
 // Where each stands is known in per cent of the picture; a page may set styles by script alone.
 function place() {
@@ -11,7 +11,7 @@ function place() {
   const { width: across, height: down } = heights.parentElement.querySelector(".at-desk").getBoundingClientRect();
   const spots = [...heights.querySelectorAll(".front-height")];
   const least = (name) => Math.min(...spots.map((spot) => Number(spot.dataset[name]))) / 100;
-  heights.classList.toggle("listed", least("width") * across < LEAST.across || least("tall") * down < LEAST.tall);
+  heights.classList.toggle("listed", least("free") * across < LEAST.across || least("tall") * down < LEAST.tall);
   for (const spot of spots) {
     const { left, top, width, tall } = spot.dataset;
     spot.style.left = `${Number(left) + Number(width) - 0.8}%`;
