@@ -13,7 +13,8 @@ import pytest
 from drawerwright.joints.mate import Verdict, find_middle
 
 NOISE = 0.02
-TRIALS = 24
+TRIALS = 12
+"""`benchmarks/mating.py` goes through many more."""
 
 
 def edge(z, m, d, half_rise):
@@ -55,8 +56,8 @@ def as_advised(rng, m, half_rise):
 
 @pytest.mark.parametrize(("seed", "angles", "placed"), [(11, (32, 65), evenly), (12, (35, 80), as_advised)])
 def test_forty_readings_give_what_they_can_give(seed, angles, placed):
-    """Errors in units of the bound have mean square 1 at best; with 24 trials it stays below 1.9 in 99.5 % of runs
-    (chi-squared with 24 degrees of freedom). Source: the Cramer-Rao bound at the head of this file (from memory).
+    """Errors in units of the bound have mean square 1 at best; with 12 trials it stays below 2.4 in 99.5 % of runs
+    (chi-squared with 12 degrees of freedom), and above 0.25 in as many. Source: the Cramer-Rao bound at the head of this file (from memory).
     """
     scaled, stated, in_bar, best = [], [], [], []
     for m, d, least, mate in trials(seed, angles, placed):
@@ -68,10 +69,10 @@ def test_forty_readings_give_what_they_can_give(seed, angles, placed):
             [math.erf(bar / error / math.sqrt(2)) for bar, error in zip((0.02, 0.01), least, strict=True)]
         )
         assert mate.verdict is not Verdict.FAILS
-    assert (np.mean(np.square(scaled), axis=0) < 1.9).all()
+    assert (np.mean(np.square(scaled), axis=0) < 2.4).all()
     # What is stated is neither too good nor too bad to be true.
-    assert (np.mean(np.square(stated), axis=0) < 1.9).all()
-    assert (np.mean(np.square(stated), axis=0) > 0.41).all()
+    assert (np.mean(np.square(stated), axis=0) < 2.4).all()
+    assert (np.mean(np.square(stated), axis=0) > 0.25).all()
     # The bars as such: as many hits as the bound allows, less three standard deviations of counting.
     rate = np.mean(best, axis=0)
     assert (np.mean(in_bar, axis=0) >= rate - 3 * np.sqrt(rate * (1 - rate) / TRIALS)).all()
@@ -85,10 +86,10 @@ def test_a_slope_between_two_readings_is_not_claimed_to_be_known():
     rng = np.random.default_rng(4)
     depths = np.linspace(0, 15.6, 40)
     held = 0
-    for _ in range(8):
+    for _ in range(5):
         m = 6.0 + rng.uniform(0.02, 0.38)
         read = edge(depths, m, 3.2, 0.005) + rng.normal(0, NOISE, 40)
         mate = find_middle(list(zip(depths.tolist(), read.tolist(), strict=True)), uncertainty=NOISE)
         assert 0.05 < mate.mid_depth.uncertainty < 0.2
         held += abs(mate.mid_depth.value - m) <= 2 * mate.mid_depth.uncertainty
-    assert held >= 7
+    assert held >= 4

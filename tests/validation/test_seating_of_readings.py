@@ -39,7 +39,7 @@ def point_symmetric(rng, m, d):
     return list(zip(depths, d / 2 + np.sign(depths - m) * half, strict=True))
 
 
-@pytest.mark.parametrize("seed", range(8))
+@pytest.mark.parametrize("seed", range(4))
 def test_rounding_of_a_file_takes_no_play_away(seed):
     """Source: the closed form of docs/law.md: too low by x plays by x."""
     rng = np.random.default_rng(seed)
@@ -56,14 +56,14 @@ def test_rounding_of_a_file_takes_no_play_away(seed):
 
 
 def test_play_and_what_stands_proud_are_those_of_the_edge_behind_the_readings():
-    """Errors in units of the stated doubt have a mean square of 1: below 2.3 in 99.7 % of runs of 15 (chi-squared).
+    """Errors in units of the stated doubt have a mean square of 1: below 2.8 in 99.7 % of runs of 9 (chi-squared).
 
     Depths as docs/joints.md advises: a third of them on the slope and just beyond it. Source: the closed form of
     docs/law.md for the hidden edge.
     """
     rng = np.random.default_rng(1)
     errors = []
-    for count, noise in 5 * [(12, 0.02), (40, 0.02), (60, 0.05)]:
+    for count, noise in 3 * [(12, 0.02), (40, 0.02), (60, 0.05)]:
         m, d, angle = rng.uniform(5, 6.5), rng.uniform(2.5, 4), rng.uniform(35, 70)
         rate = math.tan(math.radians(angle))
         near = np.linspace(m - 0.55 * d / rate, m + 0.55 * d / rate, max(count // 3, 6))
@@ -79,7 +79,7 @@ def test_play_and_what_stands_proud_are_those_of_the_edge_behind_the_readings():
             errors.append((fit.play + off) / doubt.play)
         else:
             errors.append((fit.stands_proud - min(off * rate, d)) / doubt.stands_proud)
-    assert np.mean(np.square(errors)) < 2.3
+    assert np.mean(np.square(errors)) < 2.8
 
 
 @pytest.mark.parametrize("seed", range(4))
@@ -110,7 +110,7 @@ def test_scatter_on_a_lock_mitre_is_not_what_keeps_it_open():
     rng = np.random.default_rng(5)
     line = [(0, 20), (8, 12), (9, 13), (11, 7), (12, 8), (20, 0), (24, 0)]
     depths = np.linspace(0, 24, 97)
-    for _ in range(3):
+    for _ in range(2):
         points = list(
             zip(depths, np.interp(depths, *np.array(line).T) + rng.normal(0, 0.02, 97), strict=True)
         )
