@@ -102,16 +102,15 @@ def test_no_page_holds_what_the_content_policy_blocks(
 
 
 def test_every_page_of_a_job_shows_something_and_every_link_leads_somewhere(
-    shop: Shop, seen_at_desk: Callable[[str], Response]
+    seen_at_desk: Callable[[str], Response],
 ) -> None:
     """A page without its engine is not shown: what the tabs name is there. By now the job has been planned."""
-    client = client_of(shop)
-    tabs = re.findall(r'href="(/jobs/1/\w+)"', client.get("/jobs/1/drawers").text.split('class="tabs"')[1])
+    tabs = re.findall(r'href="(/jobs/1/\w+)"', seen_at_desk("/jobs/1/drawers").text.split('class="tabs"')[1])
     pages = ["/", "/corner", *dict.fromkeys(tabs)]
     assert len(pages) > 9
     links = set()
     for page in pages:
-        text = client.get(page).text
+        text = seen_at_desk(page).text
         assert "<h1" in text, page
         links |= {href.replace("&amp;", "&") for href in re.findall(r'href="(/[^"#]+)"', text)}
     alike = {re.sub(r"[0-9a-f]{8,}|\d+", "#", link): link for link in sorted(links)}
