@@ -112,6 +112,9 @@ class Database:
         return version
 
     def _migrate(self, move_cut: MoveCut | None) -> None:
+        with self.reading() as connection:
+            if self.check_own(connection, self.path) == len(MIGRATIONS):
+                return  # nothing is written, so nobody is waited for
         with self.writing() as connection:
             version = self.check_own(connection, self.path)
             for step in (step for steps in MIGRATIONS[version:] for step in steps):

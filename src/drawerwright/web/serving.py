@@ -9,15 +9,17 @@ import ipaddress
 import logging
 import socket
 import sys
+from functools import cache
 from pathlib import Path
 
 import uvicorn
 from starlette.applications import Starlette
+from starlette.routing import BaseRoute
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.web.pages.routes import ROUTES
 from drawerwright.web.reader.rendering import STATIC_FOLDER
-from drawerwright.web.server.app import create_app
+from drawerwright.web.server.app import create_app, with_reader
 from drawerwright.web.server.connections import FewLines, PatientProtocol
 from drawerwright.web.server.pairing import CODE_SECONDS, spaced
 from drawerwright.web.server.shop import Shop
@@ -73,7 +75,12 @@ def checked_host(given: str) -> str:
 
 def app_of(shop: Shop) -> Starlette:
     """The whole app for one open data file."""
-    return create_app(shop, ROUTES)
+    return create_app(shop, _routes())
+
+
+@cache
+def _routes() -> tuple[BaseRoute, ...]:
+    return tuple(map(with_reader, ROUTES))
 
 
 def has_scripts() -> bool:

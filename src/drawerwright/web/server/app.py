@@ -30,10 +30,10 @@ from drawerwright.web.server.statics import Statics
 
 
 def create_app(shop: Shop, routes: Iterable[BaseRoute]) -> Starlette:
-    """The ASGI app for one open data file, with the routes of its pages."""
+    """The ASGI app for one open data file, with the routes of its pages (`with_reader`)."""
     statics = Mount("/static", Statics(STATIC_FOLDER, asset_mark()), name="static")
     app = Starlette(
-        routes=[_with_reader(route) for route in (*routes, statics)],
+        routes=[*routes, statics],
         middleware=[
             Middleware(Gate, is_paired=shop.is_paired, refused=_refusal_page),
             Middleware(GZipMiddleware, minimum_size=1000, compresslevel=6),
@@ -51,7 +51,7 @@ def create_app(shop: Shop, routes: Iterable[BaseRoute]) -> Starlette:
     return app
 
 
-def _with_reader(route: BaseRoute) -> BaseRoute:
+def with_reader(route: BaseRoute) -> BaseRoute:
     """The route with the reader's preferences set before its endpoint runs, in the endpoint's own thread."""
     if not isinstance(route, Route):
         return route
