@@ -57,7 +57,8 @@ def as_advised(rng, m, half_rise):
 @pytest.mark.parametrize(("seed", "angles", "placed"), [(11, (32, 65), evenly), (12, (35, 80), as_advised)])
 def test_forty_readings_give_what_they_can_give(seed, angles, placed):
     """Errors in units of the bound have mean square 1 at best; with 12 trials it stays below 2.4 in 99.5 % of runs
-    (chi-squared with 12 degrees of freedom), and above 0.25 in as many. Source: the Cramer-Rao bound at the head of this file (from memory).
+    (chi-squared with 12 degrees of freedom), and above 0.25 in as many. Source: the Cramer-Rao bound at the head of
+    this file (from memory).
     """
     scaled, stated, in_bar, best = [], [], [], []
     for m, d, least, mate in trials(seed, angles, placed):
