@@ -50,9 +50,12 @@ def seasonal_gap_findings(bank: Bank, drawers: Sequence[AssembledDrawer], tolera
     """
     places = {place.name: place for place in bank.places()}
     above = _Above(bank.opening.height)
+    lowest = min((shown.front.z for shown in bank.shown_fronts()), default=0.0)
     for drawer in sorted(drawers, key=lambda each: -places[each.box.name].front.z):
         place = places[drawer.box.name]
         yield from _front_gap(bank, drawer, place, above, tolerance)
+        if place.front.z == lowest:
+            yield from _gap_below(bank, drawer, place, tolerance)
         yield from _side_gap(bank, drawer, place, above, tolerance)
         yield from _gap_behind(bank, drawer, place)
         above = _Above.of(bank, drawer, place)
@@ -93,17 +96,40 @@ def _front_gap(
     closes = _grows(bank, drawer, front, place.front.top - place.box.z) + above.grows_down
     if moved is None or not _closes(gap, closes):
         return
-    yield Finding(
+    text = phrase(
+        "the {gap} gap above its front, {size} high, closes by {grows} by the damp season ({climate}: "
+        "{moisture}): {left} is left. Source: {source}.",
+        gap=millimetres(gap, ".1f"),
+        left=_left(gap - closes),
+        **_said(drawer, moved, closes),
+    )
+    yield _reveal_closes(drawer, text, closes, tolerance)
+
+
+def _gap_below(bank: Bank, drawer: AssembledDrawer, place: DrawerPlace, tolerance: Mm) -> Iterator[Finding]:
+    """The lowest front above the carcase's lower edge, or its rail."""
+    front = drawer.shown_front
+    moved = movement_along(front, UP, drawer.box.duty.climate)
+    gap = place.front.z
+    closes = _grows(bank, drawer, front, place.front.z - place.box.z)
+    if moved is None or not _closes(gap, closes):
+        return
+    text = phrase(
+        "the {gap} gap below its front, {size} high, closes by {grows} by the damp season ({climate}: "
+        "{moisture}): {left} is left. Source: {source}.",
+        gap=millimetres(gap, ".1f"),
+        left=_left(gap - closes),
+        **_said(drawer, moved, closes),
+    )
+    yield _reveal_closes(drawer, text, closes, tolerance)
+
+
+def _reveal_closes(drawer: AssembledDrawer, text: Phrase, closes: Mm, tolerance: Mm) -> Finding:
+    return Finding(
         "reveal-closes-in-summer",
         Severity.WARNING,
         drawer.box.name,
-        phrase(
-            "the {gap} gap above its front, {size} high, closes by {grows} by the damp season ({climate}: "
-            "{moisture}): {left} is left. Source: {source}.",
-            gap=millimetres(gap, ".1f"),
-            left=_left(gap - closes),
-            **_said(drawer, moved, closes),
-        ),
+        text,
         phrase(
             "Cut it for a gap of {needed} today, of which {tolerance} is for the saw; or use plywood or a narrower "
             "front.",

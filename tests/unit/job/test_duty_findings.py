@@ -284,6 +284,12 @@ def test_fronts_and_sides_grow_up_and_down_from_where_they_are_carried() -> None
         ("A1", "2.0 mm gap above its front, 197 mm high, closes by 2.2 mm"),
         ("A2", "2.0 mm gap above its front, 197 mm high, closes by 2.8 mm"),
     ]
+    below = [
+        text for text in closing("reveal-closes-in-summer", ("reveal: 2", "reveal: 1")) if "below" in text[1]
+    ]
+    assert [(where, text[:26], text[-16:]) for where, text in below] == [
+        ("A2", "1.0 mm gap below its front", "closes by 0.6 mm")
+    ]
     wooden = ("runner: light", "runner: {kind: wooden}")
     assert closing("sides-bind-in-summer", wooden) == []
     assert closing("sides-bind-in-summer", wooden, ("reveal: 2", "reveal: 1")) == [

@@ -147,7 +147,7 @@ def test_bad_input_stays_in_its_field_with_the_words_of_the_reader(shop: Shop, p
                 "banks-0-opening-width": ("wide", "cannot read 'wide' as a length"),
                 "banks-1-opening-width": ("-3", "must be more than 0"),
                 "boxes-0-count": ("2.5", "must be a whole number"),
-                "banks-0-fronts-heights-equal": ("seven", "must be a whole number"),
+                "banks-0-fronts-heights-equal": ("seven", "must be a whole number from 1 to 60 (read: "),
                 "banks-1-fronts-overlay-top": ("high", "cannot read 'high' as a length"),
                 "banks-0-fronts-pull-hole": ("0", "must be more than 0"),
                 "banks-1-banding-thickness": ("-1", "must be more than 0"),

@@ -16,13 +16,28 @@ Schema = Mapping[str, Any]
 
 def entry_names(model: type[BaseModel], location: Sequence[str | int]) -> tuple[str, ...]:
     """The names that may stand at `location` of a file, in the order of the model; empty where any name may."""
+    return tuple(
+        dict.fromkeys(name for place in _places(model, location) for name in place.get("properties", ()))
+    )
+
+
+def whole_limits(model: type[BaseModel], location: Sequence[str | int]) -> tuple[int | None, int | None]:
+    """The least and the most that a whole number at `location` of a file may be, None where it has no such limit."""
+    kept = [place for place in _places(model, location) if place.get("type") == "integer"]
+    least = [place["minimum"] for place in kept if "minimum" in place]
+    most = [place["maximum"] for place in kept if "maximum" in place]
+    return min(least, default=None), max(most, default=None)
+
+
+def _places(model: type[BaseModel], location: Sequence[str | int]) -> list[Schema]:
+    """What may stand at `location` of a file."""
     schema = _schema(model)
     places = list(_meant(schema, schema))
     for step in location:
         places = [
             meant for place in places for inner in _below(place, step) for meant in _meant(schema, inner)
         ]
-    return tuple(dict.fromkeys(name for place in places for name in place.get("properties", ())))
+    return places
 
 
 @cache

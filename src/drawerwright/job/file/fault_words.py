@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from typing import Any
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.phrases import Phrase, phrase, plural
 from drawerwright.basics.typed_lengths import shortened
 
+Limits = tuple[int | None, int | None]
 _PLAIN = {
     "missing": phrase("is missing"),
     "finite_number": phrase("must be a finite number"),
@@ -18,25 +19,38 @@ _PLAIN = {
     ),
     **dict.fromkeys(("list_type", "tuple_type"), phrase("must be a list")),
     "string_type": phrase("must be text"),
-    **dict.fromkeys(("int_type", "int_from_float", "int_parsing"), phrase("must be a whole number")),
     **dict.fromkeys(("float_type", "float_parsing"), phrase("must be a number")),
     **dict.fromkeys(("bool_type", "bool_parsing"), phrase("must be true or false")),
 }
 
 
-def fault_words(item: Mapping[str, Any]) -> str:
-    """The text for one error of pydantic's, as `ValidationError.errors()` lists it."""
+_NO_WHOLE_NUMBER = ("int_type", "int_from_float", "int_parsing")
+
+
+def fault_words(item: Mapping[str, Any], limits: Callable[[], Limits] = lambda: (None, None)) -> str:
+    """The text for one error of pydantic's, as `ValidationError.errors()` lists it; `limits` tells the least and the
+    most that a whole number may be there."""
     details = item.get("ctx", {})
     cause = details.get("error")
     if isinstance(cause, InvalidValueError):
         return str(cause)
     kind, given = item["type"], item.get("input")
+    if kind in _NO_WHOLE_NUMBER:
+        return _with_given(_whole_number(*limits()), given)
     if kind in _PLAIN:
         return _with_given(_PLAIN[kind], given)
     said = _limit_words(kind, details)
     if said is None:
         said = Phrase("{message}", {"message": str(item["msg"]).removeprefix("Value error, ")})
     return _with_given(said, given)
+
+
+def _whole_number(least: int | None, most: int | None) -> Phrase:
+    if least is None:
+        return phrase("must be a whole number")
+    if most is None:
+        return phrase("must be a whole number of {least} or more", least=least)
+    return phrase("must be a whole number from {least} to {most}", least=least, most=most)
 
 
 def _with_given(said: Phrase, given: object) -> Phrase:

@@ -10,7 +10,7 @@ import copy
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import lru_cache, partial
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -19,7 +19,7 @@ from pydantic import BaseModel, ValidationError
 from drawerwright.basics.errors import MOST_TOLD, Fault, FaultyInputError, InvalidValueError
 from drawerwright.basics.lengths import LengthStyle
 from drawerwright.basics.phrases import phrase
-from drawerwright.job.file.entry_names import entry_names, unknown_entry
+from drawerwright.job.file.entry_names import entry_names, unknown_entry, whole_limits
 from drawerwright.job.file.entry_paths import value_at
 from drawerwright.job.file.fault_words import fault_words
 from drawerwright.job.file.file_units import FileUnit, unit_of, with_units_named
@@ -297,7 +297,7 @@ def _faults(
             is_told = len(faults) < LOOKED_UP
             message = unknown_entry(str(location[-1]), entry_names(model, location[:-1]) if is_told else ())
         else:
-            message = fault_words(item)
+            message = fault_words(item, partial(whole_limits, model, location))
         faults[location, message] = document.fault(location, message)
     return faults
 
