@@ -17,6 +17,7 @@ from drawerwright.basics.uncertain import Estimate
 from drawerwright.drawers.parts import Role
 from drawerwright.joints.profile import Profile
 from drawerwright.joints.scan.cut_measures import LENGTHS, MEASURES, ScaleSource, SectionReading, read_section
+from drawerwright.joints.scan.face_lines import fit_slope
 from drawerwright.joints.scan.mitre_measures import read_mitre
 from scan_pictures import INCH, Look, Photo, Truth, any_look, any_truth, picture, plain
 from virtual_cutter import VirtualCutter
@@ -153,6 +154,52 @@ def test_a_curved_profile_is_given_by_its_points_and_that_is_said(is_flat: bool)
     off = errors(reading, truth)
     assert all(abs(off[name]) < 3 * reading.measures[name].uncertainty for name in ("mid_depth", "step"))
     assert max(abs(inset - truth.profile.inset(depth)) for depth, inset in reading.points) < 0.05
+
+
+def test_wood_of_light_and_dark_plies_is_told_from_a_ground_of_middling_grey() -> None:
+    """Source: what was drawn, every other ply nearer to the ground than to its neighbours."""
+    look = Look(
+        dpi=250, seed=3, length=26, plies=9, contrast=58, glue=1e-3, ground=(75,) * 3, wood=(137,) * 3
+    )
+    truth = replace(TRUTH, is_flat=False)
+    off = errors(read(picture(truth, replace(look, is_grey=True, dust=0, chips=0, fuzz=0))), truth)
+    assert all(abs(off[name]) < 0.04 for name in LENGTHS), off
+
+
+def test_a_face_at_the_picture_s_edge_is_said_to_lie_there() -> None:
+    """Source: which part of the drawn picture was kept."""
+    made = picture(TRUTH, plain(Look(dpi=250, seed=5, length=26, margin=4)))
+    outer = int((4 + 0.03) * 250 / INCH)
+    cropped = replace(made, pixels=made.pixels[outer:])
+    other = replace(made, pixels=made.pixels[: made.pixels.shape[0] - outer])
+    said = []
+    for part in (cropped, other):
+        with pytest.raises(InvalidValueError, match="room around the slice") as refused:
+            read(part)
+        said.append(str(refused.value))
+    assert any("outer face" in words for words in said)
+
+
+def test_a_slice_cut_out_closely_is_read() -> None:
+    """Source: what was drawn, a picture of 91 rows."""
+    truth = Truth(2.6, 2.4, 55.0, 5.2, 5.8, 9.0)
+    made = picture(truth, plain(Look(dpi=200, seed=5, length=22, margin=1.3, plies=1)))
+    assert min(made.pixels.shape[:2]) < 100
+    off = errors(read(made), truth)
+    assert all(abs(off[name]) < 0.03 for name in LENGTHS), off
+
+
+def test_few_points_that_lie_near_a_line_by_chance_are_not_believed() -> None:
+    """Source: drawn lines; the error of the angle is what it is said to be, in the mean."""
+    rng = np.random.default_rng(1)
+    ratios = []
+    for _ in range(150):
+        z = np.arange(10.0)
+        line = fit_slope(z, z + rng.normal(0, 0.2, 10), 1.0, 0.14)
+        assert line is not None
+        ratios.append((np.arctan2(line.direction[1], line.direction[0]) - np.pi / 4) / line.angle)
+    assert np.mean(np.square(ratios)) < 1.4
+    assert np.max(np.abs(ratios)) < 4
 
 
 def test_a_cut_whose_edges_are_softer_than_the_saw_s_is_in_doubt() -> None:

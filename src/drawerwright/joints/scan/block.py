@@ -39,7 +39,7 @@ def see_block(picture: NDArray[np.uint8]) -> SeenBlock:
     Raises:
         InvalidValueError: none is there, or it lies askew.
     """
-    told = tell_wood(picture)[0]
+    told = next(tell_wood(picture))
     angle = main_direction(told)
     if angle is None:
         raise InvalidValueError(_no_block())

@@ -29,6 +29,9 @@ INCH: Mm = 25.4
 SHALLOW_CHIP: Mm = 0.008
 """Standard uncertainty of a wall of the cut from chips so wide and shallow that they look like a part of it
 (assumed)."""
+SHORT: Mm = 1.5
+"""On a wall shorter than this such a chip is a larger part, and the uncertainty of it grows as it is shorter
+(assumed)."""
 SHADOW_SHIFT = 0.7
 """By how many pixels a shadow beside the wood may shift a face (assumed)."""
 CURVE_SLOPE: Degrees = 3.0
@@ -121,19 +124,19 @@ def read_section(
     # The caliper tells the scale along the thickness; how far it holds across, the instrument has to say.
     along = {"thickness", "bit_height", "mid_depth"} if is_flat else {"thickness", "fence", "step"}
     stretch = instrument.stretch if thickness is not None else 0.0
+    short = min(seen.points[wall].face.length for wall in "DS") / scale.per_mm
+    chipped = SHALLOW_CHIP * max(1.0, SHORT / max(short, 0.1))
     measures = {}
     for name, (value, fit) in found.items():
         if name == "slope":
             run = math.hypot(seen.notch.step, seen.notch.slope[1] - seen.notch.slope[0]) / scale.per_mm
-            side = (
-                seen.points["L"].unsure / scale.per_mm
-            )  # as what a camera sees of it is not the same all along
+            side = seen.points["L"].unsure / scale.per_mm  # what a camera sees of it differs along it
             ends = math.hypot(2 * instrument.wobble, math.sqrt(2) * SHALLOW_CHIP, shaded, side)
             own = math.hypot(fit, math.degrees(ends / max(run, 0.1)))
             measures[name] = Measured(value, own, math.degrees(instrument.stretch / 2))
         else:
             shift = EDGE_SHIFT / scale.per_mm if name == "thickness" else 0.0
-            chip = SHALLOW_CHIP if name in ("mid_depth", "step", "fence") else 0.0
+            chip = chipped if name in ("mid_depth", "step", "fence") else 0.0
             own = math.hypot(fit / scale.per_mm, math.sqrt(2) * instrument.wobble, chip, shift, shaded)
             share = scale.share if name in along else math.hypot(scale.share, stretch)
             measures[name] = Measured(value / scale.per_mm, own, value / scale.per_mm * share)
@@ -181,8 +184,7 @@ def settled_scale(
         raise InvalidValueError(
             phrase(
                 "a photo tells the scale too roughly: give the piece's thickness by caliper with --thickness, or in "
-                "its "
-                "field"
+                "its field"
             )
         )
     by_dpi = None if per_mm is None else PictureScale(per_mm, instrument.share, source)

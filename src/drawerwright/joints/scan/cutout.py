@@ -11,7 +11,14 @@ from numpy.typing import NDArray
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.joints.scan import pixels
-from drawerwright.joints.scan.ground import EVERY, LEAST_PIXELS, WORKING_SIZE, plain_colours, small_picture
+from drawerwright.joints.scan.ground import (
+    DARK_PLIES,
+    EVERY,
+    LEAST_PIXELS,
+    WORKING_SIZE,
+    plain_colours,
+    small_picture,
+)
 from drawerwright.joints.scan.pixels import Row
 
 T = TypeVar("T")
@@ -23,8 +30,6 @@ NEARLY_ALL = 0.6
 """A piece that takes so much of the picture with its room is not cut out."""
 LEAST_STANDS_OFF = 20.0
 """What differs from the ground's colour by less (of 255) is the ground's own pattern."""
-DARK_PLIES = 0.4
-"""Where light and dark plies part, wood and ground part at such a share of it."""
 LEAST_BESIDE = 0.05
 """A piece that covers less than this share of the largest one is left aside as dust or a label."""
 
@@ -88,7 +93,7 @@ def _boxes(rows: NDArray[np.uint8]) -> list[tuple[int, int, int, int]]:
     boxes = []
     for area, outline, _ in found:
         low, high = outline.min(axis=0) * factor, (outline.max(axis=0) + 1) * factor
-        if area < LEAST_BESIDE * found[0][0] or (high - low).min() < LEAST_PIXELS / 3:
+        if area < LEAST_BESIDE * found[0][0] or (high - low).min() < LEAST_PIXELS / 2:
             continue
         room = max(ROOM * float((high - low).max()), LEAST_ROOM)
         left, top = np.maximum(low - room, 0).astype(int).tolist()

@@ -11,6 +11,7 @@ import math
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from drawerwright.joints.scan import pixels
 from drawerwright.joints.scan.pixels import Picture, Row
@@ -57,6 +58,8 @@ class EdgePoints:
     lost: Row
     unsure: float = 0.0
     """By how many pixels all of them may be off together, as far as the fall from wood to ground is no even one."""
+    is_cut_off: bool = False
+    """Whether there is no room for most of the face and some ground beside it in the picture."""
 
     @property
     def share(self) -> float:
@@ -73,17 +76,17 @@ def edge_points(
     stride = max(1.0, face.length / 1500)
     count = max(3, int(face.length / stride))
     along = face.start + (np.arange(count) + 0.5)[:, None] / count * (face.end - face.start)
-    height, width = contrast.shape
-    seen = (along > 1.0).all(axis=1) & (along[:, 0] < width - 2) & (along[:, 1] < height - 2)
+    seen = _inside(contrast, along)
+    is_cut_off = float(_inside(contrast, along + 1.4 * (blur or 2.5) * face.outward).mean()) < 0.5
     along = along[seen]
     if len(along) < 3:
-        return EdgePoints(face, np.empty((0, 2)), count, np.empty((0, 2))), blur or 2.0
+        return EdgePoints(face, np.empty((0, 2)), count, np.empty((0, 2)), 0.0, is_cut_off), blur or 2.0
     found = np.zeros(len(along))
     for attempt in range(2):
         levels, offsets = _across(contrast, along + found[:, None] * face.outward, face.outward, reach)
         edge = _outermost_edge(levels, offsets, blur or 2.5)
         if edge is None:
-            return EdgePoints(face, np.empty((0, 2)), count, along), blur or 2.0
+            return EdgePoints(face, np.empty((0, 2)), count, along, 0.0, is_cut_off), blur or 2.0
         middle, own_width, sign = edge
         wide = own_width if blur is None else blur
         crossing = _crossings(sign * levels, offsets, middle, wide, slack=3.0 * (1 - attempt))
@@ -103,8 +106,20 @@ def edge_points(
         )
     points = along + (found + crossing)[:, None] * face.outward
     return EdgePoints(
-        face, points[good], int(seen.sum()), (along + found[:, None] * face.outward)[~good], unsure
+        face,
+        points[good],
+        int(seen.sum()),
+        (along + found[:, None] * face.outward)[~good],
+        unsure,
+        is_cut_off,
     ), wide
+
+
+def _inside(picture: Picture, points: Row) -> NDArray[np.bool_]:
+    height, width = picture.shape
+    return np.asarray(
+        (points > 1.0).all(axis=1) & (points[:, 0] < width - 2) & (points[:, 1] < height - 2), np.bool_
+    )
 
 
 def _across(contrast: Picture, along: Row, outward: Row, reach: float) -> tuple[Row, Row]:

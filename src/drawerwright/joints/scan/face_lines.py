@@ -21,6 +21,9 @@ SQUARENESS = math.radians(0.08)
 """Standard uncertainty of the right angle between the faces along w and along z: table to fence, and the scanner's own
 axes (common practice, no source)."""
 LIMIT = 4.685
+KNOWN_AS = 3.0
+"""What all faces of a piece scatter tells of one as much as so many points of its own (assumed): few points may lie
+near a line by chance."""
 ROUNDS = 12
 
 
@@ -80,11 +83,13 @@ def fit_faces(faces: Mapping[str, LinePoints], shared: float) -> FittedFaces:
         values[index] = _mode(faces[name].off)
     scatter = {name: _spread(face.off - values[i]) for i, (name, face) in enumerate(faces.items())}
     worth = dict.fromkeys(names, 1.0)
+    few = {name: float(len(face.off)) for name, face in faces.items()}
     for round_ in range(ROUNDS):
+        usual = float(np.median(list(scatter.values())))
         normal = np.zeros((count + 2, count + 2))
         right = np.zeros(count + 2)
         for index, (name, face) in enumerate(faces.items()):
-            weight = weights[name] / (scatter[name] ** 2 * worth[name])
+            weight = weights[name] / (shrunk(scatter[name], usual, few[name]) ** 2 * worth[name])
             turn = count if face.along_w else count + 1
             sign = 1.0 if face.along_w else -1.0
             total, lever = float(weight.sum()), sign * float(weight @ face.along)
@@ -109,6 +114,7 @@ def fit_faces(faces: Mapping[str, LinePoints], shared: float) -> FittedFaces:
             turn_value = values[count if face.along_w else count + 1]
             off = face.off - values[index] - sign * turn_value * face.along
             scatter[name] = max(_spread(off), 0.02)
+            few[name] = len(off) / worth[name]
             weights[name] = _biweight(off / (scatter[name] * (LIMIT if round_ > 2 else 2 * LIMIT)))
             worth[name] = max(_worth(off, weights[name]), shared * _density(face.along))
         if round_ > 4 and moved < 1e-4:
@@ -116,6 +122,13 @@ def fit_faces(faces: Mapping[str, LinePoints], shared: float) -> FittedFaces:
     covariance = covariance + np.diag([*(face.unsure**2 for face in faces.values()), 0.0, 0.0])
     lines = {name: FittedLine(weights[name] > 0.05, scatter[name], worth[name]) for name in names}
     return FittedFaces(names, np.asarray(values), np.asarray(covariance, np.float64), lines)
+
+
+def shrunk(scatter: float, usual: float, points: float) -> float:
+    """The scatter of so few points that have shown less than is usual: something between."""
+    if scatter >= usual:
+        return scatter
+    return math.sqrt((points * scatter**2 + KNOWN_AS * usual**2) / (points + KNOWN_AS))
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,10 +145,10 @@ class SlopeLine:
     scatter: float
 
 
-def fit_slope(z: Row, w: Row, shared: float) -> SlopeLine | None:
+def fit_slope(z: Row, w: Row, shared: float, usual: float = 0.0) -> SlopeLine | None:
     """The line through the points of the slanted part, whatever its direction; None where there are too few.
 
-    Points within `shared` pixels count as one at least.
+    Points within `shared` pixels count as one at least; other faces of the piece scatter by `usual`.
     """
     if len(z) < 5:
         return None
@@ -156,12 +169,13 @@ def fit_slope(z: Row, w: Row, shared: float) -> SlopeLine | None:
     worth = max(_worth(off[order], weight[order]), shared * _density(along))
     total = float(weight.sum())
     lever = float((weight * along**2).sum())
+    steady = shrunk(scatter, usual, len(z) / worth)
     return SlopeLine(
         float(middle[0]),
         float(middle[1]),
         direction,
-        scatter * math.sqrt(worth / total),
-        scatter * math.sqrt(worth / max(lever, 1e-9)),
+        steady * math.sqrt(worth / total),
+        steady * math.sqrt(worth / max(lever, 1e-9)),
         weight > 0.05,
         scatter,
     )

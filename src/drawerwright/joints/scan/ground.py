@@ -9,6 +9,7 @@ and ground are compared is the one that tells them apart best over what the grou
 from __future__ import annotations
 
 import functools
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -23,11 +24,13 @@ WORKING_SIZE = 900
 """The outline is first sought in a picture with no more rows and columns than this."""
 EVERY = 3
 """The ground's light is found from each third row and column."""
+DARK_PLIES = 0.4
+"""Where light and dark plies part, wood and ground part at such a share of it."""
 RING = 2000
 """So many pixels along the picture's edge tell the ground's colour."""
 FEW = 6000
 """Colours of wood and ground are known from so many pixels each."""
-LEAST_PIXELS = 120
+LEAST_PIXELS = 72
 """A picture with fewer rows or columns shows no section."""
 LEAST_SHARE = 0.02
 """A piece that covers less of the picture than this is dust, or too small to be read."""
@@ -59,8 +62,8 @@ class WoodTold:
     """How deep a shadow lies beside the wood: 1 is as dark as wood."""
 
 
-def tell_wood(picture: NDArray[np.uint8]) -> tuple[WoodTold, ...]:
-    """Every way to tell wood from ground that makes sense, the likeliest first.
+def tell_wood(picture: NDArray[np.uint8]) -> Iterator[WoodTold]:
+    """Every way to tell wood from ground that makes sense, the likeliest first, each made when it is asked for.
 
     Raises:
         InvalidValueError: nothing in the picture stands off a plain ground.
@@ -70,26 +73,29 @@ def tell_wood(picture: NDArray[np.uint8]) -> tuple[WoodTold, ...]:
     if min(height, width) < LEAST_PIXELS:
         raise InvalidValueError(
             phrase(
-                "the picture is {width} by {height} pixels, too few to measure on: scan at 300 dpi or more",
+                "the picture is {width} by {height} pixels, too few to measure on: scan at 300 dpi or more, "
+                "with some room around the slice",
                 width=width,
                 height=height,
             )
         )
     factor = max(1.0, max(height, width) / WORKING_SIZE)
     small = small_picture(rows, factor)
-    found = []
-    for level in plain_colours(small):
-        told = _told(rows, small, level, factor)
-        if told is not None:
-            found.append(told)
-    if not found:
+    is_told = False
+    colours = plain_colours(small)
+    for share in (1.0, DARK_PLIES):
+        for level in colours:
+            told = _told(rows, small, level, factor, share)
+            if told is not None:
+                is_told = True
+                yield told
+    if not is_told:
         raise InvalidValueError(
             phrase(
                 "nothing stands out from the ground: lay the slice on a plain ground much darker or "
                 "much lighter than the wood"
             )
         )
-    return tuple(found)
 
 
 def small_picture(rows: NDArray[np.uint8], factor: float) -> Picture:
@@ -131,7 +137,10 @@ def _surface(shape: tuple[int, ...]) -> Picture:
     return np.stack([np.ones_like(x), x, y, x * x, x * y, y * y], axis=-1).astype(np.float32)
 
 
-def _told(rows: NDArray[np.uint8], small: Picture, level: Row, factor: float) -> WoodTold | None:
+def _told(
+    rows: NDArray[np.uint8], small: Picture, level: Row, factor: float, share: float
+) -> WoodTold | None:
+    """Wood told from a ground of this colour: what differs by `share` of what parts two heaps best, or more."""
     few = small[::EVERY, ::EVERY]
     terms = _surface(few.shape[:2])
     ground = np.broadcast_to(level.astype(np.float32), few.shape)
@@ -146,7 +155,7 @@ def _told(rows: NDArray[np.uint8], small: Picture, level: Row, factor: float) ->
         reach = float(np.clip(4 * np.median(_largest(few - ground)[plain]), 8.0, 18.0))
     ground = pixels.sized(ground, small.shape[:2])
     off = np.sqrt(((small - ground) ** 2).sum(axis=2))
-    split = pixels.split_level(np.clip(off, 0, np.quantile(off[::EVERY, ::EVERY], 0.99)))
+    split = share * pixels.split_level(np.clip(off, 0, np.quantile(off[::EVERY, ::EVERY], 0.99)))
     rough = pixels.closed((off > split).astype(np.uint8), 3)
     if not LEAST_SHARE < rough.mean() < 0.97:
         return None
@@ -155,7 +164,7 @@ def _told(rows: NDArray[np.uint8], small: Picture, level: Row, factor: float) ->
     if apart < LEAST_CONTRAST:
         return None
     marked = stands_off @ channel.astype(np.float32)
-    mask = (marked > 0.5).astype(np.uint8)
+    mask = (marked > 0.5 * share).astype(np.uint8)
     found = pixels.pieces(pixels.closed(mask, 3))
     if not found or found[0][0] < LEAST_SHARE * mask.size:
         return None

@@ -225,6 +225,13 @@ def _faces(notch: CutNotch) -> dict[str, SectionFace]:
 def _fitted(notch: CutNotch, points: Mapping[str, EdgePoints]) -> tuple[FittedFaces, SlopeLine]:
     lines: dict[str, LinePoints] = {}
     for name, found in points.items():
+        if len(found.points) < 4 and found.is_cut_off:
+            raise InvalidValueError(
+                phrase(
+                    "the {face} lies at the picture's edge: scan again with some room around the slice",
+                    face=face_words(name, notch.is_flat),
+                )
+            )
         if len(found.points) < 4:
             raise InvalidValueError(
                 phrase(
@@ -240,7 +247,8 @@ def _fitted(notch: CutNotch, points: Mapping[str, EdgePoints]) -> tuple[FittedFa
         lines[name] = LinePoints(w if along_w else z, z if along_w else w, along_w, found.unsure)
     faces = fit_faces(lines, notch.height / SHARED)
     z, w = in_frame(notch, points["L"].points)
-    slope = fit_slope(*turned_back(faces, z, w), notch.height / SHARED)
+    usual = float(np.median([line.scatter for line in faces.lines.values()]))
+    slope = fit_slope(*turned_back(faces, z, w), notch.height / SHARED, usual)
     if slope is None:
         raise InvalidValueError(
             phrase(
