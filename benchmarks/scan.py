@@ -30,8 +30,9 @@ sys.path.insert(0, str(Path(__file__).parents[1] / "tests"))
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.uncertain import Estimate
-from drawerwright.joints.scan.cut_measures import INCH, SectionReading, read_section
+from drawerwright.joints.scan.cut_measures import SectionReading, read_section
 from drawerwright.joints.scan.instrument import ScaleSource
+from drawerwright.joints.scan.picture_scale import INCH
 from drawerwright.joints.scan.sheet_photo import flatten_photo
 from photo_pictures import any_slice_photo
 from scan_pictures import Truth, any_look, any_truth, picture

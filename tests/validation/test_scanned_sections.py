@@ -166,6 +166,17 @@ def test_wood_of_light_and_dark_plies_is_told_from_a_ground_of_middling_grey() -
     assert all(abs(off[name]) < 0.04 for name in LENGTHS), off
 
 
+def test_plies_nearly_as_dark_as_the_ground_are_in_doubt() -> None:
+    """Source: what was drawn, every other ply with a third of the others' difference from the ground."""
+    look = Look(
+        dpi=250, seed=3, length=26, plies=9, contrast=5, ground=(110,) * 3, wood=(190,) * 3, is_grey=True
+    )
+    plain_wood = read(picture(TRUTH, look))
+    two_toned = read(picture(TRUTH, replace(look, contrast=40, wood=(150,) * 3)))
+    assert not any("another ground" in doubt for doubt in plain_wood.doubts)
+    assert any("another ground" in doubt for doubt in two_toned.doubts)
+
+
 def test_a_face_at_the_picture_s_edge_is_said_to_lie_there() -> None:
     """Source: which part of the drawn picture was kept."""
     made = picture(TRUTH, plain(Look(dpi=250, seed=5, length=26, margin=4)))
@@ -193,7 +204,7 @@ def test_few_points_that_lie_near_a_line_by_chance_are_not_believed() -> None:
     """Source: drawn lines; the error of the angle is what it is said to be, in the mean."""
     rng = np.random.default_rng(1)
     ratios = []
-    for _ in range(150):
+    for _ in range(100):
         z = np.arange(10.0)
         line = fit_slope(z, z + rng.normal(0, 0.2, 10), 1.0, 0.14)
         assert line is not None

@@ -17,16 +17,10 @@ from drawerwright.job.scan.picture_files import NOTHING_KNOWN, OpenedPicture, Ta
 from drawerwright.joints.mating import mating
 from drawerwright.joints.registry import USUAL
 from drawerwright.joints.scan.by_hand import HandEdit
-from drawerwright.joints.scan.cut_measures import (
-    INCH,
-    MEASURES,
-    Measured,
-    SectionReading,
-    combined,
-    read_section,
-)
+from drawerwright.joints.scan.cut_measures import MEASURES, Measured, SectionReading, combined, read_section
 from drawerwright.joints.scan.instrument import ScaleSource
 from drawerwright.joints.scan.mitre_measures import read_mitre
+from drawerwright.joints.scan.picture_scale import INCH
 
 
 @dataclass(frozen=True, slots=True)

@@ -22,35 +22,24 @@ from drawerwright.joints.scan.curved import curved_points
 from drawerwright.joints.scan.ground import DEEP_SHADOW
 from drawerwright.joints.scan.instrument import EDGE_SHIFT, SCANNER, Instrument, ScaleSource
 from drawerwright.joints.scan.mitre import SeenMitre
+from drawerwright.joints.scan.picture_scale import QUARREL, PictureScale, settled_scale
 from drawerwright.joints.scan.pixels import Row
 from drawerwright.joints.scan.section import SeenSection, face_words, in_frame, see_section, turned_back
 
-INCH: Mm = 25.4
 SHALLOW_CHIP: Mm = 0.008
 """Standard uncertainty of a wall of the cut from chips so wide and shallow that they look like a part of it
 (assumed)."""
 SHORT: Mm = 1.5
 """On a wall shorter than this such a chip is a larger part, and the uncertainty of it grows as it is shorter
 (assumed)."""
+CHIP_EDGE: Mm = 0.1
+"""How far what is left of chips may turn the slope's ends, if all of it is left out (assumed)."""
 SHADOW_SHIFT = 0.7
 """By how many pixels a shadow beside the wood may shift a face (assumed)."""
 CURVE_SLOPE: Degrees = 3.0
 """Standard uncertainty of the slope of a curve, which has none (assumed)."""
-QUARREL = 2.5
-"""Two figures that differ by more standard uncertainties than this contradict each other."""
-THICKNESSES: tuple[Mm, Mm] = (5.0, 45.0)
-"""A thickness outside these means that the scale is wrong."""
 MEASURES = ("mid_depth", "step", "slope", "bit_height", "fence", "thickness")
 LENGTHS = tuple(name for name in MEASURES if name != "slope")
-
-
-@dataclass(frozen=True, slots=True)
-class PictureScale:
-    """Pixels to a millimetre, and the standard uncertainty of that as a share."""
-
-    per_mm: float
-    share: float
-    source: ScaleSource
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,7 +120,8 @@ def read_section(
         if name == "slope":
             run = math.hypot(seen.notch.step, seen.notch.slope[1] - seen.notch.slope[0]) / scale.per_mm
             side = seen.points["L"].unsure / scale.per_mm  # what a camera sees of it differs along it
-            ends = math.hypot(2 * instrument.wobble, math.sqrt(2) * SHALLOW_CHIP, shaded, side)
+            chips = CHIP_EDGE * (1 - seen.slope.kept.mean())
+            ends = math.hypot(2 * instrument.wobble, math.sqrt(2) * SHALLOW_CHIP, shaded, side, chips)
             own = math.hypot(fit, math.degrees(ends / max(run, 0.1)))
             measures[name] = Measured(value, own, math.degrees(instrument.stretch / 2))
         else:
@@ -167,77 +157,6 @@ def read_section(
         (*doubts, *_doubts(seen, measures, scale, instrument)),
         seen,
     )
-
-
-def settled_scale(
-    seen: tuple[float, float],
-    per_mm: float | None,
-    source: ScaleSource,
-    thickness: Estimate | None,
-    instrument: Instrument = SCANNER,
-) -> tuple[PictureScale, list[Phrase]]:
-    """The scale that dpi and thickness agree on, and doubts; where they do not, the thickness is believed.
-
-    `seen`: the thickness in the picture (pixels), with its standard uncertainty.
-    """
-    if instrument.is_photo and thickness is None:
-        raise InvalidValueError(
-            phrase(
-                "a photo tells the scale too roughly: give the piece's thickness by caliper with --thickness, or in "
-                "its field"
-            )
-        )
-    by_dpi = None if per_mm is None else PictureScale(per_mm, instrument.share, source)
-    by_thickness = None
-    if thickness is not None:
-        if thickness.value <= 0:
-            raise InvalidValueError(
-                phrase(
-                    "the thickness must be more than 0 mm, not {value}",
-                    value=millimetres(thickness.value, "g"),
-                )
-            )
-        share = math.hypot(thickness.uncertainty / thickness.value, math.hypot(seen[1], EDGE_SHIFT) / seen[0])
-        by_thickness = PictureScale(seen[0] / thickness.value, share, ScaleSource.THICKNESS)
-    if by_dpi is None and by_thickness is None:
-        raise InvalidValueError(
-            phrase(
-                "the file does not say how many dots it has to an inch: give --dpi, or the piece's thickness by "
-                "caliper with --thickness"
-            )
-        )
-    if by_dpi is not None and not THICKNESSES[0] < seen[0] / by_dpi.per_mm < THICKNESSES[1]:
-        if by_thickness is None:
-            raise InvalidValueError(
-                phrase(
-                    "at {dpi:.0f} dpi the piece would be {thickness} thick, which no stock is: give the dpi that it "
-                    "was scanned at with --dpi, or its thickness by caliper with --thickness",
-                    dpi=by_dpi.per_mm * INCH,
-                    thickness=millimetres(seen[0] / by_dpi.per_mm, ".1f"),
-                )
-            )
-        by_dpi = None
-    if by_dpi is None:
-        assert by_thickness is not None
-        return by_thickness, []
-    if by_thickness is None:
-        return by_dpi, []
-    off = by_thickness.per_mm / by_dpi.per_mm - 1
-    if abs(off) > QUARREL * math.hypot(by_dpi.share, by_thickness.share):
-        return by_thickness, [
-            phrase(
-                "by the scale of {dpi:.0f} dpi the piece is {seen} thick, by caliper {thickness}: the caliper is "
-                "believed, and all lengths are {percent:.1f} % {way} than by the dpi. Check both.",
-                dpi=by_dpi.per_mm * INCH,
-                seen=millimetres(seen[0] / by_dpi.per_mm),
-                thickness=millimetres(thickness.value if thickness else 0.0),
-                percent=abs(off) * 100,
-                way=phrase("smaller") if off > 0 else phrase("larger"),
-            )
-        ]
-    weights = by_dpi.share**-2, by_thickness.share**-2
-    mean = (weights[0] * by_dpi.per_mm + weights[1] * by_thickness.per_mm) / sum(weights)
-    return PictureScale(mean, sum(weights) ** -0.5, source), []
 
 
 def _in_pixels(seen: SeenSection) -> dict[str, tuple[float, float]]:
@@ -325,6 +244,9 @@ def _left_out(seen: SeenSection) -> tuple[LeftOut, ...]:
 MOST_LEFT_OUT = 0.35
 MOST_SOFTNESS = 1.3
 """The fall from wood to ground at the walls of a cut that is so much wider than elsewhere is one of burned wood."""
+LEAST_FAINT = 0.65
+"""Where a tenth of the wood stands off the ground by less than this share of what wood usually does, plies are nearly
+as dark or light as the ground."""
 LITTLE, LITTLE_IN_PHOTO = 0.05, 0.12
 """Mid depth or step with a larger standard uncertainty (mm) is said to be little."""
 LEAST_SHARP: Mm = 0.45
@@ -363,6 +285,11 @@ def _doubts(
         yield phrase(
             "the cut's edges are softer than the others, as burned or frayed ones are, which may be deeper than they "
             "look: saw a fresh slice, or scan it on a light ground instead of a dark one."
+        )
+    if seen.faint < LEAST_FAINT:
+        yield phrase(
+            "some of the wood is nearly as dark or as light as the ground, and where it ends may be missed: lay the "
+            "slice on another ground."
         )
     if seen.notch.misfit > 0.25:
         yield phrase("the outline is not quite that of a test piece: look whether it is right.")

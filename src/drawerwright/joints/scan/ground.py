@@ -60,6 +60,8 @@ class WoodTold:
     """How many standard deviations of the ground wood stands off it."""
     shadow: float
     """How deep a shadow lies beside the wood: 1 is as dark as wood."""
+    faint: float
+    """A tenth of the wood stands off the ground by less than this."""
 
 
 def tell_wood(picture: NDArray[np.uint8]) -> Iterator[WoodTold]:
@@ -172,7 +174,9 @@ def _told(
     contrast = _levelled(rows, ground, channel)
     brightness, shadow = _brightness(stands_off, whole)
     sharp = contrast if brightness is None else _levelled(rows, ground, brightness)
-    return WoodTold(contrast, sharp, whole, outline, factor, apart, shadow)
+    inside = pixels.soft(whole.astype(np.float32), 2.0) > 0.98
+    faint = float(np.quantile(marked[inside][::EVERY], 0.1)) if inside.any() else 0.0
+    return WoodTold(contrast, sharp, whole, outline, factor, apart, shadow, faint)
 
 
 def _levelled(rows: NDArray[np.uint8], ground: Picture, channel: Row) -> Picture:

@@ -12,19 +12,13 @@ from drawerwright.basics.lengths import Mm
 from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints.mate import find_middle
-from drawerwright.joints.scan.cut_measures import (
-    SHADOW_SHIFT,
-    Measured,
-    PictureScale,
-    SectionReading,
-    settled_scale,
-    shadow_words,
-)
+from drawerwright.joints.scan.cut_measures import SHADOW_SHIFT, Measured, SectionReading, shadow_words
 from drawerwright.joints.scan.cutout import Cutout, read_parts
 from drawerwright.joints.scan.ground import DEEP_SHADOW, tell_wood
 from drawerwright.joints.scan.instrument import EDGE_SHIFT, SCANNER, Instrument, ScaleSource
 from drawerwright.joints.scan.mitre import SeenMitre, see_mitre
 from drawerwright.joints.scan.outline_points import thinned
+from drawerwright.joints.scan.picture_scale import PictureScale, settled_scale
 from drawerwright.joints.scan.pixels import Row
 from drawerwright.joints.scan.side_walls import SeenWalls
 

@@ -52,6 +52,8 @@ class SeenSection:
     shadow: float
     corner: Row
     """The pixel of the whole picture that this piece's first one is."""
+    faint: float
+    """A tenth of the wood stands off the ground by less than this (1 is what wood usually does)."""
     softness: float
     """How many times as wide the fall from wood to ground is at the walls of the cut as at the other faces."""
     beside: int = 0
@@ -139,7 +141,7 @@ def _seen(
         walls,
     )
     profile = [np.column_stack(turned_back(lines, *in_frame(notch, piece))) for piece in outline]
-    return SeenSection(notch, lines, slope, points, profile, blur, told.shadow, corner, softness)
+    return SeenSection(notch, lines, slope, points, profile, blur, told.shadow, corner, told.faint, softness)
 
 
 def _points(
