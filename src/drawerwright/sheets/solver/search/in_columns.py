@@ -23,8 +23,9 @@ from drawerwright.sheets.solver.whole.columns_first import SURE, ColumnsFirst, i
 
 COUNTING_SHARE, MASTER_SHARE = 0.7, 0.4
 """Shares of the time for whole columns that parts of several widths share, and of it for what parts are worth there."""
-SOON, REPACKING_SHARE = 0.04, 0.8
-"""Shares of it for sheets of the first plan emptied and filled anew, before the bound is looked for and after it."""
+SOON, ONE_SIZE_SHARE, REPACKING_SHARE = 0.04, 0.4, 0.8
+"""Shares of it for sheets of the first plan emptied and filled anew, before the bound is looked for and after it, first
+those of one size each."""
 AT_ONCE_SHARE, AT_ONCE_SHARE_OF_LARGE = 0.2, 0.5
 """Share of it for a plan that fills one sheet after the other, where one is known, and of a large task, for which
 there is hardly time for anything better; its last sheets are then made at once."""
@@ -63,6 +64,7 @@ def search_in_columns(
             soon = counting.within(counting.seconds * MASTER_SHARE)
             master.generate(soon.deadline, cancelled=watch.cancelled)
             found.raise_bound(master.bound)
+            repacking.begin_with_one_size(counting.within(counting.seconds * ONE_SIZE_SHARE))
             repacking.run(counting.within(counting.seconds * REPACKING_SHARE))
     if not _counted(task, found, counting, master):
         return Outcome(None, 0, found.bound)

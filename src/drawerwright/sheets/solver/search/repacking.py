@@ -17,11 +17,14 @@ from drawerwright.sheets.solver.columns import FilledSheet
 from drawerwright.sheets.solver.outcome import Watch
 from drawerwright.sheets.solver.search.best_so_far import BestSoFar, fullness
 from drawerwright.sheets.solver.search.greedy import fill_sheets
+from drawerwright.sheets.solver.task import area_bound
 
 OTHERS = (1, 2, 2, 3)
 """How many sheets are emptied beside the emptiest one, by chance."""
 SPREADS = (0.05, 0.1, 0.3)
 """Shares by which the values of parts differ from their areas, by chance."""
+ONE_SIZE = 0.6
+"""Share of the attempts that take new sheets of one size only, where there are several."""
 PATIENCE = 60
 """Attempts in a row that may lead to nothing better; as many as there were before, where these are more."""
 
@@ -31,6 +34,7 @@ class Repacking:
 
     def __init__(self, found: BestSoFar, dice: random.Random) -> None:
         self._found, self._task, self._dice = found, found.task, dice
+        self._bought = sorted({frame.size for frame in self._task.frames if frame.cost})
         self._sheets: Sequence[FilledSheet] = ()
         self._rank = (0, 0.0)
         """What `_sheets` cost, and how full the emptiest of them is."""
@@ -53,6 +57,22 @@ class Repacking:
                 self._sheets, self._rank = made, rank
                 self._found.offer(made)
 
+    def begin_with_one_size(self, watch: Watch) -> None:
+        """Try each size of new sheets alone, where there are several: what is cheapest in the end may begin dearer."""
+        if len(self._bought) < 2:
+            return
+        for one in self._bought:
+            alone = replace(self._task, limits=self._limits_of(one, self._task.limits))
+            found = BestSoFar(alone, watch.within(watch.seconds / len(self._bought)), area_bound(alone))
+            found.allowed = self._found.cost - 1
+            found.offer(fill_sheets(alone, alone.areas, give_up=found.watch.is_over))
+            Repacking(found, self._dice).run(found.watch)
+            self._found.offer(found.best)
+
+    def _limits_of(self, one: int, limits: Sequence[int | None]) -> tuple[int | None, ...]:
+        """`limits` where no new sheets but those of size `one` may be taken."""
+        return tuple(0 if n in self._bought and n != one else limit for n, limit in enumerate(limits))
+
     def _rank_of(self, sheets: Sequence[FilledSheet]) -> tuple[int, float]:
         cost = sum(self._task.frames[sheet.frame].cost for sheet in sheets)
         return cost, min(fullness(self._task, sheets), default=0.0)
@@ -68,6 +88,8 @@ class Repacking:
                 held.update(dict(stack.takes))
         used = Counter(task.frames[sheet.frame].size for sheet in kept)
         limits = [None if limit is None else limit - used[size] for size, limit in enumerate(task.limits)]
+        if len(self._bought) > 1 and dice.random() < ONE_SIZE:
+            limits = list(self._limits_of(dice.choice(self._bought), limits))
         part = replace(
             task,
             demand=tuple(held[demand] for demand in range(len(task.demand))),

@@ -20,19 +20,20 @@ from drawerwright.sheets.solver.search.repacking import Repacking
 from drawerwright.sheets.solver.task import Task, area_bound
 from drawerwright.sheets.solver.translation import translate
 
-OFFCUT = SheetSize("offcut", 700, 500, is_offcut=True)
+NEW, OFFCUT = SheetSize("new", 2440, 1220), SheetSize("offcut", 700, 500, is_offcut=True)
 
 
-def boxes(count: int, *offcuts: SheetSize) -> Task:
-    """As many boxes, each with sides of its own, from sheets of one size and from offcuts."""
+def boxes(count: int, *offcuts: SheetSize, sizes: tuple[SheetSize, ...] = (NEW,)) -> Task:
+    """As many boxes, each with sides of its own, from new sheets and offcuts."""
     dice = random.Random(3)
     strips = tuple(
         StripDemand(f"{box} {side}", f"{box} {side}", dice.randint(180, 620), dice.randint(60, 180), 2, False)
         for box in range(count)
         for side in ("side", "front")
     )
-    sizes = (SheetSize("new", 2440, 1220), *offcuts)
-    problem = SheetProblem("box", sizes, Saw(3.2, 6.0), BandRules(14.0, 2, 150.0, 1300.0), strips)
+    problem = SheetProblem(
+        "box", (*sizes, *offcuts), Saw(3.2, 6.0), BandRules(14.0, 2, 150.0, 1300.0), strips
+    )
     return translate(problem).task
 
 
@@ -71,3 +72,14 @@ def test_of_plans_of_one_cost_the_emptier_last_sheet_is_kept(monkeypatch: pytest
     Repacking(found, random.Random(1)).run(found.watch)
     assert found.cost == len(found.best) == 2
     assert min(fullness(task, found.best)) < before
+
+
+def test_sheets_that_are_dearer_by_their_area_are_tried_alone() -> None:
+    """Of the larger sheet one holds all; the smaller one is cheaper by its area, but two of them cost more."""
+    larger, smaller = SheetSize("larger", 2440, 1220, 74.5), SheetSize("smaller", 1600, 1220, 46.0)
+    found = begun(boxes(9, sizes=(larger, smaller)))
+    cheapest = min(frame.cost for frame in found.task.frames)
+    dearer = max(frame.cost for frame in found.task.frames)
+    found.best, found.cost = None, 2 * cheapest
+    Repacking(found, random.Random(1)).begin_with_one_size(found.watch)
+    assert found.cost == dearer < 2 * cheapest
