@@ -47,6 +47,20 @@ def test_inches_take_more_room_and_can_still_be_read(layout: SheetLayout) -> Non
     assert scene.height <= PAPERS["a4"].lying[1]
 
 
+def test_a_very_long_name_of_a_sheet_does_not_widen_the_drawing() -> None:
+    """It pushed the drawing onto a page of its own. Its beginning stays, and its end, which has the size."""
+    plain = layouts(4)[0]
+    where = "from the stack behind the door, bought in spring, " * 3
+    label = f"plywood {where}2440 x 1220"
+    named = replace(plain, size=replace(plain.size, label=label))
+    scene = draw_sheet(named, ends=ENDS, called="sheet 1")
+    assert scene.width == pytest.approx(draw_sheet(plain, ends=ENDS, called="sheet 1").width, abs=1.0)
+    headline = next(text.text for text in scene.texts if "scale" in text.text)
+    assert headline.startswith("sheet 1 · plywood from the stack")
+    assert "… " in headline
+    assert "2440 x 1220" in headline
+
+
 def test_every_part_is_named_on_the_sheet_or_below_it(layout: SheetLayout, scene: Scene) -> None:
     texts = [text.text for text in scene.texts]
     # A long name may stand on two lines, one text after the other.

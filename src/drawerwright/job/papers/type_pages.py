@@ -28,11 +28,11 @@ SIDE_ROOM: tuple[Mm, Mm] = (79.0, 70.0)
 CORNER_ROOM: tuple[Mm, Mm] = (106.0, 113.0)
 APART_ROOM: tuple[Mm, Mm] = (68.0, 100.0)
 """Paper for the four drawings of a page: two beside each other, twice."""
-LARGEST, SMALLER = 2.5, 2.0
-"""Scale of the corner where it has room, and where that keeps the tables on the same page."""
-CORNER_HIGH: tuple[Mm, Mm] = (78.0, 95.0)
-"""How high it is at the smaller and at the largest, about."""
-VIEWS_AND_NOTES: Mm = 48.0
+LARGEST = 2.5
+"""Scale of the corner where it has room; it is smaller where that keeps the tables on the same page."""
+LEAST_HIGH: Mm = 70.0
+"""Where there is less room for it than this the tables go overleaf, whatever it is like."""
+VIEWS_AND_NOTES: Mm = 31.0
 TABLE_HEAD: Mm = 20.0
 TABLE_ROW: Mm = 4.6
 """What the other drawings and the notes take of the room for drawings on a page, and what tables take of it."""
@@ -46,21 +46,21 @@ def type_drawings(draft: JobDraft) -> Iterator[tuple[str, Callable[[], Scene]]]:
     for each in drawer_types(draft.assembled):
         drawer = each.shown
         room = PAPERS[style.paper].standing[1] - VIEWS_AND_NOTES - _tables_high(_tables(each, lengths))
-        low, high = CORNER_HIGH
-        corner_scale = SMALLER if low <= room < high else LARGEST
+        width, height = CORNER_ROOM
+        corner_room = width, min(room, height) if room >= LEAST_HIGH else height
         parts = drawer_solids(drawer, draft.made)
         title = phrase("Parts of {name}", name=drawer.box.name)
         makers: tuple[Callable[[], Scene], ...] = (
             partial(draw_drawer_front, drawer, parts, FRONT_ROOM, style),
             partial(draw_drawer_side, drawer, parts, SIDE_ROOM, style),
-            partial(_corner, draft, drawer, corner_scale),
+            partial(_corner, draft, drawer, corner_room),
             partial(draw_drawer_apart, parts, title, APART_ROOM, style),
         )
         for view, make in zip(VIEWS, makers, strict=True):
             yield f"{each.slug}-{view}", make
 
 
-def _corner(draft: JobDraft, drawer: AssembledDrawer, largest: float) -> Scene:
+def _corner(draft: JobDraft, drawer: AssembledDrawer, room: tuple[Mm, Mm]) -> Scene:
     """The front corner in section, its pieces called by their names."""
     cut = drawer[PartKind.LEFT].part.ends[0]
     names = phrase("front"), phrase("side")
@@ -76,8 +76,8 @@ def _corner(draft: JobDraft, drawer: AssembledDrawer, largest: float) -> Scene:
             upright_name=upright,
             title=title,
         ),
-        largest,
-        CORNER_ROOM,
+        LARGEST,
+        room,
     )
 
 
