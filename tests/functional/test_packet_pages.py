@@ -17,7 +17,8 @@ from drawerwright.job.file.building import read_job
 from drawerwright.job.papers.packet_pages import plan_packet
 from drawerwright.job.planning.job_plan import open_job, plan_job
 from drawerwright.web.reader.words import wording
-from read_paper import MM, bar_lengths, block_text, ink_depths, overlapping_letters, pages_of, used_height
+from printed_text import MM, block_texts, overlapping_letters, page_texts
+from read_paper import bar_lengths, ink_depths, pages_of, used_height
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 JOBS = ("music-school", "repair-bench")
@@ -28,27 +29,26 @@ def packet(job: str) -> bytes:
     return plan_packet(plan_job(open_job(EXAMPLES / f"{job}.yaml")))
 
 
-@lru_cache
-def pages(job: str) -> list[Any]:
-    """Every page of the job in mm; of the one in inches only the set-up card, which shows what differs."""
-    if job == "music-school":
-        return pages_of(packet(job))
-    reader = pypdf.PdfReader(io.BytesIO(packet(job)))
-    card = next(entry for entry in reader.outline if getattr(entry, "title", "") == "Set-up 1")
-    return pages_of(packet(job), [1 + reader.get_destination_page_number(card)])  # type: ignore[arg-type, operator]
+def page(job: str, number: int) -> Any:
+    """A page by its number, from 1, with its letters and lines."""
+    return pages_of(packet(job), [number])[0]
+
+
+def numbers_with(job: str, words: str) -> list[int]:
+    """The pages that say this."""
+    return [number for number, text in enumerate(page_texts(packet(job)), 1) if words in text]
 
 
 @pytest.mark.parametrize(("job", "unit"), [("music-school", "mm"), ("repair-bench", "in")])
 def test_every_page_has_its_title_block(job: str, unit: str) -> None:
     """The fields of ISO 7200, and those that a workshop adds."""
-    count = len(pypdf.PdfReader(io.BytesIO(packet(job))).pages)
-    for page in pages(job):
-        text = block_text(page)
-        for words in ("Job ", "Drawing ", "Scale ", f"Unit {unit}", "Revision ", "Print at 100 %"):
-            assert words in text, (page.page_number, words)
+    blocks = block_texts(packet(job))
+    for number, text in enumerate(blocks, 1):
+        for words in ("Job", "Drawing", "Scale", f"Unit {unit}", "Revision", "Print at 100 %"):
+            assert words in text, (number, words)
         assert re.search(r"Date \d{4}-\d\d-\d\d", text)
-        assert f"Drawing sheet {page.page_number} of {count}" in text
-        assert re.search(r"Drawing (?!sheet \d)\S+ .*Date", text), f"page {page.page_number} has no name"
+        assert f"Drawing sheet {number} of {len(blocks)}" in text
+        assert re.search(r"Drawing (?!sheet \d)\S+ .*Date", text), f"page {number} has no name"
 
 
 def chapters(pdf: bytes) -> dict[int, list[str]]:
@@ -115,7 +115,7 @@ def test_where_ink_ends_is_read_as_another_reader_does() -> None:
     """The quick reading of a page's depth against pdfplumber's."""
     quick = list(ink_depths(packet("music-school")))
     for number in (1, 3, 7, 15, len(quick)):
-        assert quick[number - 1] == pytest.approx(used_height(pages("music-school")[number - 1]), abs=0.01)
+        assert quick[number - 1] == pytest.approx(used_height(page("music-school", number)), abs=0.01)
 
 
 @pytest.mark.parametrize("job", JOBS)
@@ -133,7 +133,7 @@ def test_each_set_up_has_one_page(job: str) -> None:
 
 def test_papers_of_one_plan_have_one_mark() -> None:
     marks = {
-        mark for page in pages("music-school") for mark in re.findall(r"Revision (\S+)", block_text(page))
+        mark for text in block_texts(packet("music-school")) for mark in re.findall(r"Revision (\S+)", text)
     }
     assert len(marks) == 1
     assert re.fullmatch("[0-9a-f]{6}", marks.pop())
@@ -167,14 +167,37 @@ def _figures(node: Any) -> list[Any]:
 
 @pytest.mark.parametrize("job", JOBS)
 def test_no_letter_lies_on_another(job: str) -> None:
-    for page in pages(job):
-        assert overlapping_letters(page) == [], block_text(page)
+    assert overlapping_letters(packet(job)) == []
+
+
+def test_letters_that_lie_on_each_other_are_seen() -> None:
+    """Two words of one page, the second half a letter beside the first and then a line below it."""
+    written = "BT /F 12 Tf 72 {height} Td (fence) Tj 3 {down} Td (height) Tj ET"
+    assert overlapping_letters(_paper(written.format(height=700, down=0)))
+    assert overlapping_letters(_paper(written.format(height=700, down=-15))) == []
+
+
+def _paper(content: str) -> bytes:
+    """A PDF of one page with this content, lettered in a typeface that every reader has."""
+    writer = pypdf.PdfWriter()
+    sheet = writer.add_blank_page(width=595, height=842)
+    name = pypdf.generic.NameObject
+    font = {"/Type": "/Font", "/Subtype": "/Type1", "/BaseFont": "/Helvetica"}
+    face = pypdf.generic.DictionaryObject({name(key): name(value) for key, value in font.items()})
+    fonts = pypdf.generic.DictionaryObject({name("/F"): face})
+    sheet[name("/Resources")] = pypdf.generic.DictionaryObject({name("/Font"): fonts})
+    stream = pypdf.generic.DecodedStreamObject()
+    stream.set_data(content.encode())
+    sheet[name("/Contents")] = writer._add_object(stream)
+    paper = io.BytesIO()
+    writer.write(paper)
+    return paper.getvalue()
 
 
 def test_the_rule_on_a_story_stick_is_true_on_paper() -> None:
     """Its ticks are 10 mm apart: nine of them make 90 mm, to 0.05 mm."""
-    page = next(page for page in pages("music-school") if "piece 1 of" in page.extract_text())
-    short = [line for line in page.lines if abs(line["width"] * MM - 2.0) < 0.01]
+    stick = page("music-school", numbers_with("music-school", "piece 1 of")[0])
+    short = [line for line in stick.lines if abs(line["width"] * MM - 2.0) < 0.01]
     left = min(line["x0"] for line in short)
     ticks = sorted({round(line["top"] * MM, 3) for line in short if abs(line["x0"] - left) < 0.1})
     assert len(ticks) > 12
@@ -185,9 +208,9 @@ def test_the_rule_on_a_story_stick_is_true_on_paper() -> None:
 @pytest.mark.parametrize("job", JOBS)
 def test_check_bars_are_true_on_paper(job: str) -> None:
     """100 mm, and 4 in for readers of inches, to 0.05 mm."""
-    cards = [page for page in pages(job) if "must measure" in page.extract_text()]
+    cards = numbers_with(job, "must measure")
     assert cards
-    for page in cards:
-        lengths = list(bar_lengths(page))
+    for number in cards:
+        lengths = list(bar_lengths(page(job, number)))
         for wanted in (100.0,) if job == "music-school" else (100.0, 101.6):
             assert any(abs(length - wanted) <= 0.05 for length in lengths)

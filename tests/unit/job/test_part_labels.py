@@ -23,7 +23,8 @@ from drawerwright.job.planning.job_plan import JobPlan, open_job, plan_job
 from drawerwright.run.marks import PartName
 from drawerwright.run.steps_of_part import part_mark
 from legible import clipped_texts, overlapping_texts
-from read_paper import MM, pages_of
+from printed_text import MM
+from read_paper import pages_of
 
 EXAMPLES = Path(__file__).parents[3] / "examples"
 ADDRESS = "http://192.0.2.17:8744/jobs/3/run"
