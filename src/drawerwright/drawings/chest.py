@@ -281,11 +281,7 @@ def _figures(bodies: Sequence[Body], edges: tuple[Mm, Mm], scale: float, style: 
         if len(body.cells) > 1:
             spans.append((body.left, body.left + body.width))
     widths = [
-        Dimension(
-            begin * scale,
-            end * scale,
-            style.say(phrase("opening {size}", size=style.written(end - begin))),
-        )
+        Dimension(begin * scale, end * scale, _opening_words(end - begin, (end - begin) * scale, style))
         for begin, end in dict.fromkeys(spans)
     ]
     tallest = max(body.height for body in bodies)
@@ -294,6 +290,12 @@ def _figures(bodies: Sequence[Body], edges: tuple[Mm, Mm], scale: float, style: 
         *dimension_rows(widths, Side.BELOW, below, size=LETTERS),
         *dimension_rows([height], Side.RIGHT, right, size=LETTERS),
     ]
+
+
+def _opening_words(size: Mm, room: Mm, style: LengthStyle) -> str:
+    """The figure alone where the word has no room beside it, so that both stand within the dimension."""
+    words = style.say(phrase("opening {size}", size=style.written(size)))
+    return words if text_width(words, LETTERS) <= room else style.show(size)
 
 
 def _described(chest: Chest) -> str:

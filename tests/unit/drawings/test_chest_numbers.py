@@ -111,3 +111,15 @@ def test_of_very_many_banks_the_first_are_drawn_and_the_rest_are_counted() -> No
     assert [spot.name for spot in spots] == [
         box.name for bank in job.banks[:MOST_BANKS] for box in bank.boxes
     ]
+
+
+def test_a_narrow_opening_has_its_figure_alone() -> None:
+    """With the word before it the figure stood beside its dimension, and the piece was drawn smaller."""
+    job = read_job(THREE_BAYS)
+    wide, narrow = (
+        {item.text for item in chest_front(job, job.style, room=room).items if isinstance(item, Text)}
+        for room in ((200.0, 150.0), (84.0, 72.0))
+    )
+    assert "opening 380.0 mm" in wide
+    assert "380.0 mm" in narrow
+    assert not any(text.startswith("opening") for text in narrow)
