@@ -56,6 +56,8 @@ def test_a_page_of_a_long_packet_is_drawn_when_it_is_looked_at(
     papers, _steps = long_papers
     pages = pypdf.PdfReader(io.BytesIO(papers.packet)).pages
     assert papers.pages == ()
+    assert papers.is_in_chapters
+    assert b"pdfaid" not in papers.packet
     assert papers.page_count == len(pages) > 3
     for number in (1, len(pages)):
         picture = papers.file(f"packet-page-{number}.svg")

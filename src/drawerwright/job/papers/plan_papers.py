@@ -52,6 +52,11 @@ class PlanPapers:
         """How many pages the packet has."""
         return len(self.pages) or page_count(self.packet)
 
+    @property
+    def is_in_chapters(self) -> bool:
+        """Whether the packet is so long that it is set piece by piece, and claims no standard."""
+        return not self.pages
+
     def file(self, name: str) -> bytes | None:
         """The file of this name: the packet, a page of it as SVG or PDF, a drawing as SVG or DXF; None for another."""
         if name == PACKET:
